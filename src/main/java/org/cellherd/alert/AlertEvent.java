@@ -1,0 +1,48 @@
+package org.cellherd.alert;
+
+import java.util.Locale;
+import org.cellherd.pack.Facts;
+
+/**
+ * A change of an alert, told once in effect: published with QoS 1 and kept in the outbox until the
+ * broker acknowledged it. Its id is deterministic, so that a repeat after a crash is harmless.
+ *
+ * @param id unique over all runs, made of the alert's id, the change and its count
+ * @param change what happened
+ * @param alert the alert after the change
+ */
+public record AlertEvent(String id, Change change, Alert alert) {
+
+  /** What happened to an alert. */
+  public enum Change {
+    /** The on-delay has passed. */
+    RAISED,
+    /** Still so, and not acknowledged. */
+    REPEATED,
+    /** The priority rose. */
+    ESCALATED,
+    /** Somebody saw it. */
+    ACKNOWLEDGED,
+    /** Over, but critical and not acknowledged. */
+    RETURNED,
+    /** Over. */
+    CLEARED,
+    /** A single notice that has no state, such as a restart or a test. */
+    NOTICE;
+
+    /** The word used outside. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  /** The event's JSON of the topic {@code <pack>/event}. */
+  public Facts facts() {
+    return Facts.of().put("event", id).put("change", change.word()).putAll(alert.facts()).build();
+  }
+
+  /** True when an alert stands (is retained under its topic) after this event. */
+  public boolean stands() {
+    return change != Change.CLEARED && change != Change.NOTICE;
+  }
+}

@@ -1,0 +1,33 @@
+package org.cellherd.alert;
+
+import java.util.Locale;
+
+/**
+ * The states of every alert, whatever its rule.
+ *
+ * <pre>
+ * NORMAL ─condition─► PENDING ─on-delay─► ACTIVE ◄──► CLEARING ─off-delay─► NORMAL
+ *    ▲                   │ condition gone   │ ack        ▲  │                 or, critical and
+ *    └───────────────────┘                  ▼            │  │                 not acknowledged:
+ *                                      ACKNOWLEDGED ─────┘  └──────────────► RETURNED ─ack─► NORMAL
+ * </pre>
+ */
+public enum AlertState {
+  /** Nothing to tell. */
+  NORMAL,
+  /** The condition holds, the on-delay runs. */
+  PENDING,
+  /** Told, and nobody has said that it was seen. */
+  ACTIVE,
+  /** Told and seen; repeats are silenced. */
+  ACKNOWLEDGED,
+  /** Back inside limit and deadband, the off-delay runs. */
+  CLEARING,
+  /** Over, but critical and unseen. */
+  RETURNED;
+
+  /** The word used outside. */
+  public String word() {
+    return name().toLowerCase(Locale.ROOT);
+  }
+}

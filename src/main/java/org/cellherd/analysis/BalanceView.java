@@ -1,0 +1,83 @@
+package org.cellherd.analysis;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+
+/**
+ * Where the balance of a pack stands.
+ *
+ * @param state the verdict
+ * @param charge what the charge is doing
+ * @param spreadMv highest minus lowest cell of the latest reading
+ * @param leads Ah by which each cell is ahead of the last one; empty before any cell crossed
+ * @param bleedA bleed current of one cell, seen or configured
+ * @param remainingAh Ah still to bleed
+ * @param etaHours hours to balanced
+ * @param sinceMs since when this state holds
+ * @param reasons evidence in plain words
+ * @param lastTop verdict at the end of the last full charge
+ */
+public record BalanceView(
+    State state,
+    Charge charge,
+    OptionalDouble spreadMv,
+    List<Lead> leads,
+    OptionalDouble bleedA,
+    Optional<Interval> remainingAh,
+    Optional<Interval> etaHours,
+    OptionalLong sinceMs,
+    List<String> reasons,
+    Optional<LastTop> lastTop) {
+
+  /** The verdict. */
+  public enum State {
+    UNKNOWN,
+    NOT_AT_TOP,
+    CONVERGING,
+    STALLED,
+    DIVERGING,
+    BALANCED;
+
+    /** The word used outside. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  /** What the charge is doing. */
+  public enum Charge {
+    FLOWING,
+    HELD,
+    BOUNCING,
+    FLOAT,
+    ABSENT;
+
+    /** The word used outside. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  /** A cell's lead over the last cell. */
+  public record Lead(int cell, Interval ah) {}
+
+  /** The verdict at the end of the last full charge. */
+  public record LastTop(State state, long atMs) {}
+
+  /** Nothing known. */
+  public static final BalanceView UNKNOWN =
+      new BalanceView(
+          State.UNKNOWN,
+          Charge.ABSENT,
+          OptionalDouble.empty(),
+          List.of(),
+          OptionalDouble.empty(),
+          Optional.empty(),
+          Optional.empty(),
+          OptionalLong.empty(),
+          List.of(),
+          Optional.empty());
+}

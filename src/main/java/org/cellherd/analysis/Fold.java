@@ -1,0 +1,26 @@
+package org.cellherd.analysis;
+
+import org.cellherd.pack.LogEntry;
+
+/**
+ * A computation over the log of one pack: constant memory, no clock, no input or output. The same
+ * code runs live, after a restart and over the store. Belongs to one thread.
+ *
+ * <p>The rule that every fold keeps: feeding it entries 1..n, saving, restoring into a new instance
+ * and feeding n+1..m gives exactly the state of feeding 1..m.
+ */
+public interface Fold {
+
+  /** Takes the next entry, in order of happening. */
+  void accept(LogEntry entry);
+
+  /** Writes the whole state. */
+  void save(StateWriter out);
+
+  /**
+   * Replaces the state by a saved one.
+   *
+   * @throws StateMismatch when the bytes are not a state of this fold
+   */
+  void restore(StateReader in);
+}

@@ -1,0 +1,28 @@
+package org.cellherd.analysis;
+
+import java.util.Locale;
+
+/** What kind of moment a reading shows; spread means something else in each. */
+public enum FrameClass {
+  /** Not enough is known. */
+  UNKNOWN,
+  /** No current beyond the dead zone for 30 min and more, below the hold level or relaxing. */
+  REST,
+  /** Held at the top: highest cell at the knee or above, current in the dead zone, not relaxing. */
+  HOLD,
+  /** Charging on the plateau. */
+  CHARGE_PLATEAU,
+  /** Charging, highest cell at the knee or above. */
+  UPPER_KNEE,
+  /** Discharging on the plateau. */
+  DISCHARGE,
+  /** Lowest cell in the lower knee. */
+  LOWER_KNEE,
+  /** No current, but not long enough for a rest. */
+  IDLE;
+
+  /** The word used outside. */
+  public String word() {
+    return name().toLowerCase(Locale.ROOT);
+  }
+}

@@ -1,0 +1,27 @@
+package org.cellherd.analysis;
+
+/**
+ * A number that is known to lie between two others.
+ *
+ * @param low lower bound
+ * @param mid best value
+ * @param high upper bound
+ */
+public record Interval(double low, double mid, double high) {
+  /** Refuses bounds out of order. */
+  public Interval {
+    if (!(low <= mid && mid <= high)) {
+      throw new IllegalArgumentException("not an interval: " + low + " " + mid + " " + high);
+    }
+  }
+
+  /** A number known exactly. */
+  public static Interval exactly(double value) {
+    return new Interval(value, value, value);
+  }
+
+  /** True when the value lies inside, bounds included. */
+  public boolean holds(double value) {
+    return low <= value && value <= high;
+  }
+}

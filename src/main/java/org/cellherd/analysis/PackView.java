@@ -1,0 +1,53 @@
+package org.cellherd.analysis;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/**
+ * What the analyses know of one pack after the latest entry: what alert rules, page and verbs look
+ * at. Valid until the next entry is taken; same thread.
+ */
+public interface PackView {
+
+  /** The builder's plan. */
+  PackPlan plan();
+
+  /** Time of the latest entry, ms UTC. */
+  long timeMs();
+
+  /** The latest reading, kept through gaps. */
+  Optional<Reading> reading();
+
+  /** True when the latest entry was a reading: limits may be judged; else data are missing. */
+  boolean isFresh();
+
+  /** What kind of moment the latest reading shows. */
+  FrameClass frameClass();
+
+  /** Current beyond the board's dead zone, positive charging, mA; empty when not told. */
+  OptionalInt flowingMa();
+
+  /** Current below which this board's print cannot be trusted, mA. */
+  int deadZoneMa();
+
+  /** Balance. */
+  BalanceView balance();
+
+  /** State of charge in percent; empty before anything is known. */
+  Optional<Interval> socPct();
+
+  /** Reasons not to believe some readings, worst first. */
+  List<Suspicion> suspicions();
+
+  /**
+   * Findings that were completed by the latest entry (a capacity test that ended, a day that
+   * closed).
+   */
+  List<Finding> completed();
+
+  /** The findings as they stand now, at most one of each name. */
+  List<Finding> standing();
+}

@@ -1,0 +1,9 @@
+package org.cellherd.analysis;
+
+/** A saved state does not belong to this fold, or is damaged: replay the log instead. */
+public final class StateMismatch extends RuntimeException {
+  /** Says what was expected. */
+  public StateMismatch(String message) {
+    super(message, null, false, false);
+  }
+}

@@ -1,0 +1,5 @@
+/** The verbs of the command line, one class each. */
+@NullMarked
+package org.cellherd.app.verb;
+
+import org.jspecify.annotations.NullMarked;

@@ -1,0 +1,18 @@
+package org.cellherd.board;
+
+import org.cellherd.pack.LogEntry;
+
+/** Takes what a poller hears. Called on the poller's thread; must return soon. */
+public interface BoardListener {
+
+  /**
+   * The next entry of a pack's log: a reading, or a gap with its cause (repeated while it lasts).
+   */
+  void heard(String pack, LogEntry entry);
+
+  /** A new or changed state of the line in words, for the log of the program. */
+  void note(String pack, String text);
+
+  /** Another board answers than before the line was lost. */
+  void otherBoard(String pack, String before, String now);
+}

@@ -1,0 +1,162 @@
+package org.cellherd.pack;
+
+import java.util.Arrays;
+import java.util.OptionalInt;
+
+/**
+ * The cells' voltages of one reading in 0.1 mV, numbered from 1. A cell may be missing. Immutable.
+ */
+public final class CellVoltages {
+
+  /** No cells at all. */
+  public static final CellVoltages NONE = new CellVoltages(new int[0]);
+
+  private static final int MISSING = Integer.MIN_VALUE;
+
+  private final int[] tenthMv;
+
+  private CellVoltages(int[] tenthMv) {
+    this.tenthMv = tenthMv;
+  }
+
+  /**
+   * Voltages in 0.1 mV, first cell first.
+   *
+   * @throws IllegalArgumentException when there are more than {@link Channel#MAX_NUMBER}
+   */
+  public static CellVoltages ofTenthMv(int... values) {
+    if (values.length > Channel.MAX_NUMBER) {
+      throw new IllegalArgumentException(values.length + " cells, most " + Channel.MAX_NUMBER);
+    }
+    return new CellVoltages(values.clone());
+  }
+
+  /** Voltages in mV, first cell first. */
+  public static CellVoltages ofMv(int... millivolts) {
+    return ofTenthMv(Arrays.stream(millivolts).map(mv -> mv * 10).toArray());
+  }
+
+  /** Voltages in 0.1 mV where an empty value is a missing cell. */
+  public static CellVoltages ofOptional(OptionalInt... values) {
+    return ofTenthMv(Arrays.stream(values).mapToInt(v -> v.orElse(MISSING)).toArray());
+  }
+
+  /** Highest cell number, missing cells counted. */
+  public int count() {
+    return tenthMv.length;
+  }
+
+  /** True when this cell has a voltage. */
+  public boolean has(int cell) {
+    return cell >= 1 && cell <= tenthMv.length && tenthMv[cell - 1] != MISSING;
+  }
+
+  /** True when there is at least one cell and none is missing. */
+  public boolean isComplete() {
+    for (int v : tenthMv) {
+      if (v == MISSING) {
+        return false;
+      }
+    }
+    return tenthMv.length > 0;
+  }
+
+  /**
+   * Voltage of a cell in 0.1 mV.
+   *
+   * @throws IllegalArgumentException when the cell is missing: ask {@link #has} first
+   */
+  public int tenthMv(int cell) {
+    if (!has(cell)) {
+      throw new IllegalArgumentException("cell " + cell + " has no reading");
+    }
+    return tenthMv[cell - 1];
+  }
+
+  /** Voltage of a cell in mV, with its tenth; see {@link #tenthMv}. */
+  public double mv(int cell) {
+    return tenthMv(cell) / 10.0;
+  }
+
+  /** Number of the highest cell, 0 when no cell has a voltage; the first of equals. */
+  public int highestCell() {
+    int best = 0;
+    for (int cell = 1; cell <= tenthMv.length; cell++) {
+      if (has(cell) && (best == 0 || tenthMv[cell - 1] > tenthMv[best - 1])) {
+        best = cell;
+      }
+    }
+    return best;
+  }
+
+  /** Number of the lowest cell, 0 when no cell has a voltage; the first of equals. */
+  public int lowestCell() {
+    int best = 0;
+    for (int cell = 1; cell <= tenthMv.length; cell++) {
+      if (has(cell) && (best == 0 || tenthMv[cell - 1] < tenthMv[best - 1])) {
+        best = cell;
+      }
+    }
+    return best;
+  }
+
+  /** Highest minus lowest cell in 0.1 mV; empty below two cells. */
+  public OptionalInt spreadTenthMv() {
+    int high = highestCell();
+    int low = lowestCell();
+    if (high == 0 || presentCount() < 2) {
+      return OptionalInt.empty();
+    }
+    return OptionalInt.of(tenthMv[high - 1] - tenthMv[low - 1]);
+  }
+
+  /**
+   * Median of the present cells in 0.1 mV (mean of the middle two, rounded down); empty if none.
+   */
+  public OptionalInt medianTenthMv() {
+    int[] present = Arrays.stream(tenthMv).filter(v -> v != MISSING).sorted().toArray();
+    if (present.length == 0) {
+      return OptionalInt.empty();
+    }
+    int middle = present.length / 2;
+    return OptionalInt.of(
+        present.length % 2 == 1
+            ? present[middle]
+            : Math.floorDiv(present[middle - 1] + present[middle], 2));
+  }
+
+  /** Sum of all cells in 0.1 mV; empty unless complete. */
+  public OptionalInt sumTenthMv() {
+    return isComplete() ? OptionalInt.of(Arrays.stream(tenthMv).sum()) : OptionalInt.empty();
+  }
+
+  /** How many cells have a voltage. */
+  public int presentCount() {
+    int n = 0;
+    for (int v : tenthMv) {
+      if (v != MISSING) {
+        n++;
+      }
+    }
+    return n;
+  }
+
+  @Override
+  public boolean equals(Object other) {
+    return other instanceof CellVoltages that && Arrays.equals(tenthMv, that.tenthMv);
+  }
+
+  @Override
+  public int hashCode() {
+    return Arrays.hashCode(tenthMv);
+  }
+
+  @Override
+  public String toString() {
+    StringBuilder text = new StringBuilder("CellVoltages[");
+    for (int cell = 1; cell <= tenthMv.length; cell++) {
+      text.append(cell == 1 ? "" : " ").append(has(cell) ? tenthMv[cell - 1] : "-");
+    }
+    return text.append("] 0.1 mV").toString();
+  }
+}

@@ -1,0 +1,38 @@
+package org.cellherd.pack;
+
+/** The log could not be read or written. The message names the file and what the system said. */
+public final class StorageFailure extends Exception {
+
+  /** What the caller should do about it. */
+  public enum Kind {
+    /** The disk is full or read-only: keep the newest readings in memory and try again. */
+    NO_SPACE,
+    /** Another program holds the file: try again, then say so. */
+    BUSY,
+    /** The file is damaged: move it aside, salvage, go on in a new one. */
+    DAMAGED,
+    /** The file was written by a newer version: refuse, change nothing. */
+    NEWER,
+    /** Anything else that the system refused. */
+    REFUSED
+  }
+
+  private final Kind kind;
+
+  /** A failure with its cause. */
+  public StorageFailure(Kind kind, String message, Throwable cause) {
+    super(message, cause);
+    this.kind = kind;
+  }
+
+  /** A failure found by ourselves. */
+  public StorageFailure(Kind kind, String message) {
+    super(message);
+    this.kind = kind;
+  }
+
+  /** What the caller should do about it. */
+  public Kind kind() {
+    return kind;
+  }
+}

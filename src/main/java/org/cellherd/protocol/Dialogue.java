@@ -1,0 +1,72 @@
+package org.cellherd.protocol;
+
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.pack.Reading;
+
+/**
+ * The talk with one board: what to ask next, what its bytes mean. Pure state; the poller owns time,
+ * port and retries. Any bytes are taken, none ever throws. Belongs to one thread.
+ *
+ * <pre>
+ * begin() ─► nextRequest() ─► feed()... ─► ANSWERED ─► nextRequest() ... empty ─► reading(t)
+ *                  ▲              │ REFUSED or the poller's time-out
+ *                  └── retry() ◄──┘
+ * </pre>
+ *
+ * A listen-only dialogue never has a request; feed it, and ask {@link #reading} after each
+ * ANSWERED.
+ */
+public interface Dialogue {
+
+  /** What a chunk of bytes led to. */
+  enum Progress {
+    /** Nothing complete yet. */
+    NEED_MORE,
+    /** The outstanding request is answered (or, listening, a message was taken). */
+    ANSWERED,
+    /** A frame came and was refused; {@link #lastRefusal} says why. */
+    REFUSED
+  }
+
+  /** Begins a poll cycle; forgets an unfinished one. */
+  void begin();
+
+  /** The next request of this cycle, or empty when all are answered. */
+  Optional<Request> nextRequest();
+
+  /** The outstanding request again, after a refusal or time-out, with a clean parser. */
+  Optional<Request> retry();
+
+  /** Takes bytes from the line. Stops reading at the first answer; the rest is kept for later. */
+  Progress feed(byte[] chunk, int offset, int length);
+
+  /** Says that the line has been silent for longer than between two bytes of a frame. */
+  Progress silence();
+
+  /** How many more bytes the answer needs at least, 1 when unknown. */
+  int bytesWanted();
+
+  /** True when this board talks by itself and is never asked. */
+  boolean isListenOnly();
+
+  /** The cycle's reading at a time in ms UTC, once complete; empty while parts are missing. */
+  Optional<Reading> reading(long timeMs);
+
+  /** Why the last frame was refused. */
+  Optional<Refusal> lastRefusal();
+
+  /** Counts since the dialogue was made. */
+  LineCounts counts();
+
+  /**
+   * What the board says of itself (serial number, firmware text) to notice another board; or "".
+   */
+  String boardIdentity();
+
+  /** Raw values of the last cycle that have no place in a reading, for people: name, text. */
+  List<Extra> extras();
+
+  /** A described value without a place in a reading, such as a bit's name or a cycle count. */
+  record Extra(String name, String text) {}
+}

@@ -1,0 +1,132 @@
+package org.cellherd;
+
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.classes;
+import static com.tngtech.archunit.lang.syntax.ArchRuleDefinition.noClasses;
+import static java.util.Map.entry;
+
+import com.tngtech.archunit.core.domain.Dependency;
+import com.tngtech.archunit.core.domain.JavaClass;
+import com.tngtech.archunit.core.importer.ImportOption;
+import com.tngtech.archunit.junit.AnalyzeClasses;
+import com.tngtech.archunit.junit.ArchTest;
+import com.tngtech.archunit.lang.ArchCondition;
+import com.tngtech.archunit.lang.ArchRule;
+import com.tngtech.archunit.lang.ConditionEvents;
+import com.tngtech.archunit.lang.SimpleConditionEvent;
+import java.time.Clock;
+import java.time.Instant;
+import java.util.Map;
+import java.util.Set;
+
+/** The import table of DEVELOPERS.md, checked. */
+@AnalyzeClasses(packages = "org.cellherd", importOptions = ImportOption.DoNotIncludeTests.class)
+class PackageRulesTest {
+
+  private static final String ROOT = "org.cellherd.";
+
+  private static final Map<String, Set<String>> MAY_IMPORT =
+      Map.ofEntries(
+          entry("pack", Set.of()),
+          entry("toml", Set.of()),
+          entry("json", Set.of("pack")),
+          entry("protocol", Set.of("pack", "toml")),
+          entry("board", Set.of("pack", "protocol", "json")),
+          entry("analysis", Set.of("pack")),
+          entry("alert", Set.of("pack", "analysis")),
+          entry("store", Set.of("pack", "analysis", "alert")),
+          entry("mqtt", Set.of("pack", "analysis", "alert", "json")),
+          entry("report", Set.of("pack", "analysis", "alert", "json")),
+          entry("page", Set.of("pack", "analysis", "alert", "report", "json")),
+          entry("sim", Set.of("pack", "toml", "protocol", "board")),
+          entry(
+              "app",
+              Set.of(
+                  "pack",
+                  "toml",
+                  "json",
+                  "protocol",
+                  "board",
+                  "analysis",
+                  "alert",
+                  "store",
+                  "mqtt",
+                  "report",
+                  "page",
+                  "sim")));
+
+  @ArchTest
+  static final ArchRule importTable =
+      classes().that().resideOutsideOfPackage("org.cellherd").should(obeyTheImportTable());
+
+  @ArchTest
+  static final ArchRule coreDoesNoInputOrOutput =
+      noClasses()
+          .that()
+          .resideInAnyPackage(ROOT + "pack..", ROOT + "analysis..", ROOT + "alert..")
+          .should()
+          .dependOnClassesThat()
+          .resideInAnyPackage(
+              "java.io..", "java.nio.file..", "java.net..", "java.sql..", "java.util.concurrent..");
+
+  @ArchTest static final ArchRule sqlStaysInStore = fence("java.sql..", "store");
+  @ArchTest static final ArchRule serialStaysInBoard = fence("com.fazecast..", "board");
+  @ArchTest static final ArchRule mqttClientStaysInMqtt = fence("org.eclipse.paho..", "mqtt");
+  @ArchTest static final ArchRule tomlStaysInToml = fence("org.tomlj..", "toml");
+  @ArchTest static final ArchRule jsonStaysInJson = fence("com.fasterxml..", "json");
+  @ArchTest static final ArchRule commandLineStaysInApp = fence("picocli..", "app");
+  @ArchTest static final ArchRule httpStaysInPage = fence("com.sun.net.httpserver..", "page");
+  @ArchTest static final ArchRule pdfStaysInReport = fence("org.apache.pdfbox..", "report");
+  @ArchTest static final ArchRule qrStaysInReport = fence("io.nayuki..", "report");
+
+  @ArchTest
+  static final ArchRule timeComesFromTheClock =
+      noClasses()
+          .that()
+          .resideOutsideOfPackage(ROOT + "app..")
+          .should()
+          .callMethod(Instant.class, "now")
+          .orShould()
+          .callMethod(Clock.class, "systemUTC")
+          .orShould()
+          .callMethod(System.class, "currentTimeMillis")
+          .orShould()
+          .callMethod(System.class, "nanoTime");
+
+  private static ArchRule fence(String library, String owner) {
+    return noClasses()
+        .that()
+        .resideOutsideOfPackage(ROOT + owner + "..")
+        .should()
+        .dependOnClassesThat()
+        .resideInAPackage(library);
+  }
+
+  private static ArchCondition<JavaClass> obeyTheImportTable() {
+    return new ArchCondition<>("obey the import table") {
+      @Override
+      public void check(JavaClass origin, ConditionEvents events) {
+        String from = topPackage(origin);
+        if (!MAY_IMPORT.containsKey(from)) {
+          events.add(SimpleConditionEvent.violated(origin, from + " is not in the import table"));
+          return;
+        }
+        for (Dependency dependency : origin.getDirectDependenciesFromSelf()) {
+          JavaClass target = dependency.getTargetClass();
+          if (!target.getPackageName().startsWith(ROOT)) {
+            continue;
+          }
+          String to = topPackage(target);
+          if (!to.equals(from) && !MAY_IMPORT.get(from).contains(to)) {
+            events.add(SimpleConditionEvent.violated(origin, dependency.getDescription()));
+          }
+        }
+      }
+    };
+  }
+
+  private static String topPackage(JavaClass type) {
+    String rest = type.getPackageName().substring(ROOT.length());
+    int dot = rest.indexOf('.');
+    return dot < 0 ? rest : rest.substring(0, dot);
+  }
+}
