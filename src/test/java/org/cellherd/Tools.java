@@ -1,0 +1,47 @@
+package org.cellherd;
+
+import static org.junit.jupiter.api.Assumptions.abort;
+
+import java.io.File;
+import java.nio.file.Files;
+import java.nio.file.Path;
+
+/** What some tests need from the machine: programs of Debian, and folders of open data. */
+public final class Tools {
+
+  private static final boolean REQUIRED = "1".equals(System.getenv("CELLHERD_REQUIRE_TOOLS"));
+
+  private Tools() {}
+
+  /**
+   * Path of a program; skips the test with a printed reason where it is absent, or fails it where
+   * the environment says that all programs are there.
+   */
+  public static Path require(String program) {
+    for (String folder : (System.getenv("PATH") + ":/usr/sbin:/sbin").split(File.pathSeparator)) {
+      Path path = Path.of(folder, program);
+      if (Files.isExecutable(path)) {
+        return path;
+      }
+    }
+    throw missing("the program " + program + " is not installed");
+  }
+
+  /** Folder of open measurement data and standards' vectors, by CELLHERD_OPEN_DATA. */
+  public static Path openData() {
+    String folder = System.getenv("CELLHERD_OPEN_DATA");
+    if (folder != null && Files.isDirectory(Path.of(folder))) {
+      return Path.of(folder);
+    }
+    throw missing("CELLHERD_OPEN_DATA names no folder of open data");
+  }
+
+  private static RuntimeException missing(String reason) {
+    if (REQUIRED) {
+      return new IllegalStateException(reason + ", but CELLHERD_REQUIRE_TOOLS=1");
+    }
+    System.out.println("skipped: " + reason);
+    abort(reason);
+    return new IllegalStateException(reason);
+  }
+}
