@@ -1,0 +1,73 @@
+package org.cellherd.toml;
+
+import java.util.Optional;
+import org.tomlj.Toml;
+import org.tomlj.TomlParseError;
+import org.tomlj.TomlParseResult;
+import org.tomlj.TomlVersion;
+
+/** Reads the text of a TOML 1.0 file. Any text gives a table or problems, never an exception. */
+public final class TomlDocument {
+
+  /** Longest file read, characters: a hundred times the longest that people write. */
+  public static final int MOST_CHARACTERS = 1 << 20;
+
+  /** Deepest nesting of brackets and of dots in a key. */
+  private static final int DEEPEST = 64;
+
+  private TomlDocument() {}
+
+  /**
+   * The top table of a file, or empty when it is no TOML; then the problems say where. Call {@link
+   * TomlTable#finish} after reading to have unknown keys reported.
+   */
+  public static Optional<TomlTable> parse(String fileName, String text, Problems problems) {
+    if (text.length() > MOST_CHARACTERS) {
+      problems.add(fileName, 0, "", "the file is too long, at most 1 MiB is read");
+      return Optional.empty();
+    }
+    int deep = lineTooDeep(text);
+    if (deep > 0) {
+      problems.add(fileName, deep, "", "nested too deeply, at most " + DEEPEST + " levels");
+      return Optional.empty();
+    }
+    TomlParseResult result = Toml.parse(text, TomlVersion.V1_0_0);
+    for (TomlParseError error : result.errors()) {
+      String message = error.getMessage() == null ? "is not TOML" : error.getMessage();
+      problems.add(fileName, error.position().line(), "", "no valid TOML: " + oneLine(message));
+    }
+    if (result.hasErrors()) {
+      return Optional.empty();
+    }
+    return Optional.of(new TomlTable(fileName, "", 1, result, problems));
+  }
+
+  private static String oneLine(String message) {
+    return message.replaceAll("\\s+", " ");
+  }
+
+  /** First line where brackets outside quotes, or dots in a row of words, nest too deeply, or 0. */
+  private static int lineTooDeep(String text) {
+    int line = 1;
+    int depth = 0;
+    int dots = 0;
+    for (int i = 0; i < text.length(); i++) {
+      char c = text.charAt(i);
+      switch (c) {
+        case '\n' -> {
+          line++;
+          dots = 0;
+        }
+        case '[', '{' -> depth++;
+        case ']', '}' -> depth = Math.max(0, depth - 1);
+        case '.' -> dots++;
+        case '=' -> dots = 0;
+        default -> {}
+      }
+      if (depth > DEEPEST || dots > 4 * DEEPEST) {
+        return line;
+      }
+    }
+    return 0;
+  }
+}
