@@ -60,7 +60,7 @@ public final class LogLines {
       } else {
         line.append(String.format("%1$tF %1$tT ", record.getMillis()));
         if (record.getLevel().intValue() >= Level.WARNING.intValue()) {
-          line.append(record.getLevel() == Level.SEVERE ? "ERROR " : "WARN ");
+          line.append(record.getLevel().intValue() >= Level.SEVERE.intValue() ? "ERROR " : "WARN ");
         }
       }
       line.append(oneLine(formatMessage(record)));
