@@ -1,0 +1,103 @@
+package org.cellherd.analysis.trend;
+
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/**
+ * The two-sided tabular cumulative-sum chart: finds a small lasting shift of the mean, and when it
+ * began (Montgomery, Introduction to Statistical Quality Control; NIST/SEMATECH e-Handbook
+ * 6.3.2.3). Belongs to one thread.
+ */
+public final class Cusum {
+  private final double target;
+  private final double slack;
+  private final double limit;
+  private double high;
+  private double low;
+  private long highRun;
+  private long lowRun;
+  private long count;
+
+  /**
+   * A chart that starts at zero.
+   *
+   * @param target the mean before any shift
+   * @param slack half the shift to be found, in units of x
+   * @param limit the sum above which the chart alarms, in units of x
+   */
+  public Cusum(double target, double slack, double limit) {
+    this.target = target;
+    this.slack = slack;
+    this.limit = limit;
+  }
+
+  /** The usual chart for a shift of one sigma: slack 0.5 sigma, limit 5 sigma. */
+  public static Cusum ofSigma(double target, double sigma) {
+    return new Cusum(target, 0.5 * sigma, 5 * sigma);
+  }
+
+  /** Takes a value; true while an arm stands above the limit. */
+  public boolean add(double x) {
+    count++;
+    high = Math.max(0, high + x - target - slack);
+    low = Math.max(0, low + target - slack - x);
+    highRun = high > 0 ? highRun + 1 : 0;
+    lowRun = low > 0 ? lowRun + 1 : 0;
+    return isAlarm();
+  }
+
+  /** True while an arm stands above the limit. */
+  public boolean isAlarm() {
+    return high > limit || low > limit;
+  }
+
+  /** 1 when the alarm is about a rise, -1 about a fall, 0 without an alarm. */
+  public int direction() {
+    if (!isAlarm()) {
+      return 0;
+    }
+    return high >= low ? 1 : -1;
+  }
+
+  /** Sum of the arm that looks for a rise. */
+  public double high() {
+    return high;
+  }
+
+  /** Sum of the arm that looks for a fall. */
+  public double low() {
+    return low;
+  }
+
+  /** Number of values since the higher arm last stood at zero: the shift began with the first. */
+  public long run() {
+    return high >= low ? highRun : lowRun;
+  }
+
+  /** Number of the last value before the shift began, counting from 1. */
+  public long onset() {
+    return count - run();
+  }
+
+  /** Puts both arms back to zero. */
+  public void reset() {
+    high = 0;
+    low = 0;
+    highRun = 0;
+    lowRun = 0;
+  }
+
+  /** Writes the state, not the settings. */
+  public void save(StateWriter out) {
+    out.putDouble(high).putDouble(low).putLong(highRun).putLong(lowRun).putLong(count);
+  }
+
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
+    high = in.getDouble();
+    low = in.getDouble();
+    highRun = in.getLong();
+    lowRun = in.getLong();
+    count = in.getLong();
+  }
+}

@@ -1,0 +1,73 @@
+package org.cellherd.analysis.trend;
+
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/**
+ * Count, mean and variance of a stream, by Welford's update: no loss of digits where the mean is
+ * large and the scatter small. Belongs to one thread.
+ */
+public final class Moments {
+  private long count;
+  private double mean;
+  private double squares;
+
+  /** Takes a value. */
+  public void add(double value) {
+    count++;
+    double delta = value - mean;
+    mean += delta / count;
+    squares += delta * (value - mean);
+  }
+
+  /** Takes all values of another stream. */
+  public void merge(Moments other) {
+    if (other.count == 0) {
+      return;
+    }
+    long total = count + other.count;
+    double delta = other.mean - mean;
+    squares += other.squares + delta * delta * count / total * other.count;
+    mean += delta * other.count / total;
+    count = total;
+  }
+
+  /** How many values. */
+  public long count() {
+    return count;
+  }
+
+  /** Their mean; NaN before the first. */
+  public double mean() {
+    return count == 0 ? Double.NaN : mean;
+  }
+
+  /** Variance of the sample, divisor n - 1; NaN below two values. */
+  public double variance() {
+    return count < 2 ? Double.NaN : squares / (count - 1);
+  }
+
+  /** Standard deviation of the sample; NaN below two values. */
+  public double deviation() {
+    return Math.sqrt(variance());
+  }
+
+  /** Forgets everything. */
+  public void clear() {
+    count = 0;
+    mean = 0;
+    squares = 0;
+  }
+
+  /** Writes the state. */
+  public void save(StateWriter out) {
+    out.putLong(count).putDouble(mean).putDouble(squares);
+  }
+
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
+    count = in.getLong();
+    mean = in.getDouble();
+    squares = in.getDouble();
+  }
+}
