@@ -2,6 +2,7 @@ package org.cellherd.analysis;
 
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
+import java.util.EnumSet;
 
 /** Reads what {@link StateWriter} wrote; anything else is a {@link StateMismatch}. */
 public final class StateReader {
@@ -89,6 +90,17 @@ public final class StateReader {
       values[i] = getDouble();
     }
     return values;
+  }
+
+  /** Takes a constant of an enum. */
+  public <E extends Enum<E>> E getEnum(Class<E> type) {
+    String name = getText();
+    for (E constant : EnumSet.allOf(type)) {
+      if (constant.name().equals(name)) {
+        return constant;
+      }
+    }
+    throw new StateMismatch("no " + type.getSimpleName() + " is called " + name);
   }
 
   /** True when nothing is left. */

@@ -44,6 +44,11 @@ public final class StateWriter {
     return putBytes(text.getBytes(StandardCharsets.UTF_8));
   }
 
+  /** Adds a constant of an enum, by name. */
+  public StateWriter putEnum(Enum<?> constant) {
+    return putText(constant.name());
+  }
+
   /** Adds bytes with their length. */
   public StateWriter putBytes(byte[] value) {
     putLong(value.length);

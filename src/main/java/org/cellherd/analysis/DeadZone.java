@@ -1,0 +1,101 @@
+package org.cellherd.analysis;
+
+import java.util.OptionalInt;
+
+/**
+ * Finds the current below which a board prints 0 A. Boards commonly do so below some tenths of an
+ * ampere (common practice, no source); such a 0 means "somewhere within the zone".
+ *
+ * <p>The print threshold shows where a smooth current jumps to 0: it is then the smallest current
+ * that this board has ever printed. A charger that is switched off at 2 A looks alike, so nothing
+ * above {@link #MOST_MA} is believed, and any smaller current ever seen lowers the estimate.
+ */
+final class DeadZone {
+  /** Used until more is known, mA (common practice, no source). */
+  static final int DEFAULT_MA = 100;
+
+  /** No board is known to print 0 above this, mA (common practice, no source). */
+  static final int MOST_MA = 1500;
+
+  private static final int ENOUGH_CHANGES = 20;
+  private static final int NONE = Integer.MAX_VALUE;
+
+  private final OptionalInt configuredMa;
+  private int smallestMa = NONE;
+  private int changes;
+  private int resolutionMa = NONE;
+  private int beforeMa;
+  private int lastMa;
+  private int taken;
+  private int jumps;
+
+  DeadZone(OptionalInt configuredMa) {
+    this.configuredMa = configuredMa;
+  }
+
+  void accept(int currentMa) {
+    int size = Math.abs(currentMa);
+    if (size != 0) {
+      smallest(size);
+    } else if (taken >= 2) {
+      jump(Math.abs(lastMa), Math.abs(beforeMa));
+    }
+    if (taken > 0 && currentMa != lastMa) {
+      resolutionMa = Math.min(resolutionMa, Math.abs(currentMa - lastMa));
+      changes = Math.min(ENOUGH_CHANGES, changes + 1);
+    }
+    beforeMa = lastMa;
+    lastMa = currentMa;
+    taken = Math.min(2, taken + 1);
+  }
+
+  private void smallest(int size) {
+    if (size < smallestMa) {
+      smallestMa = size;
+      jumps = 0;
+    }
+  }
+
+  /** A smooth current that vanished close to the smallest that was ever printed. */
+  private void jump(int last, int before) {
+    boolean isSmooth = last != 0 && before != 0 && Math.abs(last - before) * 8L <= last;
+    if (isSmooth && last * 4L <= smallestMa * 5L) {
+      jumps++;
+    }
+  }
+
+  /** After a gap the next current does not follow from the last. */
+  void breakOff() {
+    taken = 0;
+  }
+
+  /** Currents of this size and below are unknown, mA. */
+  int ma() {
+    if (configuredMa.isPresent()) {
+      return configuredMa.getAsInt();
+    }
+    int zone = DEFAULT_MA;
+    if (changes == ENOUGH_CHANGES && resolutionMa <= MOST_MA) {
+      zone = Math.max(zone, Math.min(resolutionMa, smallestMa) - 1);
+    }
+    if (jumps > 0 && smallestMa <= MOST_MA) {
+      zone = Math.max(zone, smallestMa - 1);
+    }
+    return zone;
+  }
+
+  void save(StateWriter out) {
+    out.putLong(smallestMa).putLong(changes).putLong(resolutionMa);
+    out.putLong(beforeMa).putLong(lastMa).putLong(taken).putLong(jumps);
+  }
+
+  void restore(StateReader in) {
+    smallestMa = in.getInt();
+    changes = in.getInt();
+    resolutionMa = in.getInt();
+    beforeMa = in.getInt();
+    lastMa = in.getInt();
+    taken = in.getInt();
+    jumps = in.getInt();
+  }
+}

@@ -1,0 +1,56 @@
+package org.cellherd.analysis;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+
+/** All folds of one pack between two changes of it. */
+final class Era {
+  final Moment moment;
+  private final List<FindingFold> folds = new ArrayList<>();
+
+  Era(PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers) {
+    moment = new Moment(plan, settings);
+    for (FoldMaker maker : makers) {
+      folds.add(maker.make(plan, settings, moment));
+    }
+  }
+
+  void accept(LogEntry entry, List<Finding> completed) {
+    moment.accept(entry);
+    for (FindingFold fold : folds) {
+      fold.accept(entry);
+      completed.addAll(fold.drainCompleted());
+    }
+  }
+
+  void end(List<Finding> completed) {
+    for (FindingFold fold : folds) {
+      fold.end();
+      completed.addAll(fold.drainCompleted());
+    }
+  }
+
+  List<Finding> standing() {
+    List<Finding> standing = new ArrayList<>();
+    for (FindingFold fold : folds) {
+      fold.standing().ifPresent(standing::add);
+    }
+    return standing;
+  }
+
+  void save(StateWriter out) {
+    moment.save(out);
+    for (FindingFold fold : folds) {
+      fold.save(out);
+    }
+  }
+
+  void restore(StateReader in) {
+    moment.restore(in);
+    for (FindingFold fold : folds) {
+      fold.restore(in);
+    }
+  }
+}

@@ -1,0 +1,24 @@
+package org.cellherd.analysis;
+
+import java.util.List;
+import java.util.Optional;
+
+/**
+ * A fold that ends in findings. It is handed the shared {@link Moment} when it is made; {@link
+ * PackAnalysis} brings the moment up to date before it calls {@link Fold#accept}, so that a fold
+ * need not work out class, median or dead zone again.
+ */
+public interface FindingFold extends Fold {
+
+  /** Findings completed since the last call, in order of completion; each is handed over once. */
+  List<Finding> drainCompleted();
+
+  /** The finding as it stands after the latest entry; empty while nothing can be said. */
+  Optional<Finding> standing();
+
+  /**
+   * The pack was changed and this fold is about to be thrown away: completes what can stand on its
+   * own. {@link #drainCompleted} is called once more afterwards.
+   */
+  default void end() {}
+}

@@ -1,0 +1,18 @@
+package org.cellherd.analysis;
+
+import org.cellherd.pack.PackPlan;
+
+/** Makes one of the folds of a {@link PackAnalysis}, at the start and after each dated change. */
+@FunctionalInterface
+public interface FoldMaker {
+
+  /**
+   * A fold that has seen nothing.
+   *
+   * @param plan the pack
+   * @param settings levels and options
+   * @param moment what the latest entry shows; kept up to date by the caller, never changed by the
+   *     fold
+   */
+  FindingFold make(PackPlan plan, AnalysisSettings settings, Moment moment);
+}

@@ -1,0 +1,87 @@
+package org.cellherd.analysis;
+
+/**
+ * Tells what kind of moment a reading shows. A pack held at the top prints 0 A as a resting one
+ * does; it is told apart by its mean cell voltage, which a charger keeps and a relaxing pack loses.
+ */
+final class FrameClassifier {
+  private static final long REST_MS = 30 * 60_000L;
+  private static final double FAST_MS = 60_000;
+  private static final double SLOW_MS = 300_000;
+
+  /** A pack that relaxes after its charge falls faster than this, mV a minute and cell. */
+  private static final double RELAXING_MV_PER_MIN = -0.3;
+
+  private final AnalysisSettings settings;
+  private long quietSinceMs = -1;
+  private long lastMs = -1;
+  private double fast;
+  private double slow;
+
+  FrameClassifier(AnalysisSettings settings) {
+    this.settings = settings;
+  }
+
+  FrameClass classify(Moment m) {
+    long now = m.upMs();
+    boolean isQuiet = m.flowingMa() == 0;
+    if (!isQuiet) {
+      quietSinceMs = -1;
+    } else if (quietSinceMs < 0) {
+      quietSinceMs = now;
+    }
+    if (m.present() == 0) {
+      return FrameClass.UNKNOWN;
+    }
+    follow(m.sum() / (10.0 * m.present()), now);
+    if (m.currentMa() == Moment.MISSING) {
+      return FrameClass.UNKNOWN;
+    }
+    boolean isAtKnee = m.highest() >= settings.kneeMv() * 10;
+    if (isQuiet) {
+      return quiet(isAtKnee, now);
+    }
+    if (m.flowingMa() > 0) {
+      return isAtKnee ? FrameClass.UPPER_KNEE : FrameClass.CHARGE_PLATEAU;
+    }
+    return m.lowest() < settings.lowKneeMv() * 10 ? FrameClass.LOWER_KNEE : FrameClass.DISCHARGE;
+  }
+
+  private FrameClass quiet(boolean isAtKnee, long now) {
+    if (isAtKnee && meanSlopeMvPerMin() > RELAXING_MV_PER_MIN) {
+      return FrameClass.HOLD;
+    }
+    return quietMs(now) >= REST_MS ? FrameClass.REST : FrameClass.IDLE;
+  }
+
+  private void follow(double mean, long now) {
+    if (lastMs < 0) {
+      fast = mean;
+      slow = mean;
+    } else {
+      double step = now - lastMs;
+      fast += (mean - fast) * step / (step + FAST_MS);
+      slow += (mean - slow) * step / (step + SLOW_MS);
+    }
+    lastMs = now;
+  }
+
+  double meanSlopeMvPerMin() {
+    return (fast - slow) * 60_000 / (SLOW_MS - FAST_MS);
+  }
+
+  long quietMs(long now) {
+    return quietSinceMs < 0 ? 0 : now - quietSinceMs;
+  }
+
+  void save(StateWriter out) {
+    out.putLong(quietSinceMs).putLong(lastMs).putDouble(fast).putDouble(slow);
+  }
+
+  void restore(StateReader in) {
+    quietSinceMs = in.getLong();
+    lastMs = in.getLong();
+    fast = in.getDouble();
+    slow = in.getDouble();
+  }
+}

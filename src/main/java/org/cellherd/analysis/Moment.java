@@ -1,0 +1,333 @@
+package org.cellherd.analysis;
+
+import java.util.Optional;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.ClockStep;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What the latest entry shows, worked out once for all folds of a pack: the plain numbers of the
+ * reading, the step to the one before it, dead zone and class. Folds look and never touch. Belongs
+ * to the thread of its {@link PackAnalysis}.
+ *
+ * <p>Times of folds are {@link #upMs}; use {@link #wallMs} when speaking.
+ */
+public final class Moment {
+  /** What a missing voltage or current is here; never a value. */
+  public static final int MISSING = Integer.MIN_VALUE;
+
+  private final int series;
+  private final FoldClock clock = new FoldClock();
+  private final SeriesPace pace = new SeriesPace();
+  private final DeadZone deadZone;
+  private final FrameClassifier classifier;
+  private final int[] cells;
+  private final int[] cellsBefore;
+  private final int[] order;
+
+  private @Nullable Reading reading;
+  private boolean isFresh;
+  private boolean isBroken = true;
+  private int cellCount;
+  private int present;
+  private int median = MISSING;
+  private long sum;
+  private int currentMa = MISSING;
+  private int currentBefore = MISSING;
+  private long readingUpMs;
+  private long stepMs = -1;
+  private Step step = Step.NONE;
+  private FrameClass frameClass = FrameClass.UNKNOWN;
+
+  /** How a reading follows the one before it. */
+  public enum Step {
+    /** First reading, or after a restart or a gap: nothing may be interpolated. */
+    NONE,
+    /** A usual step. */
+    USUAL,
+    /** Longer than usual, 60 s at most: interpolated, and counted as bridged. */
+    BRIDGED,
+    /** Too long to interpolate. */
+    GAP
+  }
+
+  private static final long MOST_BRIDGED_MS = 60_000;
+
+  Moment(PackPlan plan, AnalysisSettings settings) {
+    series = plan.series();
+    deadZone = new DeadZone(settings.deadZoneMa());
+    classifier = new FrameClassifier(settings);
+    cells = new int[series];
+    cellsBefore = new int[series];
+    order = new int[series];
+    for (int i = 0; i < series; i++) {
+      cells[i] = MISSING;
+      cellsBefore[i] = MISSING;
+      order[i] = i;
+    }
+  }
+
+  void accept(LogEntry entry) {
+    clock.accept(entry);
+    isFresh = entry instanceof Reading;
+    if (entry instanceof Reading r) {
+      take(r);
+    } else if (!(entry instanceof ClockStep)) {
+      isBroken = true;
+      deadZone.breakOff();
+    }
+  }
+
+  private void take(Reading r) {
+    classifyStep();
+    reading = r;
+    System.arraycopy(cells, 0, cellsBefore, 0, series);
+    currentBefore = currentMa;
+    currentMa = r.currentMa().orElse(MISSING);
+    takeCells(r.cells());
+    if (currentMa != MISSING) {
+      deadZone.accept(currentMa);
+    }
+    frameClass = classifier.classify(this);
+  }
+
+  private void classifyStep() {
+    long now = clock.upMs();
+    stepMs = reading == null ? -1 : now - readingUpMs;
+    readingUpMs = now;
+    if (isBroken) {
+      step = reading == null ? Step.NONE : Step.GAP;
+    } else {
+      pace.accept(stepMs);
+      boolean isGap = pace.isGap(stepMs);
+      step = !isGap ? Step.USUAL : stepMs <= MOST_BRIDGED_MS ? Step.BRIDGED : Step.GAP;
+    }
+    isBroken = false;
+  }
+
+  private void takeCells(CellVoltages voltages) {
+    cellCount = voltages.count();
+    present = 0;
+    sum = 0;
+    for (int i = 0; i < series; i++) {
+      boolean has = voltages.has(i + 1);
+      cells[i] = has ? voltages.tenthMv(i + 1) : MISSING;
+      if (has) {
+        present++;
+        sum += cells[i];
+      }
+    }
+    sort();
+    int first = series - present;
+    median =
+        present == 0
+            ? MISSING
+            : present % 2 == 1
+                ? cells[order[first + present / 2]]
+                : Math.floorDiv(
+                    cells[order[first + present / 2 - 1]] + cells[order[first + present / 2]], 2);
+  }
+
+  /** Insertion sort of an order that hardly changes; missing cells come first. */
+  private void sort() {
+    for (int i = 1; i < series; i++) {
+      int cell = order[i];
+      int j = i - 1;
+      while (j >= 0 && isAfter(order[j], cell)) {
+        order[j + 1] = order[j];
+        j--;
+      }
+      order[j + 1] = cell;
+    }
+  }
+
+  private boolean isAfter(int a, int b) {
+    return cells[a] > cells[b] || (cells[a] == cells[b] && a > b);
+  }
+
+  /** The latest reading, kept through gaps. */
+  public Optional<Reading> reading() {
+    return Optional.ofNullable(reading);
+  }
+
+  /** True when the latest entry is a reading. */
+  public boolean isFresh() {
+    return isFresh;
+  }
+
+  /** Cells that the plan says are in series. */
+  public int series() {
+    return series;
+  }
+
+  /** Cells that the board told of; may differ from {@link #series}. */
+  public int reportedCells() {
+    return cellCount;
+  }
+
+  /** Cells of the plan that have a voltage. */
+  public int present() {
+    return present;
+  }
+
+  /** True when every cell of the plan has a voltage and the board told of no more. */
+  public boolean isComplete() {
+    return present == series && cellCount == series;
+  }
+
+  /** Voltage of a cell from 1, 0.1 mV, or {@link #MISSING}. */
+  public int cell(int number) {
+    return cells[number - 1];
+  }
+
+  /** The same one reading before. */
+  public int cellBefore(int number) {
+    return cellsBefore[number - 1];
+  }
+
+  /** Number of the highest cell; 0 when there is none. */
+  public int highestCell() {
+    return present == 0 ? 0 : order[series - 1] + 1;
+  }
+
+  /** Number of the lowest cell; 0 when there is none. */
+  public int lowestCell() {
+    return present == 0 ? 0 : order[series - present] + 1;
+  }
+
+  /** Highest voltage, 0.1 mV, or {@link #MISSING}. */
+  public int highest() {
+    return present == 0 ? MISSING : cells[order[series - 1]];
+  }
+
+  /** Lowest voltage, 0.1 mV, or {@link #MISSING}. */
+  public int lowest() {
+    return present == 0 ? MISSING : cells[order[series - present]];
+  }
+
+  /** Median voltage, 0.1 mV, or {@link #MISSING}. */
+  public int median() {
+    return median;
+  }
+
+  /** Highest minus lowest, 0.1 mV; {@link #MISSING} below two cells. */
+  public int spread() {
+    return present < 2 ? MISSING : highest() - lowest();
+  }
+
+  /** Sum of the present cells of the plan, 0.1 mV. */
+  public long sum() {
+    return sum;
+  }
+
+  /** Current as printed, mA, positive charging, or {@link #MISSING}. */
+  public int currentMa() {
+    return currentMa;
+  }
+
+  /** The same one reading before. */
+  public int currentBeforeMa() {
+    return currentBefore;
+  }
+
+  /** Current beyond the dead zone, 0 within it, mA, or {@link #MISSING}. */
+  public int flowingMa() {
+    return currentMa == MISSING || Math.abs(currentMa) > deadZone.ma() ? currentMa : 0;
+  }
+
+  /** Currents of this size and below are not known, mA. */
+  public int deadZoneMa() {
+    return deadZone.ma();
+  }
+
+  /** What kind of moment the latest reading shows. */
+  public FrameClass frameClass() {
+    return frameClass;
+  }
+
+  /** How the latest reading follows the one before. */
+  public Step step() {
+    return step;
+  }
+
+  /** Length of that step, ms; -1 at the first reading. */
+  public long stepMs() {
+    return stepMs;
+  }
+
+  /** True when charge may be counted over the step to the latest reading. */
+  public boolean isJoined() {
+    return step == Step.USUAL || step == Step.BRIDGED;
+  }
+
+  /** Usual step between readings, ms; 0 before the second. */
+  public long usualStepMs() {
+    return pace.usualMs();
+  }
+
+  /** Fold time of the latest entry: never runs backward, not moved by clock steps, ms. */
+  public long upMs() {
+    return clock.upMs();
+  }
+
+  /** Fold time of the latest reading. */
+  public long readingUpMs() {
+    return readingUpMs;
+  }
+
+  /** Wall time of a fold time by the latest clock anchor, ms UTC. */
+  public long wallMs(long atUpMs) {
+    return clock.wallMs(atUpMs);
+  }
+
+  /** How long the current has been within the dead zone, ms; 0 while it flows. */
+  public long quietMs() {
+    return classifier.quietMs(upMs());
+  }
+
+  /** Slope of the mean cell voltage over the last minutes, mV a minute. */
+  public double meanSlopeMvPerMin() {
+    return classifier.meanSlopeMvPerMin();
+  }
+
+  void save(StateWriter out) {
+    out.section("moment", 1);
+    clock.save(out);
+    pace.save(out);
+    deadZone.save(out);
+    classifier.save(out);
+    ReadingState.save(reading, out);
+    for (int i = 0; i < series; i++) {
+      out.putLong(cellsBefore[i]);
+    }
+    out.putBoolean(isFresh).putBoolean(isBroken);
+    out.putLong(currentBefore).putLong(readingUpMs).putLong(stepMs);
+    out.putEnum(step).putEnum(frameClass);
+  }
+
+  void restore(StateReader in) {
+    in.section("moment", 1);
+    clock.restore(in);
+    pace.restore(in);
+    deadZone.restore(in);
+    classifier.restore(in);
+    reading = ReadingState.restore(in);
+    if (reading != null) {
+      takeCells(reading.cells());
+      currentMa = reading.currentMa().orElse(MISSING);
+    }
+    for (int i = 0; i < series; i++) {
+      cellsBefore[i] = in.getInt();
+    }
+    isFresh = in.getBoolean();
+    isBroken = in.getBoolean();
+    currentBefore = in.getInt();
+    readingUpMs = in.getLong();
+    stepMs = in.getLong();
+    step = in.getEnum(Step.class);
+    frameClass = in.getEnum(FrameClass.class);
+  }
+}

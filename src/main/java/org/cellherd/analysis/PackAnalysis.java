@@ -1,0 +1,164 @@
+package org.cellherd.analysis;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/**
+ * Everything that is known of one pack, as a fold over its log. At each dated change of the plan
+ * all of it ends and begins anew. Belongs to one thread.
+ */
+public final class PackAnalysis implements Fold, PackView {
+  private static final String SECTION = "pack-analysis";
+  private static final int VERSION = 1;
+
+  private final PackPlan plan;
+  private final AnalysisSettings settings;
+  private final List<FoldMaker> makers;
+  private final List<Finding> completed = new ArrayList<>();
+  private int epoch;
+  private Era era;
+
+  /** Begins with an empty log and the standard folds. */
+  public PackAnalysis(PackPlan plan, AnalysisSettings settings) {
+    this(plan, settings, StandardFolds.LIST);
+  }
+
+  /** Begins with an empty log and these folds beyond charge, balance and plausibility. */
+  public PackAnalysis(PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers) {
+    this.plan = plan;
+    this.settings = settings;
+    this.makers = List.copyOf(makers);
+    this.era = new Era(plan, settings, this.makers);
+  }
+
+  @Override
+  public void accept(LogEntry entry) {
+    completed.clear();
+    int now = epochAt(entry.timeMs());
+    if (now > epoch) {
+      epoch = now;
+      era.end(completed);
+      era = new Era(plan, settings, makers);
+    }
+    era.accept(entry, completed);
+  }
+
+  private int epochAt(long timeMs) {
+    int passed = 0;
+    for (PackPlan.Change change : plan.history()) {
+      if (change.atMs() <= timeMs) {
+        passed++;
+      }
+    }
+    return passed;
+  }
+
+  @Override
+  public PackPlan plan() {
+    return plan;
+  }
+
+  @Override
+  public long timeMs() {
+    return era.moment.wallMs(era.moment.upMs());
+  }
+
+  @Override
+  public Optional<Reading> reading() {
+    return era.moment.reading();
+  }
+
+  @Override
+  public boolean isFresh() {
+    return era.moment.isFresh();
+  }
+
+  @Override
+  public FrameClass frameClass() {
+    return era.moment.frameClass();
+  }
+
+  @Override
+  public OptionalInt flowingMa() {
+    int flowing = era.moment.flowingMa();
+    return flowing == Moment.MISSING ? OptionalInt.empty() : OptionalInt.of(flowing);
+  }
+
+  @Override
+  public int deadZoneMa() {
+    return era.moment.deadZoneMa();
+  }
+
+  @Override
+  public BalanceView balance() {
+    return BalanceView.UNKNOWN;
+  }
+
+  @Override
+  public Optional<Interval> socPct() {
+    return Optional.empty();
+  }
+
+  @Override
+  public List<Suspicion> suspicions() {
+    return List.of();
+  }
+
+  @Override
+  public List<Finding> completed() {
+    return List.copyOf(completed);
+  }
+
+  @Override
+  public List<Finding> standing() {
+    return era.standing();
+  }
+
+  /** What the latest entry shows. */
+  public Moment moment() {
+    return era.moment;
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.section(SECTION, VERSION).putText(fingerprint()).putLong(epoch);
+    era.save(out);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    in.section(SECTION, VERSION);
+    String saved = in.getText();
+    if (!saved.equals(fingerprint())) {
+      throw new StateMismatch("the plan was " + saved + " and is " + fingerprint());
+    }
+    int savedEpoch = in.getInt();
+    Era restored = new Era(plan, settings, makers);
+    restored.restore(in);
+    epoch = savedEpoch;
+    era = restored;
+    completed.clear();
+  }
+
+  /** What of plan and settings the state rests on: a state of another plan must not be taken up. */
+  private String fingerprint() {
+    return plan.chemistry().word()
+        + " "
+        + plan.series()
+        + "s "
+        + plan.ratedMah()
+        + " "
+        + plan.chargeMv()
+        + " "
+        + plan.tailMa()
+        + " "
+        + Integer.toHexString(plan.history().hashCode())
+        + " "
+        + Integer.toHexString(settings.hashCode());
+  }
+}

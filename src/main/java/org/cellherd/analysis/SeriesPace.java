@@ -1,0 +1,53 @@
+package org.cellherd.analysis;
+
+import java.util.Arrays;
+
+/**
+ * How fast this log's readings follow each other, and when a longer step is a gap: more than three
+ * usual steps and more than 10 s (common practice, no source). The usual step is the median of the
+ * last nine, so that a log of one reading a minute is as good as one of one a second.
+ */
+final class SeriesPace {
+  private static final int KEPT = 9;
+  private static final long LEAST_GAP_MS = 10_000;
+
+  private final long[] steps = new long[KEPT];
+  private final long[] sorted = new long[KEPT];
+  private int count;
+  private int next;
+
+  void accept(long stepMs) {
+    steps[next] = stepMs;
+    next = (next + 1) % KEPT;
+    count = Math.min(KEPT, count + 1);
+  }
+
+  /** True when a step is so long that something is missing within it. */
+  boolean isGap(long stepMs) {
+    return stepMs > LEAST_GAP_MS && stepMs > 3 * usualMs();
+  }
+
+  /** The usual step, ms; 0 before the second reading. */
+  long usualMs() {
+    if (count == 0) {
+      return 0;
+    }
+    System.arraycopy(steps, 0, sorted, 0, count);
+    Arrays.sort(sorted, 0, count);
+    return sorted[count / 2];
+  }
+
+  void save(StateWriter out) {
+    out.putLongs(steps).putLong(count).putLong(next);
+  }
+
+  void restore(StateReader in) {
+    long[] saved = in.getLongs();
+    count = in.getInt();
+    next = in.getInt();
+    if (saved.length != KEPT || count < 0 || count > KEPT || next < 0 || next >= KEPT) {
+      throw new StateMismatch("pace of " + saved.length + " steps");
+    }
+    System.arraycopy(saved, 0, steps, 0, KEPT);
+  }
+}

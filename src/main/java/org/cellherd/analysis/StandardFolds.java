@@ -1,0 +1,12 @@
+package org.cellherd.analysis;
+
+import java.util.List;
+
+/** The folds of every {@link PackAnalysis} beyond charge, balance and plausibility, in order. */
+final class StandardFolds {
+
+  /** Order is part of the saved state: add at the end. */
+  static final List<FoldMaker> LIST = List.of();
+
+  private StandardFolds() {}
+}
