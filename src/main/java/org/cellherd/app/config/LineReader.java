@@ -1,0 +1,25 @@
+package org.cellherd.app.config;
+
+import java.util.Locale;
+import org.cellherd.protocol.LineSettings;
+import org.cellherd.toml.TomlTable;
+
+/** Reads {@code [pack.line]}. */
+final class LineReader {
+
+  private LineReader() {}
+
+  static LineConfig read(TomlTable t) {
+    double pollSeconds = t.decimal("poll_s", 0.1, 3600, 1);
+    return new LineConfig(
+        t.text("spec"),
+        t.text("link"),
+        t.integer("address", 0, 255, 1),
+        (int) Math.round(pollSeconds * 1000),
+        t.integerIfAny("baud", 50, 4_000_000),
+        t.integerIfAny("data_bits", 5, 8),
+        t.oneOfIfAny("parity", TomlTable.wordsOf(LineSettings.Parity.class))
+            .map(w -> LineSettings.Parity.valueOf(w.toUpperCase(Locale.ROOT))),
+        t.integerIfAny("stop_bits", 1, 2));
+  }
+}

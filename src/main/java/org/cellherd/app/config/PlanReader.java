@@ -1,0 +1,172 @@
+package org.cellherd.app.config;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import org.cellherd.pack.CellLimits;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.PackPlan.BoardRating;
+import org.cellherd.pack.PackPlan.CellRating;
+import org.cellherd.pack.PackPlan.FuseRating;
+import org.cellherd.pack.PackPlan.SensorRole;
+import org.cellherd.pack.PackPlan.Wire;
+import org.cellherd.toml.TomlTable;
+
+/** Reads a {@code [[pack]]} table into the builder's plan. */
+final class PlanReader {
+
+  private static final double MOST_AMPERES = 10_000;
+  private static final int MOST_CELL_MV = 6000;
+
+  private PlanReader() {}
+
+  static final String ID_PATTERN = "[a-z0-9]([a-z0-9-]{0,38}[a-z0-9])?";
+  static final String ID_WORDS = "a-z, 0-9 and hyphen, 1 to 40 long";
+
+  /** The plan, or empty when it cannot be; the table's problems then say why. */
+  static Optional<PackPlan> read(TomlTable pack) {
+    int before = pack.problems().count();
+    String id = pack.textLike("id", ID_PATTERN, ID_WORDS);
+    if (List.of("link", "heartbeat", "ack").contains(id)) {
+      pack.problem("id", "\"" + id + "\" is reserved for topics, choose another id");
+    }
+    Chemistry chemistry = chemistry(pack);
+    int series = pack.integer("series", 1, PackPlan.MAX_SERIES);
+    int parallel = pack.integer("parallel", 1, 1000);
+    double ratedAh = pack.decimal("rated_ah", 0.01, 100_000);
+    if (pack.problems().count() > before) {
+      readRest(pack, PackPlan.builder("x", chemistry, Math.max(1, series), 1, 1000), 1);
+      return Optional.empty();
+    }
+    PackPlan.Builder plan =
+        PackPlan.builder(id, chemistry, series, parallel, Math.round(ratedAh * 1000));
+    readRest(pack, plan, series);
+    return pack.problems().count() > before ? Optional.empty() : Optional.of(plan.build());
+  }
+
+  private static Chemistry chemistry(TomlTable pack) {
+    List<String> words = new ArrayList<>();
+    for (Chemistry chemistry : Chemistry.values()) {
+      words.add(chemistry.word());
+    }
+    return Chemistry.ofWord(pack.oneOf("chemistry", words)).orElse(Chemistry.LFP);
+  }
+
+  private static void readRest(TomlTable pack, PackPlan.Builder plan, int series) {
+    PackPlan start = plan.build();
+    plan.name(pack.text("name", start.name())).note(pack.text("note", ""));
+    CellLimits limits = readCell(pack, plan, start.limits());
+    plan.limits(limits);
+    readChargeVoltage(pack, plan, series, limits);
+    pack.decimalIfAny("tail_a", 0.001, MOST_AMPERES).ifPresent(a -> plan.tailMa(milli(a)));
+    pack.decimalIfAny("load_a", 0.001, MOST_AMPERES).ifPresent(a -> plan.loadMa(milli(a)));
+    pack.decimalIfAny("charger_a", 0.001, MOST_AMPERES).ifPresent(a -> plan.chargerMa(milli(a)));
+    plan.hiddenLoadMa(pack.integer("hidden_load_ma", 0, 100_000, 0));
+    plan.priorCycles(pack.integer("prior_cycles", 0, 1_000_000, 0));
+    plan.partialCharge(pack.bool("partial_charge", false));
+    List<SensorRole> roles = new ArrayList<>();
+    for (String word : pack.listOf("sensors", TomlTable.wordsOf(SensorRole.class))) {
+      roles.add(SensorRole.valueOf(word.toUpperCase(Locale.ROOT)));
+    }
+    plan.sensors(roles);
+    pack.tableIfAny("board").ifPresent(t -> plan.board(board(t)));
+    pack.tableIfAny("fuse").ifPresent(t -> plan.fuse(fuse(t)));
+    pack.tableIfAny("wire").ifPresent(t -> plan.wire(wire(t)));
+    List<PackPlan.Change> history = new ArrayList<>();
+    for (TomlTable change : pack.tables("history")) {
+      history.add(new PackPlan.Change(change.timeMs("at"), change.text("what")));
+    }
+    history.sort((a, b) -> Long.compare(a.atMs(), b.atMs()));
+    plan.history(history);
+  }
+
+  private static void readChargeVoltage(
+      TomlTable pack, PackPlan.Builder plan, int series, CellLimits limits) {
+    OptionalInt charge = pack.integerIfAny("charge_mv", 1, PackPlan.MAX_SERIES * MOST_CELL_MV);
+    if (charge.isEmpty()) {
+      return;
+    }
+    int perCell = charge.getAsInt() / series;
+    int least = limits.nominalMv();
+    int most = limits.cutOffHighMv() + 100;
+    if (perCell < least || perCell > most) {
+      pack.problem(
+          "charge_mv",
+          "is %d mV for %d cells in series, %d mV a cell; allowed: %d to %d mV (whole pack)"
+              .formatted(charge.getAsInt(), series, perCell, series * least, series * most));
+      return;
+    }
+    plan.chargeMv(charge.getAsInt());
+  }
+
+  private static CellLimits readCell(TomlTable pack, PackPlan.Builder plan, CellLimits usual) {
+    Optional<TomlTable> cell = pack.tableIfAny("cell");
+    if (cell.isEmpty()) {
+      return usual;
+    }
+    TomlTable t = cell.get();
+    plan.cell(new CellRating(amperes(t, "continuous_a"), amperes(t, "peak_a")));
+    int[] mv = {
+      millivolts(t, "cut_off_high_mv", usual.cutOffHighMv()),
+      millivolts(t, "warn_high_mv", usual.warnHighMv()),
+      millivolts(t, "full_mv", usual.fullMv()),
+      millivolts(t, "knee_mv", usual.kneeMv()),
+      millivolts(t, "nominal_mv", usual.nominalMv()),
+      millivolts(t, "warn_low_mv", usual.warnLowMv()),
+      millivolts(t, "cut_off_low_mv", usual.cutOffLowMv())
+    };
+    try {
+      return new CellLimits(mv[0], mv[1], mv[2], mv[3], mv[4], mv[5], mv[6]);
+    } catch (IllegalArgumentException outOfOrder) {
+      t.problem(String.valueOf(outOfOrder.getMessage()));
+      return usual;
+    }
+  }
+
+  private static BoardRating board(TomlTable t) {
+    return new BoardRating(
+        t.text("name", "board"),
+        amperes(t, "continuous_a"),
+        amperes(t, "trip_a"),
+        t.integerIfAny("trip_high_mv", 1000, MOST_CELL_MV),
+        t.integerIfAny("trip_low_mv", 500, MOST_CELL_MV),
+        t.integerIfAny("bleed_ma", 1, 20_000),
+        t.integerIfAny("bleed_from_mv", 1000, MOST_CELL_MV));
+  }
+
+  private static FuseRating fuse(TomlTable t) {
+    OptionalDouble volts = t.decimalIfAny("max_v", 1, 2000);
+    return new FuseRating(
+        milli(t.decimal("rated_a", 0.1, MOST_AMPERES)),
+        t.integerIfAny("interrupt_a", 1, 1_000_000),
+        volts.isPresent() ? OptionalInt.of(milli(volts.getAsDouble())) : OptionalInt.empty());
+  }
+
+  private static Wire wire(TomlTable t) {
+    OptionalDouble area = t.decimalIfAny("area_mm2", 0.1, 1000);
+    OptionalDouble length = t.decimalIfAny("length_m", 0.01, 1000);
+    return new Wire(
+        amperes(t, "ampacity_a"),
+        area.isPresent()
+            ? OptionalInt.of((int) Math.round(area.getAsDouble() * 10))
+            : OptionalInt.empty(),
+        length.isPresent() ? OptionalInt.of(milli(length.getAsDouble())) : OptionalInt.empty());
+  }
+
+  private static OptionalInt amperes(TomlTable t, String key) {
+    OptionalDouble a = t.decimalIfAny(key, 0.001, MOST_AMPERES);
+    return a.isPresent() ? OptionalInt.of(milli(a.getAsDouble())) : OptionalInt.empty();
+  }
+
+  private static int millivolts(TomlTable t, String key, int usual) {
+    return t.integer(key, 500, MOST_CELL_MV, usual);
+  }
+
+  private static int milli(double value) {
+    return (int) Math.round(value * 1000);
+  }
+}

@@ -1,0 +1,56 @@
+package org.cellherd.app.config;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.AccessDeniedException;
+import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
+import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermission;
+import java.util.Set;
+import org.cellherd.toml.TomlTable;
+
+/** Reads secrets, which are never in the config itself. */
+final class SecretFile {
+
+  private static final int LONGEST = 4096;
+
+  private SecretFile() {}
+
+  /**
+   * First line of the file; records a problem at the key, without the content, when it cannot be.
+   */
+  static char[] read(TomlTable table, String key, Path file) {
+    try {
+      Set<PosixFilePermission> permissions = Files.getPosixFilePermissions(file);
+      if (permissions.contains(PosixFilePermission.OTHERS_READ)
+          || permissions.contains(PosixFilePermission.OTHERS_WRITE)) {
+        table.problem(key, file + " can be read by everybody; do: chmod 600 " + file);
+        return new char[0];
+      }
+      if (Files.size(file) > LONGEST) {
+        table.problem(key, file + " is longer than " + LONGEST + " bytes, allowed: one line");
+        return new char[0];
+      }
+      String text = Files.readString(file, StandardCharsets.UTF_8);
+      String line = text.lines().findFirst().orElse("").strip();
+      if (line.isEmpty()) {
+        table.problem(key, file + " is empty, allowed: one line with the secret");
+      }
+      return line.toCharArray();
+    } catch (IOException | UnsupportedOperationException unreadable) {
+      table.problem(key, "cannot read " + file + " (" + reason(unreadable) + ")");
+      return new char[0];
+    }
+  }
+
+  static String reason(Exception thrown) {
+    if (thrown instanceof NoSuchFileException) {
+      return "no such file";
+    }
+    if (thrown instanceof AccessDeniedException) {
+      return "permission denied";
+    }
+    return String.valueOf(thrown.getMessage());
+  }
+}
