@@ -1,11 +1,23 @@
 package org.cellherd.app;
 
-/** The command line's entry. */
+import org.cellherd.app.verb.RootCommand;
+
+/** The program's entry. */
 public final class Main {
   private Main() {}
 
   /** Runs one verb and ends the process with its exit code. */
   public static void main(String[] args) {
-    System.out.println("cellherd");
+    // AWT draws reports without a screen; asking for one on a headless computer fails.
+    System.setProperty("java.awt.headless", "true");
+    int exitCode = RootCommand.execute(args);
+    if (exitCode != ExitCode.DONE || !insideMaven()) {
+      System.exit(exitCode);
+    }
+  }
+
+  /** Inside exec:java a System.exit would end Maven itself before it prints its closing lines. */
+  private static boolean insideMaven() {
+    return Thread.currentThread().getThreadGroup().getName().startsWith(Main.class.getName());
   }
 }

@@ -1,0 +1,86 @@
+package org.cellherd.app.verb;
+
+import java.io.PrintWriter;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.LogLines;
+import org.cellherd.app.Stop;
+import picocli.CommandLine;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.Spec;
+
+/** {@code cellherd}: the verbs and what they have in common. */
+@Command(
+    name = "cellherd",
+    mixinStandardHelpOptions = true,
+    versionProvider = ProgramVersion.class,
+    synopsisSubcommandLabel = "VERB",
+    description =
+        "Watches the cells of a rebuilt battery pack through its protection board: balance, capacity,"
+            + " limits, alerts over MQTT. It only listens, and it protects nothing.",
+    footer = {
+      "",
+      "Exit codes: 0 done, 1 a check said no, 2 wrong usage or file, 3 line to a board,",
+      "4 the log's file, 5 MQTT broker. Results go to standard output, the rest to standard error."
+    })
+public final class RootCommand implements Runnable {
+
+  @Spec private CommandSpec spec;
+
+  @CommandLine.Option(
+      names = "--verbose",
+      scope = CommandLine.ScopeType.INHERIT,
+      description = "Log more.")
+  private boolean verbose;
+
+  /** Runs a command line and returns the exit code; prints what went wrong in one line. */
+  public static int execute(String... args) {
+    RootCommand root = new RootCommand();
+    CommandLine commandLine = commandLine(root);
+    commandLine.setExecutionStrategy(
+        parsed -> {
+          LogLines.install(root.verbose);
+          return new CommandLine.RunLast().execute(parsed);
+        });
+    return commandLine.execute(args);
+  }
+
+  /** All verbs, for help and completion. */
+  public static CommandLine commandLine() {
+    return commandLine(new RootCommand());
+  }
+
+  private static CommandLine commandLine(RootCommand root) {
+    CommandLine commandLine = new CommandLine(root);
+    Verbs.addTo(commandLine);
+    commandLine.setCaseInsensitiveEnumValuesAllowed(true);
+    commandLine.setParameterExceptionHandler(RootCommand::wrongUsage);
+    commandLine.setExecutionExceptionHandler(RootCommand::failed);
+    return commandLine;
+  }
+
+  private static int wrongUsage(ParameterException thrown, String[] args) {
+    CommandLine where = thrown.getCommandLine();
+    PrintWriter err = where.getErr();
+    err.println(thrown.getMessage());
+    if (!CommandLine.UnmatchedArgumentException.printSuggestions(thrown, err)) {
+      err.println("Try: " + where.getCommandSpec().qualifiedName() + " --help");
+    }
+    return ExitCode.USAGE;
+  }
+
+  private static int failed(Exception thrown, CommandLine where, CommandLine.ParseResult parsed)
+      throws Exception {
+    if (thrown instanceof Stop stop) {
+      where.getErr().println(stop.getMessage());
+      return stop.exitCode();
+    }
+    throw thrown;
+  }
+
+  @Override
+  public void run() {
+    throw new ParameterException(spec.commandLine(), "Which verb? See: cellherd --help");
+  }
+}
