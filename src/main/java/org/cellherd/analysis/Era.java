@@ -21,7 +21,16 @@ final class Era {
     moment.accept(entry);
     for (FindingFold fold : folds) {
       fold.accept(entry);
-      completed.addAll(fold.drainCompleted());
+      share(fold.drainCompleted(), completed);
+    }
+  }
+
+  private void share(List<Finding> found, List<Finding> completed) {
+    for (Finding finding : found) {
+      completed.add(finding);
+      for (FindingFold fold : folds) {
+        fold.hear(finding);
+      }
     }
   }
 

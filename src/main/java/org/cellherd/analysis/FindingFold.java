@@ -17,6 +17,12 @@ public interface FindingFold extends Fold {
   Optional<Finding> standing();
 
   /**
+   * A fold of the same pack, or this one, completed a finding by the latest entry. Whether it is
+   * told before or after {@link #accept} of that entry depends on the order of the folds only.
+   */
+  default void hear(Finding finding) {}
+
+  /**
    * The pack was changed and this fold is about to be thrown away: completes what can stand on its
    * own. {@link #drainCompleted} is called once more afterwards.
    */

@@ -1,0 +1,78 @@
+package org.cellherd.analysis.flow;
+
+/**
+ * What flowed over one step, both directions apart: charge in halves of a mA ms, energy in halves
+ * of a microwatt ms. None is negative, save by rounding after {@link #subtract}.
+ */
+public final class Amounts {
+  private long charged;
+  private long discharged;
+  private long chargedEnergy;
+  private long dischargedEnergy;
+  private long durationMs;
+
+  /** Trapezoids between two ends of a step; split where the current changes sign. */
+  public void between(long current0, long power0, long current1, long power1, long stepMs) {
+    durationMs = stepMs;
+    long net = (current0 + current1) * stepMs;
+    long netEnergy = (power0 + power1) * stepMs;
+    if (current0 >= 0 && current1 >= 0) {
+      set(net, 0, netEnergy, 0);
+    } else if (current0 <= 0 && current1 <= 0) {
+      set(0, -net, 0, -netEnergy);
+    } else {
+      split(current0, power0, current1, power1, net, netEnergy);
+    }
+  }
+
+  private void split(
+      long current0, long power0, long current1, long power1, long net, long netEnergy) {
+    double first = durationMs * (double) Math.abs(current0) / Math.abs(current1 - current0);
+    double in = current0 > 0 ? current0 * first : current1 * (durationMs - first);
+    double inEnergy = current0 > 0 ? power0 * first : power1 * (durationMs - first);
+    long whole = Math.max(0, Math.max(Math.round(in), net));
+    long wholeEnergy = Math.max(0, Math.max(Math.round(inEnergy), netEnergy));
+    set(whole, whole - net, wholeEnergy, wholeEnergy - netEnergy);
+  }
+
+  private void set(long in, long out, long inEnergy, long outEnergy) {
+    charged = in;
+    discharged = out;
+    chargedEnergy = inEnergy;
+    dischargedEnergy = outEnergy;
+  }
+
+  /** Takes a part of the step away, so that both parts make up the whole exactly. */
+  public void subtract(Amounts part) {
+    charged -= part.charged;
+    discharged -= part.discharged;
+    chargedEnergy -= part.chargedEnergy;
+    dischargedEnergy -= part.dischargedEnergy;
+    durationMs -= part.durationMs;
+  }
+
+  /** Charge put in, halves of a mA ms. */
+  public long charged() {
+    return charged;
+  }
+
+  /** Charge taken out, halves of a mA ms. */
+  public long discharged() {
+    return discharged;
+  }
+
+  /** Energy put in, halves of a microwatt ms. */
+  public long chargedEnergy() {
+    return chargedEnergy;
+  }
+
+  /** Energy taken out, halves of a microwatt ms. */
+  public long dischargedEnergy() {
+    return dischargedEnergy;
+  }
+
+  /** Length of the step, ms. */
+  public long durationMs() {
+    return durationMs;
+  }
+}

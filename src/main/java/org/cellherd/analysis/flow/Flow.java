@@ -1,0 +1,119 @@
+package org.cellherd.analysis.flow;
+
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/**
+ * Charge and energy from one reading to the next, by the trapezoid rule: power is formed before it
+ * is averaged, and a step whose current changes sign is split at the zero crossing, so that neither
+ * throughput nor round trip is booked too low. The load that the board does not see, by the plan,
+ * is taken off the current.
+ *
+ * <p>Whole numbers: charge in halves of a mA ms, energy in halves of a microwatt ms. Belongs to one
+ * thread.
+ */
+public final class Flow {
+  /** Halves of a mA ms in one mAh. */
+  public static final long CHARGE_PER_MAH = 7_200_000L;
+
+  /** Halves of a microwatt ms in one mWh. */
+  public static final long ENERGY_PER_MWH = 7_200_000_000L;
+
+  private final int hiddenLoadMa;
+  private final Moment moment;
+
+  private boolean hasBefore;
+  private long currentBefore;
+  private long powerBefore;
+  private long currentNow;
+  private long powerNow;
+  private final Amounts amounts = new Amounts();
+
+  /** Follows the readings of a moment. */
+  public Flow(PackPlan plan, Moment moment) {
+    this.hiddenLoadMa = plan.hiddenLoadMa();
+    this.moment = moment;
+  }
+
+  /**
+   * Looks at the latest entry, which the moment has taken already.
+   *
+   * @return true when something could be counted over the step that ends with it
+   */
+  public boolean accept(LogEntry entry) {
+    if (!(entry instanceof Reading reading)) {
+      return false;
+    }
+    boolean hadBefore = hasBefore;
+    currentBefore = currentNow;
+    powerBefore = powerNow;
+    hasBefore = take(reading);
+    if (!hadBefore || !hasBefore || !moment.isJoined()) {
+      return false;
+    }
+    amounts.between(currentBefore, powerBefore, currentNow, powerNow, moment.stepMs());
+    return true;
+  }
+
+  private boolean take(Reading reading) {
+    int printed = moment.currentMa();
+    if (printed == Moment.MISSING) {
+      return false;
+    }
+    long millivolts;
+    if (moment.isComplete()) {
+      millivolts = moment.sum() / 10;
+    } else if (reading.packMv().isPresent()) {
+      millivolts = reading.packMv().getAsInt();
+    } else {
+      return false;
+    }
+    currentNow = (long) printed - hiddenLoadMa;
+    powerNow = currentNow * millivolts;
+    return true;
+  }
+
+  /** What was counted over the latest step. */
+  public Amounts amounts() {
+    return amounts;
+  }
+
+  /** The share of it that belongs to the first so many ms of the step. */
+  public Amounts firstPart(long partMs) {
+    double share = (double) partMs / moment.stepMs();
+    Amounts part = new Amounts();
+    part.between(
+        currentBefore,
+        powerBefore,
+        currentBefore + Math.round((currentNow - currentBefore) * share),
+        powerBefore + Math.round((powerNow - powerBefore) * share),
+        partMs);
+    return part;
+  }
+
+  /** Current of the latest reading with the hidden load taken off, mA; positive charging. */
+  public long currentMa() {
+    return currentNow;
+  }
+
+  /** Power of the latest reading, microwatt; positive charging. */
+  public long powerMicrowatts() {
+    return powerNow;
+  }
+
+  /** Writes the state. */
+  public void save(StateWriter out) {
+    out.putBoolean(hasBefore).putLong(currentNow).putLong(powerNow);
+  }
+
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
+    hasBefore = in.getBoolean();
+    currentNow = in.getLong();
+    powerNow = in.getLong();
+  }
+}

@@ -1,0 +1,90 @@
+package org.cellherd.analysis.flow;
+
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/** Sums of {@link Amounts}, exact over any time. Belongs to one thread. */
+public final class Tally {
+  private long charged;
+  private long discharged;
+  private final EnergySum chargedEnergy = new EnergySum();
+  private final EnergySum dischargedEnergy = new EnergySum();
+  private long durationMs;
+
+  /** Adds the amounts of a step. */
+  public void add(Amounts step) {
+    charged += step.charged();
+    discharged += step.discharged();
+    chargedEnergy.add(step.chargedEnergy());
+    dischargedEnergy.add(step.dischargedEnergy());
+    durationMs += step.durationMs();
+  }
+
+  /** Adds another sum. */
+  public void add(Tally other) {
+    charged += other.charged;
+    discharged += other.discharged;
+    chargedEnergy.add(other.chargedEnergy);
+    dischargedEnergy.add(other.dischargedEnergy);
+    durationMs += other.durationMs;
+  }
+
+  /** Charge put in, Ah. */
+  public double chargedAh() {
+    return ah(charged);
+  }
+
+  /** Charge taken out, Ah. */
+  public double dischargedAh() {
+    return ah(discharged);
+  }
+
+  /** Charge put in less charge taken out, Ah. */
+  public double netAh() {
+    return ah(charged - discharged);
+  }
+
+  /** Energy put in, Wh. */
+  public double chargedWh() {
+    return chargedEnergy.wattHours();
+  }
+
+  /** Energy taken out, Wh. */
+  public double dischargedWh() {
+    return dischargedEnergy.wattHours();
+  }
+
+  /** Time over which something was counted, ms. */
+  public long durationMs() {
+    return durationMs;
+  }
+
+  /** Back to nothing. */
+  public void clear() {
+    charged = 0;
+    discharged = 0;
+    chargedEnergy.clear();
+    dischargedEnergy.clear();
+    durationMs = 0;
+  }
+
+  private static double ah(long halves) {
+    return halves / (Flow.CHARGE_PER_MAH * 1000.0);
+  }
+
+  /** Writes the state. */
+  public void save(StateWriter out) {
+    out.putLong(charged).putLong(discharged).putLong(durationMs);
+    chargedEnergy.save(out);
+    dischargedEnergy.save(out);
+  }
+
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
+    charged = in.getLong();
+    discharged = in.getLong();
+    durationMs = in.getLong();
+    chargedEnergy.restore(in);
+    dischargedEnergy.restore(in);
+  }
+}

@@ -1,0 +1,134 @@
+package org.cellherd.analysis.flow;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.function.LongUnaryOperator;
+import org.cellherd.analysis.LogFeed;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.junit.jupiter.api.Test;
+
+class FlowTest {
+  private static final PackPlan PLAN = PackPlan.of("p", Chemistry.LFP, 1, 1, 100_000);
+
+  /** An own example: from +10 to -5 A in 60 s. */
+  @Test
+  void splitsAStepWhereTheCurrentTurns() {
+    Amounts amounts = new Amounts();
+    amounts.between(10_000, 33_000_000L, -5_000, -16_500_000L, 60_000);
+
+    assertThat(amounts.charged() / 7.2e9).isCloseTo(0.0555556, within(1e-7));
+    assertThat(amounts.discharged() / 7.2e9).isCloseTo(0.0138889, within(1e-7));
+    assertThat(amounts.charged() - amounts.discharged()).isEqualTo(5_000L * 60_000);
+  }
+
+  /** Ramp 10 + 0.01 t A over an hour: exactly 28 Ah at any step. */
+  @Test
+  void aRampIsExactAtAnyStep() {
+    for (int step : new int[] {1, 60, 300, 900}) {
+      assertThat(count(step, 3600, t -> 10_000 + 10 * t)).isCloseTo(28.0, within(1e-12));
+    }
+  }
+
+  /** Half a sine of 20 A over 10 h: 400/pi Ah; trapezoids of 300, 900 and 3600 s fall short. */
+  @Test
+  void aSolarDayByTheTrapezoidRule() {
+    LongUnaryOperator sine = t -> Math.round(20_000 * Math.sin(Math.PI * t / 36_000));
+
+    assertThat(count(300, 36_000, sine)).isCloseTo(127.316682, within(1e-3));
+    assertThat(count(900, 36_000, sine)).isCloseTo(127.258498, within(1e-3));
+    assertThat(count(3600, 36_000, sine)).isCloseTo(126.275030, within(2e-3));
+  }
+
+  @Test
+  void partsOfAStepMakeUpTheWhole() {
+    LogFeed feed = new LogFeed(PLAN);
+    Flow flow = new Flow(PLAN, feed.moment());
+    flow.accept(feed.take(reading(0, 7_001)));
+    assertThat(flow.accept(feed.take(reading(1_000, -3_333)))).isTrue();
+
+    Amounts first = flow.firstPart(333);
+    Tally parts = new Tally();
+    parts.add(first);
+    Amounts rest = flow.amounts();
+    double whole = (rest.charged() - rest.discharged()) / 7.2e9;
+    rest.subtract(first);
+    parts.add(rest);
+
+    assertThat(parts.netAh()).isEqualTo(whole);
+    assertThat(parts.durationMs()).isEqualTo(1_000);
+  }
+
+  @Test
+  void nothingIsCountedAcrossALongGap() {
+    LogFeed feed = new LogFeed(PLAN);
+    Flow flow = new Flow(PLAN, feed.moment());
+    flow.accept(feed.take(reading(0, 1_000)));
+    flow.accept(feed.take(new Gap(0, 90_000, Gap.Cause.NO_BYTES)));
+
+    assertThat(flow.accept(feed.take(reading(91_000, 1_000)))).isFalse();
+  }
+
+  @Test
+  void aMissingCurrentIsNotZero() {
+    LogFeed feed = new LogFeed(PLAN);
+    Flow flow = new Flow(PLAN, feed.moment());
+    flow.accept(feed.take(reading(0, 1_000)));
+
+    assertThat(flow.accept(feed.take(Reading.at(1_000).cells(CellVoltages.ofMv(3300)).build())))
+        .isFalse();
+    assertThat(flow.accept(feed.take(reading(2_000, 1_000)))).isFalse();
+    assertThat(flow.accept(feed.take(reading(3_000, 1_000)))).isTrue();
+  }
+
+  @Test
+  void theHiddenLoadIsTakenOff() {
+    PackPlan plan = PLAN.toBuilder().hiddenLoadMa(200).build();
+    LogFeed feed = new LogFeed(plan);
+    Flow flow = new Flow(plan, feed.moment());
+    flow.accept(feed.take(reading(0, 0)));
+    flow.accept(feed.take(reading(1_000, 0)));
+
+    assertThat(flow.currentMa()).isEqualTo(-200);
+    assertThat(flow.amounts().discharged()).isEqualTo(2L * 200 * 1_000);
+  }
+
+  @Test
+  void energySumsDoNotOverflowAndAreKeptExactly() {
+    Tally tally = new Tally();
+    Amounts step = new Amounts();
+    step.between(-500_000, -25_000_000_000L, -500_000, -25_000_000_000L, 1_800_000);
+    for (int i = 0; i < 2 * 24 * 3650; i++) {
+      tally.add(step);
+    }
+    StateWriter out = new StateWriter();
+    tally.save(out);
+    Tally restored = new Tally();
+    restored.restore(new StateReader(out.toBytes()));
+
+    assertThat(restored.dischargedWh()).isEqualTo(25_000.0 * 24 * 3650);
+    assertThat(restored.dischargedAh()).isEqualTo(500.0 * 24 * 3650);
+  }
+
+  private static double count(int stepSeconds, int seconds, LongUnaryOperator milliamps) {
+    LogFeed feed = new LogFeed(PLAN);
+    Flow flow = new Flow(PLAN, feed.moment());
+    Tally tally = new Tally();
+    for (int t = 0; t <= seconds; t += stepSeconds) {
+      if (flow.accept(feed.take(reading(t * 1000L, (int) milliamps.applyAsLong(t))))) {
+        tally.add(flow.amounts());
+      }
+    }
+    return tally.netAh();
+  }
+
+  private static Reading reading(long ms, int milliamps) {
+    return Reading.at(ms).currentMa(milliamps).cells(CellVoltages.ofMv(3300)).build();
+  }
+}
