@@ -2,16 +2,19 @@ package org.cellherd.analysis;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.analysis.balance.KneeRate;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 
 /** All folds of one pack between two changes of it. */
 final class Era {
   final Moment moment;
+  final KneeRate rate;
   private final List<FindingFold> folds = new ArrayList<>();
 
   Era(PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers) {
     moment = new Moment(plan, settings);
+    rate = new KneeRate(plan.series());
     for (FoldMaker maker : makers) {
       folds.add(maker.make(plan, settings, moment));
     }
@@ -19,6 +22,7 @@ final class Era {
 
   void accept(LogEntry entry, List<Finding> completed) {
     moment.accept(entry);
+    rate.accept(moment);
     for (FindingFold fold : folds) {
       fold.accept(entry);
       share(fold.drainCompleted(), completed);
@@ -51,6 +55,7 @@ final class Era {
 
   void save(StateWriter out) {
     moment.save(out);
+    rate.save(out);
     for (FindingFold fold : folds) {
       fold.save(out);
     }
@@ -58,6 +63,7 @@ final class Era {
 
   void restore(StateReader in) {
     moment.restore(in);
+    rate.restore(in);
     for (FindingFold fold : folds) {
       fold.restore(in);
     }

@@ -3,6 +3,7 @@ package org.cellherd.analysis;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -107,6 +108,16 @@ public final class PackAnalysis implements Fold, PackView {
   @Override
   public List<Suspicion> suspicions() {
     return List.of();
+  }
+
+  @Override
+  public OptionalDouble slopeMvPerMin(int cell) {
+    return era.rate.slopeMvPerMin(cell);
+  }
+
+  @Override
+  public OptionalDouble minutesTo(int cell, int limitMv) {
+    return era.rate.minutesTo(cell, limitMv);
   }
 
   @Override

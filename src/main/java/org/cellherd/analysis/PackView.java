@@ -2,6 +2,7 @@ package org.cellherd.analysis;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -47,6 +48,24 @@ public interface PackView {
    * closed).
    */
   List<Finding> completed();
+
+  /** Speed of a cell over the last half minute, mV a minute; empty while too little is known. */
+  default OptionalDouble slopeMvPerMin(int cell) {
+    return OptionalDouble.empty();
+  }
+
+  /**
+   * Minutes until a cell is at a limit in mV, at its present speed and bend; empty when it does not
+   * move there. Never negative.
+   */
+  default OptionalDouble minutesTo(int cell, int limitMv) {
+    return OptionalDouble.empty();
+  }
+
+  /** Trips of the charge switch at the top of this charge; empty below two. */
+  default Optional<Bounce> bounce() {
+    return Optional.empty();
+  }
 
   /** The findings as they stand now, at most one of each name. */
   List<Finding> standing();

@@ -1,0 +1,207 @@
+package org.cellherd.analysis.balance;
+
+import java.util.Arrays;
+import java.util.OptionalDouble;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/**
+ * How fast each cell moves, and when it will be at a limit. Voltages are averaged over slots of 3 s
+ * (or one reading, when readings are further apart); the slope is the median of all slopes between
+ * the latest slots (Theil and Sen), so that one wrong reading does not sway it.
+ *
+ * <p>In a knee the voltage rises ever faster. Its slope is taken as growing linearly with the
+ * voltage, dV/dt = s + g (V - V0), with g from an earlier stretch of the same rise and never below
+ * 0; then the limit is reached after ln(1 + g (limit - V0) / s) / g. Both published iron-phosphate
+ * curves that were tried bend at least so.
+ */
+public final class KneeRate {
+  private static final int SLOTS = 40;
+  private static final long SLOT_MS = 3_000;
+  private static final int WINDOW = 10;
+  private static final int LEAST_SLOTS = 4;
+
+  /** Slopes below this are noise, mV a minute. */
+  private static final double LEAST_SLOPE = 0.2;
+
+  private final int cells;
+  private final int[] volts;
+  private final long[] times = new long[SLOTS];
+  private final long[] sums;
+  private final int[] counts;
+  private final double[] slopes = new double[WINDOW * (WINDOW - 1) / 2];
+  private int size;
+  private int newest = -1;
+  private long slotFromMs;
+  private boolean isOpen;
+
+  /** For a pack of so many cells. */
+  public KneeRate(int cells) {
+    this.cells = cells;
+    this.volts = new int[cells * SLOTS];
+    this.sums = new long[cells];
+    this.counts = new int[cells];
+  }
+
+  /** Takes the latest reading; a gap forgets what was before. */
+  public void accept(Moment moment) {
+    if (!moment.isFresh()) {
+      return;
+    }
+    long now = moment.upMs();
+    if (!moment.isJoined()) {
+      forget();
+    } else if (isOpen && now - slotFromMs >= SLOT_MS) {
+      close(now);
+    }
+    if (!isOpen) {
+      open(now);
+    }
+    for (int i = 0; i < cells; i++) {
+      int v = moment.cell(i + 1);
+      if (v != Moment.MISSING) {
+        sums[i] += v;
+        counts[i]++;
+      }
+    }
+  }
+
+  private void forget() {
+    size = 0;
+    isOpen = false;
+  }
+
+  private void open(long now) {
+    isOpen = true;
+    slotFromMs = now;
+    Arrays.fill(sums, 0);
+    Arrays.fill(counts, 0);
+  }
+
+  private void close(long now) {
+    newest = (newest + 1) % SLOTS;
+    size = Math.min(SLOTS, size + 1);
+    times[newest] = slotFromMs;
+    for (int i = 0; i < cells; i++) {
+      volts[newest * cells + i] =
+          counts[i] == 0 ? Moment.MISSING : (int) (sums[i] * 10 / counts[i]);
+    }
+    isOpen = false;
+    slotFromMs = now;
+  }
+
+  /** Slope of a cell over the last half minute, mV a minute; empty while too little is known. */
+  public OptionalDouble slopeMvPerMin(int cell) {
+    return slope(cell, 0);
+  }
+
+  /**
+   * Minutes until a cell rises to an upper limit, or falls to a lower one. Empty when it does not
+   * move there; 0 when it is there already.
+   */
+  public OptionalDouble minutesTo(int cell, double limitMv) {
+    if (size < LEAST_SLOTS || isMissing(cell, 0)) {
+      return OptionalDouble.empty();
+    }
+    OptionalDouble slope = slope(cell, 0);
+    double now = mv(cell, 0);
+    double way = limitMv - now;
+    if (way == 0) {
+      return OptionalDouble.of(0);
+    }
+    if (slope.isEmpty() || slope.getAsDouble() * Math.signum(way) < LEAST_SLOPE) {
+      return OptionalDouble.empty();
+    }
+    double speed = Math.abs(slope.getAsDouble());
+    double growth = growth(cell, speed, now);
+    double minutes =
+        growth < 1e-3 ? Math.abs(way) / speed : Math.log1p(growth * Math.abs(way) / speed) / growth;
+    return OptionalDouble.of(minutes);
+  }
+
+  /** How much the speed grows with the way, a minute; 0 when an earlier stretch does not tell. */
+  private double growth(int cell, double speed, double now) {
+    int back = Math.min(size - WINDOW, 3 * WINDOW);
+    if (back < WINDOW || isMissing(cell, back)) {
+      return 0;
+    }
+    OptionalDouble earlier = slope(cell, back);
+    double way = Math.abs(now - mv(cell, back));
+    if (earlier.isEmpty() || way < 2) {
+      return 0;
+    }
+    return Math.max(0, (speed - Math.abs(earlier.getAsDouble())) / way);
+  }
+
+  private OptionalDouble slope(int cell, int back) {
+    int n = Math.min(WINDOW, size - back);
+    int found = 0;
+    for (int i = 0; i < n; i++) {
+      for (int j = i + 1; j < n; j++) {
+        if (!isMissing(cell, back + i) && !isMissing(cell, back + j)) {
+          double minutes = (time(back + i) - time(back + j)) / 60_000.0;
+          slopes[found++] = (mv(cell, back + i) - mv(cell, back + j)) / minutes;
+        }
+      }
+    }
+    if (n < LEAST_SLOTS || found < LEAST_SLOTS) {
+      return OptionalDouble.empty();
+    }
+    Arrays.sort(slopes, 0, found);
+    return OptionalDouble.of(slopes[found / 2]);
+  }
+
+  private int slot(int back) {
+    return Math.floorMod(newest - back, SLOTS);
+  }
+
+  private boolean isMissing(int cell, int back) {
+    return volts[slot(back) * cells + cell - 1] == Moment.MISSING;
+  }
+
+  private double mv(int cell, int back) {
+    return volts[slot(back) * cells + cell - 1] / 100.0;
+  }
+
+  private long time(int back) {
+    return times[slot(back)];
+  }
+
+  /** Writes the state. */
+  public void save(StateWriter out) {
+    out.section("knee-rate", 1).putLong(size).putLong(slotFromMs).putBoolean(isOpen);
+    for (int back = size - 1; back >= 0; back--) {
+      out.putLong(time(back));
+      for (int i = 0; i < cells; i++) {
+        out.putLong(volts[slot(back) * cells + i]);
+      }
+    }
+    for (int i = 0; i < cells; i++) {
+      out.putLong(sums[i]).putLong(counts[i]);
+    }
+  }
+
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
+    in.section("knee-rate", 1);
+    size = in.getInt();
+    slotFromMs = in.getLong();
+    isOpen = in.getBoolean();
+    if (size < 0 || size > SLOTS) {
+      throw new StateMismatch("knee rate of " + size + " slots");
+    }
+    newest = size - 1;
+    for (int slot = 0; slot < size; slot++) {
+      times[slot] = in.getLong();
+      for (int i = 0; i < cells; i++) {
+        volts[slot * cells + i] = in.getInt();
+      }
+    }
+    for (int i = 0; i < cells; i++) {
+      sums[i] = in.getLong();
+      counts[i] = in.getInt();
+    }
+  }
+}
