@@ -1,0 +1,17 @@
+package org.cellherd.sim.fault;
+
+import org.cellherd.sim.cell.SimPack;
+import org.cellherd.sim.meter.BoardModel;
+
+/** Something that goes wrong in a pack or in its board. */
+public interface PackFault {
+
+  /** It begins. */
+  void begin(SimPack pack, BoardModel board);
+
+  /** It goes on, at a time in ms UTC. */
+  default void during(SimPack pack, long timeMs) {}
+
+  /** It is mended. Lost capacity stays lost. */
+  default void end(SimPack pack, BoardModel board) {}
+}
