@@ -1,5 +1,6 @@
 package org.cellherd.board;
 
+import java.util.OptionalLong;
 import org.cellherd.protocol.LineSettings;
 
 /**
@@ -29,6 +30,27 @@ public interface Link extends AutoCloseable {
 
   /** Throws away what has come in so far. */
   void discardInput() throws LinkException;
+
+  /**
+   * When the bytes of the last read came, ms UTC, for links that keep a clock of their own (a
+   * capture being written or replayed); empty for all others.
+   */
+  default OptionalLong heardAtMs() {
+    return OptionalLong.empty();
+  }
+
+  /**
+   * Pauses up to this many ms inside a message come from the way (buffers of an adapter, network)
+   * and say nothing about the board.
+   */
+  default int pauseMs() {
+    return 0;
+  }
+
+  /** True when the far end can be gone without any error, so that long silence means: open anew. */
+  default boolean mayBeHalfOpen() {
+    return false;
+  }
 
   /** Closes it; never fails. */
   @Override

@@ -1,0 +1,24 @@
+package org.cellherd.board;
+
+import java.time.Duration;
+import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.LineSettings;
+
+/**
+ * One board of a line.
+ *
+ * @param pack id of the pack that it watches
+ * @param dialogue how to talk with it; handed over to the poller's thread
+ * @param line how the line is set; the same for all boards of one line
+ * @param pace time from one poll to the next, or, of a board that talks by itself, the longest
+ *     usual time between two readings
+ */
+public record BoardOnLine(String pack, Dialogue dialogue, LineSettings line, Duration pace) {
+
+  /** Refuses a pace that no line can keep. */
+  public BoardOnLine {
+    if (pace.isNegative() || pace.isZero()) {
+      throw new IllegalArgumentException("pace " + pace + " of pack " + pack + " is not positive");
+    }
+  }
+}

@@ -1,0 +1,134 @@
+package org.cellherd.board;
+
+import java.util.Optional;
+import java.util.function.Consumer;
+import org.cellherd.pack.TimeSource;
+import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.Dialogue.Progress;
+import org.cellherd.protocol.Refusal;
+import org.cellherd.protocol.Request;
+
+/** One request and what comes back. Belongs to the poller's thread. */
+final class Exchange {
+  private static final byte[] NOTHING = {};
+
+  /** Bound for frames refused in one piece of input, in case a dialogue never stops refusing. */
+  private static final int MOST_REFUSALS = 10_000;
+
+  /** Longest answer a line of chatter can hold a poll for, bytes. */
+  private static final int LONGEST_ANSWER = 2048;
+
+  private final HalfDuplexLine line;
+  private final TimeSource time;
+  private final Dialogue dialogue;
+  private final long answerNanos;
+  private final Consumer<Refusal> refusals;
+  private Optional<Refusal> refused = Optional.empty();
+  private int heard;
+  private boolean isEchoOnly = true;
+
+  Exchange(
+      HalfDuplexLine line,
+      TimeSource time,
+      Dialogue dialogue,
+      int answerMs,
+      Consumer<Refusal> refusals) {
+    this.line = line;
+    this.time = time;
+    this.dialogue = dialogue;
+    this.answerNanos = (answerMs + (long) line.pauseMs()) * 1_000_000L;
+    this.refusals = refusals;
+  }
+
+  /** Sends a request and waits for its answer. */
+  Outcome ask(Request request) throws LinkException, InterruptedException {
+    refused = Optional.empty();
+    heard = 0;
+    isEchoOnly = true;
+    byte[] sent = request.bytes();
+    line.send(sent);
+    long deadline = line.busyUntil() + answerNanos + line.settings().wireNanos(1);
+    long latest = deadline + answerNanos + line.settings().wireNanos(LONGEST_ANSWER);
+    boolean toldSilence = false;
+    while (time.monotonicNanos() < Math.min(deadline, latest)) {
+      int n = line.read(wait(Math.min(deadline, latest), toldSilence));
+      Progress progress;
+      if (n > 0) {
+        compareWithEcho(sent, n);
+        progress = dialogue.feed(line.bytes(), 0, n);
+        toldSilence = false;
+      } else if (heard > 0 && !toldSilence && isMessageOver()) {
+        progress = dialogue.silence();
+        toldSilence = true;
+      } else {
+        continue;
+      }
+      if (drained(progress) == Progress.ANSWERED) {
+        return Outcome.ANSWERED;
+      }
+      if (refused.isPresent() && isFinal(toldSilence)) {
+        break;
+      }
+      deadline = extended(deadline);
+    }
+    return drained(dialogue.silence()) == Progress.ANSWERED ? Outcome.ANSWERED : failure();
+  }
+
+  /** How long to wait for the next byte: to the deadline, or to the end of the message. */
+  private long wait(long deadline, boolean toldSilence) {
+    long now = time.monotonicNanos();
+    long left = deadline - now;
+    if (heard > 0 && !toldSilence) {
+      left = Math.min(left, line.busyUntil() + line.messageEndNanos() - now);
+    }
+    return Math.max(1, left);
+  }
+
+  private boolean isMessageOver() {
+    return time.monotonicNanos() - line.busyUntil() >= line.messageEndNanos();
+  }
+
+  private long extended(long deadline) {
+    int wanted = Math.min(LONGEST_ANSWER, Math.max(1, dialogue.bytesWanted()));
+    return heard == 0
+        ? deadline
+        : Math.max(
+            deadline, time.monotonicNanos() + answerNanos + line.settings().wireNanos(wanted));
+  }
+
+  private void compareWithEcho(byte[] sent, int n) {
+    for (int i = 0; i < n && isEchoOnly; i++) {
+      isEchoOnly = heard + i < sent.length && sent[heard + i] == line.bytes()[i];
+    }
+    heard += n;
+  }
+
+  /** Takes refusals until the dialogue has an answer or wants more. */
+  private Progress drained(Progress first) {
+    Progress progress = first;
+    for (int i = 0; progress == Progress.REFUSED && i < MOST_REFUSALS; i++) {
+      refused = dialogue.lastRefusal().or(() -> refused);
+      dialogue.lastRefusal().ifPresent(refusals);
+      progress = dialogue.feed(NOTHING, 0, 0);
+    }
+    return progress;
+  }
+
+  /**
+   * A frame for somebody else may be followed by ours; a broken one is waited out; a no is a no.
+   */
+  private boolean isFinal(boolean isSilent) {
+    return switch (refused.map(r -> Outcome.of(r.reason())).orElse(Outcome.SILENT)) {
+      case DECLINED -> true;
+      case GARBLED -> isSilent;
+      case WRONG, SILENT, ANSWERED -> false;
+    };
+  }
+
+  private Outcome failure() {
+    if (refused.isPresent()) {
+      return Outcome.of(refused.get().reason());
+    }
+    return heard == 0 || isEchoOnly ? Outcome.SILENT : Outcome.GARBLED;
+  }
+}

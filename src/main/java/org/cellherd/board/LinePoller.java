@@ -1,0 +1,351 @@
+package org.cellherd.board;
+
+import java.time.Duration;
+import java.util.Comparator;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.TimeSource;
+import org.cellherd.protocol.Dialogue.Progress;
+import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.Request;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Polls, or listens to, the boards of one line and reports what it hears. A line that fails is
+ * opened again for ever, less and less often. One thread runs it; {@link #setPace}, {@link #counts}
+ * and {@link #stop} may come from any.
+ */
+public final class LinePoller implements Runnable {
+  private static final System.Logger LOG = System.getLogger(LinePoller.class.getName());
+
+  /** Longest wait in which a new pace or a stop goes unnoticed. */
+  private static final long SLICE_NANOS = 150_000_000L;
+
+  private static final long LONGEST_STEP_NANOS = 10_000_000_000L;
+  private static final int MOST_REQUESTS = 512;
+  private static final int MOST_DISTINCT_ERRORS = 100;
+  private static final byte[] NOTHING = {};
+
+  private final Link link;
+  private final TimeSource time;
+  private final LineClock clock;
+  private final PollSettings settings;
+  private final BoardListener listener;
+  private final LineSettings lineSettings;
+  private final List<PolledBoard> boards;
+  private final boolean isListening;
+  private final BackOff backOff = new BackOff();
+  private final Set<String> unexpected = new HashSet<>();
+  private @Nullable HalfDuplexLine line;
+  private long openAt;
+  private int framelessPolls;
+  private String toldFailure = "";
+  private volatile boolean isStopping;
+  private @Nullable Thread runner;
+
+  /** A poller with {@link PollSettings#DEFAULT}; see the other constructor. */
+  public LinePoller(Link link, List<BoardOnLine> boards, LineClock clock, BoardListener listener) {
+    this(link, boards, PollSettings.DEFAULT, clock, listener);
+  }
+
+  /**
+   * A poller of a closed link.
+   *
+   * @throws IllegalArgumentException with the text of {@link #problem} when these boards cannot
+   *     share a line
+   */
+  public LinePoller(
+      Link link,
+      List<BoardOnLine> boards,
+      PollSettings settings,
+      LineClock clock,
+      BoardListener listener) {
+    problem(boards)
+        .ifPresent(
+            text -> {
+              throw new IllegalArgumentException(text);
+            });
+    this.link = link;
+    this.time = clock.time();
+    this.clock = clock;
+    this.settings = settings;
+    this.listener = listener;
+    this.lineSettings = boards.get(0).line();
+    this.isListening = boards.get(0).dialogue().isListenOnly();
+    this.boards =
+        boards.stream()
+            .map(b -> new PolledBoard(b, clock, listener, settings.gapAfterMisses()))
+            .toList();
+    this.openAt = time.monotonicNanos();
+  }
+
+  /** Why boards cannot share one line, or empty when they can. */
+  public static Optional<String> problem(List<BoardOnLine> boards) {
+    if (boards.isEmpty()) {
+      return Optional.of("a line needs at least one board");
+    }
+    BoardOnLine first = boards.get(0);
+    Set<String> packs = new HashSet<>();
+    for (BoardOnLine board : boards) {
+      if (!board.line().equals(first.line())) {
+        return Optional.of(
+            "packs "
+                + first.pack()
+                + " and "
+                + board.pack()
+                + " share a line but not its settings");
+      }
+      if (board.dialogue().isListenOnly() != first.dialogue().isListenOnly()) {
+        return Optional.of(
+            "packs "
+                + first.pack()
+                + " and "
+                + board.pack()
+                + " share a line, but one board must be asked and the other talks by itself");
+      }
+      if (!packs.add(board.pack())) {
+        return Optional.of("pack " + board.pack() + " stands twice on one line");
+      }
+    }
+    return Optional.empty();
+  }
+
+  /** Polls until {@link #stop}. */
+  @Override
+  public void run() {
+    begin();
+    try {
+      while (!isStopping) {
+        try {
+          step();
+        } catch (InterruptedException e) {
+          // Only stop() means it; any other interrupt must not end the watch over a pack.
+          LOG.log(System.Logger.Level.DEBUG, "interrupted", e);
+        } catch (RuntimeException e) {
+          survive(e);
+        }
+      }
+    } finally {
+      end();
+    }
+  }
+
+  private synchronized void begin() {
+    runner = Thread.currentThread();
+  }
+
+  private synchronized void end() {
+    runner = null;
+    link.close();
+  }
+
+  /** Asks {@link #run} to end, which it does within 200 ms; it closes the link. */
+  public synchronized void stop() {
+    isStopping = true;
+    if (runner != null) {
+      runner.interrupt();
+    }
+  }
+
+  /** The edge of the duty: whatever goes wrong is said once, the watch goes on. */
+  private void survive(RuntimeException e) {
+    String text = "unexpected " + e;
+    if (unexpected.size() < MOST_DISTINCT_ERRORS && unexpected.add(text)) {
+      LOG.log(System.Logger.Level.ERROR, text, e);
+    }
+    link.close();
+    openAt = time.monotonicNanos() + backOff.afterFailure();
+  }
+
+  /** Changes the pace of a pack's polling, from the next poll on; unknown packs are ignored. */
+  public void setPace(String pack, Duration pace) {
+    if (pace.isNegative() || pace.isZero()) {
+      throw new IllegalArgumentException("pace " + pace + " of pack " + pack + " is not positive");
+    }
+    boards.stream().filter(b -> b.pack().equals(pack)).forEach(b -> b.setPace(pace));
+  }
+
+  /** Counts of a pack's polling so far; zeros for an unknown pack. */
+  public PollCounts counts(String pack) {
+    return boards.stream()
+        .filter(b -> b.pack().equals(pack))
+        .findFirst()
+        .map(PolledBoard::counts)
+        .orElse(PollCounts.NONE);
+  }
+
+  /** Monotonic time of this line's next deed, ns: drives several pollers in turn by one clock. */
+  public long nextNanos() {
+    return link.isOpen() ? nextBoard().dueNanos() : openAt;
+  }
+
+  /** One cycle: waits for what is due and does it (opens the line, polls one board, listens). */
+  public void step() throws InterruptedException {
+    try {
+      HalfDuplexLine now = line;
+      if (!link.isOpen() || now == null) {
+        reopen();
+      } else if (isListening) {
+        listen(now);
+      } else {
+        PolledBoard board = nextBoard();
+        if (await(board)) {
+          board.begin();
+          judge(board, poll(board, now));
+        }
+      }
+    } catch (LinkException e) {
+      if (!isStopping) {
+        lost(e);
+      }
+    }
+  }
+
+  private PolledBoard nextBoard() {
+    return boards.stream().min(Comparator.comparingLong(PolledBoard::dueNanos)).orElseThrow();
+  }
+
+  private void reopen() throws LinkException, InterruptedException {
+    long until = Math.min(openAt, time.monotonicNanos() + LONGEST_STEP_NANOS);
+    while (time.monotonicNanos() < until && !isStopping) {
+      sleepSlice(until);
+    }
+    boards.forEach(PolledBoard::repeatGap);
+    if (time.monotonicNanos() < openAt || isStopping) {
+      return;
+    }
+    link.open(lineSettings);
+    line = new HalfDuplexLine(link, clock, lineSettings, settings.quietMs());
+    framelessPolls = 0;
+  }
+
+  /** Waits until a board is due; false when the wait was cut. */
+  private boolean await(PolledBoard board) throws InterruptedException {
+    long cut = time.monotonicNanos() + LONGEST_STEP_NANOS;
+    while (time.monotonicNanos() < board.dueNanos()) {
+      sleepSlice(board.dueNanos());
+      boards.forEach(PolledBoard::repeatGap);
+      if (isStopping || time.monotonicNanos() >= cut) {
+        return time.monotonicNanos() >= board.dueNanos() && !isStopping;
+      }
+    }
+    return !isStopping;
+  }
+
+  private void sleepSlice(long until) throws InterruptedException {
+    time.sleepNanos(Math.max(0, Math.min(SLICE_NANOS, until - time.monotonicNanos())));
+  }
+
+  private Outcome poll(PolledBoard board, HalfDuplexLine on)
+      throws LinkException, InterruptedException {
+    board.dialogue().begin();
+    for (int i = 0; i < MOST_REQUESTS; i++) {
+      Optional<Request> request = board.dialogue().nextRequest();
+      if (request.isEmpty()) {
+        break;
+      }
+      Outcome outcome = ask(board, request.get(), on);
+      if (outcome != Outcome.ANSWERED) {
+        return outcome;
+      }
+    }
+    Optional<Reading> reading = board.dialogue().reading(on.heardAtMs());
+    reading.ifPresent(board::heard);
+    return reading.isPresent() ? Outcome.ANSWERED : Outcome.WRONG;
+  }
+
+  private Outcome ask(PolledBoard board, Request first, HalfDuplexLine on)
+      throws LinkException, InterruptedException {
+    Exchange exchange =
+        new Exchange(on, time, board.dialogue(), settings.answerMs(), board::refused);
+    Outcome outcome = exchange.ask(first);
+    int retries = board.isSilent() ? 0 : settings.retries();
+    for (int i = 0; i < retries && outcome.deservesRetry() && !isStopping; i++) {
+      Optional<Request> again = board.dialogue().retry();
+      if (again.isEmpty()) {
+        break;
+      }
+      board.retried();
+      outcome = exchange.ask(again.get());
+    }
+    return outcome;
+  }
+
+  private void judge(PolledBoard board, Outcome outcome) {
+    if (isStopping && outcome != Outcome.ANSWERED) {
+      return;
+    }
+    if (outcome == Outcome.ANSWERED) {
+      framelessPolls = 0;
+      backOff.reset();
+      toldFailure = "";
+      return;
+    }
+    board.missed(outcome.cause());
+    boolean isFrame = outcome == Outcome.WRONG || outcome == Outcome.DECLINED;
+    framelessPolls = isFrame ? 0 : framelessPolls + 1;
+    if (link.mayBeHalfOpen() && framelessPolls >= settings.reopenAfterMisses() * boards.size()) {
+      noteAll(link.name() + ": connected but silent, connecting anew");
+      link.close();
+      openAt = time.monotonicNanos();
+    }
+  }
+
+  private void listen(HalfDuplexLine on) throws LinkException {
+    long until = time.monotonicNanos() + SLICE_NANOS;
+    int n = on.read(SLICE_NANOS);
+    while (n > 0) {
+      hear(on, n);
+      n = on.read(on.messageEndNanos());
+      if (time.monotonicNanos() > until + LONGEST_STEP_NANOS) {
+        break;
+      }
+    }
+    for (PolledBoard board : boards) {
+      if (n == 0) {
+        take(board, board.dialogue().silence(), on);
+      }
+      if (time.monotonicNanos() >= board.dueNanos()) {
+        judge(board, Outcome.SILENT);
+        board.begin();
+      }
+    }
+  }
+
+  private void hear(HalfDuplexLine on, int n) {
+    for (PolledBoard board : boards) {
+      take(board, board.dialogue().feed(on.bytes(), 0, n), on);
+    }
+  }
+
+  private void take(PolledBoard board, Progress first, HalfDuplexLine on) {
+    Progress progress = first;
+    for (int i = 0; progress != Progress.NEED_MORE && i < MOST_REQUESTS; i++) {
+      if (progress == Progress.REFUSED) {
+        board.dialogue().lastRefusal().ifPresent(board::refused);
+      } else {
+        board.dialogue().reading(on.heardAtMs()).ifPresent(board::heard);
+        judge(board, Outcome.ANSWERED);
+      }
+      progress = board.dialogue().feed(NOTHING, 0, 0);
+    }
+  }
+
+  private void lost(LinkException e) {
+    link.close();
+    boards.forEach(b -> b.lineLost(e.kind()));
+    openAt = time.monotonicNanos() + backOff.afterFailure();
+    String text = String.valueOf(e.getMessage());
+    if (!text.equals(toldFailure)) {
+      toldFailure = text;
+      noteAll(text);
+    }
+  }
+
+  private void noteAll(String text) {
+    boards.forEach(b -> listener.note(b.pack(), text));
+  }
+}

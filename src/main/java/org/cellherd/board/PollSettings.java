@@ -1,0 +1,33 @@
+package org.cellherd.board;
+
+/**
+ * How patiently a line is polled.
+ *
+ * @param answerMs how long a board may think before its answer begins, wire time apart
+ * @param retries how often a request is sent again in one poll
+ * @param quietMs quiet time before a request where a board needs more than 3.5 characters; 0 for
+ *     those 3.5 characters
+ * @param gapAfterMisses missed polls in a row that make a gap
+ * @param reopenAfterMisses polls without a good frame after which a network link is opened anew
+ */
+public record PollSettings(
+    int answerMs, int retries, int quietMs, int gapAfterMisses, int reopenAfterMisses) {
+
+  /** 300 ms to answer, 2 retries, the usual quiet time, a gap after 3 and a new link after 5. */
+  public static final PollSettings DEFAULT = new PollSettings(300, 2, 0, 3, 5);
+
+  /** Refuses what would never end or never wait. */
+  public PollSettings {
+    within("answer_ms", answerMs, 1, 60_000);
+    within("retries", retries, 0, 10);
+    within("quiet_ms", quietMs, 0, 10_000);
+    within("gap_after_misses", gapAfterMisses, 1, 100);
+    within("reopen_after_misses", reopenAfterMisses, 1, 1000);
+  }
+
+  private static void within(String name, int value, int low, int high) {
+    if (value < low || value > high) {
+      throw new IllegalArgumentException(name + " " + value + ", allowed " + low + " to " + high);
+    }
+  }
+}

@@ -1,0 +1,176 @@
+package org.cellherd.board;
+
+import java.time.Duration;
+import java.util.Optional;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.Reading;
+import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.Refusal;
+
+/**
+ * What the poller knows of one board: when it is due, when it was heard, whether a gap lasts. The
+ * poller's thread, except {@link #setPace} and {@link #counts}.
+ */
+final class PolledBoard {
+  private static final long REPEAT_NANOS = 10_000_000_000L;
+
+  /** A silent board is asked at most this seldom, so that it is soon heard when it wakes. */
+  private static final long SLOWEST_NANOS = 10_000_000_000L;
+
+  /** The time between two questions grows to this part of the silence. */
+  private static final long SILENCE_PART = 30;
+
+  /** More than this between two clocks is a new anchor, ms. */
+  private static final long ANCHOR_MS = 50;
+
+  private final BoardOnLine board;
+  private final LineClock clock;
+  private final BoardListener listener;
+  private final int gapAfterMisses;
+  private volatile long paceNanos;
+  private volatile PollCounts counts = PollCounts.NONE;
+  private long begunNanos;
+  private boolean isAsked;
+  private long heardNanos;
+  private long heardMs;
+  private int misses;
+  private Optional<Gap.Cause> gap = Optional.empty();
+  private long gapToldNanos;
+  private String identity = "";
+  private boolean isFresh;
+
+  PolledBoard(BoardOnLine board, LineClock clock, BoardListener listener, int gapAfterMisses) {
+    this.board = board;
+    this.clock = clock;
+    this.listener = listener;
+    this.gapAfterMisses = gapAfterMisses;
+    this.paceNanos = board.pace().toNanos();
+    this.heardNanos = now();
+    this.heardMs = clock.anchoredMs().getAsLong();
+    this.begunNanos = heardNanos;
+  }
+
+  private long now() {
+    return clock.time().monotonicNanos();
+  }
+
+  String pack() {
+    return board.pack();
+  }
+
+  Dialogue dialogue() {
+    return board.dialogue();
+  }
+
+  void setPace(Duration pace) {
+    paceNanos = pace.toNanos();
+  }
+
+  PollCounts counts() {
+    return counts;
+  }
+
+  /** When the next poll is due, on the monotonic clock. */
+  long dueNanos() {
+    return isAsked ? begunNanos + interval() : begunNanos;
+  }
+
+  private long interval() {
+    if (gap.isEmpty()) {
+      return paceNanos;
+    }
+    return Math.max(paceNanos, Math.min(SLOWEST_NANOS, (now() - heardNanos) / SILENCE_PART));
+  }
+
+  /** True while asking twice would only hold up the other boards. */
+  boolean isSilent() {
+    return gap.isPresent();
+  }
+
+  /** A poll begins, or a reading is waited for. */
+  void begin() {
+    long due = dueNanos();
+    // Without drift while the line keeps up; without a queue of missed polls when it does not.
+    begunNanos = isAsked && now() - due < paceNanos ? due : now();
+    isAsked = true;
+    counts = counts.polled();
+  }
+
+  void retried() {
+    counts = counts.retried();
+  }
+
+  void refused(Refusal refusal) {
+    counts = counts.refused(refusal.reason());
+  }
+
+  void heard(Reading reading) {
+    counts = counts.heard().threwAway(dialogue().counts().bytesThrownAway());
+    if (gap.isPresent()) {
+      long from = silentSinceMs(reading.timeMs());
+      listener.heard(pack(), new Gap(from, reading.timeMs(), gap.get()));
+      listener.note(pack(), "heard again after " + (reading.timeMs() - from) / 1000 + " s");
+      gap = Optional.empty();
+    }
+    if (isFresh || misses > 0 || identity.isEmpty()) {
+      identify();
+    }
+    misses = 0;
+    isFresh = false;
+    heardNanos = now();
+    heardMs = reading.timeMs();
+    begunNanos = dialogue().isListenOnly() ? heardNanos : begunNanos;
+    listener.heard(pack(), reading);
+  }
+
+  private void identify() {
+    String now = dialogue().boardIdentity();
+    if (now.isEmpty()) {
+      return;
+    }
+    if (!identity.isEmpty() && !identity.equals(now)) {
+      listener.otherBoard(pack(), identity, now);
+    }
+    identity = now;
+  }
+
+  void missed(Gap.Cause cause) {
+    misses++;
+    counts = counts.threwAway(dialogue().counts().bytesThrownAway());
+    if (gap.isPresent() || misses >= gapAfterMisses) {
+      tellGap(cause);
+    }
+  }
+
+  /** The line itself is gone: known at once. */
+  void lineLost(Gap.Cause cause) {
+    isFresh = true;
+    tellGap(cause);
+  }
+
+  /** Says again that the gap lasts, when it is time. */
+  void repeatGap() {
+    gap.ifPresent(this::tellGap);
+  }
+
+  private void tellGap(Gap.Cause cause) {
+    long now = now();
+    if (gap.isPresent() && now - gapToldNanos < REPEAT_NANOS) {
+      return;
+    }
+    long nowMs = clock.anchoredMs().getAsLong();
+    long from = silentSinceMs(nowMs);
+    gap = Optional.of(cause);
+    gapToldNanos = now;
+    listener.heard(pack(), new Gap(from, nowMs, cause));
+  }
+
+  /** The last thing heard, by the anchor that holds now. */
+  private long silentSinceMs(long nowMs) {
+    long byDuration = nowMs - (now() - heardNanos) / 1_000_000L;
+    if (Math.abs(byDuration - heardMs) > ANCHOR_MS) {
+      heardMs = byDuration;
+    }
+    return Math.min(heardMs, nowMs);
+  }
+}

@@ -1,0 +1,190 @@
+package org.cellherd.board;
+
+import com.fazecast.jSerialComm.SerialPort;
+import com.fazecast.jSerialComm.SerialPortInvalidPortException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.TimeSource;
+import org.cellherd.protocol.LineSettings;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A serial port of this computer, opened by its stable path each time anew. The only class that
+ * knows the serial library. One thread.
+ */
+public final class SerialLink implements Link {
+  /** The library waits in steps of this many ms. */
+  private static final int LIBRARY_STEP_MS = 100;
+
+  private static final long LOOK_AGAIN_NANOS = 2_000_000L;
+
+  /** Error numbers of Linux. */
+  private static final int EACCES = 13;
+
+  private static final int EAGAIN = 11;
+  private static final int EBUSY = 16;
+
+  private final String path;
+  private final TimeSource time;
+  private @Nullable SerialPort port;
+
+  /** A closed link to the port at a path. */
+  public SerialLink(String path, TimeSource time) {
+    this.path = path;
+    this.time = time;
+  }
+
+  @Override
+  public String name() {
+    return path;
+  }
+
+  @Override
+  public boolean isOpen() {
+    return port != null;
+  }
+
+  @Override
+  public int pauseMs() {
+    return 20;
+  }
+
+  @Override
+  public void open(LineSettings line) throws LinkException {
+    close();
+    requireUsable();
+    SerialPort opened;
+    try {
+      // The library follows a stable link at this moment only, so ask it anew each time.
+      opened = SerialPort.getCommPort(path);
+    } catch (SerialPortInvalidPortException e) {
+      throw new LinkException(Gap.Cause.PORT_MISSING, path + ": is not a serial port", e);
+    }
+    opened.setComPortParameters(
+        line.baud(), line.dataBits(), stopCode(line), parityCode(line), false);
+    opened.setFlowControl(SerialPort.FLOW_CONTROL_DISABLED);
+    opened.setComPortTimeouts(SerialPort.TIMEOUT_READ_SEMI_BLOCKING, LIBRARY_STEP_MS, 0);
+    if (!opened.openPort()) {
+      throw notOpened(opened.getLastErrorCode());
+    }
+    port = opened;
+  }
+
+  private void requireUsable() throws LinkException {
+    Path file = Path.of(path);
+    if (!Files.exists(file)) {
+      throw new LinkException(Gap.Cause.PORT_MISSING, path + ": not there (unplugged?)");
+    }
+    if (!Files.isReadable(file) || !Files.isWritable(file)) {
+      throw notOpened(EACCES);
+    }
+  }
+
+  private LinkException notOpened(int error) {
+    return switch (error) {
+      case EAGAIN, EBUSY ->
+          new LinkException(
+              Gap.Cause.PORT_REFUSED,
+              path + ": held by another program" + "; stop that program or use another port");
+      case EACCES ->
+          new LinkException(
+              Gap.Cause.PORT_REFUSED,
+              path + ": no permission; add the user to the group dialout and log in again");
+      default ->
+          new LinkException(
+              Gap.Cause.PORT_MISSING, path + ": cannot be opened (error " + error + ")");
+    };
+  }
+
+  private static int stopCode(LineSettings line) {
+    return line.stopBits() == 2 ? SerialPort.TWO_STOP_BITS : SerialPort.ONE_STOP_BIT;
+  }
+
+  private static int parityCode(LineSettings line) {
+    return switch (line.parity()) {
+      case NONE -> SerialPort.NO_PARITY;
+      case ODD -> SerialPort.ODD_PARITY;
+      case EVEN -> SerialPort.EVEN_PARITY;
+    };
+  }
+
+  private SerialPort opened() throws LinkException {
+    SerialPort now = port;
+    if (now == null) {
+      throw new LinkException(Gap.Cause.PORT_MISSING, path + ": not open");
+    }
+    return now;
+  }
+
+  @Override
+  public void write(byte[] bytes) throws LinkException {
+    SerialPort to = opened();
+    int written = to.writeBytes(bytes, bytes.length);
+    // A pulled cable shows as a short write, not as an error.
+    if (written != bytes.length) {
+      throw lost(to, "took " + Math.max(0, written) + " of " + bytes.length + " bytes");
+    }
+  }
+
+  @Override
+  public int read(byte[] buffer, int timeoutMs) throws LinkException {
+    SerialPort from = opened();
+    long deadline = time.monotonicNanos() + timeoutMs * 1_000_000L;
+    while (true) {
+      long left = deadline - time.monotonicNanos();
+      int there = from.bytesAvailable();
+      if (there < 0) {
+        throw lost(from, "is gone");
+      }
+      if (there == 0 && left <= 0) {
+        return 0;
+      }
+      if (there > 0 || left >= LIBRARY_STEP_MS * 1_000_000L) {
+        int n = from.readBytes(buffer, there > 0 ? Math.min(there, buffer.length) : buffer.length);
+        if (n < 0) {
+          throw lost(from, "is gone");
+        }
+        if (n > 0) {
+          return n;
+        }
+      } else {
+        pause(Math.min(left, LOOK_AGAIN_NANOS));
+      }
+    }
+  }
+
+  private void pause(long nanos) throws LinkException {
+    try {
+      time.sleepNanos(nanos);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      close();
+      throw new LinkException(Gap.Cause.NOT_RUNNING, path + ": interrupted", e);
+    }
+  }
+
+  private LinkException lost(SerialPort was, String what) {
+    int error = was.getLastErrorCode();
+    close();
+    return new LinkException(
+        Gap.Cause.PORT_MISSING, path + ": " + what + " (error " + error + "), unplugged?");
+  }
+
+  @Override
+  public void discardInput() throws LinkException {
+    if (!opened().flushIOBuffers()) {
+      throw lost(opened(), "cannot be emptied");
+    }
+  }
+
+  @Override
+  public void close() {
+    SerialPort was = port;
+    port = null;
+    if (was != null && !was.closePort()) {
+      System.getLogger(SerialLink.class.getName())
+          .log(System.Logger.Level.DEBUG, "{0} did not close", path);
+    }
+  }
+}
