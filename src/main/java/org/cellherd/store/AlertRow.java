@@ -1,0 +1,111 @@
+package org.cellherd.store;
+
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.Optional;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.AlertState;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
+import org.jspecify.annotations.Nullable;
+
+/** The columns that tables {@code alert} and {@code event} share. */
+final class AlertRow {
+
+  static final String COLUMNS =
+      "pack, rule, cell, state, priority, since_ms, time_ms, value, limit_value, unit, text,"
+          + " first_step, evidence, acknowledged_by, clock_sure";
+
+  static final String MARKS = "?,?,?,?,?,?,?,?,?,?,?,?,?,?,?";
+
+  private AlertRow() {}
+
+  /** The values of {@link #COLUMNS}, in their order. */
+  static @Nullable Object[] values(Alert alert) {
+    return new @Nullable Object[] {
+      alert.key().pack(),
+      alert.key().rule().word(),
+      alert.key().cell(),
+      alert.state().word(),
+      alert.priority().word(),
+      alert.sinceMs(),
+      alert.timeMs(),
+      known(alert.value()),
+      known(alert.limit()),
+      alert.unit(),
+      alert.text(),
+      alert.firstStep(),
+      FactsCodec.encode(alert.evidence()),
+      alert.acknowledgedBy().orElse(null),
+      alert.clockSure()
+    };
+  }
+
+  private static @Nullable Double known(double value) {
+    return Double.isNaN(value) ? null : value;
+  }
+
+  /** Binds some leading values and then the alert's. */
+  static void bind(PreparedStatement statement, Alert alert, Object... leading)
+      throws SQLException {
+    @Nullable Object[] columns = values(alert);
+    @Nullable Object[] all = new @Nullable Object[leading.length + columns.length];
+    System.arraycopy(leading, 0, all, 0, leading.length);
+    System.arraycopy(columns, 0, all, leading.length, columns.length);
+    Database.bind(statement, all);
+  }
+
+  /**
+   * The alert of a row whose columns begin at {@code at}; empty when its rule, state or priority is
+   * not known to this version.
+   */
+  static Optional<Alert> of(String id, ResultSet row, int at) throws SQLException {
+    Optional<RuleId> rule = RuleId.ofWord(row.getString(at + 1));
+    Optional<AlertState> state = state(row.getString(at + 3));
+    Optional<Priority> priority = priority(row.getString(at + 4));
+    if (rule.isEmpty() || state.isEmpty() || priority.isEmpty()) {
+      return Optional.empty();
+    }
+    return Optional.of(
+        new Alert(
+            id,
+            new AlertKey(row.getString(at), rule.get(), row.getInt(at + 2)),
+            state.get(),
+            priority.get(),
+            row.getLong(at + 5),
+            row.getLong(at + 6),
+            number(row, at + 7),
+            number(row, at + 8),
+            row.getString(at + 9),
+            row.getString(at + 10),
+            row.getString(at + 11),
+            FactsCodec.decode(row.getBytes(at + 12)),
+            Optional.ofNullable(row.getString(at + 13)),
+            row.getInt(at + 14) != 0));
+  }
+
+  private static double number(ResultSet row, int column) throws SQLException {
+    double value = row.getDouble(column);
+    return row.wasNull() ? Double.NaN : value;
+  }
+
+  private static Optional<AlertState> state(String word) {
+    for (AlertState state : AlertState.values()) {
+      if (state.word().equals(word)) {
+        return Optional.of(state);
+      }
+    }
+    return Optional.empty();
+  }
+
+  private static Optional<Priority> priority(String word) {
+    for (Priority priority : Priority.values()) {
+      if (priority.word().equals(word)) {
+        return Optional.of(priority);
+      }
+    }
+    return Optional.empty();
+  }
+}

@@ -1,0 +1,218 @@
+package org.cellherd.store;
+
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.OptionalLong;
+import java.util.concurrent.locks.ReentrantLock;
+import org.cellherd.pack.StorageFailure;
+import org.jspecify.annotations.Nullable;
+import org.sqlite.SQLiteConfig;
+
+/**
+ * One connection and who may use it: any thread, one at a time. Driver errors leave as {@link
+ * StorageFailure}. Work inside work joins the outer transaction.
+ */
+final class Database implements AutoCloseable {
+
+  /** Work on the connection that gives a result. */
+  @FunctionalInterface
+  interface Work<T extends @Nullable Object> {
+    T run(Connection connection) throws SQLException, StorageFailure;
+  }
+
+  /** Work on the connection. */
+  @FunctionalInterface
+  interface Task {
+    void run(Connection connection) throws SQLException, StorageFailure;
+  }
+
+  private final Path file;
+  private final Connection connection;
+  private final ReentrantLock lock = new ReentrantLock();
+  private boolean inTransaction;
+
+  private Database(Path file, Connection connection) {
+    this.file = file;
+    this.connection = connection;
+  }
+
+  /** Opens a connection; a writer creates the file where there is none. */
+  static Database open(Path file, OpenMode mode, StoreSettings settings) throws StorageFailure {
+    SQLiteConfig config = new SQLiteConfig();
+    config.setReadOnly(mode == OpenMode.READER);
+    config.setBusyTimeout(settings.busyTimeoutMs());
+    config.setCacheSize(-2048);
+    try {
+      return new Database(file, config.createConnection("jdbc:sqlite:" + file.toAbsolutePath()));
+    } catch (SQLException e) {
+      throw Failures.of(file, e);
+    }
+  }
+
+  /** The file. */
+  Path file() {
+    return file;
+  }
+
+  /** Sets what only a writer sets. */
+  void prepareForWriting(StoreSettings settings) throws StorageFailure {
+    plain(
+        c -> {
+          // The page size must come first: it is fixed once the file is in WAL mode.
+          pragma(c, "page_size=" + settings.pageBytes());
+          pragma(c, "journal_mode=WAL");
+          // FULL syncs the log at each commit: NORMAL would lose commits with the power.
+          pragma(c, "synchronous=FULL");
+          pragma(c, "wal_autocheckpoint=" + (4 << 20) / settings.pageBytes());
+          pragma(c, "journal_size_limit=" + (8 << 20));
+        });
+  }
+
+  /** Runs work in one read view. */
+  <T extends @Nullable Object> T read(Work<T> work) throws StorageFailure {
+    return run("BEGIN", work);
+  }
+
+  /** Runs work as one durable change, all or nothing. */
+  <T extends @Nullable Object> T change(Work<T> work) throws StorageFailure {
+    return run("BEGIN IMMEDIATE", work);
+  }
+
+  /** Runs a task as one durable change, all or nothing. */
+  void write(Task task) throws StorageFailure {
+    change(
+        c -> {
+          task.run(c);
+          return true;
+        });
+  }
+
+  /** Runs a task outside any transaction, such as a checkpoint or a back-up. */
+  void plain(Task task) throws StorageFailure {
+    lock.lock();
+    try {
+      task.run(connection);
+    } catch (SQLException e) {
+      throw Failures.of(file, e);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  private <T extends @Nullable Object> T run(String begin, Work<T> work) throws StorageFailure {
+    lock.lock();
+    try {
+      return inTransaction ? work.run(connection) : runOuter(begin, work);
+    } catch (SQLException e) {
+      throw Failures.of(file, e);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  private <T extends @Nullable Object> T runOuter(String begin, Work<T> work)
+      throws SQLException, StorageFailure {
+    execute(connection, begin);
+    inTransaction = true;
+    boolean done = false;
+    try {
+      T result = work.run(connection);
+      execute(connection, "COMMIT");
+      done = true;
+      return result;
+    } finally {
+      inTransaction = false;
+      if (!done) {
+        rollBack();
+      }
+    }
+  }
+
+  private void rollBack() {
+    try {
+      execute(connection, "ROLLBACK");
+    } catch (SQLException e) {
+      // SQLite has rolled back by itself after a full disk; the first error is the one that counts.
+      System.getLogger(Database.class.getName())
+          .log(System.Logger.Level.DEBUG, "roll-back: {0}", e.getMessage());
+    }
+  }
+
+  @Override
+  public void close() throws StorageFailure {
+    plain(Connection::close);
+  }
+
+  static void execute(Connection connection, String sql) throws SQLException {
+    try (Statement statement = connection.createStatement()) {
+      statement.execute(sql);
+    }
+  }
+
+  /** Runs a pragma and takes its row, which would else hold the next commit up. */
+  static String pragma(Connection connection, String pragma) throws SQLException {
+    try (Statement statement = connection.createStatement()) {
+      boolean rows = statement.execute("PRAGMA " + pragma);
+      if (!rows) {
+        return "";
+      }
+      try (ResultSet row = statement.getResultSet()) {
+        return row.next() ? String.valueOf(row.getString(1)) : "";
+      }
+    }
+  }
+
+  /** The one number of a query; empty when there is no row or it is NULL. */
+  static OptionalLong number(Connection connection, String sql, Object... values)
+      throws SQLException {
+    try (PreparedStatement statement = prepare(connection, sql, values);
+        ResultSet row = statement.executeQuery()) {
+      if (!row.next()) {
+        return OptionalLong.empty();
+      }
+      long value = row.getLong(1);
+      return row.wasNull() ? OptionalLong.empty() : OptionalLong.of(value);
+    }
+  }
+
+  /** Runs a change with values; the number of rows changed. */
+  static int update(Connection connection, String sql, @Nullable Object... values)
+      throws SQLException {
+    try (PreparedStatement statement = prepare(connection, sql, values)) {
+      return statement.executeUpdate();
+    }
+  }
+
+  /** A statement with its values bound in order. */
+  static PreparedStatement prepare(Connection connection, String sql, @Nullable Object... values)
+      throws SQLException {
+    PreparedStatement statement = connection.prepareStatement(sql);
+    try {
+      bind(statement, values);
+      return statement;
+    } catch (SQLException e) {
+      statement.close();
+      throw e;
+    }
+  }
+
+  /** Binds values in order. */
+  static void bind(PreparedStatement statement, @Nullable Object... values) throws SQLException {
+    for (int i = 0; i < values.length; i++) {
+      Object value = values[i];
+      if (value instanceof Boolean flag) {
+        statement.setInt(i + 1, flag ? 1 : 0);
+      } else if (value instanceof Long number) {
+        statement.setLong(i + 1, number);
+      } else if (value instanceof byte[] bytes) {
+        statement.setBytes(i + 1, bytes);
+      } else {
+        statement.setObject(i + 1, value);
+      }
+    }
+  }
+}

@@ -1,0 +1,58 @@
+package org.cellherd.store;
+
+import java.nio.file.Path;
+import java.sql.SQLException;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.StorageFailure.Kind;
+import org.sqlite.SQLiteErrorCode;
+import org.sqlite.SQLiteException;
+
+/** What the driver's errors mean to a caller. */
+final class Failures {
+  private Failures() {}
+
+  /** The failure with the file's name and what the system said. */
+  static StorageFailure of(Path file, SQLException cause) {
+    Kind kind = cause instanceof SQLiteException e ? kind(e.getResultCode()) : Kind.REFUSED;
+    return new StorageFailure(kind, file + ": " + words(kind) + " (" + said(cause) + ")", cause);
+  }
+
+  private static Kind kind(SQLiteErrorCode code) {
+    String name = code.name();
+    if (name.startsWith("SQLITE_FULL")
+        || name.startsWith("SQLITE_READONLY")
+        || name.equals("SQLITE_IOERR_WRITE")
+        || name.equals("SQLITE_IOERR_SHMSIZE")
+        || name.equals("SQLITE_IOERR_SHMMAP")
+        || name.equals("SQLITE_IOERR_FSYNC")
+        || name.equals("SQLITE_IOERR_TRUNCATE")) {
+      return Kind.NO_SPACE;
+    }
+    if (name.startsWith("SQLITE_BUSY") || name.startsWith("SQLITE_LOCKED")) {
+      return Kind.BUSY;
+    }
+    if (name.startsWith("SQLITE_CORRUPT")
+        || name.startsWith("SQLITE_NOTADB")
+        || name.equals("SQLITE_IOERR_SHORT_READ")
+        || name.equals("SQLITE_IOERR_CORRUPTFS")) {
+      return Kind.DAMAGED;
+    }
+    return Kind.REFUSED;
+  }
+
+  private static String words(Kind kind) {
+    return switch (kind) {
+      case NO_SPACE -> "the disk is full or cannot be written";
+      case BUSY -> "another program holds the file";
+      case DAMAGED -> "the file is damaged";
+      case NEWER -> "the file was written by a newer version";
+      case REFUSED -> "the system refused";
+    };
+  }
+
+  private static String said(SQLException cause) {
+    String message = String.valueOf(cause.getMessage());
+    int line = message.indexOf('\n');
+    return line < 0 ? message : message.substring(0, line);
+  }
+}

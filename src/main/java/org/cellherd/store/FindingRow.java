@@ -1,0 +1,37 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+
+/** A row of table {@code finding}; the same finding over the same stretch replaces the older. */
+record FindingRow(String pack, Finding finding) implements Waiting {
+
+  static final String COLUMNS = "from_ms, to_ms, facts, sentence";
+
+  /** The finding of a row that selected {@link #COLUMNS}. */
+  static Finding of(FindingName name, ResultSet row) throws SQLException {
+    return new Finding(
+        name, row.getLong(1), row.getLong(2), FactsCodec.decode(row.getBytes(3)), row.getString(4));
+  }
+
+  @Override
+  public void write(Connection connection) throws SQLException {
+    Database.update(
+        connection,
+        "INSERT OR REPLACE INTO finding(pack, name, " + COLUMNS + ") VALUES (?,?,?,?,?,?)",
+        pack,
+        finding.name().word(),
+        finding.fromMs(),
+        finding.toMs(),
+        FactsCodec.encode(finding.facts()),
+        finding.sentence());
+  }
+
+  @Override
+  public int bytes() {
+    return 500 + 2 * finding.sentence().length();
+  }
+}

@@ -1,0 +1,30 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.List;
+import org.cellherd.pack.Reading;
+
+/** A finished block that waits, packed already, with its statistics. */
+final class HourOfReadings implements Waiting {
+  private final ReadingsRow row;
+  private final HourSums sums = new HourSums();
+
+  /** Packs readings of one stretch and one hour. */
+  HourOfReadings(String pack, long session, List<Reading> readings) {
+    row = ReadingsRow.of(0, pack, session, readings);
+    readings.forEach(sums::add);
+  }
+
+  @Override
+  public void write(Connection connection) throws SQLException {
+    long id = Database.number(connection, "SELECT max(id) FROM block").orElse(0) + 1;
+    row.withId(id).insert(connection, "block");
+    sums.write(connection, row.pack(), row.session(), row.startMs());
+  }
+
+  @Override
+  public int bytes() {
+    return row.bytes() + 2000;
+  }
+}

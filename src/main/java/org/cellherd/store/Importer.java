@@ -1,0 +1,129 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.codec.BlockCodec;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Brings many readings of one pack into the log at once, straight into blocks. Older readings than
+ * the log's come before them in replay. Close it to store the last hour. Belongs to one thread.
+ */
+public final class Importer implements AutoCloseable {
+
+  /** Blocks in one transaction: a few MB of work between two syncs. */
+  private static final int BLOCKS_A_COMMIT = 64;
+
+  private final Database database;
+  private final String pack;
+  private final Stretches stretches;
+  private final List<Reading> hour = new ArrayList<>();
+  private final List<Waiting> ready = new ArrayList<>();
+  private @Nullable Anchor anchor;
+  private long lastMs = GapRow.BEFORE_ALL;
+  private long stored;
+  private long doubled;
+  private long outOfOrder;
+
+  Importer(Database database, String pack) throws StorageFailure {
+    this.database = database;
+    this.pack = pack;
+    this.stretches = database.read(c -> new Stretches(c, pack));
+  }
+
+  /** Takes a reading; the file's order is expected to be that of time. */
+  public void add(Reading reading) throws StorageFailure {
+    long timeMs = reading.timeMs();
+    if (timeMs == lastMs || stretches.covers(timeMs)) {
+      doubled++;
+      return;
+    }
+    if (timeMs < lastMs) {
+      outOfOrder++;
+      return;
+    }
+    if (anchor == null || stretches.beginsWithin(lastMs, timeMs)) {
+      begin(timeMs);
+    } else if (hour.size() >= BlockCodec.MAX_READINGS
+        || Math.floorDiv(timeMs, PackStream.HOUR_MS) != Math.floorDiv(lastMs, PackStream.HOUR_MS)) {
+      seal();
+    }
+    hour.add(reading);
+    lastMs = timeMs;
+    stored++;
+  }
+
+  /** What became of the readings so far. */
+  public ImportCounts counts() {
+    return new ImportCounts(stored, doubled, outOfOrder);
+  }
+
+  private void begin(long timeMs) throws StorageFailure {
+    seal();
+    flush();
+    anchor =
+        database.change(
+            c -> {
+              Numbers numbers = new Numbers(c);
+              long rank = placeBefore(c, stretches.rankAfter(timeMs), numbers);
+              Anchor next =
+                  new Anchor(
+                      numbers.nextSession(),
+                      pack,
+                      rank,
+                      0,
+                      Anchor.Kind.PLAIN,
+                      timeMs,
+                      timeMs,
+                      true,
+                      true);
+              next.write(c);
+              return next;
+            });
+  }
+
+  private static long placeBefore(Connection connection, long rank, Numbers numbers)
+      throws SQLException {
+    if (rank == Long.MAX_VALUE) {
+      return numbers.nextRank();
+    }
+    Database.update(connection, "UPDATE session SET rank = rank + 1 WHERE rank >= ?", rank);
+    return rank;
+  }
+
+  private void seal() throws StorageFailure {
+    Anchor current = anchor;
+    if (hour.isEmpty() || current == null) {
+      return;
+    }
+    ready.add(new HourOfReadings(pack, current.id(), hour));
+    hour.clear();
+    if (ready.size() >= BLOCKS_A_COMMIT) {
+      flush();
+    }
+  }
+
+  private void flush() throws StorageFailure {
+    if (ready.isEmpty()) {
+      return;
+    }
+    database.write(
+        c -> {
+          for (Waiting block : ready) {
+            block.write(c);
+          }
+        });
+    ready.clear();
+  }
+
+  /** Stores what is left. */
+  @Override
+  public void close() throws StorageFailure {
+    seal();
+    flush();
+  }
+}

@@ -1,0 +1,189 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertLog;
+import org.cellherd.pack.StorageFailure;
+
+/**
+ * Alerts and their outbox. Any thread. Events that the disk did not take are kept in memory, are
+ * still handed to the publisher, and go into the file with the next commit that succeeds.
+ */
+final class LogAlerts implements AlertLog {
+
+  /** Events kept while the disk takes none; above it the oldest delivered or oldest ones go. */
+  private static final int MOST_UNSTORED = 10_000;
+
+  private static final String INSERT_ALERT =
+      "INSERT INTO alert(id, stands, "
+          + AlertRow.COLUMNS
+          + ") VALUES (?,?,"
+          + AlertRow.MARKS
+          + ") ON CONFLICT(id) DO UPDATE SET stands = excluded.stands, state = excluded.state,"
+          + " priority = excluded.priority, since_ms = excluded.since_ms,"
+          + " time_ms = excluded.time_ms, value = excluded.value,"
+          + " limit_value = excluded.limit_value, unit = excluded.unit, text = excluded.text,"
+          + " first_step = excluded.first_step, evidence = excluded.evidence,"
+          + " acknowledged_by = excluded.acknowledged_by, clock_sure = excluded.clock_sure";
+
+  private static final String INSERT_EVENT =
+      "INSERT OR IGNORE INTO event(id, change, alert_id, "
+          + AlertRow.COLUMNS
+          + ") VALUES (?,?,?,"
+          + AlertRow.MARKS
+          + ")";
+
+  private final Database database;
+  private final Map<String, AlertEvent> unstored = new LinkedHashMap<>();
+  private final Set<String> deliveredUnstored = new LinkedHashSet<>();
+
+  LogAlerts(Database database) {
+    this.database = database;
+  }
+
+  @Override
+  public synchronized void commit(List<AlertEvent> events) throws StorageFailure {
+    for (AlertEvent event : events) {
+      unstored.put(event.id(), event);
+    }
+    while (unstored.size() > MOST_UNSTORED) {
+      unstored.remove(unstored.keySet().iterator().next());
+    }
+    retry();
+  }
+
+  /** Writes what an earlier commit could not. */
+  synchronized void retry() throws StorageFailure {
+    if (unstored.isEmpty() && deliveredUnstored.isEmpty()) {
+      return;
+    }
+    database.write(
+        c -> {
+          insert(c, unstored.values());
+          markDelivered(c, deliveredUnstored);
+        });
+    unstored.clear();
+    deliveredUnstored.clear();
+  }
+
+  private static void insert(Connection connection, Iterable<AlertEvent> events)
+      throws SQLException {
+    try (PreparedStatement event = connection.prepareStatement(INSERT_EVENT);
+        PreparedStatement alert = connection.prepareStatement(INSERT_ALERT)) {
+      for (AlertEvent e : events) {
+        AlertRow.bind(event, e.alert(), e.id(), e.change().word(), e.alert().id());
+        if (event.executeUpdate() > 0) {
+          AlertRow.bind(alert, e.alert(), e.alert().id(), e.stands());
+          alert.executeUpdate();
+        }
+      }
+    }
+  }
+
+  @Override
+  public synchronized List<Alert> standing() throws StorageFailure {
+    Map<String, Alert> standing = new LinkedHashMap<>();
+    for (Alert alert : storedStanding()) {
+      standing.put(alert.id(), alert);
+    }
+    for (AlertEvent event : unstored.values()) {
+      standing.remove(event.alert().id());
+      if (event.stands()) {
+        standing.put(event.alert().id(), event.alert());
+      }
+    }
+    return List.copyOf(standing.values());
+  }
+
+  private List<Alert> storedStanding() throws StorageFailure {
+    String sql = "SELECT id, " + AlertRow.COLUMNS + " FROM alert WHERE stands = 1 ORDER BY seq";
+    return database.read(
+        c -> {
+          List<Alert> alerts = new ArrayList<>();
+          try (PreparedStatement statement = c.prepareStatement(sql);
+              ResultSet row = statement.executeQuery()) {
+            while (row.next()) {
+              AlertRow.of(row.getString(1), row, 2).ifPresent(alerts::add);
+            }
+          }
+          return alerts;
+        });
+  }
+
+  @Override
+  public synchronized List<AlertEvent> waiting(int most) throws StorageFailure {
+    List<AlertEvent> events = new ArrayList<>(storedWaiting(most + deliveredUnstored.size()));
+    events.removeIf(event -> deliveredUnstored.contains(event.id()));
+    for (AlertEvent event : unstored.values()) {
+      if (!deliveredUnstored.contains(event.id())) {
+        events.add(event);
+      }
+    }
+    return List.copyOf(events.subList(0, Math.min(most, events.size())));
+  }
+
+  private List<AlertEvent> storedWaiting(int most) throws StorageFailure {
+    String sql =
+        "SELECT id, change, alert_id, "
+            + AlertRow.COLUMNS
+            + " FROM event WHERE delivered = 0 ORDER BY seq LIMIT ?";
+    return database.read(
+        c -> {
+          List<AlertEvent> events = new ArrayList<>();
+          try (PreparedStatement statement = Database.prepare(c, sql, most);
+              ResultSet row = statement.executeQuery()) {
+            while (row.next()) {
+              String id = row.getString(1);
+              AlertEvent.Change change = change(row.getString(2));
+              AlertRow.of(row.getString(3), row, 4)
+                  .ifPresent(alert -> events.add(new AlertEvent(id, change, alert)));
+            }
+          }
+          return events;
+        });
+  }
+
+  private static AlertEvent.Change change(String word) {
+    for (AlertEvent.Change change : AlertEvent.Change.values()) {
+      if (change.word().equals(word)) {
+        return change;
+      }
+    }
+    return AlertEvent.Change.NOTICE;
+  }
+
+  @Override
+  public synchronized int waitingCount() throws StorageFailure {
+    long stored =
+        database.read(
+            c -> Database.number(c, "SELECT count(*) FROM event WHERE delivered = 0").orElse(0));
+    return (int) stored + unstored.size() - deliveredUnstored.size();
+  }
+
+  @Override
+  public synchronized void delivered(List<String> eventIds) throws StorageFailure {
+    deliveredUnstored.addAll(eventIds);
+    retry();
+  }
+
+  private static void markDelivered(Connection connection, Iterable<String> ids)
+      throws SQLException {
+    String sql = "UPDATE event SET delivered = 1 WHERE id = ?";
+    try (PreparedStatement statement = connection.prepareStatement(sql)) {
+      for (String id : ids) {
+        statement.setString(1, id);
+        statement.executeUpdate();
+      }
+    }
+  }
+}

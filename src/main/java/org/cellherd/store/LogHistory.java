@@ -1,0 +1,90 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.function.Consumer;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.History;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.StorageFailure;
+
+/** The committed log, read in one consistent view a call. Any thread. */
+final class LogHistory implements History {
+  private final Database database;
+
+  LogHistory(Database database) {
+    this.database = database;
+  }
+
+  @Override
+  public void replay(String pack, long fromMs, long toMs, Consumer<LogEntry> consumer)
+      throws StorageFailure {
+    database.read(
+        c -> {
+          new Replay(c, pack, fromMs, toMs).run(consumer);
+          return true;
+        });
+  }
+
+  @Override
+  public List<Finding> findings(String pack, FindingName name, long fromMs, long toMs)
+      throws StorageFailure {
+    String sql =
+        "SELECT "
+            + FindingRow.COLUMNS
+            + " FROM finding WHERE pack = ? AND name = ? AND to_ms >= ? AND to_ms < ?"
+            + " ORDER BY to_ms, from_ms";
+    return database.read(
+        c -> {
+          List<Finding> findings = new ArrayList<>();
+          try (PreparedStatement statement =
+                  Database.prepare(c, sql, pack, name.word(), fromMs, toMs);
+              ResultSet row = statement.executeQuery()) {
+            while (row.next()) {
+              findings.add(FindingRow.of(name, row));
+            }
+          }
+          return findings;
+        });
+  }
+
+  @Override
+  public Optional<Snapshot> snapshot(String pack, String fold, long notAfterMs)
+      throws StorageFailure {
+    String sql =
+        "SELECT at_ms, crc, data FROM snapshot WHERE pack = ? AND fold = ? AND at_ms <= ?"
+            + " ORDER BY at_ms DESC";
+    return database.read(
+        c -> {
+          try (PreparedStatement statement = Database.prepare(c, sql, pack, fold, notAfterMs);
+              ResultSet row = statement.executeQuery()) {
+            while (row.next()) {
+              byte[] state = row.getBytes(3);
+              if (ReadingsRow.crc(state) == row.getLong(2)) {
+                return Optional.of(new Snapshot(row.getLong(1), new StateReader(state)));
+              }
+            }
+            return Optional.empty();
+          }
+        });
+  }
+
+  /** Time of the newest entry of a pack; empty when there is none. */
+  static OptionalLong newestMs(Connection connection, String pack) throws SQLException {
+    return Database.number(
+        connection,
+        "SELECT max(t) FROM (SELECT max(end_ms) AS t FROM recent WHERE pack = ?1"
+            + " UNION ALL SELECT max(end_ms) FROM block WHERE pack = ?1"
+            + " UNION ALL SELECT max(to_ms) FROM gap WHERE pack = ?1"
+            + " UNION ALL SELECT max(start_ms) FROM session WHERE pack = ?1)",
+        pack);
+  }
+}

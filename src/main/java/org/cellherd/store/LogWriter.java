@@ -1,0 +1,211 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalLong;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.codec.Packed;
+
+/**
+ * Writes the log. Belongs to one thread. Entries gather in memory until {@link #commit}; after a
+ * failure they wait, newest first to stay, and the next commit tries again.
+ */
+public final class LogWriter {
+
+  /** Hours packed in one commit, so that many packs do not all stop the thread at the full hour. */
+  private static final int HOURS_A_COMMIT = 2;
+
+  /** A silence that only grows is written less often: what may be lost is its latest minute. */
+  private static final long GAP_AT_RISK_MS = 60_000;
+
+  private static final long NEVER = Long.MIN_VALUE;
+
+  private final Database database;
+  private final LogAlerts alerts;
+  private final StoreSettings settings;
+  private final long atRiskMs;
+  private final Numbers numbers;
+  private final WaitingRows waiting;
+  private final Map<String, PackStream> streams = new HashMap<>();
+  private final Map<String, OpenHour> openHours = new HashMap<>();
+  private long waitingSinceMs = NEVER;
+
+  /** The first hour of a pack that is not packed yet. */
+  private record OpenHour(long session, long hour) {
+    static OpenHour of(long session, long startMs) {
+      return new OpenHour(session, Math.floorDiv(startMs, PackStream.HOUR_MS));
+    }
+  }
+
+  LogWriter(Database database, LogAlerts alerts, StoreSettings settings) throws StorageFailure {
+    this.database = database;
+    this.alerts = alerts;
+    this.settings = settings;
+    this.atRiskMs = settings.atRiskMs();
+    this.numbers = database.read(Numbers::new);
+    this.waiting = new WaitingRows(settings.bufferBytes(), numbers);
+    database.read(
+        c -> {
+          loadOpenHours(c);
+          return true;
+        });
+  }
+
+  /** Takes an entry of a pack, in order of happening. It lasts after the next commit. */
+  public void append(String pack, LogEntry entry) {
+    stream(pack).accept(entry);
+  }
+
+  /** Takes a finding; one over the same stretch replaces the older. Lasts after the next commit. */
+  public void save(String pack, Finding finding) {
+    waiting.add(new FindingRow(pack, finding));
+  }
+
+  /**
+   * Takes the state of a fold that has seen exactly the entries before a time. It is committed
+   * together with those entries, so that a state is never newer than its log.
+   *
+   * @param fold name of the fold
+   * @param atMs replay from this state begins here, ms UTC
+   */
+  public void saveSnapshot(String pack, String fold, long atMs, StateWriter state) {
+    Packed bytes = new Packed(state.toBytes());
+    waiting.addSnapshot(new SnapshotRow(pack, fold, atMs, stream(pack).session(), bytes));
+  }
+
+  /**
+   * Commits when the oldest waiting entry has waited as long as may be at risk.
+   *
+   * @param monotonicMs a clock that never steps; only differences count
+   * @return true when a commit was made
+   */
+  public boolean commitIfDue(long monotonicMs) throws StorageFailure {
+    boolean batches = streams.values().stream().anyMatch(PackStream::hasBatch);
+    if (!batches && waiting.isEmpty()) {
+      return false;
+    }
+    if (waitingSinceMs == NEVER) {
+      waitingSinceMs = monotonicMs;
+    }
+    long allowed = !batches && waiting.isOnlyGaps() ? Math.max(atRiskMs, GAP_AT_RISK_MS) : atRiskMs;
+    if (monotonicMs - waitingSinceMs < allowed) {
+      return false;
+    }
+    // Counted from here also after a failure, so that a full disk is not tried at every reading.
+    waitingSinceMs = monotonicMs;
+    commit();
+    return true;
+  }
+
+  /** Makes everything appended so far durable, and packs hours that are complete. */
+  public void commit() throws StorageFailure {
+    streams.values().forEach(PackStream::seal);
+    List<String> due = packsWithAFinishedHour();
+    if (!waiting.isEmpty() || !due.isEmpty()) {
+      database.write(
+          c -> {
+            waiting.write(c);
+            for (String pack : due) {
+              new Packer(c, numbers).packFirstHour(pack);
+            }
+          });
+      committed(due);
+    }
+    alerts.retry();
+  }
+
+  private void committed(List<String> packed) throws StorageFailure {
+    for (ReadingsRow row : waiting.readings()) {
+      openHours.putIfAbsent(row.pack(), OpenHour.of(row.session(), row.startMs()));
+    }
+    waiting.clear();
+    waitingSinceMs = NEVER;
+    if (!packed.isEmpty()) {
+      database.plain(
+          c -> {
+            loadOpenHours(c);
+            Database.pragma(c, "wal_checkpoint(PASSIVE)");
+          });
+    }
+  }
+
+  private List<String> packsWithAFinishedHour() {
+    List<String> due = new ArrayList<>();
+    openHours.forEach(
+        (pack, open) -> {
+          PackStream stream = stream(pack);
+          if (due.size() < HOURS_A_COMMIT
+              && (open.session() != stream.session() || open.hour() != stream.hour())) {
+            due.add(pack);
+          }
+        });
+    return due;
+  }
+
+  private void loadOpenHours(Connection connection) throws SQLException {
+    openHours.clear();
+    String sql =
+        "SELECT pack, session, start_ms FROM recent"
+            + " WHERE id IN (SELECT min(id) FROM recent GROUP BY pack)";
+    try (PreparedStatement statement = connection.prepareStatement(sql);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        openHours.put(row.getString(1), OpenHour.of(row.getLong(2), row.getLong(3)));
+      }
+    }
+  }
+
+  /** The number of a new run of the daemon: one above every run in the log. */
+  public long nextRun() throws StorageFailure {
+    return database.read(c -> Database.number(c, "SELECT max(run) FROM session").orElse(0) + 1);
+  }
+
+  /**
+   * Moves every stretch of a run onto the clock of its newest stretch, because that clock turned
+   * out to be right. Within a stretch nothing changes but the name of its times; clock steps of the
+   * run become steps of nothing.
+   */
+  public void retime(long run) throws StorageFailure {
+    commit();
+    database.write(c -> new Retiming(c, run).apply());
+  }
+
+  /**
+   * Drops raw readings above the limits of the settings, oldest first; statistics, gaps, alerts and
+   * findings stay. Does a bounded piece of work a call.
+   *
+   * @param nowMs ms UTC
+   * @return blocks dropped; 0 when the log is within its limits
+   */
+  public int retain(long nowMs) throws StorageFailure {
+    return database.change(c -> new Retention(c, settings).apply(nowMs));
+  }
+
+  /** Readings that were dropped because the disk took none for long; gaps in the log say when. */
+  public long skippedReadings() {
+    return waiting.skippedReadings();
+  }
+
+  /** Acknowledgements that came since the last call, from this process or others. */
+  public List<Acknowledgement> newAcknowledgements() throws StorageFailure {
+    return database.change(Remarks::takeNew);
+  }
+
+  /** Time of the newest entry of a pack in the file, ms UTC; empty when there is none. */
+  public OptionalLong newestMs(String pack) throws StorageFailure {
+    return database.read(c -> LogHistory.newestMs(c, pack));
+  }
+
+  private PackStream stream(String pack) {
+    return streams.computeIfAbsent(pack, id -> new PackStream(id, numbers, waiting));
+  }
+}

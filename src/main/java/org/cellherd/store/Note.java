@@ -1,0 +1,11 @@
+package org.cellherd.store;
+
+/**
+ * A person's remark in the log.
+ *
+ * @param pack the pack's id
+ * @param atMs what time it is about, ms UTC
+ * @param by who, may be empty
+ * @param text the remark
+ */
+public record Note(String pack, long atMs, String by, String text) {}

@@ -1,0 +1,107 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.zip.CRC32C;
+import org.cellherd.pack.Reading;
+import org.cellherd.store.codec.BlockCodec;
+import org.cellherd.store.codec.BlockDamaged;
+import org.cellherd.store.codec.Packed;
+
+/**
+ * Packed readings of one stretch: a row of table {@code block} or {@code recent}.
+ *
+ * @param id row number
+ * @param pack the pack's id
+ * @param session the stretch's number
+ * @param startMs time of the first reading, ms UTC
+ * @param endMs time of the last reading, ms UTC
+ * @param crc CRC-32C of the data
+ * @param packed the readings, times relative to the first
+ */
+record ReadingsRow(
+    long id, String pack, long session, long startMs, long endMs, long crc, Packed packed)
+    implements Waiting {
+
+  static final String COLUMNS = "id, pack, session, start_ms, end_ms, crc, data";
+
+  /** Packs readings of one stretch. */
+  static ReadingsRow of(long id, String pack, long session, List<Reading> readings) {
+    Packed packed = BlockCodec.encode(readings);
+    return new ReadingsRow(
+        id,
+        pack,
+        session,
+        readings.get(0).timeMs(),
+        readings.get(readings.size() - 1).timeMs(),
+        crc(packed.bytes()),
+        packed);
+  }
+
+  /** The row of a query that selected {@link #COLUMNS}. */
+  static ReadingsRow of(ResultSet row) throws SQLException {
+    return new ReadingsRow(
+        row.getLong(1),
+        row.getString(2),
+        row.getLong(3),
+        row.getLong(4),
+        row.getLong(5),
+        row.getLong(6),
+        new Packed(row.getBytes(7)));
+  }
+
+  /** The same under another number. */
+  ReadingsRow withId(long newId) {
+    return new ReadingsRow(newId, pack, session, startMs, endMs, crc, packed);
+  }
+
+  /** The readings, checked. */
+  List<Reading> readings() throws BlockDamaged {
+    checkCrc();
+    return BlockCodec.decode(packed, startMs);
+  }
+
+  /** Refuses data that are not what was written. */
+  void checkCrc() throws BlockDamaged {
+    if (crc(packed.bytes()) != crc) {
+      throw new BlockDamaged("row " + id + " of " + pack + ": CRC-32C does not match");
+    }
+  }
+
+  /** How many readings the data claim to hold; 0 where they make no sense. */
+  int count() {
+    return BlockCodec.count(packed);
+  }
+
+  static long crc(byte[] bytes) {
+    CRC32C crc = new CRC32C();
+    crc.update(bytes);
+    return crc.getValue();
+  }
+
+  @Override
+  public void write(Connection connection) throws SQLException {
+    insert(connection, "recent");
+  }
+
+  /** Writes the row into {@code recent} or {@code block}. */
+  void insert(Connection connection, String table) throws SQLException {
+    Database.update(
+        connection,
+        "INSERT OR REPLACE INTO " + table + "(" + COLUMNS + ") VALUES (?,?,?,?,?,?,?)",
+        id,
+        pack,
+        session,
+        startMs,
+        endMs,
+        crc,
+        packed.bytes());
+  }
+
+  @Override
+  public int bytes() {
+    return 120 + packed.bytes().length;
+  }
+}

@@ -1,0 +1,135 @@
+package org.cellherd.store;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.StorageFailure.Kind;
+
+/**
+ * What people add to the log: acknowledgements and notes. The two tables that a process beside the
+ * daemon may write. Any thread.
+ */
+public final class Remarks implements AutoCloseable {
+
+  private static final int LONGEST_NAME = 80;
+  private static final int LONGEST_TEXT = 4000;
+
+  private final Database database;
+
+  private final boolean owned;
+
+  /** Remarks through a connection that somebody else closes. */
+  Remarks(Database database) {
+    this(database, false);
+  }
+
+  private Remarks(Database database, boolean owned) {
+    this.database = database;
+    this.owned = owned;
+  }
+
+  /** Opens an existing log for remarks only, beside the daemon that writes it. */
+  public static Remarks open(Path file, StoreSettings settings) throws StorageFailure {
+    if (!Files.exists(file)) {
+      throw new StorageFailure(Kind.REFUSED, file + ": there is no such log");
+    }
+    Database database = Database.open(file, OpenMode.WRITER, settings);
+    try {
+      database.plain(
+          c -> {
+            Schema.checkReadable(file, c);
+            Database.pragma(c, "synchronous=FULL");
+          });
+    } catch (StorageFailure e) {
+      database.close();
+      throw e;
+    }
+    return new Remarks(database, true);
+  }
+
+  /**
+   * Notes that somebody has seen an alert; the daemon takes it up.
+   *
+   * @param by who; at most 80 characters are kept
+   * @param atMs when, ms UTC
+   */
+  public void acknowledge(String alertId, String by, long atMs) throws StorageFailure {
+    database.write(
+        c ->
+            Database.update(
+                c,
+                "INSERT INTO acknowledgement(alert_id, by, at_ms) VALUES (?,?,?)",
+                alertId,
+                cut(by, LONGEST_NAME),
+                atMs));
+  }
+
+  /** Adds a note; at most 4000 characters are kept. */
+  public void add(Note note) throws StorageFailure {
+    database.write(
+        c ->
+            Database.update(
+                c,
+                "INSERT INTO note(pack, at_ms, by, text) VALUES (?,?,?,?)",
+                note.pack(),
+                note.atMs(),
+                cut(note.by(), LONGEST_NAME),
+                cut(note.text(), LONGEST_TEXT)));
+  }
+
+  /** Notes about a pack with {@code fromMs <= time < toMs}, oldest first. */
+  public List<Note> notes(String pack, long fromMs, long toMs) throws StorageFailure {
+    String sql =
+        "SELECT pack, at_ms, by, text FROM note WHERE pack = ? AND at_ms >= ? AND at_ms < ?"
+            + " ORDER BY at_ms, id";
+    return database.read(
+        c -> {
+          List<Note> notes = new ArrayList<>();
+          try (PreparedStatement statement = Database.prepare(c, sql, pack, fromMs, toMs);
+              ResultSet row = statement.executeQuery()) {
+            while (row.next()) {
+              notes.add(
+                  new Note(row.getString(1), row.getLong(2), row.getString(3), row.getString(4)));
+            }
+          }
+          return notes;
+        });
+  }
+
+  /** True when an acknowledgement waits to be taken up. */
+  static boolean hasNew(Connection connection) throws SQLException {
+    return Database.number(connection, "SELECT min(id) FROM acknowledgement WHERE taken = 0")
+        .isPresent();
+  }
+
+  /** Takes the acknowledgements that nobody took yet. */
+  static List<Acknowledgement> takeNew(Connection connection) throws SQLException {
+    List<Acknowledgement> taken = new ArrayList<>();
+    String sql = "SELECT alert_id, by, at_ms FROM acknowledgement WHERE taken = 0 ORDER BY id";
+    try (PreparedStatement statement = connection.prepareStatement(sql);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        taken.add(new Acknowledgement(row.getString(1), row.getString(2), row.getLong(3)));
+      }
+    }
+    Database.update(connection, "UPDATE acknowledgement SET taken = 1 WHERE taken = 0");
+    return taken;
+  }
+
+  private static String cut(String text, int most) {
+    return text.length() <= most ? text : text.substring(0, most);
+  }
+
+  @Override
+  public void close() throws StorageFailure {
+    if (owned) {
+      database.close();
+    }
+  }
+}

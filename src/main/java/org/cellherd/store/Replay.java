@@ -1,0 +1,136 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.function.Consumer;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Reading;
+import org.cellherd.store.codec.BlockDamaged;
+
+/**
+ * Hands over a pack's entries in order of happening: stretch by stretch, in each the blocks, then
+ * what is not packed yet, with the gaps between. Holds one block at a time.
+ */
+final class Replay {
+
+  private static final String ROWS =
+      "SELECT "
+          + ReadingsRow.COLUMNS
+          + " FROM %s WHERE pack = ? AND session = ? AND start_ms > ? AND start_ms < ?"
+          + " AND end_ms >= ? ORDER BY start_ms, id";
+
+  private final Connection connection;
+  private final String pack;
+  private final long fromMs;
+  private final long toMs;
+
+  Replay(Connection connection, String pack, long fromMs, long toMs) {
+    this.connection = connection;
+    this.pack = pack;
+    this.fromMs = fromMs;
+    this.toMs = toMs;
+  }
+
+  void run(Consumer<LogEntry> consumer) throws SQLException {
+    for (Anchor anchor : anchors()) {
+      anchor.entry().filter(this::isWanted).ifPresent(consumer);
+      stretch(anchor, consumer);
+    }
+  }
+
+  private List<Anchor> anchors() throws SQLException {
+    List<Anchor> anchors = new ArrayList<>();
+    String sql = "SELECT " + Anchor.COLUMNS + " FROM session WHERE pack = ? ORDER BY rank";
+    try (PreparedStatement statement = Database.prepare(connection, sql, pack);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        anchors.add(Anchor.of(row));
+      }
+    }
+    return anchors;
+  }
+
+  private void stretch(Anchor anchor, Consumer<LogEntry> consumer) throws SQLException {
+    String sql =
+        "SELECT "
+            + GapRow.COLUMNS
+            + " FROM gap WHERE pack = ? AND session = ? AND to_ms >= ? AND to_ms < ?"
+            + " ORDER BY after_ms, id";
+    try (PreparedStatement statement =
+            Database.prepare(connection, sql, pack, anchor.id(), fromMs, toMs);
+        ResultSet result = statement.executeQuery()) {
+      Gaps gaps = new Gaps(result, consumer);
+      rows("block", anchor, gaps, consumer);
+      rows("recent", anchor, gaps, consumer);
+      gaps.upTo(Long.MAX_VALUE);
+    }
+  }
+
+  private void rows(String table, Anchor anchor, Gaps gaps, Consumer<LogEntry> consumer)
+      throws SQLException {
+    // A row holds at most one hour, so one that began earlier cannot reach into the stretch.
+    long earliest = fromMs < Long.MIN_VALUE / 2 ? fromMs : fromMs - PackStream.HOUR_MS;
+    String sql = String.format(java.util.Locale.ROOT, ROWS, table);
+    try (PreparedStatement statement =
+            Database.prepare(connection, sql, pack, anchor.id(), earliest, toMs, fromMs);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        readings(ReadingsRow.of(row), gaps, consumer);
+      }
+    }
+  }
+
+  private void readings(ReadingsRow row, Gaps gaps, Consumer<LogEntry> consumer)
+      throws SQLException {
+    try {
+      for (Reading reading : row.readings()) {
+        if (isWanted(reading)) {
+          gaps.upTo(reading.timeMs());
+          consumer.accept(reading);
+        }
+      }
+    } catch (BlockDamaged e) {
+      System.getLogger(Replay.class.getName())
+          .log(System.Logger.Level.WARNING, "block cannot be read: {0}", e.getMessage());
+      Gap lost = new Gap(row.startMs(), Math.max(row.startMs(), row.endMs()), Gap.Cause.UNKNOWN);
+      if (isWanted(lost)) {
+        gaps.upTo(row.startMs());
+        consumer.accept(lost);
+      }
+    }
+  }
+
+  private boolean isWanted(LogEntry entry) {
+    return entry.timeMs() >= fromMs && entry.timeMs() < toMs;
+  }
+
+  /** The gaps of one stretch, handed over each at its place. */
+  private static final class Gaps {
+    private final ResultSet result;
+    private final Consumer<LogEntry> consumer;
+    private boolean more;
+
+    Gaps(ResultSet result, Consumer<LogEntry> consumer) throws SQLException {
+      this.result = result;
+      this.consumer = consumer;
+      this.more = result.next();
+    }
+
+    /** Hands over all gaps that come before a reading at this time. */
+    void upTo(long readingMs) throws SQLException {
+      while (more) {
+        GapRow row = GapRow.of(result);
+        if (row.afterMs() >= readingMs) {
+          return;
+        }
+        consumer.accept(row.gap());
+        more = result.next();
+      }
+    }
+  }
+}

@@ -1,0 +1,56 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.OptionalLong;
+
+/**
+ * Drops the oldest blocks. Free pages are used again by the next blocks; the file does not shrink.
+ */
+final class Retention {
+
+  private static final int BLOCKS_A_CALL = 200;
+  private static final long DAY_MS = 86_400_000;
+
+  private final Connection connection;
+  private final StoreSettings settings;
+
+  Retention(Connection connection, StoreSettings settings) {
+    this.connection = connection;
+    this.settings = settings;
+  }
+
+  /** Drops a bounded number of blocks that are too old or too many. */
+  int apply(long nowMs) throws SQLException {
+    int dropped = 0;
+    if (settings.keepDays().isPresent()) {
+      long oldestMs = nowMs - settings.keepDays().getAsInt() * DAY_MS;
+      dropped += drop("end_ms < ?", oldestMs, BLOCKS_A_CALL);
+    }
+    OptionalLong most = settings.maxFileBytes();
+    while (most.isPresent() && usedBytes() > most.getAsLong() && dropped < BLOCKS_A_CALL) {
+      int now = drop("end_ms < ?", Long.MAX_VALUE, 8);
+      if (now == 0) {
+        break;
+      }
+      dropped += now;
+    }
+    return dropped;
+  }
+
+  private int drop(String condition, long value, int most) throws SQLException {
+    return Database.update(
+        connection,
+        "DELETE FROM block WHERE id IN (SELECT id FROM block WHERE "
+            + condition
+            + " ORDER BY end_ms LIMIT ?)",
+        value,
+        most);
+  }
+
+  private long usedBytes() throws SQLException {
+    long pages = Long.parseLong(Database.pragma(connection, "page_count"));
+    long free = Long.parseLong(Database.pragma(connection, "freelist_count"));
+    return (pages - free) * Long.parseLong(Database.pragma(connection, "page_size"));
+  }
+}

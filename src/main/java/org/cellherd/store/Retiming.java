@@ -1,0 +1,96 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+
+/** Moves the stretches of one run onto the clock of its newest stretch. */
+final class Retiming {
+
+  private static final String REBUILD_DAYS =
+      "INSERT INTO day SELECT pack, channel, session, (start_ms / 86400000) * 86400000 AS d,"
+          + " sum(count), min(min), sum(mean * count) / sum(count), max(max),"
+          + " (SELECT first FROM hour f WHERE f.pack = h.pack AND f.channel = h.channel"
+          + " AND f.session = h.session AND f.start_ms = min(h.start_ms)),"
+          + " (SELECT last FROM hour l WHERE l.pack = h.pack AND l.channel = h.channel"
+          + " AND l.session = h.session AND l.start_ms = max(h.start_ms))"
+          + " FROM hour h WHERE pack = ? AND session = ? GROUP BY pack, channel, session, d";
+
+  private final Connection connection;
+  private final long run;
+
+  Retiming(Connection connection, long run) {
+    this.connection = connection;
+    this.run = run;
+  }
+
+  void apply() throws SQLException {
+    Set<String> done = new HashSet<>();
+    List<Anchor> newestFirst = anchors();
+    for (Anchor anchor : newestFirst) {
+      if (done.add(anchor.pack())) {
+        shiftPack(newestFirst.stream().filter(a -> a.pack().equals(anchor.pack())).toList());
+      }
+    }
+  }
+
+  private List<Anchor> anchors() throws SQLException {
+    List<Anchor> anchors = new ArrayList<>();
+    String sql = "SELECT " + Anchor.COLUMNS + " FROM session WHERE run = ? ORDER BY rank DESC";
+    try (PreparedStatement statement = Database.prepare(connection, sql, run);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        anchors.add(Anchor.of(row));
+      }
+    }
+    return anchors;
+  }
+
+  private void shiftPack(List<Anchor> newestFirst) throws SQLException {
+    long shift = 0;
+    for (Anchor anchor : newestFirst) {
+      if (shift != 0) {
+        shift(anchor, shift);
+      }
+      long start = anchor.startMs() + shift;
+      Database.update(
+          connection,
+          "UPDATE session SET start_ms = ?, from_ms = ?, clock_sure = 1 WHERE id = ?",
+          start,
+          start,
+          anchor.id());
+      shift += anchor.startMs() - anchor.fromMs();
+    }
+  }
+
+  private void shift(Anchor anchor, long shift) throws SQLException {
+    for (String table : new String[] {"block", "recent"}) {
+      update(
+          anchor, "UPDATE " + table + " SET start_ms = start_ms + ?1, end_ms = end_ms + ?1", shift);
+    }
+    update(
+        anchor,
+        "UPDATE gap SET after_ms = after_ms + ?1, from_ms = from_ms + ?1, to_ms = to_ms + ?1",
+        shift);
+    // Rows move one by one: an order away from the direction of the shift keeps keys unique.
+    update(anchor, "UPDATE hour SET start_ms = start_ms + ?1", shift);
+    Database.update(
+        connection, "DELETE FROM day WHERE pack = ? AND session = ?", anchor.pack(), anchor.id());
+    Database.update(connection, REBUILD_DAYS, anchor.pack(), anchor.id());
+    Database.update(
+        connection,
+        "DELETE FROM snapshot WHERE pack = ? AND session = ?",
+        anchor.pack(),
+        anchor.id());
+  }
+
+  private void update(Anchor anchor, String sql, long shift) throws SQLException {
+    Database.update(
+        connection, sql + " WHERE pack = ?2 AND session = ?3", shift, anchor.pack(), anchor.id());
+  }
+}

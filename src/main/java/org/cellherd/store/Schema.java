@@ -1,0 +1,85 @@
+package org.cellherd.store;
+
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.List;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.StorageFailure.Kind;
+
+/** Which schema a file has, and how it becomes today's. */
+final class Schema {
+
+  /** Marks the file as a log of this program: "clhd" in ASCII. */
+  static final int APPLICATION_ID = 0x636c6864;
+
+  /** All steps, in order. A step that was released is never changed: add another. */
+  static final List<Migration> STEPS = List.of(new Migration1FirstSchema());
+
+  /** Today's version. */
+  static final int VERSION = STEPS.get(STEPS.size() - 1).version();
+
+  private Schema() {}
+
+  /** Refuses a file of another program or of a newer version, without changing it. */
+  static void check(Path file, Connection connection) throws SQLException, StorageFailure {
+    long tables = Database.number(connection, "SELECT count(*) FROM sqlite_master").orElse(0);
+    if (tables == 0) {
+      return;
+    }
+    if (!Database.pragma(connection, "application_id").equals(Integer.toString(APPLICATION_ID))) {
+      throw new StorageFailure(Kind.REFUSED, file + ": is a database, but not a log of cellherd");
+    }
+    int found = version(connection);
+    if (found > VERSION) {
+      throw new StorageFailure(
+          Kind.NEWER,
+          file
+              + ": has schema version "
+              + found
+              + ", this program knows up to "
+              + VERSION
+              + "; nothing was changed. Use the newer program, or another file");
+    }
+  }
+
+  /** Refuses a file that this version cannot read as it is. */
+  static void checkReadable(Path file, Connection connection) throws SQLException, StorageFailure {
+    check(file, connection);
+    int found = version(connection);
+    if (found != VERSION) {
+      throw new StorageFailure(
+          Kind.REFUSED,
+          file
+              + ": has schema version "
+              + found
+              + ", this program reads "
+              + VERSION
+              + "; open it once for writing (cellherd run) to bring it up to date");
+    }
+  }
+
+  /** Brings the file to today's version; call inside a transaction. */
+  static void migrate(Connection connection) throws SQLException {
+    int found = version(connection);
+    for (Migration step : STEPS) {
+      if (step.version() > found) {
+        step.apply(connection);
+        Database.update(
+            connection, "INSERT INTO schema_version(version) VALUES (?)", step.version());
+      }
+    }
+  }
+
+  /** The file's version; 0 for an empty file. */
+  static int version(Connection connection) throws SQLException {
+    boolean known =
+        Database.number(
+                    connection, "SELECT count(*) FROM sqlite_master WHERE name = 'schema_version'")
+                .orElse(0)
+            > 0;
+    return known
+        ? (int) Database.number(connection, "SELECT max(version) FROM schema_version").orElse(0)
+        : 0;
+  }
+}

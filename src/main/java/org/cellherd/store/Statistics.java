@@ -1,0 +1,77 @@
+package org.cellherd.store;
+
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.StorageFailure;
+
+/** Hours and days of years, without touching the readings themselves. Any thread. */
+public final class Statistics {
+  private final Database database;
+
+  Statistics(Database database) {
+    this.database = database;
+  }
+
+  /** Packs that have anything in the log, by name. */
+  public List<String> packs() throws StorageFailure {
+    return database.read(
+        c -> {
+          List<String> packs = new ArrayList<>();
+          try (PreparedStatement statement =
+                  c.prepareStatement("SELECT DISTINCT pack FROM session ORDER BY pack");
+              ResultSet row = statement.executeQuery()) {
+            while (row.next()) {
+              packs.add(row.getString(1));
+            }
+          }
+          return packs;
+        });
+  }
+
+  /** Hours of a channel with {@code fromMs <= start < toMs}, oldest first. Masks have none. */
+  public List<Statistic> hourStatistics(String pack, Channel channel, long fromMs, long toMs)
+      throws StorageFailure {
+    return rows("hour", pack, channel, fromMs, toMs);
+  }
+
+  /** Days (UTC) of a channel with {@code fromMs <= start < toMs}, oldest first. */
+  public List<Statistic> dayStatistics(String pack, Channel channel, long fromMs, long toMs)
+      throws StorageFailure {
+    return rows("day", pack, channel, fromMs, toMs);
+  }
+
+  private List<Statistic> rows(String table, String pack, Channel channel, long fromMs, long toMs)
+      throws StorageFailure {
+    String sql =
+        "SELECT start_ms, count, min, mean, max, first, last FROM "
+            + table
+            + " WHERE pack = ? AND channel = ? AND start_ms >= ? AND start_ms < ?"
+            + " ORDER BY start_ms, session";
+    return database.read(
+        c -> {
+          List<Statistic> rows = new ArrayList<>();
+          try (PreparedStatement statement =
+                  Database.prepare(c, sql, pack, channel.columnName(), fromMs, toMs);
+              ResultSet row = statement.executeQuery()) {
+            while (row.next()) {
+              rows.add(statistic(row));
+            }
+          }
+          return rows;
+        });
+  }
+
+  private static Statistic statistic(ResultSet row) throws java.sql.SQLException {
+    return new Statistic(
+        row.getLong(1),
+        row.getLong(2),
+        row.getLong(3),
+        row.getDouble(4),
+        row.getLong(5),
+        row.getLong(6),
+        row.getLong(7));
+  }
+}

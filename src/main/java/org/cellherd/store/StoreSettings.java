@@ -1,0 +1,70 @@
+package org.cellherd.store;
+
+import java.util.OptionalInt;
+import java.util.OptionalLong;
+
+/**
+ * How the log is kept.
+ *
+ * @param atRiskMs readings that a power loss may take, ms: the time between two commits
+ * @param pageBytes page size of a new file, a power of two from 512 to 65536
+ * @param busyTimeoutMs how long to wait while another process holds the file, ms
+ * @param bufferBytes most memory for readings that wait while the disk takes none; the newest stay
+ * @param keepDays raw readings older than this are dropped, statistics stay; empty keeps all
+ * @param maxFileBytes raw readings are dropped, oldest first, above this size; empty = no limit
+ */
+public record StoreSettings(
+    long atRiskMs,
+    int pageBytes,
+    int busyTimeoutMs,
+    int bufferBytes,
+    OptionalInt keepDays,
+    OptionalLong maxFileBytes) {
+
+  /** Ten seconds at risk, 4 MiB of waiting readings, everything kept. */
+  public static final StoreSettings DEFAULT =
+      new StoreSettings(10_000, 1024, 2_000, 4 << 20, OptionalInt.empty(), OptionalLong.empty());
+
+  /** Refuses what cannot work. */
+  public StoreSettings {
+    require(atRiskMs >= 0 && atRiskMs <= 3_600_000, "at most an hour at risk, not " + atRiskMs);
+    require(
+        pageBytes >= 512 && pageBytes <= 65_536 && Integer.bitCount(pageBytes) == 1,
+        "page size is a power of two from 512 to 65536, not " + pageBytes);
+    require(busyTimeoutMs >= 0, "busy timeout below zero: " + busyTimeoutMs);
+    require(bufferBytes >= 4096, "buffer of at least 4096 bytes, not " + bufferBytes);
+    require(keepDays.orElse(1) >= 1, "keep at least one day, not " + keepDays);
+    require(maxFileBytes.orElse(1 << 20) >= 1 << 20, "at least 1 MiB, not " + maxFileBytes);
+  }
+
+  /** The same with another time at risk. */
+  public StoreSettings withAtRiskMs(long value) {
+    return new StoreSettings(value, pageBytes, busyTimeoutMs, bufferBytes, keepDays, maxFileBytes);
+  }
+
+  /** The same with another page size. */
+  public StoreSettings withPageBytes(int value) {
+    return new StoreSettings(atRiskMs, value, busyTimeoutMs, bufferBytes, keepDays, maxFileBytes);
+  }
+
+  /** The same with another limit of waiting readings. */
+  public StoreSettings withBufferBytes(int value) {
+    return new StoreSettings(atRiskMs, pageBytes, busyTimeoutMs, value, keepDays, maxFileBytes);
+  }
+
+  /** The same with another busy timeout. */
+  public StoreSettings withBusyTimeoutMs(int value) {
+    return new StoreSettings(atRiskMs, pageBytes, value, bufferBytes, keepDays, maxFileBytes);
+  }
+
+  /** The same with limits on raw readings by age and by size of the file. */
+  public StoreSettings withLimits(OptionalInt days, OptionalLong fileBytes) {
+    return new StoreSettings(atRiskMs, pageBytes, busyTimeoutMs, bufferBytes, days, fileBytes);
+  }
+
+  private static void require(boolean good, String what) {
+    if (!good) {
+      throw new IllegalArgumentException(what);
+    }
+  }
+}

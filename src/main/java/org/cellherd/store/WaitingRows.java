@@ -1,0 +1,111 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.cellherd.pack.Gap;
+
+/**
+ * What waits for the next commit, in bounded memory: above the bound the oldest readings go, and a
+ * gap says so. Belongs to the writer's thread.
+ */
+final class WaitingRows {
+  private final int mostBytes;
+  private final Numbers numbers;
+  private final Deque<ReadingsRow> readings = new ArrayDeque<>();
+  private final List<Waiting> others = new ArrayList<>();
+  private final Map<Long, GapRow> gaps = new LinkedHashMap<>();
+  private final Map<Long, GapRow> skips = new LinkedHashMap<>();
+  private long bytes;
+  private long skippedReadings;
+
+  WaitingRows(int mostBytes, Numbers numbers) {
+    this.mostBytes = mostBytes;
+    this.numbers = numbers;
+  }
+
+  void add(ReadingsRow row) {
+    readings.add(row);
+    bytes += row.bytes();
+    while (bytes > mostBytes && readings.size() > 1) {
+      skip(readings.remove());
+    }
+  }
+
+  void add(Waiting row) {
+    others.add(row);
+  }
+
+  /** Adds a gap, or replaces the row of the same number by its grown form. */
+  void addGap(GapRow row) {
+    gaps.put(row.id(), row);
+  }
+
+  /** Keeps the newest of two snapshots of one fold: an older one is not worth the wait. */
+  void addSnapshot(SnapshotRow row) {
+    others.removeIf(
+        other ->
+            other instanceof SnapshotRow old
+                && old.pack().equals(row.pack())
+                && old.fold().equals(row.fold()));
+    others.add(row);
+  }
+
+  private void skip(ReadingsRow row) {
+    bytes -= row.bytes();
+    skippedReadings += row.count();
+    GapRow before = skips.get(row.session());
+    long from = before == null ? row.startMs() : before.gap().fromMs();
+    long id = before == null ? numbers.nextGap() : before.id();
+    Gap gap = new Gap(from, Math.max(from, row.endMs()), Gap.Cause.SKIPPED);
+    skips.put(row.session(), new GapRow(id, row.pack(), row.session(), from - 1, gap));
+  }
+
+  boolean isEmpty() {
+    return readings.isEmpty() && others.isEmpty() && gaps.isEmpty() && skips.isEmpty();
+  }
+
+  /** True when only gaps wait, which lose little with the power. */
+  boolean isOnlyGaps() {
+    return readings.isEmpty() && others.isEmpty();
+  }
+
+  /** Readings that were dropped because the disk took none, since the start. */
+  long skippedReadings() {
+    return skippedReadings;
+  }
+
+  /** Rows of readings that wait. */
+  Iterable<ReadingsRow> readings() {
+    return readings;
+  }
+
+  void write(Connection connection) throws SQLException {
+    for (Waiting row : others) {
+      row.write(connection);
+    }
+    for (Waiting row : readings) {
+      row.write(connection);
+    }
+    for (Waiting row : gaps.values()) {
+      row.write(connection);
+    }
+    for (Waiting row : skips.values()) {
+      row.write(connection);
+    }
+  }
+
+  /** Forgets what has been committed. */
+  void clear() {
+    readings.clear();
+    others.clear();
+    gaps.clear();
+    skips.clear();
+    bytes = 0;
+  }
+}

@@ -1,0 +1,69 @@
+package org.cellherd.store;
+
+import java.io.IOException;
+import java.nio.channels.FileChannel;
+import java.nio.channels.FileLock;
+import java.nio.channels.OverlappingFileLockException;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.StorageFailure.Kind;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Keeps the log to one writer: a lock of the system on a file beside it, gone when the process is.
+ * It is not taken on the database itself, where closing it would drop SQLite's own locks.
+ */
+final class WriterLock implements AutoCloseable {
+  private final FileChannel channel;
+
+  private WriterLock(FileChannel channel) {
+    this.channel = channel;
+  }
+
+  /** Takes the lock or fails with {@code BUSY} at once. */
+  static WriterLock take(Path file) throws StorageFailure {
+    Path beside = file.resolveSibling(file.getFileName() + ".lock");
+    FileChannel channel = open(beside);
+    try {
+      @Nullable FileLock lock = channel.tryLock();
+      if (lock != null) {
+        return new WriterLock(channel);
+      }
+    } catch (IOException e) {
+      closeQuietly(channel);
+      throw new StorageFailure(Kind.REFUSED, beside + ": cannot be locked (" + e + ")", e);
+    } catch (OverlappingFileLockException e) {
+      closeQuietly(channel);
+      throw busy(file);
+    }
+    closeQuietly(channel);
+    throw busy(file);
+  }
+
+  private static FileChannel open(Path beside) throws StorageFailure {
+    try {
+      return FileChannel.open(beside, StandardOpenOption.CREATE, StandardOpenOption.WRITE);
+    } catch (IOException e) {
+      throw new StorageFailure(Kind.REFUSED, beside + ": cannot be made (" + e + ")", e);
+    }
+  }
+
+  private static StorageFailure busy(Path file) {
+    return new StorageFailure(Kind.BUSY, file + ": another cellherd is writing this log");
+  }
+
+  private static void closeQuietly(FileChannel channel) {
+    try {
+      channel.close();
+    } catch (IOException e) {
+      System.getLogger(WriterLock.class.getName())
+          .log(System.Logger.Level.DEBUG, "closing the lock: {0}", e.getMessage());
+    }
+  }
+
+  @Override
+  public void close() {
+    closeQuietly(channel);
+  }
+}

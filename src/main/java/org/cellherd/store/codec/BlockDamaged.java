@@ -1,0 +1,9 @@
+package org.cellherd.store.codec;
+
+/** The bytes are not a block of readings. */
+public final class BlockDamaged extends Exception {
+  /** Says what is wrong. */
+  public BlockDamaged(String message) {
+    super(message);
+  }
+}
