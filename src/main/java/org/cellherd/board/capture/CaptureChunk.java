@@ -1,0 +1,93 @@
+package org.cellherd.board.capture;
+
+import java.util.Arrays;
+import java.util.HexFormat;
+import org.jspecify.annotations.Nullable;
+
+/** Bytes that went over a line at one moment, in one direction. Immutable. */
+public final class CaptureChunk {
+
+  /** Which way bytes went. */
+  public enum Direction {
+    /** To the board. */
+    TX("tx"),
+    /** From the board. */
+    RX("rx");
+
+    private final String word;
+
+    Direction(String word) {
+      this.word = word;
+    }
+
+    /** The word in the file. */
+    public String word() {
+      return word;
+    }
+  }
+
+  private final long atMs;
+  private final Direction direction;
+  private final byte[] bytes;
+
+  /** Bytes at a time in ms UTC. */
+  public CaptureChunk(long atMs, Direction direction, byte[] bytes) {
+    this.atMs = atMs;
+    this.direction = direction;
+    this.bytes = bytes.clone();
+  }
+
+  /** When, ms UTC. */
+  public long atMs() {
+    return atMs;
+  }
+
+  /** Which way. */
+  public Direction direction() {
+    return direction;
+  }
+
+  /** True for bytes sent to the board. */
+  public boolean isSent() {
+    return direction == Direction.TX;
+  }
+
+  /** A copy of the bytes. */
+  public byte[] bytes() {
+    return bytes.clone();
+  }
+
+  /** How many bytes. */
+  public int length() {
+    return bytes.length;
+  }
+
+  /** The line of the file, without its line feed. */
+  public String line() {
+    return "{\"at_ms\":"
+        + atMs
+        + ",\"dir\":\""
+        + direction.word()
+        + "\",\"hex\":\""
+        + HexFormat.of().formatHex(bytes)
+        + "\"}";
+  }
+
+  @Override
+  public boolean equals(@Nullable Object other) {
+    return other instanceof CaptureChunk that
+        && atMs == that.atMs
+        && direction == that.direction
+        && Arrays.equals(bytes, that.bytes);
+  }
+
+  @Override
+  public int hashCode() {
+    return Long.hashCode(atMs) * 31 + Arrays.hashCode(bytes);
+  }
+
+  @Override
+  public String toString() {
+    return line();
+  }
+}

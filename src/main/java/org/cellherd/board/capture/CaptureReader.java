@@ -1,0 +1,130 @@
+package org.cellherd.board.capture;
+
+import java.io.BufferedInputStream;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.HexFormat;
+import java.util.Optional;
+import java.util.OptionalLong;
+import org.cellherd.board.capture.CaptureChunk.Direction;
+import org.cellherd.json.JsonLimits;
+import org.cellherd.json.JsonProblem;
+import org.cellherd.json.JsonReader;
+import org.cellherd.json.JsonValue;
+
+/**
+ * Reads a capture line by line; memory does not grow with the file. After a problem the next call
+ * goes on with the next line. One thread.
+ */
+public final class CaptureReader implements AutoCloseable {
+  private static final int LONGEST_LINE = 1 << 18;
+
+  /** The last ms of the year 9999. */
+  private static final long LATEST_MS = 253_402_300_799_999L;
+
+  private static final String EXAMPLE =
+      "right is such as {\"at_ms\":1767225600000,\"dir\":\"rx\",\"hex\":\"0103\"}";
+
+  private final String name;
+  private final InputStream in;
+  private final JsonReader json = new JsonReader(new JsonLimits(LONGEST_LINE, 4, LONGEST_LINE, 16));
+  private long line;
+
+  /** Reads from a stream; {@code name} stands in messages. */
+  public CaptureReader(String name, InputStream in) {
+    this.name = name;
+    this.in = new BufferedInputStream(in, 1 << 16);
+  }
+
+  /** Opens a file. */
+  public static CaptureReader open(Path file) throws IOException {
+    return new CaptureReader(file.toString(), Files.newInputStream(file));
+  }
+
+  /** The next chunk, or empty at the end. */
+  public Optional<CaptureChunk> next() throws IOException, CaptureProblem {
+    while (true) {
+      Optional<String> text = nextLine();
+      if (text.isEmpty()) {
+        return Optional.empty();
+      }
+      if (!text.get().isBlank()) {
+        return Optional.of(chunk(text.get()));
+      }
+    }
+  }
+
+  private Optional<String> nextLine() throws IOException, CaptureProblem {
+    ByteArrayOutputStream bytes = new ByteArrayOutputStream();
+    int b = in.read();
+    if (b < 0) {
+      return Optional.empty();
+    }
+    line++;
+    boolean isTooLong = false;
+    for (; b >= 0 && b != '\n'; b = in.read()) {
+      isTooLong |= bytes.size() >= LONGEST_LINE;
+      if (!isTooLong) {
+        bytes.write(b);
+      }
+    }
+    if (isTooLong) {
+      throw problem("longer than " + LONGEST_LINE + " bytes, is this a capture?");
+    }
+    return Optional.of(bytes.toString(StandardCharsets.UTF_8));
+  }
+
+  private CaptureChunk chunk(String text) throws CaptureProblem {
+    JsonValue value;
+    try {
+      value = json.read(text);
+    } catch (JsonProblem e) {
+      throw problem("no JSON: " + e.getMessage() + "; " + EXAMPLE);
+    }
+    OptionalLong at = value.whole("at_ms");
+    if (at.isEmpty() || at.getAsLong() < 0 || at.getAsLong() > LATEST_MS) {
+      throw problem("at_ms is missing or no time in ms since 1970; " + EXAMPLE);
+    }
+    String dir = value.text("dir").orElse("");
+    if (!dir.equals("tx") && !dir.equals("rx")) {
+      throw problem("dir is \"" + shortened(dir) + "\", allowed tx rx");
+    }
+    return new CaptureChunk(
+        at.getAsLong(),
+        dir.equals("tx") ? Direction.TX : Direction.RX,
+        hex(value.text("hex").orElse("")));
+  }
+
+  private byte[] hex(String digits) throws CaptureProblem {
+    if (digits.isEmpty() || digits.length() % 2 != 0) {
+      throw problem("hex must be an even number of digits, two a byte; " + EXAMPLE);
+    }
+    try {
+      return HexFormat.of().parseHex(digits);
+    } catch (IllegalArgumentException e) {
+      throw problem("hex holds something else than 0-9 a-f; " + EXAMPLE);
+    }
+  }
+
+  private static String shortened(String text) {
+    return text.length() <= 20 ? text : text.substring(0, 20) + "...";
+  }
+
+  private CaptureProblem problem(String what) {
+    return new CaptureProblem(name, line, what);
+  }
+
+  /** Number of the line that was read last, from 1. */
+  public long line() {
+    return line;
+  }
+
+  @Override
+  public void close() throws IOException {
+    in.close();
+  }
+}

@@ -1,0 +1,54 @@
+package org.cellherd.board.capture;
+
+import java.util.List;
+import org.cellherd.board.BoardListener;
+import org.cellherd.board.BoardOnLine;
+
+/**
+ * Decodes a capture again, by the capture's own clock and as fast as it is fed. Questions find
+ * their board by their bytes; a capture of answers alone is taken too. One thread.
+ */
+public final class CaptureReplay {
+  private final List<ReplayedBoard> boards;
+  private final ReplaySettings settings;
+  private List<ReplayedBoard> asked;
+
+  /** Replays to a listener; the dialogues of the boards are used up. */
+  public CaptureReplay(List<BoardOnLine> boards, BoardListener listener) {
+    this(boards, listener, ReplaySettings.DEFAULT);
+  }
+
+  /** Replays with other rules of what a gap is. */
+  public CaptureReplay(List<BoardOnLine> boards, BoardListener listener, ReplaySettings settings) {
+    this.boards = boards.stream().map(b -> new ReplayedBoard(b, listener, settings)).toList();
+    this.settings = settings;
+    this.asked = this.boards;
+  }
+
+  /** Takes the next chunk. */
+  public void take(CaptureChunk chunk) {
+    if (chunk.isSent()) {
+      boards.forEach(ReplayedBoard::silence);
+      ask(chunk.bytes());
+      return;
+    }
+    for (ReplayedBoard board : boards) {
+      if (board.isListenOnly() && board.isSilentFor(chunk.atMs(), settings.pauseMs())) {
+        board.silence();
+      }
+      if (board.isListenOnly() || asked.contains(board)) {
+        board.hear(chunk.atMs(), chunk.bytes());
+      }
+    }
+  }
+
+  private void ask(byte[] sent) {
+    List<ReplayedBoard> again = boards.stream().filter(b -> b.isAsked(sent)).toList();
+    asked = again.isEmpty() ? boards.stream().filter(b -> b.isAskedAnew(sent)).toList() : again;
+  }
+
+  /** Says that the capture is over. */
+  public void end() {
+    boards.forEach(ReplayedBoard::silence);
+  }
+}
