@@ -1,0 +1,88 @@
+package org.cellherd.alert;
+
+import java.time.ZoneId;
+import org.cellherd.alert.state.Pulse;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.ClockStep;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.SessionStart;
+
+/** The engine's time: how much passed between entries, steps of the wall clock taken out. */
+final class AlertClock {
+  /** A delay never advances by more at once: a hole in the log is no time that was watched. */
+  private static final long MOST_CREDIT_MS = 30_000;
+
+  private boolean started;
+  private long wallMs;
+  private long entryAgeMs;
+  private long ageMs;
+  private long creditMs;
+  private long session;
+  private boolean sure = true;
+  private long quietBeforeStartMs = -1;
+
+  /** Takes an entry's time and returns by how much the names of all instants moved, ms. */
+  long accept(LogEntry entry) {
+    if (entry instanceof ClockStep step) {
+      forward(step.fromMs());
+      wallMs += step.toMs() - step.fromMs();
+      sure = true;
+      creditMs = 0;
+      return step.toMs() - step.fromMs();
+    }
+    if (entry instanceof SessionStart start) {
+      quietBeforeStartMs = started && start.clockSure() ? Math.max(0, start.timeMs() - wallMs) : -1;
+      session = start.session();
+      sure = start.clockSure();
+      forward(start.timeMs());
+      wallMs = start.timeMs();
+      entryAgeMs = ageMs;
+      creditMs = 0;
+      return 0;
+    }
+    forward(entry.timeMs());
+    creditMs = Math.min(MOST_CREDIT_MS, ageMs - entryAgeMs);
+    entryAgeMs = ageMs;
+    return 0;
+  }
+
+  /** Time passes without an entry. */
+  void tick(long timeMs) {
+    forward(timeMs);
+    creditMs = 0;
+  }
+
+  private void forward(long toMs) {
+    if (started && toMs > wallMs) {
+      ageMs += toMs - wallMs;
+    }
+    wallMs = started ? Math.max(wallMs, toMs) : toMs;
+    started = true;
+  }
+
+  /** Time without a log before the run began, ms; -1 when it cannot be known. */
+  long quietBeforeStartMs() {
+    return quietBeforeStartMs;
+  }
+
+  Pulse pulse(ZoneId zone) {
+    return new Pulse(wallMs, ageMs, creditMs, session, sure, zone);
+  }
+
+  void save(StateWriter out) {
+    out.putBoolean(started).putLong(wallMs).putLong(entryAgeMs).putLong(ageMs).putLong(creditMs);
+    out.putLong(session).putBoolean(sure).putLong(quietBeforeStartMs);
+  }
+
+  void restore(StateReader in) {
+    started = in.getBoolean();
+    wallMs = in.getLong();
+    entryAgeMs = in.getLong();
+    ageMs = in.getLong();
+    creditMs = in.getLong();
+    session = in.getLong();
+    sure = in.getBoolean();
+    quietBeforeStartMs = in.getLong();
+  }
+}

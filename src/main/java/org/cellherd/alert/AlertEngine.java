@@ -1,0 +1,240 @@
+package org.cellherd.alert;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.alert.rule.Reported;
+import org.cellherd.alert.rule.Rule;
+import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.rule.Scene;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.state.Outgoing;
+import org.cellherd.alert.state.Pulse;
+import org.cellherd.analysis.PackView;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.SessionStart;
+
+/**
+ * Judges one pack by all rules and says what changed. The same log, settings and acknowledgements
+ * give the same events with the same ids. Belongs to one thread.
+ *
+ * <p>A run begins with {@link #restore} where there is a snapshot, {@link #adopt} with the alerts
+ * that the log says are standing, then the entries, the run's {@link SessionStart} first.
+ */
+public final class AlertEngine {
+  private static final String SECTION = "alert-engine";
+  private static final int VERSION = 1;
+
+  private final PackPlan plan;
+  private final AlertSettings settings;
+  private final Scene scene;
+  private final AlertClock clock = new AlertClock();
+  private final Notices notices;
+  private final Reported store;
+  private final Reported wrongBoard;
+  private final List<Bench> benches = new ArrayList<>();
+  private final Outgoing outgoing;
+
+  /** An engine to which nothing has happened yet. */
+  public AlertEngine(PackPlan plan, AlertSettings settings) {
+    this.plan = plan;
+    this.settings = settings;
+    this.scene = new Scene(plan, settings);
+    this.notices = new Notices(plan.id(), settings);
+    this.outgoing = new Outgoing(settings.dailyQuota());
+    this.store = new Reported(settings.rule(RuleId.STORE));
+    this.wrongBoard = new Reported(settings.rule(RuleId.WRONG_BOARD));
+    List<Rule> rules = new ArrayList<>(Rules.of(plan, settings));
+    rules.add(store);
+    rules.add(wrongBoard);
+    for (Rule rule : rules) {
+      if (settings.rule(rule.terms().id()).enabled()) {
+        benches.add(new Bench(plan.id(), rule));
+      }
+    }
+  }
+
+  /**
+   * Takes the next entry of the pack's log, after the analysis took it.
+   *
+   * @return what changed, in order
+   */
+  public List<AlertEvent> onEntry(LogEntry entry, PackView view) {
+    long shift = clock.accept(entry);
+    Pulse pulse = pulse();
+    if (shift != 0) {
+      benches.forEach(b -> b.shift(shift));
+    }
+    if (entry instanceof SessionStart start) {
+      store.forget();
+      wrongBoard.forget();
+      notices.restarted(start, clock.quietBeforeStartMs(), standing(), pulse, outgoing);
+    }
+    scene.take(entry, view, pulse.ageMs());
+    benches.forEach(b -> b.judge(scene, pulse, outgoing));
+    return told(pulse);
+  }
+
+  /**
+   * Lets time pass without an entry, so that repeats come in time.
+   *
+   * @param timeMs wall time, ms UTC
+   */
+  public List<AlertEvent> onTick(long timeMs) {
+    clock.tick(timeMs);
+    return told(pulse());
+  }
+
+  private List<AlertEvent> told(Pulse pulse) {
+    benches.forEach(b -> b.repeat(pulse, outgoing));
+    return outgoing.take();
+  }
+
+  /**
+   * Somebody saw an alert. Unknown ids, and alerts that were seen before, change nothing.
+   *
+   * @param alertId the alert's id
+   * @param by who, as given
+   * @param timeMs when, ms UTC
+   */
+  public List<AlertEvent> acknowledge(String alertId, String by, long timeMs) {
+    clock.tick(timeMs);
+    Pulse pulse = pulse();
+    benches.forEach(b -> b.acknowledge(alertId, by, pulse, outgoing));
+    return outgoing.take();
+  }
+
+  /**
+   * Takes over the alerts of this pack that the log says are standing: acknowledgements stay, none
+   * is raised again, and what is not among them is over. Alerts whose rule or cell is gone end
+   * here.
+   */
+  public List<AlertEvent> adopt(List<Alert> standing) {
+    Pulse pulse = pulse();
+    benches.forEach(Bench::forgetTold);
+    for (Alert alert : standing) {
+      if (!alert.key().pack().equals(plan.id())) {
+        continue;
+      }
+      Optional<Bench> bench = bench(alert.key());
+      if (bench.isPresent()) {
+        bench.get().adopt(alert, pulse);
+      } else {
+        outgoing.tell(Notices.gone(alert, pulse));
+      }
+    }
+    return outgoing.take();
+  }
+
+  private Optional<Bench> bench(AlertKey key) {
+    boolean fits = key.cell() >= 0 && key.cell() <= plan.series();
+    return benches.stream().filter(b -> fits && b.id() == key.rule()).findFirst();
+  }
+
+  /**
+   * The log can or cannot be written.
+   *
+   * @param works true when it can
+   * @param what what the system said, one clause
+   * @param timeMs when, ms UTC
+   */
+  public List<AlertEvent> storeWorks(boolean works, String what, long timeMs) {
+    store.report(
+        !works,
+        "Readings are not being stored: " + what,
+        "Make room on the disk or look at the storage; alerts go on meanwhile.");
+    return report(timeMs);
+  }
+
+  /**
+   * The board that answers is the pack's own, or another one.
+   *
+   * @param isOurs true when it is
+   * @param before how the pack's board names itself
+   * @param now how the answering one does
+   * @param timeMs when, ms UTC
+   */
+  public List<AlertEvent> board(boolean isOurs, String before, String now, long timeMs) {
+    wrongBoard.report(
+        !isOurs,
+        "Another board answers: " + now + " instead of " + before,
+        "Plug the adapter of this pack back in; its cells are not being watched.");
+    return report(timeMs);
+  }
+
+  private List<AlertEvent> report(long timeMs) {
+    clock.tick(timeMs);
+    Pulse pulse = pulse();
+    for (Bench bench : benches) {
+      bench.judgeReported(pulse, outgoing);
+    }
+    return outgoing.take();
+  }
+
+  /**
+   * A marked event that goes the way of all others.
+   *
+   * @param by who asked for it
+   * @param timeMs when, ms UTC
+   */
+  public AlertEvent testEvent(String by, long timeMs) {
+    clock.tick(timeMs);
+    return notices.test(by, pulse());
+  }
+
+  /** The alerts that people were told of and that are not over, worst first. */
+  public List<Alert> standing() {
+    Pulse pulse = pulse();
+    List<Alert> list = new ArrayList<>();
+    benches.forEach(b -> b.standing(pulse, list));
+    list.sort(java.util.Comparator.comparing(Alert::priority).thenComparing(Alert::sinceMs));
+    return list;
+  }
+
+  private Pulse pulse() {
+    Pulse pulse = clock.pulse(settings.zone());
+    outgoing.at(pulse.ageMs());
+    return pulse;
+  }
+
+  /** Writes the whole state. */
+  public void save(StateWriter out) {
+    out.section(SECTION, VERSION).putText(fingerprint());
+    clock.save(out);
+    scene.save(out);
+    notices.save(out);
+    outgoing.save(out);
+    benches.forEach(b -> b.save(out));
+  }
+
+  /**
+   * Takes a saved state.
+   *
+   * @throws org.cellherd.analysis.StateMismatch when it belongs to another plan or other rules;
+   *     then a new engine and {@link #adopt} are the way
+   */
+  public void restore(StateReader in) {
+    in.section(SECTION, VERSION);
+    String saved = in.getText();
+    if (!saved.equals(fingerprint())) {
+      throw new org.cellherd.analysis.StateMismatch(
+          "rules were " + saved + " and are " + fingerprint());
+    }
+    clock.restore(in);
+    scene.restore(in);
+    notices.restore(in);
+    outgoing.restore(in);
+    benches.forEach(b -> b.restore(in));
+  }
+
+  private String fingerprint() {
+    StringBuilder text = new StringBuilder(plan.id() + " " + plan.series());
+    for (Bench bench : benches) {
+      text.append(' ').append(bench.id().word()).append(bench.levels());
+    }
+    return text.toString();
+  }
+}

@@ -1,0 +1,131 @@
+package org.cellherd.alert;
+
+import java.util.HashSet;
+import java.util.List;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import org.cellherd.alert.rule.Doubt;
+import org.cellherd.alert.rule.Reported;
+import org.cellherd.alert.rule.Rule;
+import org.cellherd.alert.rule.Scene;
+import org.cellherd.alert.state.AlertMachine;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Pulse;
+import org.cellherd.alert.state.Teller;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/** One rule with the state machines of its cells. */
+final class Bench {
+  private final String pack;
+  private final Rule rule;
+  private final Map<Integer, AlertMachine> machines = new TreeMap<>();
+  private final Set<Integer> judged = new HashSet<>();
+
+  Bench(String pack, Rule rule) {
+    this.pack = pack;
+    this.rule = rule;
+  }
+
+  RuleId id() {
+    return rule.terms().id();
+  }
+
+  int levels() {
+    return rule.terms().timing().levels().size();
+  }
+
+  void judge(Scene scene, Pulse pulse, Teller teller) {
+    judged.clear();
+    rule.judge(
+        scene,
+        (cell, judgement) -> take(cell, Doubt.add(id(), cell, judgement, scene), pulse, teller));
+    machines.forEach(
+        (cell, machine) -> {
+          if (!judged.contains(cell)) {
+            machine.missing();
+          }
+        });
+  }
+
+  /** Judges again where the rule needs no entry for it. */
+  void judgeReported(Pulse pulse, Teller teller) {
+    if (rule instanceof Reported reported) {
+      reported.judge((cell, judgement) -> take(cell, judgement, pulse, teller));
+    }
+  }
+
+  private void take(int cell, Judgement judgement, Pulse pulse, Teller teller) {
+    judged.add(cell);
+    AlertMachine machine = machines.get(cell);
+    if (machine == null && judgement.level() == 0) {
+      return;
+    }
+    machine(cell).judge(judgement, pulse, teller);
+  }
+
+  private AlertMachine machine(int cell) {
+    return machines.computeIfAbsent(
+        cell,
+        c ->
+            new AlertMachine(
+                new AlertKey(pack, id(), c), rule.terms().unit(), rule.terms().timing()));
+  }
+
+  void repeat(Pulse pulse, Teller teller) {
+    machines.values().forEach(m -> m.repeat(pulse, teller));
+  }
+
+  void acknowledge(String alertId, String by, Pulse pulse, Teller teller) {
+    for (AlertMachine machine : machines.values()) {
+      if (machine.stands() && machine.id().equals(alertId)) {
+        machine.acknowledge(by, pulse, teller);
+      }
+    }
+  }
+
+  void shift(long deltaMs) {
+    machines.values().forEach(m -> m.shift(deltaMs));
+  }
+
+  /** Alerts that people were told of count only as far as the log still says so. */
+  void forgetTold() {
+    for (AlertMachine machine : machines.values()) {
+      if (machine.stands()) {
+        machine.forget();
+      }
+    }
+  }
+
+  void adopt(Alert alert, Pulse pulse) {
+    machine(alert.key().cell()).adopt(alert, pulse);
+  }
+
+  void standing(Pulse pulse, List<Alert> list) {
+    for (AlertMachine machine : machines.values()) {
+      if (machine.stands()) {
+        list.add(machine.alert(pulse));
+      }
+    }
+  }
+
+  void save(StateWriter out) {
+    rule.save(out);
+    out.putLong(machines.size());
+    machines.forEach(
+        (cell, machine) -> {
+          out.putLong(cell);
+          machine.save(out);
+        });
+  }
+
+  void restore(StateReader in) {
+    rule.restore(in);
+    machines.clear();
+    long count = in.getLong();
+    for (long i = 0; i < count; i++) {
+      machine(in.getInt()).restore(in);
+    }
+  }
+}

@@ -1,0 +1,134 @@
+package org.cellherd.alert;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Collectors;
+import org.cellherd.alert.AlertEvent.Change;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.state.AlertText;
+import org.cellherd.alert.state.Pulse;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Teller;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.SessionStart;
+
+/** Single notices that have no state: a restart, a test. */
+final class Notices {
+  private final String pack;
+  private final AlertSettings settings;
+  private long session;
+  private long tests;
+
+  Notices(String pack, AlertSettings settings) {
+    this.pack = pack;
+    this.settings = settings;
+  }
+
+  /** After a run that ended without order: what was missed, and what stands. */
+  void restarted(
+      SessionStart start, long quietMs, List<Alert> standing, Pulse pulse, Teller teller) {
+    boolean wanted = settings.rule(RuleId.RESTARTED).enabled();
+    if (start.clean() || !wanted) {
+      return;
+    }
+    String gap =
+        quietMs < 0
+            ? "for an unknown time"
+            : "for "
+                + Spoken.duration(quietMs)
+                + " from "
+                + AlertText.time(pulse.timeMs() - quietMs, pulse.timeMs(), pulse.zone());
+    String text =
+        "The program was stopped without order and is running again. Nothing was watched "
+            + gap
+            + ". "
+            + open(standing);
+    Facts evidence =
+        Facts.of()
+            .put("session", start.session())
+            .put("gap_s", quietMs < 0 ? Double.NaN : quietMs / 1000.0, 1)
+            .put("open_alerts", standing.stream().map(Alert::id).toList())
+            .build();
+    String id = pack + "." + RuleId.RESTARTED.word() + "." + start.session() + "-1";
+    String step = "Look what stopped it: power, memory, storage.";
+    teller.tell(notice(id, RuleId.RESTARTED, text, step, evidence, pulse));
+  }
+
+  private static String open(List<Alert> standing) {
+    if (standing.isEmpty()) {
+      return "No alert stands.";
+    }
+    return "Standing: "
+        + standing.stream().map(a -> a.key().topic()).collect(Collectors.joining(", "))
+        + ".";
+  }
+
+  AlertEvent test(String by, Pulse pulse) {
+    if (session != pulse.session()) {
+      session = pulse.session();
+      tests = 0;
+    }
+    tests++;
+    String id = pack + "." + RuleId.TEST.word() + "." + session + "-" + tests;
+    return notice(
+        id,
+        RuleId.TEST,
+        "This is a test, asked for by " + by.replaceAll("\\p{Cntrl}", " ") + ". Nothing is wrong.",
+        "Nothing to do.",
+        Facts.NONE,
+        pulse);
+  }
+
+  private AlertEvent notice(
+      String id, RuleId rule, String text, String step, Facts evidence, Pulse pulse) {
+    Alert alert =
+        new Alert(
+            id,
+            new AlertKey(pack, rule, 0),
+            AlertState.NORMAL,
+            settings.rule(rule).priority(),
+            pulse.timeMs(),
+            pulse.timeMs(),
+            Double.NaN,
+            Double.NaN,
+            "",
+            text,
+            step,
+            evidence,
+            Optional.empty(),
+            pulse.clockSure());
+    return new AlertEvent(id + ":" + Change.NOTICE.word(), Change.NOTICE, alert);
+  }
+
+  /** An alert that nothing judges any more: its rule was switched off, its cell is gone. */
+  static AlertEvent gone(Alert alert, Pulse pulse) {
+    Alert over =
+        new Alert(
+            alert.id(),
+            alert.key(),
+            AlertState.NORMAL,
+            alert.priority(),
+            alert.sinceMs(),
+            pulse.timeMs(),
+            alert.value(),
+            alert.limit(),
+            alert.unit(),
+            "No longer watched: " + alert.text(),
+            alert.firstStep(),
+            alert.evidence(),
+            alert.acknowledgedBy(),
+            pulse.clockSure());
+    return new AlertEvent(alert.id() + ":gone", Change.CLEARED, over);
+  }
+
+  void save(StateWriter out) {
+    out.putLong(session).putLong(tests);
+  }
+
+  void restore(StateReader in) {
+    session = in.getLong();
+    tests = in.getLong();
+  }
+}

@@ -1,0 +1,46 @@
+package org.cellherd.alert.rule;
+
+import org.cellherd.alert.RuleId;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Timing;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/** One rule: looks at a moment and says what it sees of each cell, or of the pack. */
+public interface Rule {
+
+  /** What does not change: name, unit and delays. */
+  Terms terms();
+
+  /**
+   * Judges a moment. A key for which nothing is said cannot be judged now: its alert stands still.
+   */
+  void judge(Scene scene, Verdicts out);
+
+  /** Writes what the rule remembers. */
+  default void save(StateWriter out) {}
+
+  /** Takes what was saved. */
+  default void restore(StateReader in) {}
+
+  /**
+   * The terms of a rule.
+   *
+   * @param id which rule
+   * @param unit of value and limit; empty when there are none
+   * @param timing its levels and delays
+   */
+  record Terms(RuleId id, String unit, Timing timing) {}
+
+  /** Where judgements go. */
+  @FunctionalInterface
+  interface Verdicts {
+    /**
+     * Says what is seen.
+     *
+     * @param cell cell number from 1, or 0 for the pack
+     * @param judgement what is seen
+     */
+    void judge(int cell, Judgement judgement);
+  }
+}

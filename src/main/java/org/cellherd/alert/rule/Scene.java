@@ -1,0 +1,215 @@
+package org.cellherd.alert.rule;
+
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.ZonedDateTime;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.analysis.FrameClass;
+import org.cellherd.analysis.PackView;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.ClockStep;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.Temperatures;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * The moment that rules look at: the latest entry, what the analyses know, how fast voltages and
+ * temperatures move, and what happened to the charge. Belongs to the engine's thread.
+ */
+public final class Scene {
+  private static final long MINUTE_MS = 60_000;
+  private static final long RATE_SPAN_MS = 15_000;
+
+  private final PackPlan plan;
+  private final ZoneId zone;
+  private final long pollMs;
+  private final Trace cellTrace;
+  private final Trace heatTrace = new Trace(Channel.MAX_NUMBER, MINUTE_MS);
+  private final Trace slowHeatTrace = new Trace(Channel.MAX_NUMBER, 5 * MINUTE_MS);
+  private final Trips trips;
+  private @Nullable LogEntry entry;
+  private @Nullable PackView view;
+  private long ageMs;
+
+  /** A scene of one pack. */
+  public Scene(PackPlan plan, AlertSettings settings) {
+    this.plan = plan;
+    this.zone = settings.zone();
+    this.pollMs = settings.pollMs();
+    this.cellTrace = new Trace(plan.series(), MINUTE_MS);
+    this.trips = new Trips(plan, settings);
+  }
+
+  /**
+   * Takes the next entry.
+   *
+   * @param nextAgeMs time that passed since the engine's first entry, ms
+   */
+  public void take(LogEntry next, PackView now, long nextAgeMs) {
+    entry = next;
+    view = now;
+    ageMs = nextAgeMs;
+    if (next instanceof Reading reading) {
+      cells().ifPresent(this::traceCells);
+      traceHeat(reading.temperatures(), heatTrace);
+      traceHeat(reading.temperatures(), slowHeatTrace);
+      trips.take(this);
+    } else if (!(next instanceof ClockStep)) {
+      cellTrace.clear();
+      heatTrace.clear();
+      slowHeatTrace.clear();
+    }
+  }
+
+  private void traceCells(CellVoltages cells) {
+    int slot = cellTrace.slot(ageMs);
+    for (int cell = 1; slot >= 0 && cell <= plan.series(); cell++) {
+      cellTrace.put(slot, cell - 1, cells.has(cell) ? cells.tenthMv(cell) : Trace.MISSING);
+    }
+  }
+
+  private void traceHeat(Temperatures all, Trace trace) {
+    int slot = trace.slot(ageMs);
+    for (int sensor = 1; slot >= 0 && sensor <= all.count(); sensor++) {
+      trace.put(slot, sensor - 1, all.has(sensor) ? all.tenthC(sensor) : Trace.MISSING);
+    }
+  }
+
+  /** The builder's plan. */
+  public PackPlan plan() {
+    return plan;
+  }
+
+  /** What the analyses know. */
+  public PackView view() {
+    if (view == null) {
+      throw new IllegalStateException("no entry taken yet");
+    }
+    return view;
+  }
+
+  /** The latest entry. */
+  public LogEntry entry() {
+    if (entry == null) {
+      throw new IllegalStateException("no entry taken yet");
+    }
+    return entry;
+  }
+
+  /** Time of the latest entry, ms UTC. */
+  public long timeMs() {
+    return entry().timeMs();
+  }
+
+  /** Time since the engine's first entry, ms, steps of the clock taken out. */
+  public long ageMs() {
+    return ageMs;
+  }
+
+  /** Time between two polls, ms. */
+  public long pollMs() {
+    return pollMs;
+  }
+
+  /** Local time. */
+  public ZonedDateTime localTime() {
+    return Instant.ofEpochMilli(timeMs()).atZone(zone);
+  }
+
+  /** Zone of local times. */
+  public ZoneId zone() {
+    return zone;
+  }
+
+  /** Local hour with its fraction. */
+  public double localHour() {
+    ZonedDateTime now = localTime();
+    return now.getHour() + now.getMinute() / 60.0;
+  }
+
+  /** The reading, when the latest entry is one. */
+  public Optional<Reading> fresh() {
+    return entry instanceof Reading reading ? Optional.of(reading) : Optional.empty();
+  }
+
+  /** The cells of a fresh reading; empty when their number is not the plan's. */
+  public Optional<CellVoltages> cells() {
+    return fresh().map(Reading::cells).filter(c -> CellCount.of(c, plan) == plan.series());
+  }
+
+  /** Current beyond the dead zone, positive charging, of a fresh reading. */
+  public OptionalInt flowingMa() {
+    return fresh().isPresent() ? view().flowingMa() : OptionalInt.empty();
+  }
+
+  /** True when a fresh reading shows a charging current. */
+  public boolean isCharging() {
+    return flowingMa().orElse(0) > 0;
+  }
+
+  /** True when the pack sits at its top: charging in the knee, or held there. */
+  public boolean isAtTop() {
+    FrameClass now = view().frameClass();
+    return now == FrameClass.UPPER_KNEE || now == FrameClass.HOLD;
+  }
+
+  /** How fast a cell's voltage moves, mV a minute. */
+  public OptionalDouble cellRate(int cell) {
+    return tenths(cellTrace.slopePerMin(cell - 1, RATE_SPAN_MS));
+  }
+
+  /** How fast a sensor moves over one minute, degC a minute. */
+  public OptionalDouble heatRate(int sensor) {
+    return stepped(heatTrace, sensor, 45_000);
+  }
+
+  /** How fast a sensor moves over five minutes, degC a minute. */
+  public OptionalDouble slowHeatRate(int sensor) {
+    return stepped(slowHeatTrace, sensor, 4 * MINUTE_MS);
+  }
+
+  /** One step of a coarse sensor is no rate: three are needed. */
+  private static OptionalDouble stepped(Trace trace, int sensor, long spanMs) {
+    return trace.steps(sensor - 1) >= 3
+        ? tenths(trace.slopePerMin(sensor - 1, spanMs))
+        : OptionalDouble.empty();
+  }
+
+  private static OptionalDouble tenths(OptionalDouble rate) {
+    return rate.isPresent() ? OptionalDouble.of(rate.getAsDouble() / 10) : rate;
+  }
+
+  /** The stops of the charge. */
+  Trips trips() {
+    return trips;
+  }
+
+  /** While the board stops the charge again and again, cell alerts stand through the pauses. */
+  public long leastCellOffMs() {
+    return trips.isBouncing(ageMs) ? trips.apartMs() : 0;
+  }
+
+  /** Writes the whole state. */
+  public void save(StateWriter out) {
+    cellTrace.save(out);
+    heatTrace.save(out);
+    slowHeatTrace.save(out);
+    trips.save(out);
+  }
+
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
+    cellTrace.restore(in);
+    heatTrace.restore(in);
+    slowHeatTrace.restore(in);
+    trips.restore(in);
+  }
+}

@@ -1,0 +1,56 @@
+package org.cellherd.alert.rule;
+
+import java.util.List;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.rule.Rule.Terms;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Timing;
+import org.cellherd.alert.state.Timing.Level;
+
+/** Makes a rule's terms of its settings. */
+final class TermsMaker {
+
+  private TermsMaker() {}
+
+  /** One level, judged on every reading. */
+  static Terms live(RuleSettings set, String unit) {
+    return terms(set, unit, List.of(top(set)), Timing.LIVE_SAMPLES);
+  }
+
+  /** A milder level below the limit, judged on every reading. */
+  static Terms liveWithWarning(RuleSettings set, String unit) {
+    String key = set.has("warn_delay_s") ? "warn_delay_s" : "on_delay_s";
+    Level warning = new Level(milder(Priority.WARNING, set.priority()), set.ms(key));
+    return terms(set, unit, List.of(warning, top(set)), Timing.LIVE_SAMPLES);
+  }
+
+  /** One level, true or not from the first moment on. */
+  static Terms plain(RuleSettings set, String unit) {
+    return terms(set, unit, List.of(top(set)), 1);
+  }
+
+  /** Several levels, true or not from the first moment on; the last has the rule's priority. */
+  static Terms plain(RuleSettings set, String unit, Priority... milder) {
+    List<Level> levels =
+        java.util.stream.Stream.concat(
+                java.util.Arrays.stream(milder)
+                    .map(p -> new Level(milder(p, set.priority()), set.ms("on_delay_s"))),
+                java.util.stream.Stream.of(top(set)))
+            .toList();
+    return terms(set, unit, levels, 1);
+  }
+
+  private static Terms terms(RuleSettings set, String unit, List<Level> levels, int samples) {
+    Timing timing = new Timing(levels, set.ms("off_delay_s"), set.ms("repeat_h"), samples);
+    return new Terms(set.rule(), unit, timing);
+  }
+
+  private static Level top(RuleSettings set) {
+    return new Level(set.priority(), set.ms("on_delay_s"));
+  }
+
+  /** An owner who lowers a rule's priority does not mean its warnings to stand above it. */
+  private static Priority milder(Priority usual, Priority top) {
+    return usual.compareTo(top) >= 0 ? usual : top;
+  }
+}

@@ -1,0 +1,41 @@
+package org.cellherd.alert.setting;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
+
+/** Collects the defaults of one rule; every rule has its delays and its repeat. */
+final class Sheet {
+  private static final double DAY_S = 86_400;
+
+  private final RuleId rule;
+  private final Priority priority;
+  private final List<Parameter> parameters = new ArrayList<>();
+
+  private Sheet(RuleId rule, Priority priority) {
+    this.rule = rule;
+    this.priority = priority;
+  }
+
+  static Sheet of(RuleId rule, Priority priority) {
+    return new Sheet(rule, priority);
+  }
+
+  /** How long the condition must hold, and how long it must be gone, in s. */
+  Sheet delays(double onS, double offS) {
+    number("on_delay_s", onS, 0, 7 * DAY_S, "the condition must hold this long");
+    return number("off_delay_s", offS, 0, 7 * DAY_S, "the condition must be gone this long");
+  }
+
+  Sheet number(String key, double value, double low, double high, String meaning) {
+    parameters.add(new Parameter(key, value, low, high, meaning));
+    return this;
+  }
+
+  /** Below critical: told again after this many hours, never when 0. */
+  RuleSettings repeatedAfter(double hours) {
+    number("repeat_h", hours, 0, 24 * 90, "below critical: told again after this long, 0 never");
+    return RuleSettings.of(rule, priority, parameters);
+  }
+}

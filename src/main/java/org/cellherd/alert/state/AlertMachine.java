@@ -1,0 +1,396 @@
+package org.cellherd.alert.state;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertEvent.Change;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.AlertState;
+import org.cellherd.alert.Priority;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/**
+ * The one state machine of every alert, for one key; its states are drawn at {@link AlertState}.
+ *
+ * <p>Equality with a limit is no alarm; the deadband acts on the way back only. A moment without a
+ * judgement freezes it: neither delay advances and nothing clears. On-delay and off-delay as in OPC
+ * UA part 9. Belongs to the engine's thread.
+ */
+public final class AlertMachine {
+  private static final int MOST_NAME = 80;
+
+  private final AlertKey key;
+  private final String unit;
+  private final Timing timing;
+  private final List<Delay> onDelays = new ArrayList<>();
+  private final Delay offDelay = new Delay();
+  private final Repeats repeats = new Repeats();
+  private final Chatter chatter = new Chatter();
+  private final Occurrence occurrence;
+
+  private AlertState state = AlertState.NORMAL;
+  private int level;
+  private int wanted;
+  private long sinceMs;
+  private long stateMs;
+  private long judgedMs;
+  private boolean judgedLast;
+  private Optional<String> seenBy = Optional.empty();
+  private double value = Double.NaN;
+  private double limit = Double.NaN;
+  private Words words = Words.NONE;
+  private Optional<String> oldText = Optional.empty();
+  private boolean clockSure = true;
+
+  /** A machine at rest. */
+  public AlertMachine(AlertKey key, String unit, Timing timing) {
+    this.key = key;
+    this.unit = unit;
+    this.timing = timing;
+    this.occurrence = new Occurrence(key);
+    timing.levels().forEach(l -> onDelays.add(new Delay()));
+  }
+
+  /** Which alert. */
+  public AlertKey key() {
+    return key;
+  }
+
+  /** The alert's id, empty while nothing was ever wrong. */
+  public String id() {
+    return occurrence.id();
+  }
+
+  /** Where it stands. */
+  public AlertState state() {
+    return state;
+  }
+
+  /** True when there is something to watch: not normal. */
+  public boolean isAlive() {
+    return state != AlertState.NORMAL;
+  }
+
+  /** True when people were told and it is not over. */
+  public boolean stands() {
+    return isAlive() && state != AlertState.PENDING;
+  }
+
+  /** Takes what the rule sees now. */
+  public void judge(Judgement now, Pulse pulse, Teller teller) {
+    long credit = judgedLast ? pulse.creditMs() : 0;
+    judgedLast = true;
+    wanted = now.level();
+    if (state == AlertState.NORMAL && now.level() == 0) {
+      return;
+    }
+    judgedMs = pulse.timeMs();
+    clockSure = pulse.clockSure();
+    int ready = advance(now.level(), credit);
+    if (state == AlertState.NORMAL) {
+      begin(pulse);
+    }
+    describe(now);
+    switch (state) {
+      case PENDING -> whilePending(ready, pulse, teller);
+      case ACTIVE, ACKNOWLEDGED -> whileActive(now, ready, pulse, teller);
+      case CLEARING -> whileClearing(now, ready, credit, pulse, teller);
+      case RETURNED -> raise(ready, pulse, teller);
+      case NORMAL -> throw new IllegalStateException(key + " judged while normal");
+    }
+  }
+
+  /** The rule cannot judge now: everything stands still. */
+  public void missing() {
+    judgedLast = false;
+  }
+
+  private int advance(int holds, long credit) {
+    int ready = 0;
+    for (int l = 1; l <= onDelays.size(); l++) {
+      Delay delay = onDelays.get(l - 1);
+      if (l > holds) {
+        delay.reset();
+        continue;
+      }
+      delay.hold(credit);
+      if (delay.isOver(timing.levels().get(l - 1).onDelayMs(), timing.leastSamples())) {
+        ready = l;
+      }
+    }
+    return ready;
+  }
+
+  private void begin(Pulse pulse) {
+    occurrence.begin(pulse.session());
+    sinceMs = pulse.timeMs();
+    level = 0;
+    seenBy = Optional.empty();
+    oldText = Optional.empty();
+    enter(AlertState.PENDING, pulse);
+  }
+
+  private void describe(Judgement now) {
+    value = now.value();
+    limit = now.limit();
+    if (now.level() > 0) {
+      words = now.words().get();
+      oldText = Optional.empty();
+    }
+  }
+
+  private void whilePending(int ready, Pulse pulse, Teller teller) {
+    if (wanted == 0) {
+      enter(AlertState.NORMAL, pulse);
+    } else {
+      raise(ready, pulse, teller);
+    }
+  }
+
+  private void raise(int ready, Pulse pulse, Teller teller) {
+    if (ready == 0) {
+      return;
+    }
+    Priority priority = timing.priority(ready);
+    if (priority != Priority.CRITICAL && !teller.hasRoom()) {
+      return;
+    }
+    if (state == AlertState.RETURNED) {
+      sinceMs = pulse.timeMs();
+    }
+    level = ready;
+    enter(AlertState.ACTIVE, pulse);
+    repeats.begin(priority, timing.repeatMs(), pulse.ageMs());
+    chatter.raised(pulse.ageMs());
+    tell(Change.RAISED, pulse, teller);
+  }
+
+  private void whileActive(Judgement now, int ready, Pulse pulse, Teller teller) {
+    if (ready > level && timing.priority(ready).compareTo(timing.priority(level)) < 0) {
+      escalate(ready, pulse, teller);
+    } else if (now.inside()) {
+      enter(AlertState.CLEARING, pulse);
+      offDelay.reset();
+      offDelay.hold(0);
+      overWhenLongEnough(now, pulse, teller);
+    }
+  }
+
+  private void escalate(int ready, Pulse pulse, Teller teller) {
+    level = ready;
+    seenBy = Optional.empty();
+    enter(AlertState.ACTIVE, pulse);
+    repeats.begin(timing.priority(level), timing.repeatMs(), pulse.ageMs());
+    tell(Change.ESCALATED, pulse, teller);
+  }
+
+  private void whileClearing(Judgement now, int ready, long credit, Pulse pulse, Teller teller) {
+    if (now.inside()) {
+      offDelay.hold(credit);
+      overWhenLongEnough(now, pulse, teller);
+    } else {
+      enter(seenBy.isPresent() ? AlertState.ACKNOWLEDGED : AlertState.ACTIVE, pulse);
+      whileActive(now, ready, pulse, teller);
+    }
+  }
+
+  private void overWhenLongEnough(Judgement now, Pulse pulse, Teller teller) {
+    long delay = Math.max(timing.offDelayMs(), now.leastOffMs());
+    if (!isCritical() && chatter.isChattering()) {
+      delay = Math.max(delay, Chatter.WINDOW_MS);
+    }
+    if (!offDelay.isOver(delay, 1)) {
+      return;
+    }
+    if (isCritical() && seenBy.isEmpty()) {
+      enter(AlertState.RETURNED, pulse);
+      tell(Change.RETURNED, pulse, teller);
+    } else {
+      finish(pulse, teller);
+    }
+  }
+
+  /** Ends the alert whatever its state; for alerts that nothing judges any more, too. */
+  public void finish(Pulse pulse, Teller teller) {
+    enter(AlertState.NORMAL, pulse);
+    tell(Change.CLEARED, pulse, teller);
+    onDelays.forEach(Delay::reset);
+  }
+
+  /** Somebody saw it. Does nothing unless people were told and nobody had seen it. */
+  public void acknowledge(String by, Pulse pulse, Teller teller) {
+    if (!stands() || seenBy.isPresent()) {
+      return;
+    }
+    seenBy = Optional.of(name(by));
+    if (state == AlertState.ACTIVE) {
+      enter(AlertState.ACKNOWLEDGED, pulse);
+    }
+    tell(Change.ACKNOWLEDGED, pulse, teller);
+    if (state == AlertState.RETURNED) {
+      finish(pulse, teller);
+    }
+  }
+
+  /** Tells it again when it is due. */
+  public void repeat(Pulse pulse, Teller teller) {
+    boolean open = state == AlertState.ACTIVE || state == AlertState.CLEARING;
+    if (!open || seenBy.isPresent() || !repeats.isDue(pulse.ageMs())) {
+      return;
+    }
+    if (!isCritical() && !teller.hasRoom()) {
+      return;
+    }
+    repeats.told(priority(), timing.repeatMs(), pulse.ageMs());
+    tell(Change.REPEATED, pulse, teller);
+  }
+
+  /** The wall clock was set: times of the same instants have other names now. */
+  public void shift(long deltaMs) {
+    sinceMs += deltaMs;
+    stateMs += deltaMs;
+    judgedMs += deltaMs;
+  }
+
+  /** Takes over an alert of an earlier run as it was last told. */
+  public void adopt(Alert alert, Pulse pulse) {
+    if (!alert.id().equals(occurrence.id())) {
+      occurrence.adopt(alert.id());
+      repeats.begin(alert.priority(), timing.repeatMs(), pulse.ageMs());
+      words = Words.of("", alert.firstStep(), alert.evidence());
+      oldText = Optional.of(alert.text());
+    }
+    state = alert.state();
+    level = timing.levelOf(alert.priority());
+    seenBy = alert.acknowledgedBy();
+    sinceMs = alert.sinceMs();
+    stateMs = alert.timeMs();
+    judgedMs = Math.max(judgedMs, alert.timeMs());
+    value = alert.value();
+    limit = alert.limit();
+    clockSure = alert.clockSure();
+    judgedLast = false;
+  }
+
+  /** Forgets an alert that the log says is over. */
+  public void forget() {
+    state = AlertState.NORMAL;
+    onDelays.forEach(Delay::reset);
+  }
+
+  /** The alert as it stands at a moment. */
+  public Alert alert(Pulse pulse) {
+    return alertAt(stateMs, pulse);
+  }
+
+  private Alert alertAt(long timeMs, Pulse pulse) {
+    return new Alert(
+        occurrence.id(),
+        key,
+        state,
+        priority(),
+        sinceMs,
+        timeMs,
+        value,
+        limit,
+        unit,
+        text(pulse),
+        words.firstStep(),
+        words.evidence(),
+        seenBy,
+        clockSure);
+  }
+
+  private String text(Pulse pulse) {
+    boolean over = state == AlertState.NORMAL || state == AlertState.RETURNED;
+    String text;
+    if (oldText.isPresent()) {
+      text = (over ? "Over: " : "") + oldText.get();
+    } else if (over) {
+      text = AlertText.over(words, sinceMs, stateMs, pulse);
+    } else {
+      text = AlertText.standing(words, sinceMs, pulse);
+    }
+    if (!over && !judgedLast) {
+      String since = AlertText.time(judgedMs, pulse.timeMs(), pulse.zone());
+      text += " Not confirmed since " + since + ".";
+    }
+    if (!over && !isCritical() && chatter.isChattering()) {
+      text += " It comes and goes; it stays listed until it has been gone for an hour.";
+    }
+    return text;
+  }
+
+  private void tell(Change change, Pulse pulse, Teller teller) {
+    teller.tell(
+        new AlertEvent(
+            occurrence.event(change, pulse.session()), change, alertAt(pulse.timeMs(), pulse)));
+  }
+
+  private Priority priority() {
+    return timing.priority(Math.max(1, level == 0 ? wanted : level));
+  }
+
+  private boolean isCritical() {
+    return priority() == Priority.CRITICAL;
+  }
+
+  private void enter(AlertState next, Pulse pulse) {
+    if (state != next) {
+      state = next;
+      stateMs = pulse.timeMs();
+    }
+  }
+
+  private static String name(String by) {
+    String plain = by.replaceAll("\\p{Cntrl}", " ").strip();
+    return plain.length() > MOST_NAME ? plain.substring(0, MOST_NAME) : plain;
+  }
+
+  /** Writes the whole state. */
+  public void save(StateWriter out) {
+    out.putText(state.name()).putLong(level).putLong(wanted);
+    out.putLong(sinceMs).putLong(stateMs).putLong(judgedMs).putBoolean(judgedLast);
+    out.putDouble(value).putDouble(limit).putBoolean(clockSure);
+    out.putBoolean(seenBy.isPresent()).putText(seenBy.orElse(""));
+    out.putBoolean(oldText.isPresent()).putText(oldText.orElse(""));
+    out.putText(words.what()).putText(words.more()).putText(words.firstStep());
+    FactsState.save(words.evidence(), out);
+    onDelays.forEach(d -> d.save(out));
+    offDelay.save(out);
+    repeats.save(out);
+    chatter.save(out);
+    occurrence.save(out);
+  }
+
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
+    state = AlertState.valueOf(in.getText());
+    level = in.getInt();
+    wanted = in.getInt();
+    sinceMs = in.getLong();
+    stateMs = in.getLong();
+    judgedMs = in.getLong();
+    judgedLast = in.getBoolean();
+    value = in.getDouble();
+    limit = in.getDouble();
+    clockSure = in.getBoolean();
+    seenBy = text(in);
+    oldText = text(in);
+    words = new Words(in.getText(), in.getText(), in.getText(), FactsState.restore(in));
+    onDelays.forEach(d -> d.restore(in));
+    offDelay.restore(in);
+    repeats.restore(in);
+    chatter.restore(in);
+    occurrence.restore(in);
+  }
+
+  private static Optional<String> text(StateReader in) {
+    boolean present = in.getBoolean();
+    String text = in.getText();
+    return present ? Optional.of(text) : Optional.empty();
+  }
+}

@@ -1,0 +1,38 @@
+package org.cellherd.alert.state;
+
+import java.util.function.Supplier;
+
+/**
+ * What a rule sees at one moment. A moment at which a rule cannot judge is no judgement at all:
+ * then the alert stands still.
+ *
+ * @param level the worst level whose condition holds, from 1; 0 when none does
+ * @param inside true when the value is back inside the mildest limit and its deadband
+ * @param value the value that matters; NaN when there is none
+ * @param limit the limit it is compared with; NaN when there is none
+ * @param leastOffMs the off-delay is at least this long, ms
+ * @param words asked for only while there is something to say
+ */
+public record Judgement(
+    int level, boolean inside, double value, double limit, long leastOffMs, Supplier<Words> words) {
+
+  /** A judgement with the rule's own off-delay. */
+  public Judgement(int level, boolean inside, double value, double limit, Supplier<Words> words) {
+    this(level, inside, value, limit, 0, words);
+  }
+
+  /** Nothing is wrong. */
+  public static Judgement fine() {
+    return new Judgement(0, true, Double.NaN, Double.NaN, () -> Words.NONE);
+  }
+
+  /** A condition that holds or not, without limits. */
+  public static Judgement when(int level, Supplier<Words> words) {
+    return new Judgement(level, level == 0, Double.NaN, Double.NaN, words);
+  }
+
+  /** The same with an off-delay that is at least this long. */
+  public Judgement withLeastOffMs(long ms) {
+    return new Judgement(level, inside, value, limit, ms, words);
+  }
+}

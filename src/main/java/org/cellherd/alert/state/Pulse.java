@@ -1,0 +1,16 @@
+package org.cellherd.alert.state;
+
+import java.time.ZoneId;
+
+/**
+ * The moment of one log entry as the state machines see it.
+ *
+ * @param timeMs wall time, ms UTC
+ * @param ageMs time that passed since the engine's first entry, steps of the clock taken out, ms
+ * @param creditMs time since the entry before, ms; 0 across a restart
+ * @param session number of the run
+ * @param clockSure false when the wall clock may be wrong
+ * @param zone zone of the times in sentences
+ */
+public record Pulse(
+    long timeMs, long ageMs, long creditMs, long session, boolean clockSure, ZoneId zone) {}

@@ -1,0 +1,46 @@
+package org.cellherd.alert.state;
+
+import java.util.Locale;
+
+/** Numbers as people read them. */
+public final class Spoken {
+
+  private Spoken() {}
+
+  /** Millivolts as volts: 3.672 V. */
+  public static String volts(double mv) {
+    return String.format(Locale.ROOT, "%.3f V", mv / 1000);
+  }
+
+  /** Millivolts of a pack as volts: 55.20 V. */
+  public static String packVolts(double mv) {
+    return String.format(Locale.ROOT, "%.2f V", mv / 1000);
+  }
+
+  /** A temperature: -3.5 degC. */
+  public static String celsius(double c) {
+    return String.format(Locale.ROOT, "%.1f \u00b0C", c);
+  }
+
+  /** A current: 12.3 A. */
+  public static String amps(double a) {
+    return String.format(Locale.ROOT, "%.1f A", a);
+  }
+
+  /** A number with some decimals. */
+  public static String number(double value, int decimals) {
+    return String.format(Locale.ROOT, "%." + decimals + "f", value);
+  }
+
+  /** A duration in the unit that people would use: 40 s, 12 min, 3 h, 5 days. */
+  public static String duration(long ms) {
+    double s = ms / 1000.0;
+    if (s < 120) {
+      return Math.round(s) + " s";
+    }
+    if (s < 2 * 3600) {
+      return Math.round(s / 60) + " min";
+    }
+    return s < 48 * 3600 ? Math.round(s / 3600) + " h" : Math.round(s / 86_400) + " days";
+  }
+}

@@ -1,0 +1,13 @@
+package org.cellherd.alert.state;
+
+import org.cellherd.alert.AlertEvent;
+
+/** Takes what state machines have to tell. */
+public interface Teller {
+
+  /** True when a message below critical may go out now; critical ones never ask. */
+  boolean hasRoom();
+
+  /** Takes the next event. */
+  void tell(AlertEvent event);
+}

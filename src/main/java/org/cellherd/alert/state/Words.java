@@ -1,0 +1,22 @@
+package org.cellherd.alert.state;
+
+import org.cellherd.pack.Facts;
+
+/**
+ * What a rule says of a condition that holds.
+ *
+ * @param what which cell and how bad, a clause without verb and full stop
+ * @param more what else to know, whole sentences, or empty
+ * @param firstStep what to do first, a whole sentence
+ * @param evidence the numbers behind it
+ */
+public record Words(String what, String more, String firstStep, Facts evidence) {
+
+  /** Nothing said yet. */
+  public static final Words NONE = new Words("", "", "", Facts.NONE);
+
+  /** Words with nothing more to know. */
+  public static Words of(String what, String firstStep, Facts evidence) {
+    return new Words(what, "", firstStep, evidence);
+  }
+}
