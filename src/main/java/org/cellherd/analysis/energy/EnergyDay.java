@@ -1,0 +1,111 @@
+package org.cellherd.analysis.energy;
+
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.flow.Amounts;
+import org.cellherd.analysis.flow.Tally;
+import org.cellherd.pack.Facts;
+
+/** What one day adds up to. Belongs to one thread. */
+final class EnergyDay {
+  private static final double MINUTE_MS = 60_000;
+
+  private final Tally tally = new Tally();
+  private final PeakPower peak = new PeakPower();
+  private double socMin = Double.NaN;
+  private double socMax = Double.NaN;
+  private long fullMs;
+  private long coldChargeMs;
+  private long hotMs;
+  private long bridgedMs;
+
+  /** What the latest step was like, beside what flowed. */
+  record Conditions(boolean isFull, boolean isColdCharge, boolean isHot, boolean isBridged) {}
+
+  void add(Amounts step, Conditions conditions) {
+    tally.add(step);
+    peak.add(step);
+    long ms = step.durationMs();
+    fullMs += conditions.isFull() ? ms : 0;
+    coldChargeMs += conditions.isColdCharge() ? ms : 0;
+    hotMs += conditions.isHot() ? ms : 0;
+    bridgedMs += conditions.isBridged() ? ms : 0;
+  }
+
+  void breakOff() {
+    peak.breakOff();
+  }
+
+  void soc(double pct) {
+    if (!Double.isNaN(pct)) {
+      socMin = socMin <= pct ? socMin : pct;
+      socMax = socMax >= pct ? socMax : pct;
+    }
+  }
+
+  Tally tally() {
+    return tally;
+  }
+
+  double socMin() {
+    return socMin;
+  }
+
+  double socMax() {
+    return socMax;
+  }
+
+  /** Share of so many ms that was heard and counted, percent. */
+  double coveragePct(long ofMs) {
+    return ofMs <= 0 ? 0 : Math.min(100, 100.0 * (tally.durationMs() - bridgedMs) / ofMs);
+  }
+
+  Facts facts(LocalDay day, long ofMs) {
+    return Facts.of()
+        .put("day", day.date().toString())
+        .put("hours", day.lengthMs() / 3_600_000.0, 1)
+        .put("charged_wh", tally.chargedWh(), 1)
+        .put("discharged_wh", tally.dischargedWh(), 1)
+        .put("charged_ah", tally.chargedAh(), 3)
+        .put("discharged_ah", tally.dischargedAh(), 3)
+        .put("soc_min_pct", socMin, 1)
+        .put("soc_max_pct", socMax, 1)
+        .put("depth_pct", socMax - socMin, 1)
+        .put("full_minutes", fullMs / MINUTE_MS, 0)
+        .put("cold_charge_minutes", coldChargeMs / MINUTE_MS, 1)
+        .put("hot_minutes", hotMs / MINUTE_MS, 0)
+        .put("peak_charge_w", peak.chargeWatts(), 0)
+        .put("peak_discharge_w", peak.dischargeWatts(), 0)
+        .put("coverage_pct", coveragePct(ofMs), 1)
+        .build();
+  }
+
+  void clear() {
+    tally.clear();
+    peak.clear();
+    socMin = Double.NaN;
+    socMax = Double.NaN;
+    fullMs = 0;
+    coldChargeMs = 0;
+    hotMs = 0;
+    bridgedMs = 0;
+  }
+
+  void save(StateWriter out) {
+    tally.save(out);
+    peak.save(out);
+    out.putDouble(socMin).putDouble(socMax);
+    out.putLong(fullMs).putLong(coldChargeMs).putLong(hotMs).putLong(bridgedMs);
+  }
+
+  void restore(StateReader in) {
+    tally.restore(in);
+    peak.restore(in);
+    socMin = in.getDouble();
+    socMax = in.getDouble();
+    fullMs = in.getLong();
+    coldChargeMs = in.getLong();
+    hotMs = in.getLong();
+    bridgedMs = in.getLong();
+  }
+}

@@ -1,0 +1,235 @@
+package org.cellherd.analysis.energy;
+
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingFold;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.flow.Amounts;
+import org.cellherd.analysis.flow.CellTemperatures;
+import org.cellherd.analysis.flow.CountedCharge;
+import org.cellherd.analysis.flow.TopWatch;
+import org.cellherd.pack.ClockStep;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
+
+/** One finding for each local day with readings, complete when the day is over. */
+public final class EnergyFold implements FindingFold {
+  private static final int HOT_TENTH_C = 450;
+  private static final double FULL_PCT = 99;
+  private static final double LEAST_TRIP = 0.05;
+
+  private final ZoneId zone;
+  private final PackPlan plan;
+  private final Moment moment;
+  private final CountedCharge charge;
+  private final CellTemperatures temperatures;
+  private final EnergyDay totals = new EnergyDay();
+  private final ClosedDays closed = new ClosedDays();
+  private final RoundTrip roundTrip;
+  private final List<Finding> completed = new ArrayList<>();
+
+  private Optional<LocalDay> day = Optional.empty();
+  private boolean isUnsure;
+  private boolean isDayUnsure;
+  private boolean hasReadings;
+  private long newestMs;
+
+  /** A fold that has seen nothing. */
+  public EnergyFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
+    this.plan = plan;
+    this.zone = settings.zone();
+    this.moment = moment;
+    charge = new CountedCharge(plan, settings, moment);
+    temperatures = new CellTemperatures(plan);
+    roundTrip = new RoundTrip(plan.ratedAh() * LEAST_TRIP);
+  }
+
+  @Override
+  public void accept(LogEntry entry) {
+    boolean isCounted = charge.accept(entry);
+    if (entry instanceof SessionStart start) {
+      isUnsure = !start.clockSure();
+    } else if (entry instanceof ClockStep step) {
+      reDate(step);
+    } else {
+      take(entry, isCounted);
+    }
+  }
+
+  /** A day that was dated by a clock not to be trusted is dated anew when the clock is set. */
+  private void reDate(ClockStep step) {
+    if (isDayUnsure) {
+      day = Optional.of(LocalDay.at(step.toMs(), zone));
+      newestMs = step.toMs();
+    }
+    isUnsure = false;
+    isDayUnsure = false;
+  }
+
+  private void take(LogEntry entry, boolean isCounted) {
+    long now = entry.timeMs();
+    LocalDay today = day.orElseGet(() -> open(now));
+    if (now >= today.endMs()) {
+      if (isCounted) {
+        finish(today.endMs(), now, (Reading) entry);
+      }
+      close(today);
+      today = open(now);
+    }
+    if (entry instanceof Reading reading) {
+      take(reading, isCounted);
+    } else {
+      totals.breakOff();
+    }
+    newestMs = Math.max(newestMs, now);
+  }
+
+  private LocalDay open(long now) {
+    LocalDay opened = LocalDay.at(now, zone);
+    day = Optional.of(opened);
+    isDayUnsure = isUnsure;
+    return opened;
+  }
+
+  /** Books the part of the step that lies before midnight; the rest stays for the next day. */
+  private void finish(long midnightMs, long now, Reading reading) {
+    long partMs = moment.stepMs() - (now - midnightMs);
+    if (partMs > 0 && partMs < moment.stepMs()) {
+      Amounts part = charge.flow().firstPart(partMs);
+      charge.flow().amounts().subtract(part);
+      book(part, reading);
+    }
+  }
+
+  private void take(Reading reading, boolean isCounted) {
+    hasReadings = true;
+    if (isCounted) {
+      book(charge.flow().amounts(), reading);
+    } else {
+      totals.breakOff();
+      roundTrip.breakOff();
+    }
+    totals.soc(charge.pct());
+    if (charge.isAtTop()) {
+      roundTrip.top(moment.upMs());
+    }
+  }
+
+  private void book(Amounts step, Reading reading) {
+    int coldest = temperatures.coldest(reading.temperatures());
+    boolean isCold = coldest != CellTemperatures.MISSING && coldest < 0 && moment.flowingMa() > 0;
+    boolean isHot = temperatures.hottest(reading.temperatures()) > HOT_TENTH_C;
+    boolean isFull = charge.isKnown() && charge.pct() >= FULL_PCT;
+    boolean isBridged = moment.step() == Moment.Step.BRIDGED;
+    totals.add(step, new EnergyDay.Conditions(isFull, isCold, isHot, isBridged));
+    roundTrip.add(step);
+  }
+
+  private void close(LocalDay ended) {
+    if (hasReadings) {
+      closed.add(
+          new ClosedDays.Day(
+              ended.date().toEpochDay(),
+              totals.tally().chargedWh(),
+              totals.tally().dischargedWh(),
+              totals.socMin(),
+              totals.coveragePct(ended.lengthMs())));
+      completed.add(finding(ended, ended.endMs(), ended.lengthMs()));
+    }
+    totals.clear();
+    hasReadings = false;
+  }
+
+  private Finding finding(LocalDay of, long toMs, long ofMs) {
+    Facts facts = Facts.of().putAll(totals.facts(of, ofMs)).putAll(outlook(toMs).facts()).build();
+    return new Finding(
+        FindingName.ENERGY, of.startMs(), toMs, facts, EnergySentence.of(facts, plan));
+  }
+
+  private Outlook outlook(long toMs) {
+    OptionalDouble sinceFull =
+        charge.top().kind() == TopWatch.Kind.NONE
+            ? OptionalDouble.empty()
+            : OptionalDouble.of(
+                Math.max(0, toMs - moment.wallMs(charge.top().topUpMs())) / 86_400_000.0);
+    double capacityWh = charge.capacityAh() * plan.nominalMv() / 1000.0;
+    return new Outlook(
+        sinceFull,
+        roundTrip.pct(moment.upMs()),
+        closed.netWeekWh(),
+        closed.usualLoadWh(),
+        capacityWh,
+        closed.emptyOn());
+  }
+
+  @Override
+  public void hear(Finding finding) {
+    if (finding.name() == FindingName.CAPACITY) {
+      finding.facts().number("ah").ifPresent(charge::useCapacity);
+    }
+  }
+
+  @Override
+  public List<Finding> drainCompleted() {
+    if (completed.isEmpty()) {
+      return List.of();
+    }
+    List<Finding> drained = List.copyOf(completed);
+    completed.clear();
+    return drained;
+  }
+
+  @Override
+  public Optional<Finding> standing() {
+    return hasReadings
+        ? day.map(today -> finding(today, newestMs, newestMs - today.startMs()))
+        : Optional.empty();
+  }
+
+  @Override
+  public void end() {
+    day.ifPresent(this::close);
+    day = Optional.empty();
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.section("energy", 1);
+    charge.save(out);
+    totals.save(out);
+    closed.save(out);
+    roundTrip.save(out);
+    out.putBoolean(day.isPresent());
+    day.ifPresent(d -> out.putLong(d.date().toEpochDay()));
+    out.putBoolean(isUnsure).putBoolean(isDayUnsure).putBoolean(hasReadings).putLong(newestMs);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    in.section("energy", 1);
+    charge.restore(in);
+    totals.restore(in);
+    closed.restore(in);
+    roundTrip.restore(in);
+    day =
+        in.getBoolean()
+            ? Optional.of(LocalDay.of(java.time.LocalDate.ofEpochDay(in.getLong()), zone))
+            : Optional.empty();
+    isUnsure = in.getBoolean();
+    isDayUnsure = in.getBoolean();
+    hasReadings = in.getBoolean();
+    newestMs = in.getLong();
+    completed.clear();
+  }
+}

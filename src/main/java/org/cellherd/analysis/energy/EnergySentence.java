@@ -1,0 +1,98 @@
+package org.cellherd.analysis.energy;
+
+import java.util.Locale;
+import java.util.OptionalDouble;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+
+/** Says the facts of a day in words. */
+final class EnergySentence {
+  private static final double LOW_COVERAGE_PCT = 95;
+  private static final double LEAST_ROUND_TRIP_PCT = 88;
+  private static final double NEVER_FULL_DAYS = 14;
+
+  private EnergySentence() {}
+
+  static String of(Facts f, PackPlan plan) {
+    StringBuilder text = new StringBuilder();
+    text.append(
+        say(
+            "%s: %.2f kWh in, %.2f kWh out",
+            f.text("day").orElse(""),
+            number(f, "charged_wh") / 1000,
+            number(f, "discharged_wh") / 1000));
+    if (f.number("soc_min_pct").isPresent()) {
+      text.append(
+          say(
+              "; charge between %.0f and %.0f %%, %.0f min full",
+              number(f, "soc_min_pct"), number(f, "soc_max_pct"), number(f, "full_minutes")));
+    }
+    text.append('.');
+    full(text, f, plan);
+    cold(text, f);
+    ahead(text, f);
+    doubts(text, f);
+    return text.toString();
+  }
+
+  private static void full(StringBuilder text, Facts f, PackPlan plan) {
+    OptionalDouble days = f.number("days_since_full");
+    if (days.isPresent() && days.getAsDouble() >= NEVER_FULL_DAYS && !plan.partialCharge()) {
+      text.append(
+          say(
+              " Not full for %.0f days: the count drifts and nothing is balanced until it is.",
+              days.getAsDouble()));
+    }
+  }
+
+  private static void cold(StringBuilder text, Facts f) {
+    if (number(f, "cold_charge_minutes") > 0) {
+      text.append(
+          say(
+              " Charged for %.0f min with a cell sensor below 0 °C.",
+              Math.max(1, number(f, "cold_charge_minutes"))));
+    }
+  }
+
+  private static void ahead(StringBuilder text, Facts f) {
+    f.number("autonomy_days")
+        .ifPresent(
+            days -> text.append(say(" A full pack carries this load about %.1f days.", days)));
+    f.text("empty_on")
+        .ifPresent(
+            date ->
+                text.append(
+                    say(
+                        " If it goes on like this the daily low reaches empty around %s (%s to %s).",
+                        date,
+                        f.text("empty_on_early").orElse("?"),
+                        f.text("empty_on_late").orElse("?"))));
+  }
+
+  private static void doubts(StringBuilder text, Facts f) {
+    OptionalDouble trip = f.number("round_trip_30d_pct");
+    if (trip.isPresent() && trip.getAsDouble() > 100) {
+      text.append(
+          say(
+              " More came out than went in (%.0f %%): look at the current sensor.",
+              trip.getAsDouble()));
+    } else if (trip.isPresent() && trip.getAsDouble() < LEAST_ROUND_TRIP_PCT) {
+      text.append(
+          say(
+              " Only %.0f %% of the energy came back: the current sensor, an unseen load, or high"
+                  + " resistance.",
+              trip.getAsDouble()));
+    }
+    if (number(f, "coverage_pct") < LOW_COVERAGE_PCT) {
+      text.append(say(" Only %.0f %% of the day was heard.", number(f, "coverage_pct")));
+    }
+  }
+
+  private static double number(Facts f, String name) {
+    return f.number(name).orElse(0);
+  }
+
+  private static String say(String format, Object... values) {
+    return String.format(Locale.ROOT, format, values);
+  }
+}

@@ -1,0 +1,100 @@
+package org.cellherd.analysis.flow;
+
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+
+/**
+ * State of charge counted from the latest top, for statistics of days and cycles that need a single
+ * number; unknown before the first top. Belongs to one thread.
+ */
+public final class CountedCharge {
+  private final Flow flow;
+  private final TopWatch top;
+  private double capacityAh;
+  private long net;
+  private boolean isAtTop;
+  private boolean isCounted;
+
+  /** Counts the readings of a moment; the rated capacity holds until another is told. */
+  public CountedCharge(PackPlan plan, AnalysisSettings settings, Moment moment) {
+    flow = new Flow(plan, moment);
+    top = new TopWatch(plan, settings, moment);
+    capacityAh = plan.ratedAh();
+  }
+
+  /** Looks at the latest entry; true when something could be counted over the step to it. */
+  public boolean accept(LogEntry entry) {
+    isCounted = flow.accept(entry);
+    if (isCounted) {
+      net += flow.amounts().charged() - flow.amounts().discharged();
+    }
+    isAtTop = top.accept(entry);
+    if (isAtTop) {
+      net = 0;
+    }
+    return isCounted;
+  }
+
+  /** Uses a measured capacity from now on, Ah. */
+  public void useCapacity(double ah) {
+    if (ah > 0) {
+      capacityAh = ah;
+    }
+  }
+
+  /** The capacity in use, Ah. */
+  public double capacityAh() {
+    return capacityAh;
+  }
+
+  /** What flowed over the latest step, when anything could be counted. */
+  public Flow flow() {
+    return flow;
+  }
+
+  /** The latest top. */
+  public TopWatch top() {
+    return top;
+  }
+
+  /** True when the latest reading shows the pack at its top. */
+  public boolean isAtTop() {
+    return isAtTop;
+  }
+
+  /** True once the pack has been at its top. */
+  public boolean isKnown() {
+    return top.kind() != TopWatch.Kind.NONE;
+  }
+
+  /** Charge since the top, Ah; negative after a discharge. */
+  public double netAh() {
+    return net / (Flow.CHARGE_PER_MAH * 1000.0);
+  }
+
+  /** State of charge, 0 to 100 %; NaN before the first top. */
+  public double pct() {
+    return isKnown() ? Math.max(0, Math.min(100, 100 + 100 * netAh() / capacityAh)) : Double.NaN;
+  }
+
+  /** Writes the state. */
+  public void save(StateWriter out) {
+    flow.save(out);
+    top.save(out);
+    out.putDouble(capacityAh).putLong(net).putBoolean(isAtTop).putBoolean(isCounted);
+  }
+
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
+    flow.restore(in);
+    top.restore(in);
+    capacityAh = in.getDouble();
+    net = in.getLong();
+    isAtTop = in.getBoolean();
+    isCounted = in.getBoolean();
+  }
+}

@@ -1,0 +1,215 @@
+package org.cellherd.analysis.flow;
+
+import java.util.Locale;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.FrameClass;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/**
+ * Tells when the pack was as full as its charge made it, and how that charge ended. Full by the
+ * tail current follows the data sheet of a 304 Ah prismatic LFP cell: charge voltage reached and
+ * current at C/20 or below, here held for a minute. Belongs to one thread.
+ */
+public final class TopWatch {
+
+  /** How the charge ended. */
+  public enum Kind {
+    /** The log has not shown a full pack yet. */
+    NONE,
+    /** Current fell to the tail current at the charge voltage: full. */
+    TAIL,
+    /** The first cell reached the board's limit: the pack takes no more as it is. */
+    FIRST_CELL,
+    /** The charger stopped at the charge voltage before the tail current: nearly full. */
+    ABSORB_TIMER,
+    /**
+     * The log does not show the charge, but its first voltages at rest are those of a full pack.
+     */
+    UNKNOWN;
+
+    /** The word used outside. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  private static final long DWELL_MS = 60_000;
+  private static final int MARGIN_MV = 20;
+
+  /** A held voltage moves less than this, mV a minute and cell. */
+  private static final double HELD_MV_PER_MIN = 0.5;
+
+  private final PackPlan plan;
+  private final AnalysisSettings settings;
+  private final Moment moment;
+
+  private Kind kind = Kind.NONE;
+  private long topUpMs;
+  private int topHighestCell;
+  private long tailSinceMs = -1;
+  private boolean isCharging;
+  private boolean hasSeenCharge;
+  private int lastMa;
+  private int lastMeanMv;
+  private int lastHighestMv;
+  private int lastHighestCell;
+  private boolean wasHeld;
+
+  /** Watches the readings of a moment. */
+  public TopWatch(PackPlan plan, AnalysisSettings settings, Moment moment) {
+    this.plan = plan;
+    this.settings = settings;
+    this.moment = moment;
+  }
+
+  /**
+   * Looks at the latest entry.
+   *
+   * @return true when the pack is at its top by this entry; stays true while the tail lasts
+   */
+  public boolean accept(LogEntry entry) {
+    if (!(entry instanceof Reading reading)) {
+      return false;
+    }
+    if (moment.present() == 0 || moment.currentMa() == Moment.MISSING) {
+      return false;
+    }
+    if (isTail()) {
+      return top(Kind.TAIL, moment.highestCell());
+    }
+    boolean isTop = false;
+    if (moment.flowingMa() > 0) {
+      noteCharge();
+    } else if (isCharging) {
+      isCharging = false;
+      Kind end = chargeEnd(reading);
+      isTop = end != Kind.NONE && top(end, lastHighestCell);
+    } else if (isFullAtFirstSight()) {
+      isTop = top(Kind.UNKNOWN, moment.highestCell());
+    }
+    return isTop;
+  }
+
+  private boolean top(Kind how, int highestCell) {
+    kind = how;
+    topUpMs = moment.readingUpMs();
+    topHighestCell = highestCell;
+    return true;
+  }
+
+  private boolean isTail() {
+    FrameClass now = moment.frameClass();
+    boolean isLow =
+        (now == FrameClass.HOLD || now == FrameClass.UPPER_KNEE)
+            && moment.flowingMa() <= plan.tailMa()
+            && isAtChargeVoltage(meanMv(), isHeld());
+    if (!isLow) {
+      tailSinceMs = -1;
+      return false;
+    }
+    isCharging = true;
+    if (tailSinceMs < 0) {
+      tailSinceMs = moment.readingUpMs();
+    }
+    noteCharge();
+    return moment.readingUpMs() - tailSinceMs >= DWELL_MS;
+  }
+
+  private boolean isAtChargeVoltage(int meanMv, boolean held) {
+    return meanMv >= plan.limits().fullMv() - MARGIN_MV
+        && (held || meanMv >= plan.chargeMvPerCell() - MARGIN_MV);
+  }
+
+  private boolean isHeld() {
+    return Math.abs(moment.meanSlopeMvPerMin()) < HELD_MV_PER_MIN;
+  }
+
+  private void noteCharge() {
+    isCharging = true;
+    hasSeenCharge = true;
+    lastMa = moment.flowingMa();
+    lastMeanMv = meanMv();
+    lastHighestMv = moment.highest() / 10;
+    lastHighestCell = moment.highestCell();
+    wasHeld = isHeld();
+  }
+
+  private Kind chargeEnd(Reading reading) {
+    boolean hasOpened = reading.chargeSwitch().orElse(1) == 0;
+    int trip = plan.board().map(b -> b.tripHighMv().orElse(noTrip())).orElse(noTrip());
+    if (lastHighestMv >= trip - MARGIN_MV
+        || (hasOpened && lastHighestMv >= plan.limits().fullMv())) {
+      return isAtChargeVoltage(lastMeanMv, false) && lastMa <= plan.tailMa()
+          ? Kind.TAIL
+          : Kind.FIRST_CELL;
+    }
+    if (isAtChargeVoltage(lastMeanMv, wasHeld)) {
+      return lastMa <= plan.tailMa() ? Kind.TAIL : Kind.ABSORB_TIMER;
+    }
+    return Kind.NONE;
+  }
+
+  /** Where the board's trip is not told, a cell this high above its measuring level ends it. */
+  private int noTrip() {
+    return Math.max(plan.limits().warnHighMv(), plan.chargeMvPerCell() + 2 * MARGIN_MV);
+  }
+
+  private boolean isFullAtFirstSight() {
+    int level = Math.max(settings.kneeMv(), settings.blindToMv()) * 10;
+    return !hasSeenCharge
+        && (kind == Kind.NONE || kind == Kind.UNKNOWN)
+        && moment.flowingMa() == 0
+        && moment.lowest() >= level;
+  }
+
+  private int meanMv() {
+    return (int) (moment.sum() / (10L * moment.present()));
+  }
+
+  /** How the latest charge that counts ended. */
+  public Kind kind() {
+    return kind;
+  }
+
+  /** Fold time of the latest top. */
+  public long topUpMs() {
+    return topUpMs;
+  }
+
+  /** The highest cell there; 0 before the first. */
+  public int topHighestCell() {
+    return topHighestCell;
+  }
+
+  /** True while the latest reading shows charge flowing in. */
+  public boolean isCharging() {
+    return isCharging;
+  }
+
+  /** Writes the state. */
+  public void save(StateWriter out) {
+    out.putEnum(kind).putLong(topUpMs).putLong(topHighestCell).putLong(tailSinceMs);
+    out.putBoolean(isCharging).putBoolean(hasSeenCharge).putBoolean(wasHeld);
+    out.putLong(lastMa).putLong(lastMeanMv).putLong(lastHighestMv).putLong(lastHighestCell);
+  }
+
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
+    kind = in.getEnum(Kind.class);
+    topUpMs = in.getLong();
+    topHighestCell = in.getInt();
+    tailSinceMs = in.getLong();
+    isCharging = in.getBoolean();
+    hasSeenCharge = in.getBoolean();
+    wasHeld = in.getBoolean();
+    lastMa = in.getInt();
+    lastMeanMv = in.getInt();
+    lastHighestMv = in.getInt();
+    lastHighestCell = in.getInt();
+  }
+}

@@ -1,0 +1,97 @@
+package org.cellherd.analysis;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+
+/** Feeds one fold by way of a {@link PackAnalysis} and keeps what it completes. */
+public final class FoldBench {
+  private final PackPlan plan;
+  private final AnalysisSettings settings;
+  private final List<FoldMaker> makers;
+  private final List<Finding> completed = new ArrayList<>();
+  private PackAnalysis analysis;
+
+  /** A bench with nothing but these folds. */
+  public FoldBench(PackPlan plan, AnalysisSettings settings, FoldMaker... makers) {
+    this.plan = plan;
+    this.settings = settings;
+    this.makers = List.of(makers);
+    this.analysis = new PackAnalysis(plan, settings, this.makers);
+  }
+
+  /** Feeds entries. */
+  public FoldBench feed(LogEntry... entries) {
+    for (LogEntry entry : entries) {
+      analysis.accept(entry);
+      completed.addAll(analysis.completed());
+    }
+    return this;
+  }
+
+  /** All findings completed so far. */
+  public List<Finding> completed() {
+    return List.copyOf(completed);
+  }
+
+  /** The findings of a name completed so far. */
+  public List<Finding> completed(FindingName name) {
+    return completed.stream().filter(f -> f.name() == name).toList();
+  }
+
+  /** The first standing finding. */
+  public Finding standing() {
+    return analysis.standing().get(0);
+  }
+
+  /** The standing finding of a name. */
+  public Finding standing(FindingName name) {
+    return analysis.standing().stream().filter(f -> f.name() == name).findFirst().orElseThrow();
+  }
+
+  /** The whole analysis. */
+  public PackAnalysis analysis() {
+    return analysis;
+  }
+
+  /** Bytes of the state. */
+  public byte[] state() {
+    StateWriter out = new StateWriter();
+    analysis.save(out);
+    return out.toBytes();
+  }
+
+  /** Asserts that a state saved after so many entries and the rest give the state of this bench. */
+  public void assertSameFromSnapshot(List<LogEntry> log, int cut) {
+    FoldBench first = new FoldBench(plan, settings, makers.toArray(new FoldMaker[0]));
+    log.subList(0, cut).forEach(first::feed);
+    FoldBench second = new FoldBench(plan, settings, makers.toArray(new FoldMaker[0]));
+    StateReader in = new StateReader(first.state());
+    second.analysis.restore(in);
+    assertThat(in.isAtEnd()).isTrue();
+    second.completed.addAll(first.completed);
+    log.subList(cut, log.size()).forEach(second::feed);
+
+    assertThat(second.completed).isEqualTo(completed);
+    assertThat(second.analysis.standing()).isEqualTo(analysis.standing());
+    assertThat(second.state()).isEqualTo(state());
+  }
+
+  /** The same log with each gap told in three pieces, as a daemon does while a silence lasts. */
+  public static List<LogEntry> splitGaps(List<LogEntry> log) {
+    List<LogEntry> pieces = new ArrayList<>();
+    for (LogEntry entry : log) {
+      if (entry instanceof Gap gap) {
+        long third = (gap.toMs() - gap.fromMs()) / 3;
+        pieces.add(new Gap(gap.fromMs(), gap.fromMs() + third, gap.cause()));
+        pieces.add(new Gap(gap.fromMs(), gap.fromMs() + 2 * third, gap.cause()));
+      }
+      pieces.add(entry);
+    }
+    return pieces;
+  }
+}

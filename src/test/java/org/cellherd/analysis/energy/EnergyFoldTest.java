@@ -1,0 +1,266 @@
+package org.cellherd.analysis.energy;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.time.LocalDateTime;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FoldBench;
+import org.cellherd.analysis.ModelPack;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.ClockStep;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.Temperatures;
+import org.junit.jupiter.api.Test;
+
+class EnergyFoldTest {
+  private static final ZoneId BERLIN = ZoneId.of("Europe/Berlin");
+  private static final PackPlan PLAN =
+      PackPlan.builder("p", Chemistry.LFP, 4, 1, 100_000).chargeMv(4 * 3500).build();
+  private static final AnalysisSettings SETTINGS = AnalysisSettings.of(PLAN).withZone(BERLIN);
+
+  @Test
+  void theDayOnWhichClocksGoForwardHas23Hours() {
+    List<Finding> days = constantLoad("2026-03-28T00:00", 3 * 24);
+
+    assertThat(days.get(1).facts().text("day")).contains("2026-03-29");
+    assertThat(days.get(1).facts().number("hours")).hasValue(23);
+    assertThat(days.get(1).facts().number("discharged_ah").orElse(0)).isCloseTo(23, within(1e-9));
+    assertThat(days.get(1).facts().number("coverage_pct")).hasValue(100);
+  }
+
+  @Test
+  void theDayOnWhichClocksGoBackHas25Hours() {
+    List<Finding> days = constantLoad("2026-10-24T00:00", 3 * 24);
+
+    assertThat(days.get(1).facts().text("day")).contains("2026-10-25");
+    assertThat(days.get(1).facts().number("discharged_ah").orElse(0)).isCloseTo(25, within(1e-9));
+  }
+
+  @Test
+  void aStepOverMidnightIsSharedByBothDays() {
+    FoldBench bench = bench();
+    long midnight = at("2026-05-05T00:00");
+    bench.feed(plain(midnight - 40_000, -1_000), plain(midnight + 20_000, -1_000));
+
+    Facts before = bench.completed().get(0).facts();
+    Facts after = bench.standing().facts();
+    assertThat(before.number("discharged_ah").orElse(0)).isCloseTo(40 / 3600.0, within(1e-3));
+    assertThat(after.number("discharged_ah").orElse(0)).isCloseTo(20 / 3600.0, within(1e-3));
+  }
+
+  @Test
+  void daysAddUpToTheWhole() {
+    FoldBench bench = bench();
+    long start = at("2026-06-01T07:13");
+    double wattHours = 0;
+    for (int i = 0; i <= 5 * 24 * 12; i++) {
+      int now = (int) Math.round(8_000 * Math.sin(i * 2 * Math.PI / 288));
+      bench.feed(plain(start + i * 300_000L, now));
+    }
+    for (Finding day : bench.completed()) {
+      wattHours +=
+          day.facts().number("charged_wh").orElse(0)
+              - day.facts().number("discharged_wh").orElse(0);
+    }
+    Facts last = bench.standing().facts();
+    wattHours += last.number("charged_wh").orElse(0) - last.number("discharged_wh").orElse(0);
+
+    assertThat(wattHours).isCloseTo(0, within(0.6));
+  }
+
+  @Test
+  void countsMinutesOfChargingInTheCold() {
+    FoldBench bench = bench();
+    long start = at("2026-01-10T08:00");
+    for (int i = 0; i <= 30; i++) {
+      bench.feed(
+          Reading.at(start + i * 60_000L)
+              .cells(CellVoltages.ofMv(3300, 3300, 3300, 3300))
+              .currentMa(i < 20 ? 2_000 : -2_000)
+              .temperatures(Temperatures.ofTenthC(i < 10 ? 5 : -5, 60))
+              .build());
+    }
+
+    assertThat(bench.standing().facts().number("cold_charge_minutes")).hasValue(10);
+    assertThat(bench.standing().sentence()).contains("10 min with a cell sensor below 0");
+  }
+
+  @Test
+  void chargeIsUnknownBeforeTheFirstFullPackAndCountedAfterIt() {
+    FoldBench bench = bench();
+    ModelPack pack = new ModelPack(PLAN, at("2026-06-01T06:00"), 0.6);
+    bench.feed(pack.step(60_000, -5));
+    assertThat(bench.standing().facts().number("soc_max_pct")).isEmpty();
+
+    chargeFully(bench, pack);
+    for (int i = 0; i < 120; i++) {
+      bench.feed(pack.step(60_000, -10));
+    }
+
+    Facts facts = bench.standing().facts();
+    assertThat(facts.number("soc_max_pct")).hasValue(100);
+    assertThat(facts.number("soc_min_pct").orElse(0)).isCloseTo(80, within(0.3));
+    assertThat(facts.number("full_minutes").orElse(0)).isBetween(5.0, 60.0);
+    assertThat(facts.number("days_since_full").orElse(9)).isCloseTo(2 / 24.0, within(0.1));
+  }
+
+  /** Without resistance and with equal charge, energy efficiency is the ratio of the voltages. */
+  @Test
+  void roundTripIsTheRatioOfTheVoltages() {
+    RoundTrip trip = new RoundTrip(1);
+    trip.top(0);
+    trip.add(step(-10_000, 3_250, 3_600_000));
+    trip.add(step(10_000, 3_380, 3_600_000));
+    trip.top(7_200_000);
+
+    assertThat(trip.pct(8_000_000).orElse(0)).isCloseTo(96.15, within(0.005));
+    assertThat(trip.pct(40L * 86_400_000)).isEmpty();
+  }
+
+  @Test
+  void aTripWithAGapDoesNotCount() {
+    RoundTrip trip = new RoundTrip(1);
+    trip.top(0);
+    trip.add(step(-10_000, 3_250, 3_600_000));
+    trip.breakOff();
+    trip.add(step(10_000, 3_380, 3_600_000));
+    trip.top(7_200_000);
+
+    assertThat(trip.pct(8_000_000)).isEmpty();
+  }
+
+  /** An own example: 280 Ah at 51.2 V, 2.5 kWh a day. */
+  @Test
+  void autonomyOfAnOwnExample() {
+    assertThat(Autonomy.days(280 * 51.2, 2500)).isCloseTo(4.36, within(0.005));
+  }
+
+  @Test
+  void foreseesTheDayOnWhichWinterEmptiesThePack() {
+    ClosedDays days = new ClosedDays();
+    for (int i = 0; i < 14; i++) {
+      double wiggle = i % 2 == 0 ? 0.3 : -0.3;
+      days.add(new ClosedDays.Day(20_000 + i, 500, 700, 40 - 2 * i + wiggle, 100));
+    }
+
+    assertThat(days.netWeekWh().orElse(0)).isEqualTo(-1400);
+    assertThat(days.usualLoadWh().orElse(0)).isEqualTo(700);
+    assertThat(days.emptyOn().at().orElseThrow().mid()).isCloseTo(20_020, within(0.5));
+  }
+
+  @Test
+  void aWeekWithAnUnheardDayHasNoNet() {
+    ClosedDays days = new ClosedDays();
+    for (int i = 0; i < 7; i++) {
+      days.add(new ClosedDays.Day(20_000 + i, 500, 700, 40, i == 3 ? 50 : 100));
+    }
+
+    assertThat(days.netWeekWh()).isEmpty();
+  }
+
+  @Test
+  void snapshotAndTailEqualTheWhole() {
+    List<LogEntry> log = busyLog();
+    FoldBench whole = bench();
+    log.forEach(whole::feed);
+
+    for (int cut : new int[] {1, 500, 1_234, log.size() - 1}) {
+      whole.assertSameFromSnapshot(log, cut);
+    }
+  }
+
+  @Test
+  void aGapInPiecesIsTheSameAsOneGap() {
+    List<LogEntry> log = busyLog();
+    FoldBench whole = bench();
+    log.forEach(whole::feed);
+    FoldBench pieces = bench();
+    FoldBench.splitGaps(log).forEach(pieces::feed);
+
+    assertThat(pieces.completed()).isEqualTo(whole.completed());
+    assertThat(pieces.analysis().standing()).isEqualTo(whole.analysis().standing());
+    assertThat(pieces.state()).isEqualTo(whole.state());
+  }
+
+  @Test
+  void aDayDatedByAWrongClockIsDatedAnew() {
+    FoldBench bench = bench();
+    bench.feed(new SessionStart(0, 1, false, true));
+    for (int i = 0; i <= 10; i++) {
+      bench.feed(plain(60_000L * i, -1_000));
+    }
+    long right = at("2026-05-05T12:00");
+    bench.feed(new ClockStep(600_500, right), plain(right + 59_500, -1_000));
+
+    assertThat(bench.completed()).isEmpty();
+    assertThat(bench.standing().facts().text("day")).contains("2026-05-05");
+    assertThat(bench.standing().facts().number("discharged_ah").orElse(0))
+        .isCloseTo(10.5 / 60, within(0.6 / 60));
+  }
+
+  private static List<LogEntry> busyLog() {
+    List<LogEntry> log = new ArrayList<>();
+    ModelPack pack = new ModelPack(PLAN, at("2026-06-01T06:00"), 0.7);
+    for (int day = 0; day < 4; day++) {
+      for (int i = 0; i < 200; i++) {
+        log.add(pack.charge(60_000, 20, 14.0));
+      }
+      for (int i = 0; i < 400; i++) {
+        log.add(pack.step(60_000, -8));
+      }
+      long from = pack.timeMs();
+      pack.skip(13 * 3_600_000L, -0.5);
+      log.add(new Gap(from, pack.timeMs() - 500, Gap.Cause.NO_BYTES));
+    }
+    return log;
+  }
+
+  private static void chargeFully(FoldBench bench, ModelPack pack) {
+    for (int i = 0; i < 200; i++) {
+      bench.feed(pack.charge(60_000, 20, 14.0));
+      if (i > 60 && bench.standing().facts().number("soc_max_pct").isPresent()) {
+        return;
+      }
+    }
+  }
+
+  private static org.cellherd.analysis.flow.Amounts step(long ma, long mv, long ms) {
+    org.cellherd.analysis.flow.Amounts amounts = new org.cellherd.analysis.flow.Amounts();
+    amounts.between(ma, ma * mv, ma, ma * mv, ms);
+    return amounts;
+  }
+
+  private static List<Finding> constantLoad(String from, int hours) {
+    FoldBench bench = bench();
+    for (int i = 0; i <= hours * 60; i++) {
+      bench.feed(plain(at(from) + i * 60_000L, -1_000));
+    }
+    return bench.completed();
+  }
+
+  private static FoldBench bench() {
+    return new FoldBench(PLAN, SETTINGS, EnergyFold::new);
+  }
+
+  private static Reading plain(long ms, int milliamps) {
+    return Reading.at(ms)
+        .cells(CellVoltages.ofMv(3300, 3300, 3300, 3300))
+        .currentMa(milliamps)
+        .build();
+  }
+
+  private static long at(String local) {
+    return LocalDateTime.parse(local).atZone(BERLIN).toInstant().toEpochMilli();
+  }
+}
