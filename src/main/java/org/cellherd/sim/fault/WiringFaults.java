@@ -1,7 +1,7 @@
 package org.cellherd.sim.fault;
 
-import org.cellherd.sim.Chance;
 import org.cellherd.sim.cell.SimPack;
+import org.cellherd.sim.chance.Chance;
 import org.cellherd.sim.meter.BoardModel;
 import org.cellherd.sim.meter.Thermometer;
 

@@ -3,8 +3,8 @@ package org.cellherd.sim.meter;
 import java.util.SplittableRandom;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
-import org.cellherd.sim.Chance;
 import org.cellherd.sim.cell.SimPack;
+import org.cellherd.sim.chance.Chance;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -2,8 +2,8 @@ package org.cellherd.sim.meter;
 
 import java.util.SplittableRandom;
 import org.cellherd.pack.CellVoltages;
-import org.cellherd.sim.Chance;
 import org.cellherd.sim.cell.SimPack;
+import org.cellherd.sim.chance.Chance;
 
 /** The board's voltage and current inputs. Belongs to one thread. */
 final class Meter {

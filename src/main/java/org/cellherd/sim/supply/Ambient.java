@@ -1,6 +1,6 @@
 package org.cellherd.sim.supply;
 
-import org.cellherd.sim.Chance;
+import org.cellherd.sim.chance.Chance;
 
 /**
  * Temperature of the air around a pack: a yearly and a daily wave, and weather. A function of time

@@ -1,6 +1,6 @@
 package org.cellherd.sim.supply;
 
-import org.cellherd.sim.Chance;
+import org.cellherd.sim.chance.Chance;
 
 /** Something that takes power from the bus at its hours. A function of time alone. */
 public final class Load {

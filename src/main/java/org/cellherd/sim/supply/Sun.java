@@ -1,6 +1,6 @@
 package org.cellherd.sim.supply;
 
-import org.cellherd.sim.Chance;
+import org.cellherd.sim.chance.Chance;
 
 /** Power of solar panels over the day and the year, through clouds. A function of time alone. */
 public final class Sun {

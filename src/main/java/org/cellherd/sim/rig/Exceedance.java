@@ -1,4 +1,4 @@
-package org.cellherd.sim;
+package org.cellherd.sim.rig;
 
 /**
  * A time during which a cell really was beyond a limit of its plan.

@@ -1,4 +1,4 @@
-package org.cellherd.sim;
+package org.cellherd.sim.rig;
 
 import java.util.ArrayList;
 import java.util.List;

@@ -1,4 +1,4 @@
-package org.cellherd.sim;
+package org.cellherd.sim.rig;
 
 import org.cellherd.pack.PackPlan;
 import org.cellherd.sim.cell.SimPack;

@@ -1,4 +1,4 @@
-package org.cellherd.sim;
+package org.cellherd.sim.chance;
 
 import java.util.SplittableRandom;
 

@@ -1,4 +1,4 @@
-package org.cellherd.sim;
+package org.cellherd.sim.rig;
 
 import java.util.ArrayList;
 import java.util.EnumMap;
@@ -6,8 +6,8 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import org.cellherd.pack.CellLimits;
-import org.cellherd.sim.Exceedance.Level;
 import org.cellherd.sim.cell.SimPack;
+import org.cellherd.sim.rig.Exceedance.Level;
 
 /** Notes when true cell voltages really were beyond the plan's limits. */
 final class LimitWatch {
