@@ -27,6 +27,7 @@ public final class PackSection {
   private final int address;
   private final int answerMs;
   private final int updateMs;
+  private final int announceMs;
 
   private PackSection(TomlTable t, PackPlan plan) {
     this.plan = plan;
@@ -36,6 +37,7 @@ public final class PackSection {
     this.address = t.integer("address", 0, 255, 1);
     this.answerMs = t.integer("answer_ms", 0, 60_000, 15);
     this.updateMs = t.integer("update_ms", 0, 60_000, 250);
+    this.announceMs = t.integer("announce_ms", 0, 3_600_000, 0);
   }
 
   static PackSection read(TomlTable t) {
@@ -117,6 +119,11 @@ public final class PackSection {
   /** The board's numbers are made anew so often, ms. */
   public int updateMs() {
     return updateMs;
+  }
+
+  /** The board talks by itself so often, ms; 0 is only when asked. */
+  public int announceMs() {
+    return announceMs;
   }
 
   static List<PackSection> readAll(TomlTable top) {

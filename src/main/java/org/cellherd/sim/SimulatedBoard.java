@@ -1,0 +1,157 @@
+package org.cellherd.sim;
+
+import java.io.ByteArrayOutputStream;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Function;
+import java.util.function.LongSupplier;
+import java.util.function.Supplier;
+import org.cellherd.board.Wire;
+import org.cellherd.pack.Reading;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.Responder;
+import org.cellherd.sim.chance.Chance;
+import org.cellherd.sim.fault.LineFaults;
+import org.cellherd.sim.rig.PackModel;
+import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.sim.scenario.PackSection;
+
+/**
+ * The boards of a scenario on one line: bytes in, bytes out, with all that the line does to them.
+ * The rig moves on to the given clock's time whenever somebody asks. Belongs to one thread.
+ */
+public final class SimulatedBoard implements Wire {
+
+  private static final long NANOS_PER_MS = 1_000_000;
+
+  private final SimulatedRig rig;
+  private final LongSupplier nowMs;
+  private final LineFaults faults;
+  private final List<OnLine> boards = new ArrayList<>();
+  private long delayNanos;
+
+  /**
+   * The boards of a scenario.
+   *
+   * @param decoders finds the description that a scenario names
+   * @param nowMs simulated time, ms UTC
+   * @throws IllegalArgumentException when a description is not known, or cannot encode
+   */
+  public SimulatedBoard(
+      Scenario scenario,
+      SimulatedRig rig,
+      Function<String, Optional<Decoder>> decoders,
+      LongSupplier nowMs) {
+    this.rig = rig;
+    this.nowMs = nowMs;
+    this.faults = new LineFaults(scenario.faults(), new Chance(scenario.seed()));
+    List<PackSection> sections = scenario.file().packs();
+    for (int i = 0; i < sections.size(); i++) {
+      boards.add(new OnLine(i, responder(rig.packs().get(i), decoders), sections.get(i)));
+    }
+  }
+
+  private static Responder responder(
+      PackModel model, Function<String, Optional<Decoder>> decoders) {
+    String who = "pack '" + model.plan().id() + "': decoder '" + model.decoder() + "' ";
+    Decoder decoder =
+        decoders
+            .apply(model.decoder())
+            .orElseThrow(() -> new IllegalArgumentException(who + "is not known"));
+    return decoder
+        .responder(model.address())
+        .orElseThrow(() -> new IllegalArgumentException(who + "cannot play a board"));
+  }
+
+  @Override
+  public byte[] exchange(byte[] sent) {
+    long now = moveOn();
+    delayNanos = 0;
+    if (!faults.isHeard(now)) {
+      return new byte[0];
+    }
+    ByteArrayOutputStream answered = new ByteArrayOutputStream();
+    for (OnLine board : boards) {
+      if (rig.isAwake(board.index)) {
+        byte[] answer = board.responder.feed(sent, board);
+        answered.writeBytes(answer);
+        delayNanos += answer.length > 0 ? board.section.answerMs() * NANOS_PER_MS : 0;
+      }
+    }
+    LineFaults.Delivery delivery = faults.deliver(sent, answered.toByteArray(), now);
+    delayNanos += delivery.lateMs() * NANOS_PER_MS;
+    return delivery.bytes();
+  }
+
+  @Override
+  public byte[] announced() {
+    long now = moveOn();
+    if (!faults.isHeard(now)) {
+      return new byte[0];
+    }
+    ByteArrayOutputStream said = new ByteArrayOutputStream();
+    for (OnLine board : boards) {
+      if (rig.isAwake(board.index) && board.isTimeToTalk(now)) {
+        said.writeBytes(board.responder.announce(board.get()));
+      }
+    }
+    return said.size() == 0
+        ? new byte[0]
+        : faults.deliver(new byte[0], said.toByteArray(), now).bytes();
+  }
+
+  @Override
+  public long delayNanos() {
+    return delayNanos;
+  }
+
+  @Override
+  public boolean isPlugged() {
+    return faults.isPlugged(nowMs.getAsLong());
+  }
+
+  private long moveOn() {
+    long now = nowMs.getAsLong();
+    rig.stepTo(now);
+    return now;
+  }
+
+  /** The rig behind the boards. */
+  public SimulatedRig rig() {
+    return rig;
+  }
+
+  /** One board; its reading stays the same until the board makes a new one. */
+  private final class OnLine implements Supplier<Reading> {
+    final int index;
+    final Responder responder;
+    final PackSection section;
+    private Optional<Reading> last = Optional.empty();
+    private long nextTalkMs;
+
+    OnLine(int index, Responder responder, PackSection section) {
+      this.index = index;
+      this.responder = responder;
+      this.section = section;
+    }
+
+    @Override
+    public Reading get() {
+      long now = rig.nowMs();
+      Reading reading =
+          last.filter(r -> now - r.timeMs() < section.updateMs())
+              .orElseGet(() -> rig.measured(index));
+      last = Optional.of(reading);
+      return reading;
+    }
+
+    boolean isTimeToTalk(long now) {
+      if (section.announceMs() == 0 || now < nextTalkMs) {
+        return false;
+      }
+      nextTalkMs = now + section.announceMs();
+      return true;
+    }
+  }
+}
