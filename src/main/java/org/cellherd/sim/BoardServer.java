@@ -29,8 +29,7 @@ public final class BoardServer {
    * @throws LinkException when the line fails
    * @throws InterruptedException when its thread is interrupted
    */
-  public void serve(Link link, BooleanSupplier goesOn)
-      throws LinkException, InterruptedException {
+  public void serve(Link link, BooleanSupplier goesOn) throws LinkException, InterruptedException {
     while (goesOn.getAsBoolean()) {
       answer(link, WAIT_MS);
     }

@@ -24,6 +24,7 @@ public final class TcpBoardServer implements AutoCloseable {
   private final Wire wire;
   private final TimeSource time;
   private final ServerSocket server;
+  private int hangUps;
 
   /**
    * Opens the port on the loopback address.
@@ -50,6 +51,11 @@ public final class TcpBoardServer implements AutoCloseable {
     return server.getLocalPort();
   }
 
+  /** How many listeners went away in the middle. For the serving thread. */
+  public int hangUps() {
+    return hangUps;
+  }
+
   /**
    * Serves one listener after the other until told to stop or closed.
    *
@@ -64,7 +70,7 @@ public final class TcpBoardServer implements AutoCloseable {
       } catch (SocketTimeoutException nobody) {
         wire.announced();
       } catch (IOException hungUp) {
-        continue;
+        hangUps++;
       }
     }
   }
@@ -78,7 +84,7 @@ public final class TcpBoardServer implements AutoCloseable {
         boards.answer(link, READ_MS);
       }
     } catch (LinkException gone) {
-      link.close();
+      hangUps++;
     }
   }
 
