@@ -103,6 +103,11 @@ public final class StateReader {
     throw new StateMismatch("no " + type.getSimpleName() + " is called " + name);
   }
 
+  /** How many bytes were taken. */
+  public int position() {
+    return at;
+  }
+
   /** True when nothing is left. */
   public boolean isAtEnd() {
     return at == bytes.length;

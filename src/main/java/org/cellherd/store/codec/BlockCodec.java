@@ -1,130 +1,76 @@
 package org.cellherd.store.codec;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
-import java.util.OptionalInt;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
-import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
-import org.cellherd.pack.Temperatures;
 
-/** Packs readings into a block and back, bit for bit. */
+/**
+ * Packs readings into a block and back, bit for bit.
+ *
+ * <pre>
+ * header  zigzag varints: format, readings, highest cell, highest sensor, kinds (one bit each),
+ *         usual period in ms, divisors of time, current, cells, pack, temperatures, slow, bits
+ * rows    one range-coded number: for each reading its shape, time and values
+ * </pre>
+ *
+ * <p>Each channel is foreseen from its own past, from the step of the current and from what the
+ * other cells just did; only what the forecast missed is coded, with probabilities learnt on the
+ * way. A block needs nothing outside itself but the time of its first reading.
+ */
 public final class BlockCodec {
 
   /** Most readings of one block. */
   public static final int MAX_READINGS = 1 << 14;
 
+  /** First number of every block. */
+  static final int FORMAT = 1;
+
   private BlockCodec() {}
 
-  /** The block of 1 to {@link #MAX_READINGS} readings, times relative to the first. */
+  /**
+   * The block of some readings, times relative to the first.
+   *
+   * @throws IllegalArgumentException when there are none or more than {@link #MAX_READINGS}
+   */
   public static Packed encode(List<Reading> readings) {
-    StateWriter out = new StateWriter();
-    out.putLong(readings.size());
-    long start = readings.get(0).timeMs();
-    for (Reading r : readings) {
-      out.putLong(r.timeMs() - start);
-      out.putLong(r.cells().count());
-      for (int c = 1; c <= r.cells().count(); c++) {
-        out.putLong(r.cells().has(c) ? r.cells().tenthMv(c) : Integer.MIN_VALUE);
-      }
-      out.putLong(r.temperatures().count());
-      for (int c = 1; c <= r.temperatures().count(); c++) {
-        out.putLong(r.temperatures().has(c) ? r.temperatures().tenthC(c) : Integer.MIN_VALUE);
-      }
-      put(out, r.currentMa());
-      put(out, r.packMv());
-      put(out, r.socTenthPct());
-      put(out, r.chargeSwitch());
-      put(out, r.dischargeSwitch());
-      put(out, r.boardMah());
-      out.putBoolean(r.bleedMask().isPresent()).putLong(r.bleedMask().orElse(0));
-      out.putBoolean(r.boardAlarms().isPresent()).putLong(r.boardAlarms().orElse(0));
+    if (readings.isEmpty() || readings.size() > MAX_READINGS) {
+      throw new IllegalArgumentException("a block of " + readings.size() + " readings");
     }
-    return new Packed(out.toBytes());
+    Layout layout = Layout.of(readings);
+    Divisors divisors = Divisors.of(readings, layout);
+    BitWriter bits = new BitWriter(RowCoder.contexts(layout));
+    RowCoder rows = new RowCoder(bits, layout, divisors);
+    Frame frame = new Frame(layout.slots());
+    long startMs = readings.get(0).timeMs();
+    for (Reading reading : readings) {
+      layout.fill(frame, reading);
+      frame.time -= startMs;
+      rows.code(frame);
+    }
+    byte[] header = BlockReader.header(readings.size(), layout, divisors);
+    byte[] body = bits.finish();
+    byte[] block = Arrays.copyOf(header, header.length + body.length);
+    System.arraycopy(body, 0, block, header.length, body.length);
+    return new Packed(block);
   }
 
-  private static void put(StateWriter out, OptionalInt value) {
-    out.putBoolean(value.isPresent()).putLong(value.orElse(0));
-  }
-
-  /** The readings of a block whose first reading is at {@code startMs}. */
+  /** All readings of a block whose first reading is at {@code startMs}. */
   public static List<Reading> decode(Packed block, long startMs) throws BlockDamaged {
-    try {
-      StateReader in = new StateReader(block.bytes());
-      List<Reading> readings = new ArrayList<>();
-      long n = in.getLong();
-      for (long i = 0; i < n; i++) {
-        readings.add(reading(in, startMs));
-      }
-      return readings;
-    } catch (StateMismatch | IllegalArgumentException e) {
-      throw new BlockDamaged(String.valueOf(e.getMessage()));
+    BlockReader reader = new BlockReader(block, startMs);
+    List<Reading> readings = new ArrayList<>(reader.count());
+    while (reader.hasNext()) {
+      readings.add(reader.next());
     }
+    return readings;
   }
 
   /** How many readings a block claims to hold; 0 where it makes no sense. */
   public static int count(Packed block) {
     try {
-      return new StateReader(block.bytes()).getInt();
-    } catch (StateMismatch e) {
+      return new BlockReader(block, 0).count();
+    } catch (BlockDamaged e) {
       return 0;
     }
-  }
-
-  private static Reading reading(StateReader in, long startMs) {
-    Reading.Builder b = Reading.at(startMs + in.getLong());
-    b.cells(CellVoltages.ofTenthMv(ints(in)));
-    b.temperatures(Temperatures.ofTenthC(ints(in)));
-    if (in.getBoolean()) {
-      b.currentMa(in.getInt());
-    } else {
-      in.getInt();
-    }
-    if (in.getBoolean()) {
-      b.packMv(in.getInt());
-    } else {
-      in.getInt();
-    }
-    if (in.getBoolean()) {
-      b.socTenthPct(in.getInt());
-    } else {
-      in.getInt();
-    }
-    if (in.getBoolean()) {
-      b.chargeSwitch(in.getInt() == 1);
-    } else {
-      in.getInt();
-    }
-    if (in.getBoolean()) {
-      b.dischargeSwitch(in.getInt() == 1);
-    } else {
-      in.getInt();
-    }
-    if (in.getBoolean()) {
-      b.boardMah(in.getInt());
-    } else {
-      in.getInt();
-    }
-    if (in.getBoolean()) {
-      b.bleedMask(in.getLong());
-    } else {
-      in.getLong();
-    }
-    if (in.getBoolean()) {
-      b.boardAlarms(in.getLong());
-    } else {
-      in.getLong();
-    }
-    return b.build();
-  }
-
-  private static int[] ints(StateReader in) {
-    int[] values = new int[Math.min(in.getInt(), 65)];
-    for (int i = 0; i < values.length; i++) {
-      values[i] = in.getInt();
-    }
-    return values;
   }
 }
