@@ -65,9 +65,9 @@ public final class Switches {
     return !low && !hot && !over;
   }
 
-  /** Bits: 0 cell high, 1 cell low, 2 cold, 3 hot, 4 over-current. */
+  /** Bits: 0 cell high, 1 cell low, 2 over-current, 5 hot, 6 cold. */
   public long alarmBits() {
-    return (high ? 1 : 0) | (low ? 2 : 0) | (cold ? 4 : 0) | (hot ? 8 : 0) | (over ? 16 : 0);
+    return (high ? 1 : 0) | (low ? 2 : 0) | (over ? 4 : 0) | (hot ? 32 : 0) | (cold ? 64 : 0);
   }
 
   /** How often a high cell has opened the charge switch. */
