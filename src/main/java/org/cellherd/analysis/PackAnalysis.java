@@ -97,7 +97,7 @@ public final class PackAnalysis implements Fold, PackView {
 
   @Override
   public BalanceView balance() {
-    return era.balance();
+    return BalanceView.UNKNOWN;
   }
 
   @Override
@@ -118,11 +118,6 @@ public final class PackAnalysis implements Fold, PackView {
   @Override
   public OptionalDouble minutesTo(int cell, int limitMv) {
     return era.rate.minutesTo(cell, limitMv);
-  }
-
-  @Override
-  public Optional<Bounce> bounce() {
-    return era.bounce();
   }
 
   @Override
