@@ -112,9 +112,11 @@ public final class TopWatch {
       tailSinceMs = -1;
       return false;
     }
-    isCharging = true;
     if (tailSinceMs < 0) {
       tailSinceMs = moment.readingUpMs();
+    }
+    if (!hasSeenCharge && moment.flowingMa() == 0) {
+      return false;
     }
     noteCharge();
     return moment.readingUpMs() - tailSinceMs >= DWELL_MS;

@@ -1,0 +1,196 @@
+package org.cellherd.analysis.capacity;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingFold;
+import org.cellherd.analysis.FindingState;
+import org.cellherd.analysis.FrameClass;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.flow.CellTemperatures;
+import org.cellherd.analysis.flow.Flow;
+import org.cellherd.analysis.flow.TopWatch;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/**
+ * Finds discharges from full to empty in the log: nobody has to start a test. Pauses are allowed;
+ * more than 1 % put back ends it. A discharge that nearly was a test is reported as refused, with
+ * the reason.
+ */
+public final class CapacityFold implements FindingFold {
+  private static final long STOPPED_MS = 60_000;
+  private static final long FORGOTTEN_MS = 24 * 3_600_000L;
+  private static final int SUDDEN_MV = 50;
+  private static final int NONE = Integer.MIN_VALUE;
+
+  /** A discharge of less than this share of the rated capacity is no attempt at a test. */
+  private static final double ATTEMPT_SHARE = 0.8;
+
+  private final PackPlan plan;
+  private final Moment moment;
+  private final Flow flow;
+  private final TopWatch top;
+  private final CellTemperatures temperatures;
+  private final Discharge discharge = new Discharge();
+  private final CapacityReport report;
+  private final List<Finding> completed = new ArrayList<>();
+  private Optional<Finding> latest = Optional.empty();
+  private boolean isOpen;
+  private boolean hasTripped;
+  private int restLowest = NONE;
+
+  /** A fold that has seen nothing. */
+  public CapacityFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
+    this.plan = plan;
+    this.moment = moment;
+    flow = new Flow(plan, moment);
+    top = new TopWatch(plan, settings, moment);
+    temperatures = new CellTemperatures(plan);
+    report = new CapacityReport(plan, moment);
+  }
+
+  @Override
+  public void accept(LogEntry entry) {
+    boolean isCounted = flow.accept(entry);
+    if (entry instanceof Reading && moment.flowingMa() > 0) {
+      discharge.charging(moment);
+    }
+    if (top.accept(entry)) {
+      discharge.begin(top);
+      isOpen = true;
+      hasTripped = false;
+      restLowest = NONE;
+    } else if (isOpen && entry instanceof Reading reading) {
+      take(reading, isCounted);
+    }
+  }
+
+  private void take(Reading reading, boolean isCounted) {
+    if (isCounted) {
+      discharge.add(flow.amounts(), moment, temperatures.mean(reading.temperatures()));
+    }
+    if (moment.currentMa() == Moment.MISSING || !moment.isComplete()) {
+      return;
+    }
+    if (moment.flowingMa() < 0) {
+      drawing();
+    } else if (discharge.hasBegun()) {
+      pausing(reading);
+    }
+  }
+
+  private void drawing() {
+    discharge.note(moment);
+    restLowest = NONE;
+    if (Measurement.isBroken(discharge, plan)) {
+      give(EndReason.STOPPED_EARLY);
+    } else if (isAtCutOff()) {
+      give(EndReason.CUT_OFF);
+    }
+  }
+
+  /** One low reading under a surge of load is not empty: the cell must have been near before. */
+  private boolean isAtCutOff() {
+    int before = moment.cellBefore(moment.lowestCell());
+    int cutOff = plan.limits().cutOffLowMv();
+    return moment.lowest() <= cutOff * 10
+        && before != Moment.MISSING
+        && before <= (cutOff + SUDDEN_MV) * 10;
+  }
+
+  private void pausing(Reading reading) {
+    long pause = moment.readingUpMs() - discharge.lastUpMs();
+    hasTripped |= reading.dischargeSwitch().orElse(1) == 0;
+    if (moment.frameClass() == FrameClass.REST) {
+      restLowest = moment.lowest();
+    }
+    boolean isOver = Measurement.isBroken(discharge, plan) || pause >= FORGOTTEN_MS;
+    if (isLow() && (isOver || pause >= STOPPED_MS)) {
+      give(lowEnd());
+    } else if (isOver) {
+      give(EndReason.STOPPED_EARLY);
+    }
+  }
+
+  private boolean isLow() {
+    int trip = plan.board().map(b -> b.tripLowMv().orElse(0)).orElse(0);
+    return discharge.endMv() <= Math.max(plan.limits().warnLowMv(), trip + SUDDEN_MV);
+  }
+
+  private EndReason lowEnd() {
+    if (discharge.endMv() <= plan.limits().cutOffLowMv()) {
+      return EndReason.CUT_OFF;
+    }
+    int trip = plan.board().map(b -> b.tripLowMv().orElse(0)).orElse(0);
+    return hasTripped || discharge.endMv() <= trip + SUDDEN_MV
+        ? EndReason.BOARD_LIMIT
+        : EndReason.STOPPED_LOW;
+  }
+
+  private void give(EndReason reason) {
+    isOpen = false;
+    int dead = moment.deadZoneMa();
+    boolean isPartial = reason == EndReason.STOPPED_EARLY;
+    Measurement measured =
+        isPartial
+            ? Measurement.partial(discharge, plan, dead, restMv())
+            : Measurement.whole(discharge, plan, dead);
+    boolean isAttempt = discharge.ah() >= ATTEMPT_SHARE * plan.ratedAh();
+    if (measured.ah().isPresent() || !isPartial || isAttempt) {
+      Finding finding = report.of(discharge, measured, reason);
+      latest = Optional.of(finding);
+      completed.add(finding);
+    }
+  }
+
+  private double restMv() {
+    return restLowest == NONE ? Double.MAX_VALUE : restLowest / 10.0;
+  }
+
+  @Override
+  public List<Finding> drainCompleted() {
+    if (completed.isEmpty()) {
+      return List.of();
+    }
+    List<Finding> drained = List.copyOf(completed);
+    completed.clear();
+    return drained;
+  }
+
+  /** The latest test. */
+  @Override
+  public Optional<Finding> standing() {
+    return latest;
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.section("capacity", 1);
+    flow.save(out);
+    top.save(out);
+    discharge.save(out);
+    report.save(out);
+    FindingState.save(latest, out);
+    out.putBoolean(isOpen).putBoolean(hasTripped).putLong(restLowest);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    in.section("capacity", 1);
+    flow.restore(in);
+    top.restore(in);
+    discharge.restore(in);
+    report.restore(in);
+    latest = FindingState.restore(in);
+    isOpen = in.getBoolean();
+    hasTripped = in.getBoolean();
+    restLowest = in.getInt();
+    completed.clear();
+  }
+}

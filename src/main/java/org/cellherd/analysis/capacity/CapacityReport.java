@@ -1,0 +1,114 @@
+package org.cellherd.analysis.capacity;
+
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+
+/** Writes a test up and remembers it for the comparison with the next. Belongs to one thread. */
+final class CapacityReport {
+  private final PackPlan plan;
+  private final Moment moment;
+  private final TestHistory history = new TestHistory();
+
+  CapacityReport(PackPlan plan, Moment moment) {
+    this.plan = plan;
+    this.moment = moment;
+  }
+
+  Finding of(Discharge d, Measurement measured, EndReason reason) {
+    Optional<CapacityTest> test = measured.ah().map(ah -> test(d, ah));
+    Facts.Builder facts = Facts.of();
+    long from = moment.wallMs(d.startUpMs());
+    long to = moment.wallMs(d.lastUpMs());
+    facts.putTime("from", from).putTime("to", to);
+    amounts(facts, d, measured.ah());
+    conditions(facts, d, reason);
+    facts.put("reason", measured.reason().isEmpty() ? null : measured.reason());
+    test.ifPresent(now -> compare(facts, now));
+    test.ifPresent(history::add);
+    weakCell(facts, test.isPresent());
+    Facts built = facts.build();
+    return new Finding(
+        FindingName.CAPACITY, from, to, built, CapacitySentence.of(built, plan.ratedAh()));
+  }
+
+  private static CapacityTest test(Discharge d, Interval ah) {
+    return new CapacityTest(
+        d.lastUpMs(),
+        ah,
+        d.meanA(),
+        d.meanTempC(),
+        d.endMv(),
+        d.startKind(),
+        d.topCell(),
+        d.endCell());
+  }
+
+  private void amounts(Facts.Builder facts, Discharge d, Optional<Interval> ah) {
+    double mid = ah.map(Interval::mid).orElse(Double.NaN);
+    double grown = Double.isNaN(mid) ? Double.NaN : mid / d.ah();
+    facts
+        .put("ah", mid, 3)
+        .put("ah_low", ah.map(Interval::low).orElse(Double.NaN), 3)
+        .put("ah_high", ah.map(Interval::high).orElse(Double.NaN), 3)
+        .put("wh", d.wh() * grown, 2)
+        .put("rated_pct", 100 * mid / plan.ratedAh(), 1)
+        .put("mean_current_a", d.meanA(), 3)
+        .put("c_rate", d.meanA() / plan.ratedAh(), 3)
+        .put("drawn_ah", d.ah(), 3);
+  }
+
+  private void conditions(Facts.Builder facts, Discharge d, EndReason reason) {
+    facts
+        .put("start_kind", d.startKind().word())
+        .put("end_reason", reason.word())
+        .put("limiting_cell", d.endCell())
+        .put("end_spread_mv", d.endSpreadMv(), 1)
+        .put("mean_temp_c", d.meanTempC(), 1)
+        .put("coverage_pct", d.coveragePct(), 2)
+        .put("end_mv", d.endMv(), 1)
+        .put("end_lag_mv", d.endLagMv(), 1)
+        .put("mean_v", d.wh() / d.ah(), 3)
+        .put("rest_minutes", d.restMs() / 60_000.0, 0)
+        .put("partial", reason == EndReason.STOPPED_EARLY);
+  }
+
+  private void compare(Facts.Builder facts, CapacityTest now) {
+    OptionalDouble atRoom = AtRoomTemperature.ah(now.ah().mid(), now.tempC());
+    facts.put("ah_at_25c", atRoom, 3);
+    history.withFirst(now).ifPresent(c -> facts.put("since_first", facts(c)));
+    history.withPrevious(now).ifPresent(c -> facts.put("since_previous", facts(c)));
+    history.atAnotherRate(now).ifPresent(c -> facts.put("other_rate", facts(c)));
+  }
+
+  private Facts facts(Comparison comparison) {
+    return comparison.facts(moment.wallMs(comparison.before().upMs()), plan.ratedAh());
+  }
+
+  /** What the same cell at the bottom of three tests means, by where it stands at the top. */
+  private void weakCell(Facts.Builder facts, boolean isTest) {
+    int lowest = history.alwaysLowest();
+    if (!isTest || lowest == 0) {
+      return;
+    }
+    facts.put("weak_cell", lowest);
+    facts.put(
+        "weak_cause",
+        history.alwaysHighest() == lowest ? "low_capacity" : "low_charge_or_capacity");
+  }
+
+  void save(StateWriter out) {
+    history.save(out);
+  }
+
+  void restore(StateReader in) {
+    history.restore(in);
+  }
+}

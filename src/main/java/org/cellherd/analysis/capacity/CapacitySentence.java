@@ -1,0 +1,111 @@
+package org.cellherd.analysis.capacity;
+
+import java.util.Locale;
+import org.cellherd.pack.Facts;
+
+/** Says the facts of a capacity test in words. */
+final class CapacitySentence {
+  private static final double COLD_C = 15;
+
+  private CapacitySentence() {}
+
+  static String of(Facts f, double ratedAh) {
+    if (f.number("ah").isEmpty()) {
+      return say(
+          "A discharge of %.1f Ah is no capacity test: %s.",
+          number(f, "drawn_ah"), f.text("reason").orElse("conditions not met"));
+    }
+    StringBuilder text = new StringBuilder();
+    text.append(
+        say(
+            "%.1f Ah (%.1f to %.1f) %s at %.1f A (%.2fC%s): %.0f %% of the rated %.0f Ah.",
+            number(f, "ah"),
+            number(f, "ah_low"),
+            number(f, "ah_high"),
+            extent(f),
+            number(f, "mean_current_a"),
+            number(f, "c_rate"),
+            temperature(f),
+            number(f, "rated_pct"),
+            ratedAh));
+    limit(text, f);
+    start(text, f);
+    compare(text, f);
+    return text.toString();
+  }
+
+  private static String extent(Facts f) {
+    boolean isPartial = f.get("partial").filter(Boolean.TRUE::equals).isPresent();
+    return isPartial
+        ? "estimated from a discharge that left some charge,"
+        : say("from full to %.2f V", number(f, "end_mv") / 1000);
+  }
+
+  private static String temperature(Facts f) {
+    return f.number("mean_temp_c").isPresent() ? say(", %.0f °C", number(f, "mean_temp_c")) : "";
+  }
+
+  private static void limit(StringBuilder text, Facts f) {
+    if (number(f, "end_spread_mv") > 0) {
+      text.append(
+          say(
+              " Cell %.0f ended it, %.0f mV below the median.",
+              number(f, "limiting_cell"), number(f, "end_lag_mv")));
+    }
+    if (f.number("weak_cell").isPresent()) {
+      boolean isSmall = f.text("weak_cause").filter("low_capacity"::equals).isPresent();
+      text.append(
+          say(
+              isSmall
+                  ? " Cell %.0f is highest when full and lowest when empty each time: low capacity,"
+                      + " balancing will not help."
+                  : " Cell %.0f ends each discharge: low charge, which balancing mends, or low"
+                      + " capacity.",
+              number(f, "weak_cell")));
+    }
+  }
+
+  private static void start(StringBuilder text, Facts f) {
+    switch (f.text("start_kind").orElse("")) {
+      case "first_cell" ->
+          text.append(
+              " The charge before it ended when the first cell was full: more balance, more capacity.");
+      case "absorb_timer" ->
+          text.append(
+              " The charger stopped before the current had fallen: the pack was not quite full.");
+      case "unknown" -> text.append(" The log does not show how full the pack was at the start.");
+      default -> {}
+    }
+  }
+
+  private static void compare(StringBuilder text, Facts f) {
+    if (number(f, "mean_temp_c") < COLD_C && f.number("ah_at_25c").isPresent()) {
+      text.append(say(" At 25 °C it would be about %.1f Ah.", number(f, "ah_at_25c")));
+    }
+    f.get("since_first")
+        .map(Facts.class::cast)
+        .ifPresent(
+            first ->
+                text.append(
+                    say(
+                        " That is %.1f %% of the first comparable test (%.1f Ah).",
+                        number(first, "ratio_pct"), number(first, "ah"))));
+    f.get("other_rate")
+        .map(Facts.class::cast)
+        .ifPresent(
+            other ->
+                text.append(
+                    say(
+                        " At %.2fC it was %.1f Ah (Peukert exponent %.3f, good between these two"
+                            + " rates only).",
+                        number(other, "c_rate"), number(other, "ah"), number(other, "peukert_k"))));
+  }
+
+  private static double number(Facts f, String name) {
+    return f.number(name).orElse(Double.NaN);
+  }
+
+  private static String say(String format, Object... values) {
+    return String.format(Locale.ROOT, format, values);
+  }
+}

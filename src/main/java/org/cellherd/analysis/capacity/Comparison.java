@@ -1,0 +1,104 @@
+package org.cellherd.analysis.capacity;
+
+import java.util.OptionalDouble;
+import org.cellherd.pack.Facts;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Whether two tests may be compared, and what comes of it. Same cut-off within 50 mV, same start,
+ * temperatures within 5 K and rates within 2 to 1 (common practice, no source); beyond that a
+ * temperature correction is made and marked, and two rates give Peukert's exponent.
+ *
+ * @param before the earlier test
+ * @param now the later test
+ */
+record Comparison(CapacityTest before, CapacityTest now) {
+  private static final double SAME_END_MV = 50;
+  private static final double SAME_TEMP_K = 5;
+  private static final double SAME_RATE = 2;
+  private static final double TWO_RATES = 1.5;
+
+  /** Why the two may not be compared; null when they may. */
+  @Nullable String obstacle() {
+    if (Math.abs(before.endMv() - now.endMv()) > SAME_END_MV) {
+      return "they ended at different cell voltages";
+    }
+    if (before.startKind() != now.startKind()) {
+      return "the charges before them ended differently";
+    }
+    if (rateRatio() > SAME_RATE) {
+      return "their currents differ by more than 2 to 1";
+    }
+    if (temperatures() == Temperatures.UNKNOWN) {
+      return "a temperature is missing or outside 0 to 40 °C";
+    }
+    return null;
+  }
+
+  boolean isComparable() {
+    return obstacle() == null;
+  }
+
+  private enum Temperatures {
+    SAME,
+    CORRECTED,
+    UNKNOWN
+  }
+
+  private Temperatures temperatures() {
+    boolean isTold = !Double.isNaN(before.tempC()) && !Double.isNaN(now.tempC());
+    if (!isTold) {
+      return Double.isNaN(before.tempC()) == Double.isNaN(now.tempC())
+          ? Temperatures.SAME
+          : Temperatures.UNKNOWN;
+    }
+    if (Math.abs(before.tempC() - now.tempC()) <= SAME_TEMP_K) {
+      return Temperatures.SAME;
+    }
+    return atRoom(before).isPresent() && atRoom(now).isPresent()
+        ? Temperatures.CORRECTED
+        : Temperatures.UNKNOWN;
+  }
+
+  private static OptionalDouble atRoom(CapacityTest test) {
+    return AtRoomTemperature.ah(test.ah().mid(), test.tempC());
+  }
+
+  private double rateRatio() {
+    return Math.max(before.amps(), now.amps()) / Math.min(before.amps(), now.amps());
+  }
+
+  /** The later capacity as a share of the earlier; empty unless comparable. */
+  OptionalDouble ratio() {
+    if (!isComparable()) {
+      return OptionalDouble.empty();
+    }
+    if (temperatures() == Temperatures.CORRECTED) {
+      return OptionalDouble.of(atRoom(now).orElseThrow() / atRoom(before).orElseThrow());
+    }
+    return OptionalDouble.of(now.ah().mid() / before.ah().mid());
+  }
+
+  /** Peukert's exponent where only the rates differ enough; else empty. */
+  OptionalDouble exponent() {
+    boolean isSameEnd = Math.abs(before.endMv() - now.endMv()) <= SAME_END_MV;
+    if (!isSameEnd || temperatures() != Temperatures.SAME || rateRatio() < TWO_RATES) {
+      return OptionalDouble.empty();
+    }
+    return OptionalDouble.of(
+        Peukert.exponent(before.ah().mid(), before.amps(), now.ah().mid(), now.amps()));
+  }
+
+  Facts facts(long beforeMs, double ratedAh) {
+    return Facts.of()
+        .putTime("at", beforeMs)
+        .put("ah", before.ah().mid(), 3)
+        .put("c_rate", before.amps() / ratedAh, 3)
+        .put("comparable", isComparable())
+        .put("obstacle", obstacle())
+        .put("temperature_corrected", temperatures() == Temperatures.CORRECTED)
+        .put("ratio_pct", 100 * ratio().orElse(Double.NaN), 1)
+        .put("peukert_k", exponent(), 4)
+        .build();
+  }
+}

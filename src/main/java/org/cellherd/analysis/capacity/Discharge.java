@@ -1,0 +1,217 @@
+package org.cellherd.analysis.capacity;
+
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.flow.Amounts;
+import org.cellherd.analysis.flow.Tally;
+import org.cellherd.analysis.flow.TopWatch;
+import org.cellherd.analysis.trend.Moments;
+
+/** What was drawn since the pack was full, and how it looked while it was. One thread. */
+final class Discharge {
+  private TopWatch.Kind startKind = TopWatch.Kind.NONE;
+  private int topCell;
+  private long chargedUpMs;
+  private long restMs;
+  private long startUpMs = -1;
+  private long lastUpMs = -1;
+  private final Tally tally = new Tally();
+  private final Moments temperature = new Moments();
+  private long drawingMs;
+  private long quietMs;
+  private long bridgedMs;
+  private long heardMs;
+  private int endLowest;
+  private int endMedian;
+  private int endSpread;
+  private int endCell;
+  private double endAh;
+  private double endWh;
+  private double endChargedAh;
+
+  /** The pack is full: begin anew. */
+  void begin(TopWatch top) {
+    startKind = top.kind();
+    topCell = top.topHighestCell();
+    chargedUpMs = Math.max(chargedUpMs, top.kind() == TopWatch.Kind.UNKNOWN ? top.topUpMs() : 0);
+    startUpMs = -1;
+    lastUpMs = -1;
+    tally.clear();
+    temperature.clear();
+    drawingMs = 0;
+    quietMs = 0;
+    bridgedMs = 0;
+    heardMs = 0;
+    endAh = 0;
+    endWh = 0;
+    endChargedAh = 0;
+  }
+
+  /** The latest reading shows charge flowing in. */
+  void charging(Moment moment) {
+    chargedUpMs = moment.readingUpMs();
+  }
+
+  /** Charge flowed over the step to the latest reading. */
+  void add(Amounts step, Moment moment, int meanTenthC) {
+    tally.add(step);
+    boolean isDrawing = moment.flowingMa() < 0;
+    drawingMs += isDrawing ? step.durationMs() : 0;
+    quietMs += moment.flowingMa() == 0 ? step.durationMs() : 0;
+    bridgedMs += moment.step() == Moment.Step.BRIDGED ? step.durationMs() : 0;
+    if (startUpMs >= 0 && moment.step() == Moment.Step.USUAL) {
+      heardMs += step.durationMs();
+    }
+    if (isDrawing && meanTenthC != Integer.MIN_VALUE) {
+      temperature.add(meanTenthC / 10.0);
+    }
+  }
+
+  /** The latest reading shows a load. */
+  void note(Moment moment) {
+    if (startUpMs < 0) {
+      startUpMs = moment.readingUpMs();
+      restMs = startUpMs - chargedUpMs;
+    }
+    lastUpMs = moment.readingUpMs();
+    endLowest = moment.lowest();
+    endMedian = moment.median();
+    endSpread = moment.present() < 2 ? 0 : moment.spread();
+    endCell = moment.lowestCell();
+    endAh = -tally.netAh();
+    endWh = tally.dischargedWh() - tally.chargedWh();
+    endChargedAh = tally.chargedAh();
+  }
+
+  boolean hasBegun() {
+    return startUpMs >= 0;
+  }
+
+  TopWatch.Kind startKind() {
+    return startKind;
+  }
+
+  int topCell() {
+    return topCell;
+  }
+
+  long startUpMs() {
+    return startUpMs;
+  }
+
+  /** Fold time of the last reading with a load. */
+  long lastUpMs() {
+    return lastUpMs;
+  }
+
+  /** Rest between the last charge and the first load, ms. */
+  long restMs() {
+    return restMs;
+  }
+
+  /** Drawn less what was put back, from the top to the last load, Ah. */
+  double ah() {
+    return endAh;
+  }
+
+  double wh() {
+    return endWh;
+  }
+
+  /** Put back between the top and the last load, Ah. */
+  double chargedAh() {
+    return endChargedAh;
+  }
+
+  /** Put back until now, Ah. */
+  double chargedSinceTopAh() {
+    return tally.chargedAh();
+  }
+
+  /** Mean current while a load was on, A; NaN before any. */
+  double meanA() {
+    return drawingMs == 0 ? Double.NaN : tally.dischargedAh() * 3.6e6 / drawingMs;
+  }
+
+  /** Mean of the cell sensors while a load was on, degC; NaN without any. */
+  double meanTempC() {
+    return temperature.mean();
+  }
+
+  /** Time within the dead zone, h. */
+  double quietHours() {
+    return quietMs / 3.6e6;
+  }
+
+  /** Time that was bridged, h. */
+  double bridgedHours() {
+    return bridgedMs / 3.6e6;
+  }
+
+  /** Share of the time from first to last load that was heard, percent. */
+  double coveragePct() {
+    long whole = lastUpMs - startUpMs;
+    return whole <= 0 ? 100 : Math.min(100, 100.0 * heardMs / whole);
+  }
+
+  /** Time from first to last load that was not heard, h. */
+  double unheardHours() {
+    return Math.max(0, lastUpMs - startUpMs - heardMs) / 3.6e6;
+  }
+
+  /** Lowest cell under the last load, mV. */
+  double endMv() {
+    return endLowest / 10.0;
+  }
+
+  /** Median less lowest cell under the last load, mV. */
+  double endLagMv() {
+    return (endMedian - endLowest) / 10.0;
+  }
+
+  /** Highest less lowest cell under the last load, mV. */
+  double endSpreadMv() {
+    return endSpread / 10.0;
+  }
+
+  int endCell() {
+    return endCell;
+  }
+
+  void save(StateWriter out) {
+    out.putEnum(startKind)
+        .putLong(topCell)
+        .putLong(chargedUpMs)
+        .putLong(restMs)
+        .putLong(startUpMs)
+        .putLong(lastUpMs);
+    tally.save(out);
+    temperature.save(out);
+    out.putLong(drawingMs).putLong(quietMs).putLong(bridgedMs).putLong(heardMs);
+    out.putLong(endLowest).putLong(endMedian).putLong(endSpread).putLong(endCell);
+    out.putDouble(endAh).putDouble(endWh).putDouble(endChargedAh);
+  }
+
+  void restore(StateReader in) {
+    startKind = in.getEnum(TopWatch.Kind.class);
+    topCell = in.getInt();
+    chargedUpMs = in.getLong();
+    restMs = in.getLong();
+    startUpMs = in.getLong();
+    lastUpMs = in.getLong();
+    tally.restore(in);
+    temperature.restore(in);
+    drawingMs = in.getLong();
+    quietMs = in.getLong();
+    bridgedMs = in.getLong();
+    heardMs = in.getLong();
+    endLowest = in.getInt();
+    endMedian = in.getInt();
+    endSpread = in.getInt();
+    endCell = in.getInt();
+    endAh = in.getDouble();
+    endWh = in.getDouble();
+    endChargedAh = in.getDouble();
+  }
+}

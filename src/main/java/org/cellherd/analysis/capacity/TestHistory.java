@@ -1,0 +1,93 @@
+package org.cellherd.analysis.capacity;
+
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/** The first accepted test of a pack and its newest. Belongs to one thread. */
+final class TestHistory {
+  private static final int KEPT = 12;
+  private static final int EVENTS = 3;
+
+  private Optional<CapacityTest> first = Optional.empty();
+  private final Deque<CapacityTest> newest = new ArrayDeque<>();
+
+  void add(CapacityTest test) {
+    if (first.isEmpty()) {
+      first = Optional.of(test);
+    }
+    newest.addLast(test);
+    if (newest.size() > KEPT) {
+      newest.removeFirst();
+    }
+  }
+
+  /** The earliest kept test that may be compared with this one: the pack's own first, if it may. */
+  Optional<Comparison> withFirst(CapacityTest test) {
+    List<CapacityTest> candidates = new ArrayList<>();
+    first.ifPresent(candidates::add);
+    candidates.addAll(newest);
+    return candidates.stream()
+        .map(before -> new Comparison(before, test))
+        .filter(Comparison::isComparable)
+        .findFirst();
+  }
+
+  /** The newest test before this one. */
+  Optional<Comparison> withPrevious(CapacityTest test) {
+    return Optional.ofNullable(newest.peekLast()).map(before -> new Comparison(before, test));
+  }
+
+  /** The newest test at another rate that gives Peukert's exponent with this one. */
+  Optional<Comparison> atAnotherRate(CapacityTest test) {
+    for (var it = newest.descendingIterator(); it.hasNext(); ) {
+      Comparison comparison = new Comparison(it.next(), test);
+      if (comparison.exponent().isPresent()) {
+        return Optional.of(comparison);
+      }
+    }
+    return Optional.empty();
+  }
+
+  /** The cell that was lowest at the end of each of the last three tests; 0 when it changed. */
+  int alwaysLowest() {
+    return same(newest.stream().map(CapacityTest::bottomCell).toList());
+  }
+
+  /** The cell that was highest at the top before each of the last three tests; 0 if it changed. */
+  int alwaysHighest() {
+    return same(newest.stream().map(CapacityTest::topCell).toList());
+  }
+
+  private static int same(List<Integer> cells) {
+    if (cells.size() < EVENTS) {
+      return 0;
+    }
+    List<Integer> last = cells.subList(cells.size() - EVENTS, cells.size());
+    return last.stream().distinct().count() == 1 ? last.get(0) : 0;
+  }
+
+  void save(StateWriter out) {
+    out.putBoolean(first.isPresent());
+    first.ifPresent(test -> test.save(out));
+    out.putLong(newest.size());
+    newest.forEach(test -> test.save(out));
+  }
+
+  void restore(StateReader in) {
+    first = in.getBoolean() ? Optional.of(CapacityTest.restored(in)) : Optional.empty();
+    int count = in.getInt();
+    if (count < 0 || count > KEPT) {
+      throw new StateMismatch(count + " capacity tests");
+    }
+    newest.clear();
+    for (int i = 0; i < count; i++) {
+      newest.addLast(CapacityTest.restored(in));
+    }
+  }
+}
