@@ -3,6 +3,7 @@ package org.cellherd;
 import static org.junit.jupiter.api.Assumptions.abort;
 
 import java.io.File;
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 
@@ -25,6 +26,22 @@ public final class Tools {
       }
     }
     throw missing("the program " + program + " is not installed");
+  }
+
+  /** Skips (or fails) the test unless this Python has a module. */
+  public static void requirePythonModule(Path python, String module) {
+    try {
+      if (Files.isExecutable(python)
+          && new ProcessBuilder(python.toString(), "-c", "import " + module).start().waitFor()
+              == 0) {
+        return;
+      }
+    } catch (IOException e) {
+      throw missing(python + " does not run: " + e.getMessage());
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
+    throw missing(python + " has no module " + module);
   }
 
   /** Folder of open measurement data and standards' vectors, by CELLHERD_OPEN_DATA. */

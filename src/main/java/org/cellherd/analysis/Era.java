@@ -2,25 +2,33 @@ package org.cellherd.analysis;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.balance.BalanceFold;
 import org.cellherd.analysis.balance.KneeRate;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
+import org.jspecify.annotations.Nullable;
 
 /** All folds of one pack between two changes of it. */
 final class Era {
   final Moment moment;
   final KneeRate rate;
+  private final BalanceFold balance;
   private final List<FindingFold> folds = new ArrayList<>();
+  private @Nullable BalanceView view;
 
   Era(PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers) {
     moment = new Moment(plan, settings);
     rate = new KneeRate(plan.series());
+    balance = new BalanceFold(plan, settings, moment);
+    folds.add(balance);
     for (FoldMaker maker : makers) {
       folds.add(maker.make(plan, settings, moment));
     }
   }
 
   void accept(LogEntry entry, List<Finding> completed) {
+    view = null;
     moment.accept(entry);
     rate.accept(moment);
     for (FindingFold fold : folds) {
@@ -45,6 +53,20 @@ final class Era {
     }
   }
 
+  /** Worked out when first asked for after an entry. */
+  BalanceView balance() {
+    BalanceView known = view;
+    if (known == null) {
+      known = balance.view();
+      view = known;
+    }
+    return known;
+  }
+
+  Optional<Bounce> bounce() {
+    return balance.bounce();
+  }
+
   List<Finding> standing() {
     List<Finding> standing = new ArrayList<>();
     for (FindingFold fold : folds) {
@@ -62,6 +84,7 @@ final class Era {
   }
 
   void restore(StateReader in) {
+    view = null;
     moment.restore(in);
     rate.restore(in);
     for (FindingFold fold : folds) {

@@ -97,7 +97,7 @@ public final class PackAnalysis implements Fold, PackView {
 
   @Override
   public BalanceView balance() {
-    return BalanceView.UNKNOWN;
+    return era.balance();
   }
 
   @Override
@@ -118,6 +118,11 @@ public final class PackAnalysis implements Fold, PackView {
   @Override
   public OptionalDouble minutesTo(int cell, int limitMv) {
     return era.rate.minutesTo(cell, limitMv);
+  }
+
+  @Override
+  public Optional<Bounce> bounce() {
+    return era.bounce();
   }
 
   @Override

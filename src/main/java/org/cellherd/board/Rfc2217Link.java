@@ -34,9 +34,9 @@ public final class Rfc2217Link implements Link {
 
   /** A closed link to a host and port. */
   public Rfc2217Link(String host, int port, TimeSource time) {
-    this.tcp = new TcpLink(host, port, time);
-    this.time = time;
     this.name = "rfc2217:" + host + ":" + port;
+    this.tcp = new TcpLink(name, host, port, time);
+    this.time = time;
   }
 
   @Override

@@ -4,6 +4,11 @@ import com.fazecast.jSerialComm.SerialPort;
 import com.fazecast.jSerialComm.SerialPortInvalidPortException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.LineSettings;
@@ -24,6 +29,7 @@ public final class SerialLink implements Link {
 
   private static final int EAGAIN = 11;
   private static final int EBUSY = 16;
+  private static final int ENOENT = 2;
 
   private final String path;
   private final TimeSource time;
@@ -69,6 +75,39 @@ public final class SerialLink implements Link {
       throw notOpened(opened.getLastErrorCode());
     }
     port = opened;
+    Optional<String> other = PortHolder.of(Path.of(path));
+    if (other.isPresent()) {
+      close();
+      throw held(other);
+    }
+  }
+
+  /** The ports of this computer, each by the name that stays when it is plugged anew. */
+  public static List<PortName> list() {
+    SerialPort[] ports = SerialPort.getCommPorts();
+    StableNames names = new StableNames(Path.of("/dev/serial"));
+    List<PortName> list = new ArrayList<>();
+    for (SerialPort each : ports) {
+      boolean hasTwin =
+          Arrays.stream(ports).anyMatch(o -> o != each && selfName(o).equals(selfName(each)));
+      String device = each.getSystemPortPath();
+      list.add(new PortName(names.of(Path.of(device), hasTwin), device, each.getPortDescription()));
+    }
+    list.sort(Comparator.comparing(PortName::stable));
+    return list;
+  }
+
+  private static String selfName(SerialPort each) {
+    return each.getVendorID() + ":" + each.getProductID() + ":" + each.getSerialNumber();
+  }
+
+  private LinkException held(Optional<String> holder) {
+    return new LinkException(
+        Gap.Cause.PORT_REFUSED,
+        path
+            + ": held by "
+            + holder.orElse("another program")
+            + "; stop that program or use another port");
   }
 
   private void requireUsable() throws LinkException {
@@ -83,10 +122,9 @@ public final class SerialLink implements Link {
 
   private LinkException notOpened(int error) {
     return switch (error) {
-      case EAGAIN, EBUSY ->
-          new LinkException(
-              Gap.Cause.PORT_REFUSED,
-              path + ": held by another program" + "; stop that program or use another port");
+      case EAGAIN, EBUSY -> held(PortHolder.of(Path.of(path)));
+      // The library's answer when this process has the port open already.
+      case ENOENT -> held(Optional.of("this program itself, or it vanished just now"));
       case EACCES ->
           new LinkException(
               Gap.Cause.PORT_REFUSED,

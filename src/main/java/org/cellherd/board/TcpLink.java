@@ -23,6 +23,7 @@ public final class TcpLink implements Link {
   private static final long WRITE_NANOS = 2_000_000_000L;
   private static final int MOST_DISCARDED = 1 << 16;
 
+  private final String name;
   private final String host;
   private final int port;
   private final TimeSource time;
@@ -31,6 +32,11 @@ public final class TcpLink implements Link {
 
   /** A closed link to a host and port; {@code time} bounds its waits. */
   public TcpLink(String host, int port, TimeSource time) {
+    this("tcp:" + host + ":" + port, host, port, time);
+  }
+
+  TcpLink(String name, String host, int port, TimeSource time) {
+    this.name = name;
     this.host = host;
     this.port = port;
     this.time = time;
@@ -38,7 +44,7 @@ public final class TcpLink implements Link {
 
   @Override
   public String name() {
-    return "tcp:" + host + ":" + port;
+    return name;
   }
 
   @Override
@@ -46,7 +52,7 @@ public final class TcpLink implements Link {
     close();
     InetSocketAddress address = new InetSocketAddress(host, port);
     if (address.isUnresolved()) {
-      throw new LinkException(Gap.Cause.PORT_MISSING, name() + ": no such host");
+      throw new LinkException(Gap.Cause.PORT_MISSING, name + ": no such host");
     }
     try {
       Selector made = Selector.open();
@@ -89,7 +95,7 @@ public final class TcpLink implements Link {
     SocketChannel to = channel;
     Selector ready = selector;
     if (to == null || ready == null) {
-      throw new LinkException(Gap.Cause.PORT_MISSING, name() + ": not open");
+      throw new LinkException(Gap.Cause.PORT_MISSING, name + ": not open");
     }
     try {
       ByteBuffer rest = ByteBuffer.wrap(bytes);
@@ -125,7 +131,7 @@ public final class TcpLink implements Link {
     SocketChannel from = channel;
     Selector ready = selector;
     if (from == null || ready == null) {
-      throw new LinkException(Gap.Cause.PORT_MISSING, name() + ": not open");
+      throw new LinkException(Gap.Cause.PORT_MISSING, name + ": not open");
     }
     try {
       ByteBuffer target = ByteBuffer.wrap(buffer);
@@ -160,7 +166,7 @@ public final class TcpLink implements Link {
     close();
     String why = e.getMessage();
     return new LinkException(
-        cause, name() + ": " + (why == null ? e.getClass().getSimpleName() : why), e);
+        cause, name + ": " + (why == null ? e.getClass().getSimpleName() : why), e);
   }
 
   @Override

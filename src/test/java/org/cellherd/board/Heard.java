@@ -2,6 +2,7 @@ package org.cellherd.board;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.function.BooleanSupplier;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
@@ -27,6 +28,19 @@ final class Heard implements BoardListener {
   @Override
   public synchronized void otherBoard(String pack, String before, String now) {
     others.add(before + " -> " + now);
+  }
+
+  /** Waits until something holds of what was heard; false when it does not within 10 s. */
+  synchronized boolean await(BooleanSupplier holds) throws InterruptedException {
+    long deadline = System.nanoTime() + 10_000_000_000L;
+    while (!holds.getAsBoolean()) {
+      long left = (deadline - System.nanoTime()) / 1_000_000;
+      if (left <= 0) {
+        return false;
+      }
+      wait(left);
+    }
+    return true;
   }
 
   synchronized List<LogEntry> entries() {

@@ -1,0 +1,243 @@
+package org.cellherd.analysis.balance;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.BalanceView.Lead;
+import org.cellherd.analysis.BalanceView.State;
+import org.cellherd.analysis.Bounce;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingFold;
+import org.cellherd.analysis.FrameClass;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.flow.Flow;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/**
+ * Watches the top balance of a pack: lead of each cell in Ah, bleed, forecast, verdict; completes a
+ * finding at the end of each charge that came to the top. Belongs to one thread.
+ */
+public final class BalanceFold implements FindingFold {
+  private static final double HALVES_PER_AH = Flow.CHARGE_PER_MAH * 1000.0;
+
+  private final BalanceParts parts;
+  private final Moment moment;
+  private final List<Finding> completed = new ArrayList<>();
+  private long netHalves;
+  private boolean isNewCharge;
+  private double topCountAh;
+  private double topSpreadMv;
+  private double topHighestMv;
+  private int topHighestCell;
+
+  /** A fold that has seen nothing. */
+  public BalanceFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
+    this.parts = new BalanceParts(plan, settings, moment);
+    this.moment = moment;
+  }
+
+  @Override
+  public void accept(LogEntry entry) {
+    if (parts.episode.isOver(moment, countAh())) {
+      closeCharge();
+    }
+    boolean isCounted = parts.flow.accept(entry);
+    if (!(entry instanceof Reading reading)) {
+      return;
+    }
+    if (isCounted) {
+      netHalves += parts.flow.amounts().charged() - parts.flow.amounts().discharged();
+    }
+    if (moment.present() > 0) {
+      take(reading);
+    }
+  }
+
+  private double countAh() {
+    return netHalves / HALVES_PER_AH;
+  }
+
+  private void take(Reading reading) {
+    double count = countAh();
+    boolean isCharging = moment.flowingMa() > 0 || moment.frameClass() == FrameClass.HOLD;
+    boolean wasActive = parts.episode.isActive();
+    parts.episode.accept(moment, count);
+    isNewCharge |= parts.episode.isActive() && !wasActive;
+    parts.smoothed.accept(moment, count);
+    parts.watchSteady();
+    parts.path.accept(moment);
+    parts.book.accept(moment, reading, isCharging);
+    parts.classes.accept(moment);
+    if (parts.episode.isActive() && parts.trips.accept(moment, reading, count)) {
+      parts.episode.tripped();
+      parts.watch.breakLines();
+    }
+    if (isCharging) {
+      topCountAh = parts.smoothed.count();
+      cross();
+    }
+    if (parts.minute.accept(moment, parts.book)) {
+      closeMinute(isCharging);
+    }
+  }
+
+  private void cross() {
+    SmoothedCells s = parts.smoothed;
+    int lowest = parts.crossings.lowestMv();
+    for (int i = 0; i < moment.series(); i++) {
+      if (s.mv(i) < lowest || moment.cell(i + 1) == Moment.MISSING) {
+        continue;
+      }
+      for (int level = 0; level < parts.crossings.levels(); level++) {
+        if (s.rose(i, parts.crossings.levelMv(level))) {
+          note(i, level);
+        }
+      }
+    }
+  }
+
+  private void note(int cell, int level) {
+    if (isNewCharge) {
+      isNewCharge = false;
+      parts.crossings.clear();
+      parts.trips.clear();
+      parts.watch.breakLines();
+    }
+    SmoothedCells s = parts.smoothed;
+    boolean isSettled =
+        s.isSteady() && moment.flowingMa() > 0 && parts.steadyMs() >= BalanceParts.SETTLE_MS;
+    parts.crossings.note(
+        cell,
+        level,
+        new Crossing(
+            moment.upMs(),
+            s.countAt(cell, parts.crossings.levelMv(level)),
+            s.current(),
+            isSettled ? s.slope(cell) : 0,
+            isSettled,
+            parts.book.bledMs(cell),
+            parts.episode.heldMs(),
+            parts.episode.lostAh()));
+    parts.map.learn(parts.crossings, cell, level);
+  }
+
+  private void closeMinute(boolean isCharging) {
+    MinuteBlock minute = parts.minute;
+    parts.classes.acceptMinute(moment.frameClass(), minute);
+    boolean isAtTop = isCharging && parts.isAtKnee(minute);
+    if (isAtTop && moment.isComplete()) {
+      atTop(minute);
+    } else if (!parts.isBouncing()) {
+      parts.watch.away(minute.closedUpMs(), parts.isLeftUneven(minute));
+    }
+  }
+
+  private void atTop(MinuteBlock minute) {
+    double amperes = minute.meanCurrent();
+    boolean isQuiet = parts.isQuiet(amperes);
+    Top top = top();
+    double[] mv = minute.all();
+    List<Lead> leads =
+        isQuiet ? parts.finder.leadsAtTop(mv, amperes, top) : parts.finder.leads(mv, top);
+    if (!leads.isEmpty()) {
+      parts.leads.set(leads);
+    }
+    Estimate knee = parts.finder.byKnee(minute.highestMv(), minute.lowestMv(), amperes);
+    topSpreadMv = minute.spread();
+    topHighestMv = minute.highestMv();
+    topHighestCell = minute.highest() + 1;
+    parts.watch.atTop(
+        new TopWatch.Minute(
+            minute.closedUpMs(),
+            minute.spread(),
+            minute.mean(),
+            knee == null ? Double.NaN : knee.mid(),
+            isQuiet,
+            parts.isBleedExpected(minute)));
+    if (parts.watch.state() == State.BALANCED) {
+      parts.lastBalancedUpMs = minute.closedUpMs();
+    }
+  }
+
+  private Top top() {
+    return new Top(
+        topCountAh,
+        parts.rate().whileBooked(parts.book),
+        parts.episode.heldMs(),
+        moment.deadZoneMa() / 1000.0);
+  }
+
+  private void closeCharge() {
+    if (parts.episode.wasAtTop()) {
+      completed.add(fullCharge());
+      parts.history.add(
+          parts.episode.lastTopUpMs(), parts.leads.leads(), parts.bledAh(moment.series()));
+      parts.rememberTop();
+    }
+    parts.episode.close();
+    parts.watch.away(moment.upMs(), false);
+  }
+
+  private Finding fullCharge() {
+    return new FullChargeReport(parts, moment).finding(topSpreadMv, topHighestMv, topHighestCell);
+  }
+
+  /** What is known now. */
+  public BalanceView view() {
+    return new BalanceReport(parts, moment).view();
+  }
+
+  /** Trips of this charge; empty below two. */
+  public Optional<Bounce> bounce() {
+    return parts.episode.isActive() ? parts.trips.bounce(moment) : Optional.empty();
+  }
+
+  @Override
+  public List<Finding> drainCompleted() {
+    if (completed.isEmpty()) {
+      return List.of();
+    }
+    List<Finding> all = List.copyOf(completed);
+    completed.clear();
+    return all;
+  }
+
+  @Override
+  public Optional<Finding> standing() {
+    return new BalanceReport(parts, moment).finding();
+  }
+
+  @Override
+  public void end() {
+    if (parts.episode.isActive()) {
+      closeCharge();
+    }
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.section("balance", 1).putLong(netHalves).putBoolean(isNewCharge);
+    out.putDouble(topCountAh).putDouble(topSpreadMv);
+    out.putDouble(topHighestMv).putLong(topHighestCell);
+    parts.save(out);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    in.section("balance", 1);
+    netHalves = in.getLong();
+    isNewCharge = in.getBoolean();
+    topCountAh = in.getDouble();
+    topSpreadMv = in.getDouble();
+    topHighestMv = in.getDouble();
+    topHighestCell = in.getInt();
+    parts.restore(in);
+    completed.clear();
+  }
+}

@@ -1,0 +1,189 @@
+package org.cellherd.analysis.balance;
+
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.BalanceView.LastTop;
+import org.cellherd.analysis.BalanceView.State;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.flow.Flow;
+import org.cellherd.pack.PackPlan;
+import org.jspecify.annotations.Nullable;
+
+/** What the balance fold is made of, and the questions that need several of its parts. */
+final class BalanceParts {
+  /** A current that has been steady so long has settled the voltages well enough. */
+  static final long SETTLE_MS = 3 * 60_000L;
+
+  private static final long BOUNCE_MS = 30 * 60_000L;
+  private static final double UNKNOWN_ALLOWED_AH_PER_AH = 0.0012;
+
+  final PackPlan plan;
+  final AnalysisSettings settings;
+  final Moment moment;
+  final Flow flow;
+  final SmoothedCells smoothed;
+  final Crossings crossings;
+  final KneeMap map;
+  final BleedBook book;
+  final PathResistance path;
+  final Trips trips;
+  final ChargeEpisode episode;
+  final MinuteBlock minute;
+  final TopWatch watch;
+  final LeadFinder finder;
+  final LeadTable leads;
+  final LeadHistory history;
+  final ClassStatistics classes;
+
+  long lastBalancedUpMs = -1;
+  private long steadySinceMs = -1;
+  private @Nullable State lastTopState;
+  private long lastTopUpMs;
+
+  BalanceParts(PackPlan plan, AnalysisSettings settings, Moment moment) {
+    this.plan = plan;
+    this.settings = settings;
+    this.moment = moment;
+    int cells = plan.series();
+    flow = new Flow(plan, moment);
+    smoothed = new SmoothedCells(cells);
+    crossings = new Crossings(cells, settings.crossingMv());
+    map = new KneeMap(crossings);
+    book = new BleedBook(cells, settings);
+    path = new PathResistance(plan.ratedAh(), settings.kneeMv());
+    trips = new Trips(cells, plan.limits().warnHighMv(), settings.kneeMv());
+    episode = new ChargeEpisode(plan, settings);
+    minute = new MinuteBlock(cells);
+    watch = new TopWatch(plan, settings);
+    finder =
+        new LeadFinder(
+            crossings, map, book, path, LeadFinder.Scale.of(cells, plan.ratedAh(), settings));
+    leads = new LeadTable(cells);
+    history = new LeadHistory(cells);
+    classes = new ClassStatistics(cells);
+  }
+
+  /** How long the current has been steady; called once a reading while cells cross levels. */
+  long steadyMs() {
+    return steadySinceMs < 0 ? 0 : moment.upMs() - steadySinceMs;
+  }
+
+  /** Takes note whether the current is steady. */
+  void watchSteady() {
+    if (!smoothed.isSteady() || moment.flowingMa() <= 0 || !moment.isJoined()) {
+      steadySinceMs = -1;
+    } else if (steadySinceMs < 0) {
+      steadySinceMs = moment.upMs();
+    }
+  }
+
+  boolean isAtKnee(MinuteBlock block) {
+    return block.highestMv() >= settings.kneeMv();
+  }
+
+  /** True when at most the tail current flows, or none that the board prints. */
+  boolean isQuiet(double amperes) {
+    return Math.abs(amperes) * 1000 <= Math.max(plan.tailMa(), moment.deadZoneMa());
+  }
+
+  /** True when the leader stands where boards bleed. */
+  boolean isBleedExpected(MinuteBlock block) {
+    boolean isHigh = block.highestMv() >= settings.bleedFromMv();
+    boolean isFlagged = !book.isFlagged() || book.duty() > 0;
+    return isHigh && isFlagged && block.spread() > settings.balancedMv();
+  }
+
+  /** True while trips follow each other, between them too. */
+  boolean isBouncing() {
+    return trips.all() >= 2 && moment.upMs() - trips.lastUpMs() <= BOUNCE_MS;
+  }
+
+  /** True soon after a top that left the cells apart, with nothing flowing that could mend it. */
+  boolean isLeftUneven(MinuteBlock block) {
+    return episode.wasAtTop()
+        && moment.flowingMa() == 0
+        && isAtKnee(block)
+        && block.spread() > settings.balancedMv() + settings.boardFloorMv();
+  }
+
+  BleedRate rate() {
+    return BleedRate.best(
+        watch.lead(),
+        trips,
+        book,
+        plan.board().map(b -> b.bleedMa()).orElse(java.util.OptionalInt.empty()));
+  }
+
+  /** Lead that a balanced spread allows, Ah. */
+  double allowedAh() {
+    double slope = map.slopeAt(minute.mean(), path.ohm() * 1000);
+    return slope > 0 ? settings.balancedMv() / slope : UNKNOWN_ALLOWED_AH_PER_AH * plan.ratedAh();
+  }
+
+  /** What was bled from each cell so far, by the best rate, Ah. */
+  double[] bledAh(int cells) {
+    double amperes = rate().whileBooked(book).mid();
+    double[] ah = new double[cells];
+    for (int i = 0; i < cells; i++) {
+      ah[i] = amperes * book.bledMs(i) / 3_600_000.0;
+    }
+    return ah;
+  }
+
+  /** Verdict of this charge: balanced when it ever was. */
+  State verdict() {
+    boolean wasBalanced = lastBalancedUpMs >= episode.startUpMs() && lastBalancedUpMs >= 0;
+    return wasBalanced ? State.BALANCED : watch.atTopState();
+  }
+
+  void rememberTop() {
+    lastTopState = verdict();
+    lastTopUpMs = episode.lastTopUpMs();
+  }
+
+  @Nullable LastTop lastTop() {
+    return lastTopState == null ? null : new LastTop(lastTopState, moment.wallMs(lastTopUpMs));
+  }
+
+  void save(StateWriter out) {
+    flow.save(out);
+    smoothed.save(out);
+    crossings.save(out);
+    map.save(out);
+    book.save(out);
+    path.save(out);
+    trips.save(out);
+    episode.save(out);
+    minute.save(out);
+    watch.save(out);
+    leads.save(out);
+    history.save(out);
+    classes.save(out);
+    out.putLong(lastBalancedUpMs).putLong(steadySinceMs).putLong(lastTopUpMs);
+    out.putBoolean(lastTopState != null);
+    if (lastTopState != null) {
+      out.putEnum(lastTopState);
+    }
+  }
+
+  void restore(StateReader in) {
+    flow.restore(in);
+    smoothed.restore(in);
+    crossings.restore(in);
+    map.restore(in);
+    book.restore(in);
+    path.restore(in);
+    trips.restore(in);
+    episode.restore(in);
+    minute.restore(in);
+    watch.restore(in);
+    leads.restore(in);
+    history.restore(in);
+    classes.restore(in);
+    lastBalancedUpMs = in.getLong();
+    steadySinceMs = in.getLong();
+    lastTopUpMs = in.getLong();
+    lastTopState = in.getBoolean() ? in.getEnum(State.class) : null;
+  }
+}

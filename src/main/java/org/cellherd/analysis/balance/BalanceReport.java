@@ -1,0 +1,241 @@
+package org.cellherd.analysis.balance;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.BalanceView.Charge;
+import org.cellherd.analysis.BalanceView.Lead;
+import org.cellherd.analysis.BalanceView.State;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.FrameClass;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.Moment;
+import org.cellherd.pack.Facts;
+import org.jspecify.annotations.Nullable;
+
+/** Says where the balance stands: view, facts and sentence from one set of numbers. */
+final class BalanceReport {
+  private static final double FLOAT_BELOW_MV = 50;
+  private static final double HOLD_HOURS_MS = 3_600_000;
+
+  private final BalanceParts parts;
+  private final Moment moment;
+  private final BleedRate rate;
+
+  BalanceReport(BalanceParts parts, Moment moment) {
+    this.parts = parts;
+    this.moment = moment;
+    this.rate = parts.rate();
+  }
+
+  BalanceView view() {
+    if (moment.reading().isEmpty()) {
+      return BalanceView.UNKNOWN;
+    }
+    State state = parts.watch.state();
+    Optional<Forecast> forecast = forecast(state);
+    boolean isSeen = rate.isSeen() || parts.plan.board().isPresent();
+    OptionalLong since = parts.watch.sinceUpMs();
+    return new BalanceView(
+        state,
+        charge(),
+        moment.spread() == Moment.MISSING
+            ? OptionalDouble.empty()
+            : OptionalDouble.of(moment.spread() / 10.0),
+        parts.leads.leads(),
+        isSeen ? OptionalDouble.of(rate.decline().mid()) : OptionalDouble.empty(),
+        forecast.map(Forecast::remainingAh),
+        forecast.flatMap(Forecast::hours),
+        since.isPresent()
+            ? OptionalLong.of(moment.wallMs(since.getAsLong()))
+            : OptionalLong.empty(),
+        new Reasons(parts, moment, rate).list(state, charge()),
+        Optional.ofNullable(parts.lastTop()));
+  }
+
+  private Charge charge() {
+    if (parts.episode.isActive() && parts.isBouncing()) {
+      return Charge.BOUNCING;
+    }
+    if (moment.flowingMa() > 0) {
+      return Charge.FLOWING;
+    }
+    boolean isOpen = moment.reading().map(r -> r.chargeSwitch().orElse(1) == 0).orElse(false);
+    if (moment.frameClass() != FrameClass.HOLD || isOpen) {
+      return Charge.ABSENT;
+    }
+    double mean = moment.sum() / 10.0 / Math.max(1, moment.present());
+    boolean wasFull = parts.episode.end() != ChargeEpisode.End.UNKNOWN;
+    return wasFull && mean < parts.plan.chargeMvPerCell() - FLOAT_BELOW_MV
+        ? Charge.FLOAT
+        : Charge.HELD;
+  }
+
+  private Optional<Forecast> forecast(State state) {
+    double holdHours = parts.settings.balancedHoldMs() / HOLD_HOURS_MS;
+    if (state == State.BALANCED) {
+      return Optional.of(Forecast.holding(0));
+    }
+    Lead most = parts.leads.greatest();
+    if (most == null) {
+      return Optional.empty();
+    }
+    double even = parts.watch.evenMs(moment.upMs()) / HOLD_HOURS_MS;
+    if (even > 0) {
+      return Optional.of(Forecast.holding(holdHours - even));
+    }
+    Forecast wide = Forecast.of(most.ah(), parts.allowedAh(), rate.decline(), holdHours);
+    if (state != State.CONVERGING && state != State.UNKNOWN) {
+      return Optional.of(new Forecast(wide.remainingAh(), Optional.empty()));
+    }
+    FadingLine line = parts.watch.lead();
+    if (line.count() < 20 || line.slope().mid() >= 0) {
+      return Optional.of(wide);
+    }
+    Forecast byLine = Forecast.ofLine(line, most.ah(), parts.allowedAh(), holdHours);
+    return Optional.of(byLine.width() < wide.width() ? byLine : wide);
+  }
+
+  Optional<Finding> finding() {
+    if (moment.reading().isEmpty()) {
+      return Optional.empty();
+    }
+    BalanceView view = view();
+    Cause cause = cause();
+    return Optional.of(
+        new Finding(
+            FindingName.BALANCE,
+            moment.wallMs(parts.episode.isActive() ? parts.episode.startUpMs() : moment.upMs()),
+            moment.wallMs(moment.upMs()),
+            facts(view, cause),
+            sentence(view)));
+  }
+
+  private Cause cause() {
+    Lead most = parts.leads.greatest();
+    return Cause.judge(
+        new Cause.Evidence(parts.classes, parts.history, parts.path, parts.plan.ratedAh()),
+        moment.series(),
+        most == null || most.ah().low() <= 0 ? 0 : most.cell());
+  }
+
+  private Facts facts(BalanceView v, Cause cause) {
+    Facts.Builder b =
+        Facts.of()
+            .put("state", v.state().word())
+            .put("charge", v.charge().word())
+            .put("spread_mv", v.spreadMv(), 1)
+            .put("lead", LeadTable.facts(v.leads()))
+            .put("bleed_a", v.bleedA(), 3);
+    v.remainingAh()
+        .ifPresentOrElse(
+            r -> b.put("remaining_ah", r.mid(), 2), () -> b.putUnknown("remaining_ah"));
+    v.etaHours().ifPresentOrElse(e -> b.put("eta_h", hours(e)), () -> b.putUnknown("eta_h"));
+    if (v.sinceMs().isPresent()) {
+      b.putTime("since", v.sinceMs().getAsLong());
+    } else {
+      b.putUnknown("since");
+    }
+    b.put("reasons", v.reasons());
+    v.lastTop().ifPresentOrElse(t -> b.put("last_top", top(t)), () -> b.putUnknown("last_top"));
+    return more(b, cause).build();
+  }
+
+  private static Facts hours(Interval e) {
+    return Facts.of()
+        .put("low", e.low(), 1)
+        .put("mid", e.mid(), 1)
+        .put("high", e.high(), 1)
+        .build();
+  }
+
+  private static Facts top(BalanceView.LastTop t) {
+    return Facts.of().put("state", t.state().word()).putTime("at", t.atMs()).build();
+  }
+
+  /** What is known beyond the agreed keys. */
+  private Facts.Builder more(Facts.Builder b, Cause cause) {
+    b.put("cause", cause.word()).put("cause_text", cause.text());
+    b.put("board_floor_mv", parts.settings.boardFloorMv());
+    b.put("bleed_source", rate.source());
+    List<Facts> growth = new ArrayList<>();
+    for (int i = 0; i < moment.series(); i++) {
+      Interval g = parts.history.growth(i);
+      if (g != null) {
+        growth.add(
+            Facts.of()
+                .put("cell", i + 1)
+                .put("ah_per_day_low", g.low(), 4)
+                .put("ah_per_day_high", g.high(), 4)
+                .build());
+      }
+    }
+    b.put("lead_growth", growth);
+    costly(b);
+    return b.put("spread_by_class", parts.classes.facts());
+  }
+
+  private void costly(Facts.Builder b) {
+    Interval days = parts.history.daysTo(0.05 * parts.plan.ratedAh());
+    if (days == null || days.mid() > 3650) {
+      b.putUnknown("costs_5_pct");
+      return;
+    }
+    b.put(
+        "costs_5_pct",
+        Facts.of()
+            .put("low_days", days.low(), 0)
+            .put("mid_days", days.mid(), 0)
+            .put("high_days", days.high(), 0)
+            .build());
+  }
+
+  private String sentence(BalanceView v) {
+    Lead most = parts.leads.greatest();
+    String ahead =
+        most == null ? null : "Cell " + most.cell() + " is " + Words.lead(most.ah()) + " ahead";
+    return switch (v.state()) {
+      case BALANCED ->
+          "Balanced: the cells have been within "
+              + parts.settings.balancedMv()
+              + " mV of each"
+              + " other for "
+              + parts.watch.evenMs(moment.upMs()) / 60_000
+              + " min at the top.";
+      case CONVERGING, UNKNOWN -> moving(ahead, v.etaHours().orElse(null));
+      case STALLED ->
+          (ahead == null ? "The cells are " + Words.mv(v.spreadMv().orElse(0)) + " apart" : ahead)
+              + " and nothing brings it closer now.";
+      case DIVERGING ->
+          (ahead == null ? "The cells" : ahead + ", and the cells") + " move further apart.";
+      case NOT_AT_TOP -> notAtTop(v, ahead);
+    };
+  }
+
+  private static String moving(@Nullable String ahead, @Nullable Interval eta) {
+    if (ahead == null) {
+      return "Nothing can be said yet: no cell has come to the top.";
+    }
+    return eta == null ? ahead + "." : ahead + "; " + Words.toGo(eta) + ".";
+  }
+
+  private static String notAtTop(BalanceView v, @Nullable String ahead) {
+    if (v.lastTop().isEmpty()) {
+      return "Not at the top of a charge: voltages here do not tell balance.";
+    }
+    BalanceView.LastTop top = v.lastTop().get();
+    String at = "at the last top, " + Words.time(top.atMs()) + ", ";
+    if (top.state() == State.BALANCED) {
+      return "Not at the top; " + at + "the pack was balanced.";
+    }
+    return "Not at the top; "
+        + at
+        + (ahead == null
+            ? "the lead was not known."
+            : ahead.replace("Cell", "cell").replace(" is ", " was ") + ".");
+  }
+}

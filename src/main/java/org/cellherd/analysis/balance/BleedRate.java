@@ -1,0 +1,62 @@
+package org.cellherd.analysis.balance;
+
+import java.util.OptionalInt;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * By how many Ah an hour the greatest lead falls at the top: seen in the data, else expected from
+ * the plan. Boards bleed 30 to 200 mA, and many let odd and even cells take turns (common practice,
+ * no source).
+ *
+ * @param decline A by which the lead falls
+ * @param source where it comes from, in words
+ * @param isSeen true when the data show it
+ */
+record BleedRate(Estimate decline, String source, boolean isSeen) {
+
+  private static final double SLOPE_ERROR = 0.1;
+
+  /** The best that is known; the narrowest wins, what was seen before what was told. */
+  static BleedRate best(FadingLine hold, Trips trips, BleedBook book, OptionalInt configuredMa) {
+    BleedRate told = told(book, configuredMa);
+    BleedRate best = told;
+    Estimate line = declining(hold);
+    if (line != null && line.relative() < best.decline.relative()) {
+      best = new BleedRate(line, "seen in the fall of the lead", true);
+    }
+    Estimate bounced = trips.bledAmperes();
+    if (bounced != null && bounced.relative() < best.decline.relative()) {
+      best = new BleedRate(bounced, "seen in the charge that each trip lets in", true);
+    }
+    return best;
+  }
+
+  private static @Nullable Estimate declining(FadingLine hold) {
+    if (hold.count() < 20 || hold.span() < 0.33) {
+      return null;
+    }
+    Estimate slope = hold.slope();
+    double fall = -slope.mid();
+    return fall <= 0 ? null : new Estimate(fall, slope.half() + SLOPE_ERROR * fall);
+  }
+
+  private static BleedRate told(BleedBook book, OptionalInt configuredMa) {
+    if (configuredMa.isEmpty() || configuredMa.getAsInt() <= 0) {
+      return new BleedRate(new Estimate(0.1, 0.085), "not told, boards bleed 30 to 200 mA", false);
+    }
+    double amperes = configuredMa.getAsInt() / 1000.0;
+    if (book.isFlagged()) {
+      double duty = book.duty();
+      return new BleedRate(
+          new Estimate(amperes * duty, 0.15 * amperes * duty), "told by the plan", false);
+    }
+    return new BleedRate(
+        new Estimate(0.75 * amperes, 0.35 * amperes), "told by the plan, share of time not", false);
+  }
+
+  /** A while the bleed book runs: the book counts flagged time only where the board tells. */
+  Estimate whileBooked(BleedBook book) {
+    double duty = book.isFlagged() ? Math.max(0.05, book.duty()) : 1;
+    return new Estimate(decline.mid() / duty, decline.half() / duty);
+  }
+}

@@ -1,0 +1,138 @@
+package org.cellherd.analysis.balance;
+
+import org.cellherd.analysis.FrameClass;
+import org.cellherd.analysis.Interval;
+
+/**
+ * Why the cells are apart, as far as the log tells.
+ *
+ * @param word for files: {@code charge_difference low_capacity resistance leaking wiring unknown}
+ * @param cell the cell concerned from 1, 0 for none
+ * @param text for people
+ */
+record Cause(String word, int cell, String text) {
+
+  private static final long LEAST_MINUTES = 10;
+  private static final double LEAK_AH_PER_DAY_PER_AH = 0.0003;
+
+  static final Cause UNKNOWN = new Cause("unknown", 0, "The cause cannot be told yet.");
+
+  /** What the judgement rests on. */
+  record Evidence(
+      ClassStatistics classes, LeadHistory history, PathResistance path, double ratedAh) {}
+
+  /**
+   * Judges.
+   *
+   * @param leader cell that is ahead at the top, from 1; 0 when none
+   */
+  static Cause judge(Evidence e, int cells, int leader) {
+    Cause wiring = wiring(e, cells);
+    if (wiring != null) {
+      return wiring;
+    }
+    Cause resistance = resistance(e, cells);
+    if (resistance != null) {
+      return resistance;
+    }
+    Cause leaking = leaking(e, cells);
+    if (leaking != null) {
+      return leaking;
+    }
+    if (leader == 0) {
+      return UNKNOWN;
+    }
+    return bottom(e, cells, leader);
+  }
+
+  /** A tap between two cells moves both by the same amount, oppositely, at rest as well. */
+  private static @org.jspecify.annotations.Nullable Cause wiring(Evidence e, int cells) {
+    SpreadSeries rest = e.classes().get(FrameClass.REST);
+    if (rest.minutes() < LEAST_MINUTES) {
+      return null;
+    }
+    for (int i = 0; i + 1 < cells; i++) {
+      double a = rest.deviationMv(i);
+      double b = rest.deviationMv(i + 1);
+      if (Math.abs(a) >= 10 && a * b < 0 && Math.abs(a + b) < 0.2 * Math.abs(a)) {
+        return new Cause(
+            "wiring",
+            i + 1,
+            "Cells "
+                + (i + 1)
+                + " and "
+                + (i + 2)
+                + " are off by the same amount in opposite"
+                + " directions even at rest: look at the sense wire between them.");
+      }
+    }
+    return null;
+  }
+
+  /** A cell or strap of high resistance is high while charging and low while discharging. */
+  private static @org.jspecify.annotations.Nullable Cause resistance(Evidence e, int cells) {
+    SpreadSeries charge = e.classes().get(FrameClass.CHARGE_PLATEAU);
+    SpreadSeries discharge = e.classes().get(FrameClass.DISCHARGE);
+    double amperes = charge.amperes() - discharge.amperes();
+    if (charge.minutes() < LEAST_MINUTES
+        || discharge.minutes() < LEAST_MINUTES
+        || amperes < 0.1 * e.ratedAh()) {
+      return null;
+    }
+    for (int i = 0; i < cells; i++) {
+      double up = charge.deviationMv(i);
+      double down = discharge.deviationMv(i);
+      double more = (up - down) / 1000 / amperes;
+      if (up > 2 && down < -2 && more > 0.5 * e.path().ohm()) {
+        return new Cause(
+            "resistance",
+            i + 1,
+            "Cell "
+                + (i + 1)
+                + " is high while charging and low while discharging: its"
+                + " resistance, or the strap within its sense wires, is too high.");
+      }
+    }
+    return null;
+  }
+
+  private static @org.jspecify.annotations.Nullable Cause leaking(Evidence e, int cells) {
+    for (int i = 0; i < cells; i++) {
+      Interval growth = e.history().growth(i);
+      if (growth != null && growth.high() < -LEAK_AH_PER_DAY_PER_AH * e.ratedAh()) {
+        return new Cause(
+            "leaking",
+            i + 1,
+            "Cell "
+                + (i + 1)
+                + " falls further behind from one full charge to the next: it"
+                + " discharges itself faster than the others.");
+      }
+    }
+    return null;
+  }
+
+  /** Where the leader of the top stands at the bottom. */
+  private static Cause bottom(Evidence e, int cells, int leader) {
+    SpreadSeries low = e.classes().get(FrameClass.LOWER_KNEE);
+    if (low.minutes() >= LEAST_MINUTES) {
+      int lowest = 0;
+      for (int i = 1; i < cells; i++) {
+        lowest = low.deviationMv(i) < low.deviationMv(lowest) ? i : lowest;
+      }
+      if (lowest + 1 == leader && low.deviationMv(lowest) < -20) {
+        return new Cause(
+            "low_capacity",
+            leader,
+            "Cell "
+                + leader
+                + " is first at the top and first at the bottom: it has the least"
+                + " capacity, which no balancing mends.");
+      }
+    }
+    return new Cause(
+        "charge_difference",
+        leader,
+        "Cell " + leader + " holds more charge than the others, which balancing mends.");
+  }
+}

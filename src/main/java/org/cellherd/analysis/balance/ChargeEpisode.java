@@ -1,0 +1,207 @@
+package org.cellherd.analysis.balance;
+
+import java.util.Locale;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.FrameClass;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.PackPlan;
+
+/**
+ * One charge: from the first current in until nothing has been charged or held for two hours, or a
+ * tenth of the pack has been drawn. Trips, clouds and pauses within are part of it.
+ */
+final class ChargeEpisode {
+  private static final long TAIL_HOLD_MS = 60_000;
+
+  /** How a charge came to its end. */
+  enum End {
+    /** The current fell to the tail at charge voltage. */
+    TAIL,
+    /** The first full cell made the board stop it. */
+    FIRST_CELL,
+    /** The charger stopped at charge voltage with more than the tail flowing. */
+    ABSORB_TIMER,
+    /** None of these was seen. */
+    UNKNOWN;
+
+    /** The word used outside. */
+    String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  private final long oneChargeMs;
+  private final double mostDrawnAh;
+  private final int chargeTenthMv;
+  private final int tailMa;
+  private final int kneeTenthMv;
+
+  private boolean isActive;
+  private boolean wasAtTop;
+  private long startUpMs;
+  private long lastChargeUpMs;
+  private long lastTopUpMs;
+  private double startAh;
+  private double mostAh;
+  private long heldMs;
+  private double lostAh;
+  private int greatestMa;
+  private long tailSinceMs = -1;
+  private End end = End.UNKNOWN;
+
+  ChargeEpisode(PackPlan plan, AnalysisSettings settings) {
+    oneChargeMs = settings.oneChargeMs();
+    mostDrawnAh = plan.ratedAh() * 0.1;
+    chargeTenthMv = (plan.chargeMvPerCell() - 20) * 10;
+    tailMa = plan.tailMa();
+    kneeTenthMv = settings.kneeMv() * 10;
+  }
+
+  /** True when the charge that was going on is over by now, before the entry is taken. */
+  boolean isOver(Moment m, double countAh) {
+    return isActive && (m.upMs() - lastChargeUpMs > oneChargeMs || mostAh - countAh > mostDrawnAh);
+  }
+
+  void close() {
+    isActive = false;
+    wasAtTop = false;
+  }
+
+  /** Takes the latest reading. */
+  void accept(Moment m, double countAh) {
+    boolean flows = m.flowingMa() > 0;
+    boolean isHeld = m.frameClass() == FrameClass.HOLD;
+    if (!isActive) {
+      if (!flows) {
+        return;
+      }
+      begin(m, countAh);
+    }
+    lose(m);
+    greatestMa = Math.max(greatestMa, Math.abs(m.flowingMa()));
+    if (isHeld && m.isJoined()) {
+      heldMs += m.stepMs();
+    }
+    if (flows || isHeld) {
+      lastChargeUpMs = m.upMs();
+      mostAh = Math.max(mostAh, countAh);
+    }
+    boolean isAtTop = m.highest() >= kneeTenthMv && (flows || isHeld);
+    if (isAtTop) {
+      wasAtTop = true;
+      lastTopUpMs = m.upMs();
+    }
+    watchEnd(m, flows || isHeld);
+  }
+
+  private void begin(Moment m, double countAh) {
+    isActive = true;
+    wasAtTop = false;
+    startUpMs = m.upMs();
+    startAh = countAh;
+    mostAh = countAh;
+    greatestMa = 0;
+    tailSinceMs = -1;
+    end = End.UNKNOWN;
+  }
+
+  private void lose(Moment m) {
+    if (m.step() == Moment.Step.GAP) {
+      lostAh += greatestMa / 1000.0 * m.stepMs() / 3_600_000.0;
+    }
+  }
+
+  private void watchEnd(Moment m, boolean isCharging) {
+    boolean isAtVoltage = m.isComplete() && m.sum() >= (long) chargeTenthMv * m.series();
+    if (!isCharging || !isAtVoltage || m.flowingMa() > tailMa) {
+      boolean stopped = m.flowingMa() == 0 && m.currentBeforeMa() > tailMa;
+      if (stopped && m.isJoined() && sumBefore(m) >= (long) chargeTenthMv * m.series()) {
+        end = End.ABSORB_TIMER;
+      }
+      tailSinceMs = -1;
+    } else if (tailSinceMs < 0) {
+      tailSinceMs = m.upMs();
+    } else if (m.upMs() - tailSinceMs >= TAIL_HOLD_MS) {
+      end = End.TAIL;
+    }
+  }
+
+  private static long sumBefore(Moment m) {
+    long sum = 0;
+    for (int cell = 1; cell <= m.series(); cell++) {
+      if (m.cellBefore(cell) == Moment.MISSING) {
+        return 0;
+      }
+      sum += m.cellBefore(cell);
+    }
+    return sum;
+  }
+
+  /** The board has just stopped the charge. */
+  void tripped() {
+    end = End.FIRST_CELL;
+  }
+
+  boolean isActive() {
+    return isActive;
+  }
+
+  /** True when a cell was at the knee while charge flowed or was held. */
+  boolean wasAtTop() {
+    return isActive && wasAtTop;
+  }
+
+  End end() {
+    return end;
+  }
+
+  long startUpMs() {
+    return startUpMs;
+  }
+
+  long lastTopUpMs() {
+    return lastTopUpMs;
+  }
+
+  long lastChargeUpMs() {
+    return lastChargeUpMs;
+  }
+
+  /** Ah put in by this charge at its fullest. */
+  double chargedAh() {
+    return mostAh - startAh;
+  }
+
+  /** How long a held charge has hidden in the dead zone, over all charges. */
+  long heldMs() {
+    return heldMs;
+  }
+
+  /** What may have flowed in gaps, over all charges, Ah. */
+  double lostAh() {
+    return lostAh;
+  }
+
+  void save(StateWriter out) {
+    out.putBoolean(isActive).putBoolean(wasAtTop).putLong(startUpMs).putLong(lastChargeUpMs);
+    out.putLong(lastTopUpMs).putDouble(startAh).putDouble(mostAh).putLong(heldMs);
+    out.putDouble(lostAh).putLong(greatestMa).putLong(tailSinceMs).putEnum(end);
+  }
+
+  void restore(StateReader in) {
+    isActive = in.getBoolean();
+    wasAtTop = in.getBoolean();
+    startUpMs = in.getLong();
+    lastChargeUpMs = in.getLong();
+    lastTopUpMs = in.getLong();
+    startAh = in.getDouble();
+    mostAh = in.getDouble();
+    heldMs = in.getLong();
+    lostAh = in.getDouble();
+    greatestMa = in.getInt();
+    tailSinceMs = in.getLong();
+    end = in.getEnum(End.class);
+  }
+}

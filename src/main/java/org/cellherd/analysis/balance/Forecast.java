@@ -1,0 +1,69 @@
+package org.cellherd.analysis.balance;
+
+import java.util.Optional;
+import org.cellherd.analysis.Interval;
+
+/**
+ * Hours at the top until balanced.
+ *
+ * @param remainingAh Ah of lead above what the balanced spread allows
+ * @param hours to the end of the holding time that balance asks for
+ */
+record Forecast(Interval remainingAh, Optional<Interval> hours) {
+
+  private static final double LEAST_RATE_A = 0.001;
+
+  /** The pack is even already: only the holding time is left. */
+  static Forecast holding(double hours) {
+    return new Forecast(Interval.exactly(0), Optional.of(Interval.exactly(Math.max(0, hours))));
+  }
+
+  /**
+   * By lead over rate.
+   *
+   * @param lead greatest lead, Ah
+   * @param allowedAh lead that the balanced spread allows, Ah
+   * @param rate by which the lead falls
+   * @param holdHours how long balance must then be held
+   */
+  static Forecast of(Interval lead, double allowedAh, Estimate rate, double holdHours) {
+    Interval left =
+        new Interval(
+            Math.max(0, lead.low() - allowedAh),
+            Math.max(0, lead.mid() - allowedAh),
+            Math.max(0, lead.high() - allowedAh));
+    double slow = Math.max(LEAST_RATE_A, rate.mid() - rate.half());
+    double fast = rate.mid() + rate.half();
+    double mid = Math.max(LEAST_RATE_A, rate.mid());
+    Interval hours =
+        new Interval(
+            left.low() / fast, left.mid() / mid + holdHours, left.high() / slow + holdHours);
+    return new Forecast(left, Optional.of(hours));
+  }
+
+  /**
+   * By the line through the lead of the last hours: an error of the knee's scale falls out, since
+   * lead and slope carry it alike.
+   */
+  static Forecast ofLine(FadingLine line, Interval lead, double allowedAh, double holdHours) {
+    double now = line.atLast();
+    Estimate slope = line.slope();
+    double fall = -slope.mid();
+    double relative = Math.hypot(slope.half() / fall, 0.15);
+    double hours = Math.max(0, now - allowedAh) / fall;
+    Interval eta =
+        new Interval(
+            hours * (1 - Math.min(1, relative)),
+            hours + holdHours / 2,
+            hours * (1 + relative / Math.max(0.2, 1 - relative)) + holdHours);
+    Forecast wide = of(lead, allowedAh, new Estimate(fall, slope.half()), holdHours);
+    return new Forecast(wide.remainingAh, Optional.of(eta));
+  }
+
+  /** Width of the hours against their middle; infinite when there are none. */
+  double width() {
+    return hours
+        .map(h -> h.mid() <= 0 ? 0 : (h.high() - h.low()) / h.mid())
+        .orElse(Double.POSITIVE_INFINITY);
+  }
+}

@@ -1,0 +1,226 @@
+package org.cellherd.analysis.balance;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.BalanceView.Lead;
+import org.cellherd.analysis.Interval;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Lead of each cell over the last one, in Ah. Two sources, the narrower wins:
+ *
+ * <ul>
+ *   <li>crossings: the charge counted between the crossings of one level by two cells, corrected
+ *       for unequal current at the two instants, less what was bled from them since;
+ *   <li>the knee's own slope: the distance of two voltages at the top while little or no current
+ *       flows, turned into Ah by what this pack's cells took between the levels.
+ * </ul>
+ *
+ * A cell that crossed nothing gives lower bounds for the others. Threshold crossing needs no
+ * open-circuit curve; the method is common practice.
+ */
+final class LeadFinder {
+  private static final double MS_PER_H = 3_600_000;
+
+  /** Electrode surfaces run ahead of the bulk by minutes of current; from memory, within all. */
+  private static final double LAG_H = 150 / 3600.0;
+
+  /** Of a held charge that the board prints as 0, so much of the bleed flows into the others. */
+  private static final double HELD_SHARE = 0.7;
+
+  private final Crossings crossings;
+  private final KneeMap map;
+  private final BleedBook book;
+  private final PathResistance path;
+  private final double errorMv;
+  private final double ratedAh;
+  private final int cells;
+
+  LeadFinder(Crossings crossings, KneeMap map, BleedBook book, PathResistance path, Scale scale) {
+    this.crossings = crossings;
+    this.map = map;
+    this.book = book;
+    this.path = path;
+    this.errorMv = scale.errorMv();
+    this.ratedAh = scale.ratedAh();
+    this.cells = scale.cells();
+  }
+
+  /** Size of the pack and accuracy of its board. */
+  record Scale(int cells, double ratedAh, double errorMv) {
+    static Scale of(int cells, double ratedAh, AnalysisSettings settings) {
+      return new Scale(cells, ratedAh, 0.6 * settings.boardFloorMv());
+    }
+  }
+
+  /** Lead of cell k over cell r, by index, from the crossings; null when they share no level. */
+  @Nullable Estimate byCrossing(int k, int r, Top top) {
+    Estimate best = null;
+    for (int level = 0; level < crossings.levels(); level++) {
+      Crossing a = crossings.get(k, level);
+      Crossing b = crossings.get(r, level);
+      double slope = slope(level, a, b);
+      if (a == null || b == null || slope <= 0) {
+        continue;
+      }
+      Estimate found = between(a, b, slope, top).minus(bled(k, a, top)).minus(gained(r, b, top));
+      best = best == null || found.half() < best.half() ? found : best;
+    }
+    return best;
+  }
+
+  private Estimate between(Crossing a, Crossing b, double slope, Top top) {
+    double drop = a.amperes() - b.amperes();
+    double mid = b.countAh() - a.countAh() - drop * (path.ohm() * 1000 / slope + LAG_H);
+    double half = Math.sqrt(2) * errorMv / slope;
+    half += Math.abs(drop) * (path.halfOhm() * 1000 / slope + LAG_H);
+    half += unsettled(a, slope) + unsettled(b, slope);
+    double heldH = Math.abs(b.heldMs() - a.heldMs()) / MS_PER_H;
+    double hidden = Math.min(top.bleed().mid(), top.deadZoneA()) * heldH * HELD_SHARE;
+    double lost = b.lostAh() - a.lostAh();
+    mid += (b.heldMs() >= a.heldMs() ? hidden : -hidden) + lost / 2;
+    return new Estimate(mid, half + hidden / 2 + Math.abs(lost) / 2);
+  }
+
+  private double unsettled(Crossing c, double slope) {
+    return c.isSettled() ? 0 : Math.abs(c.amperes()) * (path.ohm() * 400 / slope + LAG_H);
+  }
+
+  private double slope(int level, @Nullable Crossing a, @Nullable Crossing b) {
+    double known = map.slopeAround(level);
+    if (known > 0) {
+      return known;
+    }
+    double sa = a == null ? 0 : a.slope();
+    double sb = b == null ? 0 : b.slope();
+    return sa > 0 && sb > 0 ? (sa + sb) / 2 : Math.max(sa, sb);
+  }
+
+  private Estimate bled(int cell, Crossing since, Top top) {
+    double hours = (book.bledMs(cell) - since.bleedMs()) / MS_PER_H;
+    return new Estimate(top.bleed().mid() * hours, top.bleed().half() * hours);
+  }
+
+  /** What the last cell lost widens the lead. */
+  private Estimate gained(int cell, Crossing since, Top top) {
+    Estimate bled = bled(cell, since, top);
+    return new Estimate(-bled.mid(), bled.half());
+  }
+
+  /** Lead of cell k over a cell that has crossed no level that k has: at least this. */
+  @Nullable Estimate atLeast(int k, Top top) {
+    Estimate best = null;
+    for (int level = 0; level < crossings.levels(); level++) {
+      Crossing a = crossings.get(k, level);
+      double slope = slope(level, a, null);
+      if (a == null || slope <= 0) {
+        continue;
+      }
+      Crossing now = new Crossing(0, top.countAh(), a.amperes(), 0, true, 0, top.heldMs(), 0);
+      Estimate found = between(a, now, slope, top).minus(bled(k, a, top));
+      best = best == null || found.mid() - found.half() > best.mid() - best.half() ? found : best;
+    }
+    return best;
+  }
+
+  /** Leads by crossings alone, over the last cell; empty before any cell crossed a level. */
+  List<Lead> leads(double[] mv, Top top) {
+    int open = lowestUncrossed(mv);
+    if (crossings.isEmpty()) {
+      return List.of();
+    }
+    return open >= 0 ? bounds(open, top) : over(lastByCrossing(top), top);
+  }
+
+  private int lowestUncrossed(double[] mv) {
+    int open = -1;
+    for (int i = 0; i < cells; i++) {
+      if (!crossings.hasAny(i) && (open < 0 || mv[i] < mv[open])) {
+        open = i;
+      }
+    }
+    return open;
+  }
+
+  private List<Lead> bounds(int open, Top top) {
+    List<Lead> leads = new ArrayList<>();
+    for (int k = 0; k < cells; k++) {
+      Estimate least = crossings.hasAny(k) ? atLeast(k, top) : null;
+      double low = least == null ? 0 : Math.max(0, least.mid() - least.half());
+      double mid = least == null ? 0 : Math.max(low, least.mid());
+      boolean isLast = k == open;
+      leads.add(
+          new Lead(k + 1, isLast ? Interval.exactly(0) : new Interval(low, mid, mid + blindAh())));
+    }
+    return leads;
+  }
+
+  /** A cell that is still on its plateau may lack all of it. */
+  private double blindAh() {
+    return 0.75 * ratedAh;
+  }
+
+  private List<Lead> over(int last, Top top) {
+    List<Lead> leads = new ArrayList<>();
+    for (int k = 0; k < cells; k++) {
+      Estimate found = k == last ? new Estimate(0, 0) : byCrossing(k, last, top);
+      if (found != null) {
+        leads.add(new Lead(k + 1, found.notBelow(0)));
+      }
+    }
+    return leads;
+  }
+
+  private int lastByCrossing(Top top) {
+    int last = 0;
+    double most = 0;
+    for (int r = 1; r < cells; r++) {
+      Estimate over = byCrossing(0, r, top);
+      if (over != null && over.mid() > most) {
+        most = over.mid();
+        last = r;
+      }
+    }
+    return last;
+  }
+
+  /**
+   * Leads at the top while little flows: by the knee where it is known at the lowest cell, by
+   * crossings where these are narrower.
+   *
+   * @param mv voltages free of bleeding, mV
+   * @param amperes current now, A
+   */
+  List<Lead> leadsAtTop(double[] mv, double amperes, Top top) {
+    int last = 0;
+    for (int i = 1; i < cells; i++) {
+      last = mv[i] < mv[last] ? i : last;
+    }
+    double shift = amperes * path.ohm() * 1000;
+    if (!map.covers(mv[last] - shift, path.ohm() * 1000)) {
+      return leads(mv, top);
+    }
+    List<Lead> leads = new ArrayList<>();
+    for (int k = 0; k < cells; k++) {
+      leads.add(new Lead(k + 1, k == last ? Interval.exactly(0) : best(k, last, mv, amperes, top)));
+    }
+    return leads;
+  }
+
+  private Interval best(int k, int last, double[] mv, double amperes, Top top) {
+    Estimate knee = byKnee(mv[k], mv[last], amperes);
+    Estimate crossed = byCrossing(k, last, top);
+    if (knee == null) {
+      return (crossed == null ? new Estimate(0, blindAh()) : crossed).notBelow(0);
+    }
+    return (crossed != null && crossed.half() < knee.half() ? crossed : knee).notBelow(0);
+  }
+
+  /** Lead by the distance of two voltages in the known part of the knee; else null. */
+  @Nullable Estimate byKnee(double upperMv, double lowerMv, double amperes) {
+    double shift = amperes * path.ohm() * 1000;
+    double error = errorMv + Math.abs(amperes) * path.halfOhm() * 1000;
+    return map.leadAh(upperMv - shift, lowerMv - shift, path.estimate(), error);
+  }
+}

@@ -1,0 +1,146 @@
+package org.cellherd.analysis.balance;
+
+import java.util.Arrays;
+import org.cellherd.analysis.BalanceView.Lead;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Lead of each cell at the last tops, with what was bled from it added back: what is left grows or
+ * falls only by unequal self-discharge. Against the median cell, so that the leaking one stands out
+ * and not whichever happens to be last. A leak shows at the top only: the plateau hides years of it
+ * (arithmetic from 3.5 % a month of 100 Ah and 0.1 mV a percent).
+ */
+final class LeadHistory {
+  private static final int KEPT = 24;
+  private static final int LEAST_TOPS = 4;
+  private static final double LEAST_DAYS = 3;
+  private static final double DAY_MS = 86_400_000;
+
+  private final int cells;
+  private final double[] days = new double[KEPT];
+  private final double[] greatest = new double[KEPT];
+  private final double[] lead;
+  private final double[] half;
+  private int count;
+
+  LeadHistory(int cells) {
+    this.cells = cells;
+    lead = new double[cells * KEPT];
+    half = new double[cells * KEPT];
+  }
+
+  /**
+   * A top has ended.
+   *
+   * @param bledAh what was bled from each cell since the log began
+   */
+  void add(long upMs, Iterable<Lead> leads, double[] bledAh) {
+    int row = count % KEPT;
+    double[] y = new double[cells];
+    double[] h = new double[cells];
+    Arrays.fill(y, Double.NaN);
+    double most = 0;
+    for (Lead l : leads) {
+      y[l.cell() - 1] = l.ah().mid() + bledAh[l.cell() - 1];
+      h[l.cell() - 1] = (l.ah().high() - l.ah().low()) / 2;
+      most = Math.max(most, l.ah().mid());
+    }
+    double[] sorted = Arrays.stream(y).filter(v -> !Double.isNaN(v)).sorted().toArray();
+    if (sorted.length < cells) {
+      return;
+    }
+    double median = (sorted[(cells - 1) / 2] + sorted[cells / 2]) / 2;
+    for (int i = 0; i < cells; i++) {
+      lead[row * cells + i] = y[i] - median;
+      half[row * cells + i] = h[i];
+    }
+    days[row] = upMs / DAY_MS;
+    greatest[row] = most;
+    count++;
+  }
+
+  /** Tops kept. */
+  int size() {
+    return Math.min(count, KEPT);
+  }
+
+  /** Growth of a cell's lead over the median cell, Ah a day, 95 %; null when it cannot be known. */
+  @Nullable Interval growth(int cell) {
+    double[] y = new double[size()];
+    double error = 0;
+    for (int i = 0; i < y.length; i++) {
+      y[i] = lead[i * cells + cell];
+      error += half[i * cells + cell] / y.length;
+    }
+    return slope(y, error);
+  }
+
+  /** Growth of the greatest lead, bleeding and all, Ah a day; null when it cannot be known. */
+  @Nullable Interval growthOfGreatest() {
+    return slope(Arrays.copyOf(greatest, size()), 0);
+  }
+
+  private @Nullable Interval slope(double[] y, double error) {
+    int n = y.length;
+    if (n < LEAST_TOPS) {
+      return null;
+    }
+    double mt = 0;
+    double my = 0;
+    for (int i = 0; i < n; i++) {
+      mt += days[i] / n;
+      my += y[i] / n;
+    }
+    double sxx = 0;
+    double sxy = 0;
+    double first = Double.MAX_VALUE;
+    double last = -Double.MAX_VALUE;
+    for (int i = 0; i < n; i++) {
+      sxx += (days[i] - mt) * (days[i] - mt);
+      sxy += (days[i] - mt) * (y[i] - my);
+      first = Math.min(first, days[i]);
+      last = Math.max(last, days[i]);
+    }
+    if (last - first < LEAST_DAYS) {
+      return null;
+    }
+    double b = sxy / sxx;
+    double rest = 0;
+    for (int i = 0; i < n; i++) {
+      double r = y[i] - my - b * (days[i] - mt);
+      rest += r * r;
+    }
+    double sd = Math.max(Math.sqrt(rest / Math.max(1, n - 2)), error / 3);
+    double half = 2.2 * sd / Math.sqrt(sxx);
+    return new Interval(b - half, b, b + half);
+  }
+
+  /** Days until the greatest lead is so many Ah, from the last top; null without a sure growth. */
+  @Nullable Interval daysTo(double ah) {
+    Interval growth = growthOfGreatest();
+    if (growth == null || growth.low() <= 0) {
+      return null;
+    }
+    double left = Math.max(0, ah - greatest[(count - 1) % KEPT]);
+    return new Interval(left / growth.high(), left / growth.mid(), left / growth.low());
+  }
+
+  void save(StateWriter out) {
+    out.putDoubles(days).putDoubles(greatest).putDoubles(lead).putDoubles(half).putLong(count);
+  }
+
+  void restore(StateReader in) {
+    for (double[] target : new double[][] {days, greatest, lead, half}) {
+      double[] saved = in.getDoubles();
+      if (saved.length != target.length) {
+        throw new StateMismatch("lead history of " + saved.length);
+      }
+      System.arraycopy(saved, 0, target, 0, saved.length);
+    }
+    count = in.getInt();
+  }
+}

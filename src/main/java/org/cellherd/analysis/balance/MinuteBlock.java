@@ -1,0 +1,222 @@
+package org.cellherd.analysis.balance;
+
+import java.util.Arrays;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/**
+ * The cells' voltages over one minute, free of what bleeding does to them: a bleeding cell reads
+ * low by the drop in its leads, its neighbours high. Where the board tells which cells bleed, only
+ * samples without are averaged; where it does not, the highest mean of 5 s counts, since odd and
+ * even cells take turns.
+ */
+final class MinuteBlock {
+  private static final long BLOCK_MS = 60_000;
+  private static final long SLOT_MS = 5_000;
+
+  private final int cells;
+  private final long[] slotSum;
+  private final int[] slotCount;
+  private final long[] cleanSum;
+  private final int[] cleanCount;
+  private final double[] best;
+  private final double[] mv;
+  private final double[] sorted;
+  private long blockFromMs = -1;
+  private long slotFromMs;
+  private double currentSum;
+  private int readings;
+  private double meanCurrent;
+  private long closedUpMs;
+
+  MinuteBlock(int cells) {
+    this.cells = cells;
+    slotSum = new long[cells];
+    slotCount = new int[cells];
+    cleanSum = new long[cells];
+    cleanCount = new int[cells];
+    best = new double[cells];
+    mv = new double[cells];
+    sorted = new double[cells];
+  }
+
+  /** Takes the latest reading; true when a minute was completed by the readings before it. */
+  boolean accept(Moment m, BleedBook book) {
+    boolean isFull = false;
+    long now = m.upMs();
+    if (blockFromMs < 0 || !m.isJoined()) {
+      begin(now);
+    } else {
+      if (now - slotFromMs >= SLOT_MS) {
+        closeSlot(now);
+      }
+      if (now - blockFromMs >= BLOCK_MS) {
+        isFull = closeBlock(now, book.isFlagged());
+        begin(now);
+      }
+    }
+    add(m, book);
+    return isFull;
+  }
+
+  private void begin(long now) {
+    blockFromMs = now;
+    slotFromMs = now;
+    currentSum = 0;
+    readings = 0;
+    Arrays.fill(slotSum, 0);
+    Arrays.fill(slotCount, 0);
+    Arrays.fill(cleanSum, 0);
+    Arrays.fill(cleanCount, 0);
+    Arrays.fill(best, -1);
+  }
+
+  private void add(Moment m, BleedBook book) {
+    for (int i = 0; i < cells; i++) {
+      int v = m.cell(i + 1);
+      if (v == Moment.MISSING) {
+        continue;
+      }
+      slotSum[i] += v;
+      slotCount[i]++;
+      if (!book.isPulled(i)) {
+        cleanSum[i] += v;
+        cleanCount[i]++;
+      }
+    }
+    currentSum += m.currentMa() == Moment.MISSING ? 0 : m.currentMa();
+    readings++;
+  }
+
+  private void closeSlot(long now) {
+    for (int i = 0; i < cells; i++) {
+      if (slotCount[i] > 0) {
+        best[i] = Math.max(best[i], slotSum[i] / (10.0 * slotCount[i]));
+      }
+    }
+    Arrays.fill(slotSum, 0);
+    Arrays.fill(slotCount, 0);
+    slotFromMs = now;
+  }
+
+  private boolean closeBlock(long now, boolean isFlagged) {
+    for (int i = 0; i < cells; i++) {
+      if (best[i] < 0) {
+        return false;
+      }
+      mv[i] = isFlagged && cleanCount[i] > 0 ? cleanSum[i] / (10.0 * cleanCount[i]) : best[i];
+    }
+    meanCurrent = currentSum / readings / 1000;
+    closedUpMs = now;
+    return true;
+  }
+
+  /** Voltage of a cell from index 0 in the latest full minute, mV. */
+  double mv(int i) {
+    return mv[i];
+  }
+
+  /** Index of the highest cell of that minute. */
+  int highest() {
+    int best = 0;
+    for (int i = 1; i < cells; i++) {
+      best = mv[i] > mv[best] ? i : best;
+    }
+    return best;
+  }
+
+  /** Index of the lowest cell of that minute. */
+  int lowest() {
+    int best = 0;
+    for (int i = 1; i < cells; i++) {
+      best = mv[i] < mv[best] ? i : best;
+    }
+    return best;
+  }
+
+  double highestMv() {
+    return mv[highest()];
+  }
+
+  double lowestMv() {
+    return mv[lowest()];
+  }
+
+  double spread() {
+    return mv[highest()] - mv[lowest()];
+  }
+
+  /** Mean of the middle two, or the middle one. */
+  double median() {
+    System.arraycopy(mv, 0, sorted, 0, cells);
+    Arrays.sort(sorted);
+    return (sorted[(cells - 1) / 2] + sorted[cells / 2]) / 2;
+  }
+
+  /** A copy of all cells, mV. */
+  double[] all() {
+    return mv.clone();
+  }
+
+  double mean() {
+    double sum = 0;
+    for (double v : mv) {
+      sum += v;
+    }
+    return sum / cells;
+  }
+
+  /** Mean current of that minute, A. */
+  double meanCurrent() {
+    return meanCurrent;
+  }
+
+  /** When it ended, fold time. */
+  long closedUpMs() {
+    return closedUpMs;
+  }
+
+  void save(StateWriter out) {
+    out.putLong(blockFromMs).putLong(slotFromMs).putDouble(currentSum).putLong(readings);
+    out.putDouble(meanCurrent).putLong(closedUpMs);
+    out.putLongs(slotSum).putLongs(cleanSum).putDoubles(best).putDoubles(mv);
+    for (int i = 0; i < cells; i++) {
+      out.putLong(slotCount[i]).putLong(cleanCount[i]);
+    }
+  }
+
+  void restore(StateReader in) {
+    blockFromMs = in.getLong();
+    slotFromMs = in.getLong();
+    currentSum = in.getDouble();
+    readings = in.getInt();
+    meanCurrent = in.getDouble();
+    closedUpMs = in.getLong();
+    copy(in.getLongs(), slotSum);
+    copy(in.getLongs(), cleanSum);
+    copy(in.getDoubles(), best);
+    copy(in.getDoubles(), mv);
+    for (int i = 0; i < cells; i++) {
+      slotCount[i] = in.getInt();
+      cleanCount[i] = in.getInt();
+    }
+  }
+
+  private static void copy(long[] from, long[] to) {
+    check(from.length, to.length);
+    System.arraycopy(from, 0, to, 0, to.length);
+  }
+
+  private static void copy(double[] from, double[] to) {
+    check(from.length, to.length);
+    System.arraycopy(from, 0, to, 0, to.length);
+  }
+
+  private static void check(int saved, int wanted) {
+    if (saved != wanted) {
+      throw new StateMismatch("a minute of " + saved + " cells, the pack has " + wanted);
+    }
+  }
+}

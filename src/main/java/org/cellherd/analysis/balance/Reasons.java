@@ -1,0 +1,116 @@
+package org.cellherd.analysis.balance;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.cellherd.analysis.BalanceView.Charge;
+import org.cellherd.analysis.BalanceView.Lead;
+import org.cellherd.analysis.BalanceView.State;
+import org.cellherd.analysis.Moment;
+
+/** The evidence for a verdict, in plain words. */
+final class Reasons {
+  private final BalanceParts parts;
+  private final Moment moment;
+  private final BleedRate rate;
+
+  Reasons(BalanceParts parts, Moment moment, BleedRate rate) {
+    this.parts = parts;
+    this.moment = moment;
+    this.rate = rate;
+  }
+
+  List<String> list(State state, Charge charge) {
+    List<String> reasons = new ArrayList<>();
+    if (state == State.NOT_AT_TOP || state == State.UNKNOWN) {
+      where(reasons);
+    } else {
+      movement(state, reasons);
+    }
+    charge(charge, reasons);
+    lead(reasons);
+    if (state == State.CONVERGING || state == State.STALLED) {
+      reasons.add(
+          String.format(Locale.ROOT, "bleed: %s", rate.source())
+              + (rate.isSeen()
+                  ? String.format(Locale.ROOT, ", %.0f mA", rate.decline().mid() * 1000)
+                  : ""));
+    }
+    return reasons;
+  }
+
+  private void where(List<String> reasons) {
+    if (moment.present() == 0) {
+      reasons.add("the board tells no cell voltages");
+    } else if (moment.highest() < parts.settings.kneeMv() * 10) {
+      reasons.add(
+          "the highest cell is below "
+              + parts.settings.kneeMv()
+              + " mV, where voltage does not"
+              + " tell charge");
+    } else {
+      reasons.add("at the top for too short a time to see a movement");
+    }
+  }
+
+  private void movement(State state, List<String> reasons) {
+    FadingLine lead = parts.watch.lead();
+    FadingLine spread = parts.watch.spread();
+    if (state == State.BALANCED) {
+      reasons.add(
+          "spread at most "
+              + parts.settings.balancedMv()
+              + " mV for "
+              + parts.watch.evenMs(moment.upMs()) / 60_000
+              + " min with little current");
+    } else if (lead.count() >= 20) {
+      Estimate s = lead.slope();
+      reasons.add(
+          String.format(
+              Locale.ROOT,
+              "the greatest lead changes by %+.3f Ah an hour (within %.3f) over %.1f h",
+              s.mid(),
+              s.half(),
+              lead.span()));
+    } else if (spread.count() >= 20) {
+      reasons.add(
+          String.format(
+              Locale.ROOT,
+              "the spread changes by %+.1f mV an hour over %.1f h",
+              spread.slope().mid(),
+              spread.span()));
+    }
+  }
+
+  private void charge(Charge charge, List<String> reasons) {
+    switch (charge) {
+      case FLOWING -> reasons.add("charge flows");
+      case HELD -> reasons.add("held at the top by the charger with no current that shows");
+      case FLOAT -> reasons.add("the charger floats below its charge voltage");
+      case BOUNCING ->
+          parts
+              .trips
+              .bounce(moment)
+              .ifPresent(
+                  b ->
+                      reasons.add(
+                          String.format(
+                              Locale.ROOT,
+                              "cell %d makes the board stop the charge every %.0f min, %d times so"
+                                  + " far: a lower charge voltage would end that",
+                              b.cell(),
+                              b.periodMin(),
+                              b.allTrips())));
+      case ABSENT -> reasons.add("no charge");
+    }
+  }
+
+  private void lead(List<String> reasons) {
+    Lead most = parts.leads.greatest();
+    if (most == null) {
+      reasons.add("no cell has crossed a level of the knee in this log");
+    } else if (most.ah().high() > 3 * Math.max(0.05, most.ah().mid())) {
+      reasons.add("the last cell is still on its plateau, so the lead has no upper bound yet");
+    }
+  }
+}

@@ -1,0 +1,100 @@
+package org.cellherd.analysis.balance;
+
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/**
+ * Spread of the cells in one class of moments: mean and variance by Welford's recurrence, maximum,
+ * and an exponential mean of the last hour; by the minute, how far each cell is from the median.
+ */
+final class SpreadSeries {
+  private static final double FADE_MS = 3_600_000;
+
+  private final double[] deviation;
+  private long count;
+  private double mean;
+  private double squares;
+  private double max;
+  private double recent;
+  private long minutes;
+  private double amperes;
+
+  SpreadSeries(int cells) {
+    deviation = new double[cells];
+  }
+
+  void add(double spreadMv, long stepMs) {
+    count++;
+    double d = spreadMv - mean;
+    mean += d / count;
+    squares += d * (spreadMv - mean);
+    max = Math.max(max, spreadMv);
+    recent = count == 1 ? spreadMv : recent + (spreadMv - recent) * stepMs / (stepMs + FADE_MS);
+  }
+
+  void addMinute(MinuteBlock minute) {
+    minutes++;
+    double middle = minute.median();
+    for (int i = 0; i < deviation.length; i++) {
+      deviation[i] += (minute.mv(i) - middle - deviation[i]) / minutes;
+    }
+    amperes += (minute.meanCurrent() - amperes) / minutes;
+  }
+
+  long count() {
+    return count;
+  }
+
+  double mean() {
+    return mean;
+  }
+
+  /** Sample standard deviation; 0 below two samples. */
+  double deviation() {
+    return count < 2 ? 0 : Math.sqrt(squares / (count - 1));
+  }
+
+  double max() {
+    return max;
+  }
+
+  /** Exponential mean of about the last hour in this class. */
+  double recent() {
+    return recent;
+  }
+
+  long minutes() {
+    return minutes;
+  }
+
+  /** Mean distance of a cell, index from 0, from the median, mV. */
+  double deviationMv(int i) {
+    return deviation[i];
+  }
+
+  /** Mean current, A. */
+  double amperes() {
+    return amperes;
+  }
+
+  void save(StateWriter out) {
+    out.putLong(count).putDouble(mean).putDouble(squares).putDouble(max).putDouble(recent);
+    out.putLong(minutes).putDouble(amperes).putDoubles(deviation);
+  }
+
+  void restore(StateReader in) {
+    count = in.getLong();
+    mean = in.getDouble();
+    squares = in.getDouble();
+    max = in.getDouble();
+    recent = in.getDouble();
+    minutes = in.getLong();
+    amperes = in.getDouble();
+    double[] saved = in.getDoubles();
+    if (saved.length != deviation.length) {
+      throw new StateMismatch("spread of " + saved.length + " cells");
+    }
+    System.arraycopy(saved, 0, deviation, 0, saved.length);
+  }
+}

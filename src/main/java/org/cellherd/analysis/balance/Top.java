@@ -1,0 +1,11 @@
+package org.cellherd.analysis.balance;
+
+/**
+ * What lead estimates rest on besides the crossings, at one instant.
+ *
+ * @param countAh smoothed count at the latest moment of charging in this charge, Ah
+ * @param bleed A while the bleed book runs
+ * @param heldMs how long a held charge has hidden in the dead zone so far
+ * @param deadZoneA currents up to here are hidden, A
+ */
+record Top(double countAh, Estimate bleed, long heldMs, double deadZoneA) {}

@@ -1,0 +1,176 @@
+package org.cellherd.analysis.balance;
+
+import java.util.OptionalLong;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.BalanceView.State;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.PackPlan;
+
+/**
+ * Where the balance stands, minute by minute. Balanced: a spread of 10 mV at most, with the mean
+ * near charge voltage and at most the tail current flowing, for 30 minutes (common practice, no
+ * source). Falling, standing and growing are told apart by the line through the lead (or, while the
+ * last cell is still on its plateau, the spread) of the last hours; a verdict needs its slope to
+ * stand out of its own error.
+ */
+final class TopWatch {
+  private static final double HALF_HOURS = 2;
+  private static final long LOST_MS = 10 * 60_000L;
+  private static final double STALL_HOURS = 2;
+  private static final double SURE_HOURS = 1;
+
+  private final AnalysisSettings settings;
+  private final double leastMeanMv;
+  private final FadingLine lead = new FadingLine(HALF_HOURS);
+  private final FadingLine spread = new FadingLine(HALF_HOURS);
+  private State state = State.UNKNOWN;
+  private State topState = State.UNKNOWN;
+  private long sinceUpMs = -1;
+  private long evenSinceMs = -1;
+  private long unevenSinceMs = -1;
+  private boolean isBalanced;
+
+  TopWatch(PackPlan plan, AnalysisSettings settings) {
+    this.settings = settings;
+    this.leastMeanMv =
+        Math.max(settings.kneeMv(), Math.min(plan.limits().fullMv(), plan.chargeMvPerCell() - 20));
+  }
+
+  /**
+   * What one minute at the top showed.
+   *
+   * @param upMs its end, fold time
+   * @param spreadMv highest minus lowest cell
+   * @param meanMv mean cell
+   * @param leadAh greatest lead; NaN when the knee does not tell
+   * @param isQuiet at most the tail current flowed
+   * @param isBleeding a cell is known or expected to be bled
+   */
+  record Minute(
+      long upMs,
+      double spreadMv,
+      double meanMv,
+      double leadAh,
+      boolean isQuiet,
+      boolean isBleeding) {}
+
+  /** A minute at the top. */
+  void atTop(Minute minute) {
+    if (minute.isQuiet()) {
+      double hours = minute.upMs() / 3_600_000.0;
+      spread.add(hours, minute.spreadMv());
+      if (!Double.isNaN(minute.leadAh())) {
+        lead.add(hours, minute.leadAh());
+      }
+    }
+    judgeEven(minute);
+    topState = isBalanced ? State.BALANCED : moving(minute);
+    to(topState, minute.upMs());
+  }
+
+  private void judgeEven(Minute minute) {
+    boolean isEven =
+        minute.isQuiet()
+            && minute.meanMv() >= leastMeanMv
+            && minute.spreadMv() <= settings.balancedMv();
+    if (isEven) {
+      evenSinceMs = evenSinceMs < 0 ? minute.upMs() : evenSinceMs;
+      unevenSinceMs = -1;
+      isBalanced |= minute.upMs() - evenSinceMs >= settings.balancedHoldMs();
+    } else {
+      evenSinceMs = -1;
+      boolean isWide = minute.spreadMv() > settings.balancedMv() + settings.boardFloorMv();
+      unevenSinceMs = !isWide ? -1 : unevenSinceMs < 0 ? minute.upMs() : unevenSinceMs;
+      isBalanced &= unevenSinceMs < 0 || minute.upMs() - unevenSinceMs < LOST_MS;
+    }
+  }
+
+  private State moving(Minute minute) {
+    boolean byLead = lead.count() >= 20 && lead.span() >= 0.33;
+    FadingLine line = byLead ? lead : spread;
+    Estimate slope = line.slope();
+    double least = byLead ? 0.004 : 0.5;
+    if (line.count() >= 20 && slope.mid() + slope.half() < 0 && slope.mid() < -least) {
+      return State.CONVERGING;
+    }
+    boolean grows = slope.mid() - slope.half() > 0 && slope.mid() * line.span() > 10 * least;
+    if (line.span() >= SURE_HOURS && line.count() >= 20 && grows && minute.isQuiet()) {
+      return State.DIVERGING;
+    }
+    if (byLead && line.span() >= STALL_HOURS && minute.isQuiet()) {
+      return State.STALLED;
+    }
+    return minute.isBleeding() ? State.CONVERGING : State.UNKNOWN;
+  }
+
+  /** A minute away from the top. */
+  void away(long upMs, boolean isUnevenWithoutCharge) {
+    evenSinceMs = -1;
+    unevenSinceMs = -1;
+    isBalanced = false;
+    to(isUnevenWithoutCharge ? State.STALLED : State.NOT_AT_TOP, upMs);
+  }
+
+  /** The board stopped the charge, or charge flows anew: the line does not go on through it. */
+  void breakLines() {
+    lead.clear();
+    spread.clear();
+  }
+
+  private void to(State next, long upMs) {
+    if (next != state) {
+      state = next;
+      sinceUpMs = upMs;
+    }
+  }
+
+  /** The latest verdict at the top; {@code UNKNOWN} before the first. */
+  State atTopState() {
+    return topState;
+  }
+
+  State state() {
+    return state;
+  }
+
+  OptionalLong sinceUpMs() {
+    return sinceUpMs < 0 ? OptionalLong.empty() : OptionalLong.of(sinceUpMs);
+  }
+
+  /** How long the spread has been even, ms; 0 when it is not. */
+  long evenMs(long upMs) {
+    return evenSinceMs < 0 ? 0 : upMs - evenSinceMs;
+  }
+
+  /** The greatest lead over the last hours, by the knee. */
+  FadingLine lead() {
+    return lead;
+  }
+
+  FadingLine spread() {
+    return spread;
+  }
+
+  void save(StateWriter out) {
+    lead.save(out);
+    spread.save(out);
+    out.putEnum(state)
+        .putEnum(topState)
+        .putLong(sinceUpMs)
+        .putLong(evenSinceMs)
+        .putLong(unevenSinceMs);
+    out.putBoolean(isBalanced);
+  }
+
+  void restore(StateReader in) {
+    lead.restore(in);
+    spread.restore(in);
+    state = in.getEnum(State.class);
+    topState = in.getEnum(State.class);
+    sinceUpMs = in.getLong();
+    evenSinceMs = in.getLong();
+    unevenSinceMs = in.getLong();
+    isBalanced = in.getBoolean();
+  }
+}

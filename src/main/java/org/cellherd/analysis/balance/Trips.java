@@ -1,0 +1,150 @@
+package org.cellherd.analysis.balance;
+
+import java.util.Arrays;
+import java.util.Optional;
+import org.cellherd.analysis.Bounce;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Reading;
+
+/**
+ * Stops of the charge by the board at the top: the charge switch opens, or, where the board does
+ * not tell, a current well above the dead zone ends at once with a cell near its limit.
+ *
+ * <p>From one trip to the next the leader comes back to the same voltage, so that the charge
+ * counted between them is what was bled from it: bleed current and duty seen without any flag.
+ */
+final class Trips {
+  private static final int KEPT = 32;
+  private static final long HOUR_MS = 3_600_000;
+
+  private final int nearTenthMv;
+  private final int kneeTenthMv;
+  private final long[] times = new long[KEPT];
+  private final int[] votes;
+  private int all;
+  private long firstUpMs;
+  private double firstCountAh;
+  private double lastCountAh;
+  private int switchBefore = -1;
+
+  Trips(int cells, int warnHighMv, int kneeMv) {
+    votes = new int[cells];
+    nearTenthMv = (warnHighMv - 50) * 10;
+    kneeTenthMv = kneeMv * 10;
+  }
+
+  void clear() {
+    all = 0;
+    Arrays.fill(votes, 0);
+  }
+
+  /** Takes the latest reading; true when it shows a trip. */
+  boolean accept(Moment m, Reading reading, double countAh) {
+    int closed = reading.chargeSwitch().orElse(-1);
+    boolean told = closed >= 0 && switchBefore >= 0;
+    boolean opened = told && closed == 0 && switchBefore == 1;
+    boolean isTrip =
+        m.present() > 0 && (told ? opened && highBefore(m) >= kneeTenthMv : stopped(m));
+    switchBefore = closed;
+    if (isTrip && m.isJoined()) {
+      note(m, countAh);
+    }
+    return isTrip && m.isJoined();
+  }
+
+  private boolean stopped(Moment m) {
+    int before = m.currentBeforeMa();
+    return before != Moment.MISSING
+        && before > 3 * m.deadZoneMa()
+        && m.flowingMa() == 0
+        && highBefore(m) >= nearTenthMv;
+  }
+
+  private int highBefore(Moment m) {
+    int high = m.highest();
+    for (int cell = 1; cell <= votes.length; cell++) {
+      high = Math.max(high, m.cellBefore(cell));
+    }
+    return high;
+  }
+
+  private void note(Moment m, double countAh) {
+    if (all == 0) {
+      firstUpMs = m.upMs();
+      firstCountAh = countAh;
+    }
+    times[all % KEPT] = m.upMs();
+    lastCountAh = countAh;
+    votes[m.highestCell() - 1]++;
+    all++;
+  }
+
+  int all() {
+    return all;
+  }
+
+  /** Time of the latest trip of this charge, fold time; -1 without. */
+  long lastUpMs() {
+    return all == 0 ? -1 : times[(all - 1) % KEPT];
+  }
+
+  int withinHour(long nowUpMs) {
+    int n = 0;
+    for (int i = 0; i < Math.min(all, KEPT); i++) {
+      n += nowUpMs - times[i] <= HOUR_MS ? 1 : 0;
+    }
+    return n;
+  }
+
+  /** A that is bled from the leader on average, from three trips over half an hour on; or null. */
+  @org.jspecify.annotations.Nullable
+  Estimate bledAmperes() {
+    double hours = all < 3 ? 0 : (lastUpMs() - firstUpMs) / (double) HOUR_MS;
+    if (hours < 0.5) {
+      return null;
+    }
+    double amperes = (lastCountAh - firstCountAh) / hours;
+    double perTrip = (lastCountAh - firstCountAh) / (all - 1);
+    return amperes <= 0 ? null : new Estimate(amperes, perTrip / hours + 0.1 * amperes);
+  }
+
+  Optional<Bounce> bounce(Moment m) {
+    if (all < 2) {
+      return Optional.empty();
+    }
+    int most = 0;
+    for (int i = 1; i < votes.length; i++) {
+      most = votes[i] > votes[most] ? i : most;
+    }
+    double period = (lastUpMs() - firstUpMs) / 60_000.0 / (all - 1);
+    return Optional.of(
+        new Bounce(withinHour(m.upMs()), all, period, most + 1, m.wallMs(firstUpMs)));
+  }
+
+  void save(StateWriter out) {
+    out.putLongs(times).putLong(all).putLong(firstUpMs).putLong(switchBefore);
+    out.putDouble(firstCountAh).putDouble(lastCountAh);
+    for (int vote : votes) {
+      out.putLong(vote);
+    }
+  }
+
+  void restore(StateReader in) {
+    long[] saved = in.getLongs();
+    if (saved.length != KEPT) {
+      throw new StateMismatch("trips " + saved.length);
+    }
+    System.arraycopy(saved, 0, times, 0, KEPT);
+    all = in.getInt();
+    firstUpMs = in.getLong();
+    switchBefore = in.getInt();
+    firstCountAh = in.getDouble();
+    lastCountAh = in.getDouble();
+    for (int i = 0; i < votes.length; i++) {
+      votes[i] = in.getInt();
+    }
+  }
+}

@@ -1,0 +1,48 @@
+package org.cellherd.analysis.balance;
+
+import java.time.Instant;
+import java.util.Locale;
+import org.cellherd.analysis.Interval;
+
+/** Numbers as a person would say them. */
+final class Words {
+  private Words() {}
+
+  static String ah(double value) {
+    return String.format(Locale.ROOT, value < 10 ? "%.1f Ah" : "%.0f Ah", value);
+  }
+
+  /** The lead as precisely as it is known. */
+  static String lead(Interval ah) {
+    if (ah.high() > 3 * Math.max(0.05, ah.mid())) {
+      return "at least " + ah(ah.low());
+    }
+    return ah(ah.mid());
+  }
+
+  static String hours(double value) {
+    return String.format(Locale.ROOT, value < 3 ? "%.1f" : "%.0f", value);
+  }
+
+  /** "about 9 h to go, 7 to 13". */
+  static String toGo(Interval hours) {
+    if (hours.high() > 6 * Math.max(0.1, hours.mid()) || hours.high() > 2000) {
+      return "at least " + hours(hours.low()) + " h to go, how long is not known yet";
+    }
+    return "about "
+        + hours(hours.mid())
+        + " h to go, "
+        + hours(hours.low())
+        + " to "
+        + hours(hours.high());
+  }
+
+  static String mv(double value) {
+    return String.format(Locale.ROOT, "%.0f mV", value);
+  }
+
+  static String time(long ms) {
+    String iso = Instant.ofEpochMilli(ms).toString();
+    return iso.substring(0, 10) + " " + iso.substring(11, 16) + " UTC";
+  }
+}

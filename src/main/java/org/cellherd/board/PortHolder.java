@@ -1,0 +1,64 @@
+package org.cellherd.board;
+
+import java.io.IOException;
+import java.nio.file.DirectoryIteratorException;
+import java.nio.file.DirectoryStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Optional;
+
+/**
+ * Finds the other program that has a port open. Linux only, and only programs that this user may
+ * look into; the system itself lets two programs open one port and mix up each other's bytes.
+ */
+final class PortHolder {
+  private static final Path PROCESSES = Path.of("/proc");
+  private static final String TERMINAL_MAKER = "/dev/ptmx";
+
+  private PortHolder() {}
+
+  /** The other program as {@code name (process 123)}, or empty when none is seen. */
+  static Optional<String> of(Path port) {
+    Optional<Path> device = StableNames.realPath(port);
+    String self = Long.toString(ProcessHandle.current().pid());
+    if (device.isEmpty() || !Files.isDirectory(PROCESSES)) {
+      return Optional.empty();
+    }
+    try (DirectoryStream<Path> processes = Files.newDirectoryStream(PROCESSES, "[0-9]*")) {
+      for (Path process : processes) {
+        String id = process.getFileName().toString();
+        if (!id.equals(self) && holds(process, device.get().toString())) {
+          return Optional.of(nameOf(process) + " (process " + id + ")");
+        }
+      }
+    } catch (IOException | DirectoryIteratorException e) {
+      return Optional.empty();
+    }
+    return Optional.empty();
+  }
+
+  /** A program that makes pseudo-terminals holds their far side by right. */
+  private static boolean holds(Path process, String device) {
+    boolean isHeld = false;
+    try (DirectoryStream<Path> files = Files.newDirectoryStream(process.resolve("fd"))) {
+      for (Path file : files) {
+        String target = Files.readSymbolicLink(file).toString();
+        if (target.equals(TERMINAL_MAKER)) {
+          return false;
+        }
+        isHeld |= target.equals(device);
+      }
+    } catch (IOException | DirectoryIteratorException e) {
+      return false;
+    }
+    return isHeld;
+  }
+
+  private static String nameOf(Path process) {
+    try {
+      return Files.readString(process.resolve("comm")).strip();
+    } catch (IOException e) {
+      return "a program";
+    }
+  }
+}

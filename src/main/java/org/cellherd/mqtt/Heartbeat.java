@@ -1,0 +1,62 @@
+package org.cellherd.mqtt;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.json.JsonText;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+
+/** The regular sign of life. Publisher's thread. */
+final class Heartbeat {
+
+  private static final long NANOS_PER_SECOND = 1_000_000_000L;
+
+  private final long everyNanos;
+  private final PublisherParts parts;
+  private final ReadingSlots readings;
+  private final EventLine events;
+  private long nextNanos;
+
+  Heartbeat(int everyS, PublisherParts parts, ReadingSlots readings, EventLine events) {
+    this.everyNanos = everyS * NANOS_PER_SECOND;
+    this.parts = parts;
+    this.readings = readings;
+    this.events = events;
+    this.nextNanos = parts.time().monotonicNanos();
+  }
+
+  /** The JSON of the topic {@code heartbeat} when it is due. */
+  Optional<String> due(long nowNanos) {
+    if (nextNanos - nowNanos > 0) {
+      return Optional.empty();
+    }
+    nextNanos = nowNanos + everyNanos;
+    int waiting = events.waiting();
+    if (waiting > 0) {
+      events.readAgain();
+    }
+    return Optional.of(JsonText.of(facts(waiting, nowNanos)));
+  }
+
+  long restNanos(long nowNanos) {
+    return Math.max(0, nextNanos - nowNanos);
+  }
+
+  private Facts facts(int waiting, long nowNanos) {
+    List<Facts> packs = new ArrayList<>();
+    for (PackPlan plan : parts.packs()) {
+      packs.add(
+          Facts.of()
+              .put("pack", plan.id())
+              .put("last_reading_age_s", readings.ageS(plan.id(), nowNanos))
+              .build());
+    }
+    return Facts.of()
+        .putTime("time", parts.time().wallMs())
+        .put("packs", packs)
+        .put("outbox_waiting", waiting)
+        .put("disk_free_mb", parts.diskFreeMb().get())
+        .build();
+  }
+}

@@ -1,0 +1,59 @@
+package org.cellherd.mqtt;
+
+import io.moquette.broker.Server;
+import io.moquette.broker.config.IConfig;
+import io.moquette.broker.config.MemoryConfig;
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.util.Properties;
+import java.util.logging.Level;
+import java.util.logging.Logger;
+
+/** The one class that names the broker library, loaded only when it is there. */
+final class MoquetteBroker {
+
+  /** Held, so that the level set on it is not collected away. */
+  private static final Logger NOISE = Logger.getLogger("io.moquette");
+
+  private static final Logger NETTY_NOISE = Logger.getLogger("io.netty");
+
+  private final Server server;
+  private final int port;
+
+  private MoquetteBroker(Server server, int port) {
+    this.server = server;
+    this.port = port;
+  }
+
+  static MoquetteBroker start() throws IOException {
+    NOISE.setLevel(Level.SEVERE);
+    NETTY_NOISE.setLevel(Level.SEVERE);
+    int port = freePort();
+    Properties properties = new Properties();
+    properties.setProperty(IConfig.HOST_PROPERTY_NAME, "127.0.0.1");
+    properties.setProperty(IConfig.PORT_PROPERTY_NAME, Integer.toString(port));
+    properties.setProperty(IConfig.ALLOW_ANONYMOUS_PROPERTY_NAME, "true");
+    properties.setProperty(IConfig.PERSISTENCE_ENABLED_PROPERTY_NAME, "false");
+    properties.setProperty(IConfig.ENABLE_TELEMETRY_NAME, "false");
+    properties.setProperty(IConfig.NETTY_MAX_BYTES_PROPERTY_NAME, "65536");
+    Server server = new Server();
+    server.startServer(new MemoryConfig(properties));
+    return new MoquetteBroker(server, port);
+  }
+
+  /** The library tells the port it chose too late and unsynchronised: choose it ourselves. */
+  private static int freePort() throws IOException {
+    try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      return socket.getLocalPort();
+    }
+  }
+
+  int port() {
+    return port;
+  }
+
+  void stop() {
+    server.stopServer();
+  }
+}

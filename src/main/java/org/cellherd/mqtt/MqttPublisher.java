@@ -1,0 +1,118 @@
+package org.cellherd.mqtt;
+
+import java.util.List;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertState;
+import org.cellherd.analysis.Finding;
+import org.cellherd.json.JsonText;
+import org.cellherd.mqtt.link.Courier;
+import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Wakeup;
+import org.cellherd.pack.Reading;
+
+/**
+ * Publishes a site's states and alerts. All methods may be called from any thread and return at
+ * once: the connection lives on a thread of its own, which outlasts any outage of the broker.
+ */
+public final class MqttPublisher implements AutoCloseable {
+
+  private final MqttSettings settings;
+  private final PublisherParts parts;
+  private final Wakeup wakeup = new Wakeup();
+  private final Handover handover;
+  private final StatusBoard status;
+  private final Courier courier;
+
+  private MqttPublisher(MqttSettings settings, PublisherParts parts) {
+    this.settings = settings;
+    this.parts = parts;
+    this.handover =
+        new Handover(
+            new RetainedStates(),
+            new ReadingSlots(settings.publishEveryS()),
+            new EventLine(parts.outbox()));
+    this.status = new StatusBoard(settings.link().url().toString(), parts.time());
+    List<Message> announcements = AnnounceScopes.plan(settings, parts.packs()).messages();
+    this.courier =
+        new Courier(
+            "cellherd-mqtt",
+            settings.link(),
+            new Message(settings.topics().link(), "lost", true),
+            new SiteDuty(settings, parts, handover, status, announcements),
+            parts.time(),
+            wakeup);
+  }
+
+  /**
+   * Begins to publish.
+   *
+   * @param standing alerts that stand now; whatever else an earlier run left retained is emptied
+   */
+  public static MqttPublisher start(
+      MqttSettings settings, PublisherParts parts, List<Alert> standing) {
+    MqttPublisher publisher = new MqttPublisher(settings, parts);
+    for (Alert alert : standing) {
+      if (alert.state() != AlertState.NORMAL && alert.state() != AlertState.PENDING) {
+        publisher
+            .handover
+            .states()
+            .putUrgently(settings.topics().alert(alert.key()), JsonText.of(alert.facts()));
+      }
+    }
+    publisher.courier.start();
+    return publisher;
+  }
+
+  /** A new reading; readings in between may be skipped. */
+  public void reading(String pack, Reading reading) {
+    handover.readings().put(pack, reading, parts.time().monotonicNanos());
+    wakeup.signal();
+  }
+
+  /** Whether a pack is heard. */
+  public void state(String pack, PackState state) {
+    put(settings.topics().state(pack), JsonText.of(state.facts()));
+  }
+
+  /** What is happening with a pack. */
+  public void summary(String pack, PackSummary summary) {
+    put(settings.topics().summary(pack), JsonText.of(summary.facts()));
+  }
+
+  /** The newest finding of its kind. */
+  public void finding(String pack, Finding finding) {
+    put(settings.topics().finding(pack, finding.name()), JsonText.of(FindingFacts.of(finding)));
+  }
+
+  /**
+   * An event as it happens, at the same time as it is committed: never skipped. The alert's own
+   * topic follows it.
+   */
+  public void event(AlertEvent event) {
+    handover.events().fresh(event);
+    String topic = settings.topics().alert(event.alert().key());
+    if (event.stands()) {
+      handover.states().putUrgently(topic, JsonText.of(event.alert().facts()));
+    } else if (event.change() == AlertEvent.Change.CLEARED) {
+      handover.states().removeUrgently(topic);
+    }
+    wakeup.signal();
+  }
+
+  /** How publishing stands. */
+  public MqttStatus status() {
+    return status.status(handover);
+  }
+
+  /** Publishes {@code stopped} and leaves the broker; at most 2 s. */
+  @Override
+  public void close() {
+    courier.close();
+  }
+
+  private void put(String topic, String json) {
+    handover.states().put(topic, json);
+    wakeup.signal();
+  }
+}

@@ -1,0 +1,35 @@
+package org.cellherd.mqtt;
+
+import java.util.Locale;
+import org.cellherd.pack.Facts;
+
+/**
+ * Whether a pack is heard.
+ *
+ * @param word which
+ * @param sinceMs since when, ms UTC
+ * @param cause why, in a word such as {@code no-bytes}; empty when there is nothing to explain
+ */
+public record PackState(Word word, long sinceMs, String cause) {
+
+  /** The states. */
+  public enum Word {
+    /** Readings come. */
+    LIVE,
+    /** They should come, and do not. */
+    SILENT,
+    /** The board sleeps, as it does after hours of rest. */
+    ASLEEP,
+    /** No reading has come since the start. */
+    STARTING
+  }
+
+  /** The JSON of the topic {@code <pack>/state}. */
+  public Facts facts() {
+    return Facts.of()
+        .put("state", word.name().toLowerCase(Locale.ROOT))
+        .putTime("since", sinceMs)
+        .put("cause", cause.isEmpty() ? null : cause)
+        .build();
+  }
+}

@@ -1,0 +1,83 @@
+package org.cellherd.mqtt;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.concurrent.TimeUnit;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.Priority;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.PackView;
+import org.cellherd.pack.Facts;
+
+/**
+ * A pack in one sentence and the few numbers that matter.
+ *
+ * @param timeMs of the newest entry, ms UTC
+ * @param sentence what is happening now
+ * @param worst of the open alerts
+ * @param openAlerts how many
+ * @param spreadMv highest minus lowest cell
+ * @param socPct state of charge
+ * @param etaHours hours to balanced
+ * @param daysSinceFull since the end of the last full charge
+ */
+public record PackSummary(
+    long timeMs,
+    String sentence,
+    Optional<Priority> worst,
+    int openAlerts,
+    OptionalDouble spreadMv,
+    Optional<Interval> socPct,
+    Optional<Interval> etaHours,
+    OptionalDouble daysSinceFull) {
+
+  private static final double MS_PER_DAY = TimeUnit.DAYS.toMillis(1);
+
+  /** Collects what the analyses and the alerts know; on their thread. */
+  public static PackSummary of(PackView view, List<Alert> open, String sentence) {
+    BalanceView balance = view.balance();
+    return new PackSummary(
+        view.timeMs(),
+        sentence,
+        open.stream().map(Alert::priority).min(Comparator.naturalOrder()),
+        open.size(),
+        balance.spreadMv(),
+        view.socPct(),
+        balance.etaHours(),
+        balance
+            .lastTop()
+            .map(top -> OptionalDouble.of((view.timeMs() - top.atMs()) / MS_PER_DAY))
+            .orElseGet(OptionalDouble::empty));
+  }
+
+  /** The JSON of the topic {@code <pack>/summary}. */
+  public Facts facts() {
+    Facts.Builder b =
+        Facts.of()
+            .putTime("time", timeMs)
+            .put("sentence", sentence)
+            .put("worst", worst.map(Priority::word).orElse(null))
+            .put("open_alerts", openAlerts)
+            .put("spread_mv", spreadMv, 1);
+    put(b, "soc_pct", socPct);
+    put(b, "eta_h", etaHours);
+    return b.put("days_since_full", daysSinceFull, 1).build();
+  }
+
+  private static void put(Facts.Builder b, String name, Optional<Interval> interval) {
+    if (interval.isEmpty()) {
+      b.putUnknown(name);
+      return;
+    }
+    b.put(
+        name,
+        Facts.of()
+            .put("low", interval.get().low(), 1)
+            .put("mid", interval.get().mid(), 1)
+            .put("high", interval.get().high(), 1)
+            .build());
+  }
+}

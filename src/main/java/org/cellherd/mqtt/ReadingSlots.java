@@ -1,0 +1,77 @@
+package org.cellherd.mqtt;
+
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalLong;
+import org.cellherd.pack.Reading;
+
+/**
+ * The newest reading of each pack, let through at most every so many seconds. Any thread may put;
+ * the publisher's thread takes.
+ */
+final class ReadingSlots {
+
+  private static final long NANOS_PER_SECOND = 1_000_000_000L;
+
+  private final long everyNanos;
+  private final Map<String, Slot> slots = new LinkedHashMap<>();
+  private long skipped;
+
+  ReadingSlots(int everyS) {
+    this.everyNanos = everyS * NANOS_PER_SECOND;
+  }
+
+  /** A due reading. */
+  record Due(String pack, Reading reading) {}
+
+  private static final class Slot {
+    private Reading newest;
+    private long heardNanos;
+    private boolean isFresh;
+    private boolean wasDue;
+    private long nextNanos;
+
+    Slot(Reading newest, long nowNanos) {
+      this.newest = newest;
+      this.nextNanos = nowNanos;
+    }
+  }
+
+  synchronized void put(String pack, Reading reading, long nowNanos) {
+    Slot slot = slots.computeIfAbsent(pack, p -> new Slot(reading, nowNanos));
+    if (slot.isFresh && slot.wasDue) {
+      skipped++;
+    }
+    slot.newest = reading;
+    slot.heardNanos = nowNanos;
+    slot.isFresh = true;
+    slot.wasDue = slot.nextNanos - nowNanos <= 0;
+  }
+
+  /** A reading that is due, oldest pack first. */
+  synchronized Optional<Due> take(long nowNanos) {
+    for (Map.Entry<String, Slot> entry : slots.entrySet()) {
+      Slot slot = entry.getValue();
+      if (slot.isFresh && slot.nextNanos - nowNanos <= 0) {
+        slot.isFresh = false;
+        slot.nextNanos = Math.max(slot.nextNanos, nowNanos - everyNanos / 2) + everyNanos;
+        return Optional.of(new Due(entry.getKey(), slot.newest));
+      }
+    }
+    return Optional.empty();
+  }
+
+  /** Seconds since a pack was heard; empty when it never was. */
+  synchronized OptionalLong ageS(String pack, long nowNanos) {
+    Slot slot = slots.get(pack);
+    return slot == null
+        ? OptionalLong.empty()
+        : OptionalLong.of(Math.max(0, (nowNanos - slot.heardNanos) / NANOS_PER_SECOND));
+  }
+
+  /** Readings that were due and went unsent, because a newer one came first. */
+  synchronized long skipped() {
+    return skipped;
+  }
+}

@@ -1,0 +1,89 @@
+package org.cellherd.mqtt;
+
+import java.util.List;
+import java.util.Set;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.analysis.FindingName;
+
+/**
+ * Every topic of one site.
+ *
+ * @param root without a slash at its end, such as {@code cellherd/shed}
+ */
+public record Topics(String root) {
+
+  /** Words below the root that no pack may have as its id. */
+  public static final Set<String> RESERVED = Set.of("link", "heartbeat", "ack", "site");
+
+  private static final int LONGEST = 200;
+
+  /** Refuses a root that cannot be published under. */
+  public Topics {
+    if (!root.matches("[^+#\\x00-\\x1F/]+(/[^+#\\x00-\\x1F/]+)*")
+        || root.startsWith("$")
+        || root.length() > LONGEST) {
+      throw new IllegalArgumentException(
+          "topic root '" + root + "' must be words with / between them, without + # and $");
+    }
+  }
+
+  /** {@code online}, {@code stopped} or, by the last will, {@code lost}; retained. */
+  public String link() {
+    return root + "/link";
+  }
+
+  /** Each 60 s, not retained. */
+  public String heartbeat() {
+    return root + "/heartbeat";
+  }
+
+  /** Listened to. */
+  public String ack() {
+    return root + "/ack";
+  }
+
+  /** The newest reading, retained. */
+  public String reading(String pack) {
+    return root + "/" + pack + "/reading";
+  }
+
+  /** Whether the pack is heard, retained. */
+  public String state(String pack) {
+    return root + "/" + pack + "/state";
+  }
+
+  /** One sentence and the few numbers that matter, retained. */
+  public String summary(String pack) {
+    return root + "/" + pack + "/summary";
+  }
+
+  /** A standing alert, retained; emptied when over. */
+  public String alert(AlertKey key) {
+    return root + "/" + home(key.pack()) + "/alert/" + key.topic();
+  }
+
+  /** Every change of an alert, not retained. */
+  public String event(String pack) {
+    return root + "/" + home(pack) + "/event";
+  }
+
+  /** The newest finding of a kind, retained. */
+  public String finding(String pack, FindingName name) {
+    return root + "/" + pack + "/finding/" + name.word();
+  }
+
+  /** Filters of all that an earlier run may have left behind. */
+  List<String> leftovers() {
+    return List.of(
+        root + "/+/alert/#",
+        root + "/+/finding/+",
+        root + "/+/reading",
+        root + "/+/state",
+        root + "/+/summary");
+  }
+
+  /** What concerns no single pack. */
+  private static String home(String pack) {
+    return pack.isEmpty() ? "site" : pack;
+  }
+}

@@ -1,0 +1,41 @@
+package org.cellherd.mqtt.announce;
+
+import java.util.Locale;
+import java.util.Optional;
+
+/**
+ * One {@code [[mqtt.announce]]} table: templates of a topic and a payload with placeholders such as
+ * {@code ${pack.id}}.
+ *
+ * @param topic template of a full topic
+ * @param payload template of a payload, JSON or any text
+ * @param per how often it is rendered
+ * @param retained whether the broker keeps it
+ */
+public record Announce(String topic, String payload, Per per, boolean retained) {
+
+  /** How often a template is rendered. */
+  public enum Per {
+    /** Once. */
+    SITE,
+    /** Once for each pack. */
+    PACK,
+    /** Once for each cell of each pack. */
+    CELL;
+
+    /** The word used in files. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+
+    /** The value of a file's word, or empty. */
+    public static Optional<Per> ofWord(String word) {
+      for (Per per : values()) {
+        if (per.word().equals(word)) {
+          return Optional.of(per);
+        }
+      }
+      return Optional.empty();
+    }
+  }
+}

@@ -1,0 +1,35 @@
+package org.cellherd.mqtt.link;
+
+import java.util.Optional;
+import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
+
+/** The client library's options. */
+final class ConnectOptions {
+
+  /** Ours is one event and a few states in flight; the library's own count lags behind. */
+  private static final int MOST_IN_FLIGHT = 1_000;
+
+  private ConnectOptions() {}
+
+  static MqttConnectOptions of(LinkSettings settings, Message will) throws BrokerTrouble {
+    MqttConnectOptions options = new MqttConnectOptions();
+    options.setMqttVersion(MqttConnectOptions.MQTT_VERSION_3_1_1);
+    options.setCleanSession(true);
+    options.setAutomaticReconnect(false);
+    options.setMaxInflight(MOST_IN_FLIGHT);
+    options.setKeepAliveInterval(settings.timing().keepAliveS());
+    options.setConnectionTimeout((int) Math.max(1, settings.timing().connectMs() / 1_000));
+    options.setExecutorServiceTimeout(1);
+    options.setWill(will.topic(), will.payload(), 1, true);
+    Optional<BrokerLogin> login = settings.login();
+    if (login.isPresent()) {
+      options.setUserName(login.get().user());
+      options.setPassword(login.get().password());
+    }
+    if (settings.url().tls()) {
+      options.setSocketFactory(TlsTrust.sockets(settings.caFile()));
+      options.setHttpsHostnameVerificationEnabled(true);
+    }
+    return options;
+  }
+}

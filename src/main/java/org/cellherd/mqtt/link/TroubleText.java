@@ -1,0 +1,96 @@
+package org.cellherd.mqtt.link;
+
+import java.io.EOFException;
+import java.io.IOException;
+import java.net.ConnectException;
+import java.net.NoRouteToHostException;
+import java.net.SocketTimeoutException;
+import java.net.UnknownHostException;
+import java.util.Optional;
+import org.eclipse.paho.client.mqttv3.MqttException;
+
+/** The client library's codes and Java's network failures in plain words. */
+final class TroubleText {
+
+  private static final String CLOSED = "closed the connection";
+
+  private final LinkSettings settings;
+
+  TroubleText(LinkSettings settings) {
+    this.settings = settings;
+  }
+
+  /** One line about a failed attempt to connect. */
+  BrokerTrouble ofAttempt(Throwable failure) {
+    String what = what(failure);
+    String hint =
+        what.equals(CLOSED) && !settings.url().tls() ? "; a port for TLS wants mqtts://" : "";
+    return new BrokerTrouble("broker " + settings.url() + " " + what + hint, failure);
+  }
+
+  /** One line about a lost connection. */
+  BrokerTrouble of(Throwable failure) {
+    return new BrokerTrouble("broker " + settings.url() + " " + what(failure), failure);
+  }
+
+  private String what(Throwable failure) {
+    Optional<String> tls = TlsTrouble.of(failure, settings);
+    if (tls.isPresent()) {
+      return tls.get();
+    }
+    for (Throwable t = failure; t != null; t = t.getCause()) {
+      if (t instanceof IOException io) {
+        return network(io);
+      }
+    }
+    return failure instanceof MqttException e ? code(e) : "failed: " + failure;
+  }
+
+  private String network(IOException io) {
+    if (io instanceof UnknownHostException) {
+      return "cannot be found: no address for the name '" + settings.url().host() + "'";
+    }
+    if (io instanceof NoRouteToHostException) {
+      return "cannot be reached: no route to it";
+    }
+    if (io instanceof SocketTimeoutException) {
+      return "does not answer";
+    }
+    if (io instanceof ConnectException) {
+      return "cannot be reached: " + oneLine(io) + "; does it run, and is the port right?";
+    }
+    if (io instanceof EOFException) {
+      return CLOSED;
+    }
+    return "connection failed: " + oneLine(io);
+  }
+
+  private String code(MqttException e) {
+    return switch (e.getReasonCode()) {
+      case MqttException.REASON_CODE_FAILED_AUTHENTICATION,
+          MqttException.REASON_CODE_NOT_AUTHORIZED ->
+          "refused the login " + who() + "; check user and password_file";
+      case MqttException.REASON_CODE_INVALID_CLIENT_ID ->
+          "refused the client_id '" + settings.clientId() + "'";
+      case MqttException.REASON_CODE_BROKER_UNAVAILABLE -> "says that it is not available now";
+      case MqttException.REASON_CODE_INVALID_PROTOCOL_VERSION -> "does not speak MQTT 3.1.1";
+      case MqttException.REASON_CODE_CLIENT_TIMEOUT, MqttException.REASON_CODE_WRITE_TIMEOUT ->
+          "does not answer";
+      case MqttException.REASON_CODE_CONNECTION_LOST,
+          MqttException.REASON_CODE_CLIENT_NOT_CONNECTED ->
+          CLOSED;
+      default -> "failed: " + oneLine(e) + " (" + e.getReasonCode() + ")";
+    };
+  }
+
+  private String who() {
+    return settings.login().map(login -> "of user '" + login.user() + "'").orElse("without a user");
+  }
+
+  static String oneLine(Throwable t) {
+    String message = t.getMessage();
+    return message == null
+        ? t.getClass().getSimpleName()
+        : message.lines().findFirst().orElse("").strip();
+  }
+}

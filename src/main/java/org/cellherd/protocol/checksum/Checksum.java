@@ -1,0 +1,19 @@
+package org.cellherd.protocol.checksum;
+
+/** A rule that makes a check value from bytes. Immutable. */
+public interface Checksum {
+
+  /** Name as written in description files, such as {@code crc-16/modbus}. */
+  String word();
+
+  /** Bytes that the value takes on the wire in binary form: 1, 2 or 4. */
+  int bytes();
+
+  /** The value over some bytes, in the low bits. */
+  long over(byte[] data, int from, int to);
+
+  /** The value over all of some bytes. */
+  default long over(byte[] data) {
+    return over(data, 0, data.length);
+  }
+}

@@ -1,0 +1,53 @@
+package org.cellherd.protocol.checksum;
+
+import java.util.Locale;
+
+/** The plain check values: sums of bytes in three forms and two widths, and exclusive-or. */
+public enum Sum implements Checksum {
+  /** Sum of the bytes modulo 256. */
+  SUM8(1),
+  /** The sum's bits turned over. */
+  SUM8_ONES(1),
+  /** 256 minus the sum: with it the sum of all is 0. The LRC of Modbus ASCII. */
+  SUM8_TWOS(1),
+  /** Sum of the bytes modulo 65536. */
+  SUM16(2),
+  /** The 16-bit sum's bits turned over. */
+  SUM16_ONES(2),
+  /** 65536 minus the 16-bit sum. */
+  SUM16_TWOS(2),
+  /** Exclusive-or of all bytes, as in NMEA 0183. */
+  XOR8(1);
+
+  private final int bytes;
+
+  Sum(int bytes) {
+    this.bytes = bytes;
+  }
+
+  @Override
+  public int bytes() {
+    return bytes;
+  }
+
+  @Override
+  public long over(byte[] data, int from, int to) {
+    long sum = 0;
+    for (int i = from; i < to; i++) {
+      int b = data[i] & 0xFF;
+      sum = this == XOR8 ? sum ^ b : sum + b;
+    }
+    long value =
+        switch (this) {
+          case SUM8, SUM16, XOR8 -> sum;
+          case SUM8_ONES, SUM16_ONES -> ~sum;
+          case SUM8_TWOS, SUM16_TWOS -> -sum;
+        };
+    return value & (bytes == 1 ? 0xFF : 0xFFFF);
+  }
+
+  @Override
+  public String word() {
+    return name().toLowerCase(Locale.ROOT).replace('_', '-');
+  }
+}

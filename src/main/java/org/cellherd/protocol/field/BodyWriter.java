@@ -1,0 +1,164 @@
+package org.cellherd.protocol.field;
+
+import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
+import java.util.HashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalLong;
+import org.cellherd.pack.Reading;
+
+/** Writes a message's data for a reading. Used once. */
+final class BodyWriter {
+  private final List<Field> fields;
+  private final int fixedBytes;
+  private final Reading reading;
+  private final Map<String, Long> steering = new HashMap<>();
+  private byte[] out = new byte[256];
+
+  BodyWriter(List<Field> fields, int fixedBytes, Reading reading) {
+    this.fields = fields;
+    this.fixedBytes = fixedBytes;
+    this.reading = reading;
+    for (Field field : fields) {
+      if (!field.repetition().countField().isEmpty()) {
+        steering.put(field.repetition().countField(), (long) count(field));
+      }
+      field
+          .meaning()
+          .direction()
+          .ifPresent(d -> steering.put(d.field(), d.valueFor(reading.currentMa().orElse(0))));
+    }
+  }
+
+  private int count(Field field) {
+    int most = field.repetition().count();
+    int there =
+        switch (field.meaning().target()) {
+          case CELL, BLEEDING -> reading.cells().count();
+          case TEMPERATURE -> reading.temperatures().count();
+          default ->
+              Body.named(fields, field.repetition().countField())
+                  .map(f -> (int) f.meaning().constant().value())
+                  .orElse(0);
+        };
+    return Math.max(0, Math.min(there - field.meaning().first() + 1, most));
+  }
+
+  byte[] write() {
+    Map<String, Integer> places = new HashMap<>();
+    Map<String, Integer> counts = new HashMap<>();
+    int position = 0;
+    int end = 0;
+    for (Field field : fields) {
+      int count = isThere(field) ? repeats(field) : 0;
+      if (field.isOver()) {
+        int parent = places.getOrDefault(field.place().over(), -1);
+        count = Math.min(count == 0 ? 0 : 64, counts.getOrDefault(field.place().over(), 0));
+        writeAll(field, parent, count);
+        continue;
+      }
+      int start = field.place().at() >= 0 ? field.place().at() : position;
+      if (count > 0) {
+        position = start + (count - 1) * field.place().stride() + field.coding().bytes();
+        end = Math.max(end, position);
+        writeAll(field, start, count);
+      }
+      places.put(field.name(), start);
+      counts.put(field.name(), count);
+    }
+    room(Math.max(end, fixedBytes));
+    return Arrays.copyOf(out, fixedBytes >= 0 ? fixedBytes : end);
+  }
+
+  private int repeats(Field field) {
+    return field.repetition().countField().isEmpty() ? field.repetition().count() : count(field);
+  }
+
+  private boolean isThere(Field field) {
+    return field.when().isEmpty() || field.when().get().holds(rawOf(field.when().get().field()));
+  }
+
+  /** Raw value of a single named field, slices over it included. */
+  private long rawOf(String name) {
+    return Body.named(fields, name)
+        .map(
+            field -> {
+              long raw = field.isOver() ? ownRaw(field, 0) : withSlices(field, 0);
+              return field.place().bit() >= 0 ? raw & field.sliceMask() : raw;
+            })
+        .orElse(0L);
+  }
+
+  private long withSlices(Field field, int index) {
+    long raw = ownRaw(field, index);
+    for (Field slice : fields) {
+      if (slice.place().over().equals(field.name()) && slice.place().bit() >= 0) {
+        long mask = slice.sliceMask();
+        long part = ownRaw(slice, index) & mask;
+        raw = (raw & ~(mask << slice.place().bit())) | (part << slice.place().bit());
+      }
+    }
+    return raw;
+  }
+
+  private void writeAll(Field field, int start, int count) {
+    if (field.isOver() || start < 0) {
+      return;
+    }
+    for (int i = 0; i < count; i++) {
+      int at = start + i * field.place().stride();
+      room(at + field.coding().bytes());
+      if (field.coding().type() == Coding.Type.TEXT) {
+        byte[] text = field.meaning().constant().text().getBytes(StandardCharsets.ISO_8859_1);
+        System.arraycopy(text, 0, out, at, Math.min(text.length, field.coding().bytes()));
+      } else if (field.coding().type() == Coding.Type.SKIP) {
+        Arrays.fill(
+            out, at, at + field.coding().bytes(), (byte) field.meaning().constant().value());
+      } else {
+        long raw = withSlices(field, i);
+        boolean sliced = field.place().bit() >= 0;
+        field.coding().write(out, at, sliced ? raw << field.place().bit() : raw);
+      }
+    }
+  }
+
+  private void room(int bytes) {
+    if (bytes > out.length) {
+      out = Arrays.copyOf(out, Math.max(bytes, 2 * out.length));
+    }
+  }
+
+  private long ownRaw(Field field, int index) {
+    Long steered = steering.get(field.name());
+    if (steered != null && !field.name().isEmpty()) {
+      return steered;
+    }
+    Field.Meaning m = field.meaning();
+    OptionalLong inside = InsideValues.of(reading, m.target(), m.first() + index);
+    if (m.target().isMask()) {
+      inside = InsideValues.of(reading, m.target(), 0);
+      return inside.isPresent() ? inside.getAsLong() >>> m.first() : m.constant().value();
+    }
+    if (inside.isEmpty()) {
+      return nothing(field);
+    }
+    long value = inside.getAsLong();
+    if (m.target().isTruth()) {
+      long on = m.truth().isEmpty() ? 1 : m.truth().get(0);
+      return value != 0 ? on : m.constant().value();
+    }
+    double size = m.direction().isPresent() ? Math.abs(value) : value;
+    return field.coding().raw(m.conversion().toNumber(size));
+  }
+
+  private static long nothing(Field field) {
+    Field.Meaning m = field.meaning();
+    if (!m.missing().isEmpty()) {
+      return m.missing().get(0);
+    }
+    boolean isFloat = field.coding().type() == Coding.Type.FLOAT;
+    boolean isReading = m.target() != Target.EXTRA && m.target() != Target.IDENTITY;
+    return isFloat && isReading ? field.coding().raw(Double.NaN) : m.constant().value();
+  }
+}

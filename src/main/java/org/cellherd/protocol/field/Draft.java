@@ -1,0 +1,121 @@
+package org.cellherd.protocol.field;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalInt;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.Temperatures;
+import org.cellherd.protocol.Dialogue.Extra;
+
+/** A reading under way: values from one or several messages. Belongs to one thread. */
+public final class Draft {
+  private final OptionalInt[] cells = new OptionalInt[Channel.MAX_NUMBER];
+  private final OptionalInt[] temperatures = new OptionalInt[Channel.MAX_NUMBER];
+  private int cellCount;
+  private int temperatureCount;
+  private final Map<Target, Long> single = new EnumMap<>(Target.class);
+  private final List<Extra> extras = new ArrayList<>();
+  private final StringBuilder identity = new StringBuilder();
+
+  /** An empty draft. */
+  public Draft() {
+    Arrays.fill(cells, OptionalInt.empty());
+    Arrays.fill(temperatures, OptionalInt.empty());
+  }
+
+  /**
+   * Puts a value inside at its place; {@code number} counts from 1 where the target is numbered.
+   */
+  public void put(Target target, int number, long value) {
+    switch (target) {
+      case CELL -> {
+        cells[number - 1] = OptionalInt.of((int) value);
+        cellCount = Math.max(cellCount, number);
+      }
+      case TEMPERATURE -> {
+        temperatures[number - 1] = OptionalInt.of((int) value);
+        temperatureCount = Math.max(temperatureCount, number);
+      }
+      case BLEEDING ->
+          single.merge(Target.BLEED_MASK, value != 0 ? 1L << (number - 1) : 0, (a, b) -> a | b);
+      case BLEED_MASK, ALARMS -> single.merge(target, value, (a, b) -> a | b);
+      default -> single.put(target, value);
+    }
+  }
+
+  /** Says that a numbered value exists but has no reading. */
+  public void putMissing(Target target, int number) {
+    if (target == Target.CELL) {
+      cellCount = Math.max(cellCount, number);
+    } else if (target == Target.TEMPERATURE) {
+      temperatureCount = Math.max(temperatureCount, number);
+    }
+  }
+
+  /** Takes over all that another draft has. */
+  public void addAll(Draft other) {
+    for (int i = 0; i < cells.length; i++) {
+      cells[i] = other.cells[i].isPresent() ? other.cells[i] : cells[i];
+      temperatures[i] = other.temperatures[i].isPresent() ? other.temperatures[i] : temperatures[i];
+    }
+    cellCount = Math.max(cellCount, other.cellCount);
+    temperatureCount = Math.max(temperatureCount, other.temperatureCount);
+    other.single.forEach((target, value) -> put(target, 1, value));
+    extras.addAll(other.extras);
+    if (!other.identity.isEmpty()) {
+      identity(other.identity.toString());
+    }
+  }
+
+  /** Adds a value for people. */
+  public void extra(String name, String text) {
+    extras.add(new Extra(name, text));
+  }
+
+  /** Adds to what tells this board from another. */
+  public void identity(String text) {
+    identity.append(identity.isEmpty() ? "" : " ").append(text);
+  }
+
+  /** Values for people. */
+  public List<Extra> extras() {
+    return List.copyOf(extras);
+  }
+
+  /** What tells this board from another, or "". */
+  public String identity() {
+    return identity.toString();
+  }
+
+  /** The reading at a time in ms UTC. */
+  public Reading reading(long timeMs) {
+    Reading.Builder b = Reading.at(timeMs);
+    if (cellCount > 0) {
+      b.cells(CellVoltages.ofOptional(Arrays.copyOf(cells, cellCount)));
+    }
+    if (temperatureCount > 0) {
+      b.temperatures(Temperatures.ofOptional(Arrays.copyOf(temperatures, temperatureCount)));
+    }
+    single.forEach((target, value) -> put(b, target, value));
+    return b.build();
+  }
+
+  private static void put(Reading.Builder b, Target target, long value) {
+    switch (target) {
+      case CURRENT -> b.currentMa((int) value);
+      case PACK_VOLTAGE -> b.packMv((int) value);
+      case SOC -> b.socTenthPct((int) value);
+      case BLEED_MASK -> b.bleedMask(value);
+      case CHARGE_SWITCH -> b.chargeSwitch(value != 0);
+      case DISCHARGE_SWITCH -> b.dischargeSwitch(value != 0);
+      case BOARD_CHARGE -> b.boardMah((int) value);
+      case ALARMS -> b.boardAlarms(value);
+      case CELL, TEMPERATURE, BLEEDING, IDENTITY, EXTRA -> {}
+    }
+  }
+}

@@ -1,0 +1,106 @@
+package org.cellherd.protocol.field;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+
+/** One described value, or row of values, in a message's data. Immutable. */
+public record Field(
+    String name,
+    Place place,
+    Coding coding,
+    Repetition repetition,
+    Meaning meaning,
+    Optional<Condition> when) {
+
+  /**
+   * Where a field stands.
+   *
+   * @param at byte from the beginning of the data, or -1: after the field before it
+   * @param over name of a field whose bytes it shares, or ""
+   * @param bit lowest bit of a slice, or -1 for the whole number
+   * @param bits bits of the slice
+   * @param stride bytes from one repetition to the next
+   */
+  public record Place(int at, String over, int bit, int bits, int stride) {}
+
+  /**
+   * How often.
+   *
+   * @param count fixed count, or the most there may be
+   * @param countField name of the field that tells the count, or ""
+   */
+  public record Repetition(int count, String countField) {}
+
+  /**
+   * What it means.
+   *
+   * @param target where it goes
+   * @param first number of the first cell or sensor, or the lowest bit in a mask
+   * @param conversion number to value inside
+   * @param missing raw values that mean "no reading"
+   * @param limits valid range of the value inside
+   * @param truth raw values that mean true; empty for every value but 0
+   * @param direction field with the current's direction
+   * @param constant what an encoder writes where the reading has nothing
+   * @param labels words for people
+   */
+  public record Meaning(
+      Target target,
+      int first,
+      Conversion conversion,
+      List<Long> missing,
+      Limits limits,
+      List<Long> truth,
+      Optional<Direction> direction,
+      Constant constant,
+      Labels labels) {}
+
+  /**
+   * Valid range.
+   *
+   * @param least smallest value inside
+   * @param most largest value inside
+   * @param refuse true to refuse the frame, false to call the value missing
+   */
+  public record Limits(double least, double most, boolean refuse) {
+    /** No limit. */
+    public static final Limits NONE =
+        new Limits(Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, true);
+  }
+
+  /**
+   * What a board always sends in a field.
+   *
+   * @param value raw value
+   * @param text text of a text field
+   * @param required true when a frame with another value is refused
+   */
+  public record Constant(long value, String text, boolean required) {}
+
+  /**
+   * Words for people.
+   *
+   * @param unit unit of a shown value
+   * @param values words for values
+   * @param bits words for set bits
+   * @param shown true when it is listed beside a reading
+   */
+  public record Labels(
+      String unit, Map<Long, String> values, Map<Integer, String> bits, boolean shown) {}
+
+  /** True when this is a slice of another field's bytes or shares its place. */
+  public boolean isOver() {
+    return !place.over.isEmpty();
+  }
+
+  /** The slice of a raw value. */
+  public long slice(long raw) {
+    return place.bit < 0 ? raw : (raw >>> place.bit) & sliceMask();
+  }
+
+  /** Largest value of the slice. */
+  public long sliceMask() {
+    return place.bits >= 64 ? -1L : (1L << place.bits) - 1;
+  }
+}

@@ -1,0 +1,172 @@
+package org.cellherd.protocol.field;
+
+import java.nio.charset.StandardCharsets;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import java.util.OptionalLong;
+import org.cellherd.protocol.Refusal;
+
+/** One value of one field on its way into a draft. Used once. */
+final class FieldReading {
+  private final Field field;
+  private final Field.Meaning meaning;
+  private final int number;
+  private final Walk walk;
+  private final Draft draft;
+  private final String name;
+
+  FieldReading(Field field, int index, Walk walk, Draft draft) {
+    this.field = field;
+    this.meaning = field.meaning();
+    this.number = meaning.first() + index;
+    this.walk = walk;
+    this.draft = draft;
+    boolean row = field.repetition().count() != 1;
+    this.name = row ? field.name() + " " + (index + 1) : field.name();
+  }
+
+  Optional<Refusal> read(byte[] data, int at) {
+    if (field.coding().type() == Coding.Type.SKIP) {
+      return Optional.empty();
+    }
+    if (field.coding().type() == Coding.Type.TEXT) {
+      return text(data, at);
+    }
+    OptionalLong read = field.coding().read(data, at);
+    if (read.isEmpty()) {
+      return refuse(at, "holds bytes that are no digits");
+    }
+    long raw = field.slice(read.getAsLong());
+    if (meaning.constant().required() && raw != meaning.constant().value()) {
+      return refuse(at, "is " + raw + ", must be " + meaning.constant().value());
+    }
+    double value = field.coding().number(raw);
+    if (meaning.missing().contains(raw) || Double.isNaN(value)) {
+      draft.putMissing(meaning.target(), number);
+      return Optional.empty();
+    }
+    return put(raw, value, at);
+  }
+
+  private Optional<Refusal> put(long raw, double value, int at) {
+    Target target = meaning.target();
+    if (target.isTruth()) {
+      boolean on = meaning.truth().isEmpty() ? raw != 0 : meaning.truth().contains(raw);
+      draft.put(target, number, on ? 1 : 0);
+    } else if (target.isMask()) {
+      draft.put(target, 1, raw << meaning.first());
+    } else if (target == Target.IDENTITY) {
+      draft.identity(Long.toString(raw));
+    } else {
+      Optional<Refusal> refusal = putNumber(value, at);
+      if (refusal.isPresent()) {
+        return refusal;
+      }
+    }
+    words(raw);
+    return Optional.empty();
+  }
+
+  private Optional<Refusal> putNumber(double value, int at) {
+    OptionalDouble inside = meaning.conversion().toInside(value);
+    if (inside.isEmpty()) {
+      draft.putMissing(meaning.target(), number);
+      return Optional.empty();
+    }
+    double signed = inside.getAsDouble();
+    if (meaning.direction().isPresent()) {
+      Long told = walk.raw(meaning.direction().get().field());
+      OptionalInt sign = told == null ? OptionalInt.empty() : meaning.direction().get().sign(told);
+      if (sign.isEmpty()) {
+        return refuse(at, "its direction is " + told + ", which is not described");
+      }
+      signed *= sign.getAsInt();
+    }
+    Field.Limits limits = meaning.limits();
+    if (signed < limits.least() || signed > limits.most() || Math.abs(signed) > Integer.MAX_VALUE) {
+      if (limits.refuse()) {
+        return refuse(at, "is " + shown(signed) + ", valid: " + range(limits));
+      }
+      draft.putMissing(meaning.target(), number);
+      return Optional.empty();
+    }
+    if (meaning.target() == Target.EXTRA) {
+      extraNumber(signed);
+    } else {
+      draft.put(meaning.target(), number, (long) Math.floor(signed + 0.5));
+    }
+    return Optional.empty();
+  }
+
+  private void extraNumber(double value) {
+    if (!meaning.labels().shown() || !meaning.labels().values().isEmpty()) {
+      return;
+    }
+    if (meaning.labels().bits().isEmpty()) {
+      String unit = meaning.labels().unit();
+      draft.extra(name, plain(value) + (unit.isEmpty() ? "" : " " + unit));
+    }
+  }
+
+  private void words(long raw) {
+    Field.Labels labels = meaning.labels();
+    if (!labels.shown()) {
+      return;
+    }
+    if (!labels.values().isEmpty()) {
+      draft.extra(name, labels.values().getOrDefault(raw, "unknown (" + raw + ")"));
+    }
+    if (!labels.bits().isEmpty()) {
+      StringBuilder set = new StringBuilder();
+      for (int bit = 0; bit < 64; bit++) {
+        if ((raw >>> bit & 1) == 1) {
+          String word = labels.bits().getOrDefault(bit, "bit " + bit);
+          set.append(set.isEmpty() ? "" : ", ").append(word);
+        }
+      }
+      draft.extra(name, set.isEmpty() ? "none" : set.toString());
+    }
+  }
+
+  private Optional<Refusal> text(byte[] data, int at) {
+    int length = 0;
+    while (length < field.coding().bytes() && data[at + length] != 0) {
+      length++;
+    }
+    String raw = new String(data, at, length, StandardCharsets.ISO_8859_1);
+    String text = raw.replaceAll("[^ -~]", "?").strip();
+    if (meaning.constant().required() && !text.equals(meaning.constant().text())) {
+      return refuse(at, "is \"" + text + "\", must be \"" + meaning.constant().text() + "\"");
+    }
+    if (meaning.target() == Target.IDENTITY) {
+      draft.identity(text);
+    }
+    if (meaning.labels().shown() && !text.isEmpty()) {
+      draft.extra(name, text);
+    }
+    return Optional.empty();
+  }
+
+  private String range(Field.Limits limits) {
+    return shown(limits.least()) + " to " + shown(limits.most());
+  }
+
+  private String shown(double inside) {
+    int factor = meaning.target().factor(meaning.labels().unit()).orElse(1);
+    String unit = meaning.labels().unit();
+    return plain(inside / factor) + (unit.isEmpty() ? "" : " " + unit);
+  }
+
+  private static String plain(double value) {
+    if (value == Math.rint(value) && Math.abs(value) < 1e15) {
+      return Long.toString((long) value);
+    }
+    return String.format(Locale.ROOT, "%.6f", value).replaceAll("0+$", "").replaceAll("\\.$", "");
+  }
+
+  private Optional<Refusal> refuse(int at, String what) {
+    return Optional.of(new Refusal(Refusal.Reason.FIELD, at, name + " " + what));
+  }
+}

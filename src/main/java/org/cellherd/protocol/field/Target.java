@@ -1,0 +1,68 @@
+package org.cellherd.protocol.field;
+
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+
+/** Where a value goes in a reading, and its units there. */
+public enum Target {
+  /** Cells by number. */
+  CELL(units("V", 10000, "mV", 10)),
+  /** Sensors by number. */
+  TEMPERATURE(units("C", 10, "K", 10)),
+  CURRENT(units("A", 1000, "mA", 1)),
+  PACK_VOLTAGE(units("V", 1000, "mV", 1)),
+  /** The board's own state of charge. */
+  SOC(units("%", 10, "1", 1000)),
+  /** Bits of bleeding cells. */
+  BLEED_MASK(Map.of()),
+  /** One truth value a cell: it bleeds. */
+  BLEEDING(Map.of()),
+  CHARGE_SWITCH(Map.of()),
+  DISCHARGE_SWITCH(Map.of()),
+  /** The board's own charge counter. */
+  BOARD_CHARGE(units("Ah", 1000, "mAh", 1)),
+  ALARMS(Map.of()),
+  /** What tells this board from another. */
+  IDENTITY(Map.of()),
+  /** Shown to people, not part of a reading. */
+  EXTRA(Map.of());
+
+  private final Map<String, Integer> units;
+
+  Target(Map<String, Integer> units) {
+    this.units = units;
+  }
+
+  private static Map<String, Integer> units(String a, int aFactor, String b, int bFactor) {
+    Map<String, Integer> map = new LinkedHashMap<>();
+    map.put(a, aFactor);
+    map.put(b, bFactor);
+    return map;
+  }
+
+  /** Units that may be written, with the factor to the unit inside; empty where there is none. */
+  public Map<String, Integer> units() {
+    return units;
+  }
+
+  /** Factor from a written unit to the unit inside. */
+  public Optional<Integer> factor(String unit) {
+    return Optional.ofNullable(units.get(unit));
+  }
+
+  /** True when values come once a cell or sensor. */
+  public boolean isNumbered() {
+    return this == CELL || this == TEMPERATURE || this == BLEEDING;
+  }
+
+  /** True for a bit pattern. */
+  public boolean isMask() {
+    return this == BLEED_MASK || this == ALARMS;
+  }
+
+  /** True for an open or closed switch and other truth values. */
+  public boolean isTruth() {
+    return this == CHARGE_SWITCH || this == DISCHARGE_SWITCH || this == BLEEDING;
+  }
+}

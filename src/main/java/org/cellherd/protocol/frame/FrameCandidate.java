@@ -1,0 +1,261 @@
+package org.cellherd.protocol.frame;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import org.cellherd.protocol.Refusal;
+import org.jspecify.annotations.Nullable;
+
+/** The attempt to read one frame of a layout at one place of a buffer. Used once. */
+final class FrameCandidate {
+  private final FrameLayout layout;
+  private final FrameLayout.Description d;
+  private final byte[] buffer;
+  private final int from;
+  private final int to;
+  private final Wire.Unwrapped u;
+  private final Expectation expected;
+  private final boolean silent;
+
+  private List<Part> parts;
+  private long address = Frame.NONE;
+  private long code = Frame.NONE;
+  private long result = Frame.NONE;
+  private boolean exception;
+  private int headerBytes;
+  private int dataLength = -1;
+  private int trailerBytes;
+
+  FrameCandidate(
+      FrameLayout layout,
+      byte[] buffer,
+      int from,
+      int to,
+      Wire.Unwrapped u,
+      Expectation expected,
+      boolean silent) {
+    this.layout = layout;
+    this.d = layout.description();
+    this.buffer = buffer;
+    this.from = from;
+    this.to = to;
+    this.u = u;
+    this.expected = expected;
+    this.silent = silent;
+    this.parts = layout.inner(false);
+  }
+
+  Scan verdict() {
+    Scan early = header();
+    if (early == null) {
+      early = findDataLength();
+    }
+    if (early == null) {
+      early = whole();
+    }
+    return early;
+  }
+
+  // ---- the parts before the data ---------------------------------------------------------------
+
+  private @Nullable Scan header() {
+    int at = 0;
+    for (int i = 0; i < parts.size() && parts.get(i).kind() != Part.Kind.DATA; i++) {
+      Part part = parts.get(i);
+      if (at + part.bytes() > u.count()) {
+        return partWrongSoFar(part, at) ? Scan.garbage(1) : missing(at + part.bytes());
+      }
+      Scan stop = take(part, at);
+      if (stop != null) {
+        return stop;
+      }
+      at += part.bytes();
+    }
+    headerBytes = at;
+    trailerBytes = parts.stream().mapToInt(Part::bytes).sum() - at;
+    return null;
+  }
+
+  private boolean partWrongSoFar(Part part, int at) {
+    return part.kind() == Part.Kind.CONSTANT
+        && part.checked()
+        && part.value().matchAt(u.bytes(), at, u.count()) < u.count() - at;
+  }
+
+  private @Nullable Scan take(Part part, int at) {
+    switch (part.kind()) {
+      case ADDRESS -> address = part.read(u.bytes(), at);
+      case CODE -> {
+        return takeCode(part.read(u.bytes(), at));
+      }
+      case RESULT -> result = part.read(u.bytes(), at);
+      case CONSTANT -> {
+        if (part.checked() && part.value().matchAt(u.bytes(), at, u.count()) < part.bytes()) {
+          return Scan.garbage(1);
+        }
+      }
+      case LENGTH -> {
+        return takeLength(part, at);
+      }
+      case DATA, CHECKSUM, START, END -> {}
+    }
+    return null;
+  }
+
+  private @Nullable Scan takeCode(long value) {
+    code = value;
+    if (d.exception().isPresent() && (value & d.exception().get().codeBits()) != 0) {
+      exception = true;
+      code = value & ~d.exception().get().codeBits();
+      parts = layout.inner(true);
+      dataLength = d.exception().get().dataBytes();
+    }
+    boolean known = d.codes().isEmpty() || d.codes().contains(code);
+    return known ? null : Scan.garbage(1);
+  }
+
+  private @Nullable Scan takeLength(Part part, int at) {
+    LengthRule rule = d.length().orElseThrow();
+    int counted = rule.decode(part.read(u.bytes(), at));
+    int others = layout.counted(parts, rule.counts(), 0);
+    dataLength = counted - others;
+    if (counted < 0 || dataLength < 0 || dataLength > d.mostData()) {
+      boolean plausible = expected.plausible(address, code, -1);
+      String found =
+          "length part " + Bytes.hex(Arrays.copyOfRange(u.bytes(), at, at + part.bytes()), 8);
+      return broken(plausible, Refusal.Reason.LENGTH, at, found + " cannot be");
+    }
+    return null;
+  }
+
+  // ---- the length ------------------------------------------------------------------------------
+
+  private @Nullable Scan findDataLength() {
+    if (dataLength >= 0) {
+      return null;
+    }
+    switch (d.ending()) {
+      case DELIMITER -> {
+        if (u.stop() != Wire.Stop.END_MARK) {
+          return missing(Math.max(u.count() + 1, headerBytes + trailerBytes));
+        }
+        dataLength = u.count() - headerBytes - trailerBytes;
+      }
+      case SILENCE -> {
+        if (!silent) {
+          return missing(Math.max(u.count() + 1, headerBytes + trailerBytes));
+        }
+        dataLength = u.count() - headerBytes - trailerBytes;
+      }
+      case FIXED, LENGTH -> {
+        byte[] data = Arrays.copyOfRange(u.bytes(), headerBytes, u.count());
+        dataLength = expected.dataLength(code, data, data.length);
+        if (dataLength < 0) {
+          return missing(u.count() + 1);
+        }
+      }
+    }
+    if (dataLength < 0 || dataLength > d.mostData()) {
+      return plausible()
+          ? broken(true, Refusal.Reason.LENGTH, headerBytes, "too short or too long")
+          : Scan.garbage(1);
+    }
+    return null;
+  }
+
+  // ---- the whole -------------------------------------------------------------------------------
+
+  private Scan whole() {
+    int total = headerBytes + dataLength + trailerBytes;
+    if (u.count() < total) {
+      return missing(total);
+    }
+    int wireEnd = u.wireAfter(total);
+    int matched = layout.end().matchAt(buffer, wireEnd, to);
+    if (matched < layout.end().length()) {
+      if (wireEnd + matched == to && !silent) {
+        return Scan.need(layout.end().length() - matched, plausible());
+      }
+      return broken(plausible(), Refusal.Reason.FRAMING, total, "the end bytes are missing");
+    }
+    Scan wrong = checkTrailer();
+    if (wrong != null) {
+      return wrong;
+    }
+    byte[] data = Arrays.copyOfRange(u.bytes(), headerBytes, headerBytes + dataLength);
+    int length = wireEnd + layout.end().length() - from;
+    if (result != Frame.NONE && !isGood(result)) {
+      return Scan.frame(length, new Frame(address, code, resultBytes(), headerBytes, true));
+    }
+    int offset = layout.start().length() + headerBytes;
+    return Scan.frame(length, new Frame(address, code, data, offset, exception));
+  }
+
+  private boolean isGood(long value) {
+    for (Part part : parts) {
+      if (part.kind() == Part.Kind.RESULT) {
+        return Numbers.unsigned(part.value().array(), 0, part.bytes(), part.lowFirst()) == value;
+      }
+    }
+    return true;
+  }
+
+  private byte[] resultBytes() {
+    return new byte[] {(byte) result};
+  }
+
+  private @Nullable Scan checkTrailer() {
+    int at = headerBytes + dataLength;
+    boolean afterData = false;
+    int place = 0;
+    for (Part part : parts) {
+      afterData |= part.kind() == Part.Kind.DATA;
+      place = afterData ? at : place;
+      if (part.kind() == Part.Kind.CHECKSUM) {
+        long found = layout.checkValueRead(part, u.bytes(), place);
+        long right = layout.checkValue(parts, u.bytes(), dataLength, buffer, u);
+        if (found != right) {
+          String text = String.format(Locale.ROOT, "check value is %X, computed %X", found, right);
+          return broken(plausible(), Refusal.Reason.CHECKSUM, place, text);
+        }
+      } else if (afterData && part.kind() == Part.Kind.CONSTANT && part.checked()) {
+        if (part.value().matchAt(u.bytes(), place, u.count()) < part.bytes()) {
+          return broken(plausible(), Refusal.Reason.FRAMING, place, part.name() + " is wrong");
+        }
+      }
+      if (part.kind() != Part.Kind.DATA) {
+        place += part.bytes();
+        at = afterData ? place : at;
+      }
+    }
+    return null;
+  }
+
+  // ---- words -----------------------------------------------------------------------------------
+
+  private boolean plausible() {
+    return expected.plausible(address, code, exception ? -1 : dataLength);
+  }
+
+  /** More bytes are needed, or, when none can come, the frame is too short. */
+  private Scan missing(int total) {
+    if (total > headerBytes + d.mostData() + Math.max(trailerBytes, 64)) {
+      return Scan.garbage(1);
+    }
+    if (u.stop() == Wire.Stop.RAN_OUT && !silent) {
+      int wanted = d.wire().least(total - u.count()) + layout.end().length();
+      return Scan.need(wanted, plausible());
+    }
+    if (u.stop() == Wire.Stop.INVALID) {
+      return plausible()
+          ? broken(true, Refusal.Reason.FRAMING, u.count(), "a byte that cannot stand here")
+          : Scan.garbage(1);
+    }
+    String text = u.count() + " bytes instead of " + total;
+    return broken(plausible(), Refusal.Reason.LENGTH, u.count(), text);
+  }
+
+  private Scan broken(boolean plausible, Refusal.Reason reason, int at, String detail) {
+    return Scan.broken(plausible, reason, layout.start().length() + at, detail);
+  }
+}

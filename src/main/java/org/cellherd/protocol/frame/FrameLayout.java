@@ -1,0 +1,262 @@
+package org.cellherd.protocol.frame;
+
+import java.io.ByteArrayOutputStream;
+import java.nio.charset.StandardCharsets;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A frame as a row of parts. Immutable.
+ *
+ * <pre>
+ * start | address | code | length | data | checksum | end      in any order, most of them optional
+ *         └──────── written by the wire form (plain, hex, escaped) ───────┘
+ * </pre>
+ *
+ * The data must come after address, code and length; everything after the data has a fixed size.
+ */
+public final class FrameLayout implements Framing {
+
+  /** How the end of a frame is known. */
+  public enum Ending {
+    /** The length part says. */
+    LENGTH,
+    /** The message has a known size. */
+    FIXED,
+    /** The end mark. */
+    DELIMITER,
+    /** Nothing more comes for a while. */
+    SILENCE
+  }
+
+  /**
+   * What makes a layout.
+   *
+   * @param parts in the order of the wire
+   * @param wire how bytes between start and end are written
+   * @param ending how the end is known
+   * @param length the length part's rule, when there is one
+   * @param checksum the check value's rule, when there is one
+   * @param mostData most bytes of data
+   * @param codes codes that exist on this line; empty when any may
+   * @param exception how a refusal of the board looks, when it has a form of its own
+   */
+  public record Description(
+      List<Part> parts,
+      Wire wire,
+      Ending ending,
+      Optional<LengthRule> length,
+      Optional<ChecksumRule> checksum,
+      int mostData,
+      Set<Long> codes,
+      Optional<ExceptionRule> exception) {}
+
+  /**
+   * A refusal that is told by a bit in the code.
+   *
+   * @param codeBits bits set in the code
+   * @param parts the refusal's own parts
+   * @param dataBytes bytes of its data
+   */
+  public record ExceptionRule(long codeBits, List<Part> parts, int dataBytes) {}
+
+  private final Description d;
+  private final List<Part> inner;
+  private final Bytes start;
+  private final Bytes end;
+
+  /** A layout. */
+  public FrameLayout(Description description) {
+    this.d = description;
+    this.start = raw(description.parts, Part.Kind.START);
+    this.end = raw(description.parts, Part.Kind.END);
+    this.inner = inner(description.parts);
+  }
+
+  private static Bytes raw(List<Part> parts, Part.Kind kind) {
+    return parts.stream()
+        .filter(p -> p.kind() == kind)
+        .findFirst()
+        .map(Part::value)
+        .orElse(Bytes.NONE);
+  }
+
+  private static List<Part> inner(List<Part> parts) {
+    return parts.stream()
+        .filter(p -> p.kind() != Part.Kind.START && p.kind() != Part.Kind.END)
+        .toList();
+  }
+
+  /** What it was made of. */
+  public Description description() {
+    return d;
+  }
+
+  @Override
+  public int longest() {
+    return start.length() + d.wire.most(fixedBytes(inner) + d.mostData) + end.length();
+  }
+
+  @Override
+  public int wireLength(long code, int dataLength) {
+    return start.length() + d.wire.least(fixedBytes(inner) + dataLength) + end.length();
+  }
+
+  private static int fixedBytes(List<Part> parts) {
+    return parts.stream().mapToInt(Part::bytes).sum();
+  }
+
+  // ---- reading ---------------------------------------------------------------------------------
+
+  @Override
+  public Scan scan(byte[] buffer, int from, int to, Expectation expected, boolean silent) {
+    int matched = start.matchAt(buffer, from, to);
+    if (matched < start.length()) {
+      boolean ranOut = from + matched == to && !silent;
+      return ranOut ? Scan.need(start.length() - matched, true) : Scan.garbage(1);
+    }
+    Bytes mark = d.wire.isPlain() && d.ending != Ending.DELIMITER ? Bytes.NONE : end;
+    int room = fixedBytes(inner) + d.mostData;
+    Wire.Unwrapped u = d.wire.unwrap(buffer, from + start.length(), to, room, mark);
+    return new FrameCandidate(this, buffer, from, to, u, expected, silent).verdict();
+  }
+
+  Bytes start() {
+    return start;
+  }
+
+  Bytes end() {
+    return end;
+  }
+
+  List<Part> inner(boolean exception) {
+    return exception ? inner(d.exception.orElseThrow().parts) : inner;
+  }
+
+  // ---- writing ---------------------------------------------------------------------------------
+
+  @Override
+  public byte[] build(long address, long code, byte[] data) {
+    return build(inner, address, code, data);
+  }
+
+  @Override
+  public byte[] buildException(long address, long code, int reason) {
+    if (d.exception.isEmpty()) {
+      return new byte[0];
+    }
+    ExceptionRule rule = d.exception.get();
+    byte[] data = new byte[rule.dataBytes];
+    Numbers.put(data, 0, data.length, false, reason);
+    return build(inner(rule.parts), address, code | rule.codeBits, data);
+  }
+
+  private byte[] build(List<Part> parts, long address, long code, byte[] data) {
+    byte[] bytes = new byte[fixedBytes(parts) + data.length];
+    int at = 0;
+    for (Part part : parts) {
+      switch (part.kind()) {
+        case ADDRESS -> part.write(bytes, at, address);
+        case CODE -> part.write(bytes, at, code);
+        case LENGTH -> part.write(bytes, at, lengthNumber(parts, data.length));
+        case DATA -> System.arraycopy(data, 0, bytes, at, data.length);
+        case CONSTANT, RESULT -> System.arraycopy(part.value().array(), 0, bytes, at, part.bytes());
+        case CHECKSUM, START, END -> {}
+      }
+      at += part.kind() == Part.Kind.DATA ? data.length : part.bytes();
+    }
+    writeChecksum(parts, bytes, data.length);
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    out.writeBytes(start.array());
+    out.writeBytes(d.wire.wrap(bytes, 0, bytes.length));
+    out.writeBytes(end.array());
+    return out.toByteArray();
+  }
+
+  private long lengthNumber(List<Part> parts, int dataLength) {
+    LengthRule rule = d.length.orElseThrow();
+    return rule.encode(counted(parts, rule.counts(), dataLength));
+  }
+
+  /** Bytes of the named parts, raw start and end included. */
+  int counted(List<Part> parts, Set<String> names, int dataLength) {
+    int sum = names.contains("start") ? start.length() : 0;
+    sum += names.contains("end") ? end.length() : 0;
+    for (Part part : parts) {
+      if (names.contains(part.name())) {
+        sum += part.kind() == Part.Kind.DATA ? dataLength : part.bytes();
+      }
+    }
+    return sum;
+  }
+
+  private void writeChecksum(List<Part> parts, byte[] bytes, int dataLength) {
+    if (d.checksum.isEmpty()) {
+      return;
+    }
+    long value = checkValue(parts, bytes, dataLength, null, null);
+    int at = 0;
+    for (Part part : parts) {
+      if (part.kind() == Part.Kind.CHECKSUM) {
+        if (d.checksum.get().inHex()) {
+          int digits = part.bytes();
+          String text = String.format(Locale.ROOT, "%0" + digits + "X", value);
+          byte[] ascii = text.getBytes(StandardCharsets.US_ASCII);
+          System.arraycopy(ascii, 0, bytes, at, digits);
+        } else {
+          part.write(bytes, at, value);
+        }
+      }
+      at += part.kind() == Part.Kind.DATA ? dataLength : part.bytes();
+    }
+  }
+
+  /**
+   * The check value of a frame's parts; over the wire's own characters where they are given and the
+   * rule asks for them, else over those that this program would write.
+   */
+  long checkValue(
+      List<Part> parts,
+      byte[] bytes,
+      int dataLength,
+      byte @Nullable [] buffer,
+      Wire.@Nullable Unwrapped read) {
+    ChecksumRule rule = d.checksum.orElseThrow();
+    ByteArrayOutputStream covered = new ByteArrayOutputStream();
+    if (rule.covers().contains("start")) {
+      covered.writeBytes(start.array());
+    }
+    int at = 0;
+    for (Part part : parts) {
+      int size = part.kind() == Part.Kind.DATA ? dataLength : part.bytes();
+      if (rule.covers().contains(part.name())) {
+        if (!rule.overCharacters()) {
+          covered.write(bytes, at, size);
+        } else if (buffer == null || read == null) {
+          covered.writeBytes(d.wire.wrap(bytes, at, at + size));
+        } else {
+          int from = read.wireAfter(at);
+          covered.write(buffer, from, read.wireAfter(at + size) - from);
+        }
+      }
+      at += size;
+    }
+    if (rule.covers().contains("end")) {
+      covered.writeBytes(end.array());
+    }
+    return rule.checksum().over(covered.toByteArray());
+  }
+
+  /** The check value as it stands in a frame, or -1 when its hex digits are none. */
+  long checkValueRead(Part part, byte[] bytes, int at) {
+    if (!d.checksum.orElseThrow().inHex()) {
+      return part.read(bytes, at);
+    }
+    String digits = new String(bytes, at, part.bytes(), StandardCharsets.ISO_8859_1);
+    return digits.matches("[0-9A-Fa-f]+") ? HexFormat.fromHexDigitsToLong(digits) : -1;
+  }
+}

@@ -1,0 +1,44 @@
+package org.cellherd.protocol.frame;
+
+import org.cellherd.protocol.Refusal;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What stands at one place of a buffer.
+ *
+ * @param kind the verdict
+ * @param bytes bytes wanted, to be dropped, or of the frame, by kind
+ * @param plausible true when it looks like the frame waited for
+ * @param frame the frame, when there is one
+ * @param refusal why not, when broken
+ */
+record Scan(
+    Kind kind, int bytes, boolean plausible, @Nullable Frame frame, @Nullable Refusal refusal) {
+
+  enum Kind {
+    /** The beginning of a frame; at least so many bytes are missing. */
+    NEED,
+    /** No frame begins here. */
+    GARBAGE,
+    /** A whole frame. */
+    FRAME,
+    /** A frame began here and is broken. */
+    BROKEN
+  }
+
+  static Scan need(int bytes, boolean plausible) {
+    return new Scan(Kind.NEED, Math.max(1, bytes), plausible, null, null);
+  }
+
+  static Scan garbage(int bytes) {
+    return new Scan(Kind.GARBAGE, Math.max(1, bytes), false, null, null);
+  }
+
+  static Scan frame(int bytes, Frame frame) {
+    return new Scan(Kind.FRAME, bytes, true, frame, null);
+  }
+
+  static Scan broken(boolean plausible, Refusal.Reason reason, int offset, String detail) {
+    return new Scan(Kind.BROKEN, 1, plausible, null, new Refusal(reason, offset, detail));
+  }
+}

@@ -1,0 +1,325 @@
+package org.cellherd.protocol.spec;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.cellherd.pack.Channel;
+import org.cellherd.protocol.field.Coding;
+import org.cellherd.protocol.field.Condition;
+import org.cellherd.protocol.field.Conversion;
+import org.cellherd.protocol.field.Direction;
+import org.cellherd.protocol.field.Field;
+import org.cellherd.protocol.field.Scaling;
+import org.cellherd.protocol.field.Target;
+import org.cellherd.protocol.field.WordOrder;
+import org.cellherd.toml.TomlTable;
+
+/** Reads one {@code [[message.field]]} table. */
+final class FieldReader {
+
+  /** Words for the kinds of number; those without a size take {@code bytes}. */
+  private static final Map<String, Coding.Type> SIZED =
+      Map.of(
+          "u",
+          Coding.Type.UNSIGNED,
+          "s",
+          Coding.Type.SIGNED,
+          "m",
+          Coding.Type.MAGNITUDE,
+          "f",
+          Coding.Type.FLOAT);
+
+  private static final List<String> TYPES =
+      List.of(
+          "u8",
+          "u16",
+          "u24",
+          "u32",
+          "u40",
+          "u48",
+          "u56",
+          "u64",
+          "s8",
+          "s16",
+          "s24",
+          "s32",
+          "s64",
+          "m8",
+          "m16",
+          "m24",
+          "m32",
+          "f32",
+          "f64",
+          "bcd",
+          "decimal_digits",
+          "hex_digits",
+          "text",
+          "skip");
+
+  private static final double WIDE = 1e15;
+
+  private final TomlTable t;
+  private final Map<String, Field> before;
+  private final SpecContext context;
+
+  /**
+   * A reader.
+   *
+   * @param before fields of the message read so far, by name
+   */
+  FieldReader(TomlTable table, Map<String, Field> before, SpecContext context) {
+    this.t = table;
+    this.before = before;
+    this.context = context;
+  }
+
+  Field read() {
+    String name = t.text("name", "");
+    Target target = target();
+    Coding coding = coding();
+    Field.Repetition repetition = repetition();
+    Field.Place place = place(coding);
+    int first = first(target, repetition);
+    return new Field(
+        name.isEmpty() ? t.text("as", "") : name,
+        place,
+        coding,
+        repetition,
+        meaning(target, first, coding),
+        condition());
+  }
+
+  private Target target() {
+    List<String> words = TomlTable.wordsOf(Target.class);
+    return t.oneOfIfAny("as", words)
+        .map(w -> Target.valueOf(w.toUpperCase(Locale.ROOT)))
+        .orElse(Target.EXTRA);
+  }
+
+  private Coding coding() {
+    Optional<Field> parent = parent();
+    if (parent.isPresent() && !t.has("type")) {
+      return parent.get().coding();
+    }
+    String word = t.oneOf("type", TYPES);
+    Coding.Type type = SIZED.get(word.substring(0, 1));
+    if (word.matches("[a-z][0-9]+") && type != null) {
+      int bytes = Integer.parseInt(word.substring(1)) / 8;
+      return new Coding(type, bytes, order(bytes));
+    }
+    type = Coding.Type.valueOf(word.toUpperCase(Locale.ROOT));
+    boolean large = type == Coding.Type.TEXT || type == Coding.Type.SKIP;
+    int most =
+        large
+            ? 1024
+            : type == Coding.Type.DECIMAL_DIGITS ? 18 : type == Coding.Type.HEX_DIGITS ? 15 : 8;
+    int bytes = t.integer("bytes", 1, most);
+    return new Coding(type, bytes, order(bytes));
+  }
+
+  private WordOrder order(int bytes) {
+    WordOrder order = t.oneOf("order", WordOrder.class, context.order());
+    boolean words = order == WordOrder.CDAB || order == WordOrder.BADC;
+    if (words && bytes % 2 != 0) {
+      t.problem("order", "is for numbers of whole 16-bit words");
+      return WordOrder.BIG;
+    }
+    return order;
+  }
+
+  private Optional<Field> parent() {
+    Optional<String> over = t.textIfAny("over");
+    if (over.isEmpty()) {
+      return Optional.empty();
+    }
+    Field field = before.get(over.get());
+    if (field == null) {
+      t.problem("over", "names no field before this one of the same message");
+    }
+    return Optional.ofNullable(field);
+  }
+
+  private Field.Repetition repetition() {
+    Optional<Field> parent = parent();
+    if (parent.isPresent()) {
+      return parent.get().repetition();
+    }
+    if (t.isText("repeat")) {
+      String name = t.text("repeat");
+      checkName("repeat", name);
+      return new Field.Repetition(t.integer("most", 1, Channel.MAX_NUMBER), name);
+    }
+    return new Field.Repetition(t.integer("repeat", 1, 1024, 1), "");
+  }
+
+  private void checkName(String key, String name) {
+    Field field = before.get(name);
+    if (field == null) {
+      t.problem(key, "is \"" + name + "\", allowed: the name of a field before this one");
+    } else if (!field.repetition().countField().isEmpty() || field.repetition().count() != 1) {
+      t.problem(key, "is \"" + name + "\", which is repeated itself");
+    }
+  }
+
+  private Field.Place place(Coding coding) {
+    int bit = t.integer("bit", 0, 63, -1);
+    int bits = t.integer("bits", 1, 63, bit < 0 ? 8 * Math.min(8, coding.bytes()) : 1);
+    if (bit >= 0 && bit + bits > 8 * coding.bytes()) {
+      t.problem("bit", "lies outside the " + coding.bytes() + " bytes");
+    }
+    int at = t.integer("at", 0, 4095, -1);
+    if (context.isRegisters() && t.has("register")) {
+      at = context.byteOf(t, t.integer("register", 0, 1_000_000));
+    }
+    int stride = t.integer("stride", coding.bytes(), 1024, coding.bytes());
+    String over = parent().isPresent() ? t.text("over") : "";
+    return new Field.Place(at, over, bit, bits, stride);
+  }
+
+  private int first(Target target, Field.Repetition repetition) {
+    if (target.isMask()) {
+      return t.integer("shift", 0, 63, 0);
+    }
+    int first = t.integer("number", 1, Channel.MAX_NUMBER, 1);
+    if (target.isNumbered() && first + repetition.count() - 1 > Channel.MAX_NUMBER) {
+      t.problem("repeat", "reaches beyond number " + Channel.MAX_NUMBER);
+    }
+    return first;
+  }
+
+  private Field.Meaning meaning(Target target, int first, Coding coding) {
+    boolean numeric = !target.units().isEmpty();
+    String unit = unit(target);
+    double factor = target.factor(unit).orElse(1);
+    return new Field.Meaning(
+        target,
+        first,
+        conversion(target, unit, factor),
+        t.integers("missing", Long.MIN_VALUE, Long.MAX_VALUE),
+        numeric || target == Target.EXTRA ? limits(unit, factor) : Field.Limits.NONE,
+        t.integers("on", Long.MIN_VALUE, Long.MAX_VALUE),
+        direction(target),
+        constant(coding),
+        labels(unit, target));
+  }
+
+  private String unit(Target target) {
+    if (target.units().isEmpty()) {
+      return t.text("unit", "");
+    }
+    return t.oneOf("unit", List.copyOf(target.units().keySet()));
+  }
+
+  private Conversion conversion(Target target, String unit, double factor) {
+    double scale = t.decimal("scale", -WIDE, WIDE, 1);
+    if (scale == 0) {
+      t.problem("scale", "is 0, which would lose the value");
+      scale = 1;
+    }
+    double offset = t.decimal("offset", -WIDE, WIDE, 0);
+    boolean reversed =
+        target == Target.CURRENT
+            && t.oneOf("positive", List.of("charging", "discharging"), "charging")
+                .equals("discharging");
+    if (target == Target.CURRENT && !t.has("positive") && !t.has("direction")) {
+      t.problem("positive", "is missing, allowed: charging, discharging (which sign is which?)");
+    }
+    Optional<String> thermistor = t.textIfAny("thermistor");
+    if (thermistor.isPresent()) {
+      return context.thermistor(t, thermistor.get(), Scaling.of(scale, offset, 1));
+    }
+    double kelvin = target == Target.TEMPERATURE && unit.equals("K") ? -273.15 : 0;
+    return Scaling.of(scale, offset + kelvin, reversed ? -factor : factor);
+  }
+
+  private Field.Limits limits(String unit, double factor) {
+    OptionalDouble least = t.decimalIfAny("min", -WIDE, WIDE);
+    OptionalDouble most = t.decimalIfAny("max", -WIDE, WIDE);
+    boolean refuse =
+        t.oneOf("out_of_range", List.of("refuse", "missing"), "refuse").equals("refuse");
+    double shift = unit.equals("K") ? -273.15 : 0;
+    double low = least.isPresent() ? inside(least.getAsDouble() + shift, factor) : -1 / 0.0;
+    double high = most.isPresent() ? inside(most.getAsDouble() + shift, factor) : 1 / 0.0;
+    if (low > high) {
+      t.problem("min", "is above max");
+    }
+    return new Field.Limits(low, high, refuse);
+  }
+
+  private static double inside(double value, double factor) {
+    return Math.rint(value * factor * 1e6) / 1e6;
+  }
+
+  private Optional<Direction> direction(Target target) {
+    return t.tableIfAny("direction")
+        .map(
+            d -> {
+              if (target != Target.CURRENT) {
+                t.problem("direction", "is for a current only");
+              }
+              String name = d.text("field");
+              checkName("direction", name);
+              Direction direction =
+                  new Direction(name, raws(d, "charging"), raws(d, "discharging"), raws(d, "idle"));
+              if (direction.charging().isEmpty() || direction.discharging().isEmpty()) {
+                d.problem("charging and discharging need one value each at least");
+                return new Direction(name, List.of(0L), List.of(1L), List.of());
+              }
+              return direction;
+            });
+  }
+
+  private static List<Long> raws(TomlTable table, String key) {
+    return table.integers(key, Long.MIN_VALUE, Long.MAX_VALUE);
+  }
+
+  private Field.Constant constant(Coding coding) {
+    boolean required = t.has("must_be");
+    String key = required ? "must_be" : "value";
+    if (coding.type() == Coding.Type.TEXT) {
+      return new Field.Constant(0, t.text(key, ""), required);
+    }
+    return new Field.Constant(t.longInteger(key, Long.MIN_VALUE, Long.MAX_VALUE, 0), "", required);
+  }
+
+  private Field.Labels labels(String unit, Target target) {
+    Map<Long, String> values = new LinkedHashMap<>();
+    t.tableIfAny("names").ifPresent(n -> words(n, values));
+    Map<Long, String> bits = new LinkedHashMap<>();
+    t.tableIfAny("bit_names").ifPresent(n -> words(n, bits));
+    Map<Integer, String> byBit = new LinkedHashMap<>();
+    bits.forEach((bit, word) -> byBit.put(bit.intValue(), word));
+    boolean named = !values.isEmpty() || !bits.isEmpty();
+    boolean shown = t.bool("show", named || (target == Target.EXTRA && t.has("name")));
+    return new Field.Labels(unit, values, byBit, shown);
+  }
+
+  private static void words(TomlTable table, Map<Long, String> words) {
+    for (String key : table.keys()) {
+      String word = table.text(key);
+      if (key.matches("-?[0-9]{1,18}")) {
+        words.put(Long.parseLong(key), word);
+      } else {
+        table.problem(key, "is no whole number");
+      }
+    }
+  }
+
+  private Optional<Condition> condition() {
+    return t.tableIfAny("when")
+        .map(
+            w -> {
+              String name = w.text("field");
+              checkName("when", name);
+              int bit = w.integer("bit", 0, 63, -1);
+              List<Long> equals = raws(w, "equals");
+              if ((bit < 0) == equals.isEmpty()) {
+                w.problem("needs either bit or equals");
+              }
+              return new Condition(name, bit, equals);
+            });
+  }
+}

@@ -1,0 +1,129 @@
+package org.cellherd.protocol.spec;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.cellherd.protocol.field.Body;
+import org.cellherd.protocol.field.Field;
+import org.cellherd.protocol.frame.Bytes;
+import org.cellherd.protocol.frame.Frame;
+import org.cellherd.protocol.frame.FrameLayout;
+import org.cellherd.protocol.frame.Numbers;
+import org.cellherd.protocol.frame.Part;
+import org.cellherd.toml.TomlTable;
+
+/** Reads one {@code [[message]]} table. */
+final class MessageReader {
+
+  /** Most registers of one read, by the Modbus application protocol. */
+  static final int MOST_REGISTERS = 125;
+
+  private final TomlTable t;
+  private final FrameKind kind;
+  private final FrameLayout replies;
+  private final SpecContext context;
+  private final boolean listen;
+
+  MessageReader(
+      TomlTable table, FrameKind kind, FrameLayout replies, SpecContext context, boolean listen) {
+    this.t = table;
+    this.kind = kind;
+    this.replies = replies;
+    this.context = context;
+    this.listen = listen;
+  }
+
+  Message read() {
+    String name = t.text("name");
+    boolean optional = t.bool("optional", false);
+    return kind == FrameKind.MODBUS_RTU || kind == FrameKind.MODBUS_ASCII
+        ? registers(name, optional)
+        : framed(name, optional);
+  }
+
+  // ---- registers -------------------------------------------------------------------------------
+
+  private Message registers(String name, boolean optional) {
+    int function = t.integer("function", 3, 4);
+    int base = t.integer("base", 0, 50_000);
+    int first = t.integer("register", 0, 200_000);
+    int count = t.integer("count", 1, MOST_REGISTERS);
+    int start = first - base;
+    if (start < 0 || start + count > 65_536) {
+      t.problem(
+          "register", "is " + first + ", which with base " + base + " is no address 0 to 65535");
+      start = 0;
+    }
+    byte[] request = new byte[4];
+    Numbers.put(request, 0, 2, false, start);
+    Numbers.put(request, 2, 2, false, count);
+    Body body = new Body(fields(context.withRegisters(first, count)), 2 * count, false);
+    checkExtent(body);
+    return new Message(
+        name, function, function, Bytes.of(request), body, optional, Optional.empty(), t.line());
+  }
+
+  private void checkExtent(Body body) {
+    int end = new Body(body.fields(), -1, false).most();
+    if (end > body.most()) {
+      t.problem("count", "the fields reach to byte " + end + ", the registers hold " + body.most());
+    }
+  }
+
+  // ---- framed ----------------------------------------------------------------------------------
+
+  private Message framed(String name, boolean optional) {
+    boolean inReply = hasPart(replies, Part.Kind.CODE);
+    boolean asked = !listen;
+    long code =
+        inReply || asked ? codeIfAny("code", inReply || kind == FrameKind.TELECOM_HEX) : Frame.NONE;
+    long requestCode = t.longInteger("request_code", 0, 0xFFFFFFFFL, code);
+    Bytes request = t.has("request") ? FrameReader.hex(t, "request") : Bytes.NONE;
+    int bytes = t.integer("bytes", 0, 4096, -1);
+    boolean longer = t.bool("longer", false);
+    Body body = new Body(fields(context), bytes, longer);
+    if (bytes >= 0) {
+      checkExtent(body);
+    }
+    if (body.most() > replies.description().mostData()) {
+      t.problem("describes " + body.most() + " bytes of data, more than the frame holds");
+    }
+    long replyCode = inReply ? code : Frame.NONE;
+    return new Message(name, replyCode, requestCode, request, body, optional, match(), t.line());
+  }
+
+  private long codeIfAny(String key, boolean required) {
+    return required
+        ? t.longInteger(key, 0, 0xFFFFFFFFL)
+        : t.longInteger(key, 0, 0xFFFFFFFFL, Frame.NONE);
+  }
+
+  private static boolean hasPart(FrameLayout layout, Part.Kind kind) {
+    return layout.description().parts().stream().anyMatch(p -> p.kind() == kind);
+  }
+
+  private Optional<Message.Match> match() {
+    return t.tableIfAny("match")
+        .map(m -> new Message.Match(m.integer("at", 0, 4095), FrameReader.hex(m, "bytes")));
+  }
+
+  private List<Field> fields(SpecContext fieldContext) {
+    List<TomlTable> tables = t.tables("field");
+    if (tables.size() > 512) {
+      t.problem("field", "more than 512 fields");
+      return List.of();
+    }
+    Map<String, Field> before = new LinkedHashMap<>();
+    List<Field> fields = new ArrayList<>();
+    for (TomlTable table : tables) {
+      Field field = new FieldReader(table, before, fieldContext).read();
+      fields.add(field);
+      if (!field.name().isEmpty() && before.put(field.name(), field) != null && table.has("name")) {
+        table.problem("name", "is used twice in this message");
+      }
+    }
+    return fields;
+  }
+}

@@ -1,0 +1,43 @@
+package org.cellherd.protocol.spec;
+
+import java.util.List;
+import java.util.Map;
+import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.frame.Framing;
+
+/**
+ * A description file, read and checked. Immutable.
+ *
+ * @param id name that the config uses
+ * @param title one line for people
+ * @param line how the line is set
+ * @param kind how frames are made
+ * @param listenOnly true when the board talks by itself
+ * @param greatestSkewMs most time between the first and the last message of one reading
+ * @param requests frames to the board
+ * @param replies frames from the board
+ * @param messages in the order of asking
+ * @param refusalWords meaning of the numbers with which a board says no
+ */
+public record Spec(
+    String id,
+    String title,
+    LineSettings line,
+    FrameKind kind,
+    boolean listenOnly,
+    long greatestSkewMs,
+    Framing requests,
+    Framing replies,
+    List<Message> messages,
+    Map<Long, String> refusalWords) {
+
+  /** Makes the lists unchangeable. */
+  public Spec {
+    messages = List.copyOf(messages);
+    refusalWords = Map.copyOf(refusalWords);
+  }
+
+  boolean isModbus() {
+    return kind == FrameKind.MODBUS_RTU || kind == FrameKind.MODBUS_ASCII;
+  }
+}

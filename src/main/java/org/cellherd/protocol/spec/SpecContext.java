@@ -1,0 +1,49 @@
+package org.cellherd.protocol.spec;
+
+import java.util.Map;
+import org.cellherd.protocol.field.Conversion;
+import org.cellherd.protocol.field.Scaling;
+import org.cellherd.protocol.field.Thermistor;
+import org.cellherd.protocol.field.WordOrder;
+import org.cellherd.toml.Suggestion;
+import org.cellherd.toml.TomlTable;
+
+/**
+ * What a field's description may rest on.
+ *
+ * @param order usual byte order
+ * @param thermistors by name
+ * @param firstRegister the message's first register as documented, or -1 when it has none
+ * @param registers how many registers the message has
+ */
+record SpecContext(
+    WordOrder order, Map<String, Thermistor> thermistors, int firstRegister, int registers) {
+
+  boolean isRegisters() {
+    return firstRegister >= 0;
+  }
+
+  SpecContext withRegisters(int first, int count) {
+    return new SpecContext(order, thermistors, first, count);
+  }
+
+  int byteOf(TomlTable table, int register) {
+    int index = register - firstRegister;
+    if (index < 0 || index >= registers) {
+      int last = firstRegister + registers - 1;
+      table.problem("register", "is " + register + ", allowed: " + firstRegister + " to " + last);
+      return 0;
+    }
+    return 2 * index;
+  }
+
+  Conversion thermistor(TomlTable table, String name, Scaling scaling) {
+    Thermistor thermistor = thermistors.get(name);
+    if (thermistor == null) {
+      String near = Suggestion.phrase(name, thermistors.keySet());
+      table.problem("thermistor", "is \"" + name + "\", no [thermistor." + name + "]" + near);
+      return scaling;
+    }
+    return thermistor.behind(scaling);
+  }
+}

@@ -1,0 +1,53 @@
+package org.cellherd.protocol.spec;
+
+import java.util.Optional;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.Responder;
+
+/** A decoder made from a description file. Immutable. */
+public final class SpecDecoder implements Decoder {
+  private final Spec spec;
+
+  /** A decoder. */
+  public SpecDecoder(Spec spec) {
+    this.spec = spec;
+  }
+
+  /** The description. */
+  public Spec spec() {
+    return spec;
+  }
+
+  @Override
+  public String id() {
+    return spec.id();
+  }
+
+  @Override
+  public String title() {
+    return spec.title();
+  }
+
+  @Override
+  public LineSettings line() {
+    return spec.line();
+  }
+
+  @Override
+  public Dialogue dialogue(int address) {
+    return talk(address);
+  }
+
+  /** As {@link #dialogue}, with the means to ask one message alone. */
+  SpecDialogue talk(int address) {
+    return new SpecDialogue(spec, address);
+  }
+
+  @Override
+  public Optional<Responder> responder(int address) {
+    return Optional.of(
+        spec.isModbus() ? new RegisterResponder(spec, address) : new SpecResponder(spec, address));
+  }
+}

@@ -1,0 +1,182 @@
+package org.cellherd.protocol.spec;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.cellherd.pack.Reading;
+import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.LineCounts;
+import org.cellherd.protocol.Refusal;
+import org.cellherd.protocol.Request;
+import org.cellherd.protocol.field.Draft;
+import org.cellherd.protocol.frame.Frame;
+import org.cellherd.protocol.frame.FrameScanner;
+import org.jspecify.annotations.Nullable;
+
+/** The talk with one described board. Belongs to one thread. */
+final class SpecDialogue implements Dialogue {
+
+  /** Stands for "taken, but nobody has said when yet". */
+  private static final long JUST_NOW = Long.MAX_VALUE;
+
+  private record Taken(Draft draft, long timeMs) {}
+
+  private final Spec spec;
+  private final long address;
+  private final FrameScanner scanner;
+  private final Map<Message, Taken> taken = new LinkedHashMap<>();
+  private int next;
+  private @Nullable Message outstanding;
+  private Waiting waiting;
+  private Draft last = new Draft();
+
+  SpecDialogue(Spec spec, int address) {
+    this.spec = spec;
+    this.address = spec.listenOnly() && address == 0 ? Frame.NONE : address;
+    this.waiting = new Waiting(spec.listenOnly() ? spec.messages() : List.of(), this.address, true);
+    this.scanner = new FrameScanner(spec.replies(), waiting);
+  }
+
+  @Override
+  public void begin() {
+    if (!spec.listenOnly()) {
+      taken.clear();
+      next = 0;
+      outstanding = null;
+    }
+  }
+
+  @Override
+  public Optional<Request> nextRequest() {
+    if (spec.listenOnly() || next >= spec.messages().size()) {
+      return Optional.empty();
+    }
+    return Optional.of(ask(spec.messages().get(next++)));
+  }
+
+  @Override
+  public Optional<Request> retry() {
+    return outstanding == null ? Optional.empty() : Optional.of(ask(outstanding));
+  }
+
+  /** Asks for one message out of turn. */
+  Request ask(Message message) {
+    outstanding = message;
+    byte[] bytes =
+        spec.requests().build(address, message.requestCode(), message.requestData().array());
+    waiting = new Waiting(List.of(message), address, spec.isModbus());
+    scanner.expect(waiting, bytes);
+    return new Request(message.name(), bytes);
+  }
+
+  @Override
+  public Progress feed(byte[] chunk, int offset, int length) {
+    scanner.append(chunk, offset, length);
+    return look(false);
+  }
+
+  @Override
+  public Progress silence() {
+    return look(true);
+  }
+
+  private Progress look(boolean silent) {
+    if (outstanding == null && !spec.listenOnly()) {
+      return scanner.next(silent) == FrameScanner.Verdict.REFUSED
+          ? Progress.REFUSED
+          : Progress.NEED_MORE;
+    }
+    return switch (scanner.next(silent)) {
+      case WAIT -> Progress.NEED_MORE;
+      case REFUSED -> Progress.REFUSED;
+      case TAKEN -> take(scanner.frame().orElseThrow());
+    };
+  }
+
+  private Progress take(Frame frame) {
+    if (frame.isException()) {
+      long code = frame.data().length == 0 ? 0 : frame.data()[0] & 0xFF;
+      String words = spec.refusalWords().getOrDefault(code, "reason not described");
+      return refuse(
+          new Refusal(
+              Refusal.Reason.EXCEPTION, 0, "the board refuses with code " + code + ": " + words));
+    }
+    Message message = waiting.messageOf(frame).orElseThrow();
+    Draft draft = new Draft();
+    Optional<Refusal> refusal = message.body().decode(frame.data(), frame.dataOffset(), draft);
+    if (refusal.isPresent()) {
+      return refuse(refusal.get());
+    }
+    taken.put(message, new Taken(draft, JUST_NOW));
+    outstanding = null;
+    return Progress.ANSWERED;
+  }
+
+  private Progress refuse(Refusal refusal) {
+    scanner.refuseTaken(refusal);
+    return Progress.REFUSED;
+  }
+
+  @Override
+  public int bytesWanted() {
+    if (outstanding != null && scanner.isEmpty()) {
+      return spec.replies().wireLength(outstanding.code(), outstanding.body().least());
+    }
+    return scanner.wanted();
+  }
+
+  @Override
+  public boolean isListenOnly() {
+    return spec.listenOnly();
+  }
+
+  @Override
+  public Optional<Reading> reading(long timeMs) {
+    taken.replaceAll((m, t) -> t.timeMs == JUST_NOW ? new Taken(t.draft, timeMs) : t);
+    boolean stale = taken.values().removeIf(t -> timeMs - t.timeMs > spec.greatestSkewMs());
+    if (stale) {
+      scanner.remark(
+          new Refusal(
+              Refusal.Reason.SKEW,
+              0,
+              "parts of a reading lie more than " + spec.greatestSkewMs() + " ms apart"));
+    }
+    if (taken.isEmpty()
+        || !spec.messages().stream().allMatch(m -> m.optional() || taken.containsKey(m))) {
+      return Optional.empty();
+    }
+    Draft whole = new Draft();
+    for (Message message : spec.messages()) {
+      Taken part = taken.get(message);
+      if (part != null) {
+        whole.addAll(part.draft);
+      }
+    }
+    last = whole;
+    if (spec.listenOnly()) {
+      taken.clear();
+    }
+    return Optional.of(whole.reading(timeMs));
+  }
+
+  @Override
+  public Optional<Refusal> lastRefusal() {
+    return scanner.refusal();
+  }
+
+  @Override
+  public LineCounts counts() {
+    return scanner.counts();
+  }
+
+  @Override
+  public String boardIdentity() {
+    return last.identity();
+  }
+
+  @Override
+  public List<Extra> extras() {
+    return last.extras();
+  }
+}

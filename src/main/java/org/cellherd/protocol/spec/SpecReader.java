@@ -1,0 +1,154 @@
+package org.cellherd.protocol.spec;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.field.WordOrder;
+import org.cellherd.protocol.frame.Bytes;
+import org.cellherd.protocol.frame.FrameLayout;
+import org.cellherd.toml.Problems;
+import org.cellherd.toml.TomlDocument;
+import org.cellherd.toml.TomlTable;
+
+/** Reads a description file. Any text gives a spec or problems, never an exception. */
+public final class SpecReader {
+
+  /** The version of the language that this program speaks. */
+  public static final int VERSION = 1;
+
+  private final TomlTable top;
+
+  private SpecReader(TomlTable top) {
+    this.top = top;
+  }
+
+  /** The spec of a file's text; empty when there are problems. */
+  public static Optional<Spec> read(String fileName, String text, Problems problems) {
+    int before = problems.count();
+    Optional<TomlTable> top = TomlDocument.parse(fileName, text, problems);
+    if (top.isEmpty()) {
+      return Optional.empty();
+    }
+    Optional<Spec> spec = new SpecReader(top.get()).read();
+    top.get().finish();
+    return problems.count() == before ? spec : Optional.empty();
+  }
+
+  private Optional<Spec> read() {
+    int version = top.integer("spec", 1, 1000);
+    if (version > VERSION) {
+      top.problem("spec", "is " + version + ", this program reads " + VERSION);
+      return Optional.empty();
+    }
+    String id = top.textLike("id", "[a-z0-9][a-z0-9-]{0,62}", "a-z, 0-9 and hyphen");
+    String title = top.text("title");
+    boolean listen = top.oneOf("talk", List.of("poll", "listen"), "poll").equals("listen");
+    long skew = top.integer("greatest_skew_ms", 1, 600_000, 5000);
+    LineSettings line = line();
+    TomlTable frame = top.table("frame");
+    FrameKind kind = FrameKind.of(frame.oneOf("kind", FrameKind.words(), "parts"));
+    Framings framings = framings(kind, frame);
+    SpecContext context =
+        new SpecContext(
+            top.oneOf("order", WordOrder.class, WordOrder.BIG), ThermistorReader.read(top), -1, 0);
+    List<Message> messages = messages(kind, framings, context, listen);
+    return Optional.of(
+        new Spec(
+            id,
+            title,
+            line,
+            kind,
+            listen,
+            skew,
+            framings.requests,
+            framings.replies,
+            messages,
+            framings.refusalWords));
+  }
+
+  private record Framings(
+      FrameLayout requests, FrameLayout replies, Map<Long, String> refusalWords) {}
+
+  private LineSettings line() {
+    TomlTable line = top.tableOrEmpty("line");
+    return new LineSettings(
+        line.integer("baud", 50, 4_000_000, 9600),
+        line.integer("data_bits", 5, 8, 8),
+        line.oneOf("parity", LineSettings.Parity.class, LineSettings.Parity.NONE),
+        line.integer("stop_bits", 1, 2, 1));
+  }
+
+  private Framings framings(FrameKind kind, TomlTable frame) {
+    return switch (kind) {
+      case MODBUS_RTU ->
+          new Framings(
+              ReadyFrames.modbusRtu(false),
+              ReadyFrames.modbusRtu(true),
+              ReadyFrames.MODBUS_EXCEPTIONS);
+      case MODBUS_ASCII ->
+          new Framings(
+              ReadyFrames.modbusAscii(false),
+              ReadyFrames.modbusAscii(true),
+              ReadyFrames.MODBUS_EXCEPTIONS);
+      case TELECOM_HEX -> telecom(frame);
+      case PARTS -> parts(frame);
+    };
+  }
+
+  private static Framings telecom(TomlTable frame) {
+    Bytes version = one(frame, "version");
+    Bytes group = one(frame, "group");
+    return new Framings(
+        ReadyFrames.telecom(false, version, group),
+        ReadyFrames.telecom(true, version, group),
+        ReadyFrames.TELECOM_RESULTS);
+  }
+
+  private static Bytes one(TomlTable frame, String key) {
+    Bytes bytes = FrameReader.hex(frame, key);
+    if (bytes.length() != 1) {
+      frame.problem(key, "allowed: one byte in hex such as \"20\"");
+    }
+    return bytes;
+  }
+
+  private Framings parts(TomlTable frame) {
+    FrameLayout replies = new FrameReader(frame).layout();
+    Map<Long, String> words = new LinkedHashMap<>();
+    frame
+        .tableIfAny("result_words")
+        .ifPresent(
+            w -> w.keys().forEach(key -> word(w, key).ifPresent(n -> words.put(n, w.text(key)))));
+    FrameLayout requests =
+        top.tableIfAny("request_frame").map(r -> new FrameReader(r).layout()).orElse(replies);
+    return new Framings(requests, replies, words);
+  }
+
+  private static Optional<Long> word(TomlTable table, String key) {
+    if (key.matches("[0-9]{1,9}")) {
+      return Optional.of(Long.parseLong(key));
+    }
+    table.problem(key, "is no whole number");
+    return Optional.empty();
+  }
+
+  private List<Message> messages(
+      FrameKind kind, Framings framings, SpecContext context, boolean listen) {
+    List<TomlTable> tables = top.tables("message");
+    if (tables.isEmpty()) {
+      top.problem("message", "is missing, allowed: one [[message]] at least");
+    }
+    if (tables.size() > 64) {
+      top.problem("message", "more than 64 messages");
+    }
+    List<Message> messages = new ArrayList<>();
+    for (TomlTable table : tables) {
+      MessageReader reader = new MessageReader(table, kind, framings.replies, context, listen);
+      messages.add(reader.read());
+    }
+    return messages;
+  }
+}

@@ -1,0 +1,78 @@
+package org.cellherd.protocol.spec;
+
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.protocol.Refusal;
+import org.cellherd.protocol.frame.Expectation;
+import org.cellherd.protocol.frame.Frame;
+
+/**
+ * Waits for frames of one board: for the answer to one message, or for any of several. Immutable.
+ *
+ * @param messages what may come
+ * @param address the board's address; {@link Frame#NONE} takes every board
+ * @param foreignLength true when an answer of another length belongs to another request
+ */
+record Waiting(List<Message> messages, long address, boolean foreignLength) implements Expectation {
+
+  @Override
+  public boolean plausible(long theirAddress, long code, int dataLength) {
+    return isOurs(theirAddress) && messages.stream().anyMatch(m -> mayBe(m, code, dataLength));
+  }
+
+  private boolean isOurs(long theirAddress) {
+    return address == Frame.NONE || theirAddress == Frame.NONE || theirAddress == address;
+  }
+
+  private static boolean mayBe(Message message, long code, int dataLength) {
+    return (code == Frame.NONE || message.code() == Frame.NONE || message.code() == code)
+        && (dataLength < 0 || message.body().mayBe(dataLength));
+  }
+
+  @Override
+  public int dataLength(long code, byte[] data, int available) {
+    int shortest = Integer.MAX_VALUE;
+    for (Message message : messages) {
+      if (mayBe(message, code, -1) && matchesSoFar(message, data, available)) {
+        shortest = Math.min(shortest, message.body().length(data, available));
+      }
+    }
+    return shortest;
+  }
+
+  private static boolean matchesSoFar(Message message, byte[] data, int available) {
+    return message
+        .match()
+        .map(m -> m.at() + m.bytes().length() > available || m.holds(data))
+        .orElse(true);
+  }
+
+  /** The message that a frame is. */
+  Optional<Message> messageOf(Frame frame) {
+    return messages.stream().filter(m -> frame.isException() || m.isIn(frame)).findFirst();
+  }
+
+  @Override
+  public Optional<Refusal> objection(Frame frame) {
+    if (!isOurs(frame.address())) {
+      return refusal(
+          Refusal.Reason.ADDRESS, "from address " + frame.address() + ", asked was " + address);
+    }
+    Optional<Message> message =
+        messages.stream()
+            .filter(m -> mayBe(m, frame.code(), -1) && (frame.isException() || m.isIn(frame)))
+            .findFirst();
+    if (message.isEmpty()) {
+      return refusal(Refusal.Reason.NOT_OURS, "code " + frame.code() + " was not asked for");
+    }
+    int length = frame.data().length;
+    if (foreignLength && !frame.isException() && !message.get().body().mayBe(length)) {
+      return refusal(Refusal.Reason.NOT_OURS, length + " bytes of data were not asked for");
+    }
+    return Optional.empty();
+  }
+
+  private static Optional<Refusal> refusal(Refusal.Reason reason, String detail) {
+    return Optional.of(new Refusal(reason, 0, detail));
+  }
+}

@@ -1,0 +1,31 @@
+package org.cellherd;
+
+import java.time.Duration;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.LockSupport;
+import java.util.function.BooleanSupplier;
+
+/** Waits for what other threads and programs do: looks again every few ms, and not for ever. */
+public final class Await {
+
+  private static final Duration LONG_ENOUGH = Duration.ofSeconds(20);
+  private static final long LOOK_EVERY_NANOS = TimeUnit.MILLISECONDS.toNanos(2);
+
+  private Await() {}
+
+  /** Returns when the condition holds; fails the test when that takes too long. */
+  public static void until(String what, BooleanSupplier condition) {
+    until(what, LONG_ENOUGH, condition);
+  }
+
+  /** The same with its own limit. */
+  public static void until(String what, Duration limit, BooleanSupplier condition) {
+    long end = System.nanoTime() + limit.toNanos();
+    while (!condition.getAsBoolean()) {
+      if (System.nanoTime() - end > 0) {
+        throw new AssertionError("not within " + limit.toSeconds() + " s: " + what);
+      }
+      LockSupport.parkNanos(LOOK_EVERY_NANOS);
+    }
+  }
+}

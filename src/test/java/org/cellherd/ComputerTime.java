@@ -1,0 +1,28 @@
+package org.cellherd;
+
+import java.util.concurrent.TimeUnit;
+import org.cellherd.pack.TimeSource;
+
+/** The computer's own clock, for tests that talk to real programs. */
+public final class ComputerTime implements TimeSource {
+
+  @Override
+  public long wallMs() {
+    return System.currentTimeMillis();
+  }
+
+  @Override
+  public long monotonicNanos() {
+    return System.nanoTime();
+  }
+
+  @Override
+  public boolean isWallSure() {
+    return true;
+  }
+
+  @Override
+  public void sleepNanos(long nanos) throws InterruptedException {
+    TimeUnit.NANOSECONDS.sleep(nanos);
+  }
+}

@@ -1,0 +1,107 @@
+package org.cellherd.mqtt;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.concurrent.CopyOnWriteArrayList;
+import org.cellherd.ComputerTime;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.AlertState;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
+import org.cellherd.mqtt.link.BrokerUrl;
+import org.cellherd.mqtt.link.LinkTiming;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/** A small site with one pack, and what its publisher needs. */
+final class Site {
+
+  static final LinkTiming QUICK = new LinkTiming(5, 1_000, 1_000, 20, 100);
+  static final PackPlan SHED =
+      PackPlan.builder("shed", Chemistry.LFP, 4, 6, 27_000).name("Shed \"A\"").build();
+  private static final long START_MS = 1_767_225_600_000L;
+
+  final MemoryOutbox outbox = new MemoryOutbox();
+  final List<String> acknowledged = new CopyOnWriteArrayList<>();
+  final List<String> delivered = new CopyOnWriteArrayList<>();
+  final List<String> troubles = new CopyOnWriteArrayList<>();
+
+  MqttSettings.Builder settings(BrokerUrl url) {
+    return MqttSettings.builder(url, "home").timing(QUICK).publishEveryS(1);
+  }
+
+  MqttPublisher publisher(BrokerUrl url, Alert... standing) {
+    return publisher(settings(url).build(), standing);
+  }
+
+  MqttPublisher publisher(MqttSettings settings, Alert... standing) {
+    return MqttPublisher.start(settings, parts(), List.of(standing));
+  }
+
+  PublisherParts parts() {
+    return new PublisherParts(
+        List.of(SHED),
+        outbox,
+        (id, by) -> acknowledged.add(id + " by " + by),
+        new ComputerTime(),
+        () -> OptionalLong.of(1_234),
+        new MqttListener() {
+          @Override
+          public void delivered(AlertEvent event) {
+            delivered.add(event.id());
+          }
+
+          @Override
+          public void disconnected(String trouble) {
+            troubles.add(trouble);
+          }
+        });
+  }
+
+  static Alert alert(RuleId rule, int cell, AlertState state) {
+    AlertKey key = new AlertKey("shed", rule, cell);
+    return new Alert(
+        "shed-" + key.topic() + "-1",
+        key,
+        state,
+        Priority.CRITICAL,
+        START_MS,
+        START_MS,
+        3_661,
+        3_650,
+        "mV",
+        "Cell " + cell + " is at 3.661 V.",
+        "Lower the charge voltage.",
+        Facts.NONE,
+        Optional.empty(),
+        true);
+  }
+
+  static AlertEvent event(String id, AlertEvent.Change change) {
+    return new AlertEvent(id, change, alert(RuleId.CELL_HIGH, 3, AlertState.ACTIVE));
+  }
+
+  /** Numbered events that change no retained topic. */
+  static List<AlertEvent> notices(int count) {
+    List<AlertEvent> events = new ArrayList<>();
+    for (int i = 1; i <= count; i++) {
+      events.add(event("e-" + i, AlertEvent.Change.NOTICE));
+    }
+    return events;
+  }
+
+  static Reading reading(int cellThreeMv) {
+    return Reading.at(START_MS)
+        .cells(CellVoltages.ofMv(3_300, 3_301, cellThreeMv, 3_299))
+        .currentMa(1_500)
+        .packMv(13_240)
+        .build();
+  }
+}

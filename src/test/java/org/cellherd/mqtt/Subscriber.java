@@ -1,0 +1,81 @@
+package org.cellherd.mqtt;
+
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.CopyOnWriteArrayList;
+import org.cellherd.mqtt.link.BrokerUrl;
+import org.cellherd.mqtt.link.Message;
+import org.eclipse.paho.client.mqttv3.MqttClient;
+import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
+import org.eclipse.paho.client.mqttv3.MqttException;
+import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
+
+/** A second client that writes down what it receives, also after the broker was restarted. */
+final class Subscriber implements AutoCloseable {
+
+  private static int count;
+
+  private final MqttClient client;
+  private final List<Message> messages = new CopyOnWriteArrayList<>();
+
+  Subscriber(BrokerUrl url) throws MqttException {
+    client =
+        new MqttClient(
+            "tcp://" + url.hostAndPort(), "subscriber-" + nextNumber(), new MemoryPersistence());
+    connect();
+  }
+
+  private static synchronized int nextNumber() {
+    return ++count;
+  }
+
+  /** Connects (again) and asks for everything. */
+  void connect() throws MqttException {
+    MqttConnectOptions options = new MqttConnectOptions();
+    options.setMaxInflight(1_000);
+    client.connect(options);
+    client.subscribe(
+        "#",
+        1,
+        (topic, message) ->
+            messages.add(
+                new Message(
+                    topic,
+                    new String(message.getPayload(), StandardCharsets.UTF_8),
+                    message.isRetained())));
+  }
+
+  void publish(String topic, String text, boolean retained) throws MqttException {
+    client.publish(topic, text.getBytes(StandardCharsets.UTF_8), 1, retained);
+  }
+
+  List<Message> all() {
+    return messages;
+  }
+
+  List<String> texts(String topic) {
+    return messages.stream().filter(m -> m.topic().equals(topic)).map(Message::text).toList();
+  }
+
+  Optional<String> last(String topic) {
+    List<String> texts = texts(topic);
+    return texts.isEmpty() ? Optional.empty() : Optional.of(texts.get(texts.size() - 1));
+  }
+
+  boolean has(String topic, String text) {
+    return messages.stream().anyMatch(m -> m.topic().equals(topic) && m.text().equals(text));
+  }
+
+  @Override
+  public void close() {
+    try {
+      if (client.isConnected()) {
+        client.disconnectForcibly(0, 200, false);
+      }
+      client.close(true);
+    } catch (MqttException e) {
+      throw new IllegalStateException(e);
+    }
+  }
+}
