@@ -1,6 +1,7 @@
 package org.cellherd.app;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.concurrent.TimeUnit;
@@ -12,6 +13,9 @@ public final class SystemTime implements TimeSource {
 
   /** Written by the system's own network time service once it has set the clock. */
   private static final Path SYNCHRONISED = Path.of("/run/systemd/timesync/synchronized");
+
+  /** Seconds since boot, suspended time included, to hundredths. */
+  private static final Path UPTIME = Path.of("/proc/uptime");
 
   private static final long ASK_AGAIN_NANOS = TimeUnit.MINUTES.toNanos(1);
 
@@ -27,6 +31,16 @@ public final class SystemTime implements TimeSource {
   @Override
   public long monotonicNanos() {
     return System.nanoTime();
+  }
+
+  @Override
+  public long sinceBootNanos() {
+    try {
+      String uptime = Files.readString(UPTIME, StandardCharsets.US_ASCII);
+      return (long) (Double.parseDouble(uptime.substring(0, uptime.indexOf(' '))) * 1e9);
+    } catch (IOException | RuntimeException notTold) {
+      return System.nanoTime();
+    }
   }
 
   /**
@@ -53,8 +67,7 @@ public final class SystemTime implements TimeSource {
         process.destroyForcibly();
         return false;
       }
-      return new String(
-              process.getInputStream().readNBytes(64), java.nio.charset.StandardCharsets.US_ASCII)
+      return new String(process.getInputStream().readNBytes(64), StandardCharsets.US_ASCII)
           .trim()
           .equals("yes");
     } catch (IOException noSuchProgram) {

@@ -9,6 +9,11 @@ public interface TimeSource {
   /** Monotonic clock in ns; only differences mean anything. */
   long monotonicNanos();
 
+  /** A monotonic clock in ns that runs on while the computer is suspended. */
+  default long sinceBootNanos() {
+    return monotonicNanos();
+  }
+
   /** True when the kernel reports the wall clock as synchronised. */
   boolean isWallSure();
 

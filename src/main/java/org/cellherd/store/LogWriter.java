@@ -170,6 +170,29 @@ public final class LogWriter {
   }
 
   /**
+   * Commits and notes that this run ended in order, so that the next one is not called a restart.
+   */
+  public void end() throws StorageFailure {
+    commit();
+    database.write(
+        c ->
+            Database.update(
+                c, "UPDATE session SET ended = 1 WHERE run = (SELECT max(run) FROM session)"));
+  }
+
+  /** True when the newest run ended in order, or when there was none. */
+  public boolean lastRunEnded() throws StorageFailure {
+    return database.read(
+            c ->
+                Database.number(
+                        c,
+                        "SELECT max(ended) FROM session"
+                            + " WHERE run = (SELECT max(run) FROM session)")
+                    .orElse(1))
+        == 1;
+  }
+
+  /**
    * Moves every stretch of a run onto the clock of its newest stretch, because that clock turned
    * out to be right. Within a stretch nothing changes but the name of its times; clock steps of the
    * run become steps of nothing.

@@ -1,12 +1,28 @@
 package org.cellherd.app.config;
 
+import java.time.ZoneId;
 import java.util.Optional;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.pack.PackPlan;
 
 /**
  * One pack of the config.
  *
  * @param plan the builder's plan
- * @param line how its board is reached; empty when the file holds only a plan
+ * @param line how its board is reached; empty when the pack is only imported or analysed
+ * @param analysis levels of the analyses
+ * @param alerts levels and delays of the rules
  */
-public record PackConfig(PackPlan plan, Optional<LineConfig> line) {}
+public record PackConfig(
+    PackPlan plan, Optional<LineConfig> line, AnalysisSettings analysis, AlertSettings alerts) {
+
+  /** A pack with all defaults, as from a file that holds only a plan. */
+  public static PackConfig of(PackPlan plan, ZoneId zone) {
+    return new PackConfig(
+        plan,
+        Optional.empty(),
+        AnalysisSettings.of(plan).withZone(zone),
+        AlertSettings.defaults(plan).withZone(zone));
+  }
+}

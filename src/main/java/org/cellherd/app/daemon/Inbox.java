@@ -101,6 +101,16 @@ public final class Inbox {
     }
   }
 
+  /** True when nothing waits. */
+  public boolean isEmpty() {
+    lock.lock();
+    try {
+      return items.isEmpty();
+    } finally {
+      lock.unlock();
+    }
+  }
+
   /** How many readings of a pack were skipped since last asked. */
   public long takeSkipped(String pack) {
     lock.lock();

@@ -8,6 +8,16 @@ final class Verbs {
   private Verbs() {}
 
   static void addTo(CommandLine root) {
+    root.addSubcommand(new DemoVerb());
+    root.addSubcommand(new RunVerb());
+    root.addSubcommand(new BackupVerb());
+    root.addSubcommand(new CapacityVerb());
+    root.addSubcommand(new BalanceVerb());
+    root.addSubcommand(new ResistanceVerb());
+    root.addSubcommand(new RestVerb());
+    root.addSubcommand(new EnergyVerb());
+    root.addSubcommand(new AgeingVerb());
+    root.addSubcommand(new NoteVerb());
     root.addSubcommand(new CommandLine.HelpCommand());
   }
 }

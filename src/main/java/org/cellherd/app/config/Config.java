@@ -1,0 +1,47 @@
+package org.cellherd.app.config;
+
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.mqtt.MqttSettings;
+import org.cellherd.store.StoreSettings;
+
+/**
+ * The whole config, checked.
+ *
+ * @param file where it was read
+ * @param site name of the place, a-z, 0-9 and hyphen
+ * @param zone days begin at midnight here
+ * @param storeFile the log
+ * @param store how the log is kept
+ * @param packs all packs, at least one
+ * @param banks packs that share a bus
+ * @param mqtt the broker, if one is wanted
+ * @param deadMan where to say that all is well, if wanted
+ * @param commands programs to run on critical events
+ */
+public record Config(
+    Path file,
+    String site,
+    ZoneId zone,
+    Path storeFile,
+    StoreSettings store,
+    List<PackConfig> packs,
+    List<Bank> banks,
+    Optional<MqttSettings> mqtt,
+    Optional<DeadManConfig> deadMan,
+    List<List<String>> commands) {
+
+  /** Copies the lists. */
+  public Config {
+    packs = List.copyOf(packs);
+    banks = List.copyOf(banks);
+    commands = List.copyOf(commands);
+  }
+
+  /** The pack of an id, if there is one. */
+  public Optional<PackConfig> pack(String id) {
+    return packs.stream().filter(p -> p.plan().id().equals(id)).findFirst();
+  }
+}

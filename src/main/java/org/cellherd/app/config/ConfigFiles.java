@@ -1,0 +1,89 @@
+package org.cellherd.app.config;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.toml.Problems;
+import org.cellherd.toml.TomlDocument;
+import org.cellherd.toml.TomlTable;
+
+/** Finds and loads the user's files; every problem of a file is told at once. */
+public final class ConfigFiles {
+
+  private static final List<Path> DEFAULTS =
+      List.of(Path.of("cellherd.toml"), Path.of("/etc/cellherd/cellherd.toml"));
+
+  private ConfigFiles() {}
+
+  /** The file that is used when none is named, if there is one. */
+  public static Optional<Path> find() {
+    return DEFAULTS.stream().filter(Files::exists).findFirst();
+  }
+
+  /**
+   * Loads a config.
+   *
+   * @throws Stop with exit code 2 and all problems
+   */
+  public static Config load(Optional<Path> named) {
+    Path file =
+        named
+            .or(ConfigFiles::find)
+            .orElseThrow(
+                () ->
+                    new Stop(
+                        ExitCode.USAGE,
+                        "no config: write ./cellherd.toml (or /etc/cellherd/cellherd.toml),"
+                            + " or name one with --config FILE; \"cellherd setup\" helps"));
+    return parse(file, FileText.read(file));
+  }
+
+  /** Reads the text of a config; see {@link #load}. */
+  static Config parse(Path file, String text) {
+    Problems problems = new Problems();
+    Optional<Config> config =
+        TomlDocument.parse(file.toString(), text, problems)
+            .map(
+                table -> {
+                  Config read = new ConfigReader(file, table).read();
+                  table.finish();
+                  return read;
+                });
+    return config.filter(c -> problems.isEmpty()).orElseThrow(() -> wrong(problems));
+  }
+
+  /**
+   * The packs of a file that may hold nothing but {@code [[pack]]} tables.
+   *
+   * @throws Stop with exit code 2 and all problems
+   */
+  public static List<PackPlan> loadPlans(Path file) {
+    Problems problems = new Problems();
+    List<PackPlan> plans = new ArrayList<>();
+    TomlDocument.parse(file.toString(), FileText.read(file), problems)
+        .ifPresent(
+            table -> {
+              for (TomlTable pack : table.tables("pack")) {
+                PlanReader.read(pack).ifPresent(plans::add);
+                pack.tableIfAny("line").ifPresent(LineReader::read);
+              }
+              table.finish();
+              if (plans.isEmpty() && problems.isEmpty()) {
+                table.problem("pack", "there is no [[pack]]");
+              }
+            });
+    if (!problems.isEmpty()) {
+      throw wrong(problems);
+    }
+    return plans;
+  }
+
+  private static Stop wrong(Problems problems) {
+    return new Stop(ExitCode.USAGE, problems.toString());
+  }
+}

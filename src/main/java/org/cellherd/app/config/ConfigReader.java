@@ -1,0 +1,164 @@
+package org.cellherd.app.config;
+
+import java.net.URI;
+import java.net.URISyntaxException;
+import java.nio.file.Path;
+import java.time.DateTimeException;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.OptionalLong;
+import java.util.Set;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.board.LinkAddress;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.store.StoreSettings;
+import org.cellherd.toml.TomlTable;
+
+/** Reads the config file's table; problems are collected, not thrown. */
+final class ConfigReader {
+
+  private final Path file;
+  private final TomlTable top;
+
+  ConfigReader(Path file, TomlTable top) {
+    this.file = file;
+    this.top = top;
+  }
+
+  Config read() {
+    String site =
+        top.has("site") ? top.textLike("site", PlanReader.ID_PATTERN, PlanReader.ID_WORDS) : "home";
+    ZoneId zone = zone();
+    TomlTable store = top.tableOrEmpty("store");
+    Path storeFile = beside(store.text("file", "cellherd.db"));
+    StoreSettings storeSettings = store(store);
+    List<PackConfig> packs = packs(zone);
+    return new Config(
+        file,
+        site,
+        zone,
+        storeFile,
+        storeSettings,
+        packs,
+        banks(packs),
+        top.tableIfAny("mqtt").flatMap(t -> new MqttReader(this::beside, t).read(site)),
+        top.tableIfAny("deadman").flatMap(this::deadMan),
+        commands());
+  }
+
+  /** A path of the file, relative to the file itself. */
+  private Path beside(String path) {
+    Path parent = file.toAbsolutePath().getParent();
+    return parent == null ? Path.of(path) : parent.resolve(path);
+  }
+
+  private ZoneId zone() {
+    Optional<String> name = top.textIfAny("zone");
+    try {
+      return name.map(ZoneId::of).orElseGet(ZoneId::systemDefault);
+    } catch (DateTimeException noZone) {
+      top.problem("zone", "\"" + name.orElse("") + "\" is no time zone, such as Europe/Lisbon");
+      return ZoneId.systemDefault();
+    }
+  }
+
+  private static StoreSettings store(TomlTable t) {
+    int atRiskS = t.integer("at_risk_s", 1, 300, 10);
+    OptionalInt days = t.integerIfAny("keep_raw_days", 1, 100_000);
+    OptionalInt mib = t.integerIfAny("keep_raw_mb", 1, 1_000_000);
+    return StoreSettings.DEFAULT
+        .withAtRiskMs(atRiskS * 1000L)
+        .withLimits(
+            days,
+            mib.isPresent() ? OptionalLong.of(mib.getAsInt() * 1_048_576L) : OptionalLong.empty());
+  }
+
+  private List<PackConfig> packs(ZoneId zone) {
+    List<PackConfig> packs = new ArrayList<>();
+    Set<String> ids = new HashSet<>();
+    TomlTable alert = top.tableOrEmpty("alert");
+    for (TomlTable pack : top.tables("pack")) {
+      Optional<LineConfig> line = pack.tableIfAny("line").map(LineReader::read);
+      line.ifPresent(l -> checkLink(pack, l));
+      Optional<PackPlan> plan = PlanReader.read(pack);
+      PackPlan readable = plan.orElseGet(() -> PackPlan.of("x", Chemistry.LFP, 1, 1, 1000));
+      if (plan.isPresent() && !ids.add(readable.id())) {
+        pack.problem("id", "\"" + readable.id() + "\" stands twice, every pack needs its own id");
+      }
+      AlertSettings alerts =
+          AlertReader.read(
+              alert,
+              AlertSettings.defaults(readable)
+                  .withZone(zone)
+                  .withPollMs(line.map(LineConfig::pollMs).orElse(1000)));
+      packs.add(
+          new PackConfig(
+              readable,
+              line,
+              AnalysisReader.read(pack, AnalysisSettings.of(readable).withZone(zone)),
+              AlertReader.read(pack.tableOrEmpty("alert"), alerts)));
+    }
+    if (packs.isEmpty()) {
+      top.problem("pack", "there is no [[pack]]");
+      AlertReader.read(alert, AlertSettings.defaults(PackPlan.of("x", Chemistry.LFP, 1, 1, 1)));
+    }
+    return packs;
+  }
+
+  private void checkLink(TomlTable pack, LineConfig line) {
+    LinkAddress.Parsed parsed = LinkAddress.parse(line.link());
+    if (parsed.address().isEmpty()) {
+      pack.table("line").problem("link", parsed.problem());
+    }
+  }
+
+  private List<Bank> banks(List<PackConfig> packs) {
+    List<Bank> banks = new ArrayList<>();
+    for (TomlTable table : top.tables("bank")) {
+      String id = table.textLike("id", PlanReader.ID_PATTERN, PlanReader.ID_WORDS);
+      List<String> members = table.listOf("packs", packs.stream().map(p -> p.plan().id()).toList());
+      if (members.size() < 2) {
+        table.problem("packs", "a bank needs two packs or more");
+      }
+      banks.add(new Bank(id, members));
+    }
+    return banks;
+  }
+
+  private Optional<DeadManConfig> deadMan(TomlTable t) {
+    int every = t.integer("every_s", 10, 86_400, 60);
+    char[] secret = SecretFile.read(t, "url_file", beside(t.text("url_file")));
+    try {
+      URI address = new URI(new String(secret));
+      if (secret.length > 0
+          && !List.of("http", "https").contains(String.valueOf(address.getScheme()))) {
+        t.problem("url_file", "holds no address that begins with https:// or http://");
+      }
+      return Optional.of(new DeadManConfig(address, every));
+    } catch (URISyntaxException noAddress) {
+      t.problem("url_file", "holds no web address");
+      return Optional.empty();
+    }
+  }
+
+  private List<List<String>> commands() {
+    List<List<String>> commands = new ArrayList<>();
+    for (TomlTable table : top.tableOrEmpty("alert").tables("command")) {
+      List<String> run = table.texts("run");
+      if (run.isEmpty() || run.get(0).isBlank()) {
+        table.problem("run", "is missing, allowed: program and arguments, [\"/usr/bin/x\", \"a\"]");
+      } else if (!run.get(0).startsWith("/")) {
+        table.problem("run", "\"" + run.get(0) + "\" is no full path of a program");
+      } else {
+        commands.add(run);
+      }
+    }
+    return commands;
+  }
+}

@@ -1,0 +1,28 @@
+package org.cellherd.app.config;
+
+import java.net.URI;
+
+/**
+ * Where to say "still well", for a listener elsewhere. Not a record: the address is a secret and
+ * must not show in any text.
+ */
+public final class DeadManConfig {
+  private final URI address;
+  private final int everySeconds;
+
+  /** An address and how often it is requested. */
+  public DeadManConfig(URI address, int everySeconds) {
+    this.address = address;
+    this.everySeconds = everySeconds;
+  }
+
+  /** The address, never printed. */
+  public URI address() {
+    return address;
+  }
+
+  /** Seconds between two requests. */
+  public int everySeconds() {
+    return everySeconds;
+  }
+}

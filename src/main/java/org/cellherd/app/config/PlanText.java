@@ -1,0 +1,150 @@
+package org.cellherd.app.config;
+
+import java.math.BigDecimal;
+import java.time.Instant;
+import java.util.Locale;
+import java.util.OptionalInt;
+import org.cellherd.pack.CellLimits;
+import org.cellherd.pack.PackPlan;
+
+/** A plan as the {@code [[pack]]} table that {@link PlanReader} reads. */
+public final class PlanText {
+
+  private final StringBuilder text = new StringBuilder();
+
+  private PlanText() {}
+
+  /** The table; only what differs from the defaults of the chemistry is written. */
+  public static String of(PackPlan plan) {
+    PlanText writer = new PlanText();
+    writer.write(plan);
+    return writer.text.toString();
+  }
+
+  private void write(PackPlan plan) {
+    PackPlan usual =
+        PackPlan.of(plan.id(), plan.chemistry(), plan.series(), plan.parallel(), plan.ratedMah());
+    text.append("[[pack]]\n");
+    put("id", plan.id());
+    put("name", plan.name());
+    put("chemistry", plan.chemistry().word());
+    put("series", plan.series());
+    put("parallel", plan.parallel());
+    putMilli("rated_ah", plan.ratedMah());
+    if (plan.chargeMv() != usual.chargeMv()) {
+      put("charge_mv", plan.chargeMv());
+    }
+    if (plan.tailMa() != usual.tailMa()) {
+      putMilli("tail_a", plan.tailMa());
+    }
+    plan.loadMa().ifPresent(a -> putMilli("load_a", a));
+    plan.chargerMa().ifPresent(a -> putMilli("charger_a", a));
+    if (plan.hiddenLoadMa() != 0) {
+      put("hidden_load_ma", plan.hiddenLoadMa());
+    }
+    if (plan.priorCycles() != 0) {
+      put("prior_cycles", plan.priorCycles());
+    }
+    if (plan.partialCharge()) {
+      text.append("partial_charge = true\n");
+    }
+    if (!plan.sensors().isEmpty()) {
+      text.append("sensors = [");
+      for (int i = 0; i < plan.sensors().size(); i++) {
+        text.append(i == 0 ? "\"" : ", \"");
+        text.append(plan.sensors().get(i).name().toLowerCase(Locale.ROOT)).append('"');
+      }
+      text.append("]\n");
+    }
+    if (!plan.note().isEmpty()) {
+      put("note", plan.note());
+    }
+    writeCell(plan, usual.limits());
+    plan.board().ifPresent(this::writeBoard);
+    plan.fuse().ifPresent(this::writeFuse);
+    plan.wire().ifPresent(this::writeWire);
+    for (PackPlan.Change change : plan.history()) {
+      text.append("\n[[pack.history]]\nat = ")
+          .append(Instant.ofEpochMilli(change.atMs()))
+          .append('\n');
+      put("what", change.what());
+    }
+  }
+
+  private void writeCell(PackPlan plan, CellLimits usual) {
+    boolean told = plan.cell().continuousMa().isPresent() || plan.cell().peakMa().isPresent();
+    if (!told && plan.limits().equals(usual)) {
+      return;
+    }
+    text.append("\n[pack.cell]\n");
+    putMilli("continuous_a", plan.cell().continuousMa());
+    putMilli("peak_a", plan.cell().peakMa());
+    CellLimits limits = plan.limits();
+    if (!limits.equals(usual)) {
+      put("cut_off_high_mv", limits.cutOffHighMv());
+      put("warn_high_mv", limits.warnHighMv());
+      put("full_mv", limits.fullMv());
+      put("knee_mv", limits.kneeMv());
+      put("nominal_mv", limits.nominalMv());
+      put("warn_low_mv", limits.warnLowMv());
+      put("cut_off_low_mv", limits.cutOffLowMv());
+    }
+  }
+
+  private void writeBoard(PackPlan.BoardRating board) {
+    text.append("\n[pack.board]\n");
+    put("name", board.name());
+    putMilli("continuous_a", board.continuousMa());
+    putMilli("trip_a", board.tripMa());
+    board.tripHighMv().ifPresent(mv -> put("trip_high_mv", mv));
+    board.tripLowMv().ifPresent(mv -> put("trip_low_mv", mv));
+    board.bleedMa().ifPresent(ma -> put("bleed_ma", ma));
+    board.bleedFromMv().ifPresent(mv -> put("bleed_from_mv", mv));
+  }
+
+  private void writeFuse(PackPlan.FuseRating fuse) {
+    text.append("\n[pack.fuse]\n");
+    putMilli("rated_a", fuse.ratedMa());
+    fuse.interruptA().ifPresent(a -> put("interrupt_a", a));
+    putMilli("max_v", fuse.maxMv());
+  }
+
+  private void writeWire(PackPlan.Wire wire) {
+    text.append("\n[pack.wire]\n");
+    putMilli("ampacity_a", wire.ampacityMa());
+    wire.tenthMm2().ifPresent(mm2 -> putScaled("area_mm2", mm2, 1));
+    putMilli("length_m", wire.lengthMm());
+  }
+
+  private void put(String key, long value) {
+    text.append(key).append(" = ").append(value).append('\n');
+  }
+
+  private void putMilli(String key, long milli) {
+    putScaled(key, milli, 3);
+  }
+
+  private void putMilli(String key, OptionalInt milli) {
+    milli.ifPresent(v -> putMilli(key, v));
+  }
+
+  private void putScaled(String key, long value, int decimals) {
+    BigDecimal number = BigDecimal.valueOf(value, decimals).stripTrailingZeros();
+    text.append(key).append(" = ").append(number.toPlainString()).append('\n');
+  }
+
+  private void put(String key, String value) {
+    text.append(key).append(" = \"");
+    for (int i = 0; i < value.length(); i++) {
+      char c = value.charAt(i);
+      if (c == '"' || c == '\\') {
+        text.append('\\').append(c);
+      } else if (c < ' ' || c == 0x7f) {
+        text.append(String.format(Locale.ROOT, "\\u%04x", (int) c));
+      } else {
+        text.append(c);
+      }
+    }
+    text.append("\"\n");
+  }
+}

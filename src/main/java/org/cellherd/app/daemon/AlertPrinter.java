@@ -1,0 +1,45 @@
+package org.cellherd.app.daemon;
+
+import java.lang.System.Logger;
+import java.lang.System.Logger.Level;
+import java.util.Locale;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.Priority;
+import org.cellherd.mqtt.PackState;
+
+/** Writes every event and every change of a pack's state to the program's log. */
+public final class AlertPrinter implements Herald {
+
+  private static final Logger LOG = System.getLogger(AlertPrinter.class.getName());
+
+  @Override
+  public void event(AlertEvent event) {
+    Level level =
+        switch (event.change()) {
+          case RAISED, REPEATED, ESCALATED, RETURNED ->
+              event.alert().priority() == Priority.CRITICAL ? Level.ERROR : Level.WARNING;
+          case ACKNOWLEDGED, CLEARED, NOTICE -> Level.INFO;
+        };
+    LOG.log(
+        level,
+        "pack {0}: {1} {2} {3}: {4} {5} [{6}]",
+        event.alert().key().pack(),
+        event.alert().priority().word(),
+        event.alert().key().topic(),
+        event.change().word(),
+        event.alert().text(),
+        event.alert().firstStep(),
+        event.alert().id());
+  }
+
+  @Override
+  public void state(String pack, PackState state) {
+    LOG.log(
+        Level.INFO,
+        "pack "
+            + pack
+            + ": "
+            + state.word().name().toLowerCase(Locale.ROOT)
+            + (state.cause().isEmpty() ? "" : " (" + state.cause() + ")"));
+  }
+}

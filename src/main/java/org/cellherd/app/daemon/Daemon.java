@@ -1,0 +1,361 @@
+package org.cellherd.app.daemon;
+
+import java.io.IOException;
+import java.lang.System.Logger;
+import java.lang.System.Logger.Level;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.Function;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.analysis.Finding;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.config.Config;
+import org.cellherd.app.config.LineConfig;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.board.BoardListener;
+import org.cellherd.board.LineClock;
+import org.cellherd.board.LinePoller;
+import org.cellherd.board.Link;
+import org.cellherd.mqtt.MqttListener;
+import org.cellherd.mqtt.MqttPublisher;
+import org.cellherd.mqtt.Outbox;
+import org.cellherd.mqtt.PackState;
+import org.cellherd.mqtt.PackSummary;
+import org.cellherd.mqtt.PublisherParts;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.TimeSource;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A running cellherd: the lines, the herd and the heralds, and the threads between them.
+ *
+ * <pre>
+ * line threads ─► Inbox ─► "herd" thread: analysis, alerts, log ─► broker, commands, page
+ * </pre>
+ *
+ * Driven either by its own threads ({@link #runUntilStopped}) or step by step on a simulated clock
+ * ({@link FastForward}).
+ */
+public final class Daemon implements AutoCloseable {
+
+  private static final Logger LOG = System.getLogger(Daemon.class.getName());
+  private static final int MOST_WAITING_READINGS = 2_000;
+  private static final long TICK_NANOS = 1_000_000_000L;
+
+  private final Config config;
+  private final TimeSource time;
+  private final DistinctErrors errors = new DistinctErrors(LOG);
+  private final Inbox inbox = new Inbox(MOST_WAITING_READINGS, false);
+  private final SessionClock clock;
+  private final LogKeeper keeper;
+  private final Lines lines;
+  private final @Nullable MqttPublisher publisher;
+  private final CommandHook commands;
+  private final Herd herd;
+  private final AtomicBoolean stopping = new AtomicBoolean();
+  private final List<Thread> lineThreads = new ArrayList<>();
+  private volatile boolean allIsWell;
+  private long tickedNanos;
+  private boolean closed;
+
+  /** What differs between a real run, a demo and a test. */
+  public record Parts(
+      TimeSource time,
+      TimeSource computerTime,
+      Lines.DecoderFinder decoders,
+      Function<LineConfig, Link> links,
+      List<Herald> heralds,
+      MqttListener mqttListener) {
+    /** Copies the list. */
+    public Parts {
+      heralds = List.copyOf(heralds);
+    }
+  }
+
+  private Daemon(Config config, Parts parts, LogFile file) throws StorageFailure {
+    this.config = config;
+    this.time = parts.time();
+    this.keeper = new LogKeeper(config.storeFile(), config.store(), file);
+    this.clock = new SessionClock(time, newest(file, config));
+    this.lines =
+        Lines.of(
+            config.packs(),
+            parts.decoders(),
+            parts.links(),
+            new LineClock(time, clock::lineMs),
+            new ToInbox());
+    this.commands = new CommandHook(config.commands());
+    List<Herald> heralds = new ArrayList<>(parts.heralds());
+    this.publisher = publisher(parts);
+    if (publisher != null) {
+      heralds.add(new MqttHerald(publisher));
+    }
+    heralds.add(new CommandHerald(commands));
+    this.herd =
+        new Herd(
+            config.packs(),
+            keeper,
+            new Heralds(heralds, errors),
+            clock,
+            time,
+            (pack, pace) -> lines.setPace(pack, pace));
+    herd.begin();
+    this.tickedNanos = time.monotonicNanos();
+  }
+
+  /**
+   * Opens the log, takes up where it ended and begins to publish; no line is polled yet.
+   *
+   * @throws Stop with exit code 4 when the log cannot be opened, 2 when a description is missing
+   */
+  public static Daemon open(Config config, Parts parts) {
+    LogFile file;
+    try {
+      file = LogFile.open(config.storeFile(), OpenMode.WRITER, config.store());
+    } catch (StorageFailure failure) {
+      throw new Stop(ExitCode.STORE, "log " + failure.getMessage());
+    }
+    try {
+      return new Daemon(config, parts, file);
+    } catch (StorageFailure failure) {
+      close(file);
+      throw new Stop(ExitCode.STORE, "log " + failure.getMessage());
+    } catch (Stop stop) {
+      close(file);
+      throw stop;
+    }
+  }
+
+  private static void close(LogFile file) {
+    try {
+      file.close();
+    } catch (StorageFailure secondary) {
+      LOG.log(Level.DEBUG, "closing: " + secondary.getMessage());
+    }
+  }
+
+  private static long newest(LogFile file, Config config) throws StorageFailure {
+    long newest = Long.MIN_VALUE;
+    for (PackConfig pack : config.packs()) {
+      OptionalLong ms = file.writer().newestMs(pack.plan().id());
+      newest = Math.max(newest, ms.orElse(Long.MIN_VALUE));
+    }
+    return newest;
+  }
+
+  private @Nullable MqttPublisher publisher(Parts parts) throws StorageFailure {
+    if (config.mqtt().isEmpty()) {
+      return null;
+    }
+    return MqttPublisher.start(
+        config.mqtt().get(),
+        new PublisherParts(
+            config.packs().stream().map(PackConfig::plan).toList(),
+            Outbox.of(keeper.file().alertLog()),
+            (id, by) -> inbox.put(() -> herd().acknowledge(id, by)),
+            parts.computerTime(),
+            this::diskFreeMb,
+            parts.mqttListener()),
+        keeper.file().alertLog().standing());
+  }
+
+  /** For callbacks that are made before the constructor has ended and run only after it. */
+  private Herd herd() {
+    return herd;
+  }
+
+  private OptionalLong diskFreeMb() {
+    try {
+      Path folder = config.storeFile().toAbsolutePath().getParent();
+      return folder == null
+          ? OptionalLong.empty()
+          : OptionalLong.of(Files.getFileStore(folder).getUsableSpace() >> 20);
+    } catch (IOException unknown) {
+      return OptionalLong.empty();
+    }
+  }
+
+  /** Starts the line threads and works until {@link #stop}. */
+  public void runUntilStopped() {
+    for (LinePoller poller : lines.pollers()) {
+      Thread thread = new Thread(poller, "line-" + (lineThreads.size() + 1));
+      thread.setDaemon(true);
+      lineThreads.add(thread);
+      thread.start();
+    }
+    Optional<DeadMan> deadMan =
+        config
+            .deadMan()
+            .map(d -> new DeadMan(d.address(), d.everySeconds(), () -> allIsWell, time));
+    try (Watchdog watchdog = new Watchdog(time, () -> Runtime.getRuntime().halt(70))) {
+      while (!stopping.get()) {
+        work(100);
+        watchdog.feed();
+      }
+    } catch (InterruptedException interrupted) {
+      Thread.currentThread().interrupt();
+    } finally {
+      deadMan.ifPresent(DeadMan::close);
+    }
+  }
+
+  /** Does one piece of waiting work, and what is due each second. Owner's thread. */
+  void work(long waitMs) throws InterruptedException {
+    Inbox.Item item = inbox.take(waitMs);
+    try {
+      if (item instanceof Inbox.Heard heard) {
+        herd.heard(heard.pack(), heard.entry());
+      } else if (item instanceof Inbox.Task task) {
+        task.work().run();
+      }
+    } catch (RuntimeException unexpected) {
+      errors.note("the herd's thread", unexpected);
+    }
+    if (time.monotonicNanos() - tickedNanos >= TICK_NANOS) {
+      tickedNanos = time.monotonicNanos();
+      tick();
+    }
+  }
+
+  private void tick() {
+    try {
+      herd.tick();
+      for (PackConfig pack : config.packs()) {
+        herd.skipped(pack.plan().id(), inbox.takeSkipped(pack.plan().id()));
+      }
+      MqttPublisher mqtt = publisher;
+      boolean delivered = mqtt == null || mqtt.status().eventsInMemory() == 0;
+      allIsWell = herd.allHeard() && keeper.trouble().isEmpty() && delivered;
+    } catch (RuntimeException unexpected) {
+      errors.note("the herd's tick", unexpected);
+    }
+  }
+
+  /** Does all waiting work without waiting for more. Owner's thread. */
+  void workOff() throws InterruptedException {
+    while (!inbox.isEmpty()) {
+      work(0);
+    }
+    work(0);
+  }
+
+  /** Asks the run to end; any thread. */
+  public void stop() {
+    stopping.set(true);
+    inbox.put(() -> {});
+  }
+
+  /** The pollers, for whoever drives them step by step. */
+  List<LinePoller> pollers() {
+    return lines.pollers();
+  }
+
+  /** The herd, for whoever runs on its thread. */
+  public Optional<PackWatch> watch(String pack) {
+    return herd.watch(pack);
+  }
+
+  /** Runs something on the herd's thread. */
+  public void post(Runnable work) {
+    inbox.put(work);
+  }
+
+  /** Sends a marked event down the whole path; on the herd's thread. Returns the event's id. */
+  public String test(String pack, String by) {
+    return herd.test(pack, by);
+  }
+
+  /** Stops the lines, commits everything, says goodbye to the broker; within 2 s. */
+  @Override
+  public void close() {
+    if (closed) {
+      return;
+    }
+    closed = true;
+    lines.pollers().forEach(LinePoller::stop);
+    for (Thread thread : lineThreads) {
+      try {
+        TimeUnit.MILLISECONDS.timedJoin(thread, 500);
+      } catch (InterruptedException hurry) {
+        Thread.currentThread().interrupt();
+      }
+    }
+    try {
+      workOff();
+    } catch (InterruptedException hurry) {
+      Thread.currentThread().interrupt();
+    }
+    // The publisher still marks deliveries in the log, so it goes first.
+    if (publisher != null) {
+      publisher.close();
+    }
+    commands.close();
+    herd.end();
+  }
+
+  /** Puts what the lines hear into the inbox. */
+  private final class ToInbox implements BoardListener {
+    @Override
+    public void heard(String pack, LogEntry entry) {
+      inbox.put(new Inbox.Heard(pack, entry, time.monotonicNanos()));
+    }
+
+    @Override
+    public void note(String pack, String text) {
+      LOG.log(Level.WARNING, "pack " + pack + ": " + text);
+    }
+
+    @Override
+    public void otherBoard(String pack, String before, String now) {
+      LOG.log(Level.WARNING, "pack " + pack + ": another board answers, " + now + " for " + before);
+      inbox.put(() -> herd().otherBoard(pack, before.equals(now), before, now));
+    }
+  }
+
+  /** Tells the broker. */
+  private record MqttHerald(MqttPublisher mqtt) implements Herald {
+    @Override
+    public void event(AlertEvent event) {
+      mqtt.event(event);
+    }
+
+    @Override
+    public void reading(String pack, Reading reading) {
+      mqtt.reading(pack, reading);
+    }
+
+    @Override
+    public void state(String pack, PackState state) {
+      mqtt.state(pack, state);
+    }
+
+    @Override
+    public void summary(String pack, PackSummary summary) {
+      mqtt.summary(pack, summary);
+    }
+
+    @Override
+    public void finding(String pack, Finding finding) {
+      mqtt.finding(pack, finding);
+    }
+  }
+
+  /** Runs the owner's programs. */
+  private record CommandHerald(CommandHook commands) implements Herald {
+    @Override
+    public void event(AlertEvent event) {
+      commands.tell(event);
+    }
+  }
+}

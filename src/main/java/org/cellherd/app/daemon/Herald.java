@@ -1,0 +1,29 @@
+package org.cellherd.app.daemon;
+
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.analysis.Finding;
+import org.cellherd.mqtt.PackState;
+import org.cellherd.mqtt.PackSummary;
+import org.cellherd.pack.Reading;
+
+/**
+ * Where news of the packs goes: broker, commands, page, terminal. Called on the owner's thread;
+ * must hand over and return at once.
+ */
+public interface Herald {
+
+  /** An alert changed. */
+  default void event(AlertEvent event) {}
+
+  /** A new reading. */
+  default void reading(String pack, Reading reading) {}
+
+  /** Whether a pack is heard has changed. */
+  default void state(String pack, PackState state) {}
+
+  /** What is happening with a pack. */
+  default void summary(String pack, PackSummary summary) {}
+
+  /** A finding is new or has changed. */
+  default void finding(String pack, Finding finding) {}
+}

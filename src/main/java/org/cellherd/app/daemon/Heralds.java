@@ -1,0 +1,56 @@
+package org.cellherd.app.daemon;
+
+import java.util.List;
+import java.util.function.Consumer;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.analysis.Finding;
+import org.cellherd.mqtt.PackState;
+import org.cellherd.mqtt.PackSummary;
+import org.cellherd.pack.Reading;
+
+/** Tells several heralds in turn; one that fails does not keep the news from the others. */
+final class Heralds implements Herald {
+
+  private final List<Herald> heralds;
+  private final DistinctErrors errors;
+
+  Heralds(List<Herald> heralds, DistinctErrors errors) {
+    this.heralds = List.copyOf(heralds);
+    this.errors = errors;
+  }
+
+  private void each(Consumer<Herald> call) {
+    for (Herald herald : heralds) {
+      try {
+        call.accept(herald);
+      } catch (RuntimeException unexpected) {
+        errors.note("telling " + herald.getClass().getSimpleName(), unexpected);
+      }
+    }
+  }
+
+  @Override
+  public void event(AlertEvent event) {
+    each(h -> h.event(event));
+  }
+
+  @Override
+  public void reading(String pack, Reading reading) {
+    each(h -> h.reading(pack, reading));
+  }
+
+  @Override
+  public void state(String pack, PackState state) {
+    each(h -> h.state(pack, state));
+  }
+
+  @Override
+  public void summary(String pack, PackSummary summary) {
+    each(h -> h.summary(pack, summary));
+  }
+
+  @Override
+  public void finding(String pack, Finding finding) {
+    each(h -> h.finding(pack, finding));
+  }
+}

@@ -1,0 +1,280 @@
+package org.cellherd.app.daemon;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.function.BiConsumer;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FrameClass;
+import org.cellherd.analysis.NowSentence;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.mqtt.PackState;
+import org.cellherd.mqtt.PackSummary;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.TimeSource;
+import org.cellherd.store.Acknowledgement;
+
+/**
+ * All packs, their log and their alerts: everything that one thread owns. Others hand it work
+ * through the {@link Inbox}.
+ */
+public final class Herd {
+
+  /** In a knee minutes count: polled at least this often. */
+  private static final Duration FASTEST = Duration.ofSeconds(1);
+
+  private static final long SUMMARY_MS = 10_000;
+  private static final long SNAPSHOT_MS = 3_600_000;
+  private static final long RETAIN_MS = 600_000;
+  private static final long NANOS_PER_MS = 1_000_000;
+
+  private final Map<String, Member> members = new LinkedHashMap<>();
+  private final LogKeeper keeper;
+  private final Herald herald;
+  private final SessionClock clock;
+  private final TimeSource time;
+  private final BiConsumer<String, Duration> pace;
+  private final long session;
+  private long retainedAtMs;
+  private String toldTrouble = "";
+
+  /** One pack and what was last told of it. */
+  private static final class Member {
+    final PackWatch watch;
+    final Presence presence;
+    final Map<String, String> toldFindings = new LinkedHashMap<>();
+    long summaryAtMs = Long.MIN_VALUE;
+    long snapshotAtMs = Long.MIN_VALUE;
+    boolean isFast;
+
+    Member(PackConfig config, long startMs) {
+      this.watch = new PackWatch(config);
+      this.presence = new Presence(startMs);
+    }
+  }
+
+  /**
+   * A herd whose packs are where their log ends.
+   *
+   * @param pace called when a pack is to be polled at another pace
+   */
+  Herd(
+      List<PackConfig> packs,
+      LogKeeper keeper,
+      Herald herald,
+      SessionClock clock,
+      TimeSource time,
+      BiConsumer<String, Duration> pace)
+      throws StorageFailure {
+    this.keeper = keeper;
+    this.herald = herald;
+    this.clock = clock;
+    this.time = time;
+    this.pace = pace;
+    this.session = keeper.file().writer().nextRun();
+    Recovery recovery = new Recovery(keeper.file().history());
+    for (PackConfig pack : packs) {
+      Member member = new Member(pack, clock.nowMs());
+      recovery.restore(member.watch);
+      members.put(pack.plan().id(), member);
+    }
+  }
+
+  /**
+   * Begins the run: what stands from before is taken over, then every pack's log gets its start.
+   */
+  void begin() throws StorageFailure {
+    boolean clean = keeper.file().writer().lastRunEnded();
+    List<Alert> standing = keeper.file().alertLog().standing();
+    for (Member member : members.values()) {
+      tell(member.watch.alerts().adopt(standing));
+      take(member, new SessionStart(clock.nowMs(), session, clock.isSure(), clean));
+      herald.state(member.watch.id(), member.presence.state());
+    }
+    keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
+  }
+
+  /** Takes an entry from a line. */
+  void heard(String pack, LogEntry entry) {
+    Member member = members.get(pack);
+    if (member != null) {
+      take(member, clock.wall(entry));
+    }
+  }
+
+  /** Readings were skipped because this thread was too slow: the log says so. */
+  void skipped(String pack, long count) {
+    Member member = members.get(pack);
+    if (member != null && count > 0 && member.watch.analysis().reading().isPresent()) {
+      long last = member.watch.analysis().timeMs();
+      take(member, new Gap(last, Math.max(last, clock.nowMs()), Gap.Cause.SKIPPED));
+    }
+  }
+
+  private void take(Member member, LogEntry entry) {
+    PackWatch watch = member.watch;
+    List<AlertEvent> events = watch.accept(entry);
+    tell(events);
+    keeper.append(watch.id(), entry);
+    if (entry instanceof Reading reading) {
+      herald.reading(watch.id(), reading);
+      choosePace(member);
+    }
+    member.presence.accept(entry, watch.analysis()).ifPresent(s -> herald.state(watch.id(), s));
+    for (Finding finding : watch.analysis().completed()) {
+      keeper.save(watch.id(), finding);
+      herald.finding(watch.id(), finding);
+    }
+    if (!events.isEmpty() || entry.timeMs() - member.summaryAtMs >= SUMMARY_MS) {
+      summarise(member, entry.timeMs());
+    }
+    if (entry.timeMs() - member.snapshotAtMs >= SNAPSHOT_MS) {
+      snapshot(member, entry.timeMs());
+    }
+  }
+
+  /** The publisher has the events before the disk does: both work at the same time. */
+  private void tell(List<AlertEvent> events) {
+    if (events.isEmpty()) {
+      return;
+    }
+    events.forEach(herald::event);
+    keeper.commit(events);
+  }
+
+  private void choosePace(Member member) {
+    FrameClass now = member.watch.analysis().frameClass();
+    boolean fast =
+        now == FrameClass.UPPER_KNEE || now == FrameClass.LOWER_KNEE || now == FrameClass.HOLD;
+    if (fast != member.isFast) {
+      member.isFast = fast;
+      Duration usual =
+          Duration.ofMillis(member.watch.config().line().map(l -> l.pollMs()).orElse(1000));
+      pace.accept(member.watch.id(), fast && usual.compareTo(FASTEST) > 0 ? FASTEST : usual);
+    }
+  }
+
+  private void summarise(Member member, long nowMs) {
+    member.summaryAtMs = nowMs;
+    PackWatch watch = member.watch;
+    herald.summary(
+        watch.id(),
+        PackSummary.of(
+            watch.analysis(), watch.alerts().standing(), NowSentence.of(watch.analysis())));
+    for (Finding finding : watch.analysis().standing()) {
+      String text = finding.sentence();
+      if (!text.equals(member.toldFindings.put(finding.name().word(), text))) {
+        herald.finding(watch.id(), finding);
+      }
+    }
+  }
+
+  private void snapshot(Member member, long nowMs) {
+    member.snapshotAtMs = nowMs;
+    Recovery.save(member.watch, keeper.file().writer());
+    for (Finding finding : member.watch.analysis().standing()) {
+      keeper.save(member.watch.id(), finding);
+    }
+  }
+
+  /** What is due without any entry; call about once a second. */
+  void tick() {
+    checkClock();
+    long now = clock.nowMs();
+    for (Member member : members.values()) {
+      tell(member.watch.alerts().onTick(now));
+    }
+    for (Acknowledgement seen : keeper.newAcknowledgements()) {
+      acknowledge(seen.alertId(), seen.by());
+    }
+    keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
+    tellTrouble(now);
+    if (now - retainedAtMs >= RETAIN_MS) {
+      retainedAtMs = now;
+      keeper.retain(now);
+    }
+  }
+
+  private void checkClock() {
+    boolean wasSure = clock.isSure();
+    Optional<LogEntry> entry = clock.check();
+    if (entry.isEmpty()) {
+      return;
+    }
+    members.values().forEach(m -> take(m, entry.get()));
+    if (!wasSure && clock.isSure()) {
+      keeper.retime(session);
+    }
+  }
+
+  private void tellTrouble(long nowMs) {
+    String trouble = keeper.trouble();
+    if (!trouble.equals(toldTrouble)) {
+      toldTrouble = trouble;
+      members.values().stream()
+          .findFirst()
+          .ifPresent(m -> tell(m.watch.alerts().storeWorks(trouble.isEmpty(), trouble, nowMs)));
+    }
+  }
+
+  /** Somebody saw an alert. */
+  void acknowledge(String alertId, String by) {
+    for (Member member : members.values()) {
+      tell(member.watch.alerts().acknowledge(alertId, by, clock.nowMs()));
+    }
+  }
+
+  /** Another board, or again the right one, answers for a pack. */
+  void otherBoard(String pack, boolean isOurs, String before, String now) {
+    Member member = members.get(pack);
+    if (member != null) {
+      tell(member.watch.alerts().board(isOurs, before, now, clock.nowMs()));
+    }
+  }
+
+  /** Sends one marked event down the whole path and returns its id. */
+  String test(String pack, String by) {
+    Member member = members.get(pack);
+    if (member == null) {
+      throw new IllegalArgumentException("no pack " + pack);
+    }
+    AlertEvent event = member.watch.alerts().testEvent(by, clock.nowMs());
+    tell(List.of(event));
+    return event.id();
+  }
+
+  /** The watch of a pack, for whoever runs on this thread. */
+  Optional<PackWatch> watch(String pack) {
+    return Optional.ofNullable(members.get(pack)).map(m -> m.watch);
+  }
+
+  /** All watches. */
+  List<PackWatch> watches() {
+    return new ArrayList<>(members.values().stream().map(m -> m.watch).toList());
+  }
+
+  /** True when every pack is heard. */
+  boolean allHeard() {
+    return members.values().stream()
+        .allMatch(m -> m.presence.state().word() == PackState.Word.LIVE);
+  }
+
+  /** Ends the run in order. */
+  void end() {
+    for (Member member : members.values()) {
+      if (member.watch.analysis().reading().isPresent()) {
+        snapshot(member, clock.nowMs());
+      }
+    }
+    keeper.close();
+  }
+}

@@ -1,0 +1,95 @@
+package org.cellherd.app.demo;
+
+import java.io.PrintWriter;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.TimeUnit;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+
+/** The closing words of the demo. */
+final class DemoSummary {
+
+  private final List<PackStory> stories;
+
+  DemoSummary(List<PackStory> stories) {
+    this.stories = stories;
+  }
+
+  void print(PrintWriter out, MessageTally tally, Path log, Path plan, long tookNanos) {
+    out.println();
+    for (PackStory story : stories) {
+      out.println("What the night says of " + story.plan.name() + ":");
+      lead(out, story);
+      balance(out, story);
+      alerts(out, story);
+    }
+    long readings = stories.stream().mapToLong(s -> s.readings).sum();
+    out.printf(
+        Locale.ROOT,
+        "  %,d readings went over the line into the log, %d messages through the broker (%d events),"
+            + " in %.1f s.%n",
+        readings,
+        tally.messages(),
+        tally.events(),
+        tookNanos / (double) TimeUnit.SECONDS.toNanos(1));
+    out.println();
+    out.println("Log:  " + log);
+    out.println("Plan: " + plan);
+    out.println("Try next:");
+    String run = "  mvn -q exec:java -Dexec.args=\"%s --db " + log + " --plan " + plan + "\"";
+    out.println(run.formatted("balance"));
+    out.println(run.formatted("alerts"));
+    out.println("  mvn -q exec:java -Dexec.args=\"demo --scenario bouncing-night\"");
+    out.println("  mvn -q exec:java -Dexec.args=\"setup\"      (a real board)");
+    out.flush();
+  }
+
+  private static void lead(PrintWriter out, PackStory story) {
+    if (story.greatestLead.isEmpty()) {
+      out.println("  No cell reached the top, so nothing is known of their leads.");
+      return;
+    }
+    story.greatestLead.ifPresent(
+        lead ->
+            out.printf(
+                Locale.ROOT,
+                "  Cell %d was ahead by %.2f Ah (between %.2f and %.2f).%n",
+                lead.cell(),
+                lead.ah().mid(),
+                lead.ah().low(),
+                lead.ah().high()));
+  }
+
+  private static void balance(PrintWriter out, PackStory story) {
+    if (story.balancedAtMs >= 0) {
+      out.println("  Balance was reached at " + DemoNight.clock(story.balancedAtMs) + ".");
+      return;
+    }
+    Finding finding = story.findings.get(FindingName.BALANCE);
+    out.println(
+        "  Balance was not reached: "
+            + (finding == null ? "the cells never came to the top." : finding.sentence()));
+  }
+
+  private static void alerts(PrintWriter out, PackStory story) {
+    long raised = story.events.stream().filter(e -> e.change() == AlertEvent.Change.RAISED).count();
+    if (raised == 0) {
+      out.println("  No alert was raised.");
+      return;
+    }
+    for (AlertEvent event : story.events) {
+      if (event.change() == AlertEvent.Change.RAISED) {
+        out.println(
+            "  "
+                + DemoNight.clock(event.alert().timeMs())
+                + " alerted: "
+                + event.alert().text()
+                + " First step: "
+                + event.alert().firstStep());
+      }
+    }
+  }
+}

@@ -1,0 +1,100 @@
+package org.cellherd.app.demo;
+
+import java.io.PrintWriter;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.NowSentence;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.daemon.Daemon;
+import org.cellherd.app.daemon.Herald;
+import org.cellherd.app.daemon.PackWatch;
+import org.cellherd.mqtt.PackState;
+import org.cellherd.pack.Reading;
+import org.jspecify.annotations.Nullable;
+
+/** Says once an hour what a person at the pack would see, and keeps what the summary needs. */
+final class Storyteller implements Herald {
+
+  private static final long HOUR_MS = 3_600_000;
+
+  private final PrintWriter out;
+  private final Map<String, PackStory> stories = new LinkedHashMap<>();
+  private final List<AlertEvent> fresh = new ArrayList<>();
+  private @Nullable Daemon daemon;
+
+  Storyteller(List<PackConfig> packs, PrintWriter out) {
+    this.out = out;
+    packs.forEach(p -> stories.put(p.plan().id(), new PackStory(p.plan())));
+  }
+
+  void follow(Daemon followed) {
+    daemon = followed;
+  }
+
+  @Override
+  public void event(AlertEvent event) {
+    fresh.add(event);
+    story(event.alert().key().pack()).events.add(event);
+  }
+
+  @Override
+  public void state(String pack, PackState state) {
+    if (state.word() == PackState.Word.SILENT || state.word() == PackState.Word.ASLEEP) {
+      out.println(
+          DemoNight.clock(state.sinceMs()) + "  " + pack + ": no readings, " + state.cause());
+    }
+  }
+
+  @Override
+  public void reading(String pack, Reading reading) {
+    PackStory story = story(pack);
+    story.readings++;
+    Optional<PackWatch> watch = Optional.ofNullable(daemon).flatMap(d -> d.watch(pack));
+    if (watch.isEmpty()) {
+      return;
+    }
+    BalanceView balance = watch.get().analysis().balance();
+    story.take(reading.timeMs(), balance);
+    if (reading.timeMs() >= story.nextHourMs) {
+      story.nextHourMs = (reading.timeMs() / HOUR_MS + 1) * HOUR_MS;
+      String who = stories.size() > 1 ? pack + ": " : "";
+      out.println(
+          DemoNight.clock(reading.timeMs())
+              + "  "
+              + who
+              + NowSentence.of(watch.get().analysis())
+              + story.leader(balance));
+      out.flush();
+    }
+  }
+
+  @Override
+  public void finding(String pack, Finding finding) {
+    story(pack).findings.put(finding.name(), finding);
+  }
+
+  /** Events since last asked. */
+  List<AlertEvent> takeFresh() {
+    List<AlertEvent> taken = List.copyOf(fresh);
+    fresh.clear();
+    return taken;
+  }
+
+  DemoSummary summary() {
+    return new DemoSummary(new ArrayList<>(stories.values()));
+  }
+
+  private PackStory story(String pack) {
+    PackStory story = stories.get(pack);
+    if (story == null) {
+      throw new IllegalStateException("no pack " + pack);
+    }
+    return story;
+  }
+}

@@ -1,0 +1,23 @@
+package org.cellherd.app.verb;
+
+import java.util.List;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import picocli.CommandLine.Command;
+
+/** {@code cellherd ageing}. */
+@Command(
+    name = "ageing",
+    mixinStandardHelpOptions = true,
+    description = "Cycles, capacity history and the life left, as intervals.")
+final class AgeingVerb extends FindingVerb {
+
+  AgeingVerb() {
+    super(FindingName.AGEING, "The log is too short to say anything about ageing.");
+  }
+
+  @Override
+  void printJson(List<Finding> findings, Output out) {
+    newest(findings, out);
+  }
+}

@@ -1,0 +1,38 @@
+package org.cellherd.app.verb;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.concurrent.Callable;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Parameters;
+
+/** {@code cellherd backup}. */
+@Command(
+    name = "backup",
+    mixinStandardHelpOptions = true,
+    description = "Copies the log, also while it is being written, into a new file.")
+final class BackupVerb implements Callable<Integer> {
+
+  @Mixin private LogOptions log;
+
+  @Parameters(paramLabel = "FILE", description = "The copy; must not be there yet.")
+  private Path target;
+
+  @Override
+  public Integer call() {
+    if (Files.exists(target)) {
+      throw new Stop(ExitCode.USAGE, target + ": is there already, choose a new file");
+    }
+    try (LogFile file = log.openForReading()) {
+      file.backup(target);
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    }
+    return ExitCode.DONE;
+  }
+}

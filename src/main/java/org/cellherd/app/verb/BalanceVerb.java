@@ -1,0 +1,26 @@
+package org.cellherd.app.verb;
+
+import java.util.List;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import picocli.CommandLine.Command;
+
+/** {@code cellherd balance}. */
+@Command(
+    name = "balance",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Where the balance stands: which cell is ahead by how many Ah, how long until balanced,",
+      "with bounds and the reasons."
+    })
+final class BalanceVerb extends FindingVerb {
+
+  BalanceVerb() {
+    super(FindingName.BALANCE, "The log says nothing about balance yet.");
+  }
+
+  @Override
+  void printJson(List<Finding> findings, Output out) {
+    newest(findings, out);
+  }
+}

@@ -1,0 +1,66 @@
+package org.cellherd.app.verb;
+
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.function.Function;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.config.LineConfig;
+import org.cellherd.board.Link;
+import org.cellherd.board.capture.CaptureWriter;
+import org.cellherd.board.capture.CapturingLink;
+import org.cellherd.pack.TimeSource;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Option;
+
+/** {@code --capture FILE}: the raw bytes of a run. */
+public final class CaptureOption {
+
+  @Option(
+      names = "--capture",
+      paramLabel = "FILE",
+      description = "Write every byte of the line to this file, for replay.")
+  private @Nullable Path file;
+
+  /** Writes what passes over the links around which it is put; of one line. */
+  static final class Recorder implements AutoCloseable {
+    private final @Nullable BufferedWriter out;
+    private final @Nullable CaptureWriter writer;
+
+    Recorder(@Nullable BufferedWriter out, TimeSource time) {
+      this.out = out;
+      this.writer = out == null ? null : new CaptureWriter(out, time::wallMs);
+    }
+
+    Function<LineConfig, Link> around(Function<LineConfig, Link> links) {
+      CaptureWriter to = writer;
+      return to == null ? links : line -> new CapturingLink(links.apply(line), to);
+    }
+
+    @Override
+    public void close() {
+      try {
+        if (out != null) {
+          out.close();
+        }
+      } catch (IOException full) {
+        throw new Stop(ExitCode.STORE, "capture: " + full.getMessage());
+      }
+    }
+  }
+
+  /** A recorder; one that does nothing when no file was named. */
+  Recorder recorder(TimeSource time) {
+    if (file == null) {
+      return new Recorder(null, time);
+    }
+    try {
+      return new Recorder(Files.newBufferedWriter(file, StandardCharsets.US_ASCII), time);
+    } catch (IOException cannot) {
+      throw new Stop(ExitCode.STORE, "capture " + file + ": " + cannot.getMessage());
+    }
+  }
+}

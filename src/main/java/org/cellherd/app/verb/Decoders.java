@@ -1,0 +1,63 @@
+package org.cellherd.app.verb;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Optional;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.config.FileText;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.Specs;
+import org.cellherd.toml.Problems;
+
+/**
+ * Finds a decoder by the id of one that comes with the program, or by the path of a description.
+ */
+final class Decoders {
+
+  private static final Path SYSTEM_SPECS = Path.of("/etc/cellherd/protocol-specs");
+
+  private final Path config;
+
+  /** Paths are relative to this config file. */
+  Decoders(Path config) {
+    this.config = config;
+  }
+
+  /** The decoder of an id or of a path that ends in {@code .toml}. */
+  Decoder find(String spec) {
+    if (spec.endsWith(".toml")) {
+      return read(locate(spec));
+    }
+    Optional<Decoder> known = Specs.find(spec);
+    if (known.isPresent()) {
+      return known.get();
+    }
+    Path own = SYSTEM_SPECS.resolve(spec + ".toml");
+    if (spec.matches("[a-z0-9-]+") && Files.isRegularFile(own)) {
+      return read(own);
+    }
+    throw new Stop(
+        ExitCode.USAGE,
+        "there is no board description \""
+            + spec
+            + "\""
+            + Specs.suggestion(spec)
+            + "; there is "
+            + String.join(", ", Specs.ids())
+            + ", or write the path of your own file that ends in .toml");
+  }
+
+  private Path locate(String spec) {
+    Path path = Path.of(spec);
+    Path parent = config.toAbsolutePath().getParent();
+    return path.isAbsolute() || parent == null ? path : parent.resolve(path);
+  }
+
+  private static Decoder read(Path file) {
+    Problems problems = new Problems();
+    return Specs.read(file.toString(), FileText.read(file), problems)
+        .filter(d -> problems.isEmpty())
+        .orElseThrow(() -> new Stop(ExitCode.USAGE, problems.toString()));
+  }
+}

@@ -1,0 +1,108 @@
+package org.cellherd.app.verb;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.concurrent.Callable;
+import org.cellherd.app.Cautions;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.demo.DemoNight;
+import org.cellherd.mqtt.InProcessBroker;
+import org.cellherd.mqtt.link.BrokerUrl;
+import org.cellherd.sim.Scenario;
+import org.cellherd.sim.Scenarios;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Spec;
+
+/** {@code cellherd demo}. */
+@Command(
+    name = "demo",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Shows the main job on a simulated pack: its first top-balance night, in seconds,",
+      "over real protocol bytes into a real log, with real MQTT messages."
+    })
+final class DemoVerb implements Callable<Integer> {
+
+  @Spec private CommandSpec spec;
+
+  @Option(
+      names = "--scenario",
+      paramLabel = "NAME",
+      defaultValue = "first-night",
+      description = "Which simulated run; see \"simulate --list\". Default: ${DEFAULT-VALUE}.")
+  private String scenario;
+
+  @Option(names = "--seed", paramLabel = "N", description = "Another night of the same kind.")
+  private @Nullable Long seed;
+
+  @Option(
+      names = "--folder",
+      paramLabel = "DIR",
+      description = "Where the files go; emptied first. Default: target/demo, or ./cellherd-demo.")
+  private @Nullable Path folder;
+
+  @Option(
+      names = "--broker",
+      paramLabel = "URL",
+      description = "A broker to use instead of the one inside, such as mqtt://127.0.0.1:1883.")
+  private @Nullable String broker;
+
+  @Override
+  public Integer call() throws Exception {
+    PrintWriter out = spec.commandLine().getOut();
+    if (!Scenarios.shipped().contains(scenario)) {
+      throw new Stop(
+          ExitCode.USAGE,
+          "no scenario \"" + scenario + "\"; there is " + String.join(", ", Scenarios.shipped()));
+    }
+    Scenario night = Scenarios.open(scenario);
+    if (seed != null) {
+      night = night.withSeed(seed);
+    }
+    out.println(Cautions.LINE);
+    if (broker != null) {
+      run(night, url(broker), out);
+    } else if (InProcessBroker.isPresent()) {
+      try (InProcessBroker inside = InProcessBroker.start()) {
+        run(night, inside.url(), out);
+      }
+    } else {
+      out.println(
+          "(no broker inside the installed program: name one with --broker to see its messages)");
+      run(night, null, out);
+    }
+    return ExitCode.DONE;
+  }
+
+  private void run(Scenario night, @Nullable BrokerUrl url, PrintWriter out)
+      throws InterruptedException {
+    try {
+      new DemoNight(night, url, folder(), out).run();
+    } catch (IOException cannot) {
+      throw new Stop(ExitCode.STORE, "demo: " + cannot.getMessage());
+    }
+  }
+
+  private static BrokerUrl url(String text) {
+    try {
+      return BrokerUrl.of(text);
+    } catch (IllegalArgumentException wrong) {
+      throw new Stop(ExitCode.USAGE, "--broker " + wrong.getMessage());
+    }
+  }
+
+  private Path folder() {
+    if (folder != null) {
+      return folder;
+    }
+    return Files.isDirectory(Path.of("target", "classes"))
+        ? Path.of("target", "demo")
+        : Path.of("cellherd-demo");
+  }
+}

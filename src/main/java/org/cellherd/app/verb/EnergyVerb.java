@@ -1,0 +1,23 @@
+package org.cellherd.app.verb;
+
+import java.util.List;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import picocli.CommandLine.Command;
+
+/** {@code cellherd energy}. */
+@Command(
+    name = "energy",
+    mixinStandardHelpOptions = true,
+    description = "Energy of each local day: charged, discharged, depth, time at full.")
+final class EnergyVerb extends FindingVerb {
+
+  EnergyVerb() {
+    super(FindingName.ENERGY, "The log holds no whole day yet.");
+  }
+
+  @Override
+  void printJson(List<Finding> findings, Output out) {
+    all(findings, out);
+  }
+}

@@ -1,0 +1,75 @@
+package org.cellherd.app.verb;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.History;
+import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.StorageFailure;
+
+/**
+ * Findings of a stored log: from the newest saved state and what came after it, or, for a stretch
+ * with a beginning of its own, by reading the stretch.
+ */
+final class LogAnalysis {
+
+  private final History history;
+  private final PackConfig pack;
+
+  LogAnalysis(History history, PackConfig pack) {
+    this.history = history;
+    this.pack = pack;
+  }
+
+  /** Findings of a kind, oldest first, the one that still stands last. */
+  List<Finding> findings(FindingName name, OptionalLong fromMs, OptionalLong toMs)
+      throws StorageFailure {
+    String id = pack.plan().id();
+    PackAnalysis analysis = new PackAnalysis(pack.plan(), pack.analysis());
+    List<Finding> found = new ArrayList<>();
+    long begin = fromMs.orElse(Long.MIN_VALUE);
+    if (fromMs.isEmpty()) {
+      Optional<History.Snapshot> snapshot =
+          history.snapshot(id, "analysis", toMs.orElse(Long.MAX_VALUE));
+      if (snapshot.isPresent() && restore(analysis, snapshot.get())) {
+        begin = snapshot.get().atMs();
+        found.addAll(history.findings(id, name, Long.MIN_VALUE, begin));
+      } else {
+        analysis = new PackAnalysis(pack.plan(), pack.analysis());
+      }
+    }
+    PackAnalysis fold = analysis;
+    history.replay(
+        id,
+        begin,
+        toMs.orElse(Long.MAX_VALUE),
+        entry -> {
+          fold.accept(entry);
+          fold.completed().stream().filter(f -> f.name() == name).forEach(found::add);
+        });
+    Optional<Finding> standing = fold.standing().stream().filter(f -> f.name() == name).findFirst();
+    // What stood at an earlier saved state was stored too; only the newest of it is true.
+    standing.ifPresent(
+        now -> {
+          found.removeIf(f -> f.fromMs() == now.fromMs() && f.toMs() <= now.toMs());
+          found.add(now);
+        });
+    found.sort(Comparator.comparingLong(Finding::toMs));
+    return found;
+  }
+
+  private static boolean restore(PackAnalysis analysis, History.Snapshot snapshot) {
+    try {
+      analysis.restore(snapshot.reader());
+      return true;
+    } catch (StateMismatch otherPlan) {
+      return false;
+    }
+  }
+}

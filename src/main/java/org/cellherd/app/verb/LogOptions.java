@@ -1,0 +1,116 @@
+package org.cellherd.app.verb;
+
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.util.List;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.config.Config;
+import org.cellherd.app.config.ConfigFiles;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
+import org.cellherd.store.StoreSettings;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** Which log and which pack: {@code --db --pack --plan --config}. */
+public final class LogOptions {
+
+  @Mixin private ConfigOption config;
+
+  @Option(names = "--db", paramLabel = "FILE", description = "The log; else the one of the config.")
+  private @Nullable Path db;
+
+  @Option(
+      names = "--pack",
+      paramLabel = "ID",
+      description = "Which pack; not needed where there is one.")
+  private @Nullable String pack;
+
+  @Option(
+      names = "--plan",
+      paramLabel = "FILE",
+      description = "A file that holds a [[pack]], where there is no config.")
+  private @Nullable Path plan;
+
+  private @Nullable Config loaded;
+
+  private Config config() {
+    Config present = loaded;
+    if (present == null) {
+      present = config.load();
+      loaded = present;
+    }
+    return present;
+  }
+
+  /** The log's file. */
+  Path file() {
+    return db != null ? db : config().storeFile();
+  }
+
+  /** How the log is kept. */
+  StoreSettings storeSettings() {
+    return plan == null && config.isThere() ? config().store() : StoreSettings.DEFAULT;
+  }
+
+  /** Zone of local days. */
+  ZoneId zone() {
+    return plan == null && config.isThere() ? config().zone() : ZoneId.systemDefault();
+  }
+
+  /** All packs that are planned. */
+  List<PackConfig> packs() {
+    if (plan != null) {
+      ZoneId zone = zone();
+      return ConfigFiles.loadPlans(plan).stream().map(p -> PackConfig.of(p, zone)).toList();
+    }
+    return config().packs();
+  }
+
+  /** The pack that is meant. */
+  PackConfig pack() {
+    List<PackConfig> packs = packs();
+    List<String> ids = packs.stream().map(p -> p.plan().id()).toList();
+    if (pack == null) {
+      if (packs.size() == 1) {
+        return packs.get(0);
+      }
+      throw new Stop(ExitCode.USAGE, "which pack? --pack " + String.join(" or ", ids));
+    }
+    return packs.stream()
+        .filter(p -> p.plan().id().equals(pack))
+        .findFirst()
+        .orElseThrow(
+            () ->
+                new Stop(
+                    ExitCode.USAGE,
+                    "there is no pack \"" + pack + "\"; there is " + String.join(", ", ids)));
+  }
+
+  /** Opens the log for reading, beside a daemon that may be writing it. */
+  LogFile openForReading() {
+    return open(OpenMode.READER);
+  }
+
+  /** Opens the log for writing; refused while a daemon has it. */
+  LogFile openForWriting() {
+    return open(OpenMode.WRITER);
+  }
+
+  private LogFile open(OpenMode mode) {
+    try {
+      return LogFile.open(file(), mode, storeSettings());
+    } catch (StorageFailure failure) {
+      throw storeStop(failure);
+    }
+  }
+
+  /** A failure of the log as the end of a verb. */
+  static Stop storeStop(StorageFailure failure) {
+    return new Stop(ExitCode.STORE, "log " + failure.getMessage());
+  }
+}

@@ -1,0 +1,23 @@
+package org.cellherd.app.verb;
+
+import java.util.List;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import picocli.CommandLine.Command;
+
+/** {@code cellherd resistance}. */
+@Command(
+    name = "resistance",
+    mixinStandardHelpOptions = true,
+    description = "Resistance of each cell and of the links, from the load's own steps.")
+final class ResistanceVerb extends FindingVerb {
+
+  ResistanceVerb() {
+    super(FindingName.RESISTANCE, "No load steps were found in the log that tell a resistance.");
+  }
+
+  @Override
+  void printJson(List<Finding> findings, Output out) {
+    newest(findings, out);
+  }
+}

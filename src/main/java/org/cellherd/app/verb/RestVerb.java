@@ -1,0 +1,23 @@
+package org.cellherd.app.verb;
+
+import java.util.List;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import picocli.CommandLine.Command;
+
+/** {@code cellherd rest}. */
+@Command(
+    name = "rest",
+    mixinStandardHelpOptions = true,
+    description = "Long rests and the drift of each cell in them: which one leaks.")
+final class RestVerb extends FindingVerb {
+
+  RestVerb() {
+    super(FindingName.REST, "No rest of some days was found in the log.");
+  }
+
+  @Override
+  void printJson(List<Finding> findings, Output out) {
+    all(findings, out);
+  }
+}

@@ -1,0 +1,106 @@
+package org.cellherd.app.verb;
+
+import java.util.List;
+import java.util.concurrent.Callable;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
+import org.cellherd.app.Cautions;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.SystemTime;
+import org.cellherd.app.config.Config;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.daemon.AlertPrinter;
+import org.cellherd.app.daemon.Daemon;
+import org.cellherd.app.daemon.Lines;
+import org.cellherd.mqtt.MqttListener;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+
+/** {@code cellherd run}. */
+@Command(
+    name = "run",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Watches all packs of the config until it is stopped (Ctrl-C or SIGTERM):",
+      "polls the boards, stores every reading, judges it, and tells the broker."
+    })
+final class RunVerb implements Callable<Integer> {
+
+  private static final System.Logger LOG = System.getLogger("org.cellherd.run");
+
+  @Mixin private ConfigOption config;
+  @Mixin private CaptureOption capture;
+
+  @Override
+  public Integer call() {
+    Config loaded = config.load();
+    if (loaded.packs().stream().noneMatch(p -> p.line().isPresent())) {
+      throw new Stop(
+          ExitCode.USAGE,
+          loaded.file() + ": no pack has a [pack.line], there is nothing to listen to");
+    }
+    LOG.log(System.Logger.Level.INFO, Cautions.LINE);
+    SystemTime time = new SystemTime();
+    CountDownLatch ended = new CountDownLatch(1);
+    try (CaptureOption.Recorder recorder = capture.recorder(time);
+        Daemon daemon =
+            Daemon.open(
+                loaded,
+                new Daemon.Parts(
+                    time,
+                    time,
+                    new Decoders(loaded.file())::find,
+                    recorder.around(Lines.systemLinks(time)),
+                    List.of(new AlertPrinter()),
+                    new BrokerNews()))) {
+      stopOnSignal(daemon, ended);
+      LOG.log(
+          System.Logger.Level.INFO,
+          "watching "
+              + String.join(", ", loaded.packs().stream().map(RunVerb::told).toList())
+              + "; log "
+              + loaded.storeFile()
+              + loaded.mqtt().map(m -> "; broker " + m.link().url()).orElse("; no broker"));
+      daemon.runUntilStopped();
+    } finally {
+      ended.countDown();
+    }
+    return ExitCode.DONE;
+  }
+
+  private static String told(PackConfig pack) {
+    return pack.plan().id() + pack.line().map(l -> " on " + l.link()).orElse(" (no line)");
+  }
+
+  /** A signal runs the hook; the JVM then waits until everything is committed and said. */
+  private static void stopOnSignal(Daemon daemon, CountDownLatch ended) {
+    Runtime.getRuntime()
+        .addShutdownHook(
+            new Thread(
+                () -> {
+                  daemon.stop();
+                  try {
+                    if (!ended.await(5, TimeUnit.SECONDS)) {
+                      LOG.log(System.Logger.Level.WARNING, "did not end in 5 s");
+                    }
+                  } catch (InterruptedException hurry) {
+                    Thread.currentThread().interrupt();
+                  }
+                },
+                "stop"));
+  }
+
+  /** Says when the broker comes and goes. */
+  private static final class BrokerNews implements MqttListener {
+    @Override
+    public void connected() {
+      LOG.log(System.Logger.Level.INFO, "broker connected");
+    }
+
+    @Override
+    public void disconnected(String trouble) {
+      LOG.log(System.Logger.Level.WARNING, "broker: " + trouble + "; events wait in the log");
+    }
+  }
+}

@@ -1,0 +1,129 @@
+package org.cellherd.app.daemon;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import org.cellherd.pack.ClockStep;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SimulatedTime;
+import org.cellherd.pack.TimeSource;
+import org.junit.jupiter.api.Test;
+
+class SessionClockTest {
+
+  private static final long START = 1_767_225_600_000L;
+
+  @Test
+  void timeRunsWithTheMonotonicClock() {
+    SimulatedTime time = new SimulatedTime(START);
+    SessionClock clock = new SessionClock(time, Long.MIN_VALUE);
+    time.advanceMs(5_000);
+    time.stepWallMs(1_500);
+
+    assertThat(clock.nowMs()).isEqualTo(START + 5_000);
+    assertThat(clock.check()).isEmpty();
+  }
+
+  @Test
+  void stepForwardMovesTheAnchorAndIsTold() {
+    SimulatedTime time = new SimulatedTime(START);
+    SessionClock clock = new SessionClock(time, Long.MIN_VALUE);
+    time.advanceMs(10_000);
+    time.stepWallMs(3_600_000);
+
+    assertThat(clock.check()).hasValue(new ClockStep(START + 10_000, START + 3_610_000));
+    assertThat(clock.nowMs()).isEqualTo(START + 3_610_000);
+    assertThat(clock.check()).isEmpty();
+  }
+
+  @Test
+  void whatWasHeardBeforeAStepIsDatedByItsOwnAnchorThenByTheNew() {
+    SimulatedTime time = new SimulatedTime(START);
+    SessionClock clock = new SessionClock(time, Long.MIN_VALUE);
+    time.advanceMs(10_000);
+    Reading heard = Reading.at(clock.lineMs()).build();
+    time.stepWallMs(3_600_000);
+
+    assertThat(clock.wall(heard).timeMs()).isEqualTo(START + 10_000);
+    clock.check();
+    assertThat(clock.wall(heard).timeMs()).isEqualTo(START + 3_610_000);
+    assertThat(clock.wall(new Gap(START, START + 5, Gap.Cause.NO_BYTES)))
+        .isEqualTo(new Gap(START + 3_600_000, START + 3_600_005, Gap.Cause.NO_BYTES));
+  }
+
+  @Test
+  void suspendedComputerLeavesAGapAndNoStep() {
+    SimulatedTime time = new SimulatedTime(START);
+    long[] asleepNanos = {0};
+    TimeSource sleepy =
+        new TimeSource() {
+          @Override
+          public long wallMs() {
+            return time.wallMs() + asleepNanos[0] / 1_000_000;
+          }
+
+          @Override
+          public long monotonicNanos() {
+            return time.monotonicNanos();
+          }
+
+          @Override
+          public long sinceBootNanos() {
+            return time.monotonicNanos() + asleepNanos[0];
+          }
+
+          @Override
+          public boolean isWallSure() {
+            return true;
+          }
+
+          @Override
+          public void sleepNanos(long nanos) {}
+        };
+    SessionClock clock = new SessionClock(sleepy, Long.MIN_VALUE);
+    time.advanceMs(1_000);
+    asleepNanos[0] = 7_200_000_000_000L;
+
+    assertThat(clock.check())
+        .hasValue(new Gap(START + 1_000, START + 7_201_000, Gap.Cause.NOT_RUNNING));
+    assertThat(clock.check()).isEmpty();
+    assertThat(clock.nowMs()).isEqualTo(START + 7_201_000);
+  }
+
+  @Test
+  void wallClockBeforeTheNewestStoredRowIsNotBelieved() {
+    SimulatedTime time = new SimulatedTime(0);
+    SessionClock clock = new SessionClock(time, START);
+
+    assertThat(clock.isSure()).isFalse();
+    assertThat(clock.nowMs()).isEqualTo(START + 1);
+  }
+
+  @Test
+  void stepBackIsFollowedOnlyWhenTheKernelVouchesForIt() {
+    SimulatedTime time = new SimulatedTime(START);
+    time.setWallSure(false);
+    SessionClock clock = new SessionClock(time, Long.MIN_VALUE);
+    time.advanceMs(60_000);
+    time.stepWallMs(-30_000);
+    assertThat(clock.check()).isEmpty();
+
+    time.setWallSure(true);
+
+    assertThat(clock.check()).hasValue(new ClockStep(START + 60_000, START + 30_000));
+    assertThat(clock.isSure()).isTrue();
+  }
+
+  @Test
+  void clockBecomesSureWithoutAStep() {
+    SimulatedTime time = new SimulatedTime(START);
+    time.setWallSure(false);
+    SessionClock clock = new SessionClock(time, Long.MIN_VALUE);
+    assertThat(clock.isSure()).isFalse();
+
+    time.setWallSure(true);
+    assertThat(clock.check()).isEmpty();
+
+    assertThat(clock.isSure()).isTrue();
+  }
+}
