@@ -24,6 +24,7 @@ final class Exchange {
   private final long answerNanos;
   private final Consumer<Refusal> refusals;
   private Optional<Refusal> refused = Optional.empty();
+  private long refusedBefore;
   private int heard;
   private boolean isEchoOnly = true;
 
@@ -43,6 +44,7 @@ final class Exchange {
   /** Sends a request and waits for its answer. */
   Outcome ask(Request request) throws LinkException, InterruptedException {
     refused = Optional.empty();
+    refusedBefore = dialogue.counts().framesRefused();
     heard = 0;
     isEchoOnly = true;
     byte[] sent = request.bytes();
@@ -57,16 +59,18 @@ final class Exchange {
         compareWithEcho(sent, n);
         progress = dialogue.feed(line.bytes(), 0, n);
         toldSilence = false;
-      } else if (heard > 0 && !toldSilence && isMessageOver()) {
+      } else if (dialogue.endsBySilence() && heard > 0 && !toldSilence && isMessageOver()) {
         progress = dialogue.silence();
         toldSilence = true;
+      } else if (isBroken() && isMessageOver()) {
+        break;
       } else {
         continue;
       }
       if (drained(progress) == Progress.ANSWERED) {
         return Outcome.ANSWERED;
       }
-      if (refused.isPresent() && isFinal(toldSilence)) {
+      if (isFinal(toldSilence)) {
         break;
       }
       deadline = extended(deadline);
@@ -78,7 +82,8 @@ final class Exchange {
   private long wait(long deadline, boolean toldSilence) {
     long now = time.monotonicNanos();
     long left = deadline - now;
-    if (heard > 0 && !toldSilence) {
+    boolean awaitsPause = dialogue.endsBySilence() || isBroken();
+    if (heard > 0 && !toldSilence && awaitsPause) {
       left = Math.min(left, line.busyUntil() + line.messageEndNanos() - now);
     }
     return Math.max(1, left);
@@ -114,18 +119,25 @@ final class Exchange {
     return progress;
   }
 
-  /**
-   * A frame for somebody else may be followed by ours; a broken one is waited out; a no is a no.
-   */
+  /** A no is a no; a broken frame is waited out; a stranger's may be followed by ours. */
   private boolean isFinal(boolean isSilent) {
-    return switch (refused.map(r -> Outcome.of(r.reason())).orElse(Outcome.SILENT)) {
-      case DECLINED -> true;
-      case GARBLED -> isSilent;
-      case WRONG, SILENT, ANSWERED -> false;
-    };
+    return refusedAs(Outcome.DECLINED) || (isSilent && isBroken());
+  }
+
+  private boolean isBroken() {
+    return refusedAs(Outcome.GARBLED);
+  }
+
+  private boolean refusedAs(Outcome outcome) {
+    return refused.map(r -> Outcome.of(r.reason()) == outcome).orElse(false);
   }
 
   private Outcome failure() {
+    if (refused.isEmpty() && dialogue.counts().framesRefused() > refusedBefore) {
+      // A stranger's frame is passed over without a word.
+      refused = dialogue.lastRefusal();
+      refused.ifPresent(refusals);
+    }
     if (refused.isPresent()) {
       return Outcome.of(refused.get().reason());
     }

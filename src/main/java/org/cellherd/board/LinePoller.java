@@ -305,7 +305,7 @@ public final class LinePoller implements Runnable {
       }
     }
     for (PolledBoard board : boards) {
-      if (n == 0) {
+      if (n == 0 && isOver(board, on)) {
         take(board, board.dialogue().silence(), on);
       }
       if (time.monotonicNanos() >= board.dueNanos()) {
@@ -313,6 +313,15 @@ public final class LinePoller implements Runnable {
         board.begin();
       }
     }
+  }
+
+  /**
+   * A pause ends a message where only silence does; elsewhere it must last as long as an answer.
+   */
+  private boolean isOver(PolledBoard board, HalfDuplexLine on) {
+    long quiet = time.monotonicNanos() - on.busyUntil();
+    return board.dialogue().endsBySilence()
+        || quiet > (settings.answerMs() + (long) on.pauseMs()) * 1_000_000L;
   }
 
   private void hear(HalfDuplexLine on, int n) {

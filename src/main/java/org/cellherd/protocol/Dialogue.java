@@ -47,6 +47,14 @@ public interface Dialogue {
   /** How many more bytes the answer needs at least, 1 when unknown. */
   int bytesWanted();
 
+  /**
+   * True when only a silence tells that a message is over. Else a pause inside a message is no end,
+   * and {@link #silence} comes when an answer is given up.
+   */
+  default boolean endsBySilence() {
+    return false;
+  }
+
   /** True when this board talks by itself and is never asked. */
   boolean isListenOnly();
 

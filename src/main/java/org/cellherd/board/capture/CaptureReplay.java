@@ -33,8 +33,8 @@ public final class CaptureReplay {
       return;
     }
     for (ReplayedBoard board : boards) {
-      if (board.isListenOnly() && board.isSilentFor(chunk.atMs(), settings.pauseMs())) {
-        board.silence();
+      if (board.isListenOnly()) {
+        board.endMessageBefore(chunk.atMs(), settings);
       }
       if (board.isListenOnly() || asked.contains(board)) {
         board.hear(chunk.atMs(), chunk.bytes());

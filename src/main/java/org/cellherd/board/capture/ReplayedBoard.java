@@ -79,9 +79,12 @@ final class ReplayedBoard {
     lastBytesMs = OptionalLong.empty();
   }
 
-  /** True when the last bytes came longer ago than some ms. */
-  boolean isSilentFor(long atMs, long ms) {
-    return lastBytesMs.isPresent() && atMs - lastBytesMs.getAsLong() > ms;
+  /** Ends the message under way when the pause before the next bytes says so. */
+  void endMessageBefore(long atMs, ReplaySettings settings) {
+    long pause = dialogue.endsBySilence() ? settings.pauseMs() : settings.longestPauseMs();
+    if (lastBytesMs.isPresent() && atMs - lastBytesMs.getAsLong() > pause) {
+      silence();
+    }
   }
 
   private void take(long atMs, Progress first) {

@@ -97,6 +97,11 @@ public final class FrameLayout implements Framing {
   }
 
   @Override
+  public boolean endsBySilence() {
+    return d.ending() == Ending.SILENCE;
+  }
+
+  @Override
   public int longest() {
     return start.length() + d.wire.most(fixedBytes(inner) + d.mostData) + end.length();
   }

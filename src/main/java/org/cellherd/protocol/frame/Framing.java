@@ -3,6 +3,11 @@ package org.cellherd.protocol.frame;
 /** A rule by which frames stand in a stream of bytes. Immutable. */
 public interface Framing {
 
+  /** True when only a silence ends a frame. */
+  default boolean endsBySilence() {
+    return false;
+  }
+
   /** Longest frame on the wire, bytes. */
   int longest();
 

@@ -127,6 +127,11 @@ final class SpecDialogue implements Dialogue {
   }
 
   @Override
+  public boolean endsBySilence() {
+    return spec.replies().endsBySilence();
+  }
+
+  @Override
   public boolean isListenOnly() {
     return spec.listenOnly();
   }

@@ -1,0 +1,132 @@
+package org.cellherd.board;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.function.Supplier;
+import org.cellherd.Tools;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SimulatedTime;
+import org.cellherd.pack.Temperatures;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.Responder;
+import org.cellherd.protocol.Specs;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** The shipped descriptions over links, and independent Modbus programs against both sides. */
+class ShippedBoardsTest {
+  @TempDir private Path folder;
+
+  private static final Reading TRUTH =
+      Reading.at(0)
+          .cells(
+              CellVoltages.ofMv(
+                  3301, 3302, 3303, 3304, 3305, 3306, 3307, 3308, 3309, 3310, 3311, 3312, 3313,
+                  3314, 3315, 3450))
+          .temperatures(Temperatures.ofTenthC(215, 224, 231, 198))
+          .packMv(53060)
+          .currentMa(12340)
+          .socTenthPct(567)
+          .build();
+
+  /** A board that answers as its description says. */
+  private record Described(Responder responder, Supplier<Reading> now) implements Wire {
+    static Described of(Decoder decoder, int address) {
+      return new Described(decoder.responder(address).orElseThrow(), () -> TRUTH);
+    }
+
+    @Override
+    public byte[] exchange(byte[] sent) {
+      return responder.feed(sent, now);
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"sorrel-16", "teasel-16"})
+  void aShippedBoardIsReadOverALineWithoutARefusal(String id) throws InterruptedException {
+    SimulatedTime time = new SimulatedTime(0);
+    Decoder decoder = Specs.find(id).orElseThrow();
+    Heard heard = new Heard();
+    LinePoller poller =
+        new LinePoller(
+            new LoopbackLink("loopback", Described.of(decoder, 1), time),
+            List.of(
+                new BoardOnLine(
+                    "house", decoder.dialogue(1), decoder.line(), Duration.ofSeconds(1))),
+            LineClock.of(time),
+            heard);
+    while (time.monotonicNanos() < 60_000_000_000L) {
+      poller.step();
+    }
+
+    assertThat(heard.readings()).hasSizeBetween(59, 61);
+    assertThat(heard.readings().get(30).cells()).isEqualTo(TRUTH.cells());
+    assertThat(heard.readings().get(30).currentMa()).hasValue(12340);
+    assertThat(poller.counts("house").retries()).isZero();
+  }
+
+  /** Peer: mbpoll (Debian), a Modbus RTU master of its own make. */
+  @Test
+  void anIndependentMasterReadsTheInventedModbusBoard() throws Exception {
+    Path mbpoll = Tools.require("mbpoll");
+    Decoder teasel = Specs.find("teasel-16").orElseThrow();
+    try (PtyPair pair = new PtyPair(folder.resolve("near"), folder.resolve("far"));
+        Served board =
+            new Served(
+                new SerialLink(pair.far.toString(), new RealTime()), Described.of(teasel, 1))) {
+      assertThat(board.isServing()).isTrue();
+
+      String cells = run(mbpoll, "-r", "111", "-c", "16", pair.near.toString());
+
+      assertThat(cells).contains("[111]: \t33010", "[126]: \t34500");
+    }
+  }
+
+  private static String run(Path mbpoll, String... arguments) throws Exception {
+    List<String> command =
+        new java.util.ArrayList<>(
+            List.of(mbpoll.toString(), "-m", "rtu", "-a", "1", "-b", "9600", "-P", "none"));
+    command.addAll(List.of("-t", "4", "-1", "-q", "-o", "2"));
+    command.addAll(List.of(arguments));
+    Process process = new ProcessBuilder(command).redirectErrorStream(true).start();
+    String said =
+        new String(
+            process.getInputStream().readAllBytes(), java.nio.charset.StandardCharsets.UTF_8);
+    process.waitFor();
+    return said;
+  }
+
+  @Test
+  void settingsOfAPseudoTerminalDoNotMatterToTheReading() throws Exception {
+    Decoder sorrel = Specs.find("sorrel-16").orElseThrow();
+    RealTime time = new RealTime();
+    Heard heard = new Heard();
+    try (PtyPair pair = new PtyPair(folder.resolve("near"), folder.resolve("far"));
+        Served board =
+            new Served(new SerialLink(pair.far.toString(), time), Described.of(sorrel, 7))) {
+      assertThat(board.isServing()).isTrue();
+      LinePoller poller =
+          new LinePoller(
+              new SerialLink(pair.near.toString(), time),
+              List.of(
+                  new BoardOnLine(
+                      "house", sorrel.dialogue(7), LineSettings.DEFAULT, Duration.ofMillis(20))),
+              LineClock.of(time),
+              heard);
+      Thread thread = new Thread(poller, "poller");
+      thread.start();
+      assertThat(heard.await(() -> heard.readings().size() >= 10)).isTrue();
+      poller.stop();
+      thread.join(5000);
+      assertThat(heard.readings().get(9).cells()).isEqualTo(TRUTH.cells());
+      assertThat(poller.counts("house").refusals()).isEmpty();
+    }
+  }
+}
