@@ -103,6 +103,70 @@ class ShippedBoardsTest {
     return said;
   }
 
+  /** Peer: pymodbus (Debian's python3-pymodbus) as the board; the registers are set by hand. */
+  @Test
+  void ourDecoderReadsAnIndependentModbusServer() throws Exception {
+    Path python = Path.of("/usr/bin/python3");
+    Tools.requirePythonModule(python, "pymodbus");
+    Tools.requirePythonModule(python, "serial");
+    // 53.06 V; 12.34 A charging, so -12340 mA by this board, low word first; 56.7 %; no bits set.
+    String start = "5306,53196,65535,567,3,0,0,0,0,0";
+    String cells = "33010,33020,33030,33040,33050,33060,33070,33080,33090,33100,33110,33120";
+    // 25.0 degC are 2981 tenths of a kelvin by this board.
+    String rest = "33130,33140,33150,65535,2981,2981,65535,2981";
+    try (PtyPair pair = new PtyPair(folder.resolve("near"), folder.resolve("far"))) {
+      Process server =
+          new ProcessBuilder(
+                  python.toString(),
+                  "src/test/resources/org/cellherd/board/modbus_server.py",
+                  pair.far.toString(),
+                  String.join(",", start, cells, rest),
+                  "17481,16723,17740,11568,12336,12337,0,0,42")
+              .redirectErrorStream(true)
+              .redirectOutput(folder.resolve("server.log").toFile())
+              .start();
+      try {
+        Reading reading = firstReading("teasel-16", 5, pair.near);
+
+        assertThat(reading.cells().mv(1)).isEqualTo(3301);
+        assertThat(reading.cells().mv(15)).isEqualTo(3315);
+        assertThat(reading.cells().has(16)).isFalse();
+        assertThat(reading.currentMa()).hasValue(12340);
+        assertThat(reading.packMv()).hasValue(53060);
+        assertThat(reading.temperatures().tenthC(1)).isEqualTo(250);
+      } finally {
+        server.destroy();
+        server.waitFor();
+      }
+    }
+  }
+
+  private static Reading firstReading(String id, int address, Path port)
+      throws InterruptedException {
+    Decoder decoder = Specs.find(id).orElseThrow();
+    RealTime time = new RealTime();
+    Heard heard = new Heard();
+    LinePoller poller =
+        new LinePoller(
+            new SerialLink(port.toString(), time),
+            List.of(
+                new BoardOnLine(
+                    "house",
+                    decoder.dialogue(address),
+                    LineSettings.DEFAULT,
+                    Duration.ofMillis(200))),
+            LineClock.of(time),
+            heard);
+    Thread thread = new Thread(poller, "poller");
+    thread.start();
+    assertThat(heard.await(() -> !heard.readings().isEmpty()))
+        .as("%s %s %s", heard.gaps(), heard.notes(), poller.counts("house"))
+        .isTrue();
+    poller.stop();
+    thread.join(5000);
+    return heard.readings().get(0);
+  }
+
   @Test
   void settingsOfAPseudoTerminalDoNotMatterToTheReading() throws Exception {
     Decoder sorrel = Specs.find("sorrel-16").orElseThrow();
