@@ -11,6 +11,7 @@ import org.cellherd.board.Wire;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
+import org.cellherd.protocol.Specs;
 import org.cellherd.sim.chance.Chance;
 import org.cellherd.sim.fault.LineFaults;
 import org.cellherd.sim.rig.PackModel;
@@ -50,6 +51,11 @@ public final class SimulatedBoard implements Wire {
     for (int i = 0; i < sections.size(); i++) {
       boards.add(new OnLine(i, responder(rig.packs().get(i), decoders), sections.get(i)));
     }
+  }
+
+  /** The boards of a scenario by the descriptions that come with the program, at its beginning. */
+  public static SimulatedBoard of(Scenario scenario, LongSupplier nowMs) {
+    return new SimulatedBoard(scenario, scenario.rig(), Specs::find, nowMs);
   }
 
   private static Responder responder(
