@@ -12,7 +12,10 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
 import org.cellherd.protocol.Dialogue.Extra;
 
-/** A reading under way: values from one or several messages. Belongs to one thread. */
+/**
+ * A reading under way: values from one or several messages. Cells and sensors without a reading at
+ * the end of their row are not counted, as in a log of channels. Belongs to one thread.
+ */
 public final class Draft {
   private final OptionalInt[] cells = new OptionalInt[Channel.MAX_NUMBER];
   private final OptionalInt[] temperatures = new OptionalInt[Channel.MAX_NUMBER];
@@ -45,15 +48,6 @@ public final class Draft {
           single.merge(Target.BLEED_MASK, value != 0 ? 1L << (number - 1) : 0, (a, b) -> a | b);
       case BLEED_MASK, ALARMS -> single.merge(target, value, (a, b) -> a | b);
       default -> single.put(target, value);
-    }
-  }
-
-  /** Says that a numbered value exists but has no reading. */
-  public void putMissing(Target target, int number) {
-    if (target == Target.CELL) {
-      cellCount = Math.max(cellCount, number);
-    } else if (target == Target.TEMPERATURE) {
-      temperatureCount = Math.max(temperatureCount, number);
     }
   }
 

@@ -44,7 +44,6 @@ final class FieldReading {
     }
     double value = field.coding().number(raw);
     if (meaning.missing().contains(raw) || Double.isNaN(value)) {
-      draft.putMissing(meaning.target(), number);
       return Optional.empty();
     }
     return put(raw, value, at);
@@ -72,7 +71,6 @@ final class FieldReading {
   private Optional<Refusal> putNumber(double value, int at) {
     OptionalDouble inside = meaning.conversion().toInside(value);
     if (inside.isEmpty()) {
-      draft.putMissing(meaning.target(), number);
       return Optional.empty();
     }
     double signed = inside.getAsDouble();
@@ -89,7 +87,6 @@ final class FieldReading {
       if (limits.refuse()) {
         return refuse(at, "is " + shown(signed) + ", valid: " + range(limits));
       }
-      draft.putMissing(meaning.target(), number);
       return Optional.empty();
     }
     if (meaning.target() == Target.EXTRA) {

@@ -1,0 +1,78 @@
+package org.cellherd.protocol;
+
+/** Reads a decimal number into a whole number of smallest units, by hand for speed. One thread. */
+final class CsvNumber {
+
+  /** Most digits before the point: more would not fit a long with its decimals. */
+  private static final int MOST_DIGITS = 18;
+
+  private long value;
+  private boolean rounded;
+
+  /** The number times 10^decimals, rounded to the nearest, halves away from 0. */
+  long value() {
+    return value;
+  }
+
+  /** True when digits were lost. */
+  boolean isRounded() {
+    return rounded;
+  }
+
+  /** Reads a sign, digits and a point; false when the text is no such number. */
+  boolean parse(String text, int from, int to, int decimals) {
+    int at = from;
+    boolean negative = false;
+    rounded = false;
+    if (at < to && (text.charAt(at) == '-' || text.charAt(at) == '+')) {
+      negative = text.charAt(at++) == '-';
+    }
+    long number = 0;
+    int digits = 0;
+    int places = -1;
+    boolean roundUp = false;
+    for (; at < to; at++) {
+      char c = text.charAt(at);
+      if (c == '.' && places < 0) {
+        places = 0;
+        continue;
+      }
+      if (c < '0' || c > '9') {
+        return false;
+      }
+      digits++;
+      if (places >= decimals) {
+        roundUp |= places == decimals && c >= '5';
+        rounded |= c != '0';
+      } else if (number > 0 || c != '0') {
+        number = 10 * number + (c - '0');
+        if (number > 922_337_203_685_477_579L || digits > 10 * MOST_DIGITS) {
+          return hugeButExact(text, from, to, decimals);
+        }
+      }
+      places += places >= 0 ? 1 : 0;
+    }
+    for (int p = Math.max(places, 0); p < decimals; p++) {
+      if (number > 922_337_203_685_477_579L) {
+        return false;
+      }
+      number *= 10;
+    }
+    value = (roundUp ? number + 1 : number) * (negative ? -1 : 1);
+    return digits > 0;
+  }
+
+  /** A mask may use all 63 bits: 19 digits, which the fast way cannot check. */
+  private boolean hugeButExact(String text, int from, int to, int decimals) {
+    String digits = text.substring(from, to);
+    if (decimals != 0 || digits.length() > 20 || !digits.matches("[0-9]{1,20}")) {
+      return false;
+    }
+    java.math.BigInteger exact = new java.math.BigInteger(digits);
+    if (exact.bitLength() > 63) {
+      return false;
+    }
+    value = exact.longValue();
+    return true;
+  }
+}

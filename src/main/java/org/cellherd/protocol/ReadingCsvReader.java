@@ -1,0 +1,235 @@
+package org.cellherd.protocol;
+
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.Temperatures;
+import org.cellherd.toml.Problems;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Reads lines of readings. A line is taken whole or refused with its number; what was rounded,
+ * doubled or out of order is counted. Any text gives a reading or a problem. Belongs to one thread.
+ */
+public final class ReadingCsvReader {
+
+  /**
+   * What was met so far.
+   *
+   * @param rows lines taken
+   * @param refused lines with a problem
+   * @param beyondResolution values with more digits than are stored, rounded to the nearest
+   * @param outOfOrder rows older than one before them
+   * @param doubled rows with the time of the one before them
+   */
+  public record Counts(
+      long rows, long refused, long beyondResolution, long outOfOrder, long doubled) {}
+
+  private final String file;
+  private final ReadingCsv columns;
+  private final Problems problems;
+  private final long[] values;
+  private final boolean[] present;
+  private final CsvNumber number = new CsvNumber();
+  private final CsvTime time = new CsvTime();
+
+  private long rows;
+  private long refused;
+  private long beyond;
+  private long outOfOrder;
+  private long doubled;
+  private long newest = Long.MIN_VALUE;
+  private long previous = Long.MIN_VALUE;
+
+  /** A reader of lines with these columns. */
+  public ReadingCsvReader(String file, ReadingCsv columns, Problems problems) {
+    this.file = file;
+    this.columns = columns;
+    this.problems = problems;
+    this.values = new long[columns.channels().size()];
+    this.present = new boolean[columns.channels().size()];
+  }
+
+  /** Counts so far. */
+  public Counts counts() {
+    return new Counts(rows, refused, beyond, outOfOrder, doubled);
+  }
+
+  /**
+   * The reading of a line; empty for an empty line, and after a problem.
+   *
+   * @param lineNumber number of the line in the file, the header being 1
+   */
+  public Optional<Reading> read(int lineNumber, String text) {
+    String line = ReadingCsv.strip(text);
+    if (line.isBlank()) {
+      return Optional.empty();
+    }
+    String problem = line.length() > ReadingCsv.LONGEST_LINE ? "the line is too long" : parse(line);
+    if (problem != null) {
+      refused++;
+      problems.add(file, lineNumber, column, problem);
+      return Optional.empty();
+    }
+    rows++;
+    beyond += beyondInRow;
+    long timeMs = time.millis();
+    outOfOrder += timeMs < newest ? 1 : 0;
+    doubled += timeMs == previous ? 1 : 0;
+    newest = Math.max(newest, timeMs);
+    previous = timeMs;
+    return Optional.of(reading(timeMs));
+  }
+
+  private String column = "";
+  private long beyondInRow;
+
+  /** Fills the values of a row; null when all is well, else what is wrong. */
+  private @Nullable String parse(String line) {
+    column = "";
+    beyondInRow = 0;
+    boolean timed = false;
+    int from = 0;
+    for (int i = 0; i < columns.columnCount(); i++) {
+      if (from > line.length()) {
+        column = "";
+        return "has " + i + " columns, the header has " + columns.columnCount();
+      }
+      int comma = line.indexOf(',', from);
+      int to = comma < 0 ? line.length() : comma;
+      String wrong = field(line, from, to, columns.columnAt(i));
+      if (wrong != null) {
+        return wrong;
+      }
+      timed |= columns.columnAt(i) == ReadingCsv.TIME_COLUMN;
+      from = to + 1;
+    }
+    column = "";
+    if (from <= line.length()) {
+      return "has more columns than the header's " + columns.columnCount();
+    }
+    return timed ? null : "has no time";
+  }
+
+  private @Nullable String field(String line, int from, int to, int column) {
+    int first = from;
+    int last = to;
+    while (first < last && isPadding(line.charAt(first))) {
+      first++;
+    }
+    while (last > first && isPadding(line.charAt(last - 1))) {
+      last--;
+    }
+    if (column == ReadingCsv.TIME_COLUMN) {
+      this.column = ReadingCsv.TIME;
+      return timeField(line, first, last);
+    }
+    if (column == ReadingCsv.IGNORED) {
+      return null;
+    }
+    present[column] = first < last;
+    return first < last ? value(line, first, last, column) : null;
+  }
+
+  private static boolean isPadding(char c) {
+    return c == ' ' || c == '\t' || c == '"';
+  }
+
+  private @Nullable String timeField(String line, int from, int to) {
+    if (!time.parse(line, from, to)) {
+      return "is \"" + shown(line, from, to) + "\", allowed: a time such as 2026-01-31T18:00:00Z";
+    }
+    beyondInRow += time.isRounded() ? 1 : 0;
+    return null;
+  }
+
+  private @Nullable String value(String line, int from, int to, int index) {
+    Channel channel = columns.channels().get(index);
+    if (!number.parse(line, from, to, channel.kind().decimals())) {
+      column = channel.columnName();
+      return "is \"" + shown(line, from, to) + "\", allowed: a number such as " + example(channel);
+    }
+    long value = number.value();
+    if (!fits(channel.kind(), value)) {
+      column = channel.columnName();
+      return "is " + shown(line, from, to) + ", which is out of range";
+    }
+    beyondInRow += number.isRounded() ? 1 : 0;
+    values[index] = value;
+    return null;
+  }
+
+  private static String example(Channel channel) {
+    return channel.kind().decimals() == 0 ? "1" : "-12.5, or nothing";
+  }
+
+  private static boolean fits(Channel.Kind kind, long value) {
+    return switch (kind) {
+      case BLEED_MASK, BOARD_ALARMS -> value >= 0;
+      case CHARGE_SWITCH, DISCHARGE_SWITCH -> value == 0 || value == 1;
+      default -> Math.abs(value) <= Integer.MAX_VALUE;
+    };
+  }
+
+  private static String shown(String line, int from, int to) {
+    String text = line.substring(from, Math.min(to, from + 40));
+    return text.replaceAll("[^ -~]", "?");
+  }
+
+  private Reading reading(long timeMs) {
+    Reading.Builder b = Reading.at(timeMs);
+    OptionalInt[] cells = new OptionalInt[Channel.MAX_NUMBER];
+    OptionalInt[] temperatures = new OptionalInt[Channel.MAX_NUMBER];
+    int cellCount = 0;
+    int temperatureCount = 0;
+    for (int i = 0; i < values.length; i++) {
+      if (!present[i]) {
+        continue;
+      }
+      Channel channel = columns.channels().get(i);
+      int value = (int) values[i];
+      switch (channel.kind()) {
+        case CELL -> {
+          cells[channel.number() - 1] = OptionalInt.of(value);
+          cellCount = Math.max(cellCount, channel.number());
+        }
+        case TEMPERATURE -> {
+          temperatures[channel.number() - 1] = OptionalInt.of(value);
+          temperatureCount = Math.max(temperatureCount, channel.number());
+        }
+        default -> put(b, channel.kind(), values[i]);
+      }
+    }
+    if (cellCount > 0) {
+      b.cells(CellVoltages.ofOptional(filled(cells, cellCount)));
+    }
+    if (temperatureCount > 0) {
+      b.temperatures(Temperatures.ofOptional(filled(temperatures, temperatureCount)));
+    }
+    return b.build();
+  }
+
+  private static OptionalInt[] filled(OptionalInt[] all, int count) {
+    OptionalInt[] result = new OptionalInt[count];
+    for (int i = 0; i < count; i++) {
+      result[i] = all[i] == null ? OptionalInt.empty() : all[i];
+    }
+    return result;
+  }
+
+  private static void put(Reading.Builder b, Channel.Kind kind, long value) {
+    switch (kind) {
+      case CURRENT -> b.currentMa((int) value);
+      case PACK_VOLTAGE -> b.packMv((int) value);
+      case SOC -> b.socTenthPct((int) value);
+      case BLEED_MASK -> b.bleedMask(value);
+      case CHARGE_SWITCH -> b.chargeSwitch(value == 1);
+      case DISCHARGE_SWITCH -> b.dischargeSwitch(value == 1);
+      case BOARD_CHARGE -> b.boardMah((int) value);
+      case BOARD_ALARMS -> b.boardAlarms(value);
+      case CELL, TEMPERATURE -> throw new IllegalStateException("numbered " + kind);
+    }
+  }
+}
