@@ -2,10 +2,15 @@ package org.cellherd.mqtt;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.List;
 import org.cellherd.Await;
+import org.cellherd.Tools;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.mqtt.link.Connection;
+import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Wakeup;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -54,6 +59,76 @@ class MosquittoPublisherTest extends PublisherContract {
             .isEqualTo(
                 "{\"state\":\"silent\",\"since\":\"1970-01-01T00:00:00Z\",\"cause\":\"no-bytes\"}");
       }
+    }
+  }
+
+  @Test
+  void frozenBrokerIsNoticedAndNothingLost() {
+    Mosquitto mosquitto = (Mosquitto) broker;
+    try (MqttPublisher publisher = site.publisher(broker.url())) {
+      Await.until("connected", () -> publisher.status().connected());
+      mosquitto.freeze();
+      AlertEvent event = Site.event("e-1", AlertEvent.Change.RAISED);
+      site.outbox.commit(event);
+      publisher.event(event);
+      Await.until("noticed", () -> !publisher.status().connected());
+      assertThat(site.troubles.get(0)).contains("does not acknowledge");
+
+      mosquitto.thaw();
+
+      Await.until("delivered", () -> site.outbox.waitingCount() == 0);
+    }
+  }
+
+  @Test
+  void stopIsQuickWhileTheBrokerIsFrozen() {
+    Mosquitto mosquitto = (Mosquitto) broker;
+    MqttPublisher publisher = site.publisher(broker.url());
+    Await.until("connected", () -> publisher.status().connected());
+    mosquitto.freeze();
+
+    long begun = System.nanoTime();
+    publisher.close();
+
+    assertThat(System.nanoTime() - begun).isLessThan(2_500_000_000L);
+  }
+
+  @Test
+  void willSaysLostWhenTheProcessIsCutOff() throws Exception {
+    Message will = new Message("cellherd/home/link", "lost", true);
+    try (Subscriber second = new Subscriber(broker.url())) {
+      Connection connection =
+          Connection.open(site.settings(broker.url()).build().link(), will, new Wakeup());
+
+      connection.drop();
+
+      Await.until("lost", () -> second.has("cellherd/home/link", "lost"));
+    }
+  }
+
+  @Test
+  void theBrokersOwnClientReadsWhatWePublish() throws Exception {
+    Path program = Tools.require("mosquitto_sub");
+    try (MqttPublisher publisher = site.publisher(broker.url())) {
+      publisher.reading("shed", Site.reading(3_310));
+      Await.until("connected", () -> publisher.status().connected());
+      Process sub =
+          new ProcessBuilder(
+                  program.toString(),
+                  "-p",
+                  Integer.toString(broker.url().port()),
+                  "-t",
+                  "cellherd/home/shed/reading",
+                  "-C",
+                  "1",
+                  "-W",
+                  "10",
+                  "-F",
+                  "%r %q %p")
+              .start();
+      String said = new String(sub.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
+
+      assertThat(said).matches("[01] 0 \\{.*\"cell_3_v\":3\\.31.*}\\R");
     }
   }
 }

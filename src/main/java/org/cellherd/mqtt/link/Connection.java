@@ -31,6 +31,8 @@ public final class Connection {
   /** Longest message that is looked at, bytes. */
   private static final int LONGEST_RECEIVED = 65_536;
 
+  private static final long CONNECT_LOOK_MS = 50;
+
   private final LinkSettings settings;
   private final TroubleText words;
   private final Wakeup wakeup;
@@ -74,22 +76,21 @@ public final class Connection {
   private void connect(Message will) throws BrokerTrouble, InterruptedException {
     client.setCallback(new Arrivals());
     try {
-      IMqttToken token =
-          client.connect(ConnectOptions.of(settings, will), null, listener(() -> open = true));
-      long rounds = settings.timing().connectMs() / 50;
-      for (long round = 0; !token.isComplete() && round < rounds; round++) {
+      client.connect(ConnectOptions.of(settings, will), null, listener(() -> open = true));
+      long rounds = settings.timing().connectMs() / CONNECT_LOOK_MS;
+      for (long round = 0; !open && failure == null && round < rounds; round++) {
         if (wakeup.isStopping()) {
           throw new BrokerTrouble("stopped while connecting");
         }
-        wakeup.awaitMs(50);
+        wakeup.awaitMs(CONNECT_LOOK_MS);
       }
-      if (!token.isComplete()) {
+      Throwable why = failure;
+      if (why != null) {
+        throw words.ofAttempt(why);
+      }
+      if (!open) {
         throw new BrokerTrouble("broker " + settings.url() + " does not answer");
       }
-      if (token.getException() != null) {
-        throw words.ofAttempt(token.getException());
-      }
-      open = true;
     } catch (MqttException e) {
       throw words.of(e);
     }

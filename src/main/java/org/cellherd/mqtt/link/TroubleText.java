@@ -23,14 +23,19 @@ final class TroubleText {
   /** One line about a failed attempt to connect. */
   BrokerTrouble ofAttempt(Throwable failure) {
     String what = what(failure);
-    String hint =
-        what.equals(CLOSED) && !settings.url().tls() ? "; a port for TLS wants mqtts://" : "";
+    String hint = what.equals(CLOSED) ? "; " + otherScheme() : "";
     return new BrokerTrouble("broker " + settings.url() + " " + what + hint, failure);
   }
 
   /** One line about a lost connection. */
   BrokerTrouble of(Throwable failure) {
     return new BrokerTrouble("broker " + settings.url() + " " + what(failure), failure);
+  }
+
+  private String otherScheme() {
+    return settings.url().tls()
+        ? "a port without TLS wants mqtt://"
+        : "a port for TLS wants mqtts://";
   }
 
   private String what(Throwable failure) {
@@ -59,7 +64,7 @@ final class TroubleText {
     if (io instanceof ConnectException) {
       return "cannot be reached: " + oneLine(io) + "; does it run, and is the port right?";
     }
-    if (io instanceof EOFException) {
+    if (io instanceof EOFException || oneLine(io).equals("Connection reset")) {
       return CLOSED;
     }
     return "connection failed: " + oneLine(io);
