@@ -1,0 +1,68 @@
+package org.cellherd.report.scene;
+
+import java.util.Locale;
+
+/**
+ * What a colour is for, with its value on light and on dark paper. The seven line colours are the
+ * Okabe-Ito set (Okabe and Ito, Color Universal Design, 2008) without its yellow, which is lost on
+ * white; on dark paper black gives way to yellow.
+ */
+public enum Ink {
+  /** Paper itself. */
+  PAPER(0xFFFFFF, 0x14171A),
+  /** Text and axes. */
+  INK(0x1B1F23, 0xE8EAED),
+  /** Secondary text. */
+  SOFT(0x57606A, 0xA8B0B8),
+  /** Grid. */
+  GRID(0xDDE1E5, 0x333A41),
+  /** A band that is as it should be. */
+  BAND(0xE3F1EC, 0x17352C),
+  /** A stretch without readings. */
+  GAP(0xECECEC, 0x2A2D31),
+  /** A limit. */
+  LIMIT(0xB34700, 0xFF8A4C),
+  /** Line colours. */
+  S1(0x0072B2, 0x56A6E0),
+  S2(0xD55E00, 0xFF7F2A),
+  S3(0x009E73, 0x2CC79A),
+  S4(0xCC79A7, 0xE59BC4),
+  S5(0xB37A00, 0xE69F00),
+  S6(0x2A8FCB, 0x8CCBF2),
+  S7(0x1B1F23, 0xF0E442);
+
+  private static final Ink[] LINES = {S1, S2, S3, S4, S5, S6, S7};
+
+  private final int light;
+  private final int dark;
+
+  Ink(int light, int dark) {
+    this.light = light;
+    this.dark = dark;
+  }
+
+  /** The line colour of a number from 1; they come again after seven. */
+  public static Ink line(int number) {
+    return LINES[Math.floorMod(number - 1, LINES.length)];
+  }
+
+  /** How many line colours there are. */
+  public static int lineCount() {
+    return LINES.length;
+  }
+
+  /** 0xRRGGBB on a paper. */
+  public int rgb(Theme theme) {
+    return theme == Theme.LIGHT ? light : dark;
+  }
+
+  /** Name of the style class and variable. */
+  public String word() {
+    return name().toLowerCase(Locale.ROOT);
+  }
+
+  /** {@code #rrggbb} on a paper. */
+  public String css(Theme theme) {
+    return String.format(Locale.ROOT, "#%06x", rgb(theme));
+  }
+}

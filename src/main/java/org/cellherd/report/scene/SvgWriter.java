@@ -1,0 +1,187 @@
+package org.cellherd.report.scene;
+
+import java.util.Locale;
+
+/** Scenes as SVG 1.1 text. */
+public final class SvgWriter {
+
+  private static final String FONT =
+      "font-family:system-ui,'Liberation Sans','DejaVu Sans',sans-serif;"
+          + "font-variant-numeric:tabular-nums";
+
+  private final StringBuilder out = new StringBuilder(16_384);
+
+  private SvgWriter() {}
+
+  /** A file of its own, its size in CSS pixels. */
+  public static String file(Scene scene, Theme theme) {
+    return new SvgWriter().document(scene, "", styles(theme), true);
+  }
+
+  /**
+   * A file whose scene is in tenths of a millimetre and which prints at that size, black on white.
+   */
+  public static String inMillimetres(Scene scene) {
+    String size =
+        String.format(
+            Locale.ROOT,
+            " width=\"%smm\" height=\"%smm\"",
+            n(scene.width() / 10),
+            n(scene.height() / 10));
+    return new SvgWriter().document(scene, size, styles(Theme.LIGHT), true);
+  }
+
+  /**
+   * An element for a page that brings the styles of {@link #pageStyles}.
+   *
+   * @param id unique in the page
+   */
+  public static String inline(Scene scene, String id) {
+    return new SvgWriter().element(scene, id);
+  }
+
+  /** Style rules for inline elements; the colours are variables such as {@code --s1}. */
+  public static String pageStyles() {
+    StringBuilder css = new StringBuilder();
+    for (Ink ink : Ink.values()) {
+      css.append(rule(ink, "var(--" + ink.word() + ")"));
+    }
+    return css.append("svg text{").append(FONT).append("}").toString();
+  }
+
+  /** Values of the colour variables. */
+  public static String variables(Theme theme) {
+    StringBuilder css = new StringBuilder();
+    for (Ink ink : Ink.values()) {
+      css.append("--").append(ink.word()).append(':').append(ink.css(theme)).append(';');
+    }
+    return css.toString();
+  }
+
+  private static String styles(Theme theme) {
+    StringBuilder css = new StringBuilder("text{" + FONT + "}");
+    for (Ink ink : Ink.values()) {
+      css.append(rule(ink, ink.css(theme)));
+    }
+    return css.toString();
+  }
+
+  private static String rule(Ink ink, String colour) {
+    return ".l-"
+        + ink.word()
+        + "{fill:none;stroke:"
+        + colour
+        + "}.f-"
+        + ink.word()
+        + "{fill:"
+        + colour
+        + "}";
+  }
+
+  private String document(Scene scene, String size, String styles, boolean paper) {
+    out.append("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"")
+        .append("http://www.w3.org/2000/svg\" viewBox=\"0 0 ")
+        .append(n(scene.width()) + " " + n(scene.height()) + "\"" + size)
+        .append(size.isEmpty() ? pixels(scene) : "")
+        .append("><title>" + Markup.text(scene.title()) + "</title><desc>")
+        .append(Markup.text(scene.description()) + "</desc><style>" + styles + "</style>\n");
+    if (paper) {
+      shape(new Shape.Box(0, 0, scene.width(), scene.height(), Ink.PAPER));
+    }
+    scene.shapes().forEach(this::shape);
+    return out.append("</svg>\n").toString();
+  }
+
+  private static String pixels(Scene scene) {
+    return " width=\"" + n(scene.width()) + "\" height=\"" + n(scene.height()) + "\"";
+  }
+
+  private String element(Scene scene, String id) {
+    out.append("<svg viewBox=\"0 0 " + n(scene.width()) + " " + n(scene.height()) + "\"")
+        .append(" role=\"group\" aria-labelledby=\"" + id + "-t\" aria-describedby=\"" + id)
+        .append("-d\"><title id=\"" + id + "-t\">" + Markup.text(scene.title()))
+        .append("</title><desc id=\"" + id + "-d\">" + Markup.text(scene.description()))
+        .append("</desc>\n");
+    scene.shapes().forEach(this::shape);
+    return out.append("</svg>").toString();
+  }
+
+  private void shape(Shape shape) {
+    if (shape instanceof Shape.Path path) {
+      out.append("<path class=\"l-" + path.pen().ink().word() + "\" stroke-width=\"")
+          .append(
+              n(path.pen().width()) + "\"" + dash(path.pen()) + " stroke-linejoin=\"round\" d=\"");
+      data(path.points());
+      out.append("\"/>\n");
+    } else if (shape instanceof Shape.Area area) {
+      out.append("<path class=\"f-" + area.fill().word() + "\" fill-opacity=\"")
+          .append(n(area.opacity()) + "\" d=\"");
+      data(area.outline());
+      out.append("Z\"/>\n");
+    } else if (shape instanceof Shape.Box box) {
+      out.append("<rect class=\"f-" + box.fill().word() + "\" x=\"" + n(box.x()) + "\" y=\"")
+          .append(n(box.y()) + "\" width=\"" + n(box.width()) + "\" height=\"")
+          .append(n(box.height()) + "\"/>\n");
+    } else if (shape instanceof Shape.Words words) {
+      words(words);
+    } else if (shape instanceof Shape.Link link) {
+      out.append("<a href=\"" + Markup.attribute(link.href()) + "\" aria-label=\"")
+          .append(Markup.attribute(link.name()) + "\"><title>" + Markup.text(link.name()))
+          .append("</title>");
+      link.shapes().forEach(this::shape);
+      out.append("</a>\n");
+    } else {
+      throw new IllegalStateException("unknown shape " + shape);
+    }
+  }
+
+  private void words(Shape.Words words) {
+    Shape.Letter letter = words.letter();
+    String anchor =
+        switch (letter.anchor()) {
+          case START -> "";
+          case MIDDLE -> " text-anchor=\"middle\"";
+          case END -> " text-anchor=\"end\"";
+        };
+    out.append("<text class=\"f-" + letter.ink().word() + "\" x=\"" + n(words.x()) + "\" y=\"")
+        .append(n(words.y()) + "\" font-size=\"" + n(letter.size()) + "\"" + anchor)
+        .append(letter.bold() ? " font-weight=\"600\">" : ">")
+        .append(Markup.text(words.text()) + "</text>\n");
+  }
+
+  private void data(Points points) {
+    boolean move = true;
+    for (int i = 0; i < points.size(); i++) {
+      if (points.isBreak(i)) {
+        move = true;
+        continue;
+      }
+      out.append(move ? 'M' : 'L').append(n(points.x(i))).append(' ').append(n(points.y(i)));
+      move = false;
+    }
+  }
+
+  private static String dash(Pen pen) {
+    int[] pattern = pen.dash().pattern();
+    if (pattern.length == 0) {
+      return "";
+    }
+    StringBuilder text = new StringBuilder();
+    for (int length : pattern) {
+      text.append(text.isEmpty() ? "" : " ").append(n(length * pen.width()));
+    }
+    return " stroke-dasharray=\"" + text + "\"";
+  }
+
+  /** At most two decimals, without trailing zeros. */
+  private static String n(double value) {
+    long hundredths = Math.round(value * 100);
+    if (hundredths % 100 == 0) {
+      return Long.toString(hundredths / 100);
+    }
+    String sign = hundredths < 0 ? "-" : "";
+    long size = Math.abs(hundredths);
+    long rest = size % 100;
+    return sign + size / 100 + "." + (rest % 10 == 0 ? rest / 10 : (rest < 10 ? "0" : "") + rest);
+  }
+}

@@ -1,0 +1,7 @@
+package org.cellherd.report.scene;
+
+/** The paper. */
+public enum Theme {
+  LIGHT,
+  DARK
+}

@@ -1,0 +1,8 @@
+/**
+ * A drawing as plain shapes ({@link org.cellherd.report.scene.Scene}) with three writers: SVG, PNG
+ * and PDF. Knows nothing of packs.
+ */
+@NullMarked
+package org.cellherd.report.scene;
+
+import org.jspecify.annotations.NullMarked;
