@@ -3,6 +3,8 @@ package org.cellherd.alert;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
 import org.cellherd.alert.rule.Reported;
 import org.cellherd.alert.rule.Rule;
 import org.cellherd.alert.rule.Rules;
@@ -111,10 +113,20 @@ public final class AlertEngine {
    * Takes over the alerts of this pack that the log says are standing: acknowledgements stay, none
    * is raised again, and what is not among them is over. Alerts whose rule or cell is gone end
    * here.
+   *
+   * @param standing what {@link AlertLog#standing} says
+   * @param lastEntryMs time of the newest entry of the log, ms UTC, so that the gap can be told
    */
+  public List<AlertEvent> adopt(List<Alert> standing, long lastEntryMs) {
+    clock.tick(lastEntryMs);
+    return adopt(standing);
+  }
+
+  /** The same where a snapshot or nobody knows when the log ended. */
   public List<AlertEvent> adopt(List<Alert> standing) {
     Pulse pulse = pulse();
-    benches.forEach(Bench::forgetTold);
+    Set<String> ids = standing.stream().map(Alert::id).collect(Collectors.toSet());
+    benches.forEach(b -> b.forgetAllBut(ids));
     for (Alert alert : standing) {
       if (!alert.key().pack().equals(plan.id())) {
         continue;

@@ -2,26 +2,29 @@ package org.cellherd.alert;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FrameClass;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.PackAnalysis;
 import org.cellherd.analysis.PackView;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 
-/** What the analyses would say, set by hand: rules are tested against what a test writes down. */
+/**
+ * The analyses' view, where a test may put in what long logs would be needed for: balance, state of
+ * charge, suspicions, findings. Rates, frame classes and dead zone are the real ones.
+ */
 final class FixedView implements PackView {
-  private static final int DEAD_ZONE_MA = 300;
-
-  private final PackPlan plan;
-  private long timeMs;
-  private Optional<Reading> reading = Optional.empty();
-  private boolean fresh;
+  private final PackAnalysis analysis;
   Optional<FrameClass> frameClass = Optional.empty();
+  Optional<Bounce> bounce = Optional.empty();
   BalanceView balance = BalanceView.UNKNOWN;
   Optional<Interval> soc = Optional.empty();
   List<Suspicion> suspicions = List.of();
@@ -29,66 +32,61 @@ final class FixedView implements PackView {
   List<Finding> standing = List.of();
 
   FixedView(PackPlan plan) {
-    this.plan = plan;
+    analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
   }
 
   void take(LogEntry entry) {
-    timeMs = entry.timeMs();
-    fresh = entry instanceof Reading;
-    if (entry instanceof Reading r) {
-      reading = Optional.of(r);
-    }
+    analysis.accept(entry);
   }
 
   @Override
   public PackPlan plan() {
-    return plan;
+    return analysis.plan();
   }
 
   @Override
   public long timeMs() {
-    return timeMs;
+    return analysis.timeMs();
   }
 
   @Override
   public Optional<Reading> reading() {
-    return reading;
+    return analysis.reading();
   }
 
   @Override
   public boolean isFresh() {
-    return fresh;
+    return analysis.isFresh();
   }
 
   @Override
   public FrameClass frameClass() {
-    return frameClass.orElseGet(this::simpleClass);
-  }
-
-  private FrameClass simpleClass() {
-    if (reading.isEmpty() || reading.get().cells().highestCell() == 0) {
-      return FrameClass.UNKNOWN;
-    }
-    int highest = reading.get().cells().tenthMv(reading.get().cells().highestCell());
-    int flow = flowingMa().orElse(0);
-    boolean isHigh = highest >= plan.limits().kneeMv() * 10;
-    if (flow > 0) {
-      return isHigh ? FrameClass.UPPER_KNEE : FrameClass.CHARGE_PLATEAU;
-    }
-    return flow < 0 ? FrameClass.DISCHARGE : FrameClass.IDLE;
+    return frameClass.orElseGet(analysis::frameClass);
   }
 
   @Override
   public OptionalInt flowingMa() {
-    OptionalInt current = reading.map(Reading::currentMa).orElse(OptionalInt.empty());
-    return current.isPresent() && Math.abs(current.getAsInt()) <= DEAD_ZONE_MA
-        ? OptionalInt.of(0)
-        : current;
+    return analysis.flowingMa();
   }
 
   @Override
   public int deadZoneMa() {
-    return DEAD_ZONE_MA;
+    return analysis.deadZoneMa();
+  }
+
+  @Override
+  public OptionalDouble slopeMvPerMin(int cell) {
+    return analysis.slopeMvPerMin(cell);
+  }
+
+  @Override
+  public OptionalDouble minutesTo(int cell, int limitMv) {
+    return analysis.minutesTo(cell, limitMv);
+  }
+
+  @Override
+  public Optional<Bounce> bounce() {
+    return bounce;
   }
 
   @Override

@@ -142,7 +142,20 @@ public final class Scene {
 
   /** The cells of a fresh reading; empty when their number is not the plan's. */
   public Optional<CellVoltages> cells() {
-    return fresh().map(Reading::cells).filter(c -> CellCount.of(c, plan) == plan.series());
+    int series = plan.series();
+    return fresh()
+        .map(Reading::cells)
+        .filter(c -> CellCount.of(c, plan) == series)
+        .map(c -> c.count() == series ? c : first(c, series));
+  }
+
+  private static CellVoltages first(CellVoltages padded, int series) {
+    OptionalInt[] cells = new OptionalInt[series];
+    for (int cell = 1; cell <= series; cell++) {
+      cells[cell - 1] =
+          padded.has(cell) ? OptionalInt.of(padded.tenthMv(cell)) : OptionalInt.empty();
+    }
+    return CellVoltages.ofOptional(cells);
   }
 
   /** Current beyond the dead zone, positive charging, of a fresh reading. */

@@ -255,23 +255,29 @@ public final class AlertMachine {
     judgedMs += deltaMs;
   }
 
-  /** Takes over an alert of an earlier run as it was last told. */
+  /**
+   * Takes over an alert of an earlier run as it was last told. Where a snapshot knows the same
+   * alert, its delays go on; what was told since then counts.
+   */
   public void adopt(Alert alert, Pulse pulse) {
-    if (!alert.id().equals(occurrence.id())) {
+    boolean isKnown = stands() && alert.id().equals(occurrence.id());
+    if (!isKnown) {
       occurrence.adopt(alert.id());
       repeats.begin(alert.priority(), timing.repeatMs(), pulse.ageMs());
       words = Words.of("", alert.firstStep(), alert.evidence());
       oldText = Optional.of(alert.text());
+      judgedMs = alert.timeMs();
+      value = alert.value();
+      limit = alert.limit();
+      clockSure = alert.clockSure();
     }
-    state = alert.state();
+    if (!isKnown || state != AlertState.CLEARING || alert.state() == AlertState.RETURNED) {
+      state = alert.state();
+    }
     level = timing.levelOf(alert.priority());
     seenBy = alert.acknowledgedBy();
     sinceMs = alert.sinceMs();
     stateMs = alert.timeMs();
-    judgedMs = Math.max(judgedMs, alert.timeMs());
-    value = alert.value();
-    limit = alert.limit();
-    clockSure = alert.clockSure();
     judgedLast = false;
   }
 
