@@ -153,6 +153,30 @@ final class LogAlerts implements AlertLog {
         });
   }
 
+  /** Events of a pack with {@code fromMs <= time < toMs} in the order in which they happened. */
+  List<StoredEvent> events(String pack, long fromMs, long toMs) throws StorageFailure {
+    String sql =
+        "SELECT id, change, delivered, alert_id, "
+            + AlertRow.COLUMNS
+            + " FROM event WHERE pack = ? AND time_ms >= ? AND time_ms < ? ORDER BY seq";
+    return database.read(
+        c -> {
+          List<StoredEvent> events = new ArrayList<>();
+          try (PreparedStatement statement = Database.prepare(c, sql, pack, fromMs, toMs);
+              ResultSet row = statement.executeQuery()) {
+            while (row.next()) {
+              String id = row.getString(1);
+              AlertEvent.Change change = change(row.getString(2));
+              boolean delivered = row.getInt(3) != 0;
+              AlertRow.of(row.getString(4), row, 5)
+                  .ifPresent(
+                      a -> events.add(new StoredEvent(new AlertEvent(id, change, a), delivered)));
+            }
+          }
+          return events;
+        });
+  }
+
   private static AlertEvent.Change change(String word) {
     for (AlertEvent.Change change : AlertEvent.Change.values()) {
       if (change.word().equals(word)) {

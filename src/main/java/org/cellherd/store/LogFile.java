@@ -2,6 +2,7 @@ package org.cellherd.store;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.analysis.History;
 import org.cellherd.pack.StorageFailure;
@@ -112,6 +113,11 @@ public final class LogFile implements AutoCloseable {
   /** Alerts and their outbox; its changes need a file opened for writing. */
   public AlertLog alertLog() {
     return alerts;
+  }
+
+  /** Events of a pack with {@code fromMs <= time < toMs} in the order in which they happened. */
+  public List<StoredEvent> events(String pack, long fromMs, long toMs) throws StorageFailure {
+    return alerts.events(pack, fromMs, toMs);
   }
 
   /** Acknowledgements and notes; its changes need a file opened for writing. */

@@ -271,6 +271,11 @@ public final class Daemon implements AutoCloseable {
     inbox.put(work);
   }
 
+  /** What to write in place of an alert's id, from another process, to ask for a test event. */
+  public static String testRequest(String pack) {
+    return Herd.TEST_REQUEST + pack;
+  }
+
   /** Sends a marked event down the whole path; on the herd's thread. Returns the event's id. */
   public String test(String pack, String by) {
     return herd.test(pack, by);

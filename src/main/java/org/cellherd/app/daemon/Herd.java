@@ -32,6 +32,9 @@ public final class Herd {
   /** In a knee minutes count: polled at least this often. */
   private static final Duration FASTEST = Duration.ofSeconds(1);
 
+  /** What another process writes in place of an alert's id to ask for a test event of a pack. */
+  static final String TEST_REQUEST = "test-of-the-way:";
+
   private static final long SUMMARY_MS = 10_000;
   private static final long SNAPSHOT_MS = 3_600_000;
   private static final long RETAIN_MS = 600_000;
@@ -194,7 +197,12 @@ public final class Herd {
       tell(member.watch.alerts().onTick(now));
     }
     for (Acknowledgement seen : keeper.newAcknowledgements()) {
-      acknowledge(seen.alertId(), seen.by());
+      if (seen.alertId().startsWith(TEST_REQUEST)) {
+        String pack = seen.alertId().substring(TEST_REQUEST.length());
+        watch(pack).ifPresent(w -> tell(List.of(w.alerts().testEvent(seen.by(), now))));
+      } else {
+        acknowledge(seen.alertId(), seen.by());
+      }
     }
     keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
     tellTrouble(now);

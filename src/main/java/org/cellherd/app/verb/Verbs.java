@@ -10,6 +10,8 @@ final class Verbs {
   static void addTo(CommandLine root) {
     root.addSubcommand(new DemoVerb());
     root.addSubcommand(new RunVerb());
+    root.addSubcommand(new ReadVerb());
+    root.addSubcommand(new SimulateVerb());
     root.addSubcommand(new BackupVerb());
     root.addSubcommand(new CapacityVerb());
     root.addSubcommand(new BalanceVerb());
@@ -17,6 +19,7 @@ final class Verbs {
     root.addSubcommand(new RestVerb());
     root.addSubcommand(new EnergyVerb());
     root.addSubcommand(new AgeingVerb());
+    root.addSubcommand(new AlertsVerb());
     root.addSubcommand(new NoteVerb());
     root.addSubcommand(new CommandLine.HelpCommand());
   }

@@ -1,0 +1,167 @@
+package org.cellherd.app.verb;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalLong;
+import java.util.concurrent.Callable;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.SystemTime;
+import org.cellherd.json.IsoTime;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.Remarks;
+import org.cellherd.store.StoredEvent;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code cellherd alerts}. */
+@Command(
+    name = "alerts",
+    mixinStandardHelpOptions = true,
+    subcommands = {AlertsVerb.Ack.class, AlertsTestVerb.class},
+    description = {
+      "Lists the alerts that stand; with --from or --all the events of the past.",
+      "\"alerts ack ID\" says that somebody has seen one."
+    })
+final class AlertsVerb implements Callable<Integer> {
+
+  private static final long FOLLOW_NANOS = 1_000_000_000L;
+
+  @Mixin private LogOptions log;
+  @Mixin private SpanOptions span;
+  @Mixin private Output output;
+
+  @Option(names = "--all", description = "All events of the log, not only what stands.")
+  private boolean all;
+
+  @Option(names = "--follow", description = "Go on and print events as they come.")
+  private boolean follow;
+
+  @Override
+  public Integer call() throws InterruptedException {
+    SystemTime time = new SystemTime();
+    OptionalLong from = span.fromMs(time, log.zone());
+    try (LogFile file = log.openForReading()) {
+      if (follow) {
+        follow(file, time, from.orElse(time.wallMs()));
+      } else if (all || from.isPresent()) {
+        OptionalLong to = span.toMs(time, log.zone());
+        printEvents(
+            file.events(
+                log.pack().plan().id(), from.orElse(Long.MIN_VALUE), to.orElse(Long.MAX_VALUE)));
+      } else {
+        printStanding(file.alertLog().standing());
+      }
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    }
+    return ExitCode.DONE;
+  }
+
+  private void follow(LogFile file, SystemTime time, long fromMs)
+      throws StorageFailure, InterruptedException {
+    String pack = log.pack().plan().id();
+    List<String> printed = new ArrayList<>();
+    while (!Thread.currentThread().isInterrupted()) {
+      List<StoredEvent> events = file.events(pack, fromMs, Long.MAX_VALUE);
+      for (StoredEvent stored : events) {
+        if (!printed.contains(stored.event().id())) {
+          printed.add(stored.event().id());
+          printEvent(stored);
+        }
+      }
+      output.out().flush();
+      time.sleepNanos(FOLLOW_NANOS);
+    }
+  }
+
+  private void printStanding(List<Alert> alerts) {
+    if (output.isJson()) {
+      output.json(alerts.stream().map(Alert::facts).toList());
+      return;
+    }
+    if (alerts.isEmpty()) {
+      output.line("No alert stands.");
+    }
+    for (Alert alert : alerts) {
+      output.line(
+          alert.priority().word() + "  " + alert.key().pack() + "  " + alert.text());
+      output.line("    first step: " + alert.firstStep());
+      output.line(
+          "    "
+              + alert.state().word()
+              + " since "
+              + IsoTime.of(alert.sinceMs())
+              + alert.acknowledgedBy().map(by -> ", seen by " + by).orElse("")
+              + "; cellherd alerts ack "
+              + alert.id());
+    }
+  }
+
+  private void printEvents(List<StoredEvent> events) {
+    if (output.isJson()) {
+      output.json(events.stream().map(AlertsVerb::facts).toList());
+      return;
+    }
+    if (events.isEmpty()) {
+      output.line("No event in this time.");
+    }
+    events.forEach(this::printEvent);
+  }
+
+  private void printEvent(StoredEvent stored) {
+    AlertEvent event = stored.event();
+    output.line(
+        IsoTime.of(event.alert().timeMs())
+            + "  "
+            + event.alert().priority().word()
+            + "  "
+            + event.change().word()
+            + "  "
+            + event.alert().text()
+            + (stored.delivered() ? "" : "  (not yet at the broker)"));
+  }
+
+  private static Facts facts(StoredEvent stored) {
+    return Facts.of().putAll(stored.event().facts()).put("delivered", stored.delivered()).build();
+  }
+
+  /** {@code cellherd alerts ack}. */
+  @Command(
+      name = "ack",
+      mixinStandardHelpOptions = true,
+      description = "Somebody has seen this alert: its repeats stop.")
+  static final class Ack implements Callable<Integer> {
+
+    @Mixin private LogOptions log;
+
+    @Parameters(paramLabel = "ID", description = "The alert's id, as \"alerts\" prints it.")
+    private String id;
+
+    @Option(names = "--by", paramLabel = "NAME", description = "Who saw it.")
+    private String by = System.getProperty("user.name", "somebody");
+
+    @Override
+    public Integer call() {
+      try (LogFile file = log.openForReading()) {
+        if (file.alertLog().standing().stream().noneMatch(a -> a.id().equals(id))) {
+          throw new Stop(ExitCode.USAGE, "no alert \"" + id + "\" stands; see: cellherd alerts");
+        }
+      } catch (StorageFailure failure) {
+        throw LogOptions.storeStop(failure);
+      }
+      try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
+        remarks.acknowledge(id, by, new SystemTime().wallMs());
+      } catch (StorageFailure failure) {
+        throw LogOptions.storeStop(failure);
+      }
+      return ExitCode.DONE;
+    }
+  }
+}

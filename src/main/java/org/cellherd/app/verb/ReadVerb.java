@@ -1,0 +1,195 @@
+package org.cellherd.app.verb;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.concurrent.Callable;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.SystemTime;
+import org.cellherd.app.config.Config;
+import org.cellherd.app.config.LineConfig;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.daemon.Lines;
+import org.cellherd.board.BoardListener;
+import org.cellherd.board.BoardOnLine;
+import org.cellherd.board.LineClock;
+import org.cellherd.board.LinePoller;
+import org.cellherd.mqtt.ReadingFacts;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.Dialogue;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** {@code cellherd read}. */
+@Command(
+    name = "read",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Reads a board once and shows what it says, in words; stores nothing.",
+      "With --link and --spec no config is needed."
+    })
+final class ReadVerb implements Callable<Integer> {
+
+  private static final long PATIENCE_NANOS = 15_000_000_000L;
+
+  @Mixin private ConfigOption config;
+  @Mixin private Output output;
+
+  @Option(names = "--pack", paramLabel = "ID", description = "A pack of the config.")
+  private @Nullable String pack;
+
+  @Option(names = "--link", paramLabel = "LINK", description = "Port path, tcp:HOST:PORT or rfc2217:HOST:PORT.")
+  private @Nullable String link;
+
+  @Option(names = "--spec", paramLabel = "SPEC", description = "A description's id or file.")
+  private @Nullable String spec;
+
+  @Option(names = "--address", paramLabel = "N", defaultValue = "1", description = "Address on the line.")
+  private int address;
+
+  @Option(names = "--baud", paramLabel = "N", description = "Instead of the description's.")
+  private @Nullable Integer baud;
+
+  @Option(names = "--watch", description = "Go on reading, once a second.")
+  private boolean watch;
+
+  @Override
+  public Integer call() throws InterruptedException {
+    LineConfig line = line();
+    Optional<PackPlan> plan = plan();
+    SystemTime time = new SystemTime();
+    Decoder decoder = new Decoders(Path.of("cellherd.toml")).find(line.spec());
+    Dialogue dialogue = decoder.dialogue(line.address());
+    Ear ear = new Ear();
+    LinePoller poller =
+        new LinePoller(
+            Lines.systemLinks(time).apply(line),
+            List.of(
+                new BoardOnLine(
+                    "board", dialogue, line.settings(decoder.line()), Duration.ofSeconds(1))),
+            LineClock.of(time),
+            ear);
+    ReadingText text = new ReadingText(plan);
+    long deadline = time.monotonicNanos() + PATIENCE_NANOS;
+    while (watch || time.monotonicNanos() < deadline) {
+      poller.step();
+      Reading reading = ear.reading;
+      if (reading != null) {
+        ear.reading = null;
+        show(text, reading, dialogue);
+        if (!watch) {
+          poller.stop();
+          return ExitCode.DONE;
+        }
+      } else if (ear.gap != null && !watch) {
+        break;
+      }
+    }
+    throw new Stop(ExitCode.LINK, trouble(line, dialogue, ear));
+  }
+
+  private void show(ReadingText text, Reading reading, Dialogue dialogue) {
+    if (output.isJson()) {
+      output.json(new Facts(ReadingFacts.of(reading, 0).list().stream().filter(f -> !f.name().equals("valid_s")).toList()));
+      return;
+    }
+    if (watch) {
+      output.out().print("\u001b[H\u001b[2J");
+    }
+    output.out().print(text.of(reading, dialogue.extras()));
+    output.out().flush();
+  }
+
+  private static String trouble(LineConfig line, Dialogue dialogue, Ear ear) {
+    String where = line.link() + ", spec " + line.spec() + ", address " + line.address() + ": ";
+    String refusal =
+        dialogue
+            .lastRefusal()
+            .map(r -> "; last refused frame: " + r.reason().word() + ", " + r.detail())
+            .orElse("");
+    if (!ear.note.isEmpty()) {
+      return where + ear.note + refusal;
+    }
+    Gap.Cause cause = ear.gap == null ? Gap.Cause.UNKNOWN : ear.gap.cause();
+    String why =
+        switch (cause) {
+          case NO_BYTES -> "no answer; look at cable, address and baud rate";
+          case BAD_CHECKSUM ->
+              "bytes come but no frame passes its check; look at baud rate and description";
+          case WRONG_ANSWER -> "frames come that are not the answer; look at address and description";
+          case PORT_MISSING, PORT_REFUSED, NOT_RUNNING, SKIPPED, UNKNOWN -> cause.word();
+        };
+    return where + why + refusal;
+  }
+
+  private Optional<PackPlan> plan() {
+    return link == null ? Optional.of(packConfig().plan()) : Optional.empty();
+  }
+
+  private LineConfig line() {
+    if (link != null) {
+      if (spec == null) {
+        throw new Stop(ExitCode.USAGE, "--link needs --spec");
+      }
+      return new LineConfig(
+          spec,
+          link,
+          address,
+          1000,
+          baud == null ? OptionalInt.empty() : OptionalInt.of(baud),
+          OptionalInt.empty(),
+          Optional.empty(),
+          OptionalInt.empty());
+    }
+    return packConfig()
+        .line()
+        .orElseThrow(() -> new Stop(ExitCode.USAGE, "this pack has no [pack.line]"));
+  }
+
+  private PackConfig packConfig() {
+    Config loaded = config.load();
+    if (pack == null) {
+      return loaded.packs().get(0);
+    }
+    return loaded
+        .pack(pack)
+        .orElseThrow(() -> new Stop(ExitCode.USAGE, "there is no pack \"" + pack + "\""));
+  }
+
+  /** Keeps the newest of what was heard. */
+  private static final class Ear implements BoardListener {
+    private @Nullable Reading reading;
+    private @Nullable Gap gap;
+    private String note = "";
+
+    @Override
+    public void heard(String pack, LogEntry entry) {
+      if (entry instanceof Reading r) {
+        reading = r;
+        note = "";
+      } else if (entry instanceof Gap g) {
+        gap = g;
+      }
+    }
+
+    @Override
+    public void note(String pack, String text) {
+      note = text;
+    }
+
+    @Override
+    public void otherBoard(String pack, String before, String now) {
+      note = "another board answers, " + now + " for " + before;
+    }
+  }
+}

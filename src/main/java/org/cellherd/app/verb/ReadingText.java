@@ -1,0 +1,141 @@
+package org.cellherd.app.verb;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalInt;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.protocol.Dialogue;
+
+/** One reading as a person would want it. */
+final class ReadingText {
+
+  private static final int BAR = 30;
+
+  private final Optional<PackPlan> plan;
+
+  ReadingText(Optional<PackPlan> plan) {
+    this.plan = plan;
+  }
+
+  String of(Reading reading, List<Dialogue.Extra> extras) {
+    StringBuilder text = new StringBuilder();
+    head(text, reading);
+    cells(text, reading);
+    temperatures(text, reading);
+    board(text, reading);
+    extras.forEach(e -> text.append("  ").append(e.name()).append(": ").append(e.text()).append('\n'));
+    return text.toString();
+  }
+
+  private void head(StringBuilder text, Reading reading) {
+    plan.ifPresent(p -> text.append(p.name()).append(": "));
+    OptionalInt mv = reading.packMv();
+    if (mv.isPresent()) {
+      text.append(format("%.3f V, ", mv.getAsInt() / 1000.0));
+    }
+    OptionalInt ma = reading.currentMa();
+    if (ma.isEmpty()) {
+      text.append("current not told");
+    } else if (ma.getAsInt() == 0) {
+      text.append("no current (or less than the board shows)");
+    } else {
+      // Said in words, so that a wrong sign is seen by whoever stands beside the charger.
+      text.append(ma.getAsInt() > 0 ? "charging" : "discharging");
+      text.append(format(" at %.3f A", Math.abs(ma.getAsInt()) / 1000.0));
+    }
+    text.append('\n');
+  }
+
+  private void cells(StringBuilder text, Reading reading) {
+    CellVoltages cells = reading.cells();
+    OptionalInt median = cells.medianTenthMv();
+    if (median.isEmpty()) {
+      text.append("  no cell voltages\n");
+      return;
+    }
+    int widest = 1;
+    for (int cell = 1; cell <= cells.count(); cell++) {
+      if (cells.has(cell)) {
+        widest = Math.max(widest, Math.abs(cells.tenthMv(cell) - median.getAsInt()));
+      }
+    }
+    for (int cell = 1; cell <= cells.count(); cell++) {
+      cell(text, reading, cell, median.getAsInt(), widest);
+    }
+    OptionalInt spread = cells.spreadTenthMv();
+    if (spread.isPresent()) {
+      text.append(format("  spread %.1f mV", spread.getAsInt() / 10.0));
+      text.append(", highest cell ").append(cells.highestCell());
+      text.append(", lowest cell ").append(cells.lowestCell()).append('\n');
+    }
+    if (plan.isPresent() && plan.get().series() != cells.count()) {
+      text.append(
+          format(
+              "  the plan says %d cells in series, the board tells %d%n",
+              plan.get().series(), cells.count()));
+    }
+  }
+
+  /** A line of the herd strip: the cell's distance from the median, left or right of the middle. */
+  private static void cell(
+      StringBuilder text, Reading reading, int cell, int medianTenthMv, int widest) {
+    CellVoltages cells = reading.cells();
+    if (!cells.has(cell)) {
+      text.append(format("  cell %2d  no reading%n", cell));
+      return;
+    }
+    int away = cells.tenthMv(cell) - medianTenthMv;
+    int marks = Math.round((float) Math.abs(away) * (BAR / 2) / widest);
+    String left = away < 0 ? " ".repeat(BAR / 2 - marks) + "-".repeat(marks) : " ".repeat(BAR / 2);
+    String right = away > 0 ? "+".repeat(marks) : "";
+    boolean bleeds =
+        reading.bleedMask().isPresent() && (reading.bleedMask().getAsLong() >> (cell - 1) & 1) == 1;
+    text.append(
+        format(
+            "  cell %2d  %.4f V %+7.1f mV  %s|%s%s%n",
+            cell,
+            cells.tenthMv(cell) / 10_000.0,
+            away / 10.0,
+            left,
+            right,
+            bleeds ? "  bleeding" : ""));
+  }
+
+  private void temperatures(StringBuilder text, Reading reading) {
+    for (int sensor = 1; sensor <= reading.temperatures().count(); sensor++) {
+      String role =
+          plan.isPresent() ? plan.get().role(sensor).name().toLowerCase(Locale.ROOT) : "sensor";
+      text.append(
+          reading.temperatures().has(sensor)
+              ? format(
+                  "  %s %d: %.1f °C%n",
+                  role, sensor, reading.temperatures().tenthC(sensor) / 10.0)
+              : format("  %s %d: no reading%n", role, sensor));
+    }
+  }
+
+  private static void board(StringBuilder text, Reading reading) {
+    if (reading.socTenthPct().isPresent()) {
+      text.append(
+          format("  the board believes %.1f %% charge%n", reading.socTenthPct().getAsInt() / 10.0));
+    }
+    toggle(text, "charge switch", reading.chargeSwitch());
+    toggle(text, "discharge switch", reading.dischargeSwitch());
+    if (reading.boardAlarms().isPresent() && reading.boardAlarms().getAsLong() != 0) {
+      text.append(format("  board's own alarm bits 0x%x%n", reading.boardAlarms().getAsLong()));
+    }
+  }
+
+  private static void toggle(StringBuilder text, String name, OptionalInt state) {
+    if (state.isPresent()) {
+      text.append(format("  %s %s%n", name, state.getAsInt() == 1 ? "closed" : "open"));
+    }
+  }
+
+  private static String format(String pattern, Object... values) {
+    return String.format(Locale.ROOT, pattern, values);
+  }
+}
