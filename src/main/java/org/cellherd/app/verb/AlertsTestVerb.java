@@ -23,8 +23,8 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /**
- * {@code cellherd alerts test}: one marked event down the whole path. A running daemon is asked to send
- * it through the log; without one it is sent from here.
+ * {@code cellherd alerts test}: one marked event down the whole path. A running daemon is asked to
+ * send it through the log; without one it is sent from here.
  */
 @Command(
     name = "test",

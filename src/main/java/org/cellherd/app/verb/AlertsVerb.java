@@ -90,8 +90,7 @@ final class AlertsVerb implements Callable<Integer> {
       output.line("No alert stands.");
     }
     for (Alert alert : alerts) {
-      output.line(
-          alert.priority().word() + "  " + alert.key().pack() + "  " + alert.text());
+      output.line(alert.priority().word() + "  " + alert.key().pack() + "  " + alert.text());
       output.line("    first step: " + alert.firstStep());
       output.line(
           "    "

@@ -48,13 +48,20 @@ final class ReadVerb implements Callable<Integer> {
   @Option(names = "--pack", paramLabel = "ID", description = "A pack of the config.")
   private @Nullable String pack;
 
-  @Option(names = "--link", paramLabel = "LINK", description = "Port path, tcp:HOST:PORT or rfc2217:HOST:PORT.")
+  @Option(
+      names = "--link",
+      paramLabel = "LINK",
+      description = "Port path, tcp:HOST:PORT or rfc2217:HOST:PORT.")
   private @Nullable String link;
 
   @Option(names = "--spec", paramLabel = "SPEC", description = "A description's id or file.")
   private @Nullable String spec;
 
-  @Option(names = "--address", paramLabel = "N", defaultValue = "1", description = "Address on the line.")
+  @Option(
+      names = "--address",
+      paramLabel = "N",
+      defaultValue = "1",
+      description = "Address on the line.")
   private int address;
 
   @Option(names = "--baud", paramLabel = "N", description = "Instead of the description's.")
@@ -100,7 +107,11 @@ final class ReadVerb implements Callable<Integer> {
 
   private void show(ReadingText text, Reading reading, Dialogue dialogue) {
     if (output.isJson()) {
-      output.json(new Facts(ReadingFacts.of(reading, 0).list().stream().filter(f -> !f.name().equals("valid_s")).toList()));
+      output.json(
+          new Facts(
+              ReadingFacts.of(reading, 0).list().stream()
+                  .filter(f -> !f.name().equals("valid_s"))
+                  .toList()));
       return;
     }
     if (watch) {
@@ -126,7 +137,8 @@ final class ReadVerb implements Callable<Integer> {
           case NO_BYTES -> "no answer; look at cable, address and baud rate";
           case BAD_CHECKSUM ->
               "bytes come but no frame passes its check; look at baud rate and description";
-          case WRONG_ANSWER -> "frames come that are not the answer; look at address and description";
+          case WRONG_ANSWER ->
+              "frames come that are not the answer; look at address and description";
           case PORT_MISSING, PORT_REFUSED, NOT_RUNNING, SKIPPED, UNKNOWN -> cause.word();
         };
     return where + why + refusal;

@@ -26,7 +26,8 @@ final class ReadingText {
     cells(text, reading);
     temperatures(text, reading);
     board(text, reading);
-    extras.forEach(e -> text.append("  ").append(e.name()).append(": ").append(e.text()).append('\n'));
+    extras.forEach(
+        e -> text.append("  ").append(e.name()).append(": ").append(e.text()).append('\n'));
     return text.toString();
   }
 
@@ -111,8 +112,7 @@ final class ReadingText {
       text.append(
           reading.temperatures().has(sensor)
               ? format(
-                  "  %s %d: %.1f °C%n",
-                  role, sensor, reading.temperatures().tenthC(sensor) / 10.0)
+                  "  %s %d: %.1f °C%n", role, sensor, reading.temperatures().tenthC(sensor) / 10.0)
               : format("  %s %d: no reading%n", role, sensor));
     }
   }
