@@ -3,12 +3,14 @@ package org.cellherd.analysis;
 import java.util.List;
 import org.cellherd.analysis.capacity.CapacityFold;
 import org.cellherd.analysis.energy.EnergyFold;
+import org.cellherd.analysis.resistance.ResistanceFold;
 
 /** The folds of every {@link PackAnalysis} beyond charge, balance and plausibility, in order. */
 final class StandardFolds {
 
   /** Order is part of the saved state: add at the end. */
-  static final List<FoldMaker> LIST = List.of(EnergyFold::new, CapacityFold::new);
+  static final List<FoldMaker> LIST =
+      List.of(EnergyFold::new, CapacityFold::new, ResistanceFold::new);
 
   private StandardFolds() {}
 }

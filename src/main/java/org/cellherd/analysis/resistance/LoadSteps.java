@@ -1,0 +1,191 @@
+package org.cellherd.analysis.resistance;
+
+import java.util.List;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Reading;
+
+/**
+ * Finds steps of the current: steady for 10 s, then another value within 2 s that stays for at
+ * least the pulse length. In the manner of the direct-current methods of IEC 61960 and 62620, with
+ * the steps that daily use brings. Belongs to one thread.
+ */
+final class LoadSteps {
+  private static final long MOST_STEP_MS = 2_000;
+  private static final long SETTLED_MS = 2_500;
+  private static final int BEFORE = 3;
+  private static final int AFTER = 8;
+  private static final double STEADY_SHARE = 0.05;
+
+  private final Moment moment;
+  private final int leastMa;
+  private final long[] pulseMs;
+  private final StepListener listener;
+
+  private final Steadiness steadiness = new Steadiness();
+  private final Frames recent;
+  private final Frames before;
+  private final Frames[] after;
+  private final boolean[] isGiven;
+  private boolean isOpen;
+  private long beginUpMs;
+  private int currentBefore;
+  private int currentAfter;
+
+  /** Takes what a step shows, once for each pulse length that it lasted. */
+  interface StepListener {
+    /**
+     * Voltages before and after.
+     *
+     * @param pulse index of the pulse length
+     * @param before voltages under the old current
+     * @param after voltages under the new current
+     * @param stepMa new less old current
+     */
+    void step(int pulse, Frames before, Frames after, int stepMa);
+  }
+
+  LoadSteps(int series, Moment moment, int leastMa, List<Long> pulseMs, StepListener listener) {
+    this.moment = moment;
+    this.leastMa = leastMa;
+    this.pulseMs = pulseMs.stream().mapToLong(Long::longValue).toArray();
+    this.listener = listener;
+    recent = Frames.newest(BEFORE, series);
+    before = Frames.newest(BEFORE, series);
+    after = new Frames[this.pulseMs.length];
+    for (int i = 0; i < after.length; i++) {
+      after[i] = Frames.first(AFTER, series);
+    }
+    isGiven = new boolean[after.length];
+  }
+
+  void breakOff() {
+    close();
+    recent.clear();
+    steadiness.breakOff();
+  }
+
+  void accept(Reading reading) {
+    int now = moment.currentMa();
+    if (now == Moment.MISSING || !moment.isComplete() || !moment.isJoined()) {
+      breakOff();
+      if (now == Moment.MISSING || !moment.isComplete()) {
+        return;
+      }
+    } else if (isOpen) {
+      follow(reading, now);
+    }
+    if (!isOpen && isStep(now)) {
+      open(reading, now);
+    }
+    recent.add(moment, reading.packMv());
+    steadiness.accept(moment.readingUpMs(), now);
+  }
+
+  private boolean isStep(int now) {
+    int last = moment.currentBeforeMa();
+    if (recent.count() < BEFORE || last == Moment.MISSING || moment.stepMs() > MOST_STEP_MS) {
+      return false;
+    }
+    long size = Math.abs((long) now - last);
+    long lastUpMs = moment.readingUpMs() - moment.stepMs();
+    return size >= leastMa && steadiness.isSteady(lastUpMs, (int) (size * STEADY_SHARE));
+  }
+
+  private void open(Reading reading, int now) {
+    isOpen = true;
+    beginUpMs = moment.readingUpMs() - moment.stepMs();
+    currentBefore = moment.currentBeforeMa();
+    currentAfter = now;
+    before.copy(recent);
+    steadiness.breakOff();
+    for (int i = 0; i < after.length; i++) {
+      after[i].clear();
+      isGiven[i] = false;
+    }
+    collect(reading);
+  }
+
+  private void follow(Reading reading, int now) {
+    long step = (long) currentAfter - currentBefore;
+    if (Math.abs((long) now - currentAfter) <= Math.abs(step) * STEADY_SHARE) {
+      collect(reading);
+      return;
+    }
+    boolean isSettling = moment.readingUpMs() - beginUpMs <= SETTLED_MS;
+    boolean isOnward = Math.signum((float) now - currentAfter) == Math.signum((float) step);
+    if (isSettling && isOnward) {
+      currentAfter = now;
+      for (Frames frames : after) {
+        frames.clear();
+      }
+      collect(reading);
+    } else {
+      close();
+    }
+  }
+
+  private void collect(Reading reading) {
+    long passed = moment.readingUpMs() - beginUpMs;
+    boolean isWaiting = false;
+    for (int i = 0; i < after.length; i++) {
+      long window = pulseMs[i] + Math.min(2_000, pulseMs[i] / 5);
+      if (passed >= pulseMs[i] && (passed <= window || lateFirst(i, passed))) {
+        after[i].add(moment, reading.packMv());
+      } else if (passed > window) {
+        give(i);
+      }
+      isWaiting |= !isGiven[i];
+    }
+    isOpen = isWaiting;
+  }
+
+  /** A slow log may have no reading within the window: its first one soon after will do. */
+  private boolean lateFirst(int pulse, long passed) {
+    return after[pulse].count() == 0
+        && !isGiven[pulse]
+        && passed <= pulseMs[pulse] + Math.max(1_000, pulseMs[pulse] / 5);
+  }
+
+  private void give(int pulse) {
+    if (!isGiven[pulse] && after[pulse].count() > 0) {
+      listener.step(pulse, before, after[pulse], currentAfter - currentBefore);
+    }
+    isGiven[pulse] = true;
+  }
+
+  private void close() {
+    if (isOpen) {
+      for (int i = 0; i < after.length; i++) {
+        give(i);
+      }
+      isOpen = false;
+    }
+  }
+
+  void save(StateWriter out) {
+    steadiness.save(out);
+    recent.save(out);
+    before.save(out);
+    for (int i = 0; i < after.length; i++) {
+      after[i].save(out);
+      out.putBoolean(isGiven[i]);
+    }
+    out.putBoolean(isOpen).putLong(beginUpMs).putLong(currentBefore).putLong(currentAfter);
+  }
+
+  void restore(StateReader in) {
+    steadiness.restore(in);
+    recent.restore(in);
+    before.restore(in);
+    for (int i = 0; i < after.length; i++) {
+      after[i].restore(in);
+      isGiven[i] = in.getBoolean();
+    }
+    isOpen = in.getBoolean();
+    beginUpMs = in.getLong();
+    currentBefore = in.getInt();
+    currentAfter = in.getInt();
+  }
+}

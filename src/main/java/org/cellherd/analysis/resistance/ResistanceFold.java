@@ -1,0 +1,179 @@
+package org.cellherd.analysis.resistance;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingFold;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.flow.CellTemperatures;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
+
+/**
+ * Resistance of cells and links from load steps, robustly over many, apart by temperature and pulse
+ * length. A finding is completed at most once a day, when there were new steps.
+ */
+public final class ResistanceFold implements FindingFold {
+  private static final List<Long> PULSES_MS = List.of(2_000L, 10_000L, 30_000L);
+  private static final int WANTED = 1;
+  private static final long EACH_MS = 24 * 3_600_000L;
+  private static final int NEW_STEPS = 10;
+
+  private final PackPlan plan;
+  private final AnalysisSettings settings;
+  private final Moment moment;
+  private final CellTemperatures temperatures;
+  private final LoadSteps steps;
+  private final TemperatureBins bins;
+  private final List<Finding> completed = new ArrayList<>();
+  private int tenthC = CellTemperatures.MISSING;
+  private long firstUpMs = -1;
+  private long lastUpMs;
+  private long givenUpMs;
+  private int newSteps;
+
+  /** A fold that has seen nothing. */
+  public ResistanceFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
+    this.plan = plan;
+    this.settings = settings;
+    this.moment = moment;
+    temperatures = new CellTemperatures(plan);
+    bins = new TemperatureBins(plan.series() + 1, PULSES_MS.size());
+    steps = new LoadSteps(plan.series(), moment, leastMa(plan), PULSES_MS, this::take);
+  }
+
+  /** A twentieth of the capacity's current; 5 A for packs that have it (common practice). */
+  private static int leastMa(PackPlan plan) {
+    long rated = plan.ratedMah();
+    return (int) Math.min(Integer.MAX_VALUE, Math.max(rated / 20, Math.min(5_000, rated / 5)));
+  }
+
+  @Override
+  public void accept(LogEntry entry) {
+    if (entry instanceof Reading reading) {
+      tenthC = temperatures.mean(reading.temperatures());
+      steps.accept(reading);
+      completeDaily();
+    } else if (entry instanceof SessionStart) {
+      steps.breakOff();
+    }
+  }
+
+  private void take(int pulse, Frames before, Frames after, int stepMa) {
+    int[] row = new int[plan.series() + 1];
+    long sumStep = 0;
+    for (int i = 0; i < plan.series(); i++) {
+      int from = before.median(i);
+      int to = after.median(i);
+      if (from == Moment.MISSING || to == Moment.MISSING || isInKnee(from) || isInKnee(to)) {
+        return;
+      }
+      sumStep += to - from;
+      row[i] = tenthMicroOhm((long) to - from, stepMa);
+    }
+    row[plan.series()] = path(before, after, sumStep, stepMa);
+    note(pulse, row);
+  }
+
+  private boolean isInKnee(int tenthMv) {
+    return tenthMv > settings.kneeMv() * 10 || tenthMv < settings.lowKneeMv() * 10;
+  }
+
+  private int path(Frames before, Frames after, long sumStep, int stepMa) {
+    int from = before.median(plan.series());
+    int to = after.median(plan.series());
+    if (from == Moment.MISSING || to == Moment.MISSING) {
+      return Moment.MISSING;
+    }
+    return tenthMicroOhm((long) to - from - sumStep, stepMa);
+  }
+
+  /** 0.1 mV a mA is 0.1 ohm: a million tenths of a micro-ohm. */
+  private static int tenthMicroOhm(long tenthMv, int milliamps) {
+    double value = 1e6 * tenthMv / milliamps;
+    return (int) Math.max(-1e9, Math.min(1e9, Math.rint(value)));
+  }
+
+  private void note(int pulse, int[] row) {
+    int bin =
+        tenthC == CellTemperatures.MISSING ? TemperatureBins.UNKNOWN : TemperatureBins.bin(tenthC);
+    bins.add(bin, pulse, row);
+    lastUpMs = moment.readingUpMs();
+    if (firstUpMs < 0) {
+      firstUpMs = lastUpMs;
+      givenUpMs = lastUpMs;
+    }
+    newSteps++;
+  }
+
+  private void completeDaily() {
+    if (newSteps >= NEW_STEPS && moment.readingUpMs() - givenUpMs >= EACH_MS) {
+      complete();
+    }
+  }
+
+  private void complete() {
+    standing().ifPresent(completed::add);
+    newSteps = 0;
+    givenUpMs = moment.readingUpMs();
+  }
+
+  @Override
+  public List<Finding> drainCompleted() {
+    if (completed.isEmpty()) {
+      return List.of();
+    }
+    List<Finding> drained = List.copyOf(completed);
+    completed.clear();
+    return drained;
+  }
+
+  @Override
+  public Optional<Finding> standing() {
+    double[] pulseS = PULSES_MS.stream().mapToDouble(ms -> ms / 1000.0).toArray();
+    return ResistanceTable.of(plan.series(), pulseS, WANTED, bins)
+        .map(
+            table ->
+                new Finding(
+                    FindingName.RESISTANCE,
+                    moment.wallMs(firstUpMs),
+                    moment.wallMs(lastUpMs),
+                    table.facts(),
+                    ResistanceSentence.of(table, plan)));
+  }
+
+  @Override
+  public void end() {
+    if (newSteps > 0) {
+      complete();
+    }
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.section("resistance", 1);
+    steps.save(out);
+    bins.save(out);
+    out.putLong(tenthC).putLong(firstUpMs).putLong(lastUpMs).putLong(givenUpMs).putLong(newSteps);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    in.section("resistance", 1);
+    steps.restore(in);
+    bins.restore(in);
+    tenthC = in.getInt();
+    firstUpMs = in.getLong();
+    lastUpMs = in.getLong();
+    givenUpMs = in.getLong();
+    newSteps = in.getInt();
+    completed.clear();
+  }
+}

@@ -1,0 +1,68 @@
+package org.cellherd.analysis.resistance;
+
+import java.util.List;
+import java.util.Locale;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+
+/** Says the table in words. */
+final class ResistanceSentence {
+  private ResistanceSentence() {}
+
+  static String of(ResistanceTable table, PackPlan plan) {
+    StringBuilder text = new StringBuilder();
+    if (table.sign().equals("wrong")) {
+      return say(
+          "By %d load steps every cell has a negative resistance: the board's current has the wrong"
+              + " sign.",
+          table.steps());
+    }
+    text.append(
+        say(
+            "%.0f s after a load step (%d steps%s) a cell shows %.2f mΩ, the median of %d.",
+            table.pulseSeconds(),
+            table.steps(),
+            Double.isNaN(table.middleC()) ? "" : say(" around %.0f °C", table.middleC()),
+            table.medianMohm(),
+            plan.series()));
+    for (int cell : table.suspects()) {
+      suspect(text, table, cell, plan.series());
+    }
+    if (!Double.isNaN(table.pathMohm())) {
+      text.append(say(" Links and switches outside the cells add %.1f mΩ.", table.pathMohm()));
+    }
+    few(text, table);
+    return text.toString();
+  }
+
+  private static void suspect(StringBuilder text, ResistanceTable table, int cell, int series) {
+    Facts facts = cellFacts(table, cell);
+    double mohm = facts.number("mohm").orElse(0);
+    text.append(say(" Cell %d shows %.1f times that: ", cell, mohm / table.medianMohm()));
+    text.append(
+        switch (table.suspect(cell)) {
+          case STRAP ->
+              "a bad joint, for the excess does not follow temperature or pulse length; check its"
+                  + " straps and nuts";
+          case CELL -> "the cell itself, for the excess moves as the other cells do";
+          case STRAP_OR_CELL, NONE ->
+              "a joint or the cell, not told apart yet; check its straps and nuts first";
+        });
+    text.append(cell == 1 || cell == series ? " (and the main lead's lug)." : ".");
+  }
+
+  private static Facts cellFacts(ResistanceTable table, int cell) {
+    Object cells = table.facts().get("cells").orElse(List.of());
+    return (Facts) ((List<?>) cells).get(cell - 1);
+  }
+
+  private static void few(StringBuilder text, ResistanceTable table) {
+    if (table.steps() < ResistanceTable.LEAST_STEPS) {
+      text.append(say(" With %d steps no cell is judged; 10 are needed.", table.steps()));
+    }
+  }
+
+  private static String say(String format, Object... values) {
+    return String.format(Locale.ROOT, format, values);
+  }
+}

@@ -1,0 +1,224 @@
+package org.cellherd.analysis.resistance;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.trend.Medians;
+import org.cellherd.pack.Facts;
+
+/** What the steps so far say, as facts. */
+final class ResistanceTable {
+  /** Fewer steps than this name no suspect. */
+  static final int LEAST_STEPS = 10;
+
+  private static final int SIGN_STEPS = 5;
+  private static final double SUSPECT_RATIO = 1.5;
+  private static final int FAR_BINS = 2;
+
+  private final int series;
+  private final double[] pulseS;
+  private final TemperatureBins bins;
+  private final int pulse;
+  private final int bin;
+  private final StepRing ring;
+  private final double median;
+
+  private ResistanceTable(int series, double[] pulseS, TemperatureBins bins, int pulse, int bin) {
+    this.series = series;
+    this.pulseS = pulseS.clone();
+    this.bins = bins;
+    this.pulse = pulse;
+    this.bin = bin;
+    ring = bins.ring(bin, pulse);
+    median = medianOf(ring);
+  }
+
+  /**
+   * The table at the temperature with most steps, of the wanted pulse length if it has enough
+   * steps, else of the pulse length that has most; empty without any step.
+   */
+  static Optional<ResistanceTable> of(
+      int series, double[] pulseS, int wanted, TemperatureBins bins) {
+    int best = -1;
+    for (int p = 0; p < pulseS.length; p++) {
+      long steps = steps(bins, p);
+      boolean isBetter = best < 0 || steps > steps(bins, best);
+      if (steps > 0 && isBetter) {
+        best = p;
+      }
+    }
+    if (best < 0) {
+      return Optional.empty();
+    }
+    int pulse = steps(bins, wanted) >= SIGN_STEPS ? wanted : best;
+    return bins.fullest(pulse).map(b -> new ResistanceTable(series, pulseS, bins, pulse, b));
+  }
+
+  private static long steps(TemperatureBins bins, int pulse) {
+    return bins.fullest(pulse).map(b -> bins.ring(b, pulse).total()).orElse(0L);
+  }
+
+  private double medianOf(StepRing of) {
+    double[] cells = new double[series];
+    for (int i = 0; i < series; i++) {
+      cells[i] = of.median(i);
+    }
+    return Medians.median(cells);
+  }
+
+  double medianMohm() {
+    return median;
+  }
+
+  double pulseSeconds() {
+    return pulseS[pulse];
+  }
+
+  int steps() {
+    return ring.count();
+  }
+
+  double middleC() {
+    return TemperatureBins.middleC(bin);
+  }
+
+  /** Why a cell stands out, or that it does not. */
+  Suspect suspect(int cell) {
+    boolean isHigh =
+        series > 2
+            && ring.count() >= LEAST_STEPS
+            && median > 0
+            && ring.median(cell - 1) > SUSPECT_RATIO * median;
+    if (!isHigh) {
+      return Suspect.NONE;
+    }
+    for (int other : bins.all()) {
+      boolean isFar = other != TemperatureBins.UNKNOWN && Math.abs(other - bin) >= FAR_BINS;
+      if (isFar && bin != TemperatureBins.UNKNOWN) {
+        Suspect verdict = against(cell, bins.ring(other, pulse));
+        if (verdict != Suspect.STRAP_OR_CELL) {
+          return verdict;
+        }
+      }
+    }
+    return byPulse(cell);
+  }
+
+  private Suspect byPulse(int cell) {
+    for (int other = 0; other < pulseS.length; other++) {
+      if (other != pulse) {
+        Suspect verdict = against(cell, bins.ring(bin, other));
+        if (verdict != Suspect.STRAP_OR_CELL) {
+          return verdict;
+        }
+      }
+    }
+    return Suspect.STRAP_OR_CELL;
+  }
+
+  private Suspect against(int cell, StepRing other) {
+    if (other.count() < LEAST_STEPS / 2) {
+      return Suspect.STRAP_OR_CELL;
+    }
+    double otherMedian = medianOf(other);
+    return Suspect.judge(
+        ring.median(cell - 1) - median, median, other.median(cell - 1) - otherMedian, otherMedian);
+  }
+
+  /** {@code confirmed}, {@code wrong} or {@code unconfirmed}. */
+  String sign() {
+    if (ring.count() < SIGN_STEPS) {
+      return "unconfirmed";
+    }
+    int positive = 0;
+    int negative = 0;
+    for (int i = 0; i < series; i++) {
+      positive += ring.median(i) > 0 ? 1 : 0;
+      negative += ring.median(i) < 0 ? 1 : 0;
+    }
+    return positive == series ? "confirmed" : negative == series ? "wrong" : "unconfirmed";
+  }
+
+  /** Cells that stand out, in order. */
+  List<Integer> suspects() {
+    List<Integer> cells = new ArrayList<>();
+    for (int cell = 1; cell <= series; cell++) {
+      if (suspect(cell) != Suspect.NONE) {
+        cells.add(cell);
+      }
+    }
+    return cells;
+  }
+
+  /** Resistance of the links and switches between the cells' sum and the pack's terminals. */
+  double pathMohm() {
+    boolean isSure = ring.count() >= SIGN_STEPS && ring.median(series) > 2 * ring.mad(series);
+    return isSure ? ring.median(series) : Double.NaN;
+  }
+
+  private double at25(double activation) {
+    return median / Arrhenius.factor(middleC(), activation);
+  }
+
+  private double sumMohm() {
+    double sum = 0;
+    for (int i = 0; i < series; i++) {
+      sum += ring.median(i);
+    }
+    return sum;
+  }
+
+  Facts facts() {
+    List<Facts> cells = new ArrayList<>();
+    for (int cell = 1; cell <= series; cell++) {
+      cells.add(cell(cell));
+    }
+    return Facts.of()
+        .put("cells", cells)
+        .put("median_mohm", median, 4)
+        .put("strap_mohm", pathMohm(), 3)
+        .put("cells_sum_mohm", sumMohm(), 3)
+        .put("at_25c_mohm_low", Math.min(at25(Arrhenius.LEAST), at25(Arrhenius.MOST)), 4)
+        .put("at_25c_mohm_high", Math.max(at25(Arrhenius.LEAST), at25(Arrhenius.MOST)), 4)
+        .put("pulse_s", pulseSeconds(), 1)
+        .put("events", ring.count())
+        .put("temp_c", middleC(), 1)
+        .put("current_sign", sign())
+        .put("by_temp", byTemperature())
+        .build();
+  }
+
+  private Facts cell(int cell) {
+    Suspect suspect = suspect(cell);
+    boolean isStrap = suspect == Suspect.STRAP;
+    return Facts.of()
+        .put("cell", cell)
+        .put("mohm", ring.median(cell - 1), 4)
+        .put("pulse_s", pulseSeconds(), 1)
+        .put("events", ring.count())
+        .put("mad_mohm", ring.mad(cell - 1), 4)
+        .put("temp_c", middleC(), 1)
+        .put("suspect", suspect == Suspect.NONE ? null : suspect.word())
+        .put("strap_mohm", isStrap ? ring.median(cell - 1) - median : Double.NaN, 4)
+        .build();
+  }
+
+  private List<Facts> byTemperature() {
+    List<Facts> rows = new ArrayList<>();
+    for (int other : bins.all()) {
+      for (int p = 0; p < pulseS.length; p++) {
+        StepRing steps = bins.ring(other, p);
+        if (steps.count() > 0) {
+          rows.add(
+              Facts.of()
+                  .put("temp_c", TemperatureBins.middleC(other), 1)
+                  .put("pulse_s", pulseS[p], 1)
+                  .put("events", steps.count())
+                  .put("median_mohm", medianOf(steps), 4)
+                  .build());
+        }
+      }
+    }
+    return rows;
+  }
+}

@@ -1,0 +1,90 @@
+package org.cellherd.analysis.resistance;
+
+import java.util.Arrays;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/**
+ * The newest resistances of one pulse length and temperature: a column for each cell and a last one
+ * for the links, in tenths of a micro-ohm. Belongs to one thread.
+ */
+final class StepRing {
+  private static final int KEPT = 40;
+
+  private final int width;
+  private final int[][] rows = new int[KEPT][];
+  private int count;
+  private int next;
+  private long total;
+
+  StepRing(int columns) {
+    width = columns;
+  }
+
+  /** Takes a row, which must not change afterwards. */
+  void add(int[] row) {
+    rows[next] = row;
+    next = (next + 1) % KEPT;
+    count = Math.min(count + 1, KEPT);
+    total++;
+  }
+
+  /** How many steps are kept. */
+  int count() {
+    return count;
+  }
+
+  /** How many steps there were in all. */
+  long total() {
+    return total;
+  }
+
+  /** Median of a column, milliohm; NaN when it was never told. */
+  double median(int column) {
+    double[] values = column(column);
+    return org.cellherd.analysis.trend.Medians.median(values) / 1e4;
+  }
+
+  /** Median absolute deviation of a column, milliohm. */
+  double mad(int column) {
+    return org.cellherd.analysis.trend.Medians.mad(column(column)) / 1e4;
+  }
+
+  private double[] column(int column) {
+    double[] values = new double[count];
+    int n = 0;
+    for (int i = 0; i < count; i++) {
+      if (rows[i][column] != Moment.MISSING) {
+        values[n++] = rows[i][column];
+      }
+    }
+    return Arrays.copyOf(values, n);
+  }
+
+  void save(StateWriter out) {
+    out.putLong(count).putLong(next).putLong(total);
+    for (int i = 0; i < count; i++) {
+      for (int value : rows[i]) {
+        out.putLong(value);
+      }
+    }
+  }
+
+  void restore(StateReader in) {
+    count = in.getInt();
+    next = in.getInt();
+    total = in.getLong();
+    if (count < 0 || count > KEPT || next < 0 || next >= KEPT) {
+      throw new StateMismatch("load steps " + count + " " + next);
+    }
+    for (int i = 0; i < count; i++) {
+      int[] row = new int[width];
+      for (int k = 0; k < width; k++) {
+        row[k] = in.getInt();
+      }
+      rows[i] = row;
+    }
+  }
+}

@@ -1,0 +1,43 @@
+package org.cellherd.analysis.resistance;
+
+import java.util.Locale;
+
+/**
+ * Why a cell shows more resistance than its neighbours. The excess of a bad joint is ohmic: the
+ * same in cold and warmth, and the same for short and long pulses; that of a cell moves as the
+ * other cells do.
+ */
+enum Suspect {
+  /** Nothing stands out. */
+  NONE,
+  /** A joint within the sense points of the cell: strap, busbar, lug. */
+  STRAP,
+  /** The cell itself. */
+  CELL,
+  /** Not told apart yet: steps at another temperature would tell. */
+  STRAP_OR_CELL;
+
+  private static final double TOLD_APART = 1.25;
+
+  /** The word used outside. */
+  String word() {
+    return name().toLowerCase(Locale.ROOT);
+  }
+
+  /**
+   * Judges by two conditions under which the median of the cells differs.
+   *
+   * @param excess1 cell less median under the first condition
+   * @param median1 median under the first condition
+   * @param excess2 cell less median under the second condition
+   * @param median2 median under the second condition
+   */
+  static Suspect judge(double excess1, double median1, double excess2, double median2) {
+    double cells = Math.max(median1, median2) / Math.min(median1, median2);
+    if (!(cells >= TOLD_APART) || !(excess1 > 0) || !(excess2 > 0)) {
+      return STRAP_OR_CELL;
+    }
+    double own = median1 > median2 ? excess1 / excess2 : excess2 / excess1;
+    return own < Math.sqrt(cells) ? STRAP : CELL;
+  }
+}

@@ -1,0 +1,102 @@
+package org.cellherd.analysis.resistance;
+
+import java.util.Comparator;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/**
+ * Load steps sorted by temperature in bins of 5 K, for resistance doubles from 25 degC to about 0
+ * to 5 (common practice). Steps without a temperature have a bin of their own. Belongs to one
+ * thread.
+ */
+final class TemperatureBins {
+  /** The bin of steps whose temperature is not known. */
+  static final int UNKNOWN = 1_000;
+
+  private static final int WIDTH_TENTH_C = 50;
+  private static final int LOWEST = -8;
+  private static final int HIGHEST = 17;
+
+  private final int columns;
+  private final int pulses;
+  private final Map<Integer, StepRing[]> bins = new TreeMap<>();
+
+  TemperatureBins(int columns, int pulses) {
+    this.columns = columns;
+    this.pulses = pulses;
+  }
+
+  /** Bin of a temperature in 0.1 degC. */
+  static int bin(int tenthC) {
+    return Math.max(LOWEST, Math.min(HIGHEST, Math.floorDiv(tenthC, WIDTH_TENTH_C)));
+  }
+
+  /** Middle of a bin, degC; NaN where it is not known. */
+  static double middleC(int bin) {
+    return bin == UNKNOWN ? Double.NaN : bin * 5 + 2.5;
+  }
+
+  void add(int bin, int pulse, int[] row) {
+    bins.computeIfAbsent(bin, b -> rings())[pulse].add(row);
+  }
+
+  private StepRing[] rings() {
+    StepRing[] rings = new StepRing[pulses];
+    for (int i = 0; i < pulses; i++) {
+      rings[i] = new StepRing(columns);
+    }
+    return rings;
+  }
+
+  /** The bin with most kept steps of a pulse length; empty when there is no step. */
+  Optional<Integer> fullest(int pulse) {
+    return bins.keySet().stream()
+        .filter(bin -> ring(bin, pulse).count() > 0)
+        .max(Comparator.comparingLong(bin -> ring(bin, pulse).total()));
+  }
+
+  /** All bins, coldest first. */
+  Iterable<Integer> all() {
+    return bins.keySet();
+  }
+
+  /** Steps of a bin that is there. */
+  StepRing ring(int bin, int pulse) {
+    StepRing[] rings = bins.get(bin);
+    if (rings == null) {
+      throw new IllegalArgumentException("no steps at bin " + bin);
+    }
+    return rings[pulse];
+  }
+
+  void save(StateWriter out) {
+    out.putLong(bins.size());
+    bins.forEach(
+        (bin, rings) -> {
+          out.putLong(bin);
+          for (StepRing ring : rings) {
+            ring.save(out);
+          }
+        });
+  }
+
+  void restore(StateReader in) {
+    bins.clear();
+    int count = in.getInt();
+    if (count < 0 || count > HIGHEST - LOWEST + 2) {
+      throw new StateMismatch(count + " temperature bins");
+    }
+    for (int i = 0; i < count; i++) {
+      int bin = in.getInt();
+      StepRing[] rings = rings();
+      for (StepRing ring : rings) {
+        ring.restore(in);
+      }
+      bins.put(bin, rings);
+    }
+  }
+}
