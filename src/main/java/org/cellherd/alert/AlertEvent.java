@@ -19,7 +19,7 @@ public record AlertEvent(String id, Change change, Alert alert) {
     RAISED,
     /** Still so, and not acknowledged. */
     REPEATED,
-    /** The priority rose. */
+    /** It got worse: a higher level; an acknowledgement of the milder one no longer counts. */
     ESCALATED,
     /** Somebody saw it. */
     ACKNOWLEDGED,

@@ -6,6 +6,7 @@ import java.time.ZonedDateTime;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.FrameClass;
 import org.cellherd.analysis.PackView;
@@ -26,15 +27,14 @@ import org.jspecify.annotations.Nullable;
  */
 public final class Scene {
   private static final long MINUTE_MS = 60_000;
-  private static final long RATE_SPAN_MS = 15_000;
 
   private final PackPlan plan;
   private final ZoneId zone;
   private final long pollMs;
-  private final Trace cellTrace;
+  private final int leastTrips;
+  private final long apartMs;
   private final Trace heatTrace = new Trace(Channel.MAX_NUMBER, MINUTE_MS);
   private final Trace slowHeatTrace = new Trace(Channel.MAX_NUMBER, 5 * MINUTE_MS);
-  private final Trips trips;
   private @Nullable LogEntry entry;
   private @Nullable PackView view;
   private long ageMs;
@@ -44,8 +44,8 @@ public final class Scene {
     this.plan = plan;
     this.zone = settings.zone();
     this.pollMs = settings.pollMs();
-    this.cellTrace = new Trace(plan.series(), MINUTE_MS);
-    this.trips = new Trips(plan, settings);
+    this.leastTrips = (int) settings.rule(RuleId.BOUNCE).number("trips_count");
+    this.apartMs = settings.rule(RuleId.BOUNCE).ms("apart_h");
   }
 
   /**
@@ -58,21 +58,11 @@ public final class Scene {
     view = now;
     ageMs = nextAgeMs;
     if (next instanceof Reading reading) {
-      cells().ifPresent(this::traceCells);
       traceHeat(reading.temperatures(), heatTrace);
       traceHeat(reading.temperatures(), slowHeatTrace);
-      trips.take(this);
     } else if (!(next instanceof ClockStep)) {
-      cellTrace.clear();
       heatTrace.clear();
       slowHeatTrace.clear();
-    }
-  }
-
-  private void traceCells(CellVoltages cells) {
-    int slot = cellTrace.slot(ageMs);
-    for (int cell = 1; slot >= 0 && cell <= plan.series(); cell++) {
-      cellTrace.put(slot, cell - 1, cells.has(cell) ? cells.tenthMv(cell) : Trace.MISSING);
     }
   }
 
@@ -174,11 +164,6 @@ public final class Scene {
     return now == FrameClass.UPPER_KNEE || now == FrameClass.HOLD;
   }
 
-  /** How fast a cell's voltage moves, mV a minute. */
-  public OptionalDouble cellRate(int cell) {
-    return tenths(cellTrace.slopePerMin(cell - 1, RATE_SPAN_MS));
-  }
-
   /** How fast a sensor moves over one minute, degC a minute. */
   public OptionalDouble heatRate(int sensor) {
     return stepped(heatTrace, sensor, 45_000);
@@ -200,29 +185,23 @@ public final class Scene {
     return rate.isPresent() ? OptionalDouble.of(rate.getAsDouble() / 10) : rate;
   }
 
-  /** The stops of the charge. */
-  Trips trips() {
-    return trips;
-  }
-
-  /** While the board stops the charge again and again, cell alerts stand through the pauses. */
+  /**
+   * While the board stops the charge again and again, alerts on cells stand through the pauses: one
+   * alert, not a chain of them.
+   */
   public long leastCellOffMs() {
-    return trips.isBouncing(ageMs) ? trips.apartMs() : 0;
+    return view().bounce().filter(b -> b.trips() >= leastTrips).isPresent() ? apartMs : 0;
   }
 
   /** Writes the whole state. */
   public void save(StateWriter out) {
-    cellTrace.save(out);
     heatTrace.save(out);
     slowHeatTrace.save(out);
-    trips.save(out);
   }
 
   /** Takes a saved state. */
   public void restore(StateReader in) {
-    cellTrace.restore(in);
     heatTrace.restore(in);
     slowHeatTrace.restore(in);
-    trips.restore(in);
   }
 }

@@ -1,10 +1,10 @@
 package org.cellherd.alert.setting;
 
+import java.util.Optional;
 import java.util.OptionalInt;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.pack.CellLimits;
-import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 
 /**
@@ -67,22 +67,12 @@ final class CellDefaults {
         .repeatedAfter(6);
   }
 
-  static RuleSettings bounce(PackPlan plan) {
+  static RuleSettings bounce() {
     return Sheet.of(RuleId.BOUNCE, Priority.WARNING)
-        .number("trips_count", 3, 2, 100, "so many stops of the charge within the window")
-        .number("window_min", 60, 1, 1440, "the window")
-        .number("apart_h", 2, 0.1, 48, "stops nearer than this are one charge")
-        .number(
-            "trip_mv", tripMv(plan) - 30, 0, LARGE_MV, "a stop with a cell above this is a trip")
+        .number("trips_count", 3, 2, 100, "so many stops of the charge within an hour")
+        .number("apart_h", 2, 0.1, 48, "cell alerts stand through pauses up to this long")
         .delays(0, 0)
         .repeatedAfter(0);
-  }
-
-  private static int tripMv(PackPlan plan) {
-    return plan.board()
-        .map(PackPlan.BoardRating::tripHighMv)
-        .orElse(OptionalInt.empty())
-        .orElse(plan.limits().cutOffHighMv());
   }
 
   static RuleSettings imbalance() {
@@ -116,25 +106,20 @@ final class CellDefaults {
 
   private static double ratedA(PackPlan plan) {
     double board = amps(plan.board().map(PackPlan.BoardRating::continuousMa));
-    double cells = plan.parallel() * amps(java.util.Optional.of(plan.cell().continuousMa()));
+    double cells = plan.parallel() * amps(Optional.of(plan.cell().continuousMa()));
     double fuse = plan.fuse().map(f -> f.ratedMa() / 1000.0).orElse(UNTOLD_A);
     return Math.min(UNTOLD_A, Math.min(fuse, Math.min(board, cells)));
   }
 
   private static double peakA(PackPlan plan, double rated) {
     double board = amps(plan.board().map(PackPlan.BoardRating::tripMa));
-    double cells = plan.parallel() * amps(java.util.Optional.of(plan.cell().peakMa()));
+    double cells = plan.parallel() * amps(Optional.of(plan.cell().peakMa()));
     double told = Math.min(board, cells);
     return Math.min(UNTOLD_A, told < UNTOLD_A ? told : rated * 1.25);
   }
 
-  private static double amps(java.util.Optional<OptionalInt> ma) {
+  private static double amps(Optional<OptionalInt> ma) {
     OptionalInt told = ma.orElse(OptionalInt.empty());
     return told.isPresent() ? told.getAsInt() / 1000.0 : UNTOLD_A;
-  }
-
-  /** Used by the rules that know LFP's knee. */
-  static boolean isLfp(PackPlan plan) {
-    return plan.chemistry() == Chemistry.LFP;
   }
 }

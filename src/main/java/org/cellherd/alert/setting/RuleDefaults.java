@@ -14,7 +14,7 @@ final class RuleDefaults {
       case CELL_LOW -> CellDefaults.cellLow(plan);
       case LIMIT_AHEAD -> CellDefaults.limitAhead(plan);
       case RUNNER -> CellDefaults.runner(plan);
-      case BOUNCE -> CellDefaults.bounce(plan);
+      case BOUNCE -> CellDefaults.bounce();
       case IMBALANCE -> CellDefaults.imbalance();
       case SPREAD -> CellDefaults.spread();
       case OVER_CURRENT -> CellDefaults.overCurrent(plan);

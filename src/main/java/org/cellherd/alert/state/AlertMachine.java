@@ -169,7 +169,7 @@ public final class AlertMachine {
   }
 
   private void whileActive(Judgement now, int ready, Pulse pulse, Teller teller) {
-    if (ready > level && timing.priority(ready).compareTo(timing.priority(level)) < 0) {
+    if (ready > level) {
       escalate(ready, pulse, teller);
     } else if (now.inside()) {
       enter(AlertState.CLEARING, pulse);

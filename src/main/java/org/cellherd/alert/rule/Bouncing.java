@@ -1,0 +1,65 @@
+package org.cellherd.alert.rule;
+
+import java.util.Optional;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.AlertText;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.Bounce;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+
+/** The leader makes the board stop the charge again and again: one standing warning a charge. */
+final class Bouncing implements Rule {
+  private final Terms terms;
+  private final int least;
+
+  Bouncing(RuleSettings set) {
+    terms = TermsMaker.plain(set, "trips");
+    least = (int) set.number("trips_count");
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    Optional<Bounce> bounce = scene.view().bounce();
+    if (bounce.isEmpty()) {
+      if (scene.fresh().isPresent()) {
+        out.judge(0, Judgement.fine());
+      }
+      return;
+    }
+    Bounce now = bounce.get();
+    int level = now.trips() >= least ? 1 : 0;
+    out.judge(0, new Judgement(level, false, now.allTrips(), least, () -> words(now, scene)));
+  }
+
+  private static Words words(Bounce bounce, Scene scene) {
+    PackPlan plan = scene.plan();
+    return new Words(
+        "Cell "
+            + bounce.cell()
+            + " makes the board stop the charge again and again, "
+            + bounce.allTrips()
+            + " times from "
+            + AlertText.time(bounce.sinceMs(), scene.timeMs(), scene.zone())
+            + ", about every "
+            + Spoken.duration(Math.round(bounce.periodMin() * 60_000)),
+        "It is full long before the others; the board cannot bleed it down between two stops.",
+        "Lower the charge voltage to about "
+            + Spoken.packVolts(plan.series() * (double) plan.limits().fullMv())
+            + " and let the board bleed.",
+        Facts.of()
+            .put("trips", bounce.allTrips())
+            .put("trips_last_hour", bounce.trips())
+            .put("period_min", bounce.periodMin(), 1)
+            .put("leader", bounce.cell())
+            .putTime("first", bounce.sinceMs())
+            .build());
+  }
+}

@@ -1,0 +1,103 @@
+package org.cellherd.alert.rule;
+
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Facts;
+
+/**
+ * The pack's capacity fell against its own first test: used cells never had their rated capacity. A
+ * test counts when it began full, is nearly gapless and was not run in the cold; two tests are
+ * compared when their rates differ by a factor of two at most.
+ */
+final class CapacityFall implements Rule {
+  private static final double LEAST_COVERAGE_PCT = 95;
+  private static final double LEAST_TEMP_C = 10;
+
+  private final Terms terms;
+  private final double limitPct;
+  private final double deadbandPct;
+  private double firstAh = Double.NaN;
+  private double firstRate = Double.NaN;
+  private double lastHighAh = Double.NaN;
+
+  CapacityFall(RuleSettings set) {
+    terms = TermsMaker.plain(set, "Ah");
+    limitPct = set.number("limit_pct");
+    deadbandPct = set.number("deadband_pct");
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    for (Finding finding : scene.view().completed()) {
+      if (finding.name() == FindingName.CAPACITY && counts(finding.facts())) {
+        learn(finding.facts());
+      }
+    }
+    if (Double.isNaN(lastHighAh)) {
+      return;
+    }
+    double limit = firstAh * limitPct / 100;
+    double back = firstAh * (limitPct + deadbandPct) / 100;
+    out.judge(
+        0,
+        new Judgement(
+            lastHighAh < limit ? 1 : 0, lastHighAh >= back, lastHighAh, limit, this::words));
+  }
+
+  private static boolean counts(Facts test) {
+    return test.number("ah").isPresent()
+        && test.number("coverage_pct").orElse(0) >= LEAST_COVERAGE_PCT
+        && test.number("mean_temp_c").orElse(LEAST_TEMP_C) >= LEAST_TEMP_C
+        && !test.text("start_kind").orElse("unknown").equals("unknown");
+  }
+
+  private void learn(Facts test) {
+    double ah = test.number("ah").orElseThrow();
+    double rate = test.number("c_rate").orElse(Double.NaN);
+    if (Double.isNaN(firstAh)) {
+      firstAh = ah;
+      firstRate = rate;
+      return;
+    }
+    double ratio = Math.abs(rate / firstRate);
+    if (Double.isNaN(ratio) || (ratio >= 0.5 && ratio <= 2)) {
+      lastHighAh = test.number("ah_high").orElse(ah);
+    }
+  }
+
+  private Words words() {
+    return Words.of(
+        "Capacity is at most "
+            + Spoken.number(lastHighAh, 1)
+            + " Ah, "
+            + Spoken.number(lastHighAh / firstAh * 100, 0)
+            + " % of the "
+            + Spoken.number(firstAh, 1)
+            + " Ah of the first test",
+        "Look which cell ended the discharge; compare tests at one rate and temperature.",
+        Facts.of().put("ah_high", lastHighAh, 2).put("first_ah", firstAh, 2).build());
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.putDouble(firstAh).putDouble(firstRate).putDouble(lastHighAh);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    firstAh = in.getDouble();
+    firstRate = in.getDouble();
+    lastHighAh = in.getDouble();
+  }
+}

@@ -1,0 +1,55 @@
+package org.cellherd.alert.rule;
+
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.pack.Facts;
+
+/** A cell is too cold for any use. */
+final class Cold implements Rule {
+  private final Terms terms;
+  private final double limit;
+  private final double deadband;
+
+  Cold(RuleSettings set) {
+    terms = TermsMaker.live(set, "\u00b0C");
+    limit = set.number("limit_c");
+    deadband = set.number("deadband_c");
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    Sensors sensors = new Sensors(scene);
+    int coldest = sensors.coldestCell();
+    if (coldest == 0) {
+      return;
+    }
+    double celsius = sensors.celsius(coldest);
+    out.judge(
+        0,
+        new Judgement(
+            celsius < limit ? 1 : 0,
+            celsius >= limit + deadband,
+            celsius,
+            limit,
+            () -> words(coldest, celsius)));
+  }
+
+  private Words words(int sensor, double celsius) {
+    return Words.of(
+        "Cells at "
+            + Spoken.celsius(celsius)
+            + " (sensor "
+            + sensor
+            + "), below "
+            + Spoken.celsius(limit),
+        "Warm the pack before it is used.",
+        Facts.of().put("sensor", sensor).put("temp_c", celsius, 1).build());
+  }
+}

@@ -1,0 +1,79 @@
+package org.cellherd.alert.rule;
+
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Facts;
+
+/**
+ * In the evening: cells are so cold that the next morning's charge will meet them below their
+ * limit. Only where the pack was charged within the last two days.
+ */
+final class ColdMorning implements Rule {
+  private static final long RECENT_MS = 48L * 3_600_000;
+
+  private final Terms terms;
+  private final double limit;
+  private final double deadband;
+  private final double eveningHour;
+  private long chargedAgeMs = Long.MIN_VALUE / 2;
+
+  ColdMorning(RuleSettings set) {
+    terms = TermsMaker.live(set, "\u00b0C");
+    limit = set.number("limit_c");
+    deadband = set.number("deadband_c");
+    eveningHour = set.number("evening_h");
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    if (scene.isCharging()) {
+      chargedAgeMs = scene.ageMs();
+    }
+    Sensors sensors = new Sensors(scene);
+    int coldest = sensors.coldestCell();
+    if (coldest == 0) {
+      return;
+    }
+    double celsius = sensors.celsius(coldest);
+    boolean willCharge = scene.ageMs() - chargedAgeMs <= RECENT_MS;
+    boolean isEvening = scene.localHour() >= eveningHour;
+    out.judge(
+        0,
+        new Judgement(
+            isEvening && willCharge && celsius < limit ? 1 : 0,
+            celsius >= limit + deadband,
+            celsius,
+            limit,
+            () -> words(coldest, celsius)));
+  }
+
+  private static Words words(int sensor, double celsius) {
+    return Words.of(
+        "Cells at "
+            + Spoken.celsius(celsius)
+            + " (sensor "
+            + sensor
+            + ") this evening, the morning's charge may meet them too cold",
+        "Warm the pack, or hold back the charge until it is warmer.",
+        Facts.of().put("sensor", sensor).put("temp_c", celsius, 1).build());
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.putLong(chargedAgeMs);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    chargedAgeMs = in.getLong();
+  }
+}

@@ -1,0 +1,119 @@
+package org.cellherd.alert.rule;
+
+import java.util.Optional;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Facts;
+
+/**
+ * In the night: at its present load the pack will be empty before the sun is back. Not judged where
+ * the state of charge is known too badly.
+ */
+final class EmptyAhead implements Rule {
+  private static final double LOAD_MEMORY_MS = 1_800_000;
+  private static final double WIDEST_SOC_PCT = 40;
+
+  private final Terms terms;
+  private final RuleSettings set;
+  private final double ratedAh;
+  private double loadA = Double.NaN;
+  private long loadAgeMs;
+
+  EmptyAhead(org.cellherd.pack.PackPlan plan, RuleSettings set) {
+    this.terms = TermsMaker.live(set, "h");
+    this.set = set;
+    this.ratedAh = plan.ratedAh();
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    if (scene.flowingMa().isEmpty()) {
+      return;
+    }
+    learn(-scene.flowingMa().getAsInt() / 1000.0, scene.ageMs());
+    double hour = scene.localHour();
+    double toSun = hoursToSun(hour);
+    if (hour < set.number("evening_h") && hour >= set.number("sun_back_h")) {
+      out.judge(0, Judgement.fine());
+      return;
+    }
+    Optional<Interval> soc = scene.view().socPct();
+    if (soc.isEmpty() || soc.get().high() - soc.get().low() > WIDEST_SOC_PCT) {
+      return;
+    }
+    if (loadA <= 0) {
+      out.judge(0, Judgement.fine());
+      return;
+    }
+    double capacity = capacityAh(scene);
+    double hours = soc.get().mid() / 100 * capacity / loadA;
+    double needed = toSun - set.number("margin_h");
+    out.judge(
+        0,
+        new Judgement(
+            hours < needed ? 1 : 0,
+            hours >= needed + set.number("deadband_h"),
+            hours,
+            toSun,
+            () -> words(hours, toSun, soc.get())));
+  }
+
+  /** The measured capacity where there is one. */
+  private double capacityAh(Scene scene) {
+    return FindingFacts.standing(scene.view(), FindingName.CAPACITY)
+        .map(f -> f.facts().number("ah").orElse(ratedAh))
+        .orElse(ratedAh);
+  }
+
+  private void learn(double amps, long ageMs) {
+    double share = Math.min(1, (ageMs - loadAgeMs) / LOAD_MEMORY_MS);
+    loadA = Double.isNaN(loadA) ? amps : loadA + (amps - loadA) * share;
+    loadAgeMs = ageMs;
+  }
+
+  private double hoursToSun(double hour) {
+    double sun = set.number("sun_back_h");
+    return hour < sun ? sun - hour : sun + 24 - hour;
+  }
+
+  private Words words(double hours, double toSun, Interval soc) {
+    return Words.of(
+        "At "
+            + Spoken.amps(loadA)
+            + " the pack is empty in about "
+            + Spoken.duration(Math.round(hours * 3_600_000))
+            + ", the sun is back in "
+            + Spoken.duration(Math.round(toSun * 3_600_000)),
+        "Take load off, or charge from another source.",
+        Facts.of()
+            .put("load_a", loadA, 2)
+            .put("hours_left", hours, 1)
+            .put("hours_to_sun", toSun, 1)
+            .put("soc_low_pct", soc.low(), 0)
+            .put("soc_pct", soc.mid(), 0)
+            .put("soc_high_pct", soc.high(), 0)
+            .build());
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.putDouble(loadA).putLong(loadAgeMs);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    loadA = in.getDouble();
+    loadAgeMs = in.getLong();
+  }
+}

@@ -1,0 +1,72 @@
+package org.cellherd.alert.rule;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.PackView;
+import org.cellherd.pack.Fact;
+import org.cellherd.pack.Facts;
+
+/** Looks into the facts of findings; what is absent is simply not there. */
+final class FindingFacts {
+
+  private FindingFacts() {}
+
+  /** The standing finding of a name. */
+  static Optional<Finding> standing(PackView view, FindingName name) {
+    return view.standing().stream().filter(f -> f.name() == name).findFirst();
+  }
+
+  /** The facts in a list of that key. */
+  static List<Facts> list(Facts facts, String key) {
+    List<Facts> found = new ArrayList<>();
+    if (facts.get(key).orElse("") instanceof List<?> items) {
+      items.forEach(
+          item -> {
+            if (item instanceof Facts f) {
+              found.add(f);
+            }
+          });
+    }
+    return found;
+  }
+
+  /** All facts in any list that name a cell. */
+  static List<Facts> ofCells(Facts facts) {
+    List<Facts> found = new ArrayList<>();
+    for (Fact fact : facts.list()) {
+      list(facts, fact.name()).stream()
+          .filter(f -> f.number("cell").isPresent())
+          .forEach(found::add);
+    }
+    return found;
+  }
+
+  /** The item whose number is greatest; no facts when there is none. */
+  static Facts greatest(Facts facts, String key, String number) {
+    Facts best = Facts.NONE;
+    for (Facts item : list(facts, key)) {
+      double value = item.number(number).orElse(Double.NEGATIVE_INFINITY);
+      if (value > best.number(number).orElse(Double.NEGATIVE_INFINITY)) {
+        best = item;
+      }
+    }
+    return best;
+  }
+
+  /** The whole numbers in a list of that key. */
+  static List<Integer> numbers(Facts facts, String key) {
+    List<Integer> found = new ArrayList<>();
+    if (facts.get(key).orElse("") instanceof List<?> items) {
+      items.forEach(
+          item -> {
+            if (item instanceof Number n) {
+              found.add(n.intValue());
+            }
+          });
+    }
+    return found;
+  }
+}

@@ -1,0 +1,139 @@
+package org.cellherd.alert.rule;
+
+import java.util.Objects;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.FrameClass;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Reading;
+
+/**
+ * All analog values stay the same far longer than this log's own noise ever allowed. What the noise
+ * allows is learned apart for flowing current and for none; without current nothing is said before
+ * half a day of such readings is known.
+ */
+final class Frozen implements Rule {
+  private static final int LEAST_CHANGES = 20;
+  private static final long LEAST_QUIET_MS = 12L * 3_600_000;
+
+  private final Terms terms;
+  private final RuleSettings set;
+  private final Noise flowing = new Noise();
+  private final Noise quiet = new Noise();
+  private boolean isKnown;
+  private int signature;
+  private long sameAgeMs;
+  private boolean wasFrozen;
+
+  Frozen(RuleSettings set) {
+    this.terms = TermsMaker.plain(set, "min", Priority.WARNING);
+    this.set = set;
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    if (scene.fresh().isEmpty()) {
+      isKnown = false;
+      return;
+    }
+    int now = signature(scene.fresh().get());
+    boolean flows = scene.flowingMa().orElse(0) != 0;
+    Noise noise = flows ? flowing : quiet;
+    if (!isKnown || now != signature) {
+      if (isKnown && !wasFrozen) {
+        noise.ended(scene.ageMs() - sameAgeMs);
+      }
+      isKnown = true;
+      signature = now;
+      sameAgeMs = scene.ageMs();
+    }
+    long sameMs = scene.ageMs() - sameAgeMs;
+    boolean inKnee = scene.isCharging() && scene.view().frameClass() == FrameClass.UPPER_KNEE;
+    long limitMs = inKnee ? kneeLimit(noise) : limit(noise, flows);
+    int level = sameMs < limitMs ? 0 : inKnee ? 2 : 1;
+    wasFrozen = level > 0;
+    out.judge(
+        0,
+        new Judgement(
+            level, level == 0, sameMs / 60_000.0, limitMs / 60_000.0, () -> words(level, sameMs)));
+  }
+
+  /** Everything that a board measures; counters and switches do not count. */
+  private static int signature(Reading r) {
+    return Objects.hash(r.cells(), r.temperatures(), r.currentMa(), r.packMv());
+  }
+
+  private long kneeLimit(Noise noise) {
+    return Math.max(set.ms("knee_s"), Math.min(byNoise(noise), set.ms("limit_min")));
+  }
+
+  private long limit(Noise noise, boolean flows) {
+    boolean isLearned =
+        noise.changes >= LEAST_CHANGES && (flows || noise.watchedMs >= LEAST_QUIET_MS);
+    return isLearned ? Math.max(set.ms("limit_min"), byNoise(noise)) : Long.MAX_VALUE;
+  }
+
+  private long byNoise(Noise noise) {
+    return Math.round(noise.longestMs * set.number("noise_ratio"));
+  }
+
+  /** How long values stayed the same so far, and then changed after all. */
+  private static final class Noise {
+    private long longestMs;
+    private long watchedMs;
+    private int changes;
+
+    void ended(long sameMs) {
+      longestMs = Math.max(longestMs, sameMs);
+      watchedMs += sameMs;
+      changes = Math.min(LEAST_CHANGES, changes + 1);
+    }
+
+    void save(StateWriter out) {
+      out.putLong(longestMs).putLong(watchedMs).putLong(changes);
+    }
+
+    void restore(StateReader in) {
+      longestMs = in.getLong();
+      watchedMs = in.getLong();
+      changes = in.getInt();
+    }
+  }
+
+  private static Words words(int level, long sameMs) {
+    return new Words(
+        "All values of the board have been the same for " + Spoken.duration(sameMs),
+        level == 2 ? "The pack was charging at its top; what the cells do now is not known." : "",
+        level == 2
+            ? "Stop the charge, then restart the board."
+            : "Restart the board, or look whether the line repeats an old frame.",
+        Facts.of().put("same_s", sameMs / 1000).build());
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.putBoolean(isKnown).putLong(signature).putLong(sameAgeMs).putBoolean(wasFrozen);
+    flowing.save(out);
+    quiet.save(out);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    isKnown = in.getBoolean();
+    signature = in.getInt();
+    sameAgeMs = in.getLong();
+    wasFrozen = in.getBoolean();
+    flowing.restore(in);
+    quiet.restore(in);
+  }
+}

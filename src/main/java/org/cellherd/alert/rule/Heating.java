@@ -1,0 +1,162 @@
+package org.cellherd.alert.rule;
+
+import java.util.List;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Timing;
+import org.cellherd.alert.state.Timing.Level;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.PackPlan.SensorRole;
+
+/**
+ * A cell warms too fast: a warning over five minutes at low current, critical over one minute at
+ * any current, and the signs of runaway as the last level. Rates are least-squares slopes; a sensor
+ * that shows fewer than three steps has no rate.
+ */
+final class Heating implements Rule {
+  private static final long RUNAWAY_DELAY_MS = 3_000;
+
+  private final Terms terms;
+  private final RuleSettings set;
+  private final double lowA;
+  private final double hotC;
+  private long calmMv;
+
+  Heating(PackPlan plan, RuleSettings set, double hotC) {
+    Timing timing =
+        new Timing(
+            List.of(
+                new Level(Priority.WARNING, set.ms("on_delay_s")),
+                new Level(set.priority(), set.ms("on_delay_s")),
+                new Level(Priority.CRITICAL, RUNAWAY_DELAY_MS)),
+            set.ms("off_delay_s"),
+            set.ms("repeat_h"),
+            Timing.LIVE_SAMPLES);
+    this.terms = new Terms(set.rule(), "\u00b0C/min", timing);
+    this.set = set;
+    this.lowA = set.number("low_current_c") * plan.ratedAh();
+    this.hotC = hotC;
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    Sensors sensors = new Sensors(scene);
+    Fastest fastest = new Fastest();
+    sensors.each(
+        SensorRole.CELL,
+        s -> {
+          fastest.take(s, scene.heatRate(s), scene.slowHeatRate(s));
+        });
+    if (!fastest.isKnown) {
+      return;
+    }
+    if (fastest.rate < set.number("warn_c_per_min")) {
+      calmMv = lowestMv(scene);
+    }
+    boolean isWarm = sensors.celsius(fastest.sensor) > set.number("from_c");
+    int level = isWarm ? level(fastest, sensors, scene) : 0;
+    double limit = set.number(level == 1 ? "warn_c_per_min" : "limit_c_per_min");
+    double rate = level == 1 ? fastest.slowRate : fastest.rate;
+    boolean inside = Math.max(fastest.rate, fastest.slowRate) <= set.number("warn_c_per_min") * 0.8;
+    double celsius = sensors.celsius(fastest.sensor);
+    out.judge(
+        0,
+        new Judgement(
+            level, inside, rate, limit, () -> words(level, fastest.sensor, rate, celsius)));
+  }
+
+  private int level(Fastest fastest, Sensors sensors, Scene scene) {
+    Runaway signs =
+        new Runaway(
+            lowestMv(scene) < calmMv * 3 / 4,
+            sensors.celsius(sensors.hottest(SensorRole.CELL)) >= hotC,
+            fastest.rate >= set.number("runaway_c_per_min"));
+    if (signs.isRunaway()) {
+      return 3;
+    }
+    if (fastest.rate > set.number("limit_c_per_min")) {
+      return 2;
+    }
+    OptionalInt current = scene.flowingMa();
+    boolean isLow = current.isPresent() && Math.abs(current.getAsInt()) < lowA * 1000;
+    return isLow && fastest.slowRate > set.number("warn_c_per_min") ? 1 : 0;
+  }
+
+  private static long lowestMv(Scene scene) {
+    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+    int lowest = cells.lowestCell();
+    return lowest == 0 ? 0 : cells.tenthMv(lowest) / 10;
+  }
+
+  /** The sensor that warms fastest. A rate that is not known counts as none. */
+  private static final class Fastest {
+    private int sensor = 1;
+    private double rate;
+    private double slowRate;
+    private boolean isKnown;
+
+    void take(int next, OptionalDouble fast, OptionalDouble slow) {
+      double fastest = fast.orElse(0);
+      double slowest = slow.orElse(0);
+      if (!isKnown || Math.max(fastest, slowest) > Math.max(rate, slowRate)) {
+        sensor = next;
+        rate = fastest;
+        slowRate = slowest;
+      }
+      isKnown = true;
+    }
+  }
+
+  private static Words words(int level, int sensor, double rate, double celsius) {
+    String what =
+        "Cells warm by "
+            + Spoken.number(rate, 1)
+            + " \u00b0C a minute (sensor "
+            + sensor
+            + "), now "
+            + Spoken.celsius(celsius);
+    Facts evidence =
+        Facts.of()
+            .put("sensor", sensor)
+            .put("rate_c_per_min", rate, 2)
+            .put("temp_c", celsius, 1)
+            .build();
+    if (level == 3) {
+      return new Words(
+          what,
+          "These are the signs of a cell in thermal runaway.",
+          "Leave the place, warn others, call the fire service.",
+          evidence);
+    }
+    return Words.of(
+        what,
+        level == 2
+            ? "Stop charge and load at once and keep away from the pack."
+            : "Find out what warms the cells: a loose strap, a heater, a failing cell.",
+        evidence);
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.putLong(calmMv);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    calmMv = in.getLong();
+  }
+}

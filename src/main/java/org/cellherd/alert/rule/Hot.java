@@ -1,0 +1,81 @@
+package org.cellherd.alert.rule;
+
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan.SensorRole;
+
+/** A cell or the board's switches are too hot: the sensor that is furthest over its own levels. */
+final class Hot implements Rule {
+  private final Terms terms;
+  private final Levels cell;
+  private final Levels board;
+  private final double deadband;
+
+  private record Levels(double warn, double limit) {
+    int of(double celsius) {
+      return celsius > limit ? 2 : celsius > warn ? 1 : 0;
+    }
+  }
+
+  Hot(RuleSettings set) {
+    terms = TermsMaker.liveWithWarning(set, "\u00b0C");
+    cell = levels(set.number("warn_c"), set.number("limit_c"));
+    board = levels(set.number("switch_warn_c"), set.number("switch_limit_c"));
+    deadband = set.number("deadband_c");
+  }
+
+  private static Levels levels(double warn, double limit) {
+    return new Levels(Math.min(warn, limit), limit);
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    Sensors sensors = new Sensors(scene);
+    int hotCell = sensors.hottest(SensorRole.CELL);
+    int hotBoard = sensors.hottest(SensorRole.SWITCH);
+    if (hotCell == 0 && hotBoard == 0) {
+      return;
+    }
+    double cellOver = hotCell == 0 ? -1000 : sensors.celsius(hotCell) - cell.warn();
+    double boardOver = hotBoard == 0 ? -1000 : sensors.celsius(hotBoard) - board.warn();
+    boolean isCell = cellOver >= boardOver;
+    int sensor = isCell ? hotCell : hotBoard;
+    Levels levels = isCell ? cell : board;
+    double celsius = sensors.celsius(sensor);
+    int level = Math.max(worst(hotCell, cell, sensors), worst(hotBoard, board, sensors));
+    boolean inside = Math.max(cellOver, boardOver) <= -deadband;
+    double limit = levels.of(celsius) == 1 ? levels.warn() : levels.limit();
+    out.judge(
+        0,
+        new Judgement(level, inside, celsius, limit, () -> words(sensor, celsius, limit, isCell)));
+  }
+
+  private static int worst(int sensor, Levels levels, Sensors sensors) {
+    return sensor == 0 ? 0 : levels.of(sensors.celsius(sensor));
+  }
+
+  private static Words words(int sensor, double celsius, double limit, boolean isCell) {
+    return Words.of(
+        (isCell ? "Cells" : "Board switches")
+            + " at "
+            + Spoken.celsius(celsius)
+            + " (sensor "
+            + sensor
+            + "), above "
+            + Spoken.celsius(limit),
+        "Stop charge and load, let it cool, and look for the source of the heat.",
+        Facts.of()
+            .put("sensor", sensor)
+            .put("temp_c", celsius, 1)
+            .put("at", isCell ? "cell" : "switch")
+            .build());
+  }
+}

@@ -1,0 +1,127 @@
+package org.cellherd.alert.rule;
+
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.BalanceView.Lead;
+import org.cellherd.analysis.BalanceView.State;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+
+/**
+ * Balance gets worse or does not get better: the top balance stalls or diverges, or the lead of the
+ * first cell has grown since the best full charge by more than its bounds allow.
+ */
+final class Imbalance implements Rule {
+  private final Terms terms;
+  private final double growthAh;
+  private double bestHighAh = Double.NaN;
+  private double lastLowAh = Double.NaN;
+  private int lastCell;
+
+  Imbalance(PackPlan plan, RuleSettings set) {
+    terms = TermsMaker.live(set, "Ah");
+    growthAh = plan.ratedAh() * set.number("growth_pct") / 100;
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    if (scene.fresh().isEmpty()) {
+      return;
+    }
+    BalanceView balance = scene.view().balance();
+    learn(scene);
+    double growth = lastLowAh - bestHighAh;
+    if (balance.state() == State.STALLED || balance.state() == State.DIVERGING) {
+      out.judge(0, new Judgement(1, false, leadAh(balance), Double.NaN, () -> atTop(balance)));
+    } else if (growth > growthAh) {
+      out.judge(0, new Judgement(1, false, lastLowAh, bestHighAh, this::grown));
+    } else {
+      boolean isKnown = balance.state() != State.UNKNOWN && balance.state() != State.NOT_AT_TOP;
+      out.judge(
+          0,
+          new Judgement(
+              0, isKnown || !Double.isNaN(growth), leadAh(balance), Double.NaN, () -> Words.NONE));
+    }
+  }
+
+  /** The greatest lead of each full charge, and the best of them. */
+  private void learn(Scene scene) {
+    for (Finding finding : scene.view().completed()) {
+      if (finding.name() != FindingName.FULL_CHARGE) {
+        continue;
+      }
+      Facts first = FindingFacts.greatest(finding.facts(), "lead", "mid_ah");
+      double low = first.number("low_ah").orElse(Double.NaN);
+      double high = first.number("high_ah").orElse(Double.NaN);
+      if (!Double.isNaN(low) && !Double.isNaN(high)) {
+        lastLowAh = low;
+        lastCell = (int) first.number("cell").orElse(0);
+        bestHighAh = Double.isNaN(bestHighAh) ? high : Math.min(bestHighAh, high);
+      }
+    }
+  }
+
+  private static double leadAh(BalanceView balance) {
+    return balance.leads().stream().mapToDouble(l -> l.ah().mid()).max().orElse(Double.NaN);
+  }
+
+  private static Words atTop(BalanceView balance) {
+    Lead first =
+        balance.leads().stream()
+            .max(java.util.Comparator.comparingDouble(l -> l.ah().mid()))
+            .orElse(null);
+    String cell =
+        first == null
+            ? ""
+            : ", cell " + first.cell() + " is " + Spoken.number(first.ah().mid(), 1) + " Ah ahead";
+    boolean isStalled = balance.state() == State.STALLED;
+    return new Words(
+        (isStalled ? "Balancing has stalled" : "The cells drift apart at the top") + cell,
+        String.join(" ", balance.reasons()),
+        isStalled
+            ? "Check that the charge goes on and that the board bleeds."
+            : "Lower the charge current and look at the first cell and its straps.",
+        Facts.of()
+            .put("state", balance.state().word())
+            .put("spread_mv", balance.spreadMv(), 1)
+            .put("bleed_a", balance.bleedA(), 3)
+            .build());
+  }
+
+  private Words grown() {
+    return Words.of(
+        "Cell "
+            + lastCell
+            + " is "
+            + Spoken.number(lastLowAh, 1)
+            + " Ah ahead at full charge, at the best it was "
+            + Spoken.number(bestHighAh, 1)
+            + " Ah",
+        "Give the pack a long charge at its top, and look for a cell that leaks.",
+        Facts.of().put("lead_ah", lastLowAh, 2).put("best_ah", bestHighAh, 2).build());
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.putDouble(bestHighAh).putDouble(lastLowAh).putLong(lastCell);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    bestHighAh = in.getDouble();
+    lastLowAh = in.getDouble();
+    lastCell = in.getInt();
+  }
+}

@@ -1,0 +1,71 @@
+package org.cellherd.alert.rule;
+
+import java.util.List;
+import java.util.stream.Collectors;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Timing;
+import org.cellherd.alert.state.Timing.Level;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.Suspicion;
+import org.cellherd.pack.Facts;
+
+/** The readings cannot be true: one alert that names the worst reason and lists the others. */
+final class Implausible implements Rule {
+  private final Terms terms;
+
+  Implausible(RuleSettings set) {
+    Timing timing =
+        new Timing(
+            List.of(
+                new Level(set.priority(), set.ms("on_delay_s")),
+                new Level(Priority.CRITICAL, set.ms("on_delay_s"))),
+            set.ms("off_delay_s"),
+            set.ms("repeat_h"),
+            Timing.LIVE_SAMPLES);
+    terms = new Terms(set.rule(), "", timing);
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    if (scene.fresh().isEmpty()) {
+      return;
+    }
+    List<Suspicion> all = scene.view().suspicions();
+    boolean isSwapped = all.stream().anyMatch(s -> s.kind().startsWith("swapped"));
+    int level = all.isEmpty() ? 0 : isSwapped ? 2 : 1;
+    out.judge(0, Judgement.when(level, () -> words(all, isSwapped)));
+  }
+
+  private static Words words(List<Suspicion> all, boolean isSwapped) {
+    Suspicion worst = all.get(0);
+    String others =
+        all.stream().skip(1).map(Suspicion::kind).distinct().collect(Collectors.joining(", "));
+    return new Words(
+        "Readings cannot be true" + cells(worst.cells()) + ", likely " + worst.likelyCause(),
+        others.isEmpty() ? "" : "Also in doubt: " + others + ".",
+        isSwapped
+            ? "Switch the pack off and compare every tap with a meter."
+            : "Look at " + worst.lookAt() + ".",
+        Facts.of()
+            .put("kind", worst.kind())
+            .put("cells", worst.cells())
+            .putTime("since", worst.sinceMs())
+            .put("details", worst.facts())
+            .build());
+  }
+
+  private static String cells(List<Integer> cells) {
+    if (cells.isEmpty()) {
+      return "";
+    }
+    String names = cells.stream().map(String::valueOf).collect(Collectors.joining(" and "));
+    return (cells.size() == 1 ? " of cell " : " of cells ") + names;
+  }
+}

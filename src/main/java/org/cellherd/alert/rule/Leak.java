@@ -1,0 +1,72 @@
+package org.cellherd.alert.rule;
+
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.pack.Facts;
+
+/** A cell discharges itself faster than the others, as the drift in long rests shows. */
+final class Leak implements Rule {
+  private final Terms terms;
+
+  Leak(RuleSettings set) {
+    terms = TermsMaker.plain(set, "mA");
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    Optional<Finding> rest = FindingFacts.standing(scene.view(), FindingName.REST);
+    if (rest.isEmpty()) {
+      return;
+    }
+    Facts facts = rest.get().facts();
+    List<Integer> suspects = FindingFacts.numbers(facts, "suspects");
+    for (int cell = 1; cell <= scene.plan().series(); cell++) {
+      Facts drift = ofCell(facts, cell);
+      double low = drift.number("leak_ma_low").orElse(Double.NaN);
+      int level = suspects.contains(cell) ? 1 : 0;
+      int number = cell;
+      out.judge(
+          cell,
+          new Judgement(level, level == 0, low, Double.NaN, () -> words(number, drift, facts)));
+    }
+  }
+
+  private static Facts ofCell(Facts facts, int cell) {
+    return FindingFacts.list(facts, "cells").stream()
+        .filter(f -> f.number("cell").orElse(0) == cell)
+        .findFirst()
+        .orElse(Facts.NONE);
+  }
+
+  private static Words words(int cell, Facts drift, Facts rest) {
+    double low = drift.number("leak_ma_low").orElse(Double.NaN);
+    double high = drift.number("leak_ma_high").orElse(Double.NaN);
+    double slope = drift.number("drift_mv_per_day").orElse(Double.NaN);
+    String leak =
+        Double.isNaN(low) || Double.isNaN(high)
+            ? ""
+            : ", about " + Spoken.number(low, 1) + " to " + Spoken.number(high, 1) + " mA";
+    String fall =
+        Double.isNaN(slope) ? "" : " by " + Spoken.number(-slope, 2) + " mV a day at rest";
+    return Words.of(
+        "Cell " + cell + " falls behind the others" + fall + leak,
+        "Look for a wire or board that draws on this cell alone; else replace the cell.",
+        Facts.of()
+            .put("drift_mv_per_day", slope, 3)
+            .put("leak_ma_low", low, 2)
+            .put("leak_ma_high", high, 2)
+            .put("rest_hours", rest.number("hours"), 1)
+            .build());
+  }
+}

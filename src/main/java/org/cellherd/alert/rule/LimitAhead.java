@@ -1,0 +1,116 @@
+package org.cellherd.alert.rule;
+
+import java.util.OptionalDouble;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+
+/**
+ * A cell will reach its limit within minutes at its present rate. While charging only where the
+ * charger will not stop first: the whole pack must still be below its charge voltage at that time.
+ */
+final class LimitAhead implements Rule {
+  private final Terms terms;
+  private final RuleSettings set;
+  private final Projection projection;
+  private final double kneeMv;
+  private final double lowKneeMv;
+  private final double chargeMv;
+
+  LimitAhead(PackPlan plan, RuleSettings set) {
+    this.terms = TermsMaker.live(set, "min");
+    this.set = set;
+    this.projection = new Projection(plan);
+    this.kneeMv = plan.limits().kneeMv();
+    this.lowKneeMv = plan.limits().warnLowMv() + 250;
+    this.chargeMv = plan.chargeMv();
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+    for (int cell = 1; cell <= cells.count(); cell++) {
+      if (cells.has(cell)) {
+        judge(cell, cells, scene, out);
+      }
+    }
+  }
+
+  private void judge(int cell, CellVoltages cells, Scene scene, Verdicts out) {
+    double mv = cells.mv(cell);
+    int flow = scene.flowingMa().orElse(0);
+    boolean isHigh = flow > 0 && mv >= kneeMv;
+    boolean isLow = flow < 0 && mv <= lowKneeMv;
+    if (!isHigh && !isLow) {
+      out.judge(cell, Judgement.fine());
+      return;
+    }
+    OptionalDouble rate = scene.view().slopeMvPerMin(cell);
+    if (rate.isEmpty()) {
+      return;
+    }
+    double limit = set.number(isHigh ? "high_mv" : "low_mv");
+    boolean isFast =
+        (isHigh ? rate.getAsDouble() : -rate.getAsDouble()) > set.number("rate_mv_per_min");
+    OptionalDouble ahead = scene.view().minutesTo(cell, (int) limit);
+    if (!isFast || ahead.isEmpty() || (isHigh && chargerStopsFirst(ahead, cells, scene))) {
+      out.judge(cell, Judgement.fine());
+      return;
+    }
+    double minutes = ahead.getAsDouble();
+    double most = set.number("limit_min");
+    out.judge(
+        cell,
+        new Judgement(
+            minutes < most ? 1 : 0,
+            minutes >= most + set.number("deadband_min"),
+            minutes,
+            most,
+            () -> words(cell, mv, rate.getAsDouble(), limit, minutes)));
+  }
+
+  /** True when the sum of cells is at the charge voltage before the cell is at its limit. */
+  private boolean chargerStopsFirst(OptionalDouble ahead, CellVoltages cells, Scene scene) {
+    double sum = 0;
+    for (int cell = 1; cell <= cells.count(); cell++) {
+      OptionalDouble rate = scene.view().slopeMvPerMin(cell);
+      if (!cells.has(cell) || rate.isEmpty()) {
+        return false;
+      }
+      double mv = cells.mv(cell);
+      sum += projection.after(mv, rate.getAsDouble(), ahead.getAsDouble());
+    }
+    return sum >= chargeMv;
+  }
+
+  private static Words words(int cell, double mv, double rate, double limit, double minutes) {
+    boolean isUp = rate > 0;
+    return Words.of(
+        "Cell "
+            + cell
+            + " at "
+            + Spoken.volts(mv)
+            + (isUp ? " and rising " : " and falling ")
+            + Spoken.number(Math.abs(rate), 0)
+            + " mV a minute, about "
+            + Spoken.duration(Math.round(minutes * 60_000))
+            + " to "
+            + Spoken.volts(limit),
+        isUp ? "Lower the charge current or voltage." : "Take load off, or charge the pack.",
+        Facts.of()
+            .put("cell_mv", mv, 1)
+            .put("rate_mv_per_min", rate, 1)
+            .put("limit_mv", limit, 0)
+            .put("minutes", minutes, 1)
+            .build());
+  }
+}

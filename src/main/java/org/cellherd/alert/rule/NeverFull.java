@@ -1,0 +1,70 @@
+package org.cellherd.alert.rule;
+
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Facts;
+
+/** Not truly full for long: without its top the board cannot balance, and charge counts drift. */
+final class NeverFull implements Rule {
+  private static final double DAY_MS = 86_400_000;
+
+  private final Terms terms;
+  private final double limitDays;
+  private boolean started;
+  private boolean wasFull;
+  private long fromAgeMs;
+
+  NeverFull(RuleSettings set) {
+    terms = TermsMaker.plain(set, "days");
+    limitDays = set.number("limit_days");
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    boolean isFull =
+        scene.view().completed().stream().anyMatch(f -> f.name() == FindingName.FULL_CHARGE);
+    if (!started || isFull) {
+      started = true;
+      wasFull = wasFull || isFull;
+      fromAgeMs = scene.ageMs();
+    }
+    if (scene.fresh().isEmpty()) {
+      return;
+    }
+    double days = (scene.ageMs() - fromAgeMs) / DAY_MS;
+    int level = days > limitDays ? 1 : 0;
+    out.judge(0, new Judgement(level, level == 0, days, limitDays, () -> words(days)));
+  }
+
+  private Words words(double days) {
+    return Words.of(
+        "Not truly full for "
+            + Spoken.number(days, 0)
+            + " days"
+            + (wasFull ? "" : " or longer, as far as the log goes"),
+        "Charge it until the current has tapered off, and let it stand at its top for hours.",
+        Facts.of().put("days", days, 1).put("was_ever_full", wasFull).build());
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.putBoolean(started).putBoolean(wasFull).putLong(fromAgeMs);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    started = in.getBoolean();
+    wasFull = in.getBoolean();
+    fromAgeMs = in.getLong();
+  }
+}

@@ -1,0 +1,109 @@
+package org.cellherd.alert.rule;
+
+import java.util.OptionalDouble;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+
+/**
+ * A cell runs away from the others at the top of the charge: in the knee, far above the median, and
+ * still rising. Over when it comes back, when the charge stops, or when it has stood still for ten
+ * minutes.
+ */
+final class Runner implements Rule {
+  private static final long STANDSTILL_MS = 600_000;
+
+  private final Terms terms;
+  private final RuleSettings set;
+  private final double limitMv;
+
+  Runner(PackPlan plan, RuleSettings set) {
+    this.terms = TermsMaker.live(set, "mV");
+    this.set = set;
+    this.limitMv = plan.limits().cutOffHighMv();
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+    for (int cell = 1; cell <= cells.count(); cell++) {
+      if (cells.has(cell) && cells.presentCount() > 1) {
+        judge(cell, cells, scene, out);
+      }
+    }
+  }
+
+  private void judge(int cell, CellVoltages cells, Scene scene, Verdicts out) {
+    double mv = cells.mv(cell);
+    double lead = mv - cells.medianTenthMv().orElseThrow() / 10.0;
+    double deadband = set.number("deadband_mv");
+    double leastLead = set.number("lead_mv");
+    boolean isNear = lead < leastLead - deadband || mv < set.number("from_mv") - deadband;
+    if (isNear || !scene.isCharging()) {
+      out.judge(
+          cell, new Judgement(0, true, lead, leastLead, scene.leastCellOffMs(), () -> Words.NONE));
+      return;
+    }
+    OptionalDouble rate = scene.view().slopeMvPerMin(cell);
+    if (rate.isEmpty()) {
+      return;
+    }
+    boolean isAhead = lead >= leastLead && mv >= set.number("from_mv");
+    boolean isRising = rate.getAsDouble() > set.number("rate_mv_per_min");
+    boolean standsStill = rate.getAsDouble() <= 0;
+    out.judge(
+        cell,
+        new Judgement(
+            isAhead && isRising ? 1 : 0,
+            standsStill,
+            lead,
+            leastLead,
+            Math.max(STANDSTILL_MS, scene.leastCellOffMs()),
+            () -> words(cell, mv, lead, rate.getAsDouble(), scene)));
+  }
+
+  private Words words(int cell, double mv, double lead, double rate, Scene scene) {
+    OptionalDouble minutes = scene.view().minutesTo(cell, (int) limitMv);
+    return new Words(
+        "Cell "
+            + cell
+            + " runs ahead at the top of the charge, "
+            + Spoken.volts(mv)
+            + ", "
+            + Spoken.number(lead, 0)
+            + " mV above the median and rising "
+            + Spoken.number(rate, 0)
+            + " mV a minute",
+        ahead(mv, minutes),
+        "Lower the charge current or voltage.",
+        Facts.of()
+            .put("cell_mv", mv, 1)
+            .put("lead_mv", lead, 1)
+            .put("rate_mv_per_min", rate, 1)
+            .put("limit_mv", limitMv, 0)
+            .put("minutes_to_limit", minutes, 1)
+            .build());
+  }
+
+  private String ahead(double mv, OptionalDouble minutes) {
+    if (mv >= limitMv) {
+      return "It is above " + Spoken.volts(limitMv) + " already.";
+    }
+    return minutes.isEmpty()
+        ? ""
+        : "About "
+            + Spoken.duration(Math.round(minutes.getAsDouble() * 60_000))
+            + " to "
+            + Spoken.volts(limitMv)
+            + " if nothing changes.";
+  }
+}

@@ -1,0 +1,87 @@
+package org.cellherd.alert.rule;
+
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.BalanceView.State;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Facts;
+
+/**
+ * The spread of a pack that was balanced is wide again. Raw spread is normal before the first
+ * balance and says nothing away from the top, so only the top of a pack once balanced is judged.
+ */
+final class Spread implements Rule {
+  private final Terms terms;
+  private final double limitMv;
+  private final double deadbandMv;
+  private boolean wasBalanced;
+
+  Spread(RuleSettings set) {
+    terms = TermsMaker.live(set, "mV");
+    limitMv = set.number("limit_mv");
+    deadbandMv = set.number("deadband_mv");
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    BalanceView balance = scene.view().balance();
+    wasBalanced =
+        wasBalanced
+            || balance.state() == State.BALANCED
+            || balance.lastTop().filter(t -> t.state() == State.BALANCED).isPresent();
+    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+    if (!wasBalanced || !scene.isAtTop() || !cells.isComplete() || cells.count() < 2) {
+      return;
+    }
+    double spread = cells.spreadTenthMv().orElseThrow() / 10.0;
+    out.judge(
+        0,
+        new Judgement(
+            spread > limitMv ? 1 : 0,
+            spread <= limitMv - deadbandMv,
+            spread,
+            limitMv,
+            () -> words(cells, spread)));
+  }
+
+  private Words words(CellVoltages cells, double spread) {
+    int high = cells.highestCell();
+    int low = cells.lowestCell();
+    return Words.of(
+        "Cells "
+            + high
+            + " and "
+            + low
+            + " are "
+            + Spoken.number(spread, 0)
+            + " mV apart at the top, more than "
+            + Spoken.number(limitMv, 0)
+            + " mV, though the pack was balanced before",
+        "Leave the charger on at a lower voltage until the board has bled the first cell.",
+        Facts.of()
+            .put("spread_mv", spread, 1)
+            .put("highest_cell", high)
+            .put("lowest_cell", low)
+            .build());
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.putBoolean(wasBalanced);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    wasBalanced = in.getBoolean();
+  }
+}

@@ -1,0 +1,121 @@
+package org.cellherd.alert.rule;
+
+import java.util.Optional;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+
+/**
+ * A pack that rests will reach its cut-off within days: by the fall of its charge since the rest
+ * began and by the load that its sensor does not see, or because a cell is low already.
+ */
+final class StoredLow implements Rule {
+  private static final double DAY_MS = 86_400_000;
+  private static final double LEAST_DAYS = 1;
+  private static final int LOW_MARGIN_MV = 150;
+
+  private final Terms terms;
+  private final RuleSettings set;
+  private final double hiddenPctPerDay;
+  private final double lowMv;
+  private boolean rests;
+  private long restAgeMs;
+  private double startPct = Double.NaN;
+
+  StoredLow(PackPlan plan, RuleSettings set) {
+    this.terms = TermsMaker.live(set, "days");
+    this.set = set;
+    this.hiddenPctPerDay = plan.hiddenLoadMa() * 24.0 / plan.ratedMah() * 100;
+    this.lowMv = plan.limits().warnLowMv() + LOW_MARGIN_MV;
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    if (scene.flowingMa().isEmpty()) {
+      return;
+    }
+    Optional<Interval> soc = scene.view().socPct();
+    boolean isQuiet = scene.flowingMa().getAsInt() == 0;
+    if (!isQuiet) {
+      rests = false;
+      out.judge(0, Judgement.fine());
+      return;
+    }
+    if (!rests) {
+      rests = true;
+      restAgeMs = scene.ageMs();
+      startPct = soc.map(Interval::mid).orElse(Double.NaN);
+    }
+    double restDays = (scene.ageMs() - restAgeMs) / DAY_MS;
+    if (restDays * 24 < set.number("rest_h")) {
+      return;
+    }
+    double days = daysLeft(soc, restDays, scene);
+    if (Double.isNaN(days)) {
+      return;
+    }
+    double limit = set.number("limit_days");
+    out.judge(
+        0,
+        new Judgement(
+            days < limit ? 1 : 0,
+            days >= limit + set.number("deadband_days"),
+            Math.min(days, 9999),
+            limit,
+            () -> words(days, soc, restDays)));
+  }
+
+  private double daysLeft(Optional<Interval> soc, double restDays, Scene scene) {
+    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+    int lowest = cells.lowestCell();
+    if (lowest != 0 && cells.mv(lowest) < lowMv) {
+      return 0;
+    }
+    if (soc.isEmpty()) {
+      return Double.NaN;
+    }
+    double fall = restDays < LEAST_DAYS ? 0 : (startPct - soc.get().mid()) / restDays;
+    double perDay = Math.max(Double.isNaN(fall) ? 0 : fall, hiddenPctPerDay);
+    return perDay <= 0 ? Double.POSITIVE_INFINITY : soc.get().mid() / perDay;
+  }
+
+  private Words words(double days, Optional<Interval> soc, double restDays) {
+    String when =
+        days < 1
+            ? "is nearly empty already"
+            : "reaches its cut-off in about " + Spoken.number(days, 0) + " days";
+    return Words.of(
+        "The pack rests and " + when,
+        "Charge it to about half, and take off whatever draws current.",
+        Facts.of()
+            .put("days_left", days, 1)
+            .put("rest_days", restDays, 1)
+            .put("soc_pct", soc.map(Interval::mid).orElse(Double.NaN), 0)
+            .put("hidden_load_pct_per_day", hiddenPctPerDay, 3)
+            .build());
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.putBoolean(rests).putLong(restAgeMs).putDouble(startPct);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    rests = in.getBoolean();
+    restAgeMs = in.getLong();
+    startPct = in.getDouble();
+  }
+}
