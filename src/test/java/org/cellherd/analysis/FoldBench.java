@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -12,14 +13,17 @@ import org.cellherd.pack.PackPlan;
 public final class FoldBench {
   private final PackPlan plan;
   private final AnalysisSettings settings;
+  private final FindingName name;
   private final List<FoldMaker> makers;
   private final List<Finding> completed = new ArrayList<>();
   private PackAnalysis analysis;
 
-  /** A bench with nothing but these folds. */
-  public FoldBench(PackPlan plan, AnalysisSettings settings, FoldMaker... makers) {
+  /** A bench that looks at one kind of finding, with these folds beyond the built-in ones. */
+  public FoldBench(
+      PackPlan plan, AnalysisSettings settings, FindingName name, FoldMaker... makers) {
     this.plan = plan;
     this.settings = settings;
+    this.name = name;
     this.makers = List.of(makers);
     this.analysis = new PackAnalysis(plan, settings, this.makers);
   }
@@ -33,24 +37,19 @@ public final class FoldBench {
     return this;
   }
 
-  /** All findings completed so far. */
+  /** The findings of the bench's kind completed so far. */
   public List<Finding> completed() {
-    return List.copyOf(completed);
-  }
-
-  /** The findings of a name completed so far. */
-  public List<Finding> completed(FindingName name) {
     return completed.stream().filter(f -> f.name() == name).toList();
   }
 
-  /** The first standing finding. */
-  public Finding standing() {
-    return analysis.standing().get(0);
+  /** The standing finding of the bench's kind, if there is one. */
+  public Optional<Finding> maybeStanding() {
+    return analysis.standing().stream().filter(f -> f.name() == name).findFirst();
   }
 
-  /** The standing finding of a name. */
-  public Finding standing(FindingName name) {
-    return analysis.standing().stream().filter(f -> f.name() == name).findFirst().orElseThrow();
+  /** The standing finding of the bench's kind. */
+  public Finding standing() {
+    return maybeStanding().orElseThrow();
   }
 
   /** The whole analysis. */
@@ -67,9 +66,9 @@ public final class FoldBench {
 
   /** Asserts that a state saved after so many entries and the rest give the state of this bench. */
   public void assertSameFromSnapshot(List<LogEntry> log, int cut) {
-    FoldBench first = new FoldBench(plan, settings, makers.toArray(new FoldMaker[0]));
+    FoldBench first = new FoldBench(plan, settings, name, makers.toArray(new FoldMaker[0]));
     log.subList(0, cut).forEach(first::feed);
-    FoldBench second = new FoldBench(plan, settings, makers.toArray(new FoldMaker[0]));
+    FoldBench second = new FoldBench(plan, settings, name, makers.toArray(new FoldMaker[0]));
     StateReader in = new StateReader(first.state());
     second.analysis.restore(in);
     assertThat(in.isAtEnd()).isTrue();

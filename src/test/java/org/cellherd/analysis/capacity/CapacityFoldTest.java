@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FoldBench;
 import org.cellherd.analysis.ModelPack;
 import org.cellherd.pack.Chemistry;
@@ -213,7 +214,8 @@ class CapacityFoldTest {
     pack.skip(40_000, -20);
     log.add(new Gap(from, pack.timeMs() - 100, Gap.Cause.NO_BYTES));
     discharge(20, 0);
-    FoldBench pieces = new FoldBench(PLAN, AnalysisSettings.of(PLAN), CapacityFold::new);
+    FoldBench pieces =
+        new FoldBench(PLAN, AnalysisSettings.of(PLAN), FindingName.CAPACITY, CapacityFold::new);
     FoldBench.splitGaps(log).forEach(pieces::feed);
 
     assertThat(pieces.completed()).isEqualTo(bench().completed());
@@ -263,7 +265,8 @@ class CapacityFoldTest {
   }
 
   private FoldBench bench() {
-    FoldBench bench = new FoldBench(PLAN, AnalysisSettings.of(PLAN), CapacityFold::new);
+    FoldBench bench =
+        new FoldBench(PLAN, AnalysisSettings.of(PLAN), FindingName.CAPACITY, CapacityFold::new);
     log.forEach(bench::feed);
     return bench;
   }

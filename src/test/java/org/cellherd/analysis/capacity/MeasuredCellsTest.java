@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.Map;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FoldBench;
 import org.cellherd.analysis.OpenCsv;
 import org.cellherd.pack.CellLimits;
@@ -44,7 +45,7 @@ class MeasuredCellsTest {
 
   private static Facts discharge(String test) {
     AnalysisSettings settings = AnalysisSettings.of(PLAN).withDeadZoneMa(5);
-    FoldBench bench = new FoldBench(PLAN, settings, CapacityFold::new);
+    FoldBench bench = new FoldBench(PLAN, settings, FindingName.CAPACITY, CapacityFold::new);
     for (Map<String, String> row : OpenCsv.rows("lfp_2ah_cc_discharge.csv")) {
       if (test.equals(row.get("test"))) {
         bench.feed(

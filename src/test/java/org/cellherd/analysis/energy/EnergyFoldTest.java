@@ -9,6 +9,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FoldBench;
 import org.cellherd.analysis.ModelPack;
 import org.cellherd.pack.CellVoltages;
@@ -250,7 +251,7 @@ class EnergyFoldTest {
   }
 
   private static FoldBench bench() {
-    return new FoldBench(PLAN, SETTINGS, EnergyFold::new);
+    return new FoldBench(PLAN, SETTINGS, FindingName.ENERGY, EnergyFold::new);
   }
 
   private static Reading plain(long ms, int milliamps) {

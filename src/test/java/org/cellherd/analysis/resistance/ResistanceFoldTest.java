@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Random;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FoldBench;
 import org.cellherd.analysis.OpenCsv;
 import org.cellherd.pack.CellVoltages;
@@ -114,7 +115,7 @@ class ResistanceFoldTest {
       hold(20, -20, 3_450);
     }
 
-    assertThat(bench().analysis().standing()).isEmpty();
+    assertThat(bench().maybeStanding()).isEmpty();
   }
 
   @Test
@@ -123,7 +124,7 @@ class ResistanceFoldTest {
       hold(3, -20 + 10 * (i % 3), 3_300);
     }
 
-    assertThat(bench().analysis().standing()).isEmpty();
+    assertThat(bench().maybeStanding()).isEmpty();
   }
 
   @Test
@@ -250,7 +251,8 @@ class ResistanceFoldTest {
   }
 
   private FoldBench bench() {
-    FoldBench bench = new FoldBench(PLAN, AnalysisSettings.of(PLAN), ResistanceFold::new);
+    FoldBench bench =
+        new FoldBench(PLAN, AnalysisSettings.of(PLAN), FindingName.RESISTANCE, ResistanceFold::new);
     log.forEach(bench::feed);
     return bench;
   }
