@@ -12,6 +12,10 @@ final class Verbs {
     root.addSubcommand(new RunVerb());
     root.addSubcommand(new ReadVerb());
     root.addSubcommand(new SimulateVerb());
+    root.addSubcommand(new CaptureVerb());
+    root.addSubcommand(new ReplayVerb());
+    root.addSubcommand(new ImportVerb());
+    root.addSubcommand(new ExportVerb());
     root.addSubcommand(new BackupVerb());
     root.addSubcommand(new CapacityVerb());
     root.addSubcommand(new BalanceVerb());

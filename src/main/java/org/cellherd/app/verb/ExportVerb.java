@@ -1,0 +1,116 @@
+package org.cellherd.app.verb;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.TreeSet;
+import java.util.concurrent.Callable;
+import org.cellherd.analysis.History;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.SystemTime;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.protocol.ReadingCsv;
+import org.cellherd.protocol.ReadingCsvWriter;
+import org.cellherd.store.LogFile;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Parameters;
+
+/** {@code cellherd export}. */
+@Command(
+    name = "export",
+    mixinStandardHelpOptions = true,
+    description = "Writes the readings of a pack as CSV, every digit as it was stored.")
+final class ExportVerb implements Callable<Integer> {
+
+  @Mixin private LogOptions log;
+  @Mixin private SpanOptions span;
+  @Mixin private Output output;
+
+  @Parameters(
+      arity = "0..1",
+      paramLabel = "FILE",
+      description = "The CSV file; else standard output.")
+  private @Nullable Path target;
+
+  @Override
+  public Integer call() {
+    String pack = log.pack().plan().id();
+    SystemTime time = new SystemTime();
+    long from = span.fromMs(time, log.zone()).orElse(Long.MIN_VALUE);
+    long to = span.toMs(time, log.zone()).orElse(Long.MAX_VALUE);
+    try (LogFile file = log.openForReading()) {
+      History history = file.history();
+      ReadingCsv columns = columns(history, pack, from, to);
+      ReadingCsvWriter rows = new ReadingCsvWriter(columns);
+      if (target == null || target.toString().equals("-")) {
+        PrintWriter out = output.out();
+        write(out, history, pack, from, to, columns, rows);
+        out.flush();
+      } else {
+        try (Writer out = Files.newBufferedWriter(target, StandardCharsets.UTF_8)) {
+          write(out, history, pack, from, to, columns, rows);
+        }
+      }
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    } catch (IOException | UncheckedIOException cannot) {
+      throw new Stop(ExitCode.STORE, "export: " + cannot.getMessage());
+    }
+    return ExitCode.DONE;
+  }
+
+  /** Every channel that any reading has. */
+  private static ReadingCsv columns(History history, String pack, long from, long to)
+      throws StorageFailure {
+    TreeSet<Channel> present = new TreeSet<>();
+    List<Channel> absent =
+        new ArrayList<>(ReadingCsv.of(Channel.MAX_NUMBER, Channel.MAX_NUMBER).channels());
+    history.replay(
+        pack,
+        from,
+        to,
+        entry -> {
+          if (entry instanceof Reading reading) {
+            absent.removeIf(channel -> reading.value(channel).isPresent() && present.add(channel));
+          }
+        });
+    return ReadingCsv.of(List.copyOf(present));
+  }
+
+  private static void write(
+      Writer out,
+      History history,
+      String pack,
+      long from,
+      long to,
+      ReadingCsv columns,
+      ReadingCsvWriter rows)
+      throws IOException, StorageFailure {
+    out.write(columns.headerLine() + "\n");
+    history.replay(
+        pack,
+        from,
+        to,
+        entry -> {
+          if (entry instanceof Reading reading) {
+            try {
+              out.write(rows.line(reading));
+              out.write('\n');
+            } catch (IOException full) {
+              throw new UncheckedIOException(full);
+            }
+          }
+        });
+  }
+}
