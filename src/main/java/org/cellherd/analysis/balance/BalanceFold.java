@@ -175,9 +175,9 @@ public final class BalanceFold implements FindingFold {
 
   private void closeCharge() {
     if (parts.episode.wasAtTop()) {
-      completed.add(fullCharge());
       parts.history.add(
           parts.episode.lastTopUpMs(), parts.leads.leads(), parts.bledAh(moment.series()));
+      completed.add(fullCharge());
       parts.rememberTop();
     }
     parts.episode.close();

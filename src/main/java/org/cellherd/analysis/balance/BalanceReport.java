@@ -1,7 +1,5 @@
 package org.cellherd.analysis.balance;
 
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
@@ -162,19 +160,7 @@ final class BalanceReport {
     b.put("cause", cause.word()).put("cause_text", cause.text());
     b.put("board_floor_mv", parts.settings.boardFloorMv());
     b.put("bleed_source", rate.source());
-    List<Facts> growth = new ArrayList<>();
-    for (int i = 0; i < moment.series(); i++) {
-      Interval g = parts.history.growth(i);
-      if (g != null) {
-        growth.add(
-            Facts.of()
-                .put("cell", i + 1)
-                .put("ah_per_day_low", g.low(), 4)
-                .put("ah_per_day_high", g.high(), 4)
-                .build());
-      }
-    }
-    b.put("lead_growth", growth);
+    b.put("lead_growth", parts.history.growthFacts());
     costly(b);
     return b.put("spread_by_class", parts.classes.facts());
   }

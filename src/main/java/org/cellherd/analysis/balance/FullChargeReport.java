@@ -32,6 +32,7 @@ final class FullChargeReport {
             .put("highest_mv", highestMv, 1)
             .put("trips", parts.trips.all())
             .put("lead", LeadTable.facts(parts.leads.leads()))
+            .put("lead_growth", parts.history.growthFacts())
             .build();
     return new Finding(
         FindingName.FULL_CHARGE,

@@ -1,11 +1,14 @@
 package org.cellherd.analysis.balance;
 
+import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.List;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Facts;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -77,6 +80,23 @@ final class LeadHistory {
       error += half[i * cells + cell] / y.length;
     }
     return slope(y, error);
+  }
+
+  /** Growth of every cell's lead that can be known, as facts. */
+  List<Facts> growthFacts() {
+    List<Facts> list = new ArrayList<>();
+    for (int i = 0; i < cells; i++) {
+      Interval g = growth(i);
+      if (g != null) {
+        list.add(
+            Facts.of()
+                .put("cell", i + 1)
+                .put("ah_per_day_low", g.low(), 4)
+                .put("ah_per_day_high", g.high(), 4)
+                .build());
+      }
+    }
+    return list;
   }
 
   /** Growth of the greatest lead, bleeding and all, Ah a day; null when it cannot be known. */
