@@ -39,7 +39,7 @@ final class FrameClassifier {
     }
     boolean isAtKnee = m.highest() >= settings.kneeMv() * 10;
     if (isQuiet) {
-      return quiet(isAtKnee, now);
+      return quiet(isAtKnee, m.isChargeOpen(), now);
     }
     if (m.flowingMa() > 0) {
       return isAtKnee ? FrameClass.UPPER_KNEE : FrameClass.CHARGE_PLATEAU;
@@ -47,8 +47,8 @@ final class FrameClassifier {
     return m.lowest() < settings.lowKneeMv() * 10 ? FrameClass.LOWER_KNEE : FrameClass.DISCHARGE;
   }
 
-  private FrameClass quiet(boolean isAtKnee, long now) {
-    if (isAtKnee && meanSlopeMvPerMin() > RELAXING_MV_PER_MIN) {
+  private FrameClass quiet(boolean isAtKnee, boolean isOpen, long now) {
+    if (isAtKnee && !isOpen && meanSlopeMvPerMin() > RELAXING_MV_PER_MIN) {
       return FrameClass.HOLD;
     }
     return quietMs(now) >= REST_MS ? FrameClass.REST : FrameClass.IDLE;

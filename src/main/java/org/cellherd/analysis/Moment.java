@@ -243,6 +243,11 @@ public final class Moment {
     return deadZone.ma();
   }
 
+  /** True when the board tells that its charge switch is open: no charger holds the pack. */
+  public boolean isChargeOpen() {
+    return reading != null && reading.chargeSwitch().orElse(1) == 0;
+  }
+
   /** What kind of moment the latest reading shows. */
   public FrameClass frameClass() {
     return frameClass;

@@ -69,10 +69,11 @@ public final class BalanceFold implements FindingFold {
     boolean wasActive = parts.episode.isActive();
     parts.episode.accept(moment, count);
     isNewCharge |= parts.episode.isActive() && !wasActive;
-    parts.smoothed.accept(moment, count);
+    parts.pull.accept(moment, reading);
+    parts.smoothed.accept(moment, count, parts.pull);
     parts.watchSteady();
     parts.path.accept(moment);
-    parts.book.accept(moment, reading, isCharging);
+    parts.book.accept(moment, parts.pull, isCharging);
     parts.classes.accept(moment);
     if (parts.episode.isActive() && parts.trips.accept(moment, reading, count)) {
       parts.episode.tripped();
@@ -82,7 +83,7 @@ public final class BalanceFold implements FindingFold {
       topCountAh = parts.smoothed.count();
       cross();
     }
-    if (parts.minute.accept(moment, parts.book)) {
+    if (parts.minute.accept(moment, parts.pull)) {
       closeMinute(isCharging);
     }
   }
@@ -95,11 +96,17 @@ public final class BalanceFold implements FindingFold {
         continue;
       }
       for (int level = 0; level < parts.crossings.levels(); level++) {
-        if (s.rose(i, parts.crossings.levelMv(level))) {
+        if (s.rose(i, parts.crossings.levelMv(level)) && isBeyondPlateau(level)) {
           note(i, level);
         }
       }
     }
+  }
+
+  /** A level that only the current lifts a cell to lies on the plateau and tells nothing. */
+  private boolean isBeyondPlateau(int level) {
+    double lift = Math.max(0, parts.smoothed.current()) * parts.path.ohm() * 1000;
+    return parts.crossings.levelMv(level) - lift >= parts.settings.blindToMv();
   }
 
   private void note(int cell, int level) {
@@ -168,7 +175,7 @@ public final class BalanceFold implements FindingFold {
   private Top top() {
     return new Top(
         topCountAh,
-        parts.rate().whileBooked(parts.book),
+        parts.rate().whileBooked(parts.duty()),
         parts.episode.heldMs(),
         moment.deadZoneMa() / 1000.0);
   }

@@ -1,5 +1,7 @@
 package org.cellherd.analysis.balance;
 
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView.LastTop;
 import org.cellherd.analysis.BalanceView.State;
@@ -16,6 +18,7 @@ final class BalanceParts {
   static final long SETTLE_MS = 3 * 60_000L;
 
   private static final long BOUNCE_MS = 30 * 60_000L;
+  private static final double LEAST_DUTY = 0.05;
   private static final double UNKNOWN_ALLOWED_AH_PER_AH = 0.0012;
 
   final PackPlan plan;
@@ -25,6 +28,7 @@ final class BalanceParts {
   final SmoothedCells smoothed;
   final Crossings crossings;
   final KneeMap map;
+  final BleedPull pull;
   final BleedBook book;
   final PathResistance path;
   final Trips trips;
@@ -50,6 +54,7 @@ final class BalanceParts {
     smoothed = new SmoothedCells(cells);
     crossings = new Crossings(cells, settings.crossingMv());
     map = new KneeMap(crossings);
+    pull = new BleedPull(cells, settings.bleedFromMv());
     book = new BleedBook(cells, settings);
     path = new PathResistance(plan.ratedAh(), settings.kneeMv());
     trips = new Trips(cells, plan.limits().warnHighMv(), settings.kneeMv());
@@ -90,8 +95,8 @@ final class BalanceParts {
   /** True when the leader stands where boards bleed. */
   boolean isBleedExpected(MinuteBlock block) {
     boolean isHigh = block.highestMv() >= settings.bleedFromMv();
-    boolean isFlagged = !book.isFlagged() || book.duty() > 0;
-    return isHigh && isFlagged && block.spread() > settings.balancedMv();
+    boolean isBled = !pull.isKnown() || book.duty() > 0;
+    return isHigh && isBled && block.spread() > settings.balancedMv();
   }
 
   /** True while trips follow each other, between them too. */
@@ -107,12 +112,18 @@ final class BalanceParts {
         && block.spread() > settings.balancedMv() + settings.boardFloorMv();
   }
 
+  /** Share of time in which the leader bleeds; empty while that is neither told nor seen. */
+  OptionalDouble duty() {
+    double duty = book.duty();
+    return pull.isKnown() && duty > LEAST_DUTY ? OptionalDouble.of(duty) : OptionalDouble.empty();
+  }
+
   BleedRate rate() {
     return BleedRate.best(
         watch.lead(),
         trips,
-        book,
-        plan.board().map(b -> b.bleedMa()).orElse(java.util.OptionalInt.empty()));
+        duty(),
+        plan.board().map(b -> b.bleedMa()).orElse(OptionalInt.empty()));
   }
 
   /** Lead that a balanced spread allows, Ah. */
@@ -123,7 +134,7 @@ final class BalanceParts {
 
   /** What was bled from each cell so far, by the best rate, Ah. */
   double[] bledAh(int cells) {
-    double amperes = rate().whileBooked(book).mid();
+    double amperes = rate().whileBooked(duty()).mid();
     double[] ah = new double[cells];
     for (int i = 0; i < cells; i++) {
       ah[i] = amperes * book.bledMs(i) / 3_600_000.0;
@@ -151,6 +162,7 @@ final class BalanceParts {
     smoothed.save(out);
     crossings.save(out);
     map.save(out);
+    pull.save(out);
     book.save(out);
     path.save(out);
     trips.save(out);
@@ -172,6 +184,7 @@ final class BalanceParts {
     smoothed.restore(in);
     crossings.restore(in);
     map.restore(in);
+    pull.restore(in);
     book.restore(in);
     path.restore(in);
     trips.restore(in);

@@ -62,8 +62,7 @@ final class BalanceReport {
     if (moment.flowingMa() > 0) {
       return Charge.FLOWING;
     }
-    boolean isOpen = moment.reading().map(r -> r.chargeSwitch().orElse(1) == 0).orElse(false);
-    if (moment.frameClass() != FrameClass.HOLD || isOpen) {
+    if (moment.frameClass() != FrameClass.HOLD || moment.isChargeOpen()) {
       return Charge.ABSENT;
     }
     double mean = moment.sum() / 10.0 / Math.max(1, moment.present());

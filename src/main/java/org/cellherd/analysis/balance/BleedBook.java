@@ -5,20 +5,17 @@ import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
-import org.cellherd.pack.Reading;
 
 /**
- * How long each cell has been bled: by the board's flags where it tells, else for as long as a cell
+ * How long each cell has been bled: where that is told or seen, by it; else for as long as a cell
  * stood at the bleed level and above the lowest one while charge flowed or was held.
  */
 final class BleedBook {
-  private static final int LEAST_AHEAD = 100;
+  private static final int LEAST_AHEAD = 150;
 
   private final long[] bledMs;
   private final int fromTenthMv;
-  private boolean isFlagged;
-  private long mask;
-  private long flaggedMs;
+  private long knownMs;
   private long wantedMs;
 
   BleedBook(int cells, AnalysisSettings settings) {
@@ -26,31 +23,19 @@ final class BleedBook {
     fromTenthMv = settings.bleedFromMv() * 10;
   }
 
-  void accept(Moment m, Reading reading, boolean isCharging) {
-    mask = reading.bleedMask().orElse(0);
-    isFlagged |= mask != 0;
-    if (!m.isJoined() || m.present() < 2) {
+  void accept(Moment m, BleedPull pull, boolean isCharging) {
+    if (!m.isJoined() || m.present() < 2 || (pull.mask() == 0 && m.highest() < fromTenthMv)) {
       return;
     }
-    if (mask == 0 && (isFlagged || m.highest() < fromTenthMv)) {
-      if (m.highest() >= fromTenthMv && isCharging && m.spread() > LEAST_AHEAD) {
-        wantedMs += m.stepMs();
-      }
-      return;
-    }
-    book(m, isCharging);
-  }
-
-  private void book(Moment m, boolean isCharging) {
+    boolean isKnown = pull.isKnown();
     for (int i = 0; i < bledMs.length; i++) {
-      if (isFlagged ? (mask >> i & 1) != 0 : isCharging && wants(m, i + 1)) {
-        bledMs[i] += m.stepMs();
-      }
+      boolean bleeds = isKnown ? (pull.mask() >> i & 1) != 0 : isCharging && wants(m, i + 1);
+      bledMs[i] += bleeds ? m.stepMs() : 0;
     }
     int leader = m.highestCell();
     if (isCharging && wants(m, leader)) {
       wantedMs += m.stepMs();
-      flaggedMs += (mask >> (leader - 1) & 1) != 0 ? m.stepMs() : 0;
+      knownMs += (pull.mask() >> (leader - 1) & 1) != 0 ? m.stepMs() : 0;
     }
   }
 
@@ -59,29 +44,14 @@ final class BleedBook {
     return v != Moment.MISSING && v >= fromTenthMv && v - m.lowest() >= LEAST_AHEAD;
   }
 
-  /** True when the board has ever told that it bleeds. */
-  boolean isFlagged() {
-    return isFlagged;
-  }
-
-  /** True when a cell from index 0 bleeds at this moment, by the board's flags. */
-  boolean isBleeding(int i) {
-    return (mask >> i & 1) != 0;
-  }
-
-  /** True when a cell or a neighbour on its tap bleeds by the flags: its voltage is pulled. */
-  boolean isPulled(int i) {
-    return mask != 0 && ((mask << 1 >> i) & 7) != 0;
-  }
-
   /** How long a cell from index 0 has been bled, ms. */
   long bledMs(int i) {
     return bledMs[i];
   }
 
-  /** Share of time in which the leader was flagged while it should bleed; 1 when not told. */
+  /** Share of time in which the leader was bled while it stood where it should be. */
   double duty() {
-    return isFlagged && wantedMs > 600_000 ? Math.min(1, flaggedMs / (double) wantedMs) : 1;
+    return wantedMs > 600_000 ? Math.min(1, knownMs / (double) wantedMs) : 1;
   }
 
   /** How long a leader stood where it should be bled, ms. */
@@ -90,8 +60,7 @@ final class BleedBook {
   }
 
   void save(StateWriter out) {
-    out.putLongs(bledMs).putBoolean(isFlagged).putLong(mask);
-    out.putLong(flaggedMs).putLong(wantedMs);
+    out.putLongs(bledMs).putLong(knownMs).putLong(wantedMs);
   }
 
   void restore(StateReader in) {
@@ -100,9 +69,7 @@ final class BleedBook {
       throw new StateMismatch("bleed times of " + saved.length + " cells");
     }
     System.arraycopy(saved, 0, bledMs, 0, saved.length);
-    isFlagged = in.getBoolean();
-    mask = in.getLong();
-    flaggedMs = in.getLong();
+    knownMs = in.getLong();
     wantedMs = in.getLong();
   }
 }

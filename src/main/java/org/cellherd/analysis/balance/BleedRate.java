@@ -1,5 +1,6 @@
 package org.cellherd.analysis.balance;
 
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.jspecify.annotations.Nullable;
 
@@ -14,11 +15,13 @@ import org.jspecify.annotations.Nullable;
  */
 record BleedRate(Estimate decline, String source, boolean isSeen) {
 
-  private static final double SLOPE_ERROR = 0.1;
+  /** The scale of the knee may be so far off. */
+  private static final double SLOPE_ERROR = 0.2;
 
   /** The best that is known; the narrowest wins, what was seen before what was told. */
-  static BleedRate best(FadingLine hold, Trips trips, BleedBook book, OptionalInt configuredMa) {
-    BleedRate told = told(book, configuredMa);
+  static BleedRate best(
+      FadingLine hold, Trips trips, OptionalDouble duty, OptionalInt configuredMa) {
+    BleedRate told = told(duty, configuredMa);
     BleedRate best = told;
     Estimate line = declining(hold);
     if (line != null && line.relative() < best.decline.relative()) {
@@ -40,23 +43,22 @@ record BleedRate(Estimate decline, String source, boolean isSeen) {
     return fall <= 0 ? null : new Estimate(fall, slope.half() + SLOPE_ERROR * fall);
   }
 
-  private static BleedRate told(BleedBook book, OptionalInt configuredMa) {
+  private static BleedRate told(OptionalDouble duty, OptionalInt configuredMa) {
     if (configuredMa.isEmpty() || configuredMa.getAsInt() <= 0) {
       return new BleedRate(new Estimate(0.1, 0.085), "not told, boards bleed 30 to 200 mA", false);
     }
     double amperes = configuredMa.getAsInt() / 1000.0;
-    if (book.isFlagged()) {
-      double duty = book.duty();
-      return new BleedRate(
-          new Estimate(amperes * duty, 0.15 * amperes * duty), "told by the plan", false);
+    if (duty.isPresent()) {
+      double mean = amperes * duty.getAsDouble();
+      return new BleedRate(new Estimate(mean, 0.15 * mean), "told by the plan", false);
     }
     return new BleedRate(
         new Estimate(0.75 * amperes, 0.35 * amperes), "told by the plan, share of time not", false);
   }
 
-  /** A while the bleed book runs: the book counts flagged time only where the board tells. */
-  Estimate whileBooked(BleedBook book) {
-    double duty = book.isFlagged() ? Math.max(0.05, book.duty()) : 1;
-    return new Estimate(decline.mid() / duty, decline.half() / duty);
+  /** A while the bleed book runs: it runs only while a cell bleeds where that is known. */
+  Estimate whileBooked(OptionalDouble duty) {
+    double share = Math.max(0.05, duty.orElse(1));
+    return new Estimate(decline.mid() / share, decline.half() / share);
   }
 }

@@ -33,8 +33,8 @@ record Forecast(Interval remainingAh, Optional<Interval> hours) {
             Math.max(0, lead.mid() - allowedAh),
             Math.max(0, lead.high() - allowedAh));
     double slow = Math.max(LEAST_RATE_A, rate.mid() - rate.half());
-    double fast = rate.mid() + rate.half();
     double mid = Math.max(LEAST_RATE_A, rate.mid());
+    double fast = Math.max(mid, rate.mid() + rate.half());
     Interval hours =
         new Interval(
             left.low() / fast, left.mid() / mid + holdHours, left.high() / slow + holdHours);

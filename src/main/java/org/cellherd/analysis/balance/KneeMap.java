@@ -79,10 +79,7 @@ final class KneeMap {
     return top;
   }
 
-  /**
-   * Ah above the lowest known level of a cell that rests at a voltage; beyond the highest known
-   * level with the slope of the last step.
-   */
+  /** Ah above the lowest known level of a cell that rests at a voltage. */
   double ahAt(double mv, double milliohm) {
     int lowest = lowestKnown();
     int highest = highestKnown();
@@ -91,13 +88,41 @@ final class KneeMap {
       double shift = amperes[i] * milliohm;
       double low = levels[i - 1] - shift;
       double high = levels[i] - shift;
-      double share = (mv - low) / (high - low);
-      if (i == highest || share <= 1) {
-        return ah + stepAh[i] * share;
+      if (mv <= high) {
+        return ah + stepAh[i] * (mv - low) / (high - low);
       }
       ah += stepAh[i];
     }
-    return ah;
+    return ah + beyondAh(mv - (levels[highest] - amperes[highest] * milliohm), highest);
+  }
+
+  /**
+   * Ah for some mV above the highest known level: the slope goes on growing as it did before, which
+   * both published iron-phosphate curves that were tried do.
+   */
+  private double beyondAh(double mv, int highest) {
+    double last = stepSlope(highest);
+    double growth = growth(highest);
+    double start = last + growth * (levels[highest] - levels[highest - 1]) / 2;
+    return growth < 1e-9 ? mv / start : Math.log1p(growth * mv / start) / growth;
+  }
+
+  /** By how much the slope grows with each mV at the top of the known run; not negative. */
+  private double growth(int highest) {
+    if (highest < 2 || weight[highest - 1] == 0) {
+      return 0;
+    }
+    double between = (levels[highest] - levels[highest - 2]) / 2.0;
+    return Math.max(0, (stepSlope(highest) - stepSlope(highest - 1)) / between);
+  }
+
+  /** Ah of the step that ends at a level by index; 0 when not known. */
+  double stepAh(int level) {
+    return stepAh[level];
+  }
+
+  private double stepSlope(int step) {
+    return (levels[step] - levels[step - 1]) / stepAh[step];
   }
 
   /** Slope at a resting voltage, mV an Ah; 0 when not known. */
@@ -108,23 +133,12 @@ final class KneeMap {
     }
     int highest = highestKnown();
     for (int i = lowest; i <= highest; i++) {
-      if (i == highest || mv <= levels[i] - amperes[i] * milliohm) {
-        return (levels[i] - levels[i - 1]) / stepAh[i];
+      if (mv <= levels[i] - amperes[i] * milliohm) {
+        return stepSlope(i);
       }
     }
-    return 0;
-  }
-
-  /** Ah between two levels by index; NaN when a step between them is not known. */
-  double between(int lower, int upper) {
-    double ah = 0;
-    for (int i = lower + 1; i <= upper; i++) {
-      if (weight[i] == 0) {
-        return Double.NaN;
-      }
-      ah += stepAh[i];
-    }
-    return ah;
+    return stepSlope(highest)
+        + growth(highest) * (mv - (levels[highest] - amperes[highest] * milliohm));
   }
 
   /** Slope around a level by index, mV an Ah; 0 when not known. */

@@ -8,7 +8,7 @@ import org.cellherd.analysis.Interval;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Lead of each cell over the last one, in Ah. Two sources, the narrower wins:
+ * Lead of each cell over the last one, in Ah. Two sources, weighed by their errors:
  *
  * <ul>
  *   <li>crossings: the charge counted between the crossings of one level by two cells, corrected
@@ -73,7 +73,7 @@ final class LeadFinder {
   private Estimate between(Crossing a, Crossing b, double slope, Top top) {
     double drop = a.amperes() - b.amperes();
     double mid = b.countAh() - a.countAh() - drop * (path.ohm() * 1000 / slope + LAG_H);
-    double half = Math.sqrt(2) * errorMv / slope;
+    double half = Math.sqrt(2) * errorMv / flattest(a, b, slope);
     half += Math.abs(drop) * (path.halfOhm() * 1000 / slope + LAG_H);
     half += unsettled(a, slope) + unsettled(b, slope);
     double heldH = Math.abs(b.heldMs() - a.heldMs()) / MS_PER_H;
@@ -81,6 +81,13 @@ final class LeadFinder {
     double lost = b.lostAh() - a.lostAh();
     mid += (b.heldMs() >= a.heldMs() ? hidden : -hidden) + lost / 2;
     return new Estimate(mid, half + hidden / 2 + Math.abs(lost) / 2);
+  }
+
+  /** Where a cell's own slope was far below the usual one, the crossing is vague. */
+  private static double flattest(Crossing a, Crossing b, double slope) {
+    double least = slope;
+    least = a.slope() > 0 ? Math.min(least, a.slope()) : least;
+    return b.slope() > 0 ? Math.min(least, b.slope()) : least;
   }
 
   private double unsettled(Crossing c, double slope) {
@@ -214,7 +221,7 @@ final class LeadFinder {
     if (knee == null) {
       return (crossed == null ? new Estimate(0, blindAh()) : crossed).notBelow(0);
     }
-    return (crossed != null && crossed.half() < knee.half() ? crossed : knee).notBelow(0);
+    return (crossed == null ? knee : knee.with(crossed)).notBelow(0);
   }
 
   /** Lead by the distance of two voltages in the known part of the knee; else null. */

@@ -8,9 +8,9 @@ import org.cellherd.analysis.StateWriter;
 
 /**
  * The cells' voltages over one minute, free of what bleeding does to them: a bleeding cell reads
- * low by the drop in its leads, its neighbours high. Where the board tells which cells bleed, only
- * samples without are averaged; where it does not, the highest mean of 5 s counts, since odd and
- * even cells take turns.
+ * low by the drop in its leads, its neighbours high. Where it is known which cells bleed, samples
+ * without are averaged, or all of them with the pull undone when there are none; where it is not,
+ * the highest mean of 5 s counts, since odd and even cells take turns.
  */
 final class MinuteBlock {
   private static final long BLOCK_MS = 60_000;
@@ -21,6 +21,8 @@ final class MinuteBlock {
   private final int[] slotCount;
   private final long[] cleanSum;
   private final int[] cleanCount;
+  private final double[] correctedSum;
+  private final int[] correctedCount;
   private final double[] best;
   private final double[] mv;
   private final double[] sorted;
@@ -37,13 +39,15 @@ final class MinuteBlock {
     slotCount = new int[cells];
     cleanSum = new long[cells];
     cleanCount = new int[cells];
+    correctedSum = new double[cells];
+    correctedCount = new int[cells];
     best = new double[cells];
     mv = new double[cells];
     sorted = new double[cells];
   }
 
   /** Takes the latest reading; true when a minute was completed by the readings before it. */
-  boolean accept(Moment m, BleedBook book) {
+  boolean accept(Moment m, BleedPull pull) {
     boolean isFull = false;
     long now = m.upMs();
     if (blockFromMs < 0 || !m.isJoined()) {
@@ -53,11 +57,11 @@ final class MinuteBlock {
         closeSlot(now);
       }
       if (now - blockFromMs >= BLOCK_MS) {
-        isFull = closeBlock(now, book.isFlagged());
+        isFull = closeBlock(now, pull.isKnown());
         begin(now);
       }
     }
-    add(m, book);
+    add(m, pull);
     return isFull;
   }
 
@@ -70,10 +74,12 @@ final class MinuteBlock {
     Arrays.fill(slotCount, 0);
     Arrays.fill(cleanSum, 0);
     Arrays.fill(cleanCount, 0);
+    Arrays.fill(correctedSum, 0);
+    Arrays.fill(correctedCount, 0);
     Arrays.fill(best, -1);
   }
 
-  private void add(Moment m, BleedBook book) {
+  private void add(Moment m, BleedPull pull) {
     for (int i = 0; i < cells; i++) {
       int v = m.cell(i + 1);
       if (v == Moment.MISSING) {
@@ -81,7 +87,9 @@ final class MinuteBlock {
       }
       slotSum[i] += v;
       slotCount[i]++;
-      if (!book.isPulled(i)) {
+      correctedSum[i] += v / 10.0 + pull.correction(i);
+      correctedCount[i]++;
+      if (!pull.isPulled(i)) {
         cleanSum[i] += v;
         cleanCount[i]++;
       }
@@ -101,16 +109,22 @@ final class MinuteBlock {
     slotFromMs = now;
   }
 
-  private boolean closeBlock(long now, boolean isFlagged) {
+  private boolean closeBlock(long now, boolean isKnown) {
     for (int i = 0; i < cells; i++) {
       if (best[i] < 0) {
         return false;
       }
-      mv[i] = isFlagged && cleanCount[i] > 0 ? cleanSum[i] / (10.0 * cleanCount[i]) : best[i];
+      mv[i] = isKnown ? known(i) : best[i];
     }
     meanCurrent = currentSum / readings / 1000;
     closedUpMs = now;
     return true;
+  }
+
+  private double known(int i) {
+    return cleanCount[i] > 0
+        ? cleanSum[i] / (10.0 * cleanCount[i])
+        : correctedSum[i] / correctedCount[i];
   }
 
   /** Voltage of a cell from index 0 in the latest full minute, mV. */
@@ -181,9 +195,13 @@ final class MinuteBlock {
   void save(StateWriter out) {
     out.putLong(blockFromMs).putLong(slotFromMs).putDouble(currentSum).putLong(readings);
     out.putDouble(meanCurrent).putLong(closedUpMs);
-    out.putLongs(slotSum).putLongs(cleanSum).putDoubles(best).putDoubles(mv);
+    out.putLongs(slotSum)
+        .putLongs(cleanSum)
+        .putDoubles(correctedSum)
+        .putDoubles(best)
+        .putDoubles(mv);
     for (int i = 0; i < cells; i++) {
-      out.putLong(slotCount[i]).putLong(cleanCount[i]);
+      out.putLong(slotCount[i]).putLong(cleanCount[i]).putLong(correctedCount[i]);
     }
   }
 
@@ -196,11 +214,13 @@ final class MinuteBlock {
     closedUpMs = in.getLong();
     copy(in.getLongs(), slotSum);
     copy(in.getLongs(), cleanSum);
+    copy(in.getDoubles(), correctedSum);
     copy(in.getDoubles(), best);
     copy(in.getDoubles(), mv);
     for (int i = 0; i < cells; i++) {
       slotCount[i] = in.getInt();
       cleanCount[i] = in.getInt();
+      correctedCount[i] = in.getInt();
     }
   }
 

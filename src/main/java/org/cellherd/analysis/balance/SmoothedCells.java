@@ -33,7 +33,7 @@ final class SmoothedCells {
   }
 
   /** Takes the latest reading and the charge counted so far, Ah. */
-  void accept(Moment m, double countAh) {
+  void accept(Moment m, double countAh, BleedPull pull) {
     boolean isNew = !isStarted || !m.isJoined();
     double wf = isNew ? 1 : m.stepMs() / (m.stepMs() + FAST_MS);
     double ws = isNew ? 1 : m.stepMs() / (m.stepMs() + SLOW_MS);
@@ -42,7 +42,7 @@ final class SmoothedCells {
       if (v == Moment.MISSING) {
         continue;
       }
-      double mv = v / 10.0;
+      double mv = v / 10.0 + pull.correction(i);
       before[i] = isNew ? mv : fast[i];
       fast[i] += (mv - fast[i]) * wf;
       slow[i] += (mv - slow[i]) * ws;

@@ -8,6 +8,7 @@ import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.pack.Reading;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Stops of the charge by the board at the top: the charge switch opens, or, where the board does
@@ -26,8 +27,7 @@ final class Trips {
   private final int[] votes;
   private int all;
   private long firstUpMs;
-  private double firstCountAh;
-  private double lastCountAh;
+  private final double[] counts = new double[KEPT];
   private int switchBefore = -1;
 
   Trips(int cells, int warnHighMv, int kneeMv) {
@@ -74,10 +74,9 @@ final class Trips {
   private void note(Moment m, double countAh) {
     if (all == 0) {
       firstUpMs = m.upMs();
-      firstCountAh = countAh;
     }
     times[all % KEPT] = m.upMs();
-    lastCountAh = countAh;
+    counts[all % KEPT] = countAh;
     votes[m.highestCell() - 1]++;
     all++;
   }
@@ -99,16 +98,25 @@ final class Trips {
     return n;
   }
 
-  /** A that is bled from the leader on average, from three trips over half an hour on; or null. */
-  @org.jspecify.annotations.Nullable
-  Estimate bledAmperes() {
-    double hours = all < 3 ? 0 : (lastUpMs() - firstUpMs) / (double) HOUR_MS;
-    if (hours < 0.5) {
+  /**
+   * A that is bled from the leader on average; null before trips have gone on for an hour. The
+   * first half is left out: a cell that has just come to its limit takes charge by relaxing, too.
+   */
+  @Nullable Estimate bledAmperes() {
+    int kept = Math.min(all, KEPT);
+    if (kept < 4 || lastUpMs() - firstUpMs < HOUR_MS) {
       return null;
     }
-    double amperes = (lastCountAh - firstCountAh) / hours;
-    double perTrip = (lastCountAh - firstCountAh) / (all - 1);
-    return amperes <= 0 ? null : new Estimate(amperes, perTrip / hours + 0.1 * amperes);
+    int from = (all - kept + (kept + 1) / 2) % KEPT;
+    int to = (all - 1) % KEPT;
+    double hours = (times[to] - times[from]) / (double) HOUR_MS;
+    double ah = counts[to] - counts[from];
+    double perTrip = ah / Math.max(1, kept / 2 - 1);
+    double relaxing = 0.5 * HOUR_MS / (times[from] - firstUpMs + 1.0);
+    double amperes = ah / hours;
+    return amperes <= 0 || hours < 0.3
+        ? null
+        : new Estimate(amperes, perTrip / hours + (0.15 + Math.min(1, relaxing)) * amperes);
   }
 
   Optional<Bounce> bounce(Moment m) {
@@ -126,7 +134,7 @@ final class Trips {
 
   void save(StateWriter out) {
     out.putLongs(times).putLong(all).putLong(firstUpMs).putLong(switchBefore);
-    out.putDouble(firstCountAh).putDouble(lastCountAh);
+    out.putDoubles(counts);
     for (int vote : votes) {
       out.putLong(vote);
     }
@@ -141,8 +149,11 @@ final class Trips {
     all = in.getInt();
     firstUpMs = in.getLong();
     switchBefore = in.getInt();
-    firstCountAh = in.getDouble();
-    lastCountAh = in.getDouble();
+    double[] savedCounts = in.getDoubles();
+    if (savedCounts.length != KEPT) {
+      throw new StateMismatch("trips " + savedCounts.length);
+    }
+    System.arraycopy(savedCounts, 0, counts, 0, KEPT);
     for (int i = 0; i < votes.length; i++) {
       votes[i] = in.getInt();
     }
