@@ -9,6 +9,7 @@ import java.sql.Statement;
 import java.util.OptionalLong;
 import java.util.concurrent.locks.ReentrantLock;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.StorageFailure.Kind;
 import org.jspecify.annotations.Nullable;
 import org.sqlite.SQLiteConfig;
 
@@ -30,36 +31,47 @@ final class Database implements AutoCloseable {
     void run(Connection connection) throws SQLException, StorageFailure;
   }
 
+  /** What to do when a change meets damage, such as to salvage the file. */
+  @FunctionalInterface
+  interface Recovery {
+    void run() throws StorageFailure;
+  }
+
   private final Path file;
-  private final Connection connection;
+  private final OpenMode mode;
+  private final StoreSettings settings;
   private final ReentrantLock lock = new ReentrantLock();
+  private Connection connection;
+  private @Nullable Recovery recovery;
   private boolean inTransaction;
 
-  private Database(Path file, Connection connection) {
+  private Database(Path file, OpenMode mode, StoreSettings settings, Connection connection) {
     this.file = file;
+    this.mode = mode;
+    this.settings = settings;
     this.connection = connection;
   }
 
   /** Opens a connection; a writer creates the file where there is none. */
   static Database open(Path file, OpenMode mode, StoreSettings settings) throws StorageFailure {
-    SQLiteConfig config = new SQLiteConfig();
-    config.setReadOnly(mode == OpenMode.READER);
-    config.setBusyTimeout(settings.busyTimeoutMs());
-    config.setCacheSize(-2048);
     try {
-      return new Database(file, config.createConnection("jdbc:sqlite:" + file.toAbsolutePath()));
+      return new Database(file, mode, settings, connect(file, mode, settings));
     } catch (SQLException e) {
       throw Failures.of(file, e);
     }
   }
 
-  /** The file. */
-  Path file() {
-    return file;
+  private static Connection connect(Path file, OpenMode mode, StoreSettings settings)
+      throws SQLException {
+    SQLiteConfig config = new SQLiteConfig();
+    config.setReadOnly(mode == OpenMode.READER);
+    config.setBusyTimeout(settings.busyTimeoutMs());
+    config.setCacheSize(-2048);
+    return config.createConnection("jdbc:sqlite:" + file.toAbsolutePath());
   }
 
-  /** Sets what only a writer sets. */
-  void prepareForWriting(StoreSettings settings) throws StorageFailure {
+  /** Sets what only a writer sets; the page size only where the file is still empty. */
+  void prepareForWriting() throws StorageFailure {
     plain(
         c -> {
           // The page size must come first: it is fixed once the file is in WAL mode.
@@ -72,17 +84,31 @@ final class Database implements AutoCloseable {
         });
   }
 
+  /** Sets what a change does when it meets damage, before it is tried once more. */
+  void onDamage(Recovery what) {
+    recovery = what;
+  }
+
   /** Runs work in one read view. */
   <T extends @Nullable Object> T read(Work<T> work) throws StorageFailure {
-    return run("BEGIN", work);
+    return locked(c -> transaction("BEGIN", work));
   }
 
-  /** Runs work as one durable change, all or nothing. */
+  /** Runs work as one durable change, all or nothing; it may be run twice. */
   <T extends @Nullable Object> T change(Work<T> work) throws StorageFailure {
-    return run("BEGIN IMMEDIATE", work);
+    try {
+      return locked(c -> transaction("BEGIN IMMEDIATE", work));
+    } catch (StorageFailure e) {
+      Recovery what = recovery;
+      if (what == null || e.kind() != Kind.DAMAGED || lock.isHeldByCurrentThread()) {
+        throw e;
+      }
+      what.run();
+      return locked(c -> transaction("BEGIN IMMEDIATE", work));
+    }
   }
 
-  /** Runs a task as one durable change, all or nothing. */
+  /** Runs a task as one durable change, all or nothing; it may be run twice. */
   void write(Task task) throws StorageFailure {
     change(
         c -> {
@@ -93,9 +119,18 @@ final class Database implements AutoCloseable {
 
   /** Runs a task outside any transaction, such as a checkpoint or a back-up. */
   void plain(Task task) throws StorageFailure {
+    locked(
+        c -> {
+          task.run(c);
+          return true;
+        });
+  }
+
+  /** Runs work outside any transaction, for a file where even beginning one may fail. */
+  <T extends @Nullable Object> T locked(Work<T> work) throws StorageFailure {
     lock.lock();
     try {
-      task.run(connection);
+      return work.run(connection);
     } catch (SQLException e) {
       throw Failures.of(file, e);
     } finally {
@@ -103,19 +138,11 @@ final class Database implements AutoCloseable {
     }
   }
 
-  private <T extends @Nullable Object> T run(String begin, Work<T> work) throws StorageFailure {
-    lock.lock();
-    try {
-      return inTransaction ? work.run(connection) : runOuter(begin, work);
-    } catch (SQLException e) {
-      throw Failures.of(file, e);
-    } finally {
-      lock.unlock();
-    }
-  }
-
-  private <T extends @Nullable Object> T runOuter(String begin, Work<T> work)
+  private <T extends @Nullable Object> T transaction(String begin, Work<T> work)
       throws SQLException, StorageFailure {
+    if (inTransaction) {
+      return work.run(connection);
+    }
     execute(connection, begin);
     inTransaction = true;
     boolean done = false;
@@ -139,6 +166,32 @@ final class Database implements AutoCloseable {
       // SQLite has rolled back by itself after a full disk; the first error is the one that counts.
       System.getLogger(Database.class.getName())
           .log(System.Logger.Level.DEBUG, "roll-back: {0}", e.getMessage());
+    }
+  }
+
+  /** Closes the connection, runs something that may replace the file, and opens it again. */
+  void whileClosed(Recovery what) throws StorageFailure {
+    locked(
+        c -> {
+          closeQuietly(c);
+          try {
+            what.run();
+          } finally {
+            connection = connect(file, mode, settings);
+          }
+          return true;
+        });
+    if (mode == OpenMode.WRITER) {
+      prepareForWriting();
+    }
+  }
+
+  private static void closeQuietly(Connection connection) {
+    try {
+      connection.close();
+    } catch (SQLException e) {
+      System.getLogger(Database.class.getName())
+          .log(System.Logger.Level.DEBUG, "closing a damaged file: {0}", e.getMessage());
     }
   }
 

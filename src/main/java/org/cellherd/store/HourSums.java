@@ -17,9 +17,12 @@ final class HourSums {
 
   private static final long DAY_MS = 86_400_000;
 
-  private static final String UPSERT =
+  private static final String VALUES =
       "(pack, channel, session, start_ms, count, min, mean, max, first, last)"
-          + " VALUES (?,?,?,?,?,?,?,?,?,?)"
+          + " VALUES (?,?,?,?,?,?,?,?,?,?)";
+
+  private static final String UPSERT =
+      VALUES
           + " ON CONFLICT(pack, channel, start_ms, session) DO UPDATE SET"
           + " mean = (mean * count + excluded.mean * excluded.count)"
           + " / (count + excluded.count),"
@@ -71,6 +74,20 @@ final class HourSums {
         if (sum.count > 0) {
           sum.write(hour, packId, session, hourMs);
           sum.write(day, packId, session, dayMs);
+        }
+      }
+    }
+  }
+
+  /** Writes those rows of {@code hour} that are not there. */
+  void writeMissing(Connection connection, String packId, long session, long timeMs)
+      throws SQLException {
+    long hourMs = Math.floorDiv(timeMs, PackStream.HOUR_MS) * PackStream.HOUR_MS;
+    String sql = "INSERT OR IGNORE INTO hour" + VALUES;
+    try (PreparedStatement hour = connection.prepareStatement(sql)) {
+      for (Sum sum : all()) {
+        if (sum.count > 0) {
+          sum.write(hour, packId, session, hourMs);
         }
       }
     }

@@ -1,8 +1,12 @@
 package org.cellherd.store;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.SQLException;
 import java.util.List;
+import java.util.Optional;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.analysis.History;
 import org.cellherd.pack.StorageFailure;
@@ -11,22 +15,40 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * The log in one SQLite file. One process writes it; others open it as readers at the same time.
- * Everything handed out lives as long as this object.
+ * Everything handed out lives as long as this object. What is read goes through a connection of its
+ * own, so a long replay never holds up a commit.
  */
 public final class LogFile implements AutoCloseable {
+
+  /** Up to this size a file that was not closed in order is checked as a whole when opened. */
+  private static final long CHECKED_BYTES = 64L << 20;
+
   private final Path path;
+  private final StoreSettings settings;
   private final Database database;
+  private final Database reading;
   private final @Nullable WriterLock lock;
   private final LogAlerts alerts;
   private final @Nullable LogWriter writer;
+  private final boolean endedCleanly;
+  private volatile @Nullable Salvage salvage;
 
-  private LogFile(Path path, Database database, @Nullable WriterLock lock, StoreSettings settings)
+  private LogFile(Path path, StoreSettings settings, Database database, @Nullable WriterLock lock)
       throws StorageFailure {
     this.path = path;
+    this.settings = settings;
     this.database = database;
     this.lock = lock;
     this.alerts = new LogAlerts(database);
-    this.writer = lock == null ? null : new LogWriter(database, alerts, settings);
+    this.endedCleanly = database.read(LogFile::endedCleanly);
+    if (lock == null) {
+      this.reading = database;
+      this.writer = null;
+    } else {
+      this.reading = Database.open(path, OpenMode.READER, settings);
+      this.writer = new LogWriter(database, alerts, settings);
+      database.onDamage(this::recover);
+    }
   }
 
   /** Opens a log with the default settings. */
@@ -35,7 +57,8 @@ public final class LogFile implements AutoCloseable {
   }
 
   /**
-   * Opens a log.
+   * Opens a log. A writer creates, migrates and, where it is damaged, salvages it: see {@link
+   * #salvage()}.
    *
    * @throws StorageFailure {@code BUSY} when another process writes it (writers only), {@code
    *     NEWER} when a newer version wrote it, {@code REFUSED} when it is not a log or, for a
@@ -53,7 +76,7 @@ public final class LogFile implements AutoCloseable {
     Database database = Database.open(path, OpenMode.READER, settings);
     try {
       database.plain(c -> Schema.checkReadable(path, c));
-      return new LogFile(path, database, null, settings);
+      return new LogFile(path, settings, database, null);
     } catch (StorageFailure e) {
       database.close();
       throw e;
@@ -63,33 +86,91 @@ public final class LogFile implements AutoCloseable {
   private static LogFile writer(Path path, StoreSettings settings) throws StorageFailure {
     WriterLock lock = WriterLock.take(path);
     try {
-      return new LogFile(path, openForWriting(path, settings), lock, settings);
+      return openOrSalvage(path, settings, lock);
     } catch (StorageFailure e) {
       lock.close();
       throw e;
     }
   }
 
-  private static Database openForWriting(Path path, StoreSettings settings) throws StorageFailure {
-    if (Files.exists(path)) {
-      try (Database look = Database.open(path, OpenMode.READER, settings)) {
-        look.plain(c -> Schema.check(path, c));
+  private static LogFile openOrSalvage(Path path, StoreSettings settings, WriterLock lock)
+      throws StorageFailure {
+    try {
+      return openForWriting(path, settings, lock);
+    } catch (StorageFailure e) {
+      if (e.kind() != Kind.DAMAGED) {
+        throw e;
       }
+      Salvage saved = new Salvager(path, settings).run();
+      LogFile log = openForWriting(path, settings, lock);
+      log.salvage = saved;
+      return log;
     }
+  }
+
+  private static LogFile openForWriting(Path path, StoreSettings settings, WriterLock lock)
+      throws StorageFailure {
+    refuseWhatIsNotOurs(path, settings);
     Database database = Database.open(path, OpenMode.WRITER, settings);
     try {
-      database.prepareForWriting(settings);
+      database.prepareForWriting();
       database.write(Schema::migrate);
-      return database;
+      if (!database.read(LogFile::endedCleanly) && size(path) <= CHECKED_BYTES) {
+        database.plain(c -> check(path, c));
+      }
+      return new LogFile(path, settings, database, lock);
     } catch (StorageFailure e) {
       database.close();
       throw e;
     }
   }
 
+  /** Looks read-only, so that a file of a newer version stays as it is to the last byte. */
+  private static void refuseWhatIsNotOurs(Path path, StoreSettings settings) throws StorageFailure {
+    if (Files.exists(path)) {
+      try (Database look = Database.open(path, OpenMode.READER, settings)) {
+        look.plain(c -> Schema.check(path, c));
+      }
+    }
+  }
+
+  private static void check(Path path, Connection connection) throws SQLException, StorageFailure {
+    String verdict = Database.pragma(connection, "quick_check(1)");
+    if (!verdict.equals("ok")) {
+      throw new StorageFailure(Kind.DAMAGED, path + ": the file is damaged (" + verdict + ")");
+    }
+  }
+
+  private static long size(Path path) throws StorageFailure {
+    try {
+      return Files.size(path);
+    } catch (IOException e) {
+      throw new StorageFailure(Kind.REFUSED, path + ": " + e, e);
+    }
+  }
+
+  private static boolean endedCleanly(Connection connection) throws SQLException {
+    return Database.number(
+                connection,
+                "SELECT min(ended) FROM session WHERE run ="
+                    + " (SELECT max(run) FROM session WHERE run > 0)")
+            .orElse(1)
+        != 0;
+  }
+
   /** The file. */
   public Path path() {
     return path;
+  }
+
+  /** True when the daemon's run before this one was closed in order, or there was none. */
+  public boolean hasEndedCleanly() {
+    return endedCleanly;
+  }
+
+  /** What was salvaged when the file was opened or later; empty as long as it was whole. */
+  public Optional<Salvage> salvage() {
+    return Optional.ofNullable(salvage);
   }
 
   /**
@@ -107,7 +188,7 @@ public final class LogFile implements AutoCloseable {
 
   /** The committed log. */
   public History history() {
-    return new LogHistory(database);
+    return new LogHistory(reading);
   }
 
   /** Alerts and their outbox; its changes need a file opened for writing. */
@@ -127,7 +208,7 @@ public final class LogFile implements AutoCloseable {
 
   /** Statistics of hours and days. */
   public Statistics statistics() {
-    return new Statistics(database);
+    return new Statistics(reading);
   }
 
   /**
@@ -150,7 +231,13 @@ public final class LogFile implements AutoCloseable {
     if (Files.exists(target)) {
       throw new StorageFailure(Kind.REFUSED, target + ": exists already");
     }
-    database.plain(c -> Database.update(c, "VACUUM INTO ?", target.toAbsolutePath().toString()));
+    reading.plain(c -> Database.update(c, "VACUUM INTO ?", target.toAbsolutePath().toString()));
+  }
+
+  /** Moves the damaged file aside and goes on in a new one with all that could be saved. */
+  private void recover() throws StorageFailure {
+    reading.whileClosed(
+        () -> database.whileClosed(() -> salvage = new Salvager(path, settings).run()));
   }
 
   /** Commits what waits, if this is the writer, and closes. */
@@ -158,7 +245,17 @@ public final class LogFile implements AutoCloseable {
   public void close() throws StorageFailure {
     try {
       if (writer != null) {
-        writer.commit();
+        writer.end();
+      }
+    } finally {
+      closeAll();
+    }
+  }
+
+  private void closeAll() throws StorageFailure {
+    try {
+      if (reading != database) {
+        reading.close();
       }
     } finally {
       try {

@@ -12,6 +12,7 @@ import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.Packed;
 
@@ -38,6 +39,7 @@ public final class LogWriter {
   private final Map<String, PackStream> streams = new HashMap<>();
   private final Map<String, OpenHour> openHours = new HashMap<>();
   private long waitingSinceMs = NEVER;
+  private long run;
 
   /** The first hour of a pack that is not packed yet. */
   private record OpenHour(long session, long hour) {
@@ -62,6 +64,9 @@ public final class LogWriter {
 
   /** Takes an entry of a pack, in order of happening. It lasts after the next commit. */
   public void append(String pack, LogEntry entry) {
+    if (entry instanceof SessionStart start) {
+      run = start.session();
+    }
     stream(pack).accept(entry);
   }
 
@@ -169,17 +174,6 @@ public final class LogWriter {
     return database.read(c -> Database.number(c, "SELECT max(run) FROM session").orElse(0) + 1);
   }
 
-  /**
-   * Commits and notes that this run ended in order, so that the next one is not called a restart.
-   */
-  public void end() throws StorageFailure {
-    commit();
-    database.write(
-        c ->
-            Database.update(
-                c, "UPDATE session SET ended = 1 WHERE run = (SELECT max(run) FROM session)"));
-  }
-
   /** True when the newest run ended in order, or when there was none. */
   public boolean lastRunEnded() throws StorageFailure {
     return database.read(
@@ -197,9 +191,24 @@ public final class LogWriter {
    * out to be right. Within a stretch nothing changes but the name of its times; clock steps of the
    * run become steps of nothing.
    */
-  public void retime(long run) throws StorageFailure {
+  public void retime(long wrongRun) throws StorageFailure {
     commit();
-    database.write(c -> new Retiming(c, run).apply());
+    database.write(
+        c -> {
+          new Retiming(c, wrongRun).apply();
+          loadOpenHours(c);
+        });
+  }
+
+  /**
+   * Commits what waits and notes that this run ended in order, so that the next one is not called a
+   * restart.
+   */
+  public void end() throws StorageFailure {
+    commit();
+    if (run != 0) {
+      database.write(c -> Database.update(c, "UPDATE session SET ended = 1 WHERE run = ?", run));
+    }
   }
 
   /**
@@ -220,7 +229,7 @@ public final class LogWriter {
 
   /** Acknowledgements that came since the last call, from this process or others. */
   public List<Acknowledgement> newAcknowledgements() throws StorageFailure {
-    return database.change(Remarks::takeNew);
+    return database.read(Remarks::hasNew) ? database.change(Remarks::takeNew) : List.of();
   }
 
   /** Time of the newest entry of a pack in the file, ms UTC; empty when there is none. */

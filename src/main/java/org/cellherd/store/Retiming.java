@@ -12,15 +12,6 @@ import java.util.Set;
 /** Moves the stretches of one run onto the clock of its newest stretch. */
 final class Retiming {
 
-  private static final String REBUILD_DAYS =
-      "INSERT INTO day SELECT pack, channel, session, (start_ms / 86400000) * 86400000 AS d,"
-          + " sum(count), min(min), sum(mean * count) / sum(count), max(max),"
-          + " (SELECT first FROM hour f WHERE f.pack = h.pack AND f.channel = h.channel"
-          + " AND f.session = h.session AND f.start_ms = min(h.start_ms)),"
-          + " (SELECT last FROM hour l WHERE l.pack = h.pack AND l.channel = h.channel"
-          + " AND l.session = h.session AND l.start_ms = max(h.start_ms))"
-          + " FROM hour h WHERE pack = ? AND session = ? GROUP BY pack, channel, session, d";
-
   private final Connection connection;
   private final long run;
 
@@ -77,11 +68,10 @@ final class Retiming {
         anchor,
         "UPDATE gap SET after_ms = after_ms + ?1, from_ms = from_ms + ?1, to_ms = to_ms + ?1",
         shift);
-    // Rows move one by one: an order away from the direction of the shift keeps keys unique.
-    update(anchor, "UPDATE hour SET start_ms = start_ms + ?1", shift);
-    Database.update(
-        connection, "DELETE FROM day WHERE pack = ? AND session = ?", anchor.pack(), anchor.id());
-    Database.update(connection, REBUILD_DAYS, anchor.pack(), anchor.id());
+    // Keys must stay unique at every single row, so all go through numbers that no hour has.
+    update(anchor, "UPDATE hour SET start_ms = -start_ms - 1 - ?1", shift);
+    update(anchor, "UPDATE hour SET start_ms = -start_ms - 1 + ?1", 0);
+    new DayRows(connection).rebuild(anchor.pack(), anchor.id());
     Database.update(
         connection,
         "DELETE FROM snapshot WHERE pack = ? AND session = ?",

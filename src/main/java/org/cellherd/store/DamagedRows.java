@@ -1,0 +1,76 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import org.jspecify.annotations.Nullable;
+
+/** Rows of a query on a damaged file: they end where the file breaks instead of throwing. */
+final class DamagedRows implements AutoCloseable {
+  private final int columns;
+  private @Nullable PreparedStatement statement;
+  private @Nullable ResultSet result;
+  private @Nullable Object[] row = new @Nullable Object[0];
+  private boolean broken;
+
+  DamagedRows(Connection connection, String sql, int columns) {
+    this.columns = columns;
+    try {
+      statement = connection.prepareStatement(sql);
+      result = statement.executeQuery();
+    } catch (SQLException e) {
+      broken = true;
+    }
+  }
+
+  /** Moves to the next row that can be read. */
+  boolean next() {
+    ResultSet present = result;
+    if (broken || present == null) {
+      return false;
+    }
+    try {
+      if (!present.next()) {
+        return false;
+      }
+      row = new @Nullable Object[columns];
+      for (int i = 0; i < columns; i++) {
+        row[i] = present.getObject(i + 1);
+      }
+      return true;
+    } catch (SQLException e) {
+      broken = true;
+      return false;
+    }
+  }
+
+  /** The present row's values. */
+  @Nullable Object[] row() {
+    return row;
+  }
+
+  /** The present row's first value, a row number. */
+  long number() {
+    return row[0] instanceof Number n ? n.longValue() : 0;
+  }
+
+  /** True when the rows ended because the file broke. */
+  boolean isBroken() {
+    return broken;
+  }
+
+  @Override
+  public void close() {
+    try {
+      if (result != null) {
+        result.close();
+      }
+      if (statement != null) {
+        statement.close();
+      }
+    } catch (SQLException e) {
+      broken = true;
+    }
+  }
+}

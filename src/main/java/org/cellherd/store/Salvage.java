@@ -1,0 +1,42 @@
+package org.cellherd.store;
+
+import java.nio.file.Path;
+
+/**
+ * What was saved out of a damaged file.
+ *
+ * @param damaged where the damaged file is now
+ * @param blocksKept blocks of readings that were whole
+ * @param blocksLost blocks that were damaged or could not be reached, as far as numbers tell
+ * @param alertsKept alerts
+ * @param eventsKept events of the outbox, delivered ones counted
+ * @param otherRowsKept rows of all other tables
+ * @param complete true when every row of every table could be read
+ */
+public record Salvage(
+    Path damaged,
+    long blocksKept,
+    long blocksLost,
+    long alertsKept,
+    long eventsKept,
+    long otherRowsKept,
+    boolean complete) {
+
+  /** One sentence for the log. */
+  public String sentence() {
+    return "The log was damaged and lies in "
+        + damaged
+        + " now; saved: "
+        + blocksKept
+        + " blocks of readings ("
+        + blocksLost
+        + " lost), "
+        + alertsKept
+        + " alerts, "
+        + eventsKept
+        + " events, "
+        + otherRowsKept
+        + " other rows"
+        + (complete ? "." : "; some rows could not be read.");
+  }
+}

@@ -1,0 +1,136 @@
+package org.cellherd.store;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.List;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.StorageFailure.Kind;
+import org.jspecify.annotations.Nullable;
+
+/** Moves a damaged log aside and saves what can be read into a new one in its place. */
+final class Salvager {
+
+  private static final List<String> STATISTICS_ORDER =
+      List.of("pack", "channel", "start_ms", "session");
+
+  private final Path file;
+  private final StoreSettings settings;
+
+  Salvager(Path file, StoreSettings settings) {
+    this.file = file;
+    this.settings = settings;
+  }
+
+  /** Does it; nobody else may have the file open. */
+  Salvage run() throws StorageFailure {
+    Path aside = moveAside();
+    try (Database to = Database.open(file, OpenMode.WRITER, settings)) {
+      to.prepareForWriting();
+      to.write(Schema::migrate);
+      return copy(aside, to);
+    }
+  }
+
+  private Path moveAside() throws StorageFailure {
+    Path aside = file;
+    for (int n = 1; aside.equals(file) || Files.exists(aside); n++) {
+      aside = beside(file, ".damaged-" + n);
+    }
+    try {
+      Files.move(file, aside);
+      moveIfThere(beside(file, "-wal"), beside(aside, "-wal"));
+      Files.deleteIfExists(beside(file, "-shm"));
+      return aside;
+    } catch (IOException e) {
+      throw new StorageFailure(
+          Kind.REFUSED, file + ": is damaged and cannot be moved to " + aside + " (" + e + ")", e);
+    }
+  }
+
+  private static void moveIfThere(Path from, Path to) throws IOException {
+    if (Files.exists(from)) {
+      Files.move(from, to, StandardCopyOption.REPLACE_EXISTING);
+    }
+  }
+
+  private static Path beside(Path path, String ending) {
+    return path.resolveSibling(path.getFileName() + ending);
+  }
+
+  private Salvage copy(Path aside, Database to) throws StorageFailure {
+    @Nullable Database from = openDamaged(aside);
+    if (from == null) {
+      return new Salvage(aside, 0, 0, 0, 0, 0, false);
+    }
+    try {
+      return from.<Salvage>locked(source -> copy(aside, source, to));
+    } finally {
+      closeDamaged(from);
+    }
+  }
+
+  private @Nullable Database openDamaged(Path aside) {
+    try {
+      // Read-only, so that the evidence stays as it was found.
+      Database from = Database.open(aside, OpenMode.READER, settings);
+      from.plain(c -> Database.number(c, "SELECT count(*) FROM sqlite_master"));
+      return from;
+    } catch (StorageFailure e) {
+      return null;
+    }
+  }
+
+  private static void closeDamaged(Database from) {
+    try {
+      from.close();
+    } catch (StorageFailure e) {
+      System.getLogger(Salvager.class.getName())
+          .log(System.Logger.Level.DEBUG, "closing the damaged file: {0}", e.getMessage());
+    }
+  }
+
+  private static Salvage copy(Path aside, Connection source, Database to) throws StorageFailure {
+    // What is told to people first: a second failure on the way must not cost an alert.
+    Sums alerts = new Sums();
+    to.write(c -> alerts.add(TableWalk.byNumber(source, c, "alert")));
+    Sums events = new Sums();
+    to.write(c -> events.add(TableWalk.byNumber(source, c, "event")));
+    Sums others = new Sums();
+    for (String table :
+        List.of("acknowledgement", "session", "gap", "recent", "finding", "note", "snapshot")) {
+      to.write(c -> others.add(TableWalk.byNumber(source, c, table)));
+    }
+    Sums blocks = new Sums();
+    to.write(c -> blocks.add(TableWalk.byNumber(source, c, "block")));
+    Sums statistics = new Sums();
+    to.write(c -> statistics.add(TableWalk.byOrder(source, c, "hour", STATISTICS_ORDER)));
+    to.write(c -> statistics.add(TableWalk.byOrder(source, c, "day", STATISTICS_ORDER)));
+    boolean whole = !alerts.broken && !events.broken && !others.broken && !blocks.broken;
+    to.write(c -> new SalvageRepairs(c).apply(statistics.broken, blocks.lost > 0));
+    return new Salvage(
+        aside,
+        blocks.kept,
+        blocks.lost,
+        alerts.kept,
+        events.kept,
+        others.kept,
+        whole && blocks.lost == 0 && others.lost == 0 && !statistics.broken);
+  }
+
+  /** Counts over some tables. */
+  private static final class Sums {
+    private long kept;
+    private long lost;
+    private boolean broken;
+
+    void add(TableWalk walk) throws SQLException {
+      kept += walk.kept();
+      lost += walk.lost();
+      broken |= walk.isBroken();
+    }
+  }
+}

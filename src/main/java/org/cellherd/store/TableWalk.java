@@ -1,0 +1,176 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Copies what can be read of one table of a damaged file: forwards until it breaks, backwards until
+ * it breaks, and row number by row number between. Rows whose CRC does not match are counted as
+ * lost.
+ */
+final class TableWalk {
+
+  /** Row numbers tried one by one where the table breaks, at most. */
+  private static final long MOST_PROBES = 1_000_000;
+
+  /** Row numbers tried behind the last row when the end of the table itself is broken. */
+  private static final long PROBES_BEHIND = 20_000;
+
+  private final Connection from;
+  private final PreparedStatement put;
+  private final String table;
+  private final List<String> columns;
+  private long kept;
+  private long lost;
+  private boolean broken;
+
+  private TableWalk(Connection from, PreparedStatement put, String table, List<String> columns) {
+    this.from = from;
+    this.put = put;
+    this.table = table;
+    this.columns = columns;
+  }
+
+  /** Copies a table whose first column is its row number. */
+  static TableWalk byNumber(Connection from, Connection to, String table) throws SQLException {
+    return walk(from, to, table, TableWalk::numbers);
+  }
+
+  /** Copies a table without row numbers from both ends of its order. */
+  static TableWalk byOrder(Connection from, Connection to, String table, List<String> order)
+      throws SQLException {
+    return walk(
+        from,
+        to,
+        table,
+        walk -> {
+          walk.scan("ORDER BY " + String.join(", ", order), Long.MIN_VALUE, false);
+          if (walk.broken) {
+            walk.scan("ORDER BY " + String.join(" DESC, ", order) + " DESC", 0, false);
+          }
+        });
+  }
+
+  /** What to do with a walk while its statement is open. */
+  @FunctionalInterface
+  private interface Way {
+    void go(TableWalk walk) throws SQLException;
+  }
+
+  private static TableWalk walk(Connection from, Connection to, String table, Way way)
+      throws SQLException {
+    List<String> columns = columns(to, table);
+    String insert =
+        "INSERT OR IGNORE INTO "
+            + table
+            + "("
+            + String.join(", ", columns)
+            + ") VALUES ("
+            + String.join(", ", Collections.nCopies(columns.size(), "?"))
+            + ")";
+    try (PreparedStatement put = to.prepareStatement(insert)) {
+      TableWalk walk = new TableWalk(from, put, table, columns);
+      way.go(walk);
+      return walk;
+    }
+  }
+
+  private static List<String> columns(Connection connection, String table) throws SQLException {
+    List<String> columns = new ArrayList<>();
+    try (PreparedStatement statement =
+            Database.prepare(connection, "SELECT name FROM pragma_table_info(?)", table);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        columns.add(row.getString(1));
+      }
+    }
+    return columns;
+  }
+
+  private void numbers() throws SQLException {
+    String key = columns.get(0);
+    long low = scan("ORDER BY " + key, Long.MIN_VALUE, true);
+    if (broken) {
+      long high = scan("ORDER BY " + key + " DESC", low, true);
+      probe(low == Long.MIN_VALUE ? 1 : low + 1, high);
+    }
+  }
+
+  /** Copies rows until the file breaks or a row number is not above {@code stopAt}. */
+  private long scan(String order, long stopAt, boolean numbered) throws SQLException {
+    long last = Long.MIN_VALUE;
+    try (DamagedRows rows = new DamagedRows(from, select(order), columns.size())) {
+      while (rows.next()) {
+        if (numbered && rows.number() <= stopAt) {
+          break;
+        }
+        last = rows.number();
+        keep(rows.row());
+      }
+      broken |= rows.isBroken();
+    }
+    return last;
+  }
+
+  private void probe(long first, long high) throws SQLException {
+    boolean endKnown = high != Long.MIN_VALUE;
+    long end = endKnown ? high : first + PROBES_BEHIND;
+    long found = 0;
+    long highest = endKnown ? high - 1 : first - 1;
+    for (long id = first; id < Math.min(end, first + MOST_PROBES); id++) {
+      String where = "WHERE " + columns.get(0) + " = " + id;
+      try (DamagedRows rows = new DamagedRows(from, select(where), columns.size())) {
+        if (rows.next()) {
+          found++;
+          highest = Math.max(highest, id);
+          keep(rows.row());
+        }
+      }
+    }
+    // Where even the end is unknown, one row at least is missing.
+    lost += Math.max(endKnown ? 0 : 1, highest - first + 1 - found);
+  }
+
+  private String select(String end) {
+    return "SELECT " + String.join(", ", columns) + " FROM " + table + " " + end;
+  }
+
+  private void keep(@Nullable Object[] row) throws SQLException {
+    if (!isWhole(row)) {
+      lost++;
+      return;
+    }
+    Database.bind(put, row);
+    if (put.executeUpdate() > 0) {
+      kept++;
+    }
+  }
+
+  private boolean isWhole(@Nullable Object[] row) {
+    int crc = columns.indexOf("crc");
+    int data = columns.indexOf("data");
+    return crc < 0
+        || data < 0
+        || (row[crc] instanceof Number n
+            && row[data] instanceof byte[] bytes
+            && ReadingsRow.crc(bytes) == n.longValue());
+  }
+
+  long kept() {
+    return kept;
+  }
+
+  long lost() {
+    return lost;
+  }
+
+  boolean isBroken() {
+    return broken;
+  }
+}
