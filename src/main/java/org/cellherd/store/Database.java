@@ -37,6 +37,9 @@ final class Database implements AutoCloseable {
     void run() throws StorageFailure;
   }
 
+  /** Memory for pages, as in the measurements that the layout rests on. */
+  private static final int CACHE_KIB = 2048;
+
   private final Path file;
   private final OpenMode mode;
   private final StoreSettings settings;
@@ -66,7 +69,6 @@ final class Database implements AutoCloseable {
     SQLiteConfig config = new SQLiteConfig();
     config.setReadOnly(mode == OpenMode.READER);
     config.setBusyTimeout(settings.busyTimeoutMs());
-    config.setCacheSize(-2048);
     return config.createConnection("jdbc:sqlite:" + file.toAbsolutePath());
   }
 
@@ -77,6 +79,7 @@ final class Database implements AutoCloseable {
           // The page size must come first: it is fixed once the file is in WAL mode.
           pragma(c, "page_size=" + settings.pageBytes());
           pragma(c, "journal_mode=WAL");
+          pragma(c, "cache_size=-" + CACHE_KIB);
           // FULL syncs the log at each commit: NORMAL would lose commits with the power.
           pragma(c, "synchronous=FULL");
           pragma(c, "wal_autocheckpoint=" + (4 << 20) / settings.pageBytes());

@@ -93,6 +93,11 @@ final class HourSums {
     }
   }
 
+  /** How many channels have had a value. */
+  int channels() {
+    return (int) all().stream().filter(sum -> sum.count > 0).count();
+  }
+
   private List<Sum> all() {
     List<Sum> all = new ArrayList<>(cells);
     all.addAll(temperatures);

@@ -65,34 +65,29 @@ public final class Importer implements AutoCloseable {
   private void begin(long timeMs) throws StorageFailure {
     seal();
     flush();
-    anchor =
-        database.change(
-            c -> {
-              Numbers numbers = new Numbers(c);
-              long rank = placeBefore(c, stretches.rankAfter(timeMs), numbers);
-              Anchor next =
-                  new Anchor(
-                      numbers.nextSession(),
-                      pack,
-                      rank,
-                      0,
-                      Anchor.Kind.PLAIN,
-                      timeMs,
-                      timeMs,
-                      true,
-                      true);
-              next.write(c);
-              return next;
-            });
+    long before = stretches.rankAfter(timeMs);
+    anchor = database.change(c -> placed(c, timeMs, before));
+    stretches.movedUp(before);
   }
 
-  private static long placeBefore(Connection connection, long rank, Numbers numbers)
-      throws SQLException {
-    if (rank == Long.MAX_VALUE) {
-      return numbers.nextRank();
-    }
+  /** A new stretch in front of the one with a rank, or behind all. */
+  private Anchor placed(Connection connection, long timeMs, long before) throws SQLException {
+    Numbers numbers = new Numbers(connection);
+    long rank = before == Long.MAX_VALUE ? numbers.nextRank() : before;
     Database.update(connection, "UPDATE session SET rank = rank + 1 WHERE rank >= ?", rank);
-    return rank;
+    Anchor next =
+        new Anchor(
+            numbers.nextSession(),
+            pack,
+            rank,
+            0,
+            Anchor.Kind.PLAIN,
+            timeMs,
+            timeMs,
+            true,
+            true);
+    next.write(connection);
+    return next;
   }
 
   private void seal() throws StorageFailure {

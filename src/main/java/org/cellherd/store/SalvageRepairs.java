@@ -11,6 +11,7 @@ import java.util.Map;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.BlockDamaged;
+import org.cellherd.store.codec.BlockReader;
 
 /** Makes a salvaged file consistent again: gaps where blocks were lost, statistics from blocks. */
 final class SalvageRepairs {
@@ -60,20 +61,9 @@ final class SalvageRepairs {
     }
   }
 
-  /** Computes hours anew whose rows are fewer than the pack's fullest hour has. */
+  /** Computes hours anew that have fewer rows than their first reading has channels. */
   private void addMissingHours() throws SQLException {
-    Map<String, Long> rows = new HashMap<>();
-    Map<String, Long> most = new HashMap<>();
-    String sql =
-        "SELECT pack, session, start_ms, count(*) FROM hour GROUP BY pack, session, start_ms";
-    try (PreparedStatement statement = connection.prepareStatement(sql);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        long count = row.getLong(4);
-        rows.put(key(row.getString(1), row.getLong(2), row.getLong(3)), count);
-        most.merge(row.getString(1), count, Math::max);
-      }
-    }
+    Map<String, Long> rows = rowsOfHours();
     String blocks =
         "SELECT " + ReadingsRow.COLUMNS + " FROM block ORDER BY pack, session, start_ms";
     try (PreparedStatement statement = connection.prepareStatement(blocks);
@@ -87,9 +77,7 @@ final class SalvageRepairs {
           sums = new HourSums();
           head = null;
         }
-        long start = Math.floorDiv(block.startMs(), PackStream.HOUR_MS) * PackStream.HOUR_MS;
-        long have = rows.getOrDefault(key(block.pack(), block.session(), start), 0L);
-        if (have < most.getOrDefault(block.pack(), 1L)) {
+        if (head != null || rows.getOrDefault(key(block), 0L) < channels(block)) {
           readable(block).forEach(sums::add);
           head = block;
         }
@@ -98,6 +86,34 @@ final class SalvageRepairs {
         sums.writeMissing(connection, head.pack(), head.session(), head.startMs());
       }
     }
+  }
+
+  private Map<String, Long> rowsOfHours() throws SQLException {
+    Map<String, Long> rows = new HashMap<>();
+    String sql =
+        "SELECT pack, session, start_ms, count(*) FROM hour GROUP BY pack, session, start_ms";
+    try (PreparedStatement statement = connection.prepareStatement(sql);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        rows.put(key(row.getString(1), row.getLong(2), row.getLong(3)), row.getLong(4));
+      }
+    }
+    return rows;
+  }
+
+  private static int channels(ReadingsRow block) {
+    try {
+      HourSums first = new HourSums();
+      first.add(new BlockReader(block.packed(), block.startMs()).next());
+      return first.channels();
+    } catch (BlockDamaged e) {
+      return 0;
+    }
+  }
+
+  private static String key(ReadingsRow block) {
+    long hour = Math.floorDiv(block.startMs(), PackStream.HOUR_MS) * PackStream.HOUR_MS;
+    return key(block.pack(), block.session(), hour);
   }
 
   private static String key(String pack, long session, long startMs) {

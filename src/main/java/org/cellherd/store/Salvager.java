@@ -77,7 +77,12 @@ final class Salvager {
     try {
       // Read-only, so that the evidence stays as it was found.
       Database from = Database.open(aside, OpenMode.READER, settings);
-      from.plain(c -> Database.number(c, "SELECT count(*) FROM sqlite_master"));
+      from.plain(
+          c -> {
+            // Without it SQLite refuses a file that is shorter than its head says, as a whole.
+            Database.pragma(c, "writable_schema=ON");
+            Database.number(c, "SELECT count(*) FROM sqlite_master");
+          });
       return from;
     } catch (StorageFailure e) {
       return null;

@@ -46,4 +46,9 @@ final class Stretches {
     Map.Entry<Long, Long> next = rankByStart.higherEntry(timeMs);
     return next == null ? Long.MAX_VALUE : next.getValue();
   }
+
+  /** Notes that all stretches from a rank on have moved up by one. */
+  void movedUp(long fromRank) {
+    rankByStart.replaceAll((start, rank) -> rank >= fromRank ? rank + 1 : rank);
+  }
 }

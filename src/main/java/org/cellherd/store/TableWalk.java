@@ -20,7 +20,7 @@ final class TableWalk {
   private static final long MOST_PROBES = 1_000_000;
 
   /** Row numbers tried behind the last row when the end of the table itself is broken. */
-  private static final long PROBES_BEHIND = 20_000;
+  private static final long PROBES_BEHIND = 5_000;
 
   private final Connection from;
   private final PreparedStatement put;

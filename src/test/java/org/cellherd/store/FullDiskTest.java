@@ -1,0 +1,155 @@
+package org.cellherd.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.assertj.core.api.Assertions.catchThrowableOfType;
+import static org.cellherd.store.Logs.T0;
+import static org.cellherd.store.Logs.all;
+import static org.cellherd.store.Logs.reading;
+import static org.junit.jupiter.api.Assumptions.abort;
+
+import java.io.IOException;
+import java.io.OutputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.Tools;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.StorageFailure;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** On a file system of two megabytes of its own, which needs the right to mount. */
+class FullDiskTest {
+
+  @TempDir Path folder;
+  private Path disk;
+
+  @BeforeEach
+  void mountATinyDisk() throws Exception {
+    Tools.require("mount");
+    disk = Files.createDirectory(folder.resolve("disk"));
+    if (run("mount", "-t", "tmpfs", "-o", "size=2m", "tmpfs", disk.toString()) != 0) {
+      System.out.println("skipped: no right to mount a small file system");
+      abort("no right to mount a small file system");
+    }
+  }
+
+  @AfterEach
+  void unmount() throws Exception {
+    run("umount", disk.toString());
+  }
+
+  @Test
+  void readingsAndAlertsWaitWhileTheDiskIsFullAndGoInAfterwards() throws Exception {
+    Path file = disk.resolve("log.db");
+    List<AlertEvent> events = AlertsTest.someEvents(2);
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      log.writer().append("a", reading(T0, 3300));
+      log.writer().commit();
+      Path ballast = fill();
+
+      for (int i = 1; i <= 2000; i++) {
+        log.writer().append("a", reading(T0 + i * 1000, 3300 + i % 50));
+        if (i % 10 == 0) {
+          tryToCommit(log);
+        }
+      }
+      assertThatThrownBy(() -> log.writer().commit())
+          .isInstanceOf(StorageFailure.class)
+          .extracting(e -> ((StorageFailure) e).kind())
+          .isEqualTo(StorageFailure.Kind.NO_SPACE);
+      catchThrowableOfType(StorageFailure.class, () -> log.alertLog().commit(events));
+      assertThat(log.alertLog().waiting(10)).isEqualTo(events);
+
+      Files.delete(ballast);
+      log.writer().commit();
+
+      assertThat(all(log, "a").size()).isEqualTo(2001);
+      assertThat(log.writer().skippedReadings()).isZero();
+      assertThat(log.alertLog().waitingCount()).isEqualTo(2);
+    }
+  }
+
+  @Test
+  void aboveTheBoundTheNewestReadingsStayAndAGapTellsOfTheOthers() throws Exception {
+    StoreSettings small = StoreSettings.DEFAULT.withBufferBytes(4096);
+    try (LogFile log = LogFile.open(disk.resolve("log.db"), OpenMode.WRITER, small)) {
+      log.writer().append("a", reading(T0, 3300));
+      log.writer().commit();
+      Path ballast = fill();
+      for (int i = 1; i <= 2000; i++) {
+        log.writer().append("a", reading(T0 + i * 1000, 3300 + i % 50));
+        if (i % 10 == 0) {
+          tryToCommit(log);
+        }
+      }
+
+      Files.delete(ballast);
+      log.writer().commit();
+
+      List<LogEntry> found = all(log, "a");
+      long skipped = log.writer().skippedReadings();
+      assertThat(skipped).isBetween(1000L, 1999L);
+      assertThat(found.size()).isEqualTo(2001 - (int) skipped + 1);
+      assertThat(found.get(found.size() - 1).timeMs()).isEqualTo(T0 + 2_000_000);
+      assertThat(found.get(1))
+          .isEqualTo(new Gap(T0 + 1000, T0 + skipped * 1000, Gap.Cause.SKIPPED));
+    }
+  }
+
+  @Test
+  void aDiskThatBecomesReadOnlyIsWaitedFor() throws Exception {
+    try (LogFile log = LogFile.open(disk.resolve("log.db"), OpenMode.WRITER)) {
+      log.writer().append("a", reading(T0, 3300));
+      log.writer().commit();
+      if (run("mount", "-o", "remount,ro", disk.toString()) == 0) {
+        log.writer().append("a", reading(T0 + 1000, 3300));
+        Optional<StorageFailure> failure = tryToCommit(log);
+        assertThat(failure.map(StorageFailure::kind)).isNotEqualTo(Optional.of("damaged"));
+        run("mount", "-o", "remount,rw", disk.toString());
+      }
+
+      log.writer().append("a", reading(T0 + 2000, 3300));
+      log.writer().commit();
+
+      assertThat(log.salvage()).isEmpty();
+      assertThat(all(log, "a")).last().isEqualTo(reading(T0 + 2000, 3300));
+    }
+  }
+
+  private static Optional<StorageFailure> tryToCommit(LogFile log) {
+    try {
+      log.writer().commit();
+      return Optional.empty();
+    } catch (StorageFailure e) {
+      return Optional.of(e);
+    }
+  }
+
+  /** Fills the disk to the last block. */
+  private Path fill() throws IOException {
+    Path ballast = disk.resolve("ballast");
+    byte[] block = new byte[4096];
+    try (OutputStream out = Files.newOutputStream(ballast)) {
+      while (true) {
+        out.write(block);
+      }
+    } catch (IOException full) {
+      return ballast;
+    }
+  }
+
+  private static int run(String... command) throws IOException, InterruptedException {
+    return new ProcessBuilder(command)
+        .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+        .redirectError(ProcessBuilder.Redirect.DISCARD)
+        .start()
+        .waitFor();
+  }
+}

@@ -1,0 +1,129 @@
+package org.cellherd.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.cellherd.store.Logs.T0;
+import static org.cellherd.store.Logs.all;
+import static org.cellherd.store.Logs.reading;
+import static org.cellherd.store.Logs.seconds;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.nio.channels.FileChannel;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.util.List;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.StorageFailure;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** A process that ends at any moment, and a card that lost the latest writes. */
+class PowerLossTest {
+
+  @TempDir Path folder;
+
+  @Test
+  void whateverIsLeftOfTheWriteAheadLogAnEarlierStateComesBack() throws Exception {
+    Path file = folder.resolve("log.db");
+    List<Reading> readings = seconds(T0, 400);
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      for (int i = 0; i < readings.size(); i++) {
+        log.writer().append("a", readings.get(i));
+        if (i % 20 == 19) {
+          log.writer().commit();
+        }
+      }
+      long size = Files.size(folder.resolve("log.db-wal"));
+      int before = 0;
+      for (long left = size / 3; left <= size; left += size / 9 + 13) {
+        int found = reopenedWith(left, readings);
+        assertThat(found).isGreaterThanOrEqualTo(before);
+        assertThat(found % 20).isZero();
+        before = found;
+      }
+    }
+  }
+
+  /** Copies the live file, cuts the copy's write-ahead log, and counts what comes back. */
+  private int reopenedWith(long walBytes, List<Reading> readings) throws Exception {
+    Path copy = folder.resolve("copy-" + walBytes + ".db");
+    Path wal = folder.resolve("copy-" + walBytes + ".db-wal");
+    Files.copy(folder.resolve("log.db"), copy);
+    Files.copy(folder.resolve("log.db-wal"), wal);
+    try (FileChannel channel = FileChannel.open(wal, StandardOpenOption.WRITE)) {
+      channel.truncate(walBytes);
+    }
+    try (LogFile log = LogFile.open(copy, OpenMode.WRITER)) {
+      assertThat(log.salvage()).isEmpty();
+      int found = all(log, "a").size();
+      assertThat(all(log, "a")).isEqualTo(readings.subList(0, found));
+      return found;
+    }
+  }
+
+  @Test
+  void aKilledProcessLosesNothingThatItHadCommitted() throws Exception {
+    for (int round = 0; round < 3; round++) {
+      Path file = folder.resolve("killed-" + round + ".db");
+      int committed = killAfter(file, 4 + 9 * round);
+
+      try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+        assertThat(log.hasEndedCleanly()).isFalse();
+        assertThat(log.salvage()).isEmpty();
+        assertThat(all(log, "a").size()).isGreaterThanOrEqualTo(1 + committed * 10);
+        assertThat(log.alertLog().waitingCount()).isGreaterThanOrEqualTo(committed);
+      }
+    }
+  }
+
+  private static int killAfter(Path file, int commits) throws IOException, InterruptedException {
+    Process victim =
+        new ProcessBuilder(
+                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-XX:TieredStopAtLevel=1",
+                "-cp",
+                System.getProperty("java.class.path"),
+                Victim.class.getName(),
+                file.toString())
+            .redirectError(ProcessBuilder.Redirect.INHERIT)
+            .start();
+    int told = 0;
+    try (BufferedReader out =
+        new BufferedReader(
+            new InputStreamReader(victim.getInputStream(), StandardCharsets.UTF_8))) {
+      while (told < commits && out.readLine() != null) {
+        told++;
+      }
+      victim.destroyForcibly().waitFor();
+    }
+    assertThat(told).isEqualTo(commits);
+    return told;
+  }
+
+  /** Writes until it is killed: ten readings and an alert a commit, and says so after each. */
+  static final class Victim {
+    private Victim() {}
+
+    /** Takes the file's name. */
+    public static void main(String[] args) throws StorageFailure {
+      // Left open on purpose: this process only ends by being killed.
+      @SuppressWarnings({"resource", "MustBeClosedChecker"})
+      LogFile log = LogFile.open(Path.of(args[0]), OpenMode.WRITER);
+      log.writer().append("a", new SessionStart(T0, log.writer().nextRun(), true, true));
+      List<AlertEvent> events = AlertsTest.someEvents(10_000);
+      for (int commit = 0; commit < 10_000; commit++) {
+        for (int i = 0; i < 10; i++) {
+          log.writer().append("a", reading(T0 + commit * 400_000L + i * 1000, 3300));
+        }
+        log.writer().commit();
+        log.alertLog().commit(events.subList(commit, commit + 1));
+        System.out.println(commit);
+      }
+    }
+  }
+}

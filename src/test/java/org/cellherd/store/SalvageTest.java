@@ -1,0 +1,252 @@
+package org.cellherd.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.cellherd.store.Logs.HOUR;
+import static org.cellherd.store.Logs.T0;
+import static org.cellherd.store.Logs.all;
+import static org.cellherd.store.Logs.append;
+import static org.cellherd.store.Logs.seconds;
+
+import java.io.IOException;
+import java.io.RandomAccessFile;
+import java.nio.channels.FileChannel;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Random;
+import java.util.Set;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.codec.StorageDay;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What power loss and bad cards do to a file, and what is saved. */
+class SalvageTest {
+
+  private static final int HOURS = 26;
+
+  @TempDir Path folder;
+  private Path file;
+  private List<LogEntry> entries = List.of();
+
+  @BeforeEach
+  void writeALog() throws StorageFailure {
+    file = folder.resolve("log.db");
+    entries = new ArrayList<>();
+    entries.add(new SessionStart(T0, 1, true, true));
+    entries.addAll(new StorageDay(true, 5).readings(T0, 0, HOURS * 300));
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      append(log, "a", stretched());
+      log.alertLog().commit(AlertsTest.someEvents(40));
+    }
+  }
+
+  /** The same readings twelve seconds apart, so that they fill the hours. */
+  private List<LogEntry> stretched() {
+    List<LogEntry> slow = new ArrayList<>();
+    for (LogEntry entry : entries) {
+      slow.add(
+          entry instanceof Reading reading
+              ? reading.atTime(T0 + (reading.timeMs() - T0) * 12)
+              : entry);
+    }
+    entries = slow;
+    return slow;
+  }
+
+  @Test
+  void aFlippedBitInABlockCostsThatHourAndSaysSo() throws Exception {
+    sql(
+        "UPDATE block SET data = cast(substr(data, 1, 500) || x'5a' || substr(data, 502) AS BLOB)"
+            + " WHERE id = 7");
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      List<LogEntry> found = all(log, "a");
+
+      assertThat(log.salvage()).isEmpty();
+      assertThat(found.size()).isEqualTo(entries.size() - 300 + 1);
+      assertThat(found)
+          .contains(new Gap(T0 + 6 * HOUR, T0 + 7 * HOUR - 12_000, Gap.Cause.UNKNOWN));
+    }
+  }
+
+  @Test
+  void aDamagedPageInTheMiddleCostsLittleAndNoAlert() throws Exception {
+    leaveOpen();
+    overwritePages(pagesOf("block"), 8);
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      Salvage salvage = log.salvage().orElseThrow();
+      Set<LogEntry> found = new HashSet<>(all(log, "a"));
+
+      assertThat(salvage.damaged()).exists().hasFileName("log.db.damaged-1");
+      assertThat(salvage.alertsKept()).isEqualTo(40);
+      assertThat(log.alertLog().waitingCount()).isEqualTo(40);
+      assertThat(salvage.blocksLost()).isBetween(1L, 9L);
+      assertThat(salvage.sentence()).contains("log.db.damaged-1");
+      found.retainAll(new HashSet<>(entries));
+      assertThat(found.size())
+          .isGreaterThanOrEqualTo(entries.size() - 300 * (int) salvage.blocksLost());
+    }
+    assertReopensWhole();
+  }
+
+  @Test
+  void statisticsLostWithTheirPagesAreComputedAnew() throws Exception {
+    List<Statistic> hours = cellHours();
+    List<Statistic> days = cellDays();
+    leaveOpen();
+    overwritePages(pagesOf("hour"), 2);
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      assertThat(log.salvage()).isPresent();
+    }
+
+    assertThat(cellHours()).startsWith(hours.toArray(Statistic[]::new));
+    assertThat(cellDays().get(0))
+        .usingRecursiveComparison()
+        .ignoringFields("mean")
+        .isEqualTo(days.get(0));
+  }
+
+  @Test
+  void aTornEndCostsOnlyWhatWasThere() throws Exception {
+    leaveOpen();
+    try (FileChannel channel = FileChannel.open(file, StandardOpenOption.WRITE)) {
+      channel.truncate(channel.size() - 3 * 1024 - 200);
+    }
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      assertThat(log.salvage()).isPresent();
+      assertThat(all(log, "a").size()).isGreaterThan(entries.size() - 1300);
+    }
+    assertReopensWhole();
+  }
+
+  @Test
+  void aFileThatIsNoDatabaseAnyMoreIsMovedAsideAndReplaced() throws Exception {
+    try (RandomAccessFile raw = new RandomAccessFile(file.toFile(), "rw")) {
+      raw.write(new byte[4096]);
+    }
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      Salvage salvage = log.salvage().orElseThrow();
+
+      assertThat(salvage.complete()).isFalse();
+      assertThat(Files.size(salvage.damaged())).isGreaterThan(50_000);
+      append(log, "a", seconds(T0, 10));
+    }
+    assertReopensWhole();
+  }
+
+  @Test
+  void damageMetWhileRunningIsSalvagedAndTheReadingsGoOn() throws Exception {
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      // Behind the open connection's back, as a failing card would.
+      overwritePages(pagesOf("hour"), 40);
+      long later = T0 + 40 * HOUR;
+
+      for (int i = 0; i < 12; i++) {
+        append(log, "a", seconds(later + i * HOUR, 30));
+      }
+
+      assertThat(log.salvage()).isPresent();
+      assertThat(all(log, "a").size()).isGreaterThanOrEqualTo(12 * 30);
+    }
+    assertReopensWhole();
+  }
+
+  @Test
+  void randomDamageNeverEscapesAsAnythingElse() throws Exception {
+    byte[] whole = Files.readAllBytes(file);
+    Random random = new Random(11);
+    for (int round = 0; round < 6; round++) {
+      byte[] bad = whole.clone();
+      for (int hit = 0; hit < 8; hit++) {
+        bad[100 + random.nextInt(bad.length - 100)] ^= (byte) (1 + random.nextInt(255));
+      }
+      Path victim = folder.resolve("victim-" + round + ".db");
+      Files.write(victim, bad);
+      try (LogFile log = LogFile.open(victim, OpenMode.WRITER)) {
+        append(log, "b", seconds(T0, 20));
+        assertThat(all(log, "b").size()).isEqualTo(20);
+        all(log, "a");
+      } catch (StorageFailure e) {
+        assertThat(e.getMessage()).contains("victim-" + round);
+      }
+    }
+  }
+
+  private List<Statistic> cellHours() throws StorageFailure {
+    try (LogFile log = LogFile.open(file, OpenMode.READER)) {
+      return log.statistics().hourStatistics("a", Channel.cell(3), 0, Long.MAX_VALUE);
+    }
+  }
+
+  private List<Statistic> cellDays() throws StorageFailure {
+    try (LogFile log = LogFile.open(file, OpenMode.READER)) {
+      return log.statistics().dayStatistics("a", Channel.cell(3), 0, Long.MAX_VALUE);
+    }
+  }
+
+  private void assertReopensWhole() throws StorageFailure {
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      assertThat(log.salvage()).isEmpty();
+    }
+  }
+
+  /** Makes the file look like one whose writer was killed. */
+  private void leaveOpen() throws SQLException {
+    sql("UPDATE session SET ended = 0");
+  }
+
+  private void overwritePages(List<Integer> pages, int most) throws IOException {
+    try (RandomAccessFile raw = new RandomAccessFile(file.toFile(), "rw")) {
+      byte[] rubbish = new byte[1024];
+      new Random(3).nextBytes(rubbish);
+      int from = pages.size() / 2;
+      for (int page : pages.subList(from, Math.min(pages.size(), from + most))) {
+        raw.seek((page - 1) * 1024L);
+        raw.write(rubbish);
+      }
+    }
+  }
+
+  /** Leaf and overflow pages of a table, by the database's own account. */
+  private List<Integer> pagesOf(String table) throws SQLException {
+    List<Integer> pages = new ArrayList<>();
+    try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
+        Statement s = connection.createStatement();
+        ResultSet row =
+            s.executeQuery(
+                "SELECT pageno FROM dbstat WHERE name = '"
+                    + table
+                    + "' AND pagetype <> 'internal' ORDER BY pageno")) {
+      while (row.next()) {
+        pages.add(row.getInt(1));
+      }
+    }
+    return pages;
+  }
+
+  private void sql(String statement) throws SQLException {
+    try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
+        Statement s = connection.createStatement()) {
+      s.execute(statement);
+    }
+  }
+}
