@@ -77,15 +77,7 @@ public final class Importer implements AutoCloseable {
     Database.update(connection, "UPDATE session SET rank = rank + 1 WHERE rank >= ?", rank);
     Anchor next =
         new Anchor(
-            numbers.nextSession(),
-            pack,
-            rank,
-            0,
-            Anchor.Kind.PLAIN,
-            timeMs,
-            timeMs,
-            true,
-            true);
+            numbers.nextSession(), pack, rank, 0, Anchor.Kind.PLAIN, timeMs, timeMs, true, true);
     next.write(connection);
     return next;
   }

@@ -100,7 +100,9 @@ class AlertsTest {
       log.alertLog().commit(List.of(raised));
 
       assertThat(log.alertLog().standing()).isEmpty();
-      assertThat(log.alertLog().waiting(10)).extracting(AlertEvent::id).containsExactly("x/cleared");
+      assertThat(log.alertLog().waiting(10))
+          .extracting(AlertEvent::id)
+          .containsExactly("x/cleared");
     }
   }
 

@@ -114,7 +114,8 @@ class BulkTest {
           .containsExactly(statistic(T0 + HOUR, hour, readings, 3600, 7200));
       Statistic day = statistics.dayStatistics("a", Channel.cell(2), T0, T0 + 1).get(0);
       LongSummaryStatistics both = summary(readings);
-      assertThat(day.mean()).isCloseTo(both.getAverage(), org.assertj.core.data.Offset.offset(1e-6));
+      assertThat(day.mean())
+          .isCloseTo(both.getAverage(), org.assertj.core.data.Offset.offset(1e-6));
       assertThat(day)
           .usingRecursiveComparison()
           .ignoringFields("mean")

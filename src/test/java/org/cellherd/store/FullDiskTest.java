@@ -2,7 +2,6 @@ package org.cellherd.store;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
-import static org.assertj.core.api.Assertions.catchThrowableOfType;
 import static org.cellherd.store.Logs.T0;
 import static org.cellherd.store.Logs.all;
 import static org.cellherd.store.Logs.reading;
@@ -55,7 +54,7 @@ class FullDiskTest {
       Path ballast = fill();
 
       for (int i = 1; i <= 2000; i++) {
-        log.writer().append("a", reading(T0 + i * 1000, 3300 + i % 50));
+        log.writer().append("a", reading(T0 + i * 1000L, 3300 + i % 50));
         if (i % 10 == 0) {
           tryToCommit(log);
         }
@@ -64,7 +63,7 @@ class FullDiskTest {
           .isInstanceOf(StorageFailure.class)
           .extracting(e -> ((StorageFailure) e).kind())
           .isEqualTo(StorageFailure.Kind.NO_SPACE);
-      catchThrowableOfType(StorageFailure.class, () -> log.alertLog().commit(events));
+      assertThatThrownBy(() -> log.alertLog().commit(events)).isInstanceOf(StorageFailure.class);
       assertThat(log.alertLog().waiting(10)).isEqualTo(events);
 
       Files.delete(ballast);
@@ -84,7 +83,7 @@ class FullDiskTest {
       log.writer().commit();
       Path ballast = fill();
       for (int i = 1; i <= 2000; i++) {
-        log.writer().append("a", reading(T0 + i * 1000, 3300 + i % 50));
+        log.writer().append("a", reading(T0 + i * 1000L, 3300 + i % 50));
         if (i % 10 == 0) {
           tryToCommit(log);
         }
@@ -111,7 +110,8 @@ class FullDiskTest {
       if (run("mount", "-o", "remount,ro", disk.toString()) == 0) {
         log.writer().append("a", reading(T0 + 1000, 3300));
         Optional<StorageFailure> failure = tryToCommit(log);
-        assertThat(failure.map(StorageFailure::kind)).isNotEqualTo(Optional.of("damaged"));
+        assertThat(failure.map(StorageFailure::kind))
+            .isNotEqualTo(Optional.of(StorageFailure.Kind.DAMAGED));
         run("mount", "-o", "remount,rw", disk.toString());
       }
 

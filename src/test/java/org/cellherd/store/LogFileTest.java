@@ -106,8 +106,8 @@ class LogFileTest {
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       log.writer().append("a", reading(T0, 3300));
       for (int i = 1; i < 200; i++) {
-        log.writer().append("a", new Gap(T0, T0 + i * 1000, Gap.Cause.NO_BYTES));
-        log.writer().commitIfDue(T0 + i * 1000);
+        log.writer().append("a", new Gap(T0, T0 + i * 1000L, Gap.Cause.NO_BYTES));
+        log.writer().commitIfDue(T0 + i * 1000L);
       }
       log.writer().append("a", new Gap(T0, T0 + 200_000, Gap.Cause.PORT_MISSING));
       log.writer().commit();
@@ -136,7 +136,7 @@ class LogFileTest {
   void nothingIsCommittedBeforeItIsDue() throws StorageFailure {
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       for (int i = 0; i < 10; i++) {
-        log.writer().append("a", reading(T0 + i * 1000, 3300));
+        log.writer().append("a", reading(T0 + i * 1000L, 3300));
         assertThat(log.writer().commitIfDue(i * 1000L)).isFalse();
       }
       assertThat(all(log, "a")).isEmpty();

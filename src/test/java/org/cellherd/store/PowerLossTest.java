@@ -118,7 +118,7 @@ class PowerLossTest {
       List<AlertEvent> events = AlertsTest.someEvents(10_000);
       for (int commit = 0; commit < 10_000; commit++) {
         for (int i = 0; i < 10; i++) {
-          log.writer().append("a", reading(T0 + commit * 400_000L + i * 1000, 3300));
+          log.writer().append("a", reading(T0 + commit * 400_000L + i * 1000L, 3300));
         }
         log.writer().commit();
         log.alertLog().commit(events.subList(commit, commit + 1));

@@ -79,8 +79,7 @@ class SalvageTest {
 
       assertThat(log.salvage()).isEmpty();
       assertThat(found.size()).isEqualTo(entries.size() - 300 + 1);
-      assertThat(found)
-          .contains(new Gap(T0 + 6 * HOUR, T0 + 7 * HOUR - 12_000, Gap.Cause.UNKNOWN));
+      assertThat(found).contains(new Gap(T0 + 6 * HOUR, T0 + 7 * HOUR - 12_000, Gap.Cause.UNKNOWN));
     }
   }
 

@@ -31,6 +31,7 @@ import org.cellherd.store.codec.StorageDay;
 public final class StoreBenchmark {
   private static final int CHANNELS = 22;
   private static final int DAY_S = 86_400;
+  private static final long DAY_MS = 86_400_000;
   private static final long T0 = 1_767_225_600_000L;
 
   private final Path folder;
@@ -216,7 +217,7 @@ public final class StoreBenchmark {
       try (Importer importer = log.importer("pack-1")) {
         for (int d = 0; d < 365; d++) {
           for (Reading reading : day) {
-            importer.add(reading.atTime(T0 + d * DAY_S * 1000L + reading.timeMs()));
+            importer.add(reading.atTime(T0 + d * DAY_MS + reading.timeMs()));
           }
         }
       }
@@ -239,7 +240,7 @@ public final class StoreBenchmark {
 
   private static void queries(LogFile log) throws StorageFailure {
     Statistics statistics = log.statistics();
-    long end = T0 + 400L * DAY_S * 1000;
+    long end = T0 + 400 * DAY_MS;
     for (int round = 0; round < 3; round++) {
       long t = System.nanoTime();
       statistics.hourStatistics("pack-1", Channel.cell(5), T0, end);
@@ -249,8 +250,8 @@ public final class StoreBenchmark {
       }
       long t3 = System.nanoTime();
       long[] count = new long[1];
-      long from = T0 + 200L * DAY_S * 1000;
-      log.history().replay("pack-1", from, from + DAY_S * 1000L, entry -> count[0]++);
+      long from = T0 + 200 * DAY_MS;
+      log.history().replay("pack-1", from, from + DAY_MS, entry -> count[0]++);
       long t4 = System.nanoTime();
       print(
           "year of one channel by hour %.1f ms, of 16 cells by day %.1f ms, raw day %.1f ms (%d)",
