@@ -128,7 +128,8 @@ public final class AlertEngine {
     Set<String> ids = standing.stream().map(Alert::id).collect(Collectors.toSet());
     benches.forEach(b -> b.forgetAllBut(ids));
     for (Alert alert : standing) {
-      if (!alert.key().pack().equals(plan.id())) {
+      boolean isOurs = alert.key().rule() != RuleId.BANK_SHARE;
+      if (!isOurs || !alert.key().pack().equals(plan.id())) {
         continue;
       }
       Optional<Bench> bench = bench(alert.key());

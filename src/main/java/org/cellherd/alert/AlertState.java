@@ -10,7 +10,11 @@ import java.util.Locale;
  *    ▲                   │ condition gone   │ ack        ▲  │                 or, critical and
  *    └───────────────────┘                  ▼            │  │                 not acknowledged:
  *                                      ACKNOWLEDGED ─────┘  └──────────────► RETURNED ─ack─► NORMAL
+ *                                                             ACTIVE ◄─on-delay─┘
  * </pre>
+ *
+ * <p>A higher level makes ACKNOWLEDGED active again. An alert that returns while RETURNED is the
+ * same alert, and no milder than it was.
  */
 public enum AlertState {
   /** Nothing to tell. */

@@ -154,14 +154,16 @@ public final class AlertMachine {
     if (ready == 0) {
       return;
     }
-    Priority priority = timing.priority(ready);
+    boolean isAgain = state == AlertState.RETURNED;
+    int next = isAgain ? Math.max(level, ready) : ready;
+    Priority priority = timing.priority(next);
     if (priority != Priority.CRITICAL && !teller.hasRoom()) {
       return;
     }
-    if (state == AlertState.RETURNED) {
+    if (isAgain) {
       sinceMs = pulse.timeMs();
     }
-    level = ready;
+    level = next;
     enter(AlertState.ACTIVE, pulse);
     repeats.begin(priority, timing.repeatMs(), pulse.ageMs());
     chatter.raised(pulse.ageMs());

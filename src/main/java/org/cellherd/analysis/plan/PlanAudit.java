@@ -1,0 +1,47 @@
+package org.cellherd.analysis.plan;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.analysis.plan.PlanCheck.Verdict;
+import org.cellherd.pack.PackPlan;
+
+/**
+ * Checks whether a plan fits together. What the plan does not tell is not checked.
+ *
+ * @param checks everything that could be checked, in the order of the chapters
+ */
+public record PlanAudit(List<PlanCheck> checks) {
+  /** Copies the list. */
+  public PlanAudit {
+    checks = List.copyOf(checks);
+  }
+
+  /** Checks a plan of new cells. */
+  public static PlanAudit of(PackPlan plan, Alarms alarms) {
+    return of(plan, alarms, 1);
+  }
+
+  /**
+   * Checks a plan.
+   *
+   * @param plan the plan
+   * @param alarms our own alarm levels
+   * @param health capacity left over rated capacity, above 0 to 1: used cells allow less current
+   * @throws IllegalArgumentException when the health is not in its range
+   */
+  public static PlanAudit of(PackPlan plan, Alarms alarms, double health) {
+    if (!(health > 0 && health <= 1)) {
+      throw new IllegalArgumentException("health " + health + ", allowed above 0 to 1");
+    }
+    List<PlanCheck> all = new ArrayList<>();
+    all.addAll(CurrentChecks.of(plan, health));
+    all.addAll(FuseChecks.of(plan));
+    all.addAll(VoltageChecks.of(plan, alarms));
+    return new PlanAudit(all);
+  }
+
+  /** The worst verdict; OK when nothing could be checked. */
+  public Verdict worst() {
+    return checks.stream().map(PlanCheck::verdict).max(Verdict::compareTo).orElse(Verdict.OK);
+  }
+}

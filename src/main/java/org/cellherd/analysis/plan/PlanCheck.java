@@ -1,0 +1,52 @@
+package org.cellherd.analysis.plan;
+
+import java.util.Locale;
+import org.cellherd.pack.Facts;
+
+/**
+ * One thing that was checked, with both numbers.
+ *
+ * @param name such as {@code fuse-over-load}
+ * @param verdict what came out
+ * @param value the number that is judged, in {@code unit}
+ * @param limit the number it is held against, in {@code unit}
+ * @param unit such as {@code A} or {@code mV}
+ * @param sentence for people
+ */
+public record PlanCheck(
+    String name, Verdict verdict, double value, double limit, String unit, String sentence) {
+
+  /** What came out, mildest first. */
+  public enum Verdict {
+    /** Fits. */
+    OK,
+    /** Works, but somebody should know. */
+    WARN,
+    /** Does not fit. */
+    FAIL;
+
+    /** The word used in JSON. */
+    public String word() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+  }
+
+  /** The check as plain data. */
+  public Facts facts() {
+    return Facts.of()
+        .put("check", name)
+        .put("verdict", verdict.word())
+        .put("value", value, 3)
+        .put("limit", limit, 3)
+        .put("unit", unit)
+        .put("text", sentence)
+        .build();
+  }
+
+  /** OK when the value is not above the limit, else another verdict. */
+  static PlanCheck atMost(
+      String name, double value, double limit, String unit, Verdict otherwise, String sentence) {
+    Verdict verdict = value <= limit ? Verdict.OK : otherwise;
+    return new PlanCheck(name, verdict, value, limit, unit, sentence);
+  }
+}

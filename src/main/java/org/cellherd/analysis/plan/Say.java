@@ -1,0 +1,37 @@
+package org.cellherd.analysis.plan;
+
+import java.util.Locale;
+
+/** Numbers in the sentences of checks. */
+final class Say {
+
+  private Say() {}
+
+  static String amps(double a) {
+    return number(a) + " A";
+  }
+
+  /** Pack voltage: 14.20 V. */
+  static String volts(double mv) {
+    return String.format(Locale.ROOT, "%.2f V", mv / 1000);
+  }
+
+  /** Cell voltage: 3.650 V. */
+  static String cell(double mv) {
+    return String.format(Locale.ROOT, "%.3f V", mv / 1000);
+  }
+
+  static String group(int parallel, double cellA) {
+    return parallel == 1 ? "the cells" : parallel + " cells of " + amps(cellA) + " in parallel";
+  }
+
+  static String health(double health) {
+    return health < 1 ? " at " + number(health * 100) + " % health" : "";
+  }
+
+  /** At most two decimals, none that say nothing. */
+  static String number(double value) {
+    String text = String.format(Locale.ROOT, "%.2f", value);
+    return text.replaceAll("\\.?0+$", "");
+  }
+}

@@ -1,0 +1,158 @@
+package org.cellherd.analysis.plan;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.analysis.plan.PlanCheck.Verdict;
+import org.cellherd.pack.CellLimits;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.PackPlan.BoardRating;
+
+/** Charge voltage and the board's set-points against the chemistry and against our alarms. */
+final class VoltageChecks {
+  /** A trip this far beyond the cells' limit is no protection; common practice, no source. */
+  private static final int FAR_MV = 150;
+
+  private final PackPlan plan;
+  private final CellLimits limits;
+  private final Alarms alarms;
+  private final List<PlanCheck> found = new ArrayList<>();
+
+  private VoltageChecks(PackPlan plan, Alarms alarms) {
+    this.plan = plan;
+    this.limits = plan.limits();
+    this.alarms = alarms;
+  }
+
+  static List<PlanCheck> of(PackPlan plan, Alarms alarms) {
+    VoltageChecks checks = new VoltageChecks(plan, alarms);
+    checks.charge();
+    plan.board().ifPresent(checks::board);
+    return checks.found;
+  }
+
+  private void charge() {
+    int mv = plan.chargeMvPerCell();
+    int most = plan.chemistry() == Chemistry.LFP ? limits.warnHighMv() - 1 : limits.cutOffHighMv();
+    Verdict otherwise = mv > limits.cutOffHighMv() ? Verdict.FAIL : Verdict.WARN;
+    int told = mv > limits.cutOffHighMv() ? limits.cutOffHighMv() : most;
+    add(
+        "charge-voltage",
+        mv,
+        told,
+        mv <= most ? Verdict.OK : otherwise,
+        "The charge voltage is "
+            + Say.cell(mv)
+            + " a cell ("
+            + Say.volts(plan.chargeMv())
+            + "); above "
+            + Say.cell(told)
+            + " unequal cells run into their limit of "
+            + Say.cell(limits.cutOffHighMv())
+            + ".");
+    boolean isLow = mv < limits.fullMv() && !plan.partialCharge();
+    add(
+        "charge-reaches-top",
+        mv,
+        limits.fullMv(),
+        isLow ? Verdict.WARN : Verdict.OK,
+        "The charge voltage is "
+            + Say.cell(mv)
+            + " a cell; cells are full and boards balance from "
+            + Say.cell(limits.fullMv())
+            + " on.");
+  }
+
+  private void board(BoardRating board) {
+    board.tripHighMv().ifPresent(this::tripHigh);
+    board.tripLowMv().ifPresent(this::tripLow);
+    board.bleedFromMv().ifPresent(this::bleed);
+  }
+
+  private void tripHigh(int trip) {
+    int over = trip - limits.cutOffHighMv();
+    add(
+        "trip-high",
+        trip,
+        limits.cutOffHighMv(),
+        over > FAR_MV ? Verdict.FAIL : over > 0 ? Verdict.WARN : Verdict.OK,
+        "The board stops the charge with a cell at "
+            + Say.cell(trip)
+            + ", the cells' limit is "
+            + Say.cell(limits.cutOffHighMv())
+            + ".");
+    boolean isBelowCharge = trip <= plan.chargeMvPerCell();
+    add(
+        "trip-above-charge",
+        trip,
+        plan.chargeMvPerCell(),
+        isBelowCharge ? Verdict.FAIL : Verdict.OK,
+        "The board stops the charge with a cell at "
+            + Say.cell(trip)
+            + ", the charger goes to "
+            + Say.cell(plan.chargeMvPerCell())
+            + " a cell.");
+    add(
+        "alarm-before-trip-high",
+        alarms.highMv(),
+        trip,
+        trip <= alarms.highMv() ? Verdict.WARN : Verdict.OK,
+        "The alert comes above "
+            + Say.cell(alarms.highMv())
+            + ", the board stops the charge at "
+            + Say.cell(trip)
+            + (trip <= alarms.highMv() ? ": it stops before anybody is told." : "."));
+  }
+
+  private void tripLow(int trip) {
+    int under = limits.cutOffLowMv() - trip;
+    add(
+        "trip-low",
+        trip,
+        limits.cutOffLowMv(),
+        under > FAR_MV ? Verdict.FAIL : under > 0 ? Verdict.WARN : Verdict.OK,
+        "The board stops the discharge with a cell at "
+            + Say.cell(trip)
+            + ", the cells' limit is "
+            + Say.cell(limits.cutOffLowMv())
+            + ".");
+    add(
+        "alarm-before-trip-low",
+        alarms.lowMv(),
+        trip,
+        trip >= alarms.lowMv() ? Verdict.WARN : Verdict.OK,
+        "The alert comes below "
+            + Say.cell(alarms.lowMv())
+            + ", the board stops the discharge at "
+            + Say.cell(trip)
+            + (trip >= alarms.lowMv() ? ": it stops before anybody is told." : "."));
+  }
+
+  private void bleed(int from) {
+    boolean isNever = from >= plan.chargeMvPerCell();
+    add(
+        "bleed-below-charge",
+        from,
+        plan.chargeMvPerCell(),
+        isNever ? Verdict.WARN : Verdict.OK,
+        "The board bleeds from "
+            + Say.cell(from)
+            + " on, the charger goes to "
+            + Say.cell(plan.chargeMvPerCell())
+            + " a cell.");
+    add(
+        "bleed-in-knee",
+        from,
+        limits.kneeMv(),
+        from < limits.kneeMv() ? Verdict.WARN : Verdict.OK,
+        "The board bleeds from "
+            + Say.cell(from)
+            + " on; below the knee at "
+            + Say.cell(limits.kneeMv())
+            + " voltages say nothing and bleeding does harm.");
+  }
+
+  private void add(String name, double value, double limit, Verdict verdict, String sentence) {
+    found.add(new PlanCheck(name, verdict, value, limit, "mV", sentence));
+  }
+}

@@ -1,0 +1,32 @@
+package org.cellherd.alert.rule;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import org.assertj.core.data.Offset;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
+import org.junit.jupiter.api.Test;
+
+class ProjectionTest {
+  private final Projection lfp = new Projection(PackPlan.of("p", Chemistry.LFP, 4, 1, 100_000));
+  private final Projection nmc = new Projection(PackPlan.of("p", Chemistry.NMC, 4, 1, 100_000));
+
+  /**
+   * At C/10 charge rises by 1/6 % a minute. The curve of Safari and Delacourt 2011 has 55.7 mV a
+   * percent at 3.45 V, so 9.3 mV a minute; from 3.45 to 3.60 V it needs 1.72 %, that is 10.3 min.
+   */
+  @Test
+  void theKneeBendsAsThePublishedCurveDoes() {
+    assertThat(lfp.after(3450, 9.28, 10.3)).isCloseTo(3600, Offset.offset(25.0));
+  }
+
+  @Test
+  void otherChemistriesAreStraight() {
+    assertThat(nmc.after(4000, 10, 5)).isEqualTo(4050);
+  }
+
+  @Test
+  void aFallingCellIsLeftWhereItIs() {
+    assertThat(lfp.after(3450, -5, 10)).isEqualTo(3450);
+  }
+}

@@ -1,0 +1,74 @@
+package org.cellherd.alert.rule;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import org.assertj.core.data.Offset;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.junit.jupiter.api.Test;
+
+class TraceTest {
+  private static final int MINUTE_MS = 60_000;
+
+  private final Trace trace = new Trace(2, MINUTE_MS);
+
+  private void feed(int from, int to, int perSecond) {
+    for (int s = from; s < to; s++) {
+      int slot = trace.slot(s * 1000L);
+      if (slot >= 0) {
+        trace.put(slot, 0, s * perSecond);
+      }
+    }
+  }
+
+  @Test
+  void aStraightLineHasItsOwnSlope() {
+    feed(0, 200, 3);
+
+    assertThat(trace.slopePerMin(0, 45_000).orElseThrow()).isCloseTo(180, Offset.offset(1e-9));
+  }
+
+  @Test
+  void aMissingColumnHasNone() {
+    feed(0, 200, 3);
+
+    assertThat(trace.slopePerMin(1, 0)).isEmpty();
+  }
+
+  @Test
+  void tooShortASpanHasNone() {
+    feed(0, 40, 3);
+
+    assertThat(trace.slopePerMin(0, 45_000)).isEmpty();
+    assertThat(trace.slopePerMin(0, 30_000)).isPresent();
+  }
+
+  @Test
+  void stepsAreCountedWithinTheWindow() {
+    for (int s = 0; s < 200; s++) {
+      trace.put(trace.slot(s * 1000L), 0, s / 30);
+    }
+
+    assertThat(trace.steps(0)).isEqualTo(2);
+  }
+
+  @Test
+  void slowSamplesReachBackAsFarAsNeeded() {
+    for (int i = 0; i < 10; i++) {
+      trace.put(trace.slot(i * 120_000L), 0, i * 2);
+    }
+
+    assertThat(trace.slopePerMin(0, 45_000).orElseThrow()).isCloseTo(1, Offset.offset(1e-9));
+  }
+
+  @Test
+  void aRestoredTraceHasTheSameSlope() {
+    feed(0, 100, 3);
+    StateWriter out = new StateWriter();
+    trace.save(out);
+    Trace copy = new Trace(2, MINUTE_MS);
+    copy.restore(new StateReader(out.toBytes()));
+
+    assertThat(copy.slopePerMin(0, 0)).isEqualTo(trace.slopePerMin(0, 0));
+  }
+}
