@@ -2,12 +2,11 @@ package org.cellherd.protocol.field;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalLong;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Refusal;
 
 /** The data of one message: a row of fields that read and write it. Immutable. */
-public final class Body {
+public final class Body implements MessageBody {
   private final List<Field> fields;
   private final int fixedBytes;
   private final boolean mayBeLonger;
@@ -30,7 +29,7 @@ public final class Body {
     return fields;
   }
 
-  /** Length of the data as far as the first bytes tell; -1 while they do not. */
+  @Override
   public int length(byte[] data, int available) {
     if (fixedBytes >= 0) {
       return fixedBytes;
@@ -48,7 +47,7 @@ public final class Body {
     return walk.end();
   }
 
-  /** Shortest and longest data that can be. */
+  @Override
   public boolean mayBe(int length) {
     if (fixedBytes >= 0) {
       return length == fixedBytes;
@@ -56,12 +55,12 @@ public final class Body {
     return length >= least() && (mayBeLonger || length <= most());
   }
 
-  /** Shortest data. */
+  @Override
   public int least() {
     return fixedBytes >= 0 ? fixedBytes : extent(false);
   }
 
-  /** Longest data that the fields describe. */
+  @Override
   public int most() {
     return fixedBytes >= 0 ? fixedBytes : extent(true);
   }
@@ -82,7 +81,7 @@ public final class Body {
     return end;
   }
 
-  /** Reads data into a draft; a refusal when it does not fit the description. */
+  @Override
   public Optional<Refusal> decode(byte[] data, int dataOffset, Draft draft) {
     Walk walk = new Walk(data, data.length);
     for (Field field : fields) {
@@ -113,7 +112,7 @@ public final class Body {
         String text = field.name() + " ends beyond the data of " + data.length + " bytes";
         return Optional.of(new Refusal(Refusal.Reason.LENGTH, data.length, text));
       }
-      Optional<Refusal> refusal = new FieldReading(field, i, walk, draft).read(data, at);
+      Optional<Refusal> refusal = new FieldReading(field, i, walk::raw, draft).read(data, at);
       if (refusal.isPresent()) {
         return refusal;
       }
@@ -121,18 +120,13 @@ public final class Body {
     return Optional.empty();
   }
 
-  /** The data that tells a reading. */
-  public byte[] encode(Reading reading) {
-    return new BodyWriter(fields, fixedBytes, reading).write();
+  @Override
+  public List<byte[]> encode(Reading reading) {
+    return List.of(new BodyWriter(fields, fixedBytes, reading).write());
   }
 
   /** A field by its name. */
   static Optional<Field> named(List<Field> fields, String name) {
     return fields.stream().filter(f -> f.name().equals(name)).findFirst();
-  }
-
-  /** The value inside that a reading has for a target. */
-  static OptionalLong inside(Reading reading, Target target, int number) {
-    return InsideValues.of(reading, target, number);
   }
 }

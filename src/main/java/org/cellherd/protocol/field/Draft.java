@@ -3,9 +3,11 @@ package org.cellherd.protocol.field;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.EnumMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalInt;
+import java.util.Set;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Reading;
@@ -24,6 +26,7 @@ public final class Draft {
   private final Map<Target, Long> single = new EnumMap<>(Target.class);
   private final List<Extra> extras = new ArrayList<>();
   private final StringBuilder identity = new StringBuilder();
+  private final Set<String> seen = new HashSet<>();
 
   /** An empty draft. */
   public Draft() {
@@ -61,9 +64,20 @@ public final class Draft {
     temperatureCount = Math.max(temperatureCount, other.temperatureCount);
     other.single.forEach((target, value) -> put(target, 1, value));
     extras.addAll(other.extras);
+    seen.addAll(other.seen);
     if (!other.identity.isEmpty()) {
       identity(other.identity.toString());
     }
+  }
+
+  /** Notes that a part of a message came, with or without a reading. */
+  public void see(String part) {
+    seen.add(part);
+  }
+
+  /** True when a part of a message came. */
+  public boolean saw(String part) {
+    return seen.contains(part);
   }
 
   /** Adds a value for people. */

@@ -6,22 +6,31 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import java.util.function.Function;
 import org.cellherd.protocol.Refusal;
+import org.jspecify.annotations.Nullable;
 
 /** One value of one field on its way into a draft. Used once. */
-final class FieldReading {
+public final class FieldReading {
   private final Field field;
   private final Field.Meaning meaning;
   private final int number;
-  private final Walk walk;
+  private final Function<String, @Nullable Long> steering;
   private final Draft draft;
   private final String name;
 
-  FieldReading(Field field, int index, Walk walk, Draft draft) {
+  /**
+   * A value of a row.
+   *
+   * @param index from 0
+   * @param steering raw values of other fields by name
+   */
+  public FieldReading(
+      Field field, int index, Function<String, @Nullable Long> steering, Draft draft) {
     this.field = field;
     this.meaning = field.meaning();
     this.number = meaning.first() + index;
-    this.walk = walk;
+    this.steering = steering;
     this.draft = draft;
     boolean row = field.repetition().count() != 1;
     this.name = row ? field.name() + " " + (index + 1) : field.name();
@@ -49,7 +58,8 @@ final class FieldReading {
     return put(raw, value, at);
   }
 
-  private Optional<Refusal> put(long raw, double value, int at) {
+  /** Puts a number that was read in another way. */
+  public Optional<Refusal> put(long raw, double value, int at) {
     Target target = meaning.target();
     if (target.isTruth()) {
       boolean on = meaning.truth().isEmpty() ? raw != 0 : meaning.truth().contains(raw);
@@ -75,7 +85,7 @@ final class FieldReading {
     }
     double signed = inside.getAsDouble();
     if (meaning.direction().isPresent()) {
-      Long told = walk.raw(meaning.direction().get().field());
+      Long told = steering.apply(meaning.direction().get().field());
       OptionalInt sign = told == null ? OptionalInt.empty() : meaning.direction().get().sign(told);
       if (sign.isEmpty()) {
         return refuse(at, "its direction is " + told + ", which is not described");

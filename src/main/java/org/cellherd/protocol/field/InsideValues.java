@@ -5,11 +5,12 @@ import java.util.OptionalLong;
 import org.cellherd.pack.Reading;
 
 /** What a reading has for a target. */
-final class InsideValues {
+public final class InsideValues {
 
   private InsideValues() {}
 
-  static OptionalLong of(Reading r, Target target, int number) {
+  /** The value inside of a target; number counts from 1 where it is numbered. */
+  public static OptionalLong of(Reading r, Target target, int number) {
     return switch (target) {
       case CELL ->
           r.cells().has(number) ? OptionalLong.of(r.cells().tenthMv(number)) : OptionalLong.empty();

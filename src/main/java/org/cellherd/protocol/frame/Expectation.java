@@ -18,6 +18,9 @@ public interface Expectation {
    */
   int dataLength(long code, byte[] data, int available);
 
+  /** True when frames that are not waited for are counted as refused: not on a shared line. */
+  boolean countsForeign();
+
   /** Why a frame that passed its checks is not the one waited for; empty when it is. */
   Optional<Refusal> objection(Frame frame);
 }

@@ -12,7 +12,8 @@ public final class Frame {
   private final int dataOffset;
   private final boolean exception;
 
-  Frame(long address, long code, byte[] data, int dataOffset, boolean exception) {
+  /** A frame. */
+  public Frame(long address, long code, byte[] data, int dataOffset, boolean exception) {
     this.address = address;
     this.code = code;
     this.data = data;

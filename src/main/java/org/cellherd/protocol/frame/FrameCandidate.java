@@ -143,7 +143,9 @@ final class FrameCandidate {
       }
       case SILENCE -> {
         if (!silent) {
-          return missing(Math.max(u.count() + 1, headerBytes + trailerBytes));
+          return wholeBeforeSilence()
+              ? null
+              : missing(Math.max(u.count() + 1, headerBytes + trailerBytes));
         }
         dataLength = u.count() - headerBytes - trailerBytes;
       }
@@ -161,6 +163,21 @@ final class FrameCandidate {
           : Scan.garbage(1);
     }
     return null;
+  }
+
+  /** A described length and a fitting check value end a frame without waiting for silence. */
+  private boolean wholeBeforeSilence() {
+    byte[] data = Arrays.copyOfRange(u.bytes(), headerBytes, u.count());
+    int described = expected.dataLength(code, data, data.length);
+    if (described < 0 || described > u.count() - headerBytes - trailerBytes) {
+      return false;
+    }
+    dataLength = described;
+    if (d.checksum().isPresent() && checkTrailer() == null) {
+      return true;
+    }
+    dataLength = -1;
+    return false;
   }
 
   // ---- the whole -------------------------------------------------------------------------------
@@ -245,6 +262,9 @@ final class FrameCandidate {
     if (u.stop() == Wire.Stop.RAN_OUT && !silent) {
       int wanted = d.wire().least(total - u.count()) + layout.end().length();
       return Scan.need(wanted, plausible());
+    }
+    if (u.stop() == Wire.Stop.END_MARK && u.count() == 0) {
+      return Scan.garbage(1);
     }
     if (u.stop() == Wire.Stop.INVALID) {
       return plausible()

@@ -91,6 +91,13 @@ public final class FrameLayout implements Framing {
         .toList();
   }
 
+  /** The same parts, with the end known by the size of the message. */
+  public FrameLayout endingBySize() {
+    return new FrameLayout(
+        new Description(
+            d.parts, d.wire, Ending.FIXED, d.length, d.checksum, d.mostData, d.codes, d.exception));
+  }
+
   /** What it was made of. */
   public Description description() {
     return d;

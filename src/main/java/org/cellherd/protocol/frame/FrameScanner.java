@@ -185,8 +185,10 @@ public final class FrameScanner {
     }
     Optional<Refusal> objection = expected.objection(found);
     if (objection.isPresent()) {
-      refused++;
-      refusal = objection.get();
+      if (expected.countsForeign()) {
+        refused++;
+        refusal = objection.get();
+      }
       return false;
     }
     frame = found;

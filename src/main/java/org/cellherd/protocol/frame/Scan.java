@@ -12,10 +12,11 @@ import org.jspecify.annotations.Nullable;
  * @param frame the frame, when there is one
  * @param refusal why not, when broken
  */
-record Scan(
+public record Scan(
     Kind kind, int bytes, boolean plausible, @Nullable Frame frame, @Nullable Refusal refusal) {
 
-  enum Kind {
+  /** Verdicts. */
+  public enum Kind {
     /** The beginning of a frame; at least so many bytes are missing. */
     NEED,
     /** No frame begins here. */
@@ -26,19 +27,23 @@ record Scan(
     BROKEN
   }
 
-  static Scan need(int bytes, boolean plausible) {
+  /** More bytes are needed. */
+  public static Scan need(int bytes, boolean plausible) {
     return new Scan(Kind.NEED, Math.max(1, bytes), plausible, null, null);
   }
 
-  static Scan garbage(int bytes) {
+  /** Bytes that begin no frame. */
+  public static Scan garbage(int bytes) {
     return new Scan(Kind.GARBAGE, Math.max(1, bytes), false, null, null);
   }
 
-  static Scan frame(int bytes, Frame frame) {
+  /** A frame of so many bytes on the wire. */
+  public static Scan frame(int bytes, Frame frame) {
     return new Scan(Kind.FRAME, bytes, true, frame, null);
   }
 
-  static Scan broken(boolean plausible, Refusal.Reason reason, int offset, String detail) {
+  /** A frame that is broken. */
+  public static Scan broken(boolean plausible, Refusal.Reason reason, int offset, String detail) {
     return new Scan(Kind.BROKEN, 1, plausible, null, new Refusal(reason, offset, detail));
   }
 }

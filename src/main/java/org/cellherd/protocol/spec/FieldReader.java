@@ -15,6 +15,8 @@ import org.cellherd.protocol.field.Field;
 import org.cellherd.protocol.field.Scaling;
 import org.cellherd.protocol.field.Target;
 import org.cellherd.protocol.field.WordOrder;
+import org.cellherd.protocol.text.LineStyle;
+import org.cellherd.protocol.text.TextField;
 import org.cellherd.toml.TomlTable;
 
 /** Reads one {@code [[message.field]]} table. */
@@ -90,6 +92,36 @@ final class FieldReader {
         repetition,
         meaning(target, first, coding),
         condition());
+  }
+
+  /** A field of a text line. */
+  TextField readText(LineStyle.Kind style) {
+    Target target = target();
+    Coding coding = new Coding(Coding.Type.SIGNED, 8, WordOrder.BIG);
+    Field.Repetition repetition =
+        new Field.Repetition(t.integer("repeat", 1, Channel.MAX_NUMBER, 1), "");
+    int stride = t.integer("stride", 1, 64, 1);
+    int first = first(target, repetition);
+    Field field =
+        new Field(
+            t.text("name", t.text("as", "")),
+            new Field.Place(-1, "", -1, 64, stride),
+            coding,
+            repetition,
+            meaning(target, first, coding),
+            Optional.empty());
+    boolean csv = style == LineStyle.Kind.CSV;
+    String key = csv ? "" : t.text("key");
+    if (repetition.count() > 1 && !csv && !key.contains("{n}")) {
+      t.problem("key", "must hold {n} where the field is repeated, such as \"cell{n}\"");
+    }
+    return new TextField(
+        field,
+        key,
+        csv ? t.integer("column", 1, 256) : 0,
+        style == LineStyle.Kind.XDR ? t.textLike("transducer", "[A-Z]", "one letter") : "",
+        t.integer("decimals", 0, 9, 3),
+        t.bool("optional", false));
   }
 
   private Target target() {
@@ -293,7 +325,8 @@ final class FieldReader {
     Map<Integer, String> byBit = new LinkedHashMap<>();
     bits.forEach((bit, word) -> byBit.put(bit.intValue(), word));
     boolean named = !values.isEmpty() || !bits.isEmpty();
-    boolean shown = t.bool("show", named || (target == Target.EXTRA && t.has("name")));
+    boolean free = target == Target.EXTRA || target == Target.IDENTITY;
+    boolean shown = t.bool("show", named || (free && t.has("name")));
     return new Field.Labels(unit, values, byBit, shown);
   }
 

@@ -13,7 +13,11 @@ public enum FrameKind {
   /** Modbus over a serial line, hex digits. */
   MODBUS_ASCII,
   /** The ASCII-hex frame of telecom power supplies (YD/T 1363 part 3). */
-  TELECOM_HEX;
+  TELECOM_HEX,
+  /** Lines of text. */
+  LINE,
+  /** CAN frames written by an slcan adapter. */
+  SLCAN;
 
   /** The word. */
   public String word() {

@@ -1,7 +1,7 @@
 package org.cellherd.protocol.spec;
 
 import java.util.Optional;
-import org.cellherd.protocol.field.Body;
+import org.cellherd.protocol.field.MessageBody;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.Frame;
 
@@ -10,6 +10,7 @@ import org.cellherd.protocol.frame.Frame;
  *
  * @param name for people
  * @param code the code its answer bears, or {@link Frame#NONE}
+ * @param codeMask bits of the code that count
  * @param requestCode the code its request bears
  * @param requestData data of its request
  * @param body what its data means
@@ -20,9 +21,10 @@ import org.cellherd.protocol.frame.Frame;
 public record Message(
     String name,
     long code,
+    long codeMask,
     long requestCode,
     Bytes requestData,
-    Body body,
+    MessageBody body,
     boolean optional,
     Optional<Match> match,
     int line) {
@@ -44,9 +46,15 @@ public record Message(
     }
   }
 
+  /** True when a frame of this code may be this message. */
+  boolean bears(long frameCode) {
+    return code == Frame.NONE
+        || frameCode == Frame.NONE
+        || (frameCode & codeMask) == (code & codeMask);
+  }
+
   /** True when a frame bears this message's code and matching bytes. */
   boolean isIn(Frame frame) {
-    return (code == Frame.NONE || frame.code() == Frame.NONE || frame.code() == code)
-        && (match.isEmpty() || match.get().holds(frame.data()));
+    return bears(frame.code()) && (match.isEmpty() || match.get().holds(frame.data()));
   }
 }

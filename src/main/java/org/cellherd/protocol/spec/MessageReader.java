@@ -1,5 +1,6 @@
 package org.cellherd.protocol.spec;
 
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -10,8 +11,13 @@ import org.cellherd.protocol.field.Field;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameLayout;
+import org.cellherd.protocol.frame.Framing;
 import org.cellherd.protocol.frame.Numbers;
 import org.cellherd.protocol.frame.Part;
+import org.cellherd.protocol.text.CanLines;
+import org.cellherd.protocol.text.LineStyle;
+import org.cellherd.protocol.text.TextBody;
+import org.cellherd.protocol.text.TextField;
 import org.cellherd.toml.TomlTable;
 
 /** Reads one {@code [[message]]} table. */
@@ -22,12 +28,12 @@ final class MessageReader {
 
   private final TomlTable t;
   private final FrameKind kind;
-  private final FrameLayout replies;
+  private final Framing replies;
   private final SpecContext context;
   private final boolean listen;
 
   MessageReader(
-      TomlTable table, FrameKind kind, FrameLayout replies, SpecContext context, boolean listen) {
+      TomlTable table, FrameKind kind, Framing replies, SpecContext context, boolean listen) {
     this.t = table;
     this.kind = kind;
     this.replies = replies;
@@ -35,12 +41,15 @@ final class MessageReader {
     this.listen = listen;
   }
 
-  Message read() {
+  Message read(LineStyle style) {
     String name = t.text("name");
     boolean optional = t.bool("optional", false);
-    return kind == FrameKind.MODBUS_RTU || kind == FrameKind.MODBUS_ASCII
-        ? registers(name, optional)
-        : framed(name, optional);
+    return switch (kind) {
+      case MODBUS_RTU, MODBUS_ASCII -> registers(name, optional);
+      case PARTS, TELECOM_HEX -> framed(name, optional, (FrameLayout) replies);
+      case LINE -> line(name, optional, style);
+      case SLCAN -> can(name, optional);
+    };
   }
 
   // ---- registers -------------------------------------------------------------------------------
@@ -62,7 +71,15 @@ final class MessageReader {
     Body body = new Body(fields(context.withRegisters(first, count)), 2 * count, false);
     checkExtent(body);
     return new Message(
-        name, function, function, Bytes.of(request), body, optional, Optional.empty(), t.line());
+        name,
+        function,
+        -1,
+        function,
+        Bytes.of(request),
+        body,
+        optional,
+        Optional.empty(),
+        t.line());
   }
 
   private void checkExtent(Body body) {
@@ -74,8 +91,8 @@ final class MessageReader {
 
   // ---- framed ----------------------------------------------------------------------------------
 
-  private Message framed(String name, boolean optional) {
-    boolean inReply = hasPart(replies, Part.Kind.CODE);
+  private Message framed(String name, boolean optional, FrameLayout layout) {
+    boolean inReply = hasPart(layout, Part.Kind.CODE);
     boolean asked = !listen;
     long code =
         inReply || asked ? codeIfAny("code", inReply || kind == FrameKind.TELECOM_HEX) : Frame.NONE;
@@ -87,17 +104,59 @@ final class MessageReader {
     if (bytes >= 0) {
       checkExtent(body);
     }
-    if (body.most() > replies.description().mostData()) {
+    if (body.most() > layout.description().mostData()) {
       t.problem("describes " + body.most() + " bytes of data, more than the frame holds");
     }
     long replyCode = inReply ? code : Frame.NONE;
-    return new Message(name, replyCode, requestCode, request, body, optional, match(), t.line());
+    return new Message(
+        name, replyCode, -1, requestCode, request, body, optional, match(), t.line());
   }
 
   private long codeIfAny(String key, boolean required) {
     return required
         ? t.longInteger(key, 0, 0xFFFFFFFFL)
         : t.longInteger(key, 0, 0xFFFFFFFFL, Frame.NONE);
+  }
+
+  // ---- text lines and CAN frames ---------------------------------------------------------------
+
+  private Message line(String name, boolean optional, LineStyle style) {
+    String starts = t.text("starts", "");
+    List<TextField> fields = new ArrayList<>();
+    for (TomlTable table : t.tables("field")) {
+      fields.add(new FieldReader(table, Map.of(), context).readText(style.kind()));
+    }
+    if (fields.size() > 256) {
+      t.problem("field", "more than 256 fields");
+    }
+    Bytes request =
+        t.textIfAny("request")
+            .map(text -> Bytes.of(text.getBytes(StandardCharsets.ISO_8859_1)))
+            .orElse(Bytes.NONE);
+    if (!listen && request.length() == 0) {
+      t.problem("request", "is missing, allowed: the text to send, or talk = \"listen\" above");
+    }
+    TextBody body = new TextBody(style, starts, fields, replies.longest());
+    byte[] start = starts.getBytes(StandardCharsets.ISO_8859_1);
+    Optional<Message.Match> match =
+        starts.isEmpty() ? Optional.empty() : Optional.of(new Message.Match(0, Bytes.of(start)));
+    return new Message(name, Frame.NONE, -1, Frame.NONE, request, body, optional, match, t.line());
+  }
+
+  private Message can(String name, boolean optional) {
+    long id = t.longInteger("can_id", 0, 0x1FFFFFFF);
+    boolean extended = t.bool("extended", id > 0x7FF);
+    if (!extended && id > 0x7FF) {
+      t.problem("can_id", "has more than the 11 bits of a frame that is not extended");
+    }
+    long mask = t.longInteger("can_mask", 0, 0x1FFFFFFF, 0x1FFFFFFF);
+    long flag = extended ? CanLines.EXTENDED : 0;
+    int bytes = t.integer("bytes", 0, 8, 8);
+    Body body = new Body(fields(context), bytes, false);
+    checkExtent(body);
+    long code = id | flag;
+    return new Message(
+        name, code, mask | CanLines.EXTENDED, code, Bytes.NONE, body, optional, match(), t.line());
   }
 
   private static boolean hasPart(FrameLayout layout, Part.Kind kind) {

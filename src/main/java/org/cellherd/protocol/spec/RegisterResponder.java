@@ -73,7 +73,7 @@ final class RegisterResponder implements Responder {
     for (Message message : spec.messages()) {
       if (message.code() == function) {
         int start = (int) Numbers.unsigned(message.requestData().array(), 0, 2, false);
-        byte[] data = message.body().encode(reading);
+        byte[] data = message.body().encode(reading).get(0);
         for (int i = 0; 2 * i + 1 < data.length; i++) {
           registers.put(start + i, (int) Numbers.unsigned(data, 2 * i, 2, false));
         }
@@ -97,6 +97,11 @@ final class RegisterResponder implements Responder {
     @Override
     public int dataLength(long code, byte[] data, int available) {
       return 4;
+    }
+
+    @Override
+    public boolean countsForeign() {
+      return false;
     }
 
     @Override

@@ -34,7 +34,8 @@ final class SpecDialogue implements Dialogue {
   SpecDialogue(Spec spec, int address) {
     this.spec = spec;
     this.address = spec.listenOnly() && address == 0 ? Frame.NONE : address;
-    this.waiting = new Waiting(spec.listenOnly() ? spec.messages() : List.of(), this.address, true);
+    this.waiting =
+        new Waiting(spec.listenOnly() ? spec.messages() : List.of(), this.address, true, false);
     this.scanner = new FrameScanner(spec.replies(), waiting);
   }
 
@@ -65,7 +66,7 @@ final class SpecDialogue implements Dialogue {
     outstanding = message;
     byte[] bytes =
         spec.requests().build(address, message.requestCode(), message.requestData().array());
-    waiting = new Waiting(List.of(message), address, spec.isModbus());
+    waiting = new Waiting(List.of(message), address, false, spec.isModbus());
     scanner.expect(waiting, bytes);
     return new Request(message.name(), bytes);
   }
@@ -108,9 +109,22 @@ final class SpecDialogue implements Dialogue {
     if (refusal.isPresent()) {
       return refuse(refusal.get());
     }
-    taken.put(message, new Taken(draft, JUST_NOW));
+    keep(message, draft);
+    if (!spec.listenOnly() && !isThere(message)) {
+      return look(false);
+    }
     outstanding = null;
     return Progress.ANSWERED;
+  }
+
+  /** Keeps what a message told; parts of a message that comes in several frames are joined. */
+  private void keep(Message message, Draft draft) {
+    Taken before = taken.get(message);
+    if (before == null || !message.body().accumulates()) {
+      taken.put(message, new Taken(draft, JUST_NOW));
+    } else {
+      before.draft.addAll(draft);
+    }
   }
 
   private Progress refuse(Refusal refusal) {
@@ -147,10 +161,25 @@ final class SpecDialogue implements Dialogue {
               0,
               "parts of a reading lie more than " + spec.greatestSkewMs() + " ms apart"));
     }
-    if (taken.isEmpty()
-        || !spec.messages().stream().allMatch(m -> m.optional() || taken.containsKey(m))) {
+    if (taken.isEmpty() || !spec.messages().stream().allMatch(this::isThere)) {
       return Optional.empty();
     }
+    Draft whole = merge();
+    if (spec.listenOnly()) {
+      taken.clear();
+    }
+    return Optional.of(whole.reading(timeMs));
+  }
+
+  /** What the messages taken so far tell, whole or not. */
+  Optional<Reading> partialReading(long timeMs) {
+    if (taken.isEmpty()) {
+      return Optional.empty();
+    }
+    return Optional.of(merge().reading(timeMs));
+  }
+
+  private Draft merge() {
     Draft whole = new Draft();
     for (Message message : spec.messages()) {
       Taken part = taken.get(message);
@@ -159,10 +188,12 @@ final class SpecDialogue implements Dialogue {
       }
     }
     last = whole;
-    if (spec.listenOnly()) {
-      taken.clear();
-    }
-    return Optional.of(whole.reading(timeMs));
+    return whole;
+  }
+
+  private boolean isThere(Message message) {
+    Taken part = taken.get(message);
+    return part == null ? message.optional() : message.body().isComplete(part.draft);
   }
 
   @Override

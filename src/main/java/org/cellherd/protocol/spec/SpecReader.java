@@ -9,6 +9,9 @@ import org.cellherd.protocol.LineSettings;
 import org.cellherd.protocol.field.WordOrder;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.FrameLayout;
+import org.cellherd.protocol.frame.Framing;
+import org.cellherd.protocol.text.CanLines;
+import org.cellherd.protocol.text.LineStyle;
 import org.cellherd.toml.Problems;
 import org.cellherd.toml.TomlDocument;
 import org.cellherd.toml.TomlTable;
@@ -54,7 +57,14 @@ public final class SpecReader {
     SpecContext context =
         new SpecContext(
             top.oneOf("order", WordOrder.class, WordOrder.BIG), ThermistorReader.read(top), -1, 0);
-    List<Message> messages = messages(kind, framings, context, listen);
+    if (kind == FrameKind.SLCAN && !listen) {
+      top.problem("talk", "must be \"listen\" with slcan: a monitor never sends on a CAN bus");
+    }
+    LineStyle style =
+        kind == FrameKind.LINE
+            ? LineReader.style(frame)
+            : new LineStyle(LineStyle.Kind.CSV, ',', '=');
+    List<Message> messages = messages(kind, framings, context, listen, style);
     return Optional.of(
         new Spec(
             id,
@@ -69,8 +79,7 @@ public final class SpecReader {
             framings.refusalWords));
   }
 
-  private record Framings(
-      FrameLayout requests, FrameLayout replies, Map<Long, String> refusalWords) {}
+  private record Framings(Framing requests, Framing replies, Map<Long, String> refusalWords) {}
 
   private LineSettings line() {
     TomlTable line = top.tableOrEmpty("line");
@@ -95,7 +104,13 @@ public final class SpecReader {
               ReadyFrames.MODBUS_EXCEPTIONS);
       case TELECOM_HEX -> telecom(frame);
       case PARTS -> parts(frame);
+      case LINE -> same(LineReader.framing(frame));
+      case SLCAN -> same(new CanLines());
     };
+  }
+
+  private static Framings same(Framing framing) {
+    return new Framings(framing, framing, Map.of());
   }
 
   private static Framings telecom(TomlTable frame) {
@@ -124,6 +139,9 @@ public final class SpecReader {
             w -> w.keys().forEach(key -> word(w, key).ifPresent(n -> words.put(n, w.text(key)))));
     FrameLayout requests =
         top.tableIfAny("request_frame").map(r -> new FrameReader(r).layout()).orElse(replies);
+    if (requests.description().ending() == FrameLayout.Ending.SILENCE) {
+      requests = requests.endingBySize();
+    }
     return new Framings(requests, replies, words);
   }
 
@@ -136,7 +154,7 @@ public final class SpecReader {
   }
 
   private List<Message> messages(
-      FrameKind kind, Framings framings, SpecContext context, boolean listen) {
+      FrameKind kind, Framings framings, SpecContext context, boolean listen, LineStyle style) {
     List<TomlTable> tables = top.tables("message");
     if (tables.isEmpty()) {
       top.problem("message", "is missing, allowed: one [[message]] at least");
@@ -146,8 +164,7 @@ public final class SpecReader {
     }
     List<Message> messages = new ArrayList<>();
     for (TomlTable table : tables) {
-      MessageReader reader = new MessageReader(table, kind, framings.replies, context, listen);
-      messages.add(reader.read());
+      messages.add(new MessageReader(table, kind, framings.replies, context, listen).read(style));
     }
     return messages;
   }

@@ -39,7 +39,11 @@ final class SpecResponder implements Responder {
   }
 
   private byte[] answer(Message message, Reading reading) {
-    return spec.replies().build(address, message.code(), message.body().encode(reading));
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
+    for (byte[] data : message.body().encode(reading)) {
+      out.writeBytes(spec.replies().build(address, message.code(), data));
+    }
+    return out.toByteArray();
   }
 
   @Override
@@ -87,6 +91,11 @@ final class SpecResponder implements Responder {
           .mapToInt(m -> m.requestData().length())
           .min()
           .orElse(Integer.MAX_VALUE);
+    }
+
+    @Override
+    public boolean countsForeign() {
+      return false;
     }
 
     @Override

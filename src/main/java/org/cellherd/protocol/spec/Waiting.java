@@ -11,9 +11,11 @@ import org.cellherd.protocol.frame.Frame;
  *
  * @param messages what may come
  * @param address the board's address; {@link Frame#NONE} takes every board
+ * @param listening true when nobody was asked, so that others' frames are no surprise
  * @param foreignLength true when an answer of another length belongs to another request
  */
-record Waiting(List<Message> messages, long address, boolean foreignLength) implements Expectation {
+record Waiting(List<Message> messages, long address, boolean listening, boolean foreignLength)
+    implements Expectation {
 
   @Override
   public boolean plausible(long theirAddress, long code, int dataLength) {
@@ -25,8 +27,7 @@ record Waiting(List<Message> messages, long address, boolean foreignLength) impl
   }
 
   private static boolean mayBe(Message message, long code, int dataLength) {
-    return (code == Frame.NONE || message.code() == Frame.NONE || message.code() == code)
-        && (dataLength < 0 || message.body().mayBe(dataLength));
+    return message.bears(code) && (dataLength < 0 || message.body().mayBe(dataLength));
   }
 
   @Override
@@ -45,6 +46,11 @@ record Waiting(List<Message> messages, long address, boolean foreignLength) impl
         .match()
         .map(m -> m.at() + m.bytes().length() > available || m.holds(data))
         .orElse(true);
+  }
+
+  @Override
+  public boolean countsForeign() {
+    return !listening;
   }
 
   /** The message that a frame is. */

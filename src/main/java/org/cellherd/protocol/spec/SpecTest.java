@@ -1,0 +1,189 @@
+package org.cellherd.protocol.spec;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.pack.Reading;
+import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.Dialogue.Progress;
+import org.cellherd.protocol.Refusal;
+import org.cellherd.protocol.Request;
+import org.cellherd.protocol.frame.Bytes;
+import org.cellherd.toml.Problems;
+
+/** Runs a description's vectors. Pure: the texts are handed in. */
+public final class SpecTest {
+
+  /**
+   * How one vector went.
+   *
+   * @param vector its name
+   * @param line line of the vectors' file
+   * @param passed true when all is as it says
+   * @param detail what was found and what was expected; "" when passed
+   */
+  public record Outcome(String vector, int line, boolean passed, String detail) {}
+
+  private final SpecDecoder decoder;
+
+  private SpecTest(SpecDecoder decoder) {
+    this.decoder = decoder;
+  }
+
+  /** Runs all vectors of a file; what is wrong with the file itself goes to the problems. */
+  public static List<Outcome> run(
+      SpecDecoder decoder, String fileName, String text, Problems problems) {
+    List<Outcome> outcomes = new ArrayList<>();
+    for (Vector vector : VectorReader.read(fileName, text, problems)) {
+      String wrong = new SpecTest(decoder).check(vector);
+      outcomes.add(new Outcome(vector.name(), vector.line(), wrong.isEmpty(), wrong));
+    }
+    return outcomes;
+  }
+
+  /** What the vectors leave untried: a message without one, a check without a refused one. */
+  public static List<String> gaps(SpecDecoder decoder, String fileName, String text) {
+    List<Vector> vectors = VectorReader.read(fileName, text, new Problems());
+    List<String> gaps = new ArrayList<>();
+    for (Message message : decoder.spec().messages()) {
+      boolean tried =
+          vectors.stream()
+              .anyMatch(
+                  v ->
+                      v.refused().isEmpty()
+                          && (v.message().equals(message.name()) || v.message().isEmpty()));
+      if (!tried) {
+        gaps.add("no vector shows the message " + message.name());
+      }
+    }
+    if (vectors.stream().noneMatch(v -> v.refused().isPresent())) {
+      gaps.add("no vector is refused: show one frame with a wrong check value at least");
+    }
+    return gaps;
+  }
+
+  private String check(Vector vector) {
+    SpecDialogue dialogue = decoder.talk(vector.address());
+    dialogue.begin();
+    Progress progress = Progress.NEED_MORE;
+    for (Vector.Exchange exchange : vector.exchange()) {
+      String wrong = ask(dialogue, vector, exchange);
+      if (!wrong.isEmpty()) {
+        return wrong;
+      }
+      progress = feed(dialogue, exchange.answer().array());
+      if (progress != Progress.ANSWERED && vector.refused().isEmpty()) {
+        return "not taken: "
+            + dialogue.lastRefusal().map(SpecTest::text).orElse("more was waited for");
+      }
+    }
+    if (vector.refused().isPresent()) {
+      return checkRefused(dialogue, progress, vector.refused().get());
+    }
+    String wrong = checkReading(dialogue, vector);
+    return wrong.isEmpty() && vector.encodes() ? checkEncoding(vector) : wrong;
+  }
+
+  private String ask(SpecDialogue dialogue, Vector vector, Vector.Exchange exchange) {
+    if (decoder.spec().listenOnly()) {
+      return "";
+    }
+    Optional<Request> request =
+        vector.message().isEmpty() ? dialogue.nextRequest() : messageOf(vector).map(dialogue::ask);
+    if (request.isEmpty()) {
+      return vector.message().isEmpty()
+          ? "the board is asked for fewer messages"
+          : "no message is called " + vector.message();
+    }
+    Bytes sent = Bytes.of(request.get().bytes());
+    return exchange.request().isEmpty() || exchange.request().get().equals(sent)
+        ? ""
+        : "the request is " + sent + ", expected " + exchange.request().get();
+  }
+
+  private Optional<Message> messageOf(Vector vector) {
+    return decoder.spec().messages().stream()
+        .filter(m -> m.name().equals(vector.message()))
+        .findFirst();
+  }
+
+  /** Feeds all bytes and says the last thing that came of them. */
+  private Progress feed(SpecDialogue dialogue, byte[] bytes) {
+    Progress progress = dialogue.feed(bytes, 0, bytes.length);
+    if (!decoder.spec().listenOnly()) {
+      return progress == Progress.NEED_MORE ? dialogue.silence() : progress;
+    }
+    Progress last = progress;
+    while (progress != Progress.NEED_MORE) {
+      last = progress;
+      progress = dialogue.feed(bytes, 0, 0);
+    }
+    return last == Progress.NEED_MORE ? dialogue.silence() : last;
+  }
+
+  private static String checkRefused(
+      Dialogue dialogue, Progress progress, Refusal.Reason expected) {
+    Optional<Refusal> refusal = dialogue.lastRefusal();
+    if (progress == Progress.ANSWERED) {
+      return "taken, expected a refusal: " + expected.word();
+    }
+    if (refusal.isEmpty()) {
+      return "not seen as a frame at all, expected a refusal: " + expected.word();
+    }
+    return refusal.get().reason() == expected
+        ? ""
+        : "refused: " + text(refusal.get()) + ", expected " + expected.word();
+  }
+
+  private static String checkReading(SpecDialogue dialogue, Vector vector) {
+    Optional<Reading> reading =
+        vector.message().isEmpty() ? dialogue.reading(0) : dialogue.partialReading(0);
+    Reading expected = vector.reading().orElseThrow();
+    if (reading.isEmpty()) {
+      return "the reading is not whole";
+    }
+    List<String> differences = new ArrayList<>(Readings.differences(reading.get(), expected));
+    vector
+        .extras()
+        .forEach(
+            (name, text) -> {
+              Dialogue.Extra extra = new Dialogue.Extra(name, text);
+              if (!dialogue.extras().contains(extra)) {
+                differences.add(name + " is not shown as \"" + text + "\": " + dialogue.extras());
+              }
+            });
+    return String.join("; ", differences);
+  }
+
+  /** The board's side must answer the same request with the same bytes. */
+  private String checkEncoding(Vector vector) {
+    Reading reading = vector.reading().orElseThrow();
+    for (Vector.Exchange exchange : vector.exchange()) {
+      byte[] written;
+      if (vector.message().isEmpty() && decoder.spec().listenOnly()) {
+        written = decoder.responder(vector.address()).orElseThrow().announce(reading);
+      } else if (vector.message().isEmpty()) {
+        return "";
+      } else {
+        written = encode(messageOf(vector).orElseThrow(), vector.address(), reading);
+      }
+      if (!Arrays.equals(written, exchange.answer().array())) {
+        return "written again it is " + Bytes.of(written) + ", expected " + exchange.answer();
+      }
+    }
+    return "";
+  }
+
+  private byte[] encode(Message message, int address, Reading reading) {
+    java.io.ByteArrayOutputStream out = new java.io.ByteArrayOutputStream();
+    for (byte[] data : message.body().encode(reading)) {
+      out.writeBytes(decoder.spec().replies().build(address, message.code(), data));
+    }
+    return out.toByteArray();
+  }
+
+  private static String text(Refusal refusal) {
+    return refusal.reason().word() + " at byte " + refusal.offset() + ", " + refusal.detail();
+  }
+}
