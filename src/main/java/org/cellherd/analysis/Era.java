@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.balance.BalanceFold;
 import org.cellherd.analysis.balance.KneeRate;
+import org.cellherd.analysis.charge.SocFold;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
@@ -14,6 +15,7 @@ final class Era {
   final Moment moment;
   final KneeRate rate;
   private final BalanceFold balance;
+  private final SocFold soc;
   private final List<FindingFold> folds = new ArrayList<>();
   private @Nullable BalanceView view;
 
@@ -22,6 +24,8 @@ final class Era {
     rate = new KneeRate(plan.series());
     balance = new BalanceFold(plan, settings, moment);
     folds.add(balance);
+    soc = new SocFold(plan, settings, moment);
+    folds.add(soc);
     for (FoldMaker maker : makers) {
       folds.add(maker.make(plan, settings, moment));
     }
@@ -61,6 +65,14 @@ final class Era {
       view = known;
     }
     return known;
+  }
+
+  Optional<Interval> socPct() {
+    return soc.pct();
+  }
+
+  List<Suspicion> suspicions() {
+    return soc.suspicions();
   }
 
   Optional<Bounce> bounce() {

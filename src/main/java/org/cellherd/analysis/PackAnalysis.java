@@ -102,12 +102,12 @@ public final class PackAnalysis implements Fold, PackView {
 
   @Override
   public Optional<Interval> socPct() {
-    return Optional.empty();
+    return era.socPct();
   }
 
   @Override
   public List<Suspicion> suspicions() {
-    return List.of();
+    return era.suspicions();
   }
 
   @Override

@@ -1,0 +1,44 @@
+package org.cellherd.analysis.charge;
+
+import java.util.Locale;
+import org.cellherd.analysis.Interval;
+
+/** What the count last started from. */
+enum Anchor {
+  /** Nothing but the ends of the scale. */
+  NONE(0, 50, 100, "nothing yet: the log has seen neither a full nor an empty pack"),
+  /** Charge voltage with the tail current, every cell at the upper knee. */
+  FULL(98.5, 100, 100, "the full charge"),
+  /** Charge voltage with the tail current, some cell still below the knee. */
+  NEARLY_FULL(97, 99, 100, "a charge to its end that left some cells short of full"),
+  /** The charger stopped by its timer before the tail current. */
+  ABSORBED(97, 98.5, 100, "a charge that the charger ended by its timer"),
+  /** The first full cell ended the charge. */
+  FIRST_CELL(90, 98, 100, "a charge that the first full cell ended"),
+  /** The log began with a pack at rest at the voltage of a full one. */
+  FIRST_SIGHT(95, 98.5, 100, "the first readings, which were those of a full pack"),
+  /** The lowest cell came to its lower end under little current. */
+  EMPTY(0, 0, 2, "the last time the first cell was empty"),
+  /** A resting voltage outside the plateau. */
+  REST(0, 50, 100, "the voltage at rest");
+
+  private final Interval pct;
+  private final String text;
+
+  Anchor(double low, double mid, double high, String text) {
+    this.pct = new Interval(low, mid, high);
+    this.text = text;
+  }
+
+  Interval pct() {
+    return pct;
+  }
+
+  String text() {
+    return text;
+  }
+
+  String word() {
+    return name().toLowerCase(Locale.ROOT);
+  }
+}

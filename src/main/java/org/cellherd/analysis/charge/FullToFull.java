@@ -1,0 +1,83 @@
+package org.cellherd.analysis.charge;
+
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.flow.Amounts;
+import org.cellherd.analysis.flow.Tally;
+
+/**
+ * Charge and energy between two full charges, where what is stored is the same at both ends: their
+ * ratios are the efficiencies, and the difference in charge is what the current sensor is off by
+ * together with self-discharge and the board's own supply, which cannot be told apart.
+ */
+final class FullToFull {
+  private final double leastAh;
+  private final Tally tally = new Tally();
+  private boolean isOpen;
+  private boolean isWhole;
+  private double coulombic = Double.NaN;
+  private double energetic = Double.NaN;
+  private double driftMa = Double.NaN;
+
+  /** Spans that drew less than so many Ah tell nothing. */
+  FullToFull(double leastAh) {
+    this.leastAh = leastAh;
+  }
+
+  void add(Amounts step) {
+    tally.add(step);
+  }
+
+  void breakOff() {
+    isWhole = false;
+  }
+
+  /** A charge has ended; only full ones by the tail current count as ends of a span. */
+  void top(boolean isFull) {
+    if (isFull && isOpen && isWhole && tally.dischargedAh() >= leastAh) {
+      coulombic = tally.dischargedAh() / tally.chargedAh();
+      energetic = tally.dischargedWh() / tally.chargedWh();
+      driftMa = tally.netAh() * 1000 / (tally.durationMs() / 3_600_000.0);
+    }
+    if (isFull) {
+      isOpen = true;
+      isWhole = true;
+      tally.clear();
+    }
+  }
+
+  /** Ah out over Ah in of the latest whole span; NaN before one. */
+  double coulombic() {
+    return coulombic;
+  }
+
+  /** Wh out over Wh in of the latest whole span; NaN before one. */
+  double energetic() {
+    return energetic;
+  }
+
+  /** Current that was counted in but not stored, mA; NaN before a whole span. */
+  double driftMa() {
+    return driftMa;
+  }
+
+  /** Outside 0.97 to 1.03 (common practice, no source) it is the sensor or missing data. */
+  boolean isSensorDoubtful() {
+    return coulombic < 0.97 || coulombic > 1.03;
+  }
+
+  void save(StateWriter out) {
+    tally.save(out);
+    out.putBoolean(isOpen).putBoolean(isWhole);
+    out.putDouble(coulombic).putDouble(energetic).putDouble(driftMa);
+  }
+
+  void restore(StateReader in) {
+    tally.restore(in);
+    isOpen = in.getBoolean();
+    isWhole = in.getBoolean();
+    coulombic = in.getDouble();
+    energetic = in.getDouble();
+    driftMa = in.getDouble();
+  }
+}

@@ -1,0 +1,115 @@
+package org.cellherd.analysis.charge;
+
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/**
+ * State of charge counted from an anchor, as bounds: an error of the capacity grows with the way
+ * from the anchor, hidden currents and gaps with time. Since no pack is ever below 0 or above 100
+ * %, the deepest and highest count since the anchor bound it as well.
+ */
+final class SocCount {
+  /** Used cells hold less than their label: believed from here to a little above it. */
+  private static final double LEAST_OF_RATED = 0.8;
+
+  private static final double MOST_OF_RATED = 1.03;
+  private static final double MEASURED_ERROR = 0.03;
+
+  private double capacityAh;
+  private double leastAh;
+  private double mostAh;
+  private Interval anchorPct = Anchor.NONE.pct();
+  private double netAh;
+  private double lowestAh;
+  private double highestAh;
+  private double unsureAh;
+
+  SocCount(double ratedAh) {
+    capacityAh = ratedAh;
+    leastAh = ratedAh * LEAST_OF_RATED;
+    mostAh = ratedAh * MOST_OF_RATED;
+  }
+
+  /** A capacity was measured. */
+  void measured(double ah) {
+    capacityAh = ah;
+    leastAh = ah * (1 - MEASURED_ERROR);
+    mostAh = ah * (1 + MEASURED_ERROR);
+  }
+
+  void anchor(Interval pct) {
+    anchorPct = pct;
+    netAh = 0;
+    lowestAh = 0;
+    highestAh = 0;
+    unsureAh = 0;
+  }
+
+  /**
+   * Counts a step.
+   *
+   * @param ah net charge, positive in
+   * @param hiddenAh what may have flowed unseen, either way
+   */
+  void add(double ah, double hiddenAh) {
+    netAh += ah;
+    unsureAh += hiddenAh;
+    lowestAh = Math.min(lowestAh, netAh);
+    highestAh = Math.max(highestAh, netAh);
+  }
+
+  double netAh() {
+    return netAh;
+  }
+
+  double capacityAh() {
+    return capacityAh;
+  }
+
+  /** Percent, with bounds. */
+  Interval pct() {
+    double unsure = 100 * unsureAh / leastAh;
+    double byLeast = 100 * netAh / leastAh;
+    double byMost = 100 * netAh / mostAh;
+    double low = anchorPct.low() + Math.min(byLeast, byMost) - unsure;
+    double high = anchorPct.high() + Math.max(byLeast, byMost) + unsure;
+    low = Math.max(low, 100 * (netAh - lowestAh) / mostAh - unsure);
+    high = Math.min(high, 100 - 100 * (highestAh - netAh) / mostAh + unsure);
+    low = Math.max(0, Math.min(100, low));
+    high = Math.max(low, Math.min(100, high));
+    double mid = anchorPct.mid() + 100 * netAh / capacityAh;
+    return new Interval(low, Math.max(low, Math.min(high, mid)), high);
+  }
+
+  void save(StateWriter out) {
+    out.putDoubles(
+        new double[] {
+          capacityAh,
+          leastAh,
+          mostAh,
+          anchorPct.low(),
+          anchorPct.mid(),
+          anchorPct.high(),
+          netAh,
+          lowestAh,
+          highestAh,
+          unsureAh
+        });
+  }
+
+  void restore(StateReader in) {
+    double[] d = in.getDoubles();
+    if (d.length != 10) {
+      throw new org.cellherd.analysis.StateMismatch("count of " + d.length + " numbers");
+    }
+    capacityAh = d[0];
+    leastAh = d[1];
+    mostAh = d[2];
+    anchorPct = new Interval(d[3], d[4], d[5]);
+    netAh = d[6];
+    lowestAh = d[7];
+    highestAh = d[8];
+    unsureAh = d[9];
+  }
+}

@@ -1,0 +1,289 @@
+package org.cellherd.analysis.charge;
+
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingFold;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.FrameClass;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.Suspicion;
+import org.cellherd.analysis.flow.Flow;
+import org.cellherd.analysis.flow.TopWatch;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/**
+ * State of charge of a pack as an interval, by counting from anchors. Resting voltages narrow it
+ * outside the plateau only. Belongs to one thread.
+ */
+public final class SocFold implements FindingFold {
+  private static final double HALVES_PER_AH = Flow.CHARGE_PER_MAH * 1000.0;
+  private static final long EMPTY_HOLD_MS = 10_000;
+  private static final long REST_EVERY_MS = 3_600_000;
+
+  /** Accuracy of a voltage and half of the usual hysteresis of LFP, V (from memory). */
+  private static final double VOLTAGE_ERROR_V = 0.002 + 0.010;
+
+  private static final double JUMP_TOLD_PCT = 5;
+  private static final double JUMP_DOUBTED_PCT = 20;
+  private static final double KNOWN_PCT = 95;
+
+  private final PackPlan plan;
+  private final AnalysisSettings settings;
+  private final Moment moment;
+  private final Flow flow;
+  private final TopWatch top;
+  private final OcvCurve curve;
+  private final SocCount count;
+  private final FullToFull spans;
+  private Anchor anchor = Anchor.NONE;
+  private long anchorUpMs;
+  private boolean wasTop;
+  private long emptySinceMs = -1;
+  private long restSeenMs = -1;
+  private int greatestMa;
+  private double jumpPct;
+  private long jumpUpMs = -1;
+
+  /** A fold that has seen nothing. */
+  public SocFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
+    this.plan = plan;
+    this.settings = settings;
+    this.moment = moment;
+    flow = new Flow(plan, moment);
+    top = new TopWatch(plan, settings, moment);
+    curve = OcvCurve.of(plan.chemistry());
+    count = new SocCount(plan.ratedAh());
+    spans = new FullToFull(0.3 * plan.ratedAh());
+  }
+
+  @Override
+  public void accept(LogEntry entry) {
+    boolean isCounted = flow.accept(entry);
+    boolean isTop = top.accept(entry);
+    if (!(entry instanceof Reading)) {
+      return;
+    }
+    if (isCounted) {
+      step();
+    } else if (moment.stepMs() > 0) {
+      count.add(0, greatestMa / 1000.0 * moment.stepMs() / 3_600_000.0);
+      spans.breakOff();
+    }
+    anchors(isTop);
+  }
+
+  private void step() {
+    double in = flow.amounts().charged() / HALVES_PER_AH;
+    double out = flow.amounts().discharged() / HALVES_PER_AH;
+    double hidden =
+        moment.flowingMa() == 0 ? moment.deadZoneMa() / 1000.0 * moment.stepMs() / 3_600_000.0 : 0;
+    count.add(in * settings.efficiency() - out, hidden);
+    spans.add(flow.amounts());
+    greatestMa = Math.max(greatestMa, Math.abs(moment.flowingMa()));
+  }
+
+  private void anchors(boolean isTop) {
+    if (isTop) {
+      full();
+    } else if (isEmpty()) {
+      set(Anchor.EMPTY, Anchor.EMPTY.pct());
+    } else if (moment.frameClass() == FrameClass.REST) {
+      rest();
+    }
+    wasTop = isTop;
+  }
+
+  private void full() {
+    boolean isEven = moment.lowest() >= plan.limits().fullMv() * 10;
+    Anchor how =
+        switch (top.kind()) {
+          case TAIL -> isEven ? Anchor.FULL : Anchor.NEARLY_FULL;
+          case FIRST_CELL -> Anchor.FIRST_CELL;
+          case ABSORB_TIMER -> Anchor.ABSORBED;
+          case UNKNOWN, NONE -> Anchor.FIRST_SIGHT;
+        };
+    if (!wasTop) {
+      spans.top(top.kind() == TopWatch.Kind.TAIL);
+    }
+    set(how, how.pct());
+  }
+
+  private boolean isEmpty() {
+    boolean isLow =
+        moment.present() > 0
+            && moment.lowest() <= plan.limits().warnLowMv() * 10
+            && moment.lowest() > 0
+            && moment.flowingMa() != Moment.MISSING
+            && moment.flowingMa() <= 0
+            && -moment.flowingMa() <= 0.2 * plan.ratedMah();
+    if (!isLow) {
+      emptySinceMs = -1;
+      return false;
+    }
+    emptySinceMs = emptySinceMs < 0 ? moment.upMs() : emptySinceMs;
+    return moment.upMs() - emptySinceMs >= EMPTY_HOLD_MS;
+  }
+
+  /** Once an hour of rest: a voltage outside the plateau narrows what the count says. */
+  private void rest() {
+    if (restSeenMs >= 0 && moment.upMs() - restSeenMs < REST_EVERY_MS) {
+      return;
+    }
+    restSeenMs = moment.upMs();
+    Interval now = count.pct();
+    Interval seen = byVoltage();
+    double low = Math.max(now.low(), seen.low());
+    double high = Math.min(now.high(), seen.high());
+    if (low > high) {
+      set(Anchor.REST, seen);
+    } else if (high - low < 0.8 * (now.high() - now.low())) {
+      double mid = Math.max(low, Math.min(high, now.mid()));
+      set(Anchor.REST, new Interval(low, anchor == Anchor.NONE ? (low + high) / 2 : mid, high));
+    }
+  }
+
+  private Interval byVoltage() {
+    double mv = moment.median() / 10.0;
+    if (mv >= settings.blindFromMv() && mv <= settings.blindToMv()) {
+      return new Interval(5, 50, 97);
+    }
+    return curve.pct(mv / 1000, VOLTAGE_ERROR_V);
+  }
+
+  private void set(Anchor how, Interval pct) {
+    double jump = pct.mid() - count.pct().mid();
+    boolean isNew = !wasTop && moment.upMs() - anchorUpMs > 60_000;
+    if (anchor != Anchor.NONE && isNew && Math.abs(jump) > JUMP_TOLD_PCT) {
+      jumpPct = jump;
+      jumpUpMs = moment.upMs();
+    } else if (isNew) {
+      jumpUpMs = -1;
+    }
+    anchor = how;
+    anchorUpMs = moment.upMs();
+    count.anchor(pct);
+  }
+
+  /** Percent; empty while next to nothing is known. */
+  public Optional<Interval> pct() {
+    if (moment.reading().isEmpty()) {
+      return Optional.empty();
+    }
+    Interval pct = count.pct();
+    return pct.high() - pct.low() >= KNOWN_PCT ? Optional.empty() : Optional.of(widened(pct));
+  }
+
+  /** During a gap that goes on, what may flow meanwhile widens the interval. */
+  private Interval widened(Interval pct) {
+    double hours = (moment.upMs() - moment.readingUpMs()) / 3_600_000.0;
+    double more = 100 * greatestMa / 1000.0 * hours / count.capacityAh();
+    return new Interval(Math.max(0, pct.low() - more), pct.mid(), Math.min(100, pct.high() + more));
+  }
+
+  /** Doubts about the counted charge. */
+  public List<Suspicion> suspicions() {
+    if (jumpUpMs >= 0 && Math.abs(jumpPct) > JUMP_DOUBTED_PCT) {
+      return List.of(
+          new Suspicion(
+              "charge-count",
+              List.of(),
+              moment.wallMs(jumpUpMs),
+              "the charge counted does not fit: wrong capacity in the plan, an offset of the"
+                  + " current sensor, or a load that it does not see",
+              "the rated capacity in the plan, then the current with everything switched off",
+              Facts.of().put("corrected_by_pct", jumpPct, 1).build()));
+    }
+    return List.of();
+  }
+
+  @Override
+  public void hear(Finding finding) {
+    if (finding.name() == FindingName.CAPACITY) {
+      finding.facts().number("ah").ifPresent(ah -> useCapacity(ah));
+    }
+  }
+
+  private void useCapacity(double ah) {
+    if (ah > 0.2 * plan.ratedAh() && ah < 1.5 * plan.ratedAh()) {
+      count.measured(ah);
+    }
+  }
+
+  @Override
+  public List<Finding> drainCompleted() {
+    return List.of();
+  }
+
+  @Override
+  public Optional<Finding> standing() {
+    Optional<Interval> known = pct();
+    if (known.isEmpty()) {
+      return Optional.empty();
+    }
+    Interval pct = known.get();
+    Facts facts =
+        Facts.of()
+            .put("soc_pct_low", pct.low(), 1)
+            .put("soc_pct_mid", pct.mid(), 1)
+            .put("soc_pct_high", pct.high(), 1)
+            .put("anchor", anchor.word())
+            .putTime("anchor_at", moment.wallMs(anchorUpMs))
+            .put("net_ah", count.netAh(), 3)
+            .put("capacity_ah", count.capacityAh(), 2)
+            .put("voltage_tells", !isBlind())
+            .put("dead_zone_ma", moment.deadZoneMa())
+            .put("coulombic_efficiency", spans.coulombic(), 4)
+            .put("energy_efficiency", spans.energetic(), 4)
+            .put("drift_ma", spans.driftMa(), 1)
+            .put("corrected_by_pct", jumpUpMs < 0 ? Double.NaN : jumpPct, 1)
+            .build();
+    return Optional.of(
+        new Finding(
+            FindingName.SOC,
+            moment.wallMs(anchorUpMs),
+            moment.wallMs(moment.upMs()),
+            facts,
+            SocSentence.of(pct, anchor, isBlind(), spans.isSensorDoubtful())));
+  }
+
+  private boolean isBlind() {
+    int mv = moment.median() / 10;
+    return mv >= settings.blindFromMv() && mv <= settings.blindToMv();
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.section("soc", 1);
+    flow.save(out);
+    top.save(out);
+    count.save(out);
+    spans.save(out);
+    out.putEnum(anchor).putLong(anchorUpMs).putBoolean(wasTop).putLong(emptySinceMs);
+    out.putLong(restSeenMs).putLong(greatestMa).putDouble(jumpPct).putLong(jumpUpMs);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    in.section("soc", 1);
+    flow.restore(in);
+    top.restore(in);
+    count.restore(in);
+    spans.restore(in);
+    anchor = in.getEnum(Anchor.class);
+    anchorUpMs = in.getLong();
+    wasTop = in.getBoolean();
+    emptySinceMs = in.getLong();
+    restSeenMs = in.getLong();
+    greatestMa = in.getInt();
+    jumpPct = in.getDouble();
+    jumpUpMs = in.getLong();
+  }
+}
