@@ -3,7 +3,9 @@ package org.cellherd.sim;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.io.BufferedReader;
 import java.io.IOException;
+import java.io.StringReader;
 import java.nio.file.Files;
 import java.util.ArrayList;
 import java.util.List;
@@ -17,6 +19,7 @@ import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Specs;
+import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -59,6 +62,41 @@ class RecordedBoardTest {
     assertThat(board.isOver()).isTrue();
   }
 
+  @Test
+  void rowsOfACsvAreServedAndBadOnesToldWithTheirLine() throws Exception {
+    String csv =
+        """
+        time,current_a,pack_v,cell_1_v,cell_2_v,colour
+        2026-01-01T00:00:00Z,1.5,6.6,3.3,3.3,red
+        2026-01-01T00:00:10Z,2.5,six,3.3,3.3,red
+        2026-01-01T00:00:05Z,9.9,6.6,3.3,3.3,red
+        2026-01-01T00:00:20Z,3.5,6.7,3.35,,red
+        2026-01-01T00:00:15Z,9.9,6.6,3.3,3.3,red
+        """;
+    Problems problems = new Problems();
+
+    RecordedReadings readings =
+        RecordedReadings.of("x.csv", new BufferedReader(new StringReader(csv)), problems)
+            .orElseThrow();
+    List<Reading> served = new ArrayList<>();
+    readings.forEachRemaining(served::add);
+
+    assertThat(served)
+        .extracting(r -> r.currentMa().orElseThrow())
+        .containsExactly(1500, 9900, 3500);
+    assertThat(served.get(2).cells().has(2)).isFalse();
+    assertThat(problems.toString()).contains("x.csv:3").contains("pack_v");
+  }
+
+  @Test
+  void recordWithoutHeaderIsRefused() throws Exception {
+    Problems problems = new Problems();
+
+    assertThat(RecordedReadings.of("x.csv", new BufferedReader(new StringReader("")), problems))
+        .isEmpty();
+    assertThat(problems.toString()).contains("x.csv");
+  }
+
   /**
    * A real 2 Ah cell (About:Energy, CC BY-SA 4.0): 2.0745 Ah at C/20 and 1.9434 Ah at 1C by
    * counting the file itself. Here the same, counted from what comes over the line of a board.
@@ -81,7 +119,7 @@ class RecordedBoardTest {
       long now = time.wallMs();
       counted -= heard.currentMa().orElseThrow() / 1000.0 / scale * (now - before) / 3.6e6;
       before = now;
-      time.advanceMs(5000);
+      time.advanceMs(scale == 1 ? 5000 : 30_000);
     }
 
     assertThat(counted).isCloseTo(ah, within(0.005 * ah));

@@ -171,4 +171,43 @@ class CellTest {
 
     assertThat(cell.chargeAh()).isCloseTo(50 - 10, within(0.1));
   }
+
+  /**
+   * From memory: 4 to 10 min at 0.1C and 1 to 2 min at 0.5C between 3.45 and 3.60 V; the published
+   * curve alone gives 10.4 and 2.1 min.
+   */
+  @Test
+  void upperKneeIsPassedInMinutes() {
+    assertThat(minutesFromKneeToWarning(0.1)).isBetween(9.0, 12.0);
+    assertThat(minutesFromKneeToWarning(0.5)).isBetween(1.5, 2.5);
+  }
+
+  private static double minutesFromKneeToWarning(double perHour) {
+    Cell cell = cell(0.6);
+    int seconds = 0;
+    while (cell.terminalV() < 3.60) {
+      cell.step(perHour * CAPACITY, 1, WARM);
+      seconds = cell.terminalV() < 3.45 ? 0 : seconds + 1;
+    }
+    return seconds / 60.0;
+  }
+
+  /** A real 2 Ah cell gave 97.2 % and 103.7 % of its rating at 1C and C/20 (About:Energy). */
+  @Test
+  void lossOfCapacityAtARateIsThatOfARealCell() {
+    Cell slow = cell(1);
+    Cell fast = cell(1);
+
+    double lost = 1 - dischargedAh(fast, 100) / dischargedAh(slow, 5);
+
+    assertThat(lost).isBetween(0.02, 0.09);
+  }
+
+  private static double dischargedAh(Cell cell, double amperes) {
+    double before = cell.chargeAh();
+    while (cell.terminalV() > 2.5) {
+      cell.step(-amperes, 1, WARM);
+    }
+    return before - cell.chargeAh();
+  }
 }

@@ -1,0 +1,87 @@
+package org.cellherd.sim;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.util.Iterator;
+import java.util.NoSuchElementException;
+import java.util.Optional;
+import org.cellherd.pack.Reading;
+import org.cellherd.protocol.ReadingCsv;
+import org.cellherd.protocol.ReadingCsvReader;
+import org.cellherd.toml.Problems;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Readings of a CSV file one after the other, without ever holding the file. Rows with a problem
+ * and rows older than one before them are left out. Belongs to one thread.
+ */
+public final class RecordedReadings implements Iterator<Reading> {
+
+  private final BufferedReader lines;
+  private final ReadingCsvReader rows;
+  private int lineNumber = 1;
+  private long newestMs = Long.MIN_VALUE;
+  private @Nullable Reading next;
+
+  private RecordedReadings(BufferedReader lines, ReadingCsvReader rows) {
+    this.lines = lines;
+    this.rows = rows;
+    this.next = advance();
+  }
+
+  /**
+   * Reads the header and the first row; columns that are none of ours are skipped.
+   *
+   * @return empty when the problems say what is wrong
+   * @throws IOException when the file cannot be read
+   */
+  public static Optional<RecordedReadings> of(
+      String fileName, BufferedReader lines, Problems problems) throws IOException {
+    String header = lines.readLine();
+    if (header == null) {
+      problems.add(fileName, 0, "", "the file is empty, the first line must name the columns");
+      return Optional.empty();
+    }
+    return ReadingCsv.ofHeader(fileName, header, true, problems)
+        .map(
+            columns ->
+                new RecordedReadings(lines, new ReadingCsvReader(fileName, columns, problems)));
+  }
+
+  /** What was met so far. */
+  public ReadingCsvReader.Counts counts() {
+    return rows.counts();
+  }
+
+  @Override
+  public boolean hasNext() {
+    return next != null;
+  }
+
+  /** The next reading; an unreadable file ends in an {@link UncheckedIOException}. */
+  @Override
+  public Reading next() {
+    Reading reading = next;
+    if (reading == null) {
+      throw new NoSuchElementException("the record is over");
+    }
+    next = advance();
+    return reading;
+  }
+
+  private @Nullable Reading advance() {
+    try {
+      for (String line = lines.readLine(); line != null; line = lines.readLine()) {
+        Optional<Reading> row = rows.read(++lineNumber, line);
+        if (row.isPresent() && row.get().timeMs() > newestMs) {
+          newestMs = row.get().timeMs();
+          return row.get();
+        }
+      }
+      return null;
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
+}
