@@ -1,0 +1,65 @@
+package org.cellherd.analysis.rest;
+
+import java.util.Optional;
+import org.cellherd.analysis.trend.StraightLine;
+import org.cellherd.analysis.trend.TheilSen;
+
+/**
+ * How fast a cell moves away from the median.
+ *
+ * @param mvPerDay robust slope
+ * @param errorMvPerDay its standard error, noise that follows itself counted
+ */
+record Drift(double mvPerDay, double errorMvPerDay) {
+  private static final double MOST_PHI = 0.95;
+  private static final double LEAST_LEAK_MV_PER_DAY = 0.3;
+
+  /**
+   * The slope through a cell's rows, or empty when there are too few.
+   *
+   * @param resolutionMv a change smaller than the board's last digit over the whole rest is not
+   *     seen
+   */
+  static Optional<Drift> of(double[] days, double[] mv, double resolutionMv) {
+    if (days.length < 8) {
+      return Optional.empty();
+    }
+    return TheilSen.through(days, mv, 0.95)
+        .map(line -> new Drift(line.slope(), error(days, mv, line, resolutionMv)));
+  }
+
+  private static double error(double[] days, double[] mv, TheilSen line, double resolutionMv) {
+    int n = days.length;
+    double[] rest = new double[n];
+    double middle = line.jointIntercept(days, mv);
+    double squares = 0;
+    double lagged = 0;
+    for (int i = 0; i < n; i++) {
+      rest[i] = mv[i] - middle - line.slope() * days[i];
+      squares += rest[i] * rest[i];
+      lagged += i == 0 ? 0 : rest[i] * rest[i - 1];
+    }
+    double phi = squares > 0 ? Math.max(0, Math.min(MOST_PHI, lagged / squares)) : 0;
+    double sigma = Math.sqrt(squares / (n - 2));
+    double spread =
+        StraightLine.through(days, mv).map(StraightLine::sumSquaresX).orElse(Double.MAX_VALUE);
+    double white = sigma / Math.sqrt(spread);
+    double unseen = resolutionMv / (days[n - 1] - days[0]) / 3;
+    return Math.max(white * correlated(phi), unseen);
+  }
+
+  /** By how much noise that follows itself with this lag-one correlation widens the error. */
+  static double correlated(double phi) {
+    return Math.sqrt((1 + phi) / (1 - phi));
+  }
+
+  /** Standard error of a slope through so many equal steps with white noise. */
+  static double whiteError(double sigma, double stepDays, double count) {
+    return sigma / stepDays * Math.sqrt(12 / (count * (count * count - 1)));
+  }
+
+  /** True when the cell falls, beyond chance and by enough to matter. */
+  boolean isFalling() {
+    return mvPerDay < -3 * errorMvPerDay && mvPerDay < -LEAST_LEAK_MV_PER_DAY;
+  }
+}

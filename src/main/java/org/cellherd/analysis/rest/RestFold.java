@@ -1,0 +1,156 @@
+package org.cellherd.analysis.rest;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingFold;
+import org.cellherd.analysis.FindingState;
+import org.cellherd.analysis.FrameClass;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.flow.TopWatch;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/**
+ * Finds rests of a day and longer, discards the hours in which cells still relax, and measures how
+ * each cell drifts from the median. A rest goes on over gaps of some hours when nothing moved.
+ */
+public final class RestFold implements FindingFold {
+  private static final long HOUR_MS = HourBlock.HOUR_MS;
+  private static final long LEAST_MS = 24 * HOUR_MS;
+
+  /** Relaxation to discard: 3 h suffice for LFP and NMC (Theuerkauf and Swan, Batteries 2022). */
+  private static final long RELAX_MS = 3 * HOUR_MS;
+
+  /** After a full charge LFP still moves for a day (Voicila et al., Batteries 2025). */
+  private static final long RELAX_FROM_FULL_MS = 24 * HOUR_MS;
+
+  private static final long MOST_GAP_MS = 6 * HOUR_MS;
+  private static final int MOST_MOVED = 50;
+
+  private final Moment moment;
+  private final TopWatch top;
+  private final RestReport report;
+  private final Rest rest;
+  private final List<Finding> completed = new ArrayList<>();
+  private Optional<Finding> latest = Optional.empty();
+  private Optional<Finding> live = Optional.empty();
+  private long liveKey = -1;
+  private long earliestUpMs;
+  private boolean isResting;
+  private long lastUpMs;
+  private int lastMedian;
+
+  /** A fold that has seen nothing. */
+  public RestFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
+    this.moment = moment;
+    top = new TopWatch(plan, settings, moment);
+    rest = new Rest(plan.series(), moment);
+    report = new RestReport(plan, settings, moment);
+  }
+
+  @Override
+  public void accept(LogEntry entry) {
+    top.accept(entry);
+    if (!(entry instanceof Reading reading) || !moment.isComplete()) {
+      return;
+    }
+    boolean isQuiet = moment.flowingMa() == 0 && moment.frameClass() != FrameClass.HOLD;
+    if (isResting && (!isQuiet || hasMovedUnheard())) {
+      finish();
+      earliestUpMs = moment.readingUpMs();
+    }
+    if (!isResting && isQuiet && moment.frameClass() == FrameClass.REST) {
+      begin();
+    }
+    if (isResting) {
+      rest.add(reading);
+      lastUpMs = moment.readingUpMs();
+      lastMedian = moment.median();
+    }
+  }
+
+  private boolean hasMovedUnheard() {
+    long passed = moment.readingUpMs() - lastUpMs;
+    boolean isLong = passed > MOST_GAP_MS;
+    boolean isGap = moment.step() == Moment.Step.GAP || moment.step() == Moment.Step.NONE;
+    return isLong || (isGap && Math.abs(moment.median() - lastMedian) > MOST_MOVED);
+  }
+
+  private void begin() {
+    isResting = true;
+    long startUpMs = Math.max(earliestUpMs, moment.readingUpMs() - moment.quietMs());
+    boolean isFromFull =
+        top.kind() != TopWatch.Kind.NONE && startUpMs - top.topUpMs() < RELAX_FROM_FULL_MS / 2;
+    rest.begin(startUpMs, isFromFull ? RELAX_FROM_FULL_MS : RELAX_MS);
+    liveKey = -1;
+  }
+
+  private void finish() {
+    isResting = false;
+    if (rest.lengthMs() >= LEAST_MS) {
+      Finding finding = report.of(rest, rest.lastUpMs());
+      latest = Optional.of(finding);
+      completed.add(finding);
+    }
+  }
+
+  @Override
+  public List<Finding> drainCompleted() {
+    if (completed.isEmpty()) {
+      return List.of();
+    }
+    List<Finding> drained = List.copyOf(completed);
+    completed.clear();
+    return drained;
+  }
+
+  /** The rest under way as of its last full hour, once it is a day old; else the latest one. */
+  @Override
+  public Optional<Finding> standing() {
+    if (!isResting || rest.measuredUpMs() - rest.startUpMs() < LEAST_MS) {
+      return latest;
+    }
+    long key = rest.key();
+    if (liveKey != key) {
+      liveKey = key;
+      live = Optional.of(report.of(rest, rest.measuredUpMs()));
+    }
+    return live;
+  }
+
+  @Override
+  public void end() {
+    if (isResting) {
+      finish();
+    }
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.section("rest", 1);
+    top.save(out);
+    rest.save(out);
+    FindingState.save(latest, out);
+    out.putLong(earliestUpMs).putBoolean(isResting).putLong(lastUpMs).putLong(lastMedian);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    in.section("rest", 1);
+    top.restore(in);
+    rest.restore(in);
+    latest = FindingState.restore(in);
+    liveKey = -1;
+    earliestUpMs = in.getLong();
+    isResting = in.getBoolean();
+    lastUpMs = in.getLong();
+    lastMedian = in.getInt();
+    completed.clear();
+  }
+}
