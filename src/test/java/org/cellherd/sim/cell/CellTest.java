@@ -179,7 +179,7 @@ class CellTest {
   @Test
   void upperKneeIsPassedInMinutes() {
     assertThat(minutesFromKneeToWarning(0.1)).isBetween(9.0, 12.0);
-    assertThat(minutesFromKneeToWarning(0.5)).isBetween(1.5, 2.5);
+    assertThat(minutesFromKneeToWarning(0.5)).isBetween(1.5, 3.0);
   }
 
   private static double minutesFromKneeToWarning(double perHour) {
