@@ -67,13 +67,18 @@ final class LogAlerts implements AlertLog {
     if (unstored.isEmpty() && deliveredUnstored.isEmpty()) {
       return;
     }
-    database.write(
-        c -> {
-          insert(c, unstored.values());
-          markDelivered(c, deliveredUnstored);
-        });
+    Set<String> marked =
+        database.change(
+            c -> {
+              insert(c, unstored.values());
+              return markDelivered(c, deliveredUnstored);
+            });
     unstored.clear();
-    deliveredUnstored.clear();
+    // The broker may be quicker than the disk: such an id waits for its event.
+    deliveredUnstored.removeAll(marked);
+    while (deliveredUnstored.size() > MOST_UNSTORED) {
+      deliveredUnstored.remove(deliveredUnstored.iterator().next());
+    }
   }
 
   private static void insert(Connection connection, Iterable<AlertEvent> events)
@@ -191,7 +196,7 @@ final class LogAlerts implements AlertLog {
     long stored =
         database.read(
             c -> Database.number(c, "SELECT count(*) FROM event WHERE delivered = 0").orElse(0));
-    return (int) stored + unstored.size() - deliveredUnstored.size();
+    return (int) Math.max(0, stored + unstored.size() - deliveredUnstored.size());
   }
 
   @Override
@@ -200,14 +205,19 @@ final class LogAlerts implements AlertLog {
     retry();
   }
 
-  private static void markDelivered(Connection connection, Iterable<String> ids)
+  /** Marks events as delivered and returns the ids that are in the file. */
+  private static Set<String> markDelivered(Connection connection, Iterable<String> ids)
       throws SQLException {
     String sql = "UPDATE event SET delivered = 1 WHERE id = ?";
+    Set<String> marked = new LinkedHashSet<>();
     try (PreparedStatement statement = connection.prepareStatement(sql)) {
       for (String id : ids) {
         statement.setString(1, id);
-        statement.executeUpdate();
+        if (statement.executeUpdate() > 0) {
+          marked.add(id);
+        }
       }
     }
+    return marked;
   }
 }

@@ -1,0 +1,151 @@
+package org.cellherd.app.demo;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.function.Function;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.app.config.Config;
+import org.cellherd.app.config.LineConfig;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.config.PlanText;
+import org.cellherd.app.daemon.Daemon;
+import org.cellherd.app.daemon.Herald;
+import org.cellherd.board.Link;
+import org.cellherd.board.LoopbackLink;
+import org.cellherd.mqtt.MqttListener;
+import org.cellherd.mqtt.MqttSettings;
+import org.cellherd.mqtt.link.BrokerUrl;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.SimulatedTime;
+import org.cellherd.pack.TimeSource;
+import org.cellherd.protocol.Specs;
+import org.cellherd.sim.Scenario;
+import org.cellherd.sim.SimulatedBoard;
+import org.cellherd.sim.rig.PackModel;
+import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.store.StoreSettings;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * A place whose boards, cells and clock are simulated and where everything else is the program
+ * itself: what the demo shows and what tests run.
+ */
+public final class SimulatedSite {
+
+  /** Name of the place. */
+  public static final String SITE = "demo";
+
+  private final Scenario scenario;
+  private final SimulatedRig rig;
+  private final SimulatedTime time;
+  private final Config config;
+
+  /**
+   * Prepares a folder: an earlier run's log is removed, the plan is written.
+   *
+   * @param broker where to publish, or null for nowhere
+   */
+  public SimulatedSite(Scenario scenario, Path folder, @Nullable BrokerUrl broker)
+      throws IOException {
+    this.scenario = scenario;
+    this.rig = scenario.rig();
+    this.time = new SimulatedTime(scenario.startMs());
+    Path log = folder.resolve("night.db");
+    Path plan = folder.resolve("plan.toml");
+    Files.createDirectories(folder);
+    for (String ending : List.of("", "-wal", "-shm", ".lock")) {
+      Files.deleteIfExists(folder.resolve("night.db" + ending));
+    }
+    StringBuilder text = new StringBuilder("# An invented pack, written by the demo.\n");
+    scenario.plans().forEach(p -> text.append(PlanText.of(p)).append('\n'));
+    Files.writeString(plan, text.toString());
+    this.config =
+        new Config(
+            plan,
+            SITE,
+            ZoneOffset.UTC,
+            log,
+            StoreSettings.DEFAULT,
+            packs(),
+            List.of(),
+            Optional.ofNullable(broker).map(SimulatedSite::mqtt),
+            Optional.empty(),
+            List.of());
+  }
+
+  private static MqttSettings mqtt(BrokerUrl url) {
+    return MqttSettings.builder(url, SITE).publishEveryS(60).build();
+  }
+
+  private List<PackConfig> packs() {
+    List<PackConfig> packs = new ArrayList<>();
+    List<PackPlan> plans = scenario.plans();
+    for (int i = 0; i < plans.size(); i++) {
+      packs.add(pack(plans.get(i), rig.packs().get(i)));
+    }
+    return packs;
+  }
+
+  private PackConfig pack(PackPlan plan, PackModel model) {
+    LineConfig line =
+        new LineConfig(
+            model.decoder(),
+            "loopback",
+            model.address(),
+            (int) scenario.pollMs(),
+            OptionalInt.empty(),
+            OptionalInt.empty(),
+            Optional.empty(),
+            OptionalInt.empty());
+    return new PackConfig(
+        plan,
+        Optional.of(line),
+        AnalysisSettings.of(plan),
+        AlertSettings.defaults(plan).withPollMs(scenario.pollMs()));
+  }
+
+  /** The config that a daemon of this place runs with. */
+  public Config config() {
+    return config;
+  }
+
+  /** The clock that jumps. */
+  public SimulatedTime time() {
+    return time;
+  }
+
+  /** The cells' own truth. */
+  public SimulatedRig rig() {
+    return rig;
+  }
+
+  /** Length of the scenario by the monotonic clock, ns. */
+  public long lengthNanos() {
+    return (scenario.endMs() - scenario.startMs()) * 1_000_000;
+  }
+
+  /**
+   * What a daemon of this place is made of.
+   *
+   * @param computerTime the clock of the broker's connection, which does not jump
+   * @param around put around the line, to record its bytes
+   */
+  public Daemon.Parts parts(
+      TimeSource computerTime, List<Herald> heralds, Function<Link, Link> around) {
+    SimulatedBoard board = new SimulatedBoard(scenario, rig, Specs::find, time::wallMs);
+    return new Daemon.Parts(
+        time,
+        computerTime,
+        spec -> Specs.find(spec).orElseThrow(),
+        line -> around.apply(new LoopbackLink("loopback", board, time)),
+        heralds,
+        MqttListener.NONE);
+  }
+}
