@@ -174,18 +174,6 @@ public final class LogWriter {
     return database.read(c -> Database.number(c, "SELECT max(run) FROM session").orElse(0) + 1);
   }
 
-  /** True when the newest run ended in order, or when there was none. */
-  public boolean lastRunEnded() throws StorageFailure {
-    return database.read(
-            c ->
-                Database.number(
-                        c,
-                        "SELECT max(ended) FROM session"
-                            + " WHERE run = (SELECT max(run) FROM session)")
-                    .orElse(1))
-        == 1;
-  }
-
   /**
    * Moves every stretch of a run onto the clock of its newest stretch, because that clock turned
    * out to be right. Within a stretch nothing changes but the name of its times; clock steps of the

@@ -105,6 +105,7 @@ public final class Daemon implements AutoCloseable {
     this.herd =
         new Herd(
             config.packs(),
+            config.banks(),
             keeper,
             new Heralds(heralds, errors),
             clock,

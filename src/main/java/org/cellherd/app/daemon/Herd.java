@@ -12,6 +12,7 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FrameClass;
 import org.cellherd.analysis.NowSentence;
+import org.cellherd.app.config.Bank;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.mqtt.PackState;
 import org.cellherd.mqtt.PackSummary;
@@ -41,6 +42,7 @@ public final class Herd {
   private static final long NANOS_PER_MS = 1_000_000;
 
   private final Map<String, Member> members = new LinkedHashMap<>();
+  private final BankWatch banks;
   private final LogKeeper keeper;
   private final Herald herald;
   private final SessionClock clock;
@@ -72,6 +74,7 @@ public final class Herd {
    */
   Herd(
       List<PackConfig> packs,
+      List<Bank> banks,
       LogKeeper keeper,
       Herald herald,
       SessionClock clock,
@@ -84,6 +87,7 @@ public final class Herd {
     this.time = time;
     this.pace = pace;
     this.session = keeper.file().writer().nextRun();
+    this.banks = new BankWatch(banks, packs);
     Recovery recovery = new Recovery(keeper.file().history());
     for (PackConfig pack : packs) {
       Member member = new Member(pack, clock.nowMs());
@@ -96,8 +100,8 @@ public final class Herd {
    * Begins the run: what stands from before is taken over, then every pack's log gets its start.
    */
   void begin() throws StorageFailure {
-    boolean clean = keeper.file().writer().lastRunEnded();
-    List<Alert> standing = keeper.file().alertLog().standing();
+    boolean clean = keeper.file().hasEndedCleanly();
+    List<Alert> standing = banks.adopt(keeper.file().alertLog().standing());
     for (Member member : members.values()) {
       tell(member.watch.alerts().adopt(standing));
       take(member, new SessionStart(clock.nowMs(), session, clock.isSure(), clean));
@@ -125,7 +129,8 @@ public final class Herd {
 
   private void take(Member member, LogEntry entry) {
     PackWatch watch = member.watch;
-    List<AlertEvent> events = watch.accept(entry);
+    List<AlertEvent> events = new ArrayList<>(watch.accept(entry));
+    events.addAll(banks.onEntry(watch.id(), entry, watch.analysis()));
     tell(events);
     keeper.append(watch.id(), entry);
     if (entry instanceof Reading reading) {
@@ -169,10 +174,10 @@ public final class Herd {
   private void summarise(Member member, long nowMs) {
     member.summaryAtMs = nowMs;
     PackWatch watch = member.watch;
+    List<Alert> open = new ArrayList<>(watch.alerts().standing());
+    open.addAll(banks.standing(watch.id()));
     herald.summary(
-        watch.id(),
-        PackSummary.of(
-            watch.analysis(), watch.alerts().standing(), NowSentence.of(watch.analysis())));
+        watch.id(), PackSummary.of(watch.analysis(), open, NowSentence.of(watch.analysis())));
     for (Finding finding : watch.analysis().standing()) {
       String text = finding.sentence();
       if (!text.equals(member.toldFindings.put(finding.name().word(), text))) {
@@ -196,6 +201,7 @@ public final class Herd {
     for (Member member : members.values()) {
       tell(member.watch.alerts().onTick(now));
     }
+    tell(banks.onTick(now));
     for (Acknowledgement seen : keeper.newAcknowledgements()) {
       if (seen.alertId().startsWith(TEST_REQUEST)) {
         String pack = seen.alertId().substring(TEST_REQUEST.length());
@@ -239,6 +245,7 @@ public final class Herd {
     for (Member member : members.values()) {
       tell(member.watch.alerts().acknowledge(alertId, by, clock.nowMs()));
     }
+    tell(banks.acknowledge(alertId, by, clock.nowMs()));
   }
 
   /** Another board, or again the right one, answers for a pack. */

@@ -11,6 +11,7 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.Acknowledgement;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.OpenMode;
+import org.cellherd.store.Salvage;
 import org.cellherd.store.StoreSettings;
 
 /**
@@ -26,11 +27,25 @@ final class LogKeeper {
   private final StoreSettings settings;
   private LogFile file;
   private String trouble = "";
+  private String toldSalvage = "";
 
   LogKeeper(Path path, StoreSettings settings, LogFile file) {
     this.path = path;
     this.settings = settings;
     this.file = file;
+    tellSalvage();
+  }
+
+  /** Says once what was saved out of a damaged file; when opening, and when it broke meanwhile. */
+  private void tellSalvage() {
+    file.salvage()
+        .map(Salvage::sentence)
+        .filter(sentence -> !sentence.equals(toldSalvage))
+        .ifPresent(
+            sentence -> {
+              toldSalvage = sentence;
+              LOG.log(Level.ERROR, sentence);
+            });
   }
 
   /** The open file; another one after damage. */
@@ -79,7 +94,6 @@ final class LogKeeper {
 
   /** Commits everything and notes the end in order. */
   void close() {
-    attempt(() -> file.writer().end());
     attempt(() -> file.close());
   }
 
@@ -90,6 +104,7 @@ final class LogKeeper {
   private void attempt(Attempt work) {
     try {
       work.run();
+      tellSalvage();
       if (!trouble.isEmpty()) {
         LOG.log(Level.INFO, "log " + path + ": is written again");
       }

@@ -52,6 +52,11 @@ public final class LogOptions {
     return db != null ? db : config().storeFile();
   }
 
+  /** The config's own file, to which its paths are relative. */
+  Path configFile() {
+    return plan != null ? plan : config().file();
+  }
+
   /** How the log is kept. */
   StoreSettings storeSettings() {
     return plan == null && config.isThere() ? config().store() : StoreSettings.DEFAULT;

@@ -10,6 +10,7 @@ final class Verbs {
   static void addTo(CommandLine root) {
     root.addSubcommand(new DemoVerb());
     root.addSubcommand(new RunVerb());
+    root.addSubcommand(new CheckVerb());
     root.addSubcommand(new ReadVerb());
     root.addSubcommand(new SimulateVerb());
     root.addSubcommand(new CaptureVerb());

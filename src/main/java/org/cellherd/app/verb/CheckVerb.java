@@ -1,0 +1,90 @@
+package org.cellherd.app.verb;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.Callable;
+import org.cellherd.alert.RuleId;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.analysis.plan.Alarms;
+import org.cellherd.analysis.plan.PlanAudit;
+import org.cellherd.analysis.plan.PlanCheck;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+
+/** {@code cellherd check}. */
+@Command(
+    name = "check",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Checks the config, and whether cells, board, fuse, wire and charger of each plan fit",
+      "together. Exit code 1 when something does not fit."
+    })
+final class CheckVerb implements Callable<Integer> {
+
+  @Mixin private LogOptions log;
+  @Mixin private Output output;
+
+  @Override
+  public Integer call() {
+    List<PackConfig> packs = log.packs();
+    List<Facts> json = new ArrayList<>();
+    boolean fits = true;
+    for (PackConfig pack : packs) {
+      pack.line().ifPresent(line -> new Decoders(log.configFile()).find(line.spec()));
+      PlanAudit audit = PlanAudit.of(pack.plan(), alarms(pack.alerts()));
+      fits &= audit.worst() != PlanCheck.Verdict.FAIL;
+      if (output.isJson()) {
+        json.add(
+            Facts.of()
+                .put("pack", pack.plan().id())
+                .put("verdict", audit.worst().word())
+                .put("checks", audit.checks().stream().map(PlanCheck::facts).toList())
+                .build());
+      } else {
+        print(pack.plan(), audit);
+      }
+    }
+    if (output.isJson()) {
+      output.json(json);
+    }
+    return fits ? ExitCode.DONE : ExitCode.NO;
+  }
+
+  private static Alarms alarms(AlertSettings alerts) {
+    return new Alarms(
+        alerts.rule(RuleId.CELL_HIGH).number("limit_mv"),
+        alerts.rule(RuleId.CELL_LOW).number("limit_mv"));
+  }
+
+  private void print(PackPlan plan, PlanAudit audit) {
+    output.line(
+        String.format(
+            Locale.ROOT,
+            "%s: %dS%dP %s, %.1f V nominal, %.4g Ah rated, charged to %.2f V (%d mV a cell)",
+            plan.name(),
+            plan.series(),
+            plan.parallel(),
+            plan.chemistry().word(),
+            plan.nominalMv() / 1000.0,
+            plan.ratedAh(),
+            plan.chargeMv() / 1000.0,
+            plan.chargeMvPerCell()));
+    if (audit.checks().isEmpty()) {
+      output.line(
+          "  nothing to check: tell [pack.board], [pack.fuse], [pack.wire] and [pack.cell]");
+    }
+    for (PlanCheck check : audit.checks()) {
+      output.line(
+          String.format(
+              Locale.ROOT,
+              "  %-4s  %s",
+              check.verdict().word().toUpperCase(Locale.ROOT),
+              check.sentence()));
+    }
+  }
+}
