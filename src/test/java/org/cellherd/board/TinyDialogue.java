@@ -79,6 +79,10 @@ final class TinyDialogue implements Dialogue {
     byte[] all = java.util.Arrays.copyOf(kept, kept.length + length);
     System.arraycopy(chunk, offset, all, kept.length, length);
     kept = all;
+    return look();
+  }
+
+  private Progress look() {
     while (kept.length > 0 && kept[0] != 0x5A) {
       drop(1);
       thrownAway++;
@@ -125,8 +129,14 @@ final class TinyDialogue implements Dialogue {
 
   @Override
   public Progress silence() {
-    thrownAway += kept.length;
-    kept = new byte[0];
+    while (kept.length > 0) {
+      drop(1);
+      thrownAway++;
+      Progress progress = look();
+      if (progress != Progress.NEED_MORE) {
+        return progress;
+      }
+    }
     return Progress.NEED_MORE;
   }
 

@@ -2,6 +2,7 @@ package org.cellherd.board.capture;
 
 import java.util.Arrays;
 import java.util.HexFormat;
+import org.cellherd.protocol.bringup.HeardBytes;
 import org.jspecify.annotations.Nullable;
 
 /** Bytes that went over a line at one moment, in one direction. Immutable. */
@@ -60,6 +61,11 @@ public final class CaptureChunk {
   /** How many bytes. */
   public int length() {
     return bytes.length;
+  }
+
+  /** The same bytes for the identification of an unknown board. */
+  public HeardBytes asHeard() {
+    return new HeardBytes(atMs, isSent(), bytes);
   }
 
   /** The line of the file, without its line feed. */

@@ -1,0 +1,36 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+
+/** Identifies the messages of an unknown board from captured bytes. */
+public final class BringUp {
+
+  private BringUp() {}
+
+  /** Work of finding a cut: a cut and the check values that fit its messages. */
+  private record Attempt(Cut cut, List<ChecksumFit> fits) {
+    int bits() {
+      return fits.isEmpty() ? 0 : fits.get(0).bits();
+    }
+  }
+
+  /** Looks at bytes in the order of their times; never throws, whatever they are. */
+  public static Identification identify(List<HeardBytes> heard) {
+    List<Burst> bursts = Bursts.of(heard);
+    boolean isAsked = heard.stream().anyMatch(HeardBytes::isToBoard);
+    Optional<Attempt> best =
+        new Cutter(bursts)
+            .cuts().stream()
+                .map(c -> new Attempt(c, new ChecksumSearch(c).fits()))
+                .max(
+                    Comparator.comparingInt(Attempt::bits)
+                        .thenComparingInt(a -> -a.cut().others())
+                        .thenComparingInt(a -> a.cut().samples().size()));
+    if (best.isEmpty()) {
+      return Identification.nothing(bursts.size());
+    }
+    return Identification.of(best.get().cut(), best.get().fits(), isAsked);
+  }
+}

@@ -1,0 +1,190 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Locale;
+import java.util.stream.Collectors;
+import org.cellherd.protocol.bringup.ChecksumFit.Form;
+import org.cellherd.protocol.bringup.Structure.Kind;
+
+/** Writes a first description file for what was identified. */
+final class DraftSpec {
+  private final Structure s;
+  private final StringBuilder out = new StringBuilder();
+
+  private DraftSpec(Structure structure) {
+    this.s = structure;
+  }
+
+  static String of(Structure structure, String id) {
+    DraftSpec draft = new DraftSpec(structure);
+    draft.head(id);
+    if (ModbusDraft.applies(structure)) {
+      ModbusDraft.write(structure, draft.out);
+    } else {
+      draft.frame();
+      structure.kinds().forEach(draft::message);
+    }
+    return draft.out.toString();
+  }
+
+  private void line(String text) {
+    out.append(text).append('\n');
+  }
+
+  private void head(String id) {
+    line(
+        "# Drafted from a capture. Complete it by hand: names, units, scales, the current's sign.");
+    new Sentences(s).found().forEach(t -> line("# " + t));
+    new Sentences(s).wanted().forEach(t -> line("# Open: " + t));
+    line("spec = 1");
+    line("id = \"" + id + "\"");
+    line("title = \"Draft of " + id + "\"");
+    line("talk = \"" + (s.isAsked() ? "poll" : "listen") + "\"");
+    line("");
+    line("[line]");
+    line("baud = 9600 # as the capture was made");
+  }
+
+  // ---- frame -----------------------------------------------------------------------------------
+
+  private void frame() {
+    List<PartSpan> parts = PartSpan.of(s);
+    line("");
+    line("[frame]");
+    line("layout = [" + quoted(parts.stream().map(PartSpan::name).toList()) + "]");
+    if (s.cut().isHex()) {
+      line("encoding = \"hex\"");
+    }
+    for (PartSpan part : parts) {
+      if (part.name().equals("start") || part.name().equals("end")) {
+        line(part.name() + " = \"" + part.hex() + "\"");
+      }
+    }
+    line("ends_by = \"" + (provenLength() ? "length" : "size") + "\"");
+    constants(parts);
+    if (provenLength()) {
+      length(parts);
+    }
+    s.checksum().ifPresent(f -> checksum(f, parts));
+    if (s.isAsked()) {
+      line("");
+      line("[request_frame]");
+      line("layout = [\"data\"]");
+    }
+  }
+
+  private boolean provenLength() {
+    return s.length().filter(LengthFit::isProven).isPresent();
+  }
+
+  private void constants(List<PartSpan> parts) {
+    List<PartSpan> constants = parts.stream().filter(p -> p.name().startsWith("fixed")).toList();
+    if (!constants.isEmpty()) {
+      line("");
+      line("[frame.constants]");
+      constants.forEach(p -> line(p.name() + " = \"" + p.hex() + "\""));
+    }
+  }
+
+  private void length(List<PartSpan> parts) {
+    LengthFit fit = s.length().orElseThrow();
+    int unit = fit.inCharacters() ? 2 : 1;
+    line("");
+    line("[frame.length]");
+    line("bytes = " + fit.bytes());
+    if (fit.isLowFirst()) {
+      line("order = \"little\"");
+    }
+    int uncounted = s.dataAt() + s.trailer();
+    int plus = unit * uncounted - fit.uncounted();
+    if (s.cut().isHex()) {
+      plus = unit * (s.dataAt() + s.trailer()) - fit.uncounted();
+    }
+    List<String> counted = PartSpan.adding(parts, plus, unit);
+    line("counts = [" + quoted(counted) + "]");
+    int rest = plus - PartSpan.bytes(parts, counted) * unit;
+    if (rest != 0) {
+      line("plus = " + rest);
+    }
+    if (fit.inCharacters()) {
+      line("unit = \"characters\"");
+    }
+    if (fit.hasNibbleCheck()) {
+      line("nibble_check = true");
+    }
+  }
+
+  private void checksum(ChecksumFit fit, List<PartSpan> parts) {
+    Form form = fit.form();
+    line("");
+    line("[frame.checksum]");
+    line("kind = \"" + fit.checksum().word() + "\"");
+    List<String> covers =
+        parts.stream().filter(p -> p.isCoveredFrom(form.from())).map(PartSpan::name).toList();
+    line("covers = [" + quoted(covers) + "]");
+    if (form.isLowFirst()) {
+      line("order = \"little\"");
+    }
+    if (form.isHex()) {
+      line("form = \"hex\"");
+    }
+    if (form.overCharacters()) {
+      line("over = \"characters\"");
+    }
+  }
+
+  static String quoted(List<String> names) {
+    return names.stream().map(n -> "\"" + n + "\"").collect(Collectors.joining(", "));
+  }
+
+  // ---- messages --------------------------------------------------------------------------------
+
+  private void message(Kind kind) {
+    int number = s.kinds().indexOf(kind) + 1;
+    line("");
+    line("[[message]]");
+    line("name = \"message_" + number + "\"");
+    if (kind.code().isPresent()) {
+      line(String.format(Locale.ROOT, "code = 0x%02X", kind.code().getAsInt()));
+    }
+    if (s.isAsked()) {
+      line("request = \"" + spaced(kind.request()) + "\"");
+    }
+    if (!kind.isOfOneLength()) {
+      line("longer = true");
+    } else {
+      line("bytes = " + (kind.shortest() - s.trailer() - s.dataAt()));
+    }
+    line("field = [");
+    fields(kind);
+    line("]");
+  }
+
+  private void fields(Kind kind) {
+    List<ColumnGuess> guesses =
+        ColumnGuesses.of(s, kind).stream().filter(g -> g.field().isPresent()).toList();
+    int temperature = 0;
+    for (ColumnGuess guess : guesses) {
+      String field = guess.field().orElseThrow();
+      boolean isTemperature = field.contains("\"temperature\"");
+      temperature += isTemperature ? 1 : 0;
+      line(
+          "  { at = "
+              + (guess.at() - s.dataAt())
+              + ", "
+              + field
+              + (isTemperature ? ", number = " + temperature : "")
+              + (guess.isLowFirst() ? ", order = \"little\"" : "")
+              + " }, # "
+              + guess.what());
+    }
+    if (guesses.isEmpty()) {
+      line("  { at = 0, name = \"byte_1\", type = \"u8\" },");
+    }
+  }
+
+  private static String spaced(String hex) {
+    return HexFormat.ofDelimiter(" ").withUpperCase().formatHex(HexFormat.of().parseHex(hex));
+  }
+}

@@ -1,0 +1,79 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.HexFormat;
+import java.util.List;
+import org.cellherd.protocol.bringup.ChecksumFit.Form;
+import org.cellherd.protocol.bringup.Structure.Kind;
+
+/** The description of a board that turns out to speak Modbus RTU. */
+final class ModbusDraft {
+  private static final int HEADER = 3;
+  private static final int REQUEST = 8;
+
+  private ModbusDraft() {}
+
+  /** True when requests and answers are those of reading registers. */
+  static boolean applies(Structure s) {
+    boolean isCheck =
+        s.checksum()
+            .filter(f -> f.checksum().word().equals("crc-16/modbus"))
+            .filter(f -> f.form().equals(new Form(0, 0, true, false, false)))
+            .isPresent();
+    return isCheck && s.isAsked() && s.samples().stream().allMatch(ModbusDraft::isRead);
+  }
+
+  private static boolean isRead(Sample sample) {
+    byte[] request = sample.request();
+    return request.length == REQUEST
+        && sample.length() >= HEADER + 4
+        && (request[0] & 0xFF) == sample.at(0)
+        && (request[1] & 0xFF) == sample.at(1)
+        && (sample.at(1) == 3 || sample.at(1) == 4)
+        && sample.at(2) == 2 * number(request, 4)
+        && sample.length() == sample.at(2) + 5;
+  }
+
+  private static int number(byte[] bytes, int at) {
+    return (bytes[at] & 0xFF) << 8 | (bytes[at + 1] & 0xFF);
+  }
+
+  static void write(Structure s, StringBuilder out) {
+    out.append("# This is Modbus RTU; the board's address is ")
+        .append(s.samples().get(0).at(0))
+        .append(".\n\n[frame]\nkind = \"modbus-rtu\"\n");
+    for (int i = 0; i < s.kinds().size(); i++) {
+      message(s, s.kinds().get(i), i + 1, out);
+    }
+  }
+
+  private static void message(Structure s, Kind kind, int number, StringBuilder out) {
+    byte[] request = HexFormat.of().parseHex(kind.request());
+    int first = number(request, 2);
+    out.append("\n[[message]]\nname = \"message_").append(number).append("\"\nfunction = ");
+    out.append(request[1]).append("\nbase = 0\nregister = ").append(first);
+    out.append("\ncount = ").append(number(request, 4)).append("\nfield = [\n");
+    List<ColumnGuess> guesses = fields(s, kind);
+    int temperature = 0;
+    for (ColumnGuess guess : guesses) {
+      String field = guess.field().orElseThrow();
+      boolean isTemperature = field.contains("\"temperature\"");
+      temperature += isTemperature ? 1 : 0;
+      out.append("  { register = ").append(first + (guess.at() - HEADER) / 2);
+      out.append(", ").append(field);
+      out.append(isTemperature ? ", number = " + temperature : "");
+      out.append(" }, # ").append(guess.what()).append('\n');
+    }
+    if (guesses.isEmpty()) {
+      out.append("  { register = ").append(first).append(", name = \"first\", type = \"u16\" },\n");
+    }
+    out.append("]\n");
+  }
+
+  /** Registers are whole words, high byte first. */
+  private static List<ColumnGuess> fields(Structure s, Kind kind) {
+    return ColumnGuesses.of(s, kind).stream()
+        .filter(g -> g.field().isPresent() && !g.isLowFirst())
+        .filter(g -> (g.at() - HEADER) % 2 == 0 && g.at() >= HEADER)
+        .toList();
+  }
+}

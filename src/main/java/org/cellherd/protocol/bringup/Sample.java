@@ -1,0 +1,74 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.Arrays;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * One message as it was cut out: the bytes on the wire, and what they mean where hex digits stand
+ * for bytes. Immutable; arrays are not to be changed.
+ */
+final class Sample {
+  private final byte[] request;
+  private final byte[] wire;
+  private final byte[] bytes;
+  private final HexLine hexLine;
+
+  private Sample(byte[] request, byte[] wire, byte[] bytes, HexLine hexLine) {
+    this.request = request;
+    this.wire = wire;
+    this.bytes = bytes;
+    this.hexLine = hexLine;
+  }
+
+  static Sample binary(Burst burst) {
+    return new Sample(burst.request(), burst.bytes(), burst.bytes(), HexLine.NONE);
+  }
+
+  /** A line of hex digits between a start and an end mark; empty when it is none. */
+  static Optional<Sample> hex(Burst burst, HexLine line) {
+    return line.decode(burst.bytes()).map(b -> new Sample(burst.request(), burst.bytes(), b, line));
+  }
+
+  byte[] request() {
+    return request;
+  }
+
+  byte[] wire() {
+    return wire;
+  }
+
+  /** The message's bytes; of a hex line those between its marks. */
+  byte[] bytes() {
+    return bytes;
+  }
+
+  int length() {
+    return bytes.length;
+  }
+
+  int at(int index) {
+    return bytes[index] & 0xFF;
+  }
+
+  /** The characters on the wire that stand for some bytes. */
+  byte[] characters(int from, int to) {
+    int start = hexLine.startBytes();
+    return Arrays.copyOfRange(wire, start + 2 * from, start + 2 * to);
+  }
+
+  @Override
+  public boolean equals(@Nullable Object other) {
+    return other instanceof Sample that && Arrays.equals(wire, that.wire);
+  }
+
+  @Override
+  public int hashCode() {
+    return Arrays.hashCode(wire);
+  }
+
+  @Override
+  public String toString() {
+    return org.cellherd.protocol.frame.Bytes.hex(wire, 64);
+  }
+}

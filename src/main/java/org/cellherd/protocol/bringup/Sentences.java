@@ -1,0 +1,155 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.ArrayList;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Locale;
+import java.util.Set;
+import java.util.TreeSet;
+import org.cellherd.protocol.bringup.ChecksumFit.Form;
+import org.cellherd.protocol.bringup.Identification.Certainty;
+
+/** Says what a structure is. */
+final class Sentences {
+  private final Structure s;
+
+  Sentences(Structure structure) {
+    this.s = structure;
+  }
+
+  List<String> found() {
+    List<String> all = new ArrayList<>();
+    all.add(bounds());
+    all.add(beginning());
+    s.length().ifPresent(l -> all.add(length(l)));
+    all.add(s.checksum().map(this::checksum).orElse("No known check value fits."));
+    s.rivals().stream().limit(4).forEach(r -> all.add("It may also be " + brief(r) + "."));
+    all.add(kinds());
+    return all;
+  }
+
+  private String bounds() {
+    int cut = s.cut().samples().size();
+    int bad = cut - s.samples().size();
+    String text = cut + " messages were cut out (" + s.cut().how() + ")";
+    text += s.cut().others() == 0 ? "" : ", " + s.cut().others() + " pieces are of no usual length";
+    return text + (bad == 0 ? "." : ", " + bad + " do not pass the check value.");
+  }
+
+  private String beginning() {
+    int same = Structure.constantPrefix(s.samples());
+    if (same == 0) {
+      return "No byte at the beginning is always the same.";
+    }
+    int shown = Math.min(same, 8);
+    return "Each begins with "
+        + HexFormat.ofDelimiter(" ").withUpperCase().formatHex(s.samples().get(0).bytes(), 0, shown)
+        + (same > shown ? " ..." : "")
+        + (s.cut().isHex() ? " (in hex digits)." : ".");
+  }
+
+  private String length(LengthFit l) {
+    String place =
+        l.bytes() == 1
+            ? "Byte " + (l.at() + 1)
+            : "Bytes "
+                + (l.at() + 1)
+                + " and "
+                + (l.at() + 2)
+                + (l.isLowFirst() ? " (low byte first)" : " (high byte first)");
+    String what =
+        " the message's length less "
+            + l.uncounted()
+            + (l.inCharacters() ? " characters" : " bytes")
+            + (l.hasNibbleCheck() ? " in the lower twelve bits, which the upper four check" : "");
+    return l.isProven()
+        ? place + " hold" + (l.bytes() == 1 ? "s" : "") + what + ": right for " + lengths() + "."
+        : place + " may hold" + what + ": all messages are of one length, so this is a guess.";
+  }
+
+  private String lengths() {
+    Set<Integer> all = new TreeSet<>();
+    s.samples().forEach(m -> all.add(m.length()));
+    return all.size() == 1 ? "one length" : all.size() + " different lengths " + all;
+  }
+
+  private String checksum(ChecksumFit fit) {
+    return "The check value is "
+        + brief(fit)
+        + ". It fits "
+        + fit.passed().size()
+        + " of "
+        + fit.tried()
+        + " messages, "
+        + fit.distinct()
+        + " of them different: "
+        + Certainty.of(fit.bits()).word()
+        + String.format(Locale.ROOT, " (chance 1 in 2^%d).", fit.bits());
+  }
+
+  private static String brief(ChecksumFit fit) {
+    Form form = fit.form();
+    String place =
+        form.after() == 0 ? "at the end" : "before the last " + form.after() + " byte(s)";
+    String order =
+        fit.checksum().bytes() == 1
+            ? ""
+            : form.isLowFirst() ? ", low byte first" : ", high byte first";
+    return fit.checksum().word()
+        + " "
+        + place
+        + order
+        + (form.isHex() ? ", written as hex digits" : "")
+        + ", over "
+        + (form.overCharacters() ? "the characters" : "the bytes")
+        + " from byte "
+        + (form.from() + 1)
+        + " on";
+  }
+
+  private String kinds() {
+    int n = s.kinds().size();
+    if (n == 1) {
+      return "All are of one kind.";
+    }
+    return n
+        + " kinds of message"
+        + (s.code().isPresent()
+            ? ", told apart by byte " + (s.code().getAsInt() + 1) + "."
+            : s.isAsked() ? ", told apart by their requests." : ", told apart by their lengths.");
+  }
+
+  List<String> wanted() {
+    List<String> all = new ArrayList<>();
+    if (s.checksum().isEmpty()) {
+      all.add(
+          "No known check value fits: more messages with changing values, or a line without lost"
+              + " bytes, would show whether there is one.");
+    }
+    s.checksum()
+        .filter(f -> Certainty.of(f.bits()) != Certainty.SURE)
+        .ifPresent(
+            f -> all.add("A few more messages with other values would settle the check value."));
+    if (!s.rivals().isEmpty()) {
+      all.add(rivalsWanted());
+    }
+    if (s.length().filter(l -> !l.isProven()).isPresent()) {
+      all.add("A message of another length would settle whether the length is told.");
+    }
+    if (Structure.constantPrefix(s.samples()) > 0) {
+      all.add(
+          "A board with another address, or another request, would show which of the first bytes"
+              + " are address and command.");
+    }
+    return all;
+  }
+
+  private String rivalsWanted() {
+    boolean isRangeOnly =
+        s.rivals().stream()
+            .allMatch(r -> r.checksum().equals(s.checksum().orElseThrow().checksum()));
+    return isRangeOnly
+        ? "A message whose first bytes differ would settle where the check value's range begins."
+        : "Messages of another length and with larger values would settle which check value it is.";
+  }
+}

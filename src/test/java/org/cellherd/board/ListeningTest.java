@@ -1,0 +1,133 @@
+package org.cellherd.board;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.time.Duration;
+import java.util.List;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.SimulatedTime;
+import org.cellherd.protocol.LineSettings;
+import org.junit.jupiter.api.Test;
+
+/** A board that talks by itself, each second. */
+class ListeningTest {
+  private final SimulatedTime time = new SimulatedTime(1_767_225_600_000L);
+  private final Heard heard = new Heard();
+  private final Talker talker = new Talker();
+
+  /** Says something each second, unless mute. */
+  private final class Talker implements Wire {
+    private long nextNanos = 100_000_000L;
+    private boolean isMute;
+    private boolean isNoisy;
+
+    @Override
+    public byte[] exchange(byte[] sent) {
+      throw new IllegalStateException("a board that is only listened to was asked");
+    }
+
+    @Override
+    public byte[] announced() {
+      if (time.monotonicNanos() < nextNanos) {
+        return new byte[0];
+      }
+      nextNanos += 1_000_000_000L;
+      if (isMute) {
+        return new byte[0];
+      }
+      byte[] answer = TinyDialogue.answer(3, 3300, 3301);
+      return isNoisy ? TinyWire.concat(new byte[] {0x11, 0x5A, 0x22}, answer) : answer;
+    }
+  }
+
+  private LinePoller poller(BoardListener listener) {
+    return new LinePoller(
+        new LoopbackLink("loopback", talker, time),
+        List.of(
+            new BoardOnLine(
+                "house", new TinyDialogue(3, true), LineSettings.DEFAULT, Duration.ofSeconds(2))),
+        LineClock.of(time),
+        listener);
+  }
+
+  private void runFor(LinePoller poller, long seconds) throws InterruptedException {
+    long until = time.monotonicNanos() + seconds * 1_000_000_000L;
+    while (time.monotonicNanos() < until) {
+      poller.step();
+    }
+  }
+
+  @Test
+  void eachMessageIsAReadingAndNothingIsEverSent() throws InterruptedException {
+    LinePoller poller = poller(heard);
+
+    runFor(poller, 60);
+
+    assertThat(heard.readings()).hasSizeBetween(59, 61);
+    assertThat(heard.gaps()).isEmpty();
+    assertThat(poller.counts("house").answered()).isEqualTo(heard.readings().size());
+  }
+
+  @Test
+  void noiseBeforeAMessageIsThrownAwayAndCounted() throws InterruptedException {
+    talker.isNoisy = true;
+    LinePoller poller = poller(heard);
+
+    runFor(poller, 30);
+
+    assertThat(heard.readings()).hasSizeGreaterThan(20);
+    assertThat(poller.counts("house").bytesThrownAway()).isGreaterThan(25);
+  }
+
+  @Test
+  void silenceOfABoardThatTalksByItselfIsAGap() throws InterruptedException {
+    LinePoller poller = poller(heard);
+    runFor(poller, 5);
+    talker.isMute = true;
+    runFor(poller, 60);
+    talker.isMute = false;
+    runFor(poller, 5);
+
+    assertThat(heard.gaps()).hasSizeBetween(5, 8).allMatch(g -> g.cause() == Gap.Cause.NO_BYTES);
+    assertThat(heard.readings()).hasSizeGreaterThan(7);
+    List<LogEntry> entries = heard.entries();
+    assertThat(entries.get(entries.size() - 1)).isIn(heard.readings());
+  }
+
+  @Test
+  void aListenerThatFailsDoesNotEndTheWatch() throws InterruptedException {
+    Heard inner = new Heard();
+    BoardListener failing =
+        new BoardListener() {
+          private int calls;
+
+          @Override
+          public void heard(String pack, LogEntry entry) {
+            if (calls++ == 0) {
+              throw new IllegalStateException("first one fails");
+            }
+            inner.heard(pack, entry);
+          }
+
+          @Override
+          public void note(String pack, String text) {
+            inner.note(pack, text);
+          }
+
+          @Override
+          public void otherBoard(String pack, String before, String now) {
+            inner.otherBoard(pack, before, now);
+          }
+        };
+    LinePoller poller = poller(failing);
+    Thread thread = new Thread(poller, "poller");
+    thread.start();
+
+    assertThat(inner.await(() -> inner.readings().size() >= 3)).isTrue();
+    poller.stop();
+    thread.join(5000);
+
+    assertThat(thread.isAlive()).isFalse();
+  }
+}
