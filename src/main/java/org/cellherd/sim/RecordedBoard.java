@@ -1,7 +1,6 @@
 package org.cellherd.sim;
 
 import java.util.Iterator;
-import java.util.OptionalLong;
 import java.util.function.LongSupplier;
 import org.cellherd.board.Wire;
 import org.cellherd.pack.Reading;
@@ -58,14 +57,6 @@ public final class RecordedBoard implements Wire {
     }
     next = waiting;
     return present;
-  }
-
-  /**
-   * Time of the reading that is printed now or will be first, ms UTC; empty for an empty record.
-   */
-  public OptionalLong presentMs() {
-    Reading reading = present == null ? next : present;
-    return reading == null ? OptionalLong.empty() : OptionalLong.of(reading.timeMs());
   }
 
   /** True when the last reading of the record has been reached. */

@@ -6,6 +6,7 @@ import java.io.UncheckedIOException;
 import java.util.Iterator;
 import java.util.NoSuchElementException;
 import java.util.Optional;
+import java.util.OptionalLong;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.ReadingCsv;
 import org.cellherd.protocol.ReadingCsvReader;
@@ -52,6 +53,12 @@ public final class RecordedReadings implements Iterator<Reading> {
   /** What was met so far. */
   public ReadingCsvReader.Counts counts() {
     return rows.counts();
+  }
+
+  /** Time of the next reading, ms UTC; empty at the end. */
+  public OptionalLong nextMs() {
+    Reading reading = next;
+    return reading == null ? OptionalLong.empty() : OptionalLong.of(reading.timeMs());
   }
 
   @Override

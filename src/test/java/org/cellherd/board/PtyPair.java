@@ -7,12 +7,12 @@ import java.util.concurrent.TimeUnit;
 import org.cellherd.Tools;
 
 /** Two serial ports joined by a cable, made by socat. Closing it pulls the cable. */
-final class PtyPair implements AutoCloseable {
+public final class PtyPair implements AutoCloseable {
   private final Process socat;
-  final Path near;
-  final Path far;
+  public final Path near;
+  public final Path far;
 
-  PtyPair(Path near, Path far) throws IOException, InterruptedException {
+  public PtyPair(Path near, Path far) throws IOException, InterruptedException {
     this.near = near;
     this.far = far;
     socat =

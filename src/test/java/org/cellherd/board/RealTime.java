@@ -4,7 +4,7 @@ import java.util.concurrent.locks.LockSupport;
 import org.cellherd.pack.TimeSource;
 
 /** The computer's own clocks, for tests with real ports. */
-final class RealTime implements TimeSource {
+public final class RealTime implements TimeSource {
   @Override
   public long wallMs() {
     return System.currentTimeMillis();

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.net.ServerSocket;
 import java.util.concurrent.atomic.AtomicBoolean;
 import org.cellherd.board.LinkException;
+import org.cellherd.board.RealTime;
 import org.cellherd.board.TcpLink;
 import org.cellherd.board.Wire;
 import org.cellherd.pack.Reading;
@@ -19,30 +20,7 @@ import org.junit.jupiter.api.Timeout;
 class TcpBoardServerTest {
 
   private static final Decoder DECODER = Specs.find("sorrel-16").orElseThrow();
-
-  /** The machine's clock, for real sockets. */
-  private static final TimeSource REAL =
-      new TimeSource() {
-        @Override
-        public long wallMs() {
-          return 0;
-        }
-
-        @Override
-        public long monotonicNanos() {
-          return System.nanoTime();
-        }
-
-        @Override
-        public boolean isWallSure() {
-          return false;
-        }
-
-        @Override
-        public void sleepNanos(long nanos) throws InterruptedException {
-          Thread.sleep(nanos / 1_000_000, (int) (nanos % 1_000_000));
-        }
-      };
+  private static final TimeSource REAL = new RealTime();
 
   private static Thread serving(TcpBoardServer server, AtomicBoolean goesOn) {
     Thread thread =

@@ -1,5 +1,8 @@
 package org.cellherd.app.verb;
 
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
@@ -10,13 +13,9 @@ import org.cellherd.board.Link;
 import org.cellherd.board.LinkAddress;
 import org.cellherd.board.LinkException;
 import org.cellherd.protocol.Decoder;
-import org.cellherd.protocol.LineSettings;
-import org.cellherd.protocol.Specs;
 import org.cellherd.sim.BoardServer;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
-import org.cellherd.sim.SimulatedBoard;
-import org.cellherd.sim.SpeedClock;
 import org.cellherd.sim.TcpBoardServer;
 import org.cellherd.toml.Problems;
 import org.jspecify.annotations.Nullable;
@@ -62,6 +61,22 @@ final class SimulateVerb implements Callable<Integer> {
   @Option(names = "--seed", paramLabel = "N", description = "Instead of the scenario's own.")
   private @Nullable Long seed;
 
+  @Option(
+      names = "--record",
+      paramLabel = "CSV",
+      description = "Play recorded readings instead of a scenario, as the board of --spec.")
+  private @Nullable Path record;
+
+  @Option(names = "--spec", paramLabel = "SPEC", description = "Board description for --record.")
+  private @Nullable String spec;
+
+  @Option(
+      names = "--address",
+      paramLabel = "N",
+      defaultValue = "1",
+      description = "Address of the board for --record.")
+  private int address;
+
   @Override
   public Integer call() throws InterruptedException {
     if (list) {
@@ -76,49 +91,60 @@ final class SimulateVerb implements Callable<Integer> {
     if (!(speed > 0 && speed <= 1e6)) {
       throw new Stop(ExitCode.USAGE, "--speed " + speed + ", allowed above 0 to 1000000");
     }
-    Scenario scenario = scenario();
     SystemTime time = new SystemTime();
-    SpeedClock clock = new SpeedClock(time, scenario.startMs(), speed);
-    SimulatedBoard board = new SimulatedBoard(scenario, scenario.rig(), Specs::find, clock);
-    String first = board.rig().packs().get(0).decoder();
-    LineSettings settings = Specs.find(first).map(Decoder::line).orElse(LineSettings.DEFAULT);
-    try {
-      if (tcp != null) {
-        try (TcpBoardServer server = new TcpBoardServer(board, time, tcp)) {
-          say(scenario, "tcp:127.0.0.1:" + server.port(), first);
-          server.serve(() -> clock.getAsLong() < scenario.endMs());
-        }
-      } else {
-        serve(scenario, time, clock, board, settings, first);
-      }
-    } catch (LinkException failed) {
-      throw new Stop(ExitCode.LINK, String.valueOf(failed.getMessage()));
+    if (record == null) {
+      play(Played.scenario(scenario(), decoders(), time, speed), time);
+      return ExitCode.DONE;
+    }
+    if (spec == null || name != null) {
+      throw new Stop(ExitCode.USAGE, "--record CSV needs --spec SPEC, and no scenario beside it");
+    }
+    try (BufferedReader lines = Files.newBufferedReader(record)) {
+      Decoder decoder = decoders().find(spec);
+      play(Played.record(record, lines, decoder, address, time, speed), time);
+    } catch (IOException unreadable) {
+      throw new Stop(ExitCode.USAGE, record + ": cannot be read: " + unreadable.getMessage());
     }
     return ExitCode.DONE;
   }
 
-  private void serve(
-      Scenario scenario,
-      SystemTime time,
-      SpeedClock clock,
-      SimulatedBoard board,
-      LineSettings settings,
-      String spec)
-      throws LinkException, InterruptedException {
+  /** Descriptions beside the scenario's file, or in this folder. */
+  private Decoders decoders() {
+    return new Decoders(Path.of(name == null ? "scenario" : name));
+  }
+
+  private void play(Played played, SystemTime time) throws InterruptedException {
+    try {
+      if (tcp != null) {
+        try (TcpBoardServer server = new TcpBoardServer(played.wire(), time, tcp)) {
+          say(played, "tcp:127.0.0.1:" + server.port());
+          server.serve(played.goesOn());
+        }
+      } else {
+        serve(played, time);
+      }
+    } catch (LinkException failed) {
+      throw new Stop(ExitCode.LINK, String.valueOf(failed.getMessage()));
+    }
+  }
+
+  private void serve(Played played, SystemTime time) throws LinkException, InterruptedException {
     LinkAddress.Parsed parsed = LinkAddress.parse(String.valueOf(link));
     Link port =
         parsed
             .address()
             .orElseThrow(() -> new Stop(ExitCode.USAGE, "--link " + parsed.problem()))
             .link(time);
-    port.open(settings);
-    say(scenario, port.name(), spec);
-    new BoardServer(board, time).serve(port, () -> clock.getAsLong() < scenario.endMs());
+    port.open(played.line());
+    say(played, port.name());
+    new BoardServer(played.wire(), time).serve(port, played.goesOn());
     port.close();
   }
 
-  private void say(Scenario scenario, String where, String spec) {
-    output.err().println("playing \"" + scenario.title() + "\" on " + where + ", spec " + spec);
+  private void say(Played played, String where) {
+    output
+        .err()
+        .println("playing \"" + played.title() + "\" on " + where + ", spec " + played.spec());
     output.err().flush();
   }
 

@@ -1,0 +1,68 @@
+package org.cellherd.app.verb;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.board.Wire;
+import org.cellherd.pack.TimeSource;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.Responder;
+import org.cellherd.sim.RecordedBoard;
+import org.cellherd.sim.RecordedReadings;
+import org.cellherd.sim.Scenario;
+import org.cellherd.sim.SimulatedBoard;
+import org.cellherd.sim.SpeedClock;
+import org.cellherd.toml.Problems;
+
+/**
+ * What {@code simulate} plays.
+ *
+ * @param title for people
+ * @param spec how a listener must decode it
+ * @param line how a serial line is set
+ * @param wire the boards
+ * @param goesOn false when all has been played
+ */
+record Played(String title, String spec, LineSettings line, Wire wire, BooleanSupplier goesOn) {
+
+  /** The boards of a scenario. */
+  static Played scenario(Scenario scenario, Decoders decoders, TimeSource time, double speed) {
+    SpeedClock clock = new SpeedClock(time, scenario.startMs(), speed);
+    SimulatedBoard board =
+        new SimulatedBoard(scenario, scenario.rig(), id -> Optional.of(decoders.find(id)), clock);
+    String first = board.rig().packs().get(0).decoder();
+    return new Played(
+        scenario.title(),
+        first,
+        decoders.find(first).line(),
+        board,
+        () -> clock.getAsLong() < scenario.endMs());
+  }
+
+  /** Recorded readings. */
+  static Played record(
+      Path file, BufferedReader lines, Decoder decoder, int address, TimeSource time, double speed)
+      throws IOException {
+    Problems problems = new Problems();
+    RecordedReadings readings =
+        RecordedReadings.of(file.toString(), lines, problems)
+            .orElseThrow(() -> new Stop(ExitCode.USAGE, problems.toString()));
+    long startMs =
+        readings
+            .nextMs()
+            .orElseThrow(() -> new Stop(ExitCode.USAGE, file + ": holds no reading. " + problems));
+    Responder responder =
+        decoder
+            .responder(address)
+            .orElseThrow(
+                () -> new Stop(ExitCode.USAGE, "\"" + decoder.id() + "\" cannot play a board"));
+    RecordedBoard board =
+        new RecordedBoard(readings, responder, new SpeedClock(time, startMs, speed));
+    return new Played(file.toString(), decoder.id(), decoder.line(), board, () -> !board.isOver());
+  }
+}
