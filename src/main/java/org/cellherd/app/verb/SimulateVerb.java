@@ -3,6 +3,7 @@ package org.cellherd.app.verb;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
@@ -103,9 +104,13 @@ final class SimulateVerb implements Callable<Integer> {
       Decoder decoder = decoders().find(spec);
       play(Played.record(record, lines, decoder, address, time, speed), time);
     } catch (IOException unreadable) {
-      throw new Stop(ExitCode.USAGE, record + ": cannot be read: " + unreadable.getMessage());
+      throw new Stop(ExitCode.USAGE, record + ": cannot be read (" + reason(unreadable) + ")");
     }
     return ExitCode.DONE;
+  }
+
+  private static String reason(IOException unreadable) {
+    return unreadable instanceof NoSuchFileException ? "no such file" : unreadable.toString();
   }
 
   /** Descriptions beside the scenario's file, or in this folder. */
