@@ -63,17 +63,15 @@ final class AlertsTestVerb implements Callable<Integer> {
 
   private int throughTheDaemon(Config loaded, String id) throws InterruptedException {
     SystemTime time = new SystemTime();
-    long askedMs = time.wallMs();
-    try (Remarks remarks = Remarks.open(loaded.storeFile(), loaded.store())) {
-      remarks.acknowledge(Daemon.testRequest(id), System.getProperty("user.name", ""), askedMs);
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
-    }
     try (LogFile file = LogFile.open(loaded.storeFile(), OpenMode.READER, loaded.store())) {
+      List<String> before = testEvents(file, id).stream().map(e -> e.event().id()).toList();
+      try (Remarks remarks = Remarks.open(loaded.storeFile(), loaded.store())) {
+        String who = System.getProperty("user.name", "somebody");
+        remarks.acknowledge(Daemon.testRequest(id), who, time.wallMs());
+      }
       for (int i = 0; i < WAIT_S * 5; i++) {
-        List<StoredEvent> events = file.events(id, askedMs - 5_000, Long.MAX_VALUE);
-        for (StoredEvent stored : events) {
-          if (stored.event().alert().key().rule() == RuleId.TEST && stored.delivered()) {
+        for (StoredEvent stored : testEvents(file, id)) {
+          if (stored.delivered() && !before.contains(stored.event().id())) {
             return acknowledged(loaded, stored.event(), "the running daemon");
           }
         }
@@ -83,6 +81,12 @@ final class AlertsTestVerb implements Callable<Integer> {
       throw LogOptions.storeStop(failure);
     }
     throw notAcknowledged(loaded, "see the daemon's log");
+  }
+
+  private static List<StoredEvent> testEvents(LogFile file, String pack) throws StorageFailure {
+    return file.events(pack, Long.MIN_VALUE, Long.MAX_VALUE).stream()
+        .filter(e -> e.event().alert().key().rule() == RuleId.TEST)
+        .toList();
   }
 
   private int fromHere(Config loaded, String id) throws InterruptedException {

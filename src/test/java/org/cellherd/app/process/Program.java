@@ -1,0 +1,107 @@
+package org.cellherd.app.process;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import java.util.function.BooleanSupplier;
+
+/** The program as its own process, as a user starts it. */
+final class Program implements AutoCloseable {
+
+  private final Process process;
+  private final Path output;
+
+  private Program(Process process, Path output) {
+    this.process = process;
+    this.output = output;
+  }
+
+  /** Starts the program in a folder; standard output and error go to a file there. */
+  static Program start(Path folder, String... arguments) throws IOException {
+    List<String> command = new ArrayList<>();
+    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
+    command.addAll(
+        List.of("-XX:+UseSerialGC", "-Xmx64m", "-XX:TieredStopAtLevel=1", "-XX:-UsePerfData"));
+    command.addAll(List.of("-cp", System.getProperty("java.class.path")));
+    command.add("org.cellherd.app.Main");
+    command.addAll(List.of(arguments));
+    return start(folder, command);
+  }
+
+  /** Starts any program in a folder. */
+  static Program start(Path folder, List<String> command) throws IOException {
+    Path output = Files.createTempFile(folder, "program", ".out");
+    Process process =
+        new ProcessBuilder(command)
+            .directory(folder.toFile())
+            .redirectErrorStream(true)
+            .redirectOutput(output.toFile())
+            .start();
+    return new Program(process, output);
+  }
+
+  /** Starts the program, waits for its end and returns its exit code. */
+  static Ended run(Path folder, String... arguments) throws IOException, InterruptedException {
+    try (Program program = start(folder, arguments)) {
+      if (!program.process.waitFor(60, TimeUnit.SECONDS)) {
+        throw new IllegalStateException("did not end: " + String.join(" ", arguments));
+      }
+      return new Ended(program.process.exitValue(), program.text());
+    }
+  }
+
+  /** How a program ended. */
+  record Ended(int code, String text) {}
+
+  /** All that it has printed so far. */
+  String text() {
+    try {
+      return Files.readString(output, StandardCharsets.UTF_8);
+    } catch (IOException gone) {
+      return "";
+    }
+  }
+
+  /** Waits until it has printed something. */
+  void awaitText(String expected) throws InterruptedException {
+    await(() -> text().contains(expected) || !process.isAlive(), "the text " + expected);
+    if (!text().contains(expected)) {
+      throw new IllegalStateException("ended without \"" + expected + "\":\n" + text());
+    }
+  }
+
+  /** Waits, a minute at most, until something is so. */
+  static void await(BooleanSupplier condition, String what) throws InterruptedException {
+    long end = System.nanoTime() + TimeUnit.SECONDS.toNanos(60);
+    while (!condition.getAsBoolean()) {
+      if (System.nanoTime() > end) {
+        throw new IllegalStateException("waited in vain for " + what);
+      }
+      TimeUnit.MILLISECONDS.sleep(50);
+    }
+  }
+
+  /** SIGTERM, then the exit code. */
+  int terminate() throws InterruptedException {
+    process.destroy();
+    if (!process.waitFor(30, TimeUnit.SECONDS)) {
+      throw new IllegalStateException("did not stop:\n" + text());
+    }
+    return process.exitValue();
+  }
+
+  /** SIGKILL: no warning, no farewell. */
+  void kill() throws InterruptedException {
+    process.destroyForcibly();
+    process.waitFor();
+  }
+
+  @Override
+  public void close() {
+    process.destroyForcibly();
+  }
+}

@@ -1,0 +1,272 @@
+package org.cellherd.app.process;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.HashSet;
+import java.util.List;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.cellherd.Tools;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.RuleId;
+import org.cellherd.app.ExitCode;
+import org.cellherd.mqtt.InProcessBroker;
+import org.cellherd.mqtt.TopicListener;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The program in processes of its own, on real lines, stopped in every way. */
+class ProgramTest {
+
+  private static final Pattern PORT = Pattern.compile("tcp:127\\.0\\.0\\.1:(\\d+)");
+
+  @TempDir private Path folder;
+
+  private void config(String link, String broker) throws IOException {
+    String mqtt = broker.isEmpty() ? "" : "[mqtt]\nurl = \"" + broker + "\"\n";
+    Files.writeString(
+        folder.resolve("cellherd.toml"),
+        """
+        site = "bench"
+        [store]
+        file = "log.db"
+        at_risk_s = 1
+        %s
+        [[pack]]
+        id = "crate"
+        chemistry = "lfp"
+        series = 4
+        parallel = 6
+        rated_ah = 27
+        [pack.line]
+        spec = "sorrel-16"
+        link = "%s"
+        poll_s = 0.2
+        """
+            .formatted(mqtt, link));
+  }
+
+  private List<LogEntry> entries() throws StorageFailure {
+    List<LogEntry> entries = new ArrayList<>();
+    try (LogFile file = LogFile.open(folder.resolve("log.db"), OpenMode.READER)) {
+      file.history().replay("crate", Long.MIN_VALUE, Long.MAX_VALUE, entries::add);
+    }
+    return entries;
+  }
+
+  private long readings() {
+    try {
+      return Files.exists(folder.resolve("log.db"))
+          ? entries().stream().filter(Reading.class::isInstance).count()
+          : 0;
+    } catch (StorageFailure notYet) {
+      return 0;
+    }
+  }
+
+  private Program board(String scenario) throws IOException, InterruptedException {
+    Program board = Program.start(folder, "simulate", scenario, "--tcp", "0", "--speed", "300");
+    board.awaitText("tcp:127.0.0.1:");
+    return board;
+  }
+
+  private static String link(Program board) {
+    Matcher port = PORT.matcher(board.text());
+    assertThat(port.find()).isTrue();
+    return "tcp:127.0.0.1:" + port.group(1);
+  }
+
+  @Test
+  void serialNightWithThePlugPulledIsOneGapAndNothingElseIsLost() throws Exception {
+    String socat = Tools.require("socat").toString();
+    List<String> pair =
+        List.of(
+            socat,
+            "pty,raw,echo=0,link=" + folder.resolve("boardside"),
+            "pty,raw,echo=0,link=" + folder.resolve("ourside"));
+    config(folder.resolve("ourside").toString(), "");
+    String[] simulate = {
+      "simulate", "first-night", "--link", folder.resolve("boardside").toString(), "--speed", "60"
+    };
+    try (Program cable = Program.start(folder, pair)) {
+      Program.await(() -> Files.exists(folder.resolve("boardside")), "the pair");
+      try (Program board = Program.start(folder, simulate);
+          Program daemon = Program.start(folder, "run")) {
+        board.awaitText("playing");
+        Program.await(() -> readings() >= 10, "ten readings");
+        cable.terminate();
+        daemon.awaitText("silent (port-missing)");
+        board.kill();
+
+        try (Program again = Program.start(folder, pair)) {
+          Program.await(() -> Files.exists(folder.resolve("boardside")), "the pair");
+          try (Program second = Program.start(folder, simulate)) {
+            second.awaitText("playing");
+            daemon.awaitText("heard again");
+            long before = readings();
+            Program.await(() -> readings() >= before + 5, "readings after the gap");
+            assertThat(daemon.terminate()).isEqualTo(143);
+          }
+          again.terminate();
+        }
+      }
+    }
+
+    List<LogEntry> entries = entries();
+    assertThat(entries.get(0)).isInstanceOf(SessionStart.class);
+    assertThat(entries.stream().filter(Gap.class::isInstance))
+        .hasSize(1)
+        .allMatch(g -> ((Gap) g).cause() == Gap.Cause.PORT_MISSING);
+    assertThat(entries.stream().filter(SessionStart.class::isInstance)).hasSize(1);
+  }
+
+  /** Kills are few here; {@code -Dcellherd.kills=20} makes it a campaign. */
+  @Test
+  void killedAgainAndAgainItLosesAtMostWhatMayBeAtRiskAndNoAlert() throws Exception {
+    int kills = Integer.getInteger("cellherd.kills", 3);
+    List<String> received = Collections.synchronizedList(new ArrayList<>());
+    List<Long> lost = new ArrayList<>();
+    try (InProcessBroker broker = InProcessBroker.start();
+        TopicListener ear =
+            TopicListener.start(
+                broker.url(),
+                "cellherd/bench/#",
+                (t, payload, r) -> received.add(t + " " + payload));
+        Program board = board("runaway")) {
+      config(link(board), broker.url().toString());
+      for (int i = 0; i < kills; i++) {
+        try (Program daemon = Program.start(folder, "run")) {
+          long before = readings();
+          Program.await(() -> readings() > before + 8, "readings of run " + (i + 1));
+          long atKill = System.currentTimeMillis();
+          daemon.kill();
+          lost.add(atKill - newest());
+        }
+      }
+      Program.await(
+          () -> received.stream().anyMatch(m -> m.startsWith("cellherd/bench/link lost")),
+          "the last will");
+      try (Program daemon = Program.start(folder, "run")) {
+        Program.await(() -> undelivered() == 0, "all events delivered");
+        long before = readings();
+        Program.await(() -> readings() > before + 3, "readings of the last run");
+        assertThat(daemon.terminate()).isEqualTo(143);
+      }
+      Program.await(
+          () -> received.stream().anyMatch(m -> m.startsWith("cellherd/bench/link stopped")),
+          "the farewell");
+      assertThat(ear).isNotNull();
+    }
+
+    System.out.println("kill -9 x " + kills + ", readings at risk lost, ms each: " + lost);
+    assertThat(lost).allMatch(ms -> ms < 10_000);
+    List<AlertEvent> events = events();
+    assertThat(events.stream().filter(e -> e.alert().key().rule() == RuleId.RESTARTED))
+        .hasSize(kills);
+    assertThat(new HashSet<>(events.stream().map(AlertEvent::id).toList())).hasSameSizeAs(events);
+    for (AlertEvent event : events) {
+      assertThat(received)
+          .anyMatch(m -> m.startsWith("cellherd/bench/crate/event") && m.contains(event.id()));
+    }
+  }
+
+  private long newest() throws StorageFailure {
+    List<LogEntry> entries = entries();
+    return entries.get(entries.size() - 1).timeMs();
+  }
+
+  private List<AlertEvent> events() throws StorageFailure {
+    try (LogFile file = LogFile.open(folder.resolve("log.db"), OpenMode.READER)) {
+      return file.events("crate", Long.MIN_VALUE, Long.MAX_VALUE).stream()
+          .map(s -> s.event())
+          .toList();
+    }
+  }
+
+  private long undelivered() {
+    try (LogFile file = LogFile.open(folder.resolve("log.db"), OpenMode.READER)) {
+      return file.alertLog().waitingCount();
+    } catch (StorageFailure busy) {
+      return -1;
+    }
+  }
+
+  @Test
+  void secondDaemonAndImportAreRefusedWhileTheLogIsInUse() throws Exception {
+    try (Program board = board("first-night")) {
+      config(link(board), "");
+      try (Program daemon = Program.start(folder, "run")) {
+        Program.await(() -> readings() > 0, "a reading");
+
+        Program.Ended second = Program.run(folder, "run");
+        assertThat(second.code()).isEqualTo(ExitCode.STORE);
+        assertThat(second.text()).contains("log.db");
+        Files.writeString(folder.resolve("r.csv"), "time,cell_1_v\n2026-01-01T00:00:00Z,3.3\n");
+        Program.Ended imported = Program.run(folder, "import", "r.csv");
+        assertThat(imported.code()).isEqualTo(ExitCode.STORE);
+        daemon.terminate();
+      }
+    }
+  }
+
+  @Test
+  void oneMarkedEventGoesDownTheWholePathAndTheBrokersAnswerIsReported() throws Exception {
+    List<String> received = Collections.synchronizedList(new ArrayList<>());
+    try (InProcessBroker broker = InProcessBroker.start();
+        TopicListener ear =
+            TopicListener.start(
+                broker.url(), "cellherd/bench/crate/event", (t, p, r) -> received.add(p));
+        Program board = board("first-night")) {
+      config(link(board), broker.url().toString());
+
+      Program.Ended alone = Program.run(folder, "alerts", "test");
+      assertThat(alone.text()).contains("has acknowledged event").contains("no daemon is running");
+      assertThat(alone.code()).isEqualTo(ExitCode.DONE);
+      try (Program daemon = Program.start(folder, "run")) {
+        Program.await(() -> readings() > 0, "a reading");
+        Program.Ended through = Program.run(folder, "alerts", "test");
+        assertThat(through.text()).contains("sent by the running daemon");
+        assertThat(through.code()).isEqualTo(ExitCode.DONE);
+        daemon.terminate();
+      }
+      assertThat(received.stream().filter(p -> p.contains("\"rule\":\"test\""))).hasSize(2);
+      assertThat(ear).isNotNull();
+    }
+  }
+
+  @Test
+  void boardThatIsNotThereIsToldInOneLineWithTheLinksExitCode() throws Exception {
+    config(folder.resolve("nowhere").toString(), "");
+
+    Program.Ended ended = Program.run(folder, "read");
+
+    assertThat(ended.code()).isEqualTo(ExitCode.LINK);
+    assertThat(ended.text()).contains("nowhere").contains("not there");
+  }
+
+  @Test
+  void wrongAddressAndWrongSpecAreTold() throws Exception {
+    try (Program board = board("first-night")) {
+      Program.Ended silent =
+          Program.run(
+              folder, "read", "--link", link(board), "--spec", "sorrel-16", "--address", "9");
+      assertThat(silent.code()).isEqualTo(ExitCode.LINK);
+      assertThat(silent.text()).contains("no answer; look at cable, address and baud rate");
+    }
+    Program.Ended unknown = Program.run(folder, "read", "--link", "tcp:h:1", "--spec", "sorel-16");
+    assertThat(unknown.code()).isEqualTo(ExitCode.USAGE);
+    assertThat(unknown.text()).contains("did you mean sorrel-16?");
+  }
+}
