@@ -1,0 +1,35 @@
+package org.cellherd.report;
+
+import java.math.BigDecimal;
+import java.util.Locale;
+import org.cellherd.pack.PackPlan;
+
+/** A pack's build in words. */
+public final class Arrangement {
+
+  private Arrangement() {}
+
+  /** Such as {@code LFP 4S6P, 12.8 V nominal, 27 Ah rated}. */
+  public static String of(PackPlan plan) {
+    return chemistry(plan)
+        + " "
+        + plan.series()
+        + "S"
+        + plan.parallel()
+        + "P, "
+        + number(plan.nominalMv(), 3)
+        + " V nominal, "
+        + number(plan.ratedMah(), 3)
+        + " Ah rated";
+  }
+
+  /** Such as {@code LFP}. */
+  public static String chemistry(PackPlan plan) {
+    return plan.chemistry().word().toUpperCase(Locale.ROOT);
+  }
+
+  /** An integer with so many decimals behind the point, without trailing zeros. */
+  public static String number(long value, int decimals) {
+    return BigDecimal.valueOf(value, decimals).stripTrailingZeros().toPlainString();
+  }
+}

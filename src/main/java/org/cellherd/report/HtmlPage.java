@@ -1,0 +1,72 @@
+package org.cellherd.report;
+
+import org.cellherd.report.scene.Markup;
+import org.cellherd.report.scene.SvgWriter;
+import org.cellherd.report.scene.Theme;
+
+/** The frame of the HTML file: one file, no script, nothing fetched. */
+final class HtmlPage {
+
+  private static final String STYLE =
+      """
+      *{box-sizing:border-box}
+      body{margin:0;background:var(--paper);color:var(--ink);
+      font:16px/1.5 system-ui,'Liberation Sans','DejaVu Sans',sans-serif;
+      font-variant-numeric:tabular-nums}
+      main,footer,header{max-width:1000px;margin:0 auto;padding:0 16px}
+      h1{font-size:1.5rem;line-height:1.25;margin:1.2rem 0 .2rem}
+      h2{font-size:1.15rem;margin:2rem 0 .4rem;border-bottom:1px solid var(--grid)}
+      h3{font-size:1rem;margin:1rem 0 .2rem}
+      p{margin:.4rem 0;max-width:75ch}
+      .soft{color:var(--soft)}
+      .verdict{font-size:1.15rem;max-width:70ch;border-left:4px solid var(--s1);padding-left:12px}
+      .caution{border:1.5px solid var(--limit);padding:.6rem 1rem;margin:2rem 0;break-inside:avoid}
+      .caution ul{margin:.2rem 0;padding-left:1.2rem}
+      figure{margin:.6rem 0;break-inside:avoid}
+      figcaption{color:var(--soft);font-size:.9rem;max-width:85ch}
+      svg{display:block;width:100%;height:auto}
+      .narrow{display:none}
+      .scroll{overflow-x:auto}
+      table{border-collapse:collapse;margin:.5rem 0;font-size:.92rem}
+      caption{text-align:left;color:var(--soft);padding-bottom:.2rem}
+      th,td{text-align:left;vertical-align:top;padding:.2rem .7rem .2rem 0;
+      border-bottom:1px solid var(--grid)}
+      th{font-weight:600}
+      td.n,th.n{text-align:right}
+      tr:target,li:target{background:var(--band)}
+      dl{margin:.2rem 0;font-size:.92rem}
+      dt{color:var(--soft);display:inline}
+      dd{display:inline;margin:0 1rem 0 .3rem}
+      dl div{display:inline-block}
+      a{color:var(--s1)}
+      a:focus-visible,.scroll:focus-visible{outline:3px solid var(--s2);outline-offset:1px}
+      .skip{position:absolute;left:-999px}
+      .skip:focus{left:8px;top:8px;background:var(--paper);padding:.4rem}
+      footer{padding-bottom:2rem}
+      @media(max-width:700px){.wide{display:none}.narrow{display:block}body{font-size:15px}}
+      @media print{body{font-size:10.5pt}.wide{display:block}.narrow{display:none}
+      .skip{display:none}a{color:inherit;text-decoration:none}.scroll{overflow:visible}}
+      """;
+
+  private HtmlPage() {}
+
+  static String of(String title, String body) {
+    return "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\n"
+        + "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n"
+        + "<meta name=\"color-scheme\" content=\"light dark\">\n"
+        + "<meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none';"
+        + " style-src 'unsafe-inline'; img-src data:\">\n<title>"
+        + Markup.text(title)
+        + "</title>\n<style>:root{"
+        + SvgWriter.variables(Theme.LIGHT)
+        + "}\n@media screen and (prefers-color-scheme:dark){:root{"
+        + SvgWriter.variables(Theme.DARK)
+        + "}}\n"
+        + SvgWriter.pageStyles()
+        + "\n"
+        + STYLE
+        + "</style></head>\n<body>\n"
+        + body
+        + "</body></html>\n";
+  }
+}

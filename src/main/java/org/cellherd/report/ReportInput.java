@@ -1,0 +1,89 @@
+package org.cellherd.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.alert.Priority;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.report.plot.LimitLine;
+import org.cellherd.report.plot.PlotInput;
+import org.cellherd.report.plot.PlotMark;
+import org.cellherd.report.plot.Tracks;
+
+/**
+ * All that a report is made from.
+ *
+ * @param plan the pack
+ * @param tracks its readings
+ * @param evidence findings, alerts, remarks and gaps of the same time
+ * @param made when and where it is made
+ * @param limits levels to draw
+ * @param balancedMv distance from the median that counts as balanced
+ */
+public record ReportInput(
+    PackPlan plan,
+    Tracks tracks,
+    ReportEvidence evidence,
+    Made made,
+    List<LimitLine> limits,
+    double balancedMv) {
+
+  /** Resting cells within 5 to 10 mV are well matched: common practice, no source. */
+  public static final double BALANCED_MV = 10;
+
+  /** Copies the list. */
+  public ReportInput {
+    limits = List.copyOf(limits);
+  }
+
+  /** With the plan's limits and the usual band. */
+  public static ReportInput of(PackPlan plan, Tracks tracks, ReportEvidence evidence, Made made) {
+    return new ReportInput(plan, tracks, evidence, made, LimitLine.of(plan), BALANCED_MV);
+  }
+
+  /** What plots of it are made from; marks lead to the alerts and remarks of the same file. */
+  public PlotInput plots() {
+    return new PlotInput(tracks, made.zone(), marks(), evidence.gaps(), limits, balancedMv);
+  }
+
+  private List<PlotMark> marks() {
+    List<PlotMark> marks = new ArrayList<>();
+    int number = 0;
+    for (AlertSpan span : evidence.alerts()) {
+      number++;
+      String name = span.worst().word() + " alert " + number + ": " + span.alert().text();
+      marks.add(
+          new PlotMark(
+              span.fromMs(),
+              Integer.toString(number),
+              kind(span.worst()),
+              "#alert-" + number,
+              name));
+    }
+    number = 0;
+    for (Remark remark : evidence.remarks()) {
+      String symbol = letter(number++);
+      marks.add(
+          new PlotMark(
+              remark.atMs(),
+              symbol,
+              PlotMark.Kind.REMARK,
+              "#remark-" + symbol,
+              "remark " + symbol + ": " + remark.text()));
+    }
+    return marks;
+  }
+
+  private static PlotMark.Kind kind(Priority priority) {
+    return switch (priority) {
+      case CRITICAL -> PlotMark.Kind.CRITICAL;
+      case WARNING -> PlotMark.Kind.WARNING;
+      case NOTE -> PlotMark.Kind.NOTE;
+    };
+  }
+
+  /** a to z, then aa, ab and so on. */
+  static String letter(int number) {
+    String last = Character.toString('a' + number % 26);
+    return number < 26 ? last : letter(number / 26 - 1) + last;
+  }
+}

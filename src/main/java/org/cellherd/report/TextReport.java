@@ -1,0 +1,140 @@
+package org.cellherd.report;
+
+import java.util.List;
+import java.util.Locale;
+import org.cellherd.analysis.Finding;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Fact;
+import org.cellherd.report.plot.Track;
+import org.cellherd.report.plot.Tracks;
+
+/** A report as plain text, for a terminal or a mail. */
+public final class TextReport {
+
+  private final ReportInput input;
+  private final StringBuilder out = new StringBuilder(4_096);
+
+  private TextReport(ReportInput input) {
+    this.input = input;
+  }
+
+  /** The text; ends with a line feed. */
+  public static String of(ReportInput input) {
+    return new TextReport(input).write();
+  }
+
+  private String write() {
+    line(Titles.of(input));
+    line("");
+    new Verdict(input).sentences().forEach(this::line);
+    cells();
+    alerts();
+    findings();
+    remarks();
+    gaps();
+    line("");
+    Cautions.LIST.forEach(this::line);
+    line("Made " + input.made().minute(input.made().atMs()) + " by " + input.made().program());
+    return out.toString();
+  }
+
+  private void cells() {
+    Tracks tracks = input.tracks();
+    int count = tracks.count(Channel.Kind.CELL);
+    if (count == 0) {
+      return;
+    }
+    head("Cells");
+    line("cell   lowest V     mean V  highest V   last from median mV");
+    for (int cell = 1; cell <= count; cell++) {
+      int number = cell;
+      tracks.of(Channel.cell(cell)).ifPresent(track -> cell(number, track));
+    }
+  }
+
+  private void cell(int cell, Track track) {
+    String away =
+        input
+            .tracks()
+            .deviation(cell)
+            .filter(d -> d.last() >= 0)
+            .map(d -> String.format(Locale.ROOT, "%+.1f", d.mean(d.last())))
+            .orElse("-");
+    line(
+        String.format(
+            Locale.ROOT,
+            "%4d %10.3f %10.3f %10.3f %21s",
+            cell,
+            track.lowest(),
+            track.overallMean(),
+            track.highest(),
+            away));
+  }
+
+  private void alerts() {
+    head("Alerts");
+    List<AlertSpan> alerts = input.evidence().alerts();
+    if (alerts.isEmpty()) {
+      line("none");
+    }
+    for (AlertSpan span : alerts) {
+      String end =
+          span.toMs().isPresent() ? input.made().minute(span.toMs().getAsLong()) : "still so";
+      line(
+          span.worst().word()
+              + "  "
+              + input.made().minute(span.fromMs())
+              + " to "
+              + end
+              + "  "
+              + span.alert().text());
+      line("    first step: " + span.alert().firstStep());
+    }
+  }
+
+  private void findings() {
+    FactWords words = new FactWords(input.made());
+    for (Finding finding : input.evidence().findings()) {
+      head(HowKnown.title(finding.name()) + ", " + input.made().minute(finding.toMs()));
+      line(finding.sentence());
+      for (Fact fact : finding.facts().list()) {
+        line("    " + FactWords.name(fact.name()) + ": " + words.value(fact.value()));
+      }
+    }
+  }
+
+  private void remarks() {
+    if (input.evidence().remarks().isEmpty()) {
+      return;
+    }
+    head("Remarks");
+    for (Remark remark : input.evidence().remarks()) {
+      String by = remark.by().isEmpty() ? "" : " (" + remark.by() + ")";
+      line(input.made().minute(remark.atMs()) + by + "  " + remark.text());
+    }
+  }
+
+  private void gaps() {
+    Coverage coverage = new Coverage(input);
+    head("Heard");
+    line(String.format(Locale.ROOT, "%.1f %% of the time", coverage.percent()));
+    for (Tracks.Span span : coverage.silent()) {
+      line(
+          "no readings from "
+              + input.made().minute(span.fromMs())
+              + " to "
+              + input.made().minute(span.toMs()));
+    }
+  }
+
+  private void head(String title) {
+    line("");
+    line(title);
+    line("-".repeat(title.length()));
+  }
+
+  /** Text from outside cannot steer a terminal. */
+  private void line(String text) {
+    out.append(text.replaceAll("\\p{Cc}", " ").stripTrailing()).append('\n');
+  }
+}

@@ -1,0 +1,93 @@
+package org.cellherd.report.plot;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.cellherd.pack.Fact;
+import org.cellherd.pack.Facts;
+import org.cellherd.report.scene.Ink;
+import org.cellherd.report.scene.Pen;
+import org.cellherd.report.scene.Points;
+import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.Shape;
+
+/** A table's intervals as bands: from low to high, with a stroke at the best value. */
+public final class IntervalPlot {
+
+  private static final double WIDTH = 560;
+  private static final double LEFT = 60;
+  private static final double RIGHT = 20;
+  private static final double ROW = 20;
+
+  private IntervalPlot() {}
+
+  private record Row(String name, double low, double mid, double high) {}
+
+  /**
+   * Draws rows that hold {@code low...} and {@code high...} of one quantity; empty when they do
+   * not.
+   */
+  public static Optional<Scene> scene(String title, List<?> facts) {
+    List<Row> rows = new ArrayList<>();
+    for (Object item : facts) {
+      if (item instanceof Facts row) {
+        row(row).ifPresent(rows::add);
+      }
+    }
+    return rows.size() < 2 ? Optional.empty() : Optional.of(draw(title, rows));
+  }
+
+  private static Optional<Row> row(Facts facts) {
+    OptionalDouble low = number(facts, "low");
+    OptionalDouble high = number(facts, "high");
+    if (low.isEmpty() || high.isEmpty()) {
+      return Optional.empty();
+    }
+    double middle = (low.getAsDouble() + high.getAsDouble()) / 2;
+    String name =
+        facts.number("cell").isPresent() ? "cell " + (int) facts.number("cell").getAsDouble() : "";
+    return Optional.of(
+        new Row(name, low.getAsDouble(), number(facts, "mid").orElse(middle), high.getAsDouble()));
+  }
+
+  private static OptionalDouble number(Facts facts, String start) {
+    for (Fact fact : facts.list()) {
+      if (fact.name().equals(start) || fact.name().startsWith(start + "_")) {
+        return fact.value() instanceof Number n
+            ? OptionalDouble.of(n.doubleValue())
+            : OptionalDouble.empty();
+      }
+    }
+    return OptionalDouble.empty();
+  }
+
+  private static Scene draw(String title, List<Row> rows) {
+    double low = Math.min(0, rows.stream().mapToDouble(Row::low).min().orElse(0));
+    double high = Math.max(low + 1e-9, rows.stream().mapToDouble(Row::high).max().orElse(1));
+    double scale = (WIDTH - LEFT - RIGHT) / (high - low);
+    double height = rows.size() * ROW + 22;
+    List<Shape> shapes = new ArrayList<>();
+    double zero = LEFT - low * scale;
+    shapes.add(new Shape.Path(Points.line(zero, 2, zero, height - 18), Pen.of(Ink.SOFT, 1)));
+    Shape.Letter end = Shape.Letter.of(12, Ink.SOFT).at(Shape.Anchor.END);
+    for (int i = 0; i < rows.size(); i++) {
+      Row row = rows.get(i);
+      double y = 4 + i * ROW;
+      double x = LEFT + (row.low() - low) * scale;
+      double width = Math.max(1.5, (row.high() - row.low()) * scale);
+      double mid = LEFT + (row.mid() - low) * scale;
+      shapes.add(new Shape.Box(x, y, width, ROW - 8, Ink.GRID));
+      shapes.add(new Shape.Path(Points.line(mid, y - 1, mid, y + ROW - 7), Pen.of(Ink.S1, 2.5)));
+      shapes.add(new Shape.Words(LEFT - 8, y + 10, row.name(), end));
+    }
+    shapes.add(new Shape.Words(zero, height - 4, "0", end.at(Shape.Anchor.MIDDLE)));
+    shapes.add(new Shape.Words(WIDTH - RIGHT, height - 4, LinePlotNumbers.plain(high), end));
+    return new Scene(
+        WIDTH,
+        height,
+        title,
+        "Bands reach from the lower to the upper bound; the stroke is the best value.",
+        shapes);
+  }
+}

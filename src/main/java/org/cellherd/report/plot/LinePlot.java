@@ -1,0 +1,152 @@
+package org.cellherd.report.plot;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.cellherd.pack.Channel;
+import org.cellherd.report.scene.Ink;
+import org.cellherd.report.scene.Pen;
+import org.cellherd.report.scene.Points;
+import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.Shape;
+
+/** One kind of quantity over time: means as lines, single extremes as a shade, limits across. */
+final class LinePlot {
+
+  /** A limit so near the values is drawn into the picture. */
+  private static final double CELL_REACH_V = 0.12;
+
+  private static final double TEMPERATURE_REACH_C = 6;
+  private static final double SHADE = 0.16;
+
+  private final PlotInput input;
+  private final PlotSize size;
+  private final Channel.Kind kind;
+  private final List<Channel> channels = new ArrayList<>();
+  private final List<Track> tracks = new ArrayList<>();
+
+  LinePlot(PlotInput input, PlotSize size, Channel.Kind kind) {
+    this.input = input;
+    this.size = size;
+    this.kind = kind;
+    int count = kind.isNumbered() ? input.tracks().count(kind) : 1;
+    for (int number = 1; number <= count; number++) {
+      Channel channel = kind.isNumbered() ? new Channel(kind, number) : Channel.of(kind);
+      input
+          .tracks()
+          .of(channel)
+          .ifPresent(
+              track -> {
+                channels.add(channel);
+                tracks.add(track);
+              });
+    }
+  }
+
+  Optional<Scene> scene() {
+    if (tracks.isEmpty()) {
+      return Optional.empty();
+    }
+    ValueAxis value = axis();
+    Frame frame = new Frame(input, size, value);
+    frame.gaps();
+    frame.grid(unit());
+    for (Points outline : TrackLines.envelopes(tracks, frame.time(), value)) {
+      frame.add(new Shape.Area(outline, Ink.S1, SHADE));
+    }
+    if (kind == Channel.Kind.CURRENT) {
+      double right = size.left() + size.plotWidth();
+      frame.add(
+          new Shape.Path(
+              Points.line(size.left(), value.y(0), right, value.y(0)), Pen.of(Ink.SOFT, 1)));
+    }
+    lines(frame, value);
+    frame.limits(kind);
+    frame.marks();
+    return Optional.of(
+        new Scene(size.width(), size.height(), title(), description(), frame.shapes()));
+  }
+
+  private void lines(Frame frame, ValueAxis value) {
+    LineNames names = new LineNames(size);
+    for (int i = 0; i < tracks.size(); i++) {
+      Track track = tracks.get(i);
+      Pen pen = Pen.line(Math.max(1, channels.get(i).number()), 1.4);
+      frame.add(new Shape.Path(TrackLines.mean(track, frame.time(), value), pen));
+      if (track.last() >= 0) {
+        double last = track.mean(track.last());
+        String name = kind.isNumbered() ? Integer.toString(channels.get(i).number()) : "";
+        names.add(value.y(last), name, number(last), pen);
+      }
+    }
+    names.shapes().forEach(frame::add);
+  }
+
+  private ValueAxis axis() {
+    double low = tracks.stream().mapToDouble(Track::lowest).min().orElse(0);
+    double high = tracks.stream().mapToDouble(Track::highest).max().orElse(0);
+    if (kind == Channel.Kind.CURRENT) {
+      low = Math.min(low, 0);
+      high = Math.max(high, 0);
+    } else if (kind == Channel.Kind.SOC) {
+      low = 0;
+      high = 100;
+    }
+    double reach = kind == Channel.Kind.CELL ? CELL_REACH_V : TEMPERATURE_REACH_C;
+    double low0 = low;
+    double high0 = high;
+    for (LimitLine limit : input.limits()) {
+      if (limit.kind() == kind && limit.value() > low0 - reach && limit.value() < high0 + reach) {
+        low = Math.min(low, limit.value());
+        high = Math.max(high, limit.value());
+      }
+    }
+    double least = kind == Channel.Kind.CELL ? 0.02 : 1;
+    double room = Math.max(0, least - (high - low)) / 2;
+    return ValueAxis.even(low - room, high + room, PlotSize.TOP, size.plotHeight());
+  }
+
+  private String unit() {
+    return switch (kind) {
+      case CELL, PACK_VOLTAGE -> "V";
+      case CURRENT -> "A";
+      case TEMPERATURE -> "\u00b0C";
+      case SOC -> "%";
+      default -> "";
+    };
+  }
+
+  private String title() {
+    return switch (kind) {
+      case CELL -> "Cell voltages";
+      case CURRENT -> "Current, positive while charging";
+      case TEMPERATURE -> "Temperatures";
+      case SOC -> "State of charge, as the board tells it";
+      default -> kind.name();
+    };
+  }
+
+  private String description() {
+    double low = tracks.stream().mapToDouble(Track::lowest).min().orElse(0);
+    double high = tracks.stream().mapToDouble(Track::highest).max().orElse(0);
+    return "From "
+        + number(low)
+        + " to "
+        + number(high)
+        + " "
+        + unit()
+        + ". Lines are means, the shade reaches from the lowest to the highest single reading.";
+  }
+
+  private String number(double value) {
+    int decimals =
+        switch (kind) {
+          case CELL -> 3;
+          case TEMPERATURE -> 1;
+          case SOC -> 0;
+          default -> 2;
+        };
+    return String.format(Locale.ROOT, "%." + decimals + "f", value).replace('-', '\u2212');
+  }
+}

@@ -1,0 +1,99 @@
+package org.cellherd.report.plot;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import org.cellherd.report.scene.Ink;
+import org.cellherd.report.scene.Pen;
+import org.cellherd.report.scene.Points;
+import org.cellherd.report.scene.Shape;
+
+/** Marks of alerts above a plot and of remarks below it, each a link; crowded ones are joined. */
+final class MarkLane {
+
+  private static final double BOX = 17;
+
+  private final PlotSize size;
+  private final TimeAxis time;
+  private final List<Shape> shapes;
+
+  MarkLane(PlotSize size, TimeAxis time, List<Shape> shapes) {
+    this.size = size;
+    this.time = time;
+    this.shapes = shapes;
+  }
+
+  void draw(List<PlotMark> marks) {
+    lane(marks.stream().filter(m -> m.kind() != PlotMark.Kind.REMARK).toList());
+    lane(marks.stream().filter(m -> m.kind() == PlotMark.Kind.REMARK).toList());
+  }
+
+  private void lane(List<PlotMark> marks) {
+    List<PlotMark> ordered =
+        marks.stream().sorted(Comparator.comparingLong(PlotMark::atMs)).toList();
+    for (int i = 0; i < ordered.size(); ) {
+      List<PlotMark> crowd = new ArrayList<>();
+      double x = time.x(ordered.get(i).atMs());
+      while (i < ordered.size() && time.x(ordered.get(i).atMs()) - x < BOX + 3) {
+        crowd.add(ordered.get(i++));
+      }
+      crowd(crowd);
+    }
+  }
+
+  private void crowd(List<PlotMark> crowd) {
+    PlotMark worst = crowd.stream().min(Comparator.comparing(PlotMark::kind)).orElse(crowd.get(0));
+    if (crowd.size() == 1) {
+      shapes.add(link(worst, worst.symbol(), worst.name()));
+    } else {
+      String symbol = worst.symbol() + "+";
+      shapes.add(link(worst, symbol, worst.name() + ", and " + (crowd.size() - 1) + " more"));
+    }
+  }
+
+  private Shape link(PlotMark mark, String symbol, String name) {
+    double x = time.x(mark.atMs());
+    boolean remark = mark.kind() == PlotMark.Kind.REMARK;
+    double bottom = PlotSize.TOP + size.plotHeight();
+    double top = remark ? bottom + 19 : 4;
+    double width = Math.max(BOX, 8 + 7 * symbol.length());
+    List<Shape> parts = new ArrayList<>();
+    Ink line = mark.kind() == PlotMark.Kind.CRITICAL ? Ink.LIMIT : Ink.SOFT;
+    Pen.Dash dash = mark.kind() == PlotMark.Kind.CRITICAL ? Pen.Dash.SOLID : Pen.Dash.DOTTED;
+    parts.add(
+        new Shape.Path(
+            Points.line(x, remark ? PlotSize.TOP : top + BOX, x, remark ? top : bottom),
+            new Pen(line, 1, dash)));
+    parts.addAll(box(mark.kind(), x - width / 2, top, width));
+    Ink text = mark.kind() == PlotMark.Kind.CRITICAL ? Ink.PAPER : Ink.INK;
+    parts.add(
+        new Shape.Words(
+            x, top + 13, symbol, new Shape.Letter(12, text, Shape.Anchor.MIDDLE, true)));
+    return new Shape.Link(mark.href(), name, parts);
+  }
+
+  private static List<Shape> box(PlotMark.Kind kind, double x, double y, double width) {
+    Ink fill = kind == PlotMark.Kind.CRITICAL ? Ink.LIMIT : Ink.PAPER;
+    Shape.Box box = new Shape.Box(x, y, width, BOX, fill);
+    return switch (kind) {
+      case CRITICAL -> List.of(box);
+      case WARNING -> List.of(box, outline(x, y, width, new Pen(Ink.INK, 1.2, Pen.Dash.SOLID)));
+      case NOTE, REMARK ->
+          List.of(
+              box,
+              new Shape.Path(Points.line(x, y + BOX, x + width, y + BOX), Pen.of(Ink.SOFT, 1.5)));
+    };
+  }
+
+  private static Shape outline(double x, double y, double width, Pen pen) {
+    Points points =
+        new Points.Builder()
+            .to(x, y)
+            .to(x + width, y)
+            .to(x + width, y + BOX)
+            .to(x, y + BOX)
+            .to(x, y)
+            .build();
+    return new Shape.Path(points, pen);
+  }
+}

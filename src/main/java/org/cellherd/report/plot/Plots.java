@@ -1,0 +1,62 @@
+package org.cellherd.report.plot;
+
+import java.util.Locale;
+import java.util.Optional;
+import org.cellherd.pack.Channel;
+import org.cellherd.report.scene.Scene;
+
+/** The plots that there are. */
+public enum Plots {
+  /** Every cell's distance from the pack's median. */
+  HERD(380),
+  /** Cell voltages. */
+  CELLS(320),
+  /** Current, positive while charging. */
+  CURRENT(220),
+  /** Temperatures. */
+  TEMPERATURE(220),
+  /** The board's own state of charge. */
+  SOC(200);
+
+  private final double height;
+
+  Plots(double height) {
+    this.height = height;
+  }
+
+  /** The word used on the command line. */
+  public String word() {
+    return name().toLowerCase(Locale.ROOT);
+  }
+
+  /** The plot of a word, or empty. */
+  public static Optional<Plots> ofWord(String word) {
+    for (Plots plot : values()) {
+      if (plot.word().equals(word)) {
+        return Optional.of(plot);
+      }
+    }
+    return Optional.empty();
+  }
+
+  /** Usual size for a desk or for paper. */
+  public PlotSize wide() {
+    return PlotSize.wide(height);
+  }
+
+  /** Usual size for a phone. */
+  public PlotSize narrow() {
+    return PlotSize.narrow(Math.min(320, height));
+  }
+
+  /** Draws it; empty when the log holds nothing of it. */
+  public Optional<Scene> scene(PlotInput input, PlotSize size) {
+    return switch (this) {
+      case HERD -> HerdStrip.scene(input, size);
+      case CELLS -> new LinePlot(input, size, Channel.Kind.CELL).scene();
+      case CURRENT -> new LinePlot(input, size, Channel.Kind.CURRENT).scene();
+      case TEMPERATURE -> new LinePlot(input, size, Channel.Kind.TEMPERATURE).scene();
+      case SOC -> new LinePlot(input, size, Channel.Kind.SOC).scene();
+    };
+  }
+}
