@@ -36,7 +36,7 @@ public final class HtmlReport {
         .append(Markup.text(Titles.pack(input)))
         .append("</p></header>\n<main>\n<p class=\"verdict\">")
         .append(Markup.text(String.join(" ", new Verdict(input).sentences())))
-        .append("</p>\n");
+        .append("</p>\n<p class=\"soft\">" + new Verdict(input).heard() + "</p>\n");
     plots();
     HtmlTables tables = new HtmlTables(input);
     out.append(tables.cells());

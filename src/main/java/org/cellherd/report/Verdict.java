@@ -58,12 +58,16 @@ final class Verdict {
     return Optional.empty();
   }
 
+  /** How much of the time the verdict rests on. */
+  String heard() {
+    return String.format(
+        Locale.ROOT, "%.1f %% of the time was heard.", new Coverage(input).percent());
+  }
+
   private String wrong() {
-    String heard =
-        String.format(Locale.ROOT, "%.1f %% of the time was heard", coverage().percent());
     List<AlertSpan> alerts = input.evidence().alerts();
     if (alerts.isEmpty()) {
-      return "No alert was raised; " + heard + ".";
+      return "No alert was raised.";
     }
     AlertSpan worst =
         alerts.stream().min(Comparator.comparing(AlertSpan::worst)).orElse(alerts.get(0));
@@ -71,15 +75,7 @@ final class Verdict {
         + ", the worst on "
         + input.made().minute(worst.fromMs())
         + ": "
-        + sentence(worst.alert().text())
-        + " "
-        + Character.toUpperCase(heard.charAt(0))
-        + heard.substring(1)
-        + ".";
-  }
-
-  private Coverage coverage() {
-    return new Coverage(input);
+        + sentence(worst.alert().text());
   }
 
   private static String sentence(String text) {
@@ -94,6 +90,12 @@ final class Verdict {
         parts.add(count + " " + priority.word());
       }
     }
-    return String.join(", ", parts) + (alerts.size() == 1 ? " alert" : " alerts");
+    return alerts.size() == 1
+        ? "One alert (" + worstOf(alerts) + ")"
+        : alerts.size() + " alerts (" + String.join(", ", parts) + ")";
+  }
+
+  private static String worstOf(List<AlertSpan> alerts) {
+    return alerts.get(0).worst().word();
   }
 }

@@ -18,9 +18,6 @@ public final class PdfWriter {
   /** Points of 1/72 inch in a tenth of a millimetre. */
   private static final double POINTS = 72 / 254.0;
 
-  /** Comes with the PDF library; Latin, Greek and Cyrillic letters. */
-  private static final String FONT = "/org/apache/pdfbox/resources/ttf/LiberationSans-Regular.ttf";
-
   private static final double BOLD_STROKE = 0.035;
 
   private final PDPageContentStream page;
@@ -56,10 +53,7 @@ public final class PdfWriter {
   }
 
   private static PDType0Font font(PDDocument document) throws IOException {
-    try (InputStream in = PDDocument.class.getResourceAsStream(FONT)) {
-      if (in == null) {
-        throw new IOException("the PDF library brings no " + FONT);
-      }
+    try (InputStream in = Fonts.open()) {
       return PDType0Font.load(document, in);
     }
   }

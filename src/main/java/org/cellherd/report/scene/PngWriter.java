@@ -44,6 +44,8 @@ public final class PngWriter {
             BufferedImage.TYPE_INT_RGB);
     Graphics2D graphics = image.createGraphics();
     try {
+      graphics.setColor(new Color(Ink.PAPER.rgb(theme)));
+      graphics.fillRect(0, 0, image.getWidth(), image.getHeight());
       new PngWriter(graphics, theme).scene(scene, scale);
     } finally {
       graphics.dispose();
@@ -68,7 +70,6 @@ public final class PngWriter {
         RenderingHints.KEY_FRACTIONALMETRICS, RenderingHints.VALUE_FRACTIONALMETRICS_ON);
     graphics.setRenderingHint(RenderingHints.KEY_STROKE_CONTROL, RenderingHints.VALUE_STROKE_PURE);
     graphics.scale(scale, scale);
-    shape(new Shape.Box(0, 0, scene.width(), scene.height(), Ink.PAPER));
     scene.shapes().forEach(this::shape);
   }
 
@@ -96,9 +97,7 @@ public final class PngWriter {
 
   private void words(Shape.Words words) {
     Shape.Letter letter = words.letter();
-    Font font =
-        new Font(Font.SANS_SERIF, letter.bold() ? Font.BOLD : Font.PLAIN, 1)
-            .deriveFont((float) letter.size());
+    Font font = Fonts.of(letter);
     graphics.setFont(font);
     graphics.setColor(colour(letter.ink()));
     double width = font.getStringBounds(words.text(), graphics.getFontRenderContext()).getWidth();

@@ -6,7 +6,7 @@ import java.util.Locale;
 public final class SvgWriter {
 
   private static final String FONT =
-      "font-family:system-ui,'Liberation Sans','DejaVu Sans',sans-serif;"
+      "font-family:'Liberation Sans',Arial,Helvetica,sans-serif;"
           + "font-variant-numeric:tabular-nums";
 
   private final StringBuilder out = new StringBuilder(16_384);

@@ -1,0 +1,126 @@
+package org.cellherd.report.label;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalInt;
+import org.cellherd.analysis.Finding;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.report.Arrangement;
+import org.cellherd.report.Cautions;
+import org.cellherd.report.Made;
+
+/**
+ * What a label says, from plan and measured capacity.
+ *
+ * @param name what people call the pack
+ * @param lines what matters, each {@code name, value}
+ * @param note the builder's note, may be empty
+ * @param made when
+ */
+public record LabelFacts(String name, List<Line> lines, String note, String made) {
+
+  /** One fact. */
+  public record Line(String name, String value) {}
+
+  /** Copies the list. */
+  public LabelFacts {
+    lines = List.copyOf(lines);
+  }
+
+  /**
+   * Collects them.
+   *
+   * @param capacity the newest accepted capacity; without it the label says that none was measured
+   */
+  public static LabelFacts of(PackPlan plan, Optional<Finding> capacity, Made made) {
+    List<Line> lines = new ArrayList<>();
+    lines.add(
+        new Line(
+            "Pack",
+            Arrangement.chemistry(plan)
+                + " "
+                + plan.series()
+                + "S"
+                + plan.parallel()
+                + "P, "
+                + plan.series() * plan.parallel()
+                + " cells"));
+    lines.add(new Line("Nominal", number(plan.nominalMv()) + " V"));
+    lines.add(new Line("Rated", Arrangement.number(plan.ratedMah(), 3) + " Ah"));
+    lines.add(new Line("Measured", measured(capacity, made)));
+    lines.add(new Line("Charge", charge(plan)));
+    lines.add(new Line("Cell limits", limits(plan)));
+    board(plan).ifPresent(text -> lines.add(new Line("Board", text)));
+    fuse(plan).ifPresent(text -> lines.add(new Line("Fuse", text)));
+    current(plan).ifPresent(text -> lines.add(new Line("Load", text)));
+    return new LabelFacts(plan.name(), lines, plan.note(), made.day(made.atMs()));
+  }
+
+  /** The same as plain text, for a QR code. */
+  public String plainText() {
+    StringBuilder text = new StringBuilder(name).append('\n');
+    lines.forEach(line -> text.append(line.name() + ": " + line.value() + "\n"));
+    if (!note.isEmpty()) {
+      text.append("Note: " + note + "\n");
+    }
+    return text.append("Label of " + made + "\n" + Cautions.SHORT).toString();
+  }
+
+  private static String measured(Optional<Finding> capacity, Made made) {
+    if (capacity.isEmpty() || capacity.get().facts().number("ah").isEmpty()) {
+      return "capacity not measured";
+    }
+    Finding finding = capacity.get();
+    OptionalDouble amps = finding.facts().number("mean_current_a");
+    OptionalDouble share = finding.facts().number("rated_pct");
+    return format(finding.facts().number("ah").getAsDouble(), 1)
+        + " Ah"
+        + (share.isPresent() ? " (" + format(share.getAsDouble(), 0) + " %)" : "")
+        + (amps.isPresent() ? " at " + format(Math.abs(amps.getAsDouble()), 1) + " A" : "")
+        + ", "
+        + made.day(finding.toMs());
+  }
+
+  private static String charge(PackPlan plan) {
+    String volts = "to " + number(plan.chargeMv()) + " V";
+    OptionalInt amps = plan.chargerMa();
+    return amps.isPresent() ? volts + ", " + number(amps.getAsInt()) + " A at most" : volts;
+  }
+
+  private static String limits(PackPlan plan) {
+    return number(plan.limits().cutOffLowMv())
+        + " to "
+        + number(plan.limits().cutOffHighMv())
+        + " V";
+  }
+
+  private static Optional<String> board(PackPlan plan) {
+    return plan.board()
+        .map(
+            board ->
+                board.continuousMa().isPresent()
+                    ? board.name() + ", " + number(board.continuousMa().getAsInt()) + " A"
+                    : board.name());
+  }
+
+  private static Optional<String> fuse(PackPlan plan) {
+    return plan.fuse().map(fuse -> number(fuse.ratedMa()) + " A");
+  }
+
+  private static Optional<String> current(PackPlan plan) {
+    return plan.loadMa().isPresent()
+        ? Optional.of(number(plan.loadMa().getAsInt()) + " A at most")
+        : Optional.empty();
+  }
+
+  private static String number(long thousandths) {
+    return Arrangement.number(thousandths, 3);
+  }
+
+  private static String format(double value, int decimals) {
+    return String.format(Locale.ROOT, "%." + decimals + "f", value);
+  }
+}

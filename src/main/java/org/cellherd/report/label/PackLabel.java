@@ -1,0 +1,98 @@
+package org.cellherd.report.label;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.report.Cautions;
+import org.cellherd.report.scene.Ink;
+import org.cellherd.report.scene.PdfWriter;
+import org.cellherd.report.scene.PngWriter;
+import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.Shape;
+import org.cellherd.report.scene.SvgWriter;
+import org.cellherd.report.scene.Theme;
+
+/** A pack's label as SVG, PDF or PNG: black on white, the same facts in a QR code. */
+public final class PackLabel {
+
+  private static final double TENTHS = 10;
+  private static final double DOTS_PER_TENTH_AT_300_DPI = 300 / 254.0;
+
+  private final LabelFacts facts;
+  private final double width;
+  private final double height;
+  private final double margin;
+  private final List<Shape> shapes = new ArrayList<>();
+
+  private PackLabel(LabelFacts facts, LabelSize size) {
+    this.facts = facts;
+    this.width = size.widthMm() * TENTHS;
+    this.height = size.heightMm() * TENTHS;
+    this.margin = height * 0.05;
+  }
+
+  /** SVG that prints at its size. */
+  public static String svg(LabelFacts facts, LabelSize size) {
+    return SvgWriter.inMillimetres(scene(facts, size));
+  }
+
+  /** A PDF page of the label's size. */
+  public static byte[] pdf(LabelFacts facts, LabelSize size) {
+    return PdfWriter.bytes(scene(facts, size));
+  }
+
+  /** A picture at 300 dpi. */
+  public static byte[] png(LabelFacts facts, LabelSize size) {
+    return PngWriter.bytes(scene(facts, size), Theme.LIGHT, DOTS_PER_TENTH_AT_300_DPI);
+  }
+
+  /** The drawing, in tenths of a mm. */
+  public static Scene scene(LabelFacts facts, LabelSize size) {
+    return new PackLabel(facts, size).draw();
+  }
+
+  private Scene draw() {
+    double title = height * 0.105;
+    double caution = height * 0.047;
+    List<String> cautionLines = TextFit.wrap(Cautions.SHORT, caution, width - 2 * margin, 3);
+    double cautionHeight = cautionLines.size() * caution * 1.2;
+    double y = margin + title * 0.85;
+    words(margin, y, TextFit.cut(facts.name(), title, width - 2 * margin), title, true);
+    double top = margin + title * 1.25;
+    double bottom = height - margin - cautionHeight - caution * 0.4;
+    double side = Math.min(bottom - top, width * 0.4);
+    lines(top, bottom, width - 2 * margin - side);
+    double codeX = width - margin * 0.6 - side;
+    shapes.addAll(QrShape.in(codeX, top - margin * 0.2, side, facts.plainText()));
+    double lineY = height - margin - cautionHeight + caution;
+    for (String line : cautionLines) {
+      words(margin, lineY, line, caution, false);
+      lineY += caution * 1.2;
+    }
+    return new Scene(width, height, "Label of " + facts.name(), facts.plainText(), shapes);
+  }
+
+  private void lines(double top, double bottom, double room) {
+    int count = facts.lines().size() + 1 + (facts.note().isEmpty() ? 0 : 2);
+    double size = Math.min((bottom - top) / count / 1.2, height * 0.062);
+    double names = TextFit.width("Cell limits", size) + size * 0.6;
+    double y = top + size;
+    for (LabelFacts.Line line : facts.lines()) {
+      words(margin, y, line.name(), size, false);
+      double smaller = TextFit.sizeFor(line.value(), size, room - names);
+      words(margin + names, y, TextFit.cut(line.value(), smaller, room - names), smaller, true);
+      y += size * 1.2;
+    }
+    if (!facts.note().isEmpty()) {
+      for (String line : TextFit.wrap(facts.note(), size, room, 2)) {
+        words(margin, y, line, size, false);
+        y += size * 1.2;
+      }
+    }
+    words(margin, y, "Label of " + facts.made(), size * 0.85, false);
+  }
+
+  private void words(double x, double y, String text, double size, boolean bold) {
+    Shape.Letter letter = Shape.Letter.of(size, Ink.INK);
+    shapes.add(new Shape.Words(x, y, text, bold ? letter.strong() : letter));
+  }
+}

@@ -1,0 +1,68 @@
+package org.cellherd.report.label;
+
+import io.nayuki.qrcodegen.DataTooLongException;
+import io.nayuki.qrcodegen.QrCode;
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.report.scene.Ink;
+import org.cellherd.report.scene.Shape;
+
+/** Plain text as a QR code of dark boxes. */
+final class QrShape {
+
+  /** The quiet zone around a code, in its own squares (ISO/IEC 18004; from memory). */
+  private static final int QUIET = 4;
+
+  /** Larger codes have squares too small for a phone at arm's length. */
+  private static final int MOST_BYTES = 600;
+
+  private QrShape() {}
+
+  /** Boxes within a square of this side, quiet zone included. */
+  static List<Shape> in(double x, double y, double side, String text) {
+    QrCode code = encode(text);
+    double square = side / (code.size + 2 * QUIET);
+    List<Shape> shapes = new ArrayList<>();
+    for (int row = 0; row < code.size; row++) {
+      for (int column = 0; column < code.size; column++) {
+        int run = run(code, column, row);
+        if (run > 0) {
+          shapes.add(
+              new Shape.Box(
+                  x + (QUIET + column) * square,
+                  y + (QUIET + row) * square,
+                  run * square,
+                  square,
+                  Ink.INK));
+          column += run - 1;
+        }
+      }
+    }
+    return shapes;
+  }
+
+  private static int run(QrCode code, int column, int row) {
+    int end = column;
+    while (code.getModule(end, row)) {
+      end++;
+    }
+    return end - column;
+  }
+
+  private static QrCode encode(String text) {
+    try {
+      return QrCode.encodeText(bounded(text), QrCode.Ecc.MEDIUM);
+    } catch (DataTooLongException e) {
+      throw new IllegalStateException("bounded text does not fit a QR code", e);
+    }
+  }
+
+  private static String bounded(String text) {
+    String kept = text;
+    while (kept.getBytes(StandardCharsets.UTF_8).length > MOST_BYTES) {
+      kept = kept.substring(0, kept.offsetByCodePoints(kept.length(), -1));
+    }
+    return kept;
+  }
+}

@@ -1,0 +1,122 @@
+package org.cellherd.report;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.StringReader;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Locale;
+import java.util.regex.Pattern;
+import javax.xml.parsers.DocumentBuilderFactory;
+import org.cellherd.report.plot.Plots;
+import org.cellherd.report.plot.Tracks;
+import org.cellherd.report.scene.PngWriter;
+import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.SvgWriter;
+import org.cellherd.report.scene.Theme;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+import org.xml.sax.InputSource;
+
+class HtmlReportTest {
+
+  private static final Path LOOK_AT = Path.of("target", "report-pictures");
+
+  private static String keep(String name, String text) throws Exception {
+    Files.createDirectories(LOOK_AT);
+    Files.writeString(LOOK_AT.resolve(name), text);
+    return text;
+  }
+
+  @Test
+  void firstNightTellsVerdictPlotsAlertsAndGaps() throws Exception {
+    String html = keep("night.html", HtmlReport.of(Nights.first()));
+
+    assertThat(html)
+        .contains("Cell 5 is 0.8 Ah ahead; about 9 h to go, 7 to 13.")
+        .contains("3 alerts (1 critical, 1 warning, 1 note)")
+        .contains("97.2 % of the time was heard")
+        .contains("id=\"herd\"", "id=\"cells\"", "id=\"current\"", "id=\"temperature\"")
+        .contains("href=\"#alert-2\"", "id=\"alert-2\"", "First step: Lower the charge")
+        .contains("No readings from 3 Mar 2026 23:00")
+        .contains("9 (7 to 13)", "not known")
+        .contains("Damaged, swollen, punctured");
+  }
+
+  @Test
+  void seasonStaysBelowTwoMegabytes() throws Exception {
+    String html = keep("season.html", HtmlReport.of(Nights.season()));
+
+    assertThat(html.getBytes(StandardCharsets.UTF_8)).hasSizeLessThan(2_000_000);
+    assertThat(html).contains("88.5 % of the time");
+  }
+
+  @Test
+  void nothingIsFetchedAndHostileNamesAreText() {
+    String html = HtmlReport.of(Nights.first());
+
+    assertThat(html)
+        .doesNotContain("<script", "http://", "https://", "<2>", " src=", "@import", "url(")
+        .contains("Radio crate &lt;2&gt; &amp; &quot;co&quot;")
+        .contains("default-src 'none'");
+  }
+
+  @Test
+  void everyMarkAndCaptionHasANameAndEveryTargetExists() {
+    String html = HtmlReport.of(Nights.first());
+
+    Pattern.compile("href=\"#([^\"]+)\"")
+        .matcher(html)
+        .results()
+        .forEach(link -> assertThat(html).contains("id=\"" + link.group(1) + "\""));
+    int figures = html.split("<svg ", -1).length - 1;
+    assertThat(html.split("<title id=", -1).length - 1).isEqualTo(figures);
+    assertThat(Pattern.compile(" id=\"([^\"]+)\"").matcher(html).results().map(m -> m.group(1)))
+        .doesNotHaveDuplicates();
+  }
+
+  @ParameterizedTest
+  @EnumSource(Plots.class)
+  void everyPlotIsWellFormedSvgAndAPicture(Plots plot) throws Exception {
+    ReportInput input = Nights.first();
+    for (Theme theme : Theme.values()) {
+      Scene scene = plot.scene(input.plots(), plot.wide()).orElseThrow();
+      String svg = SvgWriter.file(scene, theme);
+      String name = plot.word() + "-" + theme.name().toLowerCase(Locale.ROOT);
+      keep(name + ".svg", svg);
+      Files.write(LOOK_AT.resolve(name + ".png"), PngWriter.bytes(scene, theme, 1.5));
+
+      DocumentBuilderFactory.newInstance()
+          .newDocumentBuilder()
+          .parse(new InputSource(new StringReader(svg)));
+      assertThat(svg).doesNotContain("NaN", "Infinity");
+    }
+  }
+
+  @Test
+  void anEmptyLogIsAReportToo() {
+    ReportInput empty =
+        ReportInput.of(
+            Nights.PLAN,
+            new Tracks(Nights.EVENING, Nights.EVENING + Nights.HOUR),
+            ReportEvidence.NONE,
+            Nights.MADE);
+
+    assertThat(HtmlReport.of(empty))
+        .contains("The log holds no readings of this time.", "0.0 % of the time");
+    assertThat(TextReport.of(empty)).contains("No alert was raised");
+  }
+
+  @Test
+  void textReportSaysTheSame() throws Exception {
+    String text = keep("night.txt", TextReport.of(Nights.first()));
+
+    assertThat(text)
+        .contains("Cell 5 is 0.8 Ah ahead")
+        .contains("critical  4 Mar 2026 02:00 to 4 Mar 2026 03:00")
+        .contains("first step: Lower the charge current or voltage.")
+        .contains("97.2 % of the time");
+  }
+}

@@ -1,0 +1,140 @@
+package org.cellherd.report.label;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import com.google.zxing.BinaryBitmap;
+import com.google.zxing.DecodeHintType;
+import com.google.zxing.RGBLuminanceSource;
+import com.google.zxing.common.HybridBinarizer;
+import com.google.zxing.qrcode.QRCodeReader;
+import java.awt.image.BufferedImage;
+import java.io.ByteArrayInputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalInt;
+import javax.imageio.ImageIO;
+import org.apache.pdfbox.Loader;
+import org.apache.pdfbox.pdmodel.PDDocument;
+import org.apache.pdfbox.rendering.PDFRenderer;
+import org.apache.pdfbox.text.PDFTextStripper;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.report.Made;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+
+class PackLabelTest {
+
+  private static final Path LOOK_AT = Path.of("target", "report-pictures");
+  private static final Made MADE = new Made(ZoneId.of("UTC"), 1_772_557_200_000L, "cellherd 0.1.0");
+  private static final PackPlan PLAN =
+      PackPlan.builder("crate", Chemistry.LFP, 4, 6, 27_000)
+          .name("Field radio crate \u00d8 2")
+          .chargerMa(10_000)
+          .loadMa(30_000)
+          .board(
+              new PackPlan.BoardRating(
+                  "4S, our own",
+                  OptionalInt.of(60_000),
+                  OptionalInt.empty(),
+                  OptionalInt.empty(),
+                  OptionalInt.empty(),
+                  OptionalInt.empty(),
+                  OptionalInt.empty()))
+          .fuse(new PackPlan.FuseRating(40_000, OptionalInt.empty(), OptionalInt.empty()))
+          .note("Cells from a bus, sorted in 2025; strap 3 replaced.")
+          .build();
+
+  private static Finding capacity() {
+    return new Finding(
+        FindingName.CAPACITY,
+        1_772_500_000_000L,
+        1_772_540_000_000L,
+        Facts.of()
+            .put("ah", 22.5, 1)
+            .put("rated_pct", 83.3, 1)
+            .put("mean_current_a", -5.4, 1)
+            .build(),
+        "22.5 Ah");
+  }
+
+  private static LabelFacts tested() {
+    return LabelFacts.of(PLAN, Optional.of(capacity()), MADE);
+  }
+
+  private static String decode(BufferedImage image) throws Exception {
+    int[] pixels =
+        image.getRGB(0, 0, image.getWidth(), image.getHeight(), null, 0, image.getWidth());
+    RGBLuminanceSource source = new RGBLuminanceSource(image.getWidth(), image.getHeight(), pixels);
+    return new QRCodeReader()
+        .decode(
+            new BinaryBitmap(new HybridBinarizer(source)), Map.of(DecodeHintType.TRY_HARDER, true))
+        .getText();
+  }
+
+  @ParameterizedTest
+  @EnumSource(LabelSize.class)
+  void codeInThePictureAt300DpiHoldsTheSameFacts(LabelSize size) throws Exception {
+    byte[] png = PackLabel.png(tested(), size);
+    Files.createDirectories(LOOK_AT);
+    Files.write(LOOK_AT.resolve("label-" + size.word() + ".png"), png);
+    BufferedImage image = ImageIO.read(new ByteArrayInputStream(png));
+
+    assertThat(image.getWidth()).isEqualTo((int) Math.ceil(size.widthMm() / 25.4 * 300));
+    assertThat(decode(image)).isEqualTo(tested().plainText());
+  }
+
+  @ParameterizedTest
+  @EnumSource(LabelSize.class)
+  void pdfHasTheLabelsSizeItsWordsAndItsCode(LabelSize size) throws Exception {
+    byte[] pdf = PackLabel.pdf(tested(), size);
+    Files.createDirectories(LOOK_AT);
+    Files.write(LOOK_AT.resolve("label-" + size.word() + ".pdf"), pdf);
+    try (PDDocument document = Loader.loadPDF(pdf)) {
+      assertThat(document.getPage(0).getMediaBox().getWidth() / 72 * 25.4f)
+          .isCloseTo((float) size.widthMm(), within(0.1f));
+      assertThat(new PDFTextStripper().getText(document))
+          .contains(
+              "Field radio crate \u00d8 2", "22.5 Ah (83 %) at 5.4 A, 2026-03-03", "LFP 4S6P");
+      assertThat(decode(new PDFRenderer(document).renderImageWithDPI(0, 300)))
+          .isEqualTo(tested().plainText());
+    }
+  }
+
+  @Test
+  void textFactsOfARegroupedPackAreThoseOfTheTrade() {
+    // Common practice, no source: 24 cells of 4.5 Ah as 4S6P are 12.8 V and 27 Ah; 22.5 is 83 %.
+    assertThat(tested().plainText())
+        .contains("Pack: LFP 4S6P, 24 cells", "Nominal: 12.8 V", "Rated: 27 Ah")
+        .contains("Charge: to 14.6 V, 10 A at most", "Cell limits: 2.5 to 3.65 V")
+        .contains("Board: 4S, our own, 60 A", "Fuse: 40 A", "Load: 30 A at most")
+        .contains("Note: Cells from a bus", "Lithium cells can burn");
+  }
+
+  @Test
+  void untestedPackSaysSo() {
+    assertThat(LabelFacts.of(PLAN, Optional.empty(), MADE).plainText())
+        .contains("Measured: capacity not measured");
+  }
+
+  @Test
+  void longAndHostileTextIsCutAndEscaped() {
+    PackPlan plan =
+        PLAN.toBuilder()
+            .name("<b>" + "x".repeat(300) + "\u0007\u6f22")
+            .note("word ".repeat(500))
+            .build();
+    LabelFacts facts = LabelFacts.of(plan, Optional.empty(), MADE);
+
+    assertThat(PackLabel.svg(facts, LabelSize.S70X37)).contains("&lt;b&gt;xx", "\u2026");
+    assertThat(PackLabel.pdf(facts, LabelSize.S70X37)).isNotEmpty();
+  }
+}
