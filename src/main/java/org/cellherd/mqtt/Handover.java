@@ -1,4 +1,6 @@
 package org.cellherd.mqtt;
 
+import org.cellherd.mqtt.link.RetainedStates;
+
 /** Where other threads put what is to be published. */
 record Handover(RetainedStates states, ReadingSlots readings, EventLine events) {}

@@ -1,13 +1,16 @@
 package org.cellherd.mqtt;
 
 import java.util.List;
+import java.util.Optional;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
 import org.cellherd.analysis.Finding;
 import org.cellherd.json.JsonText;
+import org.cellherd.mqtt.homie.HomiePublisher;
 import org.cellherd.mqtt.link.Courier;
 import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.mqtt.link.Wakeup;
 import org.cellherd.pack.Reading;
 
@@ -23,6 +26,7 @@ public final class MqttPublisher implements AutoCloseable {
   private final Handover handover;
   private final StatusBoard status;
   private final Courier courier;
+  private final Optional<HomiePublisher> homie;
 
   private MqttPublisher(MqttSettings settings, PublisherParts parts) {
     this.settings = settings;
@@ -42,6 +46,17 @@ public final class MqttPublisher implements AutoCloseable {
             new SiteDuty(settings, parts, handover, status, announcements),
             parts.time(),
             wakeup);
+    this.homie = settings.homie().map(domain -> homie(domain, settings, parts));
+  }
+
+  private static HomiePublisher homie(String domain, MqttSettings settings, PublisherParts parts) {
+    return new HomiePublisher(
+        domain,
+        settings.site(),
+        settings.link().withClientId(settings.link().clientId() + "-homie"),
+        settings.publishEveryS(),
+        parts.packs(),
+        parts.time());
   }
 
   /**
@@ -58,26 +73,31 @@ public final class MqttPublisher implements AutoCloseable {
             .handover
             .states()
             .putUrgently(settings.topics().alert(alert.key()), JsonText.of(alert.facts()));
+        publisher.homie.ifPresent(devices -> devices.alert(alert, true));
       }
     }
     publisher.courier.start();
+    publisher.homie.ifPresent(HomiePublisher::start);
     return publisher;
   }
 
   /** A new reading; readings in between may be skipped. */
   public void reading(String pack, Reading reading) {
     handover.readings().put(pack, reading, parts.time().monotonicNanos());
+    homie.ifPresent(devices -> devices.reading(pack, reading));
     wakeup.signal();
   }
 
   /** Whether a pack is heard. */
   public void state(String pack, PackState state) {
     put(settings.topics().state(pack), JsonText.of(state.facts()));
+    homie.ifPresent(devices -> devices.state(pack, state.word().text()));
   }
 
   /** What is happening with a pack. */
   public void summary(String pack, PackSummary summary) {
     put(settings.topics().summary(pack), JsonText.of(summary.facts()));
+    homie.ifPresent(devices -> devices.summary(pack, summary.sentence()));
   }
 
   /** The newest finding of its kind. */
@@ -97,6 +117,9 @@ public final class MqttPublisher implements AutoCloseable {
     } else if (event.change() == AlertEvent.Change.CLEARED) {
       handover.states().removeUrgently(topic);
     }
+    if (event.change() != AlertEvent.Change.NOTICE) {
+      homie.ifPresent(devices -> devices.alert(event.alert(), event.stands()));
+    }
     wakeup.signal();
   }
 
@@ -108,7 +131,18 @@ public final class MqttPublisher implements AutoCloseable {
   /** Publishes {@code stopped} and leaves the broker; at most 2 s. */
   @Override
   public void close() {
+    Optional<Thread> other = homie.map(devices -> new Thread(devices::close, "cellherd-leave"));
+    other.ifPresent(Thread::start);
     courier.close();
+    other.ifPresent(MqttPublisher::join);
+  }
+
+  private static void join(Thread thread) {
+    try {
+      thread.join();
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+    }
   }
 
   private void put(String topic, String json) {

@@ -21,13 +21,18 @@ public record PackState(Word word, long sinceMs, String cause) {
     /** The board sleeps, as it does after hours of rest. */
     ASLEEP,
     /** No reading has come since the start. */
-    STARTING
+    STARTING;
+
+    /** The word used outside. */
+    public String text() {
+      return name().toLowerCase(Locale.ROOT);
+    }
   }
 
   /** The JSON of the topic {@code <pack>/state}. */
   public Facts facts() {
     return Facts.of()
-        .put("state", word.name().toLowerCase(Locale.ROOT))
+        .put("state", word.text())
         .putTime("since", sinceMs)
         .put("cause", cause.isEmpty() ? null : cause)
         .build();

@@ -9,6 +9,7 @@ import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
 import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
 

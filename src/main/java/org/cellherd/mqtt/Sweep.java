@@ -5,6 +5,7 @@ import java.util.Set;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.RetainedStates;
 
 /**
  * Finds what an earlier run left retained under our root and empties it: alerts that are over, and

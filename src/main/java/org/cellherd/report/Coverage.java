@@ -9,6 +9,9 @@ import org.cellherd.report.plot.Tracks;
 /** How much of a time was heard. */
 final class Coverage {
 
+  /** A smaller part of the time at either end is no gap, but how often readings come. */
+  private static final double EDGE_SHARE = 480;
+
   private final Tracks tracks;
   private final List<Tracks.Span> silent;
 
@@ -35,7 +38,7 @@ final class Coverage {
       add(spans, gap.fromMs(), gap.toMs());
     }
     Tracks.Span heard = tracks.heard().orElse(new Tracks.Span(tracks.toMs(), tracks.toMs()));
-    double edge = (tracks.toMs() - tracks.fromMs()) / (double) Tracks.COLUMNS;
+    double edge = (tracks.toMs() - tracks.fromMs()) / EDGE_SHARE;
     if (heard.fromMs() - tracks.fromMs() > edge) {
       add(spans, tracks.fromMs(), heard.fromMs());
     }

@@ -92,7 +92,8 @@ final class HerdStrip {
     List<Track> cells = new ArrayList<>();
     int count = input.tracks().count(Channel.Kind.CELL);
     for (int cell = 1; cell <= count; cell++) {
-      cells.add(input.tracks().deviation(cell).orElseGet(() -> new Track(Tracks.COLUMNS)));
+      cells.add(
+          input.tracks().deviation(cell).orElseGet(() -> new Track(input.tracks().columns())));
     }
     return cells;
   }

@@ -15,14 +15,14 @@ final class MeanDeviations {
   static void fill(Tracks tracks, Map<Integer, Track> deviations) {
     int cells = tracks.count(Channel.Kind.CELL);
     deviations.clear();
-    for (int column = 0; column < Tracks.COLUMNS; column++) {
+    for (int column = 0; column < tracks.columns(); column++) {
       double[] means = means(tracks, cells, column);
       double median = median(means);
       for (int cell = 1; cell <= cells; cell++) {
         if (!Double.isNaN(means[cell - 1])) {
           double away = (means[cell - 1] - median) * MV_PER_V;
           deviations
-              .computeIfAbsent(cell, c -> new Track(Tracks.COLUMNS))
+              .computeIfAbsent(cell, c -> new Track(tracks.columns()))
               .add(column, away, away, away, 1);
         }
       }

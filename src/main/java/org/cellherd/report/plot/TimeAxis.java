@@ -37,12 +37,14 @@ final class TimeAxis {
   private final long fromMs;
   private final long toMs;
   private final ZoneId zone;
+  private final int columns;
   private final double left;
   private final double width;
 
   TimeAxis(Tracks tracks, ZoneId zone, double left, double width) {
     this.fromMs = tracks.fromMs();
     this.toMs = tracks.toMs();
+    this.columns = tracks.columns();
     this.zone = zone;
     this.left = left;
     this.width = width;
@@ -58,7 +60,7 @@ final class TimeAxis {
 
   /** Middle of a column. */
   double columnX(int column) {
-    return left + (column + 0.5) * width / Tracks.COLUMNS;
+    return left + (column + 0.5) * width / columns;
   }
 
   List<Tick> ticks() {

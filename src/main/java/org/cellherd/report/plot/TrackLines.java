@@ -25,8 +25,9 @@ final class TrackLines {
   static List<Points> envelopes(List<Track> tracks, TimeAxis time, ValueAxis value) {
     List<Points> all = new ArrayList<>();
     int from = -1;
-    for (int column = 0; column <= Tracks.COLUMNS; column++) {
-      boolean has = column < Tracks.COLUMNS && hasAny(tracks, column);
+    int columns = tracks.stream().mapToInt(Track::columns).max().orElse(0);
+    for (int column = 0; column <= columns; column++) {
+      boolean has = column < columns && hasAny(tracks, column);
       if (has && from < 0) {
         from = column;
       } else if (!has && from >= 0) {

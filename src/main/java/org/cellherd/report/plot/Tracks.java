@@ -3,6 +3,7 @@ package org.cellherd.report.plot;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.concurrent.TimeUnit;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Reading;
@@ -15,10 +16,14 @@ import org.cellherd.pack.Reading;
 public final class Tracks {
 
   /** Columns enough for any picture. */
-  public static final int COLUMNS = 480;
+  private static final int MOST_COLUMNS = 480;
+
+  /** From so many days on a column is a day: a part of one would show day and night as a beat. */
+  private static final long DAILY_FROM = 40;
 
   private final long fromMs;
   private final long toMs;
+  private final int columns;
   private final Map<Channel, Track> tracks = new TreeMap<>();
   private final Map<Integer, Track> deviations = new TreeMap<>();
   private boolean deviationsFromMeans;
@@ -36,6 +41,13 @@ public final class Tracks {
     }
     this.fromMs = fromMs;
     this.toMs = toMs;
+    long days = Math.round((toMs - fromMs) / (double) TimeUnit.DAYS.toMillis(1));
+    this.columns = days >= DAILY_FROM ? (int) Math.min(days, MOST_COLUMNS) : MOST_COLUMNS;
+  }
+
+  /** How many columns there are. */
+  public int columns() {
+    return columns;
   }
 
   /** Start, ms UTC. */
@@ -126,7 +138,7 @@ public final class Tracks {
         double mv = cells.mv(cell);
         track(Channel.cell(cell)).add(column, mv / 1000, mv / 1000, mv / 1000, 1);
         double away = mv - median;
-        deviations.computeIfAbsent(cell, c -> new Track(COLUMNS)).add(column, away, away, away, 1);
+        deviations.computeIfAbsent(cell, c -> new Track(columns)).add(column, away, away, away, 1);
       }
     }
   }
@@ -140,7 +152,7 @@ public final class Tracks {
   }
 
   private Track track(Channel channel) {
-    return tracks.computeIfAbsent(channel, c -> new Track(COLUMNS));
+    return tracks.computeIfAbsent(channel, c -> new Track(columns));
   }
 
   private void heard(long from, long to) {
@@ -152,6 +164,6 @@ public final class Tracks {
     if (timeMs < fromMs || timeMs >= toMs) {
       return -1;
     }
-    return (int) ((double) (timeMs - fromMs) * COLUMNS / (toMs - fromMs));
+    return (int) ((double) (timeMs - fromMs) * columns / (toMs - fromMs));
   }
 }

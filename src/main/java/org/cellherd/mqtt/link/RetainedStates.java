@@ -1,48 +1,47 @@
-package org.cellherd.mqtt;
+package org.cellherd.mqtt.link;
 
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
-import org.cellherd.mqtt.link.Message;
 
 /**
  * What the broker should keep under each topic: the newest wins, and after a new connection all of
  * it is sent again. Its size is bounded by the number of topics. Any thread.
  */
-final class RetainedStates {
+public final class RetainedStates {
 
   private final Map<String, String> wanted = new LinkedHashMap<>();
   private final Set<String> urgent = new LinkedHashSet<>();
   private final Set<String> dirty = new LinkedHashSet<>();
 
   /** What is to be kept under a topic. */
-  synchronized void put(String topic, String text) {
+  public synchronized void put(String topic, String text) {
     if (!text.equals(wanted.put(topic, text))) {
       dirty.add(topic);
     }
   }
 
   /** The same, sent before all others. */
-  synchronized void putUrgently(String topic, String text) {
+  public synchronized void putUrgently(String topic, String text) {
     if (!text.equals(wanted.put(topic, text))) {
       urgent.add(topic);
     }
   }
 
   /** Nothing is to be kept under a topic. */
-  synchronized void removeUrgently(String topic) {
+  public synchronized void removeUrgently(String topic) {
     putUrgently(topic, "");
   }
 
   /** True when something is to be kept under a topic. */
-  synchronized boolean holds(String topic) {
+  public synchronized boolean holds(String topic) {
     return !wanted.getOrDefault(topic, "").isEmpty();
   }
 
   /** A new connection: all is to be sent again. */
-  synchronized void sendAllAgain() {
+  public synchronized void sendAllAgain() {
     for (String topic : wanted.keySet()) {
       if (!urgent.contains(topic)) {
         dirty.add(topic);
@@ -51,7 +50,7 @@ final class RetainedStates {
   }
 
   /** The next to be sent; it counts as sent from now on. */
-  synchronized Optional<Message> next() {
+  public synchronized Optional<Message> next() {
     Set<String> from = urgent.isEmpty() ? dirty : urgent;
     if (from.isEmpty()) {
       return Optional.empty();
@@ -63,21 +62,21 @@ final class RetainedStates {
   }
 
   /** The broker has it; what was emptied is forgotten. */
-  synchronized void acknowledged(Message message) {
+  public synchronized void acknowledged(Message message) {
     if (message.text().isEmpty()) {
       wanted.remove(message.topic(), "");
     }
   }
 
   /** It could not be sent: it comes up again. */
-  synchronized void notSent(Message message) {
+  public synchronized void notSent(Message message) {
     if (message.text().equals(wanted.get(message.topic()))) {
       dirty.add(message.topic());
     }
   }
 
   /** True when nothing is to be sent. */
-  synchronized boolean isClean() {
+  public synchronized boolean isClean() {
     return urgent.isEmpty() && dirty.isEmpty();
   }
 }
