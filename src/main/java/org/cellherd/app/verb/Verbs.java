@@ -9,6 +9,7 @@ final class Verbs {
 
   static void addTo(CommandLine root) {
     root.addSubcommand(new DemoVerb());
+    root.addSubcommand(new SetupVerb());
     root.addSubcommand(new RunVerb());
     root.addSubcommand(new CheckVerb());
     root.addSubcommand(new ReadVerb());
@@ -18,6 +19,7 @@ final class Verbs {
     root.addSubcommand(new ImportVerb());
     root.addSubcommand(new ExportVerb());
     root.addSubcommand(new BackupVerb());
+    root.addSubcommand(new FramesVerb());
     root.addSubcommand(new CapacityVerb());
     root.addSubcommand(new BalanceVerb());
     root.addSubcommand(new ResistanceVerb());

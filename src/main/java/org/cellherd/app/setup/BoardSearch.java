@@ -1,0 +1,114 @@
+package org.cellherd.app.setup;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import org.cellherd.board.BoardListener;
+import org.cellherd.board.BoardOnLine;
+import org.cellherd.board.LineClock;
+import org.cellherd.board.Link;
+import org.cellherd.board.LinkAddress;
+import org.cellherd.board.LinePoller;
+import org.cellherd.board.PollSettings;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.TimeSource;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.LineSettings;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Tries descriptions on a line until a board answers. Only requests that a description states, which
+ * are reads, are ever sent.
+ */
+public final class BoardSearch {
+
+  /** A board has a third of a second to begin its answer; nobody waits minutes for a search. */
+  private static final PollSettings ONE_TRY = new PollSettings(350, 0, 0, 3, 5);
+
+  private static final long LISTEN_NANOS = 2_500_000_000L;
+
+  private final TimeSource time;
+  private final List<Decoder> decoders;
+
+  /** A search with these descriptions. */
+  public BoardSearch(TimeSource time, List<Decoder> decoders) {
+    this.time = time;
+    this.decoders = List.copyOf(decoders);
+  }
+
+  /** A board that answered. */
+  public record Found(LinkAddress link, Decoder decoder, int address, Reading reading) {}
+
+  /** What came of a line: a board, or why there is none. */
+  public record Result(Optional<Found> found, String trouble) {}
+
+  /** Tries every description at every address, grouped by line settings. */
+  public Result search(LinkAddress link, List<Integer> addresses) throws InterruptedException {
+    Map<LineSettings, List<Decoder>> bySettings = new LinkedHashMap<>();
+    decoders.forEach(d -> bySettings.computeIfAbsent(d.line(), s -> new ArrayList<>()).add(d));
+    String trouble = "";
+    for (List<Decoder> group : bySettings.values()) {
+      for (Decoder decoder : group) {
+        for (int address : addresses) {
+          Ear ear = new Ear();
+          tryOnce(link, decoder, address, ear);
+          if (ear.reading != null) {
+            return new Result(
+                Optional.of(new Found(link, decoder, address, ear.reading)), "");
+          }
+          if (!ear.note.isEmpty()) {
+            return new Result(Optional.empty(), ear.note);
+          }
+          trouble = ear.frames ? "bytes came that no description fits" : trouble;
+        }
+      }
+    }
+    return new Result(Optional.empty(), trouble.isEmpty() ? "no answer" : trouble);
+  }
+
+  private void tryOnce(LinkAddress link, Decoder decoder, int address, Ear ear)
+      throws InterruptedException {
+    BoardOnLine board =
+        new BoardOnLine(
+            "board", decoder.dialogue(address), decoder.line(), Duration.ofSeconds(1));
+    try (Link line = link.link(time)) {
+      LinePoller poller =
+          new LinePoller(line, List.of(board), ONE_TRY, LineClock.of(time), ear);
+      long until = time.monotonicNanos() + LISTEN_NANOS;
+      poller.step();
+      do {
+        poller.step();
+        ear.frames |= poller.counts("board").bytesThrownAway() > 0;
+      } while (board.dialogue().isListenOnly()
+          && ear.reading == null
+          && ear.note.isEmpty()
+          && time.monotonicNanos() < until);
+    }
+  }
+
+  /** Keeps what was heard. */
+  private static final class Ear implements BoardListener {
+    private @Nullable Reading reading;
+    private String note = "";
+    private boolean frames;
+
+    @Override
+    public void heard(String pack, LogEntry entry) {
+      if (entry instanceof Reading r) {
+        reading = r;
+      }
+    }
+
+    @Override
+    public void note(String pack, String text) {
+      note = text;
+    }
+
+    @Override
+    public void otherBoard(String pack, String before, String now) {}
+  }
+}

@@ -1,0 +1,48 @@
+package org.cellherd.app.setup;
+
+import org.cellherd.app.config.PlanText;
+import org.cellherd.pack.PackPlan;
+
+/** A first config with the words that a newcomer needs beside each part. */
+public final class ConfigDraft {
+
+  private ConfigDraft() {}
+
+  /** The text of {@code cellherd.toml}. */
+  public static String of(String site, PackPlan plan, String spec, String link, int address) {
+    return """
+        # cellherd watches; it protects nothing. Board, fuse and charger must hold without it.
+        site = "%s"
+
+        [store]
+        file = "cellherd.db"          # the log; back it up with "cellherd backup"
+
+        # Where alerts go. The listener belongs on another machine with other power.
+        #[mqtt]
+        #url = "mqtt://broker.lan"
+        #user = "cellherd"
+        #password_file = "mqtt-password"   # one line, chmod 600
+
+        %s
+        # What else the plan may tell, so that "cellherd check" can audit it:
+        #[pack.cell]
+        #continuous_a = 10            # of one cell, from the maker's sheet
+        #[pack.board]
+        #continuous_a = 40
+        #trip_high_mv = 3650
+        #trip_low_mv = 2500
+        #bleed_ma = 100
+        #[pack.fuse]
+        #rated_a = 40
+        #[pack.wire]
+        #ampacity_a = 60
+
+        [pack.line]
+        spec = "%s"
+        link = "%s"
+        address = %d
+        poll_s = 1
+        """
+        .formatted(site, PlanText.of(plan).stripTrailing() + "\n", spec, link, address);
+  }
+}

@@ -1,0 +1,186 @@
+package org.cellherd.app.verb;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStreamReader;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.cellherd.app.Cautions;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.SystemTime;
+import org.cellherd.app.config.ConfigFiles;
+import org.cellherd.app.setup.BoardSearch;
+import org.cellherd.app.setup.ConfigDraft;
+import org.cellherd.app.setup.Questions;
+import org.cellherd.board.LinkAddress;
+import org.cellherd.board.PortName;
+import org.cellherd.board.SerialLink;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.Specs;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** {@code cellherd setup}. */
+@Command(
+    name = "setup",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Finds serial adapters, tries the known board descriptions on them (reading only), asks for",
+      "the plan of the pack, and writes a config with comments."
+    })
+final class SetupVerb implements Callable<Integer> {
+
+  @Mixin private Output output;
+
+  @Option(names = "--link", paramLabel = "LINK", description = "Try this line instead of all serial adapters; may be repeated.")
+  private List<String> links = new ArrayList<>();
+
+  @Option(names = "--spec", paramLabel = "SPEC", description = "Try only this description; may be repeated.")
+  private List<String> specs = new ArrayList<>();
+
+  @Option(names = "--address", paramLabel = "N", description = "Try this address; default 1; may be repeated.")
+  private List<Integer> addresses = new ArrayList<>();
+
+  @Option(names = "--out", paramLabel = "FILE", defaultValue = "cellherd.toml", description = "The config to write. Default: ${DEFAULT-VALUE}.")
+  private Path target;
+
+  @Override
+  public Integer call() throws InterruptedException {
+    if (Files.exists(target)) {
+      throw new Stop(ExitCode.USAGE, target + ": is there already; name another with --out FILE");
+    }
+    output.line(Cautions.LINE);
+    BoardSearch.Found found = search();
+    output.line("");
+    output.out().print(new ReadingText(Optional.empty()).of(found.reading(), List.of()));
+    output.line("");
+    output.line("Compare this with a meter before you believe it: two cells, the pack, the current's sign.");
+    BufferedReader in = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+    PackPlan plan = plan(new Questions(in, output.out()), found.reading());
+    write(ConfigDraft.of("home", plan, found.decoder().id(), found.link().text(), found.address()));
+    output.line("");
+    output.line("Written: " + target + ". What its audit says:");
+    int audit = RootCommand.execute("check", "--config", target.toString());
+    output.line("Next: cellherd run --config " + target);
+    return audit;
+  }
+
+  private BoardSearch.Found search() throws InterruptedException {
+    List<LinkAddress> lines = lines();
+    if (lines.isEmpty()) {
+      throw new Stop(
+          ExitCode.LINK,
+          "no serial adapter was found; plug one in, or name a line with --link");
+    }
+    BoardSearch search = new BoardSearch(new SystemTime(), decoders());
+    List<Integer> at = addresses.isEmpty() ? List.of(1) : addresses;
+    for (LinkAddress line : lines) {
+      output.line("trying " + line.text() + " ...");
+      output.out().flush();
+      BoardSearch.Result result = search.search(line, at);
+      if (result.found().isPresent()) {
+        BoardSearch.Found found = result.found().get();
+        output.line(
+            "  a board answers: " + found.decoder().title() + " (" + found.decoder().id()
+                + "), address " + found.address());
+        return found;
+      }
+      output.line("  " + result.trouble());
+    }
+    throw new Stop(
+        ExitCode.LINK,
+        "no known board answered. For a board that nobody has described: record its talk with"
+            + " \"cellherd capture\", look at it with \"cellherd frames\"");
+  }
+
+  private List<LinkAddress> lines() {
+    List<LinkAddress> lines = new ArrayList<>();
+    if (links.isEmpty()) {
+      for (PortName port : SerialLink.list()) {
+        output.line("adapter: " + port.stable() + "  " + port.description());
+        LinkAddress.parse(port.stable()).address().ifPresent(lines::add);
+      }
+    }
+    for (String link : links) {
+      LinkAddress.Parsed parsed = LinkAddress.parse(link);
+      lines.add(
+          parsed
+              .address()
+              .orElseThrow(() -> new Stop(ExitCode.USAGE, "--link " + parsed.problem())));
+    }
+    return lines;
+  }
+
+  private List<Decoder> decoders() {
+    if (specs.isEmpty()) {
+      List<Decoder> all = new ArrayList<>(Specs.shipped());
+      all.addAll(Specs.coded());
+      return all;
+    }
+    Decoders finder = new Decoders(target);
+    return specs.stream().map(finder::find).toList();
+  }
+
+  private static PackPlan plan(Questions ask, Reading reading) {
+    String name = ask.ask("Name of the pack", "My pack", text -> text);
+    String proposed =
+        name.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-").replaceAll("^-+|-+$", "");
+    String id =
+        ask.ask(
+            "Short id for topics and files",
+            PackPlan.isId(proposed) ? proposed : "pack",
+            text -> {
+              if (!PackPlan.isId(text)) {
+                throw new IllegalArgumentException("a-z, 0-9 and hyphen");
+              }
+              return text;
+            });
+    Chemistry chemistry =
+        ask.ask(
+            "Chemistry (lfp, nmc, nca, lto, sodium-ion)",
+            "lfp",
+            text ->
+                Chemistry.ofWord(text)
+                    .orElseThrow(
+                        () -> new IllegalArgumentException("lfp, nmc, nca, lto or sodium-ion")));
+    int counted = reading.cells().presentCount();
+    int series =
+        ask.ask(
+            "Cells in series",
+            counted > 0 ? Integer.toString(counted) : "",
+            Questions.whole(1, PackPlan.MAX_SERIES));
+    int parallel = ask.ask("Cells in parallel", "1", Questions.whole(1, 1000));
+    double ah = ask.ask("Rated capacity of the whole pack, Ah", "", Questions.number(0.01, 100_000));
+    double volts =
+        ask.ask(
+            "Charge voltage of the whole pack, V",
+            String.format(Locale.ROOT, "%.2f", series * chemistry.limits().fullMv() / 1000.0),
+            Questions.number(
+                series * chemistry.limits().nominalMv() / 1000.0,
+                series * (chemistry.limits().cutOffHighMv() + 100) / 1000.0));
+    return PackPlan.builder(id, chemistry, series, parallel, Math.round(ah * 1000))
+        .name(name)
+        .chargeMv((int) Math.round(volts * 1000))
+        .build();
+  }
+
+  private void write(String text) {
+    try {
+      Files.writeString(target, text, StandardCharsets.UTF_8);
+      ConfigFiles.load(Optional.of(target));
+    } catch (IOException cannot) {
+      throw new Stop(ExitCode.STORE, target + ": " + cannot.getMessage());
+    }
+  }
+}
