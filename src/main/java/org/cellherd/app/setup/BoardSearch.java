@@ -9,9 +9,9 @@ import java.util.Optional;
 import org.cellherd.board.BoardListener;
 import org.cellherd.board.BoardOnLine;
 import org.cellherd.board.LineClock;
+import org.cellherd.board.LinePoller;
 import org.cellherd.board.Link;
 import org.cellherd.board.LinkAddress;
-import org.cellherd.board.LinePoller;
 import org.cellherd.board.PollSettings;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
@@ -21,8 +21,8 @@ import org.cellherd.protocol.LineSettings;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Tries descriptions on a line until a board answers. Only requests that a description states, which
- * are reads, are ever sent.
+ * Tries descriptions on a line until a board answers. Only requests that a description states,
+ * which are reads, are ever sent.
  */
 public final class BoardSearch {
 
@@ -57,8 +57,7 @@ public final class BoardSearch {
           Ear ear = new Ear();
           tryOnce(link, decoder, address, ear);
           if (ear.reading != null) {
-            return new Result(
-                Optional.of(new Found(link, decoder, address, ear.reading)), "");
+            return new Result(Optional.of(new Found(link, decoder, address, ear.reading)), "");
           }
           if (!ear.note.isEmpty()) {
             return new Result(Optional.empty(), ear.note);
@@ -73,11 +72,9 @@ public final class BoardSearch {
   private void tryOnce(LinkAddress link, Decoder decoder, int address, Ear ear)
       throws InterruptedException {
     BoardOnLine board =
-        new BoardOnLine(
-            "board", decoder.dialogue(address), decoder.line(), Duration.ofSeconds(1));
+        new BoardOnLine("board", decoder.dialogue(address), decoder.line(), Duration.ofSeconds(1));
     try (Link line = link.link(time)) {
-      LinePoller poller =
-          new LinePoller(line, List.of(board), ONE_TRY, LineClock.of(time), ear);
+      LinePoller poller = new LinePoller(line, List.of(board), ONE_TRY, LineClock.of(time), ear);
       long until = time.monotonicNanos() + LISTEN_NANOS;
       poller.step();
       do {

@@ -43,7 +43,11 @@ final class FramesVerb implements Callable<Integer> {
   @Option(names = "--draft", paramLabel = "FILE", description = "Write a first description here.")
   private @Nullable Path draft;
 
-  @Option(names = "--id", paramLabel = "ID", defaultValue = "my-board", description = "The board's id in it.")
+  @Option(
+      names = "--id",
+      paramLabel = "ID",
+      defaultValue = "my-board",
+      description = "The board's id in it.")
   private String id;
 
   @Parameters(paramLabel = "CAPTURE", description = "What \"capture\" recorded.")
@@ -71,8 +75,7 @@ final class FramesVerb implements Callable<Integer> {
     try (CaptureReader reader = CaptureReader.open(source)) {
       Optional<CaptureChunk> chunk = reader.next();
       while (chunk.isPresent() && heard.size() < MOST_CHUNKS) {
-        heard.add(
-            new HeardBytes(chunk.get().atMs(), chunk.get().isSent(), chunk.get().bytes()));
+        heard.add(new HeardBytes(chunk.get().atMs(), chunk.get().isSent(), chunk.get().bytes()));
         chunk = reader.next();
       }
       return heard;

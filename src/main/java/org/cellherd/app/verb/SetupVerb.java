@@ -43,16 +43,29 @@ final class SetupVerb implements Callable<Integer> {
 
   @Mixin private Output output;
 
-  @Option(names = "--link", paramLabel = "LINK", description = "Try this line instead of all serial adapters; may be repeated.")
+  @Option(
+      names = "--link",
+      paramLabel = "LINK",
+      description = "Try this line instead of all serial adapters; may be repeated.")
   private List<String> links = new ArrayList<>();
 
-  @Option(names = "--spec", paramLabel = "SPEC", description = "Try only this description; may be repeated.")
+  @Option(
+      names = "--spec",
+      paramLabel = "SPEC",
+      description = "Try only this description; may be repeated.")
   private List<String> specs = new ArrayList<>();
 
-  @Option(names = "--address", paramLabel = "N", description = "Try this address; default 1; may be repeated.")
+  @Option(
+      names = "--address",
+      paramLabel = "N",
+      description = "Try this address; default 1; may be repeated.")
   private List<Integer> addresses = new ArrayList<>();
 
-  @Option(names = "--out", paramLabel = "FILE", defaultValue = "cellherd.toml", description = "The config to write. Default: ${DEFAULT-VALUE}.")
+  @Option(
+      names = "--out",
+      paramLabel = "FILE",
+      defaultValue = "cellherd.toml",
+      description = "The config to write. Default: ${DEFAULT-VALUE}.")
   private Path target;
 
   @Override
@@ -65,8 +78,10 @@ final class SetupVerb implements Callable<Integer> {
     output.line("");
     output.out().print(new ReadingText(Optional.empty()).of(found.reading(), List.of()));
     output.line("");
-    output.line("Compare this with a meter before you believe it: two cells, the pack, the current's sign.");
-    BufferedReader in = new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
+    output.line(
+        "Compare this with a meter before you believe it: two cells, the pack, the current's sign.");
+    BufferedReader in =
+        new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
     PackPlan plan = plan(new Questions(in, output.out()), found.reading());
     write(ConfigDraft.of("home", plan, found.decoder().id(), found.link().text(), found.address()));
     output.line("");
@@ -80,8 +95,7 @@ final class SetupVerb implements Callable<Integer> {
     List<LinkAddress> lines = lines();
     if (lines.isEmpty()) {
       throw new Stop(
-          ExitCode.LINK,
-          "no serial adapter was found; plug one in, or name a line with --link");
+          ExitCode.LINK, "no serial adapter was found; plug one in, or name a line with --link");
     }
     BoardSearch search = new BoardSearch(new SystemTime(), decoders());
     List<Integer> at = addresses.isEmpty() ? List.of(1) : addresses;
@@ -92,8 +106,12 @@ final class SetupVerb implements Callable<Integer> {
       if (result.found().isPresent()) {
         BoardSearch.Found found = result.found().get();
         output.line(
-            "  a board answers: " + found.decoder().title() + " (" + found.decoder().id()
-                + "), address " + found.address());
+            "  a board answers: "
+                + found.decoder().title()
+                + " ("
+                + found.decoder().id()
+                + "), address "
+                + found.address());
         return found;
       }
       output.line("  " + result.trouble());
@@ -161,7 +179,8 @@ final class SetupVerb implements Callable<Integer> {
             counted > 0 ? Integer.toString(counted) : "",
             Questions.whole(1, PackPlan.MAX_SERIES));
     int parallel = ask.ask("Cells in parallel", "1", Questions.whole(1, 1000));
-    double ah = ask.ask("Rated capacity of the whole pack, Ah", "", Questions.number(0.01, 100_000));
+    double ah =
+        ask.ask("Rated capacity of the whole pack, Ah", "", Questions.number(0.01, 100_000));
     double volts =
         ask.ask(
             "Charge voltage of the whole pack, V",
