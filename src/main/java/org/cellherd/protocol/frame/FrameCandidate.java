@@ -142,10 +142,11 @@ final class FrameCandidate {
         dataLength = u.count() - headerBytes - trailerBytes;
       }
       case SILENCE -> {
+        if (wholeBeforeSilence()) {
+          return null;
+        }
         if (!silent) {
-          return wholeBeforeSilence()
-              ? null
-              : missing(Math.max(u.count() + 1, headerBytes + trailerBytes));
+          return missing(Math.max(u.count() + 1, headerBytes + trailerBytes));
         }
         dataLength = u.count() - headerBytes - trailerBytes;
       }

@@ -14,6 +14,7 @@ import org.cellherd.protocol.frame.FrameLayout;
 import org.cellherd.protocol.frame.Framing;
 import org.cellherd.protocol.frame.Numbers;
 import org.cellherd.protocol.frame.Part;
+import org.cellherd.protocol.modbus.RegisterRead;
 import org.cellherd.protocol.text.CanLines;
 import org.cellherd.protocol.text.LineStyle;
 import org.cellherd.protocol.text.TextBody;
@@ -22,9 +23,6 @@ import org.cellherd.toml.TomlTable;
 
 /** Reads one {@code [[message]]} table. */
 final class MessageReader {
-
-  /** Most registers of one read, by the Modbus application protocol. */
-  static final int MOST_REGISTERS = 125;
 
   private final TomlTable t;
   private final FrameKind kind;
@@ -58,7 +56,7 @@ final class MessageReader {
     int function = t.integer("function", 3, 4);
     int base = t.integer("base", 0, 50_000);
     int first = t.integer("register", 0, 200_000);
-    int count = t.integer("count", 1, MOST_REGISTERS);
+    int count = t.integer("count", 1, RegisterRead.MOST);
     int start = first - base;
     if (start < 0 || start + count > 65_536) {
       t.problem(

@@ -1,10 +1,13 @@
 package org.cellherd.protocol.spec;
 
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineSettings;
 import org.cellherd.protocol.Responder;
+import org.cellherd.protocol.modbus.RegisterServer;
 
 /** A decoder made from a description file. Immutable. */
 public final class SpecDecoder implements Decoder {
@@ -47,7 +50,13 @@ public final class SpecDecoder implements Decoder {
 
   @Override
   public Optional<Responder> responder(int address) {
-    return Optional.of(
-        spec.isModbus() ? new RegisterResponder(spec, address) : new SpecResponder(spec, address));
+    return Optional.of(spec.isModbus() ? registers(address) : new SpecResponder(spec, address));
+  }
+
+  private Responder registers(int address) {
+    Set<Long> functions =
+        spec.messages().stream().map(Message::code).collect(Collectors.toUnmodifiableSet());
+    return new RegisterServer(
+        spec.requests(), spec.replies(), address, functions, new RegisterMap(spec));
   }
 }

@@ -10,6 +10,7 @@ import org.cellherd.protocol.field.WordOrder;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.FrameLayout;
 import org.cellherd.protocol.frame.Framing;
+import org.cellherd.protocol.modbus.ModbusFrames;
 import org.cellherd.protocol.text.CanLines;
 import org.cellherd.protocol.text.LineStyle;
 import org.cellherd.toml.Problems;
@@ -93,15 +94,10 @@ public final class SpecReader {
   private Framings framings(FrameKind kind, TomlTable frame) {
     return switch (kind) {
       case MODBUS_RTU ->
-          new Framings(
-              ReadyFrames.modbusRtu(false),
-              ReadyFrames.modbusRtu(true),
-              ReadyFrames.MODBUS_EXCEPTIONS);
+          new Framings(ModbusFrames.rtu(false), ModbusFrames.rtu(true), ModbusFrames.EXCEPTIONS);
       case MODBUS_ASCII ->
           new Framings(
-              ReadyFrames.modbusAscii(false),
-              ReadyFrames.modbusAscii(true),
-              ReadyFrames.MODBUS_EXCEPTIONS);
+              ModbusFrames.ascii(false), ModbusFrames.ascii(true), ModbusFrames.EXCEPTIONS);
       case TELECOM_HEX -> telecom(frame);
       case PARTS -> parts(frame);
       case LINE -> same(LineReader.framing(frame));

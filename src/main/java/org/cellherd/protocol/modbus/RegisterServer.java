@@ -1,9 +1,9 @@
-package org.cellherd.protocol.spec;
+package org.cellherd.protocol.modbus;
 
 import java.io.ByteArrayOutputStream;
-import java.util.HashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.Supplier;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Refusal;
@@ -11,25 +11,32 @@ import org.cellherd.protocol.Responder;
 import org.cellherd.protocol.frame.Expectation;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameScanner;
+import org.cellherd.protocol.frame.Framing;
 import org.cellherd.protocol.frame.Numbers;
 
 /**
- * The board's side of a Modbus register map: answers any block of described registers, and says no
- * as the Modbus application protocol asks. Belongs to one thread.
+ * The board's side of a Modbus line: answers any block of existing registers, and says no as the
+ * Modbus application protocol asks. Belongs to one thread.
  */
-final class RegisterResponder implements Responder {
+public final class RegisterServer implements Responder {
   private static final int ILLEGAL_FUNCTION = 1;
   private static final int ILLEGAL_ADDRESS = 2;
   private static final int ILLEGAL_VALUE = 3;
 
-  private final Spec spec;
+  private final Framing replies;
   private final long address;
+  private final Set<Long> functions;
+  private final RegisterImage image;
   private final FrameScanner scanner;
 
-  RegisterResponder(Spec spec, int address) {
-    this.spec = spec;
+  /** A server of the functions 3, 4 or both. */
+  public RegisterServer(
+      Framing requests, Framing replies, long address, Set<Long> functions, RegisterImage image) {
+    this.replies = replies;
     this.address = address;
-    this.scanner = new FrameScanner(spec.requests(), new Requests());
+    this.functions = Set.copyOf(functions);
+    this.image = image;
+    this.scanner = new FrameScanner(requests, new Requests());
   }
 
   @Override
@@ -44,15 +51,15 @@ final class RegisterResponder implements Responder {
 
   private byte[] answer(Frame frame, Supplier<Reading> now) {
     long function = frame.code();
-    if (spec.messages().stream().noneMatch(m -> m.code() == function)) {
+    if (!functions.contains(function)) {
       return no(function, ILLEGAL_FUNCTION);
     }
     int start = (int) Numbers.unsigned(frame.data(), 0, 2, false);
     int count = (int) Numbers.unsigned(frame.data(), 2, 2, false);
-    if (count < 1 || count > MessageReader.MOST_REGISTERS) {
+    if (count < 1 || count > RegisterRead.MOST) {
       return no(function, ILLEGAL_VALUE);
     }
-    Map<Integer, Integer> registers = registers(function, now.get());
+    Map<Integer, Integer> registers = image.registers(function, now.get());
     byte[] data = new byte[2 * count];
     for (int i = 0; i < count; i++) {
       Integer value = registers.get(start + i);
@@ -61,25 +68,11 @@ final class RegisterResponder implements Responder {
       }
       Numbers.put(data, 2 * i, 2, false, value);
     }
-    return spec.replies().build(address, function, data);
+    return replies.build(address, function, data);
   }
 
   private byte[] no(long function, int reason) {
-    return spec.replies().buildException(address, function, reason);
-  }
-
-  private Map<Integer, Integer> registers(long function, Reading reading) {
-    Map<Integer, Integer> registers = new HashMap<>();
-    for (Message message : spec.messages()) {
-      if (message.code() == function) {
-        int start = (int) Numbers.unsigned(message.requestData().array(), 0, 2, false);
-        byte[] data = message.body().encode(reading).get(0);
-        for (int i = 0; 2 * i + 1 < data.length; i++) {
-          registers.put(start + i, (int) Numbers.unsigned(data, 2 * i, 2, false));
-        }
-      }
-    }
-    return registers;
+    return replies.buildException(address, function, reason);
   }
 
   @Override
@@ -91,7 +84,7 @@ final class RegisterResponder implements Responder {
   private final class Requests implements Expectation {
     @Override
     public boolean plausible(long theirAddress, long code, int dataLength) {
-      return theirAddress == address;
+      return theirAddress == Frame.NONE || theirAddress == address;
     }
 
     @Override

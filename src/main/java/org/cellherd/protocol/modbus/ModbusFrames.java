@@ -1,0 +1,84 @@
+package org.cellherd.protocol.modbus;
+
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Stream;
+import org.cellherd.protocol.checksum.Checksum;
+import org.cellherd.protocol.checksum.Checksums;
+import org.cellherd.protocol.checksum.Sum;
+import org.cellherd.protocol.frame.Bytes;
+import org.cellherd.protocol.frame.ChecksumRule;
+import org.cellherd.protocol.frame.FrameLayout;
+import org.cellherd.protocol.frame.FrameLayout.Ending;
+import org.cellherd.protocol.frame.FrameLayout.ExceptionRule;
+import org.cellherd.protocol.frame.LengthRule;
+import org.cellherd.protocol.frame.Part;
+import org.cellherd.protocol.frame.Part.Kind;
+import org.cellherd.protocol.frame.Wire;
+
+/** The frames of Modbus over a serial line; requests are eight bytes, answers tell their length. */
+public final class ModbusFrames {
+
+  /** Data of a Modbus answer: 125 registers of two bytes. */
+  private static final int MOST_MODBUS_DATA = 250;
+
+  private static final Set<Long> READ_FUNCTIONS = Set.of(3L, 4L);
+
+  /** Meaning of Modbus exception codes. */
+  public static final Map<Long, String> EXCEPTIONS =
+      Map.ofEntries(
+          Map.entry(1L, "illegal function"),
+          Map.entry(2L, "illegal data address: the register map is wrong"),
+          Map.entry(3L, "illegal data value: the register map is wrong"),
+          Map.entry(4L, "device failure"),
+          Map.entry(5L, "acknowledge, still working"),
+          Map.entry(6L, "busy, retry later"),
+          Map.entry(7L, "negative acknowledge"),
+          Map.entry(8L, "memory parity error"),
+          Map.entry(10L, "gateway path unavailable"),
+          Map.entry(11L, "gateway target did not answer, retry later"));
+
+  private ModbusFrames() {}
+
+  /** Binary frames. */
+  public static FrameLayout rtu(boolean reply) {
+    Checksum crc = Checksums.named("crc-16/modbus").orElseThrow();
+    Part check = Part.number("checksum", Kind.CHECKSUM, 2, true);
+    return modbus(reply, List.of(), List.of(check), Wire.BINARY, crc);
+  }
+
+  /** Frames in hex digits. */
+  public static FrameLayout ascii(boolean reply) {
+    Part start = Part.constant("start", Kind.START, Bytes.of((byte) ':'), true);
+    Part end = Part.constant("end", Kind.END, Bytes.of((byte) '\r', (byte) '\n'), true);
+    Part check = Part.number("checksum", Kind.CHECKSUM, 1, false);
+    return modbus(reply, List.of(start), List.of(check, end), Wire.HEX, Sum.SUM8_TWOS);
+  }
+
+  private static FrameLayout modbus(
+      boolean reply, List<Part> before, List<Part> after, Wire wire, Checksum checksum) {
+    Part address = Part.number("address", Kind.ADDRESS, 1, false);
+    Part code = Part.number("code", Kind.CODE, 1, false);
+    Part length = Part.number("length", Kind.LENGTH, 1, false);
+    List<Part> plain = join(before, List.of(address, code, Part.data()), after);
+    List<Part> parts =
+        reply ? join(before, List.of(address, code, length, Part.data()), after) : plain;
+    Set<String> covers = Set.of("address", "code", "length", "data");
+    return new FrameLayout(
+        new FrameLayout.Description(
+            parts,
+            wire,
+            reply ? Ending.LENGTH : Ending.FIXED,
+            reply ? Optional.of(new LengthRule(Set.of("data"), 0, false, false)) : Optional.empty(),
+            Optional.of(new ChecksumRule(checksum, covers, false, false)),
+            MOST_MODBUS_DATA,
+            reply ? READ_FUNCTIONS : Set.of(),
+            reply ? Optional.of(new ExceptionRule(0x80, plain, 1)) : Optional.empty()));
+  }
+
+  private static List<Part> join(List<Part> a, List<Part> b, List<Part> c) {
+    return Stream.of(a, b, c).flatMap(List::stream).toList();
+  }
+}

@@ -1,0 +1,217 @@
+package org.cellherd.protocol.sunspec;
+
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalInt;
+import java.util.OptionalLong;
+import org.cellherd.pack.Channel;
+import org.cellherd.protocol.field.Draft;
+import org.cellherd.protocol.field.Target;
+
+/** From the battery models read to a draft of a reading. Used once. */
+final class BatteryModels {
+  private static final int DISCHARGING = 3;
+  private static final int CHARGING = 4;
+
+  private static final Map<Integer, String> CHARGE_WORDS =
+      Map.of(
+          1,
+          "off",
+          2,
+          "empty",
+          3,
+          "discharging",
+          4,
+          "charging",
+          5,
+          "full",
+          6,
+          "holding",
+          7,
+          "testing");
+
+  private static final Map<Integer, String> STATE_WORDS =
+      Map.of(
+          1,
+          "disconnected",
+          2,
+          "initializing",
+          3,
+          "connected",
+          4,
+          "standby",
+          5,
+          "state-of-charge protection",
+          6,
+          "suspending",
+          99,
+          "fault");
+
+  private final List<Model> models;
+  private final Draft draft = new Draft();
+
+  BatteryModels(List<Model> models) {
+    this.models = models;
+  }
+
+  Draft draft() {
+    for (Model model : models) {
+      switch (model.id()) {
+        case 1 -> common(model);
+        case 802 -> base(model);
+        case 803 -> bank(model);
+        case 804 -> string(model);
+        default -> {}
+      }
+    }
+    modules();
+    return draft;
+  }
+
+  private boolean has(int id) {
+    return models.stream().anyMatch(m -> m.id() == id);
+  }
+
+  private void common(Model m) {
+    draft.identity(String.join(" ", m.text(Point.MN), m.text(Point.MD), m.text(Point.SN)).strip());
+    draft.extra("version", m.text(Point.VR));
+  }
+
+  private void base(Model m) {
+    put(m, Point.SOC, Target.SOC, 10);
+    put(m, Point.VOLTAGE, Target.PACK_VOLTAGE, 1000);
+    m.raw(Point.EVENT1).ifPresent(bits -> draft.put(Target.ALARMS, 0, bits));
+    EventWords.extra(m.raw(Point.EVENT1), draft);
+    current(m);
+    shown(m, Point.SOH, "state of health", "%");
+    shown(m, Point.CYCLES, "cycles", "");
+    shown(m, Point.AH_RATING, "rated charge", "Ah");
+    word(m, Point.STATE, "state", STATE_WORDS);
+    word(m, Point.CHARGE_STATUS, "charge status", CHARGE_WORDS);
+  }
+
+  /** The model files do not define the sign of the current: the charge status decides. */
+  private void current(Model m) {
+    OptionalLong raw = m.raw(Point.CURRENT);
+    if (raw.isEmpty()) {
+      return;
+    }
+    long inside = inside(m, Point.CURRENT, raw.getAsLong(), 1000);
+    long status = m.raw(Point.CHARGE_STATUS).orElse(0);
+    if (status == DISCHARGING) {
+      inside = -Math.abs(inside);
+    } else if (status == CHARGING) {
+      inside = Math.abs(inside);
+    } else {
+      draft.extra("current sign", "not confirmed by the charge status");
+    }
+    draft.put(Target.CURRENT, 0, inside);
+  }
+
+  private void bank(Model m) {
+    if (!has(805)) {
+      putNumbered(m, Point.BANK_TEMP_MAX, 1);
+      putNumbered(m, Point.BANK_TEMP_MIN, 2);
+    }
+    shown(m, Point.BANK_CELLS_BALANCING, "cells balancing", "");
+  }
+
+  private void putNumbered(Model m, Point point, int number) {
+    m.raw(point).ifPresent(raw -> draft.put(Target.TEMPERATURE, number, inside(m, point, raw, 10)));
+  }
+
+  private void string(Model m) {
+    if (has(802)) {
+      return;
+    }
+    put(m, Point.STRING_SOC, Target.SOC, 10);
+    put(m, Point.STRING_VOLTAGE, Target.PACK_VOLTAGE, 1000);
+    put(m, Point.STRING_CURRENT, Target.CURRENT, 1000);
+    m.raw(Point.STRING_EVENT1).ifPresent(bits -> draft.put(Target.ALARMS, 0, bits));
+    EventWords.extra(m.raw(Point.STRING_EVENT1), draft);
+    draft.extra("current sign", "not confirmed by the charge status");
+  }
+
+  // ---- cells -----------------------------------------------------------------------------------
+
+  private void modules() {
+    int first = 1;
+    for (Model m : models) {
+      if (m.id() == 805) {
+        first = cells(m, first);
+      }
+    }
+  }
+
+  /** Cells by the model's length, which the published file says, compared with the cell count. */
+  private int cells(Model m, int first) {
+    int count = Math.max(0, (m.length() - Point.MODULE_HEADER) / Point.CELL_REGISTERS);
+    long told = m.raw(Point.CELL_COUNT).orElse(count);
+    if (told != count) {
+      draft.extra("cell count", "the module says " + told + ", its length holds " + count);
+      count = (int) Math.min(told, count);
+    }
+    int voltageScale = scale(m, Point.CELL_VOLTAGE_SCALE, "cell voltage");
+    int temperatureScale = scale(m, Point.CELL_TEMPERATURE_SCALE, "cell temperature");
+    for (int i = 0; i < count && first + i <= Channel.MAX_NUMBER; i++) {
+      int at = Point.MODULE_HEADER + i * Point.CELL_REGISTERS;
+      int number = first + i;
+      Model.unsigned16(m.register(at))
+          .ifPresent(v -> draft.put(Target.CELL, number, scaled(v, voltageScale, 10_000)));
+      Model.signed16(m.register(at + 1))
+          .ifPresent(v -> draft.put(Target.TEMPERATURE, number, scaled(v, temperatureScale, 10)));
+      int status = m.register(at + 3);
+      if (status != 0xFFFF || m.register(at + 2) != 0xFFFF) {
+        draft.put(Target.BLEEDING, number, status & 1);
+      }
+    }
+    return first + count;
+  }
+
+  // ---- numbers ---------------------------------------------------------------------------------
+
+  private void put(Model m, Point point, Target target, int factor) {
+    m.raw(point).ifPresent(raw -> draft.put(target, 0, inside(m, point, raw, factor)));
+  }
+
+  private long inside(Model m, Point point, long raw, int factor) {
+    return scaled(raw, scale(m, point.scaleOffset(), point.published()), factor);
+  }
+
+  private static long scaled(long raw, int power, int factor) {
+    return clamp(Math.floor(raw * (double) factor * Math.pow(10, power) + 0.5));
+  }
+
+  private static long clamp(double value) {
+    return (long) Math.max(-Integer.MAX_VALUE, Math.min(value, Integer.MAX_VALUE));
+  }
+
+  private int scale(Model m, int offset, String name) {
+    if (offset < 0) {
+      return 0;
+    }
+    OptionalInt scale = m.scale(offset);
+    if (scale.isEmpty()) {
+      draft.extra("scale of " + name, "not implemented, taken as 1");
+    }
+    return scale.orElse(0);
+  }
+
+  private void shown(Model m, Point point, String name, String unit) {
+    OptionalLong raw = m.raw(point);
+    if (raw.isPresent()) {
+      double value = raw.getAsLong() * Math.pow(10, scale(m, point.scaleOffset(), name));
+      String text = value == Math.rint(value) ? Long.toString((long) value) : oneDecimal(value);
+      draft.extra(name, unit.isEmpty() ? text : text + " " + unit);
+    }
+  }
+
+  private static String oneDecimal(double value) {
+    return String.format(java.util.Locale.ROOT, "%.1f", value);
+  }
+
+  private void word(Model m, Point point, String name, Map<Integer, String> words) {
+    m.raw(point)
+        .ifPresent(v -> draft.extra(name, words.getOrDefault((int) v, "unknown (" + v + ")")));
+  }
+}

@@ -1,0 +1,271 @@
+package org.cellherd.protocol.sunspec;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.pack.Reading;
+import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.LineCounts;
+import org.cellherd.protocol.Refusal;
+import org.cellherd.protocol.Request;
+import org.cellherd.protocol.field.Draft;
+import org.cellherd.protocol.frame.Frame;
+import org.cellherd.protocol.frame.FrameScanner;
+import org.cellherd.protocol.frame.Numbers;
+import org.cellherd.protocol.modbus.RegisterRead;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Finds a device's map once, then reads its battery models each cycle. Belongs to one thread.
+ *
+ * <pre>
+ * probe 40000, 0, 50000 ─► "SunS" ─► walk ID and length to the end ─► read models, every cycle
+ * </pre>
+ */
+final class SunSpecDialogue implements Dialogue {
+  private static final int MARKER_HIGH = 0x5375;
+  private static final int MARKER_LOW = 0x6E53;
+  private static final int END = 0xFFFF;
+  private static final int MOST_MODELS = 100;
+
+  private final int address;
+  private final FrameScanner scanner;
+  private final Walk walk = new Walk();
+  private final List<Model> models = new ArrayList<>();
+  private @Nullable RegisterRead outstanding;
+  private int[] block = new int[0];
+  private int place;
+  private int blockAt;
+  private Draft last = new Draft();
+  private @Nullable Model common;
+
+  /** What is known of the map. */
+  private static final class Walk {
+    private static final int[] BASES = {40_000, 0, 50_000};
+    private final List<Place> places = new ArrayList<>();
+    private int base;
+    private int next = -1;
+    private int walked;
+    private boolean done;
+
+    void restart() {
+      places.clear();
+      base = 0;
+      next = -1;
+      walked = 0;
+      done = false;
+    }
+
+    boolean isLost() {
+      return base >= BASES.length;
+    }
+  }
+
+  /** A model's ID, the address of its ID register, and its registers in all. */
+  private record Place(int id, int start, int registers) {}
+
+  SunSpecDialogue(int address) {
+    this.address = address;
+    this.scanner = new FrameScanner(RegisterRead.framing(), RegisterRead.nothing());
+  }
+
+  @Override
+  public void begin() {
+    outstanding = null;
+    models.clear();
+    place = 0;
+    blockAt = 0;
+    block = new int[0];
+    if (walk.isLost() || (walk.done && walk.places.isEmpty())) {
+      walk.restart();
+    }
+  }
+
+  @Override
+  public Optional<Request> nextRequest() {
+    Optional<RegisterRead> read = nextRead();
+    outstanding = read.orElse(null);
+    return retry();
+  }
+
+  private Optional<RegisterRead> nextRead() {
+    if (!walk.done) {
+      if (walk.isLost()) {
+        return Optional.empty();
+      }
+      return Optional.of(
+          walk.next < 0
+              ? new RegisterRead("marker", address, 3, Walk.BASES[walk.base], 3)
+              : new RegisterRead("model header", address, 3, walk.next, 2));
+    }
+    while (place < walk.places.size() && common != null && walk.places.get(place).id() == 1) {
+      place++;
+    }
+    if (place >= walk.places.size()) {
+      return Optional.empty();
+    }
+    Place p = walk.places.get(place);
+    int count = Math.min(RegisterRead.MOST, p.registers() - blockAt);
+    return Optional.of(new RegisterRead("model " + p.id(), address, 3, p.start() + blockAt, count));
+  }
+
+  @Override
+  public Optional<Request> retry() {
+    if (outstanding == null) {
+      return Optional.empty();
+    }
+    Request request = outstanding.request();
+    scanner.expect(outstanding, request.bytes());
+    return Optional.of(request);
+  }
+
+  @Override
+  public Progress feed(byte[] chunk, int offset, int length) {
+    scanner.append(chunk, offset, length);
+    return look(false);
+  }
+
+  @Override
+  public Progress silence() {
+    return look(true);
+  }
+
+  private Progress look(boolean silent) {
+    FrameScanner.Verdict verdict = scanner.next(silent);
+    if (outstanding == null || verdict == FrameScanner.Verdict.WAIT) {
+      return Progress.NEED_MORE;
+    }
+    if (verdict == FrameScanner.Verdict.REFUSED) {
+      return Progress.REFUSED;
+    }
+    return take(scanner.frame().orElseThrow());
+  }
+
+  private Progress take(Frame frame) {
+    if (frame.isException()) {
+      scanner.refuseTaken(RegisterRead.exception(frame));
+      if (walk.done || walk.next >= 0) {
+        return Progress.REFUSED;
+      }
+      walk.base++;
+      outstanding = null;
+      return Progress.ANSWERED;
+    }
+    int[] registers = new int[frame.data().length / 2];
+    for (int i = 0; i < registers.length; i++) {
+      registers[i] = (int) Numbers.unsigned(frame.data(), 2 * i, 2, false);
+    }
+    outstanding = null;
+    if (walk.done) {
+      return takeBlock(registers);
+    }
+    if (walk.next < 0) {
+      takeMarker(registers);
+    } else {
+      takeHeader(registers);
+    }
+    return Progress.ANSWERED;
+  }
+
+  private void takeMarker(int[] registers) {
+    if (registers[0] == MARKER_HIGH && registers[1] == MARKER_LOW) {
+      walk.next = Walk.BASES[walk.base] + 2;
+      return;
+    }
+    walk.base++;
+    if (walk.isLost()) {
+      note("no SunSpec map at 40000, 0 or 50000");
+    }
+  }
+
+  private void takeHeader(int[] registers) {
+    int id = registers[0];
+    int length = registers[1];
+    int after = walk.next + 2 + length;
+    walk.walked++;
+    if (id == END || walk.walked > MOST_MODELS || after > 65_535) {
+      walk.done = true;
+      if (walk.places.stream().noneMatch(p -> p.id() >= 802)) {
+        note("the device has no battery model 802 to 805");
+        walk.places.clear();
+      }
+      return;
+    }
+    if (id == 1 || (id >= 802 && id <= 805)) {
+      walk.places.add(new Place(id, walk.next, 2 + length));
+    }
+    walk.next = after;
+  }
+
+  private Progress takeBlock(int[] registers) {
+    Place p = walk.places.get(place);
+    if (blockAt == 0) {
+      if (registers[0] != p.id() || (registers.length > 1 && registers[1] != p.registers() - 2)) {
+        note("the map has changed: it is walked anew");
+        walk.restart();
+        return Progress.REFUSED;
+      }
+      block = new int[p.registers()];
+    }
+    System.arraycopy(registers, 0, block, blockAt, registers.length);
+    blockAt += registers.length;
+    if (blockAt >= block.length) {
+      Model model = new Model(p.id(), block);
+      models.add(model);
+      if (p.id() == 1) {
+        common = model;
+      }
+      place++;
+      blockAt = 0;
+    }
+    return Progress.ANSWERED;
+  }
+
+  private void note(String detail) {
+    scanner.remark(new Refusal(Refusal.Reason.NOT_OURS, 0, detail));
+  }
+
+  @Override
+  public int bytesWanted() {
+    return outstanding != null && scanner.isEmpty() ? outstanding.replyBytes() : scanner.wanted();
+  }
+
+  @Override
+  public boolean isListenOnly() {
+    return false;
+  }
+
+  @Override
+  public Optional<Reading> reading(long timeMs) {
+    boolean whole = walk.done && !walk.places.isEmpty() && place >= walk.places.size();
+    if (!whole || models.stream().noneMatch(m -> m.id() >= 802)) {
+      return Optional.empty();
+    }
+    List<Model> all = new ArrayList<>(models);
+    if (common != null && all.stream().noneMatch(m -> m.id() == 1)) {
+      all.add(0, common);
+    }
+    last = new BatteryModels(all).draft();
+    return Optional.of(last.reading(timeMs));
+  }
+
+  @Override
+  public Optional<Refusal> lastRefusal() {
+    return scanner.refusal();
+  }
+
+  @Override
+  public LineCounts counts() {
+    return scanner.counts();
+  }
+
+  @Override
+  public String boardIdentity() {
+    return last.identity();
+  }
+
+  @Override
+  public List<Extra> extras() {
+    return last.extras();
+  }
+}
