@@ -22,6 +22,8 @@ final class Bench {
   private final Rule rule;
   private final Map<Integer, AlertMachine> machines = new TreeMap<>();
   private final Set<Integer> judged = new HashSet<>();
+  private long judgedAgeMs = Long.MIN_VALUE / 2;
+  private long waitingMs;
 
   Bench(String pack, Rule rule) {
     this.pack = pack;
@@ -37,6 +39,20 @@ final class Bench {
   }
 
   void judge(Scene scene, Pulse pulse, Teller teller) {
+    rule.watch(scene);
+    long credit = waitingMs + pulse.creditMs();
+    if (scene.fresh().isPresent()) {
+      if (pulse.ageMs() - judgedAgeMs < rule.judgedEveryMs()) {
+        waitingMs = credit;
+        return;
+      }
+      judgedAgeMs = pulse.ageMs();
+    }
+    waitingMs = 0;
+    judgeAll(scene, pulse.withCreditMs(credit), teller);
+  }
+
+  private void judgeAll(Scene scene, Pulse pulse, Teller teller) {
     judged.clear();
     rule.judge(
         scene,
@@ -112,6 +128,7 @@ final class Bench {
 
   void save(StateWriter out) {
     rule.save(out);
+    out.putLong(judgedAgeMs).putLong(waitingMs);
     out.putLong(machines.size());
     machines.forEach(
         (cell, machine) -> {
@@ -122,6 +139,8 @@ final class Bench {
 
   void restore(StateReader in) {
     rule.restore(in);
+    judgedAgeMs = in.getLong();
+    waitingMs = in.getLong();
     machines.clear();
     long count = in.getLong();
     for (long i = 0; i < count; i++) {

@@ -37,11 +37,15 @@ final class EmptyAhead implements Rule {
   }
 
   @Override
+  public long judgedEveryMs() {
+    return 60_000;
+  }
+
+  @Override
   public void judge(Scene scene, Verdicts out) {
     if (scene.flowingMa().isEmpty()) {
       return;
     }
-    learn(-scene.flowingMa().getAsInt() / 1000.0, scene.ageMs());
     double hour = scene.localHour();
     double toSun = hoursToSun(hour);
     if (hour < set.number("evening_h") && hour >= set.number("sun_back_h")) {
@@ -76,7 +80,14 @@ final class EmptyAhead implements Rule {
         .orElse(ratedAh);
   }
 
-  private void learn(double amps, long ageMs) {
+  /** The mean load of the last half hour. */
+  @Override
+  public void watch(Scene scene) {
+    if (scene.flowingMa().isEmpty()) {
+      return;
+    }
+    double amps = -scene.flowingMa().getAsInt() / 1000.0;
+    long ageMs = scene.ageMs();
     double share = Math.min(1, (ageMs - loadAgeMs) / LOAD_MEMORY_MS);
     loadA = Double.isNaN(loadA) ? amps : loadA + (amps - loadA) * share;
     loadAgeMs = ageMs;

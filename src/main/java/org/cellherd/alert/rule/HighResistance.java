@@ -23,6 +23,11 @@ final class HighResistance implements Rule {
   }
 
   @Override
+  public long judgedEveryMs() {
+    return 600_000;
+  }
+
+  @Override
   public void judge(Scene scene, Verdicts out) {
     Optional<Finding> found = FindingFacts.standing(scene.view(), FindingName.RESISTANCE);
     if (found.isEmpty()) {

@@ -36,12 +36,16 @@ final class Imbalance implements Rule {
   }
 
   @Override
+  public long judgedEveryMs() {
+    return 10_000;
+  }
+
+  @Override
   public void judge(Scene scene, Verdicts out) {
     if (scene.fresh().isEmpty()) {
       return;
     }
     BalanceView balance = scene.view().balance();
-    learn(scene);
     double growth = lastLowAh - bestHighAh;
     if (balance.state() == State.STALLED || balance.state() == State.DIVERGING) {
       out.judge(0, new Judgement(1, false, leadAh(balance), Double.NaN, () -> atTop(balance)));
@@ -57,7 +61,8 @@ final class Imbalance implements Rule {
   }
 
   /** The greatest lead of each full charge, and the best of them. */
-  private void learn(Scene scene) {
+  @Override
+  public void watch(Scene scene) {
     for (Finding finding : scene.view().completed()) {
       if (finding.name() != FindingName.FULL_CHARGE) {
         continue;

@@ -33,6 +33,11 @@ final class Implausible implements Rule {
   }
 
   @Override
+  public long judgedEveryMs() {
+    return 5_000;
+  }
+
+  @Override
   public void judge(Scene scene, Verdicts out) {
     if (scene.fresh().isEmpty()) {
       return;

@@ -24,6 +24,11 @@ final class Leak implements Rule {
   }
 
   @Override
+  public long judgedEveryMs() {
+    return 600_000;
+  }
+
+  @Override
   public void judge(Scene scene, Verdicts out) {
     Optional<Finding> rest = FindingFacts.standing(scene.view(), FindingName.REST);
     if (rest.isEmpty()) {

@@ -10,10 +10,13 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 
 /**
- * A cell will reach its limit within minutes at its present rate. While charging only where the
- * charger will not stop first: the whole pack must still be below its charge voltage at that time.
+ * The first cell will reach its limit within minutes at its present rate. While charging only where
+ * the charger will not stop first: the whole pack must still be below its charge voltage at that
+ * time.
  */
 final class LimitAhead implements Rule {
+  private static final double ALIKE_MV = 3;
+
   private final Terms terms;
   private final RuleSettings set;
   private final Projection projection;
@@ -48,46 +51,53 @@ final class LimitAhead implements Rule {
   private void judge(int cell, CellVoltages cells, Scene scene, Verdicts out) {
     double mv = cells.mv(cell);
     int flow = scene.flowingMa().orElse(0);
-    boolean isHigh = flow > 0 && mv >= kneeMv;
-    boolean isLow = flow < 0 && mv <= lowKneeMv;
+    boolean isHigh = flow > 0 && mv >= kneeMv && isFirst(mv - cells.mv(cells.highestCell()));
+    boolean isLow = flow < 0 && mv <= lowKneeMv && isFirst(mv - cells.mv(cells.lowestCell()));
     if (!isHigh && !isLow) {
       out.judge(cell, Judgement.fine());
       return;
     }
-    OptionalDouble rate = scene.view().slopeMvPerMin(cell);
-    if (rate.isEmpty()) {
-      return;
+    OptionalDouble rate = scene.cellRate(cell);
+    if (rate.isPresent()) {
+      out.judge(cell, judge(cell, cells, scene, rate.getAsDouble(), isHigh));
     }
+  }
+
+  /** Only the first cell, and those that cannot be told from it, are looked at. */
+  private static boolean isFirst(double apartMv) {
+    return Math.abs(apartMv) <= ALIKE_MV;
+  }
+
+  private Judgement judge(int cell, CellVoltages cells, Scene scene, double rate, boolean isHigh) {
     double limit = set.number(isHigh ? "high_mv" : "low_mv");
-    boolean isFast =
-        (isHigh ? rate.getAsDouble() : -rate.getAsDouble()) > set.number("rate_mv_per_min");
-    OptionalDouble ahead = scene.view().minutesTo(cell, (int) limit);
-    if (!isFast || ahead.isEmpty() || (isHigh && chargerStopsFirst(ahead, cells, scene))) {
-      out.judge(cell, Judgement.fine());
-      return;
-    }
-    double minutes = ahead.getAsDouble();
     double most = set.number("limit_min");
-    out.judge(
-        cell,
-        new Judgement(
-            minutes < most ? 1 : 0,
-            minutes >= most + set.number("deadband_min"),
-            minutes,
-            most,
-            () -> words(cell, mv, rate.getAsDouble(), limit, minutes)));
+    double over = most + set.number("deadband_min");
+    boolean isFast = (isHigh ? rate : -rate) > set.number("rate_mv_per_min");
+    double minutes =
+        isFast
+            ? scene.view().minutesTo(cell, (int) limit).orElse(Double.POSITIVE_INFINITY)
+            : Double.POSITIVE_INFINITY;
+    if (minutes >= over || (isHigh && chargerStopsFirst(minutes, cells, scene))) {
+      return Judgement.fine();
+    }
+    return new Judgement(
+        minutes < most ? 1 : 0,
+        false,
+        minutes,
+        most,
+        () -> words(cell, cells.mv(cell), rate, limit, minutes));
   }
 
   /** True when the sum of cells is at the charge voltage before the cell is at its limit. */
-  private boolean chargerStopsFirst(OptionalDouble ahead, CellVoltages cells, Scene scene) {
+  private boolean chargerStopsFirst(double minutes, CellVoltages cells, Scene scene) {
     double sum = 0;
     for (int cell = 1; cell <= cells.count(); cell++) {
-      OptionalDouble rate = scene.view().slopeMvPerMin(cell);
+      OptionalDouble rate = scene.cellRate(cell);
       if (!cells.has(cell) || rate.isEmpty()) {
         return false;
       }
       double mv = cells.mv(cell);
-      sum += projection.after(mv, rate.getAsDouble(), ahead.getAsDouble());
+      sum += projection.after(mv, rate.getAsDouble(), minutes);
     }
     return sum >= chargeMv;
   }

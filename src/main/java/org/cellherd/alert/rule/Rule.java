@@ -12,6 +12,17 @@ public interface Rule {
   /** What does not change: name, unit and delays. */
   Terms terms();
 
+  /** Looks at every entry, before it is judged or not. */
+  default void watch(Scene scene) {}
+
+  /**
+   * Readings need not be judged more often than this, ms: what the rule looks at changes slowly or
+   * costs much to work out.
+   */
+  default long judgedEveryMs() {
+    return 0;
+  }
+
   /**
    * Judges a moment. A key for which nothing is said cannot be judged now: its alert stands still.
    */

@@ -35,16 +35,19 @@ final class Runner implements Rule {
   @Override
   public void judge(Scene scene, Verdicts out) {
     CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+    if (cells.presentCount() < 2) {
+      return;
+    }
+    double median = cells.medianTenthMv().orElseThrow() / 10.0;
     for (int cell = 1; cell <= cells.count(); cell++) {
-      if (cells.has(cell) && cells.presentCount() > 1) {
-        judge(cell, cells, scene, out);
+      if (cells.has(cell)) {
+        judge(cell, cells.mv(cell), median, scene, out);
       }
     }
   }
 
-  private void judge(int cell, CellVoltages cells, Scene scene, Verdicts out) {
-    double mv = cells.mv(cell);
-    double lead = mv - cells.medianTenthMv().orElseThrow() / 10.0;
+  private void judge(int cell, double mv, double median, Scene scene, Verdicts out) {
+    double lead = mv - median;
     double deadband = set.number("deadband_mv");
     double leastLead = set.number("lead_mv");
     boolean isNear = lead < leastLead - deadband || mv < set.number("from_mv") - deadband;
@@ -53,7 +56,7 @@ final class Runner implements Rule {
           cell, new Judgement(0, true, lead, leastLead, scene.leastCellOffMs(), () -> Words.NONE));
       return;
     }
-    OptionalDouble rate = scene.view().slopeMvPerMin(cell);
+    OptionalDouble rate = scene.cellRate(cell);
     if (rate.isEmpty()) {
       return;
     }

@@ -3,6 +3,8 @@ package org.cellherd.alert.rule;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.time.ZonedDateTime;
+import java.util.HashMap;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
@@ -35,9 +37,11 @@ public final class Scene {
   private final long apartMs;
   private final Trace heatTrace = new Trace(Channel.MAX_NUMBER, MINUTE_MS);
   private final Trace slowHeatTrace = new Trace(Channel.MAX_NUMBER, 5 * MINUTE_MS);
+  private final Map<Integer, OptionalDouble> rates = new HashMap<>();
   private @Nullable LogEntry entry;
   private @Nullable PackView view;
   private long ageMs;
+  private long leastOffMs = -1;
 
   /** A scene of one pack. */
   public Scene(PackPlan plan, AlertSettings settings) {
@@ -57,6 +61,8 @@ public final class Scene {
     entry = next;
     view = now;
     ageMs = nextAgeMs;
+    rates.clear();
+    leastOffMs = -1;
     if (next instanceof Reading reading) {
       traceHeat(reading.temperatures(), heatTrace);
       traceHeat(reading.temperatures(), slowHeatTrace);
@@ -164,6 +170,16 @@ public final class Scene {
     return now == FrameClass.UPPER_KNEE || now == FrameClass.HOLD;
   }
 
+  /** How fast a cell's voltage moves, mV a minute; worked out once a moment. */
+  public OptionalDouble cellRate(int cell) {
+    OptionalDouble known = rates.get(cell);
+    if (known == null) {
+      known = view().slopeMvPerMin(cell);
+      rates.put(cell, known);
+    }
+    return known;
+  }
+
   /** How fast a sensor moves over one minute, degC a minute. */
   public OptionalDouble heatRate(int sensor) {
     return stepped(heatTrace, sensor, 45_000);
@@ -190,7 +206,10 @@ public final class Scene {
    * alert, not a chain of them.
    */
   public long leastCellOffMs() {
-    return view().bounce().filter(b -> b.trips() >= leastTrips).isPresent() ? apartMs : 0;
+    if (leastOffMs < 0) {
+      leastOffMs = view().bounce().filter(b -> b.trips() >= leastTrips).isPresent() ? apartMs : 0;
+    }
+    return leastOffMs;
   }
 
   /** Writes the whole state. */

@@ -33,6 +33,11 @@ final class Spread implements Rule {
   }
 
   @Override
+  public long judgedEveryMs() {
+    return 10_000;
+  }
+
+  @Override
   public void judge(Scene scene, Verdicts out) {
     BalanceView balance = scene.view().balance();
     wasBalanced =

@@ -13,4 +13,10 @@ import java.time.ZoneId;
  * @param zone zone of the times in sentences
  */
 public record Pulse(
-    long timeMs, long ageMs, long creditMs, long session, boolean clockSure, ZoneId zone) {}
+    long timeMs, long ageMs, long creditMs, long session, boolean clockSure, ZoneId zone) {
+
+  /** The same with another time since the last judgement. */
+  public Pulse withCreditMs(long ms) {
+    return new Pulse(timeMs, ageMs, ms, session, clockSure, zone);
+  }
+}
