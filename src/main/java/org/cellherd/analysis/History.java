@@ -21,10 +21,22 @@ public interface History {
   Optional<Snapshot> snapshot(String pack, String fold, long notAfterMs) throws StorageFailure;
 
   /**
-   * A saved state: the fold had taken exactly the entries that come before {@code atMs}.
+   * Hands over the entries that a saved state has not taken, up to {@code toMs}. Right also where
+   * the clock went back after the state was saved, which times alone cannot tell.
+   */
+  default void replayAfter(
+      String pack, Snapshot snapshot, long toMs, Consumer<LogEntry> consumer)
+      throws StorageFailure {
+    replay(pack, snapshot.atMs(), toMs, consumer);
+  }
+
+  /**
+   * A saved state: the fold had taken exactly the entries that come before {@code atMs} and no
+   * later stretch.
    *
    * @param atMs replay goes on from here
+   * @param stretch which stretch of the log it was taken in, 0 when not known
    * @param reader the state, ready to be read once
    */
-  record Snapshot(long atMs, StateReader reader) {}
+  record Snapshot(long atMs, long stretch, StateReader reader) {}
 }

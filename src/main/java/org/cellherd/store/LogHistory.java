@@ -35,6 +35,17 @@ final class LogHistory implements History {
   }
 
   @Override
+  public void replayAfter(
+      String pack, Snapshot snapshot, long toMs, Consumer<LogEntry> consumer)
+      throws StorageFailure {
+    database.read(
+        c -> {
+          new Replay(c, pack, snapshot.atMs(), toMs).after(snapshot.stretch(), consumer);
+          return true;
+        });
+  }
+
+  @Override
   public List<Finding> findings(String pack, FindingName name, long fromMs, long toMs)
       throws StorageFailure {
     String sql =
@@ -60,16 +71,17 @@ final class LogHistory implements History {
   public Optional<Snapshot> snapshot(String pack, String fold, long notAfterMs)
       throws StorageFailure {
     String sql =
-        "SELECT at_ms, crc, data FROM snapshot WHERE pack = ? AND fold = ? AND at_ms <= ?"
+        "SELECT at_ms, session, crc, data FROM snapshot WHERE pack = ? AND fold = ? AND at_ms <= ?"
             + " ORDER BY at_ms DESC";
     return database.read(
         c -> {
           try (PreparedStatement statement = Database.prepare(c, sql, pack, fold, notAfterMs);
               ResultSet row = statement.executeQuery()) {
             while (row.next()) {
-              byte[] state = row.getBytes(3);
-              if (ReadingsRow.crc(state) == row.getLong(2)) {
-                return Optional.of(new Snapshot(row.getLong(1), new StateReader(state)));
+              byte[] state = row.getBytes(4);
+              if (ReadingsRow.crc(state) == row.getLong(3)) {
+                StateReader reader = new StateReader(state);
+                return Optional.of(new Snapshot(row.getLong(1), row.getLong(2), reader));
               }
             }
             return Optional.empty();

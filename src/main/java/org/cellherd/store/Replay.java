@@ -10,11 +10,10 @@ import java.util.function.Consumer;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
-import org.cellherd.store.codec.BlockDamaged;
 
 /**
  * Hands over a pack's entries in order of happening: stretch by stretch, in each the blocks, then
- * what is not packed yet, with the gaps between. Holds one block at a time.
+ * what is not packed yet, with the gaps between. Holds a few blocks at a time.
  */
 final class Replay {
 
@@ -26,7 +25,7 @@ final class Replay {
 
   private final Connection connection;
   private final String pack;
-  private final long fromMs;
+  private long fromMs;
   private final long toMs;
 
   Replay(Connection connection, String pack, long fromMs, long toMs) {
@@ -38,6 +37,25 @@ final class Replay {
 
   void run(Consumer<LogEntry> consumer) throws SQLException {
     for (Anchor anchor : anchors()) {
+      anchor.entry().filter(this::isWanted).ifPresent(consumer);
+      stretch(anchor, consumer);
+    }
+  }
+
+  /** Replays a stretch from the given time, and all that follow it whatever their times are. */
+  void after(long stretch, Consumer<LogEntry> consumer) throws SQLException {
+    List<Anchor> anchors = anchors();
+    int first = 0;
+    while (first < anchors.size() && anchors.get(first).id() != stretch) {
+      first++;
+    }
+    if (first == anchors.size()) {
+      run(consumer);
+      return;
+    }
+    stretch(anchors.get(first), consumer);
+    fromMs = Long.MIN_VALUE;
+    for (Anchor anchor : anchors.subList(first + 1, anchors.size())) {
       anchor.entry().filter(this::isWanted).ifPresent(consumer);
       stretch(anchor, consumer);
     }
@@ -79,24 +97,34 @@ final class Replay {
     try (PreparedStatement statement =
             Database.prepare(connection, sql, pack, anchor.id(), earliest, toMs, fromMs);
         ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        readings(ReadingsRow.of(row), gaps, consumer);
+      BlocksAhead ahead = new BlocksAhead();
+      boolean more = true;
+      while (more || !ahead.isEmpty()) {
+        while (more && ahead.hasRoom()) {
+          more = row.next();
+          if (more) {
+            ahead.add(ReadingsRow.of(row));
+          }
+        }
+        if (!ahead.isEmpty()) {
+          readings(ahead.next(), gaps, consumer);
+        }
       }
     }
   }
 
-  private void readings(ReadingsRow row, Gaps gaps, Consumer<LogEntry> consumer)
+  private void readings(BlocksAhead.Unpacked block, Gaps gaps, Consumer<LogEntry> consumer)
       throws SQLException {
-    try {
-      for (Reading reading : row.readings()) {
-        if (isWanted(reading)) {
-          gaps.upTo(reading.timeMs());
-          consumer.accept(reading);
-        }
+    for (Reading reading : block.readings()) {
+      if (isWanted(reading)) {
+        gaps.upTo(reading.timeMs());
+        consumer.accept(reading);
       }
-    } catch (BlockDamaged e) {
+    }
+    if (block.damage().isPresent()) {
+      ReadingsRow row = block.row();
       System.getLogger(Replay.class.getName())
-          .log(System.Logger.Level.WARNING, "block cannot be read: {0}", e.getMessage());
+          .log(System.Logger.Level.WARNING, "block cannot be read: {0}", block.damage().get());
       Gap lost = new Gap(row.startMs(), Math.max(row.startMs(), row.endMs()), Gap.Cause.UNKNOWN);
       if (isWanted(lost)) {
         gaps.upTo(row.startMs());

@@ -10,6 +10,10 @@ import java.util.OptionalLong;
 final class Retention {
 
   private static final int BLOCKS_A_CALL = 200;
+
+  /** Saved states kept of each pack and fold: older ones only help to look at older stretches. */
+  private static final int SNAPSHOTS = 60;
+
   private static final long DAY_MS = 86_400_000;
 
   private final Connection connection;
@@ -22,6 +26,11 @@ final class Retention {
 
   /** Drops a bounded number of blocks that are too old or too many. */
   int apply(long nowMs) throws SQLException {
+    Database.update(
+        connection,
+        "DELETE FROM snapshot WHERE id IN (SELECT id FROM (SELECT id, row_number() OVER"
+            + " (PARTITION BY pack, fold ORDER BY at_ms DESC) AS n FROM snapshot) WHERE n > ?)",
+        SNAPSHOTS);
     int dropped = 0;
     if (settings.keepDays().isPresent()) {
       long oldestMs = nowMs - settings.keepDays().getAsInt() * DAY_MS;

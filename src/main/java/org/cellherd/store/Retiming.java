@@ -21,6 +21,11 @@ final class Retiming {
   }
 
   void apply() throws SQLException {
+    // States of this run hold times by the wrong clock.
+    Database.update(
+        connection,
+        "DELETE FROM snapshot WHERE session IN (SELECT id FROM session WHERE run = ?)",
+        run);
     Set<String> done = new HashSet<>();
     List<Anchor> newestFirst = anchors();
     for (Anchor anchor : newestFirst) {
@@ -72,11 +77,6 @@ final class Retiming {
     update(anchor, "UPDATE hour SET start_ms = -start_ms - 1 - ?1", shift);
     update(anchor, "UPDATE hour SET start_ms = -start_ms - 1 + ?1", 0);
     new DayRows(connection).rebuild(anchor.pack(), anchor.id());
-    Database.update(
-        connection,
-        "DELETE FROM snapshot WHERE pack = ? AND session = ?",
-        anchor.pack(),
-        anchor.id());
   }
 
   private void update(Anchor anchor, String sql, long shift) throws SQLException {

@@ -1,6 +1,7 @@
 package org.cellherd.store;
 
 import java.io.IOException;
+import java.lang.management.ManagementFactory;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -25,7 +26,7 @@ import org.cellherd.store.codec.StorageDay;
  * size DAY.csv...     stored bytes a sample, file and all, beside the entropy of first differences
  * written SECONDS     bytes written to the disk a day at 10 s and 30 s at risk: a day run fast,
  *                     and SECONDS of real time scaled to a day
- * speed               import, replay, and queries on a year
+ * speed PAGE DAYS     import, replay, and queries on a log of some days
  * </pre>
  */
 public final class StoreBenchmark {
@@ -33,6 +34,8 @@ public final class StoreBenchmark {
   private static final int DAY_S = 86_400;
   private static final long DAY_MS = 86_400_000;
   private static final long T0 = 1_767_225_600_000L;
+
+  private static final int QUARTER_PAST = 4500;
 
   private final Path folder;
 
@@ -48,7 +51,7 @@ public final class StoreBenchmark {
       switch (args[0]) {
         case "size" -> benchmark.sizes(args);
         case "written" -> benchmark.written(Integer.parseInt(args[1]));
-        case "speed" -> benchmark.speed();
+        case "speed" -> benchmark.speed(Integer.parseInt(args[1]), Integer.parseInt(args[2]));
         default -> throw new IllegalArgumentException(args[0]);
       }
     } finally {
@@ -174,6 +177,7 @@ public final class StoreBenchmark {
     }
     for (int page : new int[] {512, 1024}) {
       realTime(page, 10, seconds, day);
+      realTime(page, 30, seconds, day);
     }
   }
 
@@ -181,16 +185,18 @@ public final class StoreBenchmark {
     if (seconds == 0) {
       return;
     }
-    StoreSettings settings = StoreSettings.DEFAULT.withPageBytes(page);
-    Path file = folder.resolve("real-" + page + ".db");
+    StoreSettings settings =
+        StoreSettings.DEFAULT.withPageBytes(page).withAtRiskMs(atRiskS * 1000L);
+    Path file = folder.resolve("real-" + page + "-" + atRiskS + ".db");
     try (LogFile log = LogFile.open(file, OpenMode.WRITER, settings)) {
-      live(log, day.subList(0, 7000), 600_000);
+      // Begins behind a full hour: packing is in the figure of the day run fast.
+      live(log, day.subList(0, QUARTER_PAST), 600_000);
       long before = writtenBytes();
       long start = System.nanoTime();
-      for (int i = 7000; i < 7000 + seconds; i++) {
+      for (int i = QUARTER_PAST; i < QUARTER_PAST + seconds; i++) {
         log.writer().append("pack-1", day.get(i));
         log.writer().commitIfDue((System.nanoTime() - start) / 1_000_000);
-        Thread.sleep(Math.max(0, (i - 6999) * 1000L - (System.nanoTime() - start) / 1_000_000));
+        Thread.sleep(Math.max(0, (i - QUARTER_PAST + 1) * 1000L - (System.nanoTime() - start) / 1_000_000));
       }
       // Whatever the kernel has not written yet is not missed: it is counted when dirtied.
       double scaled = (double) (writtenBytes() - before) * DAY_S / seconds;
@@ -209,33 +215,45 @@ public final class StoreBenchmark {
     throw new IOException("/proc/self/io has no write_bytes");
   }
 
-  private void speed() throws Exception {
+  private void speed(int page, int days) throws Exception {
     List<Reading> day = new StorageDay(true, 7).readings(0, 0, DAY_S);
     Path file = folder.resolve("year.db");
-    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
-      long t = System.nanoTime();
+    StoreSettings settings = StoreSettings.DEFAULT.withPageBytes(page);
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER, settings)) {
+      Stopwatch watch = new Stopwatch();
       try (Importer importer = log.importer("pack-1")) {
-        for (int d = 0; d < 365; d++) {
+        for (int d = 0; d < days; d++) {
           for (Reading reading : day) {
             importer.add(reading.atTime(T0 + d * DAY_MS + reading.timeMs()));
           }
         }
       }
-      rate("import of a year", 365L * DAY_S, t);
-      t = System.nanoTime();
+      watch.print("import", (long) days * DAY_S);
+      watch = new Stopwatch();
       long[] sum = new long[1];
       log.history().replay("pack-1", 0, Long.MAX_VALUE, entry -> sum[0] += entry.timeMs() & 1);
-      rate("replay of a year", 365L * DAY_S, t);
+      watch.print("replay", (long) days * DAY_S);
     }
-    print("file of the year: %.1f MB", Files.size(file) / 1e6);
+    print("page %d: %d days in %.1f MB", page, days, Files.size(file) / 1e6);
     try (LogFile log = LogFile.open(file, OpenMode.READER)) {
       queries(log);
     }
   }
 
-  private static void rate(String what, long readings, long sinceNs) {
-    double seconds = (System.nanoTime() - sinceNs) / 1e9;
-    print("%s: %.1f s, %.2f million samples/s", what, seconds, readings * CHANNELS / seconds / 1e6);
+  /** Wall time, and the thread's processor time: what it would take on a machine of its own. */
+  private static final class Stopwatch {
+    private final long wall = System.nanoTime();
+    private final long processor = ManagementFactory.getThreadMXBean().getCurrentThreadCpuTime();
+
+    void print(String what, long readings) {
+      double seconds = (System.nanoTime() - wall) / 1e9;
+      double busy =
+          (ManagementFactory.getThreadMXBean().getCurrentThreadCpuTime() - processor) / 1e9;
+      double millions = readings * CHANNELS / 1e6;
+      StoreBenchmark.print(
+          "%s: %.1f s, %.2f million samples/s; %.1f s of processor, %.2f million/s",
+          what, seconds, millions / seconds, busy, millions / busy);
+    }
   }
 
   private static void queries(LogFile log) throws StorageFailure {
@@ -250,7 +268,7 @@ public final class StoreBenchmark {
       }
       long t3 = System.nanoTime();
       long[] count = new long[1];
-      long from = T0 + 200 * DAY_MS;
+      long from = T0 + 20 * DAY_MS;
       log.history().replay("pack-1", from, from + DAY_MS, entry -> count[0]++);
       long t4 = System.nanoTime();
       print(

@@ -6,6 +6,7 @@ import static org.cellherd.store.Logs.T0;
 import static org.cellherd.store.Logs.all;
 import static org.cellherd.store.Logs.append;
 import static org.cellherd.store.Logs.between;
+import static org.cellherd.store.Logs.reading;
 import static org.cellherd.store.Logs.seconds;
 
 import java.nio.file.Path;
@@ -106,12 +107,36 @@ class TimesTest {
       History.Snapshot saved = history.snapshot("a", "sum", Long.MAX_VALUE).orElseThrow();
       Sum restored = new Sum();
       restored.restore(saved.reader());
-      history.replay("a", saved.atMs(), Long.MAX_VALUE, restored::accept);
+      history.replayAfter("a", saved, Long.MAX_VALUE, restored::accept);
 
       assertThat(saved.atMs()).isEqualTo(T0 + 3_000_000);
       assertThat(restored.total).isEqualTo(live.total).isPositive();
       assertThat(history.snapshot("a", "sum", T0)).isEmpty();
       assertThat(history.snapshot("b", "sum", Long.MAX_VALUE)).isEmpty();
+    }
+  }
+
+  @Test
+  void aStateSavedByAClockThatWentBackIsFollowedByAllThatHappenedAfterwards()
+      throws StorageFailure {
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      append(log, "a", seconds(T0 + 900 * HOUR, 10));
+      log.writer().saveSnapshot("a", "sum", T0 + 900 * HOUR + 9001, new StateWriter().putLong(1));
+      log.writer().append("a", reading(T0 + 900 * HOUR + 10_000, 3300));
+      List<LogEntry> after =
+          List.of(
+              new ClockStep(T0 + 900 * HOUR + 11_000, T0),
+              reading(T0, 3301),
+              reading(T0 + 1000, 3302));
+      append(log, "a", after);
+      History history = log.history();
+
+      List<LogEntry> found = new ArrayList<>();
+      History.Snapshot saved = history.snapshot("a", "sum", Long.MAX_VALUE).orElseThrow();
+      history.replayAfter("a", saved, Long.MAX_VALUE, found::add);
+
+      assertThat(found).first().isEqualTo(reading(T0 + 900 * HOUR + 10_000, 3300));
+      assertThat(found.subList(1, found.size())).isEqualTo(after);
     }
   }
 

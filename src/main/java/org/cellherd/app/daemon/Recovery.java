@@ -3,7 +3,6 @@ package org.cellherd.app.daemon;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.Optional;
-import java.util.OptionalLong;
 import org.cellherd.analysis.History;
 import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateWriter;
@@ -30,24 +29,25 @@ final class Recovery {
 
   /** Replays into the watch; events that come of it were told by an earlier run. */
   void restore(PackWatch watch) throws StorageFailure {
-    OptionalLong from = restoreStates(watch);
+    Optional<History.Snapshot> from = restoreStates(watch);
     if (from.isEmpty()) {
       watch.reset();
+      history.replay(watch.id(), Long.MIN_VALUE, Long.MAX_VALUE, entry -> watch.accept(entry));
+    } else {
+      history.replayAfter(watch.id(), from.get(), Long.MAX_VALUE, entry -> watch.accept(entry));
     }
-    history.replay(
-        watch.id(), from.orElse(Long.MIN_VALUE), Long.MAX_VALUE, entry -> watch.accept(entry));
   }
 
-  private OptionalLong restoreStates(PackWatch watch) throws StorageFailure {
+  private Optional<History.Snapshot> restoreStates(PackWatch watch) throws StorageFailure {
     Optional<History.Snapshot> analysis = history.snapshot(watch.id(), ANALYSIS, Long.MAX_VALUE);
     Optional<History.Snapshot> alerts = history.snapshot(watch.id(), ALERTS, Long.MAX_VALUE);
     if (analysis.isEmpty() || alerts.isEmpty() || analysis.get().atMs() != alerts.get().atMs()) {
-      return OptionalLong.empty();
+      return Optional.empty();
     }
     try {
       watch.analysis().restore(analysis.get().reader());
       watch.alerts().restore(alerts.get().reader());
-      return OptionalLong.of(analysis.get().atMs());
+      return analysis;
     } catch (StateMismatch otherPlan) {
       LOG.log(
           Level.INFO,
@@ -55,7 +55,7 @@ final class Recovery {
               + watch.id()
               + ": reading the whole log again, because "
               + otherPlan.getMessage());
-      return OptionalLong.empty();
+      return Optional.empty();
     }
   }
 

@@ -22,13 +22,11 @@ abstract class BitCoder {
 
   private static final int[] RATE = rates();
 
-  private final int[] probability;
-  private final byte[] seen;
+  private final int[] states;
 
   BitCoder(int contexts) {
-    probability = new int[contexts];
-    Arrays.fill(probability, 1 << 15);
-    seen = new byte[contexts];
+    states = new int[contexts];
+    Arrays.fill(states, 1 << 23);
   }
 
   private static int[] rates() {
@@ -47,17 +45,16 @@ abstract class BitCoder {
 
   /** Probability of a 1 in 1/65536, never certain. */
   final int probability(int context) {
-    return probability[context];
+    return states[context] >>> 8;
   }
 
   /** Moves a context towards the bit that came. */
   final void learn(int context, int bit) {
-    int p = probability[context];
-    int n = seen[context] & 0xff;
+    int state = states[context];
+    int p = state >>> 8;
+    int n = state & 0xff;
     int target = bit == 0 ? 24 : 65536 - 24;
-    probability[context] = p + (int) (((long) (target - p) * RATE[n]) >> 16);
-    if (n < MOST_SEEN) {
-      seen[context] = (byte) (n + 1);
-    }
+    int moved = p + (int) (((long) (target - p) * RATE[n]) >> 16);
+    states[context] = moved << 8 | (n < MOST_SEEN ? n + 1 : n);
   }
 }

@@ -21,11 +21,17 @@ final class Predictor {
   /** Above this the fit has seen too little to narrow down, and would only grow for ever. */
   private static final double MOST_UNSURE = 1e6;
 
+  /** After so many rows the weights hardly move; fitting at some rows only is half the work. */
+  private static final int SETTLED = 400;
+
+  private static final int FIT_EVERY = 4;
+
   private final double[] weight = {0.6, 0.3, 0, 0, 0};
   private final double[] input = new double[INPUTS];
   private final double[] gain = new double[INPUTS];
   private final double[] spread = new double[INPUTS * INPUTS];
 
+  private int rows;
   private double last;
   private double step;
   private double momentum;
@@ -55,10 +61,13 @@ final class Predictor {
     input[2] = momentum;
     input[3] = hint;
     input[4] = otherHint;
-    double sum = last;
-    for (int i = 0; i < INPUTS; i++) {
-      sum += weight[i] * input[i];
-    }
+    double sum =
+        last
+            + weight[0] * input[0]
+            + weight[1] * input[1]
+            + weight[2] * input[2]
+            + weight[3] * input[3]
+            + weight[4] * input[4];
     foreseen = sum;
     return sum;
   }
@@ -86,7 +95,10 @@ final class Predictor {
   /** Takes the value that came. */
   void learn(double value) {
     error = value - foreseen;
-    fit();
+    if (rows < SETTLED || rows % FIT_EVERY == 0) {
+      fit();
+    }
+    rows++;
     double off = Math.abs(error);
     scale += (Math.min(off, 8 * scale + 1) - scale) * 0.05;
     step = value - last;

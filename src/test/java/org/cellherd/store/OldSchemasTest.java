@@ -1,0 +1,147 @@
+package org.cellherd.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.cellherd.store.Logs.HOUR;
+import static org.cellherd.store.Logs.T0;
+import static org.cellherd.store.Logs.all;
+import static org.cellherd.store.Logs.append;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
+import java.sql.Statement;
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.ClockStep;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.codec.RandomReadings;
+import org.cellherd.store.codec.StorageDay;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/**
+ * Files of every schema that was ever released open with today's program. A file is made once, by
+ * {@code -Dgolden.update=true} when its schema is the newest, and never changed again.
+ */
+class OldSchemasTest {
+
+  @TempDir Path folder;
+
+  @ParameterizedTest
+  @ValueSource(ints = {1})
+  void aFileOfAnOldSchemaOpensAndHoldsWhatItHeld(int version) throws Exception {
+    Path file = folder.resolve("old.db");
+    try (InputStream old = resource(version)) {
+      Files.copy(old, file);
+    }
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      assertThat(log.salvage()).isEmpty();
+      assertThat(log.hasEndedCleanly()).isTrue();
+      assertThat(all(log, "a")).isEqualTo(entries());
+      assertThat(log.alertLog().standing()).isEqualTo(AlertsTest.someEvents(1).stream().map(e -> e.alert()).toList());
+      assertThat(log.alertLog().waiting(9)).isEqualTo(AlertsTest.someEvents(1));
+      assertThat(log.history().findings("a", FindingName.REST, 0, Long.MAX_VALUE))
+          .containsExactly(finding());
+      assertThat(log.history().snapshot("a", "sum", Long.MAX_VALUE).orElseThrow().reader().getLong())
+          .isEqualTo(42);
+      assertThat(log.remarks().notes("a", 0, Long.MAX_VALUE)).containsExactly(note());
+      assertThat(log.writer().newAcknowledgements())
+          .containsExactly(new Acknowledgement("alert-0", "me", T0));
+      assertThat(
+              log.statistics().hourStatistics("a", Channel.cell(1), 0, Long.MAX_VALUE).stream()
+                  .mapToLong(Statistic::count)
+                  .sum())
+          .isPositive();
+    }
+  }
+
+  @Test
+  void theQueriesOfTheDocumentationGiveRows() throws Exception {
+    Path file = folder.resolve("old.db");
+    try (InputStream old = resource(Schema.VERSION)) {
+      Files.copy(old, file);
+    }
+    String text =
+        Files.readString(Path.of("src/main/java/org/cellherd/store/package-info.java"))
+            .replaceAll("(?m)^ \\* ?", "");
+    String queries = text.substring(text.indexOf("<pre>") + 5, text.indexOf("</pre>"));
+
+    try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
+        Statement statement = connection.createStatement()) {
+      for (String query : queries.strip().split(";\\s*")) {
+        try (ResultSet row = statement.executeQuery(query)) {
+          assertThat(row.next()).as(query).isTrue();
+        }
+      }
+    }
+  }
+
+  @Test
+  void theNewestSchemaHasItsFile() throws IOException, StorageFailure {
+    if (Boolean.getBoolean("golden.update")) {
+      Path target =
+          Path.of("src/test/resources/org/cellherd/store/schema_v" + Schema.VERSION + ".db");
+      Files.createDirectories(target.getParent());
+      Files.deleteIfExists(target);
+      make(target);
+      Files.delete(target.resolveSibling(target.getFileName() + ".lock"));
+    }
+    try (InputStream newest = resource(Schema.VERSION)) {
+      assertThat(newest.read()).isEqualTo('S');
+    }
+  }
+
+  private static InputStream resource(int version) throws IOException {
+    InputStream file = OldSchemasTest.class.getResourceAsStream("schema_v" + version + ".db");
+    if (file == null) {
+      throw new IOException("no schema_v" + version + ".db among the test resources");
+    }
+    return file;
+  }
+
+  private static List<LogEntry> entries() {
+    List<LogEntry> entries = new ArrayList<>();
+    entries.add(new SessionStart(T0, 1, true, true));
+    entries.addAll(new StorageDay(true, 1).readings(T0, 0, 200));
+    entries.add(new Gap(T0 + 199_000, T0 + 300_000, Gap.Cause.NO_BYTES));
+    entries.addAll(new RandomReadings(1).rising(T0 + HOUR, 60));
+    entries.add(new ClockStep(T0 + 5 * HOUR, T0 + 8 * HOUR));
+    entries.addAll(new StorageDay(false, 1).readings(T0 + 8 * HOUR, 0, 100));
+    return entries;
+  }
+
+  private static Finding finding() {
+    Facts facts = Facts.of().put("hours", 7.5, 1).putTime("at", T0).putUnknown("leak_ma").build();
+    return new Finding(FindingName.REST, T0, T0 + HOUR, facts, "A rest of 7.5 h.");
+  }
+
+  private static Note note() {
+    return new Note("a", T0, "me", "first charge");
+  }
+
+  private static void make(Path file) throws StorageFailure {
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      append(log, "a", entries());
+      log.writer().save("a", finding());
+      log.writer().saveSnapshot("a", "sum", T0 + HOUR, new StateWriter().putLong(42));
+      log.alertLog().commit(AlertsTest.someEvents(1));
+      log.remarks().add(note());
+      log.remarks().acknowledge("alert-0", "me", T0);
+    }
+  }
+}
