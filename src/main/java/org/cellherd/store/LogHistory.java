@@ -35,8 +35,7 @@ final class LogHistory implements History {
   }
 
   @Override
-  public void replayAfter(
-      String pack, Snapshot snapshot, long toMs, Consumer<LogEntry> consumer)
+  public void replayAfter(String pack, Snapshot snapshot, long toMs, Consumer<LogEntry> consumer)
       throws StorageFailure {
     database.read(
         c -> {

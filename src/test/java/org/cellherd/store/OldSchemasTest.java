@@ -53,11 +53,13 @@ class OldSchemasTest {
       assertThat(log.salvage()).isEmpty();
       assertThat(log.hasEndedCleanly()).isTrue();
       assertThat(all(log, "a")).isEqualTo(entries());
-      assertThat(log.alertLog().standing()).isEqualTo(AlertsTest.someEvents(1).stream().map(e -> e.alert()).toList());
+      assertThat(log.alertLog().standing())
+          .isEqualTo(AlertsTest.someEvents(1).stream().map(e -> e.alert()).toList());
       assertThat(log.alertLog().waiting(9)).isEqualTo(AlertsTest.someEvents(1));
       assertThat(log.history().findings("a", FindingName.REST, 0, Long.MAX_VALUE))
           .containsExactly(finding());
-      assertThat(log.history().snapshot("a", "sum", Long.MAX_VALUE).orElseThrow().reader().getLong())
+      assertThat(
+              log.history().snapshot("a", "sum", Long.MAX_VALUE).orElseThrow().reader().getLong())
           .isEqualTo(42);
       assertThat(log.remarks().notes("a", 0, Long.MAX_VALUE)).containsExactly(note());
       assertThat(log.writer().newAcknowledgements())

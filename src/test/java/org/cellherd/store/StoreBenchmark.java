@@ -196,7 +196,8 @@ public final class StoreBenchmark {
       for (int i = QUARTER_PAST; i < QUARTER_PAST + seconds; i++) {
         log.writer().append("pack-1", day.get(i));
         log.writer().commitIfDue((System.nanoTime() - start) / 1_000_000);
-        Thread.sleep(Math.max(0, (i - QUARTER_PAST + 1) * 1000L - (System.nanoTime() - start) / 1_000_000));
+        Thread.sleep(
+            Math.max(0, (i - QUARTER_PAST + 1) * 1000L - (System.nanoTime() - start) / 1_000_000));
       }
       // Whatever the kernel has not written yet is not missed: it is counted when dirtied.
       double scaled = (double) (writtenBytes() - before) * DAY_S / seconds;

@@ -42,7 +42,9 @@ public final class StorageDay {
     double current = i / 1800 % 8 != 0 ? -0.4 : -2.1;
     if (noisy) {
       double sun =
-          Math.max(0, StrictMath.sin((hour - 6) / 12 * Math.PI)) * 40 * (0.8 + 0.2 * StrictMath.sin(i / 300.0));
+          Math.max(0, StrictMath.sin((hour - 6) / 12 * Math.PI))
+              * 40
+              * (0.8 + 0.2 * StrictMath.sin(i / 300.0));
       current = sun - 3 - (i / 900 % 4 == 0 ? 12 : 0) + random.nextGaussian() * 0.1;
     }
     soc = Math.min(1, Math.max(0.05, soc + current / 3600 / 200));
