@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.cellherd.analysis.balance.BalanceFold;
 import org.cellherd.analysis.balance.KneeRate;
 import org.cellherd.analysis.charge.SocFold;
+import org.cellherd.analysis.plausible.PlausibilityFold;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
@@ -16,8 +17,10 @@ final class Era {
   final KneeRate rate;
   private final BalanceFold balance;
   private final SocFold soc;
+  private final PlausibilityFold plausibility;
   private final List<FindingFold> folds = new ArrayList<>();
   private @Nullable BalanceView view;
+  private @Nullable List<Suspicion> suspicions;
 
   Era(PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers) {
     moment = new Moment(plan, settings);
@@ -26,6 +29,8 @@ final class Era {
     folds.add(balance);
     soc = new SocFold(plan, settings, moment);
     folds.add(soc);
+    plausibility = new PlausibilityFold(plan, settings, moment);
+    folds.add(plausibility);
     for (FoldMaker maker : makers) {
       folds.add(maker.make(plan, settings, moment));
     }
@@ -33,6 +38,7 @@ final class Era {
 
   void accept(LogEntry entry, List<Finding> completed) {
     view = null;
+    suspicions = null;
     moment.accept(entry);
     rate.accept(moment);
     for (FindingFold fold : folds) {
@@ -72,7 +78,18 @@ final class Era {
   }
 
   List<Suspicion> suspicions() {
-    return soc.suspicions();
+    List<Suspicion> known = suspicions;
+    if (known == null) {
+      List<Suspicion> all = new ArrayList<>(plausibility.suspicions());
+      all.addAll(soc.suspicions());
+      known = List.copyOf(all);
+      suspicions = known;
+    }
+    return known;
+  }
+
+  SignState currentSign() {
+    return plausibility.currentSign();
   }
 
   Optional<Bounce> bounce() {
@@ -97,6 +114,7 @@ final class Era {
 
   void restore(StateReader in) {
     view = null;
+    suspicions = null;
     moment.restore(in);
     rate.restore(in);
     for (FindingFold fold : folds) {

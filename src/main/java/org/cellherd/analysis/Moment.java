@@ -109,7 +109,7 @@ public final class Moment {
   }
 
   private void takeCells(CellVoltages voltages) {
-    cellCount = voltages.count();
+    cellCount = told(voltages);
     present = 0;
     sum = 0;
     for (int i = 0; i < series; i++) {
@@ -129,6 +129,15 @@ public final class Moment {
                 ? cells[order[first + present / 2]]
                 : Math.floorDiv(
                     cells[order[first + present / 2 - 1]] + cells[order[first + present / 2]], 2);
+  }
+
+  /** Cells told of; boards with more inputs than cells pad with 0 or nothing. */
+  private int told(CellVoltages voltages) {
+    int count = voltages.count();
+    while (count > series && (!voltages.has(count) || voltages.tenthMv(count) <= 0)) {
+      count--;
+    }
+    return count;
   }
 
   /** Insertion sort of an order that hardly changes; missing cells come first. */

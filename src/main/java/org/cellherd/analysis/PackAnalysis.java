@@ -121,6 +121,11 @@ public final class PackAnalysis implements Fold, PackView {
   }
 
   @Override
+  public SignState currentSign() {
+    return era.currentSign();
+  }
+
+  @Override
   public Optional<Bounce> bounce() {
     return era.bounce();
   }

@@ -62,6 +62,11 @@ public interface PackView {
     return OptionalDouble.empty();
   }
 
+  /** Whether charging is really printed positive. */
+  default SignState currentSign() {
+    return SignState.UNCONFIRMED;
+  }
+
   /** Trips of the charge switch at the top of this charge; empty below two. */
   default Optional<Bounce> bounce() {
     return Optional.empty();

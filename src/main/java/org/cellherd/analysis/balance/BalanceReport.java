@@ -189,7 +189,7 @@ final class BalanceReport {
               + parts.settings.balancedMv()
               + " mV of each"
               + " other for "
-              + parts.watch.evenMs(moment.upMs()) / 60_000
+              + parts.watch.balancedMs(moment.upMs()) / 60_000
               + " min at the top.";
       case CONVERGING, UNKNOWN -> moving(ahead, v.etaHours().orElse(null));
       case STALLED ->

@@ -61,7 +61,7 @@ final class Reasons {
           "spread at most "
               + parts.settings.balancedMv()
               + " mV for "
-              + parts.watch.evenMs(moment.upMs()) / 60_000
+              + parts.watch.balancedMs(moment.upMs()) / 60_000
               + " min with little current");
     } else if (lead.count() >= 20) {
       Estimate s = lead.slope();

@@ -138,6 +138,11 @@ final class TopWatch {
     return sinceUpMs < 0 ? OptionalLong.empty() : OptionalLong.of(sinceUpMs);
   }
 
+  /** How long the pack has been even up to and in its balanced state, ms. */
+  long balancedMs(long upMs) {
+    return isBalanced ? upMs - sinceUpMs + settings.balancedHoldMs() : 0;
+  }
+
   /** How long the spread has been even, ms; 0 when it is not. */
   long evenMs(long upMs) {
     return evenSinceMs < 0 ? 0 : upMs - evenSinceMs;

@@ -15,7 +15,9 @@ final class Words {
   /** The lead as precisely as it is known. */
   static String lead(Interval ah) {
     if (ah.high() > 3 * Math.max(0.05, ah.mid())) {
-      return "at least " + ah(ah.low());
+      return ah.low() >= 0.05
+          ? "at least " + ah(ah.low())
+          : ah.high() < 3 ? "up to " + ah(ah.high()) : "an unknown amount";
     }
     return ah(ah.mid());
   }

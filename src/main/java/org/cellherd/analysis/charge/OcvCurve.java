@@ -16,23 +16,26 @@ import org.cellherd.pack.Chemistry;
 public final class OcvCurve {
   private static final int BISECTIONS = 60;
 
-  private final DoubleUnaryOperator volts;
-  private final double modelErrorHigh;
-  private final double modelErrorLow;
+  /** The LFP curves that were tried are not off by a constant. */
+  private static final double LFP = Double.NaN;
 
-  private OcvCurve(DoubleUnaryOperator volts, double modelErrorLow, double modelErrorHigh) {
+  private final DoubleUnaryOperator volts;
+  private final double modelError;
+  private final double hysteresisV;
+
+  private OcvCurve(DoubleUnaryOperator volts, double modelError, double hysteresisV) {
     this.volts = volts;
-    this.modelErrorLow = modelErrorLow;
-    this.modelErrorHigh = modelErrorHigh;
+    this.modelError = modelError;
+    this.hysteresisV = hysteresisV;
   }
 
   /** The curve of a chemistry. */
   public static OcvCurve of(Chemistry chemistry) {
     return switch (chemistry) {
-      case LFP -> new OcvCurve(OcvCurve::lfp, 0.85, 0.04);
-      case NMC, NCA -> new OcvCurve(OcvCurve::nmc, 0.1, 0.05);
-      case LTO -> new OcvCurve(z -> 1.5 + 1.15 * z, 0.2, 0.1);
-      case SODIUM_ION -> new OcvCurve(z -> 2.0 + 1.95 * z, 0.2, 0.1);
+      case LFP -> new OcvCurve(OcvCurve::lfp, LFP, 0.020);
+      case NMC, NCA -> new OcvCurve(OcvCurve::nmc, 0.12, 0.010);
+      case LTO -> new OcvCurve(z -> 1.5 + 1.15 * z, 0.2, 0.020);
+      case SODIUM_ION -> new OcvCurve(z -> 2.0 + 1.95 * z, 0.2, 0.020);
     };
   }
 
@@ -56,19 +59,31 @@ public final class OcvCurve {
     return (low + high) / 2;
   }
 
+  /** Full distance between the charge and the discharge branch at rest, V (from memory). */
+  public double hysteresisV() {
+    return hysteresisV;
+  }
+
   /**
    * State of charge in percent of a resting voltage that may be off by some volts either way.
-   * Widened by how far published curves of one chemistry lie apart: of the LFP ones by up to six
-   * parts in seven of the charge that is left below 3.2 V, and by 4 % above 3.37 V.
+   * Widened by how far published curves of one chemistry lie apart: of LFP by up to six parts in
+   * seven of the charge that is left below 3.2 V, and by 4 % above 3.37 V.
    */
   public Interval pct(double v, double errorV) {
     double mid = soc(v);
     double low = soc(v - errorV);
     double high = soc(v + errorV);
-    double down = mid < 0.5 ? modelErrorLow * low : modelErrorHigh;
-    double up = mid < 0.5 ? 0.1 * high : 1 - modelErrorHigh > high ? modelErrorHigh / 2 : 0.01;
-    double bottom = Math.max(0, low - down) * 100;
-    double top = Math.min(1, high + up) * 100;
+    if (!Double.isNaN(modelError)) {
+      return interval(low - modelError, mid, high + modelError);
+    }
+    return mid < 0.5
+        ? interval(0.15 * low, mid, 1.1 * high)
+        : interval(low - 0.04, mid, high + 0.02);
+  }
+
+  private static Interval interval(double low, double mid, double high) {
+    double bottom = Math.max(0, low) * 100;
+    double top = Math.min(1, high) * 100;
     return new Interval(bottom, Math.max(bottom, Math.min(top, mid * 100)), top);
   }
 

@@ -1,6 +1,7 @@
 package org.cellherd.analysis.charge;
 
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
 
@@ -14,6 +15,7 @@ final class SocCount {
   private static final double LEAST_OF_RATED = 0.8;
 
   private static final double MOST_OF_RATED = 1.03;
+  private static final double DOUBT = 3;
   private static final double MEASURED_ERROR = 0.03;
 
   private double capacityAh;
@@ -24,6 +26,7 @@ final class SocCount {
   private double lowestAh;
   private double highestAh;
   private double unsureAh;
+  private double overrunAh;
 
   SocCount(double ratedAh) {
     capacityAh = ratedAh;
@@ -44,6 +47,7 @@ final class SocCount {
     lowestAh = 0;
     highestAh = 0;
     unsureAh = 0;
+    overrunAh = 0;
   }
 
   /**
@@ -57,6 +61,24 @@ final class SocCount {
     unsureAh += hiddenAh;
     lowestAh = Math.min(lowestAh, netAh);
     highestAh = Math.max(highestAh, netAh);
+    double over = anchorPct.low() + 100 * netAh / mostAh - 100 * unsureAh / leastAh - 100;
+    double under = -(anchorPct.high() + 100 * netAh / mostAh + 100 * unsureAh / leastAh);
+    if (over > 0 && netAh > 0) {
+      overrun(over / 100 * mostAh, 1);
+    } else if (under > 0 && netAh < 0) {
+      overrun(under / 100 * mostAh, -1);
+    }
+  }
+
+  /** More was counted than fits: the count is off by at least that, and nobody knows since when. */
+  private void overrun(double ah, int sign) {
+    overrunAh += sign * ah;
+    unsureAh += DOUBT * ah;
+  }
+
+  /** What was counted beyond full (positive) or empty (negative) since the anchor, Ah. */
+  double overrunAh() {
+    return overrunAh;
   }
 
   double netAh() {
@@ -100,8 +122,8 @@ final class SocCount {
 
   void restore(StateReader in) {
     double[] d = in.getDoubles();
-    if (d.length != 10) {
-      throw new org.cellherd.analysis.StateMismatch("count of " + d.length + " numbers");
+    if (d.length != 11) {
+      throw new StateMismatch("count of " + d.length + " numbers");
     }
     capacityAh = d[0];
     leastAh = d[1];
@@ -111,5 +133,6 @@ final class SocCount {
     lowestAh = d[7];
     highestAh = d[8];
     unsureAh = d[9];
+    overrunAh = d[10];
   }
 }

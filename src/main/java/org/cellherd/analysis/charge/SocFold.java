@@ -28,11 +28,15 @@ public final class SocFold implements FindingFold {
   private static final long EMPTY_HOLD_MS = 10_000;
   private static final long REST_EVERY_MS = 3_600_000;
 
-  /** Accuracy of a voltage and half of the usual hysteresis of LFP, V (from memory). */
-  private static final double VOLTAGE_ERROR_V = 0.002 + 0.010;
+  /** Accuracy of a voltage, V (from memory). */
+  private static final double VOLTAGE_ERROR_V = 0.002;
+
+  /** A current sensor may be off by this share of the dead zone while current flows. */
+  private static final double OFFSET_OF_ZONE = 0.25;
 
   private static final double JUMP_TOLD_PCT = 5;
   private static final double JUMP_DOUBTED_PCT = 20;
+  private static final double OVERRUN = 0.1;
   private static final double KNOWN_PCT = 95;
 
   private final PackPlan plan;
@@ -155,7 +159,7 @@ public final class SocFold implements FindingFold {
     if (mv >= settings.blindFromMv() && mv <= settings.blindToMv()) {
       return new Interval(5, 50, 97);
     }
-    return curve.pct(mv / 1000, VOLTAGE_ERROR_V);
+    return curve.pct(mv / 1000, VOLTAGE_ERROR_V + curve.hysteresisV() / 2);
   }
 
   private void set(Anchor how, Interval pct) {
@@ -200,6 +204,19 @@ public final class SocFold implements FindingFold {
                   + " current sensor, or a load that it does not see",
               "the rated capacity in the plan, then the current with everything switched off",
               Facts.of().put("corrected_by_pct", jumpPct, 1).build()));
+    }
+    if (Math.abs(count.overrunAh()) > OVERRUN * count.capacityAh()) {
+      return List.of(
+          new Suspicion(
+              "current-offset",
+              List.of(),
+              moment.wallMs(anchorUpMs),
+              "more charge was counted "
+                  + (count.overrunAh() > 0 ? "in" : "out")
+                  + " than the pack can hold: the current sensor prints a current that is not there,"
+                  + " or a load or charger goes round it",
+              "the current with everything switched off",
+              Facts.of().put("overrun_ah", count.overrunAh(), 1).build()));
     }
     return List.of();
   }

@@ -1,0 +1,22 @@
+package org.cellherd.analysis.plausible;
+
+import java.util.Optional;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.Suspicion;
+import org.cellherd.pack.Reading;
+
+/** One way in which readings can be wrong. Constant memory; belongs to one thread. */
+interface Check {
+
+  /** Takes the latest reading, which the moment has taken already. */
+  void accept(Moment moment, Reading reading);
+
+  /** What is suspected now. */
+  Optional<Suspicion> suspicion(Moment moment);
+
+  void save(StateWriter out);
+
+  void restore(StateReader in);
+}

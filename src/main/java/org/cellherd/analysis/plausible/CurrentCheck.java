@@ -1,0 +1,175 @@
+package org.cellherd.analysis.plausible;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.SignState;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.Suspicion;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Reading;
+
+/**
+ * Sign and scale of the current, from its steps: cells have a resistance, so that voltages must
+ * rise when the current does. Five steps with a negative one say that the sign is wrong. A
+ * resistance ten times off for all cells says that the unit is: large cells have about 0.05 ohm Ah,
+ * small ones 0.1 (common practice, no source).
+ */
+final class CurrentCheck implements Check {
+  private static final int KEPT = 9;
+  private static final int LEAST = 5;
+  private static final double LEAST_OHM_AH = 0.006;
+  private static final double MOST_OHM_AH = 0.8;
+  private static final long MOST_STEP_MS = 5_000;
+
+  private final double ratedAh;
+  private final int leastStepMa;
+  private final double[] ohms = new double[KEPT];
+  private int steps;
+  private boolean isPending;
+  private long sumBefore;
+  private int currentBefore;
+  private long firstNegativeUpMs = -1;
+
+  CurrentCheck(double ratedAh) {
+    this.ratedAh = ratedAh;
+    leastStepMa = (int) Math.max(1000, 50 * ratedAh);
+  }
+
+  @Override
+  public void accept(Moment m, Reading reading) {
+    int now = m.currentMa();
+    int before = m.currentBeforeMa();
+    boolean isUsable =
+        m.isJoined()
+            && m.stepMs() <= MOST_STEP_MS
+            && m.isComplete()
+            && now != Moment.MISSING
+            && before != Moment.MISSING;
+    if (!isUsable) {
+      isPending = false;
+      return;
+    }
+    boolean isStep = Math.abs(now - before) >= leastStepMa;
+    if (isPending && !isStep) {
+      finish(m);
+    }
+    isPending = isStep && !isPending && begin(m, before);
+  }
+
+  private boolean begin(Moment m, int before) {
+    currentBefore = before;
+    sumBefore = 0;
+    for (int cell = 1; cell <= m.series(); cell++) {
+      if (m.cellBefore(cell) == Moment.MISSING) {
+        return false;
+      }
+      sumBefore += m.cellBefore(cell);
+    }
+    return true;
+  }
+
+  /** One reading after the step: boards do not measure voltage and current at one instant. */
+  private void finish(Moment m) {
+    int step = m.currentMa() - currentBefore;
+    if (Math.abs(step) < leastStepMa) {
+      return;
+    }
+    double ohm = (m.sum() - sumBefore) / 10.0 / m.series() / step;
+    ohms[steps % KEPT] = ohm;
+    steps = steps == Integer.MAX_VALUE ? KEPT : steps + 1;
+    if (ohm < 0 && firstNegativeUpMs < 0) {
+      firstNegativeUpMs = m.upMs();
+    }
+  }
+
+  private double median() {
+    double[] sorted = Arrays.copyOf(ohms, Math.min(steps, KEPT));
+    Arrays.sort(sorted);
+    return sorted[sorted.length / 2];
+  }
+
+  private int negative() {
+    int n = 0;
+    for (int i = 0; i < Math.min(steps, KEPT); i++) {
+      n += ohms[i] < 0 ? 1 : 0;
+    }
+    return n;
+  }
+
+  /** What the steps say of the sign. */
+  SignState sign() {
+    int known = Math.min(steps, KEPT);
+    int negative = negative();
+    if (known < LEAST) {
+      return SignState.UNCONFIRMED;
+    }
+    if (negative >= LEAST && negative > 4 * (known - negative)) {
+      return SignState.INVERTED;
+    }
+    return known - negative >= LEAST && known - negative > 4 * negative
+        ? SignState.CONFIRMED
+        : SignState.UNCONFIRMED;
+  }
+
+  @Override
+  public Optional<Suspicion> suspicion(Moment m) {
+    SignState sign = sign();
+    if (sign == SignState.INVERTED) {
+      return Optional.of(
+          suspicion(
+              m,
+              "current-sign",
+              "the sign of the current is wrong: voltages fall when it rises",
+              "the board's description, or the shunt's direction"));
+    }
+    double ohmAh = sign == SignState.CONFIRMED ? median() * ratedAh : 0.05;
+    if (ohmAh < LEAST_OHM_AH || ohmAh > MOST_OHM_AH) {
+      return Optional.of(
+          suspicion(
+              m,
+              "current-scale",
+              "the current is about ten times too "
+                  + (ohmAh < LEAST_OHM_AH ? "large" : "small")
+                  + ", or the rated capacity is",
+              "the current's factor in the board's description, and rated_ah in the plan"));
+    }
+    return Optional.empty();
+  }
+
+  private Suspicion suspicion(Moment m, String kind, String cause, String lookAt) {
+    return new Suspicion(
+        kind,
+        List.of(),
+        m.wallMs(Math.max(0, firstNegativeUpMs)),
+        cause,
+        lookAt,
+        Facts.of()
+            .put("steps", Math.min(steps, KEPT))
+            .put("mohm_per_cell", median() * 1000, 3)
+            .build());
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.putDoubles(ohms).putLong(steps).putBoolean(isPending).putLong(sumBefore);
+    out.putLong(currentBefore).putLong(firstNegativeUpMs);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    double[] saved = in.getDoubles();
+    if (saved.length != KEPT) {
+      throw new StateMismatch("steps " + saved.length);
+    }
+    System.arraycopy(saved, 0, ohms, 0, KEPT);
+    steps = in.getInt();
+    isPending = in.getBoolean();
+    sumBefore = in.getLong();
+    currentBefore = in.getInt();
+    firstNegativeUpMs = in.getLong();
+  }
+}

@@ -1,0 +1,161 @@
+package org.cellherd.analysis.plausible;
+
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.FrameClass;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.Suspicion;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Reading;
+
+/**
+ * A bad contact of one sense wire lifts one cell by what it takes from the next, so that both
+ * wander oppositely while the sum stays. Two real cells do so only where a charger keeps their sum:
+ * readings of a hold or of a knee are not looked at.
+ *
+ * <p>Wander is what is left of a cell's distance to the median after its mean of some minutes is
+ * taken off. A pair is suspected at a correlation below -0.9 over many readings with at least 2 mV
+ * of wander each (levels: common practice, no source).
+ */
+final class LooseTapCheck implements Check {
+  private static final double SLOW_MS = 300_000;
+  private static final double LONG_MS = 900_000;
+  private static final int LEAST_READINGS = 60;
+  private static final double LEAST_MV = 2;
+  private static final double LEAST_CORRELATION = -0.9;
+  private static final long STEADY_MS = 10_000;
+
+  private final int cells;
+  private final int kneeTenthMv;
+  private final int lowKneeTenthMv;
+  private final double[] slow;
+  private final double[] wander;
+  private final double[] square;
+  private final double[] product;
+  private int readings;
+  private long lastStepUpMs = -1;
+  private long sinceUpMs = -1;
+  private int tap;
+
+  LooseTapCheck(int cells, int kneeMv, int lowKneeMv) {
+    this.cells = cells;
+    this.kneeTenthMv = kneeMv * 10 - 200;
+    this.lowKneeTenthMv = lowKneeMv * 10;
+    slow = new double[cells];
+    wander = new double[cells];
+    square = new double[cells];
+    product = new double[cells];
+  }
+
+  @Override
+  public void accept(Moment m, Reading reading) {
+    if (!m.isComplete() || !isTelling(m)) {
+      return;
+    }
+    if (isStep(m)) {
+      lastStepUpMs = m.upMs();
+    }
+    boolean isSettled = lastStepUpMs < 0 || m.upMs() - lastStepUpMs >= STEADY_MS;
+    if (!m.isJoined() || !isSettled) {
+      return;
+    }
+    take(m);
+    if (readings >= LEAST_READINGS) {
+      judge(m);
+    }
+  }
+
+  private boolean isTelling(Moment m) {
+    FrameClass now = m.frameClass();
+    return now != FrameClass.HOLD
+        && now != FrameClass.UPPER_KNEE
+        && now != FrameClass.LOWER_KNEE
+        && m.highest() < kneeTenthMv
+        && m.lowest() > lowKneeTenthMv;
+  }
+
+  private static boolean isStep(Moment m) {
+    int now = m.currentMa();
+    int before = m.currentBeforeMa();
+    return now == Moment.MISSING
+        || before == Moment.MISSING
+        || Math.abs(now - before) > Math.max(500, Math.abs(before) / 10);
+  }
+
+  private void take(Moment m) {
+    double ws = readings == 0 ? 1 : m.stepMs() / (m.stepMs() + SLOW_MS);
+    double wl = m.stepMs() / (m.stepMs() + LONG_MS);
+    for (int i = 0; i < cells; i++) {
+      double distance = (m.cell(i + 1) - m.median()) / 10.0;
+      slow[i] += (distance - slow[i]) * ws;
+      wander[i] = distance - slow[i];
+      square[i] += (wander[i] * wander[i] - square[i]) * wl;
+      if (i > 0) {
+        product[i] += (wander[i] * wander[i - 1] - product[i]) * wl;
+      }
+    }
+    readings = Math.min(LEAST_READINGS, readings + 1);
+  }
+
+  private void judge(Moment m) {
+    int found = 0;
+    for (int i = 1; i < cells; i++) {
+      double least = Math.min(square[i], square[i - 1]);
+      double most = Math.max(square[i], square[i - 1]);
+      if (least >= LEAST_MV * LEAST_MV
+          && most <= 3 * least
+          && product[i] < LEAST_CORRELATION * Math.sqrt(square[i] * square[i - 1])) {
+        found = i;
+        break;
+      }
+    }
+    if (found == 0) {
+      sinceUpMs = -1;
+    } else if (sinceUpMs < 0) {
+      sinceUpMs = m.upMs();
+    }
+    tap = found;
+  }
+
+  @Override
+  public Optional<Suspicion> suspicion(Moment m) {
+    if (tap == 0 || sinceUpMs < 0) {
+      return Optional.empty();
+    }
+    return Optional.of(
+        new Suspicion(
+            "loose-tap",
+            List.of(tap, tap + 1),
+            m.wallMs(sinceUpMs),
+            "the sense wire between cells " + tap + " and " + (tap + 1) + " has a bad contact",
+            "its crimp, its screw and its plug",
+            Facts.of()
+                .put("correlation", product[tap] / Math.sqrt(square[tap] * square[tap - 1]), 2)
+                .put("wander_mv", Math.sqrt(square[tap]), 1)
+                .build()));
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.putDoubles(slow).putDoubles(square).putDoubles(product);
+    out.putLong(readings).putLong(lastStepUpMs).putLong(sinceUpMs).putLong(tap);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    for (double[] target : new double[][] {slow, square, product}) {
+      double[] saved = in.getDoubles();
+      if (saved.length != cells) {
+        throw new StateMismatch("taps of " + saved.length + " cells");
+      }
+      System.arraycopy(saved, 0, target, 0, cells);
+    }
+    readings = in.getInt();
+    lastStepUpMs = in.getLong();
+    sinceUpMs = in.getLong();
+    tap = in.getInt();
+  }
+}

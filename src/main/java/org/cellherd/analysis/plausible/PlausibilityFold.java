@@ -1,0 +1,134 @@
+package org.cellherd.analysis.plausible;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingFold;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.SignState;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.Suspicion;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/** All checks of the readings themselves. Belongs to one thread. */
+public final class PlausibilityFold implements FindingFold {
+  private final Moment moment;
+  private final SumCheck sum;
+  private final CurrentCheck current;
+  private final List<Check> checks;
+
+  /** A fold that has seen nothing. */
+  public PlausibilityFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
+    this.moment = moment;
+    sum = new SumCheck(plan.ratedAh());
+    current = new CurrentCheck(plan.ratedAh());
+    checks =
+        List.of(
+            new TapOrderCheck(plan.limits().nominalMv()),
+            new OpenInputCheck(sum),
+            sum,
+            new LooseTapCheck(plan.series(), settings.kneeMv(), settings.lowKneeMv()),
+            current,
+            new RepeatCheck(plan.series()),
+            new ThermistorCheck(plan));
+  }
+
+  @Override
+  public void accept(LogEntry entry) {
+    if (entry instanceof Reading reading) {
+      for (Check check : checks) {
+        check.accept(moment, reading);
+      }
+    }
+  }
+
+  /** What is suspected now, worst first. */
+  public List<Suspicion> suspicions() {
+    List<Suspicion> found = new ArrayList<>();
+    if (moment.reading().isPresent()) {
+      for (Check check : checks) {
+        check.suspicion(moment).ifPresent(found::add);
+      }
+    }
+    boolean isSwapped = !found.isEmpty() && found.get(0).kind().equals("swapped-taps");
+    found.removeIf(s -> isSwapped && s.kind().equals("open-input"));
+    return found;
+  }
+
+  /** Whether charging is really printed positive. */
+  public SignState currentSign() {
+    return current.sign();
+  }
+
+  @Override
+  public List<Finding> drainCompleted() {
+    return List.of();
+  }
+
+  @Override
+  public Optional<Finding> standing() {
+    List<Suspicion> found = suspicions();
+    if (moment.reading().isEmpty()) {
+      return Optional.empty();
+    }
+    List<Facts> list = new ArrayList<>();
+    long since = moment.wallMs(moment.upMs());
+    for (Suspicion s : found) {
+      since = Math.min(since, s.sinceMs());
+      list.add(
+          Facts.of()
+              .put("kind", s.kind())
+              .put("cells", s.cells())
+              .putTime("since", s.sinceMs())
+              .put("likely_cause", s.likelyCause())
+              .put("look_at", s.lookAt())
+              .put("evidence", s.facts())
+              .build());
+    }
+    Facts facts =
+        Facts.of()
+            .put("suspicions", list)
+            .put("current_sign", currentSign().word())
+            .put("path_mohm", sum.pathOhm() * 1000, 2)
+            .build();
+    return Optional.of(
+        new Finding(
+            FindingName.PLAUSIBILITY, since, moment.wallMs(moment.upMs()), facts, say(found)));
+  }
+
+  private String say(List<Suspicion> found) {
+    String sign =
+        switch (currentSign()) {
+          case UNCONFIRMED -> " The sign of the current is not confirmed yet.";
+          case CONFIRMED, INVERTED -> "";
+        };
+    if (found.isEmpty()) {
+      return "Nothing in the readings looks impossible." + sign;
+    }
+    Suspicion worst = found.get(0);
+    return "Doubtful readings: " + worst.likelyCause() + "; look at " + worst.lookAt() + "." + sign;
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.section("plausibility", 1);
+    for (Check check : checks) {
+      check.save(out);
+    }
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    in.section("plausibility", 1);
+    for (Check check : checks) {
+      check.restore(in);
+    }
+  }
+}
