@@ -1,6 +1,7 @@
 package org.cellherd.analysis;
 
 import java.util.List;
+import org.cellherd.analysis.ageing.AgeingFold;
 import org.cellherd.analysis.capacity.CapacityFold;
 import org.cellherd.analysis.energy.EnergyFold;
 import org.cellherd.analysis.resistance.ResistanceFold;
@@ -11,7 +12,8 @@ final class StandardFolds {
 
   /** Order is part of the saved state: add at the end. */
   static final List<FoldMaker> LIST =
-      List.of(EnergyFold::new, CapacityFold::new, ResistanceFold::new, RestFold::new);
+      List.of(
+          EnergyFold::new, CapacityFold::new, ResistanceFold::new, RestFold::new, AgeingFold::new);
 
   private StandardFolds() {}
 }

@@ -1,0 +1,112 @@
+package org.cellherd.analysis.ageing;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingFold;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/** Cycles, capacity over the years and life left. A finding is completed every 30 days. */
+public final class AgeingFold implements FindingFold {
+  private static final long EACH_MS = 30L * 86_400_000;
+  private static final double LEAST_DAYS = 1;
+
+  private final Moment moment;
+  private final UsageBook book;
+  private final CapacityHistory history;
+  private final LeadGrowth growth = new LeadGrowth();
+  private final AgeingReport report;
+  private final List<Finding> completed = new ArrayList<>();
+  private long givenUpMs = -1;
+
+  /** A fold that has seen nothing. */
+  public AgeingFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
+    this.moment = moment;
+    book = new UsageBook(plan, settings, moment);
+    history = new CapacityHistory(plan.ratedAh());
+    report = new AgeingReport(plan, moment, book, history, growth);
+  }
+
+  @Override
+  public void accept(LogEntry entry) {
+    book.accept(entry);
+    if (!(entry instanceof Reading)) {
+      return;
+    }
+    if (givenUpMs < 0) {
+      givenUpMs = moment.readingUpMs();
+    } else if (moment.readingUpMs() - givenUpMs >= EACH_MS) {
+      givenUpMs = moment.readingUpMs();
+      standing().ifPresent(completed::add);
+    }
+  }
+
+  @Override
+  public void hear(Finding finding) {
+    if (finding.name() == FindingName.FULL_CHARGE) {
+      growth.take(finding.facts());
+    } else if (finding.name() == FindingName.CAPACITY) {
+      finding.facts().number("ah").ifPresent(ah -> hear(ah, finding.facts()));
+    }
+  }
+
+  private void hear(double ah, Facts facts) {
+    boolean isFirst = history.entries().isEmpty();
+    boolean isComparable = isFirst || facts.get("since_first").isPresent();
+    CapacityHistory.Entry entry =
+        new CapacityHistory.Entry(
+            moment.upMs(), ah, facts.number("c_rate").orElse(Double.NaN), isComparable);
+    history.add(entry);
+    if (!history.isWild(entry)) {
+      book.useCapacity(ah);
+    }
+  }
+
+  @Override
+  public List<Finding> drainCompleted() {
+    if (completed.isEmpty()) {
+      return List.of();
+    }
+    List<Finding> drained = List.copyOf(completed);
+    completed.clear();
+    return drained;
+  }
+
+  @Override
+  public Optional<Finding> standing() {
+    return book.days() < LEAST_DAYS ? Optional.empty() : Optional.of(report.finding());
+  }
+
+  @Override
+  public void end() {
+    standing().ifPresent(completed::add);
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.section("ageing", 1);
+    book.save(out);
+    history.save(out);
+    growth.save(out);
+    out.putLong(givenUpMs);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    in.section("ageing", 1);
+    book.restore(in);
+    history.restore(in);
+    growth.restore(in);
+    givenUpMs = in.getLong();
+    completed.clear();
+  }
+}

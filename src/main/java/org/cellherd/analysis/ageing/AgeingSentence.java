@@ -1,0 +1,72 @@
+package org.cellherd.analysis.ageing;
+
+import java.util.List;
+import java.util.Locale;
+import org.cellherd.pack.Facts;
+
+/** Says the facts of ageing in words. */
+final class AgeingSentence {
+  private AgeingSentence() {}
+
+  static String of(Facts f, int priorCycles) {
+    StringBuilder text = new StringBuilder();
+    text.append(say("%.0f equivalent full cycles so far", number(f, "equivalent_full_cycles")));
+    text.append(priorCycles > 0 ? say(" (%d of them before this log).", priorCycles) : ".");
+    if (f.number("rated_pct").isPresent()) {
+      text.append(
+          say(
+              " Capacity %.1f Ah, %.0f %% of the rated.",
+              number(f, "capacity_now_ah"), number(f, "rated_pct")));
+    } else {
+      text.append(" No capacity test yet: a discharge from full to empty would tell most.");
+    }
+    if (f.number("capacity_trend_pct_per_year").isPresent()) {
+      text.append(
+          say(
+              " It changes by %.1f %% of the rated a year (%.1f to %.1f).",
+              number(f, "capacity_trend_pct_per_year"),
+              number(f, "capacity_trend_pct_per_year_low"),
+              number(f, "capacity_trend_pct_per_year_high")));
+    }
+    life(text, f);
+    leaks(text, f);
+    return text.toString();
+  }
+
+  private static void life(StringBuilder text, Facts f) {
+    for (Object row : (List<?>) f.get("life").orElse(List.of())) {
+      Facts life = (Facts) row;
+      if (life.number("mid_years").isPresent()) {
+        text.append(
+            number(life, "high_years") == 0
+                ? say(" %.0f %% is reached.", number(life, "to_pct"))
+                : say(
+                    " To %.0f %%: about %.0f years (%.0f to %.0f).",
+                    number(life, "to_pct"),
+                    number(life, "mid_years"),
+                    number(life, "low_years"),
+                    number(life, "high_years")));
+      }
+    }
+    f.text("reason").ifPresent(reason -> text.append(say(" Life left: %s.", reason)));
+  }
+
+  private static void leaks(StringBuilder text, Facts f) {
+    for (Object row : (List<?>) f.get("leaking").orElse(List.of())) {
+      Facts leak = (Facts) row;
+      text.append(
+          say(
+              " Cell %.0f falls behind from one full charge to the next: it loses %.1f to %.1f mA"
+                  + " more than the median cell.",
+              number(leak, "cell"), number(leak, "leak_ma_low"), number(leak, "leak_ma_high")));
+    }
+  }
+
+  private static double number(Facts f, String name) {
+    return f.number(name).orElse(0);
+  }
+
+  private static String say(String format, Object... values) {
+    return String.format(Locale.ROOT, format, values);
+  }
+}

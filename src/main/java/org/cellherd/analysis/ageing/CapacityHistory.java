@@ -1,0 +1,144 @@
+package org.cellherd.analysis.ageing;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.trend.Medians;
+import org.cellherd.analysis.trend.TheilSen;
+
+/**
+ * Capacities over the years. A value that the cells cannot have had is kept out of the trend, and
+ * the trend is one that a few wild values cannot move. Belongs to one thread.
+ */
+final class CapacityHistory {
+  private static final int KEPT = 120;
+  private static final int FIELDS = 4;
+  private static final int LEAST_TESTS = 4;
+  private static final double LEAST_DAYS = 60;
+  private static final double LEAST_SHARE = 0.2;
+  private static final double MOST_SHARE = 1.3;
+  private static final double WILD_SIGMAS = 6;
+  private static final double WILD_SHARE = 0.1;
+  private static final double CONFIDENCE = 0.95;
+
+  private final double ratedAh;
+  private final List<Entry> entries = new ArrayList<>();
+
+  /**
+   * One capacity.
+   *
+   * @param atMs ms UTC or of the fold
+   * @param ah the capacity
+   * @param rate current in C
+   * @param isComparable true when it may stand in one trend with the first
+   */
+  record Entry(double atMs, double ah, double rate, boolean isComparable) {}
+
+  CapacityHistory(double ratedAh) {
+    this.ratedAh = ratedAh;
+  }
+
+  void add(Entry entry) {
+    entries.add(entry);
+    if (entries.size() > KEPT) {
+      entries.remove(1);
+    }
+  }
+
+  List<Entry> entries() {
+    return List.copyOf(entries);
+  }
+
+  /** True when the cells cannot have had this capacity. */
+  boolean isWild(Entry entry) {
+    if (entry.ah() < LEAST_SHARE * ratedAh || entry.ah() > MOST_SHARE * ratedAh) {
+      return true;
+    }
+    double[] all = usable().stream().mapToDouble(Entry::ah).toArray();
+    if (all.length <= LEAST_TESTS || !entry.isComparable()) {
+      return false;
+    }
+    double middle = Medians.median(all);
+    double sigma = Medians.MAD_TO_SIGMA * Medians.mad(all);
+    return Math.abs(entry.ah() - middle) > Math.max(WILD_SIGMAS * sigma, WILD_SHARE * middle);
+  }
+
+  private List<Entry> usable() {
+    return entries.stream()
+        .filter(Entry::isComparable)
+        .filter(e -> e.ah() >= LEAST_SHARE * ratedAh && e.ah() <= MOST_SHARE * ratedAh)
+        .toList();
+  }
+
+  /** The newest believable capacity, Ah; the median of the last three where there are three. */
+  OptionalDouble newestAh() {
+    double[] good = entries.stream().filter(e -> !isWild(e)).mapToDouble(Entry::ah).toArray();
+    if (good.length == 0) {
+      return OptionalDouble.empty();
+    }
+    int from = Math.max(0, good.length - 3);
+    return OptionalDouble.of(
+        good.length < 3
+            ? good[good.length - 1]
+            : Medians.median(java.util.Arrays.copyOfRange(good, from, good.length)));
+  }
+
+  /**
+   * Change of the capacity over time, Ah for each unit of time; empty with few tests or a short
+   * time.
+   *
+   * @param unitMs length of the unit of time
+   * @param leastUnits shortest time that says anything
+   */
+  Optional<Interval> trend(double unitMs, double leastUnits) {
+    List<Entry> good = usable().stream().filter(e -> !isWild(e)).toList();
+    if (good.size() < LEAST_TESTS) {
+      return Optional.empty();
+    }
+    double start = good.get(0).atMs();
+    double[] x = good.stream().mapToDouble(e -> (e.atMs() - start) / unitMs).toArray();
+    double[] y = good.stream().mapToDouble(Entry::ah).toArray();
+    if (x[x.length - 1] < leastUnits) {
+      return Optional.empty();
+    }
+    return TheilSen.through(x, y, CONFIDENCE)
+        .map(line -> new Interval(line.low(), line.slope(), line.high()));
+  }
+
+  /** Change a year as a share of the rated capacity; empty with few tests or below 60 days. */
+  Optional<Interval> sharePerYear() {
+    double year = 365.25 * 86_400_000;
+    return trend(year, LEAST_DAYS / 365.25)
+        .map(
+            slope ->
+                new Interval(slope.low() / ratedAh, slope.mid() / ratedAh, slope.high() / ratedAh));
+  }
+
+  void save(StateWriter out) {
+    double[] flat = new double[entries.size() * FIELDS];
+    int i = 0;
+    for (Entry e : entries) {
+      flat[i++] = e.atMs();
+      flat[i++] = e.ah();
+      flat[i++] = e.rate();
+      flat[i++] = e.isComparable() ? 1 : 0;
+    }
+    out.putDoubles(flat);
+  }
+
+  void restore(StateReader in) {
+    double[] flat = in.getDoubles();
+    if (flat.length % FIELDS != 0 || flat.length > KEPT * FIELDS) {
+      throw new StateMismatch(flat.length + " numbers of capacities");
+    }
+    entries.clear();
+    for (int i = 0; i < flat.length; i += FIELDS) {
+      entries.add(new Entry(flat[i], flat[i + 1], flat[i + 2], flat[i + 3] != 0));
+    }
+  }
+}

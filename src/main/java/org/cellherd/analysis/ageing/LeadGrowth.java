@@ -1,0 +1,75 @@
+package org.cellherd.analysis.ageing;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.Facts;
+
+/**
+ * Growth of the cells' leads from one full charge to the next, as the latest full charge told it: a
+ * cell that falls behind leaks, and this shows where the plateau hides it. One thread.
+ */
+final class LeadGrowth {
+  private static final int FIELDS = 3;
+  private static final int MOST = 64;
+
+  private double[] flat = new double[0];
+
+  void take(Facts fullCharge) {
+    List<?> rows = (List<?>) fullCharge.get("lead_growth").orElse(List.of());
+    double[] next = new double[Math.min(rows.size(), MOST) * FIELDS];
+    for (int i = 0; i < next.length / FIELDS; i++) {
+      if (rows.get(i) instanceof Facts row) {
+        next[FIELDS * i] = row.number("cell").orElse(0);
+        next[FIELDS * i + 1] = row.number("ah_per_day_low").orElse(0);
+        next[FIELDS * i + 2] = row.number("ah_per_day_high").orElse(0);
+      }
+    }
+    if (next.length > 0) {
+      flat = next;
+    }
+  }
+
+  List<Facts> facts() {
+    List<Facts> rows = new ArrayList<>();
+    for (int i = 0; i < flat.length; i += FIELDS) {
+      rows.add(
+          Facts.of()
+              .put("cell", (long) flat[i])
+              .put("ah_per_day_low", flat[i + 1], 4)
+              .put("ah_per_day_high", flat[i + 2], 4)
+              .build());
+    }
+    return rows;
+  }
+
+  /** Cells that surely fall behind, with the current that they lose, as facts. */
+  List<Facts> leaking() {
+    List<Facts> rows = new ArrayList<>();
+    for (int i = 0; i < flat.length; i += FIELDS) {
+      if (flat[i + 2] < 0) {
+        rows.add(
+            Facts.of()
+                .put("cell", (long) flat[i])
+                .put("leak_ma_low", -flat[i + 2] * 1000 / 24, 1)
+                .put("leak_ma_high", -flat[i + 1] * 1000 / 24, 1)
+                .build());
+      }
+    }
+    return rows;
+  }
+
+  void save(StateWriter out) {
+    out.putDoubles(flat);
+  }
+
+  void restore(StateReader in) {
+    double[] saved = in.getDoubles();
+    if (saved.length % FIELDS != 0 || saved.length > MOST * FIELDS) {
+      throw new StateMismatch(saved.length + " numbers of lead growth");
+    }
+    flat = saved;
+  }
+}

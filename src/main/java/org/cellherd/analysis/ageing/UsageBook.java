@@ -1,0 +1,125 @@
+package org.cellherd.analysis.ageing;
+
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.flow.Amounts;
+import org.cellherd.analysis.flow.CellTemperatures;
+import org.cellherd.analysis.flow.CountedCharge;
+import org.cellherd.analysis.flow.Tally;
+import org.cellherd.analysis.trend.Moments;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/** Keeps what the log says about the use of a pack. Belongs to one thread. */
+final class UsageBook {
+  private static final double LEAST_SWING_PCT = 2;
+  private static final double DAY_MS = 86_400_000;
+
+  private final PackPlan plan;
+  private final Moment moment;
+  private final CountedCharge charge;
+  private final CellTemperatures temperatures;
+  private final Tally tally = new Tally();
+  private final Moments celsius = new Moments();
+  private final Moments soc = new Moments();
+  private final Rainflow rainflow = new Rainflow();
+  private final Reversals reversals = new Reversals(LEAST_SWING_PCT);
+  private final CycleHistogram histogram = new CycleHistogram();
+  private long flowingMs;
+  private long firstUpMs = -1;
+  private long lastUpMs;
+
+  UsageBook(PackPlan plan, AnalysisSettings settings, Moment moment) {
+    this.plan = plan;
+    this.moment = moment;
+    charge = new CountedCharge(plan, settings, moment);
+    temperatures = new CellTemperatures(plan);
+  }
+
+  void accept(LogEntry entry) {
+    if (charge.accept(entry)) {
+      count(charge.flow().amounts());
+    }
+    if (entry instanceof Reading reading) {
+      lastUpMs = moment.readingUpMs();
+      firstUpMs = firstUpMs < 0 ? lastUpMs : firstUpMs;
+      int tenthC = temperatures.mean(reading.temperatures());
+      if (tenthC != CellTemperatures.MISSING) {
+        celsius.add(tenthC / 10.0);
+      }
+      if (charge.isKnown()) {
+        soc.add(charge.pct());
+        reversals.accept(Math.rint(charge.pct()), rainflow, histogram);
+      }
+    }
+  }
+
+  private void count(Amounts step) {
+    tally.add(step);
+    flowingMs += moment.flowingMa() != 0 ? step.durationMs() : 0;
+  }
+
+  void useCapacity(double ah) {
+    charge.useCapacity(ah);
+  }
+
+  /** Equivalent full cycles within the log: charge both ways over twice the rated capacity. */
+  double cycles() {
+    return (tally.chargedAh() + tally.dischargedAh()) / (2 * plan.ratedAh());
+  }
+
+  /** Days from the first to the last reading. */
+  double days() {
+    return firstUpMs < 0 ? 0 : (lastUpMs - firstUpMs) / DAY_MS;
+  }
+
+  long firstUpMs() {
+    return firstUpMs;
+  }
+
+  long lastUpMs() {
+    return lastUpMs;
+  }
+
+  CycleHistogram histogram() {
+    return histogram;
+  }
+
+  /** The average use; NaN where the log does not tell. */
+  Usage usage() {
+    double throughput = tally.chargedAh() + tally.dischargedAh();
+    return new Usage(
+        celsius.mean(),
+        soc.mean() / 100,
+        histogram.meanDepth(),
+        flowingMs == 0 ? Double.NaN : throughput * 3.6e6 / flowingMs / plan.ratedAh(),
+        days() > 0 ? cycles() / days() : 0);
+  }
+
+  void save(StateWriter out) {
+    charge.save(out);
+    tally.save(out);
+    celsius.save(out);
+    soc.save(out);
+    rainflow.save(out);
+    reversals.save(out);
+    histogram.save(out);
+    out.putLong(flowingMs).putLong(firstUpMs).putLong(lastUpMs);
+  }
+
+  void restore(StateReader in) {
+    charge.restore(in);
+    tally.restore(in);
+    celsius.restore(in);
+    soc.restore(in);
+    rainflow.restore(in);
+    reversals.restore(in);
+    histogram.restore(in);
+    flowingMs = in.getLong();
+    firstUpMs = in.getLong();
+    lastUpMs = in.getLong();
+  }
+}

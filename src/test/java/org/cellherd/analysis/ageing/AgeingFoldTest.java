@@ -1,0 +1,136 @@
+package org.cellherd.analysis.ageing;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.FoldBench;
+import org.cellherd.analysis.ModelPack;
+import org.cellherd.analysis.capacity.CapacityFold;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.junit.jupiter.api.Test;
+
+class AgeingFoldTest {
+  private static final PackPlan PLAN =
+      PackPlan.builder("p", Chemistry.LFP, 4, 1, 100_000)
+          .chargeMv(4 * 3500)
+          .priorCycles(1000)
+          .build();
+  private static final long STEP_MS = 60_000;
+
+  private final List<LogEntry> log = new ArrayList<>();
+  private final ModelPack pack = new ModelPack(PLAN, 1_800_000_000_000L, 0.8);
+
+  @Test
+  void countsCyclesOfDailyUse() {
+    days(10, 0.5);
+
+    Facts facts = bench().standing().facts();
+    assertThat(number(facts, "cycles_in_log")).isCloseTo(10 * 0.5, within(0.5));
+    assertThat(number(facts, "equivalent_full_cycles")).isCloseTo(1005, within(0.5));
+    assertThat(number(facts, "mean_depth_pct")).isBetween(45.0, 55.0);
+    assertThat(number(facts, "mean_temp_c")).isEqualTo(25);
+  }
+
+  @Test
+  void lifeLeftIsAnIntervalToBothEnds() {
+    days(10, 0.5);
+
+    List<?> life = (List<?>) bench().standing().facts().get("life").orElseThrow();
+    Facts to80 = (Facts) life.get(0);
+    Facts to70 = (Facts) life.get(1);
+    assertThat(number(to80, "low_years")).isPositive();
+    assertThat(number(to80, "low_years")).isLessThan(number(to80, "mid_years"));
+    assertThat(number(to80, "high_years")).isGreaterThan(number(to80, "mid_years"));
+    assertThat(number(to70, "mid_years")).isGreaterThan(number(to80, "mid_years"));
+    assertThat(bench().standing().facts().text("life_basis")).contains("model only");
+  }
+
+  @Test
+  void aCapacityTestBecomesTheStartingPoint() {
+    pack.cell(2, 82, 0.8);
+    days(8, 0.5);
+    days(1, -1);
+
+    Facts facts = bench().standing().facts();
+    assertThat(number(facts, "rated_pct")).isCloseTo(82, within(1.0));
+    assertThat(facts.text("life_basis")).contains("model from the measured capacity");
+    assertThat(bench().standing().sentence()).contains("81 % of the rated");
+  }
+
+  /** A rule of the trade, common practice, no source: near 82 % some 2,000 cycles are used. */
+  @Test
+  void usedCyclesByTheTradesRule() {
+    pack.cell(2, 82, 0.8);
+    days(8, 0.5);
+    days(1, -1);
+
+    Facts facts = bench().standing().facts();
+    assertThat(number(facts, "used_cycles_trade_low")).isLessThan(2_000);
+    assertThat(number(facts, "used_cycles_trade_high")).isGreaterThan(2_000);
+  }
+
+  @Test
+  void aFindingIsCompletedEveryThirtyDays() {
+    days(62, 0.2);
+
+    assertThat(bench().completed()).hasSize(2);
+  }
+
+  @Test
+  void snapshotAndTailEqualTheWhole() {
+    days(4, 0.5);
+    days(1, -1);
+    days(4, 0.3);
+    FoldBench whole = bench();
+
+    for (int cut : new int[] {5, 700, 4_000, log.size() - 4}) {
+      whole.assertSameFromSnapshot(log, cut);
+    }
+  }
+
+  /** Charges to full and draws a share, or all for a negative one; each day. */
+  private void days(int count, double share) {
+    for (int day = 0; day < count; day++) {
+      long end = pack.timeMs() + 24 * 3_600_000L;
+      for (int i = 0; i < 8 * 60; i++) {
+        log.add(pack.charge(STEP_MS, 25, 14.0));
+      }
+      double until = share < 0 ? 0 : pack.soc(1) - share;
+      while (pack.timeMs() < end) {
+        boolean isLow =
+            log.get(log.size() - 1) instanceof org.cellherd.pack.Reading r
+                && r.cells().tenthMv(r.cells().lowestCell()) <= 25_000;
+        log.add(pack.step(STEP_MS, pack.soc(1) > until && !isLow ? -15 : 0));
+        if (isLow) {
+          log.add(pack.step(end - pack.timeMs() > STEP_MS ? STEP_MS : 1_000, 0));
+          while (pack.timeMs() < end) {
+            log.add(pack.step(STEP_MS, 0));
+          }
+        }
+      }
+    }
+  }
+
+  private FoldBench bench() {
+    FoldBench bench =
+        new FoldBench(
+            PLAN,
+            AnalysisSettings.of(PLAN),
+            FindingName.AGEING,
+            CapacityFold::new,
+            AgeingFold::new);
+    log.forEach(bench::feed);
+    return bench;
+  }
+
+  private static double number(Facts facts, String name) {
+    return facts.number(name).orElse(Double.NaN);
+  }
+}

@@ -1,0 +1,69 @@
+package org.cellherd.analysis.ageing;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.Map;
+import java.util.TreeMap;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.OpenCsv;
+import org.junit.jupiter.api.Test;
+
+class CapacityHistoryTest {
+
+  /** Two glitches of some 31 Ah among cells of 1.1 Ah: open data, Nature Energy 2019. */
+  @Test
+  void glitchesOfMeasuredCyclesAreIgnored() {
+    Map<String, CapacityHistory> cells = new TreeMap<>();
+    int wild = 0;
+    for (Map<String, String> row : OpenCsv.rows("lfp_1p1ah_first100cycles.csv")) {
+      CapacityHistory.Entry entry =
+          new CapacityHistory.Entry(
+              OpenCsv.number(row, "cycle"), OpenCsv.number(row, "qd_ah"), 1, true);
+      CapacityHistory history =
+          cells.computeIfAbsent(row.getOrDefault("cell", ""), c -> new CapacityHistory(1.1));
+      history.add(entry);
+      wild += history.isWild(entry) ? 1 : 0;
+    }
+
+    assertThat(cells).hasSize(41);
+    assertThat(wild).isEqualTo(2);
+    for (CapacityHistory history : cells.values()) {
+      Interval slope = history.trend(1, 50).orElseThrow();
+      assertThat(slope.mid()).isBetween(-1e-3, 1e-3);
+      assertThat(history.newestAh().orElse(0)).isBetween(1.0, 1.1);
+    }
+  }
+
+  @Test
+  void fewTestsOrAShortTimeGiveNoTrend() {
+    CapacityHistory history = new CapacityHistory(100);
+    for (int i = 0; i < 10; i++) {
+      history.add(new CapacityHistory.Entry(i * 86_400_000.0, 95 - 0.01 * i, 0.2, true));
+    }
+
+    assertThat(history.sharePerYear()).isEmpty();
+  }
+
+  @Test
+  void aSteadyLossIsFoundDespiteOneBadTest() {
+    CapacityHistory history = new CapacityHistory(100);
+    for (int month = 0; month < 24; month++) {
+      double ah = month == 7 ? 81 : 95 - 2.0 * month / 12;
+      history.add(new CapacityHistory.Entry(month * 30.4375 * 86_400_000, ah, 0.2, true));
+    }
+
+    assertThat(history.sharePerYear().orElseThrow().mid()).isBetween(-0.0201, -0.0199);
+  }
+
+  @Test
+  void testsThatCannotBeComparedStayOutOfTheTrend() {
+    CapacityHistory history = new CapacityHistory(100);
+    for (int month = 0; month < 12; month++) {
+      boolean isCold = month % 2 == 1;
+      history.add(
+          new CapacityHistory.Entry(month * 30.4375 * 86_400_000, isCold ? 80 : 95, 0.2, !isCold));
+    }
+
+    assertThat(history.sharePerYear().orElseThrow().mid()).isZero();
+  }
+}
