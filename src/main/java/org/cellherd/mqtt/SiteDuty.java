@@ -2,6 +2,7 @@ package org.cellherd.mqtt;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.TimeUnit;
 import java.util.stream.Collectors;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.json.JsonText;
@@ -17,6 +18,11 @@ import org.jspecify.annotations.Nullable;
 final class SiteDuty implements Duty {
 
   private static final int MOST_STATES_IN_FLIGHT = 8;
+  private static final System.Logger LOG = System.getLogger("org.cellherd.mqtt");
+
+  /** Somebody floods what we listen to: telling goes before listening. */
+  private static final long DEAF_NANOS = TimeUnit.HOURS.toNanos(1);
+
   private static final long SOON_NANOS = 20_000_000L;
 
   private final MqttSettings settings;
@@ -31,6 +37,7 @@ final class SiteDuty implements Duty {
   private @Nullable AlertEvent inFlight;
   private long eventSentNanos;
   private int statesInFlight;
+  private long deafUntilNanos;
   private boolean saidStopped;
   private boolean stoppedHeard;
 
@@ -53,6 +60,7 @@ final class SiteDuty implements Duty {
     this.events = handover.events();
     this.status = status;
     this.announcements = announcements;
+    this.deafUntilNanos = parts.time().monotonicNanos();
     this.sweep =
         new Sweep(
             settings.topics(),
@@ -66,8 +74,10 @@ final class SiteDuty implements Duty {
     inFlight = null;
     statesInFlight = 0;
     connection.publish(new Message(settings.topics().link(), "online", true), ANY);
-    connection.subscribe(List.of(settings.topics().ack()));
-    sweep.begin(connection, now());
+    if (now() - deafUntilNanos >= 0) {
+      connection.subscribe(List.of(settings.topics().ack()));
+      sweep.begin(connection, now());
+    }
     states.sendAllAgain();
     for (Message announcement : announcements) {
       if (announcement.retained()) {
@@ -98,6 +108,10 @@ final class SiteDuty implements Duty {
   @Override
   public void offline(BrokerTrouble trouble) {
     events.report();
+    if (trouble.isFlood()) {
+      deafUntilNanos = now() + DEAF_NANOS;
+      LOG.log(System.Logger.Level.WARNING, "acknowledgements by MQTT are not heard for an hour");
+    }
     status.disconnected(trouble.getMessage());
     parts.listener().disconnected(trouble.getMessage());
   }

@@ -13,6 +13,16 @@ public final class BrokerTrouble extends Exception {
     super(message);
   }
 
+  /** True when the broker sent more than we would ever read. */
+  public boolean isFlood() {
+    for (Throwable t = getCause(); t != null; t = t.getCause()) {
+      if (t instanceof PacketGuard.TooLong) {
+        return true;
+      }
+    }
+    return false;
+  }
+
   @Override
   public String getMessage() {
     return String.valueOf(super.getMessage());

@@ -1,6 +1,7 @@
 package org.cellherd.mqtt.link;
 
 import java.util.Optional;
+import javax.net.ssl.SSLSocketFactory;
 import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 
 /** The client library's options. */
@@ -27,8 +28,11 @@ final class ConnectOptions {
       options.setPassword(login.get().password());
     }
     if (settings.url().tls()) {
-      options.setSocketFactory(TlsTrust.sockets(settings.caFile()));
+      SSLSocketFactory sockets = TlsTrust.sockets(settings.caFile());
+      options.setSocketFactory(new GuardedTlsSocket.Factory(sockets));
       options.setHttpsHostnameVerificationEnabled(true);
+    } else {
+      options.setSocketFactory(new GuardedSocket.Factory());
     }
     return options;
   }

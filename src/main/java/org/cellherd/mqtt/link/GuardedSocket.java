@@ -1,0 +1,59 @@
+package org.cellherd.mqtt.link;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.net.InetAddress;
+import java.net.Socket;
+import javax.net.SocketFactory;
+import org.jspecify.annotations.Nullable;
+
+/** A plain socket whose packets are watched over. */
+final class GuardedSocket extends Socket {
+
+  private @Nullable InputStream guarded;
+
+  /** Makes them. */
+  static final class Factory extends SocketFactory {
+    @Override
+    public Socket createSocket() {
+      return new GuardedSocket();
+    }
+
+    @Override
+    public Socket createSocket(String host, int port) throws IOException {
+      throw unconnected();
+    }
+
+    @Override
+    public Socket createSocket(String host, int port, InetAddress local, int localPort)
+        throws IOException {
+      throw unconnected();
+    }
+
+    @Override
+    public Socket createSocket(InetAddress host, int port) throws IOException {
+      throw unconnected();
+    }
+
+    @Override
+    public Socket createSocket(InetAddress host, int port, InetAddress local, int localPort)
+        throws IOException {
+      throw unconnected();
+    }
+
+    /** The client library connects its sockets itself. */
+    private static IOException unconnected() {
+      return new IOException("sockets are made unconnected here");
+    }
+  }
+
+  @Override
+  public InputStream getInputStream() throws IOException {
+    InputStream in = guarded;
+    if (in == null) {
+      in = new PacketGuard(super.getInputStream());
+      guarded = in;
+    }
+    return in;
+  }
+}
