@@ -116,7 +116,8 @@ final class SocCount {
           netAh,
           lowestAh,
           highestAh,
-          unsureAh
+          unsureAh,
+          overrunAh
         });
   }
 
