@@ -60,7 +60,7 @@ class AlertPropertyTest {
       if (dice < 3) {
         long from = now;
         now += 1 + random.nextInt(1_000_000);
-        entries.add(new Gap(from, now, Gap.Cause.values()[random.nextInt(8)]));
+        entries.add(new Gap(from, now, List.of(Gap.Cause.values()).get(random.nextInt(8))));
       } else if (dice < 5) {
         now += random.nextInt(600_000);
         entries.add(new SessionStart(now, ++session, random.nextBoolean(), random.nextBoolean()));

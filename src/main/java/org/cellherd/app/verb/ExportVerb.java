@@ -7,9 +7,9 @@ import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
+import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.TreeSet;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.History;
 import org.cellherd.app.ExitCode;
@@ -73,19 +73,18 @@ final class ExportVerb implements Callable<Integer> {
   /** Every channel that any reading has. */
   private static ReadingCsv columns(History history, String pack, long from, long to)
       throws StorageFailure {
-    TreeSet<Channel> present = new TreeSet<>();
-    List<Channel> absent =
-        new ArrayList<>(ReadingCsv.of(Channel.MAX_NUMBER, Channel.MAX_NUMBER).channels());
+    List<Channel> all = ReadingCsv.of(Channel.MAX_NUMBER, Channel.MAX_NUMBER).channels();
+    Set<Channel> unseen = new LinkedHashSet<>(all);
     history.replay(
         pack,
         from,
         to,
         entry -> {
           if (entry instanceof Reading reading) {
-            absent.removeIf(channel -> reading.value(channel).isPresent() && present.add(channel));
+            unseen.removeIf(channel -> reading.value(channel).isPresent());
           }
         });
-    return ReadingCsv.of(List.copyOf(present));
+    return ReadingCsv.of(all.stream().filter(channel -> !unseen.contains(channel)).toList());
   }
 
   private static void write(
