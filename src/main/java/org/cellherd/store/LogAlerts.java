@@ -193,10 +193,23 @@ final class LogAlerts implements AlertLog {
 
   @Override
   public synchronized int waitingCount() throws StorageFailure {
-    long stored =
-        database.read(
-            c -> Database.number(c, "SELECT count(*) FROM event WHERE delivered = 0").orElse(0));
-    return (int) Math.max(0, stored + unstored.size() - deliveredUnstored.size());
+    long waiting = unstored.keySet().stream().filter(id -> !deliveredUnstored.contains(id)).count();
+    return (int) (waiting + database.read(this::storedWaitingCount));
+  }
+
+  /**
+   * Undelivered events of the file, without those that the broker has and the file does not know.
+   */
+  private long storedWaitingCount(Connection connection) throws SQLException {
+    long count =
+        Database.number(connection, "SELECT count(*) FROM event WHERE delivered = 0").orElse(0);
+    for (String id : deliveredUnstored) {
+      count -=
+          Database.number(
+                  connection, "SELECT count(*) FROM event WHERE delivered = 0 AND id = ?", id)
+              .orElse(0);
+    }
+    return count;
   }
 
   @Override

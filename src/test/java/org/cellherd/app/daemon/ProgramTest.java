@@ -1,4 +1,4 @@
-package org.cellherd.app.process;
+package org.cellherd.app.daemon;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

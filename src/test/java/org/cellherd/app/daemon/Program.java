@@ -1,4 +1,4 @@
-package org.cellherd.app.process;
+package org.cellherd.app.daemon;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
