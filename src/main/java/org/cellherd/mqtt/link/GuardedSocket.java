@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.InputStream;
 import java.net.InetAddress;
 import java.net.Socket;
+import java.net.SocketAddress;
 import javax.net.SocketFactory;
 import org.jspecify.annotations.Nullable;
 
@@ -45,6 +46,13 @@ final class GuardedSocket extends Socket {
     private static IOException unconnected() {
       return new IOException("sockets are made unconnected here");
     }
+  }
+
+  /** Small packets go out at once: an alert and its event are two, and the first must not wait. */
+  @Override
+  public void connect(SocketAddress address, int timeoutMs) throws IOException {
+    super.connect(address, timeoutMs);
+    setTcpNoDelay(true);
   }
 
   @Override

@@ -106,6 +106,7 @@ final class GuardedTlsSocket extends SSLSocket {
   @Override
   public void connect(SocketAddress address, int timeoutMs) throws IOException {
     real.connect(address, timeoutMs);
+    real.setTcpNoDelay(true);
   }
 
   @Override
