@@ -48,6 +48,8 @@ final class PolledBoard {
     this.heardNanos = now();
     this.heardMs = clock.anchoredMs().getAsLong();
     this.begunNanos = heardNanos;
+    // A board that talks by itself has its pace to begin with.
+    this.isAsked = board.dialogue().isListenOnly();
   }
 
   private long now() {
@@ -105,6 +107,7 @@ final class PolledBoard {
   }
 
   void heard(Reading reading) {
+    counts = dialogue().isListenOnly() ? counts.polled() : counts;
     counts = counts.heard().threwAway(dialogue().counts().bytesThrownAway());
     if (gap.isPresent()) {
       long from = silentSinceMs(reading.timeMs());

@@ -3,6 +3,7 @@ package org.cellherd.protocol.bringup;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.protocol.bringup.line.TextLines;
 
 /** Identifies the messages of an unknown board from captured bytes. */
 public final class BringUp {
@@ -20,17 +21,26 @@ public final class BringUp {
   public static Identification identify(List<HeardBytes> heard) {
     List<Burst> bursts = Bursts.of(heard);
     boolean isAsked = heard.stream().anyMatch(HeardBytes::isToBoard);
+    List<Cut> cuts = new Cutter(bursts).cuts();
+    Optional<TextLines> text = textOf(bursts);
+    if (text.isPresent() && cuts.stream().noneMatch(Cut::isHex)) {
+      return Identification.ofText(text.get(), isAsked);
+    }
     Optional<Attempt> best =
-        new Cutter(bursts)
-            .cuts().stream()
-                .map(c -> new Attempt(c, new ChecksumSearch(c).fits()))
-                .max(
-                    Comparator.comparingInt(Attempt::bits)
-                        .thenComparingInt(a -> -a.cut().others())
-                        .thenComparingInt(a -> a.cut().samples().size()));
+        cuts.stream()
+            .map(c -> new Attempt(c, new ChecksumSearch(c).fits()))
+            .max(
+                Comparator.comparingInt(Attempt::bits)
+                    .thenComparingInt(a -> -a.cut().others())
+                    .thenComparingInt(a -> a.cut().samples().size()));
     if (best.isEmpty()) {
       return Identification.nothing(bursts.size());
     }
     return Identification.of(best.get().cut(), best.get().fits(), isAsked);
+  }
+
+  private static Optional<TextLines> textOf(List<Burst> bursts) {
+    byte[] request = bursts.isEmpty() ? new byte[0] : bursts.get(0).request();
+    return TextLines.of(bursts.stream().map(Burst::bytes).toList(), request);
   }
 }

@@ -44,7 +44,7 @@ final class ChecksumSearch {
       for (Form form : forms(checksum)) {
         combinations++;
         List<Sample> passed = passed(checksum, form);
-        if (passed.size() >= 2 && passed.size() * 2 >= samples.size()) {
+        if (passed.size() >= 2 && passed.size() * 10 >= samples.size() * 6) {
           fits.add(new ChecksumFit(checksum, form, passed, samples.size(), 0));
         }
       }
@@ -125,7 +125,7 @@ final class ChecksumSearch {
   /** A check value that is right passes most messages, so it shows early. */
   private boolean isHopeless(int passed, int left) {
     int tried = samples.size() - left;
-    return (passed + left) * 2 < samples.size() || (tried >= EARLY && passed * 4 < EARLY);
+    return (passed + left) * 10 < samples.size() * 6 || (tried >= EARLY && passed * 4 < EARLY);
   }
 
   static boolean fits(Checksum checksum, Form form, Sample sample) {

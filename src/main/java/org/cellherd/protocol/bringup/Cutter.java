@@ -5,6 +5,7 @@ import java.util.HashMap;
 import java.util.HexFormat;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 
@@ -30,9 +31,10 @@ final class Cutter {
       return cuts;
     }
     add(cuts, "one burst is one message", "", bursts);
+    escaped(cuts);
     for (String header : headers()) {
       byte[] bytes = HexFormat.of().parseHex(header);
-      String words = header.toUpperCase(java.util.Locale.ROOT);
+      String words = header.toUpperCase(Locale.ROOT);
       add(cuts, "from " + words + " to the end of the burst", header, fromFirst(bytes));
       add(cuts, "from each " + words + " to the next", header, fromEach(bytes));
     }
@@ -43,7 +45,35 @@ final class Cutter {
     List<Sample> samples =
         usual(pieces.stream().filter(Cutter::isOfSize).map(Sample::binary).toList());
     if (samples.size() >= 2) {
-      cuts.add(new Cut(how, header, HexLine.NONE, samples, pieces.size() - samples.size()));
+      cuts.add(
+          new Cut(
+              how,
+              header,
+              HexLine.NONE,
+              Optional.empty(),
+              samples,
+              pieces.size() - samples.size()));
+    }
+  }
+
+  private void escaped(List<Cut> cuts) {
+    EscapeSearch search = new EscapeSearch(bursts);
+    List<Burst> pieces = search.pieces().stream().filter(Cutter::isOfSize).toList();
+    for (Escape escape : search.escapes(pieces)) {
+      List<Sample> samples =
+          usual(pieces.stream().flatMap(p -> Sample.escaped(p, escape).stream()).toList());
+      if (samples.size() >= 2) {
+        String how =
+            String.format(Locale.ROOT, "between two marks, bytes escaped by %02X", escape.mark());
+        cuts.add(
+            new Cut(
+                how,
+                "",
+                HexLine.NONE,
+                Optional.of(escape),
+                samples,
+                pieces.size() - samples.size()));
+      }
     }
   }
 
@@ -166,7 +196,8 @@ final class Cutter {
     String header = HexFormat.of().toHexDigits((byte) (int) start.get());
     String how = "lines of hex digits from '" + (char) (int) start.get() + "' to carriage return";
     List<Sample> usual = usual(samples);
-    return Optional.of(new Cut(how, header, form, usual, lines.size() - usual.size()));
+    return Optional.of(
+        new Cut(how, header, form, Optional.empty(), usual, lines.size() - usual.size()));
   }
 
   /** Pieces that end with a carriage return, and a line feed where one follows. */

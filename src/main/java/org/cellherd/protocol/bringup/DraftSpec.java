@@ -1,5 +1,6 @@
 package org.cellherd.protocol.bringup;
 
+import java.util.Collection;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
@@ -18,7 +19,8 @@ final class DraftSpec {
 
   static String of(Structure structure, String id) {
     DraftSpec draft = new DraftSpec(structure);
-    draft.head(id);
+    Sentences sentences = new Sentences(structure);
+    draft.out.append(DraftHead.of(id, structure.isAsked(), sentences.found(), sentences.wanted()));
     if (ModbusDraft.applies(structure)) {
       ModbusDraft.write(structure, draft.out);
     } else {
@@ -30,20 +32,6 @@ final class DraftSpec {
 
   private void line(String text) {
     out.append(text).append('\n');
-  }
-
-  private void head(String id) {
-    line(
-        "# Drafted from a capture. Complete it by hand: names, units, scales, the current's sign.");
-    new Sentences(s).found().forEach(t -> line("# " + t));
-    new Sentences(s).wanted().forEach(t -> line("# Open: " + t));
-    line("spec = 1");
-    line("id = \"" + id + "\"");
-    line("title = \"Draft of " + id + "\"");
-    line("talk = \"" + (s.isAsked() ? "poll" : "listen") + "\"");
-    line("");
-    line("[line]");
-    line("baud = 9600 # as the capture was made");
   }
 
   // ---- frame -----------------------------------------------------------------------------------
@@ -61,7 +49,9 @@ final class DraftSpec {
         line(part.name() + " = \"" + part.hex() + "\"");
       }
     }
-    line("ends_by = \"" + (provenLength() ? "length" : "size") + "\"");
+    String ending = s.cut().escape().isPresent() ? "mark" : provenLength() ? "length" : "size";
+    line("ends_by = \"" + ending + "\"");
+    s.cut().escape().ifPresent(this::escape);
     constants(parts);
     if (provenLength()) {
       length(parts);
@@ -72,6 +62,20 @@ final class DraftSpec {
       line("[request_frame]");
       line("layout = [\"data\"]");
     }
+  }
+
+  private void escape(Escape escape) {
+    line("");
+    line("[frame.escape]");
+    line(String.format(Locale.ROOT, "byte = \"%02X\"", escape.mark()));
+    line("of = \"" + hex(escape.meaning().values()) + "\"");
+    line("written_as = \"" + hex(escape.meaning().keySet()) + "\"");
+  }
+
+  private static String hex(Collection<Integer> bytes) {
+    return bytes.stream()
+        .map(b -> String.format(Locale.ROOT, "%02X", b))
+        .collect(Collectors.joining(" "));
   }
 
   private boolean provenLength() {

@@ -3,23 +3,38 @@ package org.cellherd.protocol.bringup;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.protocol.bringup.Structure.Kind;
+import org.cellherd.protocol.bringup.line.TextLines;
 
 /** What was found out about the messages of a capture. Immutable. */
 public final class Identification {
+  private static final String MORE_LINES =
+      "Lines while current and cells change would show what the other values are.";
+
   private final Optional<Structure> structure;
+  private final Optional<TextLines> text;
+  private final boolean isAsked;
   private final int bursts;
 
-  private Identification(Optional<Structure> structure, int bursts) {
+  private Identification(
+      Optional<Structure> structure, Optional<TextLines> text, boolean isAsked, int bursts) {
     this.structure = structure;
+    this.text = text;
+    this.isAsked = isAsked;
     this.bursts = bursts;
   }
 
   static Identification nothing(int bursts) {
-    return new Identification(Optional.empty(), bursts);
+    return new Identification(Optional.empty(), Optional.empty(), false, bursts);
+  }
+
+  static Identification ofText(TextLines lines, boolean isAsked) {
+    return new Identification(Optional.empty(), Optional.of(lines), isAsked, 0);
   }
 
   static Identification of(Cut cut, List<ChecksumFit> fits, boolean isAsked) {
-    return new Identification(Optional.of(Structure.of(cut, fits, isAsked)), cut.samples().size());
+    Structure structure = Structure.of(cut, fits, isAsked);
+    return new Identification(
+        Optional.of(structure), Optional.empty(), isAsked, cut.samples().size());
   }
 
   /** True when a check value was found that cannot be chance. */
@@ -31,19 +46,25 @@ public final class Identification {
   public Certainty certainty() {
     return structure
         .flatMap(Structure::checksum)
-        .map(fit -> Certainty.of(fit.bits()))
+        .map(ChecksumFit::bits)
+        .or(() -> text.map(TextLines::bits).filter(b -> b > 0))
+        .map(Certainty::of)
         .orElse(Certainty.UNKNOWN);
   }
 
   /** Name of the check value as descriptions write it; empty when none was found. */
   public Optional<String> checksum() {
-    return structure.flatMap(Structure::checksum).map(f -> f.checksum().word());
+    return structure
+        .flatMap(Structure::checksum)
+        .map(f -> f.checksum().word())
+        .or(() -> text.flatMap(TextLines::checksum));
   }
 
   /** What was found, as sentences; the most important first. */
   public List<String> sentences() {
     return structure
         .map(s -> new Sentences(s).found())
+        .or(() -> text.map(TextLines::sentences))
         .orElse(
             List.of(
                 "No messages can be told apart in "
@@ -55,6 +76,7 @@ public final class Identification {
   public List<String> wanted() {
     return structure
         .map(s -> new Sentences(s).wanted())
+        .or(() -> text.map(t -> List.of(MORE_LINES)))
         .orElse(
             List.of(
                 "Capture at least ten messages while the board's values change; check baud and"
@@ -72,7 +94,14 @@ public final class Identification {
 
   /** A first description of the board, to be completed by hand; empty when too little is known. */
   public Optional<String> draft(String id) {
-    return structure.filter(s -> s.checksum().isPresent()).map(s -> DraftSpec.of(s, id));
+    return structure
+        .filter(s -> s.checksum().isPresent())
+        .map(s -> DraftSpec.of(s, id))
+        .or(() -> text.flatMap(TextLines::draft).map(d -> textHead(id) + d));
+  }
+
+  private String textHead(String id) {
+    return DraftHead.of(id, isAsked, sentences(), wanted());
   }
 
   /** How sure a statement is. */

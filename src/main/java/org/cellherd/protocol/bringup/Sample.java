@@ -30,6 +30,13 @@ final class Sample {
     return line.decode(burst.bytes()).map(b -> new Sample(burst.request(), burst.bytes(), b, line));
   }
 
+  /** A message between two marks; empty when it holds an unknown escape. */
+  static Optional<Sample> escaped(Burst burst, Escape escape) {
+    return escape
+        .decode(burst.bytes())
+        .map(b -> new Sample(burst.request(), burst.bytes(), b, HexLine.NONE));
+  }
+
   byte[] request() {
     return request;
   }

@@ -290,6 +290,57 @@ class BringUpTest {
     assertThat(reading.cells().count()).isEqualTo(14);
   }
 
+  private static byte[] escaped(int n) {
+    byte[] body = bytes(0x11, 0x7E, n, words(cells(n, 6)), 0x7D);
+    byte[] inner = bytes(body, words((int) XMODEM.over(body)));
+    StringBuilder hex = new StringBuilder("7E");
+    for (byte b : inner) {
+      boolean isSpecial = b == 0x7E || b == 0x7D;
+      hex.append(isSpecial ? "7D" : "");
+      hex.append(HexFormat.of().toHexDigits((byte) (isSpecial ? b ^ 0x20 : b)));
+    }
+    return HexFormat.of().parseHex(hex.append("7E"));
+  }
+
+  @Test
+  void escapesBetweenTwoMarksAreUndone() {
+    Identification found =
+        BringUp.identify(new InventedLine(13, MISHAP).said(36, BringUpTest::escaped).heard());
+
+    print("CRC-16 with escapes", found);
+    assertThat(found.checksum()).contains("crc-16/xmodem");
+    assertThat(found.draft("acer").orElseThrow())
+        .contains("byte = \"7D\"", "of = \"7D 7E\"", "written_as = \"5D 5E\"");
+    Reading reading = readBy(found.draft("acer").orElseThrow(), escaped(20)).orElseThrow();
+    assertThat(reading.cells().mv(6)).isEqualTo(cells(20, 6)[5]);
+  }
+
+  private static byte[] line(int n) {
+    int[] cells = cells(n, 4);
+    return String.format(
+            Locale.ROOT,
+            "V1:%d V2:%d V3:%d V4:%d A:%d%n",
+            cells[0],
+            cells[1],
+            cells[2],
+            cells[3],
+            n - 10)
+        .getBytes(StandardCharsets.US_ASCII);
+  }
+
+  @Test
+  void linesOfKeysAndValuesAreDescribed() {
+    Identification found =
+        BringUp.identify(new InventedLine(14, 0.1).said(30, BringUpTest::line).heard());
+
+    print("key and value", found);
+    assertThat(found.sentences())
+        .anyMatch(t -> t.contains("pairs of key and value, parted by ' ', key and value by ':'"))
+        .anyMatch(t -> t.startsWith("4 of them look like cell voltages in mV"));
+    Reading reading = readBy(found.draft("privet").orElseThrow(), line(6)).orElseThrow();
+    assertThat(reading.cells().mv(3)).isEqualTo(cells(6, 4)[2]);
+  }
+
   @Test
   void randomBytesAreNotTakenForMessages() {
     byte[] noise = new byte[4000];
