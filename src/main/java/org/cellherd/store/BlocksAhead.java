@@ -47,7 +47,8 @@ final class BlocksAhead {
     return tasks.remove().join();
   }
 
-  private static Unpacked unpack(ReadingsRow row) {
+  /** Unpacks a row here and now. */
+  static Unpacked unpack(ReadingsRow row) {
     try {
       return new Unpacked(row, row.readings(), Optional.empty());
     } catch (BlockDamaged e) {

@@ -72,6 +72,11 @@ final class Database implements AutoCloseable {
     return config.createConnection("jdbc:sqlite:" + file.toAbsolutePath());
   }
 
+  /** The file. */
+  Path file() {
+    return file;
+  }
+
   /** Sets what only a writer sets; the page size only where the file is still empty. */
   void prepareForWriting() throws StorageFailure {
     plain(

@@ -115,6 +115,10 @@ public final class LogFile implements AutoCloseable {
     try {
       database.prepareForWriting();
       database.write(Schema::migrate);
+      List<ReadingsRow> tail = Tail.read(path);
+      if (!tail.isEmpty()) {
+        database.write(c -> putIn(c, tail));
+      }
       if (!database.read(LogFile::endedCleanly) && size(path) <= CHECKED_BYTES) {
         database.plain(c -> check(path, c));
       }
@@ -122,6 +126,12 @@ public final class LogFile implements AutoCloseable {
     } catch (StorageFailure e) {
       database.close();
       throw e;
+    }
+  }
+
+  private static void putIn(Connection connection, List<ReadingsRow> tail) throws SQLException {
+    for (ReadingsRow row : TailRows.missing(connection, tail)) {
+      row.insert(connection, "recent");
     }
   }
 
@@ -231,7 +241,13 @@ public final class LogFile implements AutoCloseable {
     if (Files.exists(target)) {
       throw new StorageFailure(Kind.REFUSED, target + ": exists already");
     }
+    List<ReadingsRow> tail = Tail.read(path);
     reading.plain(c -> Database.update(c, "VACUUM INTO ?", target.toAbsolutePath().toString()));
+    if (!tail.isEmpty()) {
+      try (Database copy = Database.open(target, OpenMode.WRITER, settings)) {
+        copy.write(c -> putIn(c, tail));
+      }
+    }
   }
 
   /** Moves the damaged file aside and goes on in a new one with all that could be saved. */
@@ -254,7 +270,8 @@ public final class LogFile implements AutoCloseable {
 
   private void closeAll() throws StorageFailure {
     try {
-      if (reading != database) {
+      if (writer != null) {
+        writer.close();
         reading.close();
       }
     } finally {

@@ -27,9 +27,11 @@ final class LogHistory implements History {
   @Override
   public void replay(String pack, long fromMs, long toMs, Consumer<LogEntry> consumer)
       throws StorageFailure {
+    // The tail first: what moves into the table meanwhile is then seen there and not missed.
+    List<ReadingsRow> tail = Tail.read(database.file());
     database.read(
         c -> {
-          new Replay(c, pack, fromMs, toMs).run(consumer);
+          new Replay(c, pack, fromMs, toMs, TailRows.missing(c, tail)).run(consumer);
           return true;
         });
   }
@@ -37,9 +39,11 @@ final class LogHistory implements History {
   @Override
   public void replayAfter(String pack, Snapshot snapshot, long toMs, Consumer<LogEntry> consumer)
       throws StorageFailure {
+    List<ReadingsRow> tail = Tail.read(database.file());
     database.read(
         c -> {
-          new Replay(c, pack, snapshot.atMs(), toMs).after(snapshot.stretch(), consumer);
+          new Replay(c, pack, snapshot.atMs(), toMs, TailRows.missing(c, tail))
+              .after(snapshot.stretch(), consumer);
           return true;
         });
   }

@@ -15,6 +15,7 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.Packed;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Writes the log. Belongs to one thread. Entries gather in memory until {@link #commit}; after a
@@ -28,6 +29,9 @@ public final class LogWriter {
   /** A silence that only grows is written less often: what may be lost is its latest minute. */
   private static final long GAP_AT_RISK_MS = 60_000;
 
+  /** Readings stay in the tail that long at most. */
+  private static final long TABLE_MS = 300_000;
+
   private static final long NEVER = Long.MIN_VALUE;
 
   private final Database database;
@@ -38,7 +42,9 @@ public final class LogWriter {
   private final WaitingRows waiting;
   private final Map<String, PackStream> streams = new HashMap<>();
   private final Map<String, OpenHour> openHours = new HashMap<>();
+  private long atRiskSinceMs = NEVER;
   private long waitingSinceMs = NEVER;
+  private @Nullable Tail tail;
   private long run;
 
   /** The first hour of a pack that is not packed yet. */
@@ -88,30 +94,56 @@ public final class LogWriter {
   }
 
   /**
-   * Commits when the oldest waiting entry has waited as long as may be at risk.
+   * Makes what waits durable when the oldest of it has waited as long as may be at risk. Readings
+   * alone go into the tail, and into the table every few minutes; anything else goes into the table
+   * at once, and the readings with it.
    *
    * @param monotonicMs a clock that never steps; only differences count
-   * @return true when a commit was made
+   * @return true when something was made durable
    */
   public boolean commitIfDue(long monotonicMs) throws StorageFailure {
     boolean batches = streams.values().stream().anyMatch(PackStream::hasBatch);
     if (!batches && waiting.isEmpty()) {
       return false;
     }
+    if (!batches && !waiting.isAtRisk()) {
+      atRiskSinceMs = NEVER;
+    } else if (atRiskSinceMs == NEVER) {
+      atRiskSinceMs = monotonicMs;
+    }
     if (waitingSinceMs == NEVER) {
       waitingSinceMs = monotonicMs;
     }
     long allowed = !batches && waiting.isOnlyGaps() ? Math.max(atRiskMs, GAP_AT_RISK_MS) : atRiskMs;
-    if (monotonicMs - waitingSinceMs < allowed) {
+    boolean due = atRiskSinceMs != NEVER && monotonicMs - atRiskSinceMs >= allowed;
+    boolean tableDue = monotonicMs - waitingSinceMs >= TABLE_MS;
+    if (!due && !(tableDue && atRiskSinceMs == NEVER)) {
       return false;
     }
     // Counted from here also after a failure, so that a full disk is not tried at every reading.
-    waitingSinceMs = monotonicMs;
-    commit();
+    atRiskSinceMs = monotonicMs;
+    streams.values().forEach(PackStream::seal);
+    boolean safe = waiting.isOnlyReadings() && appendToTail();
+    if (tableDue || !safe || !packsWithAFinishedHour().isEmpty()) {
+      commit();
+    } else {
+      atRiskSinceMs = NEVER;
+    }
     return true;
   }
 
-  /** Makes everything appended so far durable, and packs hours that are complete. */
+  private boolean appendToTail() throws StorageFailure {
+    if (tail == null) {
+      tail = Tail.open(database.file());
+    }
+    if (!tail.append(waiting.untailed())) {
+      return false;
+    }
+    waiting.allTailed();
+    return true;
+  }
+
+  /** Makes everything appended so far durable in its tables, and packs hours that are complete. */
   public void commit() throws StorageFailure {
     streams.values().forEach(PackStream::seal);
     List<String> due = packsWithAFinishedHour();
@@ -133,7 +165,11 @@ public final class LogWriter {
       openHours.putIfAbsent(row.pack(), OpenHour.of(row.session(), row.startMs()));
     }
     waiting.clear();
+    atRiskSinceMs = NEVER;
     waitingSinceMs = NEVER;
+    if (tail != null) {
+      tail.reset();
+    }
     if (!packed.isEmpty()) {
       database.plain(
           c -> {
@@ -166,6 +202,13 @@ public final class LogWriter {
       while (row.next()) {
         openHours.put(row.getString(1), OpenHour.of(row.getLong(2), row.getLong(3)));
       }
+    }
+  }
+
+  /** Closes the tail; it stays where some of its rows are not in their table. */
+  void close() throws StorageFailure {
+    if (tail != null) {
+      tail.end(waiting.isEmpty());
     }
   }
 

@@ -14,7 +14,7 @@ final class Migration1FirstSchema implements Migration {
           + " WITHOUT ROWID";
 
   private static final String READINGS =
-      "(id INTEGER PRIMARY KEY, pack TEXT NOT NULL, session INTEGER NOT NULL,"
+      ", pack TEXT NOT NULL, session INTEGER NOT NULL,"
           + " start_ms INTEGER NOT NULL, end_ms INTEGER NOT NULL, crc INTEGER NOT NULL,"
           + " data BLOB NOT NULL)";
 
@@ -32,9 +32,10 @@ final class Migration1FirstSchema implements Migration {
         + " run INTEGER NOT NULL, kind TEXT NOT NULL, start_ms INTEGER NOT NULL, from_ms INTEGER,"
         + " clock_sure INTEGER NOT NULL, clean INTEGER NOT NULL, ended INTEGER NOT NULL DEFAULT 0)",
     "CREATE INDEX session_by_pack ON session(pack, rank)",
-    "CREATE TABLE block" + READINGS,
+    "CREATE TABLE block(id INTEGER PRIMARY KEY" + READINGS,
     "CREATE INDEX block_by_time ON block(pack, session, start_ms)",
-    "CREATE TABLE recent" + READINGS,
+    // Row numbers are never used again, so that they tell what the tail holds beyond the table.
+    "CREATE TABLE recent(id INTEGER PRIMARY KEY AUTOINCREMENT" + READINGS,
     "CREATE TABLE gap(id INTEGER PRIMARY KEY, pack TEXT NOT NULL, session INTEGER NOT NULL,"
         + " after_ms INTEGER NOT NULL, from_ms INTEGER NOT NULL, to_ms INTEGER NOT NULL,"
         + " cause TEXT NOT NULL)",

@@ -14,7 +14,7 @@ final class Numbers {
   Numbers(Connection connection) throws SQLException {
     session = highest(connection, "SELECT max(id) FROM session");
     rank = highest(connection, "SELECT max(rank) FROM session");
-    recent = highest(connection, "SELECT max(id) FROM recent");
+    recent = TailRows.highest(connection);
     gap = highest(connection, "SELECT max(id) FROM gap");
   }
 

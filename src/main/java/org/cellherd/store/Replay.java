@@ -27,12 +27,15 @@ final class Replay {
   private final String pack;
   private long fromMs;
   private final long toMs;
+  private final List<ReadingsRow> tail;
 
-  Replay(Connection connection, String pack, long fromMs, long toMs) {
+  /** A replay over the database and then the rows of the tail that are not in it. */
+  Replay(Connection connection, String pack, long fromMs, long toMs, List<ReadingsRow> tail) {
     this.connection = connection;
     this.pack = pack;
     this.fromMs = fromMs;
     this.toMs = toMs;
+    this.tail = tail;
   }
 
   void run(Consumer<LogEntry> consumer) throws SQLException {
@@ -85,6 +88,11 @@ final class Replay {
       Gaps gaps = new Gaps(result, consumer);
       rows("block", anchor, gaps, consumer);
       rows("recent", anchor, gaps, consumer);
+      for (ReadingsRow row : tail) {
+        if (row.pack().equals(pack) && row.session() == anchor.id()) {
+          readings(BlocksAhead.unpack(row), gaps, consumer);
+        }
+      }
       gaps.upTo(Long.MAX_VALUE);
     }
   }

@@ -109,6 +109,7 @@ final class Salvager {
         List.of("acknowledgement", "session", "gap", "recent", "finding", "note", "snapshot")) {
       to.write(c -> others.add(TableWalk.byNumber(source, c, table)));
     }
+    to.write(c -> copyHighestNumber(source, c));
     Sums blocks = new Sums();
     to.write(c -> blocks.add(TableWalk.byNumber(source, c, "block")));
     Sums statistics = new Sums();
@@ -124,6 +125,18 @@ final class Salvager {
         events.kept,
         others.kept,
         whole && blocks.lost == 0 && others.lost == 0 && !statistics.broken);
+  }
+
+  /** Without it rows of the tail that were packed already would come in once more. */
+  private static void copyHighestNumber(Connection source, Connection to) throws SQLException {
+    String sql = "SELECT seq FROM sqlite_sequence WHERE name = 'recent'";
+    try (DamagedRows rows = new DamagedRows(source, sql, 1)) {
+      if (rows.next() && rows.number() > TailRows.highest(to)) {
+        Database.execute(to, "DELETE FROM sqlite_sequence WHERE name = 'recent'");
+        Database.update(
+            to, "INSERT INTO sqlite_sequence(name, seq) VALUES ('recent', ?)", rows.number());
+      }
+    }
   }
 
   /** Counts over some tables. */

@@ -22,6 +22,7 @@ final class WaitingRows {
   private final Map<Long, GapRow> gaps = new LinkedHashMap<>();
   private final Map<Long, GapRow> skips = new LinkedHashMap<>();
   private long bytes;
+  private long tailed;
   private long skippedReadings;
 
   WaitingRows(int mostBytes, Numbers numbers) {
@@ -78,6 +79,28 @@ final class WaitingRows {
   /** Readings that were dropped because the disk took none, since the start. */
   long skippedReadings() {
     return skippedReadings;
+  }
+
+  /** True when nothing but readings waits. */
+  boolean isOnlyReadings() {
+    return others.isEmpty() && gaps.isEmpty() && skips.isEmpty();
+  }
+
+  /** Rows of readings that are not in the tail yet. */
+  List<ReadingsRow> untailed() {
+    return readings.stream().filter(row -> row.id() > tailed).toList();
+  }
+
+  /** Notes that all rows of readings are in the tail. */
+  void allTailed() {
+    if (!readings.isEmpty()) {
+      tailed = readings.getLast().id();
+    }
+  }
+
+  /** True when something waits that a loss of power would take. */
+  boolean isAtRisk() {
+    return !isOnlyReadings() || (!readings.isEmpty() && readings.getLast().id() > tailed);
   }
 
   /** Rows of readings that wait. */

@@ -67,6 +67,65 @@ class PowerLossTest {
   }
 
   @Test
+  void readingsOfTheTailSurviveWithoutACommitOfTheDatabase() throws Exception {
+    Path file = folder.resolve("log.db");
+    Path copy = folder.resolve("copy.db");
+    List<Reading> readings = seconds(T0, 131);
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      for (Reading reading : readings) {
+        log.writer().append("a", reading);
+        log.writer().commitIfDue(reading.timeMs() - T0);
+      }
+      Files.copy(file, copy);
+      Files.copy(folder.resolve("log.db-wal"), folder.resolve("copy.db-wal"));
+      Files.copy(folder.resolve("log.db-tail"), folder.resolve("copy.db-tail"));
+      try (LogFile reader = LogFile.open(file, OpenMode.READER)) {
+        assertThat(all(reader, "a").size()).isBetween(121, 131);
+      }
+      log.backup(folder.resolve("backup.db"));
+      try (LogFile backup = LogFile.open(folder.resolve("backup.db"), OpenMode.READER)) {
+        assertThat(all(backup, "a")).isEqualTo(all(log, "a"));
+      }
+    }
+    assertThat(folder.resolve("log.db-tail")).doesNotExist();
+
+    for (int start = 0; start < 2; start++) {
+      try (LogFile log = LogFile.open(copy, OpenMode.WRITER)) {
+        int found = all(log, "a").size();
+        assertThat(found).isBetween(121, 131);
+        assertThat(all(log, "a")).isEqualTo(readings.subList(0, found));
+      }
+    }
+  }
+
+  @Test
+  void aTornTailCostsItsEndOnly() throws Exception {
+    Path file = folder.resolve("log.db");
+    List<Reading> readings = seconds(T0, 131);
+    int before = 0;
+    for (int left = 300; left < 1200; left += 100) {
+      Path copy = folder.resolve("torn-" + left + ".db");
+      try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+        for (Reading reading : readings) {
+          log.writer().append("a" + left, reading);
+          log.writer().commitIfDue(reading.timeMs() - T0);
+        }
+        Files.copy(file, copy);
+        Files.copy(folder.resolve("log.db-wal"), folder.resolve("torn-" + left + ".db-wal"));
+        byte[] tail = Files.readAllBytes(folder.resolve("log.db-tail"));
+        java.util.Arrays.fill(tail, left, tail.length, (byte) 0x5a);
+        Files.write(folder.resolve("torn-" + left + ".db-tail"), tail);
+      }
+      try (LogFile log = LogFile.open(copy, OpenMode.WRITER)) {
+        int found = all(log, "a" + left).size();
+        assertThat(found).isBetween(before, 131);
+        assertThat(all(log, "a" + left)).isEqualTo(readings.subList(0, found));
+        before = found;
+      }
+    }
+  }
+
+  @Test
   void aKilledProcessLosesNothingThatItHadCommitted() throws Exception {
     for (int round = 0; round < 3; round++) {
       Path file = folder.resolve("killed-" + round + ".db");
@@ -76,6 +135,7 @@ class PowerLossTest {
         assertThat(log.hasEndedCleanly()).isFalse();
         assertThat(log.salvage()).isEmpty();
         assertThat(all(log, "a").size()).isGreaterThanOrEqualTo(1 + committed * 10);
+        assertThat(all(log, "a")).doesNotHaveDuplicates();
         assertThat(log.alertLog().waitingCount()).isGreaterThanOrEqualTo(committed);
       }
     }
@@ -111,16 +171,17 @@ class PowerLossTest {
 
     /** Takes the file's name. */
     public static void main(String[] args) throws StorageFailure {
+      StoreSettings atOnce = StoreSettings.DEFAULT.withAtRiskMs(0);
       // Left open on purpose: this process only ends by being killed.
       @SuppressWarnings({"resource", "MustBeClosedChecker"})
-      LogFile log = LogFile.open(Path.of(args[0]), OpenMode.WRITER);
+      LogFile log = LogFile.open(Path.of(args[0]), OpenMode.WRITER, atOnce);
       log.writer().append("a", new SessionStart(T0, log.writer().nextRun(), true, true));
       List<AlertEvent> events = AlertsTest.someEvents(10_000);
       for (int commit = 0; commit < 10_000; commit++) {
         for (int i = 0; i < 10; i++) {
           log.writer().append("a", reading(T0 + commit * 400_000L + i * 1000L, 3300));
         }
-        log.writer().commit();
+        log.writer().commitIfDue(commit * 60_000L);
         log.alertLog().commit(events.subList(commit, commit + 1));
         System.out.println(commit);
       }

@@ -75,7 +75,7 @@ public final class StoreBenchmark {
         Path file = folder.resolve("size-" + i + "-" + page + ".db");
         StoreSettings settings = StoreSettings.DEFAULT.withPageBytes(page);
         try (LogFile log = LogFile.open(file, OpenMode.WRITER, settings)) {
-          live(log, day, 10_000);
+          live(log, day);
           Reading last = day.get(day.size() - 1);
           log.writer().append("pack-1", last.atTime(last.timeMs() + 3_600_000));
           log.writer().commit();
@@ -89,16 +89,11 @@ public final class StoreBenchmark {
     }
   }
 
-  private static void live(LogFile log, List<Reading> readings, long atRiskMs)
-      throws StorageFailure {
+  private static void live(LogFile log, List<Reading> readings) throws StorageFailure {
     log.writer().append("pack-1", new SessionStart(readings.get(0).timeMs(), 1, true, true));
-    long next = readings.get(0).timeMs() + atRiskMs;
     for (Reading reading : readings) {
       log.writer().append("pack-1", reading);
-      if (reading.timeMs() >= next) {
-        log.writer().commit();
-        next += atRiskMs;
-      }
+      log.writer().commitIfDue(reading.timeMs());
     }
   }
 
@@ -164,20 +159,20 @@ public final class StoreBenchmark {
     List<Reading> day = new StorageDay(true, 7).readings(T0, 0, DAY_S);
     for (int page : new int[] {512, 1024}) {
       for (int atRiskS : new int[] {10, 30}) {
-        StoreSettings settings = StoreSettings.DEFAULT.withPageBytes(page);
+        StoreSettings settings =
+            StoreSettings.DEFAULT.withPageBytes(page).withAtRiskMs(atRiskS * 1000L);
         Path file = folder.resolve("fast-" + page + "-" + atRiskS + ".db");
         long before = writtenBytes();
         try (LogFile log = LogFile.open(file, OpenMode.WRITER, settings)) {
-          live(log, day, atRiskS * 1000L);
+          live(log, day);
         }
         print(
             "page %d, %d s at risk, a day run fast: %.1f MB written, file %.2f MB",
             page, atRiskS, (writtenBytes() - before) / 1e6, Files.size(file) / 1e6);
       }
     }
-    for (int page : new int[] {512, 1024}) {
-      realTime(page, 10, seconds, day);
-      realTime(page, 30, seconds, day);
+    for (int atRiskS : new int[] {10, 30}) {
+      realTime(1024, atRiskS, seconds, day);
     }
   }
 
@@ -190,7 +185,8 @@ public final class StoreBenchmark {
     Path file = folder.resolve("real-" + page + "-" + atRiskS + ".db");
     try (LogFile log = LogFile.open(file, OpenMode.WRITER, settings)) {
       // Begins behind a full hour: packing is in the figure of the day run fast.
-      live(log, day.subList(0, QUARTER_PAST), 600_000);
+      live(log, day.subList(0, QUARTER_PAST));
+      log.writer().commit();
       long before = writtenBytes();
       long start = System.nanoTime();
       for (int i = QUARTER_PAST; i < QUARTER_PAST + seconds; i++) {

@@ -1,0 +1,210 @@
+package org.cellherd.store;
+
+import java.io.IOException;
+import java.nio.ByteBuffer;
+import java.nio.channels.FileChannel;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.StorageFailure.Kind;
+import org.cellherd.store.codec.Packed;
+
+/**
+ * The latest minutes of readings in a small file beside the log, {@code FILE-tail}, until they go
+ * into table {@code recent} together. A commit of SQLite writes the write-ahead log and, in time,
+ * its shared index too; here the same rows cost one block of the card. The file has its full size
+ * from the start, so that a sync writes no change of size and a full disk does not stop it.
+ *
+ * <pre>
+ * record   4 bytes  length of the body
+ *          4 bytes  CRC-32C of the body
+ *          body     row number, pack, session, start, end, CRC, packed readings
+ * </pre>
+ *
+ * <p>Row numbers rise from record to record; where they do not, an older use of the file shows
+ * through, and there the tail ends. Belongs to the writer's thread; anybody may {@link #read}.
+ */
+final class Tail implements AutoCloseable {
+
+  /** Five minutes of 64 packs. */
+  private static final int CAPACITY = 256 << 10;
+
+  private static final int BLOCK = 4096;
+  private static final int HEAD = 8;
+
+  private final Path file;
+  private final FileChannel channel;
+  private int position;
+
+  private Tail(Path file, FileChannel channel) {
+    this.file = file;
+    this.channel = channel;
+  }
+
+  /** Makes the tail of a log anew; what an older one held must be in its table already. */
+  static Tail open(Path log) throws StorageFailure {
+    Path file = file(log);
+    try {
+      FileChannel channel =
+          FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE);
+      try {
+        allocate(channel);
+        return new Tail(file, channel);
+      } catch (IOException e) {
+        channel.close();
+        throw e;
+      }
+    } catch (IOException e) {
+      throw failure(file, e);
+    }
+  }
+
+  /**
+   * Writes the file's full size block by block: a kernel may cache one large write as one unit, and
+   * then count and write all of it back for every few bytes that change.
+   */
+  private static void allocate(FileChannel channel) throws IOException {
+    channel.truncate(0);
+    for (int at = 0; at < CAPACITY; at += BLOCK) {
+      writeAll(channel, ByteBuffer.allocate(BLOCK), at);
+    }
+    channel.force(true);
+  }
+
+  private static Path file(Path log) {
+    return log.resolveSibling(log.getFileName() + "-tail");
+  }
+
+  private static StorageFailure failure(Path file, IOException cause) {
+    return new StorageFailure(Kind.NO_SPACE, file + ": cannot be written (" + cause + ")", cause);
+  }
+
+  private static void writeAll(FileChannel channel, ByteBuffer bytes, long at) throws IOException {
+    long next = at;
+    while (bytes.hasRemaining()) {
+      next += channel.write(bytes, next);
+    }
+  }
+
+  /** Makes rows durable; false when they do not fit any more. */
+  boolean append(List<ReadingsRow> rows) throws StorageFailure {
+    List<byte[]> bodies = rows.stream().map(Tail::body).toList();
+    int size = bodies.stream().mapToInt(body -> HEAD + body.length).sum();
+    if (position + size > CAPACITY) {
+      return false;
+    }
+    ByteBuffer bytes = ByteBuffer.allocate(size);
+    for (byte[] body : bodies) {
+      bytes.putInt(body.length).putInt((int) ReadingsRow.crc(body)).put(body);
+    }
+    try {
+      writeAll(channel, bytes.flip(), position);
+      channel.force(false);
+    } catch (IOException e) {
+      throw failure(file, e);
+    }
+    position += size;
+    return true;
+  }
+
+  private static byte[] body(ReadingsRow row) {
+    return new StateWriter()
+        .putLong(row.id())
+        .putText(row.pack())
+        .putLong(row.session())
+        .putLong(row.startMs())
+        .putLong(row.endMs())
+        .putLong(row.crc())
+        .putBytes(row.packed().bytes())
+        .toBytes();
+  }
+
+  /** Begins again: all rows are in the table now. Writes nothing; their numbers tell. */
+  void reset() {
+    position = 0;
+  }
+
+  /** The rows in the tail of a log, from whichever process; none when there is no tail. */
+  static List<ReadingsRow> read(Path log) throws StorageFailure {
+    Path file = file(log);
+    if (!Files.exists(file)) {
+      return List.of();
+    }
+    try (FileChannel channel = FileChannel.open(file, StandardOpenOption.READ)) {
+      ByteBuffer bytes = ByteBuffer.allocate(CAPACITY);
+      while (bytes.hasRemaining() && channel.read(bytes) >= 0) {
+        // A read may give less than is there.
+      }
+      return rows(bytes.flip());
+    } catch (IOException e) {
+      throw new StorageFailure(Kind.REFUSED, file + ": cannot be read (" + e + ")", e);
+    }
+  }
+
+  private static List<ReadingsRow> rows(ByteBuffer bytes) {
+    List<ReadingsRow> rows = new ArrayList<>();
+    long last = 0;
+    while (bytes.remaining() > HEAD) {
+      int length = bytes.getInt();
+      int crc = bytes.getInt();
+      if (length <= 0 || length > bytes.remaining()) {
+        break;
+      }
+      byte[] body = new byte[length];
+      bytes.get(body);
+      if ((int) ReadingsRow.crc(body) != crc) {
+        break;
+      }
+      ReadingsRow row = row(body);
+      if (row.id() <= last) {
+        break;
+      }
+      last = row.id();
+      rows.add(row);
+    }
+    return rows;
+  }
+
+  private static ReadingsRow row(byte[] body) {
+    try {
+      StateReader in = new StateReader(body);
+      return new ReadingsRow(
+          in.getLong(),
+          in.getText(),
+          in.getLong(),
+          in.getLong(),
+          in.getLong(),
+          in.getLong(),
+          new Packed(in.getBytes()));
+    } catch (StateMismatch e) {
+      return new ReadingsRow(0, "", 0, 0, 0, 0, new Packed(new byte[0]));
+    }
+  }
+
+  /** Closes and, when all its rows are in the table, removes the file. */
+  void end(boolean stored) throws StorageFailure {
+    close();
+    if (stored) {
+      try {
+        Files.deleteIfExists(file);
+      } catch (IOException e) {
+        throw failure(file, e);
+      }
+    }
+  }
+
+  @Override
+  public void close() throws StorageFailure {
+    try {
+      channel.close();
+    } catch (IOException e) {
+      throw failure(file, e);
+    }
+  }
+}
