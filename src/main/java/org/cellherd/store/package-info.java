@@ -4,9 +4,9 @@
  *
  * <p><b>Who writes.</b> One process writes (a lock on {@code FILE.lock} sees to it); others read at
  * the same time, and write only {@code acknowledgement} and {@code note}. Write-ahead log,
- * synchronous FULL: what was committed survives the loss of power. Readings go every
- * few seconds into {@code FILE-tail}, every few minutes from there into {@code recent}, and a full
- * hour of them moves into one {@code block}.
+ * synchronous FULL: what was committed survives the loss of power. Readings go every few seconds
+ * into {@code FILE-tail}, every few minutes from there into {@code recent}, and a full hour of them
+ * moves into one {@code block}.
  *
  * <p><b>Tables.</b> Times are ms since 1970 UTC; values are whole numbers in the stored unit of
  * their channel: cells 0.1 mV, {@code pack_v} mV, {@code current_a} mA (positive = charging),
