@@ -21,6 +21,7 @@ final class Era {
   private final List<FindingFold> folds = new ArrayList<>();
   private @Nullable BalanceView view;
   private @Nullable List<Suspicion> suspicions;
+  private @Nullable List<Finding> standing;
 
   Era(PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers) {
     moment = new Moment(plan, settings);
@@ -39,6 +40,7 @@ final class Era {
   void accept(LogEntry entry, List<Finding> completed) {
     view = null;
     suspicions = null;
+    standing = null;
     moment.accept(entry);
     rate.accept(moment);
     for (FindingFold fold : folds) {
@@ -96,12 +98,18 @@ final class Era {
     return balance.bounce();
   }
 
+  /** Worked out when first asked for after an entry: several rules ask at once. */
   List<Finding> standing() {
-    List<Finding> standing = new ArrayList<>();
-    for (FindingFold fold : folds) {
-      fold.standing().ifPresent(standing::add);
+    List<Finding> known = standing;
+    if (known == null) {
+      List<Finding> all = new ArrayList<>();
+      for (FindingFold fold : folds) {
+        fold.standing().ifPresent(all::add);
+      }
+      known = List.copyOf(all);
+      standing = known;
     }
-    return standing;
+    return known;
   }
 
   void save(StateWriter out) {
@@ -115,6 +123,7 @@ final class Era {
   void restore(StateReader in) {
     view = null;
     suspicions = null;
+    standing = null;
     moment.restore(in);
     rate.restore(in);
     for (FindingFold fold : folds) {

@@ -10,7 +10,10 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Facts;
 
-/** A cell discharges itself faster than the others, as the drift in long rests shows. */
+/**
+ * A cell discharges itself faster than the others, as the drift in long rests shows, or its falling
+ * behind from one full charge to the next.
+ */
 final class Leak implements Rule {
   private final Terms terms;
 
@@ -31,24 +34,29 @@ final class Leak implements Rule {
   @Override
   public void judge(Scene scene, Verdicts out) {
     Optional<Finding> rest = FindingFacts.standing(scene.view(), FindingName.REST);
-    if (rest.isEmpty()) {
+    Optional<Finding> ageing = FindingFacts.standing(scene.view(), FindingName.AGEING);
+    if (rest.isEmpty() && ageing.isEmpty()) {
       return;
     }
-    Facts facts = rest.get().facts();
-    List<Integer> suspects = FindingFacts.numbers(facts, "suspects");
+    Facts resting = rest.map(Finding::facts).orElse(Facts.NONE);
+    Facts aged = ageing.map(Finding::facts).orElse(Facts.NONE);
+    List<Integer> suspects = FindingFacts.numbers(resting, "suspects");
     for (int cell = 1; cell <= scene.plan().series(); cell++) {
-      Facts drift = ofCell(facts, cell);
-      double low = drift.number("leak_ma_low").orElse(Double.NaN);
-      int level = suspects.contains(cell) ? 1 : 0;
+      Facts behind = ofCell(aged, "leaking", cell);
+      boolean isResting = suspects.contains(cell) || behind.list().isEmpty();
+      Facts evidence = isResting ? ofCell(resting, "cells", cell) : behind;
+      boolean isLeak = suspects.contains(cell) || !behind.list().isEmpty();
+      double low = evidence.number("leak_ma_low").orElse(Double.NaN);
       int number = cell;
       out.judge(
           cell,
-          new Judgement(level, level == 0, low, Double.NaN, () -> words(number, drift, facts)));
+          new Judgement(
+              isLeak ? 1 : 0, !isLeak, low, Double.NaN, () -> words(number, evidence, resting)));
     }
   }
 
-  private static Facts ofCell(Facts facts, int cell) {
-    return FindingFacts.list(facts, "cells").stream()
+  private static Facts ofCell(Facts facts, String list, int cell) {
+    return FindingFacts.list(facts, list).stream()
         .filter(f -> f.number("cell").orElse(0) == cell)
         .findFirst()
         .orElse(Facts.NONE);
@@ -63,7 +71,9 @@ final class Leak implements Rule {
             ? ""
             : ", about " + Spoken.number(low, 1) + " to " + Spoken.number(high, 1) + " mA";
     String fall =
-        Double.isNaN(slope) ? "" : " by " + Spoken.number(-slope, 2) + " mV a day at rest";
+        Double.isNaN(slope)
+            ? " from one full charge to the next"
+            : " by " + Spoken.number(-slope, 2) + " mV a day at rest";
     return Words.of(
         "Cell " + cell + " falls behind the others" + fall + leak,
         "Look for a wire or board that draws on this cell alone; else replace the cell.",

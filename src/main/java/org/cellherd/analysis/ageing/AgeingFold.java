@@ -23,7 +23,7 @@ public final class AgeingFold implements FindingFold {
   private final Moment moment;
   private final UsageBook book;
   private final CapacityHistory history;
-  private final LeadGrowth growth = new LeadGrowth();
+  private final LeadGrowth growth;
   private final AgeingReport report;
   private final List<Finding> completed = new ArrayList<>();
   private long givenUpMs = -1;
@@ -33,6 +33,7 @@ public final class AgeingFold implements FindingFold {
     this.moment = moment;
     book = new UsageBook(plan, settings, moment);
     history = new CapacityHistory(plan.ratedAh());
+    growth = new LeadGrowth(plan.ratedAh());
     report = new AgeingReport(plan, moment, book, history, growth);
   }
 

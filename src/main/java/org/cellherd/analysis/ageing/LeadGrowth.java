@@ -15,7 +15,15 @@ final class LeadGrowth {
   private static final int FIELDS = 3;
   private static final int MOST = 64;
 
+  /** A leak below this for each Ah is no fault: about 0.7 % a month (common practice). */
+  private static final double LEAST_MA_PER_AH = 0.01;
+
+  private final double leastAhPerDay;
   private double[] flat = new double[0];
+
+  LeadGrowth(double ratedAh) {
+    leastAhPerDay = LEAST_MA_PER_AH * ratedAh * 24 / 1000;
+  }
 
   void take(Facts fullCharge) {
     List<?> rows = (List<?>) fullCharge.get("lead_growth").orElse(List.of());
@@ -45,11 +53,13 @@ final class LeadGrowth {
     return rows;
   }
 
-  /** Cells that surely fall behind, with the current that they lose, as facts. */
+  /**
+   * Cells that surely fall behind by enough to matter, with the current that they lose, as facts.
+   */
   List<Facts> leaking() {
     List<Facts> rows = new ArrayList<>();
     for (int i = 0; i < flat.length; i += FIELDS) {
-      if (flat[i + 2] < 0) {
+      if (flat[i + 2] < -leastAhPerDay) {
         rows.add(
             Facts.of()
                 .put("cell", (long) flat[i])

@@ -13,7 +13,6 @@ final class LifeLeft {
   static final double MODEL_FACTOR = 2;
 
   private static final double MOST_YEARS = 40;
-  private static final double STEP_DAYS = 30;
   private static final double YEAR_DAYS = 365.25;
 
   private LifeLeft() {}
@@ -41,17 +40,25 @@ final class LifeLeft {
     double cycles =
         Math.pow(Math.max(1, YEAR_DAYS * use.cyclesPerDay()), LifeModel.CYCLING_POWER) * cycling;
     double share = year / (year + cycles);
-    double byCalendar = loss * share;
-    double byCycles = loss * (1 - share);
-    double days = 0;
-    while (byCalendar + byCycles < target && days < MOST_YEARS * YEAR_DAYS) {
-      byCalendar = LifeModel.advance(byCalendar, calendar, LifeModel.CALENDAR_POWER, STEP_DAYS);
-      byCycles =
+    double low = 0;
+    double high = MOST_YEARS;
+    for (int i = 0; i < 20; i++) {
+      double middle = (low + high) / 2;
+      double byCalendar =
+          LifeModel.advance(loss * share, calendar, LifeModel.CALENDAR_POWER, middle * YEAR_DAYS);
+      double byCycles =
           LifeModel.advance(
-              byCycles, cycling, LifeModel.CYCLING_POWER, STEP_DAYS * use.cyclesPerDay());
-      days += STEP_DAYS;
+              loss * (1 - share),
+              cycling,
+              LifeModel.CYCLING_POWER,
+              middle * YEAR_DAYS * use.cyclesPerDay());
+      if (byCalendar + byCycles < target) {
+        low = middle;
+      } else {
+        high = middle;
+      }
     }
-    return days / YEAR_DAYS;
+    return high;
   }
 
   /**

@@ -26,7 +26,6 @@ import org.cellherd.pack.SessionStart;
 /** One finding for each local day with readings, complete when the day is over. */
 public final class EnergyFold implements FindingFold {
   private static final int HOT_TENTH_C = 450;
-  private static final double FULL_PCT = 99;
   private static final double LEAST_TRIP = 0.05;
 
   private final ZoneId zone;
@@ -130,7 +129,7 @@ public final class EnergyFold implements FindingFold {
     int coldest = temperatures.coldest(reading.temperatures());
     boolean isCold = coldest != CellTemperatures.MISSING && coldest < 0 && moment.flowingMa() > 0;
     boolean isHot = temperatures.hottest(reading.temperatures()) > HOT_TENTH_C;
-    boolean isFull = charge.isKnown() && charge.pct() >= FULL_PCT;
+    boolean isFull = charge.isFull();
     boolean isBridged = moment.step() == Moment.Step.BRIDGED;
     totals.add(step, new EnergyDay.Conditions(isFull, isCold, isHot, isBridged));
     roundTrip.add(step);

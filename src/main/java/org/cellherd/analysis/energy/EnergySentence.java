@@ -9,6 +9,10 @@ import org.cellherd.pack.PackPlan;
 final class EnergySentence {
   private static final double LOW_COVERAGE_PCT = 95;
   private static final double LEAST_ROUND_TRIP_PCT = 88;
+
+  /** More than all came back, beyond what a sensor of 1 % may be off in both directions. */
+  private static final double MOST_ROUND_TRIP_PCT = 102;
+
   private static final double NEVER_FULL_DAYS = 14;
 
   private EnergySentence() {}
@@ -71,7 +75,7 @@ final class EnergySentence {
 
   private static void doubts(StringBuilder text, Facts f) {
     OptionalDouble trip = f.number("round_trip_30d_pct");
-    if (trip.isPresent() && trip.getAsDouble() > 100) {
+    if (trip.isPresent() && trip.getAsDouble() > MOST_ROUND_TRIP_PCT) {
       text.append(
           say(
               " More came out than went in (%.0f %%): look at the current sensor.",

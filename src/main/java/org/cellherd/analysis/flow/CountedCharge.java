@@ -12,11 +12,15 @@ import org.cellherd.pack.PackPlan;
  * number; unknown before the first top. Belongs to one thread.
  */
 public final class CountedCharge {
+  /** So much of the capacity may be drawn from a full pack that still counts as full. */
+  private static final double NEARLY_FULL = 0.01;
+
   private final Flow flow;
   private final TopWatch top;
   private double capacityAh;
   private long net;
   private boolean isAtTop;
+  private boolean isFull;
   private boolean isCounted;
 
   /** Counts the readings of a moment; the rated capacity holds until another is told. */
@@ -35,6 +39,9 @@ public final class CountedCharge {
     isAtTop = top.accept(entry);
     if (isAtTop) {
       net = 0;
+      isFull = true;
+    } else if (isFull) {
+      isFull = netAh() >= -NEARLY_FULL * capacityAh;
     }
     return isCounted;
   }
@@ -66,6 +73,11 @@ public final class CountedCharge {
     return isAtTop;
   }
 
+  /** True from a top on until 1 % has been drawn; a count that crept back to 100 % is no proof. */
+  public boolean isFull() {
+    return isFull;
+  }
+
   /** True once the pack has been at its top. */
   public boolean isKnown() {
     return top.kind() != TopWatch.Kind.NONE;
@@ -86,6 +98,7 @@ public final class CountedCharge {
     flow.save(out);
     top.save(out);
     out.putDouble(capacityAh).putLong(net).putBoolean(isAtTop).putBoolean(isCounted);
+    out.putBoolean(isFull);
   }
 
   /** Takes a saved state. */
@@ -96,5 +109,6 @@ public final class CountedCharge {
     net = in.getLong();
     isAtTop = in.getBoolean();
     isCounted = in.getBoolean();
+    isFull = in.getBoolean();
   }
 }

@@ -38,6 +38,10 @@ public final class ResistanceFold implements FindingFold {
   private long lastUpMs;
   private long givenUpMs;
   private int newSteps;
+  private long allSteps;
+  private Optional<Finding> shown = Optional.empty();
+  private long shownSteps;
+  private long shownWallMs;
 
   /** A fold that has seen nothing. */
   public ResistanceFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
@@ -111,6 +115,7 @@ public final class ResistanceFold implements FindingFold {
       givenUpMs = lastUpMs;
     }
     newSteps++;
+    allSteps++;
   }
 
   private void completeDaily() {
@@ -137,6 +142,15 @@ public final class ResistanceFold implements FindingFold {
 
   @Override
   public Optional<Finding> standing() {
+    if (allSteps != shownSteps || moment.wallMs(lastUpMs) != shownWallMs) {
+      shown = table();
+      shownSteps = allSteps;
+      shownWallMs = moment.wallMs(lastUpMs);
+    }
+    return shown;
+  }
+
+  private Optional<Finding> table() {
     double[] pulseS = PULSES_MS.stream().mapToDouble(ms -> ms / 1000.0).toArray();
     return ResistanceTable.of(plan.series(), pulseS, WANTED, bins)
         .map(
@@ -162,6 +176,7 @@ public final class ResistanceFold implements FindingFold {
     steps.save(out);
     bins.save(out);
     out.putLong(tenthC).putLong(firstUpMs).putLong(lastUpMs).putLong(givenUpMs).putLong(newSteps);
+    out.putLong(allSteps);
   }
 
   @Override
@@ -174,6 +189,8 @@ public final class ResistanceFold implements FindingFold {
     lastUpMs = in.getLong();
     givenUpMs = in.getLong();
     newSteps = in.getInt();
+    allSteps = in.getLong();
+    shownSteps = -1;
     completed.clear();
   }
 }

@@ -17,7 +17,7 @@ enum Suspect {
   /** Not told apart yet: steps at another temperature would tell. */
   STRAP_OR_CELL;
 
-  private static final double TOLD_APART = 1.25;
+  private static final double TOLD_APART = 1.12;
 
   /** The word used outside. */
   String word() {

@@ -107,7 +107,7 @@ final class RestReport {
     if (rest.drift().spanHours() < LEAST_SPAN_HOURS - 1) {
       return "too short: 72 h after relaxation are needed";
     }
-    if (slope(rest.medianMv()).isEmpty()) {
+    if (slope(rest.medianMv()).isEmpty() && suspects.isEmpty()) {
       return "in the plateau voltage does not tell charge: a leak of usual size cannot be seen here";
     }
     if (isFromFirst(suspects)) {

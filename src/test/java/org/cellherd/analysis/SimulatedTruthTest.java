@@ -1,0 +1,106 @@
+package org.cellherd.analysis;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.util.List;
+import java.util.NavigableMap;
+import java.util.TreeMap;
+import org.cellherd.SimulatedRun;
+import org.cellherd.analysis.trend.Medians;
+import org.cellherd.pack.Facts;
+import org.cellherd.sim.Scenarios;
+import org.cellherd.sim.cell.Impedance;
+import org.cellherd.sim.fault.Fault;
+import org.junit.jupiter.api.Test;
+
+/** What the analyses find in simulated logs against what is really so in the simulator. */
+class SimulatedTruthTest {
+  private static final Impedance WARMTH = Impedance.usual(0.001);
+
+  @Test
+  void capacityAtTwoRatesIsThatOfTheSimulatedPack() {
+    NavigableMap<Long, Double> drawn = new TreeMap<>();
+    SimulatedRun run =
+        new SimulatedRun(Scenarios.open("capacity-test"), false)
+            .run(
+                1_000,
+                r ->
+                    drawn.put(
+                        r.analysis().timeMs(), r.truth().dischargedAh() - r.truth().chargedAh()));
+
+    List<Finding> tests = run.completed(FindingName.CAPACITY);
+    assertThat(tests).hasSize(2);
+    for (Finding test : tests) {
+      double truth = between(drawn, test.fromMs() - 1_800_000, test.toMs());
+      assertThat(number(test.facts(), "ah")).isCloseTo(truth, within(0.005 * truth));
+      assertThat(number(test.facts(), "ah_low")).isLessThan(truth);
+      assertThat(number(test.facts(), "ah_high")).isGreaterThan(truth);
+    }
+  }
+
+  private static double between(NavigableMap<Long, Double> drawn, long fromMs, long toMs) {
+    return drawn.floorEntry(toMs).getValue() - drawn.floorEntry(fromMs).getValue();
+  }
+
+  @Test
+  void resistanceIsThatOfTheSimulatedCellsAndTheBadStrapStandsOut() {
+    SimulatedRun run = run("bad-strap");
+
+    Finding finding = run.standing(FindingName.RESISTANCE).orElseThrow();
+    List<?> cells = (List<?>) finding.facts().get("cells").orElseThrow();
+    for (int cell = 1; cell <= 3; cell++) {
+      Facts facts = (Facts) cells.get(cell - 1);
+      double inner =
+          run.truth().resistanceMohm(cell, number(facts, "pulse_s"))
+              * WARMTH.temperatureFactor(number(facts, "temp_c"));
+      double truth = inner + run.truth().strapMohm(1);
+      assertThat(number(facts, "mohm")).isCloseTo(truth, within(0.05 * truth));
+    }
+    Facts bad = (Facts) cells.get(3);
+    assertThat(bad.text("suspect")).contains("strap");
+    assertThat(number(bad, "strap_mohm"))
+        .isCloseTo(run.truth().strapMohm(3), within(0.15 * run.truth().strapMohm(3)));
+    assertThat(finding.sentence()).contains("Cell 4").contains("a bad joint");
+  }
+
+  @Test
+  void aLeakAtRestIsFound() {
+    SimulatedRun run = run("shelf-rest");
+
+    Finding rest = run.standing(FindingName.REST).orElseThrow();
+    Fault leak = run.scenario().faults().get(0);
+    assertThat(rest.facts().get("suspects")).contains(List.of(leak.number()));
+  }
+
+  @Test
+  void aLeakIsFoundFromOneFullChargeToTheNext() {
+    SimulatedRun run = run("leaking-cell");
+
+    Finding ageing = run.standing(FindingName.AGEING).orElseThrow();
+    Fault leak = run.scenario().faults().get(0);
+    List<?> leaking = (List<?>) ageing.facts().get("leaking").orElseThrow();
+    assertThat(leaking).hasSize(1);
+    Facts found = (Facts) leaking.get(0);
+    assertThat(number(found, "cell")).isEqualTo(leak.number());
+    double more = run.truth().leakMa(leak.number()) - medianLeakMa(run);
+    assertThat(number(found, "leak_ma_high")).isCloseTo(more, within(0.2 * more));
+    assertThat(ageing.sentence()).contains("falls behind from one full charge to the next");
+  }
+
+  private static double medianLeakMa(SimulatedRun run) {
+    double[] leaks = new double[run.plan().series()];
+    for (int i = 0; i < leaks.length; i++) {
+      leaks[i] = run.truth().leakMa(i + 1);
+    }
+    return Medians.median(leaks);
+  }
+
+  private static SimulatedRun run(String name) {
+    return new SimulatedRun(Scenarios.open(name), false).run();
+  }
+
+  private static double number(Facts facts, String name) {
+    return facts.number(name).orElse(Double.NaN);
+  }
+}
