@@ -83,9 +83,10 @@ public final class MqttPublisher implements AutoCloseable {
 
   /** A new reading; readings in between may be skipped. */
   public void reading(String pack, Reading reading) {
-    handover.readings().put(pack, reading, parts.time().monotonicNanos());
     homie.ifPresent(devices -> devices.reading(pack, reading));
-    wakeup.signal();
+    if (handover.readings().put(pack, reading, parts.time().monotonicNanos())) {
+      wakeup.signal();
+    }
   }
 
   /** Whether a pack is heard. */

@@ -38,7 +38,12 @@ final class ReadingSlots {
     }
   }
 
-  synchronized void put(String pack, Reading reading, long nowNanos) {
+  /**
+   * Takes a newer reading.
+   *
+   * @return true when it is due at once
+   */
+  synchronized boolean put(String pack, Reading reading, long nowNanos) {
     Slot slot = slots.computeIfAbsent(pack, p -> new Slot(reading, nowNanos));
     if (slot.isFresh && slot.wasDue) {
       skipped++;
@@ -47,6 +52,7 @@ final class ReadingSlots {
     slot.heardNanos = nowNanos;
     slot.isFresh = true;
     slot.wasDue = slot.nextNanos - nowNanos <= 0;
+    return slot.wasDue;
   }
 
   /** A reading that is due, oldest pack first. */

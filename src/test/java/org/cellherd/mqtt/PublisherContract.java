@@ -66,6 +66,22 @@ abstract class PublisherContract {
   }
 
   @Test
+  void aStormOfReadingsDoesNotHinderTheConnection() throws Exception {
+    try (MqttPublisher publisher = site.publisher(broker.url())) {
+      Await.until(
+          "connected",
+          () -> {
+            for (int i = 0; i < 1_000; i++) {
+              publisher.reading("shed", Site.reading(3_310));
+            }
+            return publisher.status().connected();
+          });
+
+      assertThat(site.troubles).isEmpty();
+    }
+  }
+
+  @Test
   void freshEventIsDeliveredAndLeavesTheOutbox() throws Exception {
     try (Subscriber second = new Subscriber(broker.url());
         MqttPublisher publisher = site.publisher(broker.url())) {

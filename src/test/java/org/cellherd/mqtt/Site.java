@@ -23,7 +23,7 @@ import org.cellherd.pack.Reading;
 /** A small site with one pack, and what its publisher needs. */
 final class Site {
 
-  static final LinkTiming QUICK = new LinkTiming(5, 1_000, 1_000, 20, 100);
+  static final LinkTiming QUICK = new LinkTiming(5, 3_000, 1_000, 20, 100);
   static final PackPlan SHED =
       PackPlan.builder("shed", Chemistry.LFP, 4, 6, 27_000).name("Shed \"A\"").build();
   private static final long START_MS = 1_767_225_600_000L;

@@ -7,6 +7,8 @@ import java.util.Optional;
 import java.util.Queue;
 import java.util.concurrent.ArrayBlockingQueue;
 import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import org.eclipse.paho.client.mqttv3.IMqttActionListener;
 import org.eclipse.paho.client.mqttv3.IMqttDeliveryToken;
 import org.eclipse.paho.client.mqttv3.IMqttToken;
@@ -39,6 +41,10 @@ public final class Connection {
   private final MqttAsyncClient client;
   private final Queue<Object> receipts = new ConcurrentLinkedQueue<>();
   private final Queue<Message> received = new ArrayBlockingQueue<>(MOST_RECEIVED);
+
+  /** Opened when the broker has said yes or no to the connection. */
+  private final CountDownLatch answered = new CountDownLatch(1);
+
   private volatile boolean open;
   private volatile @Nullable Throwable failure;
 
@@ -78,11 +84,13 @@ public final class Connection {
     try {
       client.connect(ConnectOptions.of(settings, will), null, listener(() -> open = true));
       long rounds = settings.timing().connectMs() / CONNECT_LOOK_MS;
-      for (long round = 0; !open && failure == null && round < rounds; round++) {
-        if (wakeup.isStopping()) {
-          throw new BrokerTrouble("stopped while connecting");
+      for (long round = 0; round < rounds && !wakeup.isStopping(); round++) {
+        if (answered.await(CONNECT_LOOK_MS, TimeUnit.MILLISECONDS)) {
+          break;
         }
-        wakeup.awaitMs(CONNECT_LOOK_MS);
+      }
+      if (wakeup.isStopping()) {
+        throw new BrokerTrouble("stopped while connecting");
       }
       Throwable why = failure;
       if (why != null) {
@@ -201,6 +209,7 @@ public final class Connection {
       @Override
       public void onSuccess(IMqttToken token) {
         onSuccess.run();
+        answered.countDown();
         wakeup.signal();
       }
 
@@ -216,6 +225,7 @@ public final class Connection {
       failure = cause;
     }
     open = false;
+    answered.countDown();
     wakeup.signal();
   }
 
