@@ -67,12 +67,22 @@ public final class LoopbackLink implements Link {
       if (now >= deadline) {
         return 0;
       }
-      long next = waiting.isEmpty() ? deadline : waiting.getFirst().firstAt + 1;
-      pause(Math.min(next, deadline) - now);
+      pause(wakeAt(deadline) - now);
       requirePlugged();
       taken = take(buffer);
     }
     return taken;
+  }
+
+  /**
+   * When a whole piece is there; its first byte where the rest comes too late; else the deadline.
+   */
+  private long wakeAt(long deadline) {
+    if (waiting.isEmpty()) {
+      return deadline;
+    }
+    Piece piece = waiting.getFirst();
+    return piece.lastAt() < deadline ? piece.lastAt() + 1 : Math.min(piece.firstAt + 1, deadline);
   }
 
   private int take(byte[] buffer) {
@@ -168,6 +178,10 @@ public final class LoopbackLink implements Link {
       from += n;
       firstAt += n * characterNanos;
       return n;
+    }
+
+    long lastAt() {
+      return firstAt + (bytes.length - from - 1) * characterNanos;
     }
 
     boolean isDone() {
