@@ -7,6 +7,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.analysis.History;
 import org.cellherd.pack.StorageFailure;
@@ -199,6 +200,11 @@ public final class LogFile implements AutoCloseable {
   /** The committed log. */
   public History history() {
     return new LogHistory(reading);
+  }
+
+  /** Time of the newest entry of a pack, ms UTC; empty when there is none. */
+  public OptionalLong newestMs(String pack) throws StorageFailure {
+    return reading.read(c -> LogHistory.newestMs(c, pack));
   }
 
   /** Alerts and their outbox; its changes need a file opened for writing. */

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
@@ -46,7 +47,7 @@ abstract class FindingVerb implements Callable<Integer> {
     OptionalLong to = span.toMs(time, log.zone());
     List<Finding> findings;
     try (LogFile file = log.openForReading()) {
-      findings = new LogAnalysis(file.history(), pack).findings(name, from, to);
+      findings = new LogAnalysis(file.history(), pack).findings(Set.of(name), from, to);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }

@@ -5,6 +5,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.History;
@@ -27,8 +28,8 @@ final class LogAnalysis {
     this.pack = pack;
   }
 
-  /** Findings of a kind, oldest first, the one that still stands last. */
-  List<Finding> findings(FindingName name, OptionalLong fromMs, OptionalLong toMs)
+  /** Findings of some kinds, oldest first, those that still stand last. */
+  List<Finding> findings(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
       throws StorageFailure {
     String id = pack.plan().id();
     PackAnalysis analysis = new PackAnalysis(pack.plan(), pack.analysis());
@@ -39,7 +40,9 @@ final class LogAnalysis {
           history.snapshot(id, "analysis", toMs.orElse(Long.MAX_VALUE));
       if (snapshot.isPresent() && restore(analysis, snapshot.get())) {
         begin = snapshot.get().atMs();
-        found.addAll(history.findings(id, name, Long.MIN_VALUE, begin));
+        for (FindingName name : names) {
+          found.addAll(history.findings(id, name, Long.MIN_VALUE, begin));
+        }
       } else {
         analysis = new PackAnalysis(pack.plan(), pack.analysis());
       }
@@ -51,15 +54,16 @@ final class LogAnalysis {
         toMs.orElse(Long.MAX_VALUE),
         entry -> {
           fold.accept(entry);
-          fold.completed().stream().filter(f -> f.name() == name).forEach(found::add);
+          fold.completed().stream().filter(f -> names.contains(f.name())).forEach(found::add);
         });
-    Optional<Finding> standing = fold.standing().stream().filter(f -> f.name() == name).findFirst();
-    // What stood at an earlier saved state was stored too; only the newest of it is true.
-    standing.ifPresent(
-        now -> {
-          found.removeIf(f -> f.fromMs() == now.fromMs() && f.toMs() <= now.toMs());
-          found.add(now);
-        });
+    for (Finding now : fold.standing()) {
+      if (names.contains(now.name())) {
+        // What stood at an earlier saved state was stored too; only the newest of it is true.
+        found.removeIf(
+            f -> f.name() == now.name() && f.fromMs() == now.fromMs() && f.toMs() <= now.toMs());
+        found.add(now);
+      }
+    }
     found.sort(Comparator.comparingLong(Finding::toMs));
     return found;
   }

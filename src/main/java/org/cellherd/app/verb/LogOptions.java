@@ -52,6 +52,11 @@ public final class LogOptions {
     return db != null ? db : config().storeFile();
   }
 
+  /** The log's file, or a name that is not there where neither log nor config is named. */
+  Path fileIfAny() {
+    return db != null || config.isThere() ? file() : Path.of("cellherd.db");
+  }
+
   /** The config's own file, to which its paths are relative. */
   Path configFile() {
     return plan != null ? plan : config().file();

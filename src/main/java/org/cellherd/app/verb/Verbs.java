@@ -28,6 +28,8 @@ final class Verbs {
     root.addSubcommand(new AgeingVerb());
     root.addSubcommand(new AlertsVerb());
     root.addSubcommand(new NoteVerb());
+    root.addSubcommand(new ReportVerb());
+    root.addSubcommand(new LabelVerb());
     root.addSubcommand(new CommandLine.HelpCommand());
   }
 }

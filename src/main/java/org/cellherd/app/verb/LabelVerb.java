@@ -1,0 +1,115 @@
+package org.cellherd.app.verb;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
+import java.util.concurrent.Callable;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.SystemTime;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.report.Made;
+import org.cellherd.report.label.LabelFacts;
+import org.cellherd.report.label.LabelSize;
+import org.cellherd.report.label.PackLabel;
+import org.cellherd.store.LogFile;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code cellherd label}. */
+@Command(
+    name = "label",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Makes the label for the pack from plan and measured capacity, as SVG, PDF or PNG by the",
+      "file's ending, or as plain text. A pack that was never tested says so."
+    })
+final class LabelVerb implements Callable<Integer> {
+
+  @Mixin private LogOptions log;
+  @Mixin private Output output;
+
+  @Option(
+      names = "--size",
+      paramLabel = "SIZE",
+      description = "Which size; the words are told when wrong.")
+  private String size = LabelSize.values()[0].word();
+
+  @Parameters(
+      arity = "0..1",
+      paramLabel = "FILE",
+      description = "label.pdf, .svg or .png; else text.")
+  private Optional<Path> target = Optional.empty();
+
+  @Override
+  public Integer call() {
+    PackConfig pack = log.pack();
+    Made made =
+        new Made(log.zone(), new SystemTime().wallMs(), "cellherd " + ProgramVersion.text());
+    LabelFacts facts = LabelFacts.of(pack.plan(), capacity(pack), made);
+    if (target.isEmpty()) {
+      output.line(facts.plainText());
+      return ExitCode.DONE;
+    }
+    try {
+      Files.write(target.get(), bytes(facts, target.get()));
+      output.err().println("written: " + target.get());
+    } catch (IOException cannot) {
+      throw new Stop(ExitCode.STORE, "label: " + cannot.getMessage());
+    }
+    return ExitCode.DONE;
+  }
+
+  /** The newest accepted test of the log, if there is a log. */
+  private Optional<Finding> capacity(PackConfig pack) {
+    if (!Files.exists(log.fileIfAny())) {
+      return Optional.empty();
+    }
+    try (LogFile file = log.openForReading()) {
+      List<Finding> tests =
+          new LogAnalysis(file.history(), pack)
+              .findings(Set.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty());
+      return tests.isEmpty() ? Optional.empty() : Optional.of(tests.get(tests.size() - 1));
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    }
+  }
+
+  private byte[] bytes(LabelFacts facts, Path file) {
+    LabelSize chosen =
+        LabelSize.ofWord(size)
+            .orElseThrow(
+                () ->
+                    new Stop(
+                        ExitCode.USAGE,
+                        "--size \""
+                            + size
+                            + "\", allowed: "
+                            + String.join(
+                                ", ",
+                                Arrays.stream(LabelSize.values()).map(LabelSize::word).toList())));
+    String name = file.toString().toLowerCase(Locale.ROOT);
+    if (name.endsWith(".pdf")) {
+      return PackLabel.pdf(facts, chosen);
+    }
+    if (name.endsWith(".png")) {
+      return PackLabel.png(facts, chosen);
+    }
+    if (name.endsWith(".svg")) {
+      return PackLabel.svg(facts, chosen).getBytes(StandardCharsets.UTF_8);
+    }
+    throw new Stop(ExitCode.USAGE, file + ": the name must end in .pdf, .svg or .png");
+  }
+}

@@ -1,0 +1,152 @@
+package org.cellherd.app.verb;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.Arrays;
+import java.util.List;
+import java.util.OptionalLong;
+import java.util.concurrent.Callable;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.Collectors;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.SystemTime;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.report.HtmlReport;
+import org.cellherd.report.Made;
+import org.cellherd.report.ReportInput;
+import org.cellherd.report.TextReport;
+import org.cellherd.report.plot.Plots;
+import org.cellherd.report.scene.PngWriter;
+import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.SvgWriter;
+import org.cellherd.report.scene.Theme;
+import org.cellherd.store.LogFile;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.Parameters;
+
+/** {@code cellherd report}. */
+@Command(
+    name = "report",
+    mixinStandardHelpOptions = true,
+    description = {
+      "Makes a report of a night, a month or a season: one HTML file that needs no network,",
+      "text, or a single plot as SVG or PNG. Without --from, of the newest 24 hours."
+    })
+final class ReportVerb implements Callable<Integer> {
+
+  private static final double PNG_SCALE = 2;
+
+  /** What comes out. */
+  enum Format {
+    HTML,
+    TEXT,
+    SVG,
+    PNG
+  }
+
+  @Mixin private LogOptions log;
+  @Mixin private SpanOptions span;
+  @Mixin private Output output;
+
+  @Option(
+      names = "--format",
+      paramLabel = "FORMAT",
+      defaultValue = "html",
+      description = "${COMPLETION-CANDIDATES}; default ${DEFAULT-VALUE}.")
+  private Format format;
+
+  @Option(names = "--plot", paramLabel = "PLOT", description = "Which plot, for svg and png.")
+  private @Nullable String plot;
+
+  @Option(names = "--dark", description = "A plot for dark pages.")
+  private boolean dark;
+
+  @Parameters(
+      arity = "0..1",
+      paramLabel = "FILE",
+      description = "Where to write; text goes to standard output without it.")
+  private @Nullable Path target;
+
+  @Override
+  public Integer call() {
+    PackConfig pack = log.pack();
+    SystemTime time = new SystemTime();
+    try (LogFile file = log.openForReading()) {
+      long to = to(file, pack, time);
+      long from = span.fromMs(time, log.zone()).orElse(to - TimeUnit.DAYS.toMillis(1));
+      if (from >= to) {
+        throw new Stop(ExitCode.USAGE, "--from is not before --to");
+      }
+      Made made = new Made(log.zone(), time.wallMs(), "cellherd " + ProgramVersion.text());
+      write(new ReportData(file, pack, from, to).gather(made));
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    } catch (IOException cannot) {
+      throw new Stop(ExitCode.STORE, "report: " + cannot.getMessage());
+    }
+    return ExitCode.DONE;
+  }
+
+  private long to(LogFile file, PackConfig pack, SystemTime time) throws StorageFailure {
+    OptionalLong named = span.toMs(time, log.zone());
+    if (named.isPresent()) {
+      return named.getAsLong();
+    }
+    OptionalLong newest = file.newestMs(pack.plan().id());
+    if (newest.isEmpty()) {
+      throw new Stop(ExitCode.NO, "the log holds nothing of pack " + pack.plan().id());
+    }
+    return newest.getAsLong() + 1;
+  }
+
+  private void write(ReportInput input) throws IOException {
+    switch (format) {
+      case HTML -> file(HtmlReport.of(input).getBytes(StandardCharsets.UTF_8), "report.html");
+      case TEXT -> {
+        if (target == null) {
+          output.line(TextReport.of(input));
+        } else {
+          file(TextReport.of(input).getBytes(StandardCharsets.UTF_8), "");
+        }
+      }
+      case SVG ->
+          file(SvgWriter.file(scene(input), theme()).getBytes(StandardCharsets.UTF_8), "plot.svg");
+      case PNG -> file(PngWriter.bytes(scene(input), theme(), PNG_SCALE), "plot.png");
+    }
+  }
+
+  private Theme theme() {
+    return dark ? Theme.DARK : Theme.LIGHT;
+  }
+
+  private Scene scene(ReportInput input) {
+    List<String> words = Arrays.stream(Plots.values()).map(Plots::word).toList();
+    Plots which =
+        Plots.ofWord(plot == null ? words.get(0) : plot)
+            .orElseThrow(
+                () ->
+                    new Stop(
+                        ExitCode.USAGE,
+                        "--plot \""
+                            + plot
+                            + "\", allowed: "
+                            + words.stream().collect(Collectors.joining(", "))));
+    return which
+        .scene(input.plots(), which.wide())
+        .orElseThrow(
+            () -> new Stop(ExitCode.NO, "the log holds nothing to draw for " + which.word()));
+  }
+
+  private void file(byte[] bytes, String name) throws IOException {
+    Path path = target == null ? Path.of(name) : target;
+    Files.write(path, bytes);
+    output.err().println("written: " + path);
+  }
+}
