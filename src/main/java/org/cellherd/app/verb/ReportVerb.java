@@ -80,7 +80,8 @@ final class ReportVerb implements Callable<Integer> {
     SystemTime time = new SystemTime();
     try (LogFile file = log.openForReading()) {
       long to = to(file, pack, time);
-      long from = span.fromMs(time, log.zone()).orElse(to - TimeUnit.DAYS.toMillis(1));
+      OptionalLong named = span.fromMs(time, log.zone());
+      long from = named.isPresent() ? named.getAsLong() : newestDay(file, pack, to);
       if (from >= to) {
         throw new Stop(ExitCode.USAGE, "--from is not before --to");
       }
@@ -104,6 +105,15 @@ final class ReportVerb implements Callable<Integer> {
       throw new Stop(ExitCode.NO, "the log holds nothing of pack " + pack.plan().id());
     }
     return newest.getAsLong() + 1;
+  }
+
+  /** The newest 24 hours, or since the first entry where the log is shorter. */
+  private static long newestDay(LogFile file, PackConfig pack, long to) throws StorageFailure {
+    long from = to - TimeUnit.DAYS.toMillis(1);
+    long[] first = {to - 1};
+    file.history()
+        .replay(pack.plan().id(), from, to, entry -> first[0] = Math.min(first[0], entry.timeMs()));
+    return first[0];
   }
 
   private void write(ReportInput input) throws IOException {
