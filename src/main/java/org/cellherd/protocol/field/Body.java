@@ -125,6 +125,11 @@ public final class Body implements MessageBody {
     return List.of(new BodyWriter(fields, fixedBytes, reading).write());
   }
 
+  /** True when bytes after the last field are of no interest. */
+  public boolean mayBeLonger() {
+    return mayBeLonger;
+  }
+
   /** A field by its name. */
   static Optional<Field> named(List<Field> fields, String name) {
     return fields.stream().filter(f -> f.name().equals(name)).findFirst();

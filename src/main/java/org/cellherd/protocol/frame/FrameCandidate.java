@@ -23,6 +23,7 @@ final class FrameCandidate {
   private long result = Frame.NONE;
   private boolean exception;
   private int headerBytes;
+  private boolean headed;
   private int dataLength = -1;
   private int trailerBytes;
 
@@ -45,8 +46,15 @@ final class FrameCandidate {
     this.parts = layout.inner(false);
   }
 
+  /** True when the bytes before the data already show that no frame begins here. */
+  boolean isGarbage() {
+    Scan early = header();
+    return early != null && early.kind() == Scan.Kind.GARBAGE;
+  }
+
   Scan verdict() {
     Scan early = header();
+    headed = early == null;
     if (early == null) {
       early = findDataLength();
     }
@@ -192,7 +200,7 @@ final class FrameCandidate {
     int matched = layout.end().matchAt(buffer, wireEnd, to);
     if (matched < layout.end().length()) {
       if (wireEnd + matched == to && !silent) {
-        return Scan.need(layout.end().length() - matched, plausible());
+        return Scan.need(layout.end().length() - matched, plausible(), headed);
       }
       return broken(plausible(), Refusal.Reason.FRAMING, total, "the end bytes are missing");
     }
@@ -262,9 +270,9 @@ final class FrameCandidate {
     }
     if (u.stop() == Wire.Stop.RAN_OUT && !silent) {
       int wanted = d.wire().least(total - u.count()) + layout.end().length();
-      return Scan.need(wanted, plausible());
+      return Scan.need(wanted, plausible(), headed);
     }
-    if (u.stop() == Wire.Stop.END_MARK && u.count() == 0) {
+    if (!headed) {
       return Scan.garbage(1);
     }
     if (u.stop() == Wire.Stop.INVALID) {

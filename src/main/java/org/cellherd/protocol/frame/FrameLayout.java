@@ -68,6 +68,8 @@ public final class FrameLayout implements Framing {
   private final List<Part> inner;
   private final Bytes start;
   private final Bytes end;
+  private final int fixedBytes;
+  private final int headerBytes;
 
   /** A layout. */
   public FrameLayout(Description description) {
@@ -75,6 +77,8 @@ public final class FrameLayout implements Framing {
     this.start = raw(description.parts, Part.Kind.START);
     this.end = raw(description.parts, Part.Kind.END);
     this.inner = inner(description.parts);
+    this.fixedBytes = fixedBytes(inner);
+    this.headerBytes = headerBytes(inner);
   }
 
   private static Bytes raw(List<Part> parts, Part.Kind kind) {
@@ -93,9 +97,21 @@ public final class FrameLayout implements Framing {
 
   /** The same parts, with the end known by the size of the message. */
   public FrameLayout endingBySize() {
+    return with(Ending.FIXED, d.mostData);
+  }
+
+  /**
+   * The same parts for messages no longer than so many bytes, unless the frame tells its length:
+   * the parser then gives up sooner on garbage.
+   */
+  public FrameLayout holding(int mostData) {
+    return d.ending == Ending.LENGTH ? this : with(d.ending, Math.min(mostData, d.mostData));
+  }
+
+  private FrameLayout with(Ending ending, int mostData) {
     return new FrameLayout(
         new Description(
-            d.parts, d.wire, Ending.FIXED, d.length, d.checksum, d.mostData, d.codes, d.exception));
+            d.parts, d.wire, ending, d.length, d.checksum, mostData, d.codes, d.exception));
   }
 
   /** What it was made of. */
@@ -110,12 +126,23 @@ public final class FrameLayout implements Framing {
 
   @Override
   public int longest() {
-    return start.length() + d.wire.most(fixedBytes(inner) + d.mostData) + end.length();
+    return start.length() + d.wire.most(fixedBytes + d.mostData) + end.length();
   }
 
   @Override
   public int wireLength(long code, int dataLength) {
-    return start.length() + d.wire.least(fixedBytes(inner) + dataLength) + end.length();
+    return start.length() + d.wire.least(fixedBytes + dataLength) + end.length();
+  }
+
+  private static int headerBytes(List<Part> parts) {
+    int bytes = 0;
+    for (Part part : parts) {
+      if (part.kind() == Part.Kind.DATA) {
+        return bytes;
+      }
+      bytes += part.bytes();
+    }
+    return bytes;
   }
 
   private static int fixedBytes(List<Part> parts) {
@@ -131,10 +158,17 @@ public final class FrameLayout implements Framing {
       boolean ranOut = from + matched == to && !silent;
       return ranOut ? Scan.need(start.length() - matched, true) : Scan.garbage(1);
     }
+    if (candidate(buffer, from, to, headerBytes, expected, silent).isGarbage()) {
+      return Scan.garbage(1);
+    }
+    return candidate(buffer, from, to, fixedBytes + d.mostData, expected, silent).verdict();
+  }
+
+  private FrameCandidate candidate(
+      byte[] buffer, int from, int to, int room, Expectation expected, boolean silent) {
     Bytes mark = d.wire.isPlain() && d.ending != Ending.DELIMITER ? Bytes.NONE : end;
-    int room = fixedBytes(inner) + d.mostData;
     Wire.Unwrapped u = d.wire.unwrap(buffer, from + start.length(), to, room, mark);
-    return new FrameCandidate(this, buffer, from, to, u, expected, silent).verdict();
+    return new FrameCandidate(this, buffer, from, to, u, expected, silent);
   }
 
   Bytes start() {

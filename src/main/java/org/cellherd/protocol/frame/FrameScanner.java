@@ -32,6 +32,7 @@ public final class FrameScanner {
   private int from;
   private int to;
   private int wanted = 1;
+  private int settled;
   private @Nullable Frame frame;
   private @Nullable Refusal refusal;
   private long taken;
@@ -51,6 +52,7 @@ public final class FrameScanner {
     thrownAway += to - from;
     from = 0;
     to = 0;
+    settled = 0;
     wanted = 1;
   }
 
@@ -90,6 +92,7 @@ public final class FrameScanner {
           kept + length > buffer.length ? new byte[Math.max(kept + length, 1024)] : buffer;
       System.arraycopy(buffer, from, larger, 0, kept);
       buffer = larger;
+      settled = Math.max(0, settled - from);
       from = 0;
       to = kept;
     }
@@ -138,7 +141,7 @@ public final class FrameScanner {
         }
         case NEED -> {
           if (!scan.plausible() && skipToLaterFrame()) {
-            return Verdict.TAKEN;
+            continue;
           }
           if (!silent) {
             wanted = scan.bytes();
@@ -196,17 +199,25 @@ public final class FrameScanner {
     return true;
   }
 
-  /** A false start may hide the answer that follows it: takes a whole frame of ours behind it. */
+  /**
+   * A false start may hide the answer that follows it: drops the bytes before a later place where a
+   * frame of ours begins. Each place is looked at once, so that noise costs bounded steps a byte.
+   */
   private boolean skipToLaterFrame() {
-    for (int at = from + 1; at < to; at++) {
+    for (int at = Math.max(from + 1, settled); at < to; at++) {
+      settled = at;
       Scan scan = framing.scan(buffer, at, to, expected, false);
+      if (scan.kind() == Scan.Kind.NEED && !scan.headed()) {
+        return false;
+      }
       Frame found = scan.frame();
-      if (scan.kind() == Scan.Kind.FRAME && found != null && expected.objection(found).isEmpty()) {
-        thrownAway += at - from;
-        from = at;
-        return take(scan);
+      boolean ours = found != null && expected.objection(found).isEmpty();
+      if (ours || (scan.kind() == Scan.Kind.NEED && scan.plausible())) {
+        drop(at - from);
+        return true;
       }
     }
+    settled = to;
     return false;
   }
 }

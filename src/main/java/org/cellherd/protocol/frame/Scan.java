@@ -9,11 +9,17 @@ import org.jspecify.annotations.Nullable;
  * @param kind the verdict
  * @param bytes bytes wanted, to be dropped, or of the frame, by kind
  * @param plausible true when it looks like the frame waited for
+ * @param headed true when enough is there to know whose frame it would be
  * @param frame the frame, when there is one
  * @param refusal why not, when broken
  */
 public record Scan(
-    Kind kind, int bytes, boolean plausible, @Nullable Frame frame, @Nullable Refusal refusal) {
+    Kind kind,
+    int bytes,
+    boolean plausible,
+    boolean headed,
+    @Nullable Frame frame,
+    @Nullable Refusal refusal) {
 
   /** Verdicts. */
   public enum Kind {
@@ -29,21 +35,26 @@ public record Scan(
 
   /** More bytes are needed. */
   public static Scan need(int bytes, boolean plausible) {
-    return new Scan(Kind.NEED, Math.max(1, bytes), plausible, null, null);
+    return need(bytes, plausible, false);
+  }
+
+  /** More bytes are needed; {@code headed} when it is known whose frame it would be. */
+  public static Scan need(int bytes, boolean plausible, boolean headed) {
+    return new Scan(Kind.NEED, Math.max(1, bytes), plausible, headed, null, null);
   }
 
   /** Bytes that begin no frame. */
   public static Scan garbage(int bytes) {
-    return new Scan(Kind.GARBAGE, Math.max(1, bytes), false, null, null);
+    return new Scan(Kind.GARBAGE, Math.max(1, bytes), false, false, null, null);
   }
 
   /** A frame of so many bytes on the wire. */
   public static Scan frame(int bytes, Frame frame) {
-    return new Scan(Kind.FRAME, bytes, true, frame, null);
+    return new Scan(Kind.FRAME, bytes, true, true, frame, null);
   }
 
   /** A frame that is broken. */
   public static Scan broken(boolean plausible, Refusal.Reason reason, int offset, String detail) {
-    return new Scan(Kind.BROKEN, 1, plausible, null, new Refusal(reason, offset, detail));
+    return new Scan(Kind.BROKEN, 1, plausible, true, null, new Refusal(reason, offset, detail));
   }
 }

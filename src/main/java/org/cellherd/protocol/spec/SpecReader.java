@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.field.Body;
 import org.cellherd.protocol.field.WordOrder;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.FrameLayout;
@@ -74,10 +75,21 @@ public final class SpecReader {
             kind,
             listen,
             skew,
-            framings.requests,
-            framings.replies,
+            holding(framings.requests, messages, false),
+            holding(framings.replies, messages, true),
             messages,
             framings.refusalWords));
+  }
+
+  /** A framing that expects no more data than the messages have. */
+  private static Framing holding(Framing framing, List<Message> messages, boolean replies) {
+    int most = 1;
+    for (Message message : messages) {
+      boolean open = message.body() instanceof Body body && body.mayBeLonger();
+      int data = replies ? message.body().most() : message.requestData().length();
+      most = Math.max(most, replies && open ? Integer.MAX_VALUE : data);
+    }
+    return framing instanceof FrameLayout layout ? layout.holding(most) : framing;
   }
 
   private record Framings(Framing requests, Framing replies, Map<Long, String> refusalWords) {}

@@ -1,0 +1,164 @@
+package org.cellherd.protocol.spec;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.field.Body;
+import org.cellherd.protocol.field.Coding;
+import org.cellherd.protocol.field.Field;
+import org.cellherd.protocol.field.Target;
+import org.cellherd.protocol.frame.Frame;
+import org.cellherd.protocol.frame.FrameLayout;
+import org.cellherd.protocol.frame.Framing;
+import org.cellherd.protocol.frame.Part;
+import org.cellherd.protocol.text.TextBody;
+import org.cellherd.protocol.text.TextField;
+
+/** Draws a description as text, byte by byte. Used once. */
+public final class SpecDrawing {
+  private final Spec spec;
+  private final StringBuilder out = new StringBuilder();
+
+  private SpecDrawing(Spec spec) {
+    this.spec = spec;
+  }
+
+  /** The drawing, several lines. */
+  public static String of(Spec spec) {
+    return new SpecDrawing(spec).draw();
+  }
+
+  private String draw() {
+    line(spec.id() + ": " + spec.title());
+    LineSettings s = spec.line();
+    line(
+        s.baud()
+            + " baud, "
+            + s.dataBits()
+            + " data bits, parity "
+            + s.parity().name().toLowerCase(Locale.ROOT)
+            + ", "
+            + s.stopBits()
+            + " stop bits, "
+            + (spec.listenOnly() ? "the board talks by itself" : "the board is asked"));
+    line("");
+    if (!spec.listenOnly()) {
+      frame("request", spec.requests());
+    }
+    frame(spec.listenOnly() ? "frame" : "answer", spec.replies());
+    for (Message message : spec.messages()) {
+      line("");
+      message(message);
+    }
+    return out.toString();
+  }
+
+  private void frame(String name, Framing framing) {
+    if (framing instanceof FrameLayout layout) {
+      List<String> boxes = new ArrayList<>();
+      for (Part part : layout.description().parts()) {
+        boxes.add(box(part));
+      }
+      line(String.format(Locale.ROOT, "%-8s| %s |", name, String.join(" | ", boxes)));
+    } else {
+      line(name + "  a line, at most " + framing.longest() + " bytes");
+    }
+  }
+
+  private static String box(Part part) {
+    return switch (part.kind()) {
+      case START, END, CONSTANT -> part.name() + " " + part.value();
+      case RESULT -> "result, good is " + part.value();
+      case DATA -> "data";
+      default -> part.name() + " " + part.bytes() + (part.bytes() == 1 ? " byte" : " bytes");
+    };
+  }
+
+  private void message(Message message) {
+    String code =
+        message.code() == Frame.NONE
+            ? ""
+            : String.format(Locale.ROOT, ", code %02X", message.code());
+    String asked =
+        message.requestData().length() == 0 ? "" : ", asked with " + message.requestData();
+    line(message.name() + code + asked + (message.optional() ? ", optional" : ""));
+    if (message.body() instanceof Body body) {
+      body(body);
+    } else if (message.body() instanceof TextBody body) {
+      for (TextField field : body.fields()) {
+        String place = field.column() > 0 ? "column " + field.column() : field.key();
+        row(place, repeat(field.field()), "number", field.field());
+      }
+    }
+  }
+
+  private void body(Body body) {
+    int position = 0;
+    boolean known = true;
+    for (Field field : body.fields()) {
+      Field.Place place = field.place();
+      int size = field.coding().bytes();
+      boolean counted = !field.repetition().countField().isEmpty();
+      int start = place.at() >= 0 ? place.at() : position;
+      known |= place.at() >= 0;
+      int end = start + (field.repetition().count() - 1) * place.stride() + size;
+      if (field.isOver()) {
+        row(bits(place), "", "of " + place.over(), field);
+        continue;
+      }
+      String at = known ? bytes(start, counted ? start + size : end) : "next";
+      row(at, repeat(field), coding(field.coding()), field);
+      known = known && !counted && field.when().isEmpty();
+      position = end;
+    }
+  }
+
+  private static String bits(Field.Place place) {
+    if (place.bit() < 0) {
+      return "  same";
+    }
+    return place.bits() == 1
+        ? "  bit " + place.bit()
+        : "  bits " + place.bit() + "-" + (place.bit() + place.bits() - 1);
+  }
+
+  private static String bytes(int start, int end) {
+    return end - start == 1 ? Integer.toString(start) : start + "-" + (end - 1);
+  }
+
+  private static String repeat(Field field) {
+    Field.Repetition r = field.repetition();
+    if (!r.countField().isEmpty()) {
+      return "x " + r.countField();
+    }
+    return r.count() == 1 ? "" : "x " + r.count();
+  }
+
+  private static String coding(Coding coding) {
+    String type = coding.type().name().toLowerCase(Locale.ROOT).replace('_', ' ');
+    String order = coding.bytes() == 1 ? "" : " " + coding.order().name().toLowerCase(Locale.ROOT);
+    return type + " " + coding.bytes() + order;
+  }
+
+  private void row(String at, String repeat, String coding, Field field) {
+    Field.Meaning m = field.meaning();
+    String unit = m.labels().unit();
+    String target = m.target() == Target.EXTRA ? "" : m.target().name().toLowerCase(Locale.ROOT);
+    String name = field.name().equals(target) ? "" : field.name();
+    StringBuilder what = new StringBuilder(target);
+    what.append(target.isEmpty() || name.isEmpty() ? "" : ", ").append(name);
+    what.append(unit.isEmpty() ? "" : ", " + unit);
+    if (!m.missing().isEmpty()) {
+      what.append(", missing: ").append(m.missing());
+    }
+    field.when().ifPresent(w -> what.append(", only when ").append(w.field()).append(" says so"));
+    line(
+        String.format(Locale.ROOT, "  %-10s %-8s %-22s %s", at, repeat, coding, what)
+            .stripTrailing());
+  }
+
+  private void line(String text) {
+    out.append(text).append('\n');
+  }
+}
