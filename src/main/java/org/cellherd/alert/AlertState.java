@@ -13,8 +13,8 @@ import java.util.Locale;
  *                                                             ACTIVE ◄─on-delay─┘
  * </pre>
  *
- * <p>A higher level makes ACKNOWLEDGED active again. An alert that returns while RETURNED is the
- * same alert, and no milder than it was.
+ * <p>A higher level makes ACKNOWLEDGED active again. An alert that becomes critical again while
+ * RETURNED is the same alert; a milder level waits until it was seen.
  */
 public enum AlertState {
   /** Nothing to tell. */

@@ -4,6 +4,8 @@ import java.util.Optional;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -11,16 +13,24 @@ import org.cellherd.pack.Reading;
 
 /** The board reports another number of cells than the plan has: no cell can be named then. */
 final class CellCount implements Rule {
+  private static final long HABIT_MS = 24L * 3_600_000;
+
+  private static final int NOTHING_TENTH_MV = 500;
+
   private final Terms terms;
+  private int habit;
+  private int last;
+  private long lastAgeMs;
 
   CellCount(RuleSettings set) {
     terms = TermsMaker.live(set, "cells");
   }
 
-  /** Cells that a board told of; zeros beyond the plan are padding, no cells. */
+  /** Cells that a board told of; next to 0 V beyond the plan is padding. */
   static int of(CellVoltages cells, PackPlan plan) {
     int count = cells.count();
-    while (count > plan.series() && (!cells.has(count) || cells.tenthMv(count) == 0)) {
+    while (count > plan.series()
+        && (!cells.has(count) || Math.abs(cells.tenthMv(count)) < NOTHING_TENTH_MV)) {
       count--;
     }
     return count;
@@ -37,10 +47,39 @@ final class CellCount implements Rule {
     if (cells.isEmpty()) {
       return;
     }
-    int count = of(cells.get(), scene.plan());
     int planned = scene.plan().series();
-    int level = count == planned ? 0 : 1;
-    out.judge(0, new Judgement(level, level == 0, count, planned, () -> words(count, planned)));
+    int told = cells.get().count();
+    int count = of(cells.get(), scene.plan());
+    learn(told, count == planned, scene.ageMs());
+    boolean isOther = count != planned || told != habit;
+    int before = habit;
+    out.judge(
+        0,
+        new Judgement(
+            isOther ? 1 : 0,
+            !isOther,
+            told,
+            planned,
+            () -> count == planned ? changed(told, before) : words(count, planned)));
+  }
+
+  /** Padding that was there from the beginning is the board's way; a change of it is none. */
+  private void learn(int told, boolean isPlanned, long ageMs) {
+    if (told != last) {
+      last = told;
+      lastAgeMs = ageMs;
+    }
+    if (isPlanned && (habit == 0 || ageMs - lastAgeMs > HABIT_MS)) {
+      habit = told;
+    }
+  }
+
+  private static Words changed(int told, int habit) {
+    return new Words(
+        "The board reports " + told + " cells, it used to report " + habit,
+        "The cells beyond the plan read nothing; the others are watched on.",
+        "Look whether somebody changed the number of cells in the board.",
+        Facts.of().put("reported", told).put("before", habit).build());
   }
 
   private static Words words(int count, int planned) {
@@ -49,5 +88,17 @@ final class CellCount implements Rule {
         "Rules on single cells are withheld, readings are kept.",
         "Compare the number of cells set in the board and in the plan.",
         Facts.of().put("reported", count).put("planned", planned).build());
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    out.putLong(habit).putLong(last).putLong(lastAgeMs);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    habit = in.getInt();
+    last = in.getInt();
+    lastAgeMs = in.getLong();
   }
 }

@@ -15,6 +15,9 @@ import org.cellherd.pack.Facts;
 final class ColdMorning implements Rule {
   private static final long RECENT_MS = 48L * 3_600_000;
 
+  /** A sensor whose wire is broken reads so. */
+  private static final double BROKEN_C = -40;
+
   private final Terms terms;
   private final double limit;
   private final double deadband;
@@ -44,6 +47,9 @@ final class ColdMorning implements Rule {
       return;
     }
     double celsius = sensors.celsius(coldest);
+    if (celsius <= BROKEN_C) {
+      return;
+    }
     boolean willCharge = scene.ageMs() - chargedAgeMs <= RECENT_MS;
     boolean isEvening = scene.localHour() >= eveningHour;
     out.judge(

@@ -33,12 +33,13 @@ public final class Doubt {
         .orElse(judgement);
   }
 
+  /** A dead cell is no wiring, and a charge count that is off says nothing about a voltage. */
   private static boolean concerns(Suspicion suspicion, RuleId rule, int cell) {
-    boolean isHeat = suspicion.kind().startsWith("thermistor");
     if (HEAT.contains(rule)) {
-      return isHeat;
+      return suspicion.kind().startsWith("thermistor");
     }
-    return !isHeat && (suspicion.cells().isEmpty() || suspicion.cells().contains(cell));
+    return suspicion.kind().equals("sum")
+        || (suspicion.cells().contains(cell) && !suspicion.kind().equals("dead-cell"));
   }
 
   private static Judgement with(Judgement judgement, Suspicion suspicion) {

@@ -49,7 +49,9 @@ final class HighResistance implements Rule {
   private static Optional<String> suspect(Facts cell) {
     Object value = cell.get("suspect").orElse(false);
     if (value instanceof String word) {
-      return word.isEmpty() || word.equals("none") ? Optional.empty() : Optional.of(word);
+      return word.isEmpty() || word.equals("none")
+          ? Optional.empty()
+          : Optional.of(word.replace('_', ' '));
     }
     return Boolean.TRUE.equals(value) ? Optional.of("cell or strap") : Optional.empty();
   }

@@ -94,7 +94,7 @@ final class Imbalance implements Rule {
     boolean isStalled = balance.state() == State.STALLED;
     return new Words(
         (isStalled ? "Balancing has stalled" : "The cells drift apart at the top") + cell,
-        String.join(" ", balance.reasons()),
+        balance.reasons().isEmpty() ? "" : "Seen: " + String.join("; ", balance.reasons()) + ".",
         isStalled
             ? "Check that the charge goes on and that the board bleeds."
             : "Lower the charge current and look at the first cell and its straps.",

@@ -43,34 +43,31 @@ final class Implausible implements Rule {
       return;
     }
     List<Suspicion> all = scene.view().suspicions();
-    boolean isSwapped = all.stream().anyMatch(s -> s.kind().startsWith("swapped"));
-    int level = all.isEmpty() ? 0 : isSwapped ? 2 : 1;
-    out.judge(0, Judgement.when(level, () -> words(all, isSwapped)));
+    boolean isBad = all.stream().anyMatch(s -> isBad(s, scene));
+    int level = all.isEmpty() ? 0 : isBad ? 2 : 1;
+    out.judge(0, Judgement.when(level, () -> words(all)));
   }
 
-  private static Words words(List<Suspicion> all, boolean isSwapped) {
+  /** Swapped taps, and a cell that nobody sees while it may be running away. */
+  private static boolean isBad(Suspicion suspicion, Scene scene) {
+    return suspicion.kind().equals("swapped-taps")
+        || (suspicion.kind().equals("stuck-cell") && scene.isAtTop() && scene.isCharging());
+  }
+
+  private static Words words(List<Suspicion> all) {
     Suspicion worst = all.get(0);
     String others =
         all.stream().skip(1).map(Suspicion::kind).distinct().collect(Collectors.joining(", "));
+    boolean isSwapped = worst.kind().equals("swapped-taps");
     return new Words(
-        "Readings cannot be true" + cells(worst.cells()) + ", likely " + worst.likelyCause(),
+        "Readings in doubt: " + worst.likelyCause(),
         others.isEmpty() ? "" : "Also in doubt: " + others + ".",
-        isSwapped
-            ? "Switch the pack off and compare every tap with a meter."
-            : "Look at " + worst.lookAt() + ".",
+        (isSwapped ? "Switch the pack off. " : "") + "Look at " + worst.lookAt() + ".",
         Facts.of()
             .put("kind", worst.kind())
             .put("cells", worst.cells())
-            .putTime("since", worst.sinceMs())
+            .putTime("in_doubt_since", worst.sinceMs())
             .put("details", worst.facts())
             .build());
-  }
-
-  private static String cells(List<Integer> cells) {
-    if (cells.isEmpty()) {
-      return "";
-    }
-    String names = cells.stream().map(String::valueOf).collect(Collectors.joining(" and "));
-    return (cells.size() == 1 ? " of cell " : " of cells ") + names;
   }
 }

@@ -1,6 +1,7 @@
 package org.cellherd.alert.rule;
 
 import java.util.OptionalDouble;
+import java.util.OptionalInt;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Spoken;
@@ -19,14 +20,16 @@ final class LimitAhead implements Rule {
 
   private final Terms terms;
   private final RuleSettings set;
+  private final RuleSettings runner;
   private final Projection projection;
   private final double kneeMv;
   private final double lowKneeMv;
   private final double chargeMv;
 
-  LimitAhead(PackPlan plan, RuleSettings set) {
+  LimitAhead(PackPlan plan, RuleSettings set, RuleSettings runner) {
     this.terms = TermsMaker.live(set, "min");
     this.set = set;
+    this.runner = runner;
     this.projection = new Projection(plan);
     this.kneeMv = plan.limits().kneeMv();
     this.lowKneeMv = plan.limits().warnLowMv() + 250;
@@ -50,11 +53,15 @@ final class LimitAhead implements Rule {
 
   private void judge(int cell, CellVoltages cells, Scene scene, Verdicts out) {
     double mv = cells.mv(cell);
-    int flow = scene.flowingMa().orElse(0);
-    boolean isHigh = flow > 0 && mv >= kneeMv && isFirst(mv - cells.mv(cells.highestCell()));
-    boolean isLow = flow < 0 && mv <= lowKneeMv && isFirst(mv - cells.mv(cells.lowestCell()));
-    if (!isHigh && !isLow) {
+    OptionalInt flow = scene.flowingMa();
+    boolean isHigh = flow.orElse(-1) >= 0 && mv >= kneeMv && isFirst(cell, cells, true);
+    boolean isLow = flow.orElse(0) < 0 && mv <= lowKneeMv && isFirst(cell, cells, false);
+    if ((!isHigh && !isLow) || (isHigh && !isAhead(mv, cells))) {
       out.judge(cell, Judgement.fine());
+      return;
+    }
+    if (isOthersBusiness(mv, cells, isHigh)) {
+      out.judge(cell, new Judgement(0, false, 0, set.number("limit_min"), () -> Words.NONE));
       return;
     }
     OptionalDouble rate = scene.cellRate(cell);
@@ -64,8 +71,23 @@ final class LimitAhead implements Rule {
   }
 
   /** Only the first cell, and those that cannot be told from it, are looked at. */
-  private static boolean isFirst(double apartMv) {
-    return Math.abs(apartMv) <= ALIKE_MV;
+  private static boolean isFirst(int cell, CellVoltages cells, boolean isHigh) {
+    int first = isHigh ? cells.highestCell() : cells.lowestCell();
+    return Math.abs(cells.mv(cell) - cells.mv(first)) <= ALIKE_MV;
+  }
+
+  /** A cell that runs away or is past its limit has its own alert: no second one begins. */
+  private boolean isOthersBusiness(double mv, CellVoltages cells, boolean isHigh) {
+    double lead = mv - cells.medianTenthMv().orElseThrow() / 10.0;
+    boolean runs = mv >= runner.number("from_mv") && lead >= runner.number("lead_mv");
+    return isHigh ? runs || mv > set.number("high_mv") : mv < set.number("low_mv");
+  }
+
+  /** In a healthy pack the cells rise together and the charger stops; then nothing is told. */
+  private boolean isAhead(double mv, CellVoltages cells) {
+    double lead = mv - cells.medianTenthMv().orElseThrow() / 10.0;
+    boolean isOver = cells.sumTenthMv().orElse(0) / 10.0 > chargeMv;
+    return lead >= set.number("lead_mv") || isOver;
   }
 
   private Judgement judge(int cell, CellVoltages cells, Scene scene, double rate, boolean isHigh) {

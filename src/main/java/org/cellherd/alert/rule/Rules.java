@@ -15,7 +15,7 @@ public final class Rules {
     return List.of(
         new CellHigh(s.rule(RuleId.CELL_HIGH)),
         new CellLow(s.rule(RuleId.CELL_LOW)),
-        new LimitAhead(plan, s.rule(RuleId.LIMIT_AHEAD)),
+        new LimitAhead(plan, s.rule(RuleId.LIMIT_AHEAD), s.rule(RuleId.RUNNER)),
         new Runner(plan, s.rule(RuleId.RUNNER)),
         new Bouncing(s.rule(RuleId.BOUNCE)),
         new Imbalance(plan, s.rule(RuleId.IMBALANCE)),

@@ -11,8 +11,9 @@ import org.cellherd.pack.PackPlan;
 
 /**
  * A cell runs away from the others at the top of the charge: in the knee, far above the median, and
- * still rising. Over when it comes back, when the charge stops, or when it has stood still for ten
- * minutes.
+ * still rising. A board that prints a small charge as nothing does not hide it: only charge makes a
+ * cell rise there. Over when it comes back, when the charge stops, or when it has stood still for
+ * ten minutes.
  */
 final class Runner implements Rule {
   private static final long STANDSTILL_MS = 600_000;
@@ -50,28 +51,35 @@ final class Runner implements Rule {
     double lead = mv - median;
     double deadband = set.number("deadband_mv");
     double leastLead = set.number("lead_mv");
+    int flow = scene.flowingMa().orElse(-1);
     boolean isNear = lead < leastLead - deadband || mv < set.number("from_mv") - deadband;
-    if (isNear || !scene.isCharging()) {
-      out.judge(
-          cell, new Judgement(0, true, lead, leastLead, scene.leastCellOffMs(), () -> Words.NONE));
+    if (isNear || flow < 0) {
+      out.judge(cell, back(lead, scene.leastCellOffMs()));
       return;
     }
     OptionalDouble rate = scene.cellRate(cell);
     if (rate.isEmpty()) {
       return;
     }
+    if (rate.getAsDouble() <= 0) {
+      long still = flow == 0 ? 0 : STANDSTILL_MS;
+      out.judge(cell, back(lead, Math.max(still, scene.leastCellOffMs())));
+      return;
+    }
     boolean isAhead = lead >= leastLead && mv >= set.number("from_mv");
     boolean isRising = rate.getAsDouble() > set.number("rate_mv_per_min");
-    boolean standsStill = rate.getAsDouble() <= 0;
     out.judge(
         cell,
         new Judgement(
             isAhead && isRising ? 1 : 0,
-            standsStill,
+            false,
             lead,
             leastLead,
-            Math.max(STANDSTILL_MS, scene.leastCellOffMs()),
             () -> words(cell, mv, lead, rate.getAsDouble(), scene)));
+  }
+
+  private Judgement back(double lead, long leastOffMs) {
+    return new Judgement(0, true, lead, set.number("lead_mv"), leastOffMs, () -> Words.NONE);
   }
 
   private Words words(int cell, double mv, double lead, double rate, Scene scene) {

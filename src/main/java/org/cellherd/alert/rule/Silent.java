@@ -25,20 +25,24 @@ final class Silent implements Rule {
   private static final int NOTE = 1;
   private static final int WARNING = 2;
   private static final int CRITICAL = 3;
+  private static final int RELAXED_TENTH_MV = 100;
 
   private final Terms terms;
   private final RuleSettings set;
   private final double bleedMv;
+  private final double kneeMv;
   private boolean started;
   private boolean wasAtTop;
   private boolean wasHeard;
   private boolean rests;
+  private int topTenthMv;
   private long heardAgeMs;
   private long restAgeMs;
 
   Silent(PackPlan plan, RuleSettings set) {
     this.terms = TermsMaker.plain(set, "s", Priority.NOTE, Priority.WARNING);
     this.set = set;
+    this.kneeMv = plan.limits().kneeMv();
     this.bleedMv =
         plan.board()
             .map(BoardRating::bleedFromMv)
@@ -73,12 +77,33 @@ final class Silent implements Rule {
     int highest = cells.highestCell();
     boolean isHigh = highest != 0 && cells.mv(highest) >= bleedMv;
     FrameClass now = scene.view().frameClass();
-    wasAtTop = isHigh && (scene.isCharging() || now == FrameClass.HOLD);
-    boolean isResting = now == FrameClass.REST;
+    boolean isHeld = isHeld(scene);
+    wasAtTop = isHigh && (scene.isCharging() || isHeld);
+    boolean isResting = now == FrameClass.REST || (now == FrameClass.HOLD && !wasAtTop);
     if (isResting && !rests) {
       restAgeMs = scene.ageMs();
     }
     rests = isResting;
+  }
+
+  /**
+   * True while a charger holds the pack at its top. A full pack that only rests there sinks at once
+   * by more than 10 mV a cell.
+   */
+  private boolean isHeld(Scene scene) {
+    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+    int highest = cells.highestCell();
+    if (highest == 0) {
+      return false;
+    }
+    if (cells.mv(highest) < kneeMv) {
+      topTenthMv = 0;
+      return false;
+    }
+    int sum = cells.sumTenthMv().orElse(topTenthMv);
+    topTenthMv = Math.max(topTenthMv, sum);
+    return scene.view().frameClass() == FrameClass.HOLD
+        && sum >= topTenthMv - RELAXED_TENTH_MV * cells.count();
   }
 
   private void judgeGap(Gap gap, Scene scene, Verdicts out) {
@@ -152,7 +177,7 @@ final class Silent implements Rule {
   @Override
   public void save(StateWriter out) {
     out.putBoolean(started).putBoolean(wasAtTop).putBoolean(wasHeard).putBoolean(rests);
-    out.putLong(heardAgeMs).putLong(restAgeMs);
+    out.putLong(topTenthMv).putLong(heardAgeMs).putLong(restAgeMs);
   }
 
   @Override
@@ -161,6 +186,7 @@ final class Silent implements Rule {
     wasAtTop = in.getBoolean();
     wasHeard = in.getBoolean();
     rests = in.getBoolean();
+    topTenthMv = in.getInt();
     heardAgeMs = in.getLong();
     restAgeMs = in.getLong();
   }

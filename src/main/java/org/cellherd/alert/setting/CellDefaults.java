@@ -50,10 +50,11 @@ final class CellDefaults {
     return Sheet.of(RuleId.LIMIT_AHEAD, Priority.WARNING)
         .number("limit_min", 10, 0.5, 240, "warns when a cell reaches its limit in less")
         .number("deadband_min", 5, 0, 240, "over only this much later")
+        .number("lead_mv", 40, 0, 2000, "charging: a cell this far above the median")
         .number("rate_mv_per_min", 2, 0.1, 1000, "slower changes are not looked at")
         .number("high_mv", highLimit(plan), 0, LARGE_MV, "the limit ahead while charging")
         .number("low_mv", plan.limits().cutOffLowMv(), 0, LARGE_MV, "the limit while discharging")
-        .delays(20, 60)
+        .delays(60, 120)
         .repeatedAfter(0);
   }
 

@@ -42,6 +42,8 @@ public final class AlertMachine {
   private double value = Double.NaN;
   private double limit = Double.NaN;
   private Words words = Words.NONE;
+  private Words worst = Words.NONE;
+  private double worstBy;
   private Optional<String> oldText = Optional.empty();
   private boolean clockSure = true;
 
@@ -128,6 +130,7 @@ public final class AlertMachine {
     occurrence.begin(pulse.session());
     sinceMs = pulse.timeMs();
     level = 0;
+    worstBy = 0;
     seenBy = Optional.empty();
     oldText = Optional.empty();
     enter(AlertState.PENDING, pulse);
@@ -139,6 +142,11 @@ public final class AlertMachine {
     if (now.level() > 0) {
       words = now.words().get();
       oldText = Optional.empty();
+      double by = Math.abs(value - limit);
+      if (!(by < worstBy) || state == AlertState.PENDING) {
+        worst = words;
+        worstBy = by;
+      }
     }
   }
 
@@ -155,15 +163,17 @@ public final class AlertMachine {
       return;
     }
     boolean isAgain = state == AlertState.RETURNED;
-    int next = isAgain ? Math.max(level, ready) : ready;
-    Priority priority = timing.priority(next);
-    if (priority != Priority.CRITICAL && !teller.hasRoom()) {
+    Priority priority = timing.priority(ready);
+    boolean isMilder = isAgain && priority != Priority.CRITICAL;
+    if (isMilder || (priority != Priority.CRITICAL && !teller.hasRoom())) {
       return;
     }
     if (isAgain) {
       sinceMs = pulse.timeMs();
+      worst = words;
+      worstBy = Math.abs(value - limit);
     }
-    level = next;
+    level = ready;
     enter(AlertState.ACTIVE, pulse);
     repeats.begin(priority, timing.repeatMs(), pulse.ageMs());
     chatter.raised(pulse.ageMs());
@@ -318,7 +328,7 @@ public final class AlertMachine {
     if (oldText.isPresent()) {
       text = (over ? "Over: " : "") + oldText.get();
     } else if (over) {
-      text = AlertText.over(words, sinceMs, stateMs, pulse);
+      text = AlertText.over(worst, sinceMs, stateMs, pulse);
     } else {
       text = AlertText.standing(words, sinceMs, pulse);
     }
@@ -365,8 +375,9 @@ public final class AlertMachine {
     out.putDouble(value).putDouble(limit).putBoolean(clockSure);
     out.putBoolean(seenBy.isPresent()).putText(seenBy.orElse(""));
     out.putBoolean(oldText.isPresent()).putText(oldText.orElse(""));
-    out.putText(words.what()).putText(words.more()).putText(words.firstStep());
-    FactsState.save(words.evidence(), out);
+    save(words, out);
+    save(worst, out);
+    out.putDouble(worstBy);
     onDelays.forEach(d -> d.save(out));
     offDelay.save(out);
     repeats.save(out);
@@ -388,12 +399,23 @@ public final class AlertMachine {
     clockSure = in.getBoolean();
     seenBy = text(in);
     oldText = text(in);
-    words = new Words(in.getText(), in.getText(), in.getText(), FactsState.restore(in));
+    words = words(in);
+    worst = words(in);
+    worstBy = in.getDouble();
     onDelays.forEach(d -> d.restore(in));
     offDelay.restore(in);
     repeats.restore(in);
     chatter.restore(in);
     occurrence.restore(in);
+  }
+
+  private static void save(Words words, StateWriter out) {
+    out.putText(words.what()).putText(words.more()).putText(words.firstStep());
+    FactsState.save(words.evidence(), out);
+  }
+
+  private static Words words(StateReader in) {
+    return new Words(in.getText(), in.getText(), in.getText(), FactsState.restore(in));
   }
 
   private static Optional<String> text(StateReader in) {
