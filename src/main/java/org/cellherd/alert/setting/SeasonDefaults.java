@@ -45,9 +45,7 @@ final class SeasonDefaults {
   }
 
   static RuleSettings leak() {
-    return Sheet.of(RuleId.LEAK, Priority.WARNING)
-        .delays(0, 7 * 86_400)
-        .repeatedAfter(168);
+    return Sheet.of(RuleId.LEAK, Priority.WARNING).delays(0, 7 * 86_400).repeatedAfter(168);
   }
 
   static RuleSettings capacity() {
