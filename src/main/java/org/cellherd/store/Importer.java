@@ -7,6 +7,13 @@ import java.util.List;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.BlockCodec;
+import org.cellherd.store.rows.Anchor;
+import org.cellherd.store.rows.GapRow;
+import org.cellherd.store.rows.HourOfReadings;
+import org.cellherd.store.rows.Numbers;
+import org.cellherd.store.rows.PackStream;
+import org.cellherd.store.rows.Waiting;
+import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -14,6 +14,8 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.rows.AlertRow;
+import org.cellherd.store.sql.Database;
 
 /**
  * Alerts and their outbox. Any thread. Events that the disk did not take are kept in memory, are

@@ -12,6 +12,13 @@ import org.cellherd.alert.AlertLog;
 import org.cellherd.analysis.History;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
+import org.cellherd.store.rows.ReadingsRow;
+import org.cellherd.store.rows.Tail;
+import org.cellherd.store.rows.TailRows;
+import org.cellherd.store.salvage.Salvager;
+import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.Schema;
+import org.cellherd.store.sql.WriterLock;
 import org.jspecify.annotations.Nullable;
 
 /**

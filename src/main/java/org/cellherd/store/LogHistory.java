@@ -15,6 +15,11 @@ import org.cellherd.analysis.History;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.rows.FindingRow;
+import org.cellherd.store.rows.ReadingsRow;
+import org.cellherd.store.rows.Tail;
+import org.cellherd.store.rows.TailRows;
+import org.cellherd.store.sql.Database;
 
 /** The committed log, read in one consistent view a call. Any thread. */
 final class LogHistory implements History {

@@ -15,6 +15,16 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.Packed;
+import org.cellherd.store.rows.FindingRow;
+import org.cellherd.store.rows.Numbers;
+import org.cellherd.store.rows.PackStream;
+import org.cellherd.store.rows.Packer;
+import org.cellherd.store.rows.ReadingsRow;
+import org.cellherd.store.rows.Retiming;
+import org.cellherd.store.rows.SnapshotRow;
+import org.cellherd.store.rows.Tail;
+import org.cellherd.store.rows.WaitingRows;
+import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 
 /**

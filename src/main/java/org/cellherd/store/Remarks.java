@@ -10,6 +10,8 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
+import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.Schema;
 
 /**
  * What people add to the log: acknowledgements and notes. The two tables that a process beside the

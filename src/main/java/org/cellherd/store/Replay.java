@@ -10,6 +10,11 @@ import java.util.function.Consumer;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
+import org.cellherd.store.rows.Anchor;
+import org.cellherd.store.rows.GapRow;
+import org.cellherd.store.rows.PackStream;
+import org.cellherd.store.rows.ReadingsRow;
+import org.cellherd.store.sql.Database;
 
 /**
  * Hands over a pack's entries in order of happening: stretch by stretch, in each the blocks, then

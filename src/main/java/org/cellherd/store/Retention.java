@@ -3,6 +3,7 @@ package org.cellherd.store;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.OptionalLong;
+import org.cellherd.store.sql.Database;
 
 /**
  * Drops the oldest blocks. Free pages are used again by the next blocks; the file does not shrink.

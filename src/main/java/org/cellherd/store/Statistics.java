@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.sql.Database;
 
 /** Hours and days of years, without touching the readings themselves. Any thread. */
 public final class Statistics {

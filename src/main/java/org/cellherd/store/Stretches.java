@@ -6,6 +6,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Map;
 import java.util.TreeMap;
+import org.cellherd.store.sql.Database;
 
 /** Which times of a pack the log covers already, by stretch. */
 final class Stretches {

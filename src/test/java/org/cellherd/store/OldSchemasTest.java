@@ -28,6 +28,7 @@ import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.RandomReadings;
 import org.cellherd.store.codec.StorageDay;
+import org.cellherd.store.sql.Schema;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;

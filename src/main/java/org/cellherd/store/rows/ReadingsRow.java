@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.ResultSet;
@@ -9,6 +9,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.BlockCodec;
 import org.cellherd.store.codec.BlockDamaged;
 import org.cellherd.store.codec.Packed;
+import org.cellherd.store.sql.Database;
 
 /**
  * Packed readings of one stretch: a row of table {@code block} or {@code recent}.
@@ -21,14 +22,15 @@ import org.cellherd.store.codec.Packed;
  * @param crc CRC-32C of the data
  * @param packed the readings, times relative to the first
  */
-record ReadingsRow(
+public record ReadingsRow(
     long id, String pack, long session, long startMs, long endMs, long crc, Packed packed)
     implements Waiting {
 
-  static final String COLUMNS = "id, pack, session, start_ms, end_ms, crc, data";
+  /** What {@link #of(ResultSet)} reads, in its order. */
+  public static final String COLUMNS = "id, pack, session, start_ms, end_ms, crc, data";
 
   /** Packs readings of one stretch. */
-  static ReadingsRow of(long id, String pack, long session, List<Reading> readings) {
+  public static ReadingsRow of(long id, String pack, long session, List<Reading> readings) {
     Packed packed = BlockCodec.encode(readings);
     return new ReadingsRow(
         id,
@@ -41,7 +43,7 @@ record ReadingsRow(
   }
 
   /** The row of a query that selected {@link #COLUMNS}. */
-  static ReadingsRow of(ResultSet row) throws SQLException {
+  public static ReadingsRow of(ResultSet row) throws SQLException {
     return new ReadingsRow(
         row.getLong(1),
         row.getString(2),
@@ -53,29 +55,30 @@ record ReadingsRow(
   }
 
   /** The same under another number. */
-  ReadingsRow withId(long newId) {
+  public ReadingsRow withId(long newId) {
     return new ReadingsRow(newId, pack, session, startMs, endMs, crc, packed);
   }
 
   /** The readings, checked. */
-  List<Reading> readings() throws BlockDamaged {
+  public List<Reading> readings() throws BlockDamaged {
     checkCrc();
     return BlockCodec.decode(packed, startMs);
   }
 
   /** Refuses data that are not what was written. */
-  void checkCrc() throws BlockDamaged {
+  public void checkCrc() throws BlockDamaged {
     if (crc(packed.bytes()) != crc) {
       throw new BlockDamaged("row " + id + " of " + pack + ": CRC-32C does not match");
     }
   }
 
   /** How many readings the data claim to hold; 0 where they make no sense. */
-  int count() {
+  public int count() {
     return BlockCodec.count(packed);
   }
 
-  static long crc(byte[] bytes) {
+  /** CRC-32C of some bytes. */
+  public static long crc(byte[] bytes) {
     CRC32C crc = new CRC32C();
     crc.update(bytes);
     return crc.getValue();
@@ -87,7 +90,7 @@ record ReadingsRow(
   }
 
   /** Writes the row into {@code recent} or {@code block}. */
-  void insert(Connection connection, String table) throws SQLException {
+  public void insert(Connection connection, String table) throws SQLException {
     Database.update(
         connection,
         "INSERT OR REPLACE INTO " + table + "(" + COLUMNS + ") VALUES (?,?,?,?,?,?,?)",

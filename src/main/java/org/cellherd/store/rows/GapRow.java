@@ -1,9 +1,10 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import org.cellherd.pack.Gap;
+import org.cellherd.store.sql.Database;
 
 /**
  * A row of table {@code gap}.
@@ -15,15 +16,16 @@ import org.cellherd.pack.Gap;
  *     comes before all
  * @param gap the gap
  */
-record GapRow(long id, String pack, long session, long afterMs, Gap gap) implements Waiting {
+public record GapRow(long id, String pack, long session, long afterMs, Gap gap) implements Waiting {
 
-  static final String COLUMNS = "id, pack, session, after_ms, from_ms, to_ms, cause";
+  /** What {@link #of} reads, in its order. */
+  public static final String COLUMNS = "id, pack, session, after_ms, from_ms, to_ms, cause";
 
   /** Before all readings of the stretch; far from the ends of the number range, so it can shift. */
-  static final long BEFORE_ALL = Long.MIN_VALUE / 2;
+  public static final long BEFORE_ALL = Long.MIN_VALUE / 2;
 
   /** The row of a query that selected {@link #COLUMNS}. */
-  static GapRow of(ResultSet row) throws SQLException {
+  public static GapRow of(ResultSet row) throws SQLException {
     long from = row.getLong(5);
     Gap gap = new Gap(from, Math.max(from, row.getLong(6)), cause(row.getString(7)));
     return new GapRow(row.getLong(1), row.getString(2), row.getLong(3), row.getLong(4), gap);
@@ -39,14 +41,14 @@ record GapRow(long id, String pack, long session, long afterMs, Gap gap) impleme
   }
 
   /** True when {@code later} is this gap, grown. */
-  boolean growsTo(Gap later) {
+  public boolean growsTo(Gap later) {
     return later.fromMs() == gap.fromMs()
         && later.cause() == gap.cause()
         && later.toMs() >= gap.toMs();
   }
 
   /** The same row with a later end. */
-  GapRow grown(Gap later) {
+  public GapRow grown(Gap later) {
     return new GapRow(id, pack, session, afterMs, later);
   }
 

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -10,7 +10,7 @@ import org.cellherd.pack.Facts;
 import org.jspecify.annotations.Nullable;
 
 /** Facts to bytes and back, kinds and order kept. */
-final class FactsCodec {
+public final class FactsCodec {
 
   private static final int DEEPEST = 32;
 
@@ -45,14 +45,14 @@ final class FactsCodec {
   private FactsCodec() {}
 
   /** The bytes of some facts. */
-  static byte[] encode(Facts facts) {
+  public static byte[] encode(Facts facts) {
     StateWriter out = new StateWriter();
     putFacts(out, facts);
     return out.toBytes();
   }
 
   /** The facts of some bytes; no facts where the bytes make no sense. */
-  static Facts decode(byte[] bytes) {
+  public static Facts decode(byte[] bytes) {
     try {
       return getFacts(new StateReader(bytes), 0);
     } catch (StateMismatch | IllegalArgumentException e) {

@@ -1,10 +1,11 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.SQLException;
+import org.cellherd.store.sql.Database;
 
 /** Makes the days anew from the hours. */
-final class DayRows {
+public final class DayRows {
 
   private static final String DAYS =
       "INSERT INTO day SELECT pack, channel, session, (start_ms / 86400000) * 86400000 AS d,"
@@ -22,7 +23,8 @@ final class DayRows {
 
   private final Connection connection;
 
-  DayRows(Connection connection) {
+  /** Works on a connection inside a transaction. */
+  public DayRows(Connection connection) {
     this.connection = connection;
   }
 
@@ -34,14 +36,14 @@ final class DayRows {
   }
 
   /** Makes the days of one stretch anew. */
-  void rebuild(String pack, long session) throws SQLException {
+  public void rebuild(String pack, long session) throws SQLException {
     Database.update(connection, "DELETE FROM day WHERE pack = ? AND session = ?", pack, session);
     Database.update(connection, DAYS, pack, session);
     Database.update(connection, ENDS, pack, session);
   }
 
   /** Makes all days anew. */
-  void rebuildAll() throws SQLException {
+  public void rebuildAll() throws SQLException {
     Database.execute(connection, "DELETE FROM day");
     Database.update(connection, DAYS, null, null);
     Database.update(connection, ENDS, null, null);

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -15,12 +15,13 @@ import org.jspecify.annotations.Nullable;
  * <p>Readings gather in a batch; a batch never crosses an hour or a stretch, so that hours can be
  * packed by whole rows.
  */
-final class PackStream {
+public final class PackStream {
 
   /** Readings a batch holds at most, whatever the commit's period is. */
   private static final int BATCH = 600;
 
-  static final long HOUR_MS = 3_600_000;
+  /** An hour in ms. */
+  public static final long HOUR_MS = 3_600_000;
 
   private final String pack;
   private final Numbers numbers;
@@ -31,18 +32,20 @@ final class PackStream {
   private @Nullable GapRow lastGap;
   private final EntryCases cases = new EntryCases();
 
-  PackStream(String pack, Numbers numbers, WaitingRows queue) {
+  /** Rows of a pack go into a queue under the next free numbers. */
+  public PackStream(String pack, Numbers numbers, WaitingRows queue) {
     this.pack = pack;
     this.numbers = numbers;
     this.queue = queue;
   }
 
-  void accept(LogEntry entry) {
+  /** Takes an entry, in order of happening. */
+  public void accept(LogEntry entry) {
     entry.fold(cases);
   }
 
   /** Moves the batch into the queue. */
-  void seal() {
+  public void seal() {
     if (!batch.isEmpty()) {
       queue.add(ReadingsRow.of(numbers.nextRecent(), pack, session(), batch));
       batch.clear();
@@ -50,17 +53,17 @@ final class PackStream {
   }
 
   /** True when entries wait in the batch. */
-  boolean hasBatch() {
+  public boolean hasBatch() {
     return !batch.isEmpty();
   }
 
   /** Number of the stretch that entries now go to; 0 before the first entry. */
-  long session() {
+  public long session() {
     return anchor == null ? 0 : anchor.id();
   }
 
   /** Hour since 1970 of the newest reading in this stretch. */
-  long hour() {
+  public long hour() {
     return Math.floorDiv(lastMs, HOUR_MS);
   }
 

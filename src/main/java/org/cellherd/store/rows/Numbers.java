@@ -1,17 +1,18 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.SQLException;
+import org.cellherd.store.sql.Database;
 
 /** The next free row numbers; only the one writer hands them out. Guarded by the database. */
-final class Numbers {
+public final class Numbers {
   private long session;
   private long rank;
   private long recent;
   private long gap;
 
   /** Reads where the file stands. */
-  Numbers(Connection connection) throws SQLException {
+  public Numbers(Connection connection) throws SQLException {
     session = highest(connection, "SELECT max(id) FROM session");
     rank = highest(connection, "SELECT max(rank) FROM session");
     recent = TailRows.highest(connection);
@@ -22,19 +23,23 @@ final class Numbers {
     return Database.number(connection, sql).orElse(0);
   }
 
-  long nextSession() {
+  /** The next number of a stretch. */
+  public long nextSession() {
     return ++session;
   }
 
-  long nextRank() {
+  /** The next place in the order of happening. */
+  public long nextRank() {
     return ++rank;
   }
 
-  long nextRecent() {
+  /** The next number of a row of readings. */
+  public long nextRecent() {
     return ++recent;
   }
 
-  long nextGap() {
+  /** The next number of a gap. */
+  public long nextGap() {
     return ++gap;
   }
 }

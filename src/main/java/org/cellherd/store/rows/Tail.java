@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.io.IOException;
 import java.nio.ByteBuffer;
@@ -30,7 +30,7 @@ import org.cellherd.store.codec.Packed;
  * <p>Row numbers rise from record to record; where they do not, an older use of the file shows
  * through, and there the tail ends. Belongs to the writer's thread; anybody may {@link #read}.
  */
-final class Tail implements AutoCloseable {
+public final class Tail implements AutoCloseable {
 
   /** Five minutes of 64 packs. */
   private static final int CAPACITY = 256 << 10;
@@ -48,7 +48,7 @@ final class Tail implements AutoCloseable {
   }
 
   /** Makes the tail of a log anew; what an older one held must be in its table already. */
-  static Tail open(Path log) throws StorageFailure {
+  public static Tail open(Path log) throws StorageFailure {
     Path file = file(log);
     try {
       FileChannel channel =
@@ -93,7 +93,7 @@ final class Tail implements AutoCloseable {
   }
 
   /** Makes rows durable; false when they do not fit any more. */
-  boolean append(List<ReadingsRow> rows) throws StorageFailure {
+  public boolean append(List<ReadingsRow> rows) throws StorageFailure {
     List<byte[]> bodies = rows.stream().map(Tail::body).toList();
     int size = bodies.stream().mapToInt(body -> HEAD + body.length).sum();
     if (position + size > CAPACITY) {
@@ -126,12 +126,12 @@ final class Tail implements AutoCloseable {
   }
 
   /** Begins again: all rows are in the table now. Writes nothing; their numbers tell. */
-  void reset() {
+  public void reset() {
     position = 0;
   }
 
   /** The rows in the tail of a log, from whichever process; none when there is no tail. */
-  static List<ReadingsRow> read(Path log) throws StorageFailure {
+  public static List<ReadingsRow> read(Path log) throws StorageFailure {
     Path file = file(log);
     if (!Files.exists(file)) {
       return List.of();
@@ -188,7 +188,7 @@ final class Tail implements AutoCloseable {
   }
 
   /** Closes and, when all its rows are in the table, removes the file. */
-  void end(boolean stored) throws StorageFailure {
+  public void end(boolean stored) throws StorageFailure {
     close();
     if (stored) {
       try {

@@ -1,18 +1,20 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.store.sql.Database;
 
 /** A row of table {@code finding}; the same finding over the same stretch replaces the older. */
-record FindingRow(String pack, Finding finding) implements Waiting {
+public record FindingRow(String pack, Finding finding) implements Waiting {
 
-  static final String COLUMNS = "from_ms, to_ms, facts, sentence";
+  /** What {@link #of} reads, in its order. */
+  public static final String COLUMNS = "from_ms, to_ms, facts, sentence";
 
   /** The finding of a row that selected {@link #COLUMNS}. */
-  static Finding of(FindingName name, ResultSet row) throws SQLException {
+  public static Finding of(FindingName name, ResultSet row) throws SQLException {
     return new Finding(
         name, row.getLong(1), row.getLong(2), FactsCodec.decode(row.getBytes(3)), row.getString(4));
   }

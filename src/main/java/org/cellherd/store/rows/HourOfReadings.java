@@ -1,17 +1,18 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
 import org.cellherd.pack.Reading;
+import org.cellherd.store.sql.Database;
 
 /** A finished block that waits, packed already, with its statistics. */
-final class HourOfReadings implements Waiting {
+public final class HourOfReadings implements Waiting {
   private final ReadingsRow row;
   private final HourSums sums = new HourSums();
 
   /** Packs readings of one stretch and one hour. */
-  HourOfReadings(String pack, long session, List<Reading> readings) {
+  public HourOfReadings(String pack, long session, List<Reading> readings) {
     row = ReadingsRow.of(0, pack, session, readings);
     readings.forEach(sums::add);
   }

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.ResultSet;
@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
+import org.cellherd.store.sql.Database;
 
 /**
  * A stretch of one pack's log with one clock: a row of table {@code session}. Within it times never
@@ -23,7 +24,7 @@ import org.cellherd.pack.SessionStart;
  * @param clockSure false when the wall clock could not be trusted
  * @param clean true when the run before ended in order
  */
-record Anchor(
+public record Anchor(
     long id,
     String pack,
     long rank,
@@ -36,7 +37,7 @@ record Anchor(
     implements Waiting {
 
   /** How a stretch began. */
-  enum Kind {
+  public enum Kind {
     /** A run of the daemon began. */
     START,
     /** The wall clock was set. */
@@ -49,10 +50,12 @@ record Anchor(
     }
   }
 
-  static final String COLUMNS = "id, pack, rank, run, kind, start_ms, from_ms, clock_sure, clean";
+  /** What {@link #of} reads, in its order. */
+  public static final String COLUMNS =
+      "id, pack, rank, run, kind, start_ms, from_ms, clock_sure, clean";
 
   /** The stretch of a row that selected {@link #COLUMNS}. */
-  static Anchor of(ResultSet row) throws SQLException {
+  public static Anchor of(ResultSet row) throws SQLException {
     return new Anchor(
         row.getLong(1),
         row.getString(2),
@@ -75,7 +78,7 @@ record Anchor(
   }
 
   /** The log entry that began this stretch, if one was told. */
-  Optional<LogEntry> entry() {
+  public Optional<LogEntry> entry() {
     return switch (kind) {
       case START -> Optional.of(new SessionStart(startMs, run, clockSure, clean));
       case STEP -> Optional.of(new ClockStep(fromMs, startMs));

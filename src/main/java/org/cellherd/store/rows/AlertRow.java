@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -9,21 +9,24 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 
 /** The columns that tables {@code alert} and {@code event} share. */
-final class AlertRow {
+public final class AlertRow {
 
-  static final String COLUMNS =
+  /** What {@link #values} gives and {@link #of} reads, in their order. */
+  public static final String COLUMNS =
       "pack, rule, cell, state, priority, since_ms, time_ms, value, limit_value, unit, text,"
           + " first_step, evidence, acknowledged_by, clock_sure";
 
-  static final String MARKS = "?,?,?,?,?,?,?,?,?,?,?,?,?,?,?";
+  /** One mark for each column. */
+  public static final String MARKS = "?,?,?,?,?,?,?,?,?,?,?,?,?,?,?";
 
   private AlertRow() {}
 
   /** The values of {@link #COLUMNS}, in their order. */
-  static @Nullable Object[] values(Alert alert) {
+  public static @Nullable Object[] values(Alert alert) {
     return new @Nullable Object[] {
       alert.key().pack(),
       alert.key().rule().word(),
@@ -48,7 +51,7 @@ final class AlertRow {
   }
 
   /** Binds some leading values and then the alert's. */
-  static void bind(PreparedStatement statement, Alert alert, Object... leading)
+  public static void bind(PreparedStatement statement, Alert alert, Object... leading)
       throws SQLException {
     @Nullable Object[] columns = values(alert);
     @Nullable Object[] all = new @Nullable Object[leading.length + columns.length];
@@ -61,7 +64,7 @@ final class AlertRow {
    * The alert of a row whose columns begin at {@code at}; empty when its rule, state or priority is
    * not known to this version.
    */
-  static Optional<Alert> of(String id, ResultSet row, int at) throws SQLException {
+  public static Optional<Alert> of(String id, ResultSet row, int at) throws SQLException {
     Optional<RuleId> rule = RuleId.ofWord(row.getString(at + 1));
     Optional<AlertState> state = state(row.getString(at + 3));
     Optional<Priority> priority = priority(row.getString(at + 4));

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.SQLException;
@@ -6,9 +6,10 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import org.cellherd.store.sql.Database;
 
 /** Which rows of a tail the database does not have yet. */
-final class TailRows {
+public final class TailRows {
 
   private static final String NEWEST =
       "SELECT max(t) FROM (SELECT max(end_ms) AS t FROM recent WHERE pack = ?1 AND session = ?2"
@@ -17,7 +18,7 @@ final class TailRows {
   private TailRows() {}
 
   /** The highest number that a row of {@code recent} ever had. */
-  static long highest(Connection connection) throws SQLException {
+  public static long highest(Connection connection) throws SQLException {
     return Database.number(connection, "SELECT seq FROM sqlite_sequence WHERE name = 'recent'")
         .orElse(0);
   }
@@ -26,7 +27,7 @@ final class TailRows {
    * The rows that are not in the database. Their numbers tell; after a salvage that lost those,
    * their times do, since a stretch never goes back.
    */
-  static List<ReadingsRow> missing(Connection connection, List<ReadingsRow> tail)
+  public static List<ReadingsRow> missing(Connection connection, List<ReadingsRow> tail)
       throws SQLException {
     List<ReadingsRow> missing = new ArrayList<>();
     Map<Long, Long> newest = new HashMap<>();

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -9,11 +9,12 @@ import java.util.OptionalInt;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Channel.Kind;
 import org.cellherd.pack.Reading;
+import org.cellherd.store.sql.Database;
 
 /**
  * Statistics of every channel over readings of one hour. Masks have none: their mean says nothing.
  */
-final class HourSums {
+public final class HourSums {
 
   private static final long DAY_MS = 86_400_000;
 
@@ -39,7 +40,7 @@ final class HourSums {
   private final Sum boardCharge = new Sum(Channel.of(Kind.BOARD_CHARGE));
 
   /** Takes a reading, in order of time. */
-  void add(Reading reading) {
+  public void add(Reading reading) {
     current.add(reading.currentMa());
     pack.add(reading.packMv());
     soc.add(reading.socTenthPct());
@@ -65,7 +66,8 @@ final class HourSums {
   }
 
   /** Writes or merges the rows of {@code hour} and {@code day}. */
-  void write(Connection connection, String packId, long session, long timeMs) throws SQLException {
+  public void write(Connection connection, String packId, long session, long timeMs)
+      throws SQLException {
     long hourMs = Math.floorDiv(timeMs, PackStream.HOUR_MS) * PackStream.HOUR_MS;
     long dayMs = Math.floorDiv(timeMs, DAY_MS) * DAY_MS;
     try (PreparedStatement hour = connection.prepareStatement("INSERT INTO hour" + UPSERT);
@@ -80,7 +82,7 @@ final class HourSums {
   }
 
   /** Writes those rows of {@code hour} that are not there. */
-  void writeMissing(Connection connection, String packId, long session, long timeMs)
+  public void writeMissing(Connection connection, String packId, long session, long timeMs)
       throws SQLException {
     long hourMs = Math.floorDiv(timeMs, PackStream.HOUR_MS) * PackStream.HOUR_MS;
     String sql = "INSERT OR IGNORE INTO hour" + VALUES;
@@ -94,7 +96,7 @@ final class HourSums {
   }
 
   /** How many channels have had a value. */
-  int channels() {
+  public int channels() {
     return (int) all().stream().filter(sum -> sum.count > 0).count();
   }
 

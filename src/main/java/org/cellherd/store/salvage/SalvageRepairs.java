@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.salvage;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -12,20 +12,28 @@ import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.BlockDamaged;
 import org.cellherd.store.codec.BlockReader;
+import org.cellherd.store.rows.DayRows;
+import org.cellherd.store.rows.GapRow;
+import org.cellherd.store.rows.HourSums;
+import org.cellherd.store.rows.PackStream;
+import org.cellherd.store.rows.ReadingsRow;
+import org.cellherd.store.sql.Database;
 
 /** Makes a salvaged file consistent again: gaps where blocks were lost, statistics from blocks. */
-final class SalvageRepairs {
+public final class SalvageRepairs {
 
   /** A hole between two blocks shorter than this may be a slow board's usual pace. */
   private static final long HOLE_MS = 1_800_000;
 
   private final Connection connection;
 
-  SalvageRepairs(Connection connection) {
+  /** Works on the new file, inside a transaction. */
+  public SalvageRepairs(Connection connection) {
     this.connection = connection;
   }
 
-  void apply(boolean statisticsBroken, boolean blocksLost) throws SQLException {
+  /** Repairs what the walk found broken. */
+  public void apply(boolean statisticsBroken, boolean blocksLost) throws SQLException {
     if (blocksLost) {
       tellHoles();
     }

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.sql;
 
 import java.io.IOException;
 import java.nio.channels.FileChannel;
@@ -14,7 +14,7 @@ import org.jspecify.annotations.Nullable;
  * Keeps the log to one writer: a lock of the system on a file beside it, gone when the process is.
  * It is not taken on the database itself, where closing it would drop SQLite's own locks.
  */
-final class WriterLock implements AutoCloseable {
+public final class WriterLock implements AutoCloseable {
   private final FileChannel channel;
 
   private WriterLock(FileChannel channel) {
@@ -22,7 +22,7 @@ final class WriterLock implements AutoCloseable {
   }
 
   /** Takes the lock or fails with {@code BUSY} at once. */
-  static WriterLock take(Path file) throws StorageFailure {
+  public static WriterLock take(Path file) throws StorageFailure {
     Path beside = file.resolveSibling(file.getFileName() + ".lock");
     FileChannel channel = open(beside);
     try {

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.salvage;
 
 import java.io.IOException;
 import java.nio.file.Files;
@@ -9,10 +9,16 @@ import java.sql.SQLException;
 import java.util.List;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
+import org.cellherd.store.OpenMode;
+import org.cellherd.store.Salvage;
+import org.cellherd.store.StoreSettings;
+import org.cellherd.store.rows.TailRows;
+import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.Schema;
 import org.jspecify.annotations.Nullable;
 
 /** Moves a damaged log aside and saves what can be read into a new one in its place. */
-final class Salvager {
+public final class Salvager {
 
   private static final List<String> STATISTICS_ORDER =
       List.of("pack", "channel", "start_ms", "session");
@@ -20,13 +26,14 @@ final class Salvager {
   private final Path file;
   private final StoreSettings settings;
 
-  Salvager(Path file, StoreSettings settings) {
+  /** Works on a file that nobody has open. */
+  public Salvager(Path file, StoreSettings settings) {
     this.file = file;
     this.settings = settings;
   }
 
   /** Does it; nobody else may have the file open. */
-  Salvage run() throws StorageFailure {
+  public Salvage run() throws StorageFailure {
     Path aside = moveAside();
     try (Database to = Database.open(file, OpenMode.WRITER, settings)) {
       to.prepareForWriting();

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.sql;
 
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -10,6 +10,8 @@ import java.util.OptionalLong;
 import java.util.concurrent.locks.ReentrantLock;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
+import org.cellherd.store.OpenMode;
+import org.cellherd.store.StoreSettings;
 import org.jspecify.annotations.Nullable;
 import org.sqlite.SQLiteConfig;
 
@@ -17,23 +19,23 @@ import org.sqlite.SQLiteConfig;
  * One connection and who may use it: any thread, one at a time. Driver errors leave as {@link
  * StorageFailure}. Work inside work joins the outer transaction.
  */
-final class Database implements AutoCloseable {
+public final class Database implements AutoCloseable {
 
   /** Work on the connection that gives a result. */
   @FunctionalInterface
-  interface Work<T extends @Nullable Object> {
+  public interface Work<T extends @Nullable Object> {
     T run(Connection connection) throws SQLException, StorageFailure;
   }
 
   /** Work on the connection. */
   @FunctionalInterface
-  interface Task {
+  public interface Task {
     void run(Connection connection) throws SQLException, StorageFailure;
   }
 
   /** What to do when a change meets damage, such as to salvage the file. */
   @FunctionalInterface
-  interface Recovery {
+  public interface Recovery {
     void run() throws StorageFailure;
   }
 
@@ -56,7 +58,8 @@ final class Database implements AutoCloseable {
   }
 
   /** Opens a connection; a writer creates the file where there is none. */
-  static Database open(Path file, OpenMode mode, StoreSettings settings) throws StorageFailure {
+  public static Database open(Path file, OpenMode mode, StoreSettings settings)
+      throws StorageFailure {
     try {
       return new Database(file, mode, settings, connect(file, mode, settings));
     } catch (SQLException e) {
@@ -73,12 +76,12 @@ final class Database implements AutoCloseable {
   }
 
   /** The file. */
-  Path file() {
+  public Path file() {
     return file;
   }
 
   /** Sets what only a writer sets; the page size only where the file is still empty. */
-  void prepareForWriting() throws StorageFailure {
+  public void prepareForWriting() throws StorageFailure {
     plain(
         c -> {
           // The page size must come first: it is fixed once the file is in WAL mode.
@@ -93,17 +96,17 @@ final class Database implements AutoCloseable {
   }
 
   /** Sets what a change does when it meets damage, before it is tried once more. */
-  void onDamage(Recovery what) {
+  public void onDamage(Recovery what) {
     recovery = what;
   }
 
   /** Runs work in one read view. */
-  <T extends @Nullable Object> T read(Work<T> work) throws StorageFailure {
+  public <T extends @Nullable Object> T read(Work<T> work) throws StorageFailure {
     return locked(c -> transaction("BEGIN", work));
   }
 
   /** Runs work as one durable change, all or nothing; it may be run twice. */
-  <T extends @Nullable Object> T change(Work<T> work) throws StorageFailure {
+  public <T extends @Nullable Object> T change(Work<T> work) throws StorageFailure {
     try {
       return locked(c -> transaction("BEGIN IMMEDIATE", work));
     } catch (StorageFailure e) {
@@ -117,7 +120,7 @@ final class Database implements AutoCloseable {
   }
 
   /** Runs a task as one durable change, all or nothing; it may be run twice. */
-  void write(Task task) throws StorageFailure {
+  public void write(Task task) throws StorageFailure {
     change(
         c -> {
           task.run(c);
@@ -126,7 +129,7 @@ final class Database implements AutoCloseable {
   }
 
   /** Runs a task outside any transaction, such as a checkpoint or a back-up. */
-  void plain(Task task) throws StorageFailure {
+  public void plain(Task task) throws StorageFailure {
     locked(
         c -> {
           task.run(c);
@@ -135,7 +138,7 @@ final class Database implements AutoCloseable {
   }
 
   /** Runs work outside any transaction, for a file where even beginning one may fail. */
-  <T extends @Nullable Object> T locked(Work<T> work) throws StorageFailure {
+  public <T extends @Nullable Object> T locked(Work<T> work) throws StorageFailure {
     lock.lock();
     try {
       return work.run(connection);
@@ -178,7 +181,7 @@ final class Database implements AutoCloseable {
   }
 
   /** Closes the connection, runs something that may replace the file, and opens it again. */
-  void whileClosed(Recovery what) throws StorageFailure {
+  public void whileClosed(Recovery what) throws StorageFailure {
     locked(
         c -> {
           closeQuietly(c);
@@ -208,14 +211,15 @@ final class Database implements AutoCloseable {
     plain(Connection::close);
   }
 
-  static void execute(Connection connection, String sql) throws SQLException {
+  /** Runs a statement that gives no rows. */
+  public static void execute(Connection connection, String sql) throws SQLException {
     try (Statement statement = connection.createStatement()) {
       statement.execute(sql);
     }
   }
 
   /** Runs a pragma and takes its row, which would else hold the next commit up. */
-  static String pragma(Connection connection, String pragma) throws SQLException {
+  public static String pragma(Connection connection, String pragma) throws SQLException {
     try (Statement statement = connection.createStatement()) {
       boolean rows = statement.execute("PRAGMA " + pragma);
       if (!rows) {
@@ -228,7 +232,7 @@ final class Database implements AutoCloseable {
   }
 
   /** The one number of a query; empty when there is no row or it is NULL. */
-  static OptionalLong number(Connection connection, String sql, Object... values)
+  public static OptionalLong number(Connection connection, String sql, Object... values)
       throws SQLException {
     try (PreparedStatement statement = prepare(connection, sql, values);
         ResultSet row = statement.executeQuery()) {
@@ -241,7 +245,7 @@ final class Database implements AutoCloseable {
   }
 
   /** Runs a change with values; the number of rows changed. */
-  static int update(Connection connection, String sql, @Nullable Object... values)
+  public static int update(Connection connection, String sql, @Nullable Object... values)
       throws SQLException {
     try (PreparedStatement statement = prepare(connection, sql, values)) {
       return statement.executeUpdate();
@@ -249,8 +253,8 @@ final class Database implements AutoCloseable {
   }
 
   /** A statement with its values bound in order. */
-  static PreparedStatement prepare(Connection connection, String sql, @Nullable Object... values)
-      throws SQLException {
+  public static PreparedStatement prepare(
+      Connection connection, String sql, @Nullable Object... values) throws SQLException {
     PreparedStatement statement = connection.prepareStatement(sql);
     try {
       bind(statement, values);
@@ -262,7 +266,8 @@ final class Database implements AutoCloseable {
   }
 
   /** Binds values in order. */
-  static void bind(PreparedStatement statement, @Nullable Object... values) throws SQLException {
+  public static void bind(PreparedStatement statement, @Nullable Object... values)
+      throws SQLException {
     for (int i = 0; i < values.length; i++) {
       Object value = values[i];
       if (value instanceof Boolean flag) {

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -8,19 +8,22 @@ import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import org.cellherd.store.sql.Database;
 
 /** Moves the stretches of one run onto the clock of its newest stretch. */
-final class Retiming {
+public final class Retiming {
 
   private final Connection connection;
   private final long run;
 
-  Retiming(Connection connection, long run) {
+  /** Works on one run, inside a transaction. */
+  public Retiming(Connection connection, long run) {
     this.connection = connection;
     this.run = run;
   }
 
-  void apply() throws SQLException {
+  /** Moves the stretches of every pack. */
+  public void apply() throws SQLException {
     // States of this run hold times by the wrong clock.
     Database.update(
         connection,

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -10,19 +10,21 @@ import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.BlockCodec;
 import org.cellherd.store.codec.BlockDamaged;
+import org.cellherd.store.sql.Database;
 
 /** Moves a finished hour from {@code recent} into a block. */
-final class Packer {
+public final class Packer {
   private final Connection connection;
   private final Numbers numbers;
 
-  Packer(Connection connection, Numbers numbers) {
+  /** Works on a connection inside a transaction. */
+  public Packer(Connection connection, Numbers numbers) {
     this.connection = connection;
     this.numbers = numbers;
   }
 
   /** Packs the rows of a pack's first hour, all of one stretch. */
-  void packFirstHour(String pack) throws SQLException {
+  public void packFirstHour(String pack) throws SQLException {
     List<ReadingsRow> rows = firstHour(pack);
     if (rows.isEmpty()) {
       return;

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.salvage;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -7,6 +7,8 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import org.cellherd.store.rows.ReadingsRow;
+import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -14,7 +16,7 @@ import org.jspecify.annotations.Nullable;
  * it breaks, and row number by row number between. Rows whose CRC does not match are counted as
  * lost.
  */
-final class TableWalk {
+public final class TableWalk {
 
   /** Row numbers tried one by one where the table breaks, at most. */
   private static final long MOST_PROBES = 1_000_000;
@@ -38,12 +40,13 @@ final class TableWalk {
   }
 
   /** Copies a table whose first column is its row number. */
-  static TableWalk byNumber(Connection from, Connection to, String table) throws SQLException {
+  public static TableWalk byNumber(Connection from, Connection to, String table)
+      throws SQLException {
     return walk(from, to, table, TableWalk::numbers);
   }
 
   /** Copies a table without row numbers from both ends of its order. */
-  static TableWalk byOrder(Connection from, Connection to, String table, List<String> order)
+  public static TableWalk byOrder(Connection from, Connection to, String table, List<String> order)
       throws SQLException {
     return walk(
         from,
@@ -162,15 +165,18 @@ final class TableWalk {
             && ReadingsRow.crc(bytes) == n.longValue());
   }
 
-  long kept() {
+  /** Rows copied. */
+  public long kept() {
     return kept;
   }
 
-  long lost() {
+  /** Rows that were damaged or are missing, as far as numbers tell. */
+  public long lost() {
     return lost;
   }
 
-  boolean isBroken() {
+  /** True when the table could not be read from end to end. */
+  public boolean isBroken() {
     return broken;
   }
 }

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.sql;
 
 import java.nio.file.Path;
 import java.sql.SQLException;
@@ -8,11 +8,11 @@ import org.sqlite.SQLiteErrorCode;
 import org.sqlite.SQLiteException;
 
 /** What the driver's errors mean to a caller. */
-final class Failures {
+public final class Failures {
   private Failures() {}
 
   /** The failure with the file's name and what the system said. */
-  static StorageFailure of(Path file, SQLException cause) {
+  public static StorageFailure of(Path file, SQLException cause) {
     Kind kind = cause instanceof SQLiteException e ? kind(e.getResultCode()) : Kind.REFUSED;
     return new StorageFailure(kind, file + ": " + words(kind) + " (" + said(cause) + ")", cause);
   }

@@ -1,10 +1,10 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.SQLException;
 
 /** Something that waits for the next commit. Writing it twice has the effect of once. */
-interface Waiting {
+public interface Waiting {
 
   /** Writes it inside the commit's transaction. */
   void write(Connection connection) throws SQLException;

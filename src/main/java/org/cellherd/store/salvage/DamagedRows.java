@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.salvage;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -7,14 +7,15 @@ import java.sql.SQLException;
 import org.jspecify.annotations.Nullable;
 
 /** Rows of a query on a damaged file: they end where the file breaks instead of throwing. */
-final class DamagedRows implements AutoCloseable {
+public final class DamagedRows implements AutoCloseable {
   private final int columns;
   private @Nullable PreparedStatement statement;
   private @Nullable ResultSet result;
   private @Nullable Object[] row = new @Nullable Object[0];
   private boolean broken;
 
-  DamagedRows(Connection connection, String sql, int columns) {
+  /** Runs a query that gives some columns. */
+  public DamagedRows(Connection connection, String sql, int columns) {
     this.columns = columns;
     try {
       statement = connection.prepareStatement(sql);
@@ -25,7 +26,7 @@ final class DamagedRows implements AutoCloseable {
   }
 
   /** Moves to the next row that can be read. */
-  boolean next() {
+  public boolean next() {
     ResultSet present = result;
     if (broken || present == null) {
       return false;
@@ -51,12 +52,12 @@ final class DamagedRows implements AutoCloseable {
   }
 
   /** The present row's first value, a row number. */
-  long number() {
+  public long number() {
     return row[0] instanceof Number n ? n.longValue() : 0;
   }
 
   /** True when the rows ended because the file broke. */
-  boolean isBroken() {
+  public boolean isBroken() {
     return broken;
   }
 

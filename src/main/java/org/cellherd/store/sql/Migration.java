@@ -1,10 +1,10 @@
-package org.cellherd.store;
+package org.cellherd.store.sql;
 
 import java.sql.Connection;
 import java.sql.SQLException;
 
 /** One step of the schema; runs inside a transaction with all other steps that are due. */
-interface Migration {
+public interface Migration {
 
   /** Version of the schema after this step; steps are numbered from 1 without holes. */
   int version();

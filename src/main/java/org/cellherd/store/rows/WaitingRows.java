@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.SQLException;
@@ -14,7 +14,7 @@ import org.cellherd.pack.Gap;
  * What waits for the next commit, in bounded memory: above the bound the oldest readings go, and a
  * gap says so. Belongs to the writer's thread.
  */
-final class WaitingRows {
+public final class WaitingRows {
   private final int mostBytes;
   private final Numbers numbers;
   private final Deque<ReadingsRow> readings = new ArrayDeque<>();
@@ -25,12 +25,14 @@ final class WaitingRows {
   private long tailed;
   private long skippedReadings;
 
-  WaitingRows(int mostBytes, Numbers numbers) {
+  /** Keeps readings of at most some bytes; takes the numbers of gaps from the writer. */
+  public WaitingRows(int mostBytes, Numbers numbers) {
     this.mostBytes = mostBytes;
     this.numbers = numbers;
   }
 
-  void add(ReadingsRow row) {
+  /** Adds readings; above the bound the oldest go. */
+  public void add(ReadingsRow row) {
     readings.add(row);
     bytes += row.bytes();
     while (bytes > mostBytes && readings.size() > 1) {
@@ -38,17 +40,18 @@ final class WaitingRows {
     }
   }
 
-  void add(Waiting row) {
+  /** Adds anything else. */
+  public void add(Waiting row) {
     others.add(row);
   }
 
   /** Adds a gap, or replaces the row of the same number by its grown form. */
-  void addGap(GapRow row) {
+  public void addGap(GapRow row) {
     gaps.put(row.id(), row);
   }
 
   /** Keeps the newest of two snapshots of one fold: an older one is not worth the wait. */
-  void addSnapshot(SnapshotRow row) {
+  public void addSnapshot(SnapshotRow row) {
     others.removeIf(
         other ->
             other instanceof SnapshotRow old
@@ -67,48 +70,50 @@ final class WaitingRows {
     skips.put(row.session(), new GapRow(id, row.pack(), row.session(), from - 1, gap));
   }
 
-  boolean isEmpty() {
+  /** True when nothing waits. */
+  public boolean isEmpty() {
     return readings.isEmpty() && others.isEmpty() && gaps.isEmpty() && skips.isEmpty();
   }
 
   /** True when only gaps wait, which lose little with the power. */
-  boolean isOnlyGaps() {
+  public boolean isOnlyGaps() {
     return readings.isEmpty() && others.isEmpty();
   }
 
   /** Readings that were dropped because the disk took none, since the start. */
-  long skippedReadings() {
+  public long skippedReadings() {
     return skippedReadings;
   }
 
   /** True when nothing but readings waits. */
-  boolean isOnlyReadings() {
+  public boolean isOnlyReadings() {
     return others.isEmpty() && gaps.isEmpty() && skips.isEmpty();
   }
 
   /** Rows of readings that are not in the tail yet. */
-  List<ReadingsRow> untailed() {
+  public List<ReadingsRow> untailed() {
     return readings.stream().filter(row -> row.id() > tailed).toList();
   }
 
   /** Notes that all rows of readings are in the tail. */
-  void allTailed() {
+  public void allTailed() {
     if (!readings.isEmpty()) {
       tailed = readings.getLast().id();
     }
   }
 
   /** True when something waits that a loss of power would take. */
-  boolean isAtRisk() {
+  public boolean isAtRisk() {
     return !isOnlyReadings() || (!readings.isEmpty() && readings.getLast().id() > tailed);
   }
 
   /** Rows of readings that wait. */
-  Iterable<ReadingsRow> readings() {
+  public Iterable<ReadingsRow> readings() {
     return readings;
   }
 
-  void write(Connection connection) throws SQLException {
+  /** Writes everything inside the commit's transaction. */
+  public void write(Connection connection) throws SQLException {
     for (Waiting row : others) {
       row.write(connection);
     }
@@ -124,7 +129,7 @@ final class WaitingRows {
   }
 
   /** Forgets what has been committed. */
-  void clear() {
+  public void clear() {
     readings.clear();
     others.clear();
     gaps.clear();

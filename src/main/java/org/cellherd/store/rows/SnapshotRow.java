@@ -1,11 +1,12 @@
-package org.cellherd.store;
+package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.SQLException;
 import org.cellherd.store.codec.Packed;
+import org.cellherd.store.sql.Database;
 
 /** A row of table {@code snapshot}: the state of a fold that had taken all before {@code atMs}. */
-record SnapshotRow(String pack, String fold, long atMs, long session, Packed state)
+public record SnapshotRow(String pack, String fold, long atMs, long session, Packed state)
     implements Waiting {
 
   @Override

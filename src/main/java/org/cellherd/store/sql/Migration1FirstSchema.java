@@ -1,10 +1,10 @@
-package org.cellherd.store;
+package org.cellherd.store.sql;
 
 import java.sql.Connection;
 import java.sql.SQLException;
 
 /** The first schema; its columns are described in the package documentation. */
-final class Migration1FirstSchema implements Migration {
+public final class Migration1FirstSchema implements Migration {
 
   private static final String STATISTICS =
       "(pack TEXT NOT NULL, channel TEXT NOT NULL, session INTEGER NOT NULL,"

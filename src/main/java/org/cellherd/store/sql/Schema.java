@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.sql;
 
 import java.nio.file.Path;
 import java.sql.Connection;
@@ -8,21 +8,21 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 
 /** Which schema a file has, and how it becomes today's. */
-final class Schema {
+public final class Schema {
 
   /** Marks the file as a log of this program: "clhd" in ASCII. */
-  static final int APPLICATION_ID = 0x636c6864;
+  public static final int APPLICATION_ID = 0x636c6864;
 
   /** All steps, in order. A step that was released is never changed: add another. */
-  static final List<Migration> STEPS = List.of(new Migration1FirstSchema());
+  public static final List<Migration> STEPS = List.of(new Migration1FirstSchema());
 
   /** Today's version. */
-  static final int VERSION = STEPS.get(STEPS.size() - 1).version();
+  public static final int VERSION = STEPS.get(STEPS.size() - 1).version();
 
   private Schema() {}
 
   /** Refuses a file of another program or of a newer version, without changing it. */
-  static void check(Path file, Connection connection) throws SQLException, StorageFailure {
+  public static void check(Path file, Connection connection) throws SQLException, StorageFailure {
     long tables = Database.number(connection, "SELECT count(*) FROM sqlite_master").orElse(0);
     if (tables == 0) {
       return;
@@ -44,7 +44,8 @@ final class Schema {
   }
 
   /** Refuses a file that this version cannot read as it is. */
-  static void checkReadable(Path file, Connection connection) throws SQLException, StorageFailure {
+  public static void checkReadable(Path file, Connection connection)
+      throws SQLException, StorageFailure {
     check(file, connection);
     int found = version(connection);
     if (found != VERSION) {
@@ -60,7 +61,7 @@ final class Schema {
   }
 
   /** Brings the file to today's version; call inside a transaction. */
-  static void migrate(Connection connection) throws SQLException {
+  public static void migrate(Connection connection) throws SQLException {
     int found = version(connection);
     for (Migration step : STEPS) {
       if (step.version() > found) {
@@ -72,7 +73,7 @@ final class Schema {
   }
 
   /** The file's version; 0 for an empty file. */
-  static int version(Connection connection) throws SQLException {
+  public static int version(Connection connection) throws SQLException {
     boolean known =
         Database.number(
                     connection, "SELECT count(*) FROM sqlite_master WHERE name = 'schema_version'")

@@ -1,0 +1,8 @@
+/**
+ * The connection, its errors, the schema and its migrations. Entry: {@link
+ * org.cellherd.store.sql.Database}.
+ */
+@NullMarked
+package org.cellherd.store.sql;
+
+import org.jspecify.annotations.NullMarked;
