@@ -15,6 +15,8 @@ import java.util.Set;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.board.LinkAddress;
+import org.cellherd.mqtt.AnnounceScopes;
+import org.cellherd.mqtt.MqttSettings;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.store.StoreSettings;
@@ -39,6 +41,9 @@ final class ConfigReader {
     Path storeFile = beside(store.text("file", "cellherd.db"));
     StoreSettings storeSettings = store(store);
     List<PackConfig> packs = packs(zone);
+    Optional<MqttSettings> mqtt =
+        top.tableIfAny("mqtt").flatMap(t -> new MqttReader(this::beside, t).read(site));
+    mqtt.ifPresent(m -> checkAnnouncements(m, packs));
     return new Config(
         file,
         site,
@@ -47,9 +52,16 @@ final class ConfigReader {
         storeSettings,
         packs,
         banks(packs),
-        top.tableIfAny("mqtt").flatMap(t -> new MqttReader(this::beside, t).read(site)),
+        mqtt,
         top.tableIfAny("deadman").flatMap(this::deadMan),
         commands());
+  }
+
+  private void checkAnnouncements(MqttSettings mqtt, List<PackConfig> packs) {
+    List<PackPlan> plans = packs.stream().map(PackConfig::plan).toList();
+    for (String problem : AnnounceScopes.plan(mqtt, plans).problems()) {
+      top.table("mqtt").problem("announce", problem);
+    }
   }
 
   /** A path of the file, relative to the file itself. */

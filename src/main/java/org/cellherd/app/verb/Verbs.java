@@ -20,6 +20,7 @@ final class Verbs {
     root.addSubcommand(new ExportVerb());
     root.addSubcommand(new BackupVerb());
     root.addSubcommand(new FramesVerb());
+    root.addSubcommand(new SpecVerb());
     root.addSubcommand(new CapacityVerb());
     root.addSubcommand(new BalanceVerb());
     root.addSubcommand(new ResistanceVerb());

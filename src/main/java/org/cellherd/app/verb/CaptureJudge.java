@@ -1,0 +1,116 @@
+package org.cellherd.app.verb;
+
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.Set;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.analysis.Suspicion;
+import org.cellherd.board.BoardListener;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.LineCounts;
+import org.cellherd.protocol.Refusal;
+import org.jspecify.annotations.Nullable;
+
+/** Looks at what a description makes of a capture, and says what is hard to believe. */
+final class CaptureJudge implements BoardListener {
+
+  private static final int MOST_LINES = 30;
+
+  private final List<String> refusals = new ArrayList<>();
+  private final Set<String> doubts = new LinkedHashSet<>();
+  private @Nullable PackAnalysis analysis;
+  private @Nullable Refusal last;
+  private long refusalCount;
+  private long readings;
+
+  @Override
+  public void heard(String pack, LogEntry entry) {
+    if (!(entry instanceof Reading reading)) {
+      return;
+    }
+    readings++;
+    doubtScale(reading);
+    PackAnalysis present = analysis;
+    int cells = reading.cells().count();
+    if (present == null && cells > 0) {
+      PackPlan plan = PackPlan.of("board", Chemistry.LFP, cells, 1, 100_000);
+      present = new PackAnalysis(plan, AnalysisSettings.of(plan));
+      analysis = present;
+    }
+    if (present != null) {
+      present.accept(entry);
+      for (Suspicion suspicion : present.suspicions()) {
+        doubts.add(
+            suspicion.kind() + ": " + suspicion.likelyCause() + "; look at " + suspicion.lookAt());
+      }
+    }
+  }
+
+  private void doubtScale(Reading reading) {
+    CellVoltages cells = reading.cells();
+    OptionalInt median = cells.medianTenthMv();
+    if (median.isPresent() && (median.getAsInt() < 10_000 || median.getAsInt() > 50_000)) {
+      doubts.add(
+          "cells at %.3f V: scale off by ten, or the wrong place?"
+              .formatted(median.getAsInt() / 10_000.0));
+    }
+    OptionalInt sum = cells.sumTenthMv();
+    if (sum.isPresent() && reading.packMv().isPresent()) {
+      double ratio = reading.packMv().getAsInt() * 10.0 / Math.max(1, sum.getAsInt());
+      if (ratio > 1.5 || ratio < 0.67) {
+        doubts.add(
+            "pack voltage is %.2f times the sum of the cells: scale, or cells missing?"
+                .formatted(ratio));
+      }
+    }
+  }
+
+  /** Notes a new refusal after a chunk. */
+  void look(Dialogue dialogue, long line) {
+    Optional<Refusal> refusal = dialogue.lastRefusal();
+    if (refusal.isPresent() && refusal.get() != last) {
+      last = refusal.get();
+      refusalCount++;
+      if (refusals.size() < MOST_LINES) {
+        refusals.add(
+            "line " + line + ": refused, " + refusal.get().reason().word() + " at byte "
+                + refusal.get().offset() + ": " + refusal.get().detail());
+      }
+    }
+  }
+
+  /** True when something was understood and nothing is doubted. */
+  boolean isGood() {
+    return readings > 0 && doubts.isEmpty();
+  }
+
+  List<String> lines(LineCounts counts) {
+    List<String> lines = new ArrayList<>(refusals);
+    if (refusalCount > refusals.size()) {
+      lines.add("and " + (refusalCount - refusals.size()) + " more refused");
+    }
+    doubts.forEach(d -> lines.add("doubt   " + d));
+    lines.add(
+        readings + " readings, " + counts.framesTaken() + " frames taken, "
+            + counts.framesRefused() + " refused, " + counts.bytesThrownAway()
+            + " bytes outside any frame");
+    return lines;
+  }
+
+  @Override
+  public void note(String pack, String text) {}
+
+  @Override
+  public void otherBoard(String pack, String before, String now) {
+    doubts.add("another board answers, " + now + " for " + before);
+  }
+}

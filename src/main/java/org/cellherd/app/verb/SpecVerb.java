@@ -1,0 +1,183 @@
+package org.cellherd.app.verb;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Duration;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.config.FileText;
+import org.cellherd.board.BoardOnLine;
+import org.cellherd.board.capture.CaptureChunk;
+import org.cellherd.board.capture.CaptureProblem;
+import org.cellherd.board.capture.CaptureReader;
+import org.cellherd.board.capture.CaptureReplay;
+import org.cellherd.pack.Facts;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.spec.SpecDecoder;
+import org.cellherd.protocol.spec.SpecDrawing;
+import org.cellherd.protocol.spec.SpecTest;
+import org.cellherd.toml.Problems;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+import picocli.CommandLine.ParameterException;
+import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Model.CommandSpec;
+import picocli.CommandLine.Spec;
+
+/** {@code cellherd spec}. */
+@Command(
+    name = "spec",
+    mixinStandardHelpOptions = true,
+    subcommands = {SpecVerb.Test.class, SpecVerb.Show.class, SpecVerb.Names.class},
+    description = "Board descriptions: test one, draw its messages, list those that come with the program.")
+final class SpecVerb implements Runnable {
+
+  @Spec private CommandSpec spec;
+
+  @Override
+  public void run() {
+    throw new ParameterException(spec.commandLine(), "Which: spec test, spec show or spec list?");
+  }
+
+  private static SpecDecoder described(String name) {
+    Decoder decoder = new Decoders(Path.of("cellherd.toml")).find(name);
+    if (decoder instanceof SpecDecoder described) {
+      return described;
+    }
+    throw new Stop(ExitCode.USAGE, name + " is written as code, it has no description file");
+  }
+
+  /** {@code cellherd spec list}. */
+  @Command(
+      name = "list",
+      mixinStandardHelpOptions = true,
+      description = "Lists the descriptions that come with the program.")
+  static final class Names implements Callable<Integer> {
+    @Mixin private Output output;
+
+    @Override
+    public Integer call() {
+      for (String id : Specs.ids()) {
+        output.line(
+            String.format("%-12s %s", id, Specs.find(id).map(Decoder::title).orElse("")));
+      }
+      return ExitCode.DONE;
+    }
+  }
+
+  /** {@code cellherd spec show}. */
+  @Command(
+      name = "show",
+      mixinStandardHelpOptions = true,
+      description = "Draws every message of a description byte by byte.")
+  static final class Show implements Callable<Integer> {
+    @Mixin private Output output;
+
+    @Parameters(paramLabel = "SPEC", description = "Its id or file.")
+    private String name;
+
+    @Override
+    public Integer call() {
+      output.line(SpecDrawing.of(described(name).spec()));
+      return ExitCode.DONE;
+    }
+  }
+
+  /** {@code cellherd spec test}. */
+  @Command(
+      name = "test",
+      mixinStandardHelpOptions = true,
+      description = {
+        "Runs a description's vectors (NAME.vectors.toml beside it) and, with a capture, decodes",
+        "it: what was refused and why, and which values are hard to believe."
+      })
+  static final class Test implements Callable<Integer> {
+    @Mixin private Output output;
+
+    @Parameters(index = "0", paramLabel = "SPEC", description = "Its id or file.")
+    private String name;
+
+    @Parameters(index = "1", arity = "0..1", paramLabel = "CAPTURE", description = "A capture of the board.")
+    private Optional<Path> capture = Optional.empty();
+
+    @Option(names = "--address", paramLabel = "N", defaultValue = "1", description = "Address in the capture.")
+    private int address;
+
+    @Override
+    public Integer call() {
+      SpecDecoder decoder = described(name);
+      boolean good = vectors(decoder);
+      if (capture.isPresent()) {
+        good &= decode(decoder, capture.get());
+      }
+      return good ? ExitCode.DONE : ExitCode.NO;
+    }
+
+    private boolean vectors(SpecDecoder decoder) {
+      String file = name.endsWith(".toml") ? name.replaceAll("\\.toml$", ".vectors.toml") : name + ".vectors.toml";
+      Optional<String> text =
+          name.endsWith(".toml")
+              ? Optional.of(Path.of(file)).filter(Files::exists).map(FileText::read)
+              : Specs.shippedText(file);
+      if (text.isEmpty()) {
+        output.line("no vectors: " + file + " is not there");
+        return capture.isPresent();
+      }
+      Problems problems = new Problems();
+      List<SpecTest.Outcome> outcomes = SpecTest.run(decoder, file, text.get(), problems);
+      if (!problems.isEmpty()) {
+        throw new Stop(ExitCode.USAGE, problems.toString());
+      }
+      List<String> gaps = SpecTest.gaps(decoder, file, text.get());
+      if (output.isJson()) {
+        output.json(outcomes.stream().map(Test::facts).toList());
+      } else {
+        for (SpecTest.Outcome outcome : outcomes) {
+          output.line(
+              (outcome.passed() ? "ok      " : "FAILED  ")
+                  + outcome.vector()
+                  + (outcome.passed() ? "" : " (" + file + ":" + outcome.line() + "): " + outcome.detail()));
+        }
+        gaps.forEach(gap -> output.line("missing " + gap));
+      }
+      return outcomes.stream().allMatch(SpecTest.Outcome::passed);
+    }
+
+    private static Facts facts(SpecTest.Outcome outcome) {
+      return Facts.of()
+          .put("vector", outcome.vector())
+          .put("passed", outcome.passed())
+          .put("detail", outcome.detail())
+          .build();
+    }
+
+    private boolean decode(SpecDecoder decoder, Path file) {
+      Dialogue dialogue = decoder.dialogue(address);
+      CaptureJudge judge = new CaptureJudge();
+      CaptureReplay replay =
+          new CaptureReplay(
+              List.of(new BoardOnLine("board", dialogue, decoder.line(), Duration.ofSeconds(1))),
+              judge);
+      try (CaptureReader reader = CaptureReader.open(file)) {
+        for (Optional<CaptureChunk> c = reader.next(); c.isPresent(); c = reader.next()) {
+          replay.take(c.get());
+          judge.look(dialogue, reader.line());
+        }
+        replay.end();
+      } catch (CaptureProblem wrong) {
+        throw new Stop(ExitCode.USAGE, String.valueOf(wrong.getMessage()));
+      } catch (IOException unreadable) {
+        throw new Stop(ExitCode.USAGE, file + ": cannot be read (" + unreadable.getMessage() + ")");
+      }
+      judge.lines(dialogue.counts()).forEach(output::line);
+      return judge.isGood();
+    }
+  }
+}
