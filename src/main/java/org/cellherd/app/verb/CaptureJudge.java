@@ -82,8 +82,14 @@ final class CaptureJudge implements BoardListener {
       refusalCount++;
       if (refusals.size() < MOST_LINES) {
         refusals.add(
-            "line " + line + ": refused, " + refusal.get().reason().word() + " at byte "
-                + refusal.get().offset() + ": " + refusal.get().detail());
+            "line "
+                + line
+                + ": refused, "
+                + refusal.get().reason().word()
+                + " at byte "
+                + refusal.get().offset()
+                + ": "
+                + refusal.get().detail());
       }
     }
   }
@@ -100,8 +106,13 @@ final class CaptureJudge implements BoardListener {
     }
     doubts.forEach(d -> lines.add("doubt   " + d));
     lines.add(
-        readings + " readings, " + counts.framesTaken() + " frames taken, "
-            + counts.framesRefused() + " refused, " + counts.bytesThrownAway()
+        readings
+            + " readings, "
+            + counts.framesTaken()
+            + " frames taken, "
+            + counts.framesRefused()
+            + " refused, "
+            + counts.bytesThrownAway()
             + " bytes outside any frame");
     return lines;
   }

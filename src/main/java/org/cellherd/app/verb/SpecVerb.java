@@ -25,10 +25,10 @@ import org.cellherd.protocol.spec.SpecTest;
 import org.cellherd.toml.Problems;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.ParameterException;
 import picocli.CommandLine.Parameters;
-import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
 
 /** {@code cellherd spec}. */
@@ -36,7 +36,8 @@ import picocli.CommandLine.Spec;
     name = "spec",
     mixinStandardHelpOptions = true,
     subcommands = {SpecVerb.Test.class, SpecVerb.Show.class, SpecVerb.Names.class},
-    description = "Board descriptions: test one, draw its messages, list those that come with the program.")
+    description =
+        "Board descriptions: test one, draw its messages, list those that come with the program.")
 final class SpecVerb implements Runnable {
 
   @Spec private CommandSpec spec;
@@ -65,8 +66,7 @@ final class SpecVerb implements Runnable {
     @Override
     public Integer call() {
       for (String id : Specs.ids()) {
-        output.line(
-            String.format("%-12s %s", id, Specs.find(id).map(Decoder::title).orElse("")));
+        output.line(String.format("%-12s %s", id, Specs.find(id).map(Decoder::title).orElse("")));
       }
       return ExitCode.DONE;
     }
@@ -104,10 +104,18 @@ final class SpecVerb implements Runnable {
     @Parameters(index = "0", paramLabel = "SPEC", description = "Its id or file.")
     private String name;
 
-    @Parameters(index = "1", arity = "0..1", paramLabel = "CAPTURE", description = "A capture of the board.")
+    @Parameters(
+        index = "1",
+        arity = "0..1",
+        paramLabel = "CAPTURE",
+        description = "A capture of the board.")
     private Optional<Path> capture = Optional.empty();
 
-    @Option(names = "--address", paramLabel = "N", defaultValue = "1", description = "Address in the capture.")
+    @Option(
+        names = "--address",
+        paramLabel = "N",
+        defaultValue = "1",
+        description = "Address in the capture.")
     private int address;
 
     @Override
@@ -121,7 +129,10 @@ final class SpecVerb implements Runnable {
     }
 
     private boolean vectors(SpecDecoder decoder) {
-      String file = name.endsWith(".toml") ? name.replaceAll("\\.toml$", ".vectors.toml") : name + ".vectors.toml";
+      String file =
+          name.endsWith(".toml")
+              ? name.replaceAll("\\.toml$", ".vectors.toml")
+              : name + ".vectors.toml";
       Optional<String> text =
           name.endsWith(".toml")
               ? Optional.of(Path.of(file)).filter(Files::exists).map(FileText::read)
@@ -143,7 +154,9 @@ final class SpecVerb implements Runnable {
           output.line(
               (outcome.passed() ? "ok      " : "FAILED  ")
                   + outcome.vector()
-                  + (outcome.passed() ? "" : " (" + file + ":" + outcome.line() + "): " + outcome.detail()));
+                  + (outcome.passed()
+                      ? ""
+                      : " (" + file + ":" + outcome.line() + "): " + outcome.detail()));
         }
         gaps.forEach(gap -> output.line("missing " + gap));
       }
