@@ -1,0 +1,161 @@
+package org.cellherd;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Set;
+import java.util.TreeMap;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.RuleId;
+import org.cellherd.analysis.trend.Medians;
+import org.cellherd.sim.fault.Fault;
+import org.cellherd.sim.rig.Exceedance;
+
+/** Adds up the runs of one family. */
+final class QualityRow {
+  private static final long NEAR_MS = 2 * 3_600_000L;
+  private static final long LASTING_MS = 30_000;
+  private static final double DAY_MS = 86_400_000;
+  private static final Set<RuleId> ON_LIMITS =
+      Set.of(RuleId.CELL_HIGH, RuleId.CELL_LOW, RuleId.LIMIT_AHEAD, RuleId.RUNNER, RuleId.BOUNCE);
+
+  private final String family;
+  private final QualityExpectation expected;
+  private final List<Double> leadMinutes = new ArrayList<>();
+  private final Map<String, Integer> falseRules = new TreeMap<>();
+  private int runs;
+  private int found;
+  private int named;
+  private int violations;
+  private int warned;
+  private int wolf;
+  private double days;
+  private long entries;
+
+  QualityRow(String family) {
+    this.family = family;
+    expected = QualityExpectation.ofFamily(family);
+  }
+
+  void add(SimulatedRun run) {
+    runs++;
+    entries += run.entries();
+    days += (run.scenario().endMs() - run.scenario().startMs()) / DAY_MS;
+    List<AlertEvent> raised =
+        run.events().stream().filter(e -> e.change() == AlertEvent.Change.RAISED).toList();
+    cause(run, raised);
+    limits(run, raised);
+    for (AlertEvent event : raised) {
+      if (!isTrue(run, event)) {
+        wolf++;
+        falseRules.merge(event.alert().key().rule().word(), 1, Integer::sum);
+      }
+    }
+  }
+
+  private void cause(SimulatedRun run, List<AlertEvent> raised) {
+    List<Fault> faults = run.scenario().faults();
+    long fromMs = faults.isEmpty() ? run.scenario().startMs() : faults.get(0).fromMs();
+    List<AlertEvent> right =
+        raised.stream()
+            .filter(e -> expected.cause().contains(e.alert().key().rule()))
+            .filter(e -> e.alert().timeMs() >= fromMs)
+            .toList();
+    found += right.isEmpty() ? 0 : 1;
+    boolean isCellFault =
+        !faults.isEmpty()
+            && Set.of("leak", "short").contains(faults.get(0).kind().word())
+            && !right.isEmpty();
+    named +=
+        isCellFault
+            ? (right.stream().anyMatch(e -> e.alert().key().cell() == faults.get(0).number())
+                ? 1
+                : 0)
+            : right.isEmpty() ? 0 : 1;
+  }
+
+  /** Every cell that really was beyond its cut-off for a while must have been told of. */
+  private void limits(SimulatedRun run, List<AlertEvent> raised) {
+    for (Exceedance e : run.truth().exceedances()) {
+      boolean isOutside = e.level() == Exceedance.Level.OVER || e.level() == Exceedance.Level.UNDER;
+      if (!isOutside || e.toMs() - e.fromMs() < LASTING_MS) {
+        continue;
+      }
+      violations++;
+      raised.stream()
+          .filter(a -> ON_LIMITS.contains(a.alert().key().rule()))
+          .filter(a -> a.alert().key().cell() == e.cell() || a.alert().key().cell() == 0)
+          .filter(a -> a.alert().timeMs() <= e.toMs() && a.alert().timeMs() > e.fromMs() - NEAR_MS)
+          .findFirst()
+          .ifPresent(a -> warned(e, a));
+    }
+  }
+
+  private void warned(Exceedance e, AlertEvent first) {
+    warned++;
+    leadMinutes.add((e.fromMs() - first.alert().timeMs()) / 60_000.0);
+  }
+
+  private boolean isTrue(SimulatedRun run, AlertEvent event) {
+    RuleId rule = event.alert().key().rule();
+    if (expected.expects(rule)) {
+      return true;
+    }
+    long at = event.alert().timeMs();
+    return ON_LIMITS.contains(rule)
+        && run.truth().exceedances().stream()
+            .anyMatch(e -> at >= e.fromMs() - NEAR_MS && at <= e.toMs() + NEAR_MS);
+  }
+
+  double falsePerDay() {
+    return wolf / days;
+  }
+
+  double foundShare() {
+    return (double) found / runs;
+  }
+
+  double namedShare() {
+    return (double) named / runs;
+  }
+
+  /** Share of limit violations that were told of; 1 without any. */
+  double warnedShare() {
+    return violations == 0 ? 1 : (double) warned / violations;
+  }
+
+  long entries() {
+    return entries;
+  }
+
+  static String head() {
+    return String.format(
+        Locale.ROOT,
+        "%-15s %5s %7s %7s %9s %9s %11s  %s",
+        "family",
+        "runs",
+        "found",
+        "cause",
+        "limits",
+        "lead min",
+        "false/day",
+        "false alerts of");
+  }
+
+  @Override
+  public String toString() {
+    double[] leads = leadMinutes.stream().mapToDouble(Double::doubleValue).toArray();
+    return String.format(
+        Locale.ROOT,
+        "%-15s %5d %7s %7s %9s %9s %11.3f  %s",
+        family,
+        runs,
+        expected.hasCause() ? Math.round(100 * foundShare()) + " %" : "-",
+        expected.hasCause() ? Math.round(100 * namedShare()) + " %" : "-",
+        violations == 0 ? "-" : warned + "/" + violations,
+        leads.length == 0 ? "-" : String.format(Locale.ROOT, "%.1f", Medians.median(leads)),
+        falsePerDay(),
+        falseRules.isEmpty() ? "-" : falseRules);
+  }
+}
