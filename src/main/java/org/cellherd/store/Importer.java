@@ -26,6 +26,7 @@ public final class Importer implements AutoCloseable {
   private static final int BLOCKS_A_COMMIT = 64;
 
   private final Database database;
+  private final Numbers numbers;
   private final String pack;
   private final Stretches stretches;
   private final List<Reading> hour = new ArrayList<>();
@@ -36,8 +37,9 @@ public final class Importer implements AutoCloseable {
   private long doubled;
   private long outOfOrder;
 
-  Importer(Database database, String pack) throws StorageFailure {
+  Importer(Database database, Numbers numbers, String pack) throws StorageFailure {
     this.database = database;
+    this.numbers = numbers;
     this.pack = pack;
     this.stretches = database.read(c -> new Stretches(c, pack));
   }
@@ -79,8 +81,9 @@ public final class Importer implements AutoCloseable {
 
   /** A new stretch in front of the one with a rank, or behind all. */
   private Anchor placed(Connection connection, long timeMs, long before) throws SQLException {
-    Numbers numbers = new Numbers(connection);
-    long rank = before == Long.MAX_VALUE ? numbers.nextRank() : before;
+    // Also where the others move up: the highest rank moves with them.
+    long highest = numbers.nextRank();
+    long rank = before == Long.MAX_VALUE ? highest : before;
     Database.update(connection, "UPDATE session SET rank = rank + 1 WHERE rank >= ?", rank);
     Anchor next =
         new Anchor(

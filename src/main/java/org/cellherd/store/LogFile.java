@@ -240,8 +240,7 @@ public final class LogFile implements AutoCloseable {
    * @throws IllegalStateException when the file was opened for reading
    */
   public Importer importer(String pack) throws StorageFailure {
-    writer();
-    return new Importer(database, pack);
+    return new Importer(database, writer().numbers(), pack);
   }
 
   /**

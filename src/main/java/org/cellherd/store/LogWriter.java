@@ -215,6 +215,11 @@ public final class LogWriter {
     }
   }
 
+  /** The free row numbers, for an import through the same file. */
+  Numbers numbers() {
+    return numbers;
+  }
+
   /** Closes the tail; it stays where some of its rows are not in their table. */
   void close() throws StorageFailure {
     if (tail != null) {

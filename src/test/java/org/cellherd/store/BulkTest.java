@@ -20,6 +20,7 @@ import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.RandomReadings;
 import org.cellherd.store.codec.StorageDay;
@@ -80,6 +81,27 @@ class BulkTest {
       expected.addAll(seconds(T0 + 200 * HOUR, 10));
       expected.addAll(december);
       assertThat(counts).isEqualTo(new ImportCounts(5010, 100, 0));
+      assertThat(all(log, "a")).isEqualTo(expected);
+    }
+  }
+
+  @Test
+  void anImportBetweenLiveEntriesLeavesThemAlone() throws StorageFailure {
+    List<Reading> live = seconds(T0 + 50 * HOUR, 20);
+    List<Reading> more = seconds(T0 + 60 * HOUR, 20);
+    List<Reading> old = seconds(T0, 4000);
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      log.writer().append("a", new SessionStart(T0 + 50 * HOUR, 1, true, true));
+      append(log, "a", live);
+      imported(log, "a", old);
+      log.writer().append("a", new SessionStart(T0 + 60 * HOUR, 2, true, true));
+      append(log, "a", more);
+
+      List<LogEntry> expected = new ArrayList<>(old);
+      expected.add(new SessionStart(T0 + 50 * HOUR, 1, true, true));
+      expected.addAll(live);
+      expected.add(new SessionStart(T0 + 60 * HOUR, 2, true, true));
+      expected.addAll(more);
       assertThat(all(log, "a")).isEqualTo(expected);
     }
   }
