@@ -9,6 +9,7 @@ import org.cellherd.pack.Facts;
 /** What one day adds up to. Belongs to one thread. */
 final class EnergyDay {
   private static final double MINUTE_MS = 60_000;
+  private static final long LEAST_MS = 60_000;
 
   private final Tally tally = new Tally();
   private final PeakPower peak = new PeakPower();
@@ -55,9 +56,11 @@ final class EnergyDay {
     return socMax;
   }
 
-  /** Share of so many ms that was heard and counted, percent. */
+  /** Share of so many ms that was heard and counted, percent; NaN of less than a minute. */
   double coveragePct(long ofMs) {
-    return ofMs <= 0 ? 0 : Math.min(100, 100.0 * (tally.durationMs() - bridgedMs) / ofMs);
+    return ofMs < LEAST_MS
+        ? Double.NaN
+        : Math.min(100, 100.0 * (tally.durationMs() - bridgedMs) / ofMs);
   }
 
   Facts facts(LocalDay day, long ofMs) {

@@ -87,7 +87,7 @@ final class EnergySentence {
                   + " resistance.",
               trip.getAsDouble()));
     }
-    if (number(f, "coverage_pct") < LOW_COVERAGE_PCT) {
+    if (f.number("coverage_pct").orElse(100) < LOW_COVERAGE_PCT) {
       text.append(say(" Only %.0f %% of the day was heard.", number(f, "coverage_pct")));
     }
   }

@@ -22,7 +22,7 @@ class AgeingFoldTest {
           .chargeMv(4 * 3500)
           .priorCycles(1000)
           .build();
-  private static final long STEP_MS = 60_000;
+  private static final long STEP_MS = 120_000;
 
   private final List<LogEntry> log = new ArrayList<>();
   private final ModelPack pack = new ModelPack(PLAN, 1_800_000_000_000L, 0.8);
@@ -99,7 +99,7 @@ class AgeingFoldTest {
   private void days(int count, double share) {
     for (int day = 0; day < count; day++) {
       long end = pack.timeMs() + 24 * 3_600_000L;
-      for (int i = 0; i < 8 * 60; i++) {
+      for (int i = 0; i < 8 * 30; i++) {
         log.add(pack.charge(STEP_MS, 25, 14.0));
       }
       double until = share < 0 ? 0 : pack.soc(1) - share;
