@@ -142,11 +142,18 @@ public final class LogWriter {
     return true;
   }
 
-  private boolean appendToTail() throws StorageFailure {
-    if (tail == null) {
-      tail = Tail.open(database.file());
-    }
-    if (!tail.append(waiting.untailed())) {
+  /** False when the tail is full or cannot be written; the table takes the rows then. */
+  private boolean appendToTail() {
+    try {
+      if (tail == null) {
+        tail = Tail.open(database.file());
+      }
+      if (!tail.append(waiting.untailed())) {
+        return false;
+      }
+    } catch (StorageFailure e) {
+      System.getLogger(LogWriter.class.getName())
+          .log(System.Logger.Level.DEBUG, "without a tail: {0}", e.getMessage());
       return false;
     }
     waiting.allTailed();

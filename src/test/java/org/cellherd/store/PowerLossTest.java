@@ -99,6 +99,21 @@ class PowerLossTest {
   }
 
   @Test
+  void withoutATailTheTableTakesTheReadings() throws Exception {
+    Path file = folder.resolve("log.db");
+    Files.createDirectories(folder.resolve("log.db-tail/in-the-way"));
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      for (Reading reading : seconds(T0, 61)) {
+        log.writer().append("a", reading);
+        log.writer().commitIfDue(reading.timeMs() - T0);
+      }
+
+      assertThat(all(log, "a").size()).isBetween(51, 61);
+    }
+  }
+
+  @Test
   void aTornTailCostsItsEndOnly() throws Exception {
     Path file = folder.resolve("log.db");
     List<Reading> readings = seconds(T0, 131);

@@ -130,21 +130,25 @@ public final class Tail implements AutoCloseable {
     position = 0;
   }
 
-  /** The rows in the tail of a log, from whichever process; none when there is no tail. */
-  public static List<ReadingsRow> read(Path log) throws StorageFailure {
+  /**
+   * The rows in the tail of a log, from whichever process; none when there is no tail. A tail that
+   * cannot be read costs its rows and a warning, never the log.
+   */
+  public static List<ReadingsRow> read(Path log) {
     Path file = file(log);
     if (!Files.exists(file)) {
       return List.of();
     }
+    ByteBuffer bytes = ByteBuffer.allocate(CAPACITY);
     try (FileChannel channel = FileChannel.open(file, StandardOpenOption.READ)) {
-      ByteBuffer bytes = ByteBuffer.allocate(CAPACITY);
       while (bytes.hasRemaining() && channel.read(bytes) >= 0) {
         // A read may give less than is there.
       }
-      return rows(bytes.flip());
     } catch (IOException e) {
-      throw new StorageFailure(Kind.REFUSED, file + ": cannot be read (" + e + ")", e);
+      System.getLogger(Tail.class.getName())
+          .log(System.Logger.Level.WARNING, file + ": the latest minutes cannot be read: " + e);
     }
+    return rows(bytes.flip());
   }
 
   private static List<ReadingsRow> rows(ByteBuffer bytes) {
