@@ -24,6 +24,9 @@ import org.cellherd.pack.Reading;
  * finding at the end of each charge that came to the top. Belongs to one thread.
  */
 public final class BalanceFold implements FindingFold {
+  /** Slow parts of a cell's resistance come within a quarter of an hour or so (from memory). */
+  private static final double SLOW_MS = 15 * 60_000.0;
+
   private static final double HALVES_PER_AH = Flow.CHARGE_PER_MAH * 1000.0;
 
   private final BalanceParts parts;
@@ -128,6 +131,7 @@ public final class BalanceFold implements FindingFold {
             s.current(),
             isSettled ? s.slope(cell) : 0,
             isSettled,
+            Math.exp(-parts.steadyMs() / SLOW_MS),
             parts.book.bledMs(cell),
             parts.episode.heldMs(),
             parts.episode.lostAh()));

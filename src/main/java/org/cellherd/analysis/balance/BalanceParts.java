@@ -19,7 +19,10 @@ final class BalanceParts {
 
   private static final long BOUNCE_MS = 30 * 60_000L;
   private static final double LEAST_DUTY = 0.05;
-  private static final double UNKNOWN_ALLOWED_AH_PER_AH = 0.0012;
+  private static final double UNKNOWN_ALLOWED_AH_PER_AH = 0.0008;
+
+  /** Of a balanced spread, channel offsets and the other cells take the rest. */
+  private static final double LEADER_SHARE = 0.6;
 
   final PackPlan plan;
   final AnalysisSettings settings;
@@ -129,7 +132,9 @@ final class BalanceParts {
   /** Lead that a balanced spread allows, Ah. */
   double allowedAh() {
     double slope = map.slopeAt(minute.mean(), path.ohm() * 1000);
-    return slope > 0 ? settings.balancedMv() / slope : UNKNOWN_ALLOWED_AH_PER_AH * plan.ratedAh();
+    return slope > 0
+        ? LEADER_SHARE * settings.balancedMv() / slope
+        : UNKNOWN_ALLOWED_AH_PER_AH * plan.ratedAh();
   }
 
   /** What was bled from each cell so far, by the best rate, Ah. */

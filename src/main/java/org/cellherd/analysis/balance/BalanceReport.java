@@ -75,7 +75,7 @@ final class BalanceReport {
   private Optional<Forecast> forecast(State state) {
     double holdHours = parts.settings.balancedHoldMs() / HOLD_HOURS_MS;
     if (state == State.BALANCED) {
-      return Optional.of(Forecast.holding(0));
+      return Optional.of(Forecast.done());
     }
     Lead most = parts.leads.greatest();
     if (most == null) {
@@ -83,7 +83,7 @@ final class BalanceReport {
     }
     double even = parts.watch.evenMs(moment.upMs()) / HOLD_HOURS_MS;
     if (even > 0) {
-      return Optional.of(Forecast.holding(holdHours - even));
+      return Optional.of(Forecast.holding(holdHours - even, holdHours));
     }
     Forecast wide = Forecast.of(most.ah(), parts.allowedAh(), rate.decline(), holdHours);
     if (state != State.CONVERGING && state != State.UNKNOWN) {

@@ -13,9 +13,22 @@ record Forecast(Interval remainingAh, Optional<Interval> hours) {
 
   private static final double LEAST_RATE_A = 0.001;
 
-  /** The pack is even already: only the holding time is left. */
-  static Forecast holding(double hours) {
-    return new Forecast(Interval.exactly(0), Optional.of(Interval.exactly(Math.max(0, hours))));
+  /** Noise makes the holding time begin late, or again. */
+  private static final double LATE = 2.2;
+
+  /** The spread is judged by its mean of some minutes, which lags. */
+  private static final double LIKELY = 1.3;
+
+  /** The pack is even already: only the holding time is left, unless it has to begin again. */
+  static Forecast holding(double hours, double holdHours) {
+    double left = Math.max(0, hours);
+    return new Forecast(
+        Interval.exactly(0), Optional.of(new Interval(left * 0.9, left, left + holdHours)));
+  }
+
+  /** Balanced. */
+  static Forecast done() {
+    return new Forecast(Interval.exactly(0), Optional.of(Interval.exactly(0)));
   }
 
   /**
@@ -37,7 +50,9 @@ record Forecast(Interval remainingAh, Optional<Interval> hours) {
     double fast = Math.max(mid, rate.mid() + rate.half());
     Interval hours =
         new Interval(
-            left.low() / fast, left.mid() / mid + holdHours, left.high() / slow + holdHours);
+            left.low() / fast + holdHours,
+            left.mid() / mid + LIKELY * holdHours,
+            left.high() / slow + LATE * holdHours);
     return new Forecast(left, Optional.of(hours));
   }
 
@@ -53,9 +68,9 @@ record Forecast(Interval remainingAh, Optional<Interval> hours) {
     double hours = Math.max(0, now - allowedAh) / fall;
     Interval eta =
         new Interval(
-            hours * (1 - Math.min(1, relative)),
-            hours + holdHours / 2,
-            hours * (1 + relative / Math.max(0.2, 1 - relative)) + holdHours);
+            hours * (1 - Math.min(1, relative)) + holdHours,
+            hours + LIKELY * holdHours,
+            hours * (1 + relative / Math.max(0.2, 1 - relative)) + LATE * holdHours);
     Forecast wide = of(lead, allowedAh, new Estimate(fall, slope.half()), holdHours);
     return new Forecast(wide.remainingAh, Optional.of(eta));
   }

@@ -12,11 +12,16 @@ import org.jspecify.annotations.Nullable;
  */
 final class KneeMap {
   private static final double KEPT_WEIGHT = 20;
+  private static final double SCALE_ERROR = 0.06;
+
+  /** A knee that is seen soon after a current began looks steeper than it is. */
+  private static final double YOUNG_ERROR = 0.4;
 
   private final int[] levels;
   private final double[] stepAh;
   private final double[] weight;
   private final double[] amperes;
+  private final double[] youth;
 
   KneeMap(Crossings crossings) {
     levels = new int[crossings.levels()];
@@ -26,6 +31,7 @@ final class KneeMap {
     stepAh = new double[levels.length];
     weight = new double[levels.length];
     amperes = new double[levels.length];
+    youth = new double[levels.length];
   }
 
   /** A cell has just crossed a level: learns from it and from the crossing before. */
@@ -42,6 +48,7 @@ final class KneeMap {
     double w = weight[level] + 1;
     stepAh[level] += (ah - stepAh[level]) / w;
     amperes[level] += ((upper.amperes() + lower.amperes()) / 2 - amperes[level]) / w;
+    youth[level] += (lower.youth() - youth[level]) / w;
     weight[level] = Math.min(KEPT_WEIGHT, w);
   }
 
@@ -151,11 +158,11 @@ final class KneeMap {
   }
 
   void save(StateWriter out) {
-    out.putDoubles(stepAh).putDoubles(weight).putDoubles(amperes);
+    out.putDoubles(stepAh).putDoubles(weight).putDoubles(amperes).putDoubles(youth);
   }
 
   void restore(StateReader in) {
-    for (double[] target : new double[][] {stepAh, weight, amperes}) {
+    for (double[] target : new double[][] {stepAh, weight, amperes, youth}) {
       double[] saved = in.getDoubles();
       if (saved.length != target.length) {
         throw new StateMismatch("knee of " + saved.length + " levels");
@@ -182,7 +189,8 @@ final class KneeMap {
       return null;
     }
     double shift = amperes[lowestKnown()] * ohm.half() * 1000;
-    double half = Math.hypot(errorMv / slope, errorMv / slopeUp) + 0.06 * Math.abs(ah);
+    double scale = SCALE_ERROR + YOUNG_ERROR * youth[lowestKnown()];
+    double half = Math.hypot(errorMv / slope, errorMv / slopeUp) + scale * Math.abs(ah);
     return new Estimate(ah, half + shift * Math.abs(1 / slope - 1 / slopeUp));
   }
 }

@@ -36,6 +36,7 @@ public final class KneeRate {
   private int newest = -1;
   private long slotFromMs;
   private boolean isOpen;
+  private long lastUpMs;
 
   /** For a pack of so many cells. */
   public KneeRate(int cells) {
@@ -51,6 +52,7 @@ public final class KneeRate {
       return;
     }
     long now = moment.upMs();
+    lastUpMs = now;
     if (!moment.isJoined()) {
       forget();
     } else if (isOpen && now - slotFromMs >= SLOT_MS) {
@@ -115,20 +117,23 @@ public final class KneeRate {
       return OptionalDouble.empty();
     }
     double speed = Math.abs(slope.getAsDouble());
-    double growth = growth(cell, speed, now);
+    double growth = growth(cell, speed);
+    speed += growth * Math.abs(now - mv(cell, Math.min(size, WINDOW) / 2));
     double minutes =
         growth < 1e-3 ? Math.abs(way) / speed : Math.log1p(growth * Math.abs(way) / speed) / growth;
-    return OptionalDouble.of(minutes);
+    double passed = (lastUpMs - time(0) - SLOT_MS / 2.0) / 60_000;
+    return OptionalDouble.of(Math.max(0, minutes - Math.max(0, passed)));
   }
 
   /** How much the speed grows with the way, a minute; 0 when an earlier stretch does not tell. */
-  private double growth(int cell, double speed, double now) {
+  private double growth(int cell, double speed) {
     int back = Math.min(size - WINDOW, 3 * WINDOW);
     if (back < WINDOW || isMissing(cell, back)) {
       return 0;
     }
     OptionalDouble earlier = slope(cell, back);
-    double way = Math.abs(now - mv(cell, back));
+    double way =
+        Math.abs(mv(cell, WINDOW / 2) - mv(cell, back + Math.min(WINDOW, size - back) / 2));
     if (earlier.isEmpty() || way < 2) {
       return 0;
     }
@@ -171,7 +176,11 @@ public final class KneeRate {
 
   /** Writes the state. */
   public void save(StateWriter out) {
-    out.section("knee-rate", 1).putLong(size).putLong(slotFromMs).putBoolean(isOpen);
+    out.section("knee-rate", 1)
+        .putLong(size)
+        .putLong(slotFromMs)
+        .putBoolean(isOpen)
+        .putLong(lastUpMs);
     for (int back = size - 1; back >= 0; back--) {
       out.putLong(time(back));
       for (int i = 0; i < cells; i++) {
@@ -189,6 +198,7 @@ public final class KneeRate {
     size = in.getInt();
     slotFromMs = in.getLong();
     isOpen = in.getBoolean();
+    lastUpMs = in.getLong();
     if (size < 0 || size > SLOTS) {
       throw new StateMismatch("knee rate of " + size + " slots");
     }

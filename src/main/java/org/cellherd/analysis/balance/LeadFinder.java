@@ -26,6 +26,9 @@ final class LeadFinder {
   /** Electrode surfaces run ahead of the bulk by minutes of current; from memory, within all. */
   private static final double LAG_H = 150 / 3600.0;
 
+  /** Of a cell's resistance, so much comes only as a current goes on. */
+  private static final double SLOW_SHARE = 0.4;
+
   /** Of a held charge that the board prints as 0, so much of the bleed flows into the others. */
   private static final double HELD_SHARE = 0.7;
 
@@ -50,7 +53,7 @@ final class LeadFinder {
   /** Size of the pack and accuracy of its board. */
   record Scale(int cells, double ratedAh, double errorMv) {
     static Scale of(int cells, double ratedAh, AnalysisSettings settings) {
-      return new Scale(cells, ratedAh, 0.6 * settings.boardFloorMv());
+      return new Scale(cells, ratedAh, 1.3 * settings.boardFloorMv());
     }
   }
 
@@ -76,6 +79,10 @@ final class LeadFinder {
     double half = Math.sqrt(2) * errorMv / flattest(a, b, slope);
     half += Math.abs(drop) * (path.halfOhm() * 1000 / slope + LAG_H);
     half += unsettled(a, slope) + unsettled(b, slope);
+    double slow = SLOW_SHARE * path.ohm() * 1000 / slope + LAG_H;
+    double young = (a.youth() * a.amperes() - b.youth() * b.amperes()) * slow;
+    mid += young;
+    half += Math.abs(young) * 0.6;
     double heldH = Math.abs(b.heldMs() - a.heldMs()) / MS_PER_H;
     double hidden = Math.min(top.bleed().mid(), top.deadZoneA()) * heldH * HELD_SHARE;
     double lost = b.lostAh() - a.lostAh();
@@ -124,7 +131,8 @@ final class LeadFinder {
       if (a == null || slope <= 0) {
         continue;
       }
-      Crossing now = new Crossing(0, top.countAh(), a.amperes(), 0, true, 0, top.heldMs(), 0);
+      Crossing now =
+          new Crossing(0, top.countAh(), a.amperes(), 0, true, a.youth(), 0, top.heldMs(), 0);
       Estimate found = between(a, now, slope, top).minus(bled(k, a, top));
       best = best == null || found.mid() - found.half() > best.mid() - best.half() ? found : best;
     }

@@ -17,6 +17,10 @@ import org.cellherd.pack.PackPlan;
 final class TopWatch {
   private static final double HALF_HOURS = 2;
   private static final long LOST_MS = 10 * 60_000L;
+
+  /** One noisy minute neither begins nor ends the holding time. */
+  private static final double SMOOTH_MS = 5 * 60_000.0;
+
   private static final double STALL_HOURS = 2;
   private static final double SURE_HOURS = 1;
 
@@ -30,6 +34,8 @@ final class TopWatch {
   private long evenSinceMs = -1;
   private long unevenSinceMs = -1;
   private boolean isBalanced;
+  private double smoothMv;
+  private long lastUpMs = -1;
 
   TopWatch(PackPlan plan, AnalysisSettings settings) {
     this.settings = settings;
@@ -70,17 +76,19 @@ final class TopWatch {
   }
 
   private void judgeEven(Minute minute) {
+    boolean isNew = lastUpMs < 0 || minute.upMs() - lastUpMs > LOST_MS;
+    double step = minute.upMs() - lastUpMs;
+    smoothMv += (minute.spreadMv() - smoothMv) * (isNew ? 1 : step / (step + SMOOTH_MS));
+    lastUpMs = minute.upMs();
     boolean isEven =
-        minute.isQuiet()
-            && minute.meanMv() >= leastMeanMv
-            && minute.spreadMv() <= settings.balancedMv();
+        minute.isQuiet() && minute.meanMv() >= leastMeanMv && smoothMv <= settings.balancedMv();
     if (isEven) {
       evenSinceMs = evenSinceMs < 0 ? minute.upMs() : evenSinceMs;
       unevenSinceMs = -1;
       isBalanced |= minute.upMs() - evenSinceMs >= settings.balancedHoldMs();
     } else {
       evenSinceMs = -1;
-      boolean isWide = minute.spreadMv() > settings.balancedMv() + settings.boardFloorMv();
+      boolean isWide = smoothMv > settings.balancedMv() + settings.boardFloorMv();
       unevenSinceMs = !isWide ? -1 : unevenSinceMs < 0 ? minute.upMs() : unevenSinceMs;
       isBalanced &= unevenSinceMs < 0 || minute.upMs() - unevenSinceMs < LOST_MS;
     }
@@ -165,7 +173,7 @@ final class TopWatch {
         .putLong(sinceUpMs)
         .putLong(evenSinceMs)
         .putLong(unevenSinceMs);
-    out.putBoolean(isBalanced);
+    out.putBoolean(isBalanced).putDouble(smoothMv).putLong(lastUpMs);
   }
 
   void restore(StateReader in) {
@@ -177,5 +185,7 @@ final class TopWatch {
     evenSinceMs = in.getLong();
     unevenSinceMs = in.getLong();
     isBalanced = in.getBoolean();
+    smoothMv = in.getDouble();
+    lastUpMs = in.getLong();
   }
 }

@@ -15,7 +15,7 @@ final class SocCount {
   private static final double LEAST_OF_RATED = 0.8;
 
   private static final double MOST_OF_RATED = 1.03;
-  private static final double DOUBT = 3;
+  private static final double SLACK_PCT = 3;
   private static final double MEASURED_ERROR = 0.03;
 
   private double capacityAh;
@@ -61,19 +61,22 @@ final class SocCount {
     unsureAh += hiddenAh;
     lowestAh = Math.min(lowestAh, netAh);
     highestAh = Math.max(highestAh, netAh);
-    double over = anchorPct.low() + 100 * netAh / mostAh - 100 * unsureAh / leastAh - 100;
-    double under = -(anchorPct.high() + 100 * netAh / mostAh + 100 * unsureAh / leastAh);
-    if (over > 0 && netAh > 0) {
-      overrun(over / 100 * mostAh, 1);
-    } else if (under > 0 && netAh < 0) {
-      overrun(under / 100 * mostAh, -1);
+    double mid = anchorPct.mid() + 100 * netAh / capacityAh;
+    if (mid > 100 + SLACK_PCT || mid < -SLACK_PCT) {
+      overrun((mid - (mid > 0 ? 100 + SLACK_PCT : -SLACK_PCT)) / 100 * capacityAh);
     }
   }
 
-  /** More was counted than fits: the count is off by at least that, and nobody knows since when. */
-  private void overrun(double ah, int sign) {
-    overrunAh += sign * ah;
-    unsureAh += DOUBT * ah;
+  /**
+   * More was counted than fits: the surplus is not there, and as much again may have been counted
+   * wrongly before.
+   */
+  private void overrun(double ah) {
+    netAh -= ah;
+    overrunAh += ah;
+    unsureAh += Math.abs(ah);
+    lowestAh = netAh;
+    highestAh = netAh;
   }
 
   /** What was counted beyond full (positive) or empty (negative) since the anchor, Ah. */

@@ -36,7 +36,7 @@ public final class SocFold implements FindingFold {
 
   private static final double JUMP_TOLD_PCT = 5;
   private static final double JUMP_DOUBTED_PCT = 20;
-  private static final double OVERRUN = 0.1;
+  private static final double OVERRUN = 0.05;
   private static final double KNOWN_PCT = 95;
 
   private final PackPlan plan;
@@ -106,7 +106,8 @@ public final class SocFold implements FindingFold {
   }
 
   private void full() {
-    boolean isEven = moment.lowest() >= plan.limits().fullMv() * 10;
+    int least = plan.limits().fullMv() * 10;
+    boolean isEven = moment.lowest() >= least || lowestBefore() >= least;
     Anchor how =
         switch (top.kind()) {
           case TAIL -> isEven ? Anchor.FULL : Anchor.NEARLY_FULL;
@@ -118,6 +119,15 @@ public final class SocFold implements FindingFold {
       spans.top(top.kind() == TopWatch.Kind.TAIL);
     }
     set(how, how.pct());
+  }
+
+  /** The charge may have ended between this reading and the one before. */
+  private int lowestBefore() {
+    int lowest = Integer.MAX_VALUE;
+    for (int cell = 1; cell <= moment.series(); cell++) {
+      lowest = Math.min(lowest, moment.cellBefore(cell));
+    }
+    return lowest;
   }
 
   private boolean isEmpty() {

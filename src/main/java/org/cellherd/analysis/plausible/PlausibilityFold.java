@@ -96,7 +96,7 @@ public final class PlausibilityFold implements FindingFold {
         Facts.of()
             .put("suspicions", list)
             .put("current_sign", currentSign().word())
-            .put("path_mohm", sum.pathOhm() * 1000, 2)
+            .put("path_mohm", sum.pathMohm(), 2)
             .build();
     return Optional.of(
         new Finding(

@@ -17,14 +17,14 @@ import org.cellherd.pack.Reading;
 final class SumCheck implements Check {
   private static final long DELAY_MS = 60_000;
   private static final double FADE_MS = 120_000;
-  private static final double MOST_OHM = 0.05;
+  private static final double MOST_MOHM = 20;
   private static final long LEAST_FLOW = 60;
 
   private final Since off = new Since(DELAY_MS);
   private final double leastFlowA;
   private double restMv;
   private long rests;
-  private double ohm;
+  private double mohm;
   private long flows;
   private double restError;
 
@@ -48,11 +48,11 @@ final class SumCheck implements Check {
     } else if (Math.abs(amperes) >= leastFlowA && rests > 0) {
       flows++;
       double seen = (restMv - error) / amperes;
-      ohm += (Math.max(-MOST_OHM, Math.min(MOST_OHM, seen)) - ohm) * weight(step, flows);
+      mohm += (Math.max(-MOST_MOHM, Math.min(MOST_MOHM, seen)) - mohm) * weight(step, flows);
     }
-    restError = error + amperes * (flows >= LEAST_FLOW ? ohm : 0);
+    restError = error + amperes * (flows >= LEAST_FLOW ? mohm : 0);
     double allowed = limit(m.series(), packMv);
-    allowed += flows >= LEAST_FLOW ? 0 : Math.abs(amperes) * MOST_OHM;
+    allowed += flows >= LEAST_FLOW ? 0 : Math.abs(amperes) * MOST_MOHM;
     off.set(Math.abs(restError) > allowed, m.upMs());
   }
 
@@ -64,9 +64,9 @@ final class SumCheck implements Check {
     return Math.max(Math.max(20, 3.0 * cells), 0.003 * packMv);
   }
 
-  /** Resistance between cells and where the board measures the pack, ohm; 0 until seen. */
-  double pathOhm() {
-    return flows >= LEAST_FLOW ? ohm : 0;
+  /** Resistance between cells and where the board measures the pack, mohm; 0 until seen. */
+  double pathMohm() {
+    return flows >= LEAST_FLOW ? mohm : 0;
   }
 
   /** True when cells and pack agree as far as is known. */
@@ -89,14 +89,14 @@ final class SumCheck implements Check {
             "each cell and the whole pack with a meter",
             Facts.of()
                 .put("cells_minus_pack_mv", restError, 0)
-                .put("path_mohm", pathOhm() * 1000, 2)
+                .put("path_mohm", pathMohm(), 2)
                 .build()));
   }
 
   @Override
   public void save(StateWriter out) {
     off.save(out);
-    out.putDouble(restMv).putLong(rests).putDouble(ohm).putLong(flows).putDouble(restError);
+    out.putDouble(restMv).putLong(rests).putDouble(mohm).putLong(flows).putDouble(restError);
   }
 
   @Override
@@ -104,7 +104,7 @@ final class SumCheck implements Check {
     off.restore(in);
     restMv = in.getDouble();
     rests = in.getLong();
-    ohm = in.getDouble();
+    mohm = in.getDouble();
     flows = in.getLong();
     restError = in.getDouble();
   }

@@ -19,6 +19,8 @@ final class SimulatedNight {
   final PackPlan plan;
   final PackAnalysis analysis;
   final SimulatedRig rig;
+  long stepMs = 1000;
+  boolean isDone;
   final List<Finding> completed = new ArrayList<>();
 
   SimulatedNight(Scenario scenario) {
@@ -37,7 +39,7 @@ final class SimulatedNight {
   /** Runs to the end and shows the night to a test every so often. */
   void run(long everyMs, Consumer<SimulatedNight> look) {
     long next = scenario.startMs() + everyMs;
-    for (long t = scenario.startMs(); t <= scenario.endMs(); t += 1000) {
+    for (long t = scenario.startMs(); t <= scenario.endMs() && !isDone; t += stepMs) {
       rig.stepTo(t);
       if (rig.isAwake(0)) {
         Reading reading = rig.measured();
