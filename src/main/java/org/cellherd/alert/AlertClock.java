@@ -10,7 +10,7 @@ import org.cellherd.pack.SessionStart;
 
 /** The engine's time: how much passed between entries, steps of the wall clock taken out. */
 final class AlertClock {
-  /** A delay never advances by more at once: a hole in the log is no time that was watched. */
+  /** More than the usual step: a hole in the log is no time that was watched. */
   private static final long MOST_CREDIT_MS = 30_000;
 
   private boolean started;
@@ -18,6 +18,7 @@ final class AlertClock {
   private long entryAgeMs;
   private long ageMs;
   private long creditMs;
+  private long usualStepMs;
   private long session;
   private boolean sure = true;
   private long quietBeforeStartMs = -1;
@@ -42,9 +43,16 @@ final class AlertClock {
       return 0;
     }
     forward(entry.timeMs());
-    creditMs = Math.min(MOST_CREDIT_MS, ageMs - entryAgeMs);
+    credit(ageMs - entryAgeMs);
     entryAgeMs = ageMs;
     return 0;
+  }
+
+  /** A slow log's usual step counts whole; anything beyond is a hole. */
+  private void credit(long stepMs) {
+    boolean isUsual = stepMs <= 3 * usualStepMs;
+    creditMs = isUsual ? stepMs : Math.min(MOST_CREDIT_MS, stepMs);
+    usualStepMs = stepMs;
   }
 
   /** Time passes without an entry. */
@@ -72,6 +80,7 @@ final class AlertClock {
 
   void save(StateWriter out) {
     out.putBoolean(started).putLong(wallMs).putLong(entryAgeMs).putLong(ageMs).putLong(creditMs);
+    out.putLong(usualStepMs);
     out.putLong(session).putBoolean(sure).putLong(quietBeforeStartMs);
   }
 
@@ -81,6 +90,7 @@ final class AlertClock {
     entryAgeMs = in.getLong();
     ageMs = in.getLong();
     creditMs = in.getLong();
+    usualStepMs = in.getLong();
     session = in.getLong();
     sure = in.getBoolean();
     quietBeforeStartMs = in.getLong();

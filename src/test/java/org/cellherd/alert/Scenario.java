@@ -18,6 +18,8 @@ import java.util.OptionalInt;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Bounce;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FrameClass;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.StateReader;
@@ -84,6 +86,7 @@ final class Scenario {
       case "class" -> view.frameClass = java.util.Optional.of(FrameClass.valueOf(word(w[1])));
       case "balance" -> balance(w);
       case "bounce" -> bounce(w);
+      case "finding" -> finding(w);
       case "soc" -> view.soc = java.util.Optional.of(interval(w));
       case "doubt" -> doubt(w);
       case "store" -> take(engine.storeWorks(w[1].equals("works"), "disk full", nowMs));
@@ -243,6 +246,7 @@ final class Scenario {
   private void entry(LogEntry entry) {
     view.take(entry);
     take(engine.onEntry(entry, view));
+    view.completed = List.of();
   }
 
   private void take(List<AlertEvent> changes) {
@@ -284,6 +288,56 @@ final class Scenario {
                     Double.parseDouble(w[7]),
                     Integer.parseInt(w[5]),
                     nowMs - 1_800_000));
+  }
+
+  // finding full-charge / rest suspects 3 / resistance suspect 2 / capacity 22.5
+  private void finding(String[] w) {
+    FindingName name = FindingName.ofWord(w[1]).orElseThrow();
+    Finding finding = new Finding(name, nowMs - 3_600_000, nowMs, facts(name, w), "");
+    if (name == FindingName.REST || name == FindingName.RESISTANCE) {
+      view.standing = List.of(finding);
+    } else {
+      view.completed = List.of(finding);
+    }
+  }
+
+  private static Facts facts(FindingName name, String[] w) {
+    double number = w.length > 2 ? Double.parseDouble(w[w.length - 1]) : 0;
+    return switch (name) {
+      case REST ->
+          Facts.of()
+              .put(
+                  "cells",
+                  List.of(
+                      Facts.of()
+                          .put("cell", (long) number)
+                          .put("drift_mv_per_day", -0.9, 2)
+                          .put("leak_ma_low", 1.2, 2)
+                          .put("leak_ma_high", 2.4, 2)
+                          .build()))
+              .put("suspects", List.of((int) number))
+              .build();
+      case RESISTANCE ->
+          Facts.of()
+              .put(
+                  "cells",
+                  List.of(
+                      Facts.of()
+                          .put("cell", (long) number)
+                          .put("mohm", 4.2, 2)
+                          .put("suspect", "strap")
+                          .build()))
+              .build();
+      case CAPACITY ->
+          Facts.of()
+              .put("ah", number, 3)
+              .put("ah_high", number * 1.01, 3)
+              .put("coverage_pct", 99.5, 1)
+              .put("c_rate", 0.2, 3)
+              .put("start_kind", "tail")
+              .build();
+      default -> Facts.NONE;
+    };
   }
 
   private static Interval interval(String[] w) {

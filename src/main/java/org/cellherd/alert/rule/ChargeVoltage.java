@@ -15,7 +15,8 @@ import org.cellherd.pack.PackPlan;
 /**
  * The charge ends at another voltage than it used to. A charge counts when the pack was held within
  * 5 mV a cell of its highest voltage for ten minutes; the habit is the median of the charges
- * before, and a new voltage becomes the habit in time.
+ * before, and a new voltage becomes the habit in time. Too low counts from the second time on: a
+ * weak sun may hold a pack below its charger's voltage once.
  */
 final class ChargeVoltage implements Rule {
   private static final int KEPT = 8;
@@ -35,6 +36,7 @@ final class ChargeVoltage implements Rule {
   private long beforeAgeMs;
   private double habitMv = Double.NaN;
   private double endMv = Double.NaN;
+  private double endBeforeMv = Double.NaN;
 
   ChargeVoltage(PackPlan plan, RuleSettings set) {
     terms = TermsMaker.plain(set, "mV");
@@ -59,7 +61,8 @@ final class ChargeVoltage implements Rule {
       return;
     }
     double apart = (endMv - habitMv) / series;
-    boolean isOther = Math.abs(apart) > limitMv;
+    double apartBefore = (endBeforeMv - habitMv) / series;
+    boolean isOther = apart > limitMv || (apart < -limitMv && apartBefore < -limitMv);
     out.judge(0, new Judgement(isOther ? 1 : 0, !isOther, endMv, habitMv, this::words));
   }
 
@@ -84,6 +87,7 @@ final class ChargeVoltage implements Rule {
   }
 
   private void ended(long sum) {
+    endBeforeMv = endMv;
     endMv = sum / 10.0;
     if (count >= needed) {
       int n = (int) Math.min(count, KEPT);
@@ -108,7 +112,7 @@ final class ChargeVoltage implements Rule {
   @Override
   public void save(StateWriter out) {
     out.putLongs(ends).putLong(count).putLong(highest).putLong(heldMs).putLong(topAgeMs);
-    out.putLong(beforeAgeMs).putDouble(habitMv).putDouble(endMv);
+    out.putLong(beforeAgeMs).putDouble(habitMv).putDouble(endMv).putDouble(endBeforeMv);
   }
 
   @Override
@@ -125,5 +129,6 @@ final class ChargeVoltage implements Rule {
     beforeAgeMs = in.getLong();
     habitMv = in.getDouble();
     endMv = in.getDouble();
+    endBeforeMv = in.getDouble();
   }
 }

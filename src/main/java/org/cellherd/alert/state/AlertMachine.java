@@ -175,7 +175,7 @@ public final class AlertMachine {
     }
     level = ready;
     enter(AlertState.ACTIVE, pulse);
-    repeats.begin(priority, timing.repeatMs(), pulse.ageMs());
+    repeats.begin(priority, repeatMs(), pulse.ageMs());
     chatter.raised(pulse.ageMs());
     tell(Change.RAISED, pulse, teller);
   }
@@ -195,7 +195,7 @@ public final class AlertMachine {
     level = ready;
     seenBy = Optional.empty();
     enter(AlertState.ACTIVE, pulse);
-    repeats.begin(timing.priority(level), timing.repeatMs(), pulse.ageMs());
+    repeats.begin(timing.priority(level), repeatMs(), pulse.ageMs());
     tell(Change.ESCALATED, pulse, teller);
   }
 
@@ -256,7 +256,7 @@ public final class AlertMachine {
     if (!isCritical() && !teller.hasRoom()) {
       return;
     }
-    repeats.told(priority(), timing.repeatMs(), pulse.ageMs());
+    repeats.told(priority(), repeatMs(), pulse.ageMs());
     tell(Change.REPEATED, pulse, teller);
   }
 
@@ -273,9 +273,10 @@ public final class AlertMachine {
    */
   public void adopt(Alert alert, Pulse pulse) {
     boolean isKnown = stands() && alert.id().equals(occurrence.id());
+    level = timing.levelOf(alert.priority());
     if (!isKnown) {
       occurrence.adopt(alert.id());
-      repeats.begin(alert.priority(), timing.repeatMs(), pulse.ageMs());
+      repeats.begin(alert.priority(), repeatMs(), pulse.ageMs());
       words = Words.of("", alert.firstStep(), alert.evidence());
       oldText = Optional.of(alert.text());
       judgedMs = alert.timeMs();
@@ -286,7 +287,6 @@ public final class AlertMachine {
     if (!isKnown || state != AlertState.CLEARING || alert.state() == AlertState.RETURNED) {
       state = alert.state();
     }
-    level = timing.levelOf(alert.priority());
     seenBy = alert.acknowledgedBy();
     sinceMs = alert.sinceMs();
     stateMs = alert.timeMs();
@@ -350,6 +350,11 @@ public final class AlertMachine {
 
   private Priority priority() {
     return timing.priority(Math.max(1, level == 0 ? wanted : level));
+  }
+
+  /** Notes are told once. */
+  private long repeatMs() {
+    return priority() == Priority.NOTE ? 0 : timing.repeatMs();
   }
 
   private boolean isCritical() {

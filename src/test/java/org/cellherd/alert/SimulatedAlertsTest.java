@@ -1,0 +1,88 @@
+package org.cellherd.alert;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.List;
+import java.util.concurrent.atomic.AtomicLong;
+import org.cellherd.SimulatedRun;
+import org.cellherd.alert.AlertEvent.Change;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.sim.Scenarios;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** What invented packs make the rules say: nothing on a healthy night, the right thing else. */
+class SimulatedAlertsTest {
+
+  private static SimulatedRun run(String scenario, long seed) {
+    return new SimulatedRun(Scenarios.open(scenario).withSeed(seed), true);
+  }
+
+  private static List<AlertEvent> of(SimulatedRun run, RuleId rule, Change change) {
+    return run.events().stream()
+        .filter(e -> e.alert().key().rule() == rule && e.change() == change)
+        .toList();
+  }
+
+  @ParameterizedTest
+  @CsvSource({"healthy-night, 1", "night-alone, 2"})
+  void aHealthyNightSaysNothing(String scenario, long seed) {
+    assertThat(run(scenario, seed).run().events()).isEmpty();
+  }
+
+  @Test
+  void aRunnerIsToldBeforeItsCellIsAtTheLimit() {
+    SimulatedRun run = run("runaway", 5);
+    int limitTenthMv = run.plan().limits().cutOffHighMv() * 10;
+    AtomicLong overMs = new AtomicLong(Long.MAX_VALUE);
+
+    run.run(
+        10_000,
+        r -> {
+          CellVoltages cells = r.analysis().reading().map(x -> x.cells()).orElse(CellVoltages.NONE);
+          int highest = cells.highestCell();
+          if (highest != 0 && cells.tenthMv(highest) > limitTenthMv) {
+            overMs.accumulateAndGet(r.analysis().timeMs(), Math::min);
+          }
+        });
+
+    Alert first = of(run, RuleId.RUNNER, Change.RAISED).get(0).alert();
+    assertThat(first.timeMs()).isLessThan(overMs.get() - 60_000);
+    assertThat(first.text()).contains("if nothing changes");
+  }
+
+  @Test
+  void aBouncingNightIsOneWarning() {
+    SimulatedRun run = run("bouncing-night", 6).run();
+
+    assertThat(of(run, RuleId.BOUNCE, Change.RAISED)).hasSize(1);
+    assertThat(of(run, RuleId.RUNNER, Change.RAISED)).hasSizeLessThanOrEqualTo(4);
+    assertThat(of(run, RuleId.CELL_HIGH, Change.RAISED)).hasSizeLessThanOrEqualTo(4);
+  }
+
+  @Test
+  void aBoardThatFallsAsleepIsOnlyANote() {
+    SimulatedRun run = run("sleeping-board", 7).run();
+
+    assertThat(of(run, RuleId.SILENT, Change.RAISED))
+        .isNotEmpty()
+        .allMatch(e -> e.alert().priority() == Priority.NOTE);
+  }
+
+  @Test
+  void aBrokenSensorWireSilencesNothing() {
+    SimulatedRun run = run("open-thermistor", 8).run();
+
+    assertThat(of(run, RuleId.COLD_CHARGE, Change.RAISED))
+        .isNotEmpty()
+        .allMatch(e -> e.alert().text().contains("May be wiring"));
+  }
+
+  @Test
+  void aChangedCellCountIsTold() {
+    SimulatedRun run = run("wrong-count", 9).run();
+
+    assertThat(of(run, RuleId.CELL_COUNT, Change.RAISED)).hasSize(1);
+  }
+}
