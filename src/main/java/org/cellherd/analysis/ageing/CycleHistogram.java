@@ -38,7 +38,7 @@ final class CycleHistogram implements Rainflow.Cycles {
       if (halves[i] > 0) {
         rows.add(
             Facts.of()
-                .put("depth_to_pct", (i + 1) * WIDTH_PCT)
+                .put("depth_to_pct", (i + 1) * (long) WIDTH_PCT)
                 .put("cycles", halves[i] / 2.0, 1)
                 .build());
       }

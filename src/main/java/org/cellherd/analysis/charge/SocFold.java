@@ -31,9 +31,6 @@ public final class SocFold implements FindingFold {
   /** Accuracy of a voltage, V (from memory). */
   private static final double VOLTAGE_ERROR_V = 0.002;
 
-  /** A current sensor may be off by this share of the dead zone while current flows. */
-  private static final double OFFSET_OF_ZONE = 0.25;
-
   private static final double JUMP_TOLD_PCT = 5;
   private static final double JUMP_DOUBTED_PCT = 20;
   private static final double OVERRUN = 0.05;

@@ -28,7 +28,6 @@ final class CaptureJudge implements BoardListener {
   private final List<String> refusals = new ArrayList<>();
   private final Set<String> doubts = new LinkedHashSet<>();
   private @Nullable PackAnalysis analysis;
-  private @Nullable Refusal last;
   private long refusalCount;
   private long readings;
 
@@ -76,22 +75,20 @@ final class CaptureJudge implements BoardListener {
 
   /** Notes a new refusal after a chunk. */
   void look(Dialogue dialogue, long line) {
+    long refused = dialogue.counts().framesRefused();
     Optional<Refusal> refusal = dialogue.lastRefusal();
-    if (refusal.isPresent() && refusal.get() != last) {
-      last = refusal.get();
-      refusalCount++;
-      if (refusals.size() < MOST_LINES) {
-        refusals.add(
-            "line "
-                + line
-                + ": refused, "
-                + refusal.get().reason().word()
-                + " at byte "
-                + refusal.get().offset()
-                + ": "
-                + refusal.get().detail());
-      }
+    if (refused > refusalCount && refusal.isPresent() && refusals.size() < MOST_LINES) {
+      refusals.add(
+          "line "
+              + line
+              + ": refused, "
+              + refusal.get().reason().word()
+              + " at byte "
+              + refusal.get().offset()
+              + ": "
+              + refusal.get().detail());
     }
+    refusalCount = refused;
   }
 
   /** True when something was understood and nothing is doubted. */

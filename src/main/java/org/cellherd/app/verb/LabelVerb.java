@@ -45,7 +45,7 @@ final class LabelVerb implements Callable<Integer> {
       names = "--size",
       paramLabel = "SIZE",
       description = "Which size; the words are told when wrong.")
-  private String size = LabelSize.values()[0].word();
+  private String size = Arrays.stream(LabelSize.values()).map(LabelSize::word).findFirst().orElse("");
 
   @Parameters(
       arity = "0..1",

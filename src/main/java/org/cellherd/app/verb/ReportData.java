@@ -92,9 +92,9 @@ final class ReportData {
         tracks.add(
             channel,
             new Tracks.Span(row.startMs(), row.startMs() + length),
-            row.min(),
+            (double) row.min(),
             row.mean(),
-            row.max(),
+            (double) row.max(),
             row.count());
       }
     }

@@ -110,7 +110,7 @@ final class GuardedTlsSocket extends SSLSocket {
   }
 
   @Override
-  public void close() throws IOException {
+  public synchronized void close() throws IOException {
     real.close();
   }
 
@@ -135,12 +135,12 @@ final class GuardedTlsSocket extends SSLSocket {
   }
 
   @Override
-  public void setSoTimeout(int timeoutMs) throws SocketException {
+  public synchronized void setSoTimeout(int timeoutMs) throws SocketException {
     real.setSoTimeout(timeoutMs);
   }
 
   @Override
-  public int getSoTimeout() throws SocketException {
+  public synchronized int getSoTimeout() throws SocketException {
     return real.getSoTimeout();
   }
 

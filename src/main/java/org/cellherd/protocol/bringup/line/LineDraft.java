@@ -79,7 +79,8 @@ record LineDraft(
 
   private static String quoted(String text) {
     StringBuilder out = new StringBuilder("\"");
-    for (char c : text.toCharArray()) {
+    for (int i = 0; i < text.length(); i++) {
+      char c = text.charAt(i);
       if (c == '"' || c == '\\') {
         out.append('\\').append(c);
       } else if (c < ' ' || c > '~') {
