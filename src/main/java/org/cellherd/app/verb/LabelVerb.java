@@ -45,7 +45,8 @@ final class LabelVerb implements Callable<Integer> {
       names = "--size",
       paramLabel = "SIZE",
       description = "Which size; the words are told when wrong.")
-  private String size = Arrays.stream(LabelSize.values()).map(LabelSize::word).findFirst().orElse("");
+  private String size =
+      Arrays.stream(LabelSize.values()).map(LabelSize::word).findFirst().orElse("");
 
   @Parameters(
       arity = "0..1",
