@@ -30,6 +30,7 @@ final class Era {
     folds.add(balance);
     soc = new SocFold(plan, settings, moment);
     folds.add(soc);
+    moment.askForSoc(soc::pct);
     plausibility = new PlausibilityFold(plan, settings, moment);
     folds.add(plausibility);
     for (FoldMaker maker : makers) {

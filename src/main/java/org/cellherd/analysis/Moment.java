@@ -1,6 +1,7 @@
 package org.cellherd.analysis;
 
 import java.util.Optional;
+import java.util.function.Supplier;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
@@ -41,6 +42,7 @@ public final class Moment {
   private long stepMs = -1;
   private Step step = Step.NONE;
   private FrameClass frameClass = FrameClass.UNKNOWN;
+  private Supplier<Optional<Interval>> soc = Optional::empty;
 
   /** How a reading follows the one before it. */
   public enum Step {
@@ -255,6 +257,19 @@ public final class Moment {
   /** True when the board tells that its charge switch is open: no charger holds the pack. */
   public boolean isChargeOpen() {
     return reading != null && reading.chargeSwitch().orElse(1) == 0;
+  }
+
+  /** Whom to ask for the state of charge. */
+  void askForSoc(Supplier<Optional<Interval>> source) {
+    soc = source;
+  }
+
+  /**
+   * State of charge in percent, worked out by the fold that counts it; empty while nothing is
+   * known.
+   */
+  public Optional<Interval> socPct() {
+    return soc.get();
   }
 
   /** What kind of moment the latest reading shows. */

@@ -101,11 +101,16 @@ final class AgeingReport {
           Facts.of()
               .put("to_pct", end)
               .put("low_years", years.map(Interval::low).orElse(Double.NaN), 1)
-              .put("mid_years", years.map(Interval::mid).orElse(Double.NaN), 1)
-              .put("high_years", years.map(Interval::high).orElse(Double.NaN), 1)
+              .put("mid_years", within(years.map(Interval::mid)), 1)
+              .put("high_years", within(years.map(Interval::high)), 1)
               .build());
     }
     return rows;
+  }
+
+  /** Beyond the horizon a number would claim too much: unknown. */
+  private static double within(Optional<Double> years) {
+    return years.filter(y -> y < LifeLeft.MOST_YEARS).orElse(Double.NaN);
   }
 
   private Optional<Interval> years(Optional<Interval> trend, double loss, double target) {

@@ -36,19 +36,25 @@ final class AgeingSentence {
   private static void life(StringBuilder text, Facts f) {
     for (Object row : (List<?>) f.get("life").orElse(List.of())) {
       Facts life = (Facts) row;
-      if (life.number("mid_years").isPresent()) {
-        text.append(
-            number(life, "high_years") == 0
-                ? say(" %.0f %% is reached.", number(life, "to_pct"))
-                : say(
-                    " To %.0f %%: about %.0f years (%.0f to %.0f).",
-                    number(life, "to_pct"),
-                    number(life, "mid_years"),
-                    number(life, "low_years"),
-                    number(life, "high_years")));
+      if (life.number("low_years").isPresent()) {
+        text.append(life(life));
       }
     }
     f.text("reason").ifPresent(reason -> text.append(say(" Life left: %s.", reason)));
+  }
+
+  private static String life(Facts life) {
+    double to = number(life, "to_pct");
+    double low = number(life, "low_years");
+    if (life.number("high_years").isEmpty()) {
+      return say(" To %.0f %%: more than %.0f years.", to, low);
+    }
+    if (number(life, "high_years") == 0) {
+      return say(" %.0f %% is reached.", to);
+    }
+    return say(
+        " To %.0f %%: about %.0f years (%.0f to %.0f).",
+        to, number(life, "mid_years"), low, number(life, "high_years"));
   }
 
   private static void leaks(StringBuilder text, Facts f) {

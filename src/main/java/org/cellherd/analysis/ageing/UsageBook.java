@@ -1,6 +1,7 @@
 package org.cellherd.analysis.ageing;
 
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
@@ -51,7 +52,7 @@ final class UsageBook {
         celsius.add(tenthC / 10.0);
       }
       if (charge.isKnown()) {
-        soc.add(charge.pct());
+        soc.add(moment.socPct().map(Interval::mid).orElse(charge.pct()));
         reversals.accept(Math.rint(charge.pct()), rainflow, histogram);
       }
     }

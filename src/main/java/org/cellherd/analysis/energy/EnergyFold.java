@@ -26,6 +26,10 @@ import org.cellherd.pack.SessionStart;
 /** One finding for each local day with readings, complete when the day is over. */
 public final class EnergyFold implements FindingFold {
   private static final int HOT_TENTH_C = 450;
+
+  /** A state of charge less sure than this is no lowest or highest of a day. */
+  private static final double TELLING_PCT = 30;
+
   private static final double LEAST_TRIP = 0.05;
 
   private final ZoneId zone;
@@ -119,7 +123,10 @@ public final class EnergyFold implements FindingFold {
       totals.breakOff();
       roundTrip.breakOff();
     }
-    totals.soc(charge.pct());
+    moment
+        .socPct()
+        .filter(pct -> pct.high() - pct.low() <= TELLING_PCT)
+        .ifPresent(pct -> totals.soc(pct.mid()));
     if (charge.isAtTop()) {
       roundTrip.top(moment.upMs());
     }
