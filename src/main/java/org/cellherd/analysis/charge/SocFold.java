@@ -170,7 +170,7 @@ public final class SocFold implements FindingFold {
   }
 
   private void set(Anchor how, Interval pct) {
-    double jump = pct.mid() - count.pct().mid();
+    double jump = jump(pct);
     boolean isNew = !wasTop && moment.upMs() - anchorUpMs > 60_000;
     if (anchor != Anchor.NONE && isNew && Math.abs(jump) > JUMP_TOLD_PCT) {
       jumpPct = jump;
@@ -181,6 +181,14 @@ public final class SocFold implements FindingFold {
     anchor = how;
     anchorUpMs = moment.upMs();
     count.anchor(pct);
+  }
+
+  /** How far the anchor lies beyond what the count held possible, percent; 0 within. */
+  private double jump(Interval pct) {
+    Interval counted = count.pct();
+    double up = pct.low() - counted.high();
+    double down = counted.low() - pct.high();
+    return up > 0 ? up : down > 0 ? -down : 0;
   }
 
   /** Percent; empty while next to nothing is known. */
