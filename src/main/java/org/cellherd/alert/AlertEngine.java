@@ -1,6 +1,7 @@
 package org.cellherd.alert;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
@@ -13,6 +14,7 @@ import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.Outgoing;
 import org.cellherd.alert.state.Pulse;
 import org.cellherd.analysis.PackView;
+import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.pack.LogEntry;
@@ -203,7 +205,7 @@ public final class AlertEngine {
     Pulse pulse = pulse();
     List<Alert> list = new ArrayList<>();
     benches.forEach(b -> b.standing(pulse, list));
-    list.sort(java.util.Comparator.comparing(Alert::priority).thenComparing(Alert::sinceMs));
+    list.sort(Comparator.comparing(Alert::priority).thenComparing(Alert::sinceMs));
     return list;
   }
 
@@ -226,16 +228,23 @@ public final class AlertEngine {
   /**
    * Takes a saved state.
    *
-   * @throws org.cellherd.analysis.StateMismatch when it belongs to another plan or other rules;
-   *     then a new engine and {@link #adopt} are the way
+   * @throws StateMismatch when it belongs to another plan or other rules; then a new engine and
+   *     {@link #adopt} are the way
    */
   public void restore(StateReader in) {
     in.section(SECTION, VERSION);
     String saved = in.getText();
     if (!saved.equals(fingerprint())) {
-      throw new org.cellherd.analysis.StateMismatch(
-          "rules were " + saved + " and are " + fingerprint());
+      throw new StateMismatch("rules were " + saved + " and are " + fingerprint());
     }
+    try {
+      restoreParts(in);
+    } catch (IllegalArgumentException | IndexOutOfBoundsException damaged) {
+      throw new StateMismatch("alert state is damaged: " + damaged.getMessage());
+    }
+  }
+
+  private void restoreParts(StateReader in) {
     clock.restore(in);
     scene.restore(in);
     notices.restore(in);

@@ -192,8 +192,12 @@ public final class BankEngine {
     if (!packs.equals(String.join(" ", machines.keySet()))) {
       throw new StateMismatch("bank was " + packs + " and is " + machines.keySet());
     }
-    clock.restore(in);
-    outgoing.restore(in);
-    machines.values().forEach(m -> m.restore(in));
+    try {
+      clock.restore(in);
+      outgoing.restore(in);
+      machines.values().forEach(m -> m.restore(in));
+    } catch (IllegalArgumentException | IndexOutOfBoundsException damaged) {
+      throw new StateMismatch("bank state is damaged: " + damaged.getMessage());
+    }
   }
 }

@@ -1,7 +1,5 @@
 package org.cellherd.alert.state;
 
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Optional;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
@@ -25,10 +23,11 @@ public final class AlertMachine {
   private final AlertKey key;
   private final String unit;
   private final Timing timing;
-  private final List<Delay> onDelays = new ArrayList<>();
+  private final OnDelays onDelays;
   private final Delay offDelay = new Delay();
   private final Repeats repeats = new Repeats();
   private final Chatter chatter = new Chatter();
+  private final Account account = new Account();
   private final Occurrence occurrence;
 
   private AlertState state = AlertState.NORMAL;
@@ -39,12 +38,6 @@ public final class AlertMachine {
   private long judgedMs;
   private boolean judgedLast;
   private Optional<String> seenBy = Optional.empty();
-  private double value = Double.NaN;
-  private double limit = Double.NaN;
-  private Words words = Words.NONE;
-  private Words worst = Words.NONE;
-  private double worstBy;
-  private Optional<String> oldText = Optional.empty();
   private boolean clockSure = true;
 
   /** A machine at rest. */
@@ -52,8 +45,8 @@ public final class AlertMachine {
     this.key = key;
     this.unit = unit;
     this.timing = timing;
+    this.onDelays = new OnDelays(timing);
     this.occurrence = new Occurrence(key);
-    timing.levels().forEach(l -> onDelays.add(new Delay()));
   }
 
   /** Which alert. */
@@ -91,11 +84,11 @@ public final class AlertMachine {
     }
     judgedMs = pulse.timeMs();
     clockSure = pulse.clockSure();
-    int ready = advance(now.level(), credit);
+    int ready = onDelays.advance(now.level(), credit);
     if (state == AlertState.NORMAL) {
       begin(pulse);
     }
-    describe(now);
+    account.take(now);
     switch (state) {
       case PENDING -> whilePending(ready, pulse, teller);
       case ACTIVE, ACKNOWLEDGED -> whileActive(now, ready, pulse, teller);
@@ -110,44 +103,13 @@ public final class AlertMachine {
     judgedLast = false;
   }
 
-  private int advance(int holds, long credit) {
-    int ready = 0;
-    for (int l = 1; l <= onDelays.size(); l++) {
-      Delay delay = onDelays.get(l - 1);
-      if (l > holds) {
-        delay.reset();
-        continue;
-      }
-      delay.hold(credit);
-      if (delay.isOver(timing.levels().get(l - 1).onDelayMs(), timing.leastSamples())) {
-        ready = l;
-      }
-    }
-    return ready;
-  }
-
   private void begin(Pulse pulse) {
     occurrence.begin(pulse.session());
     sinceMs = pulse.timeMs();
     level = 0;
-    worstBy = 0;
     seenBy = Optional.empty();
-    oldText = Optional.empty();
+    account.begin();
     enter(AlertState.PENDING, pulse);
-  }
-
-  private void describe(Judgement now) {
-    value = now.value();
-    limit = now.limit();
-    if (now.level() > 0) {
-      words = now.words().get();
-      oldText = Optional.empty();
-      double by = Math.abs(value - limit);
-      if (!(by < worstBy) || state == AlertState.PENDING) {
-        worst = words;
-        worstBy = by;
-      }
-    }
   }
 
   private void whilePending(int ready, Pulse pulse, Teller teller) {
@@ -170,8 +132,7 @@ public final class AlertMachine {
     }
     if (isAgain) {
       sinceMs = pulse.timeMs();
-      worst = words;
-      worstBy = Math.abs(value - limit);
+      account.again();
     }
     level = ready;
     enter(AlertState.ACTIVE, pulse);
@@ -229,7 +190,7 @@ public final class AlertMachine {
   public void finish(Pulse pulse, Teller teller) {
     enter(AlertState.NORMAL, pulse);
     tell(Change.CLEARED, pulse, teller);
-    onDelays.forEach(Delay::reset);
+    onDelays.reset();
   }
 
   /** Somebody saw it. Does nothing unless people were told and nobody had seen it. */
@@ -277,11 +238,8 @@ public final class AlertMachine {
     if (!isKnown) {
       occurrence.adopt(alert.id());
       repeats.begin(alert.priority(), repeatMs(), pulse.ageMs());
-      words = Words.of("", alert.firstStep(), alert.evidence());
-      oldText = Optional.of(alert.text());
+      account.adopt(alert);
       judgedMs = alert.timeMs();
-      value = alert.value();
-      limit = alert.limit();
       clockSure = alert.clockSure();
     }
     if (!isKnown || state != AlertState.CLEARING || alert.state() == AlertState.RETURNED) {
@@ -296,7 +254,7 @@ public final class AlertMachine {
   /** Forgets an alert that the log says is over. */
   public void forget() {
     state = AlertState.NORMAL;
-    onDelays.forEach(Delay::reset);
+    onDelays.reset();
   }
 
   /** The alert as it stands at a moment. */
@@ -312,31 +270,27 @@ public final class AlertMachine {
         priority(),
         sinceMs,
         timeMs,
-        value,
-        limit,
+        account.value(),
+        account.limit(),
         unit,
         text(pulse),
-        words.firstStep(),
-        words.evidence(),
+        account.firstStep(),
+        account.evidence(),
         seenBy,
         clockSure);
   }
 
   private String text(Pulse pulse) {
     boolean over = state == AlertState.NORMAL || state == AlertState.RETURNED;
-    String text;
-    if (oldText.isPresent()) {
-      text = (over ? "Over: " : "") + oldText.get();
-    } else if (over) {
-      text = AlertText.over(worst, sinceMs, stateMs, pulse);
-    } else {
-      text = AlertText.standing(words, sinceMs, pulse);
+    if (over) {
+      return account.over(sinceMs, stateMs, pulse);
     }
-    if (!over && !judgedLast) {
+    String text = account.standing(sinceMs, pulse);
+    if (!judgedLast) {
       String since = AlertText.time(judgedMs, pulse.timeMs(), pulse.zone());
       text += " Not confirmed since " + since + ".";
     }
-    if (!over && !isCritical() && chatter.isChattering()) {
+    if (!isCritical() && chatter.isChattering()) {
       text += " It comes and goes; it stays listed until it has been gone for an hour.";
     }
     return text;
@@ -375,15 +329,12 @@ public final class AlertMachine {
 
   /** Writes the whole state. */
   public void save(StateWriter out) {
-    out.putText(state.name()).putLong(level).putLong(wanted);
+    out.putEnum(state).putLong(level).putLong(wanted);
     out.putLong(sinceMs).putLong(stateMs).putLong(judgedMs).putBoolean(judgedLast);
-    out.putDouble(value).putDouble(limit).putBoolean(clockSure);
+    out.putBoolean(clockSure);
     out.putBoolean(seenBy.isPresent()).putText(seenBy.orElse(""));
-    out.putBoolean(oldText.isPresent()).putText(oldText.orElse(""));
-    save(words, out);
-    save(worst, out);
-    out.putDouble(worstBy);
-    onDelays.forEach(d -> d.save(out));
+    account.save(out);
+    onDelays.save(out);
     offDelay.save(out);
     repeats.save(out);
     chatter.save(out);
@@ -392,40 +343,22 @@ public final class AlertMachine {
 
   /** Takes a saved state. */
   public void restore(StateReader in) {
-    state = AlertState.valueOf(in.getText());
+    state = in.getEnum(AlertState.class);
     level = in.getInt();
     wanted = in.getInt();
     sinceMs = in.getLong();
     stateMs = in.getLong();
     judgedMs = in.getLong();
     judgedLast = in.getBoolean();
-    value = in.getDouble();
-    limit = in.getDouble();
     clockSure = in.getBoolean();
-    seenBy = text(in);
-    oldText = text(in);
-    words = words(in);
-    worst = words(in);
-    worstBy = in.getDouble();
-    onDelays.forEach(d -> d.restore(in));
+    boolean isSeen = in.getBoolean();
+    String by = in.getText();
+    seenBy = isSeen ? Optional.of(by) : Optional.empty();
+    account.restore(in);
+    onDelays.restore(in);
     offDelay.restore(in);
     repeats.restore(in);
     chatter.restore(in);
     occurrence.restore(in);
-  }
-
-  private static void save(Words words, StateWriter out) {
-    out.putText(words.what()).putText(words.more()).putText(words.firstStep());
-    FactsState.save(words.evidence(), out);
-  }
-
-  private static Words words(StateReader in) {
-    return new Words(in.getText(), in.getText(), in.getText(), FactsState.restore(in));
-  }
-
-  private static Optional<String> text(StateReader in) {
-    boolean present = in.getBoolean();
-    String text = in.getText();
-    return present ? Optional.of(text) : Optional.empty();
   }
 }
