@@ -30,7 +30,9 @@ import org.cellherd.alert.RuleId;
  * What alerts should say of a family of scenarios.
  *
  * @param cause rules that name the cause; empty where nothing is wrong
- * @param symptoms rules that may also speak up, for they tell the truth too
+ * @param symptoms rules that may also speak up, for they tell the truth too: a season is cold and
+ *     grey, a pack of less capacity than its plan has a count that does not fit, a sensor that may
+ *     be broken silences no rule
  */
 record QualityExpectation(Set<RuleId> cause, Set<RuleId> symptoms) {
 
@@ -43,8 +45,20 @@ record QualityExpectation(Set<RuleId> cause, Set<RuleId> symptoms) {
       Map.ofEntries(
           Map.entry("leak", of(Set.of(LEAK), IMBALANCE, SPREAD)),
           Map.entry("rest-leak", of(Set.of(LEAK), STORED_LOW, CELL_LOW)),
-          Map.entry("short", of(Set.of(LEAK, IMBALANCE), SPREAD, CELL_LOW, RUNNER, LIMIT_AHEAD)),
-          Map.entry("low-capacity", of(Set.of(), CELL_LOW, LIMIT_AHEAD, EMPTY_AHEAD)),
+          Map.entry(
+              "short",
+              of(
+                  Set.of(LEAK, IMBALANCE),
+                  SPREAD,
+                  CELL_LOW,
+                  RUNNER,
+                  LIMIT_AHEAD,
+                  STORED_LOW,
+                  IMPLAUSIBLE)),
+          Map.entry("low-capacity", of(Set.of(), CELL_LOW, LIMIT_AHEAD, EMPTY_AHEAD, IMPLAUSIBLE)),
+          Map.entry("capacity", of(Set.of(), CELL_LOW, LIMIT_AHEAD, EMPTY_AHEAD, IMPLAUSIBLE)),
+          Map.entry(
+              "healthy-season", of(Set.of(), COLD_CHARGE, COLD_MORNING, NEVER_FULL, EMPTY_AHEAD)),
           Map.entry("loose-tap", of(Set.of(IMPLAUSIBLE), SPREAD)),
           Map.entry("swapped-taps", of(Set.of(IMPLAUSIBLE), CELL_HIGH, CELL_LOW)),
           Map.entry("bad-strap", of(Set.of(RESISTANCE), SPREAD)),
@@ -58,7 +72,8 @@ record QualityExpectation(Set<RuleId> cause, Set<RuleId> symptoms) {
           Map.entry("odd-even", of(Set.of(), RUNNER, LIMIT_AHEAD, CELL_HIGH)),
           Map.entry("prints-zero", of(Set.of(), RUNNER, LIMIT_AHEAD, CELL_HIGH)),
           Map.entry("current-offset", of(Set.of(IMPLAUSIBLE), NEVER_FULL)),
-          Map.entry("thermistor", of(Set.of(IMPLAUSIBLE), HEATING)),
+          Map.entry(
+              "thermistor", of(Set.of(IMPLAUSIBLE), HEATING, COLD, COLD_CHARGE, COLD_MORNING)),
           Map.entry("stuck", of(Set.of(IMPLAUSIBLE, FROZEN), SPREAD, IMBALANCE)),
           Map.entry("frozen", of(Set.of(FROZEN), IMPLAUSIBLE, RUNNER, LIMIT_AHEAD)),
           Map.entry("cell-count", of(Set.of(CELL_COUNT), IMPLAUSIBLE)),
@@ -73,9 +88,14 @@ record QualityExpectation(Set<RuleId> cause, Set<RuleId> symptoms) {
     return FAMILIES.getOrDefault(family, QUIET);
   }
 
-  /** True when something is to be found. */
+  /** True when something is to be found by an alert. */
   boolean hasCause() {
     return !cause.isEmpty();
+  }
+
+  /** True where the cause is told by a capacity test, not by an alert. */
+  static boolean isToldByCapacity(String family) {
+    return family.equals("low-capacity");
   }
 
   boolean expects(RuleId rule) {

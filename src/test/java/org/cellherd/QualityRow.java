@@ -8,6 +8,8 @@ import java.util.Set;
 import java.util.TreeMap;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.RuleId;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.sim.fault.Fault;
 import org.cellherd.sim.rig.Exceedance;
@@ -41,6 +43,9 @@ final class QualityRow {
   void add(SimulatedRun run) {
     runs++;
     entries += run.entries();
+    if (QualityExpectation.isToldByCapacity(family)) {
+      capacity(run);
+    }
     days += (run.scenario().endMs() - run.scenario().startMs()) / DAY_MS;
     List<AlertEvent> raised =
         run.events().stream().filter(e -> e.change() == AlertEvent.Change.RAISED).toList();
@@ -50,6 +55,22 @@ final class QualityRow {
       if (!isTrue(run, event)) {
         wolf++;
         falseRules.merge(event.alert().key().rule().word(), 1, Integer::sum);
+      }
+    }
+  }
+
+  private void capacity(SimulatedRun run) {
+    int smallest = 1;
+    for (int cell = 2; cell <= run.plan().series(); cell++) {
+      if (run.truth().capacityAh(cell) < run.truth().capacityAh(smallest)) {
+        smallest = cell;
+      }
+    }
+    for (Finding test : run.completed(FindingName.CAPACITY)) {
+      if (test.facts().number("limiting_cell").orElse(0) == smallest) {
+        found++;
+        named += test.facts().text("weak_cause").filter("low_capacity"::equals).isPresent() ? 1 : 0;
+        return;
       }
     }
   }
@@ -125,6 +146,10 @@ final class QualityRow {
     return violations == 0 ? 1 : (double) warned / violations;
   }
 
+  private boolean isSought() {
+    return expected.hasCause() || QualityExpectation.isToldByCapacity(family);
+  }
+
   long entries() {
     return entries;
   }
@@ -151,8 +176,8 @@ final class QualityRow {
         "%-15s %5d %7s %7s %9s %9s %11.3f  %s",
         family,
         runs,
-        expected.hasCause() ? Math.round(100 * foundShare()) + " %" : "-",
-        expected.hasCause() ? Math.round(100 * namedShare()) + " %" : "-",
+        isSought() ? Math.round(100 * foundShare()) + " %" : "-",
+        isSought() ? Math.round(100 * namedShare()) + " %" : "-",
         violations == 0 ? "-" : warned + "/" + violations,
         leads.length == 0 ? "-" : String.format(Locale.ROOT, "%.1f", Medians.median(leads)),
         falsePerDay(),

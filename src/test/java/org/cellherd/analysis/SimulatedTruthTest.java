@@ -65,6 +65,16 @@ class SimulatedTruthTest {
   }
 
   @Test
+  void aCellOfLowCapacityIsToldFromOneOfLowCharge() {
+    SimulatedRun run = run("low-capacity");
+
+    Finding test = run.completed(FindingName.CAPACITY).get(0);
+    assertThat(number(test.facts(), "weak_cell")).isEqualTo(2);
+    assertThat(test.facts().text("weak_cause")).contains("low_capacity");
+    assertThat(test.sentence()).contains("has less capacity, balancing will not help");
+  }
+
+  @Test
   void aLeakAtRestIsFound() {
     SimulatedRun run = run("shelf-rest");
 

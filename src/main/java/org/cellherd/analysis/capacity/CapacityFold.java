@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingFold;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FindingState;
 import org.cellherd.analysis.FrameClass;
 import org.cellherd.analysis.Moment;
@@ -151,6 +152,13 @@ public final class CapacityFold implements FindingFold {
 
   private double restMv() {
     return restLowest == NONE ? Double.MAX_VALUE : restLowest / 10.0;
+  }
+
+  @Override
+  public void hear(Finding finding) {
+    if (finding.name() == FindingName.FULL_CHARGE) {
+      report.fullCharge(finding.facts());
+    }
   }
 
   @Override

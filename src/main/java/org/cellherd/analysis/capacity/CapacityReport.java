@@ -16,10 +16,17 @@ final class CapacityReport {
   private final PackPlan plan;
   private final Moment moment;
   private final TestHistory history = new TestHistory();
+  private final LastTop top;
 
   CapacityReport(PackPlan plan, Moment moment) {
     this.plan = plan;
     this.moment = moment;
+    top = new LastTop(plan.series(), plan.ratedAh());
+  }
+
+  /** A full charge has ended. */
+  void fullCharge(Facts facts) {
+    top.take(facts);
   }
 
   Finding of(Discharge d, Measurement measured, EndReason reason) {
@@ -33,7 +40,9 @@ final class CapacityReport {
     facts.put("reason", measured.reason().isEmpty() ? null : measured.reason());
     test.ifPresent(now -> compare(facts, now));
     test.ifPresent(history::add);
-    weakCell(facts, test.isPresent());
+    if (test.isPresent()) {
+      weakCell(facts, d);
+    }
     Facts built = facts.build();
     return new Finding(
         FindingName.CAPACITY, from, to, built, CapacitySentence.of(built, plan.ratedAh()));
@@ -92,23 +101,27 @@ final class CapacityReport {
     return comparison.facts(moment.wallMs(comparison.before().upMs()), plan.ratedAh());
   }
 
-  /** What the same cell at the bottom of three tests means, by where it stands at the top. */
-  private void weakCell(Facts.Builder facts, boolean isTest) {
+  /** Why one cell ends the discharge: by how it stood at the top, else by three tests alike. */
+  private void weakCell(Facts.Builder facts, Discharge d) {
+    String cause = top.cause(d.endCell(), d.endLagMv());
     int lowest = history.alwaysLowest();
-    if (!isTest || lowest == 0) {
-      return;
+    if (!cause.isEmpty()) {
+      facts.put("weak_cell", d.endCell()).put("weak_cause", cause);
+    } else if (lowest != 0) {
+      boolean isSmall = history.alwaysHighest() == lowest;
+      facts
+          .put("weak_cell", lowest)
+          .put("weak_cause", isSmall ? "low_capacity" : "low_charge_or_capacity");
     }
-    facts.put("weak_cell", lowest);
-    facts.put(
-        "weak_cause",
-        history.alwaysHighest() == lowest ? "low_capacity" : "low_charge_or_capacity");
   }
 
   void save(StateWriter out) {
     history.save(out);
+    top.save(out);
   }
 
   void restore(StateReader in) {
     history.restore(in);
+    top.restore(in);
   }
 }

@@ -52,17 +52,22 @@ final class CapacitySentence {
               " Cell %.0f ended it, %.0f mV below the median.",
               number(f, "limiting_cell"), number(f, "end_lag_mv")));
     }
-    if (f.number("weak_cell").isPresent()) {
-      boolean isSmall = f.text("weak_cause").filter("low_capacity"::equals).isPresent();
-      text.append(
+    f.text("weak_cause").ifPresent(cause -> text.append(weak(cause, number(f, "weak_cell"))));
+  }
+
+  private static String weak(String cause, double cell) {
+    return switch (cause) {
+      case "low_capacity" ->
           say(
-              isSmall
-                  ? " Cell %.0f is highest when full and lowest when empty each time: low capacity,"
-                      + " balancing will not help."
-                  : " Cell %.0f ends each discharge: low charge, which balancing mends, or low"
-                      + " capacity.",
-              number(f, "weak_cell")));
-    }
+              " Cell %.0f was as full as the others: it has less capacity, balancing will not help.",
+              cell);
+      case "low_charge" ->
+          say(" Cell %.0f was less full than the others: balancing will help.", cell);
+      default ->
+          say(
+              " Cell %.0f ends each discharge: low charge, which balancing mends, or low capacity.",
+              cell);
+    };
   }
 
   private static void start(StringBuilder text, Facts f) {

@@ -1,6 +1,7 @@
 package org.cellherd.analysis.rest;
 
 import java.util.Optional;
+import org.cellherd.analysis.trend.MannKendall;
 import org.cellherd.analysis.trend.StraightLine;
 import org.cellherd.analysis.trend.TheilSen;
 
@@ -9,8 +10,11 @@ import org.cellherd.analysis.trend.TheilSen;
  *
  * @param mvPerDay robust slope
  * @param errorMvPerDay its standard error, noise that follows itself counted
+ * @param isSteadyFall true when it falls all the time, straight or not
  */
-record Drift(double mvPerDay, double errorMvPerDay) {
+record Drift(double mvPerDay, double errorMvPerDay, boolean isSteadyFall) {
+  private static final double SURE = 0.9999;
+  private static final double HARD_MV_PER_DAY = 5;
   private static final double MOST_PHI = 0.95;
   private static final double LEAST_LEAK_MV_PER_DAY = 0.3;
 
@@ -25,7 +29,13 @@ record Drift(double mvPerDay, double errorMvPerDay) {
       return Optional.empty();
     }
     return TheilSen.through(days, mv, 0.95)
-        .map(line -> new Drift(line.slope(), error(days, mv, line, resolutionMv)));
+        .map(
+            line -> new Drift(line.slope(), error(days, mv, line, resolutionMv), isSteadyFall(mv)));
+  }
+
+  private static boolean isSteadyFall(double[] mv) {
+    MannKendall test = MannKendall.of(mv);
+    return test.s() < 0 && test.isTrend(SURE);
   }
 
   private static double error(double[] days, double[] mv, TheilSen line, double resolutionMv) {
@@ -56,6 +66,14 @@ record Drift(double mvPerDay, double errorMvPerDay) {
   /** Standard error of a slope through so many equal steps with white noise. */
   static double whiteError(double sigma, double stepDays, double count) {
     return sigma / stepDays * Math.sqrt(12 / (count * (count * count - 1)));
+  }
+
+  /**
+   * True when the cell falls so fast that days are not needed, along whatever curve: 5 mV a day
+   * (common practice, no source).
+   */
+  boolean isHard() {
+    return isSteadyFall && mvPerDay < -HARD_MV_PER_DAY && -mvPerDay > errorMvPerDay;
   }
 
   /** True when the cell falls, beyond chance and by enough to matter. */

@@ -14,7 +14,6 @@ import org.cellherd.pack.PackPlan;
 /** Says what a rest has shown, and what it cannot show. */
 final class RestReport {
   private static final double LEAST_SPAN_HOURS = 72;
-  private static final double HARD_MV_PER_DAY = 5;
 
   private final PackPlan plan;
   private final AnalysisSettings settings;
@@ -50,8 +49,7 @@ final class RestReport {
 
   private boolean isSuspect(Drift drift, Rest rest) {
     boolean isLong = rest.drift().spanHours() >= LEAST_SPAN_HOURS - 1;
-    boolean isHard = drift.mvPerDay() < -HARD_MV_PER_DAY && drift.isFalling();
-    return !rest.hasBled() && ((isLong && drift.isFalling()) || isHard);
+    return !rest.hasBled() && ((isLong && drift.isFalling()) || drift.isHard());
   }
 
   /** Steepness of the curve here; empty in the plateau, where voltage does not tell charge. */
@@ -104,7 +102,7 @@ final class RestReport {
     if (rest.hasBled()) {
       return "cells were bled during the rest";
     }
-    if (rest.drift().spanHours() < LEAST_SPAN_HOURS - 1) {
+    if (rest.drift().spanHours() < LEAST_SPAN_HOURS - 1 && suspects.isEmpty()) {
       return "too short: 72 h after relaxation are needed";
     }
     if (slope(rest.medianMv()).isEmpty() && suspects.isEmpty()) {
