@@ -8,6 +8,7 @@ import org.cellherd.SimulatedRun;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.sim.Scenarios;
+import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -15,8 +16,14 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** What invented packs make the rules say: nothing on a healthy night, the right thing else. */
 class SimulatedAlertsTest {
 
-  private static SimulatedRun run(String scenario, long seed) {
-    return new SimulatedRun(Scenarios.open(scenario).withSeed(seed), true);
+  /** The first hours of a shipped scenario. */
+  private static SimulatedRun run(String name, int hours, long seed) {
+    String text =
+        Scenarios.text(name).orElseThrow().replaceAll("(?m)^hours = .*", "hours = " + hours);
+    Problems problems = new Problems();
+    org.cellherd.sim.Scenario scenario =
+        org.cellherd.sim.Scenario.read(name, text, problems).orElseThrow();
+    return new SimulatedRun(scenario.withSeed(seed), true);
   }
 
   private static List<AlertEvent> of(SimulatedRun run, RuleId rule, Change change) {
@@ -28,12 +35,12 @@ class SimulatedAlertsTest {
   @ParameterizedTest
   @CsvSource({"healthy-night, 1", "night-alone, 2"})
   void aHealthyNightSaysNothing(String scenario, long seed) {
-    assertThat(run(scenario, seed).run().events()).isEmpty();
+    assertThat(run(scenario, 8, seed).run().events()).isEmpty();
   }
 
   @Test
   void aRunnerIsToldBeforeItsCellIsAtTheLimit() {
-    SimulatedRun run = run("runaway", 5);
+    SimulatedRun run = run("runaway", 2, 5);
     int limitTenthMv = run.plan().limits().cutOffHighMv() * 10;
     AtomicLong overMs = new AtomicLong(Long.MAX_VALUE);
 
@@ -48,13 +55,14 @@ class SimulatedAlertsTest {
         });
 
     Alert first = of(run, RuleId.RUNNER, Change.RAISED).get(0).alert();
+    assertThat(overMs.get()).isLessThan(Long.MAX_VALUE);
     assertThat(first.timeMs()).isLessThan(overMs.get() - 60_000);
     assertThat(first.text()).contains("if nothing changes");
   }
 
   @Test
   void aBouncingNightIsOneWarning() {
-    SimulatedRun run = run("bouncing-night", 6).run();
+    SimulatedRun run = run("bouncing-night", 3, 6).run();
 
     assertThat(of(run, RuleId.BOUNCE, Change.RAISED)).hasSize(1);
     assertThat(of(run, RuleId.RUNNER, Change.RAISED)).hasSizeLessThanOrEqualTo(4);
@@ -63,7 +71,7 @@ class SimulatedAlertsTest {
 
   @Test
   void aBoardThatFallsAsleepIsOnlyANote() {
-    SimulatedRun run = run("sleeping-board", 7).run();
+    SimulatedRun run = run("sleeping-board", 12, 7).run();
 
     assertThat(of(run, RuleId.SILENT, Change.RAISED))
         .isNotEmpty()
@@ -72,7 +80,7 @@ class SimulatedAlertsTest {
 
   @Test
   void aBrokenSensorWireSilencesNothing() {
-    SimulatedRun run = run("open-thermistor", 8).run();
+    SimulatedRun run = run("open-thermistor", 4, 8).run();
 
     assertThat(of(run, RuleId.COLD_CHARGE, Change.RAISED))
         .isNotEmpty()
@@ -81,7 +89,7 @@ class SimulatedAlertsTest {
 
   @Test
   void aChangedCellCountIsTold() {
-    SimulatedRun run = run("wrong-count", 9).run();
+    SimulatedRun run = run("wrong-count", 4, 9).run();
 
     assertThat(of(run, RuleId.CELL_COUNT, Change.RAISED)).hasSize(1);
   }
