@@ -109,7 +109,7 @@ public final class BankShare {
     Map<String, Double> share = new LinkedHashMap<>();
     Map<String, Double> bus = new LinkedHashMap<>();
     for (Member member : members) {
-      if (Math.abs(total) > rated * set.number("least_current_c")) {
+      if (Math.abs(total) > rated * set.number("least_current_c_rate")) {
         share.put(member.plan.id(), member.flowingMa.orElse(0) / 1000.0 / total * 100);
       }
       members.stream()

@@ -23,7 +23,7 @@ final class ColdCharge implements Rule {
     limit = set.number("limit_c");
     warn = Math.max(limit, set.number("warn_c"));
     deadband = set.number("deadband_c");
-    slowA = set.number("slow_c") * plan.ratedAh();
+    slowA = set.number("slow_c_rate") * plan.ratedAh();
   }
 
   @Override

@@ -43,7 +43,7 @@ final class Heating implements Rule {
             Timing.LIVE_SAMPLES);
     this.terms = new Terms(set.rule(), "\u00b0C/min", timing);
     this.set = set;
-    this.lowA = set.number("low_current_c") * plan.ratedAh();
+    this.lowA = set.number("low_current_c_rate") * plan.ratedAh();
     this.hotC = hotC;
   }
 

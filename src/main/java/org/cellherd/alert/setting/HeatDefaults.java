@@ -29,7 +29,8 @@ final class HeatDefaults {
     return Sheet.of(RuleId.HEATING, Priority.CRITICAL)
         .number("limit_c_per_min", 5, 0.1, 100, "critical above, over one minute")
         .number("warn_c_per_min", 1, 0.05, 100, "warning above, over five minutes at low current")
-        .number("low_current_c", 0.2, 0, 10, "low current, in times the rated capacity an hour")
+        .number(
+            "low_current_c_rate", 0.2, 0, 10, "low current, in times the rated capacity an hour")
         .number(
             "runaway_c_per_min",
             plan.chemistry() == Chemistry.LFP ? 30 : 60,
@@ -59,7 +60,7 @@ final class HeatDefaults {
     return Sheet.of(RuleId.COLD_CHARGE, Priority.CRITICAL)
         .number("limit_c", chargeFloor(plan), -60, 30, "any charge below is critical")
         .number("warn_c", chargeFloor(plan) + 5, -60, 40, "more than the slow rate below: warning")
-        .number("slow_c", 0.1, 0, 10, "slow rate, in times the rated capacity an hour")
+        .number("slow_c_rate", 0.1, 0, 10, "slow rate, in times the rated capacity an hour")
         .number("deadband_c", 1, 0, 20, "over only this much above")
         .delays(60, 900)
         .repeatedAfter(6);

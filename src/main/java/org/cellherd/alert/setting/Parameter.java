@@ -2,7 +2,7 @@ package org.cellherd.alert.setting;
 
 /**
  * One number that an owner may set for a rule. The key ends in its unit: {@code _s _min _h _days
- * _mv _c _a _ah _pct _mv_per_min _c_per_min _ratio}, or {@code _count}.
+ * _mv _c _a _ah _pct _mv_per_min _c_per_min _c_rate _ratio}, or {@code _count}.
  *
  * @param key key in the file's table {@code [alert.<rule>]}
  * @param value the value that holds

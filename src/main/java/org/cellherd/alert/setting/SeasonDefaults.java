@@ -64,7 +64,7 @@ final class SeasonDefaults {
     return Sheet.of(RuleId.BANK_SHARE, Priority.WARNING)
         .number("limit_pct", 50, 5, 200, "a pack's share differs from its fair share by more")
         .number("deadband_pct", 10, 0, 50, "over only this much nearer")
-        .number("least_current_c", 0.05, 0, 10, "judged above this current of the bank")
+        .number("least_current_c_rate", 0.05, 0, 10, "judged above this current of the bank")
         .number("apart_mv", 50, 1, 2000, "a cell's share of the difference to the bus")
         .delays(300, 300)
         .repeatedAfter(24);
