@@ -3,6 +3,7 @@ package org.cellherd.analysis;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatCode;
 
+import java.util.List;
 import java.util.Random;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
@@ -26,7 +27,7 @@ class HostileLogTest {
   @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
   void anyNumbersGiveFindingsOrSilence(long seed) {
     Random random = new Random(seed);
-    Chemistry chemistry = Chemistry.values()[(int) (seed % Chemistry.values().length)];
+    Chemistry chemistry = List.of(Chemistry.values()).get((int) (seed % Chemistry.values().length));
     PackPlan plan = PackPlan.of("p", chemistry, 1 + random.nextInt(5), 1, 20_000);
     PackAnalysis analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
     long now = 1_800_000_000_000L;

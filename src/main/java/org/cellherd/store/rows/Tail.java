@@ -32,7 +32,9 @@ import org.cellherd.store.codec.Packed;
  */
 public final class Tail implements AutoCloseable {
 
-  /** Ten minutes of some 40 packs at a row each ten seconds; a full tail goes into the table early. */
+  /**
+   * Ten minutes of some 40 packs at a row each ten seconds; a full tail goes into the table early.
+   */
   private static final int CAPACITY = 256 << 10;
 
   private static final int BLOCK = 4096;
