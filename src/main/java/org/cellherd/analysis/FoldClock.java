@@ -10,11 +10,13 @@ import org.cellherd.pack.SessionStart;
  * speak, so that a corrected clock corrects all of them.
  *
  * <p>A session that began with an untrusted clock may have begun "before" the one that ended; the
- * time that lies between is then learned from the step that sets the clock right.
+ * time that lies between is then learned from the step that sets the clock right. Before the first
+ * session nothing lies: its step moves no time.
  */
 final class FoldClock {
   private boolean isStarted;
   private boolean isUnsure;
+  private boolean hasBefore;
   private long upMs;
   private long wallMs;
   private long deficitMs;
@@ -27,6 +29,7 @@ final class FoldClock {
     }
     if (entry instanceof SessionStart start) {
       isUnsure = !start.clockSure();
+      hasBefore = isStarted;
       deficitMs = isStarted ? Math.max(0, wallMs - start.timeMs()) : 0;
       forward(start.timeMs());
       wallMs = start.timeMs();
@@ -44,10 +47,11 @@ final class FoldClock {
   }
 
   private void step(ClockStep step) {
-    if (isUnsure && isStarted) {
+    if (isUnsure && hasBefore) {
       upMs += Math.max(0, step.toMs() - step.fromMs() - deficitMs);
       deficitMs = 0;
     }
+    isUnsure = false;
     forward(step.fromMs());
     wallMs += step.toMs() - step.fromMs();
   }
@@ -63,12 +67,18 @@ final class FoldClock {
   }
 
   void save(StateWriter out) {
-    out.putBoolean(isStarted).putBoolean(isUnsure).putLong(upMs).putLong(wallMs).putLong(deficitMs);
+    out.putBoolean(isStarted)
+        .putBoolean(isUnsure)
+        .putBoolean(hasBefore)
+        .putLong(upMs)
+        .putLong(wallMs)
+        .putLong(deficitMs);
   }
 
   void restore(StateReader in) {
     isStarted = in.getBoolean();
     isUnsure = in.getBoolean();
+    hasBefore = in.getBoolean();
     upMs = in.getLong();
     wallMs = in.getLong();
     deficitMs = in.getLong();
