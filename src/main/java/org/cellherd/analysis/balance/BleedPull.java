@@ -28,16 +28,15 @@ final class BleedPull {
   private final int fromTenthMv;
   private final TapDrop tapDrop;
   private final int[] jump;
-  private final int[] pendingFrom;
   private boolean isTold;
   private long mask;
-  private long pendingBegan;
-  private long pendingEnded;
+  private long maskBefore;
+  private long changed;
   private int toggles;
   private int swaps;
   private final int[] idle;
-  private double dropMv;
-  private int seen;
+  private final DropMean atOnce = new DropMean();
+  private final DropMean late = new DropMean();
 
   BleedPull(int cells, int bleedFromMv) {
     this.cells = cells;
@@ -45,7 +44,6 @@ final class BleedPull {
     tapDrop = new TapDrop(cells);
     jump = new int[cells];
     idle = new int[cells];
-    pendingFrom = new int[cells];
   }
 
   void accept(Moment m, Reading reading) {
@@ -53,27 +51,37 @@ final class BleedPull {
     isTold |= told != 0;
     if (!isTold && m.highest() < fromTenthMv - 200) {
       mask = 0;
+      maskBefore = 0;
+      changed = 0;
       return;
     }
     boolean isSteady = m.isJoined() && m.isComplete() && isSteady(m);
-    if (!isSteady) {
-      pendingBegan = 0;
-      pendingEnded = 0;
-      mask = isTold ? told : mask;
+    long next = isTold ? told : isSteady ? guess(m) : mask;
+    if (isSteady) {
+      learn(m, next);
+    }
+    changed = isSteady ? next ^ mask : 0;
+    maskBefore = mask;
+    mask = next;
+  }
+
+  /**
+   * Boards tell flags and voltages of the same instant, or flags one reading ahead: both are tried,
+   * and the one that shows the greater drop is right. Readings with changes in a row tell neither.
+   */
+  private void learn(Moment m, long next) {
+    long now = next ^ mask;
+    if ((now == 0) == (changed == 0)) {
       return;
     }
-    if ((pendingBegan | pendingEnded) != 0) {
-      finish(m);
+    for (int i = 0; i < cells; i++) {
+      jump[i] = m.cell(i + 1) - m.cellBefore(i + 1);
     }
-    long next = isTold ? told : guess(m);
-    if (next != mask) {
-      pendingBegan = next & ~mask;
-      pendingEnded = mask & ~next;
-      for (int i = 0; i < cells; i++) {
-        pendingFrom[i] = m.cellBefore(i + 1);
-      }
+    if (now != 0) {
+      atOnce.add(tapDrop.common(jump, next & ~mask, mask & ~next) / 10);
+    } else {
+      late.add(tapDrop.common(jump, mask & ~maskBefore, maskBefore & ~mask) / 10);
     }
-    mask = next;
   }
 
   private static boolean isSteady(Moment m) {
@@ -123,20 +131,6 @@ final class BleedPull {
     return next;
   }
 
-  /** Voltages are compared one reading after the change: boards tell flags and voltages apart. */
-  private void finish(Moment m) {
-    for (int i = 0; i < cells; i++) {
-      jump[i] = m.cell(i + 1) - pendingFrom[i];
-    }
-    double mv = tapDrop.common(jump, pendingBegan, pendingEnded) / 10;
-    if (mv > -MOST_PULL_MV / 4 && mv < MOST_PULL_MV) {
-      seen = Math.min(KEPT, seen + 1);
-      dropMv += (mv - dropMv) / seen;
-    }
-    pendingBegan = 0;
-    pendingEnded = 0;
-  }
-
   /** True when it is known which cells bleed: told by the board or seen in the voltages. */
   boolean isKnown() {
     return isTold || toggles >= LEAST_TOGGLES;
@@ -147,17 +141,25 @@ final class BleedPull {
     return mask;
   }
 
+  /** The cells whose bleeding shows in the latest voltages. */
+  private long pulling() {
+    return isTold && late.mean() > atOnce.mean() ? maskBefore : mask;
+  }
+
   /** True when a cell or a neighbour bleeds, by index. */
   boolean isPulled(int i) {
-    return mask != 0 && ((mask << 1 >> i) & 7) != 0;
+    long pulling = pulling();
+    return pulling != 0 && ((pulling << 1 >> i) & 7) != 0;
   }
 
   /** What to add to a cell's voltage, by index, to undo the pull, mV. */
   double correction(int i) {
-    if (mask == 0 || dropMv <= 0) {
+    long pulling = pulling();
+    double dropMv = pulling == 0 ? 0 : dropMv();
+    if (dropMv == 0) {
       return 0;
     }
-    long around = mask << 1 >> i & 7;
+    long around = pulling << 1 >> i & 7;
     double share = (around & 2) != 0 ? 1 : 0;
     share -= ((around & 1) != 0 ? 0.5 : 0) + ((around & 4) != 0 ? 0.5 : 0);
     return share * dropMv;
@@ -165,38 +167,59 @@ final class BleedPull {
 
   /** By how much a bleeding cell reads low, mV; 0 until seen. */
   double dropMv() {
-    return Math.max(0, dropMv);
+    return Math.max(0, Math.max(atOnce.mean(), late.mean()));
   }
 
   void save(StateWriter out) {
-    out.putBoolean(isTold).putLong(mask).putLong(pendingBegan).putLong(pendingEnded);
-    out.putLong(cells).putLong(swaps);
+    out.putLong(cells).putBoolean(isTold).putLong(mask).putLong(maskBefore).putLong(changed);
+    out.putLong(toggles).putLong(swaps);
     for (int turns : idle) {
       out.putLong(turns);
     }
-    out.putLong(toggles).putDouble(dropMv).putLong(seen);
-    for (int from : pendingFrom) {
-      out.putLong(from);
-    }
+    atOnce.save(out);
+    late.save(out);
   }
 
   void restore(StateReader in) {
-    isTold = in.getBoolean();
-    mask = in.getLong();
-    pendingBegan = in.getLong();
-    pendingEnded = in.getLong();
     if (in.getLong() != cells) {
       throw new StateMismatch("bleed of another number of cells");
     }
+    isTold = in.getBoolean();
+    mask = in.getLong();
+    maskBefore = in.getLong();
+    changed = in.getLong();
+    toggles = in.getInt();
     swaps = in.getInt();
     for (int i = 0; i < cells; i++) {
       idle[i] = in.getInt();
     }
-    toggles = in.getInt();
-    dropMv = in.getDouble();
-    seen = in.getInt();
-    for (int i = 0; i < cells; i++) {
-      pendingFrom[i] = in.getInt();
+    atOnce.restore(in);
+    late.restore(in);
+  }
+
+  /** Mean of the drops seen, mV; the newest count most once there are many. */
+  private static final class DropMean {
+    private double mean;
+    private int seen;
+
+    void add(double mv) {
+      if (mv > -MOST_PULL_MV / 4 && mv < MOST_PULL_MV) {
+        seen = Math.min(KEPT, seen + 1);
+        mean += (mv - mean) / seen;
+      }
+    }
+
+    double mean() {
+      return mean;
+    }
+
+    void save(StateWriter out) {
+      out.putDouble(mean).putLong(seen);
+    }
+
+    void restore(StateReader in) {
+      mean = in.getDouble();
+      seen = in.getInt();
     }
   }
 }

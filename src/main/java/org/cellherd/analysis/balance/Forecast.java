@@ -16,6 +16,9 @@ record Forecast(Interval remainingAh, Optional<Interval> hours) {
   /** Noise makes the holding time begin late, or again. */
   private static final double LATE = 2.2;
 
+  /** It may have begun already. */
+  private static final double EARLY = 0.65;
+
   /** The spread is judged by its mean of some minutes, which lags. */
   private static final double LIKELY = 1.3;
 
@@ -50,7 +53,7 @@ record Forecast(Interval remainingAh, Optional<Interval> hours) {
     double fast = Math.max(mid, rate.mid() + rate.half());
     Interval hours =
         new Interval(
-            left.low() / fast + holdHours,
+            left.low() / fast + EARLY * holdHours,
             left.mid() / mid + LIKELY * holdHours,
             left.high() / slow + LATE * holdHours);
     return new Forecast(left, Optional.of(hours));
@@ -64,11 +67,11 @@ record Forecast(Interval remainingAh, Optional<Interval> hours) {
     double now = line.atLast();
     Estimate slope = line.slope();
     double fall = -slope.mid();
-    double relative = Math.hypot(slope.half() / fall, 0.15);
+    double relative = Math.hypot(slope.half() / fall, 0.14);
     double hours = Math.max(0, now - allowedAh) / fall;
     Interval eta =
         new Interval(
-            hours * (1 - Math.min(1, relative)) + holdHours,
+            hours * (1 - Math.min(1, relative)) + EARLY * holdHours,
             hours + LIKELY * holdHours,
             hours * (1 + relative / Math.max(0.2, 1 - relative)) + LATE * holdHours);
     Forecast wide = of(lead, allowedAh, new Estimate(fall, slope.half()), holdHours);

@@ -76,7 +76,7 @@ class TopBalanceNightsTest {
 
   private static Outcome night(Scenario scenario) {
     SimulatedNight night = new SimulatedNight(scenario);
-    night.stepMs = 2000;
+    night.stepMs = 1000;
     List<Look> looks = new ArrayList<>();
     double[] balanced = {Double.NaN};
     night.run(
