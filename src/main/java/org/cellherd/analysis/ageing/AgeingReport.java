@@ -44,6 +44,10 @@ final class AgeingReport {
             .put("capacity_now_ah", history.newestAh(), 3)
             .put("rated_pct", 100 * health.orElse(Double.NaN), 1);
     trendFacts(facts, trend);
+    OptionalDouble left = history.leftEarlyLevelMs();
+    if (left.isPresent()) {
+      facts.putTime("capacity_left_early_level_at", moment.wallMs((long) left.getAsDouble()));
+    }
     List<Facts> life = life(trend);
     facts.put("life", life).put("life_basis", basis(trend, health)).put("reason", reason());
     used(facts, health);

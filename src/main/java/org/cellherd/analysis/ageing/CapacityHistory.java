@@ -8,6 +8,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.trend.Cusum;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.analysis.trend.TheilSen;
 
@@ -20,6 +21,11 @@ final class CapacityHistory {
   private static final int FIELDS = 4;
   private static final int LEAST_TESTS = 4;
   private static final double LEAST_DAYS = 60;
+  private static final int LEARNED = 5;
+
+  /** Two tests of one pack agree no better than this share of the rating (common practice). */
+  private static final double LEAST_SIGMA = 0.005;
+
   private static final double LEAST_SHARE = 0.2;
   private static final double MOST_SHARE = 1.3;
   private static final double WILD_SIGMAS = 6;
@@ -108,6 +114,26 @@ final class CapacityHistory {
     }
     return TheilSen.through(x, y, CONFIDENCE)
         .map(line -> new Interval(line.low(), line.slope(), line.high()));
+  }
+
+  /**
+   * Time of the first test after which the capacity was no longer what the first five tests showed,
+   * by a cumulative-sum chart; empty while it is, or before eight tests.
+   */
+  OptionalDouble leftEarlyLevelMs() {
+    List<Entry> good = usable().stream().filter(e -> !isWild(e)).toList();
+    if (good.size() < LEARNED + 3) {
+      return OptionalDouble.empty();
+    }
+    double[] early = good.stream().limit(LEARNED).mapToDouble(Entry::ah).toArray();
+    double sigma = Math.max(Medians.MAD_TO_SIGMA * Medians.mad(early), LEAST_SIGMA * ratedAh);
+    Cusum chart = Cusum.ofSigma(Medians.median(early), sigma);
+    for (Entry entry : good.subList(LEARNED, good.size())) {
+      if (chart.add(entry.ah())) {
+        return OptionalDouble.of(good.get(LEARNED + (int) chart.onset()).atMs());
+      }
+    }
+    return OptionalDouble.empty();
   }
 
   /** Change a year as a share of the rated capacity; empty with few tests or below 60 days. */

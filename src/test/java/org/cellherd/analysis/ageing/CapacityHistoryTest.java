@@ -56,6 +56,28 @@ class CapacityHistoryTest {
   }
 
   @Test
+  void aLastingDropIsDatedAtItsFirstTest() {
+    CapacityHistory history = new CapacityHistory(100);
+    for (int month = 0; month < 18; month++) {
+      double ah = (month < 12 ? 95 : 92.5) + (month % 2 == 0 ? 0.2 : -0.2);
+      history.add(new CapacityHistory.Entry(month * 30.0 * 86_400_000, ah, 0.2, true));
+    }
+
+    assertThat(history.leftEarlyLevelMs()).hasValue(12 * 30.0 * 86_400_000);
+  }
+
+  @Test
+  void aSteadyCapacityHasNotLeftItsLevel() {
+    CapacityHistory history = new CapacityHistory(100);
+    for (int month = 0; month < 18; month++) {
+      double ah = 95 + (month % 2 == 0 ? 0.2 : -0.2);
+      history.add(new CapacityHistory.Entry(month * 30.0 * 86_400_000, ah, 0.2, true));
+    }
+
+    assertThat(history.leftEarlyLevelMs()).isEmpty();
+  }
+
+  @Test
   void testsThatCannotBeComparedStayOutOfTheTrend() {
     CapacityHistory history = new CapacityHistory(100);
     for (int month = 0; month < 12; month++) {
