@@ -59,7 +59,7 @@ class CapacityHistoryTest {
   void aLastingDropIsDatedAtItsFirstTest() {
     CapacityHistory history = new CapacityHistory(100);
     for (int month = 0; month < 18; month++) {
-      double ah = (month < 12 ? 95 : 92.5) + (month % 2 == 0 ? 0.2 : -0.2);
+      double ah = (month < 12 ? 95 : 92.5) + (month % 2 == 0 ? 0.1 : -0.1);
       history.add(new CapacityHistory.Entry(month * 30.0 * 86_400_000, ah, 0.2, true));
     }
 
@@ -70,7 +70,7 @@ class CapacityHistoryTest {
   void aSteadyCapacityHasNotLeftItsLevel() {
     CapacityHistory history = new CapacityHistory(100);
     for (int month = 0; month < 18; month++) {
-      double ah = 95 + (month % 2 == 0 ? 0.2 : -0.2);
+      double ah = 95 + (month % 2 == 0 ? 0.1 : -0.1);
       history.add(new CapacityHistory.Entry(month * 30.0 * 86_400_000, ah, 0.2, true));
     }
 
