@@ -78,7 +78,12 @@ class ProgramTest {
   }
 
   private Program board(String scenario) throws IOException, InterruptedException {
-    Program board = Program.start(folder, "simulate", scenario, "--tcp", "0", "--speed", "300");
+    return board(scenario, 300);
+  }
+
+  private Program board(String scenario, int speed) throws IOException, InterruptedException {
+    String[] simulate = {"simulate", scenario, "--tcp", "0", "--speed", Integer.toString(speed)};
+    Program board = Program.start(folder, simulate);
     board.awaitText("tcp:127.0.0.1:");
     return board;
   }
@@ -127,9 +132,13 @@ class ProgramTest {
 
     List<LogEntry> entries = entries();
     assertThat(entries.get(0)).isInstanceOf(SessionStart.class);
-    // The port may be back before the board: then one silence has two causes, and no reading between.
+    // The port may be back before the board: then one silence has two causes, and no reading
+    // between.
     List<Integer> gaps =
-        IntStream.range(0, entries.size()).filter(i -> entries.get(i) instanceof Gap).boxed().toList();
+        IntStream.range(0, entries.size())
+            .filter(i -> entries.get(i) instanceof Gap)
+            .boxed()
+            .toList();
     assertThat(gaps).isNotEmpty();
     assertThat(((Gap) entries.get(gaps.get(0))).cause()).isEqualTo(Gap.Cause.PORT_MISSING);
     assertThat(gaps.get(gaps.size() - 1) - gaps.get(0)).isEqualTo(gaps.size() - 1);
@@ -148,7 +157,7 @@ class ProgramTest {
                 broker.url(),
                 "cellherd/bench/#",
                 (t, payload, r) -> received.add(t + " " + payload));
-        Program board = board("runaway")) {
+        Program board = board("runaway", kills > 5 ? 40 : 300)) {
       config(link(board), broker.url().toString());
       for (int i = 0; i < kills; i++) {
         try (Program daemon = Program.start(folder, "run")) {
