@@ -53,7 +53,7 @@ final class RunVerb implements Callable<Integer> {
                     new Decoders(loaded.file())::find,
                     recorder.around(Lines.systemLinks(time)),
                     List.of(new AlertPrinter()),
-                    new BrokerNews()))) {
+                    MqttListener.NONE))) {
       stopOnSignal(daemon, ended);
       LOG.log(
           System.Logger.Level.INFO,
@@ -89,18 +89,5 @@ final class RunVerb implements Callable<Integer> {
                   }
                 },
                 "stop"));
-  }
-
-  /** Says when the broker comes and goes. */
-  private static final class BrokerNews implements MqttListener {
-    @Override
-    public void connected() {
-      LOG.log(System.Logger.Level.INFO, "broker connected");
-    }
-
-    @Override
-    public void disconnected(String trouble) {
-      LOG.log(System.Logger.Level.WARNING, "broker: " + trouble + "; events wait in the log");
-    }
   }
 }
