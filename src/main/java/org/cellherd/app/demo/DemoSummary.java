@@ -1,6 +1,7 @@
 package org.cellherd.app.demo;
 
 import java.io.PrintWriter;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
@@ -39,12 +40,19 @@ final class DemoSummary {
     out.println("Log:  " + log);
     out.println("Plan: " + plan);
     out.println("Try next:");
-    String run = "  mvn -q exec:java -Dexec.args=\"%s --db " + log + " --plan " + plan + "\"";
-    out.println(run.formatted("balance"));
-    out.println(run.formatted("alerts"));
-    out.println("  mvn -q exec:java -Dexec.args=\"demo --scenario bouncing-night\"");
-    out.println("  mvn -q exec:java -Dexec.args=\"setup\"      (a real board)");
+    String files = " --db " + log + " --plan " + plan;
+    for (String next :
+        List.of("balance" + files, "report" + files, "demo --scenario bouncing-night", "setup")) {
+      out.println(command(next));
+    }
     out.flush();
+  }
+
+  /** How to call a verb from here: from the sources by Maven, else as the installed program. */
+  private static String command(String verb) {
+    return Files.isDirectory(Path.of("target", "classes"))
+        ? "  mvn -q exec:java -Dexec.args=\"" + verb + "\""
+        : "  cellherd " + verb;
   }
 
   private static void lead(PrintWriter out, PackStory story) {
