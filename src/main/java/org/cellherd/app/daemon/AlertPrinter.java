@@ -5,6 +5,7 @@ import java.lang.System.Logger.Level;
 import java.util.Locale;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Priority;
+import org.cellherd.app.SilenceWords;
 import org.cellherd.mqtt.PackState;
 
 /** Writes every event and every change of a pack's state to the program's log. */
@@ -40,6 +41,6 @@ public final class AlertPrinter implements Herald {
             + pack
             + ": "
             + state.word().name().toLowerCase(Locale.ROOT)
-            + (state.cause().isEmpty() ? "" : " (" + state.cause() + ")"));
+            + (state.cause().isEmpty() ? "" : " (" + SilenceWords.ofWord(state.cause()) + ")"));
   }
 }

@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.SilenceWords;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
@@ -132,16 +133,7 @@ final class ReadVerb implements Callable<Integer> {
       return where + ear.note + refusal;
     }
     Gap.Cause cause = ear.gap == null ? Gap.Cause.UNKNOWN : ear.gap.cause();
-    String why =
-        switch (cause) {
-          case NO_BYTES -> "no answer; look at cable, address and baud rate";
-          case BAD_CHECKSUM ->
-              "bytes come but no frame passes its check; look at baud rate and description";
-          case WRONG_ANSWER ->
-              "frames come that are not the answer; look at address and description";
-          case PORT_MISSING, PORT_REFUSED, NOT_RUNNING, SKIPPED, UNKNOWN -> cause.word();
-        };
-    return where + why + refusal;
+    return where + SilenceWords.of(cause) + refusal;
   }
 
   private Optional<PackPlan> plan() {

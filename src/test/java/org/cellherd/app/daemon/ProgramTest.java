@@ -113,7 +113,7 @@ class ProgramTest {
         board.awaitText("playing");
         Program.await(() -> readings() >= 10, "ten readings");
         cable.terminate();
-        daemon.awaitText("silent (port-missing)");
+        daemon.awaitText("silent (port-missing");
         board.kill();
 
         try (Program again = Program.start(folder, pair)) {

@@ -1,0 +1,34 @@
+package org.cellherd.app;
+
+import org.cellherd.pack.Gap;
+
+/** Why a board is not heard, with what to look at first. */
+public final class SilenceWords {
+
+  private SilenceWords() {}
+
+  /** Words for a cause, to stand behind a name or a colon. */
+  public static String of(Gap.Cause cause) {
+    return switch (cause) {
+      case NO_BYTES -> "no answer; look at cable, address and baud rate";
+      case BAD_CHECKSUM ->
+          "bytes come but no frame passes its check; look at baud rate and description";
+      case WRONG_ANSWER -> "frames come that are not the answer; look at address and description";
+      case PORT_MISSING -> "the port or host is not there; look at plug and adapter";
+      case PORT_REFUSED -> "the port may not be opened, or another program holds it";
+      case NOT_RUNNING -> "the program or the computer was not running";
+      case SKIPPED -> "the computer was too slow, readings were skipped";
+      case UNKNOWN -> "nothing is known of the cause";
+    };
+  }
+
+  /** Words for a cause's word, such as {@code no-bytes}; the word itself where it is none. */
+  public static String ofWord(String word) {
+    for (Gap.Cause cause : Gap.Cause.values()) {
+      if (cause.word().equals(word)) {
+        return word + ": " + of(cause);
+      }
+    }
+    return word;
+  }
+}
