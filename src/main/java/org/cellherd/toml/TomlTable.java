@@ -5,7 +5,6 @@ import java.time.LocalDateTime;
 import java.time.LocalTime;
 import java.time.OffsetDateTime;
 import java.util.ArrayList;
-import java.util.Collection;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -157,7 +156,7 @@ public final class TomlTable {
   public String textLike(String key, String pattern, String description) {
     String text = required(key, textIfAny(key), description, "");
     if (has(key) && isText(key) && !text.matches(pattern)) {
-      problem(key, "is \"" + shown(text) + "\", allowed: " + description);
+      problem(key, "is \"" + Wording.shown(text) + "\", allowed: " + description);
     }
     return text;
   }
@@ -180,7 +179,7 @@ public final class TomlTable {
   public Optional<String> oneOfIfAny(String key, List<String> words) {
     Optional<String> word = textIfAny(key);
     if (word.isPresent() && !words.contains(word.get())) {
-      problem(key, "is \"" + shown(word.get()) + "\"" + allowed(word.get(), words));
+      problem(key, "is \"" + Wording.shown(word.get()) + "\"" + Wording.allowed(word.get(), words));
       return Optional.empty();
     }
     return word;
@@ -231,7 +230,7 @@ public final class TomlTable {
   /** A required whole number of 64 bits, the least allowed one after a problem. */
   public long longInteger(String key, long least, long most) {
     if (!has(key)) {
-      problem(key, "is missing, allowed: a whole number " + range(least, most));
+      problem(key, "is missing, allowed: a whole number " + Wording.range(least, most));
     }
     return longIntegerIfAny(key, least, most).orElse(least);
   }
@@ -243,12 +242,12 @@ public final class TomlTable {
 
   /** A whole number of 64 bits if the key is there. */
   public OptionalLong longIntegerIfAny(String key, long least, long most) {
-    Optional<Long> number = typed(key, Long.class, "a whole number " + range(least, most));
+    Optional<Long> number = typed(key, Long.class, "a whole number " + Wording.range(least, most));
     if (number.isEmpty()) {
       return OptionalLong.empty();
     }
     if (number.get() < least || number.get() > most) {
-      problem(key, "is " + number.get() + ", allowed: " + range(least, most));
+      problem(key, "is " + number.get() + ", allowed: " + Wording.range(least, most));
       return OptionalLong.empty();
     }
     return OptionalLong.of(number.get());
@@ -257,7 +256,7 @@ public final class TomlTable {
   /** A required number, the least allowed one after a problem. */
   public double decimal(String key, double least, double most) {
     if (!has(key)) {
-      problem(key, "is missing, allowed: a number " + range(least, most));
+      problem(key, "is missing, allowed: a number " + Wording.range(least, most));
     }
     return decimalIfAny(key, least, most).orElse(least);
   }
@@ -274,9 +273,9 @@ public final class TomlTable {
       if (number.doubleValue() >= least && number.doubleValue() <= most) {
         return OptionalDouble.of(number.doubleValue());
       }
-      problem(key, "is " + number + ", allowed: " + range(least, most));
+      problem(key, "is " + number + ", allowed: " + Wording.range(least, most));
     } else if (value != null) {
-      wrongType(key, value, "a number " + range(least, most));
+      wrongType(key, value, "a number " + Wording.range(least, most));
     }
     return OptionalDouble.empty();
   }
@@ -343,7 +342,7 @@ public final class TomlTable {
     List<String> found = texts(key);
     for (String word : found) {
       if (!words.contains(word)) {
-        problem(key, "holds \"" + shown(word) + "\"" + allowed(word, words));
+        problem(key, "holds \"" + Wording.shown(word) + "\"" + Wording.allowed(word, words));
       }
     }
     return found.stream().filter(words::contains).toList();
@@ -353,7 +352,7 @@ public final class TomlTable {
   public List<Long> integers(String key, long least, long most) {
     return list(
         key,
-        "a list of whole numbers " + range(least, most),
+        "a list of whole numbers " + Wording.range(least, most),
         v -> v instanceof Long n && n >= least && n <= most ? n : null);
   }
 
@@ -361,7 +360,7 @@ public final class TomlTable {
   public List<Double> decimals(String key, double least, double most) {
     return list(
         key,
-        "a list of numbers " + range(least, most),
+        "a list of numbers " + Wording.range(least, most),
         v -> {
           double d = v instanceof Number n ? n.doubleValue() : Double.NaN;
           return d >= least && d <= most ? d : null;
@@ -372,12 +371,11 @@ public final class TomlTable {
   public List<List<Double>> decimalRows(String key, int columns, double least, double most) {
     return list(
         key,
-        "a list of lists of " + columns + " numbers " + range(least, most),
-        v -> v instanceof TomlArray row ? numbers(row, columns, least, most) : null);
+        "a list of lists of " + columns + " numbers " + Wording.range(least, most),
+        v -> v instanceof TomlArray row ? row(row, columns, least, most) : null);
   }
 
-  private static @Nullable List<Double> numbers(
-      TomlArray row, int columns, double least, double most) {
+  private static @Nullable List<Double> row(TomlArray row, int columns, double least, double most) {
     List<Double> numbers = new ArrayList<>();
     for (int i = 0; i < row.size(); i++) {
       double d = row.get(i) instanceof Number n ? n.doubleValue() : Double.NaN;
@@ -404,7 +402,7 @@ public final class TomlTable {
       if (good == null) {
         TomlPosition position = array.inputPositionOf(i);
         int at = position == null ? line(key) : position.line();
-        String found = describe(array.get(i));
+        String found = Wording.describe(array.get(i));
         problems.add(
             file, at, name(key) + "[" + (i + 1) + "]", "is " + found + ", allowed: " + wanted);
       } else {
@@ -469,7 +467,8 @@ public final class TomlTable {
       if (array.get(i) instanceof org.tomlj.TomlTable inner) {
         result.add(new TomlTable(file, called, at, inner, problems));
       } else {
-        problems.add(file, at, called, "is " + describe(array.get(i)) + ", allowed: a table");
+        problems.add(
+            file, at, called, "is " + Wording.describe(array.get(i)) + ", allowed: a table");
       }
     }
     return List.copyOf(result);
@@ -502,55 +501,11 @@ public final class TomlTable {
   }
 
   private void wrongType(String key, Object value, String wanted) {
-    problem(key, "is " + describe(value) + ", allowed: " + wanted);
+    problem(key, "is " + Wording.describe(value) + ", allowed: " + wanted);
   }
 
   private String name(String key) {
     String quoted = key.matches("[A-Za-z0-9_-]+") ? key : "\"" + Toml.tomlEscape(key) + "\"";
-    return path.isEmpty() ? shown(quoted) : path + "." + shown(quoted);
-  }
-
-  private static String allowed(String word, Collection<String> words) {
-    String near = Suggestion.phrase(word, words);
-    return ", allowed: " + String.join(", ", words) + near;
-  }
-
-  private static String range(long least, long most) {
-    if (most == Integer.MAX_VALUE || most == Long.MAX_VALUE) {
-      return least + " or more";
-    }
-    return least + " to " + most;
-  }
-
-  private static String range(double least, double most) {
-    if (Double.isInfinite(most)) {
-      return plain(least) + " or more";
-    }
-    return plain(least) + " to " + plain(most);
-  }
-
-  private static String plain(double value) {
-    return value == Math.rint(value) && Math.abs(value) < 1e15
-        ? Long.toString((long) value)
-        : Double.toString(value);
-  }
-
-  private static String describe(@Nullable Object value) {
-    if (value instanceof String text) {
-      return "the text \"" + shown(text) + "\"";
-    }
-    if (value instanceof TomlArray) {
-      return "a list";
-    }
-    if (value instanceof org.tomlj.TomlTable) {
-      return "a table";
-    }
-    return shown(String.valueOf(value));
-  }
-
-  /** A user's text cut and freed of control characters, fit for one line of a message. */
-  private static String shown(String text) {
-    String clean = text.replaceAll("\\p{Cntrl}", "?");
-    return clean.length() <= 60 ? clean : clean.substring(0, 57) + "...";
+    return path.isEmpty() ? Wording.shown(quoted) : path + "." + Wording.shown(quoted);
   }
 }

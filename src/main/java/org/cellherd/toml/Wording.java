@@ -1,0 +1,59 @@
+package org.cellherd.toml;
+
+import java.util.Collection;
+import org.jspecify.annotations.Nullable;
+import org.tomlj.TomlArray;
+
+/** The words of messages about a value: what it is, what would be right. */
+final class Wording {
+
+  private Wording() {}
+
+  /** ", allowed: a, b" and the word that was perhaps meant. */
+  static String allowed(String word, Collection<String> words) {
+    String near = Suggestion.phrase(word, words);
+    return ", allowed: " + String.join(", ", words) + near;
+  }
+
+  /** "1 to 400", or "1 or more" where there is no upper bound. */
+  static String range(long least, long most) {
+    if (most == Integer.MAX_VALUE || most == Long.MAX_VALUE) {
+      return least + " or more";
+    }
+    return least + " to " + most;
+  }
+
+  /** As the whole numbers, with as few decimals as needed. */
+  static String range(double least, double most) {
+    if (Double.isInfinite(most)) {
+      return plain(least) + " or more";
+    }
+    return plain(least) + " to " + plain(most);
+  }
+
+  private static String plain(double value) {
+    return value == Math.rint(value) && Math.abs(value) < 1e15
+        ? Long.toString((long) value)
+        : Double.toString(value);
+  }
+
+  /** What was found instead of the right thing. */
+  static String describe(@Nullable Object value) {
+    if (value instanceof String text) {
+      return "the text \"" + shown(text) + "\"";
+    }
+    if (value instanceof TomlArray) {
+      return "a list";
+    }
+    if (value instanceof org.tomlj.TomlTable) {
+      return "a table";
+    }
+    return shown(String.valueOf(value));
+  }
+
+  /** A user's text cut and freed of control characters, fit for one line of a message. */
+  static String shown(String text) {
+    String clean = text.replaceAll("\\p{Cntrl}", "?");
+    return clean.length() <= 60 ? clean : clean.substring(0, 57) + "...";
+  }
+}
