@@ -11,7 +11,9 @@ import java.util.Optional;
 public interface FindingFold extends Fold {
 
   /** Findings completed since the last call, in order of completion; each is handed over once. */
-  List<Finding> drainCompleted();
+  default List<Finding> drainCompleted() {
+    return List.of();
+  }
 
   /** The finding as it stands after the latest entry; empty while nothing can be said. */
   Optional<Finding> standing();

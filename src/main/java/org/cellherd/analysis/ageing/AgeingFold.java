@@ -1,9 +1,9 @@
 package org.cellherd.analysis.ageing;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingFold;
 import org.cellherd.analysis.FindingName;
@@ -25,7 +25,7 @@ public final class AgeingFold implements FindingFold {
   private final CapacityHistory history;
   private final LeadGrowth growth;
   private final AgeingReport report;
-  private final List<Finding> completed = new ArrayList<>();
+  private final Completed completed = new Completed();
   private long givenUpMs = -1;
 
   /** A fold that has seen nothing. */
@@ -74,12 +74,7 @@ public final class AgeingFold implements FindingFold {
 
   @Override
   public List<Finding> drainCompleted() {
-    if (completed.isEmpty()) {
-      return List.of();
-    }
-    List<Finding> drained = List.copyOf(completed);
-    completed.clear();
-    return drained;
+    return completed.drain();
   }
 
   @Override

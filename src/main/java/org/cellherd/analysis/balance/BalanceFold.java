@@ -1,6 +1,5 @@
 package org.cellherd.analysis.balance;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
@@ -8,6 +7,7 @@ import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Bounce;
+import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingFold;
 import org.cellherd.analysis.FrameClass;
@@ -31,7 +31,7 @@ public final class BalanceFold implements FindingFold {
 
   private final BalanceParts parts;
   private final Moment moment;
-  private final List<Finding> completed = new ArrayList<>();
+  private final Completed completed = new Completed();
   private long netHalves;
   private boolean isNewCharge;
   private double topCountAh;
@@ -211,12 +211,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public List<Finding> drainCompleted() {
-    if (completed.isEmpty()) {
-      return List.of();
-    }
-    List<Finding> all = List.copyOf(completed);
-    completed.clear();
-    return all;
+    return completed.drain();
   }
 
   @Override

@@ -1,9 +1,9 @@
 package org.cellherd.analysis.capacity;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingFold;
 import org.cellherd.analysis.FindingName;
@@ -40,7 +40,7 @@ public final class CapacityFold implements FindingFold {
   private final CellTemperatures temperatures;
   private final Discharge discharge = new Discharge();
   private final CapacityReport report;
-  private final List<Finding> completed = new ArrayList<>();
+  private final Completed completed = new Completed();
   private Optional<Finding> latest = Optional.empty();
   private boolean isOpen;
   private boolean hasTripped;
@@ -163,12 +163,7 @@ public final class CapacityFold implements FindingFold {
 
   @Override
   public List<Finding> drainCompleted() {
-    if (completed.isEmpty()) {
-      return List.of();
-    }
-    List<Finding> drained = List.copyOf(completed);
-    completed.clear();
-    return drained;
+    return completed.drain();
   }
 
   /** The latest test. */

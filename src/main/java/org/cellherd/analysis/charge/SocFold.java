@@ -250,11 +250,6 @@ public final class SocFold implements FindingFold {
   }
 
   @Override
-  public List<Finding> drainCompleted() {
-    return List.of();
-  }
-
-  @Override
   public Optional<Finding> standing() {
     Optional<Interval> known = pct();
     if (known.isEmpty()) {

@@ -1,11 +1,11 @@
 package org.cellherd.analysis.energy;
 
 import java.time.ZoneId;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingFold;
 import org.cellherd.analysis.FindingName;
@@ -40,7 +40,7 @@ public final class EnergyFold implements FindingFold {
   private final EnergyDay totals = new EnergyDay();
   private final ClosedDays closed = new ClosedDays();
   private final RoundTrip roundTrip;
-  private final List<Finding> completed = new ArrayList<>();
+  private final Completed completed = new Completed();
 
   private Optional<LocalDay> day = Optional.empty();
   private boolean isUnsure;
@@ -188,12 +188,7 @@ public final class EnergyFold implements FindingFold {
 
   @Override
   public List<Finding> drainCompleted() {
-    if (completed.isEmpty()) {
-      return List.of();
-    }
-    List<Finding> drained = List.copyOf(completed);
-    completed.clear();
-    return drained;
+    return completed.drain();
   }
 
   @Override

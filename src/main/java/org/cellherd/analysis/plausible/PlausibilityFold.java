@@ -68,11 +68,6 @@ public final class PlausibilityFold implements FindingFold {
   }
 
   @Override
-  public List<Finding> drainCompleted() {
-    return List.of();
-  }
-
-  @Override
   public Optional<Finding> standing() {
     List<Suspicion> found = suspicions();
     if (moment.reading().isEmpty()) {

@@ -1,9 +1,9 @@
 package org.cellherd.analysis.resistance;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingFold;
 import org.cellherd.analysis.FindingName;
@@ -32,7 +32,7 @@ public final class ResistanceFold implements FindingFold {
   private final CellTemperatures temperatures;
   private final LoadSteps steps;
   private final TemperatureBins bins;
-  private final List<Finding> completed = new ArrayList<>();
+  private final Completed completed = new Completed();
   private int tenthC = CellTemperatures.MISSING;
   private long firstUpMs = -1;
   private long lastUpMs;
@@ -132,12 +132,7 @@ public final class ResistanceFold implements FindingFold {
 
   @Override
   public List<Finding> drainCompleted() {
-    if (completed.isEmpty()) {
-      return List.of();
-    }
-    List<Finding> drained = List.copyOf(completed);
-    completed.clear();
-    return drained;
+    return completed.drain();
   }
 
   @Override

@@ -1,9 +1,9 @@
 package org.cellherd.analysis.rest;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingFold;
 import org.cellherd.analysis.FindingState;
@@ -37,7 +37,7 @@ public final class RestFold implements FindingFold {
   private final TopWatch top;
   private final RestReport report;
   private final Rest rest;
-  private final List<Finding> completed = new ArrayList<>();
+  private final Completed completed = new Completed();
   private Optional<Finding> latest = Optional.empty();
   private Optional<Finding> live = Optional.empty();
   private long liveKey = -1;
@@ -102,12 +102,7 @@ public final class RestFold implements FindingFold {
 
   @Override
   public List<Finding> drainCompleted() {
-    if (completed.isEmpty()) {
-      return List.of();
-    }
-    List<Finding> drained = List.copyOf(completed);
-    completed.clear();
-    return drained;
+    return completed.drain();
   }
 
   /** The rest under way as of its last full hour, once it is a day old; else the latest one. */
