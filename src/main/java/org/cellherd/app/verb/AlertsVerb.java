@@ -25,10 +25,10 @@ import picocli.CommandLine.Parameters;
     name = "alerts",
     mixinStandardHelpOptions = true,
     subcommands = {AlertsVerb.Ack.class, AlertsTestVerb.class},
-    description = {
-      "Lists the alerts that stand; with --from or --all the events of the past.",
-      "\"alerts ack ID\" says that somebody has seen one."
-    })
+    header = "Alerts that stand or were; acknowledge one, test the way.",
+    description =
+        "Lists the alerts that stand; with --from or --all the events of the past. \"alerts "
+            + "ack ID\" says that somebody has seen one.")
 final class AlertsVerb implements Callable<Integer> {
 
   private static final long FOLLOW_NANOS = 1_000_000_000L;

@@ -9,10 +9,8 @@ import picocli.CommandLine.Command;
 @Command(
     name = "balance",
     mixinStandardHelpOptions = true,
-    description = {
-      "Where the balance stands: which cell is ahead by how many Ah, how long until balanced,",
-      "with bounds and the reasons."
-    })
+    header = "Which cell is ahead by how many Ah; how long until balanced.",
+    description = "With bounds, the state of the balance and the reasons for it.")
 final class BalanceVerb extends FindingVerb {
 
   BalanceVerb() {

@@ -34,10 +34,10 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "capture",
     mixinStandardHelpOptions = true,
-    description = {
-      "Records the raw bytes of a line. With --spec it asks the board as \"run\" would;",
-      "without, it only listens, to a board that talks by itself or to another program's talk."
-    })
+    header = "Records the raw bytes of a line.",
+    description =
+        "With --spec it asks the board as \"run\" would; without, it only listens, to a board "
+            + "that talks by itself or to another program's talk.")
 final class CaptureVerb implements Callable<Integer> {
 
   @Mixin private Output output;

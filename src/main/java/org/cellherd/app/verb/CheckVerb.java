@@ -20,10 +20,10 @@ import picocli.CommandLine.Mixin;
 @Command(
     name = "check",
     mixinStandardHelpOptions = true,
-    description = {
-      "Checks the config, and whether cells, board, fuse, wire and charger of each plan fit",
-      "together. Exit code 1 when something does not fit."
-    })
+    header = "Whether config, cells, board, fuse, wire and charger fit.",
+    description =
+        "Checks the config, and whether the parts of each plan fit together. Exit code 1 when "
+            + "something does not fit.")
 final class CheckVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;

@@ -23,10 +23,10 @@ import picocli.CommandLine.Spec;
 @Command(
     name = "demo",
     mixinStandardHelpOptions = true,
-    description = {
-      "Shows the main job on a simulated pack: its first top-balance night, in seconds,",
-      "over real protocol bytes into a real log, with real MQTT messages."
-    })
+    header = "Shows the main job on a simulated pack, in seconds.",
+    description =
+        "Plays a first top-balance night over real protocol bytes into a real log, with real "
+            + "MQTT messages.")
 final class DemoVerb implements Callable<Integer> {
 
   @Spec private CommandSpec spec;

@@ -29,10 +29,10 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "frames",
     mixinStandardHelpOptions = true,
-    description = {
-      "Looks for the messages in a capture of an unknown board: their bounds, headers, length",
-      "and check value, the bytes that change and what they may mean; writes a first description."
-    })
+    header = "Finds messages and check value in an unknown board's bytes.",
+    description =
+        "Looks for the messages in a capture: their bounds, headers, length and check value, "
+            + "the bytes that change and what they may mean; writes a first description.")
 final class FramesVerb implements Callable<Integer> {
 
   /** More than this much of a capture adds nothing to what can be found. */

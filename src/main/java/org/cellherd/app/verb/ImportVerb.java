@@ -31,10 +31,10 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "import",
     mixinStandardHelpOptions = true,
-    description = {
-      "Brings readings of any logger into the log, from CSV with the columns",
-      "time,current_a,pack_v,cell_1_v,...,temp_1_c,...; only time must be there."
-    })
+    header = "Brings the readings of any logger into the log, from CSV.",
+    description =
+        "The columns are time,current_a,pack_v,cell_1_v,...,temp_1_c,...; only time must be "
+            + "there.")
 final class ImportVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;

@@ -32,10 +32,10 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "label",
     mixinStandardHelpOptions = true,
-    description = {
-      "Makes the label for the pack from plan and measured capacity, as SVG, PDF or PNG by the",
-      "file's ending, or as plain text. A pack that was never tested says so."
-    })
+    header = "Makes the label for the pack.",
+    description =
+        "From plan and measured capacity, as SVG, PDF or PNG by the file's ending, or as "
+            + "plain text. A pack that was never tested says so.")
 final class LabelVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;

@@ -35,10 +35,8 @@ import picocli.CommandLine.Option;
 @Command(
     name = "read",
     mixinStandardHelpOptions = true,
-    description = {
-      "Reads a board once and shows what it says, in words; stores nothing.",
-      "With --link and --spec no config is needed."
-    })
+    header = "Asks a board once and shows its readings in words.",
+    description = "Stores nothing. With --link and --spec no config is needed.")
 final class ReadVerb implements Callable<Integer> {
 
   private static final long PATIENCE_NANOS = 15_000_000_000L;

@@ -35,10 +35,10 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "replay",
     mixinStandardHelpOptions = true,
-    description = {
-      "Decodes a capture again, by the capture's own clock, and judges it as \"run\" would:",
-      "what would have been found and alerted. Stores and publishes nothing."
-    })
+    header = "Decodes a capture again and judges it.",
+    description =
+        "By the capture's own clock, as \"run\" would: what would have been found and "
+            + "alerted. Stores and publishes nothing.")
 final class ReplayVerb implements Callable<Integer> {
 
   @Mixin private ConfigOption config;

@@ -35,10 +35,10 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "report",
     mixinStandardHelpOptions = true,
-    description = {
-      "Makes a report of a night, a month or a season: one HTML file that needs no network,",
-      "text, or a single plot as SVG or PNG. Without --from, of the newest 24 hours."
-    })
+    header = "Makes a report of a night, a month or a season.",
+    description =
+        "One HTML file that needs no network, or text, or a single plot as SVG or PNG. "
+            + "Without --from, of the newest 24 hours.")
 final class ReportVerb implements Callable<Integer> {
 
   private static final double PNG_SCALE = 2;

@@ -21,10 +21,10 @@ import picocli.CommandLine.Mixin;
 @Command(
     name = "run",
     mixinStandardHelpOptions = true,
-    description = {
-      "Watches all packs of the config until it is stopped (Ctrl-C or SIGTERM):",
-      "polls the boards, stores every reading, judges it, and tells the broker."
-    })
+    header = "Watches all packs of the config until it is stopped.",
+    description =
+        "Polls the boards, stores every reading, judges it, and tells the broker, until "
+            + "Ctrl-C or SIGTERM.")
 final class RunVerb implements Callable<Integer> {
 
   private static final System.Logger LOG = System.getLogger("org.cellherd.run");

@@ -35,10 +35,10 @@ import picocli.CommandLine.Option;
 @Command(
     name = "setup",
     mixinStandardHelpOptions = true,
-    description = {
-      "Finds serial adapters, tries the known board descriptions on them (reading only), asks for",
-      "the plan of the pack, and writes a config with comments."
-    })
+    header = "Finds the board, asks for the plan, writes a config.",
+    description =
+        "Finds serial adapters, tries the known board descriptions on them (reading only), "
+            + "asks for the plan of the pack, and writes a config with comments.")
 final class SetupVerb implements Callable<Integer> {
 
   @Mixin private Output output;

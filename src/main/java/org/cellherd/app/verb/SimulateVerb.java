@@ -29,10 +29,8 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "simulate",
     mixinStandardHelpOptions = true,
-    description = {
-      "Plays the boards of a scenario on a serial device or a TCP port, at any speed,",
-      "until it is stopped."
-    })
+    header = "Plays an invented board on a serial device or TCP port.",
+    description = "Plays the boards of a scenario at any speed, until it is stopped.")
 final class SimulateVerb implements Callable<Integer> {
 
   @Mixin private Output output;

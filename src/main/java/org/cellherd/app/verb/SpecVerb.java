@@ -94,10 +94,10 @@ final class SpecVerb implements Runnable {
   @Command(
       name = "test",
       mixinStandardHelpOptions = true,
-      description = {
-        "Runs a description's vectors (NAME.vectors.toml beside it) and, with a capture, decodes",
-        "it: what was refused and why, and which values are hard to believe."
-      })
+      header = "Runs a description's vectors, decodes a capture with it.",
+      description =
+          "The vectors stand beside it in NAME.vectors.toml. With a capture: what was refused "
+              + "and why, and which values are hard to believe.")
   static final class Test implements Callable<Integer> {
     @Mixin private Output output;
 
