@@ -96,9 +96,9 @@ final class FuseChecks {
             "A",
             Verdict.WARN,
             "Shorted, the pack may give about "
-                + Say.amps(amps)
-                + " (guessed "
-                + Say.number(mohm)
+                + Say.roughly(amps)
+                + " A (guessed "
+                + Say.roughly(mohm)
                 + " mohm a group), the fuse breaks "
                 + Say.amps(fuseA)
                 + "."));

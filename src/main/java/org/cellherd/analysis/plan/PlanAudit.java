@@ -6,14 +6,16 @@ import org.cellherd.analysis.plan.PlanCheck.Verdict;
 import org.cellherd.pack.PackPlan;
 
 /**
- * Checks whether a plan fits together. What the plan does not tell is not checked.
+ * Checks whether a plan fits together.
  *
  * @param checks everything that could be checked, in the order of the chapters
+ * @param untold a sentence for each check that falls away because the plan does not tell enough
  */
-public record PlanAudit(List<PlanCheck> checks) {
-  /** Copies the list. */
+public record PlanAudit(List<PlanCheck> checks, List<String> untold) {
+  /** Copies the lists. */
   public PlanAudit {
     checks = List.copyOf(checks);
+    untold = List.copyOf(untold);
   }
 
   /** Checks a plan of new cells. */
@@ -37,7 +39,7 @@ public record PlanAudit(List<PlanCheck> checks) {
     all.addAll(CurrentChecks.of(plan, health));
     all.addAll(FuseChecks.of(plan));
     all.addAll(VoltageChecks.of(plan, alarms));
-    return new PlanAudit(all);
+    return new PlanAudit(all, Untold.of(plan));
   }
 
   /** The worst verdict; OK when nothing could be checked. */

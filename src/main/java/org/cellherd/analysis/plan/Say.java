@@ -1,5 +1,7 @@
 package org.cellherd.analysis.plan;
 
+import java.math.BigDecimal;
+import java.math.MathContext;
 import java.util.Locale;
 
 /** Numbers in the sentences of checks. */
@@ -27,6 +29,11 @@ final class Say {
 
   static String health(double health) {
     return health < 1 ? " at " + number(health * 100) + " % health" : "";
+  }
+
+  /** Two digits, for a guess. */
+  static String roughly(double value) {
+    return new BigDecimal(value).round(new MathContext(2)).toPlainString();
   }
 
   /** At most two decimals, none that say nothing. */

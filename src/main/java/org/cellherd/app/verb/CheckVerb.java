@@ -6,6 +6,7 @@ import java.util.Locale;
 import java.util.concurrent.Callable;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.analysis.plan.Alarms;
 import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.analysis.plan.PlanCheck;
@@ -44,6 +45,7 @@ final class CheckVerb implements Callable<Integer> {
                 .put("pack", pack.plan().id())
                 .put("verdict", audit.worst().word())
                 .put("checks", audit.checks().stream().map(PlanCheck::facts).toList())
+                .put("untold", audit.untold())
                 .build());
       } else {
         print(pack.plan(), audit);
@@ -56,9 +58,11 @@ final class CheckVerb implements Callable<Integer> {
   }
 
   private static Alarms alarms(AlertSettings alerts) {
+    RuleSettings high = alerts.rule(RuleId.CELL_HIGH);
+    RuleSettings low = alerts.rule(RuleId.CELL_LOW);
     return new Alarms(
-        alerts.rule(RuleId.CELL_HIGH).number("limit_mv"),
-        alerts.rule(RuleId.CELL_LOW).number("limit_mv"));
+        Math.min(high.number("warn_mv"), high.number("limit_mv")),
+        Math.max(low.number("warn_mv"), low.number("limit_mv")));
   }
 
   private void print(PackPlan plan, PlanAudit audit) {
@@ -74,10 +78,6 @@ final class CheckVerb implements Callable<Integer> {
             plan.ratedAh(),
             plan.chargeMv() / 1000.0,
             plan.chargeMvPerCell()));
-    if (audit.checks().isEmpty()) {
-      output.line(
-          "  nothing to check: tell [pack.board], [pack.fuse], [pack.wire] and [pack.cell]");
-    }
     for (PlanCheck check : audit.checks()) {
       output.line(
           String.format(
@@ -86,5 +86,6 @@ final class CheckVerb implements Callable<Integer> {
               check.verdict().word().toUpperCase(Locale.ROOT),
               check.sentence()));
     }
+    audit.untold().forEach(sentence -> output.line("  -     " + sentence));
   }
 }

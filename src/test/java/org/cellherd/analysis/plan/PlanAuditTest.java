@@ -45,6 +45,20 @@ class PlanAuditTest {
         .orElseThrow(() -> new AssertionError(name + " was not checked"));
   }
 
+  @Test
+  void whatThePlanDoesNotTellIsSaidToBeUnchecked() {
+    PackPlan bare = sixteen().build();
+    PackPlan boarded = sixteen().board(board(100, 200, 3650, 2500, 0)).build();
+
+    assertThat(PlanAudit.of(bare, ALARMS).untold())
+        .hasSize(5)
+        .allMatch(s -> s.startsWith("Not checked: "))
+        .anyMatch(s -> s.contains("[pack.fuse]"));
+    assertThat(PlanAudit.of(boarded, ALARMS).untold())
+        .noneMatch(s -> s.contains("no [pack.board])"))
+        .anyMatch(s -> s.contains("[pack.board] bleed_from_mv"));
+  }
+
   /** Common practice, no source: 24 cells of 4.5 Ah, 9 Ah as 12S2P, are 27 Ah as 4S6P. */
   @Test
   void regroupedCellsKeepTheirNumber() {
