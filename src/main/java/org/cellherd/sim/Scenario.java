@@ -1,5 +1,6 @@
 package org.cellherd.sim;
 
+import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.pack.PackPlan;
@@ -55,6 +56,11 @@ public final class Scenario {
         .filter(f -> f.kind() == FaultKind.BROWN_OUT)
         .map(MonitorEvent::of)
         .toList();
+  }
+
+  /** The zone by whose clock the story is told; fixed, without summer time. */
+  public ZoneOffset zone() {
+    return file.zone();
   }
 
   /** One line. */

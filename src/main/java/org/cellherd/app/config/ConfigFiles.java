@@ -2,6 +2,7 @@ package org.cellherd.app.config;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -58,29 +59,30 @@ public final class ConfigFiles {
   }
 
   /**
-   * The packs of a file that may hold nothing but {@code [[pack]]} tables.
+   * A file that need hold nothing but {@code [[pack]]} tables.
    *
    * @throws Stop with exit code 2 and all problems
    */
-  public static List<PackPlan> loadPlans(Path file) {
+  public static PlanFile loadPlans(Path file) {
     Problems problems = new Problems();
     List<PackPlan> plans = new ArrayList<>();
-    TomlDocument.parse(file.toString(), FileText.read(file), problems)
-        .ifPresent(
-            table -> {
-              for (TomlTable pack : table.tables("pack")) {
-                PlanReader.read(pack).ifPresent(plans::add);
-                pack.tableIfAny("line").ifPresent(LineReader::read);
-              }
-              table.finish();
-              if (plans.isEmpty() && problems.isEmpty()) {
-                table.problem("pack", "there is no [[pack]]");
-              }
-            });
+    Optional<TomlTable> top = TomlDocument.parse(file.toString(), FileText.read(file), problems);
+    Optional<ZoneId> zone = top.flatMap(ZoneReader::read);
+    top.ifPresent(
+        table -> {
+          for (TomlTable pack : table.tables("pack")) {
+            PlanReader.read(pack).ifPresent(plans::add);
+            pack.tableIfAny("line").ifPresent(LineReader::read);
+          }
+          table.finish();
+          if (plans.isEmpty() && problems.isEmpty()) {
+            table.problem("pack", "there is no [[pack]]");
+          }
+        });
     if (!problems.isEmpty()) {
       throw wrong(problems);
     }
-    return plans;
+    return new PlanFile(plans, zone);
   }
 
   private static Stop wrong(Problems problems) {

@@ -3,7 +3,6 @@ package org.cellherd.app.config;
 import java.net.URI;
 import java.net.URISyntaxException;
 import java.nio.file.Path;
-import java.time.DateTimeException;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.HashSet;
@@ -36,7 +35,7 @@ final class ConfigReader {
   Config read() {
     String site =
         top.has("site") ? top.textLike("site", PlanReader.ID_PATTERN, PlanReader.ID_WORDS) : "home";
-    ZoneId zone = zone();
+    ZoneId zone = ZoneReader.read(top).orElseGet(ZoneId::systemDefault);
     TomlTable store = top.tableOrEmpty("store");
     Path storeFile = beside(store.text("file", "cellherd.db"));
     StoreSettings storeSettings = store(store);
@@ -68,16 +67,6 @@ final class ConfigReader {
   private Path beside(String path) {
     Path parent = file.toAbsolutePath().getParent();
     return parent == null ? Path.of(path) : parent.resolve(path);
-  }
-
-  private ZoneId zone() {
-    Optional<String> name = top.textIfAny("zone");
-    try {
-      return name.map(ZoneId::of).orElseGet(ZoneId::systemDefault);
-    } catch (DateTimeException noZone) {
-      top.problem("zone", "\"" + name.orElse("") + "\" is no time zone, such as Europe/Lisbon");
-      return ZoneId.systemDefault();
-    }
   }
 
   private static StoreSettings store(TomlTable t) {

@@ -4,11 +4,7 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.nio.file.Path;
 import java.time.Duration;
-import java.time.Instant;
-import java.time.ZoneOffset;
-import java.time.format.DateTimeFormatter;
 import java.util.List;
-import java.util.Locale;
 import java.util.function.Function;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.app.SystemTime;
@@ -25,13 +21,11 @@ import org.jspecify.annotations.Nullable;
  */
 public final class DemoNight {
 
-  private static final DateTimeFormatter CLOCK =
-      DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT).withZone(ZoneOffset.UTC);
-
   private final Scenario scenario;
   private final @Nullable BrokerUrl broker;
   private final Path folder;
   private final PrintWriter out;
+  private final LocalClock clock;
 
   /** A run that writes its files into a folder. */
   public DemoNight(Scenario scenario, @Nullable BrokerUrl broker, Path folder, PrintWriter out) {
@@ -39,6 +33,7 @@ public final class DemoNight {
     this.broker = broker;
     this.folder = folder;
     this.out = out;
+    this.clock = new LocalClock(scenario.zone());
   }
 
   /** Runs it and prints what happens. */
@@ -51,12 +46,12 @@ public final class DemoNight {
     out.flush();
     SystemTime time = new SystemTime();
     long startedNanos = time.monotonicNanos();
-    MessageTally tally = new MessageTally(out);
+    MessageTally tally = new MessageTally(out, clock);
     try (TopicListener ear = listen(tally)) {
       DemoSummary summary = drive(site, time, tally);
       ear.awaitQuiet(Duration.ofMillis(300), Duration.ofSeconds(10));
       long took = time.monotonicNanos() - startedNanos;
-      summary.print(out, tally, site.config().storeFile(), site.config().file(), took);
+      summary.print(out, clock, tally, site.config().storeFile(), site.config().file(), took);
     }
   }
 
@@ -68,7 +63,7 @@ public final class DemoNight {
 
   private DemoSummary drive(SimulatedSite site, SystemTime time, MessageTally tally)
       throws InterruptedException {
-    Storyteller storyteller = new Storyteller(site.config().packs(), out);
+    Storyteller storyteller = new Storyteller(site.config().packs(), out, clock);
     Daemon.Parts parts = site.parts(time, List.of(storyteller), Function.identity());
     try (Daemon daemon = Daemon.open(site.config(), parts)) {
       storyteller.follow(daemon);
@@ -88,9 +83,5 @@ public final class DemoNight {
         tally.await(event.id());
       }
     }
-  }
-
-  static String clock(long ms) {
-    return CLOCK.format(Instant.ofEpochMilli(ms));
   }
 }

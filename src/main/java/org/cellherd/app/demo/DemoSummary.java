@@ -19,13 +19,14 @@ final class DemoSummary {
     this.stories = stories;
   }
 
-  void print(PrintWriter out, MessageTally tally, Path log, Path plan, long tookNanos) {
+  void print(
+      PrintWriter out, LocalClock clock, MessageTally tally, Path log, Path plan, long tookNanos) {
     out.println();
     for (PackStory story : stories) {
       out.println("What the night says of " + story.plan.name() + ":");
       lead(out, story);
-      balance(out, story);
-      alerts(out, story);
+      balance(out, clock, story);
+      alerts(out, clock, story);
     }
     long readings = stories.stream().mapToLong(s -> s.readings).sum();
     out.printf(
@@ -64,16 +65,16 @@ final class DemoSummary {
         lead ->
             out.printf(
                 Locale.ROOT,
-                "  Cell %d was ahead by %.2f Ah (between %.2f and %.2f).%n",
+                "  Cell %d was ahead by %.2f Ah (between %.2f and %.2f) before the board bled it.%n",
                 lead.cell(),
                 lead.ah().mid(),
                 lead.ah().low(),
                 lead.ah().high()));
   }
 
-  private static void balance(PrintWriter out, PackStory story) {
+  private static void balance(PrintWriter out, LocalClock clock, PackStory story) {
     if (story.balancedAtMs >= 0) {
-      out.println("  Balance was reached at " + DemoNight.clock(story.balancedAtMs) + ".");
+      out.println("  Balance was reached at " + clock.at(story.balancedAtMs) + ".");
       return;
     }
     Finding finding = story.findings.get(FindingName.BALANCE);
@@ -82,7 +83,7 @@ final class DemoSummary {
             + (finding == null ? "the cells never came to the top." : finding.sentence()));
   }
 
-  private static void alerts(PrintWriter out, PackStory story) {
+  private static void alerts(PrintWriter out, LocalClock clock, PackStory story) {
     long raised = story.events.stream().filter(e -> e.change() == AlertEvent.Change.RAISED).count();
     if (raised == 0) {
       out.println("  No alert was raised.");
@@ -92,7 +93,7 @@ final class DemoSummary {
       if (event.change() == AlertEvent.Change.RAISED) {
         out.println(
             "  "
-                + DemoNight.clock(event.alert().timeMs())
+                + clock.at(event.alert().timeMs())
                 + " alerted: "
                 + event.alert().text()
                 + " First step: "

@@ -17,14 +17,16 @@ import org.cellherd.mqtt.TopicListener;
 final class MessageTally implements TopicListener.Ear {
 
   private final PrintWriter out;
+  private final LocalClock clock;
   private final ReentrantLock lock = new ReentrantLock();
   private final Condition came = lock.newCondition();
   private final List<String> eventIds = new ArrayList<>();
   private final List<String> lines = new ArrayList<>();
   private int messages;
 
-  MessageTally(PrintWriter out) {
+  MessageTally(PrintWriter out, LocalClock clock) {
     this.out = out;
+    this.clock = clock;
   }
 
   @Override
@@ -46,7 +48,7 @@ final class MessageTally implements TopicListener.Ear {
       if (new JsonReader(JsonLimits.MESSAGE).read(payload) instanceof JsonValue.JsonObject event) {
         eventIds.add(event.text("event").orElse(""));
         String line =
-            DemoNight.clock(event.text("time").map(t -> IsoTime.ms(t).orElse(0)).orElse(0L))
+            clock.at(event.text("time").map(t -> IsoTime.ms(t).orElse(0)).orElse(0L))
                 + "  MQTT "
                 + topic
                 + "  "

@@ -3,14 +3,11 @@ package org.cellherd.app.demo;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.function.Function;
-import org.cellherd.alert.setting.AlertSettings;
-import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.LineConfig;
 import org.cellherd.app.config.PackConfig;
@@ -60,17 +57,18 @@ public final class SimulatedSite {
     Path log = folder.resolve("night.db");
     Path plan = folder.resolve("plan.toml");
     Files.createDirectories(folder);
-    for (String ending : List.of("", "-wal", "-shm", ".lock")) {
+    for (String ending : List.of("", "-wal", "-shm", "-tail", ".lock")) {
       Files.deleteIfExists(folder.resolve("night.db" + ending));
     }
     StringBuilder text = new StringBuilder("# An invented pack, written by the demo.\n");
+    text.append("zone = \"").append(scenario.zone()).append("\"\n\n");
     scenario.plans().forEach(p -> text.append(PlanText.of(p)).append('\n'));
     Files.writeString(plan, text.toString());
     this.config =
         new Config(
             plan,
             SITE,
-            ZoneOffset.UTC,
+            scenario.zone(),
             log,
             StoreSettings.DEFAULT,
             packs(),
@@ -104,11 +102,12 @@ public final class SimulatedSite {
             OptionalInt.empty(),
             Optional.empty(),
             OptionalInt.empty());
+    PackConfig defaults = PackConfig.of(plan, scenario.zone());
     return new PackConfig(
         plan,
         Optional.of(line),
-        AnalysisSettings.of(plan),
-        AlertSettings.defaults(plan).withPollMs(scenario.pollMs()));
+        defaults.analysis(),
+        defaults.alerts().withPollMs(scenario.pollMs()));
   }
 
   /** The config that a daemon of this place runs with. */

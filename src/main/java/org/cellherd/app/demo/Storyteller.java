@@ -24,12 +24,14 @@ final class Storyteller implements Herald {
   private static final long HOUR_MS = 3_600_000;
 
   private final PrintWriter out;
+  private final LocalClock clock;
   private final Map<String, PackStory> stories = new LinkedHashMap<>();
   private final List<AlertEvent> fresh = new ArrayList<>();
   private @Nullable Daemon daemon;
 
-  Storyteller(List<PackConfig> packs, PrintWriter out) {
+  Storyteller(List<PackConfig> packs, PrintWriter out, LocalClock clock) {
     this.out = out;
+    this.clock = clock;
     packs.forEach(p -> stories.put(p.plan().id(), new PackStory(p.plan())));
   }
 
@@ -46,8 +48,7 @@ final class Storyteller implements Herald {
   @Override
   public void state(String pack, PackState state) {
     if (state.word() == PackState.Word.SILENT || state.word() == PackState.Word.ASLEEP) {
-      out.println(
-          DemoNight.clock(state.sinceMs()) + "  " + pack + ": no readings, " + state.cause());
+      out.println(clock.at(state.sinceMs()) + "  " + pack + ": no readings, " + state.cause());
     }
   }
 
@@ -65,7 +66,7 @@ final class Storyteller implements Herald {
       story.nextHourMs = (reading.timeMs() / HOUR_MS + 1) * HOUR_MS;
       String who = stories.size() > 1 ? pack + ": " : "";
       out.println(
-          DemoNight.clock(reading.timeMs())
+          clock.at(reading.timeMs())
               + "  "
               + who
               + NowSentence.of(watch.get().analysis())

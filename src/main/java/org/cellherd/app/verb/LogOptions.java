@@ -69,14 +69,17 @@ public final class LogOptions {
 
   /** Zone of local days. */
   ZoneId zone() {
-    return plan == null && config.isThere() ? config().zone() : ZoneId.systemDefault();
+    if (plan != null) {
+      return ConfigFiles.loadPlans(plan).zone().orElseGet(ZoneId::systemDefault);
+    }
+    return config.isThere() ? config().zone() : ZoneId.systemDefault();
   }
 
   /** All packs that are planned. */
   List<PackConfig> packs() {
     if (plan != null) {
       ZoneId zone = zone();
-      return ConfigFiles.loadPlans(plan).stream().map(p -> PackConfig.of(p, zone)).toList();
+      return ConfigFiles.loadPlans(plan).plans().stream().map(p -> PackConfig.of(p, zone)).toList();
     }
     return config().packs();
   }

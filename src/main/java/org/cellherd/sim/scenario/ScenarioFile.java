@@ -1,5 +1,6 @@
 package org.cellherd.sim.scenario;
 
+import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -27,6 +28,7 @@ public final class ScenarioFile {
   private final long endMs;
   private final long stepMs;
   private final long pollMs;
+  private final ZoneOffset zone;
   private final List<PackSection> packs;
   private final SupplySection supply;
   private final List<FaultSection> faults;
@@ -41,6 +43,7 @@ public final class ScenarioFile {
     stepMs = Math.round(top.decimal("step_s", 0.05, 10, 1) * 1000);
     pollMs = Math.round(top.decimal("poll_s", 0.1, 3600, 1) * 1000);
     double utcOffsetH = top.decimal("utc_offset_h", -14, 14, 0);
+    zone = ZoneOffset.ofTotalSeconds((int) Math.round(utcOffsetH * 60) * 60);
     packs = PackSection.readAll(top);
     supply = SupplySection.read(top, startMs, utcOffsetH);
     faults = FaultSection.readAll(top, packs);
@@ -98,6 +101,11 @@ public final class ScenarioFile {
   /** The pack sections. */
   public List<PackSection> packs() {
     return packs;
+  }
+
+  /** Its fixed zone. */
+  public ZoneOffset zone() {
+    return zone;
   }
 
   /** One line. */

@@ -9,6 +9,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.time.ZoneId;
+import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -139,8 +140,19 @@ class ConfigFilesTest {
         ConfigFiles.parse(Path.of("full.toml"), resource("full.good.toml")).packs()) {
       Path file = Files.writeString(folder.resolve("plan.toml"), PlanText.of(pack.plan()));
 
-      assertThat(ConfigFiles.loadPlans(file)).containsExactly(pack.plan());
+      assertThat(ConfigFiles.loadPlans(file).plans()).containsExactly(pack.plan());
     }
+  }
+
+  @Test
+  void planFileMayTellWhereDaysBeginAtMidnight(@TempDir Path folder) throws IOException {
+    PackConfig pack =
+        ConfigFiles.parse(Path.of("full.toml"), resource("full.good.toml")).packs().get(0);
+    String text = "zone = \"+05:45\"\n" + PlanText.of(pack.plan());
+
+    PlanFile file = ConfigFiles.loadPlans(Files.writeString(folder.resolve("plan.toml"), text));
+
+    assertThat(file.zone()).contains(ZoneOffset.ofHoursMinutes(5, 45));
   }
 
   @Test

@@ -1,0 +1,19 @@
+package org.cellherd.app.config;
+
+import java.time.ZoneId;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.pack.PackPlan;
+
+/**
+ * A file that need hold nothing but {@code [[pack]]} tables, for logs without a config.
+ *
+ * @param plans at least one
+ * @param zone where days begin at midnight, if told
+ */
+public record PlanFile(List<PackPlan> plans, Optional<ZoneId> zone) {
+  /** Copies the list. */
+  public PlanFile {
+    plans = List.copyOf(plans);
+  }
+}
