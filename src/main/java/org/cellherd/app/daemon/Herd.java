@@ -36,9 +36,9 @@ public final class Herd {
   /** What another process writes in place of an alert's id to ask for a test event of a pack. */
   static final String TEST_REQUEST = "test-of-the-way:";
 
-  private static final long SUMMARY_MS = 10_000;
-  private static final long SNAPSHOT_MS = 3_600_000;
-  private static final long RETAIN_MS = 600_000;
+  private static final Duration SUMMARY = Duration.ofSeconds(10);
+  private static final Duration SNAPSHOT = Duration.ofHours(1);
+  private static final Duration RETAIN = Duration.ofMinutes(10);
   private static final long NANOS_PER_MS = 1_000_000;
 
   private final Map<String, Member> members = new LinkedHashMap<>();
@@ -49,7 +49,7 @@ public final class Herd {
   private final TimeSource time;
   private final BiConsumer<String, Duration> pace;
   private final long session;
-  private long retainedAtMs;
+  private final Every retain = new Every(RETAIN);
   private String toldTrouble = "";
 
   /** One pack and what was last told of it. */
@@ -57,8 +57,8 @@ public final class Herd {
     final PackWatch watch;
     final Presence presence;
     final Map<String, String> toldFindings = new LinkedHashMap<>();
-    long summaryAtMs = Long.MIN_VALUE;
-    long snapshotAtMs = Long.MIN_VALUE;
+    final Every summary = new Every(SUMMARY);
+    final Every snapshot = new Every(SNAPSHOT);
     boolean isFast;
 
     Member(PackConfig config, long startMs) {
@@ -142,11 +142,15 @@ public final class Herd {
       keeper.save(watch.id(), finding);
       herald.finding(watch.id(), finding);
     }
-    if (!events.isEmpty() || entry.timeMs() - member.summaryAtMs >= SUMMARY_MS) {
-      summarise(member, entry.timeMs());
+    long now = time.monotonicNanos();
+    if (!events.isEmpty()) {
+      member.summary.done(now);
+      summarise(member);
+    } else if (entry instanceof Reading && member.summary.isDue(now)) {
+      summarise(member);
     }
-    if (entry.timeMs() - member.snapshotAtMs >= SNAPSHOT_MS) {
-      snapshot(member, entry.timeMs());
+    if (entry instanceof Reading && member.snapshot.isDue(now)) {
+      snapshot(member);
     }
   }
 
@@ -171,8 +175,7 @@ public final class Herd {
     }
   }
 
-  private void summarise(Member member, long nowMs) {
-    member.summaryAtMs = nowMs;
+  private void summarise(Member member) {
     PackWatch watch = member.watch;
     List<Alert> open = new ArrayList<>(watch.alerts().standing());
     open.addAll(banks.standing(watch.id()));
@@ -186,8 +189,7 @@ public final class Herd {
     }
   }
 
-  private void snapshot(Member member, long nowMs) {
-    member.snapshotAtMs = nowMs;
+  private void snapshot(Member member) {
     Recovery.save(member.watch, keeper.file().writer());
     for (Finding finding : member.watch.analysis().standing()) {
       keeper.save(member.watch.id(), finding);
@@ -212,8 +214,7 @@ public final class Herd {
     }
     keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
     tellTrouble(now);
-    if (now - retainedAtMs >= RETAIN_MS) {
-      retainedAtMs = now;
+    if (retain.isDue(time.monotonicNanos())) {
       keeper.retain(now);
     }
   }
@@ -287,7 +288,7 @@ public final class Herd {
   void end() {
     for (Member member : members.values()) {
       if (member.watch.analysis().reading().isPresent()) {
-        snapshot(member, clock.nowMs());
+        snapshot(member);
       }
     }
     keeper.close();

@@ -10,9 +10,9 @@ import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.PackConfig;
-import org.cellherd.app.daemon.AlertPrinter;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.Lines;
+import org.cellherd.app.daemon.RunLog;
 import org.cellherd.mqtt.MqttListener;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -52,7 +52,7 @@ final class RunVerb implements Callable<Integer> {
                     time,
                     new Decoders(loaded.file())::find,
                     recorder.around(Lines.systemLinks(time)),
-                    List.of(new AlertPrinter()),
+                    List.of(new RunLog()),
                     MqttListener.NONE))) {
       stopOnSignal(daemon, ended);
       LOG.log(

@@ -2,16 +2,26 @@ package org.cellherd.app.daemon;
 
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
+import java.util.HashMap;
 import java.util.Locale;
+import java.util.Map;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Priority;
 import org.cellherd.app.SilenceWords;
 import org.cellherd.mqtt.PackState;
+import org.cellherd.mqtt.PackSummary;
 
-/** Writes every event and every change of a pack's state to the program's log. */
-public final class AlertPrinter implements Herald {
+/**
+ * Writes every event and every change of a pack's state to the program's log, and once an hour in a
+ * sentence what is happening.
+ */
+public final class RunLog implements Herald {
 
-  private static final Logger LOG = System.getLogger(AlertPrinter.class.getName());
+  private static final Logger LOG = System.getLogger(RunLog.class.getName());
+
+  private static final long HOUR_MS = 3_600_000;
+
+  private final Map<String, Long> toldHours = new HashMap<>();
 
   @Override
   public void event(AlertEvent event) {
@@ -42,5 +52,14 @@ public final class AlertPrinter implements Herald {
             + ": "
             + state.word().name().toLowerCase(Locale.ROOT)
             + (state.cause().isEmpty() ? "" : " (" + SilenceWords.ofWord(state.cause()) + ")"));
+  }
+
+  @Override
+  public void summary(String pack, PackSummary summary) {
+    long hour = Math.floorDiv(summary.timeMs(), HOUR_MS);
+    Long told = toldHours.put(pack, hour);
+    if (told == null || told != hour) {
+      LOG.log(Level.INFO, "pack " + pack + ": " + summary.sentence());
+    }
   }
 }

@@ -1,0 +1,94 @@
+package org.cellherd.app.daemon;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Function;
+import java.util.stream.Stream;
+import org.cellherd.analysis.History;
+import org.cellherd.app.SystemTime;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.demo.SimulatedSite;
+import org.cellherd.mqtt.PackSummary;
+import org.cellherd.sim.Scenarios;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** What the herd does by the clock, with nothing wrong anywhere. */
+class HerdTest {
+
+  @TempDir private Path folder;
+
+  private final List<PackSummary> summaries = new ArrayList<>();
+
+  private final Herald listener =
+      new Herald() {
+        @Override
+        public void summary(String pack, PackSummary summary) {
+          summaries.add(summary);
+        }
+      };
+
+  @Test
+  void healthyPackIsSummedUpEveryTenSecondsFromItsFirstReadingOn() throws Exception {
+    SimulatedSite site = new SimulatedSite(Scenarios.open("healthy-night"), folder, null);
+    long start = site.time().wallMs();
+
+    run(site, TimeUnit.MINUTES.toNanos(1), () -> {});
+
+    assertThat(summaries).hasSize(6);
+    assertThat(summaries.get(0).timeMs() - start).isLessThan(2_000);
+  }
+
+  @Test
+  void stateIsSavedEachHourSoThatAKilledRunGoesOnFromThere() throws Exception {
+    SimulatedSite site = new SimulatedSite(Scenarios.open("first-night"), folder, null);
+    Path killed = Files.createDirectory(folder.resolve("killed"));
+
+    run(site, TimeUnit.HOURS.toNanos(3), () -> copyLog(killed));
+
+    PackConfig pack = site.config().packs().get(0);
+    Path log = killed.resolve(site.config().storeFile().getFileName());
+    try (LogFile file = LogFile.open(log, OpenMode.WRITER)) {
+      PackWatch fromState = new PackWatch(pack);
+      PackWatch whole = new PackWatch(pack);
+      new Recovery(file.history()).restore(fromState);
+      file.history().replay("crate", Long.MIN_VALUE, Long.MAX_VALUE, whole::accept);
+
+      History.Snapshot newest =
+          file.history().snapshot("crate", Recovery.ANALYSIS, Long.MAX_VALUE).orElseThrow();
+      assertThat(whole.analysis().timeMs() - newest.atMs()).isBetween(0L, 3_700_000L);
+      assertThat(fromState.analysis().standing()).isEqualTo(whole.analysis().standing());
+      assertThat(fromState.alerts().standing()).isEqualTo(whole.alerts().standing());
+    }
+  }
+
+  private void run(SimulatedSite site, long untilNanos, Kill atTheEnd) throws Exception {
+    try (Daemon daemon =
+        Daemon.open(
+            site.config(), site.parts(new SystemTime(), List.of(listener), Function.identity()))) {
+      new FastForward(daemon, site.time()).runUntil(untilNanos, () -> {});
+      atTheEnd.run();
+    }
+  }
+
+  /** What is done while the daemon still has its files open. */
+  private interface Kill {
+    void run() throws IOException;
+  }
+
+  private void copyLog(Path to) throws IOException {
+    try (Stream<Path> files = Files.list(folder)) {
+      for (Path file : files.filter(Files::isRegularFile).toList()) {
+        Files.copy(file, to.resolve(file.getFileName()));
+      }
+    }
+  }
+}
