@@ -15,6 +15,7 @@ import org.cellherd.analysis.History;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.codec.Deflated;
 import org.cellherd.store.rows.FindingRow;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
@@ -87,8 +88,12 @@ final class LogHistory implements History {
               ResultSet row = statement.executeQuery()) {
             while (row.next()) {
               byte[] state = row.getBytes(4);
-              if (ReadingsRow.crc(state) == row.getLong(3)) {
-                StateReader reader = new StateReader(state);
+              Optional<byte[]> plain =
+                  ReadingsRow.crc(state) == row.getLong(3)
+                      ? Deflated.plain(state)
+                      : Optional.empty();
+              if (plain.isPresent()) {
+                StateReader reader = new StateReader(plain.get());
                 return Optional.of(new Snapshot(row.getLong(1), row.getLong(2), reader));
               }
             }

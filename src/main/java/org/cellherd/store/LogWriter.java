@@ -14,6 +14,7 @@ import org.cellherd.analysis.StateWriter;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.codec.Deflated;
 import org.cellherd.store.codec.Packed;
 import org.cellherd.store.rows.FindingRow;
 import org.cellherd.store.rows.Numbers;
@@ -99,7 +100,7 @@ public final class LogWriter {
    * @param atMs replay from this state begins here, ms UTC
    */
   public void saveSnapshot(String pack, String fold, long atMs, StateWriter state) {
-    Packed bytes = new Packed(state.toBytes());
+    Packed bytes = new Packed(Deflated.of(state.toBytes()));
     waiting.addSnapshot(new SnapshotRow(pack, fold, atMs, stream(pack).session(), bytes));
   }
 
