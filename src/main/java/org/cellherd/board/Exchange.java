@@ -27,6 +27,7 @@ final class Exchange {
   private long refusedBefore;
   private int heard;
   private boolean isEchoOnly = true;
+  private boolean toldSilence;
 
   Exchange(
       HalfDuplexLine line,
@@ -47,39 +48,43 @@ final class Exchange {
     refusedBefore = dialogue.counts().framesRefused();
     heard = 0;
     isEchoOnly = true;
+    toldSilence = false;
     byte[] sent = request.bytes();
     line.send(sent);
     long deadline = line.busyUntil() + answerNanos + line.settings().wireNanos(1);
     long latest = deadline + answerNanos + line.settings().wireNanos(LONGEST_ANSWER);
-    boolean toldSilence = false;
     while (time.monotonicNanos() < Math.min(deadline, latest)) {
-      int n = line.read(wait(Math.min(deadline, latest), toldSilence));
-      Progress progress;
-      if (n > 0) {
-        compareWithEcho(sent, n);
-        progress = dialogue.feed(line.bytes(), 0, n);
-        toldSilence = false;
-      } else if (dialogue.endsBySilence() && heard > 0 && !toldSilence && isMessageOver()) {
-        progress = dialogue.silence();
-        toldSilence = true;
-      } else if (isBroken() && isMessageOver()) {
-        break;
-      } else {
-        continue;
+      Optional<Progress> progress = next(sent, Math.min(deadline, latest));
+      if (progress.isPresent()) {
+        if (drained(progress.get()) == Progress.ANSWERED) {
+          return Outcome.ANSWERED;
+        }
+        deadline = extended(deadline);
       }
-      if (drained(progress) == Progress.ANSWERED) {
-        return Outcome.ANSWERED;
-      }
-      if (isFinal(toldSilence)) {
+      if (isFinal(progress.isEmpty())) {
         break;
       }
-      deadline = extended(deadline);
     }
     return drained(dialogue.silence()) == Progress.ANSWERED ? Outcome.ANSWERED : failure();
   }
 
+  /** What the next bytes, or the pause that ends a message, lead to; empty when neither came. */
+  private Optional<Progress> next(byte[] sent, long until) throws LinkException {
+    int n = line.read(patience(until));
+    if (n > 0) {
+      compareWithEcho(sent, n);
+      toldSilence = false;
+      return Optional.of(dialogue.feed(line.bytes(), 0, n));
+    }
+    if (dialogue.endsBySilence() && heard > 0 && !toldSilence && isMessageOver()) {
+      toldSilence = true;
+      return Optional.of(dialogue.silence());
+    }
+    return Optional.empty();
+  }
+
   /** How long to wait for the next byte: to the deadline, or to the end of the message. */
-  private long wait(long deadline, boolean toldSilence) {
+  private long patience(long deadline) {
     long now = time.monotonicNanos();
     long left = deadline - now;
     boolean awaitsPause = dialogue.endsBySilence() || isBroken();
@@ -120,8 +125,9 @@ final class Exchange {
   }
 
   /** A no is a no; a broken frame is waited out; a stranger's may be followed by ours. */
-  private boolean isFinal(boolean isSilent) {
-    return refusedAs(Outcome.DECLINED) || (isSilent && isBroken());
+  private boolean isFinal(boolean nothingCame) {
+    return refusedAs(Outcome.DECLINED)
+        || (isBroken() && (toldSilence || (nothingCame && isMessageOver())));
   }
 
   private boolean isBroken() {

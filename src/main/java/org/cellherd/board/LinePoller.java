@@ -6,6 +6,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.Dialogue.Progress;
@@ -124,8 +125,6 @@ public final class LinePoller implements Runnable {
         } catch (InterruptedException e) {
           // Only stop() means it; any other interrupt must not end the watch over a pack.
           LOG.log(System.Logger.Level.DEBUG, "interrupted", e);
-        } catch (RuntimeException e) {
-          survive(e);
         }
       }
     } finally {
@@ -152,12 +151,24 @@ public final class LinePoller implements Runnable {
 
   /** The edge of the duty: whatever goes wrong is said once, the watch goes on. */
   private void survive(RuntimeException e) {
+    say(e);
+    link.close();
+    openAt = time.monotonicNanos() + backOff.afterFailure();
+    for (PolledBoard board : boards) {
+      // Nothing was heard, whoever failed: without a gap nobody could tell that a board is silent.
+      try {
+        board.missed(Gap.Cause.UNKNOWN);
+      } catch (RuntimeException listenerFails) {
+        say(listenerFails);
+      }
+    }
+  }
+
+  private void say(RuntimeException e) {
     String text = "unexpected " + e;
     if (unexpected.size() < MOST_DISTINCT_ERRORS && unexpected.add(text)) {
       LOG.log(System.Logger.Level.ERROR, text, e);
     }
-    link.close();
-    openAt = time.monotonicNanos() + backOff.afterFailure();
   }
 
   /** Changes the pace of a pack's polling, from the next poll on; unknown packs are ignored. */
@@ -182,7 +193,10 @@ public final class LinePoller implements Runnable {
     return link.isOpen() ? nextBoard().dueNanos() : openAt;
   }
 
-  /** One cycle: waits for what is due and does it (opens the line, polls one board, listens). */
+  /**
+   * One cycle: waits for what is due and does it (opens the line, polls one board, listens).
+   * Whatever fails in it is survived.
+   */
   public void step() throws InterruptedException {
     try {
       HalfDuplexLine now = line;
@@ -201,6 +215,8 @@ public final class LinePoller implements Runnable {
       if (!isStopping) {
         lost(e);
       }
+    } catch (RuntimeException e) {
+      survive(e);
     }
   }
 
@@ -288,7 +304,7 @@ public final class LinePoller implements Runnable {
     boolean isFrame = outcome == Outcome.WRONG || outcome == Outcome.DECLINED;
     framelessPolls = isFrame ? 0 : framelessPolls + 1;
     if (link.mayBeHalfOpen() && framelessPolls >= settings.reopenAfterMisses() * boards.size()) {
-      noteAll(link.name() + ": connected but silent, connecting anew");
+      tell(link.name() + ": connected but silent, connecting anew");
       link.close();
       openAt = time.monotonicNanos();
     }
@@ -300,7 +316,7 @@ public final class LinePoller implements Runnable {
     while (n > 0) {
       hear(on, n);
       n = on.read(on.messageEndNanos());
-      if (time.monotonicNanos() > until + LONGEST_STEP_NANOS) {
+      if (isStopping || time.monotonicNanos() > until + LONGEST_STEP_NANOS) {
         break;
       }
     }
@@ -309,7 +325,7 @@ public final class LinePoller implements Runnable {
         take(board, board.dialogue().silence(), on);
       }
       if (time.monotonicNanos() >= board.dueNanos()) {
-        judge(board, Outcome.SILENT);
+        judge(board, board.heardInstead());
         board.begin();
       }
     }
@@ -347,14 +363,14 @@ public final class LinePoller implements Runnable {
     link.close();
     boards.forEach(b -> b.lineLost(e.kind()));
     openAt = time.monotonicNanos() + backOff.afterFailure();
-    String text = String.valueOf(e.getMessage());
-    if (!text.equals(toldFailure)) {
-      toldFailure = text;
-      noteAll(text);
-    }
+    tell(String.valueOf(e.getMessage()));
   }
 
-  private void noteAll(String text) {
-    boards.forEach(b -> listener.note(b.pack(), text));
+  /** Tells a failure of the line once, until the line has worked again. */
+  private void tell(String text) {
+    if (!text.equals(toldFailure)) {
+      toldFailure = text;
+      boards.forEach(b -> listener.note(b.pack(), text));
+    }
   }
 }

@@ -5,6 +5,7 @@ import java.util.Optional;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.LineCounts;
 import org.cellherd.protocol.Refusal;
 
 /**
@@ -36,6 +37,8 @@ final class PolledBoard {
   private int misses;
   private Optional<Gap.Cause> gap = Optional.empty();
   private long gapToldNanos;
+  private long refusedFrames;
+  private long strayBytes;
   private String identity = "";
   private boolean isFresh;
 
@@ -87,6 +90,21 @@ final class PolledBoard {
   /** True while asking twice would only hold up the other boards. */
   boolean isSilent() {
     return gap.isPresent();
+  }
+
+  /**
+   * What came in place of a reading since this was asked last, from a board that talks by itself.
+   */
+  Outcome heardInstead() {
+    LineCounts now = dialogue().counts();
+    boolean isRefused = now.framesRefused() > refusedFrames;
+    boolean isStray = now.bytesThrownAway() > strayBytes;
+    refusedFrames = now.framesRefused();
+    strayBytes = now.bytesThrownAway();
+    if (isRefused) {
+      return dialogue().lastRefusal().map(r -> Outcome.of(r.reason())).orElse(Outcome.GARBLED);
+    }
+    return isStray ? Outcome.GARBLED : Outcome.SILENT;
   }
 
   /** A poll begins, or a reading is waited for. */

@@ -22,6 +22,7 @@ public final class SerialLink implements Link {
   /** The library waits in steps of this many ms. */
   private static final int LIBRARY_STEP_MS = 100;
 
+  private static final Path SERIAL_LINKS = Path.of("/dev/serial");
   private static final long LOOK_AGAIN_NANOS = 2_000_000L;
 
   /** Error numbers of Linux. */
@@ -85,7 +86,7 @@ public final class SerialLink implements Link {
   /** The ports of this computer, each by the name that stays when it is plugged anew. */
   public static List<PortName> list() {
     SerialPort[] ports = SerialPort.getCommPorts();
-    StableNames names = new StableNames(Path.of("/dev/serial"));
+    StableNames names = new StableNames(SERIAL_LINKS);
     List<PortName> list = new ArrayList<>();
     for (SerialPort each : ports) {
       boolean hasTwin =
@@ -113,7 +114,9 @@ public final class SerialLink implements Link {
   private void requireUsable() throws LinkException {
     Path file = Path.of(path);
     if (!Files.exists(file)) {
-      throw new LinkException(Gap.Cause.PORT_MISSING, path + ": not there (unplugged?)");
+      throw new LinkException(
+          Gap.Cause.PORT_MISSING,
+          path + ": not there (unplugged?); " + new StableNames(SERIAL_LINKS).present());
     }
     if (!Files.isReadable(file) || !Files.isWritable(file)) {
       throw notOpened(EACCES);

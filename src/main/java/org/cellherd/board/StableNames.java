@@ -10,12 +10,15 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.stream.Collectors;
 
 /**
  * The links of {@code /dev/serial} that stay when adapters are plugged anew: by the adapter's own
  * name, or, where two adapters bear the same name, by the socket they are plugged into.
  */
 final class StableNames {
+  private static final int MOST_SHOWN = 4;
+
   private final Map<Path, Path> byId;
   private final Map<Path, Path> byPath;
 
@@ -41,6 +44,20 @@ final class StableNames {
       realPath(name).ifPresent(device -> links.putIfAbsent(device, name));
     }
     return links;
+  }
+
+  /** The adapters that are plugged in, for a message. */
+  String present() {
+    Map<Path, Path> names = byId.isEmpty() ? byPath : byId;
+    if (names.isEmpty()) {
+      return "no USB serial adapter is plugged in";
+    }
+    return "present: "
+        + names.values().stream()
+            .map(Path::toString)
+            .sorted()
+            .limit(MOST_SHOWN)
+            .collect(Collectors.joining(", "));
   }
 
   static Optional<Path> realPath(Path name) {

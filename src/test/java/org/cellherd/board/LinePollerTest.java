@@ -143,6 +143,28 @@ class LinePollerTest {
   }
 
   @Test
+  void aDecoderThatAlwaysFailsLeavesAGapNotSilence() throws InterruptedException {
+    TinyDialogue dialogue = new TinyDialogue(1, false);
+    dialogue.hasDefect = true;
+    BoardOnLine board =
+        new BoardOnLine("pack-1", dialogue, LineSettings.DEFAULT, Duration.ofSeconds(1));
+    LinePoller poller =
+        new LinePoller(
+            new LoopbackLink("loopback", wire, time), List.of(board), LineClock.of(time), heard);
+    Thread thread = new Thread(poller, "poller");
+    thread.start();
+
+    assertThat(heard.await(() -> !heard.gaps().isEmpty())).isTrue();
+    dialogue.hasDefect = false;
+    assertThat(heard.await(() -> !heard.readings().isEmpty())).isTrue();
+    poller.stop();
+    thread.join(5000);
+
+    assertThat(heard.gaps()).allMatch(g -> g.cause() == Gap.Cause.UNKNOWN);
+    assertThat(heard.notes()).anyMatch(n -> n.startsWith("heard again"));
+  }
+
+  @Test
   void afterHoursOfSilenceABoardIsHeardWithinSeconds() throws InterruptedException {
     LinePoller poller = poller(1);
     wire.isMute = true;

@@ -21,6 +21,7 @@ class ListeningTest {
     private long nextNanos = 100_000_000L;
     private boolean isMute;
     private boolean isNoisy;
+    private boolean isGarbled;
 
     @Override
     public byte[] exchange(byte[] sent) {
@@ -37,6 +38,7 @@ class ListeningTest {
         return new byte[0];
       }
       byte[] answer = TinyDialogue.answer(3, 3300, 3301);
+      answer[5] ^= (byte) (isGarbled ? 1 : 0);
       return isNoisy ? TinyWire.concat(new byte[] {0x11, 0x5A, 0x22}, answer) : answer;
     }
   }
@@ -93,6 +95,16 @@ class ListeningTest {
     assertThat(heard.readings()).hasSizeGreaterThan(7);
     List<LogEntry> entries = heard.entries();
     assertThat(entries.get(entries.size() - 1)).isIn(heard.readings());
+  }
+
+  @Test
+  void bytesWithoutAFrameAreToldAsSuch() throws InterruptedException {
+    talker.isGarbled = true;
+
+    runFor(poller(heard), 30);
+
+    assertThat(heard.readings()).isEmpty();
+    assertThat(heard.gaps()).isNotEmpty().allMatch(g -> g.cause() == Gap.Cause.BAD_CHECKSUM);
   }
 
   @Test

@@ -27,6 +27,7 @@ final class TinyDialogue implements Dialogue {
   private long refused;
   private long thrownAway;
   String identity = "";
+  volatile boolean hasDefect;
 
   TinyDialogue(int address, boolean listens) {
     this.address = address;
@@ -54,6 +55,9 @@ final class TinyDialogue implements Dialogue {
 
   @Override
   public void begin() {
+    if (hasDefect) {
+      throw new IllegalStateException("a defect of the decoder");
+    }
     isAsked = false;
     isAnswered = false;
     kept = new byte[0];

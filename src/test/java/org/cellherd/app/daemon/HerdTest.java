@@ -3,6 +3,7 @@ package org.cellherd.app.daemon;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.lang.reflect.Proxy;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -10,11 +11,15 @@ import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Function;
 import java.util.stream.Stream;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.RuleId;
 import org.cellherd.analysis.History;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.demo.SimulatedSite;
 import org.cellherd.mqtt.PackSummary;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.Dialogue;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.OpenMode;
@@ -26,10 +31,16 @@ class HerdTest {
 
   @TempDir private Path folder;
 
+  private final List<AlertEvent> events = new ArrayList<>();
   private final List<PackSummary> summaries = new ArrayList<>();
 
   private final Herald listener =
       new Herald() {
+        @Override
+        public void event(AlertEvent event) {
+          events.add(event);
+        }
+
         @Override
         public void summary(String pack, PackSummary summary) {
           summaries.add(summary);
@@ -68,6 +79,50 @@ class HerdTest {
       assertThat(fromState.analysis().standing()).isEqualTo(whole.analysis().standing());
       assertThat(fromState.alerts().standing()).isEqualTo(whole.alerts().standing());
     }
+  }
+
+  @Test
+  void decoderThatAlwaysFailsRaisesTheSilentBoard() throws Exception {
+    SimulatedSite site = new SimulatedSite(Scenarios.open("healthy-night"), folder, null);
+    Daemon.Parts parts = site.parts(new SystemTime(), List.of(listener), Function.identity());
+    Daemon.Parts defect =
+        new Daemon.Parts(
+            parts.time(),
+            parts.computerTime(),
+            spec -> failing(parts.decoders().find(spec)),
+            parts.links(),
+            parts.heralds(),
+            parts.mqttListener());
+
+    try (Daemon daemon = Daemon.open(site.config(), defect)) {
+      new FastForward(daemon, site.time()).runUntil(TimeUnit.MINUTES.toNanos(30), () -> {});
+    }
+
+    assertThat(events)
+        .anyMatch(
+            e -> e.change() == AlertEvent.Change.RAISED && e.alert().key().rule() == RuleId.SILENT);
+  }
+
+  /** The same decoder with a defect: every poll ends in an exception. */
+  private static Decoder failing(Decoder whole) {
+    Dialogue dialogue = whole.dialogue(1);
+    Dialogue defect =
+        (Dialogue)
+            Proxy.newProxyInstance(
+                Dialogue.class.getClassLoader(),
+                new Class<?>[] {Dialogue.class},
+                (proxy, method, arguments) -> {
+                  if (method.getName().equals("feed")) {
+                    throw new IllegalStateException("a defect of the decoder");
+                  }
+                  return method.invoke(dialogue, arguments);
+                });
+    return (Decoder)
+        Proxy.newProxyInstance(
+            Decoder.class.getClassLoader(),
+            new Class<?>[] {Decoder.class},
+            (proxy, method, arguments) ->
+                method.getName().equals("dialogue") ? defect : method.invoke(whole, arguments));
   }
 
   private void run(SimulatedSite site, long untilNanos, Kill atTheEnd) throws Exception {

@@ -14,6 +14,8 @@ import java.util.TreeMap;
 public final class TextLines {
   private static final int FEWEST_LINES = 3;
   private static final int MOST_LINES = 2000;
+  private static final int MOST_TOLD = 40;
+  private static final int LONGEST_EXAMPLE = 80;
 
   /** One byte in so many may be no text. */
   private static final int TEXT_PART = 20;
@@ -129,40 +131,39 @@ public final class TextLines {
   /** How the lines are made, in words. */
   public List<String> sentences() {
     List<String> all = new ArrayList<>();
+    String example = lines.get(0).substring(0, Math.min(LONGEST_EXAMPLE, lines.get(0).length()));
     all.add(
         lines.size()
             + " lines of text, such as \""
-            + lines.get(0).substring(0, Math.min(80, lines.get(0).length()))
-            + "\""
-            + (others == 0 ? "." : ", and " + others + " broken ones."));
-    all.add(
-        switch (form) {
-          case CSV -> "They hold values in columns, parted by '" + separator + "'.";
-          case KEY_VALUE ->
-              "They hold pairs of key and value, parted by '"
-                  + separator
-                  + "', key and value by '"
-                  + keySeparator
-                  + "'.";
-          case XDR -> "They are NMEA 0183 transducer sentences.";
-          case SLCAN -> "They are CAN frames as an slcan adapter writes them: " + identifiers();
-        });
+            + example
+            + (others == 0 ? "\"." : "\", and " + others + " broken ones."));
+    all.add(formText());
     all.add(check.map(TextLines::checkText).orElse("No check value was found at their end."));
-    for (TextColumn column : columns.subList(0, Math.min(40, columns.size()))) {
-      all.add(
-          String.format(
-              Locale.ROOT,
-              "%s %s runs from %s to %s.",
-              form == LineForm.CSV ? "Column" : "Value",
-              column.name(),
-              column.lowest(),
-              column.highest()));
-    }
+    columns.stream().limit(MOST_TOLD).map(this::columnText).forEach(all::add);
     List<TextColumn> cells = cells();
     if (!cells.isEmpty()) {
       all.add(cells.size() + " of them look like cell voltages in " + cellUnit() + ".");
     }
     return all;
+  }
+
+  private String formText() {
+    return switch (form) {
+      case CSV -> "They hold values in columns, parted by '" + separator + "'.";
+      case KEY_VALUE ->
+          "They hold pairs of key and value, parted by '"
+              + separator
+              + "', key and value by '"
+              + keySeparator
+              + "'.";
+      case XDR -> "They are NMEA 0183 transducer sentences.";
+      case SLCAN -> "They are CAN frames as an slcan adapter writes them: " + identifiers();
+    };
+  }
+
+  private String columnText(TextColumn column) {
+    String what = form == LineForm.CSV ? "Column " : "Value ";
+    return what + column.name() + " runs from " + column.lowest() + " to " + column.highest() + ".";
   }
 
   private static String checkText(LineCheckFit fit) {
