@@ -33,7 +33,7 @@ public final class AlertQualityBenchmark {
       Scenario scenario = Scenarios.open(name);
       boolean isWanted =
           args.length <= 1 || java.util.Arrays.asList(args).contains(scenario.family());
-      if (isWanted && !QualityExpectation.LEFT_OUT.contains(scenario.family())) {
+      if (isWanted) {
         benchmark.run(scenario, seeds);
       }
     }
@@ -44,10 +44,12 @@ public final class AlertQualityBenchmark {
     double days = (scenario.endMs() - scenario.startMs()) / 86_400_000.0;
     int runs = days > LONG_DAYS ? Math.max(1, seeds / LONG_SHARE) : seeds;
     QualityRow row = rows.computeIfAbsent(scenario.family(), QualityRow::new);
+    int known = row.falseAlerts().size();
     for (int i = 0; i < runs; i++) {
       row.add(new SimulatedRun(scenario.withSeed(scenario.seed() + i), true).run());
     }
     System.err.println(row);
+    row.falseAlerts().stream().skip(known).forEach(f -> System.err.println("  " + f));
   }
 
   private void print(double seconds) {

@@ -1,5 +1,6 @@
 package org.cellherd;
 
+import static org.cellherd.alert.RuleId.BANK_SHARE;
 import static org.cellherd.alert.RuleId.BOUNCE;
 import static org.cellherd.alert.RuleId.CELL_COUNT;
 import static org.cellherd.alert.RuleId.CELL_HIGH;
@@ -17,6 +18,7 @@ import static org.cellherd.alert.RuleId.LEAK;
 import static org.cellherd.alert.RuleId.LIMIT_AHEAD;
 import static org.cellherd.alert.RuleId.NEVER_FULL;
 import static org.cellherd.alert.RuleId.RESISTANCE;
+import static org.cellherd.alert.RuleId.RESTARTED;
 import static org.cellherd.alert.RuleId.RUNNER;
 import static org.cellherd.alert.RuleId.SILENT;
 import static org.cellherd.alert.RuleId.SPREAD;
@@ -35,9 +37,6 @@ import org.cellherd.alert.RuleId;
  *     be broken silences no rule
  */
 record QualityExpectation(Set<RuleId> cause, Set<RuleId> symptoms) {
-
-  /** Families that need a line, a bank or a restart, which this benchmark does not have. */
-  static final Set<String> LEFT_OUT = Set.of("bank", "brown-out", "cable");
 
   private static final QualityExpectation QUIET = new QualityExpectation(Set.of(), Set.of());
 
@@ -77,6 +76,9 @@ record QualityExpectation(Set<RuleId> cause, Set<RuleId> symptoms) {
           Map.entry("stuck", of(Set.of(IMPLAUSIBLE, FROZEN), SPREAD, IMBALANCE)),
           Map.entry("frozen", of(Set.of(FROZEN), IMPLAUSIBLE, RUNNER, LIMIT_AHEAD)),
           Map.entry("cell-count", of(Set.of(CELL_COUNT), IMPLAUSIBLE)),
+          Map.entry("bank", of(Set.of(BANK_SHARE), CELL_LOW, LIMIT_AHEAD, IMBALANCE, EMPTY_AHEAD)),
+          Map.entry("brown-out", of(Set.of(RESTARTED))),
+          Map.entry("cable", of(Set.of(SILENT))),
           Map.entry("sleep", of(Set.of(), SILENT, IMPLAUSIBLE)));
 
   private static QualityExpectation of(Set<RuleId> cause, RuleId... symptoms) {

@@ -1,5 +1,6 @@
 package org.cellherd;
 
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -11,8 +12,10 @@ import org.cellherd.alert.RuleId;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.trend.Medians;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.sim.fault.Fault;
 import org.cellherd.sim.rig.Exceedance;
+import org.cellherd.sim.rig.Truth;
 
 /** Adds up the runs of one family. */
 final class QualityRow {
@@ -22,10 +25,14 @@ final class QualityRow {
   private static final Set<RuleId> ON_LIMITS =
       Set.of(RuleId.CELL_HIGH, RuleId.CELL_LOW, RuleId.LIMIT_AHEAD, RuleId.RUNNER, RuleId.BOUNCE);
 
+  private static final Set<AlertEvent.Change> SPOKEN =
+      Set.of(AlertEvent.Change.RAISED, AlertEvent.Change.NOTICE);
+
   private final String family;
   private final QualityExpectation expected;
   private final List<Double> leadMinutes = new ArrayList<>();
   private final Map<String, Integer> falseRules = new TreeMap<>();
+  private final List<String> falseAlerts = new ArrayList<>();
   private int runs;
   private int found;
   private int named;
@@ -46,15 +53,25 @@ final class QualityRow {
     if (QualityExpectation.isToldByCapacity(family)) {
       capacity(run);
     }
-    days += (run.scenario().endMs() - run.scenario().startMs()) / DAY_MS;
+    days += run.count() * (run.scenario().endMs() - run.scenario().startMs()) / DAY_MS;
     List<AlertEvent> raised =
-        run.events().stream().filter(e -> e.change() == AlertEvent.Change.RAISED).toList();
+        run.events().stream().filter(e -> SPOKEN.contains(e.change())).toList();
     cause(run, raised);
-    limits(run, raised);
+    for (PackPlan plan : run.scenario().plans()) {
+      limits(run.truth(plan.id()), of(plan, raised));
+    }
     for (AlertEvent event : raised) {
       if (!isTrue(run, event)) {
         wolf++;
         falseRules.merge(event.alert().key().rule().word(), 1, Integer::sum);
+        falseAlerts.add(
+            run.scenario().title()
+                + ", seed "
+                + run.scenario().seed()
+                + ", "
+                + Instant.ofEpochMilli(event.alert().timeMs())
+                + " "
+                + event.alert().text());
       }
     }
   }
@@ -96,9 +113,13 @@ final class QualityRow {
             : right.isEmpty() ? 0 : 1;
   }
 
+  private static List<AlertEvent> of(PackPlan plan, List<AlertEvent> events) {
+    return events.stream().filter(e -> e.alert().key().pack().equals(plan.id())).toList();
+  }
+
   /** Every cell that really was beyond its cut-off for a while must have been told of. */
-  private void limits(SimulatedRun run, List<AlertEvent> raised) {
-    for (Exceedance e : run.truth().exceedances()) {
+  private void limits(Truth truth, List<AlertEvent> raised) {
+    for (Exceedance e : truth.exceedances()) {
       boolean isOutside = e.level() == Exceedance.Level.OVER || e.level() == Exceedance.Level.UNDER;
       if (!isOutside || e.toMs() - e.fromMs() < LASTING_MS) {
         continue;
@@ -125,7 +146,7 @@ final class QualityRow {
     }
     long at = event.alert().timeMs();
     return ON_LIMITS.contains(rule)
-        && run.truth().exceedances().stream()
+        && run.truth(event.alert().key().pack()).exceedances().stream()
             .anyMatch(e -> at >= e.fromMs() - NEAR_MS && at <= e.toMs() + NEAR_MS);
   }
 
@@ -144,6 +165,11 @@ final class QualityRow {
   /** Share of limit violations that were told of; 1 without any. */
   double warnedShare() {
     return violations == 0 ? 1 : (double) warned / violations;
+  }
+
+  /** What was told and was not true, with seed and time. */
+  List<String> falseAlerts() {
+    return List.copyOf(falseAlerts);
   }
 
   private boolean isSought() {

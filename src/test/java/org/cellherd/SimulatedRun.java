@@ -2,38 +2,36 @@ package org.cellherd;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
+import java.util.Set;
 import java.util.function.Consumer;
-import org.cellherd.alert.AlertEngine;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.BankEngine;
 import org.cellherd.alert.setting.AlertSettings;
-import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.PackAnalysis;
-import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
-import org.cellherd.pack.SessionStart;
 import org.cellherd.sim.Scenario;
+import org.cellherd.sim.fault.FaultKind.Place;
 import org.cellherd.sim.rig.SimulatedRig;
 import org.cellherd.sim.rig.Truth;
 
 /**
- * One scenario's first pack, listened to without a line: what the board prints goes straight into
- * analyses and alerts, and the truth stays at hand for comparison.
+ * One scenario's packs, listened to, analysed and judged, with the truth at hand for comparison.
+ * Boards are heard without a line, unless something happens to the line or to the listener. Packs
+ * on one bus are judged as a bank too.
  */
 public final class SimulatedRun {
-  private static final long GAP_EACH_MS = 60_000;
+  private static final Set<Place> NEED_A_LINE = Set.of(Place.LINE, Place.MONITOR);
 
   private final Scenario scenario;
-  private final PackPlan plan;
   private final SimulatedRig rig;
-  private final PackAnalysis analysis;
-  private final AlertEngine engine;
-  private final boolean isJudged;
-  private final List<Finding> completed = new ArrayList<>();
+  private final Hearing hearing;
+  private final List<WatchedPack> packs = new ArrayList<>();
   private final List<AlertEvent> events = new ArrayList<>();
-  private long lastHeardMs;
+  private Optional<BankEngine> bank = Optional.empty();
   private long entries;
 
   /**
@@ -43,12 +41,21 @@ public final class SimulatedRun {
    */
   public SimulatedRun(Scenario scenario, boolean isJudged) {
     this.scenario = scenario;
-    this.isJudged = isJudged;
-    plan = scenario.plans().get(0);
     rig = scenario.rig();
-    analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
-    engine = new AlertEngine(plan, AlertSettings.defaults(plan).withPollMs(scenario.pollMs()));
-    lastHeardMs = scenario.startMs();
+    List<PackPlan> plans = scenario.plans();
+    for (PackPlan plan : plans) {
+      AlertSettings alerts = AlertSettings.defaults(plan).withPollMs(scenario.pollMs());
+      packs.add(new WatchedPack(plan, alerts, isJudged));
+      if (bank.isEmpty() && isJudged && plans.size() > 1) {
+        bank = Optional.of(new BankEngine("bank", plans, alerts));
+      }
+    }
+    boolean hasLine =
+        scenario.faults().stream().anyMatch(f -> NEED_A_LINE.contains(f.kind().place()));
+    hearing =
+        hasLine
+            ? new LineHearing(scenario, rig, this::feed)
+            : new DirectHearing(scenario, rig, this::feed);
   }
 
   /** Runs to the end. */
@@ -58,16 +65,9 @@ public final class SimulatedRun {
 
   /** Runs to the end and lets a test look in every so often. */
   public SimulatedRun run(long everyMs, Consumer<SimulatedRun> look) {
-    feed(new SessionStart(scenario.startMs(), 1, true, true));
     long next = everyMs == Long.MAX_VALUE ? Long.MAX_VALUE : scenario.startMs() + everyMs;
     for (long t = scenario.startMs(); t <= scenario.endMs(); t += scenario.pollMs()) {
-      rig.stepTo(t);
-      if (rig.isAwake(0)) {
-        feed(rig.measured().atTime(t));
-        lastHeardMs = t;
-      } else if ((t - lastHeardMs) % GAP_EACH_MS < scenario.pollMs()) {
-        feed(new Gap(lastHeardMs, t, Gap.Cause.NO_BYTES));
-      }
+      hearing.goOn(t);
       if (t >= next) {
         look.accept(this);
         next += everyMs;
@@ -76,13 +76,11 @@ public final class SimulatedRun {
     return this;
   }
 
-  private void feed(LogEntry entry) {
+  private void feed(int index, LogEntry entry) {
     entries++;
-    analysis.accept(entry);
-    completed.addAll(analysis.completed());
-    if (isJudged) {
-      events.addAll(engine.onEntry(entry, analysis));
-    }
+    WatchedPack pack = packs.get(index);
+    events.addAll(pack.accept(entry));
+    bank.ifPresent(b -> events.addAll(b.onEntry(pack.plan().id(), entry, pack.analysis())));
   }
 
   /** The scenario with its seed. */
@@ -90,19 +88,29 @@ public final class SimulatedRun {
     return scenario;
   }
 
-  /** The pack's plan. */
-  public PackPlan plan() {
-    return plan;
+  /** How many packs there are. */
+  public int count() {
+    return packs.size();
   }
 
-  /** What is really so, now. */
+  /** The first pack's plan. */
+  public PackPlan plan() {
+    return packs.get(0).plan();
+  }
+
+  /** What is really so in the first pack, now. */
   public Truth truth() {
     return rig.truth();
   }
 
-  /** What the analyses know. */
+  /** What is really so in the pack of an id, now. */
+  public Truth truth(String pack) {
+    return rig.truth(scenario.plans().stream().map(PackPlan::id).toList().indexOf(pack));
+  }
+
+  /** What the analyses know of the first pack. */
   public PackAnalysis analysis() {
-    return analysis;
+    return packs.get(0).analysis();
   }
 
   /** All that was told. */
@@ -110,17 +118,17 @@ public final class SimulatedRun {
     return List.copyOf(events);
   }
 
-  /** Completed findings of a name. */
+  /** Completed findings of a name, of the first pack. */
   public List<Finding> completed(FindingName name) {
-    return completed.stream().filter(f -> f.name() == name).toList();
+    return packs.get(0).completed().stream().filter(f -> f.name() == name).toList();
   }
 
-  /** The standing finding of a name. */
-  public java.util.Optional<Finding> standing(FindingName name) {
-    return analysis.standing().stream().filter(f -> f.name() == name).findFirst();
+  /** The standing finding of a name, of the first pack. */
+  public Optional<Finding> standing(FindingName name) {
+    return analysis().standing().stream().filter(f -> f.name() == name).findFirst();
   }
 
-  /** Readings and other entries so far. */
+  /** Readings and other entries so far, of all packs. */
   public long entries() {
     return entries;
   }

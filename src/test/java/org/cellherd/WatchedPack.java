@@ -1,0 +1,46 @@
+package org.cellherd;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.alert.AlertEngine;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+
+/** Analyses and rules of one pack of a {@link SimulatedRun}, and what they said. */
+final class WatchedPack {
+  private final PackPlan plan;
+  private final PackAnalysis analysis;
+  private final AlertEngine engine;
+  private final boolean isJudged;
+  private final List<Finding> completed = new ArrayList<>();
+
+  WatchedPack(PackPlan plan, AlertSettings alerts, boolean isJudged) {
+    this.plan = plan;
+    this.isJudged = isJudged;
+    analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
+    engine = new AlertEngine(plan, alerts);
+  }
+
+  List<AlertEvent> accept(LogEntry entry) {
+    analysis.accept(entry);
+    completed.addAll(analysis.completed());
+    return isJudged ? engine.onEntry(entry, analysis) : List.of();
+  }
+
+  PackPlan plan() {
+    return plan;
+  }
+
+  PackAnalysis analysis() {
+    return analysis;
+  }
+
+  List<Finding> completed() {
+    return completed;
+  }
+}
