@@ -2,11 +2,16 @@ package org.cellherd.board;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
 import java.util.function.Supplier;
+import java.util.stream.IntStream;
 import org.cellherd.Tools;
+import org.cellherd.json.JsonLimits;
+import org.cellherd.json.JsonReader;
+import org.cellherd.json.JsonValue;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SimulatedTime;
@@ -106,39 +111,64 @@ class ShippedBoardsTest {
   /** Peer: pymodbus (Debian's python3-pymodbus) as the board; the registers are set by hand. */
   @Test
   void ourDecoderReadsAnIndependentModbusServer() throws Exception {
-    Path python = Path.of("/usr/bin/python3");
-    Tools.requirePythonModule(python, "pymodbus");
-    Tools.requirePythonModule(python, "serial");
     // 53.06 V; 12.34 A charging, so -12340 mA by this board, low word first; 56.7 %; no bits set.
     String start = "5306,53196,65535,567,3,0,0,0,0,0";
     String cells = "33010,33020,33030,33040,33050,33060,33070,33080,33090,33100,33110,33120";
     // 25.0 degC are 2981 tenths of a kelvin by this board.
     String rest = "33130,33140,33150,65535,2981,2981,65535,2981";
-    try (PtyPair pair = new PtyPair(folder.resolve("near"), folder.resolve("far"))) {
-      Process server =
-          new ProcessBuilder(
-                  python.toString(),
-                  "src/test/resources/org/cellherd/board/modbus_server.py",
-                  pair.far.toString(),
-                  String.join(",", start, cells, rest),
-                  "17481,16723,17740,11568,12336,12337,0,0,42")
-              .redirectErrorStream(true)
-              .redirectOutput(folder.resolve("server.log").toFile())
-              .start();
-      try {
-        Reading reading = firstReading("teasel-16", 5, pair.near);
+    try (PtyPair pair = new PtyPair(folder.resolve("near"), folder.resolve("far"));
+        PythonServer server =
+            new PythonServer(
+                "modbus_server.py",
+                pair.far,
+                String.join(",", start, cells, rest),
+                "17481,16723,17740,11568,12336,12337,0,0,42")) {
+      Reading reading = firstReading("teasel-16", 5, pair.near);
 
-        assertThat(reading.cells().mv(1)).isEqualTo(3301);
-        assertThat(reading.cells().mv(15)).isEqualTo(3315);
-        assertThat(reading.cells().has(16)).isFalse();
-        assertThat(reading.currentMa()).hasValue(12340);
-        assertThat(reading.packMv()).hasValue(53060);
-        assertThat(reading.temperatures().tenthC(1)).isEqualTo(250);
-      } finally {
-        server.destroy();
-        server.waitFor();
-      }
+      assertThat(server.isServing()).isTrue();
+      assertThat(reading.cells().mv(1)).isEqualTo(3301);
+      assertThat(reading.cells().mv(15)).isEqualTo(3315);
+      assertThat(reading.cells().has(16)).isFalse();
+      assertThat(reading.currentMa()).hasValue(12340);
+      assertThat(reading.packMv()).hasValue(53060);
+      assertThat(reading.temperatures().tenthC(1)).isEqualTo(250);
     }
+  }
+
+  /** Peer: pymodbus serves the SunSpec fixture; the expected values came from another decoder. */
+  @Test
+  void ourSunSpecDecoderReadsAnIndependentServerWhole() throws Exception {
+    Path vectors = Tools.openData().resolve("standards/vectors");
+    JsonValue expected =
+        new JsonReader(JsonLimits.MESSAGE)
+            .read(Files.readString(vectors.resolve("sunspec_expected.json")));
+    Path registers = vectors.resolve("sunspec_registers.csv");
+    try (PtyPair pair = new PtyPair(folder.resolve("near"), folder.resolve("far"));
+        PythonServer server =
+            new PythonServer("sunspec_server.py", pair.far, "1", registers.toString())) {
+      Reading reading = firstReading("sunspec", 1, pair.near);
+
+      assertThat(server.isServing()).isTrue();
+      assertThat(IntStream.rangeClosed(1, 16).mapToObj(reading.cells()::tenthMv))
+          .containsExactlyElementsOf(allScaled(expected, "cell_voltages", 10_000));
+      assertThat(IntStream.rangeClosed(1, 16).mapToObj(reading.temperatures()::tenthC))
+          .containsExactlyElementsOf(allScaled(expected, "cell_temperatures", 10));
+      assertThat(reading.packMv()).hasValue(scaled(expected, "pack_voltage_from_802", 1000));
+      assertThat(reading.currentMa()).hasValue(scaled(expected, "current_raw_from_802", 1000));
+      assertThat(reading.socTenthPct()).hasValue(scaled(expected, "soc_percent", 10));
+      assertThat(reading.bleedMask()).hasValue(1L << 14);
+      assertThat(reading.boardAlarms()).hasValue(1L << 17);
+    }
+  }
+
+  private static int scaled(JsonValue expected, String name, int scale) {
+    return (int) Math.round(expected.number(name).orElseThrow() * scale);
+  }
+
+  private static List<Integer> allScaled(JsonValue expected, String name, int scale) {
+    return expected.items(name).stream()
+        .map(item -> (int) Math.round(item.number("").orElseThrow() * scale))
+        .toList();
   }
 
   private static Reading firstReading(String id, int address, Path port)
