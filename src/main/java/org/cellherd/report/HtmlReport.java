@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.pack.Cautions;
 import org.cellherd.report.plot.PlotInput;
 import org.cellherd.report.plot.Plots;
 import org.cellherd.report.scene.Markup;

@@ -3,6 +3,7 @@ package org.cellherd.report;
 import java.util.List;
 import java.util.Locale;
 import org.cellherd.analysis.Finding;
+import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Fact;
 import org.cellherd.report.plot.Track;

@@ -24,6 +24,10 @@ import org.cellherd.toml.TomlTable;
 /** Reads the config file's table; problems are collected, not thrown. */
 final class ConfigReader {
 
+  private static final String LOG = "cellherd.db";
+  private static final Path SERVICE_CONFIG = Path.of("/etc/cellherd");
+  private static final Path SERVICE_DATA = Path.of("/var/lib/cellherd");
+
   private final Path file;
   private final TomlTable top;
 
@@ -37,7 +41,7 @@ final class ConfigReader {
         top.has("site") ? top.textLike("site", PlanReader.ID_PATTERN, PlanReader.ID_WORDS) : "home";
     ZoneId zone = ZoneReader.read(top).orElseGet(ZoneId::systemDefault);
     TomlTable store = top.tableOrEmpty("store");
-    Path storeFile = beside(store.text("file", "cellherd.db"));
+    Path storeFile = store.textIfAny("file").map(this::beside).orElseGet(this::usualLog);
     StoreSettings storeSettings = store(store);
     List<PackConfig> packs = packs(zone);
     Optional<MqttSettings> mqtt =
@@ -61,6 +65,12 @@ final class ConfigReader {
     for (String problem : AnnounceScopes.plan(mqtt, plans).problems()) {
       top.table("mqtt").problem("announce", problem);
     }
+  }
+
+  /** Beside the config; but the service must not write where its config lies. */
+  private Path usualLog() {
+    boolean isService = SERVICE_CONFIG.equals(file.toAbsolutePath().normalize().getParent());
+    return isService ? SERVICE_DATA.resolve(LOG) : beside(LOG);
   }
 
   /** A path of the file, relative to the file itself. */

@@ -14,8 +14,10 @@ public final class ConfigDraft {
         # cellherd watches; it protects nothing. Board, fuse and charger must hold without it.
         site = "%s"
 
-        [store]
-        file = "cellherd.db"          # the log; back it up with "cellherd backup"
+        # The log is cellherd.db beside this file; for /etc/cellherd, in /var/lib/cellherd.
+        #[store]
+        #file = "elsewhere/cellherd.db"    # "cellherd backup" copies it
+        #at_risk_s = 30               # spares a memory card; 10 unless told
 
         # Where alerts go. The listener belongs on another machine with other power.
         #[mqtt]

@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
-import org.cellherd.app.Cautions;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
@@ -14,6 +13,7 @@ import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.Lines;
 import org.cellherd.app.daemon.RunLog;
 import org.cellherd.mqtt.MqttListener;
+import org.cellherd.pack.Cautions;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 

@@ -3,6 +3,7 @@ package org.cellherd.app.verb;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
+import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -11,7 +12,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import org.cellherd.app.Cautions;
+import java.util.stream.Stream;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
@@ -22,6 +23,7 @@ import org.cellherd.app.setup.Questions;
 import org.cellherd.board.LinkAddress;
 import org.cellherd.board.PortName;
 import org.cellherd.board.SerialLink;
+import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -70,7 +72,7 @@ final class SetupVerb implements Callable<Integer> {
 
   @Override
   public Integer call() throws InterruptedException {
-    if (Files.exists(target)) {
+    if (Files.exists(target) && !isAllComments()) {
       throw new Stop(ExitCode.USAGE, target + ": is there already; name another with --out FILE");
     }
     output.line(Cautions.LINE);
@@ -89,6 +91,15 @@ final class SetupVerb implements Callable<Integer> {
     int audit = RootCommand.execute("check", "--config", target.toString());
     output.line("Next: cellherd run --config " + target);
     return audit;
+  }
+
+  /** The package's own config holds nothing yet: it may be replaced. */
+  private boolean isAllComments() {
+    try (Stream<String> lines = Files.lines(target)) {
+      return lines.allMatch(line -> line.isBlank() || line.startsWith("#"));
+    } catch (IOException | UncheckedIOException cannot) {
+      return false;
+    }
   }
 
   private BoardSearch.Found search() throws InterruptedException {

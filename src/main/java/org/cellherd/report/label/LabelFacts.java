@@ -7,9 +7,9 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.analysis.Finding;
+import org.cellherd.pack.Cautions;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.Arrangement;
-import org.cellherd.report.Cautions;
 import org.cellherd.report.Made;
 
 /**

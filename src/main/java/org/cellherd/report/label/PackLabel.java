@@ -2,7 +2,7 @@ package org.cellherd.report.label;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.report.Cautions;
+import org.cellherd.pack.Cautions;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.PdfWriter;
 import org.cellherd.report.scene.PngWriter;

@@ -145,6 +145,17 @@ class ConfigFilesTest {
   }
 
   @Test
+  void logOfTheServiceIsKeptOutOfItsConfigFolder() {
+    String text =
+        "[[pack]]\nid = \"a\"\nchemistry = \"lfp\"\nseries = 4\nparallel = 1\nrated_ah = 9\n";
+
+    assertThat(ConfigFiles.parse(Path.of("/etc/cellherd/cellherd.toml"), text).storeFile())
+        .isEqualTo(Path.of("/var/lib/cellherd/cellherd.db"));
+    assertThat(ConfigFiles.parse(Path.of("/home/me/cellherd.toml"), text).storeFile())
+        .isEqualTo(Path.of("/home/me/cellherd.db"));
+  }
+
+  @Test
   void planFileMayTellWhereDaysBeginAtMidnight(@TempDir Path folder) throws IOException {
     PackConfig pack =
         ConfigFiles.parse(Path.of("full.toml"), resource("full.good.toml")).packs().get(0);

@@ -1,4 +1,4 @@
-package org.cellherd.report;
+package org.cellherd.pack;
 
 import java.util.List;
 
@@ -15,6 +15,11 @@ public final class Cautions {
               + " without it.",
           "Do not leave a first charge unattended because a program is watching.",
           "Damaged, swollen, punctured, wet or deeply discharged cells are not reused.");
+
+  /** In one line, for the start of what runs. */
+  public static final String LINE =
+      "cellherd observes, it does not protect: board, fuse and charger must hold without it. "
+          + "Do not leave a first charge alone because a program is watching.";
 
   /** For a label. */
   public static final String SHORT =

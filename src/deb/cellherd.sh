@@ -1,0 +1,27 @@
+#!/bin/sh
+# Starts cellherd with little memory; native libraries come from a fixed folder, never from /tmp.
+set -eu
+
+arch=$(dpkg --print-architecture 2>/dev/null || uname -m)
+case "$arch" in
+  x86_64) arch=amd64 ;;
+  aarch64) arch=arm64 ;;
+  armv7l | armv8l) arch=armhf ;;
+  i686 | i586) arch=i386 ;;
+esac
+natives=/usr/lib/cellherd/$arch
+
+# Without the JVM's counters file: it alone would write 28 MB a day.
+options='-XX:+UseSerialGC -XX:-UsePerfData -Xss512k'
+if [ "${1:-}" = run ]; then
+  # It runs for months: a small heap, and only the quick compiler. Other verbs end soon and count.
+  options="$options -Xmx24m -XX:TieredStopAtLevel=1"
+fi
+if [ -d "$natives" ]; then
+  options="$options -Dorg.sqlite.lib.path=$natives -Dorg.sqlite.lib.name=libsqlitejdbc.so"
+  if [ -e "$natives/libjSerialComm.so" ]; then
+    options="$options -DjSerialComm.library.path=$natives"
+  fi
+fi
+# shellcheck disable=SC2086  # options are words
+exec "${CELLHERD_JAVA:-java}" $options ${CELLHERD_JVM_OPTIONS:-} -jar /usr/share/cellherd/cellherd.jar "$@"
