@@ -164,7 +164,7 @@ public final class BalanceFold implements FindingFold {
     topHighestMv = minute.highestMv();
     topHighestCell = minute.highest() + 1;
     parts.watch.atTop(
-        new TopWatch.Minute(
+        new Progress.Minute(
             minute.closedUpMs(),
             minute.spread(),
             minute.mean(),

@@ -37,7 +37,7 @@ final class BalanceParts {
   final Trips trips;
   final ChargeEpisode episode;
   final MinuteBlock minute;
-  final TopWatch watch;
+  final Progress watch;
   final LeadFinder finder;
   final LeadTable leads;
   final LeadHistory history;
@@ -63,7 +63,7 @@ final class BalanceParts {
     trips = new Trips(cells, plan.limits().warnHighMv(), settings.kneeMv());
     episode = new ChargeEpisode(plan, settings);
     minute = new MinuteBlock(cells);
-    watch = new TopWatch(plan, settings);
+    watch = new Progress(plan, settings);
     finder =
         new LeadFinder(
             crossings, map, book, path, LeadFinder.Scale.of(cells, plan.ratedAh(), settings));

@@ -13,8 +13,8 @@ import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.CellTemperatures;
+import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.Flow;
-import org.cellherd.analysis.flow.TopWatch;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -36,7 +36,7 @@ public final class CapacityFold implements FindingFold {
   private final PackPlan plan;
   private final Moment moment;
   private final Flow flow;
-  private final TopWatch top;
+  private final ChargeEnd top;
   private final CellTemperatures temperatures;
   private final Discharge discharge = new Discharge();
   private final CapacityReport report;
@@ -51,7 +51,7 @@ public final class CapacityFold implements FindingFold {
     this.plan = plan;
     this.moment = moment;
     flow = new Flow(plan, moment);
-    top = new TopWatch(plan, settings, moment);
+    top = new ChargeEnd(plan, settings, moment);
     temperatures = new CellTemperatures(plan);
     report = new CapacityReport(plan, moment);
   }

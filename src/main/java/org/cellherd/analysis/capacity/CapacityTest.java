@@ -3,7 +3,7 @@ package org.cellherd.analysis.capacity;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
-import org.cellherd.analysis.flow.TopWatch;
+import org.cellherd.analysis.flow.ChargeEnd;
 
 /**
  * One measured capacity, as far as later tests need it.
@@ -23,7 +23,7 @@ record CapacityTest(
     double amps,
     double tempC,
     double endMv,
-    TopWatch.Kind startKind,
+    ChargeEnd.Kind startKind,
     int topCell,
     int bottomCell) {
 
@@ -40,7 +40,7 @@ record CapacityTest(
         in.getDouble(),
         in.getDouble(),
         in.getDouble(),
-        in.getEnum(TopWatch.Kind.class),
+        in.getEnum(ChargeEnd.Kind.class),
         in.getInt(),
         in.getInt());
   }

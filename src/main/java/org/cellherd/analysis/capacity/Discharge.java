@@ -4,13 +4,13 @@ import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.Amounts;
+import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.Tally;
-import org.cellherd.analysis.flow.TopWatch;
 import org.cellherd.analysis.trend.Moments;
 
 /** What was drawn since the pack was full, and how it looked while it was. One thread. */
 final class Discharge {
-  private TopWatch.Kind startKind = TopWatch.Kind.NONE;
+  private ChargeEnd.Kind startKind = ChargeEnd.Kind.NONE;
   private int topCell;
   private long chargedUpMs;
   private long restMs;
@@ -31,10 +31,10 @@ final class Discharge {
   private double endChargedAh;
 
   /** The pack is full: begin anew. */
-  void begin(TopWatch top) {
+  void begin(ChargeEnd top) {
     startKind = top.kind();
     topCell = top.topHighestCell();
-    chargedUpMs = Math.max(chargedUpMs, top.kind() == TopWatch.Kind.UNKNOWN ? top.topUpMs() : 0);
+    chargedUpMs = Math.max(chargedUpMs, top.kind() == ChargeEnd.Kind.UNKNOWN ? top.topUpMs() : 0);
     startUpMs = -1;
     lastUpMs = -1;
     tally.clear();
@@ -88,7 +88,7 @@ final class Discharge {
     return startUpMs >= 0;
   }
 
-  TopWatch.Kind startKind() {
+  ChargeEnd.Kind startKind() {
     return startKind;
   }
 
@@ -194,7 +194,7 @@ final class Discharge {
   }
 
   void restore(StateReader in) {
-    startKind = in.getEnum(TopWatch.Kind.class);
+    startKind = in.getEnum(ChargeEnd.Kind.class);
     topCell = in.getInt();
     chargedUpMs = in.getLong();
     restMs = in.getLong();

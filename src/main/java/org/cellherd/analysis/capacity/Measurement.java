@@ -3,7 +3,7 @@ package org.cellherd.analysis.capacity;
 import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.flow.TopWatch;
+import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.pack.PackPlan;
 
 /**
@@ -72,7 +72,7 @@ record Measurement(Optional<Interval> ah, String reason) {
   }
 
   /** How much fuller the pack could have been at the start. */
-  private static double startDoubt(TopWatch.Kind kind) {
+  private static double startDoubt(ChargeEnd.Kind kind) {
     return switch (kind) {
       case TAIL -> 0.01;
       case ABSORB_TIMER -> 0.03;

@@ -12,8 +12,8 @@ import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.Suspicion;
+import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.Flow;
-import org.cellherd.analysis.flow.TopWatch;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -40,7 +40,7 @@ public final class SocFold implements FindingFold {
   private final AnalysisSettings settings;
   private final Moment moment;
   private final Flow flow;
-  private final TopWatch top;
+  private final ChargeEnd top;
   private final OcvCurve curve;
   private final SocCount count;
   private final FullToFull spans;
@@ -59,7 +59,7 @@ public final class SocFold implements FindingFold {
     this.settings = settings;
     this.moment = moment;
     flow = new Flow(plan, moment);
-    top = new TopWatch(plan, settings, moment);
+    top = new ChargeEnd(plan, settings, moment);
     curve = OcvCurve.of(plan.chemistry());
     count = new SocCount(plan.ratedAh());
     spans = new FullToFull(0.3 * plan.ratedAh());
@@ -113,7 +113,7 @@ public final class SocFold implements FindingFold {
           case UNKNOWN, NONE -> Anchor.FIRST_SIGHT;
         };
     if (!wasTop) {
-      spans.top(top.kind() == TopWatch.Kind.TAIL);
+      spans.top(top.kind() == ChargeEnd.Kind.TAIL);
     }
     set(how, how.pct());
   }

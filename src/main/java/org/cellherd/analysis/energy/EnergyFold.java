@@ -14,8 +14,8 @@ import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.CellTemperatures;
+import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.CountedCharge;
-import org.cellherd.analysis.flow.TopWatch;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
@@ -165,7 +165,7 @@ public final class EnergyFold implements FindingFold {
 
   private Outlook outlook(long toMs) {
     OptionalDouble sinceFull =
-        charge.top().kind() == TopWatch.Kind.NONE
+        charge.top().kind() == ChargeEnd.Kind.NONE
             ? OptionalDouble.empty()
             : OptionalDouble.of(
                 Math.max(0, toMs - moment.wallMs(charge.top().topUpMs())) / 86_400_000.0);

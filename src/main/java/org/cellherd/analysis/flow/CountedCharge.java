@@ -16,7 +16,7 @@ public final class CountedCharge {
   private static final double NEARLY_FULL = 0.01;
 
   private final Flow flow;
-  private final TopWatch top;
+  private final ChargeEnd top;
   private double capacityAh;
   private long net;
   private boolean isAtTop;
@@ -26,7 +26,7 @@ public final class CountedCharge {
   /** Counts the readings of a moment; the rated capacity holds until another is told. */
   public CountedCharge(PackPlan plan, AnalysisSettings settings, Moment moment) {
     flow = new Flow(plan, moment);
-    top = new TopWatch(plan, settings, moment);
+    top = new ChargeEnd(plan, settings, moment);
     capacityAh = plan.ratedAh();
   }
 
@@ -64,7 +64,7 @@ public final class CountedCharge {
   }
 
   /** The latest top. */
-  public TopWatch top() {
+  public ChargeEnd top() {
     return top;
   }
 
@@ -80,7 +80,7 @@ public final class CountedCharge {
 
   /** True once the pack has been at its top. */
   public boolean isKnown() {
-    return top.kind() != TopWatch.Kind.NONE;
+    return top.kind() != ChargeEnd.Kind.NONE;
   }
 
   /** Charge since the top, Ah; negative after a discharge. */

@@ -11,7 +11,7 @@ import org.cellherd.analysis.FrameClass;
 import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
-import org.cellherd.analysis.flow.TopWatch;
+import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -34,7 +34,7 @@ public final class RestFold implements FindingFold {
   private static final int MOST_MOVED = 50;
 
   private final Moment moment;
-  private final TopWatch top;
+  private final ChargeEnd top;
   private final RestReport report;
   private final Rest rest;
   private final Completed completed = new Completed();
@@ -49,7 +49,7 @@ public final class RestFold implements FindingFold {
   /** A fold that has seen nothing. */
   public RestFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.moment = moment;
-    top = new TopWatch(plan, settings, moment);
+    top = new ChargeEnd(plan, settings, moment);
     rest = new Rest(plan.series(), moment);
     report = new RestReport(plan, settings, moment);
   }
@@ -86,7 +86,7 @@ public final class RestFold implements FindingFold {
     isResting = true;
     long startUpMs = Math.max(earliestUpMs, moment.readingUpMs() - moment.quietMs());
     boolean isFromFull =
-        top.kind() != TopWatch.Kind.NONE && startUpMs - top.topUpMs() < RELAX_FROM_FULL_MS / 2;
+        top.kind() != ChargeEnd.Kind.NONE && startUpMs - top.topUpMs() < RELAX_FROM_FULL_MS / 2;
     rest.begin(startUpMs, isFromFull ? RELAX_FROM_FULL_MS : RELAX_MS);
     liveKey = -1;
   }

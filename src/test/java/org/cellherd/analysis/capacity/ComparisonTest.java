@@ -5,7 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.flow.TopWatch;
+import org.cellherd.analysis.flow.ChargeEnd;
 import org.junit.jupiter.api.Test;
 
 class ComparisonTest {
@@ -69,6 +69,6 @@ class ComparisonTest {
   }
 
   private static CapacityTest test(double ah, double amps, double tempC, double endMv) {
-    return new CapacityTest(0, Interval.exactly(ah), amps, tempC, endMv, TopWatch.Kind.TAIL, 1, 2);
+    return new CapacityTest(0, Interval.exactly(ah), amps, tempC, endMv, ChargeEnd.Kind.TAIL, 1, 2);
   }
 }

@@ -15,7 +15,7 @@ import org.cellherd.pack.Reading;
  * tail current follows the data sheet of a 304 Ah prismatic LFP cell: charge voltage reached and
  * current at C/20 or below, here held for a minute. Belongs to one thread.
  */
-public final class TopWatch {
+public final class ChargeEnd {
 
   /** How the charge ended. */
   public enum Kind {
@@ -61,7 +61,7 @@ public final class TopWatch {
   private boolean wasHeld;
 
   /** Watches the readings of a moment. */
-  public TopWatch(PackPlan plan, AnalysisSettings settings, Moment moment) {
+  public ChargeEnd(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.plan = plan;
     this.settings = settings;
     this.moment = moment;

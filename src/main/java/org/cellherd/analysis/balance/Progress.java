@@ -14,7 +14,7 @@ import org.cellherd.pack.PackPlan;
  * last cell is still on its plateau, the spread) of the last hours; a verdict needs its slope to
  * stand out of its own error.
  */
-final class TopWatch {
+final class Progress {
   private static final double HALF_HOURS = 2;
   private static final long LOST_MS = 10 * 60_000L;
 
@@ -37,7 +37,7 @@ final class TopWatch {
   private double smoothMv;
   private long lastUpMs = -1;
 
-  TopWatch(PackPlan plan, AnalysisSettings settings) {
+  Progress(PackPlan plan, AnalysisSettings settings) {
     this.settings = settings;
     this.leastMeanMv =
         Math.max(settings.kneeMv(), Math.min(plan.limits().fullMv(), plan.chargeMvPerCell() - 20));
