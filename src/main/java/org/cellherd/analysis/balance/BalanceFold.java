@@ -170,7 +170,8 @@ public final class BalanceFold implements FindingFold {
             minute.mean(),
             knee == null ? Double.NaN : knee.mid(),
             isQuiet,
-            parts.isBleedExpected(minute)));
+            parts.isBleedExpected(minute),
+            minute.hasMoved()));
     if (parts.watch.state() == State.BALANCED) {
       parts.lastBalancedUpMs = minute.closedUpMs();
     }
@@ -228,7 +229,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("balance", 1).putLong(netHalves).putBoolean(isNewCharge);
+    out.section("balance", 2).putLong(netHalves).putBoolean(isNewCharge);
     out.putDouble(topCountAh).putDouble(topSpreadMv);
     out.putDouble(topHighestMv).putLong(topHighestCell);
     parts.save(out);
@@ -236,7 +237,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("balance", 1);
+    in.section("balance", 2);
     netHalves = in.getLong();
     isNewCharge = in.getBoolean();
     topCountAh = in.getDouble();

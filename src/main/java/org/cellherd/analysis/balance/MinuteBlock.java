@@ -30,8 +30,10 @@ final class MinuteBlock {
   private long slotFromMs;
   private double currentSum;
   private int readings;
+  private boolean moves;
   private double meanCurrent;
   private long closedUpMs;
+  private boolean hasMoved;
 
   MinuteBlock(int cells) {
     this.cells = cells;
@@ -70,6 +72,7 @@ final class MinuteBlock {
     slotFromMs = now;
     currentSum = 0;
     readings = 0;
+    moves = false;
     Arrays.fill(slotSum, 0);
     Arrays.fill(slotCount, 0);
     Arrays.fill(cleanSum, 0);
@@ -85,6 +88,7 @@ final class MinuteBlock {
       if (v == Moment.MISSING) {
         continue;
       }
+      moves |= v != m.cellBefore(i + 1);
       slotSum[i] += v;
       slotCount[i]++;
       correctedSum[i] += v / 10.0 + pull.correction(i);
@@ -118,6 +122,7 @@ final class MinuteBlock {
     }
     meanCurrent = currentSum / readings / 1000;
     closedUpMs = now;
+    hasMoved = moves;
     return true;
   }
 
@@ -187,6 +192,11 @@ final class MinuteBlock {
     return meanCurrent;
   }
 
+  /** True when the number of some cell changed in that minute. */
+  boolean hasMoved() {
+    return hasMoved;
+  }
+
   /** When it ended, fold time. */
   long closedUpMs() {
     return closedUpMs;
@@ -194,7 +204,7 @@ final class MinuteBlock {
 
   void save(StateWriter out) {
     out.putLong(blockFromMs).putLong(slotFromMs).putDouble(currentSum).putLong(readings);
-    out.putDouble(meanCurrent).putLong(closedUpMs);
+    out.putDouble(meanCurrent).putLong(closedUpMs).putBoolean(moves).putBoolean(hasMoved);
     out.putLongs(slotSum)
         .putLongs(cleanSum)
         .putDoubles(correctedSum)
@@ -212,6 +222,8 @@ final class MinuteBlock {
     readings = in.getInt();
     meanCurrent = in.getDouble();
     closedUpMs = in.getLong();
+    moves = in.getBoolean();
+    hasMoved = in.getBoolean();
     copy(in.getLongs(), slotSum);
     copy(in.getLongs(), cleanSum);
     copy(in.getDoubles(), correctedSum);

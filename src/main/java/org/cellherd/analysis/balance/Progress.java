@@ -52,6 +52,7 @@ final class Progress {
    * @param leadAh greatest lead; NaN when the knee does not tell
    * @param isQuiet at most the tail current flowed
    * @param isBleeding a cell is known or expected to be bled
+   * @param hasMoved a cell's number changed; numbers that stand still are no evidence of anything
    */
   record Minute(
       long upMs,
@@ -59,11 +60,12 @@ final class Progress {
       double meanMv,
       double leadAh,
       boolean isQuiet,
-      boolean isBleeding) {}
+      boolean isBleeding,
+      boolean hasMoved) {}
 
   /** A minute at the top. */
   void atTop(Minute minute) {
-    if (minute.isQuiet()) {
+    if (minute.isQuiet() && minute.hasMoved()) {
       double hours = minute.upMs() / 3_600_000.0;
       spread.add(hours, minute.spreadMv());
       if (!Double.isNaN(minute.leadAh())) {
@@ -88,10 +90,14 @@ final class Progress {
       isBalanced |= minute.upMs() - evenSinceMs >= settings.balancedHoldMs();
     } else {
       evenSinceMs = -1;
-      boolean isWide = smoothMv > settings.balancedMv() + settings.boardFloorMv();
-      unevenSinceMs = !isWide ? -1 : unevenSinceMs < 0 ? minute.upMs() : unevenSinceMs;
+      unevenSinceMs = !isWide() ? -1 : unevenSinceMs < 0 ? minute.upMs() : unevenSinceMs;
       isBalanced &= unevenSinceMs < 0 || minute.upMs() - unevenSinceMs < LOST_MS;
     }
+  }
+
+  /** Wider than balanced by more than the board can tell. */
+  private boolean isWide() {
+    return smoothMv > settings.balancedMv() + settings.boardFloorMv();
   }
 
   private State moving(Minute minute) {
@@ -106,7 +112,7 @@ final class Progress {
     if (line.span() >= SURE_HOURS && line.count() >= 20 && grows && minute.isQuiet()) {
       return State.DIVERGING;
     }
-    if (byLead && line.span() >= STALL_HOURS && minute.isQuiet()) {
+    if (byLead && line.span() >= STALL_HOURS && minute.isQuiet() && isWide()) {
       return State.STALLED;
     }
     return minute.isBleeding() ? State.CONVERGING : State.UNKNOWN;

@@ -34,6 +34,14 @@ enum Anchor {
     return pct;
   }
 
+  /** True for an empty or a full pack that a charge or discharge has come to. */
+  boolean isEnd() {
+    return switch (this) {
+      case FULL, NEARLY_FULL, ABSORBED, FIRST_CELL, EMPTY -> true;
+      case NONE, FIRST_SIGHT, REST -> false;
+    };
+  }
+
   String text() {
     return text;
   }

@@ -1,5 +1,6 @@
 package org.cellherd.analysis.charge;
 
+import java.util.OptionalDouble;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.Amounts;
@@ -11,7 +12,12 @@ import org.cellherd.analysis.flow.Tally;
  * together with self-discharge and the board's own supply, which cannot be told apart.
  */
 final class FullToFull {
-  private final double leastAh;
+  private static final double LEAST_SPAN = 0.3;
+
+  /** A greater drift is a fault to be mended, not an offset to live with. */
+  private static final double MOST_DRIFT_C = 0.01;
+
+  private final double ratedAh;
   private final Tally tally = new Tally();
   private boolean isOpen;
   private boolean isWhole;
@@ -19,9 +25,9 @@ final class FullToFull {
   private double energetic = Double.NaN;
   private double driftMa = Double.NaN;
 
-  /** Spans that drew less than so many Ah tell nothing. */
-  FullToFull(double leastAh) {
-    this.leastAh = leastAh;
+  /** Spans that drew less than a good part of a pack's rated Ah tell nothing. */
+  FullToFull(double ratedAh) {
+    this.ratedAh = ratedAh;
   }
 
   void add(Amounts step) {
@@ -34,7 +40,7 @@ final class FullToFull {
 
   /** A charge has ended; only full ones by the tail current count as ends of a span. */
   void top(boolean isFull) {
-    if (isFull && isOpen && isWhole && tally.dischargedAh() >= leastAh) {
+    if (isFull && isOpen && isWhole && tally.dischargedAh() >= LEAST_SPAN * ratedAh) {
       coulombic = tally.dischargedAh() / tally.chargedAh();
       energetic = tally.dischargedWh() / tally.chargedWh();
       driftMa = tally.netAh() * 1000 / (tally.durationMs() / 3_600_000.0);
@@ -57,8 +63,15 @@ final class FullToFull {
   }
 
   /** Current that was counted in but not stored, mA; NaN before a whole span. */
-  double driftMa() {
+  double netMa() {
     return driftMa;
+  }
+
+  /** The same where it may be taken off the count: known, and below C/100. */
+  OptionalDouble driftMa() {
+    return Math.abs(driftMa) <= MOST_DRIFT_C * 1000 * ratedAh
+        ? OptionalDouble.of(driftMa)
+        : OptionalDouble.empty();
   }
 
   /** Outside 0.97 to 1.03 (common practice, no source) it is the sensor or missing data. */

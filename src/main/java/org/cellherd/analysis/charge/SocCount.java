@@ -8,7 +8,8 @@ import org.cellherd.analysis.StateWriter;
 /**
  * State of charge counted from an anchor, as bounds: an error of the capacity grows with the way
  * from the anchor, hidden currents and gaps with time. Since no pack is ever below 0 or above 100
- * %, the deepest and highest count since the anchor bound it as well.
+ * %, the deepest and highest count since the anchor bound it as well, and move the middle of an
+ * anchor that is not sharp.
  */
 final class SocCount {
   /** Used cells hold less than their label: believed from here to a little above it. */
@@ -18,6 +19,13 @@ final class SocCount {
   private static final double SLACK_PCT = 3;
   private static final double MEASURED_ERROR = 0.03;
 
+  /** From empty to full, or back. */
+  private static final double LEAST_SPAN_PCT = 80;
+
+  /** Cells that hold less are not used any more (common practice, no source). */
+  private static final double LEAST_BELIEVED = 0.4;
+
+  private final double ratedAh;
   private double capacityAh;
   private double leastAh;
   private double mostAh;
@@ -29,6 +37,7 @@ final class SocCount {
   private double overrunAh;
 
   SocCount(double ratedAh) {
+    this.ratedAh = ratedAh;
     capacityAh = ratedAh;
     leastAh = ratedAh * LEAST_OF_RATED;
     mostAh = ratedAh * MOST_OF_RATED;
@@ -39,6 +48,25 @@ final class SocCount {
     capacityAh = ah;
     leastAh = ah * (1 - MEASURED_ERROR);
     mostAh = ah * (1 + MEASURED_ERROR);
+  }
+
+  /**
+   * The whole way between an empty and a full anchor was counted, and it is not what the plan says:
+   * what fits is what the pack holds.
+   *
+   * @return false when no pack that is worth using holds so little, or so much
+   */
+  boolean spanned(Interval to) {
+    double wayPct = to.mid() - anchorPct.mid();
+    double ah = 100 * netAh / wayPct;
+    boolean isWhole = Math.abs(wayPct) >= LEAST_SPAN_PCT;
+    if (!isWhole || !(ah >= LEAST_BELIEVED * ratedAh) || ah > MOST_OF_RATED * ratedAh) {
+      return false;
+    }
+    capacityAh = ah;
+    leastAh = Math.max(LEAST_BELIEVED * ratedAh, ah * (1 - MEASURED_ERROR) - unsureAh);
+    mostAh = ah * (1 + MEASURED_ERROR) + unsureAh;
+    return true;
   }
 
   void anchor(Interval pct) {
@@ -61,10 +89,25 @@ final class SocCount {
     unsureAh += hiddenAh;
     lowestAh = Math.min(lowestAh, netAh);
     highestAh = Math.max(highestAh, netAh);
-    double mid = anchorPct.mid() + 100 * netAh / capacityAh;
-    if (mid > 100 + SLACK_PCT || mid < -SLACK_PCT) {
-      overrun((mid - (mid > 0 ? 100 + SLACK_PCT : -SLACK_PCT)) / 100 * capacityAh);
+    double mid = mid();
+    if (mid > 100) {
+      giveWay(-Math.min(mid - 100, anchorPct.mid() - anchorPct.low()));
+    } else if (mid < 0) {
+      giveWay(Math.min(-mid, anchorPct.high() - anchorPct.mid()));
     }
+    double beyond = Math.max(mid() - 100 - SLACK_PCT, 0) + Math.min(mid() + SLACK_PCT, 0);
+    if (beyond != 0) {
+      overrun(beyond / 100 * capacityAh);
+    }
+  }
+
+  private double mid() {
+    return anchorPct.mid() + 100 * netAh / capacityAh;
+  }
+
+  /** The pack must have been elsewhere within the anchor's bounds. */
+  private void giveWay(double byPct) {
+    anchorPct = new Interval(anchorPct.low(), anchorPct.mid() + byPct, anchorPct.high());
   }
 
   /**
@@ -103,8 +146,7 @@ final class SocCount {
     high = Math.min(high, 100 - 100 * (highestAh - netAh) / mostAh + unsure);
     low = Math.max(0, Math.min(100, low));
     high = Math.max(low, Math.min(100, high));
-    double mid = anchorPct.mid() + 100 * netAh / capacityAh;
-    return new Interval(low, Math.max(low, Math.min(high, mid)), high);
+    return new Interval(low, Math.max(low, Math.min(high, mid())), high);
   }
 
   void save(StateWriter out) {

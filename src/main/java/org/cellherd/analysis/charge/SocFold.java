@@ -2,6 +2,7 @@ package org.cellherd.analysis.charge;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingFold;
@@ -30,6 +31,16 @@ public final class SocFold implements FindingFold {
 
   /** Accuracy of a voltage, V (from memory). */
   private static final double VOLTAGE_ERROR_V = 0.002;
+
+  /** Offset of a current sensor that was not measured yet (common practice, no source). */
+  private static final double OFFSET_OF_RATED = 0.003;
+
+  private static final double MOST_OFFSET_MA = 100;
+
+  /** Of a measured drift, so much may come and go. */
+  private static final double DRIFT_ERROR = 0.3;
+
+  private static final double LEAST_OFFSET_MA = 20;
 
   private static final double JUMP_TOLD_PCT = 5;
   private static final double JUMP_DOUBTED_PCT = 20;
@@ -62,7 +73,7 @@ public final class SocFold implements FindingFold {
     top = new ChargeEnd(plan, settings, moment);
     curve = OcvCurve.of(plan.chemistry());
     count = new SocCount(plan.ratedAh());
-    spans = new FullToFull(0.3 * plan.ratedAh());
+    spans = new FullToFull(plan.ratedAh());
   }
 
   @Override
@@ -84,11 +95,24 @@ public final class SocFold implements FindingFold {
   private void step() {
     double in = flow.amounts().charged() / HALVES_PER_AH;
     double out = flow.amounts().discharged() / HALVES_PER_AH;
-    double hidden =
-        moment.flowingMa() == 0 ? moment.deadZoneMa() / 1000.0 * moment.stepMs() / 3_600_000.0 : 0;
-    count.add(in * settings.efficiency() - out, hidden);
+    double hours = moment.stepMs() / 3_600_000.0;
+    double drift = spans.driftMa().orElse(0) / 1000;
+    count.add(in * settings.efficiency() - out - drift * hours, hiddenMa() / 1000 * hours);
     spans.add(flow.amounts());
     greatestMa = Math.max(greatestMa, Math.abs(moment.flowingMa()));
+  }
+
+  /**
+   * What may flow without being printed: anything within the dead zone where 0 is printed, and the
+   * sensor's offset elsewhere.
+   */
+  private double hiddenMa() {
+    OptionalDouble drift = spans.driftMa();
+    double offset =
+        drift.isPresent()
+            ? Math.max(LEAST_OFFSET_MA, DRIFT_ERROR * Math.abs(drift.getAsDouble()))
+            : Math.min(MOST_OFFSET_MA, OFFSET_OF_RATED * plan.ratedMah());
+    return moment.flowingMa() == 0 ? Math.max(moment.deadZoneMa(), offset) : offset;
   }
 
   private void anchors(boolean isTop) {
@@ -172,7 +196,8 @@ public final class SocFold implements FindingFold {
   private void set(Anchor how, Interval pct) {
     double jump = jump(pct);
     boolean isNew = !wasTop && moment.upMs() - anchorUpMs > 60_000;
-    if (anchor != Anchor.NONE && isNew && Math.abs(jump) > JUMP_TOLD_PCT) {
+    boolean isCapacity = jump != 0 && anchor.isEnd() && how.isEnd() && count.spanned(pct);
+    if (anchor != Anchor.NONE && isNew && !isCapacity && Math.abs(jump) > JUMP_TOLD_PCT) {
       jumpPct = jump;
       jumpUpMs = moment.upMs();
     } else if (isNew) {
@@ -269,7 +294,7 @@ public final class SocFold implements FindingFold {
             .put("dead_zone_ma", moment.deadZoneMa())
             .put("coulombic_efficiency", spans.coulombic(), 4)
             .put("energy_efficiency", spans.energetic(), 4)
-            .put("drift_ma", spans.driftMa(), 1)
+            .put("drift_ma", spans.netMa(), 1)
             .put("corrected_by_pct", jumpUpMs < 0 ? Double.NaN : jumpPct, 1)
             .build();
     return Optional.of(
@@ -288,7 +313,7 @@ public final class SocFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("soc", 1);
+    out.section("soc", 2);
     flow.save(out);
     top.save(out);
     count.save(out);
@@ -299,7 +324,7 @@ public final class SocFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("soc", 1);
+    in.section("soc", 2);
     flow.restore(in);
     top.restore(in);
     count.restore(in);

@@ -134,6 +134,40 @@ class SocFoldTest {
   }
 
   @Test
+  void aUsedPackOfTwoThirdsItsRatingIsLearnedAndNotDoubted() {
+    full();
+    feed((int) (6.5 * 3600), 3310, -10_000);
+    feed(20, 2790, -10_000);
+
+    assertThat(analysis.suspicions()).isEmpty();
+
+    feed(3 * 3600, 3331, 10_000);
+    assertThat(pct().mid()).isCloseTo(100 * 30 / 65.0, within(1.5));
+  }
+
+  @Test
+  void aChargeThatFitsWithinAVagueBeginningIsNoOffset() {
+    feed(4 * 3600, 3331, 0);
+    feed(6 * 3600, 3345, 10_000);
+
+    assertThat(analysis.suspicions()).isEmpty();
+    assertThat(pct().low()).isGreaterThan(55);
+  }
+
+  @Test
+  void anOffsetSeenBetweenTwoFullChargesIsTakenOffTheCount() {
+    full();
+    for (int day = 0; day < 2; day++) {
+      feed(5 * 3600, 3310, -9_500);
+      feed(5 * 3600, 3345, 10_500);
+      full();
+    }
+    feed(5 * 3600, 3310, -9_500);
+
+    assertThat(pct().mid()).isCloseTo(50, within(1.0));
+  }
+
+  @Test
   void moreThanThePackHoldsIsAnOffset() {
     full();
     feed(3600, 3310, -10_000);
