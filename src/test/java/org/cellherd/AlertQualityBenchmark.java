@@ -17,7 +17,7 @@ import org.cellherd.sim.Scenarios;
  * </pre>
  */
 public final class AlertQualityBenchmark {
-  private static final double LONG_DAYS = 8;
+  private static final double LONG_DAYS = 40;
   private static final int LONG_SHARE = 5;
 
   private final Map<String, QualityRow> rows = new TreeMap<>();

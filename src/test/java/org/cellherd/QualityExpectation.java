@@ -34,7 +34,7 @@ import org.cellherd.alert.RuleId;
  * @param cause rules that name the cause; empty where nothing is wrong
  * @param symptoms rules that may also speak up, for they tell the truth too: a season is cold and
  *     grey, a pack of less capacity than its plan has a count that does not fit, a sensor that may
- *     be broken silences no rule
+ *     be broken silences no rule, a pump in the evening would empty its pack if it went on
  */
 record QualityExpectation(Set<RuleId> cause, Set<RuleId> symptoms) {
 
@@ -73,7 +73,7 @@ record QualityExpectation(Set<RuleId> cause, Set<RuleId> symptoms) {
           Map.entry("current-offset", of(Set.of(IMPLAUSIBLE), NEVER_FULL)),
           Map.entry(
               "thermistor", of(Set.of(IMPLAUSIBLE), HEATING, COLD, COLD_CHARGE, COLD_MORNING)),
-          Map.entry("stuck", of(Set.of(IMPLAUSIBLE, FROZEN), SPREAD, IMBALANCE)),
+          Map.entry("stuck", of(Set.of(IMPLAUSIBLE, FROZEN), SPREAD, IMBALANCE, EMPTY_AHEAD)),
           Map.entry("frozen", of(Set.of(FROZEN), IMPLAUSIBLE, RUNNER, LIMIT_AHEAD)),
           Map.entry("cell-count", of(Set.of(CELL_COUNT), IMPLAUSIBLE)),
           Map.entry("bank", of(Set.of(BANK_SHARE), CELL_LOW, LIMIT_AHEAD, IMBALANCE, EMPTY_AHEAD)),

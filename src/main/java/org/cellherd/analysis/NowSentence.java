@@ -26,7 +26,7 @@ public final class NowSentence {
       case UNKNOWN -> "Listening" + within + ".";
       case REST -> "Resting" + within + ".";
       case IDLE -> "No current" + within + ".";
-      case HOLD -> "Held at the top" + within + "; " + balance(view.balance()) + ".";
+      case HOLD -> "Held at the top, " + highest(cells) + "; " + balance(view.balance()) + ".";
       case CHARGE_PLATEAU -> "Charging" + amperes(view.flowingMa()) + within + ".";
       case UPPER_KNEE ->
           "Charging"

@@ -93,6 +93,42 @@ class CellHighScriptTest {
   }
 
   @Test
+  void whatIsOverSaysHowThingsAreNowAndHowTheyWere() {
+    feed(3660, 6);
+    feed(3410, 61);
+
+    assertThat(engine.standing())
+        .singleElement()
+        .satisfies(
+            a -> {
+              assertThat(a.text())
+                  .matches(
+                      "Over since \\S+, now 3.410 V. It had been since \\S+: "
+                          + "cell 3 at 3.660 V, above 3.650 V\\.");
+              assertThat(a.limit()).isEqualTo(3650);
+              assertThat(a.value()).isEqualTo(3410);
+            });
+  }
+
+  @Test
+  void theWorstLevelIsWhatIsRemembered() {
+    AlertEngine both = new AlertEngine(plan, AlertSettings.defaults(plan));
+    for (double mv : new double[] {3648, 3652, 3410}) {
+      for (int second = 0; second < 120; second++) {
+        int tenth = (int) Math.round(mv * 10);
+        Reading reading =
+            Reading.at(nowMs).cells(CellVoltages.ofTenthMv(33_000, 33_000, tenth, 33_000)).build();
+        view.take(reading);
+        events.addAll(both.onEntry(reading, view));
+        nowMs += 1000;
+      }
+    }
+
+    assertThat(events.get(events.size() - 1).alert().text())
+        .contains("cell 3 at 3.652 V, above 3.650 V");
+  }
+
+  @Test
   void equalityWithTheLimitIsNoAlarm() {
     feed(3650, 1000);
 

@@ -57,7 +57,7 @@ class SimulatedAlertsTest {
     Alert first = of(run, RuleId.RUNNER, Change.RAISED).get(0).alert();
     assertThat(overMs.get()).isLessThan(Long.MAX_VALUE);
     assertThat(first.timeMs()).isLessThan(overMs.get() - 60_000);
-    assertThat(first.text()).contains("if nothing changes");
+    assertThat(first.text()).contains("If nothing changes it is at 3.6");
   }
 
   @Test

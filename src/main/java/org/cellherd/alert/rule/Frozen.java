@@ -46,21 +46,23 @@ final class Frozen implements Rule {
       isKnown = false;
       return;
     }
-    int now = signature(scene.fresh().get());
+    int same = signature(scene.fresh().get());
     boolean flows = scene.flowingMa().orElse(0) != 0;
     Noise noise = flows ? flowing : quiet;
-    if (!isKnown || now != signature) {
+    if (!isKnown || same != signature) {
       if (isKnown && !wasFrozen) {
         noise.ended(scene.ageMs() - sameAgeMs);
       }
       isKnown = true;
-      signature = now;
+      signature = same;
       sameAgeMs = scene.ageMs();
     }
     long sameMs = scene.ageMs() - sameAgeMs;
-    boolean inKnee = scene.isCharging() && scene.view().frameClass() == FrameClass.UPPER_KNEE;
-    long limitMs = inKnee ? kneeLimit(noise) : limit(noise, flows);
-    int level = sameMs < limitMs ? 0 : inKnee ? 2 : 1;
+    FrameClass now = scene.view().frameClass();
+    boolean inKnee = scene.isCharging() && now == FrameClass.UPPER_KNEE;
+    boolean isHeld = now == FrameClass.HOLD;
+    long limitMs = inKnee ? kneeLimit(noise) : isHeld ? heldLimit() : limit(noise, flows);
+    int level = sameMs < limitMs ? 0 : inKnee || isHeld ? 2 : 1;
     wasFrozen = level > 0;
     out.judge(
         0,
@@ -77,9 +79,19 @@ final class Frozen implements Rule {
     return Math.max(set.ms("knee_s"), Math.min(byNoise(noise), set.ms("limit_min")));
   }
 
+  /**
+   * A charger that holds the pack at its top by a current that the board prints as 0. The board's
+   * noise is no other than under current, but nothing else moves.
+   */
+  private long heldLimit() {
+    if (quiet.isLearned()) {
+      return kneeLimit(quiet);
+    }
+    return flowing.isLearned() ? limit(flowing, true) : Long.MAX_VALUE;
+  }
+
   private long limit(Noise noise, boolean flows) {
-    boolean isLearned =
-        noise.changes >= LEAST_CHANGES && (flows || noise.watchedMs >= LEAST_QUIET_MS);
+    boolean isLearned = noise.isLearned() && (flows || noise.watchedMs >= LEAST_QUIET_MS);
     return isLearned ? Math.max(set.ms("limit_min"), byNoise(noise)) : Long.MAX_VALUE;
   }
 
@@ -97,6 +109,10 @@ final class Frozen implements Rule {
       longestMs = Math.max(longestMs, sameMs);
       watchedMs += sameMs;
       changes = Math.min(LEAST_CHANGES, changes + 1);
+    }
+
+    boolean isLearned() {
+      return changes >= LEAST_CHANGES;
     }
 
     void save(StateWriter out) {

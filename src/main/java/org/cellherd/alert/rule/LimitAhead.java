@@ -17,6 +17,7 @@ import org.cellherd.pack.PackPlan;
  */
 final class LimitAhead implements Rule {
   private static final double ALIKE_MV = 3;
+  private static final double NEVER = Double.POSITIVE_INFINITY;
 
   private final Terms terms;
   private final RuleSettings set;
@@ -95,10 +96,7 @@ final class LimitAhead implements Rule {
     double most = set.number("limit_min");
     double over = most + set.number("deadband_min");
     boolean isFast = (isHigh ? rate : -rate) > set.number("rate_mv_per_min");
-    double minutes =
-        isFast
-            ? scene.view().minutesTo(cell, (int) limit).orElse(Double.POSITIVE_INFINITY)
-            : Double.POSITIVE_INFINITY;
+    double minutes = isFast ? minutes(cell, cells.mv(cell), rate, limit, scene) : NEVER;
     if (minutes >= over || (isHigh && chargerStopsFirst(minutes, cells, scene))) {
       return Judgement.fine();
     }
@@ -108,6 +106,12 @@ final class LimitAhead implements Rule {
         minutes,
         most,
         () -> words(cell, cells.mv(cell), rate, limit, minutes));
+  }
+
+  /** By the curve that was seen, or the one that such cells have at least. */
+  private double minutes(int cell, double mv, double rate, double limit, Scene scene) {
+    double seen = scene.view().minutesTo(cell, (int) limit).orElse(NEVER);
+    return rate > 0 ? Math.min(seen, projection.minutesTo(mv, rate, limit)) : seen;
   }
 
   /** True when the sum of cells is at the charge voltage before the cell is at its limit. */
@@ -124,7 +128,7 @@ final class LimitAhead implements Rule {
     return sum >= chargeMv;
   }
 
-  private static Words words(int cell, double mv, double rate, double limit, double minutes) {
+  private Words words(int cell, double mv, double rate, double limit, double minutes) {
     boolean isUp = rate > 0;
     return Words.of(
         "Cell "
@@ -133,8 +137,8 @@ final class LimitAhead implements Rule {
             + Spoken.volts(mv)
             + (isUp ? " and rising " : " and falling ")
             + Spoken.number(Math.abs(rate), 0)
-            + " mV a minute, about "
-            + Spoken.duration(Math.round(minutes * 60_000))
+            + " mV a minute, "
+            + projection.minutes(minutes, isUp)
             + " to "
             + Spoken.volts(limit),
         isUp ? "Lower the charge current or voltage." : "Take load off, or charge the pack.",

@@ -1,5 +1,6 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.alert.state.Spoken;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 
@@ -21,6 +22,26 @@ final class Projection {
 
   Projection(PackPlan plan) {
     isCurved = plan.chemistry() == Chemistry.LFP;
+  }
+
+  /** Minutes until a rising cell is at a limit; no fewer where it rises along a straight line. */
+  double minutesTo(double mv, double mvPerMin, double limitMv) {
+    double above = mv - FOOT_MV;
+    if (mvPerMin <= 0 || limitMv <= mv) {
+      return limitMv <= mv ? 0 : Double.POSITIVE_INFINITY;
+    }
+    return isCurved && above >= LEAST_ABOVE_MV
+        ? Math.log((limitMv - FOOT_MV) / above) * above / mvPerMin
+        : (limitMv - mv) / mvPerMin;
+  }
+
+  /**
+   * The time to a limit in words: a cell that bends is there at the latest when a straight line
+   * would be.
+   */
+  String minutes(double minutes, boolean isUp) {
+    String time = Spoken.duration(Math.round(minutes * 60_000));
+    return (isCurved && isUp ? "about " : "at most ") + time;
   }
 
   /** Voltage after some minutes, mV; never below the present one. */

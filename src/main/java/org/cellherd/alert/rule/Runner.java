@@ -21,11 +21,13 @@ final class Runner implements Rule {
   private final Terms terms;
   private final RuleSettings set;
   private final double limitMv;
+  private final Projection projection;
 
   Runner(PackPlan plan, RuleSettings set) {
     this.terms = TermsMaker.live(set, "mV");
     this.set = set;
     this.limitMv = plan.limits().cutOffHighMv();
+    this.projection = new Projection(plan);
   }
 
   @Override
@@ -83,7 +85,8 @@ final class Runner implements Rule {
   }
 
   private Words words(int cell, double mv, double lead, double rate, Scene scene) {
-    OptionalDouble minutes = scene.view().minutesTo(cell, (int) limitMv);
+    double seen = scene.view().minutesTo(cell, (int) limitMv).orElse(Double.POSITIVE_INFINITY);
+    double minutes = Math.min(seen, projection.minutesTo(mv, rate, limitMv));
     return new Words(
         "Cell "
             + cell
@@ -105,16 +108,14 @@ final class Runner implements Rule {
             .build());
   }
 
-  private String ahead(double mv, OptionalDouble minutes) {
+  private String ahead(double mv, double minutes) {
     if (mv >= limitMv) {
       return "It is above " + Spoken.volts(limitMv) + " already.";
     }
-    return minutes.isEmpty()
-        ? ""
-        : "About "
-            + Spoken.duration(Math.round(minutes.getAsDouble() * 60_000))
-            + " to "
-            + Spoken.volts(limitMv)
-            + " if nothing changes.";
+    return "If nothing changes it is at "
+        + Spoken.volts(limitMv)
+        + " in "
+        + projection.minutes(minutes, true)
+        + ".";
   }
 }

@@ -12,27 +12,30 @@ final class Account {
   private double limit = Double.NaN;
   private Words words = Words.NONE;
   private Words worst = Words.NONE;
+  private int worstLevel;
   private double worstBy;
   private Optional<String> oldText = Optional.empty();
 
   /** A new occurrence. */
   void begin() {
+    worstLevel = 0;
     worstBy = 0;
     oldText = Optional.empty();
   }
 
-  /** Takes what the rule says; its words count only while the condition holds. */
+  /** Takes what the rule says; its limit and words count only while the condition holds. */
   void take(Judgement now) {
     value = now.value();
-    limit = now.limit();
     if (now.level() == 0) {
       return;
     }
+    limit = now.limit();
     words = now.words().get();
     oldText = Optional.empty();
     double by = Math.abs(value - limit);
-    if (!(by < worstBy)) {
+    if (now.level() > worstLevel || (now.level() == worstLevel && !(by < worstBy))) {
       worst = words;
+      worstLevel = now.level();
       worstBy = by;
     }
   }
@@ -49,6 +52,7 @@ final class Account {
     limit = alert.limit();
     words = Words.of("", alert.firstStep(), alert.evidence());
     worst = words;
+    worstLevel = 0;
     worstBy = 0;
     oldText = Optional.of(alert.text());
   }
@@ -73,14 +77,16 @@ final class Account {
     return oldText.orElseGet(() -> AlertText.standing(words, sinceMs, now));
   }
 
-  String over(long sinceMs, long untilMs, Pulse now) {
-    return oldText.isPresent()
-        ? "Over: " + oldText.get()
-        : AlertText.over(worst, sinceMs, untilMs, now);
+  String over(long sinceMs, long untilMs, String unit, Pulse now) {
+    String over = AlertText.over(untilMs, Spoken.value(value, unit), now);
+    return over
+        + (oldText.isPresent()
+            ? " It had been: " + oldText.get()
+            : AlertText.was(worst, sinceMs, now));
   }
 
   void save(StateWriter out) {
-    out.putDouble(value).putDouble(limit).putDouble(worstBy);
+    out.putDouble(value).putDouble(limit).putDouble(worstBy).putLong(worstLevel);
     out.putBoolean(oldText.isPresent()).putText(oldText.orElse(""));
     save(words, out);
     save(worst, out);
@@ -95,6 +101,7 @@ final class Account {
     value = in.getDouble();
     limit = in.getDouble();
     worstBy = in.getDouble();
+    worstLevel = in.getInt();
     boolean isOld = in.getBoolean();
     String text = in.getText();
     oldText = isOld ? Optional.of(text) : Optional.empty();

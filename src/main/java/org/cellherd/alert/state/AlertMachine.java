@@ -283,7 +283,7 @@ public final class AlertMachine {
   private String text(Pulse pulse) {
     boolean over = state == AlertState.NORMAL || state == AlertState.RETURNED;
     if (over) {
-      return account.over(sinceMs, stateMs, pulse);
+      return account.over(sinceMs, stateMs, unit, pulse);
     }
     String text = account.standing(sinceMs, pulse);
     if (!judgedLast) {

@@ -27,11 +27,16 @@ public final class AlertText {
     return words.what() + ", since " + since + "." + more(words);
   }
 
-  /** The condition is gone. */
-  static String over(Words words, long sinceMs, long untilMs, Pulse now) {
-    String from = time(sinceMs, now.timeMs(), now.zone());
-    String to = time(untilMs, now.timeMs(), now.zone());
-    return "Over: " + lowerFirst(words.what()) + ", from " + from + " to " + to + ".";
+  /** The condition is gone, and how things are now, where that is known. */
+  static String over(long untilMs, String valueNow, Pulse now) {
+    String until = time(untilMs, now.timeMs(), now.zone());
+    return "Over since " + until + (valueNow.isEmpty() ? "." : ", now " + valueNow + ".");
+  }
+
+  /** What it was at its worst. */
+  static String was(Words words, long sinceMs, Pulse now) {
+    String since = time(sinceMs, now.timeMs(), now.zone());
+    return " It had been since " + since + ": " + lowerFirst(words.what()) + ".";
   }
 
   private static String more(Words words) {

@@ -32,6 +32,19 @@ public final class Spoken {
     return String.format(Locale.ROOT, "%." + decimals + "f", value);
   }
 
+  /** A value in a rule's unit; empty where there is none. */
+  public static String value(double value, String unit) {
+    if (!Double.isFinite(value) || unit.isEmpty()) {
+      return "";
+    }
+    return switch (unit) {
+      case "mV" -> Math.abs(value) < 1000 ? number(value, 0) + " mV" : volts(value);
+      case "s" -> duration(Math.round(value * 1000));
+      case "Ah" -> number(value, 2) + " Ah";
+      default -> number(value, 1) + " " + unit;
+    };
+  }
+
   /** A duration in the unit that people would use: 40 s, 12 min, 3 h, 5 days. */
   public static String duration(long ms) {
     double s = ms / 1000.0;

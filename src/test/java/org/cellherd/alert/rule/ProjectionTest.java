@@ -21,6 +21,19 @@ class ProjectionTest {
   }
 
   @Test
+  void theTimeToALimitIsThatOfTheSameCurve() {
+    assertThat(lfp.minutesTo(3450, 9.28, 3600)).isCloseTo(10.3, Offset.offset(0.5));
+    assertThat(lfp.minutes(10.3, true)).isEqualTo("about 10 min");
+  }
+
+  @Test
+  void aStraightLineIsOnlyABound() {
+    assertThat(nmc.minutesTo(4000, 10, 4150)).isEqualTo(15);
+    assertThat(nmc.minutes(15, true)).isEqualTo("at most 15 min");
+    assertThat(lfp.minutes(15, false)).isEqualTo("at most 15 min");
+  }
+
+  @Test
   void otherChemistriesAreStraight() {
     assertThat(nmc.after(4000, 10, 5)).isEqualTo(4050);
   }
