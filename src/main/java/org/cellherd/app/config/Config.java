@@ -5,6 +5,7 @@ import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.mqtt.MqttSettings;
+import org.cellherd.page.PageSettings;
 import org.cellherd.store.StoreSettings;
 
 /**
@@ -18,6 +19,7 @@ import org.cellherd.store.StoreSettings;
  * @param packs all packs, at least one
  * @param banks packs that share a bus
  * @param mqtt the broker, if one is wanted
+ * @param page the local page, if one is wanted
  * @param deadMan where to say that all is well, if wanted
  * @param commands programs to run on critical events
  */
@@ -30,6 +32,7 @@ public record Config(
     List<PackConfig> packs,
     List<Bank> banks,
     Optional<MqttSettings> mqtt,
+    Optional<PageSettings> page,
     Optional<DeadManConfig> deadMan,
     List<List<String>> commands) {
 

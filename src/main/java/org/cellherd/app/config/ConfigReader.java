@@ -56,6 +56,7 @@ final class ConfigReader {
         packs,
         banks(packs),
         mqtt,
+        top.tableIfAny("page").map(t -> new PageReader(this::beside, t).read()),
         top.tableIfAny("deadman").flatMap(this::deadMan),
         commands());
   }

@@ -25,6 +25,7 @@ import org.cellherd.board.LinePoller;
 import org.cellherd.board.Link;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.mqtt.MqttPublisher;
+import org.cellherd.mqtt.MqttStatus;
 import org.cellherd.mqtt.Outbox;
 import org.cellherd.mqtt.PackState;
 import org.cellherd.mqtt.PackSummary;
@@ -33,6 +34,7 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
+import org.cellherd.page.SiteHealth;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.OpenMode;
 import org.jspecify.annotations.Nullable;
@@ -62,10 +64,12 @@ public final class Daemon implements AutoCloseable {
   private final Lines lines;
   private final @Nullable MqttPublisher publisher;
   private final CommandHook commands;
+  private final @Nullable PageHerald page;
   private final Herd herd;
   private final AtomicBoolean stopping = new AtomicBoolean();
   private final List<Thread> lineThreads = new ArrayList<>();
   private volatile boolean allIsWell;
+  private volatile String logTrouble = "";
   private long tickedNanos;
   private boolean closed;
 
@@ -102,6 +106,10 @@ public final class Daemon implements AutoCloseable {
       heralds.add(new MqttHerald(publisher));
     }
     heralds.add(new CommandHerald(commands));
+    this.page = PageHerald.start(config, this::seen, this::health, time).orElse(null);
+    if (page != null) {
+      heralds.add(page);
+    }
     this.herd =
         new Herd(
             config.packs(),
@@ -111,6 +119,9 @@ public final class Daemon implements AutoCloseable {
             clock,
             time,
             (pack, pace) -> lines.setPace(pack, pace));
+    if (page != null) {
+      page.remember(herd.watches(), file.alertLog().standing());
+    }
     herd.begin();
     this.tickedNanos = time.monotonicNanos();
   }
@@ -164,11 +175,28 @@ public final class Daemon implements AutoCloseable {
         new PublisherParts(
             config.packs().stream().map(PackConfig::plan).toList(),
             Outbox.of(keeper.file().alertLog()),
-            (id, by) -> inbox.put(() -> herd().acknowledge(id, by)),
+            this::seen,
             parts.computerTime(),
             this::diskFreeMb,
             parts.mqttListener()),
         keeper.file().alertLog().standing());
+  }
+
+  /** Somebody saw an alert; any thread. */
+  private void seen(String alertId, String by) {
+    inbox.put(() -> herd().acknowledge(alertId, by));
+  }
+
+  /** Any thread. */
+  private SiteHealth health() {
+    MqttPublisher mqtt = publisher;
+    Optional<MqttStatus> status = Optional.ofNullable(mqtt).map(MqttPublisher::status);
+    OptionalLong freeMb = diskFreeMb();
+    return new SiteHealth(
+        logTrouble,
+        status.map(MqttStatus::connected),
+        status.map(s -> OptionalLong.of(s.eventsInMemory())).orElseGet(OptionalLong::empty),
+        freeMb.isPresent() ? OptionalLong.of(freeMb.getAsLong() << 20) : freeMb);
   }
 
   /** For callbacks that are made before the constructor has ended and run only after it. */
@@ -235,6 +263,7 @@ public final class Daemon implements AutoCloseable {
       for (PackConfig pack : config.packs()) {
         herd.skipped(pack.plan().id(), inbox.takeSkipped(pack.plan().id()));
       }
+      logTrouble = keeper.trouble();
       MqttPublisher mqtt = publisher;
       boolean delivered = mqtt == null || mqtt.status().eventsInMemory() == 0;
       allIsWell = herd.allHeard() && keeper.trouble().isEmpty() && delivered;
@@ -307,6 +336,9 @@ public final class Daemon implements AutoCloseable {
       publisher.close();
     }
     commands.close();
+    if (page != null) {
+      page.page().close();
+    }
     herd.end();
   }
 

@@ -75,6 +75,7 @@ public final class SimulatedSite {
             List.of(),
             Optional.ofNullable(broker).map(SimulatedSite::mqtt),
             Optional.empty(),
+            Optional.empty(),
             List.of());
   }
 

@@ -1,0 +1,114 @@
+package org.cellherd.app;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.report.AlertSpan;
+import org.cellherd.report.Remark;
+import org.cellherd.report.plot.Tracks;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.Statistic;
+import org.cellherd.store.StoredEvent;
+
+/**
+ * What the log holds of a pack between two times, for reports and the page: single readings of some
+ * days, statistics of more. One use, one thread.
+ */
+public final class LogStretch {
+
+  private static final long READINGS_UP_TO_MS = TimeUnit.DAYS.toMillis(3);
+  private static final long HOURS_UP_TO_MS = TimeUnit.DAYS.toMillis(60);
+  private static final long HOUR_MS = TimeUnit.HOURS.toMillis(1);
+  private static final int MOST_SENSORS = 8;
+
+  private final LogFile file;
+  private final PackPlan plan;
+  private final long fromMs;
+  private final long toMs;
+
+  /** A stretch of an open log with {@code fromMs <= time < toMs}. */
+  public LogStretch(LogFile file, PackPlan plan, long fromMs, long toMs) {
+    this.file = file;
+    this.plan = plan;
+    this.fromMs = fromMs;
+    this.toMs = toMs;
+  }
+
+  /** The quantities in columns; gaps that the log names are added to a list. */
+  public Tracks tracks(List<Gap> gaps) throws StorageFailure {
+    Tracks tracks = new Tracks(fromMs, toMs);
+    if (toMs - fromMs <= READINGS_UP_TO_MS) {
+      readings(tracks, gaps);
+    } else {
+      statistics(tracks);
+    }
+    return tracks;
+  }
+
+  private void readings(Tracks tracks, List<Gap> gaps) throws StorageFailure {
+    file.history()
+        .replay(
+            plan.id(),
+            fromMs,
+            toMs,
+            entry -> {
+              if (entry instanceof Reading reading) {
+                tracks.add(reading);
+              } else if (entry instanceof Gap gap) {
+                gaps.add(gap);
+              }
+            });
+  }
+
+  private void statistics(Tracks tracks) throws StorageFailure {
+    boolean hours = toMs - fromMs <= HOURS_UP_TO_MS;
+    long length = hours ? HOUR_MS : 24 * HOUR_MS;
+    for (Channel channel : channels()) {
+      List<Statistic> rows =
+          hours
+              ? file.statistics().hourStatistics(plan.id(), channel, fromMs, toMs)
+              : file.statistics().dayStatistics(plan.id(), channel, fromMs, toMs);
+      for (Statistic row : rows) {
+        tracks.add(
+            channel,
+            new Tracks.Span(row.startMs(), row.startMs() + length),
+            (double) row.min(),
+            row.mean(),
+            (double) row.max(),
+            row.count());
+      }
+    }
+  }
+
+  private List<Channel> channels() {
+    List<Channel> channels = new ArrayList<>();
+    channels.add(Channel.of(Channel.Kind.CURRENT));
+    channels.add(Channel.of(Channel.Kind.PACK_VOLTAGE));
+    channels.add(Channel.of(Channel.Kind.SOC));
+    for (int cell = 1; cell <= plan.series(); cell++) {
+      channels.add(Channel.cell(cell));
+    }
+    for (int sensor = 1; sensor <= MOST_SENSORS; sensor++) {
+      channels.add(Channel.temperature(sensor));
+    }
+    return channels;
+  }
+
+  /** Alerts whose events lie in the stretch, in the order of their raising. */
+  public List<AlertSpan> alerts() throws StorageFailure {
+    return AlertSpan.of(
+        file.events(plan.id(), fromMs, toMs).stream().map(StoredEvent::event).toList());
+  }
+
+  /** What people noted about the stretch. */
+  public List<Remark> remarks() throws StorageFailure {
+    return file.remarks().notes(plan.id(), fromMs, toMs).stream()
+        .map(n -> new Remark(n.atMs(), n.by(), n.text()))
+        .toList();
+  }
+}

@@ -1,0 +1,128 @@
+package org.cellherd.app.daemon;
+
+import java.io.IOException;
+import java.lang.System.Logger;
+import java.lang.System.Logger.Level;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.function.Supplier;
+import org.cellherd.alert.Acknowledger;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.app.LogStretch;
+import org.cellherd.app.SilenceWords;
+import org.cellherd.app.config.Config;
+import org.cellherd.app.config.LineConfig;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.mqtt.PackState;
+import org.cellherd.mqtt.PackSummary;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.TimeSource;
+import org.cellherd.page.LocalPage;
+import org.cellherd.page.PackHistory;
+import org.cellherd.page.PagePack;
+import org.cellherd.page.PageParts;
+import org.cellherd.page.PageSettings;
+import org.cellherd.page.Presence;
+import org.cellherd.page.SiteHealth;
+import org.cellherd.report.plot.Tracks;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
+
+/** Tells the local page. */
+record PageHerald(LocalPage page) implements Herald {
+
+  private static final Logger LOG = System.getLogger(PageHerald.class.getName());
+  private static final int USUAL_POLL_MS = 1_000;
+
+  /**
+   * Begins to serve the page of a config. A page that cannot be served is said so and done without:
+   * the watch matters more.
+   */
+  static Optional<PageHerald> start(
+      Config config, Acknowledger acknowledger, Supplier<SiteHealth> health, TimeSource time) {
+    if (config.page().isEmpty()) {
+      return Optional.empty();
+    }
+    PageSettings settings = config.page().get();
+    try {
+      LocalPage page =
+          LocalPage.start(
+              settings,
+              new PageParts(
+                  config.site(),
+                  "cellherd",
+                  config.packs().stream().map(PageHerald::pack).toList(),
+                  history(config),
+                  acknowledger,
+                  health,
+                  time,
+                  config.zone()));
+      LOG.log(Level.INFO, "page on http://" + shown(page));
+      return Optional.of(new PageHerald(page));
+    } catch (IOException cannot) {
+      LOG.log(
+          Level.ERROR,
+          "page: cannot listen on "
+              + settings.listen()
+              + " ("
+              + cannot.getMessage()
+              + "); going on without it");
+      return Optional.empty();
+    }
+  }
+
+  private static String shown(LocalPage page) {
+    return page.address().getHostString() + ":" + page.address().getPort() + "/";
+  }
+
+  private static PagePack pack(PackConfig pack) {
+    return PagePack.polledEvery(
+        pack.plan(), pack.line().map(LineConfig::pollMs).orElse(USUAL_POLL_MS));
+  }
+
+  /** Each look opens the log anew: nothing is held meanwhile, and a file made anew is found. */
+  private static PackHistory history(Config config) {
+    return (pack, fromMs, toMs) -> {
+      PackPlan plan = config.pack(pack).orElseThrow().plan();
+      try (LogFile file = LogFile.open(config.storeFile(), OpenMode.READER, config.store())) {
+        LogStretch stretch = new LogStretch(file, plan, fromMs, toMs);
+        List<Gap> gaps = new ArrayList<>();
+        Tracks tracks = stretch.tracks(gaps);
+        return new PackHistory.Stretch(tracks, gaps, stretch.alerts(), stretch.remarks());
+      }
+    };
+  }
+
+  /** What was known before this run. */
+  void remember(List<PackWatch> watches, List<Alert> standing) {
+    for (PackWatch watch : watches) {
+      watch.analysis().reading().ifPresent(reading -> page.remember(watch.id(), reading));
+    }
+    standing.forEach(page::standing);
+  }
+
+  @Override
+  public void event(AlertEvent event) {
+    page.event(event);
+  }
+
+  @Override
+  public void reading(String pack, Reading reading) {
+    page.reading(pack, reading);
+  }
+
+  @Override
+  public void state(String pack, PackState state) {
+    String cause = state.cause().isEmpty() ? "" : SilenceWords.ofWord(state.cause());
+    page.state(pack, new Presence(state.word().text(), state.sinceMs(), cause));
+  }
+
+  @Override
+  public void summary(String pack, PackSummary summary) {
+    page.summary(pack, summary.facts());
+  }
+}

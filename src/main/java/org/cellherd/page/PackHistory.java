@@ -1,0 +1,33 @@
+package org.cellherd.page;
+
+import java.util.List;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.report.AlertSpan;
+import org.cellherd.report.Remark;
+import org.cellherd.report.plot.Tracks;
+
+/** The log as the page sees it: read-only, on a connection of its own, from any thread. */
+@FunctionalInterface
+public interface PackHistory {
+
+  /** What is known of a pack with {@code fromMs <= time < toMs}. */
+  Stretch read(String pack, long fromMs, long toMs) throws StorageFailure;
+
+  /**
+   * A stretch of a pack's log.
+   *
+   * @param tracks readings, or statistics of them, in equal columns
+   * @param gaps stretches without readings, as far as the log names them
+   * @param alerts in the order of their raising
+   * @param remarks what people noted
+   */
+  record Stretch(Tracks tracks, List<Gap> gaps, List<AlertSpan> alerts, List<Remark> remarks) {
+    /** Copies the lists. */
+    public Stretch {
+      gaps = List.copyOf(gaps);
+      alerts = List.copyOf(alerts);
+      remarks = List.copyOf(remarks);
+    }
+  }
+}

@@ -1,0 +1,27 @@
+package org.cellherd.page;
+
+/**
+ * Whether a pack is heard.
+ *
+ * @param state {@code live}, {@code silent}, {@code asleep} or {@code starting}
+ * @param sinceMs since when, ms UTC
+ * @param cause why, in words for people; empty when there is nothing to explain
+ */
+public record Presence(String state, long sinceMs, String cause) {
+
+  /** The states' words. */
+  public static final java.util.List<String> STATES =
+      java.util.List.of("live", "silent", "asleep", "starting");
+
+  /** Refuses a word that is none. */
+  public Presence {
+    if (!STATES.contains(state)) {
+      throw new IllegalArgumentException("no state " + state);
+    }
+  }
+
+  /** True while readings come. */
+  public boolean isLive() {
+    return state.equals("live");
+  }
+}

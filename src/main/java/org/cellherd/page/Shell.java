@@ -1,0 +1,106 @@
+package org.cellherd.page;
+
+import org.cellherd.report.Cautions;
+import org.cellherd.report.scene.Markup;
+
+/** The HTML around every view: head, ways to go, cautions. The views themselves are scripts. */
+final class Shell {
+
+  private static final String VIEWPORT = "width=device-width,initial-scale=1";
+
+  private final String site;
+  private final boolean hasReports;
+
+  Shell(String site, boolean hasReports) {
+    this.site = site;
+    this.hasReports = hasReports;
+  }
+
+  /** All packs, or one in full when {@code pack} is not empty. */
+  String now(String pack, String name) {
+    return view("now", name.isEmpty() ? "Packs" : name, pack, scripts("now.js"));
+  }
+
+  /** The past of a pack. */
+  String past(String pack, String name) {
+    String head =
+        "<link rel=\"stylesheet\" href=\"/asset/plot.css\">"
+            + "<script defer src=\"/asset/plot.js\"></script>"
+            + scripts("past.js");
+    return view("past", name, pack, head);
+  }
+
+  /** A list that was made before. */
+  String reports(String list) {
+    return page("Reports", "", "<main id=\"main\"><h1>Reports</h1>" + list + "</main>", "");
+  }
+
+  /** Asks for the token. */
+  String login(String wrong) {
+    String problem =
+        wrong.isEmpty() ? "" : "<p class=\"problem\" role=\"alert\">" + Markup.text(wrong) + "</p>";
+    String form =
+        "<main id=\"main\" class=\"login\"><h1>cellherd</h1>"
+            + problem
+            + "<form method=\"post\" action=\"/login\"><label for=\"token\">Token</label>"
+            + "<input id=\"token\" name=\"token\" type=\"password\" required"
+            + " autocomplete=\"current-password\"><button>Open</button></form>"
+            + "<p class=\"soft\">It stands in the token_file of [page] on the computer that runs"
+            + " cellherd.</p></main>";
+    return document("cellherd", scripts("login.js"), "<body>" + form);
+  }
+
+  private String view(String view, String title, String pack, String head) {
+    String main =
+        "<main id=\"main\"><noscript><p>This page needs its script, which comes from this computer"
+            + " only.</p></noscript></main>";
+    String data = " data-view=\"" + view + "\" data-pack=\"" + Markup.attribute(pack) + "\"";
+    return page(title, data, main, head);
+  }
+
+  private String page(String title, String data, String main, String head) {
+    return document(
+        title + " \u00b7 " + site,
+        head,
+        "<body"
+            + data
+            + "><a class=\"skip\" href=\"#main\">Skip to content</a>"
+            + header()
+            + main
+            + footer());
+  }
+
+  private String header() {
+    return "<header><nav aria-label=\"Views\"><a href=\"/\">"
+        + Markup.text(site)
+        + "</a>"
+        + (hasReports ? "<a href=\"/reports\">Reports</a>" : "")
+        + "</nav><p id=\"contact\" class=\"soft\" role=\"status\"></p></header>";
+  }
+
+  private static String footer() {
+    return "<footer><h2>Cautions</h2><p>"
+        + Markup.text(String.join(" ", Cautions.LIST))
+        + "</p></footer>";
+  }
+
+  private static String scripts(String module) {
+    return "<script type=\"module\" src=\"/asset/" + module + "\"></script>";
+  }
+
+  private static String document(String title, String head, String body) {
+    return "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\"><title>"
+        + Markup.text(title)
+        + "</title><meta name=\"viewport\" content=\""
+        + VIEWPORT
+        + "\">"
+        + "<meta name=\"color-scheme\" content=\"light dark\">"
+        + "<link rel=\"icon\" href=\"/asset/icon.svg\">"
+        + "<link rel=\"stylesheet\" href=\"/asset/inks.css\">"
+        + "<link rel=\"stylesheet\" href=\"/asset/page.css\">"
+        + head
+        + "</head>\n"
+        + body
+        + "</body></html>\n";
+  }
+}

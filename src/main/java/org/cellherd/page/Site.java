@@ -1,0 +1,216 @@
+package org.cellherd.page;
+
+import com.sun.net.httpserver.HttpExchange;
+import java.io.IOException;
+import java.net.URLEncoder;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.Optional;
+import java.util.concurrent.Semaphore;
+import org.cellherd.json.JsonLimits;
+import org.cellherd.json.JsonProblem;
+import org.cellherd.json.JsonReader;
+import org.cellherd.json.JsonValue;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.page.http.Answer;
+import org.cellherd.page.http.Body;
+import org.cellherd.page.http.Door;
+import org.cellherd.page.http.Guard;
+import org.cellherd.page.http.Query;
+import org.cellherd.page.live.Followers;
+import org.cellherd.page.live.LiveBoard;
+import org.cellherd.page.live.StripFiller;
+import org.cellherd.page.metrics.Accepted;
+import org.cellherd.page.metrics.Exposition;
+import org.cellherd.page.metrics.PackMetrics;
+import org.cellherd.page.past.PastJson;
+import org.cellherd.page.past.ReportsFolder;
+import org.cellherd.page.past.Span;
+import org.cellherd.report.Made;
+import org.cellherd.report.scene.Markup;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What there is to ask for.
+ *
+ * <pre>
+ * /                    all packs, or the only one        /api/events[?pack=ID]   server-sent events
+ * /pack/ID             one pack now                      /api/past?pack=ID&span= a day, month, year
+ * /pack/ID/past        its past                          /api/seen   POST {"id":...}
+ * /reports[/NAME]      finished reports                  /metrics    figures
+ * </pre>
+ */
+final class Site {
+
+  private static final String PACK = "/pack/";
+  private static final String PAST = "/past";
+  private static final String REPORTS = "/reports";
+
+  /** What a report may do: be looked at. */
+  private static final String REPORT_POLICY =
+      "default-src 'none'; style-src 'unsafe-inline'; img-src data: 'self'; sandbox;"
+          + " frame-ancestors 'none'";
+
+  private final PageParts parts;
+  private final Shell shell;
+  private final LiveBoard board;
+  private final Followers followers;
+  private final StripFiller filler;
+  private final Optional<ReportsFolder> reports;
+  private final JsonReader reader = new JsonReader(JsonLimits.MESSAGE);
+
+  /** Reading the log takes memory: one at a time. */
+  private final Semaphore pastReader = new Semaphore(1);
+
+  Site(PageSettings settings, PageParts parts, Shell shell, LiveBoard board, Followers followers) {
+    this.parts = parts;
+    this.shell = shell;
+    this.board = board;
+    this.followers = followers;
+    this.filler = new StripFiller(board, parts.history(), parts.time());
+    this.reports = settings.reports().map(ReportsFolder::new);
+  }
+
+  /** Answers; null when the exchange is kept for events. */
+  @Nullable Answer answer(HttpExchange exchange) throws IOException {
+    String path = exchange.getRequestURI().getPath();
+    if (exchange.getRequestMethod().equals("POST")) {
+      return path.equals("/api/seen") ? seen(exchange) : Answer.text(404, "nothing to post to");
+    }
+    return switch (path) {
+      case "/" -> home();
+      case "/api/events" -> events(exchange);
+      case "/api/past" -> past(exchange);
+      case "/metrics" -> metrics(exchange);
+      case REPORTS -> reportList();
+      default -> byName(path);
+    };
+  }
+
+  private Answer home() {
+    if (parts.packs().size() == 1) {
+      PackPlan only = parts.packs().get(0).plan();
+      return Answer.html(200, shell.now(only.id(), only.name()));
+    }
+    return Answer.html(200, shell.now("", ""));
+  }
+
+  private Answer byName(String path) throws IOException {
+    if (path.startsWith(REPORTS + "/")) {
+      return report(path.substring(REPORTS.length() + 1));
+    }
+    if (!path.startsWith(PACK)) {
+      return Answer.text(404, "nothing here");
+    }
+    boolean isPast = path.endsWith(PAST);
+    String id = path.substring(PACK.length(), path.length() - (isPast ? PAST.length() : 0));
+    return plan(id)
+        .map(p -> isPast ? shell.past(id, p.name()) : shell.now(id, p.name()))
+        .map(html -> Answer.html(200, html))
+        .orElseGet(() -> Answer.text(404, "no such pack"));
+  }
+
+  private Optional<PackPlan> plan(String id) {
+    return parts.packs().stream().map(PagePack::plan).filter(p -> p.id().equals(id)).findFirst();
+  }
+
+  private @Nullable Answer events(HttpExchange exchange) throws IOException {
+    Optional<String> only = Query.value(exchange, "pack");
+    if (only.isPresent() && !board.knows(only.get())) {
+      return Answer.text(404, "no such pack");
+    }
+    if (followers.isFull()) {
+      return Answer.text(503, "too many pages are open").with("Retry-After", "30");
+    }
+    only.ifPresent(filler::fill);
+    Guard.setHeaders(exchange);
+    exchange.getResponseHeaders().set("Content-Type", "text/event-stream; charset=utf-8");
+    exchange.sendResponseHeaders(200, 0);
+    if (!followers.follow(only, exchange.getResponseBody(), exchange::close)) {
+      exchange.close();
+    }
+    return null;
+  }
+
+  private Answer past(HttpExchange exchange) {
+    Optional<PackPlan> plan = Query.value(exchange, "pack").flatMap(this::plan);
+    Optional<Span> span =
+        Query.value(exchange, "span").flatMap(text -> Span.of(text, parts.zone()));
+    if (plan.isEmpty() || span.isEmpty()) {
+      return Answer.text(400, "ask with pack=ID&span=2026-11-25, 2026-11 or 2026");
+    }
+    if (!pastReader.tryAcquire()) {
+      return Answer.text(503, "the log is being read for another page").with("Retry-After", "1");
+    }
+    try {
+      return Answer.json(
+          PastJson.of(
+              plan.get(),
+              parts.history().read(plan.get().id(), span.get().fromMs(), span.get().toMs()),
+              parts.zone()));
+    } catch (StorageFailure failure) {
+      return Answer.text(503, "the log cannot be read: " + failure.getMessage());
+    } finally {
+      pastReader.release();
+    }
+  }
+
+  private Answer seen(HttpExchange exchange) throws IOException {
+    String type = exchange.getRequestHeaders().getFirst("Content-Type");
+    if (type == null || !type.startsWith("application/json")) {
+      return Answer.text(415, "send application/json");
+    }
+    try {
+      JsonValue value = reader.read(Body.text(exchange, JsonLimits.MESSAGE.bytes()));
+      Optional<String> id = value.text("id");
+      if (id.isEmpty() || board.alerts().stream().noneMatch(a -> a.id().equals(id.get()))) {
+        return Answer.text(404, "no such alert");
+      }
+      parts.acknowledger().acknowledge(id.get(), "page, " + Door.address(exchange));
+      return Answer.text(202, "noted");
+    } catch (JsonProblem noJson) {
+      return Answer.text(400, "send {\"id\": \"...\"}");
+    }
+  }
+
+  private Answer metrics(HttpExchange exchange) {
+    String accept = exchange.getRequestHeaders().getFirst("Accept");
+    Exposition form = Accepted.of(accept == null ? "" : accept);
+    String text = PackMetrics.text(form, board.packs(), board.alerts(), parts.health().get());
+    return Answer.of(200, form.contentType(), text.getBytes(StandardCharsets.UTF_8));
+  }
+
+  private Answer reportList() {
+    if (reports.isEmpty()) {
+      return Answer.text(404, "no folder of reports is configured");
+    }
+    List<ReportsFolder.Entry> entries = reports.get().list();
+    if (entries.isEmpty()) {
+      return Answer.html(200, shell.reports("<p>There is no report yet.</p>"));
+    }
+    Made made = new Made(parts.zone(), parts.time().wallMs(), parts.program());
+    StringBuilder list = new StringBuilder("<ul class=\"reports\">");
+    for (ReportsFolder.Entry entry : entries) {
+      String href =
+          REPORTS
+              + "/"
+              + URLEncoder.encode(entry.name(), StandardCharsets.UTF_8).replace("+", "%20");
+      list.append("<li><a href=\"" + Markup.attribute(href) + "\"><bdi>")
+          .append(Markup.text(entry.name()) + "</bdi></a> <span class=\"soft\">")
+          .append(Markup.text(made.minute(entry.changedMs())) + "</span></li>");
+    }
+    return Answer.html(200, shell.reports(list.append("</ul>").toString()));
+  }
+
+  private Answer report(String name) throws IOException {
+    if (reports.isEmpty()) {
+      return Answer.text(404, "no folder of reports is configured");
+    }
+    Optional<byte[]> bytes = reports.get().read(name);
+    return bytes
+        .map(b -> Answer.of(200, ReportsFolder.type(name), b))
+        .map(a -> a.with("Content-Security-Policy", REPORT_POLICY))
+        .orElseGet(() -> Answer.text(404, "no such report"));
+  }
+}

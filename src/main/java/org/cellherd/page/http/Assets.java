@@ -1,0 +1,117 @@
+package org.cellherd.page.http;
+
+import com.sun.net.httpserver.HttpExchange;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.util.Map;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.zip.CRC32C;
+import java.util.zip.GZIPOutputStream;
+import org.cellherd.report.scene.SvgWriter;
+import org.cellherd.report.scene.Theme;
+import org.jspecify.annotations.Nullable;
+
+/** The page's own files, from the jar, packed once. Any thread. */
+public final class Assets {
+
+  /** Where they are; open to all, since they hold nothing of the packs. */
+  public static final String OPEN_PATH = "/asset/";
+
+  private static final String PLOTTER = "/META-INF/resources/webjars/uplot/1.6.30/dist/";
+
+  private static final Map<String, String> TYPES =
+      Map.of(
+          "js", "text/javascript; charset=utf-8",
+          "css", "text/css; charset=utf-8",
+          "svg", "image/svg+xml");
+
+  /** Names as asked for, and the resources that they are. */
+  private static final Map<String, String> FILES =
+      Map.of(
+          "page.css", "/org/cellherd/page/page.css",
+          "common.js", "/org/cellherd/page/common.js",
+          "now.js", "/org/cellherd/page/now.js",
+          "strip.js", "/org/cellherd/page/strip.js",
+          "past.js", "/org/cellherd/page/past.js",
+          "login.js", "/org/cellherd/page/login.js",
+          "icon.svg", "/org/cellherd/page/icon.svg",
+          "plot.js", PLOTTER + "uPlot.iife.min.js",
+          "plot.css", PLOTTER + "uPlot.min.css");
+
+  private static final Map<String, Asset> READ = new ConcurrentHashMap<>();
+
+  private Assets() {}
+
+  private static final class Asset {
+    private final byte[] plain;
+    private final byte[] packed;
+    private final String mark;
+
+    Asset(byte[] plain) {
+      this.plain = plain;
+      this.packed = gzip(plain);
+      CRC32C sum = new CRC32C();
+      sum.update(plain);
+      this.mark = "\"" + Long.toHexString(sum.getValue()) + "\"";
+    }
+  }
+
+  static Answer answer(HttpExchange exchange, String name) {
+    Asset asset = find(name);
+    if (asset == null) {
+      return Answer.text(404, "no such file");
+    }
+    String type = TYPES.getOrDefault(name.substring(name.lastIndexOf('.') + 1), "text/plain");
+    boolean known = asset.mark.equals(exchange.getRequestHeaders().getFirst("If-None-Match"));
+    String accepted = exchange.getRequestHeaders().getFirst("Accept-Encoding");
+    boolean packs = accepted != null && accepted.contains("gzip");
+    Answer answer =
+        Answer.of(known ? 304 : 200, type, known ? new byte[0] : packs ? asset.packed : asset.plain)
+            .with("ETag", asset.mark)
+            .with("Vary", "Accept-Encoding")
+            .with("Cache-Control", "no-cache");
+    return packs && !known ? answer.with("Content-Encoding", "gzip") : answer;
+  }
+
+  private static @Nullable Asset find(String name) {
+    if (name.equals("inks.css")) {
+      return READ.computeIfAbsent(name, n -> new Asset(inks().getBytes(StandardCharsets.UTF_8)));
+    }
+    String resource = FILES.get(name);
+    return resource == null ? null : READ.computeIfAbsent(name, n -> new Asset(read(resource)));
+  }
+
+  /** The colours of the reports, in both themes. */
+  private static String inks() {
+    return ":root{"
+        + SvgWriter.variables(Theme.LIGHT)
+        + "}\n@media(prefers-color-scheme:dark){:root{"
+        + SvgWriter.variables(Theme.DARK)
+        + "}}\n"
+        + SvgWriter.pageStyles()
+        + "\n";
+  }
+
+  private static byte[] read(String resource) {
+    try (InputStream in = Assets.class.getResourceAsStream(resource)) {
+      if (in == null) {
+        throw new IllegalStateException("the jar lacks " + resource);
+      }
+      return in.readAllBytes();
+    } catch (IOException e) {
+      throw new IllegalStateException("the jar cannot be read: " + resource, e);
+    }
+  }
+
+  private static byte[] gzip(byte[] plain) {
+    ByteArrayOutputStream packed = new ByteArrayOutputStream(plain.length / 2);
+    try (GZIPOutputStream out = new GZIPOutputStream(packed)) {
+      out.write(plain);
+    } catch (IOException inMemory) {
+      throw new IllegalStateException(inMemory);
+    }
+    return packed.toByteArray();
+  }
+}

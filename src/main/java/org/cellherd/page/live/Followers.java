@@ -1,0 +1,104 @@
+package org.cellherd.page.live;
+
+import java.io.OutputStream;
+import java.time.ZoneId;
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.Optional;
+import org.cellherd.pack.TimeSource;
+
+/** All open pages, bounded in number; a page that takes nothing for long is dropped. Any thread. */
+public final class Followers implements AutoCloseable {
+
+  /** Enough for a household; each is a thread. */
+  public static final int MOST = 12;
+
+  private static final long LOOK_EVERY_NANOS = 1_000_000_000L;
+
+  private final LiveBoard board;
+  private final Follower.Place place;
+  private final Map<Thread, Follower> open = new LinkedHashMap<>();
+  private final Thread watch;
+  private boolean closed;
+  private long count;
+
+  /** Nobody follows yet. */
+  public Followers(LiveBoard board, String site, TimeSource time, ZoneId zone) {
+    this.board = board;
+    this.place = new Follower.Place(site, time, zone);
+    this.watch = new Thread(this::watch, "page-watch");
+    watch.setDaemon(true);
+    watch.start();
+  }
+
+  /**
+   * Serves a page until it goes away.
+   *
+   * @param only the pack that it shows; empty for all
+   * @param atEnd run when the page has gone
+   * @return false when there are too many
+   */
+  public synchronized boolean follow(Optional<String> only, OutputStream out, Runnable atEnd) {
+    if (closed || isFull()) {
+      return false;
+    }
+    Follower follower = new Follower(board, only, out, place);
+    Thread thread =
+        new Thread(
+            () -> {
+              try {
+                follower.run();
+              } finally {
+                left();
+                atEnd.run();
+              }
+            },
+            "page-" + ++count);
+    thread.setDaemon(true);
+    open.put(thread, follower);
+    thread.start();
+    return true;
+  }
+
+  /** True when no more pages can be followed. */
+  public synchronized boolean isFull() {
+    return open.size() >= MOST;
+  }
+
+  /** How many follow now. */
+  public synchronized int count() {
+    return open.size();
+  }
+
+  private synchronized void left() {
+    open.remove(Thread.currentThread());
+  }
+
+  private void watch() {
+    try {
+      while (true) {
+        place.time().sleepNanos(LOOK_EVERY_NANOS);
+        dropStuck();
+      }
+    } catch (InterruptedException closing) {
+      Thread.currentThread().interrupt();
+    }
+  }
+
+  /** An interrupted write closes its connection. */
+  private synchronized void dropStuck() {
+    open.forEach(
+        (thread, follower) -> {
+          if (follower.isStuck()) {
+            thread.interrupt();
+          }
+        });
+  }
+
+  @Override
+  public synchronized void close() {
+    closed = true;
+    watch.interrupt();
+    open.keySet().forEach(Thread::interrupt);
+  }
+}

@@ -1,0 +1,191 @@
+package org.cellherd.page.live;
+
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Deque;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.locks.Condition;
+import java.util.concurrent.locks.ReentrantLock;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertState;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.TimeSource;
+import org.cellherd.page.PagePack;
+import org.cellherd.page.Presence;
+
+/**
+ * The newest of all packs. The herd's thread puts news in and goes on; readers look whenever they
+ * like and find the newest. Nothing queues, so nothing can grow. Any thread.
+ */
+public final class LiveBoard {
+
+  /** Events kept to be shown as having happened lately. */
+  private static final int MOST_LATELY = 30;
+
+  /** Alerts shown; the worst first, so what is beyond is the least. */
+  private static final int MOST_ALERTS = 500;
+
+  private final Map<String, LivePack> packs = new LinkedHashMap<>();
+  private final TimeSource time;
+  private final ReentrantLock lock = new ReentrantLock();
+  private final Condition changed = lock.newCondition();
+  private final Map<String, Alert> alerts = new LinkedHashMap<>();
+  private final Deque<AlertEvent> lately = new ArrayDeque<>();
+  private long version;
+  private long alertVersion;
+
+  /** A board of packs of which nothing is known yet. */
+  public LiveBoard(List<PagePack> packs, TimeSource time) {
+    this.time = time;
+    for (PagePack pack : packs) {
+      this.packs.put(pack.plan().id(), new LivePack(pack, time.wallMs()));
+    }
+  }
+
+  /** Takes a reading. */
+  public void heard(String pack, Reading reading) {
+    with(pack, p -> p.heard(reading, time.monotonicNanos()));
+  }
+
+  /** Takes the last reading of an earlier run. */
+  public void remember(String pack, Reading reading) {
+    with(pack, p -> p.remember(reading));
+  }
+
+  /** Takes whether a pack is heard. */
+  public void state(String pack, Presence presence) {
+    with(pack, p -> p.state(presence));
+  }
+
+  /** Takes the sentence and the numbers of a pack. */
+  public void summary(String pack, Facts summary) {
+    with(pack, p -> p.summary(summary));
+  }
+
+  private void with(String pack, java.util.function.Consumer<LivePack> news) {
+    LivePack known = packs.get(pack);
+    if (known != null) {
+      news.accept(known);
+      signal(false);
+    }
+  }
+
+  /** Takes an alert that stood before this run. */
+  public void standing(Alert alert) {
+    if (alert.state() != AlertState.NORMAL && alert.state() != AlertState.PENDING) {
+      lock.lock();
+      try {
+        alerts.put(alert.id(), alert);
+      } finally {
+        lock.unlock();
+      }
+      signal(true);
+    }
+  }
+
+  /** Takes a change of an alert. */
+  public void event(AlertEvent event) {
+    lock.lock();
+    try {
+      if (event.stands()) {
+        alerts.put(event.alert().id(), event.alert());
+      } else {
+        alerts.remove(event.alert().id());
+      }
+      lately.addFirst(event);
+      if (lately.size() > MOST_LATELY) {
+        lately.removeLast();
+      }
+    } finally {
+      lock.unlock();
+    }
+    signal(true);
+  }
+
+  private void signal(boolean alert) {
+    lock.lock();
+    try {
+      version++;
+      alertVersion += alert ? 1 : 0;
+      changed.signalAll();
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** All packs as they are known now. */
+  public List<PackNow> packs() {
+    long now = time.monotonicNanos();
+    return packs.values().stream().map(p -> p.now(now)).toList();
+  }
+
+  Optional<LivePack> pack(String id) {
+    return Optional.ofNullable(packs.get(id));
+  }
+
+  /** True when there is such a pack. */
+  public boolean knows(String pack) {
+    return packs.containsKey(pack);
+  }
+
+  /** Alerts that stand, worst first, then oldest first. */
+  public List<Alert> alerts() {
+    lock.lock();
+    try {
+      List<Alert> sorted = new ArrayList<>(alerts.values());
+      sorted.sort(java.util.Comparator.comparing(Alert::priority).thenComparing(Alert::sinceMs));
+      return List.copyOf(sorted.subList(0, Math.min(MOST_ALERTS, sorted.size())));
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** What happened to alerts lately, newest first. */
+  public List<AlertEvent> lately() {
+    lock.lock();
+    try {
+      return List.copyOf(lately);
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** Grows with each change of an alert. */
+  long alertVersion() {
+    lock.lock();
+    try {
+      return alertVersion;
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** Grows with each change of anything. */
+  long version() {
+    lock.lock();
+    try {
+      return version;
+    } finally {
+      lock.unlock();
+    }
+  }
+
+  /** Waits until something changed after a version, but not longer than some ms. */
+  void awaitChange(long seen, long atMostMs) throws InterruptedException {
+    lock.lockInterruptibly();
+    try {
+      long nanos = TimeUnit.MILLISECONDS.toNanos(atMostMs);
+      while (version == seen && nanos > 0) {
+        nanos = changed.awaitNanos(nanos);
+      }
+    } finally {
+      lock.unlock();
+    }
+  }
+}

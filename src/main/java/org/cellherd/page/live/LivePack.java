@@ -1,0 +1,121 @@
+package org.cellherd.page.live;
+
+import java.util.Optional;
+import java.util.OptionalLong;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.page.PagePack;
+import org.cellherd.page.Presence;
+import org.cellherd.report.plot.Track;
+import org.cellherd.report.plot.Tracks;
+import org.jspecify.annotations.Nullable;
+
+/** The newest of one pack. Any thread; no call waits for anything but a few copies of numbers. */
+final class LivePack {
+
+  private static final long NANOS_PER_MS = 1_000_000;
+
+  private final PagePack pack;
+  private final Strip strip;
+  private Presence presence;
+  private @Nullable Reading reading;
+  private boolean isOfThisRun;
+  private long heardNanos;
+  private Facts summary = Facts.NONE;
+  private long readings;
+  private long changes;
+  private boolean isFilled;
+
+  LivePack(PagePack pack, long startMs) {
+    this.pack = pack;
+    this.strip = new Strip(pack.plan().series());
+    this.presence = new Presence("starting", startMs, "");
+  }
+
+  PackPlan plan() {
+    return pack.plan();
+  }
+
+  synchronized void heard(Reading newest, long nowNanos) {
+    reading = newest;
+    isOfThisRun = true;
+    heardNanos = nowNanos;
+    readings++;
+    changes++;
+    strip.add(newest.timeMs(), newest.cells());
+  }
+
+  /** The last reading of an earlier run, which is stale from the start. */
+  synchronized void remember(Reading last) {
+    if (reading == null) {
+      reading = last;
+      changes++;
+    }
+  }
+
+  synchronized void state(Presence newest) {
+    presence = newest;
+    changes++;
+  }
+
+  synchronized void summary(Facts newest) {
+    summary = newest;
+    changes++;
+  }
+
+  synchronized PackNow now(long nowNanos) {
+    Reading newest = reading;
+    long ageMs = Math.max(0, (nowNanos - heardNanos) / NANOS_PER_MS);
+    boolean isStale = !presence.isLive() || !isOfThisRun || ageMs > pack.validMs();
+    return new PackNow(
+        pack.plan(),
+        presence,
+        isStale,
+        Optional.ofNullable(newest),
+        isOfThisRun ? OptionalLong.of(ageMs) : OptionalLong.empty(),
+        summary,
+        readings,
+        2 * changes + (isStale ? 1 : 0));
+  }
+
+  /** Claims the one filling of the strip from the log; false when it was claimed before. */
+  synchronized boolean claimFilling() {
+    boolean mine = !isFilled;
+    isFilled = true;
+    return mine;
+  }
+
+  /** The filling failed and may be tried again. */
+  synchronized void unclaimFilling() {
+    isFilled = false;
+  }
+
+  synchronized void fill(Tracks tracks) {
+    strip.endAt(tracks.toMs() - 1);
+    double columnMs = (tracks.toMs() - tracks.fromMs()) / (double) tracks.columns();
+    for (int cell = 1; cell <= tracks.count(Channel.Kind.CELL); cell++) {
+      Optional<Track> track = tracks.deviation(cell);
+      for (int column = 0; track.isPresent() && column < tracks.columns(); column++) {
+        if (track.get().has(column)) {
+          long middle = tracks.fromMs() + (long) ((column + 0.5) * columnMs);
+          strip.fill(middle, cell, track.get().mean(column));
+        }
+      }
+    }
+  }
+
+  synchronized String stripJson() {
+    return strip.json();
+  }
+
+  /** The newest column alone. */
+  synchronized String columnJson() {
+    return strip.json(1);
+  }
+
+  synchronized long newestColumn() {
+    return strip.newest();
+  }
+}

@@ -1,0 +1,116 @@
+package org.cellherd.page.live;
+
+import java.math.BigDecimal;
+import java.time.Instant;
+import java.time.LocalDate;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Reading;
+
+/** A pack's news as facts for the page. Immutable. */
+final class PackFacts {
+
+  private static final DateTimeFormatter TODAY = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
+  private static final DateTimeFormatter EARLIER =
+      DateTimeFormatter.ofPattern("d MMM uuuu HH:mm", Locale.ENGLISH);
+
+  private final ZoneId zone;
+
+  PackFacts(ZoneId zone) {
+    this.zone = zone;
+  }
+
+  /** What a list of packs shows. */
+  Facts brief(PackNow pack, long nowMs) {
+    return Facts.of()
+        .put("id", pack.plan().id())
+        .put("name", pack.plan().name())
+        .put("series", pack.plan().series())
+        .put("state", pack.presence().state())
+        .put("stale", pack.isStale())
+        .put("headline", headline(pack, nowMs))
+        .put("before", pack.isStale() ? pack.summary().text("sentence").orElse("") : "")
+        .putAll(numbers(pack))
+        .build();
+  }
+
+  private static Facts numbers(PackNow pack) {
+    Facts.Builder b = Facts.of();
+    pack.reading().ifPresent(r -> b.putTime("heard", r.timeMs()));
+    pack.summary().list().stream()
+        .filter(fact -> !fact.name().equals("sentence") && !fact.name().equals("time"))
+        .forEach(fact -> b.putAll(new Facts(List.of(fact))));
+    return b.build();
+  }
+
+  /** With its newest reading. */
+  Facts full(PackNow pack, long nowMs) {
+    Facts.Builder b = Facts.of().putAll(brief(pack, nowMs));
+    Optional<Reading> reading = pack.reading();
+    if (reading.isEmpty()) {
+      return b.build();
+    }
+    CellVoltages cells = reading.get().cells();
+    List<Facts> list = new ArrayList<>();
+    long bleeding = reading.get().bleedMask().orElse(0);
+    int median = cells.medianTenthMv().orElse(0);
+    for (int cell = 1; cell <= cells.count(); cell++) {
+      Facts.Builder one = Facts.of().put("cell", cell);
+      if (cells.has(cell)) {
+        one.put("tenth_mv", cells.tenthMv(cell)).put("away", cells.tenthMv(cell) - median);
+      }
+      list.add(one.put("bleeds", (bleeding >> (cell - 1) & 1) != 0).build());
+    }
+    b.put("cells", list);
+    for (Channel.Kind kind :
+        List.of(Channel.Kind.CURRENT, Channel.Kind.PACK_VOLTAGE, Channel.Kind.SOC)) {
+      scaled(b, reading.get(), Channel.of(kind));
+    }
+    for (int sensor = 1; sensor <= reading.get().temperatures().count(); sensor++) {
+      scaled(b, reading.get(), Channel.temperature(sensor));
+    }
+    b.put("charge_switch", reading.get().chargeSwitch());
+    return b.put("discharge_switch", reading.get().dischargeSwitch()).build();
+  }
+
+  private static void scaled(Facts.Builder b, Reading reading, Channel channel) {
+    int decimals = channel.kind().decimals();
+    reading
+        .value(channel)
+        .ifPresent(
+            v ->
+                b.put(
+                    channel == Channel.of(Channel.Kind.SOC)
+                        ? "board_soc_pct"
+                        : channel.columnName(),
+                    BigDecimal.valueOf(v, decimals).doubleValue(),
+                    decimals));
+  }
+
+  /** What is so now, in a sentence; never an old sentence as if it were new. */
+  String headline(PackNow pack, long nowMs) {
+    if (!pack.isStale()) {
+      return pack.summary().text("sentence").orElse("Listening.");
+    }
+    String why = pack.presence().cause();
+    String until =
+        pack.reading().isEmpty()
+            ? "Not heard yet"
+            : "Not heard since " + clock(pack.reading().get().timeMs(), nowMs);
+    String asleep = pack.presence().state().equals("asleep") ? ", asleep" : "";
+    return until + asleep + (why.isEmpty() ? "." : ": " + why + ".");
+  }
+
+  private String clock(long ms, long nowMs) {
+    LocalDate day = Instant.ofEpochMilli(ms).atZone(zone).toLocalDate();
+    LocalDate today = Instant.ofEpochMilli(nowMs).atZone(zone).toLocalDate();
+    return (day.equals(today) ? TODAY : EARLIER).format(Instant.ofEpochMilli(ms).atZone(zone));
+  }
+}

@@ -1,0 +1,30 @@
+package org.cellherd.page.live;
+
+import java.util.Optional;
+import java.util.OptionalLong;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.page.Presence;
+
+/**
+ * A pack as it is known at one moment. Immutable.
+ *
+ * @param plan the builder's plan
+ * @param presence whether it is heard
+ * @param isStale true when the reading is not of now: never to be shown as if it were
+ * @param reading the newest reading
+ * @param ageMs how old it is by the monotonic clock; empty when it is from before this run
+ * @param summary the sentence and the few numbers that matter
+ * @param readings heard in this run
+ * @param stamp differs when anything that is shown does
+ */
+public record PackNow(
+    PackPlan plan,
+    Presence presence,
+    boolean isStale,
+    Optional<Reading> reading,
+    OptionalLong ageMs,
+    Facts summary,
+    long readings,
+    long stamp) {}

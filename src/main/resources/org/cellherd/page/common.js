@@ -1,0 +1,109 @@
+// What all views share: elements, numbers, times, and the line to cellherd.
+// Text from packs, boards and people goes in as text nodes only, never as markup.
+
+export const el = (tag, attributes, ...children) => {
+  const node = document.createElement(tag);
+  for (const [name, value] of Object.entries(attributes ?? {})) {
+    if (value === true) node.setAttribute(name, '');
+    else if (value !== false && value != null) node.setAttribute(name, value);
+  }
+  node.append(...children.flat().filter((child) => child != null && child !== ''));
+  return node;
+};
+
+export const svg = (tag, attributes, ...children) => {
+  const node = document.createElementNS('http://www.w3.org/2000/svg', tag);
+  for (const [name, value] of Object.entries(attributes)) node.setAttribute(name, value);
+  node.append(...children);
+  return node;
+};
+
+/** Changes a node's text only when it differs: a screen reader is not told the same twice. */
+export const setText = (node, text) => {
+  if (node.textContent !== text) node.textContent = text;
+};
+
+/** Text from outside in its own direction, so that it cannot turn what stands around it. */
+export const name = (text) => el('bdi', null, text);
+
+const MINUS = '\u2212';
+export const signed = (value, decimals) => {
+  const size = Math.abs(value).toFixed(decimals);
+  return Number(size) === 0 ? size : (value > 0 ? '+' : MINUS) + size;
+};
+export const plain = (value, decimals) => value.toFixed(decimals).replace('-', MINUS);
+
+/** The line of a cell by its number from 1: seven colours, then the next line style. */
+export const pen = (number, width) => {
+  const style = [[], [7, 3], [2, 3], [8, 3, 2, 3]][Math.floor((number - 1) / 7) % 4];
+  return { ink: `s${((number - 1) % 7) + 1}`, dash: style.map((length) => length * width) };
+};
+
+export const site = { zone: undefined, bandMv: 10 };
+const format = (options) => {
+  try {
+    return new Intl.DateTimeFormat('en-GB', { timeZone: site.zone, ...options });
+  } catch {
+    return new Intl.DateTimeFormat('en-GB', options);
+  }
+};
+export const clock = (ms) => format({ hour: '2-digit', minute: '2-digit' }).format(ms);
+export const day = (ms) => format({ day: 'numeric', month: 'short', year: 'numeric' }).format(ms);
+export const moment = (ms, nowMs) =>
+  day(ms) === day(nowMs) ? clock(ms) : `${day(ms)}, ${clock(ms)}`;
+
+/** Tells cellherd that an alert was seen; false when that did not get through. */
+export const seen = async (id) => {
+  try {
+    const answer = await fetch('/api/seen', {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/json' },
+      body: JSON.stringify({ id }),
+    });
+    return answer.ok;
+  } catch {
+    return false;
+  }
+};
+
+const QUIET_MS = 9000;
+const LOOK_AGAIN_MS = 3000;
+
+/**
+ * Follows cellherd's events. When nothing comes for a while the whole page is marked: what it shows
+ * is then of the past. The browser connects again by itself; where it gives up, we go on.
+ */
+export const follow = (pack, handlers) => {
+  const contact = document.getElementById('contact');
+  const query = pack ? `?pack=${encodeURIComponent(pack)}` : '';
+  let source;
+  let heardAt = performance.now();
+  let heardMs = Date.now();
+
+  const lost = (isLost) => {
+    document.body.classList.toggle('lost', isLost);
+    const since = moment(heardMs, Date.now());
+    setText(contact, isLost ? `No contact with cellherd: not heard since ${since}.` : '');
+  };
+  const heard = () => {
+    heardAt = performance.now();
+    heardMs = Date.now();
+    lost(false);
+  };
+  const open = () => {
+    source?.close();
+    source = new EventSource(`/api/events${query}`);
+    source.onerror = () => lost(true);
+    for (const [event, handler] of Object.entries(handlers)) {
+      source.addEventListener(event, (message) => {
+        heard();
+        handler(JSON.parse(message.data));
+      });
+    }
+  };
+  open();
+  setInterval(() => {
+    if (performance.now() - heardAt > QUIET_MS) lost(true);
+    if (source.readyState === EventSource.CLOSED) open();
+  }, LOOK_AGAIN_MS);
+};

@@ -1,0 +1,341 @@
+// Any day, month or year of a pack from the log.
+import { el, name, pen, plain, signed, site } from '/asset/common.js';
+
+const main = document.getElementById('main');
+const packId = document.body.dataset.pack;
+const css = (variable) => getComputedStyle(document.documentElement).getPropertyValue(`--${variable}`).trim();
+const LETTER = '12px system-ui, "Liberation Sans", sans-serif';
+
+// ---- which span -------------------------------------------------------------------------------
+
+const LENGTH = { day: 10, month: 7, year: 4 };
+const iso = (date) => date.toISOString().slice(0, 10);
+const today = () => iso(new Date(Date.now() - new Date().getTimezoneOffset() * 60000));
+
+const kind = el('select', { id: 'kind' },
+  Object.keys(LENGTH).map((word) => el('option', { value: word }, word)));
+const date = el('input', { id: 'date', type: 'date', required: true });
+const earlier = el('button', { type: 'button' }, 'Earlier');
+const later = el('button', { type: 'button' }, 'Later');
+const status = el('p', { class: 'headline', role: 'status' });
+const plots = el('div', { class: 'plots' });
+
+const span = () => date.value.slice(0, LENGTH[kind.value]);
+
+const move = (steps) => {
+  const at = new Date(`${date.value}T00:00:00Z`);
+  if (kind.value === 'day') at.setUTCDate(at.getUTCDate() + steps);
+  else {
+    at.setUTCDate(1);
+    if (kind.value === 'month') at.setUTCMonth(at.getUTCMonth() + steps);
+    else at.setUTCFullYear(at.getUTCFullYear() + steps);
+  }
+  date.value = iso(at);
+  load();
+};
+
+// ---- plots ------------------------------------------------------------------------------------
+
+const HOURS = [
+  [3600 * 24 * 28, '{MMM} {YYYY}', null, null, null, null, null, null, 1],
+  [3600 * 24, '{D} {MMM}', null, null, null, null, null, null, 1],
+  [60, '{HH}:{mm}', '\n{D} {MMM}', null, null, null, null, null, 1],
+];
+
+/** Nothing was heard in these stretches: named by the log, or longer than a few columns. */
+const silences = (data) => {
+  const found = data.gaps.map((gap) => [gap.from_s, gap.to_s]);
+  const lines = data.cell_tenth_mv.length > 0 ? data.cell_tenth_mv : data.current_ma?.slice(0, 1) ?? [];
+  const step = data.at_s[1] - data.at_s[0];
+  let from = null;
+  data.at_s.forEach((at, i) => {
+    const isHeard = lines.some((line) => line[i] !== null);
+    if (!isHeard && from === null) from = at - step / 2;
+    if (isHeard && from !== null) {
+      found.push([from, at - step / 2]);
+      from = null;
+    }
+  });
+  if (from !== null) found.push([from, data.to_s]);
+  return found;
+};
+
+const shade = (u, from, to, low, high, ink) => {
+  const { left, top, width, height } = u.bbox;
+  const x = Math.max(left, u.valToPos(from, 'x', true));
+  const right = Math.min(left + width, u.valToPos(to, 'x', true));
+  const y = high === null ? top : Math.max(top, u.valToPos(high, 'y', true));
+  const bottom = low === null ? top + height : Math.min(top + height, u.valToPos(low, 'y', true));
+  if (right > x && bottom > y) {
+    u.ctx.fillStyle = css(ink);
+    u.ctx.fillRect(x, y, Math.max(1, right - x), bottom - y);
+  }
+};
+
+const mark = (u, at, symbol, isStrong, ratio) => {
+  const x = u.valToPos(at, 'x', true);
+  const { left, top, width, height } = u.bbox;
+  if (x < left || x > left + width) return;
+  const { ctx } = u;
+  ctx.save();
+  ctx.strokeStyle = css(isStrong ? 'limit' : 'soft');
+  ctx.lineWidth = ratio;
+  ctx.setLineDash([3 * ratio, 3 * ratio]);
+  ctx.beginPath();
+  ctx.moveTo(x, top);
+  ctx.lineTo(x, top + height);
+  ctx.stroke();
+  ctx.setLineDash([]);
+  ctx.font = LETTER.replace('12px', `bold ${11 * ratio}px`);
+  ctx.textAlign = 'center';
+  const wide = ctx.measureText(symbol).width + 6 * ratio;
+  ctx.fillStyle = css(isStrong ? 'limit' : 'paper');
+  ctx.fillRect(x - wide / 2, top, wide, 15 * ratio);
+  ctx.strokeRect(x - wide / 2, top, wide, 15 * ratio);
+  ctx.fillStyle = css(isStrong ? 'paper' : 'ink');
+  ctx.fillText(symbol, x, top + 11.5 * ratio);
+  ctx.restore();
+};
+
+const limit = (u, value, text, ratio) => {
+  const y = u.valToPos(value, 'y', true);
+  const { left, top, width, height } = u.bbox;
+  if (y < top || y > top + height) return;
+  const { ctx } = u;
+  ctx.save();
+  ctx.strokeStyle = css('limit');
+  ctx.fillStyle = css('limit');
+  ctx.lineWidth = ratio;
+  ctx.setLineDash([7 * ratio, 3 * ratio]);
+  ctx.beginPath();
+  ctx.moveTo(left, y);
+  ctx.lineTo(left + width, y);
+  ctx.stroke();
+  ctx.font = LETTER.replace('12px', `${12 * ratio}px`);
+  ctx.textAlign = 'left';
+  ctx.fillText(text, left + 5 * ratio, y - 4 * ratio);
+  ctx.restore();
+};
+
+const letter = (number) => String.fromCharCode(97 + (number % 26));
+
+/** Draws one plot; all of them share the cursor. */
+const draw = (data, { title, unit, decimals, columns, labels, squeezed, limits, height }) => {
+  const ratio = devicePixelRatio;
+  const quiet = silences(data);
+  const axis = {
+    stroke: css('soft'),
+    font: LETTER,
+    grid: { stroke: css('grid'), width: 1 },
+    ticks: { show: false },
+  };
+  const sign = squeezed ? signed : plain;
+  const series = columns.map((column, i) => {
+    const { ink, dash } = pen(i + 1, 1.6);
+    return {
+      label: labels[i],
+      stroke: css(ink),
+      dash: dash.map((length) => length * ratio),
+      width: 1.6,
+      points: { show: false },
+      value: (u, value) => (value == null ? '\u2013' : `${sign(value, decimals)}`),
+    };
+  });
+  const figure = el('figure', { class: 'plot' });
+  const section = el('section', null, el('h2', null, title), figure);
+  plots.append(section);
+  const options = {
+    width: figure.clientWidth,
+    height,
+    tzDate: (s) => (site.zone ? uPlot.tzDate(new Date(s * 1000), site.zone) : new Date(s * 1000)),
+    cursor: { sync: { key: 'past' }, y: false, focus: { prox: 16 } },
+    focus: { alpha: 0.35 },
+    scales: {
+      x: { time: true, range: [data.from_s, data.to_s] },
+      y: squeezed
+        ? {
+            distr: 4,
+            asinh: data.band_mv,
+            range: (u, low, high) => [Math.min(low * 1.05, -20), Math.max(high * 1.05, 20)],
+          }
+        : {},
+    },
+    axes: [
+      { ...axis, space: 70, values: HOURS },
+      {
+        ...axis,
+        size: 54,
+        label: undefined,
+        splits: squeezed
+          ? () => [-500, -200, -100, -50, -20, -10, -5, 0, 5, 10, 20, 50, 100, 200, 500]
+          : undefined,
+        filter: squeezed ? apart : undefined,
+        values: (u, values) =>
+          values.map((v) => (v === null ? null : squeezed ? signed(v, 0) : String(v).replace('-', '\u2212'))),
+      },
+    ],
+    series: [{ label: 'Time', value: (u, s) => (s == null ? '\u2013' : stamp(s)) }, ...series],
+    hooks: {
+      drawClear: [
+        (u) => {
+          if (squeezed) shade(u, data.from_s, data.to_s, -data.band_mv, data.band_mv, 'band');
+          quiet.forEach(([from, to]) => shade(u, from, to, null, null, 'gap'));
+        },
+      ],
+      draw: [
+        (u) => {
+          limits.forEach(({ value, name: text }) => limit(u, value, text, ratio));
+          data.alerts.forEach((alert, i) =>
+            mark(u, alert.from_s, String(i + 1), alert.priority === 'critical', ratio));
+          data.remarks.forEach((remark, i) => mark(u, remark.at_s, letter(i), false, ratio));
+        },
+      ],
+    },
+  };
+  const plot = new uPlot(options, [data.at_s, ...columns], figure);
+  plot.root.setAttribute('aria-hidden', 'true');
+  figure.append(el('figcaption', { class: 'soft' }, `${unit}. ${summary(columns, labels, decimals, sign)}`));
+  new ResizeObserver(() => plot.setSize({ width: figure.clientWidth, height })).observe(figure);
+};
+
+/** Splits of a squeezed axis that have room. */
+const apart = (u, splits) => {
+  let before = null;
+  const order = [...splits].sort((a, b) => Math.abs(a) - Math.abs(b));
+  const kept = [];
+  for (const value of order) {
+    const y = u.valToPos(value, 'y');
+    const { min, max } = u.scales.y;
+    const fits = value >= min && value <= max && kept.every((other) => Math.abs(u.valToPos(other, 'y') - y) > 15);
+    if (fits) kept.push(value);
+    before = y;
+  }
+  return splits.map((value) => (kept.includes(value) ? value : null));
+};
+
+const format = (options) => new Intl.DateTimeFormat('en-GB', { timeZone: site.zone, ...options });
+const stamp = (s) =>
+  format({ day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' }).format(s * 1000);
+
+/** The same for those who do not see it. */
+const summary = (columns, labels, decimals, sign) => {
+  let low = null;
+  let high = null;
+  columns.forEach((column, i) => {
+    for (const value of column) {
+      if (value === null) continue;
+      if (low === null || value < low.value) low = { value, label: labels[i] };
+      if (high === null || value > high.value) high = { value, label: labels[i] };
+    }
+  });
+  if (low === null) return 'Nothing was heard.';
+  const say = ({ value, label }) => `${sign(value, decimals)} (${label})`;
+  return `Lowest ${say(low)}, highest ${say(high)}.`;
+};
+
+const scaled = (columns, scale) =>
+  columns.map((column) => column.map((value) => (value === null ? null : value / scale)));
+const numbered = (columns, word) => columns.map((_, i) => `${word} ${i + 1}`);
+
+const show = (data) => {
+  plots.replaceChildren();
+  const cells = data.cell_tenth_mv;
+  const isHeard = cells.length > 0 || data.current_ma;
+  status.textContent = isHeard ? '' : 'The log holds no readings of this time.';
+  if (!isHeard) return;
+  const limits = (of) => data.limits.filter((level) => level.of === of);
+  if (cells.length > 1) {
+    draw(data, {
+      title: 'Distance of every cell from the median', unit: 'mV; the scale narrows outwards', decimals: 1,
+      columns: scaled(data.away_tenth_mv, 10), labels: numbered(cells, 'Cell'), squeezed: true, limits: [], height: 320,
+    });
+  }
+  if (cells.length > 0) {
+    draw(data, {
+      title: 'Cells', unit: 'V', decimals: 3, columns: scaled(cells, 10000),
+      labels: numbered(cells, 'Cell'), limits: limits('cell'), height: 260,
+    });
+  }
+  if (data.current_ma) {
+    const several = data.to_s - data.from_s > 90000;
+    draw(data, {
+      title: 'Current', unit: 'A, positive while charging', decimals: 2,
+      columns: scaled(several ? data.current_ma : data.current_ma.slice(0, 1), 1000),
+      labels: ['Mean', 'Lowest', 'Highest'], limits: [], height: 190,
+    });
+  }
+  if (data.temp_tenth_c.length > 0) {
+    draw(data, {
+      title: 'Temperatures', unit: '\u00b0C', decimals: 1, columns: scaled(data.temp_tenth_c, 10),
+      labels: numbered(data.temp_tenth_c, 'Sensor'), limits: limits('temp'), height: 190,
+    });
+  }
+  if (data.soc_tenth_pct) {
+    draw(data, {
+      title: 'State of charge, the board\u2019s opinion', unit: '%', decimals: 0,
+      columns: scaled(data.soc_tenth_pct.slice(0, 1), 10), labels: ['Board'], limits: [], height: 170,
+    });
+  }
+  lists(data);
+};
+
+const lists = (data) => {
+  if (data.alerts.length > 0) {
+    plots.append(el('section', null, el('h2', null, 'Alerts'),
+      el('ol', null, data.alerts.map((alert) => {
+        const over = alert.to_s ? `, over ${stamp(alert.to_s)}` : '';
+        const by = alert.by ? ` Seen by ${alert.by}.` : '';
+        return el('li', null, `${stamp(alert.from_s)}${over}, ${alert.priority}: `, name(alert.text), by);
+      }))));
+  }
+  if (data.remarks.length > 0) {
+    plots.append(el('section', null, el('h2', null, 'Notes'),
+      el('ol', { type: 'a' }, data.remarks.map((remark) =>
+        el('li', null, `${stamp(remark.at_s)} `, name(remark.text), remark.by ? ` (${remark.by})` : '')))));
+  }
+};
+
+// ---- loading ----------------------------------------------------------------------------------
+
+let shown = null;
+let asked = 0;
+
+const load = async () => {
+  const mine = ++asked;
+  history.replaceState(null, '', `?span=${span()}`);
+  status.textContent = 'Reading the log \u2026';
+  for (let attempt = 0; attempt < 20 && mine === asked; attempt++) {
+    const answer = await fetch(`/api/past?pack=${encodeURIComponent(packId)}&span=${span()}`)
+      .catch(() => null);
+    if (mine !== asked) return;
+    if (answer?.ok) {
+      shown = await answer.json();
+      site.zone = shown.zone;
+      show(shown);
+      return;
+    }
+    if (answer?.status !== 503) {
+      status.textContent = answer ? await answer.text() : 'No contact with cellherd.';
+      return;
+    }
+    await new Promise((again) => setTimeout(again, 500));
+  }
+};
+
+main.append(
+  el('h1', null, name(document.title.replace(/ \u00b7 [^\u00b7]*$/, '')), ': look back'),
+  el('form', { class: 'span' },
+    el('label', { for: 'kind' }, 'Show a'), kind, el('label', { for: 'date' }, 'of'), date, earlier, later,
+    el('a', { href: `/pack/${packId}` }, 'Now')),
+  status, plots);
+
+const wanted = new URLSearchParams(location.search).get('span') ?? today();
+kind.value = Object.keys(LENGTH).find((word) => LENGTH[word] === wanted.length) ?? 'day';
+date.value = `${wanted}-01-01`.slice(0, 10);
+kind.onchange = load;
+date.onchange = () => date.value && load();
+earlier.onclick = () => move(-1);
+later.onclick = () => move(1);
+document.querySelector('form.span').onsubmit = (event) => event.preventDefault();
+matchMedia('(prefers-color-scheme:dark)').addEventListener('change', () => shown && show(shown));
+load();

@@ -1,0 +1,252 @@
+// The herd strip: every cell a line of its distance from the pack's median in mV, time left to
+// right, the band that counts as balanced shaded, numbers beside the lines.
+import { clock, el, pen, signed, site, svg } from '/asset/common.js';
+
+const TOP = 14;
+const BOTTOM = 24;
+const LEFT = 46;
+const APART = 14;
+const LEAST_MV = 20;
+const MINUTE_MS = 60000;
+const TICKS = [5, 10, 20, 50, 100, 200, 500, 1000];
+const LINE_WIDTH = 1.6;
+
+export class Strip {
+  constructor() {
+    this.title = svg('title', {});
+    this.picture = svg('svg', { role: 'img', class: 'strip' }, this.title);
+    this.node = el('figure', null, this.picture);
+    this.cells = [];
+    this.newest = 0;
+    this.nowMs = 0;
+    new ResizeObserver(() => this.draw()).observe(this.node);
+  }
+
+  /** All columns. */
+  whole(data) {
+    this.newest = data.newest;
+    this.cells = data.cells;
+    this.draw();
+  }
+
+  /** The newest column, which may be the next one. */
+  column(data) {
+    const isNext = data.newest === this.newest + 1;
+    this.newest = data.newest;
+    data.cells.forEach(([value], i) => {
+      const line = this.cells[i];
+      if (isNext) line.shift();
+      if (isNext) line.push(value);
+      else line[line.length - 1] = value;
+    });
+    this.draw();
+  }
+
+  /** The time goes on also when nothing is heard: the gap is seen to grow. */
+  now(ms) {
+    this.nowMs = ms;
+  }
+
+  draw() {
+    const width = this.node.clientWidth;
+    const columns = this.cells[0]?.length ?? 0;
+    if (width === 0 || columns === 0) return;
+    const narrow = width < 600;
+    const height = narrow ? 280 : 340;
+    this.right = width - (narrow ? 66 : 96);
+    this.bottom = height - BOTTOM;
+    this.columns = columns;
+    this.end = Math.max(this.newest, Math.floor(this.nowMs / MINUTE_MS)) + 1;
+    this.scale();
+    const parts = [this.title, ...this.gaps(), ...this.grid(width), ...this.lines(narrow)];
+    this.picture.setAttribute('viewBox', `0 0 ${width} ${height}`);
+    this.picture.setAttribute('height', height);
+    this.picture.replaceChildren(...parts);
+    this.describe();
+  }
+
+  /** Even near zero, narrower outwards: the plateau's mV and the knee's fit one picture. */
+  scale() {
+    let low = -LEAST_MV;
+    let high = LEAST_MV;
+    for (const line of this.cells) {
+      for (const value of line) {
+        if (value !== null) {
+          low = Math.min(low, value / 10);
+          high = Math.max(high, value / 10);
+        }
+      }
+    }
+    this.low = low * 1.05;
+    this.high = high * 1.05;
+  }
+
+  y(mv) {
+    const warp = (value) => Math.asinh(value / site.bandMv);
+    const share = (warp(mv) - warp(this.low)) / (warp(this.high) - warp(this.low));
+    return TOP + (this.bottom - TOP) * (1 - share);
+  }
+
+  x(minute) {
+    const share = (minute - (this.end - this.columns)) / this.columns;
+    return LEFT + share * (this.right - LEFT);
+  }
+
+  /** The minute of a column. */
+  minute(column) {
+    return this.newest - this.columns + 1 + column;
+  }
+
+  gaps() {
+    const band = svg('rect', {
+      class: 'f-band',
+      x: LEFT,
+      y: this.y(site.bandMv),
+      width: this.right - LEFT,
+      height: this.y(-site.bandMv) - this.y(site.bandMv),
+    });
+    const found = [];
+    let from = this.end - this.columns;
+    const close = (to) => {
+      if (to > from) found.push([from, to]);
+    };
+    for (let column = 0; column < this.columns; column++) {
+      if (this.cells.some((line) => line[column] !== null)) {
+        close(this.minute(column));
+        from = this.minute(column) + 1;
+      }
+    }
+    close(this.end);
+    const boxes = found
+      .filter(([start, stop]) => stop - start > 1 || stop < this.end)
+      .flatMap(([start, stop]) => this.gap(Math.max(start, this.end - this.columns), stop));
+    return [band, ...boxes];
+  }
+
+  gap(start, stop) {
+    const x = this.x(start);
+    const width = this.x(stop) - x;
+    if (width <= 0) return [];
+    const box = svg('rect', {
+      class: 'f-gap',
+      x,
+      y: TOP,
+      width,
+      height: this.bottom - TOP,
+    });
+    if (width < 90) return [box];
+    const place = { class: 'f-soft', x: x + width / 2, y: this.bottom - 8, 'text-anchor': 'middle' };
+    return [box, svg('text', place, 'no readings')];
+  }
+
+  grid(width) {
+    const parts = [];
+    const rule = (d, ink) => parts.push(svg('path', { class: `l-${ink}`, d, 'stroke-width': 0.75 }));
+    const letter = (x, y, text, anchor) =>
+      parts.push(svg('text', { class: 'f-soft', x, y, 'text-anchor': anchor }, text));
+    letter(LEFT - 6, 10, 'mV', 'end');
+    const level = (mv) => {
+      rule(`M${LEFT} ${this.y(mv)}H${this.right}`, 'grid');
+      letter(LEFT - 6, this.y(mv) + 4, signed(mv, 0), 'end');
+    };
+    level(0);
+    for (const side of [1, -1]) {
+      let before = this.y(0);
+      for (const size of TICKS) {
+        const inside = side > 0 ? size <= this.high : -size >= this.low;
+        if (inside && Math.abs(this.y(side * size) - before) > 15) {
+          level(side * size);
+          before = this.y(side * size);
+        }
+      }
+    }
+    const step = width < 600 ? 120 : 60;
+    for (let minute = this.end - this.columns; minute <= this.end; minute++) {
+      if (this.isRound(minute, step)) {
+        rule(`M${this.x(minute)} ${TOP}V${this.bottom}`, 'grid');
+        letter(this.x(minute), this.bottom + 16, clock(minute * MINUTE_MS), 'middle');
+      }
+    }
+    rule(`M${LEFT} ${this.bottom}H${this.right}`, 'soft');
+    return parts;
+  }
+
+  /** Round by the owner's clock, not by UTC. */
+  isRound(minute, step) {
+    if (minute % 15 !== 0) return false;
+    const [hours, minutes] = clock(minute * MINUTE_MS).split(':').map(Number);
+    return (hours * 60 + minutes) % step === 0;
+  }
+
+  lines(narrow) {
+    const parts = [];
+    const labels = [];
+    this.cells.forEach((line, i) => {
+      const { ink, dash } = pen(i + 1, LINE_WIDTH);
+      const look = { class: `l-${ink}`, 'stroke-dasharray': dash.join(' ') };
+      let d = '';
+      let last = null;
+      line.forEach((value, column) => {
+        if (value !== null) {
+          const isStart = column === 0 || line[column - 1] === null;
+          const x = this.x(this.minute(column) + 0.5).toFixed(1);
+          const y = this.y(value / 10).toFixed(1);
+          const isAlone = isStart && (line[column + 1] ?? null) === null;
+          d += `${isStart ? 'M' : 'L'}${x} ${y}${isAlone ? 'h1' : ''}`;
+          last = { column, value };
+        }
+      });
+      parts.push(svg('path', { ...look, d, 'stroke-width': LINE_WIDTH, 'stroke-linejoin': 'round' }));
+      if (last) {
+        const at = { x: this.x(this.minute(last.column) + 0.5), y: this.y(last.value / 10) };
+        labels.push({ ...at, cell: i + 1, mv: last.value / 10, look });
+      }
+    });
+    return [...parts, ...this.labels(labels, narrow)];
+  }
+
+  /** Moved apart where they would overlap; where there is no room for all, the outermost. */
+  labels(all, narrow) {
+    all.sort((a, b) => a.y - b.y);
+    const room = Math.floor((this.bottom - TOP) / APART);
+    const half = Math.floor(room / 2);
+    const shown = all.length <= room ? all : [...all.slice(0, half), ...all.slice(-(room - half))];
+    let limit = TOP;
+    for (const label of shown) {
+      label.at = Math.max(label.y, limit);
+      limit = label.at + APART;
+    }
+    limit = this.bottom;
+    for (const label of shown.slice().reverse()) {
+      label.at = Math.min(label.at, limit);
+      limit = label.at - APART;
+    }
+    return shown.flatMap((label) => {
+      const text = this.right + (narrow ? 10 : 22);
+      const d = `M${label.x} ${label.y}L${this.right + 1} ${label.y}L${text - 3} ${label.at}`;
+      const right = this.right + (narrow ? 64 : 92);
+      return [
+        svg('path', { ...label.look, d, 'stroke-width': 1 }),
+        svg('text', { class: 'f-ink strong', x: text, y: label.at + 4 }, String(label.cell)),
+        svg(
+          'text',
+          { class: 'f-ink', x: right, y: label.at + 4, 'text-anchor': 'end' },
+          signed(label.mv, narrow ? 0 : 1),
+        ),
+      ];
+    });
+  }
+
+  describe() {
+    const last = this.cells.map((line) => line[line.length - 1]);
+    const heard = last.filter((value) => value !== null);
+    const say = (value) => `cell ${last.indexOf(value) + 1} at ${signed(value / 10, 1)} mV`;
+    const ends =
+      heard.length > 1
+        ? ` Highest ${say(Math.max(...heard))}, lowest ${say(Math.min(...heard))}.`
+        : '';
+    this.title.textContent =
+      `Herd strip: distance of every cell from the pack's median over the last ${this.columns / 60}` +
+      ` hours.${ends} The shaded band is ${site.bandMv} mV to both sides.`;
+  }
+}
