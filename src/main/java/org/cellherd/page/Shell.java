@@ -1,6 +1,6 @@
 package org.cellherd.page;
 
-import org.cellherd.report.Cautions;
+import org.cellherd.pack.Cautions;
 import org.cellherd.report.scene.Markup;
 
 /** The HTML around every view: head, ways to go, cautions. The views themselves are scripts. */

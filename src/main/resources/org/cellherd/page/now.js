@@ -104,6 +104,9 @@ class AlertSection {
   }
 }
 
+/** Boards print whole mV or tenths: no digit is shown that the board does not tell. */
+let cellDecimals = 3;
+
 const makeCell = () => {
   const line = svg('path', { d: 'M0 5H26', 'stroke-width': 2 });
   const key = svg('svg', { width: 26, height: 10, 'aria-hidden': 'true' }, line);
@@ -117,9 +120,9 @@ const makeCell = () => {
     line.setAttribute('class', `l-${ink}`);
     line.setAttribute('stroke-dasharray', dash.join(' '));
     setText(label, `Cell ${cell.cell}`);
-    setText(volts, cell.tenth_mv === undefined ? 'no reading' : `${plain(cell.tenth_mv / 10000, 4)} V`);
+    setText(volts, cell.tenth_mv === undefined ? 'no reading' : `${plain(cell.tenth_mv / 10000, cellDecimals)} V`);
     setText(away, cell.away === undefined ? '' : `${signed(cell.away / 10, 1)} mV`);
-    setText(bleeds, cell.bleeds ? 'bleeding' : '');
+    setText(bleeds, cell.bleeds ? 'bleeds' : '');
   };
   return { node, show };
 };
@@ -146,6 +149,7 @@ const facts = (pack) => {
   }
   if (pack.pack_v !== undefined) put('Pack', `${plain(pack.pack_v, 2)} V`);
   put('State of charge', interval(pack.soc_pct, 0, '%'));
+  if (pack.board_soc_pct !== undefined) put('Charge, the board says', `${plain(pack.board_soc_pct, 0)} %`);
   put('Until balanced', interval(pack.eta_h, 0, 'h'));
   for (const [key, value] of Object.entries(pack)) {
     const sensor = /^temp_(\d+)_c$/.exec(key);
@@ -185,6 +189,7 @@ const onePack = () => {
     setText(stamp, !news.heard ? '' :
       news.stale ? `of ${moment(Date.parse(news.heard), nowMs)}, not of now` : `of ${clock(Date.parse(news.heard))}`);
     factList.show(facts(news), ([key]) => key);
+    cellDecimals = (news.cells ?? []).some((cell) => cell.tenth_mv % 10 > 0) ? 4 : 3;
     cellList.show(news.cells ?? [], (cell) => cell.cell);
   };
   return {

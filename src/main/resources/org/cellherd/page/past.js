@@ -117,10 +117,19 @@ const limit = (u, value, text, ratio) => {
   ctx.restore();
 };
 
+/** A scale with a little room, also around a line that is flat. */
+const roomy = (low, high, room) => {
+  if (low === null) return [0, 1];
+  const around = Math.max((high - low) * 0.06, room);
+  return [low - around, high + around];
+};
+
+const KEYS = ['solid', 'dashed', 'dotted', 'dashed'];
+
 const letter = (number) => String.fromCharCode(97 + (number % 26));
 
 /** Draws one plot; all of them share the cursor. */
-const draw = (data, { title, unit, decimals, columns, labels, squeezed, limits, height }) => {
+const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, limits, height, room }) => {
   const ratio = devicePixelRatio;
   const quiet = silences(data);
   const axis = {
@@ -142,12 +151,13 @@ const draw = (data, { title, unit, decimals, columns, labels, squeezed, limits, 
     };
   });
   const figure = el('figure', { class: 'plot' });
-  const section = el('section', null, el('h2', null, title), figure);
+  const section = el('section', null, el('h2', null, `${title}, ${unit}`), figure);
   plots.append(section);
   const options = {
     width: figure.clientWidth,
     height,
     tzDate: (s) => (site.zone ? uPlot.tzDate(new Date(s * 1000), site.zone) : new Date(s * 1000)),
+    legend: { markers: { dash: (u, i) => KEYS[Math.floor((i - 1) / 7) % 4] } },
     cursor: { sync: { key: 'past' }, y: false, focus: { prox: 16 } },
     focus: { alpha: 0.35 },
     scales: {
@@ -158,14 +168,13 @@ const draw = (data, { title, unit, decimals, columns, labels, squeezed, limits, 
             asinh: data.band_mv,
             range: (u, low, high) => [Math.min(low * 1.05, -20), Math.max(high * 1.05, 20)],
           }
-        : {},
+        : { range: (u, low, high) => roomy(low, high, room) },
     },
     axes: [
       { ...axis, space: 70, values: HOURS },
       {
         ...axis,
         size: 54,
-        label: undefined,
         splits: squeezed
           ? () => [-500, -200, -100, -50, -20, -10, -5, 0, 5, 10, 20, 50, 100, 200, 500]
           : undefined,
@@ -194,13 +203,12 @@ const draw = (data, { title, unit, decimals, columns, labels, squeezed, limits, 
   };
   const plot = new uPlot(options, [data.at_s, ...columns], figure);
   plot.root.setAttribute('aria-hidden', 'true');
-  figure.append(el('figcaption', { class: 'soft' }, `${unit}. ${summary(columns, labels, decimals, sign)}`));
+  figure.append(el('figcaption', { class: 'soft' }, `${note ? `${note} ` : ''}${summary(columns, labels, decimals, sign)}`));
   new ResizeObserver(() => plot.setSize({ width: figure.clientWidth, height })).observe(figure);
 };
 
 /** Splits of a squeezed axis that have room. */
 const apart = (u, splits) => {
-  let before = null;
   const order = [...splits].sort((a, b) => Math.abs(a) - Math.abs(b));
   const kept = [];
   for (const value of order) {
@@ -208,7 +216,6 @@ const apart = (u, splits) => {
     const { min, max } = u.scales.y;
     const fits = value >= min && value <= max && kept.every((other) => Math.abs(u.valToPos(other, 'y') - y) > 15);
     if (fits) kept.push(value);
-    before = y;
   }
   return splits.map((value) => (kept.includes(value) ? value : null));
 };
@@ -246,34 +253,35 @@ const show = (data) => {
   const limits = (of) => data.limits.filter((level) => level.of === of);
   if (cells.length > 1) {
     draw(data, {
-      title: 'Distance of every cell from the median', unit: 'mV; the scale narrows outwards', decimals: 1,
+      title: 'Distance of every cell from the median', unit: 'mV',
+      note: `The band is ${data.band_mv} mV to both sides; the scale narrows outwards.`, decimals: 1,
       columns: scaled(data.away_tenth_mv, 10), labels: numbered(cells, 'Cell'), squeezed: true, limits: [], height: 320,
     });
   }
   if (cells.length > 0) {
     draw(data, {
       title: 'Cells', unit: 'V', decimals: 3, columns: scaled(cells, 10000),
-      labels: numbered(cells, 'Cell'), limits: limits('cell'), height: 260,
+      labels: numbered(cells, 'Cell'), limits: limits('cell'), height: 260, room: 0.01,
     });
   }
   if (data.current_ma) {
     const several = data.to_s - data.from_s > 90000;
     draw(data, {
-      title: 'Current', unit: 'A, positive while charging', decimals: 2,
+      title: 'Current', unit: 'A', note: 'Positive while charging.', decimals: 2,
       columns: scaled(several ? data.current_ma : data.current_ma.slice(0, 1), 1000),
-      labels: ['Mean', 'Lowest', 'Highest'], limits: [], height: 190,
+      labels: ['Mean', 'Lowest', 'Highest'], limits: [], height: 190, room: 1,
     });
   }
   if (data.temp_tenth_c.length > 0) {
     draw(data, {
       title: 'Temperatures', unit: '\u00b0C', decimals: 1, columns: scaled(data.temp_tenth_c, 10),
-      labels: numbered(data.temp_tenth_c, 'Sensor'), limits: limits('temp'), height: 190,
+      labels: numbered(data.temp_tenth_c, 'Sensor'), limits: limits('temp'), height: 190, room: 2,
     });
   }
   if (data.soc_tenth_pct) {
     draw(data, {
       title: 'State of charge, the board\u2019s opinion', unit: '%', decimals: 0,
-      columns: scaled(data.soc_tenth_pct.slice(0, 1), 10), labels: ['Board'], limits: [], height: 170,
+      columns: scaled(data.soc_tenth_pct.slice(0, 1), 10), labels: ['Board'], limits: [], height: 170, room: 5,
     });
   }
   lists(data);

@@ -187,8 +187,8 @@ export class Strip {
       let d = '';
       let last = null;
       line.forEach((value, column) => {
-        if (value !== null) {
-          const isStart = column === 0 || line[column - 1] === null;
+        if (value !== null && this.minute(column) >= this.end - this.columns) {
+          const isStart = d === '' || line[column - 1] === null;
           const x = this.x(this.minute(column) + 0.5).toFixed(1);
           const y = this.y(value / 10).toFixed(1);
           const isAlone = isStart && (line[column + 1] ?? null) === null;
@@ -221,18 +221,23 @@ export class Strip {
       label.at = Math.min(label.at, limit);
       limit = label.at - APART;
     }
+    // Where the readings end early, their names end there too: an old number never stands at now.
+    const lastX = Math.max(...all.map((label) => label.x), LEFT);
+    const isOld = this.end - this.newest > 2;
+    const edge = isOld ? lastX : this.right;
     return shown.flatMap((label) => {
-      const text = this.right + (narrow ? 10 : 22);
-      const d = `M${label.x} ${label.y}L${this.right + 1} ${label.y}L${text - 3} ${label.at}`;
-      const right = this.right + (narrow ? 64 : 92);
+      const text = edge + (narrow ? 10 : 22);
+      const d = `M${label.x} ${label.y}L${edge + 1} ${label.y}L${text - 3} ${label.at}`;
+      const right = edge + (narrow ? 64 : 92);
+      const value = svg(
+        'text',
+        { class: 'f-ink', x: right, y: label.at + 4, 'text-anchor': 'end' },
+        signed(label.mv, narrow ? 0 : 1),
+      );
       return [
         svg('path', { ...label.look, d, 'stroke-width': 1 }),
         svg('text', { class: 'f-ink strong', x: text, y: label.at + 4 }, String(label.cell)),
-        svg(
-          'text',
-          { class: 'f-ink', x: right, y: label.at + 4, 'text-anchor': 'end' },
-          signed(label.mv, narrow ? 0 : 1),
-        ),
+        ...(isOld ? [] : [value]),
       ];
     });
   }

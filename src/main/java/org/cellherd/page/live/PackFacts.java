@@ -80,18 +80,13 @@ final class PackFacts {
     return b.put("discharge_switch", reading.get().dischargeSwitch()).build();
   }
 
+  /** The board's own state of charge is an opinion beside ours and has another name. */
   private static void scaled(Facts.Builder b, Reading reading, Channel channel) {
     int decimals = channel.kind().decimals();
+    String name = channel.kind() == Channel.Kind.SOC ? "board_soc_pct" : channel.columnName();
     reading
         .value(channel)
-        .ifPresent(
-            v ->
-                b.put(
-                    channel == Channel.of(Channel.Kind.SOC)
-                        ? "board_soc_pct"
-                        : channel.columnName(),
-                    BigDecimal.valueOf(v, decimals).doubleValue(),
-                    decimals));
+        .ifPresent(v -> b.put(name, BigDecimal.valueOf(v, decimals).doubleValue(), decimals));
   }
 
   /** What is so now, in a sentence; never an old sentence as if it were new. */

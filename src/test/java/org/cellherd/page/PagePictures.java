@@ -1,0 +1,179 @@
+package org.cellherd.page;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.stream.IntStream;
+import org.cellherd.Browser;
+import org.cellherd.BrowserTab;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.report.Remark;
+import org.cellherd.report.plot.Tracks;
+
+/** Takes pictures of the page, to be looked at: {@code main} with a folder. */
+final class PagePictures {
+
+  private static final long HOUR_MS = 3_600_000;
+  private static final int[] WIDTHS = {1400, 360};
+
+  private PagePictures() {}
+
+  /** Writes PNG files into a folder. */
+  public static void main(String[] arguments) throws Exception {
+    Path folder = Files.createDirectories(Path.of(arguments[0]));
+    List<String> wanted = List.of(arguments).subList(1, arguments.length);
+    try (Browser browser = Browser.start();
+        BrowserTab tab = browser.tab()) {
+      if (wanted.isEmpty() || wanted.contains("night")) {
+        night(tab, folder, "healthy", new PlayedPack("first-night-16s").play(480, false));
+      }
+      if (wanted.isEmpty() || wanted.contains("runaway")) {
+        night(tab, folder, "runaway", new PlayedPack("runaway").play(900, true).play(4, false));
+      }
+      if (wanted.isEmpty() || wanted.contains("season")) {
+        season(tab, folder);
+      }
+      if (wanted.isEmpty() || wanted.contains("many")) {
+        many(tab, folder);
+      }
+      tab.complaints().forEach(System.out::println);
+    }
+    System.exit(0);
+  }
+
+  private static void night(BrowserTab tab, Path folder, String name, PlayedPack pack) {
+    StandingWall wall = new StandingWall(pack.nowMs());
+    PagePack shown = PagePack.polledEvery(pack.plan(), 3_600_000);
+    try (TestPage page =
+        TestPage.of(TestPage.open(), List.of(shown), (id, f, t) -> pack.read(f, t), wall)) {
+      pack.tell(page.page());
+      shoot(tab, folder, name, page.address() + "/", "document.querySelector('.strip path')");
+      String day = java.time.Instant.ofEpochMilli(pack.nowMs()).toString().substring(0, 10);
+      shoot(
+          tab,
+          folder,
+          name + "-past",
+          page.address() + "/pack/" + pack.plan().id() + "/past?span=" + day,
+          "document.querySelectorAll('.plot canvas').length>2");
+      wall.leap(2 * HOUR_MS);
+      page.page().state(pack.plan().id(), new Presence("silent", pack.nowMs(), "no answer"));
+      shoot(tab, folder, name + "-stale", page.address() + "/", "document.querySelector('.stale')");
+    }
+  }
+
+  private static void season(BrowserTab tab, Path folder) {
+    PackPlan plan = PackPlan.of("shed", Chemistry.LFP, 16, 1, 100_000);
+    PackHistory history =
+        (id, from, to) -> {
+          Tracks tracks = new Tracks(from, to);
+          for (long day = from; day < to; day += 24 * HOUR_MS) {
+            long n = (day - from) / (24 * HOUR_MS);
+            if (n > 110 && n < 140 || n > 300) {
+              continue;
+            }
+            Tracks.Span span = new Tracks.Span(day, day + 24 * HOUR_MS);
+            double sun = 1 + Math.sin(n / 365.0 * 6.28 - 1.5);
+            for (int cell = 1; cell <= 16; cell++) {
+              double own = (cell - 8) * 4 + (cell == 11 ? -n * 1.2 : 0) + Math.sin(n + cell) * 6;
+              double mean = 33_000 + 250 * sun + own;
+              tracks.add(Channel.cell(cell), span, mean - 400, mean, mean + 1200 * sun, 86_400);
+            }
+            double amps = 1_500 * sun - 1_200;
+            Channel current = Channel.of(Channel.Kind.CURRENT);
+            tracks.add(current, span, amps - 18_000, amps, amps + 22_000 * sun, 86_400);
+            double warm = 60 + 110 * sun;
+            tracks.add(Channel.temperature(1), span, warm - 40, warm, warm + 60, 86_400);
+          }
+          Gap gap =
+              new Gap(from + 111 * 24 * HOUR_MS, from + 140 * 24 * HOUR_MS, Gap.Cause.UNKNOWN);
+          Remark remark = new Remark(from + 60 * 24 * HOUR_MS, "Anna", "strap 4 tightened");
+          return new PackHistory.Stretch(tracks, List.of(gap), List.of(), List.of(remark));
+        };
+    try (TestPage page =
+        TestPage.of(
+            TestPage.open(),
+            List.of(PagePack.polledEvery(plan, 1000)),
+            history,
+            new StandingWall(1_767_000_000_000L))) {
+      shoot(
+          tab,
+          folder,
+          "season",
+          page.address() + "/pack/shed/past?span=2025",
+          "document.querySelectorAll('.plot canvas').length>2");
+    }
+  }
+
+  private static void many(BrowserTab tab, Path folder) {
+    List<PagePack> packs = new ArrayList<>();
+    IntStream.rangeClosed(1, 64)
+        .forEach(
+            n ->
+                packs.add(
+                    PagePack.polledEvery(
+                        PackPlan.builder("rack-" + n, Chemistry.LFP, 16, 1, 100_000)
+                            .name(
+                                "Rack " + n + (n == 7 ? ", the one by the window in the barn" : ""))
+                            .build(),
+                        3_600_000)));
+    StandingWall wall = new StandingWall(1_772_600_000_000L);
+    try (TestPage page = TestPage.of(TestPage.open(), packs, TestPage.NO_HISTORY, wall)) {
+      for (int n = 1; n <= 64; n++) {
+        String id = "rack-" + n;
+        int[] cells = new int[16];
+        java.util.Arrays.setAll(cells, i -> 33_300 + i * 3);
+        page.page()
+            .reading(id, Reading.at(wall.wallMs()).cells(CellVoltages.ofTenthMv(cells)).build());
+        boolean silent = n % 23 == 0;
+        page.page()
+            .state(
+                id,
+                new Presence(
+                    silent ? "silent" : "live",
+                    wall.wallMs(),
+                    silent ? "no-bytes: no answer; look at cable, address and baud rate" : ""));
+        page.page()
+            .summary(
+                id,
+                Facts.of()
+                    .put("sentence", "Charging at 12." + n % 10 + " A, cells within 5 mV.")
+                    .put("spread_mv", 4.5, 1)
+                    .put(
+                        "soc_pct",
+                        Facts.of().put("low", 50).put("mid", 55 + n % 9).put("high", 60).build())
+                    .put("open_alerts", n == 7 ? 2 : 0)
+                    .put("worst", n == 7 ? "critical" : null)
+                    .build());
+      }
+      shoot(
+          tab,
+          folder,
+          "many",
+          page.address() + "/",
+          "document.querySelectorAll('tbody tr').length===64");
+    }
+  }
+
+  private static void shoot(
+      BrowserTab tab, Path folder, String name, String address, String ready) {
+    for (int width : WIDTHS) {
+      for (boolean dark : new boolean[] {false, true}) {
+        tab.size(width, width > 600 ? 900 : 740);
+        tab.dark(dark);
+        tab.go(address);
+        tab.await(ready);
+        tab.await(
+            "new Promise(done => requestAnimationFrame(() => setTimeout(() => done(true), 60)))");
+        tab.screenshot(folder.resolve(name + "-" + width + (dark ? "-dark" : "") + ".png"), true);
+        System.out.println(name + " " + width + " sideways: " + tab.scrollsSideways());
+      }
+    }
+  }
+}

@@ -1,0 +1,122 @@
+package org.cellherd.page;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.alert.AlertEngine;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.NowSentence;
+import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.mqtt.PackSummary;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
+import org.cellherd.report.AlertSpan;
+import org.cellherd.report.plot.Tracks;
+import org.cellherd.sim.Scenario;
+import org.cellherd.sim.Scenarios;
+import org.cellherd.sim.rig.SimulatedRig;
+
+/** A simulated pack, judged as the daemon judges it, and its log in memory. */
+final class PlayedPack {
+
+  private final Scenario scenario;
+  private final PackPlan plan;
+  private final SimulatedRig rig;
+  private final PackAnalysis analysis;
+  private final AlertEngine engine;
+  private final List<LogEntry> log = new ArrayList<>();
+  private final List<AlertEvent> events = new ArrayList<>();
+  private long nowMs;
+  private long heardMs;
+
+  PlayedPack(String name) {
+    scenario = Scenarios.open(name);
+    plan = scenario.plans().get(0);
+    rig = scenario.rig();
+    analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
+    engine = new AlertEngine(plan, AlertSettings.defaults(plan).withPollMs(scenario.pollMs()));
+    nowMs = scenario.startMs();
+    heardMs = nowMs;
+    take(new SessionStart(nowMs, 1, true, true));
+  }
+
+  /** Plays on for so many minutes, or until the first critical alert when asked. */
+  PlayedPack play(int minutes, boolean untilCritical) {
+    long end = Math.min(scenario.endMs(), nowMs + minutes * 60_000L);
+    while (nowMs < end && !(untilCritical && isCritical())) {
+      nowMs += scenario.pollMs();
+      rig.stepTo(nowMs);
+      if (rig.isAwake(0)) {
+        take(rig.measured().atTime(nowMs));
+        heardMs = nowMs;
+      } else if ((nowMs - heardMs) % 60_000 < scenario.pollMs()) {
+        take(new Gap(heardMs, nowMs, Gap.Cause.NO_BYTES));
+      }
+    }
+    return this;
+  }
+
+  private boolean isCritical() {
+    return events.stream().anyMatch(e -> e.alert().priority().word().equals("critical"));
+  }
+
+  private void take(LogEntry entry) {
+    analysis.accept(entry);
+    events.addAll(engine.onEntry(entry, analysis));
+    log.add(entry);
+  }
+
+  PackPlan plan() {
+    return plan;
+  }
+
+  Scenario scenario() {
+    return scenario;
+  }
+
+  long nowMs() {
+    return nowMs;
+  }
+
+  List<AlertEvent> events() {
+    return events;
+  }
+
+  AlertEngine engine() {
+    return engine;
+  }
+
+  Facts summary() {
+    return PackSummary.of(analysis, engine.standing(), NowSentence.of(analysis)).facts();
+  }
+
+  /** Tells a page all that a daemon would have told by now. */
+  void tell(LocalPage page) {
+    log.stream()
+        .filter(Reading.class::isInstance)
+        .map(Reading.class::cast)
+        .forEach(r -> page.reading(plan.id(), r));
+    page.state(plan.id(), new Presence("live", scenario.startMs(), ""));
+    events.forEach(page::event);
+    page.summary(plan.id(), summary());
+  }
+
+  /** The log in memory. */
+  PackHistory.Stretch read(long fromMs, long toMs) {
+    Tracks tracks = new Tracks(fromMs, toMs);
+    List<Gap> gaps = new ArrayList<>();
+    for (LogEntry entry : log) {
+      if (entry instanceof Reading reading) {
+        tracks.add(reading);
+      } else if (entry instanceof Gap gap) {
+        gaps.add(gap);
+      }
+    }
+    return new PackHistory.Stretch(tracks, gaps, AlertSpan.of(events), List.of());
+  }
+}
