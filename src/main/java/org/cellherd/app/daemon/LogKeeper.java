@@ -68,11 +68,15 @@ final class LogKeeper {
 
   /** Makes events durable; those that the disk refuses are kept by the log and tried again. */
   void commit(List<AlertEvent> events) {
-    attempt(() -> file.alertLog().commit(events));
+    attemptWrite(
+        () -> {
+          file.alertLog().commit(events);
+          return true;
+        });
   }
 
   void commitIfDue(long monotonicMs) {
-    attempt(() -> file.writer().commitIfDue(monotonicMs));
+    attemptWrite(() -> file.writer().commitIfDue(monotonicMs));
   }
 
   void retain(long nowMs) {
@@ -97,18 +101,32 @@ final class LogKeeper {
     attempt(() -> file.close());
   }
 
+  /** Work on the log; true when it made something durable. */
   private interface Attempt {
+    boolean run() throws StorageFailure;
+  }
+
+  /** Work whose success says nothing about whether readings can be written. */
+  private interface Chore {
     void run() throws StorageFailure;
   }
 
-  private void attempt(Attempt work) {
+  private void attempt(Chore chore) {
+    attemptWrite(
+        () -> {
+          chore.run();
+          return false;
+        });
+  }
+
+  private void attemptWrite(Attempt work) {
     try {
-      work.run();
+      boolean isWritten = work.run();
       tellSalvage();
-      if (!trouble.isEmpty()) {
+      if (isWritten && !trouble.isEmpty()) {
         LOG.log(Level.INFO, "log " + path + ": is written again");
+        trouble = "";
       }
-      trouble = "";
     } catch (StorageFailure failure) {
       if (failure.kind() == StorageFailure.Kind.DAMAGED) {
         openAnew(failure);
