@@ -13,9 +13,14 @@ natives=/usr/lib/cellherd/$arch
 
 # Without the JVM's counters file: it alone would write 28 MB a day.
 options='-XX:+UseSerialGC -XX:-UsePerfData -Xss512k'
-if [ "${1:-}" = run ]; then
+verb=
+for word; do
+  case $word in -*) ;; *) verb=$word; break ;; esac
+done
+if [ "$verb" = run ]; then
   # It runs for months: a small heap, and only the quick compiler. Other verbs end soon and count.
-  options="$options -Xmx24m -XX:TieredStopAtLevel=1"
+  # Out of memory is an end, so that the service manager starts it anew.
+  options="$options -Xmx24m -XX:TieredStopAtLevel=1 -XX:+ExitOnOutOfMemoryError"
 fi
 if [ -d "$natives" ]; then
   options="$options -Dorg.sqlite.lib.path=$natives -Dorg.sqlite.lib.name=libsqlitejdbc.so"

@@ -10,6 +10,7 @@ public final class Main {
   public static void main(String[] args) {
     // AWT draws reports without a screen; asking for one on a headless computer fails.
     System.setProperty("java.awt.headless", "true");
+    NativeLibraries.keepPrivate();
     int exitCode = RootCommand.execute(args);
     if (exitCode != ExitCode.DONE || !insideMaven()) {
       System.exit(exitCode);

@@ -1,8 +1,11 @@
 package org.cellherd.board;
 
+import java.util.HexFormat;
 import java.util.function.LongSupplier;
+import org.cellherd.pack.Gap;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.modbus.ModbusWrites;
 
 /**
  * An open line on which one side talks at a time: keeps the quiet time, notes when bytes came. One
@@ -47,8 +50,18 @@ final class HalfDuplexLine {
     return Math.max(quietNanos(settings), link.pauseMs() * NANOS_PER_MS);
   }
 
-  /** Throws away what is stale, waits for the quiet time, sends. Returns when it is on the wire. */
+  /**
+   * Throws away what is stale, waits for the quiet time, sends. Returns when it is on the wire. All
+   * that a board is ever sent comes by here, so here a write would be stopped.
+   */
   void send(byte[] request) throws LinkException, InterruptedException {
+    if (ModbusWrites.isOne(request)) {
+      throw new LinkException(
+          Gap.Cause.PORT_REFUSED,
+          link.name()
+              + ": not sent, a board would take it for a write: "
+              + HexFormat.of().formatHex(request));
+    }
     discardStale();
     for (long wait = quietWait(); wait > 0; wait = quietWait()) {
       time.sleepNanos(wait);

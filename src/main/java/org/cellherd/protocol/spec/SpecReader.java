@@ -12,6 +12,7 @@ import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.FrameLayout;
 import org.cellherd.protocol.frame.Framing;
 import org.cellherd.protocol.modbus.ModbusFrames;
+import org.cellherd.protocol.modbus.ModbusWrites;
 import org.cellherd.protocol.text.CanLines;
 import org.cellherd.protocol.text.LineStyle;
 import org.cellherd.toml.Problems;
@@ -39,7 +40,22 @@ public final class SpecReader {
     }
     Optional<Spec> spec = new SpecReader(top.get()).read();
     top.get().finish();
+    if (problems.count() == before) {
+      spec.ifPresent(read -> refuseWrites(read, top.get()));
+    }
     return problems.count() == before ? spec : Optional.empty();
+  }
+
+  /** The bytes of a request are the describer's; those of a write are not taken. */
+  private static void refuseWrites(Spec spec, TomlTable top) {
+    for (Message message : spec.listenOnly() ? List.<Message>of() : spec.messages()) {
+      byte[] request =
+          spec.requests().build(1, message.requestCode(), message.requestData().array());
+      if (ModbusWrites.isOne(request)) {
+        top.problem(
+            "message", "\"" + message.name() + "\" asks with a Modbus write, allowed: reads only");
+      }
+    }
   }
 
   private Optional<Spec> read() {
