@@ -26,6 +26,9 @@ public final class SimulatedBoard implements Wire {
 
   private static final long NANOS_PER_MS = 1_000_000;
 
+  /** How often a board talks that nobody can ask, where the scenario does not say, ms. */
+  private static final int USUAL_TALK_MS = 1000;
+
   private final SimulatedRig rig;
   private final LongSupplier nowMs;
   private final LineFaults faults;
@@ -49,7 +52,14 @@ public final class SimulatedBoard implements Wire {
     this.faults = new LineFaults(scenario.faults(), new Chance(scenario.seed()));
     List<PackSection> sections = scenario.file().packs();
     for (int i = 0; i < sections.size(); i++) {
-      boards.add(new OnLine(i, responder(rig.packs().get(i), decoders), sections.get(i)));
+      PackModel model = rig.packs().get(i);
+      Decoder decoder = decoder(model, decoders);
+      boards.add(
+          new OnLine(
+              i,
+              responder(model, decoder),
+              sections.get(i),
+              talkMs(sections.get(i), model, decoder)));
     }
   }
 
@@ -58,16 +68,25 @@ public final class SimulatedBoard implements Wire {
     return new SimulatedBoard(scenario, scenario.rig(), Specs::find, nowMs);
   }
 
-  private static Responder responder(
-      PackModel model, Function<String, Optional<Decoder>> decoders) {
-    String who = "pack '" + model.plan().id() + "': decoder '" + model.decoder() + "' ";
-    Decoder decoder =
-        decoders
-            .apply(model.decoder())
-            .orElseThrow(() -> new IllegalArgumentException(who + "is not known"));
+  private static Decoder decoder(PackModel model, Function<String, Optional<Decoder>> decoders) {
+    return decoders
+        .apply(model.decoder())
+        .orElseThrow(() -> new IllegalArgumentException(who(model) + "is not known"));
+  }
+
+  private static Responder responder(PackModel model, Decoder decoder) {
     return decoder
         .responder(model.address())
-        .orElseThrow(() -> new IllegalArgumentException(who + "cannot play a board"));
+        .orElseThrow(() -> new IllegalArgumentException(who(model) + "cannot play a board"));
+  }
+
+  private static String who(PackModel model) {
+    return "pack '" + model.plan().id() + "': decoder '" + model.decoder() + "' ";
+  }
+
+  private static int talkMs(PackSection section, PackModel model, Decoder decoder) {
+    boolean isNeverAsked = decoder.dialogue(model.address()).isListenOnly();
+    return section.announceMs() == 0 && isNeverAsked ? USUAL_TALK_MS : section.announceMs();
   }
 
   @Override
@@ -133,13 +152,15 @@ public final class SimulatedBoard implements Wire {
     final int index;
     final Responder responder;
     final PackSection section;
+    private final int talkMs;
     private Optional<Reading> last = Optional.empty();
     private long nextTalkMs;
 
-    OnLine(int index, Responder responder, PackSection section) {
+    OnLine(int index, Responder responder, PackSection section, int talkMs) {
       this.index = index;
       this.responder = responder;
       this.section = section;
+      this.talkMs = talkMs;
     }
 
     @Override
@@ -153,10 +174,10 @@ public final class SimulatedBoard implements Wire {
     }
 
     boolean isTimeToTalk(long now) {
-      if (section.announceMs() == 0 || now < nextTalkMs) {
+      if (talkMs == 0 || now < nextTalkMs) {
         return false;
       }
-      nextTalkMs = now + section.announceMs();
+      nextTalkMs = now + talkMs;
       return true;
     }
   }

@@ -219,4 +219,20 @@ class SimulatedBoardTest {
         .hasMessageContaining("sorrel-16")
         .hasMessageContaining("crate");
   }
+
+  @Test
+  void aBoardThatIsNeverAskedTalksOnceASecondByItself() {
+    Scenario scenario =
+        TestScenarios.read(TestScenarios.PACK.formatted(60).replace("sorrel-16", "fennel-4"));
+    SimulatedTime time = new SimulatedTime(scenario.startMs());
+    SimulatedBoard board = SimulatedBoard.of(scenario, time::wallMs);
+    int lines = 0;
+
+    for (int tenths = 0; tenths < 100; tenths++) {
+      lines += board.announced().length > 0 ? 1 : 0;
+      time.advanceMs(100);
+    }
+
+    assertThat(lines).isEqualTo(10);
+  }
 }
