@@ -24,7 +24,7 @@ import org.junit.jupiter.api.Test;
 /** Frames published with the standards, and broken ones made from them. */
 class StandardFramesTest {
 
-  private static RegisterRead readOf(byte[] frame) {
+  static RegisterRead readOf(byte[] frame) {
     int count = (frame[1] & 0x80) != 0 ? 1 : (frame[2] & 0xFF) / 2;
     return new RegisterRead("x", frame[0] & 0xFF, frame[1] & 0x7F, 0, Math.max(1, count));
   }
@@ -157,7 +157,7 @@ class StandardFramesTest {
     assertThat(built).isGreaterThanOrEqualTo(6);
   }
 
-  private static Spec telecom(String group, String code) {
+  static Spec telecom(String group, String code) {
     Problems problems = new Problems();
     String text = TELECOM.formatted(group, code);
     Optional<Decoder> decoder = Specs.read("t.toml", text, problems);
@@ -204,7 +204,7 @@ class StandardFramesTest {
     }
   }
 
-  private static final String XDR =
+  static final String XDR =
       """
       spec = 1
       id = "x"
