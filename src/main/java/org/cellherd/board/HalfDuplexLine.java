@@ -29,6 +29,7 @@ final class HalfDuplexLine {
   private final long quietNanos;
   private final byte[] buffer = new byte[4096];
   private long busyUntil;
+  private long heldUntil;
   private long heardAtMs;
 
   HalfDuplexLine(Link link, LineClock clock, LineSettings settings, int quietMs) {
@@ -38,6 +39,7 @@ final class HalfDuplexLine {
     this.settings = settings;
     this.quietNanos = Math.max(quietNanos(settings), quietMs * NANOS_PER_MS);
     this.busyUntil = time.monotonicNanos();
+    this.heldUntil = busyUntil;
   }
 
   /** The silence that separates two frames: 3.5 characters, ns. */
@@ -71,8 +73,13 @@ final class HalfDuplexLine {
     busyUntil = time.monotonicNanos() + settings.wireNanos(request.length);
   }
 
+  /** Sends nothing for some ns; what comes meanwhile is thrown away. */
+  void holdOff(long nanos) {
+    heldUntil = time.monotonicNanos() + nanos;
+  }
+
   private long quietWait() {
-    return busyUntil + quietNanos - time.monotonicNanos();
+    return Math.max(heldUntil, busyUntil + quietNanos) - time.monotonicNanos();
   }
 
   private void discardStale() throws LinkException {

@@ -277,7 +277,7 @@ public final class LinePoller implements Runnable {
       throws LinkException, InterruptedException {
     Exchange exchange =
         new Exchange(on, time, board.dialogue(), settings.answerMs(), board::refused);
-    Outcome outcome = exchange.ask(first);
+    Outcome outcome = ask(board, exchange, first, on);
     int retries = board.isSilent() ? 0 : settings.retries();
     for (int i = 0; i < retries && outcome.deservesRetry() && !isStopping; i++) {
       Optional<Request> again = board.dialogue().retry();
@@ -285,7 +285,19 @@ public final class LinePoller implements Runnable {
         break;
       }
       board.retried();
-      outcome = exchange.ask(again.get());
+      outcome = ask(board, exchange, again.get(), on);
+    }
+    return outcome;
+  }
+
+  private Outcome ask(PolledBoard board, Exchange exchange, Request request, HalfDuplexLine on)
+      throws LinkException, InterruptedException {
+    long asked = time.monotonicNanos();
+    Outcome outcome = exchange.ask(request);
+    if (outcome == Outcome.SILENT) {
+      board.lateAnswers().gaveUp(asked);
+    } else if (outcome == Outcome.ANSWERED) {
+      on.holdOff(board.lateAnswers().toComeNanos(time.monotonicNanos()));
     }
     return outcome;
   }

@@ -28,6 +28,7 @@ final class PolledBoard {
   private final LineClock clock;
   private final BoardListener listener;
   private final int gapAfterMisses;
+  private final LateAnswers lateAnswers = new LateAnswers();
   private volatile long paceNanos;
   private volatile PollCounts counts = PollCounts.NONE;
   private long begunNanos;
@@ -65,6 +66,10 @@ final class PolledBoard {
 
   Dialogue dialogue() {
     return board.dialogue();
+  }
+
+  LateAnswers lateAnswers() {
+    return lateAnswers;
   }
 
   void setPace(Duration pace) {
