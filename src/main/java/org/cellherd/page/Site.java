@@ -177,7 +177,7 @@ final class Site {
   private Answer metrics(HttpExchange exchange) {
     String accept = exchange.getRequestHeaders().getFirst("Accept");
     Exposition form = Accepted.of(accept == null ? "" : accept);
-    String text = PackMetrics.text(form, board.packs(), board.alerts(), parts.health().get());
+    String text = PackMetrics.text(form, board, parts.health().get(), followers.count());
     return Answer.of(200, form.contentType(), text.getBytes(StandardCharsets.UTF_8));
   }
 

@@ -58,14 +58,19 @@ const makeAlert = () => {
     const by = alert.acknowledged_by ? ` Seen by ${alert.acknowledged_by}.` : '';
     const over = alert.state === 'returned' ? ' It is over, but nobody has said that they saw it.' : '';
     const unsure = alert.clock === 'unsure' ? ' The computer\u2019s clock may be wrong.' : '';
-    setText(about, `Since ${moment(Date.parse(alert.since), nowMs)}.${over}${by}${unsure}`);
+    const since = alert.text.includes('since') ? '' : `Since ${moment(Date.parse(alert.since), nowMs)}.`;
+    setText(about, `${since}${over}${by}${unsure}`.trim());
+    about.hidden = about.textContent === '';
     button.setAttribute('aria-label', `Seen: ${alert.text}`);
     const isSeen = Boolean(alert.acknowledged_by);
     if (isSeen && document.activeElement === button) node.focus();
     button.hidden = isSeen;
     button.onclick = async () => {
       button.disabled = true;
-      if (!(await seen(alert.id))) setText(about, 'That did not get through. Try again.');
+      if (!(await seen(alert.id))) {
+        about.hidden = false;
+        setText(about, 'That did not get through. Try again.');
+      }
       button.disabled = false;
     };
   };
@@ -190,6 +195,7 @@ const onePack = () => {
       news.stale ? `of ${moment(Date.parse(news.heard), nowMs)}, not of now` : `of ${clock(Date.parse(news.heard))}`);
     factList.show(facts(news), ([key]) => key);
     cellDecimals = (news.cells ?? []).some((cell) => cell.tenth_mv % 10 > 0) ? 4 : 3;
+    strip.numbers((news.cells ?? []).map((cell) => (cell.away === undefined ? null : cell.away / 10)));
     cellList.show(news.cells ?? [], (cell) => cell.cell);
   };
   return {
@@ -222,7 +228,7 @@ const makeRow = (pack) => {
 
 /** All packs in brief. */
 const allPacks = () => {
-  const title = el('h1');
+  const title = el('h1', null, 'Packs');
   const headline = el('p', { class: 'headline' });
   const alerts = new AlertSection();
   const body = el('tbody');
@@ -242,7 +248,6 @@ const allPacks = () => {
     setText(headline, `${all}, ${silent === 0 ? 'all heard' : `${silent} not heard`}.`);
   };
   return {
-    title,
     pack: (news) => {
       known.set(news.id, news);
       if (!isWaiting) requestAnimationFrame(draw);
@@ -264,7 +269,6 @@ follow(packId, {
   hello: (data) => {
     site.zone = data.zone;
     site.bandMv = data.band_mv;
-    if (view.title) view.title.replaceChildren(name(data.site));
     time(data);
   },
   pack: view.pack,

@@ -57,7 +57,9 @@ const silences = (data) => {
     }
   });
   if (from !== null) found.push([from, data.to_s]);
-  return found;
+  // What is still to come is no silence.
+  const now = Date.now() / 1000;
+  return found.filter(([start]) => start < now).map(([start, stop]) => [start, Math.min(stop, now)]);
 };
 
 const shade = (u, from, to, low, high, ink) => {
@@ -124,12 +126,23 @@ const roomy = (low, high, room) => {
   return [low - around, high + around];
 };
 
-const KEYS = ['solid', 'dashed', 'dotted', 'dashed'];
+/** The style of a line's key, as near as borders come. */
+const keyOf = (line) => {
+  const [on, off] = line?.dash ?? [];
+  return on === undefined ? 'solid' : on > off ? 'dashed' : 'dotted';
+};
+
+/** A mean with its lowest and highest. */
+const BOUNDS = [
+  { ink: 's1', dash: [] },
+  { ink: 's2', dash: [3, 5] },
+  { ink: 's3', dash: [11, 5] },
+];
 
 const letter = (number) => String.fromCharCode(97 + (number % 26));
 
 /** Draws one plot; all of them share the cursor. */
-const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, limits, height, room }) => {
+const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, limits, height, room, pens }) => {
   const ratio = devicePixelRatio;
   const quiet = silences(data);
   const axis = {
@@ -140,7 +153,7 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
   };
   const sign = squeezed ? signed : plain;
   const series = columns.map((column, i) => {
-    const { ink, dash } = pen(i + 1, 1.6);
+    const { ink, dash } = pens ? pens[i] : pen(i + 1, 1.6);
     return {
       label: labels[i],
       stroke: css(ink),
@@ -157,7 +170,7 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
     width: figure.clientWidth,
     height,
     tzDate: (s) => (site.zone ? uPlot.tzDate(new Date(s * 1000), site.zone) : new Date(s * 1000)),
-    legend: { markers: { dash: (u, i) => KEYS[Math.floor((i - 1) / 7) % 4] } },
+    legend: { markers: { dash: (u, i) => keyOf(series[i - 1]) } },
     cursor: { sync: { key: 'past' }, y: false, focus: { prox: 16 } },
     focus: { alpha: 0.35 },
     scales: {
@@ -269,7 +282,7 @@ const show = (data) => {
     draw(data, {
       title: 'Current', unit: 'A', note: 'Positive while charging.', decimals: 2,
       columns: scaled(several ? data.current_ma : data.current_ma.slice(0, 1), 1000),
-      labels: ['Mean', 'Lowest', 'Highest'], limits: [], height: 190, room: 1,
+      labels: ['Mean', 'Lowest', 'Highest'], limits: [], height: 190, room: 1, pens: BOUNDS,
     });
   }
   if (data.temp_tenth_c.length > 0) {
@@ -288,6 +301,12 @@ const show = (data) => {
 };
 
 const lists = (data) => {
+  const long = data.gaps.filter((gap) => gap.to_s - gap.from_s >= 60).slice(0, 40);
+  if (long.length > 0) {
+    plots.append(el('section', null, el('h2', null, 'Not heard'),
+      el('ul', null, long.map((gap) =>
+        el('li', null, `${stamp(gap.from_s)} to ${stamp(gap.to_s)} (${gap.cause.replace('-', ' ')})`)))));
+  }
   if (data.alerts.length > 0) {
     plots.append(el('section', null, el('h2', null, 'Alerts'),
       el('ol', null, data.alerts.map((alert) => {

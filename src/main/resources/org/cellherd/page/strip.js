@@ -17,6 +17,7 @@ export class Strip {
     this.picture = svg('svg', { role: 'img', class: 'strip' }, this.title);
     this.node = el('figure', null, this.picture);
     this.cells = [];
+    this.latest = [];
     this.newest = 0;
     this.nowMs = 0;
     new ResizeObserver(() => this.draw()).observe(this.node);
@@ -40,6 +41,11 @@ export class Strip {
       else line[line.length - 1] = value;
     });
     this.draw();
+  }
+
+  /** Distances of the newest reading in mV: the numbers beside the lines. */
+  numbers(latest) {
+    this.latest = latest;
   }
 
   /** The time goes on also when nothing is heard: the gap is seen to grow. */
@@ -232,7 +238,7 @@ export class Strip {
       const value = svg(
         'text',
         { class: 'f-ink', x: right, y: label.at + 4, 'text-anchor': 'end' },
-        signed(label.mv, narrow ? 0 : 1),
+        signed(this.latest[label.cell - 1] ?? label.mv, narrow ? 0 : 1),
       );
       return [
         svg('path', { ...label.look, d, 'stroke-width': 1 }),

@@ -13,6 +13,7 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
 import org.cellherd.page.Presence;
 import org.cellherd.page.SiteHealth;
+import org.cellherd.page.live.LiveBoard;
 import org.cellherd.page.live.PackNow;
 
 /**
@@ -74,11 +75,14 @@ public final class PackMetrics {
   }
 
   /** The text of the figures. */
-  public static String text(
-      Exposition form, List<PackNow> packs, List<Alert> alerts, SiteHealth health) {
+  public static String text(Exposition form, LiveBoard board, SiteHealth health, int followers) {
     PackMetrics metrics = new PackMetrics();
-    packs.forEach(pack -> metrics.pack(pack, alerts));
+    List<Alert> alerts = board.alerts();
+    board.packs().forEach(pack -> metrics.pack(pack, alerts));
     metrics.health(health);
+    metrics
+        .family("cellherd_page_followers", Family.Type.GAUGE, "", "Pages that are open now.")
+        .add(followers);
     return form.text(metrics.families);
   }
 

@@ -1,0 +1,232 @@
+package org.cellherd.page;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.net.InetSocketAddress;
+import java.net.Socket;
+import java.net.SocketException;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.page.http.Guard;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** Who comes in, and what strangers get. */
+final class DoorTest {
+
+  private static final String SECRET = "a-secret-of-24-characters";
+
+  private final StandingWall time = new StandingWall(TestPacks.NOON);
+  private TestPage page = start(TestPage.locked(SECRET));
+
+  private TestPage start(PageSettings settings) {
+    return TestPage.of(settings, TestPacks.one(), TestPage.NO_HISTORY, time);
+  }
+
+  private void restart(PageSettings settings) {
+    page.close();
+    page = start(settings);
+  }
+
+  @AfterEach
+  void stop() {
+    page.close();
+  }
+
+  private HttpResponse<String> login(String token) {
+    return page.send(
+        page.request("/login")
+            .header("Content-Type", "application/x-www-form-urlencoded")
+            .POST(HttpRequest.BodyPublishers.ofString("token=" + token)));
+  }
+
+  /** The status line of a request written by hand. */
+  private String raw(String request) throws IOException {
+    InetSocketAddress address = page.page().address();
+    try (Socket socket = new Socket(address.getAddress(), address.getPort())) {
+      socket.setSoTimeout(15_000);
+      socket.getOutputStream().write(request.getBytes(StandardCharsets.ISO_8859_1));
+      InputStream in = socket.getInputStream();
+      return new String(in.readNBytes(12), StandardCharsets.ISO_8859_1);
+    } catch (SocketException reset) {
+      return "hung up";
+    }
+  }
+
+  @Test
+  void beyondLoopbackATokenIsNeeded() {
+    InetSocketAddress everywhere = new InetSocketAddress("0.0.0.0", 0);
+
+    assertThatThrownBy(
+            () -> new PageSettings(everywhere, Optional.empty(), List.of(), Optional.empty()))
+        .hasMessageContaining("a token is needed");
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "/",
+        "/metrics",
+        "/api/past?pack=crate&span=2026",
+        "/api/events",
+        "/reports",
+        "/x"
+      })
+  void nothingIsShownWithoutTheToken(String path) {
+    HttpResponse<String> answer = page.get(path);
+
+    assertThat(answer.statusCode()).isEqualTo(401);
+    assertThat(answer.body()).doesNotContain("crate").doesNotContain("3.3");
+  }
+
+  @Test
+  void theTokenIsGivenOnceAndBecomesACookieThatOutlastsARestart() {
+    HttpResponse<String> answer = login(SECRET);
+
+    assertThat(answer.statusCode()).isEqualTo(303);
+    String cookie = answer.headers().firstValue("Set-Cookie").orElseThrow();
+    assertThat(cookie).contains("HttpOnly").contains("SameSite=Strict").doesNotContain(SECRET);
+    restart(TestPage.locked(SECRET));
+    String value = cookie.substring(0, cookie.indexOf(';'));
+    assertThat(page.send(page.request("/").header("Cookie", value)).statusCode()).isEqualTo(200);
+  }
+
+  @Test
+  void aCollectorGivesTheTokenAsBearer() {
+    HttpRequest.Builder request =
+        page.request("/metrics").header("Authorization", "Bearer " + SECRET);
+
+    assertThat(page.send(request).statusCode()).isEqualTo(200);
+  }
+
+  @Test
+  void aCookieOfAnotherTokenIsForgotten() {
+    String old = Token.of("another-secret-1234567".toCharArray()).cookie();
+
+    HttpResponse<String> answer = page.send(page.request("/").header("Cookie", "cellherd=" + old));
+
+    assertThat(answer.statusCode()).isEqualTo(401);
+    assertThat(answer.headers().firstValue("Set-Cookie").orElse("")).contains("Max-Age=0");
+  }
+
+  @Test
+  void guessersAreSlowedAndThenTheRightTokenHelpsOnlyAfterTheWait() {
+    int wrong = 0;
+    while (login("guess-" + wrong).statusCode() == 401) {
+      wrong++;
+    }
+
+    assertThat(wrong).isLessThan(6);
+    HttpResponse<String> slowed = login(SECRET);
+    assertThat(slowed.statusCode()).isEqualTo(429);
+    assertThat(slowed.headers().firstValue("Retry-After")).isPresent();
+    time.leap(60_000);
+    assertThat(login(SECRET).statusCode()).isEqualTo(303);
+  }
+
+  @Test
+  void guessersDoNotLockOutWhoIsIn() {
+    String cookie = "cellherd=" + Token.of(SECRET.toCharArray()).cookie();
+    for (int i = 0; i < 8; i++) {
+      login("guess-" + i);
+    }
+
+    assertThat(page.send(page.request("/").header("Cookie", cookie)).statusCode()).isEqualTo(200);
+  }
+
+  @Test
+  void aNameThatIsNotOursIsRefused() throws IOException {
+    restart(TestPage.open());
+
+    assertThat(raw("GET / HTTP/1.1\r\nHost: evil.example\r\n\r\n")).contains("421");
+    assertThat(raw("GET / HTTP/1.1\r\n\r\n")).contains("421");
+    assertThat(raw("GET / HTTP/1.1\r\nHost: a\r\nHost: localhost\r\n\r\n")).contains("421");
+    assertThat(raw("GET / HTTP/1.1\r\nHost: 127.0.0.1.evil.example:80\r\n\r\n")).contains("421");
+    assertThat(raw("GET / HTTP/1.1\r\nHost: LOCALHOST:8467\r\n\r\n")).contains("200");
+    assertThat(raw("GET / HTTP/1.1\r\nHost: [::1]:8467\r\n\r\n")).contains("200");
+  }
+
+  @Test
+  void theOwnersNamesAreServed() throws IOException {
+    assertThat(raw("GET /asset/page.css HTTP/1.1\r\nHost: cabin.lan:8467\r\n\r\n")).contains("200");
+  }
+
+  @Test
+  void anotherSitesPageCannotAcknowledge() {
+    restart(TestPage.open());
+    page.page().event(TestPacks.raised("a-1", "Cell 3 runs ahead."));
+    String body = "{\"id\":\"a-1\"}";
+
+    HttpRequest.Builder foreign =
+        page.request("/api/seen")
+            .header("Content-Type", "application/json")
+            .header("Origin", "http://evil.example")
+            .POST(HttpRequest.BodyPublishers.ofString(body));
+    HttpRequest.Builder form =
+        page.request("/api/seen")
+            .header("Content-Type", "text/plain")
+            .POST(HttpRequest.BodyPublishers.ofString(body));
+    HttpRequest.Builder crossSite =
+        page.request("/api/seen")
+            .header("Content-Type", "application/json")
+            .header("Sec-Fetch-Site", "cross-site")
+            .POST(HttpRequest.BodyPublishers.ofString(body));
+
+    assertThat(page.send(foreign).statusCode()).isEqualTo(403);
+    assertThat(page.send(form).statusCode()).isEqualTo(415);
+    assertThat(page.send(crossSite).statusCode()).isEqualTo(403);
+    assertThat(page.seen()).isEmpty();
+  }
+
+  @ParameterizedTest
+  @ValueSource(
+      strings = {"", "{", "[]", "{\"id\":5}", "{\"id\":\"nobody\"}", "{\"id\":\"a\",\"id\":\"b\"}"})
+  void onlyAStandingAlertCanBeSeen(String body) {
+    restart(TestPage.open());
+
+    HttpResponse<String> answer =
+        page.send(
+            page.request("/api/seen")
+                .header("Content-Type", "application/json")
+                .POST(HttpRequest.BodyPublishers.ofString(body)));
+
+    assertThat(answer.statusCode()).isBetween(400, 404);
+    assertThat(page.seen()).isEmpty();
+  }
+
+  @Test
+  void noScriptStandsInAnyPageAndThePolicyForbidsIt() {
+    restart(TestPage.open());
+    for (String path : List.of("/", "/pack/crate", "/pack/crate/past", "/login")) {
+      HttpResponse<String> answer = page.get(path);
+
+      assertThat(answer.statusCode()).as(path).isEqualTo(200);
+      assertThat(answer.headers().firstValue("Content-Security-Policy")).contains(Guard.POLICY);
+      assertThat(answer.body()).doesNotContain("<style").doesNotContain(" style=");
+      assertThat(answer.body()).doesNotContainPattern("<script(?![^>]* src=)");
+      assertThat(answer.body()).doesNotContainPattern(" on[a-z]+=");
+      assertThat(answer.headers().firstValue("X-Content-Type-Options")).contains("nosniff");
+    }
+  }
+
+  @Test
+  void oversizedAndOddRequestsAreRefused() throws IOException {
+    restart(TestPage.open());
+    String host = "Host: localhost\r\n";
+
+    assertThat(raw("PUT / HTTP/1.1\r\n" + host + "Content-Length: 0\r\n\r\n")).contains("405");
+    assertThat(raw("GET /" + "x".repeat(3_000) + " HTTP/1.1\r\n" + host + "\r\n")).contains("414");
+    assertThat(raw("GET / HTTP/1.1\r\n" + host + "X: " + "y".repeat(40_000) + "\r\n\r\n"))
+        .doesNotContain("200");
+    assertThat(raw("GET /pack/%2e%2e%2f HTTP/1.1\r\n" + host + "\r\n")).contains("404");
+    assertThat(page.get("/").statusCode()).isEqualTo(200);
+  }
+}

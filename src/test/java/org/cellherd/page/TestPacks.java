@@ -1,0 +1,93 @@
+package org.cellherd.page;
+
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.AlertState;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.Temperatures;
+
+/** Packs, readings and alerts for tests. */
+final class TestPacks {
+
+  /** Noon UTC on 2026-03-04. */
+  static final long NOON = 1_772_625_600_000L;
+
+  static final String HOSTILE =
+      "<script>alert(1)</script> \"'`</title></body> \u202Eesrever\u202C \\n {{x}} "
+          + "very-long-".repeat(30);
+
+  private TestPacks() {}
+
+  static PagePack pack(String id, String name) {
+    return PagePack.polledEvery(
+        PackPlan.builder(id, Chemistry.LFP, 4, 1, 100_000).name(name).build(), 1_000);
+  }
+
+  static List<PagePack> one() {
+    return List.of(pack("crate", "Field crate"));
+  }
+
+  static Reading reading(long atMs) {
+    return Reading.at(atMs)
+        .cells(CellVoltages.ofTenthMv(33_310, 33_305, 33_412, 33_298))
+        .temperatures(Temperatures.ofTenthC(214))
+        .currentMa(5_250)
+        .packMv(13_333)
+        .build();
+  }
+
+  static Facts summary(String sentence) {
+    Facts soc = Facts.of().put("low", 70).put("mid", 82).put("high", 90).build();
+    return Facts.of()
+        .put("sentence", sentence)
+        .put("spread_mv", 11.4, 1)
+        .put("soc_pct", soc)
+        .putUnknown("eta_h")
+        .put("open_alerts", 0)
+        .putUnknown("worst")
+        .build();
+  }
+
+  static AlertEvent raised(String id, String text) {
+    return new AlertEvent(id + "-1", AlertEvent.Change.RAISED, alert(id, text, Optional.empty()));
+  }
+
+  static AlertEvent acknowledged(String id, String text, String by) {
+    return new AlertEvent(
+        id + "-2", AlertEvent.Change.ACKNOWLEDGED, alert(id, text, Optional.of(by)));
+  }
+
+  private static Alert alert(String id, String text, Optional<String> by) {
+    return new Alert(
+        id,
+        new AlertKey("crate", RuleId.RUNNER, 3),
+        by.isPresent() ? AlertState.ACKNOWLEDGED : AlertState.ACTIVE,
+        Priority.CRITICAL,
+        NOON,
+        NOON,
+        3_612,
+        3_450,
+        "mV",
+        text,
+        "Lower the charge current or voltage.",
+        Facts.NONE,
+        by,
+        true);
+  }
+
+  /** A page of one live pack with an alert. */
+  static void tell(LocalPage page, String sentence) {
+    page.state("crate", new Presence("live", NOON, ""));
+    page.reading("crate", reading(NOON));
+    page.summary("crate", summary(sentence));
+  }
+}
