@@ -66,12 +66,10 @@ const makeAlert = () => {
     if (isSeen && document.activeElement === button) node.focus();
     button.hidden = isSeen;
     button.onclick = async () => {
-      button.disabled = true;
       if (!(await seen(alert.id))) {
         about.hidden = false;
         setText(about, 'That did not get through. Try again.');
       }
-      button.disabled = false;
     };
   };
   return { node, show };

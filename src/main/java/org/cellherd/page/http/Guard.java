@@ -29,7 +29,7 @@ public final class Guard implements HttpHandler {
           "X-Content-Type-Options",
           "nosniff",
           "Referrer-Policy",
-          "no-referrer",
+          "same-origin",
           "Cross-Origin-Resource-Policy",
           "same-origin",
           "Cross-Origin-Opener-Policy",

@@ -22,7 +22,7 @@ final class OpenMetricsText {
   private static final String LABELS = "\\{(?:" + LABEL + "(?:," + LABEL + ")*)?\\}";
   private static final String NUMBER = "[^ #]+";
   private static final Pattern META = Pattern.compile("# (TYPE|UNIT|HELP) (" + NAME + ") (.*)");
-  private static final Pattern EMPTY_META = Pattern.compile("# (UNIT|HELP) (" + NAME + ") ?");
+  private static final Pattern EMPTY_META = Pattern.compile("# (UNIT|HELP) (" + NAME + ") ");
   private static final Pattern SAMPLE =
       Pattern.compile(
           "("
@@ -221,7 +221,8 @@ final class OpenMetricsText {
     }
     if (suffix.equals("_bucket")) {
       must(labels.containsKey("le"), "bucket without le");
-      must(!Double.isNaN(number(labels.get("le"))), "le is NaN");
+      String le = labels.get("le");
+      must(le.equals("+Inf") || DECIMAL.matcher(le).matches(), "no bound " + le);
     }
     boolean counts = Set.of("_bucket", "_gcount").contains(suffix) || suffix.equals("_count");
     must(!counts || value == Math.rint(value), "not a whole count " + text);
@@ -252,7 +253,6 @@ final class OpenMetricsText {
       double at = time(time);
       Double earlier = current.times.put(key, at);
       must(earlier == null || at >= earlier, "time goes back");
-      must(current.keys.add(series + "@" + at), "series twice at one time");
     } else {
       must(current.keys.add(series), "series twice: " + series);
     }
