@@ -41,16 +41,17 @@ public final class LogStretch {
 
   /** The quantities in columns; gaps that the log names are added to a list. */
   public Tracks tracks(List<Gap> gaps) throws StorageFailure {
+    gaps.addAll(file.statistics().gaps(plan.id(), fromMs, toMs));
     Tracks tracks = new Tracks(fromMs, toMs);
     if (toMs - fromMs <= READINGS_UP_TO_MS) {
-      readings(tracks, gaps);
+      readings(tracks);
     } else {
       statistics(tracks);
     }
     return tracks;
   }
 
-  private void readings(Tracks tracks, List<Gap> gaps) throws StorageFailure {
+  private void readings(Tracks tracks) throws StorageFailure {
     file.history()
         .replay(
             plan.id(),
@@ -59,8 +60,6 @@ public final class LogStretch {
             entry -> {
               if (entry instanceof Reading reading) {
                 tracks.add(reading);
-              } else if (entry instanceof Gap gap) {
-                gaps.add(gap);
               }
             });
   }

@@ -37,6 +37,7 @@ final class Coverage {
     for (Gap gap : input.evidence().gaps()) {
       add(spans, gap.fromMs(), gap.toMs());
     }
+    tracks.holes().forEach(hole -> add(spans, hole.fromMs(), hole.toMs()));
     Tracks.Span heard = tracks.heard().orElse(new Tracks.Span(tracks.toMs(), tracks.toMs()));
     double edge = (tracks.toMs() - tracks.fromMs()) / EDGE_SHARE;
     if (heard.fromMs() - tracks.fromMs() > edge) {

@@ -2,6 +2,9 @@ package org.cellherd.report;
 
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import java.util.stream.Collectors;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Fact;
@@ -26,8 +29,15 @@ final class FactWords {
           Map.entry("s", "s"),
           Map.entry("c", "\u00b0C"),
           Map.entry("minutes", "min"),
+          Map.entry("hours", "h"),
           Map.entry("days", "days"),
           Map.entry("years", "years"));
+
+  private static final Pattern RATE =
+      Pattern.compile("(.*?)_?(mv|ah|ma|c|pct|mohm)_per_(min|day|h|year)((?:_low|_mid|_high)?)");
+
+  /** Words of enums, such as {@code charge_difference}. */
+  private static final Pattern ENUM_WORD = Pattern.compile("[a-z]+(_[a-z]+)+");
 
   private static final String UNKNOWN = "not known";
 
@@ -39,17 +49,36 @@ final class FactWords {
 
   /** {@code mean_current_a} becomes {@code mean current, A}. */
   static String name(String key) {
-    int cut = key.lastIndexOf('_');
-    String unit = cut < 0 ? null : UNITS.get(key.substring(cut + 1));
-    if (unit != null) {
-      return words(key.substring(0, cut)) + ", " + unit;
+    Matcher rate = RATE.matcher(key);
+    if (rate.matches()) {
+      String unit = UNITS.get(rate.group(2)) + "/" + rate.group(3);
+      String what = words(rate.group(1) + Objects.requireNonNullElse(rate.group(4), ""));
+      return what.isBlank() ? unit : what.strip() + ", " + unit;
     }
-    String alone = UNITS.get(key);
-    return alone == null || key.length() < 2 ? words(key) : alone;
+    int cut = key.lastIndexOf('_');
+    String unit = UNITS.get(key.substring(cut + 1));
+    if (unit == null) {
+      return words(key);
+    }
+    return cut < 0 ? unit : words(key.substring(0, cut)) + ", " + unit;
   }
 
   private static String words(String key) {
     return key.replace('_', ' ');
+  }
+
+  /** False for what cannot be known and for empty lists. */
+  static boolean isTold(@Nullable Object value) {
+    return value != null
+        && !(value instanceof List<?> list && list.isEmpty())
+        && !(value instanceof String text && text.isEmpty())
+        && !(value instanceof Facts facts
+            && facts.list().stream().noneMatch(fact -> isTold(fact.value())));
+  }
+
+  /** A value in a table, where what is not known is a dash. */
+  String cell(@Nullable Object value) {
+    return value == null ? "\u2013" : value(value);
   }
 
   /** A single value or a list of them. */
@@ -75,7 +104,8 @@ final class FactWords {
   }
 
   private static String plain(Object value) {
-    return value.toString();
+    String text = value.toString();
+    return ENUM_WORD.matcher(text).matches() ? words(text) : text;
   }
 
   /** {@code {low,mid,high}} becomes {@code 9 (7 to 13)}; anything else is listed. */
@@ -89,14 +119,8 @@ final class FactWords {
           + ")";
     }
     return facts.list().stream()
+        .filter(fact -> isTold(fact.value()))
         .map(fact -> name(fact.name()) + ": " + value(fact.value()))
         .collect(Collectors.joining(", "));
-  }
-
-  /** True for a list of facts with the same names: a table of its own. */
-  static boolean isTable(@Nullable Object value) {
-    return value instanceof List<?> list
-        && !list.isEmpty()
-        && list.stream().allMatch(Facts.class::isInstance);
   }
 }

@@ -1,9 +1,6 @@
 package org.cellherd.report;
 
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Optional;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Cautions;
 import org.cellherd.report.plot.PlotInput;
@@ -38,13 +35,15 @@ public final class HtmlReport {
         .append("</p></header>\n<main>\n<p class=\"verdict\">")
         .append(Markup.text(String.join(" ", new Verdict(input).sentences())))
         .append("</p>\n<p class=\"soft\">" + new Verdict(input).heard() + "</p>\n");
-    plots();
     HtmlTables tables = new HtmlTables(input);
-    out.append(tables.cells());
-    out.append(tables.alerts());
-    findings(tables);
-    out.append(tables.remarks());
-    out.append(tables.gaps());
+    FactsHtml facts = new FactsHtml(input.made());
+    out.append(contents());
+    plots();
+    out.append(tables.cells())
+        .append(new AlertsHtml(input, facts).html())
+        .append(new FindingsHtml(input, facts).html())
+        .append(tables.remarks())
+        .append(tables.gaps());
     cautions();
     out.append("</main>\n<footer class=\"soft\"><p>Made ")
         .append(Markup.text(input.made().minute(input.made().atMs())))
@@ -52,6 +51,23 @@ public final class HtmlReport {
         .append(Markup.text(input.made().program()))
         .append(". Times are local. Cells are counted from 1 at the negative end.</p></footer>\n");
     return out.toString();
+  }
+
+  private String contents() {
+    StringBuilder links = new StringBuilder("<nav aria-label=\"In this report\">");
+    int alerts = input.evidence().alerts().size();
+    links.append(link("alerts", alerts == 0 ? "No alerts" : "Alerts: " + alerts));
+    for (FindingName name : FindingsHtml.kinds(input)) {
+      links.append(link("found-" + name.word(), HowKnown.title(name)));
+    }
+    if (!input.evidence().remarks().isEmpty()) {
+      links.append(link("remarks", "Remarks: " + input.evidence().remarks().size()));
+    }
+    return links.append(link("heard", "What was heard")).append("</nav>\n").toString();
+  }
+
+  private static String link(String id, String words) {
+    return "<a href=\"#" + id + "\">" + Markup.text(words) + "</a> ";
   }
 
   private void plots() {
@@ -72,25 +88,9 @@ public final class HtmlReport {
         .append("<figcaption>" + Markup.text(wide.description()) + "</figcaption></figure>\n");
   }
 
-  private void findings(HtmlTables tables) {
-    for (FindingName name : FindingName.values()) {
-      List<Finding> of = new ArrayList<>();
-      for (Finding finding : input.evidence().findings()) {
-        if (finding.name() == name) {
-          of.add(finding);
-        }
-      }
-      if (!of.isEmpty()) {
-        out.append("<h2 id=\"" + name.word() + "\">" + HowKnown.title(name) + "</h2>\n");
-        out.append(tables.findings(of));
-        out.append("<p class=\"soft\">How this was got: " + Markup.text(HowKnown.of(name)))
-            .append("</p>\n");
-      }
-    }
-  }
-
   private void cautions() {
-    out.append("<section class=\"caution\" aria-label=\"Cautions\"><strong>Cautions</strong><ul>");
+    out.append(
+        "<section class=\"caution\" aria-labelledby=\"cautions\"><h2 id=\"cautions\">Cautions</h2><ul>");
     Cautions.LIST.forEach(line -> out.append("<li>" + Markup.text(line) + "</li>"));
     out.append("</ul></section>\n");
   }

@@ -2,6 +2,7 @@ package org.cellherd.report;
 
 import java.time.Instant;
 import java.time.ZoneId;
+import java.time.ZonedDateTime;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 
@@ -16,16 +17,45 @@ public record Made(ZoneId zone, long atMs, String program) {
 
   private static final DateTimeFormatter MINUTE =
       DateTimeFormatter.ofPattern("d MMM uuuu HH:mm", Locale.ENGLISH);
+  private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
   private static final DateTimeFormatter DAY =
       DateTimeFormatter.ofPattern("uuuu-MM-dd", Locale.ROOT);
 
   /** Local time, such as {@code 4 Mar 2026 06:10}. */
   public String minute(long ms) {
-    return MINUTE.format(Instant.ofEpochMilli(ms).atZone(zone));
+    return MINUTE.format(at(ms));
+  }
+
+  /** From one minute to another, such as {@code 4 Mar 2026 06:10 to 07:30 (1 h 20 min)}. */
+  public String span(long fromMs, long toMs) {
+    if (toMs - fromMs < 1000) {
+      return minute(toMs);
+    }
+    String end = day(fromMs).equals(day(toMs)) ? HOUR.format(at(toMs)) : minute(toMs);
+    return minute(fromMs) + " to " + end + " (" + length(toMs - fromMs) + ")";
+  }
+
+  /** Such as {@code 40 s}, {@code 25 min}, {@code 1 h 20 min}, {@code 12 days}. */
+  static String length(long ms) {
+    long minutes = Math.round(ms / 60_000.0);
+    if (ms < 60_000) {
+      return Math.round(ms / 1000.0) + " s";
+    }
+    if (minutes < 60) {
+      return minutes + " min";
+    }
+    if (minutes < 48 * 60) {
+      return minutes / 60 + " h" + (minutes % 60 == 0 ? "" : " " + minutes % 60 + " min");
+    }
+    return Math.round(minutes / 1440.0) + " days";
   }
 
   /** Local date, such as {@code 2026-03-04}. */
   public String day(long ms) {
-    return DAY.format(Instant.ofEpochMilli(ms).atZone(zone));
+    return DAY.format(at(ms));
+  }
+
+  private ZonedDateTime at(long ms) {
+    return Instant.ofEpochMilli(ms).atZone(zone);
   }
 }

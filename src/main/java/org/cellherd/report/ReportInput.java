@@ -3,8 +3,10 @@ package org.cellherd.report;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.plot.LimitLine;
+import org.cellherd.report.plot.PlotFindings;
 import org.cellherd.report.plot.PlotInput;
 import org.cellherd.report.plot.PlotMark;
 import org.cellherd.report.plot.Tracks;
@@ -37,12 +39,27 @@ public record ReportInput(
 
   /** With the plan's limits and the usual band. */
   public static ReportInput of(PackPlan plan, Tracks tracks, ReportEvidence evidence, Made made) {
-    return new ReportInput(plan, tracks, evidence, made, LimitLine.of(plan), BALANCED_MV);
+    return of(plan, AlertSettings.defaults(plan), tracks, evidence, made);
+  }
+
+  /** With the limits of the plan and of its rules, and the usual band. */
+  public static ReportInput of(
+      PackPlan plan, AlertSettings rules, Tracks tracks, ReportEvidence evidence, Made made) {
+    List<LimitLine> limits = new ArrayList<>(LimitLine.of(plan, rules));
+    limits.addAll(LimitLine.currents(plan));
+    return new ReportInput(plan, tracks, evidence, made, limits, BALANCED_MV);
   }
 
   /** What plots of it are made from; marks lead to the alerts and remarks of the same file. */
   public PlotInput plots() {
-    return new PlotInput(tracks, made.zone(), marks(), evidence.gaps(), limits, balancedMv);
+    return new PlotInput(
+        tracks,
+        made.zone(),
+        marks(),
+        evidence.gaps(),
+        limits,
+        balancedMv,
+        PlotFindings.of(evidence.findings()));
   }
 
   private List<PlotMark> marks() {

@@ -8,9 +8,7 @@ final class Titles {
   static String of(ReportInput input) {
     return input.plan().name()
         + ", "
-        + input.made().minute(input.tracks().fromMs())
-        + " to "
-        + input.made().minute(input.tracks().toMs());
+        + input.made().span(input.tracks().fromMs(), input.tracks().toMs());
   }
 
   /** The pack in one line. */

@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.cellherd.alert.Priority;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.report.plot.PlotFindings;
 
 /** A report in two sentences: what the pack showed, and what was wrong. */
 final class Verdict {
@@ -24,6 +25,9 @@ final class Verdict {
           FindingName.SOC,
           FindingName.ENERGY,
           FindingName.PLAUSIBILITY);
+
+  private static final long MANY_DAYS_MS = 3 * 86_400_000L;
+  private static final double WH_PER_KWH = 1000;
 
   private final ReportInput input;
 
@@ -42,7 +46,40 @@ final class Verdict {
     if (input.tracks().heard().isEmpty()) {
       return "The log holds no readings of this time.";
     }
+    if (input.tracks().toMs() - input.tracks().fromMs() >= MANY_DAYS_MS) {
+      Optional<String> energy = energy();
+      if (energy.isPresent()) {
+        return energy.get();
+      }
+    }
     return newest().map(Finding::sentence).orElse("The readings of this time led to no finding.");
+  }
+
+  /** What many days come to. */
+  private Optional<String> energy() {
+    PlotFindings found = PlotFindings.of(input.evidence().findings());
+    if (found.days().size() < 2) {
+      return Optional.empty();
+    }
+    List<Finding> tops = of(FindingName.FULL_CHARGE);
+    String full =
+        tops.isEmpty()
+            ? "no full charge was seen"
+            : (tops.size() == 1 ? "one full charge" : tops.size() + " full charges")
+                + ", the last on "
+                + input.made().minute(tops.get(tops.size() - 1).toMs());
+    return Optional.of(
+        String.format(
+            Locale.ROOT,
+            "On %d days %.1f kWh went in and %.1f kWh came out; %s.",
+            found.days().size(),
+            found.days().stream().mapToDouble(PlotFindings.Day::chargedWh).sum() / WH_PER_KWH,
+            found.days().stream().mapToDouble(PlotFindings.Day::dischargedWh).sum() / WH_PER_KWH,
+            full));
+  }
+
+  private List<Finding> of(FindingName name) {
+    return input.evidence().findings().stream().filter(f -> f.name() == name).toList();
   }
 
   private Optional<Finding> newest() {
@@ -70,7 +107,11 @@ final class Verdict {
       return "No alert was raised.";
     }
     AlertSpan worst =
-        alerts.stream().min(Comparator.comparing(AlertSpan::worst)).orElse(alerts.get(0));
+        alerts.stream()
+            .min(
+                Comparator.comparing(AlertSpan::worst)
+                    .thenComparing(span -> span.alert().key().rule()))
+            .orElse(alerts.get(0));
     return counts(alerts)
         + ", the worst on "
         + input.made().minute(worst.fromMs())
@@ -87,12 +128,16 @@ final class Verdict {
     for (Priority priority : Priority.values()) {
       long count = alerts.stream().filter(span -> span.worst() == priority).count();
       if (count > 0) {
-        parts.add(count + " " + priority.word());
+        parts.add(count + " " + priority.word() + (count > 1 ? plural(priority) : ""));
       }
     }
     return alerts.size() == 1
         ? "One alert (" + worstOf(alerts) + ")"
         : alerts.size() + " alerts (" + String.join(", ", parts) + ")";
+  }
+
+  private static String plural(Priority priority) {
+    return priority == Priority.CRITICAL ? "" : "s";
   }
 
   private static String worstOf(List<AlertSpan> alerts) {

@@ -209,7 +209,12 @@ public final class LogFile implements AutoCloseable {
     return new LogHistory(reading);
   }
 
-  /** Time of the newest entry of a pack, ms UTC; empty when there is none. */
+  /** Time of the oldest reading of a pack, ms UTC; empty when there is none. */
+  public OptionalLong oldestMs(String pack) throws StorageFailure {
+    return reading.read(c -> LogHistory.oldestMs(c, pack));
+  }
+
+  /** Time of the newest entry of a pack; empty when there is none. */
   public OptionalLong newestMs(String pack) throws StorageFailure {
     return reading.read(c -> LogHistory.newestMs(c, pack));
   }

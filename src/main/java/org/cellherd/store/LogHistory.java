@@ -24,6 +24,8 @@ import org.cellherd.store.sql.Database;
 
 /** The committed log, read in one consistent view a call. Any thread. */
 final class LogHistory implements History {
+  private static final long HOUR_MS = 3_600_000;
+
   private final Database database;
 
   LogHistory(Database database) {
@@ -100,6 +102,23 @@ final class LogHistory implements History {
             return Optional.empty();
           }
         });
+  }
+
+  /** Time of the oldest reading of a pack, to the hour where only its hours are kept. */
+  static OptionalLong oldestMs(Connection connection, String pack) throws SQLException {
+    OptionalLong single =
+        Database.number(
+            connection,
+            "SELECT min(t) FROM (SELECT min(start_ms) AS t FROM recent WHERE pack = ?1"
+                + " UNION ALL SELECT min(start_ms) FROM block WHERE pack = ?1)",
+            pack);
+    OptionalLong hour =
+        Database.number(connection, "SELECT min(start_ms) FROM hour WHERE pack = ?1", pack);
+    if (hour.isEmpty() || single.isEmpty()) {
+      return single.isPresent() ? single : hour;
+    }
+    boolean sameHour = single.getAsLong() - hour.getAsLong() < HOUR_MS;
+    return sameHour ? single : hour;
   }
 
   /** Time of the newest entry of a pack; empty when there is none. */

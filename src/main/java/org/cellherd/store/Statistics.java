@@ -5,7 +5,9 @@ import java.sql.ResultSet;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Gap;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.rows.GapRow;
 import org.cellherd.store.sql.Database;
 
 /** Hours and days of years, without touching the readings themselves. Any thread. */
@@ -42,6 +44,25 @@ public final class Statistics {
   public List<Statistic> dayStatistics(String pack, Channel channel, long fromMs, long toMs)
       throws StorageFailure {
     return rows("day", pack, channel, fromMs, toMs);
+  }
+
+  /** Silences of a pack that touch {@code fromMs <= t < toMs}, by their start. */
+  public List<Gap> gaps(String pack, long fromMs, long toMs) throws StorageFailure {
+    String sql =
+        "SELECT "
+            + GapRow.COLUMNS
+            + " FROM gap WHERE pack = ? AND to_ms > ? AND from_ms < ? ORDER BY from_ms, to_ms";
+    return database.read(
+        c -> {
+          List<Gap> gaps = new ArrayList<>();
+          try (PreparedStatement statement = Database.prepare(c, sql, pack, fromMs, toMs);
+              ResultSet row = statement.executeQuery()) {
+            while (row.next()) {
+              gaps.add(GapRow.of(row).gap());
+            }
+          }
+          return gaps;
+        });
   }
 
   private List<Statistic> rows(String table, String pack, Channel channel, long fromMs, long toMs)

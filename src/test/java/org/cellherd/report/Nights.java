@@ -70,8 +70,29 @@ final class Nights {
     }
     Gap gap = new Gap(from + 80 * 24 * HOUR, from + 101 * 24 * HOUR, Gap.Cause.NOT_RUNNING);
     ReportEvidence evidence =
-        new ReportEvidence(List.of(balance()), List.of(), List.of(), List.of(gap));
+        new ReportEvidence(days(from, days), List.of(), List.of(), List.of(gap));
     return ReportInput.of(PLAN, tracks, evidence, MADE);
+  }
+
+  private static List<Finding> days(long from, long days) {
+    List<Finding> found = new ArrayList<>(List.of(balance()));
+    for (long day = 0; day < days; day++) {
+      long start = from + day * 24 * HOUR;
+      found.add(
+          new Finding(
+              FindingName.ENERGY,
+              start,
+              start + 24 * HOUR,
+              Facts.of()
+                  .put("day", MADE.day(start))
+                  .put("charged_wh", 900 + day)
+                  .put("discharged_wh", 870)
+                  .put("coverage_pct", 100)
+                  .put("net_7d_wh", 210)
+                  .build(),
+              "0.9 kWh in, 0.87 kWh out."));
+    }
+    return found;
   }
 
   private static void hour(Tracks tracks, long at, long h, Random random) {

@@ -2,7 +2,9 @@ package org.cellherd.app.verb;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
@@ -56,17 +58,23 @@ final class LogAnalysis {
           fold.accept(entry);
           fold.completed().stream().filter(f -> names.contains(f.name())).forEach(found::add);
         });
-    for (Finding now : fold.standing()) {
-      if (names.contains(now.name())) {
-        // What stood at an earlier saved state was stored too; only the newest of it is true.
-        found.removeIf(
-            f -> f.name() == now.name() && f.fromMs() == now.fromMs() && f.toMs() <= now.toMs());
-        found.add(now);
-      }
-    }
+    fold.standing().stream().filter(f -> names.contains(f.name())).forEach(found::add);
     found.sort(Comparator.comparingLong(Finding::toMs));
-    return found;
+    return newestOfEach(found);
   }
+
+  /** What stood at an earlier saved state was stored too; only the newest of it is true. */
+  private static List<Finding> newestOfEach(List<Finding> oldestFirst) {
+    Map<Beginning, Finding> newest = new LinkedHashMap<>();
+    for (Finding finding : oldestFirst) {
+      Beginning beginning = new Beginning(finding.name(), finding.fromMs());
+      newest.remove(beginning);
+      newest.put(beginning, finding);
+    }
+    return new ArrayList<>(newest.values());
+  }
+
+  private record Beginning(FindingName name, long fromMs) {}
 
   private static boolean restore(PackAnalysis analysis, History.Snapshot snapshot) {
     try {

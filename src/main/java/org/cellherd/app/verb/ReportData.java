@@ -1,6 +1,7 @@
 package org.cellherd.app.verb;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.EnumSet;
 import java.util.List;
 import java.util.OptionalLong;
@@ -37,14 +38,21 @@ final class ReportData {
     Tracks tracks = stretch.tracks(gaps);
     ReportEvidence evidence =
         new ReportEvidence(findings(), stretch.alerts(), stretch.remarks(), gaps);
-    return ReportInput.of(pack.plan(), tracks, evidence, made);
+    return ReportInput.of(pack.plan(), pack.alerts(), tracks, evidence, made);
   }
 
   private List<Finding> findings() throws StorageFailure {
     OptionalLong to = OptionalLong.of(toMs);
-    return new LogAnalysis(file.history(), pack)
-        .findings(EnumSet.allOf(FindingName.class), OptionalLong.empty(), to).stream()
-            .filter(f -> f.toMs() >= fromMs)
-            .toList();
+    List<Finding> found =
+        new ArrayList<>(
+            new LogAnalysis(file.history(), pack)
+                .findings(EnumSet.allOf(FindingName.class), OptionalLong.empty(), to));
+    // The state of charge is drawn over time: what was known each hour, too.
+    List<Finding> soc = file.history().findings(pack.plan().id(), FindingName.SOC, fromMs, toMs);
+    long newest = soc.isEmpty() ? Long.MIN_VALUE : soc.get(soc.size() - 1).toMs();
+    found.removeIf(f -> f.name() == FindingName.SOC && f.toMs() <= newest);
+    found.addAll(soc);
+    found.sort(Comparator.comparingLong(Finding::toMs));
+    return found.stream().filter(f -> f.toMs() >= fromMs).toList();
   }
 }

@@ -14,6 +14,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.json.IsoTime;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.report.HtmlReport;
 import org.cellherd.report.Made;
@@ -81,9 +82,13 @@ final class ReportVerb implements Callable<Integer> {
     try (LogFile file = log.openForReading()) {
       long to = to(file, pack, time);
       OptionalLong named = span.fromMs(time, log.zone());
-      long from = named.isPresent() ? named.getAsLong() : newestDay(file, pack, to);
+      // Before its first reading the log is not silent: there was none.
+      long first = file.oldestMs(pack.plan().id()).orElse(to - 1);
+      long from = Math.max(first, named.orElse(to - TimeUnit.DAYS.toMillis(1)));
       if (from >= to) {
-        throw new Stop(ExitCode.USAGE, "--from is not before --to");
+        throw new Stop(
+            ExitCode.USAGE,
+            "nothing to report between --from and --to; the log begins at " + IsoTime.of(first));
       }
       Made made = new Made(log.zone(), time.wallMs(), "cellherd " + ProgramVersion.text());
       write(new ReportData(file, pack, from, to).gather(made));
@@ -105,15 +110,6 @@ final class ReportVerb implements Callable<Integer> {
       throw new Stop(ExitCode.NO, "the log holds nothing of pack " + pack.plan().id());
     }
     return newest.getAsLong() + 1;
-  }
-
-  /** The newest 24 hours, or since the first entry where the log is shorter. */
-  private static long newestDay(LogFile file, PackConfig pack, long to) throws StorageFailure {
-    long from = to - TimeUnit.DAYS.toMillis(1);
-    long[] first = {to - 1};
-    file.history()
-        .replay(pack.plan().id(), from, to, entry -> first[0] = Math.min(first[0], entry.timeMs()));
-    return first[0];
   }
 
   private void write(ReportInput input) throws IOException {

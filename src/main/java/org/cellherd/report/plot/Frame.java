@@ -12,7 +12,8 @@ import org.cellherd.report.scene.Shape;
 /** What all plots share: gaps, grid, marks of time and value. */
 final class Frame {
 
-  private static final double SMALL = 12;
+  /** Size of letters. */
+  static final double SMALL = 13;
 
   private final PlotInput input;
   private final PlotSize size;
@@ -45,6 +46,7 @@ final class Frame {
       gap(gap.fromMs(), gap.toMs());
     }
     Tracks tracks = input.tracks();
+    tracks.holes().forEach(hole -> gap(hole.fromMs(), hole.toMs()));
     Tracks.Span heard = tracks.heard().orElse(new Tracks.Span(tracks.toMs(), tracks.toMs()));
     gap(tracks.fromMs(), heard.fromMs());
     gap(heard.toMs(), tracks.toMs());

@@ -2,6 +2,9 @@ package org.cellherd.report.plot;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.alert.RuleId;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.PackPlan;
@@ -16,16 +19,41 @@ import org.cellherd.pack.PackPlan;
 public record LimitLine(Channel.Kind kind, double value, String name) {
 
   private static final double MV_PER_V = 1000;
+  private static final double MA_PER_A = 1000;
 
-  /** The cell levels of a plan, and the freezing point below which no cell is charged. */
+  /** The cell levels of a plan, and the temperatures at which its usual rules speak. */
   public static List<LimitLine> of(PackPlan plan) {
+    return of(plan, AlertSettings.defaults(plan));
+  }
+
+  /** The cell levels of a plan, and the temperatures at which its rules speak. */
+  public static List<LimitLine> of(PackPlan plan, AlertSettings rules) {
     CellLimits limits = plan.limits();
     List<LimitLine> lines = new ArrayList<>();
     lines.add(cell(limits.cutOffHighMv(), "highest"));
     lines.add(cell(limits.kneeMv(), "knee"));
     lines.add(cell(limits.cutOffLowMv(), "lowest"));
-    lines.add(new LimitLine(Channel.Kind.TEMPERATURE, 0, "no charging below"));
+    lines.add(temperature(rules.rule(RuleId.COLD_CHARGE), "no charging below"));
+    lines.add(temperature(rules.rule(RuleId.HOT), "too hot above"));
     return lines;
+  }
+
+  /** What charger, load, board and fuse may carry, where the plan says it. */
+  public static List<LimitLine> currents(PackPlan plan) {
+    List<LimitLine> lines = new ArrayList<>();
+    plan.chargerMa().ifPresent(ma -> lines.add(current(ma, "charger")));
+    plan.loadMa().ifPresent(ma -> lines.add(current(-ma, "load")));
+    plan.board().ifPresent(b -> b.continuousMa().ifPresent(ma -> lines.add(current(-ma, "board"))));
+    plan.fuse().ifPresent(fuse -> lines.add(current(-fuse.ratedMa(), "fuse")));
+    return lines;
+  }
+
+  private static LimitLine temperature(RuleSettings rule, String name) {
+    return new LimitLine(Channel.Kind.TEMPERATURE, rule.number("limit_c"), name);
+  }
+
+  private static LimitLine current(int ma, String name) {
+    return new LimitLine(Channel.Kind.CURRENT, ma / MA_PER_A, name);
   }
 
   private static LimitLine cell(int mv, String name) {

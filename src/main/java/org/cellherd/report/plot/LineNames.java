@@ -11,8 +11,8 @@ import org.cellherd.report.scene.Shape;
 /** Names and numbers at the right end of lines, moved apart where they would overlap. */
 final class LineNames {
 
-  private static final double LETTER = 12;
-  private static final double APART = 13;
+  private static final double LETTER = 13;
+  private static final double APART = 14;
 
   private final PlotSize size;
   private final List<Entry> entries = new ArrayList<>();

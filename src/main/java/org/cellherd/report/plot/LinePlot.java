@@ -18,6 +18,10 @@ final class LinePlot {
   private static final double CELL_REACH_V = 0.12;
 
   private static final double TEMPERATURE_REACH_C = 6;
+
+  /** In parts of what the current spans. */
+  private static final double CURRENT_REACH = 0.5;
+
   private static final double SHADE = 0.16;
 
   private final PlotInput input;
@@ -52,9 +56,7 @@ final class LinePlot {
     Frame frame = new Frame(input, size, value);
     frame.gaps();
     frame.grid(unit());
-    for (Points outline : TrackLines.envelopes(tracks, frame.time(), value)) {
-      frame.add(new Shape.Area(outline, Ink.S1, SHADE));
-    }
+    shades(frame, value);
     if (kind == Channel.Kind.CURRENT) {
       double right = size.left() + size.plotWidth();
       frame.add(
@@ -68,11 +70,26 @@ final class LinePlot {
         new Scene(size.width(), size.height(), title(), description(), frame.shapes()));
   }
 
+  private void shades(Frame frame, ValueAxis value) {
+    // Many shades lie upon each other and would be black together.
+    double opacity = SHADE / Math.max(1, tracks.size() / 4.0);
+    for (int i = 0; i < tracks.size(); i++) {
+      for (Points outline : TrackLines.envelopes(tracks.get(i), frame.time(), value)) {
+        frame.add(new Shape.Area(outline, Pen.line(number(i), 1).ink(), opacity));
+      }
+    }
+  }
+
+  /** The number of a track from 1. */
+  private int number(int index) {
+    return Math.max(1, channels.get(index).number());
+  }
+
   private void lines(Frame frame, ValueAxis value) {
     LineNames names = new LineNames(size);
     for (int i = 0; i < tracks.size(); i++) {
       Track track = tracks.get(i);
-      Pen pen = Pen.line(Math.max(1, channels.get(i).number()), 1.4);
+      Pen pen = Pen.line(number(i), 1.4);
       frame.add(new Shape.Path(TrackLines.mean(track, frame.time(), value), pen));
       if (track.last() >= 0) {
         double last = track.mean(track.last());
@@ -89,11 +106,8 @@ final class LinePlot {
     if (kind == Channel.Kind.CURRENT) {
       low = Math.min(low, 0);
       high = Math.max(high, 0);
-    } else if (kind == Channel.Kind.SOC) {
-      low = 0;
-      high = 100;
     }
-    double reach = kind == Channel.Kind.CELL ? CELL_REACH_V : TEMPERATURE_REACH_C;
+    double reach = reach(low, high);
     double low0 = low;
     double high0 = high;
     for (LimitLine limit : input.limits()) {
@@ -102,9 +116,17 @@ final class LinePlot {
         high = Math.max(high, limit.value());
       }
     }
-    double least = kind == Channel.Kind.CELL ? 0.02 : 1;
+    double least = kind == Channel.Kind.CELL ? 0.02 : kind == Channel.Kind.TEMPERATURE ? 4 : 1;
     double room = Math.max(0, least - (high - low)) / 2;
     return ValueAxis.even(low - room, high + room, PlotSize.TOP, size.plotHeight());
+  }
+
+  private double reach(double low, double high) {
+    return switch (kind) {
+      case CELL -> CELL_REACH_V;
+      case CURRENT -> CURRENT_REACH * (high - low);
+      default -> TEMPERATURE_REACH_C;
+    };
   }
 
   private String unit() {
@@ -112,7 +134,6 @@ final class LinePlot {
       case CELL, PACK_VOLTAGE -> "V";
       case CURRENT -> "A";
       case TEMPERATURE -> "\u00b0C";
-      case SOC -> "%";
       default -> "";
     };
   }
@@ -122,7 +143,6 @@ final class LinePlot {
       case CELL -> "Cell voltages";
       case CURRENT -> "Current, positive while charging";
       case TEMPERATURE -> "Temperatures";
-      case SOC -> "State of charge, as the board tells it";
       default -> kind.name();
     };
   }
@@ -136,7 +156,20 @@ final class LinePlot {
         + number(high)
         + " "
         + unit()
-        + ". Lines are means, the shade reaches from the lowest to the highest single reading.";
+        + ". Lines are means, the shade reaches from the lowest to the highest single reading."
+        + beyond(axis());
+  }
+
+  /** Limits that lie outside the picture, in words. */
+  private String beyond(ValueAxis value) {
+    List<String> names = new ArrayList<>();
+    for (LimitLine limit : input.limits()) {
+      if (limit.kind() == kind && !value.shows(limit.value())) {
+        names.add(
+            limit.name() + " " + LinePlotNumbers.plain(Math.abs(limit.value())) + " " + unit());
+      }
+    }
+    return names.isEmpty() ? "" : " Limits outside the picture: " + String.join(", ", names) + ".";
   }
 
   private String number(double value) {
@@ -144,7 +177,6 @@ final class LinePlot {
         switch (kind) {
           case CELL -> 3;
           case TEMPERATURE -> 1;
-          case SOC -> 0;
           default -> 2;
         };
     return String.format(Locale.ROOT, "%." + decimals + "f", value).replace('-', '\u2212');

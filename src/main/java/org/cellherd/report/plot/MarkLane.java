@@ -12,6 +12,7 @@ import org.cellherd.report.scene.Shape;
 final class MarkLane {
 
   private static final double BOX = 17;
+  private static final double APART = 24;
 
   private final PlotSize size;
   private final TimeAxis time;
@@ -33,16 +34,24 @@ final class MarkLane {
         marks.stream().sorted(Comparator.comparingLong(PlotMark::atMs)).toList();
     for (int i = 0; i < ordered.size(); ) {
       List<PlotMark> crowd = new ArrayList<>();
-      double x = time.x(ordered.get(i).atMs());
-      while (i < ordered.size() && time.x(ordered.get(i).atMs()) - x < BOX + 3) {
-        crowd.add(ordered.get(i++));
+      PlotMark worst = ordered.get(i);
+      double first = time.x(worst.atMs());
+      while (i < ordered.size() && isNear(ordered.get(i), first, worst)) {
+        PlotMark next = ordered.get(i++);
+        worst = next.kind().compareTo(worst.kind()) < 0 ? next : worst;
+        crowd.add(next);
       }
-      crowd(crowd);
+      crowd(crowd, worst);
     }
   }
 
-  private void crowd(List<PlotMark> crowd) {
-    PlotMark worst = crowd.stream().min(Comparator.comparing(PlotMark::kind)).orElse(crowd.get(0));
+  /** The box stands at the worst of a crowd. */
+  private boolean isNear(PlotMark mark, double first, PlotMark worst) {
+    double x = time.x(mark.atMs());
+    return x - first < APART || x - time.x(worst.atMs()) < APART;
+  }
+
+  private void crowd(List<PlotMark> crowd, PlotMark worst) {
     if (crowd.size() == 1) {
       shapes.add(link(worst, worst.symbol(), worst.name()));
     } else {
@@ -55,7 +64,7 @@ final class MarkLane {
     double x = time.x(mark.atMs());
     boolean remark = mark.kind() == PlotMark.Kind.REMARK;
     double bottom = PlotSize.TOP + size.plotHeight();
-    double top = remark ? bottom + 19 : 4;
+    double top = remark ? bottom + 21 : 4;
     double width = Math.max(BOX, 8 + 7 * symbol.length());
     List<Shape> parts = new ArrayList<>();
     Ink line = mark.kind() == PlotMark.Kind.CRITICAL ? Ink.LIMIT : Ink.SOFT;

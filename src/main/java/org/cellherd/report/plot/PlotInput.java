@@ -13,6 +13,7 @@ import org.cellherd.pack.Gap;
  * @param gaps stretches without readings
  * @param limits levels to draw
  * @param balancedMv distance from the median that counts as balanced
+ * @param findings what is drawn beside readings
  */
 public record PlotInput(
     Tracks tracks,
@@ -20,7 +21,8 @@ public record PlotInput(
     List<PlotMark> marks,
     List<Gap> gaps,
     List<LimitLine> limits,
-    double balancedMv) {
+    double balancedMv,
+    PlotFindings findings) {
   /** Copies the lists. */
   public PlotInput {
     marks = List.copyOf(marks);

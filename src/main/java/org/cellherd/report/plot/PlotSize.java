@@ -12,19 +12,19 @@ package org.cellherd.report.plot;
 public record PlotSize(double width, double height, double left, double right, boolean narrow) {
 
   /** Room above the plot for marks. */
-  static final double TOP = 26;
+  static final double TOP = 28;
 
   /** Room below for times and remarks. */
-  static final double BOTTOM = 36;
+  static final double BOTTOM = 40;
 
   /** For a desk or for paper. */
   public static PlotSize wide(double height) {
-    return new PlotSize(960, height, 54, 104, false);
+    return new PlotSize(960, height, 58, 108, false);
   }
 
   /** For a phone. */
   public static PlotSize narrow(double height) {
-    return new PlotSize(360, height, 40, 34, true);
+    return new PlotSize(328, height, 44, 30, true);
   }
 
   double plotWidth() {

@@ -15,8 +15,10 @@ public enum Plots {
   CURRENT(220),
   /** Temperatures. */
   TEMPERATURE(220),
-  /** The board's own state of charge. */
-  SOC(200);
+  /** State of charge: the board's own, and within which bounds the log knows it. */
+  SOC(200),
+  /** Energy of each day. */
+  ENERGY(240);
 
   private final double height;
 
@@ -56,7 +58,8 @@ public enum Plots {
       case CELLS -> new LinePlot(input, size, Channel.Kind.CELL).scene();
       case CURRENT -> new LinePlot(input, size, Channel.Kind.CURRENT).scene();
       case TEMPERATURE -> new LinePlot(input, size, Channel.Kind.TEMPERATURE).scene();
-      case SOC -> new LinePlot(input, size, Channel.Kind.SOC).scene();
+      case SOC -> SocPlot.scene(input, size);
+      case ENERGY -> EnergyPlot.scene(input, size);
     };
   }
 }

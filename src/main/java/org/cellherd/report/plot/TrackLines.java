@@ -21,52 +21,30 @@ final class TrackLines {
     return points.build();
   }
 
-  /** Outline from the lowest to the highest single reading of all tracks, one run at a time. */
-  static List<Points> envelopes(List<Track> tracks, TimeAxis time, ValueAxis value) {
+  /** Outline from the lowest to the highest single reading, one run at a time. */
+  static List<Points> envelopes(Track track, TimeAxis time, ValueAxis value) {
     List<Points> all = new ArrayList<>();
     int from = -1;
-    int columns = tracks.stream().mapToInt(Track::columns).max().orElse(0);
-    for (int column = 0; column <= columns; column++) {
-      boolean has = column < columns && hasAny(tracks, column);
+    for (int column = 0; column <= track.columns(); column++) {
+      boolean has = column < track.columns() && track.has(column);
       if (has && from < 0) {
         from = column;
       } else if (!has && from >= 0) {
-        all.add(envelope(tracks, from, column, time, value));
+        all.add(envelope(track, from, column, time, value));
         from = -1;
       }
     }
     return all;
   }
 
-  private static Points envelope(
-      List<Track> tracks, int from, int to, TimeAxis time, ValueAxis value) {
+  private static Points envelope(Track track, int from, int to, TimeAxis time, ValueAxis value) {
     Points.Builder points = new Points.Builder();
     for (int column = from; column < to; column++) {
-      points.to(time.columnX(column), value.y(highest(tracks, column)));
+      points.to(time.columnX(column), value.y(track.high(column)));
     }
     for (int column = to - 1; column >= from; column--) {
-      points.to(time.columnX(column), value.y(lowest(tracks, column)));
+      points.to(time.columnX(column), value.y(track.low(column)));
     }
     return points.build();
-  }
-
-  private static boolean hasAny(List<Track> tracks, int column) {
-    return tracks.stream().anyMatch(track -> track.has(column));
-  }
-
-  private static double highest(List<Track> tracks, int column) {
-    return tracks.stream()
-        .filter(t -> t.has(column))
-        .mapToDouble(t -> t.high(column))
-        .max()
-        .orElse(0);
-  }
-
-  private static double lowest(List<Track> tracks, int column) {
-    return tracks.stream()
-        .filter(t -> t.has(column))
-        .mapToDouble(t -> t.low(column))
-        .min()
-        .orElse(0);
   }
 }

@@ -1,5 +1,6 @@
 package org.cellherd.report.plot;
 
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
@@ -27,8 +28,7 @@ public final class Tracks {
   private final Map<Channel, Track> tracks = new TreeMap<>();
   private final Map<Integer, Track> deviations = new TreeMap<>();
   private boolean deviationsFromMeans;
-  private long firstMs = Long.MAX_VALUE;
-  private long lastMs = Long.MIN_VALUE;
+  private final Hearing hearing = new Hearing();
 
   /**
    * Empty columns.
@@ -62,7 +62,14 @@ public final class Tracks {
 
   /** Time of the first and of the last reading poured in; empty without any. */
   public Optional<Span> heard() {
-    return firstMs > lastMs ? Optional.empty() : Optional.of(new Span(firstMs, lastMs));
+    return hearing.isAny()
+        ? Optional.of(new Span(hearing.firstMs(), hearing.lastMs()))
+        : Optional.empty();
+  }
+
+  /** Holes between what was poured in, in order. */
+  public List<Span> holes() {
+    return hearing.holes();
   }
 
   /** From one time to another, ms UTC. */
@@ -74,7 +81,7 @@ public final class Tracks {
     if (column < 0) {
       return;
     }
-    heard(reading.timeMs(), reading.timeMs());
+    hearing.at(reading.timeMs());
     put(reading, Channel.of(Channel.Kind.CURRENT), column);
     put(reading, Channel.of(Channel.Kind.PACK_VOLTAGE), column);
     put(reading, Channel.of(Channel.Kind.SOC), column);
@@ -94,7 +101,7 @@ public final class Tracks {
     if (span.toMs() <= fromMs || span.fromMs() >= toMs || count < 1) {
       return;
     }
-    heard(span.fromMs(), span.toMs());
+    hearing.between(Math.max(span.fromMs(), fromMs), Math.min(span.toMs(), toMs));
     double scale = Math.pow(10, -channel.kind().decimals());
     int first = column(Math.max(span.fromMs(), fromMs));
     int last = column(Math.min(span.toMs(), toMs) - 1);
@@ -153,11 +160,6 @@ public final class Tracks {
 
   private Track track(Channel channel) {
     return tracks.computeIfAbsent(channel, c -> new Track(columns));
-  }
-
-  private void heard(long from, long to) {
-    firstMs = Math.min(firstMs, Math.max(from, fromMs));
-    lastMs = Math.max(lastMs, Math.min(to, toMs));
   }
 
   private int column(long timeMs) {

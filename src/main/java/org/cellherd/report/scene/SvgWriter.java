@@ -32,7 +32,8 @@ public final class SvgWriter {
   }
 
   /**
-   * An element for a page that brings the styles of {@link #pageStyles}.
+   * An element for a page that brings the styles of {@link #pageStyles}. Title, description and
+   * links are told by screen readers; links lie on top.
    *
    * @param id unique in the page
    */
@@ -98,12 +99,19 @@ public final class SvgWriter {
 
   private String element(Scene scene, String id) {
     out.append("<svg viewBox=\"0 0 " + n(scene.width()) + " " + n(scene.height()) + "\"")
-        .append(" role=\"group\" aria-labelledby=\"" + id + "-t\" aria-describedby=\"" + id)
-        .append("-d\"><title id=\"" + id + "-t\">" + Markup.text(scene.title()))
-        .append("</title><desc id=\"" + id + "-d\">" + Markup.text(scene.description()))
-        .append("</desc>\n");
-    scene.shapes().forEach(this::shape);
+        .append(" role=\"" + (links(scene) ? "group" : "img") + "\" aria-labelledby=\"" + id)
+        .append("-t\" aria-describedby=\"" + id + "-d\"><title id=\"" + id + "-t\">")
+        .append(Markup.text(scene.title()) + "</title><desc id=\"" + id + "-d\">")
+        .append(Markup.text(scene.description()) + "</desc>\n<g aria-hidden=\"true\">\n");
+    scene.shapes().stream().filter(s -> !(s instanceof Shape.Link)).forEach(this::shape);
+    out.append("</g>\n");
+    scene.shapes().stream().filter(Shape.Link.class::isInstance).forEach(this::shape);
     return out.append("</svg>").toString();
+  }
+
+  /** A picture with links is a group: what is inside a mere image is not told by a reader. */
+  private static boolean links(Scene scene) {
+    return scene.shapes().stream().anyMatch(Shape.Link.class::isInstance);
   }
 
   private void shape(Shape shape) {

@@ -1,0 +1,108 @@
+package org.cellherd.report;
+
+import java.time.Instant;
+import java.time.format.DateTimeFormatter;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.OptionalDouble;
+import org.cellherd.analysis.Finding;
+import org.cellherd.report.scene.Markup;
+
+/** Energy of each day, or of each month where there are many days. */
+final class EnergyTable {
+
+  /** What a row tells, and what it leaves to the log. */
+  static final List<String> FACTS =
+      List.of(
+          "day",
+          "hours",
+          "charged_wh",
+          "discharged_wh",
+          "charged_ah",
+          "discharged_ah",
+          "soc_min_pct",
+          "soc_max_pct",
+          "depth_pct",
+          "full_minutes",
+          "cold_charge_minutes",
+          "hot_minutes",
+          "peak_charge_w",
+          "peak_discharge_w",
+          "coverage_pct");
+
+  private static final int MOST_DAYS = 40;
+  private static final double WH_PER_KWH = 1000;
+  private static final double MINUTES_PER_H = 60;
+  private static final DateTimeFormatter MONTH =
+      DateTimeFormatter.ofPattern("MMM uuuu", Locale.ENGLISH);
+
+  private EnergyTable() {}
+
+  /** One row. */
+  private static final class Row {
+    private int days;
+    private double in;
+    private double out;
+    private double low = Double.NaN;
+    private double high = Double.NaN;
+    private double full;
+    private double cold;
+    private double heard;
+
+    void add(Finding finding) {
+      days++;
+      in += number(finding, "charged_wh");
+      out += number(finding, "discharged_wh");
+      full += number(finding, "full_minutes");
+      cold += number(finding, "cold_charge_minutes");
+      heard += number(finding, "coverage_pct");
+      OptionalDouble least = finding.facts().number("soc_min_pct");
+      OptionalDouble most = finding.facts().number("soc_max_pct");
+      if (least.isPresent() && most.isPresent()) {
+        low = Double.isNaN(low) ? least.getAsDouble() : Math.min(low, least.getAsDouble());
+        high = Double.isNaN(high) ? most.getAsDouble() : Math.max(high, most.getAsDouble());
+      }
+    }
+
+    private static double number(Finding finding, String name) {
+      return finding.facts().number(name).orElse(0);
+    }
+
+    String html(String name) {
+      String soc = Double.isNaN(low) ? "" : String.format(Locale.ROOT, "%.0f to %.0f", low, high);
+      return String.format(
+          Locale.ROOT,
+          "<tr><th scope=\"row\">%s<td class=\"n\">%.2f<td class=\"n\">%.2f<td class=\"n\">%s"
+              + "<td class=\"n\">%.1f<td class=\"n\">%.0f<td class=\"n\">%.0f</tr>%n",
+          Markup.text(name),
+          in / WH_PER_KWH,
+          out / WH_PER_KWH,
+          soc,
+          full / MINUTES_PER_H,
+          cold,
+          heard / days);
+    }
+  }
+
+  static String of(List<Finding> findings, Made made) {
+    boolean monthly = findings.size() > MOST_DAYS;
+    Map<String, Row> rows = new LinkedHashMap<>();
+    for (Finding finding : findings) {
+      String day = finding.facts().text("day").orElse(made.day(finding.fromMs()));
+      String name =
+          monthly ? MONTH.format(Instant.ofEpochMilli(finding.fromMs()).atZone(made.zone())) : day;
+      rows.computeIfAbsent(name, n -> new Row()).add(finding);
+    }
+    StringBuilder out = new StringBuilder(FactsHtml.scroll("Energy"));
+    out.append("<caption>Local " + (monthly ? "months" : "days") + "</caption><thead><tr>")
+        .append("<th scope=\"col\">" + (monthly ? "Month" : "Day"))
+        .append("<th scope=\"col\" class=\"n\">in, kWh<th scope=\"col\" class=\"n\">out, kWh")
+        .append("<th scope=\"col\" class=\"n\">charge, %<th scope=\"col\" class=\"n\">full, h")
+        .append("<th scope=\"col\" class=\"n\">charged cold, min")
+        .append("<th scope=\"col\" class=\"n\">heard, %</tr></thead><tbody>\n");
+    rows.forEach((name, row) -> out.append(row.html(name)));
+    return out.append("</tbody></table></div>\n").toString();
+  }
+}

@@ -1,0 +1,91 @@
+package org.cellherd.report;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.pack.Facts;
+import org.cellherd.report.scene.Markup;
+
+/** Findings of a report, each kind under its heading, with how it was got. */
+final class FindingsHtml {
+
+  /** So many of a kind have all their numbers told, the newest first to be chosen. */
+  private static final int MOST_DETAILED = 4;
+
+  private final ReportInput input;
+  private final FactsHtml facts;
+
+  FindingsHtml(ReportInput input, FactsHtml facts) {
+    this.input = input;
+    this.facts = facts;
+  }
+
+  /** Kinds of which something was found, in their order. */
+  static List<FindingName> kinds(ReportInput input) {
+    List<FindingName> kinds = new ArrayList<>();
+    for (FindingName name : FindingName.values()) {
+      if (!of(input, name).isEmpty()) {
+        kinds.add(name);
+      }
+    }
+    return kinds;
+  }
+
+  private static List<Finding> of(ReportInput input, FindingName name) {
+    return input.evidence().findings().stream().filter(f -> f.name() == name).toList();
+  }
+
+  String html() {
+    StringBuilder out = new StringBuilder();
+    for (FindingName name : kinds(input)) {
+      List<Finding> found = of(input, name);
+      out.append("<h2 id=\"found-" + name.word() + "\">" + HowKnown.title(name) + "</h2>\n")
+          .append(name == FindingName.ENERGY ? energy(found) : findings(found, isState(name)))
+          .append("<p class=\"soft\">How this was got: " + Markup.text(HowKnown.of(name)))
+          .append("</p>\n");
+    }
+    return out.toString();
+  }
+
+  /** Of what is a state, only the newest counts; of what happened, every time. */
+  private static boolean isState(FindingName name) {
+    return switch (name) {
+      case SOC, AGEING, RESISTANCE -> true;
+      case BALANCE, FULL_CHARGE, CAPACITY, REST, ENERGY, PLAUSIBILITY -> false;
+    };
+  }
+
+  private String energy(List<Finding> found) {
+    Finding newest = found.get(found.size() - 1);
+    List<String> ofDay = EnergyTable.FACTS;
+    Facts.Builder outlook = Facts.of();
+    newest.facts().list().stream()
+        .filter(f -> !ofDay.contains(f.name()))
+        .forEach(f -> outlook.putAll(new Facts(List.of(f))));
+    return EnergyTable.of(found, input.made()) + facts.of(outlook.build());
+  }
+
+  private String findings(List<Finding> found, boolean onlyNewest) {
+    int size = found.size();
+    List<Finding> told = onlyNewest ? found.subList(size - 1, size) : found;
+    int plain = Math.max(0, told.size() - MOST_DETAILED);
+    StringBuilder out = new StringBuilder();
+    if (plain > 0) {
+      out.append("<ul class=\"earlier\">\n");
+      told.subList(0, plain).forEach(f -> out.append("<li>" + sentence(f) + "</li>\n"));
+      out.append("</ul>\n");
+    }
+    for (Finding finding : told.subList(plain, told.size())) {
+      out.append("<p>" + sentence(finding) + "</p>\n").append(facts.of(finding.facts()));
+    }
+    return out.toString();
+  }
+
+  private String sentence(Finding finding) {
+    return Markup.text(finding.sentence())
+        + " <span class=\"soft\">"
+        + Markup.text(input.made().span(finding.fromMs(), finding.toMs()))
+        + "</span>";
+  }
+}

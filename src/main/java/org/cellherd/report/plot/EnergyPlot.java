@@ -1,0 +1,82 @@
+package org.cellherd.report.plot;
+
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.cellherd.report.scene.Ink;
+import org.cellherd.report.scene.Pen;
+import org.cellherd.report.scene.Points;
+import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.Shape;
+
+/** Energy of each day: what went in above the line, what came out below it. */
+final class EnergyPlot {
+
+  /** Fewer days are told by the table alone. */
+  private static final int LEAST_DAYS = 3;
+
+  private static final double WH_PER_KWH = 1000;
+
+  /** Part of a day's width that its bar takes. */
+  private static final double BAR = 0.7;
+
+  private EnergyPlot() {}
+
+  static Optional<Scene> scene(PlotInput input, PlotSize size) {
+    List<PlotFindings.Day> days =
+        input.findings().days().stream().filter(d -> d.toMs() > d.fromMs()).toList();
+    if (days.size() < LEAST_DAYS) {
+      return Optional.empty();
+    }
+    double in = days.stream().mapToDouble(PlotFindings.Day::chargedWh).max().orElse(0);
+    double out = days.stream().mapToDouble(PlotFindings.Day::dischargedWh).max().orElse(0);
+    ValueAxis value =
+        ValueAxis.even(
+            -out / WH_PER_KWH, Math.max(in / WH_PER_KWH, 0.01), PlotSize.TOP, size.plotHeight());
+    Frame frame = new Frame(input, size, value);
+    frame.gaps();
+    frame.grid("kWh");
+    days.forEach(day -> bars(frame, value, day));
+    words(frame, value, size);
+    frame.marks();
+    return Optional.of(
+        new Scene(
+            size.width(),
+            size.height(),
+            "Energy of each day, in and out",
+            description(days),
+            frame.shapes()));
+  }
+
+  private static void bars(Frame frame, ValueAxis value, PlotFindings.Day day) {
+    double left = frame.time().x(day.fromMs());
+    double width = frame.time().x(day.toMs()) - left;
+    double x = left + width * (1 - BAR) / 2;
+    double zero = value.y(0);
+    double top = value.y(day.chargedWh() / WH_PER_KWH);
+    double bottom = value.y(-day.dischargedWh() / WH_PER_KWH);
+    frame.add(new Shape.Box(x, top, width * BAR, zero - top, Ink.S5));
+    frame.add(new Shape.Box(x, zero, width * BAR, bottom - zero, Ink.S1));
+  }
+
+  private static void words(Frame frame, ValueAxis value, PlotSize size) {
+    double right = size.left() + size.plotWidth();
+    frame.add(
+        new Shape.Path(
+            Points.line(size.left(), value.y(0), right, value.y(0)), Pen.of(Ink.SOFT, 1)));
+    Shape.Letter letter = Shape.Letter.of(Frame.SMALL, Ink.INK).strong();
+    frame.add(new Shape.Words(right + 6, value.y(0) - 6, "in", letter));
+    frame.add(new Shape.Words(right + 6, value.y(0) + 15, "out", letter));
+  }
+
+  private static String description(List<PlotFindings.Day> days) {
+    double in = days.stream().mapToDouble(PlotFindings.Day::chargedWh).sum();
+    double out = days.stream().mapToDouble(PlotFindings.Day::dischargedWh).sum();
+    return String.format(
+        Locale.ROOT,
+        "%d days: %.1f kWh in, %.1f kWh out. Charged above the line, discharged below it.",
+        days.size(),
+        in / WH_PER_KWH,
+        out / WH_PER_KWH);
+  }
+}

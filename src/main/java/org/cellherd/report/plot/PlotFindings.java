@@ -1,0 +1,53 @@
+package org.cellherd.report.plot;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+
+/**
+ * Findings that are drawn, each in the order of time.
+ *
+ * @param days energy of each day
+ * @param soc state of charge as the log knows it
+ */
+public record PlotFindings(List<Day> days, List<Soc> soc) {
+
+  /** Nothing found. */
+  public static final PlotFindings NONE = new PlotFindings(List.of(), List.of());
+
+  /** Energy between two times, ms UTC, in and out in Wh. */
+  public record Day(long fromMs, long toMs, double chargedWh, double dischargedWh) {}
+
+  /** At a time, ms UTC, between two bounds, percent. */
+  public record Soc(long atMs, double low, double high) {}
+
+  /** Copies the lists. */
+  public PlotFindings {
+    days = List.copyOf(days);
+    soc = List.copyOf(soc);
+  }
+
+  /** Those of a report's findings, which are in the order of their end. */
+  public static PlotFindings of(List<Finding> findings) {
+    List<Day> days = new ArrayList<>();
+    List<Soc> soc = new ArrayList<>();
+    for (Finding finding : findings) {
+      if (finding.name() == FindingName.ENERGY) {
+        days.add(
+            new Day(
+                finding.fromMs(),
+                finding.toMs(),
+                finding.facts().number("charged_wh").orElse(0),
+                finding.facts().number("discharged_wh").orElse(0)));
+      } else if (finding.name() == FindingName.SOC) {
+        soc.add(
+            new Soc(
+                finding.toMs(),
+                finding.facts().number("soc_pct_low").orElse(0),
+                finding.facts().number("soc_pct_high").orElse(100)));
+      }
+    }
+    return new PlotFindings(days, soc);
+  }
+}

@@ -1,0 +1,102 @@
+package org.cellherd.report.plot;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.cellherd.pack.Channel;
+import org.cellherd.report.scene.Ink;
+import org.cellherd.report.scene.Pen;
+import org.cellherd.report.scene.Points;
+import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.Shape;
+
+/** State of charge: what the board tells as a line, within which bounds the log knows it a band. */
+final class SocPlot {
+
+  /** Bounds are noted each hour; where they are missing for longer, the band is interrupted. */
+  private static final long FURTHEST_MS = 3 * 3_600_000L;
+
+  private static final double SHADE = 0.3;
+
+  private SocPlot() {}
+
+  static Optional<Scene> scene(PlotInput input, PlotSize size) {
+    Optional<Track> told = input.tracks().of(Channel.of(Channel.Kind.SOC));
+    List<PlotFindings.Soc> known = input.findings().soc();
+    if (told.isEmpty() && known.size() < 2) {
+      return Optional.empty();
+    }
+    ValueAxis value = ValueAxis.even(0, 100, PlotSize.TOP, size.plotHeight());
+    Frame frame = new Frame(input, size, value);
+    frame.gaps();
+    frame.grid("%");
+    List<List<PlotFindings.Soc>> runs = runs(input, known);
+    for (List<PlotFindings.Soc> run : runs) {
+      frame.add(new Shape.Area(band(frame, value, run), Ink.S3, SHADE));
+    }
+    told.ifPresent(track -> line(frame, value, size, track));
+    frame.marks();
+    return Optional.of(
+        new Scene(
+            size.width(),
+            size.height(),
+            "State of charge",
+            description(told, runs),
+            frame.shapes()));
+  }
+
+  private static void line(Frame frame, ValueAxis value, PlotSize size, Track track) {
+    Pen pen = Pen.line(1, 1.4);
+    frame.add(new Shape.Path(TrackLines.mean(track, frame.time(), value), pen));
+    if (track.last() >= 0) {
+      double last = track.mean(track.last());
+      LineNames names = new LineNames(size);
+      names.add(value.y(last), "", String.format(Locale.ROOT, "%.0f", last), pen);
+      names.shapes().forEach(frame::add);
+    }
+  }
+
+  private static List<List<PlotFindings.Soc>> runs(PlotInput input, List<PlotFindings.Soc> known) {
+    List<List<PlotFindings.Soc>> runs = new ArrayList<>();
+    long before = Long.MIN_VALUE / 2;
+    for (PlotFindings.Soc soc : known) {
+      if (soc.atMs() < input.tracks().fromMs() || soc.atMs() > input.tracks().toMs()) {
+        continue;
+      }
+      if (soc.atMs() - before > FURTHEST_MS) {
+        runs.add(new ArrayList<>());
+      }
+      runs.get(runs.size() - 1).add(soc);
+      before = soc.atMs();
+    }
+    runs.removeIf(run -> run.size() < 2);
+    return runs;
+  }
+
+  private static Points band(Frame frame, ValueAxis value, List<PlotFindings.Soc> run) {
+    Points.Builder points = new Points.Builder();
+    for (PlotFindings.Soc soc : run) {
+      points.to(frame.time().x(soc.atMs()), value.y(soc.high()));
+    }
+    for (int i = run.size() - 1; i >= 0; i--) {
+      points.to(frame.time().x(run.get(i).atMs()), value.y(run.get(i).low()));
+    }
+    return points.build();
+  }
+
+  private static String description(Optional<Track> told, List<List<PlotFindings.Soc>> runs) {
+    String line = told.isPresent() ? "The line is what the board tells." : "The board tells none.";
+    if (runs.isEmpty()) {
+      return line;
+    }
+    List<PlotFindings.Soc> newest = runs.get(runs.size() - 1);
+    PlotFindings.Soc last = newest.get(newest.size() - 1);
+    return String.format(
+        Locale.ROOT,
+        "%s The band is what the log can know: at last between %.0f and %.0f %%.",
+        line,
+        last.low(),
+        last.high());
+  }
+}

@@ -1,0 +1,265 @@
+package org.cellherd.report;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.Browser;
+import org.cellherd.BrowserTab;
+import org.cellherd.pack.Facts;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/**
+ * Reports as people meet them: on a phone, at a desk, in the dark, on paper, by keyboard, by ear.
+ */
+class ReportInBrowserTest {
+
+  /** Least contrast of text by the Web Content Accessibility Guidelines 2.1, 1.4.3, level AA. */
+  private static final double LEAST_CONTRAST = 4.5;
+
+  private static final Path LOOK_AT = Path.of("target", "report-pictures");
+  private static final String SHOWN = "e => e.getClientRects().length > 0";
+
+  @TempDir private static Path folder;
+  private static Browser browser;
+  private static String night;
+  private static String season;
+  private BrowserTab tab;
+
+  @BeforeAll
+  static void make() throws Exception {
+    browser = Browser.start();
+    night = write("night.html", HtmlReport.of(Nights.first()));
+    season = write("season.html", HtmlReport.of(Nights.season()));
+  }
+
+  private static String write(String name, String html) throws Exception {
+    Path file = folder.resolve(name);
+    Files.writeString(file, html);
+    return file.toUri().toString();
+  }
+
+  @AfterAll
+  static void stop() {
+    if (browser != null) {
+      browser.close();
+    }
+  }
+
+  @BeforeEach
+  void open() {
+    tab = browser.tab();
+  }
+
+  @AfterEach
+  void close() {
+    tab.close();
+  }
+
+  private List<String> list(String expression) {
+    String joined = tab.text("(" + expression + ").join('\\n')");
+    return joined.isEmpty() ? List.of() : List.of(joined.split("\n"));
+  }
+
+  @ParameterizedTest
+  @ValueSource(ints = {320, 360, 700, 701, 1400})
+  void nothingIsWiderThanTheWindow(int width) {
+    tab.size(width, 800);
+    for (String page : List.of(night, season)) {
+      tab.go(page);
+
+      assertThat(tab.scrollsSideways()).as(page).isFalse();
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(booleans = {false, true})
+  void everyTextHasContrast(boolean dark) throws Exception {
+    tab.dark(dark);
+    for (int width : new int[] {360, 1400}) {
+      tab.size(width, 800);
+      tab.go(night);
+      Files.createDirectories(LOOK_AT);
+      tab.screenshot(
+          LOOK_AT.resolve("night-" + width + (dark ? "-dark" : "-light") + ".png"), true);
+
+      assertThat(list(CONTRAST)).isNotEmpty();
+      assertThat(list(CONTRAST))
+          .allSatisfy(
+              line ->
+                  assertThat(Double.parseDouble(line.substring(0, line.indexOf(' '))))
+                      .as(line)
+                      .isGreaterThanOrEqualTo(LEAST_CONTRAST));
+    }
+  }
+
+  @Test
+  void headingsDescendOneStepAtATime() {
+    tab.go(night);
+
+    List<Integer> levels =
+        list("[...document.querySelectorAll('h1,h2,h3,h4,h5,h6')].map(h => h.tagName[1])").stream()
+            .map(Integer::parseInt)
+            .toList();
+
+    assertThat(levels).startsWith(1).filteredOn(level -> level == 1).hasSize(1);
+    for (int i = 1; i < levels.size(); i++) {
+      assertThat(levels.get(i)).isLessThanOrEqualTo(levels.get(i - 1) + 1);
+    }
+  }
+
+  @Test
+  void screenReaderIsToldEveryPictureLinkAndTable() {
+    tab.go(night);
+
+    List<String> told = tab.accessibility();
+
+    assertThat(told)
+        .anyMatch(node -> node.startsWith("group \"Herd strip: distance of every cell"))
+        .anyMatch(node -> node.startsWith("group \"Cell voltages"))
+        .anyMatch(node -> node.startsWith("link \"critical alert 2: Cell 5 runs ahead"))
+        .anyMatch(node -> node.startsWith("link \"remark a: Charger set to 56.8 V <script>"))
+        .anyMatch(node -> node.startsWith("navigation \"In this report"))
+        .anyMatch(node -> node.startsWith("region \"Cautions"));
+    assertThat(told)
+        .filteredOn(
+            node -> node.matches("(image|img|group|link|region|table|SvgRoot|graphics-doc.*) .*"))
+        .isNotEmpty()
+        .noneMatch(node -> node.endsWith(" \"\""));
+    assertThat(
+            list(
+                "[...document.querySelectorAll('svg')].filter("
+                    + SHOWN
+                    + ").filter(s => !['img', 'group'].includes(s.getAttribute('role')))"
+                    + ".map(s => s.id)"))
+        .isEmpty();
+  }
+
+  @Test
+  void keyboardGoesThroughTheLinksInTheOrderOfThePage() {
+    tab.go(night);
+    List<String> inOrder =
+        list(
+            "[...document.querySelectorAll('a[href],[tabindex=\"0\"]')].filter("
+                + SHOWN
+                + ").map(e => e.getAttribute('href') || e.getAttribute('aria-label'))");
+    List<String> reached = new ArrayList<>();
+
+    for (int i = 0; i < inOrder.size(); i++) {
+      tab.press("Tab");
+      reached.add(
+          tab.text(
+              "document.activeElement.getAttribute('href')"
+                  + " || document.activeElement.getAttribute('aria-label')"));
+    }
+
+    assertThat(reached).isEqualTo(inOrder).startsWith("#alerts");
+  }
+
+  @Test
+  void markLeadsToItsAlertAndTheAlertBackToTheHerdStrip() {
+    tab.go(night);
+    tab.evaluate("document.querySelector('.wide a[href=\"#alert-2\"]').focus()");
+
+    tab.press("Enter");
+    tab.await("location.hash === '#alert-2'");
+
+    assertThat(tab.text("document.activeElement.id")).isEqualTo("alert-2");
+    assertThat(
+            tab.is("document.getElementById('alert-2').getBoundingClientRect().top < innerHeight"))
+        .isTrue();
+    assertThat(tab.text("document.querySelector('#alert-2 a').getAttribute('href')"))
+        .isEqualTo("#herd");
+    assertThat(
+            list(
+                "[...document.querySelectorAll('a')].map(a => a.getAttribute('href'))"
+                    + ".filter(h => !document.getElementById(h.slice(1)))"))
+        .isEmpty();
+  }
+
+  @Test
+  void nothingIsFetchedAndHostileNamesStayText() {
+    tab.go(night);
+
+    assertThat(tab.requests()).containsExactly(night);
+    assertThat(tab.complaints()).isEmpty();
+    assertThat(tab.number("document.scripts.length")).isZero();
+    assertThat(tab.text("document.querySelector('h1').textContent"))
+        .startsWith("Radio crate <2> & \"co\", ");
+  }
+
+  @Test
+  void paperHasEveryColumnOfEveryTableInBlackOnWhite() throws Exception {
+    tab.dark(true);
+    tab.call("Emulation.setEmulatedMedia", Facts.of().put("media", "print").build());
+    tab.size(A4_WIDTH, 1000);
+    tab.go(night);
+
+    assertThat(
+            list(
+                "[...document.querySelectorAll('table,svg,dl')].filter("
+                    + SHOWN
+                    + ").filter(t => t.getBoundingClientRect().right > innerWidth)"
+                    + ".map(t => t.textContent)"))
+        .isEmpty();
+    assertThat(tab.text("getComputedStyle(document.body).backgroundColor"))
+        .isEqualTo("rgb(255, 255, 255)");
+    assertThat(list("[...document.querySelectorAll('.narrow')].filter(" + SHOWN + ")")).isEmpty();
+  }
+
+  @Test
+  void noPageSaysSafeOutsideTheCautions() {
+    for (String page : List.of(night, season)) {
+      tab.go(page);
+      tab.evaluate("document.querySelector('.caution').remove()");
+
+      assertThat(tab.text("document.body.textContent").toLowerCase(java.util.Locale.ROOT))
+          .doesNotContain("safe");
+    }
+  }
+
+  /** 210 mm less Chromium's margins of 10 mm, in CSS pixels. */
+  private static final int A4_WIDTH = 718;
+
+  /** For each shown text: its contrast by WCAG 2.1 (relative luminance), and the text. */
+  private static final String CONTRAST =
+      """
+      (() => {
+        const parse = c => (c.match(/[\\d.]+/g) || [0, 0, 0, 0]).map(Number);
+        const light = c => { const [r, g, b] = parse(c).slice(0, 3).map(v => v / 255)
+            .map(v => v <= 0.03928 ? v / 12.92 : ((v + 0.055) / 1.055) ** 2.4);
+          return 0.2126 * r + 0.7152 * g + 0.0722 * b; };
+        const contrast = (a, b) => { const [x, y] = [light(a), light(b)].sort((p, q) => q - p);
+          return (x + 0.05) / (y + 0.05); };
+        const paper = e => { for (let n = e; n; n = n.parentElement) {
+            const c = getComputedStyle(n).backgroundColor; const p = parse(c);
+            if (p.length < 4 || p[3] > 0.99) return c; } return 'rgb(255,255,255)'; };
+        const under = t => { const b = t.getBoundingClientRect(); let fill = paper(t);
+          const x = (b.left + b.right) / 2, y = (b.top + b.bottom) / 2;
+          for (const r of t.ownerSVGElement.querySelectorAll('rect')) {
+            const q = r.getBoundingClientRect();
+            if (r.compareDocumentPosition(t) & 4 && q.left <= x && x <= q.right
+                && q.top <= y && y <= q.bottom) fill = getComputedStyle(r).fill; }
+          return fill; };
+        const lines = [];
+        const walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
+        for (let n = walk.nextNode(); n; n = walk.nextNode()) {
+          const e = n.parentElement;
+          if (!n.data.trim() || !e.getClientRects().length || e.closest('title,desc')) continue;
+          const svg = e instanceof SVGTextElement;
+          const ratio = svg ? contrast(getComputedStyle(e).fill, under(e))
+              : contrast(getComputedStyle(e).color, paper(e));
+          lines.push(ratio.toFixed(2) + ' ' + n.data.trim().replace(/\\s+/g, ' ').slice(0, 40));
+        }
+        return lines;
+      })()""";
+}
