@@ -33,6 +33,7 @@ public final class SimulatedRun {
   private final List<AlertEvent> events = new ArrayList<>();
   private Optional<BankEngine> bank = Optional.empty();
   private long entries;
+  private boolean isDone;
 
   /**
    * A run that has not begun.
@@ -66,7 +67,7 @@ public final class SimulatedRun {
   /** Runs to the end and lets a test look in every so often. */
   public SimulatedRun run(long everyMs, Consumer<SimulatedRun> look) {
     long next = everyMs == Long.MAX_VALUE ? Long.MAX_VALUE : scenario.startMs() + everyMs;
-    for (long t = scenario.startMs(); t <= scenario.endMs(); t += scenario.pollMs()) {
+    for (long t = scenario.startMs(); t <= scenario.endMs() && !isDone; t += scenario.pollMs()) {
       hearing.goOn(t);
       if (t >= next) {
         look.accept(this);
@@ -81,6 +82,16 @@ public final class SimulatedRun {
     WatchedPack pack = packs.get(index);
     events.addAll(pack.accept(entry));
     bank.ifPresent(b -> events.addAll(b.onEntry(pack.plan().id(), entry, pack.analysis())));
+  }
+
+  /** Ends the run early. */
+  public void stop() {
+    isDone = true;
+  }
+
+  /** Hours since the beginning, by the true time. */
+  public double hours() {
+    return (rig.nowMs() - scenario.startMs()) / 3_600_000.0;
   }
 
   /** The scenario with its seed. */

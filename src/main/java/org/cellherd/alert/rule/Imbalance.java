@@ -21,6 +21,7 @@ import org.cellherd.pack.PackPlan;
 final class Imbalance implements Rule {
   private final Terms terms;
   private final double growthAh;
+  private final double leastAh;
   private double bestHighAh = Double.NaN;
   private double lastLowAh = Double.NaN;
   private int lastCell;
@@ -28,6 +29,7 @@ final class Imbalance implements Rule {
   Imbalance(PackPlan plan, RuleSettings set) {
     terms = TermsMaker.live(set, "Ah");
     growthAh = plan.ratedAh() * set.number("growth_pct") / 100;
+    leastAh = plan.ratedAh() * set.number("least_pct") / 100;
   }
 
   @Override
@@ -47,7 +49,8 @@ final class Imbalance implements Rule {
     }
     BalanceView balance = scene.view().balance();
     double growth = lastLowAh - bestHighAh;
-    if (balance.state() == State.STALLED || balance.state() == State.DIVERGING) {
+    boolean isStalled = balance.state() == State.STALLED && !(leadAh(balance) < leastAh);
+    if (isStalled || balance.state() == State.DIVERGING) {
       out.judge(0, new Judgement(1, false, leadAh(balance), Double.NaN, () -> atTop(balance)));
     } else if (growth > growthAh) {
       out.judge(0, new Judgement(1, false, lastLowAh, bestHighAh, this::grown));

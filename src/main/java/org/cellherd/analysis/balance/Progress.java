@@ -24,8 +24,15 @@ final class Progress {
   private static final double STALL_HOURS = 2;
   private static final double SURE_HOURS = 1;
 
+  /** A lead that falls by less than this share of the bleed current is not being bled. */
+  private static final double SLOW_SHARE = 0.2;
+
+  /** Boards that do not tell bleed at least so much (common practice, no source). */
+  private static final int LEAST_BLEED_MA = 30;
+
   private final AnalysisSettings settings;
   private final double leastMeanMv;
+  private final double slowAmperes;
   private final FadingLine lead = new FadingLine(HALF_HOURS);
   private final FadingLine spread = new FadingLine(HALF_HOURS);
   private State state = State.UNKNOWN;
@@ -41,6 +48,8 @@ final class Progress {
     this.settings = settings;
     this.leastMeanMv =
         Math.max(settings.kneeMv(), Math.min(plan.limits().fullMv(), plan.chargeMvPerCell() - 20));
+    int bleedMa = plan.board().map(b -> b.bleedMa().orElse(LEAST_BLEED_MA)).orElse(LEAST_BLEED_MA);
+    this.slowAmperes = SLOW_SHARE * Math.max(LEAST_BLEED_MA, bleedMa) / 1000;
   }
 
   /**
@@ -112,7 +121,8 @@ final class Progress {
     if (line.span() >= SURE_HOURS && line.count() >= 20 && grows && minute.isQuiet()) {
       return State.DIVERGING;
     }
-    if (byLead && line.span() >= STALL_HOURS && minute.isQuiet() && isWide()) {
+    boolean isSlow = slope.mid() - slope.half() > -slowAmperes;
+    if (byLead && line.span() >= STALL_HOURS && minute.isQuiet() && isWide() && isSlow) {
       return State.STALLED;
     }
     return minute.isBleeding() ? State.CONVERGING : State.UNKNOWN;

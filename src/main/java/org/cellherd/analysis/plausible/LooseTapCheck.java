@@ -17,8 +17,9 @@ import org.cellherd.pack.Reading;
  * readings of a hold or of a knee are not looked at.
  *
  * <p>Wander is what is left of a cell's distance to the median after its mean of some minutes is
- * taken off. A pair is suspected at a correlation below -0.9 over many readings with at least 2 mV
- * of wander each (levels: common practice, no source).
+ * taken off; a step of the current moves the mean with it, since cells of unlike resistance part
+ * there. A pair is suspected at a correlation below -0.9 over many readings with at least 2 mV of
+ * wander each (levels: common practice, no source).
  */
 final class LooseTapCheck implements Check {
   private static final double SLOW_MS = 300_000;
@@ -37,6 +38,7 @@ final class LooseTapCheck implements Check {
   private final double[] product;
   private int readings;
   private long lastStepUpMs = -1;
+  private boolean isNewLevel;
   private long sinceUpMs = -1;
   private int tap;
 
@@ -57,6 +59,7 @@ final class LooseTapCheck implements Check {
     }
     if (isStep(m)) {
       lastStepUpMs = m.upMs();
+      isNewLevel = true;
     }
     boolean isSettled = lastStepUpMs < 0 || m.upMs() - lastStepUpMs >= STEADY_MS;
     if (!m.isJoined() || !isSettled) {
@@ -90,13 +93,14 @@ final class LooseTapCheck implements Check {
     double wl = m.stepMs() / (m.stepMs() + LONG_MS);
     for (int i = 0; i < cells; i++) {
       double distance = (m.cell(i + 1) - m.median()) / 10.0;
-      slow[i] += (distance - slow[i]) * ws;
+      slow[i] = isNewLevel ? distance - wander[i] : slow[i] + (distance - slow[i]) * ws;
       wander[i] = distance - slow[i];
       square[i] += (wander[i] * wander[i] - square[i]) * wl;
       if (i > 0) {
         product[i] += (wander[i] * wander[i - 1] - product[i]) * wl;
       }
     }
+    isNewLevel = false;
     readings = Math.min(LEAST_READINGS, readings + 1);
   }
 
@@ -140,13 +144,14 @@ final class LooseTapCheck implements Check {
 
   @Override
   public void save(StateWriter out) {
-    out.putDoubles(slow).putDoubles(square).putDoubles(product);
+    out.putDoubles(slow).putDoubles(wander).putDoubles(square).putDoubles(product);
     out.putLong(readings).putLong(lastStepUpMs).putLong(sinceUpMs).putLong(tap);
+    out.putBoolean(isNewLevel);
   }
 
   @Override
   public void restore(StateReader in) {
-    for (double[] target : new double[][] {slow, square, product}) {
+    for (double[] target : new double[][] {slow, wander, square, product}) {
       double[] saved = in.getDoubles();
       if (saved.length != cells) {
         throw new StateMismatch("taps of " + saved.length + " cells");
@@ -157,5 +162,6 @@ final class LooseTapCheck implements Check {
     lastStepUpMs = in.getLong();
     sinceUpMs = in.getLong();
     tap = in.getInt();
+    isNewLevel = in.getBoolean();
   }
 }

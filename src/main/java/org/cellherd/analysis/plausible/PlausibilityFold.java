@@ -113,7 +113,7 @@ public final class PlausibilityFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("plausibility", 1);
+    out.section("plausibility", 2);
     for (Check check : checks) {
       check.save(out);
     }
@@ -121,7 +121,7 @@ public final class PlausibilityFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("plausibility", 1);
+    in.section("plausibility", 2);
     for (Check check : checks) {
       check.restore(in);
     }

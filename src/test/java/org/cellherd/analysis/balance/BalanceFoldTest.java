@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import org.cellherd.SimulatedRun;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Charge;
@@ -215,28 +216,30 @@ class BalanceFoldTest {
   /** The simulated board bleeds only while more than 300 mA flow: nothing moves in the hold. */
   @Test
   void aHeldLeadThatNothingBleedsIsStalled() {
-    SimulatedNight night = new SimulatedNight(Scenarios.open("stalled-night"));
-    night.stepMs = 2000;
-    night.run(6 * 3_600_000L, n -> n.isDone = true);
+    SimulatedRun night = new SimulatedRun(Scenarios.open("stalled-night"), false);
+    night.run(6 * 3_600_000L, SimulatedRun::stop);
 
-    assertThat(night.view().state()).isEqualTo(State.STALLED);
-    assertThat(night.view().etaHours()).isEmpty();
-    double truth = night.rig.truth().greatestLeadAh();
-    assertThat(night.view().leads()).anySatisfy(l -> assertThat(l.ah().holds(truth)).isTrue());
+    assertThat(night.analysis().balance().state()).isEqualTo(State.STALLED);
+    assertThat(night.analysis().balance().etaHours()).isEmpty();
+    double truth = night.truth().greatestLeadAh();
+    assertThat(night.analysis().balance().leads())
+        .anySatisfy(l -> assertThat(l.ah().holds(truth)).isTrue());
   }
 
   /** The simulated leader trips its board all night while the others stay on the plateau. */
   @Test
   void aBouncingNightKeepsAnHonestLowerBound() {
-    SimulatedNight night = new SimulatedNight(Scenarios.open("bouncing-night"));
+    SimulatedRun night = new SimulatedRun(Scenarios.open("bouncing-night"), false);
     night.run(
         3_600_000L,
         n -> {
-          assertThat(n.view().charge()).isEqualTo(Charge.BOUNCING);
-          assertThat(n.view().leads())
+          assertThat(n.analysis().balance().charge()).isEqualTo(Charge.BOUNCING);
+          assertThat(n.analysis().balance().leads())
               .filteredOn(l -> l.cell() == 2)
-              .allSatisfy(l -> assertThat(l.ah().holds(n.rig.truth().leadAh(2))).isTrue());
-          n.isDone = n.hours() > 4;
+              .allSatisfy(l -> assertThat(l.ah().holds(n.truth().leadAh(2))).isTrue());
+          if (n.hours() > 4) {
+            n.stop();
+          }
         });
   }
 }

@@ -100,6 +100,19 @@ class PlausibilityFoldTest {
   }
 
   @Test
+  void cellsOfUnlikeResistanceUnderStepsOfCurrentAreNotCalledLoose() {
+    rest(60);
+    for (int i = 0; i < 7200; i++) {
+      int milliamps = i % 600 < 150 ? -20_000 : 0;
+      double sag = milliamps / 1000.0 * 0.3;
+      double v = 3330 + 4 * sag;
+      analysis.accept(next(milliamps, v, v - sag, v + sag, v).packMv((int) (4 * v)).build());
+    }
+
+    assertThat(kinds()).isEmpty();
+  }
+
+  @Test
   void cellsThatMoveOppositelyUnderAHeldVoltageAreNotCalledLoose() {
     for (int i = 0; i < 1800; i++) {
       double e = 8 * Math.sin(i / 10.0);
