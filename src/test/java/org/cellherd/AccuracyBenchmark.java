@@ -97,7 +97,7 @@ public final class AccuracyBenchmark {
         double truth =
             run.truth().resistanceMohm(cell, number(facts, "pulse_s"))
                     * WARMTH.temperatureFactor(number(facts, "temp_c"))
-                + run.truth().strapMohm(Math.min(cell, cells.size() - 1));
+                + run.truth().strapMohm(Math.max(1, cell - 1));
         off.add(Math.abs(number(facts, "mohm") / truth - 1) * 100);
       }
     }

@@ -72,7 +72,7 @@ class TopBalanceNightsTest {
 
   @Test
   void forecastHoldsTheTruthWhereOddAndEvenCellsTakeTurnsUntold() {
-    check(nights("alternate_s = 10\n      flag = false", 101, 4));
+    check(nights("alternate_s = 10\n      flag = false", 101, 6));
   }
 
   private static NightScore nights(String bleed, int first, int seeds) {
