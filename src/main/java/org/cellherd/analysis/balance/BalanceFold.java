@@ -171,7 +171,7 @@ public final class BalanceFold implements FindingFold {
             knee == null ? Double.NaN : knee.mid(),
             isQuiet,
             parts.isBleedExpected(minute),
-            minute.hasMoved()));
+            minute.isTelling()));
     if (parts.watch.state() == State.BALANCED) {
       parts.lastBalancedUpMs = minute.closedUpMs();
     }
@@ -229,7 +229,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("balance", 2).putLong(netHalves).putBoolean(isNewCharge);
+    out.section("balance", 3).putLong(netHalves).putBoolean(isNewCharge);
     out.putDouble(topCountAh).putDouble(topSpreadMv);
     out.putDouble(topHighestMv).putLong(topHighestCell);
     parts.save(out);
@@ -237,7 +237,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("balance", 2);
+    in.section("balance", 3);
     netHalves = in.getLong();
     isNewCharge = in.getBoolean();
     topCountAh = in.getDouble();

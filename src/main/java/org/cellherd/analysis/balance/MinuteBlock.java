@@ -16,6 +16,9 @@ final class MinuteBlock {
   private static final long BLOCK_MS = 60_000;
   private static final long SLOT_MS = 5_000;
 
+  /** At the top a cell stands still against the others; more than this is bleeding, ill undone. */
+  private static final double CLEAR_MV = 8;
+
   private final int cells;
   private final long[] slotSum;
   private final int[] slotCount;
@@ -23,6 +26,9 @@ final class MinuteBlock {
   private final int[] cleanCount;
   private final double[] correctedSum;
   private final int[] correctedCount;
+  private final double[] slotCorrected;
+  private final double[] lowest;
+  private final double[] highest;
   private final double[] best;
   private final double[] mv;
   private final double[] sorted;
@@ -34,6 +40,7 @@ final class MinuteBlock {
   private double meanCurrent;
   private long closedUpMs;
   private boolean hasMoved;
+  private boolean isClear;
 
   MinuteBlock(int cells) {
     this.cells = cells;
@@ -43,6 +50,9 @@ final class MinuteBlock {
     cleanCount = new int[cells];
     correctedSum = new double[cells];
     correctedCount = new int[cells];
+    slotCorrected = new double[cells];
+    lowest = new double[cells];
+    highest = new double[cells];
     best = new double[cells];
     mv = new double[cells];
     sorted = new double[cells];
@@ -79,6 +89,9 @@ final class MinuteBlock {
     Arrays.fill(cleanCount, 0);
     Arrays.fill(correctedSum, 0);
     Arrays.fill(correctedCount, 0);
+    Arrays.fill(slotCorrected, 0);
+    Arrays.fill(lowest, Double.POSITIVE_INFINITY);
+    Arrays.fill(highest, Double.NEGATIVE_INFINITY);
     Arrays.fill(best, -1);
   }
 
@@ -91,7 +104,9 @@ final class MinuteBlock {
       moves |= v != m.cellBefore(i + 1);
       slotSum[i] += v;
       slotCount[i]++;
-      correctedSum[i] += v / 10.0 + pull.correction(i);
+      double corrected = v / 10.0 + pull.correction(i);
+      slotCorrected[i] += corrected;
+      correctedSum[i] += corrected;
       correctedCount[i]++;
       if (!pull.isPulled(i)) {
         cleanSum[i] += v;
@@ -103,14 +118,39 @@ final class MinuteBlock {
   }
 
   private void closeSlot(long now) {
+    double mean = slotMean();
     for (int i = 0; i < cells; i++) {
       if (slotCount[i] > 0) {
         best[i] = Math.max(best[i], slotSum[i] / (10.0 * slotCount[i]));
+        double apart = slotCorrected[i] / slotCount[i] - mean;
+        lowest[i] = Math.min(lowest[i], apart);
+        highest[i] = Math.max(highest[i], apart);
       }
     }
+    Arrays.fill(slotCorrected, 0);
     Arrays.fill(slotSum, 0);
     Arrays.fill(slotCount, 0);
     slotFromMs = now;
+  }
+
+  /** Mean of all cells over the slot, so that what moves all of them alike falls out. */
+  private double slotMean() {
+    double sum = 0;
+    int n = 0;
+    for (int i = 0; i < cells; i++) {
+      sum += slotCount[i] == 0 ? 0 : slotCorrected[i] / slotCount[i];
+      n += slotCount[i] == 0 ? 0 : 1;
+    }
+    return n == 0 ? 0 : sum / n;
+  }
+
+  private boolean isClearNow() {
+    for (int i = 0; i < cells; i++) {
+      if (highest[i] - lowest[i] > CLEAR_MV) {
+        return false;
+      }
+    }
+    return true;
   }
 
   private boolean closeBlock(long now, boolean isKnown) {
@@ -123,6 +163,7 @@ final class MinuteBlock {
     meanCurrent = currentSum / readings / 1000;
     closedUpMs = now;
     hasMoved = moves;
+    isClear = isClearNow();
     return true;
   }
 
@@ -192,9 +233,12 @@ final class MinuteBlock {
     return meanCurrent;
   }
 
-  /** True when the number of some cell changed in that minute. */
-  boolean hasMoved() {
-    return hasMoved;
+  /**
+   * True when that minute tells something: the number of some cell changed, and no cell went to and
+   * fro against the others.
+   */
+  boolean isTelling() {
+    return hasMoved && isClear;
   }
 
   /** When it ended, fold time. */
@@ -204,10 +248,17 @@ final class MinuteBlock {
 
   void save(StateWriter out) {
     out.putLong(blockFromMs).putLong(slotFromMs).putDouble(currentSum).putLong(readings);
-    out.putDouble(meanCurrent).putLong(closedUpMs).putBoolean(moves).putBoolean(hasMoved);
+    out.putDouble(meanCurrent)
+        .putLong(closedUpMs)
+        .putBoolean(moves)
+        .putBoolean(hasMoved)
+        .putBoolean(isClear);
     out.putLongs(slotSum)
         .putLongs(cleanSum)
         .putDoubles(correctedSum)
+        .putDoubles(slotCorrected)
+        .putDoubles(lowest)
+        .putDoubles(highest)
         .putDoubles(best)
         .putDoubles(mv);
     for (int i = 0; i < cells; i++) {
@@ -224,9 +275,13 @@ final class MinuteBlock {
     closedUpMs = in.getLong();
     moves = in.getBoolean();
     hasMoved = in.getBoolean();
+    isClear = in.getBoolean();
     copy(in.getLongs(), slotSum);
     copy(in.getLongs(), cleanSum);
     copy(in.getDoubles(), correctedSum);
+    copy(in.getDoubles(), slotCorrected);
+    copy(in.getDoubles(), lowest);
+    copy(in.getDoubles(), highest);
     copy(in.getDoubles(), best);
     copy(in.getDoubles(), mv);
     for (int i = 0; i < cells; i++) {

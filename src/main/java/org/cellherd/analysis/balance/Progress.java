@@ -61,7 +61,7 @@ final class Progress {
    * @param leadAh greatest lead; NaN when the knee does not tell
    * @param isQuiet at most the tail current flowed
    * @param isBleeding a cell is known or expected to be bled
-   * @param hasMoved a cell's number changed; numbers that stand still are no evidence of anything
+   * @param isTelling the minute is evidence of something: numbers that stand still are not
    */
   record Minute(
       long upMs,
@@ -70,11 +70,11 @@ final class Progress {
       double leadAh,
       boolean isQuiet,
       boolean isBleeding,
-      boolean hasMoved) {}
+      boolean isTelling) {}
 
   /** A minute at the top. */
   void atTop(Minute minute) {
-    if (minute.isQuiet() && minute.hasMoved()) {
+    if (minute.isQuiet() && minute.isTelling()) {
       double hours = minute.upMs() / 3_600_000.0;
       spread.add(hours, minute.spreadMv());
       if (!Double.isNaN(minute.leadAh())) {
