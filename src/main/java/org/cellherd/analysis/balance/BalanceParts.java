@@ -21,9 +21,6 @@ final class BalanceParts {
   private static final double LEAST_DUTY = 0.05;
   private static final double UNKNOWN_ALLOWED_AH_PER_AH = 0.0008;
 
-  /** Of a balanced spread, channel offsets and the other cells take the rest. */
-  private static final double LEADER_SHARE = 0.6;
-
   final PackPlan plan;
   final AnalysisSettings settings;
   final Moment moment;
@@ -129,12 +126,11 @@ final class BalanceParts {
         plan.board().map(b -> b.bleedMa()).orElse(OptionalInt.empty()));
   }
 
-  /** Lead that a balanced spread allows, Ah. */
+  /** Lead that a balanced spread allows above the lowest cell, by the same knee as the lead, Ah. */
   double allowedAh() {
-    double slope = map.slopeAt(minute.mean(), path.ohm() * 1000);
-    return slope > 0
-        ? LEADER_SHARE * settings.balancedMv() / slope
-        : UNKNOWN_ALLOWED_AH_PER_AH * plan.ratedAh();
+    double lowest = minute.lowestMv();
+    Estimate knee = finder.byKnee(lowest + settings.balancedMv(), lowest, minute.meanCurrent());
+    return knee == null ? UNKNOWN_ALLOWED_AH_PER_AH * plan.ratedAh() : knee.mid();
   }
 
   /** What was bled from each cell so far, by the best rate, Ah. */
