@@ -15,6 +15,7 @@ import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
 import org.cellherd.store.rows.TailRows;
+import org.cellherd.store.salvage.SalvageRepairs;
 import org.cellherd.store.salvage.Salvager;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Schema;
@@ -111,6 +112,8 @@ public final class LogFile implements AutoCloseable {
       }
       Salvage saved = new Salvager(path, settings).run();
       LogFile log = openForWriting(path, settings, lock);
+      // Once more: between what was saved and what the tail held there may be a hole, too.
+      log.database.write(c -> new SalvageRepairs(c).tellHoles());
       log.salvage = saved;
       return log;
     }

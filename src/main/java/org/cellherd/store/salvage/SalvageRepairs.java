@@ -22,8 +22,25 @@ import org.cellherd.store.sql.Database;
 /** Makes a salvaged file consistent again: gaps where blocks were lost, statistics from blocks. */
 public final class SalvageRepairs {
 
-  /** A hole between two blocks shorter than this may be a slow board's usual pace. */
-  private static final long HOLE_MS = 1_800_000;
+  /** Missed polls of a second or a few; the line would have told a gap by then. */
+  private static final long SHORTEST_HOLE_MS = 30_000;
+
+  /** So many times the usual distance of readings is more than a missed poll or two. */
+  private static final long MOST_PACES = 4;
+
+  private static final String HOLES =
+      "SELECT * FROM (SELECT "
+          + ReadingsRow.COLUMNS
+          + ", lead(start_ms) OVER (PARTITION BY pack, session ORDER BY start_ms) AS next_ms FROM"
+          + " (SELECT "
+          + ReadingsRow.COLUMNS
+          + " FROM block UNION ALL SELECT "
+          + ReadingsRow.COLUMNS
+          + " FROM recent)) AS r WHERE next_ms - end_ms > ? AND NOT EXISTS (SELECT 1 FROM gap g"
+          + " WHERE g.pack = r.pack AND g.session = r.session AND g.after_ms = r.end_ms)";
+
+  /** Behind those of {@link ReadingsRow#COLUMNS}. */
+  private static final int NEXT_COLUMN = 8;
 
   private final Connection connection;
 
@@ -33,40 +50,41 @@ public final class SalvageRepairs {
   }
 
   /** Repairs what the walk found broken. */
-  public void apply(boolean statisticsBroken, boolean blocksLost) throws SQLException {
-    if (blocksLost) {
-      tellHoles();
-    }
+  public void apply(boolean statisticsBroken) throws SQLException {
+    tellHoles();
     if (statisticsBroken) {
       addMissingHours();
       new DayRows(connection).rebuildAll();
     }
   }
 
-  /** Adds a gap of unknown cause where row numbers are missing between two blocks. */
-  private void tellHoles() throws SQLException {
-    String sql =
-        "SELECT a.pack, a.session, a.end_ms, min(b.start_ms) FROM block a JOIN block b"
-            + " ON b.pack = a.pack AND b.session = a.session AND b.start_ms > a.start_ms"
-            + " WHERE NOT EXISTS (SELECT 1 FROM block n WHERE n.id = a.id + 1)"
-            + " GROUP BY a.id";
+  /**
+   * Adds a gap of unknown cause wherever two neighbouring rows of readings lie further apart than
+   * the readings themselves and nothing says why. Doing it twice adds nothing.
+   */
+  public void tellHoles() throws SQLException {
     // Numbers below zero: the writer that waits for this file hands out the ones above.
     long id = Math.min(0, Database.number(connection, "SELECT min(id) FROM gap").orElse(0));
     List<GapRow> gaps = new ArrayList<>();
-    try (PreparedStatement statement = connection.prepareStatement(sql);
+    try (PreparedStatement statement = Database.prepare(connection, HOLES, SHORTEST_HOLE_MS);
         ResultSet row = statement.executeQuery()) {
       while (row.next()) {
-        long end = row.getLong(3);
-        long next = row.getLong(4);
-        if (next - end > HOLE_MS) {
-          Gap gap = new Gap(end, next, Gap.Cause.UNKNOWN);
-          gaps.add(new GapRow(--id, row.getString(1), row.getLong(2), end, gap));
+        ReadingsRow before = ReadingsRow.of(row);
+        long next = row.getLong(NEXT_COLUMN);
+        if (next - before.endMs() > MOST_PACES * pace(before)) {
+          Gap gap = new Gap(before.endMs(), next, Gap.Cause.UNKNOWN);
+          gaps.add(new GapRow(--id, before.pack(), before.session(), before.endMs(), gap));
         }
       }
     }
     for (GapRow gap : gaps) {
       gap.write(connection);
     }
+  }
+
+  /** Mean time between the readings of a row, ms. */
+  private static long pace(ReadingsRow row) {
+    return (row.endMs() - row.startMs()) / Math.max(1, row.count() - 1);
   }
 
   /** Computes hours anew that have fewer rows than their first reading has channels. */

@@ -123,7 +123,7 @@ public final class Salvager {
     to.write(c -> statistics.add(TableWalk.byOrder(source, c, "hour", STATISTICS_ORDER)));
     to.write(c -> statistics.add(TableWalk.byOrder(source, c, "day", STATISTICS_ORDER)));
     boolean whole = !alerts.broken && !events.broken && !others.broken && !blocks.broken;
-    to.write(c -> new SalvageRepairs(c).apply(statistics.broken, blocks.lost > 0));
+    to.write(c -> new SalvageRepairs(c).apply(statistics.broken));
     return new Salvage(
         aside,
         blocks.kept,

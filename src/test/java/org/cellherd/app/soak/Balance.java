@@ -2,6 +2,7 @@ package org.cellherd.app.soak;
 
 import java.io.PrintStream;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
@@ -34,7 +35,7 @@ record Balance(
     int atRisk,
     int byDamage,
     int unexplained,
-    int holes,
+    List<String> holes,
     int told,
     int delivered,
     int strangers,
@@ -77,7 +78,7 @@ record Balance(
   }
 
   boolean isBalanced() {
-    return unexplained == 0 && holes == 0 && delivered == told && strangers == 0 && inOrder;
+    return unexplained == 0 && holes.isEmpty() && delivered == told && strangers == 0 && inOrder;
   }
 
   void print(PrintStream out) {
@@ -91,7 +92,8 @@ record Balance(
         atRisk,
         byDamage,
         unexplained,
-        holes);
+        holes.size());
+    holes.stream().limit(20).forEach(hole -> out.println("  hole:      " + hole));
     out.printf(
         Locale.ROOT,
         "events:      %,d told, %,d delivered%s, %d strangers%n",
@@ -106,7 +108,7 @@ record Balance(
   private static final class Walk {
     private final double mostMs;
     private final List<Integer> stored = new ArrayList<>();
-    private int holes;
+    private final List<String> holes = new ArrayList<>();
     private long lastMs;
     private boolean isExplained = true;
 
@@ -120,7 +122,9 @@ record Balance(
         return;
       }
       boolean isHole = reading.timeMs() <= lastMs || reading.timeMs() - lastMs > mostMs;
-      holes += !isExplained && isHole ? 1 : 0;
+      if (!isExplained && isHole) {
+        holes.add(Instant.ofEpochMilli(lastMs) + " to " + Instant.ofEpochMilli(reading.timeMs()));
+      }
       isExplained = false;
       lastMs = reading.timeMs();
       stored.add(Ledger.print(reading));
