@@ -101,6 +101,11 @@ public final class MqttPublisher implements AutoCloseable {
     homie.ifPresent(devices -> devices.summary(pack, summary.sentence()));
   }
 
+  /** The line of the day. */
+  public void morning(MorningLine line) {
+    put(settings.topics().morning(), JsonText.of(line.facts()));
+  }
+
   /** The newest finding of its kind. */
   public void finding(String pack, Finding finding) {
     put(settings.topics().finding(pack, finding.name()), JsonText.of(FindingFacts.of(finding)));

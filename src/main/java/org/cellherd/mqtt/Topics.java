@@ -13,7 +13,7 @@ import org.cellherd.analysis.FindingName;
 public record Topics(String root) {
 
   /** Words below the root that no pack may have as its id. */
-  public static final Set<String> RESERVED = Set.of("link", "heartbeat", "ack", "site");
+  public static final Set<String> RESERVED = Set.of("link", "heartbeat", "ack", "morning", "site");
 
   private static final int LONGEST = 200;
 
@@ -35,6 +35,11 @@ public record Topics(String root) {
   /** Each 60 s, not retained. */
   public String heartbeat() {
     return root + "/heartbeat";
+  }
+
+  /** The line of the day, retained. */
+  public String morning() {
+    return root + "/morning";
   }
 
   /** Listened to. */

@@ -22,6 +22,7 @@ import org.cellherd.store.StoreSettings;
  * @param page the local page, if one is wanted
  * @param deadMan where to say that all is well, if wanted
  * @param commands programs to run on critical events
+ * @param morning when the day's line is told, if wanted
  */
 public record Config(
     Path file,
@@ -34,7 +35,8 @@ public record Config(
     Optional<MqttSettings> mqtt,
     Optional<PageSettings> page,
     Optional<DeadManConfig> deadMan,
-    List<List<String>> commands) {
+    List<List<String>> commands,
+    Optional<MorningConfig> morning) {
 
   /** Copies the lists. */
   public Config {

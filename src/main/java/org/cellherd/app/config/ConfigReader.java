@@ -3,6 +3,7 @@ package org.cellherd.app.config;
 import java.net.URI;
 import java.net.URISyntaxException;
 import java.nio.file.Path;
+import java.time.LocalTime;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.HashSet;
@@ -58,7 +59,8 @@ final class ConfigReader {
         mqtt,
         top.tableIfAny("page").map(t -> new PageReader(this::beside, t).read()),
         top.tableIfAny("deadman").flatMap(this::deadMan),
-        commands());
+        commands(),
+        top.tableIfAny("morning").flatMap(ConfigReader::morning));
   }
 
   private void checkAnnouncements(MqttSettings mqtt, List<PackConfig> packs) {
@@ -163,14 +165,29 @@ final class ConfigReader {
     List<List<String>> commands = new ArrayList<>();
     for (TomlTable table : top.tableOrEmpty("alert").tables("command")) {
       List<String> run = table.texts("run");
-      if (run.isEmpty() || run.get(0).isBlank()) {
+      if (run.isEmpty()) {
         table.problem("run", "is missing, allowed: program and arguments, [\"/usr/bin/x\", \"a\"]");
-      } else if (!run.get(0).startsWith("/")) {
-        table.problem("run", "\"" + run.get(0) + "\" is no full path of a program");
-      } else {
+      } else if (isProgram(table, run)) {
         commands.add(run);
       }
     }
     return commands;
+  }
+
+  private static boolean isProgram(TomlTable table, List<String> run) {
+    if (!run.get(0).startsWith("/")) {
+      table.problem("run", "\"" + run.get(0) + "\" is no full path of a program");
+      return false;
+    }
+    return true;
+  }
+
+  private static Optional<MorningConfig> morning(TomlTable table) {
+    String at = table.textLike("at", "([01][0-9]|2[0-3]):[0-5][0-9]", "a time such as 06:30");
+    List<String> run = table.has("run") ? table.texts("run") : List.of();
+    boolean isRight = run.isEmpty() || isProgram(table, run);
+    return at.isEmpty() || !isRight
+        ? Optional.empty()
+        : Optional.of(new MorningConfig(LocalTime.parse(at), run));
   }
 }

@@ -6,6 +6,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import org.cellherd.mqtt.Topics;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
@@ -31,7 +32,7 @@ final class PlanReader {
   static Optional<PackPlan> read(TomlTable pack) {
     int before = pack.problems().count();
     String id = pack.textLike("id", ID_PATTERN, ID_WORDS);
-    if (List.of("link", "heartbeat", "ack").contains(id)) {
+    if (Topics.RESERVED.contains(id)) {
       pack.problem("id", "\"" + id + "\" is reserved for topics, choose another id");
     }
     Chemistry chemistry = chemistry(pack);

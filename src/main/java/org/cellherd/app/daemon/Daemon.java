@@ -18,11 +18,13 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.LineConfig;
+import org.cellherd.app.config.MorningConfig;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.board.BoardListener;
 import org.cellherd.board.LineClock;
 import org.cellherd.board.LinePoller;
 import org.cellherd.board.Link;
+import org.cellherd.mqtt.MorningLine;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.mqtt.MqttPublisher;
 import org.cellherd.mqtt.MqttStatus;
@@ -65,7 +67,9 @@ public final class Daemon implements AutoCloseable {
   private final @Nullable MqttPublisher publisher;
   private final CommandHook commands;
   private final @Nullable PageHerald page;
+  private final Heralds heralds;
   private final Herd herd;
+  private final Optional<MorningCall> morning;
   private final AtomicBoolean stopping = new AtomicBoolean();
   private final List<Thread> lineThreads = new ArrayList<>();
   private volatile boolean allIsWell;
@@ -99,23 +103,26 @@ public final class Daemon implements AutoCloseable {
             parts.links(),
             new LineClock(time, clock::lineMs),
             new ToInbox());
-    this.commands = new CommandHook(config.commands());
-    List<Herald> heralds = new ArrayList<>(parts.heralds());
+    this.commands =
+        new CommandHook(
+            config.commands(), config.morning().map(MorningConfig::run).orElse(List.of()));
+    List<Herald> all = new ArrayList<>(parts.heralds());
     this.publisher = publisher(parts);
     if (publisher != null) {
-      heralds.add(new MqttHerald(publisher));
+      all.add(new MqttHerald(publisher));
     }
-    heralds.add(new CommandHerald(commands));
+    all.add(new CommandHerald(commands));
     this.page = PageHerald.start(config, this::seen, this::health, time).orElse(null);
     if (page != null) {
-      heralds.add(page);
+      all.add(page);
     }
+    this.heralds = new Heralds(all, errors);
     this.herd =
         new Herd(
             config.packs(),
             config.banks(),
             keeper,
-            new Heralds(heralds, errors),
+            heralds,
             clock,
             time,
             (pack, pace) -> lines.setPace(pack, pace));
@@ -123,6 +130,7 @@ public final class Daemon implements AutoCloseable {
       page.remember(herd.watches(), file.alertLog().standing());
     }
     herd.begin();
+    this.morning = config.morning().map(m -> new MorningCall(m, config.zone(), clock.nowMs()));
     this.tickedNanos = time.monotonicNanos();
   }
 
@@ -263,6 +271,9 @@ public final class Daemon implements AutoCloseable {
       for (PackConfig pack : config.packs()) {
         herd.skipped(pack.plan().id(), inbox.takeSkipped(pack.plan().id()));
       }
+      morning
+          .flatMap(call -> call.due(clock.nowMs(), herd.watches(), keeper.file()))
+          .ifPresent(heralds::morning);
       logTrouble = keeper.trouble();
       MqttPublisher mqtt = publisher;
       boolean delivered = mqtt == null || mqtt.status().eventsInMemory() == 0;
@@ -384,6 +395,11 @@ public final class Daemon implements AutoCloseable {
     }
 
     @Override
+    public void morning(MorningLine line) {
+      mqtt.morning(line);
+    }
+
+    @Override
     public void finding(String pack, Finding finding) {
       mqtt.finding(pack, finding);
     }
@@ -394,6 +410,11 @@ public final class Daemon implements AutoCloseable {
     @Override
     public void event(AlertEvent event) {
       commands.tell(event);
+    }
+
+    @Override
+    public void morning(MorningLine line) {
+      commands.tell(line);
     }
   }
 }

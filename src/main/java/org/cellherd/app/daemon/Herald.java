@@ -2,6 +2,7 @@ package org.cellherd.app.daemon;
 
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.analysis.Finding;
+import org.cellherd.mqtt.MorningLine;
 import org.cellherd.mqtt.PackState;
 import org.cellherd.mqtt.PackSummary;
 import org.cellherd.pack.Reading;
@@ -23,6 +24,9 @@ public interface Herald {
 
   /** What is happening with a pack. */
   default void summary(String pack, PackSummary summary) {}
+
+  /** The line of the day. */
+  default void morning(MorningLine line) {}
 
   /** A finding is new or has changed. */
   default void finding(String pack, Finding finding) {}

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.function.Consumer;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.analysis.Finding;
+import org.cellherd.mqtt.MorningLine;
 import org.cellherd.mqtt.PackState;
 import org.cellherd.mqtt.PackSummary;
 import org.cellherd.pack.Reading;
@@ -47,6 +48,11 @@ final class Heralds implements Herald {
   @Override
   public void summary(String pack, PackSummary summary) {
     each(h -> h.summary(pack, summary));
+  }
+
+  @Override
+  public void morning(MorningLine line) {
+    each(h -> h.morning(line));
   }
 
   @Override

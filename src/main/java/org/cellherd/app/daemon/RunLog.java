@@ -8,6 +8,7 @@ import java.util.Map;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Priority;
 import org.cellherd.app.SilenceWords;
+import org.cellherd.mqtt.MorningLine;
 import org.cellherd.mqtt.PackState;
 import org.cellherd.mqtt.PackSummary;
 
@@ -22,6 +23,11 @@ public final class RunLog implements Herald {
   private static final long HOUR_MS = 3_600_000;
 
   private final Map<String, Long> toldHours = new HashMap<>();
+
+  @Override
+  public void morning(MorningLine line) {
+    LOG.log(Level.INFO, line.text());
+  }
 
   @Override
   public void event(AlertEvent event) {

@@ -76,7 +76,8 @@ public final class SimulatedSite {
             Optional.ofNullable(broker).map(SimulatedSite::mqtt),
             Optional.empty(),
             Optional.empty(),
-            List.of());
+            List.of(),
+            Optional.empty());
   }
 
   private static MqttSettings mqtt(BrokerUrl url) {

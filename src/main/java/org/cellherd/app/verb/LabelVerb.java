@@ -82,10 +82,16 @@ final class LabelVerb implements Callable<Integer> {
       List<Finding> tests =
           new LogAnalysis(file.history(), pack)
               .findings(Set.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty());
-      return tests.isEmpty() ? Optional.empty() : Optional.of(tests.get(tests.size() - 1));
+      return tests.stream().filter(LabelVerb::isWhole).reduce((before, newest) -> newest);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
+  }
+
+  /** A test that was broken off measured less than the capacity. */
+  private static boolean isWhole(Finding test) {
+    return test.facts().number("ah").isPresent()
+        && !test.facts().get("partial").equals(Optional.of(true));
   }
 
   private byte[] bytes(LabelFacts facts, Path file) {

@@ -6,6 +6,8 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import org.cellherd.alert.RuleId;
+import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.PackPlan;
@@ -53,20 +55,22 @@ public record LabelFacts(String name, List<Line> lines, String note, String made
     lines.add(new Line("Measured", measured(capacity, made)));
     lines.add(new Line("Charge", charge(plan)));
     lines.add(new Line("Cell limits", limits(plan)));
+    lines.add(new Line("No charge", "below " + format(coldLimit(plan), 0) + " \u00b0C"));
     board(plan).ifPresent(text -> lines.add(new Line("Board", text)));
     fuse(plan).ifPresent(text -> lines.add(new Line("Fuse", text)));
     current(plan).ifPresent(text -> lines.add(new Line("Load", text)));
     return new LabelFacts(plan.name(), lines, plan.note(), made.day(made.atMs()));
   }
 
-  /** The same as plain text, for a QR code. */
+  /** The same as plain text, for a QR code; the note last, where a limit of length may cut it. */
   public String plainText() {
     StringBuilder text = new StringBuilder(name).append('\n');
     lines.forEach(line -> text.append(line.name() + ": " + line.value() + "\n"));
+    text.append("Label of " + made + "\n" + Cautions.SHORT);
     if (!note.isEmpty()) {
-      text.append("Note: " + note + "\n");
+      text.append("\nNote: " + note);
     }
-    return text.append("Label of " + made + "\n" + Cautions.SHORT).toString();
+    return text.toString();
   }
 
   private static String measured(Optional<Finding> capacity, Made made) {
@@ -95,6 +99,10 @@ public record LabelFacts(String name, List<Line> lines, String note, String made
         + " to "
         + number(plan.limits().cutOffHighMv())
         + " V";
+  }
+
+  private static double coldLimit(PackPlan plan) {
+    return AlertSettings.defaults(plan).rule(RuleId.COLD_CHARGE).number("limit_c");
   }
 
   private static Optional<String> board(PackPlan plan) {

@@ -15,6 +15,10 @@ import org.cellherd.report.scene.Theme;
 public final class PackLabel {
 
   private static final double TENTHS = 10;
+
+  /** A larger code reads no better, tenths of a mm. */
+  private static final double MOST_CODE = 320;
+
   private static final double DOTS_PER_TENTH_AT_300_DPI = 300 / 254.0;
 
   private final LabelFacts facts;
@@ -51,24 +55,39 @@ public final class PackLabel {
   }
 
   private Scene draw() {
-    double title = height * 0.105;
     double caution = height * 0.047;
     List<String> cautionLines = TextFit.wrap(Cautions.SHORT, caution, width - 2 * margin, 3);
     double cautionHeight = cautionLines.size() * caution * 1.2;
-    double y = margin + title * 0.85;
-    words(margin, y, TextFit.cut(facts.name(), title, width - 2 * margin), title, true);
-    double top = margin + title * 1.25;
     double bottom = height - margin - cautionHeight - caution * 0.4;
-    double side = Math.min(bottom - top, width * 0.4);
-    lines(top, bottom, width - 2 * margin - side);
-    double codeX = width - margin * 0.6 - side;
-    shapes.addAll(QrShape.in(codeX, top - margin * 0.2, side, facts.plainText()));
+    // A phone reads squares of a third of a millimetre; smaller ones only with luck.
+    double side = Math.min(MOST_CODE, Math.min(bottom - margin * 0.4, width * 0.4));
+    double room = width - margin * 1.4 - side;
+    double top = title(room);
+    lines(top, bottom, room);
+    double codeX = width - margin * 0.4 - side;
+    shapes.addAll(QrShape.in(codeX, margin * 0.4, side, facts.plainText()));
     double lineY = height - margin - cautionHeight + caution;
     for (String line : cautionLines) {
       words(margin, lineY, line, caution, false);
       lineY += caution * 1.2;
     }
     return new Scene(width, height, "Label of " + facts.name(), facts.plainText(), shapes);
+  }
+
+  /** The pack's name, on two smaller lines when it is long; where the rest begins. */
+  private double title(double room) {
+    double full = height * 0.095;
+    if (TextFit.width(facts.name(), full) <= room) {
+      words(margin, margin + full * 0.85, facts.name(), full, true);
+      return margin + full * 1.25;
+    }
+    double size = full * 0.68;
+    double y = margin + size * 0.85;
+    for (String line : TextFit.wrap(facts.name(), size, room, 2)) {
+      words(margin, y, line, size, true);
+      y += size * 1.1;
+    }
+    return y - size * 0.45;
   }
 
   private void lines(double top, double bottom, double room) {

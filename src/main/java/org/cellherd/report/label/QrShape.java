@@ -50,9 +50,10 @@ final class QrShape {
     return end - column;
   }
 
+  /** Large squares read better than much redundancy; what fits the same size is added anyway. */
   private static QrCode encode(String text) {
     try {
-      return QrCode.encodeText(bounded(text), QrCode.Ecc.MEDIUM);
+      return QrCode.encodeText(bounded(text), QrCode.Ecc.LOW);
     } catch (DataTooLongException e) {
       throw new IllegalStateException("bounded text does not fit a QR code", e);
     }

@@ -70,7 +70,19 @@ class PackLabelTest {
     return LabelFacts.of(PLAN, Optional.of(capacity()), MADE);
   }
 
-  private static String decode(BufferedImage image) throws Exception {
+  /** A pack with a long name and a long note. */
+  static LabelFacts wordy() {
+    PackPlan plan =
+        PLAN.toBuilder()
+            .name("Field radio crate of the north hut, second edition")
+            .note(
+                "Sorted by capacity in 2025; strap 3 replaced in June. Ask Anna. "
+                    + "Key. ".repeat(20))
+            .build();
+    return LabelFacts.of(plan, Optional.of(capacity()), MADE);
+  }
+
+  static String decode(BufferedImage image) throws Exception {
     int[] pixels =
         image.getRGB(0, 0, image.getWidth(), image.getHeight(), null, 0, image.getWidth());
     RGBLuminanceSource source = new RGBLuminanceSource(image.getWidth(), image.getHeight(), pixels);
@@ -114,7 +126,10 @@ class PackLabelTest {
     // Common practice, no source: 24 cells of 4.5 Ah as 4S6P are 12.8 V and 27 Ah; 22.5 is 83 %.
     assertThat(tested().plainText())
         .contains("Pack: LFP 4S6P, 24 cells", "Nominal: 12.8 V", "Rated: 27 Ah")
-        .contains("Charge: to 14.6 V, 10 A at most", "Cell limits: 2.5 to 3.65 V")
+        .contains(
+            "Charge: to 14.6 V, 10 A at most",
+            "Cell limits: 2.5 to 3.65 V",
+            "No charge: below 0 \u00b0C")
         .contains("Board: 4S, our own, 60 A", "Fuse: 40 A", "Load: 30 A at most")
         .contains("Note: Cells from a bus", "Lithium cells can burn");
   }
