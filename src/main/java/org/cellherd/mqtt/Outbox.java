@@ -1,6 +1,7 @@
 package org.cellherd.mqtt;
 
 import java.util.List;
+import java.util.function.Supplier;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.pack.StorageFailure;
@@ -17,22 +18,22 @@ public interface Outbox {
   /** The broker has these; ids that are not (yet) in the outbox do no harm. */
   void delivered(List<String> eventIds) throws StorageFailure;
 
-  /** The outbox of an alert log that may be called from the publisher's thread. */
-  static Outbox of(AlertLog log) {
+  /** The outbox of the alert log of the moment, which may be called from any thread. */
+  static Outbox of(Supplier<AlertLog> log) {
     return new Outbox() {
       @Override
       public List<AlertEvent> waiting(int most) throws StorageFailure {
-        return log.waiting(most);
+        return log.get().waiting(most);
       }
 
       @Override
       public int waitingCount() throws StorageFailure {
-        return log.waitingCount();
+        return log.get().waitingCount();
       }
 
       @Override
       public void delivered(List<String> eventIds) throws StorageFailure {
-        log.delivered(eventIds);
+        log.get().delivered(eventIds);
       }
     };
   }

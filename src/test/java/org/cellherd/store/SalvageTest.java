@@ -123,6 +123,42 @@ class SalvageTest {
   }
 
   @Test
+  void rowsThatNobodyWroteAreLeftOut() throws Exception {
+    sql("UPDATE hour SET start_ms = x'5a5a', count = 'many' WHERE channel = 'cell_2'");
+    leaveOpen();
+    overwritePages(pagesOf("day"), 1);
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      assertThat(log.salvage()).isPresent();
+      assertThat(all(log, "a")).isEqualTo(entries);
+    }
+    assertThat(cellDays()).isNotEmpty();
+  }
+
+  @Test
+  void aRunWhoseOwnRowIsLostIsSeenAgainAtItsPlace() throws Exception {
+    SessionStart second = new SessionStart(T0 + 30 * HOUR, 2, true, false);
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      append(log, "a", List.of(second, Logs.reading(T0 + 30 * HOUR, 3300)));
+      SessionStart third = new SessionStart(T0 + 31 * HOUR, 3, true, false);
+      append(log, "a", List.of(third, Logs.reading(T0 + 31 * HOUR, 3300)));
+    }
+    sql("DELETE FROM session WHERE run = 2");
+    leaveOpen();
+    overwritePages(pagesOf("day"), 1);
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      List<LogEntry> found = all(log, "a");
+
+      assertThat(log.salvage()).isPresent();
+      assertThat(found).hasSize(entries.size() + 4);
+      assertThat(found.get(entries.size()))
+          .isEqualTo(new SessionStart(T0 + 30 * HOUR, 2, false, false));
+      assertThat(log.writer().nextRun()).isEqualTo(4);
+    }
+  }
+
+  @Test
   void aTornEndCostsOnlyWhatWasThere() throws Exception {
     leaveOpen();
     try (FileChannel channel = FileChannel.open(file, StandardOpenOption.WRITE)) {

@@ -182,7 +182,7 @@ public final class Daemon implements AutoCloseable {
         config.mqtt().get(),
         new PublisherParts(
             config.packs().stream().map(PackConfig::plan).toList(),
-            Outbox.of(keeper.file().alertLog()),
+            Outbox.of(() -> keeper.file().alertLog()),
             this::seen,
             parts.computerTime(),
             this::diskFreeMb,

@@ -51,6 +51,7 @@ public final class Herd {
   private final long session;
   private final Every retain = new Every(RETAIN);
   private String toldTrouble = "";
+  private boolean hasReading;
 
   /** One pack and what was last told of it. */
   private static final class Member {
@@ -136,6 +137,11 @@ public final class Herd {
     if (entry instanceof Reading reading) {
       herald.reading(watch.id(), reading);
       choosePace(member);
+      if (!hasReading) {
+        // A computer that reboots all the time has one reading a start at least.
+        hasReading = true;
+        keeper.commitNow();
+      }
     }
     member.presence.accept(entry, watch.analysis()).ifPresent(s -> herald.state(watch.id(), s));
     for (Finding finding : watch.analysis().completed()) {

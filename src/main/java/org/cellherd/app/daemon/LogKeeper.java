@@ -3,7 +3,9 @@ package org.cellherd.app.daemon;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.nio.file.Path;
+import java.util.EnumMap;
 import java.util.List;
+import java.util.Map;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.analysis.Finding;
 import org.cellherd.pack.LogEntry;
@@ -21,13 +23,25 @@ import org.cellherd.store.StoreSettings;
  */
 final class LogKeeper {
 
+  /** What is written apart: one may fit on a full disk where another does not. */
+  private enum Part {
+    READINGS,
+    ALERTS,
+    UPKEEP
+  }
+
   private static final Logger LOG = System.getLogger(LogKeeper.class.getName());
+
+  /** A log that could not be opened after damage is tried again so often. */
+  private static final long OPEN_AGAIN_MS = 10_000;
 
   private final Path path;
   private final StoreSettings settings;
-  private LogFile file;
-  private String trouble = "";
+  private volatile LogFile file;
+  private final Map<Part, String> troubles = new EnumMap<>(Part.class);
   private String toldSalvage = "";
+  private boolean isClosed;
+  private long triedMs;
 
   LogKeeper(Path path, StoreSettings settings, LogFile file) {
     this.path = path;
@@ -48,14 +62,14 @@ final class LogKeeper {
             });
   }
 
-  /** The open file; another one after damage. */
+  /** The open file, for any thread; another one after damage. */
   LogFile file() {
     return file;
   }
 
   /** What keeps the log from being written, or "". */
   String trouble() {
-    return trouble;
+    return troubles.values().stream().findFirst().orElse("");
   }
 
   void append(String pack, LogEntry entry) {
@@ -68,24 +82,53 @@ final class LogKeeper {
 
   /** Makes events durable; those that the disk refuses are kept by the log and tried again. */
   void commit(List<AlertEvent> events) {
-    attemptWrite(
+    attempt(
+        Part.ALERTS,
         () -> {
           file.alertLog().commit(events);
           return true;
         });
   }
 
+  /** Makes durable what has waited long enough. */
   void commitIfDue(long monotonicMs) {
-    attemptWrite(() -> file.writer().commitIfDue(monotonicMs));
+    if (isClosed && monotonicMs - triedMs >= OPEN_AGAIN_MS) {
+      triedMs = monotonicMs;
+      open();
+    }
+    if (attempt(Part.READINGS, () -> file.writer().commitIfDue(monotonicMs))
+        && troubles.containsKey(Part.ALERTS)) {
+      commit(List.of());
+    }
+  }
+
+  /** Makes everything durable at once. */
+  void commitNow() {
+    attempt(
+        Part.READINGS,
+        () -> {
+          file.writer().commit();
+          return true;
+        });
   }
 
   void retain(long nowMs) {
-    attempt(() -> file.writer().retain(nowMs));
+    attempt(
+        Part.UPKEEP,
+        () -> {
+          file.writer().retain(nowMs);
+          return true;
+        });
   }
 
   /** The clock turned out to be right: the run's earlier readings are dated by it. */
   void retime(long run) {
-    attempt(() -> file.writer().retime(run));
+    attempt(
+        Part.UPKEEP,
+        () -> {
+          file.writer().retime(run);
+          return true;
+        });
   }
 
   List<Acknowledgement> newAcknowledgements() {
@@ -98,45 +141,38 @@ final class LogKeeper {
 
   /** Commits everything and notes the end in order. */
   void close() {
-    attempt(() -> file.close());
-  }
-
-  /** Work on the log; true when it made something durable. */
-  private interface Attempt {
-    boolean run() throws StorageFailure;
-  }
-
-  /** Work whose success says nothing about whether readings can be written. */
-  private interface Chore {
-    void run() throws StorageFailure;
-  }
-
-  private void attempt(Chore chore) {
-    attemptWrite(
+    attempt(
+        Part.READINGS,
         () -> {
-          chore.run();
-          return false;
+          file.close();
+          return true;
         });
   }
 
-  private void attemptWrite(Attempt work) {
+  private interface Attempt {
+    /** True when it wrote; nothing to do is no proof that the disk takes anything. */
+    boolean run() throws StorageFailure;
+  }
+
+  private boolean attempt(Part part, Attempt work) {
     try {
-      boolean isWritten = work.run();
+      boolean wrote = work.run();
       tellSalvage();
-      if (isWritten && !trouble.isEmpty()) {
+      if (wrote && troubles.remove(part) != null && troubles.isEmpty()) {
         LOG.log(Level.INFO, "log " + path + ": is written again");
-        trouble = "";
       }
+      return wrote;
     } catch (StorageFailure failure) {
       if (failure.kind() == StorageFailure.Kind.DAMAGED) {
         openAnew(failure);
-        return;
+        return false;
       }
       String what = String.valueOf(failure.getMessage());
-      if (!what.equals(trouble)) {
+      if (!troubles.containsValue(what)) {
         LOG.log(Level.ERROR, "log " + what + "; readings wait in memory, alerts go on");
       }
-      trouble = what;
+      troubles.put(part, what);
+      return false;
     }
   }
 
@@ -147,12 +183,22 @@ final class LogKeeper {
     } catch (StorageFailure expected) {
       LOG.log(Level.DEBUG, "closing the damaged log: " + expected.getMessage());
     }
+    isClosed = true;
+    open();
+  }
+
+  private void open() {
     try {
       file = LogFile.open(path, OpenMode.WRITER, settings);
-      trouble = "";
+      isClosed = false;
+      troubles.clear();
+      tellSalvage();
+      LOG.log(Level.INFO, "log " + path + ": is written again");
     } catch (StorageFailure stillNot) {
-      trouble = String.valueOf(stillNot.getMessage());
-      LOG.log(Level.ERROR, "log " + trouble);
+      String what = String.valueOf(stillNot.getMessage());
+      if (!what.equals(troubles.put(Part.READINGS, what))) {
+        LOG.log(Level.ERROR, "log " + what);
+      }
     }
   }
 }

@@ -51,6 +51,7 @@ public final class SalvageRepairs {
 
   /** Repairs what the walk found broken. */
   public void apply(boolean statisticsBroken) throws SQLException {
+    new LostStretches(connection).restore();
     tellHoles();
     if (statisticsBroken) {
       addMissingHours();

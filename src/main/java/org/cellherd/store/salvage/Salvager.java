@@ -123,7 +123,8 @@ public final class Salvager {
     to.write(c -> statistics.add(TableWalk.byOrder(source, c, "hour", STATISTICS_ORDER)));
     to.write(c -> statistics.add(TableWalk.byOrder(source, c, "day", STATISTICS_ORDER)));
     boolean whole = !alerts.broken && !events.broken && !others.broken && !blocks.broken;
-    to.write(c -> new SalvageRepairs(c).apply(statistics.broken));
+    boolean statisticsLost = statistics.broken || statistics.lost > 0;
+    whole &= repair(to, statisticsLost);
     return new Salvage(
         aside,
         blocks.kept,
@@ -131,7 +132,19 @@ public final class Salvager {
         alerts.kept,
         events.kept,
         others.kept,
-        whole && blocks.lost == 0 && others.lost == 0 && !statistics.broken);
+        whole && blocks.lost == 0 && others.lost == 0 && !statisticsLost);
+  }
+
+  /** What cannot be computed anew is missing; the log goes on in any case. */
+  private static boolean repair(Database to, boolean statisticsLost) {
+    try {
+      to.write(c -> new SalvageRepairs(c).apply(statisticsLost));
+      return true;
+    } catch (StorageFailure e) {
+      System.getLogger(Salvager.class.getName())
+          .log(System.Logger.Level.WARNING, "statistics after the damage: {0}", e.getMessage());
+      return false;
+    }
   }
 
   /** Without it rows of the tail that were packed already would come in once more. */

@@ -2,19 +2,18 @@ package org.cellherd.store.salvage;
 
 import java.sql.Connection;
 import java.sql.PreparedStatement;
-import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
+import java.util.stream.Collectors;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 
 /**
  * Copies what can be read of one table of a damaged file: forwards until it breaks, backwards until
- * it breaks, and row number by row number between. Rows whose CRC does not match are counted as
- * lost.
+ * it breaks, and row number by row number between. Rows whose CRC does not match, or that hold what
+ * their columns cannot, are counted as lost.
  */
 public final class TableWalk {
 
@@ -27,12 +26,12 @@ public final class TableWalk {
   private final Connection from;
   private final PreparedStatement put;
   private final String table;
-  private final List<String> columns;
+  private final List<Column> columns;
   private long kept;
   private long lost;
   private boolean broken;
 
-  private TableWalk(Connection from, PreparedStatement put, String table, List<String> columns) {
+  private TableWalk(Connection from, PreparedStatement put, String table, List<Column> columns) {
     this.from = from;
     this.put = put;
     this.table = table;
@@ -68,12 +67,12 @@ public final class TableWalk {
 
   private static TableWalk walk(Connection from, Connection to, String table, Way way)
       throws SQLException {
-    List<String> columns = columns(to, table);
+    List<Column> columns = Column.of(to, table);
     String insert =
         "INSERT OR IGNORE INTO "
             + table
             + "("
-            + String.join(", ", columns)
+            + names(columns)
             + ") VALUES ("
             + String.join(", ", Collections.nCopies(columns.size(), "?"))
             + ")";
@@ -84,20 +83,12 @@ public final class TableWalk {
     }
   }
 
-  private static List<String> columns(Connection connection, String table) throws SQLException {
-    List<String> columns = new ArrayList<>();
-    try (PreparedStatement statement =
-            Database.prepare(connection, "SELECT name FROM pragma_table_info(?)", table);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        columns.add(row.getString(1));
-      }
-    }
-    return columns;
+  private static String names(List<Column> columns) {
+    return columns.stream().map(Column::name).collect(Collectors.joining(", "));
   }
 
   private void numbers() throws SQLException {
-    String key = columns.get(0);
+    String key = columns.get(0).name();
     long low = scan("ORDER BY " + key, Long.MIN_VALUE, true);
     if (broken) {
       long high = scan("ORDER BY " + key + " DESC", low, true);
@@ -127,7 +118,7 @@ public final class TableWalk {
     long found = 0;
     long highest = endKnown ? high - 1 : first - 1;
     for (long id = first; id < Math.min(end, first + MOST_PROBES); id++) {
-      String where = "WHERE " + columns.get(0) + " = " + id;
+      String where = "WHERE " + columns.get(0).name() + " = " + id;
       try (DamagedRows rows = new DamagedRows(from, select(where), columns.size())) {
         if (rows.next()) {
           found++;
@@ -141,7 +132,7 @@ public final class TableWalk {
   }
 
   private String select(String end) {
-    return "SELECT " + String.join(", ", columns) + " FROM " + table + " " + end;
+    return "SELECT " + names(columns) + " FROM " + table + " " + end;
   }
 
   private void keep(@Nullable Object[] row) throws SQLException {
@@ -156,13 +147,19 @@ public final class TableWalk {
   }
 
   private boolean isWhole(@Nullable Object[] row) {
-    int crc = columns.indexOf("crc");
-    int data = columns.indexOf("data");
-    return crc < 0
-        || data < 0
-        || (row[crc] instanceof Number n
-            && row[data] instanceof byte[] bytes
-            && ReadingsRow.crc(bytes) == n.longValue());
+    @Nullable Object crc = null;
+    @Nullable Object data = null;
+    for (int i = 0; i < row.length; i++) {
+      Column column = columns.get(i);
+      if (!column.mayHold(row[i])) {
+        return false;
+      }
+      crc = column.name().equals("crc") ? row[i] : crc;
+      data = column.name().equals("data") ? row[i] : data;
+    }
+    return !(crc instanceof Number n)
+        || !(data instanceof byte[] bytes)
+        || ReadingsRow.crc(bytes) == n.longValue();
   }
 
   /** Rows copied. */

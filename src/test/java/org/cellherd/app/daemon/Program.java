@@ -57,6 +57,11 @@ final class Program implements AutoCloseable {
   /** How a program ended. */
   record Ended(int code, String text) {}
 
+  /** The system's number of it. */
+  long pid() {
+    return process.pid();
+  }
+
   /** All that it has printed so far. */
   String text() {
     try {

@@ -157,7 +157,7 @@ class ProgramTest {
                 broker.url(),
                 "cellherd/bench/#",
                 (t, payload, r) -> received.add(t + " " + payload));
-        Program board = board("runaway", kills > 5 ? 40 : 300)) {
+        Program board = board("runaway", Math.max(1, 900 / kills))) {
       config(link(board), broker.url().toString());
       for (int i = 0; i < kills; i++) {
         try (Program daemon = Program.start(folder, "run")) {
