@@ -6,6 +6,7 @@ import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Optional;
+import java.util.Set;
 
 /**
  * Finds the other program that has a port open. Linux only, and only programs that this user may
@@ -13,7 +14,9 @@ import java.util.Optional;
  */
 final class PortHolder {
   private static final Path PROCESSES = Path.of("/proc");
-  private static final String TERMINAL_MAKER = "/dev/ptmx";
+
+  /** The second where the system's own lies in its folder, as in containers. */
+  private static final Set<String> TERMINAL_MAKERS = Set.of("/dev/ptmx", "/dev/pts/ptmx");
 
   private PortHolder() {}
 
@@ -43,10 +46,11 @@ final class PortHolder {
     try (DirectoryStream<Path> files = Files.newDirectoryStream(process.resolve("fd"))) {
       for (Path file : files) {
         String target = Files.readSymbolicLink(file).toString();
-        if (target.equals(TERMINAL_MAKER)) {
+        if (TERMINAL_MAKERS.contains(target)) {
           return false;
         }
-        isHeld |= target.equals(device);
+        // A container may have another device under the same name.
+        isHeld |= target.equals(device) && Files.isSameFile(file, Path.of(device));
       }
     } catch (IOException | DirectoryIteratorException e) {
       return false;
