@@ -22,19 +22,24 @@ final class NativeLibraries {
     if (System.getProperty(SERIAL) != null && System.getProperty(LOG) != null) {
       return;
     }
-    Path own = Path.of(System.getProperty("user.home", "."), ".cache", "cellherd");
     try {
-      Files.createDirectories(own.getParent());
-      if (!Files.isDirectory(own)) {
-        Files.createDirectory(
-            own,
-            PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rwx------")));
-      }
-      System.setProperty("java.io.tmpdir", own.toString());
+      Path home = Path.of(System.getProperty("user.home", "."));
+      System.setProperty("java.io.tmpdir", ownFolder(home).toString());
     } catch (IOException | UnsupportedOperationException noHome) {
       // Then the shared folder has to do: without its libraries the program is of no use.
       System.getLogger(NativeLibraries.class.getName())
           .log(System.Logger.Level.DEBUG, "no folder of one's own for native libraries", noHome);
     }
+  }
+
+  /** A folder below a user's home that nobody else may enter. */
+  static Path ownFolder(Path home) throws IOException {
+    Path own = home.resolve(".cache").resolve("cellherd");
+    if (!Files.isDirectory(own)) {
+      Files.createDirectories(own.getParent());
+      Files.createDirectory(
+          own, PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("rwx------")));
+    }
+    return own;
   }
 }
