@@ -34,6 +34,15 @@ public final class AnnounceScopes {
         values.put("cell.key", Channel.cell(cell).columnName());
         scopes.add(new Scope(Announce.Per.CELL, "pack " + plan.id() + " cell " + cell, values));
       }
+      for (PublishedValue value : PublishedValue.of(plan, settings.topics())) {
+        Map<String, String> values = new LinkedHashMap<>(pack);
+        values.put("value.key", value.key());
+        values.put("value.name", value.name());
+        values.put("value.unit", value.unit());
+        values.put("value.topic", value.topic());
+        String name = "pack " + plan.id() + " value " + value.key();
+        scopes.add(new Scope(Announce.Per.VALUE, name, values));
+      }
     }
     return scopes;
   }
@@ -48,6 +57,7 @@ public final class AnnounceScopes {
     values.put("topic.link", settings.topics().link());
     values.put("topic.heartbeat", settings.topics().heartbeat());
     values.put("topic.ack", settings.topics().ack());
+    values.put("topic.morning", settings.topics().morning());
     return values;
   }
 

@@ -44,6 +44,30 @@ class AnnounceTest {
                 true));
   }
 
+  @Test
+  void templateIsRenderedOnceForEachValueWithItsUnitAndTopic() {
+    AnnouncePlan plan =
+        plan(
+            new Announce(
+                "found/${pack.id}/${value.key}",
+                "{\"name\":\"${value.name}\",\"unit\":\"${value.unit}\",\"topic\":\"${value.topic}\"}",
+                Announce.Per.VALUE,
+                true));
+
+    assertThat(plan.problems()).isEmpty();
+    assertThat(plan.messages())
+        .contains(
+            new Message(
+                "found/shed/current_a",
+                "{\"name\":\"Current\",\"unit\":\"A\",\"topic\":\"cellherd/home/shed/reading\"}",
+                true),
+            new Message(
+                "found/shed/sentence",
+                "{\"name\":\"What is happening\",\"unit\":\"\","
+                    + "\"topic\":\"cellherd/home/shed/summary\"}",
+                true));
+  }
+
   @ParameterizedTest
   @CsvSource(
       delimiter = '|',

@@ -25,6 +25,12 @@ public final class ConfigDraft {
         #user = "cellherd"
         #password_file = "mqtt-password"   # one line, chmod 600
 
+        # A page for the browser of this computer, and a line each morning to the topic "morning".
+        #[page]
+        #listen = "127.0.0.1:8467"
+        #[morning]
+        #at = "06:30"
+
         %s
         # What else the plan may tell, so that "cellherd check" can audit it:
         #[pack.cell]

@@ -129,7 +129,9 @@ final class SetupVerb implements Callable<Integer> {
     }
     throw new Stop(
         ExitCode.LINK,
-        "no known board answered. For a board that nobody has described: record its talk with"
+        "no known board answered. Is it awake, and are its lines the right way round? Behind a"
+            + " network adapter, name it: --link tcp:HOST:PORT. At another address: --address N."
+            + " For a board that nobody has described: record its talk with"
             + " \"cellherd capture\", look at it with \"cellherd frames\"");
   }
 

@@ -21,7 +21,9 @@ public record Announce(String topic, String payload, Per per, boolean retained) 
     /** Once for each pack. */
     PACK,
     /** Once for each cell of each pack. */
-    CELL;
+    CELL,
+    /** Once for each value that a dashboard may show of each pack, with its unit. */
+    VALUE;
 
     /** The word used in files. */
     public String word() {
