@@ -19,6 +19,7 @@ import java.util.concurrent.ExecutionException;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.TimeoutException;
 import java.util.concurrent.atomic.AtomicInteger;
+import java.util.concurrent.atomic.AtomicLong;
 import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonText;
 import org.cellherd.json.JsonValue;
@@ -37,18 +38,18 @@ public final class BrowserTab implements AutoCloseable {
   private final List<String> requests = new CopyOnWriteArrayList<>();
   private final List<String> complaints = new CopyOnWriteArrayList<>();
   private final AtomicInteger loads = new AtomicInteger();
-  private volatile long receivedBytes;
-  private WebSocket socket;
+  private final AtomicLong receivedBytes = new AtomicLong();
+  private final CompletableFuture<WebSocket> socket = new CompletableFuture<>();
 
   private BrowserTab() {}
 
   static BrowserTab open(HttpClient http, URI address) {
     BrowserTab tab = new BrowserTab();
-    tab.socket =
+    tab.socket.complete(
         http.newWebSocketBuilder()
             .buildAsync(address, tab.new Ear())
             .orTimeout(PATIENCE_S, TimeUnit.SECONDS)
-            .join();
+            .join());
     for (String domain : List.of("Page", "Runtime", "Network", "Log", "DOM", "Accessibility")) {
       tab.call(domain + ".enable", Facts.NONE);
     }
@@ -215,9 +216,9 @@ public final class BrowserTab implements AutoCloseable {
     return List.copyOf(complaints);
   }
 
-  /** Bytes that came over the wire, headers included, since the tab was opened. */
+  /** Bytes of bodies, as packed, that came over the wire since the tab was opened. */
   public long receivedBytes() {
-    return receivedBytes;
+    return receivedBytes.get();
   }
 
   /** Any call of the protocol; its result. */
@@ -226,7 +227,7 @@ public final class BrowserTab implements AutoCloseable {
     CompletableFuture<JsonValue> answer = new CompletableFuture<>();
     answers.put(id, answer);
     Facts call = Facts.of().put("id", id).put("method", method).put("params", params).build();
-    socket.sendText(JsonText.of(call), true).join();
+    socket.join().sendText(JsonText.of(call), true).join();
     try {
       return answer.get(PATIENCE_S, TimeUnit.SECONDS);
     } catch (ExecutionException | TimeoutException e) {
@@ -264,8 +265,8 @@ public final class BrowserTab implements AutoCloseable {
       case "Page.loadEventFired" -> loads.incrementAndGet();
       case "Network.requestWillBeSent" ->
           params.get("request").flatMap(r -> r.text("url")).ifPresent(requests::add);
-      case "Network.loadingFinished", "Network.dataReceived" ->
-          receivedBytes += (long) params.number("encodedDataLength").orElse(0);
+      case "Network.dataReceived" ->
+          receivedBytes.addAndGet((long) params.number("encodedDataLength").orElse(0));
       case "Runtime.exceptionThrown" -> complaints.add(params.toString());
       case "Log.entryAdded" ->
           params
@@ -283,7 +284,7 @@ public final class BrowserTab implements AutoCloseable {
 
   @Override
   public void close() {
-    socket.abort();
+    socket.join().abort();
   }
 
   /** Joins the pieces of messages. */

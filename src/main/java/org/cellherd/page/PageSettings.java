@@ -1,5 +1,6 @@
 package org.cellherd.page;
 
+import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.nio.file.Path;
 import java.util.List;
@@ -33,6 +34,9 @@ public record PageSettings(
   /** On this computer only, without a token. */
   public static PageSettings loopback(int port) {
     return new PageSettings(
-        new InetSocketAddress("127.0.0.1", port), Optional.empty(), List.of(), Optional.empty());
+        new InetSocketAddress(InetAddress.getLoopbackAddress(), port),
+        Optional.empty(),
+        List.of(),
+        Optional.empty());
   }
 }

@@ -269,7 +269,10 @@ follow(packId, {
     site.bandMv = data.band_mv;
     time(data);
   },
-  pack: view.pack,
+  pack: (data) => {
+    view.pack(data);
+    if (performance.getEntriesByName('shown').length === 0) performance.mark('shown');
+  },
   alerts: view.alerts,
   strip: view.strip,
   column: view.column,

@@ -31,6 +31,9 @@ final class PagePictures {
     List<String> wanted = List.of(arguments).subList(1, arguments.length);
     try (Browser browser = Browser.start();
         BrowserTab tab = browser.tab()) {
+      if (wanted.contains("measure")) {
+        measure(tab, wanted.get(1));
+      }
       if (wanted.isEmpty() || wanted.contains("night")) {
         night(tab, folder, "healthy", new PlayedPack("first-night-16s").play(480, false));
       }
@@ -46,6 +49,23 @@ final class PagePictures {
       tab.complaints().forEach(System.out::println);
     }
     System.exit(0);
+  }
+
+  /** First view of a page that runs: bytes on the wire and ms until the pack is shown. */
+  private static void measure(BrowserTab tab, String address) {
+    for (int i = 0; i < 5; i++) {
+      tab.call("Network.clearBrowserCache", Facts.NONE);
+      long before = tab.receivedBytes();
+      tab.go(address);
+      tab.await("performance.getEntriesByName('shown').length && document.querySelector('.strip')");
+      System.out.printf(
+          "shown after %.0f ms, %d bytes%n",
+          tab.number("performance.getEntriesByName('shown')[0].startTime"),
+          tab.receivedBytes() - before);
+    }
+    tab.go(address + "/past");
+    tab.await("document.querySelector('.plot canvas')");
+    System.out.println("with a look back " + tab.receivedBytes() + " bytes in all");
   }
 
   private static void night(BrowserTab tab, Path folder, String name, PlayedPack pack) {
@@ -74,8 +94,8 @@ final class PagePictures {
         (id, from, to) -> {
           Tracks tracks = new Tracks(from, to);
           for (long day = from; day < to; day += 24 * HOUR_MS) {
-            long n = (day - from) / (24 * HOUR_MS);
-            if (n > 110 && n < 140 || n > 300) {
+            double n = (day - from) / (24 * HOUR_MS);
+            if ((n > 110 && n < 140) || n > 300) {
               continue;
             }
             Tracks.Span span = new Tracks.Span(day, day + 24 * HOUR_MS);

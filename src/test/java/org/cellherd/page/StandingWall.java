@@ -1,5 +1,6 @@
 package org.cellherd.page;
 
+import java.util.concurrent.atomic.AtomicLong;
 import org.cellherd.ComputerTime;
 import org.cellherd.pack.TimeSource;
 
@@ -7,31 +8,27 @@ import org.cellherd.pack.TimeSource;
 final class StandingWall implements TimeSource {
 
   private final TimeSource real = new ComputerTime();
-  private volatile long wallMs;
-  private volatile long aheadNanos;
+  private final AtomicLong wallMs;
+  private final AtomicLong aheadNanos = new AtomicLong();
 
   StandingWall(long wallMs) {
-    this.wallMs = wallMs;
-  }
-
-  void set(long ms) {
-    wallMs = ms;
+    this.wallMs = new AtomicLong(wallMs);
   }
 
   /** Lets readings grow old at once. */
   void leap(long ms) {
-    wallMs += ms;
-    aheadNanos += ms * 1_000_000;
+    wallMs.addAndGet(ms);
+    aheadNanos.addAndGet(ms * 1_000_000);
   }
 
   @Override
   public long wallMs() {
-    return wallMs;
+    return wallMs.get();
   }
 
   @Override
   public long monotonicNanos() {
-    return real.monotonicNanos() + aheadNanos;
+    return real.monotonicNanos() + aheadNanos.get();
   }
 
   @Override

@@ -50,7 +50,7 @@ final class PageReader {
               + "\": add token_file = \"...\", or listen on "
               + LISTEN);
     }
-    return isOpen && token.isEmpty() || listen.isEmpty()
+    return (isOpen && token.isEmpty()) || listen.isEmpty()
         ? PageSettings.loopback(PageSettings.PORT)
         : new PageSettings(listen.get(), token, names, reports);
   }

@@ -52,6 +52,17 @@ public final class Answer {
     return new Answer(status, type, body, more);
   }
 
+  /** The same, packed. */
+  Answer packed() {
+    return new Answer(status, type, Packed.gzip(body), headers).with("Content-Encoding", "gzip");
+  }
+
+  /** True when packing is worth its time. */
+  boolean isWorthPacking() {
+    boolean isText = type.startsWith("text/") || type.startsWith("application/json");
+    return isText && body.length > 1_400 && !headers.containsKey("Content-Encoding");
+  }
+
   /** The status. */
   public int status() {
     return status;

@@ -1,14 +1,12 @@
 package org.cellherd.page.http;
 
 import com.sun.net.httpserver.HttpExchange;
-import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.zip.CRC32C;
-import java.util.zip.GZIPOutputStream;
 import org.cellherd.report.scene.SvgWriter;
 import org.cellherd.report.scene.Theme;
 import org.jspecify.annotations.Nullable;
@@ -51,7 +49,7 @@ public final class Assets {
 
     Asset(byte[] plain) {
       this.plain = plain;
-      this.packed = gzip(plain);
+      this.packed = Packed.gzip(plain);
       CRC32C sum = new CRC32C();
       sum.update(plain);
       this.mark = "\"" + Long.toHexString(sum.getValue()) + "\"";
@@ -65,8 +63,7 @@ public final class Assets {
     }
     String type = TYPES.getOrDefault(name.substring(name.lastIndexOf('.') + 1), "text/plain");
     boolean known = asset.mark.equals(exchange.getRequestHeaders().getFirst("If-None-Match"));
-    String accepted = exchange.getRequestHeaders().getFirst("Accept-Encoding");
-    boolean packs = accepted != null && accepted.contains("gzip");
+    boolean packs = Packed.isAccepted(exchange);
     Answer answer =
         Answer.of(known ? 304 : 200, type, known ? new byte[0] : packs ? asset.packed : asset.plain)
             .with("ETag", asset.mark)
@@ -103,15 +100,5 @@ public final class Assets {
     } catch (IOException e) {
       throw new IllegalStateException("the jar cannot be read: " + resource, e);
     }
-  }
-
-  private static byte[] gzip(byte[] plain) {
-    ByteArrayOutputStream packed = new ByteArrayOutputStream(plain.length / 2);
-    try (GZIPOutputStream out = new GZIPOutputStream(packed)) {
-      out.write(plain);
-    } catch (IOException inMemory) {
-      throw new IllegalStateException(inMemory);
-    }
-    return packed.toByteArray();
   }
 }

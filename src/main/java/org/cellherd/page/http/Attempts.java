@@ -23,7 +23,7 @@ final class Attempts {
   private static final long MINUTE_NANOS = TimeUnit.MINUTES.toNanos(1);
 
   private final TimeSource time;
-  private final Map<String, Record> records = new LinkedHashMap<>();
+  private final Map<String, Past> records = new LinkedHashMap<>();
   private int failuresThisMinute;
   private long minuteStart;
 
@@ -32,7 +32,7 @@ final class Attempts {
     this.minuteStart = time.monotonicNanos();
   }
 
-  private static final class Record {
+  private static final class Past {
     private int failures;
     private long untilNanos;
   }
@@ -42,7 +42,7 @@ final class Attempts {
     long now = time.monotonicNanos();
     newMinute(now);
     long wait = 0;
-    Record record = records.get(address);
+    Past record = records.get(address);
     if (record != null && record.failures >= FREE) {
       wait = record.untilNanos - now;
     }
@@ -57,8 +57,8 @@ final class Attempts {
     long now = time.monotonicNanos();
     newMinute(now);
     failuresThisMinute++;
-    Record record = records.remove(address);
-    record = record == null ? new Record() : record;
+    Past record = records.remove(address);
+    record = record == null ? new Past() : record;
     record.failures++;
     int doublings = Math.min(20, Math.max(0, record.failures - FREE));
     record.untilNanos = now + Math.min(LONGEST_NANOS, FIRST_NANOS << doublings);

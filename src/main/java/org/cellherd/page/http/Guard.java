@@ -102,11 +102,13 @@ public final class Guard implements HttpHandler {
   private static void send(HttpExchange exchange, Answer answer) throws IOException {
     try (exchange) {
       setHeaders(exchange);
-      answer.eachHeader(exchange.getResponseHeaders()::set);
-      boolean empty = isHead(exchange) || answer.length() == 0 || answer.status() == 304;
-      exchange.sendResponseHeaders(answer.status(), empty ? -1 : answer.length());
+      Answer sent =
+          answer.isWorthPacking() && Packed.isAccepted(exchange) ? answer.packed() : answer;
+      sent.eachHeader(exchange.getResponseHeaders()::set);
+      boolean empty = isHead(exchange) || sent.length() == 0 || sent.status() == 304;
+      exchange.sendResponseHeaders(sent.status(), empty ? -1 : sent.length());
       if (!empty) {
-        exchange.getResponseBody().write(answer.body());
+        exchange.getResponseBody().write(sent.body());
       }
     }
   }

@@ -103,13 +103,13 @@ public final class PackMetrics {
       state.add(is ? 1 : 0, "pack", id, "cellherd_pack_state", word);
     }
     pack.ageMs().ifPresent(ms -> age.add(ms / MS_PER_S, "pack", id));
-    readings.add(pack.readings(), "pack", id);
+    readings.add((double) pack.readings(), "pack", id);
     for (Priority priority : Priority.values()) {
       long count =
           standing.stream()
               .filter(a -> a.key().pack().equals(id) && a.priority() == priority)
               .count();
-      alerts.add(count, "pack", id, "priority", priority.word());
+      alerts.add((double) count, "pack", id, "priority", priority.word());
     }
     Optional<Reading> reading = pack.reading();
     if (!pack.isStale() && reading.isPresent()) {
@@ -175,12 +175,12 @@ public final class PackMetrics {
                         Family.Type.GAUGE,
                         "",
                         "Events in memory that no broker has yet.")
-                    .add(waiting));
+                    .add((double) waiting));
     health
         .diskFreeBytes()
         .ifPresent(
             free ->
                 gauge("cellherd_disk_free_bytes", "bytes", "Free space where the log lies.")
-                    .add(free));
+                    .add((double) free));
   }
 }

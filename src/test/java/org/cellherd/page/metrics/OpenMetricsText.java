@@ -179,13 +179,17 @@ final class OpenMetricsText {
   }
 
   private static boolean isOf(Group group, String name) {
-    return SUFFIXES.get(group.type).stream().anyMatch(s -> name.equals(group.name + s));
+    return suffixes(group).stream().anyMatch(s -> name.equals(group.name + s));
+  }
+
+  private static List<String> suffixes(Group group) {
+    return SUFFIXES.getOrDefault(group.type, List.of(""));
   }
 
   private void exemplar(String suffix, String labels, String value, String time) {
     boolean allowed =
-        current.type.equals("counter") && suffix.equals("_total")
-            || current.type.endsWith("histogram") && suffix.equals("_bucket");
+        (current.type.equals("counter") && suffix.equals("_total"))
+            || (current.type.endsWith("histogram") && suffix.equals("_bucket"));
     must(allowed, "exemplar on " + current.type + " " + suffix);
     int length = 0;
     for (Map.Entry<String, String> label : labels(labels).entrySet()) {
@@ -201,7 +205,7 @@ final class OpenMetricsText {
   private void value(String suffix, Map<String, String> labels, double value, String text) {
     boolean neverNegative =
         Set.of("_total", "_count", "_bucket", "_gcount", "_created").contains(suffix)
-            || current.type.matches("histogram|summary") && suffix.equals("_sum");
+            || (current.type.matches("histogram|summary") && suffix.equals("_sum"));
     must(!(neverNegative && (value < 0 || Double.isNaN(value))), "negative or NaN " + suffix);
     switch (current.type) {
       case "info" -> must(value == 1, "info is not 1");
@@ -212,7 +216,7 @@ final class OpenMetricsText {
       case "summary" -> {
         if (suffix.isEmpty()) {
           must(labels.containsKey("quantile"), "summary without quantile");
-          double quantile = number(labels.get("quantile"));
+          double quantile = number(labels.getOrDefault("quantile", ""));
           must(quantile >= 0 && quantile <= 1, "quantile out of range");
           must(value >= 0 || Double.isNaN(value), "negative quantile value");
         }
@@ -221,7 +225,7 @@ final class OpenMetricsText {
     }
     if (suffix.equals("_bucket")) {
       must(labels.containsKey("le"), "bucket without le");
-      String le = labels.get("le");
+      String le = labels.getOrDefault("le", "");
       must(le.equals("+Inf") || DECIMAL.matcher(le).matches(), "no bound " + le);
     }
     boolean counts = Set.of("_bucket", "_gcount").contains(suffix) || suffix.equals("_count");
@@ -265,11 +269,11 @@ final class OpenMetricsText {
     Group f = current;
     must(f.unit.isEmpty() || f.name.endsWith("_" + f.unit), "unit does not end " + f.name);
     must(f.unit.isEmpty() || !Set.of("info", "stateset").contains(f.type), "unit on " + f.type);
-    for (String suffix : SUFFIXES.get(f.type)) {
+    for (String suffix : suffixes(f)) {
       must(sampleNames.add(f.name + suffix), "names clash: " + f.name + suffix);
     }
     // The bare name of any family is taken too.
-    if (!SUFFIXES.get(f.type).contains("")) {
+    if (!suffixes(f).contains("")) {
       must(sampleNames.add(f.name), "names clash: " + f.name);
     }
     if (f.type.endsWith("histogram")) {
@@ -299,7 +303,7 @@ final class OpenMetricsText {
         others.put(suffix, sample.value());
         continue;
       }
-      double le = number(sample.labels().get("le"));
+      double le = number(sample.labels().getOrDefault("le", ""));
       must(le > bound, "buckets out of order");
       must(count < 0 || sample.value() >= count, "buckets fall");
       bound = le;
@@ -317,7 +321,7 @@ final class OpenMetricsText {
     must(!others.containsKey(total) || others.get(total) == count, "count is not the last bucket");
     must(isGauge || !hasNegative || !others.containsKey(sum), "sum with negative buckets");
     boolean isNegativeSum = others.containsKey(sum) && !(others.get(sum) >= 0);
-    must(!isNegativeSum || isGauge && hasNegative, "negative sum without negative buckets");
+    must(!isNegativeSum || (isGauge && hasNegative), "negative sum without negative buckets");
   }
 
   private static Map<String, String> labels(String text) {

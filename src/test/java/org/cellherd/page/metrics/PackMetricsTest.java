@@ -7,6 +7,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalLong;
 import org.cellherd.Tools;
@@ -85,8 +86,13 @@ final class PackMetricsTest {
     return PackMetrics.text(form, board, health, 1);
   }
 
+  private OpenMetricsText.Group family(String name) {
+    return Objects.requireNonNull(
+        OpenMetricsText.read(text(Exposition.OPEN_METRICS)).get(name), name);
+  }
+
   private double value(String family, String... labels) {
-    OpenMetricsText.Group group = OpenMetricsText.read(text(Exposition.OPEN_METRICS)).get(family);
+    OpenMetricsText.Group group = family(family);
     for (OpenMetricsText.Read sample : group.samples) {
       boolean fits = true;
       for (int i = 0; i < labels.length; i += 2) {
@@ -106,11 +112,11 @@ final class PackMetricsTest {
 
     assertThat(families).hasSizeGreaterThan(14);
     assertThat(families.values()).allSatisfy(f -> assertThat(f.help).as(f.name).endsWith("."));
-    assertThat(families.get("cellherd_cell_voltage_volts").unit).isEqualTo("volts");
-    assertThat(families.get("cellherd_soc_ratio").unit).isEqualTo("ratio");
-    assertThat(families.get("cellherd_readings").type).isEqualTo("counter");
-    assertThat(families.get("cellherd_pack_state").type).isEqualTo("stateset");
-    assertThat(families.get("cellherd_pack").type).isEqualTo("info");
+    assertThat(family("cellherd_cell_voltage_volts").unit).isEqualTo("volts");
+    assertThat(family("cellherd_soc_ratio").unit).isEqualTo("ratio");
+    assertThat(family("cellherd_readings").type).isEqualTo("counter");
+    assertThat(family("cellherd_pack_state").type).isEqualTo("stateset");
+    assertThat(family("cellherd_pack").type).isEqualTo("info");
   }
 
   @Test
@@ -129,8 +135,7 @@ final class PackMetricsTest {
 
   @Test
   void namesFromPeopleComeBackUnchanged() {
-    OpenMetricsText.Group info =
-        OpenMetricsText.read(text(Exposition.OPEN_METRICS)).get("cellherd_pack");
+    OpenMetricsText.Group info = family("cellherd_pack");
 
     assertThat(info.samples.get(0).labels()).containsEntry("name", NAME);
   }

@@ -1,0 +1,28 @@
+package org.cellherd.page.http;
+
+import com.sun.net.httpserver.HttpExchange;
+import java.io.ByteArrayOutputStream;
+import java.io.IOException;
+import java.util.zip.GZIPOutputStream;
+
+/** Bodies packed for a slow radio link. */
+final class Packed {
+
+  private Packed() {}
+
+  /** True when the one who asks unpacks. */
+  static boolean isAccepted(HttpExchange exchange) {
+    String accepted = exchange.getRequestHeaders().getFirst("Accept-Encoding");
+    return accepted != null && accepted.contains("gzip");
+  }
+
+  static byte[] gzip(byte[] plain) {
+    ByteArrayOutputStream packed = new ByteArrayOutputStream(plain.length / 2);
+    try (GZIPOutputStream out = new GZIPOutputStream(packed)) {
+      out.write(plain);
+    } catch (IOException inMemory) {
+      throw new IllegalStateException(inMemory);
+    }
+    return packed.toByteArray();
+  }
+}
