@@ -58,6 +58,10 @@ class ConfigFilesTest {
         "password-inside | mqtt.password: secrets are never in this file",
         "root | mqtt.root: \"a/#\" is no topic",
         "ca-without-tls | mqtt.ca_file: is of no use without TLS",
+        "page-open | :2 page.listen: others can reach \"0.0.0.0:8467\": add token_file",
+        "page-port | :2 page.listen: \"localhost\" is no address, allowed: HOST:PORT",
+        "page-token | :2 page.token: secrets are never in this file",
+        "page-name | :2 page.names: \"http://pi.lan/\" is no host name",
         "alert-table | alert.cell_hihg: unknown key, did you mean cell_high?",
         "priority | alert.cell_high.priority: is \"loud\", allowed: critical, warning, note",
         "command-path | run: \"buzzer\" is no full path",
@@ -99,6 +103,11 @@ class ConfigFilesTest {
     assertThat(config.store().maxFileBytes()).hasValue(2000L << 20);
     assertThat(config.commands()).containsExactly(List.of("/usr/local/bin/buzzer", "--long"));
     assertThat(config.banks()).containsExactly(new Bank("both", List.of("crate", "shed")));
+    var page = config.page().orElseThrow();
+    assertThat(page.listen().getPort()).isEqualTo(8467);
+    assertThat(page.listen().getAddress().isLoopbackAddress()).isTrue();
+    assertThat(page.names()).containsExactly("cabin.lan");
+    assertThat(page.reports()).contains(Path.of("/etc/cellherd/reports"));
     var mqtt = config.mqtt().orElseThrow();
     assertThat(mqtt.link().url()).hasToString("mqtt://broker.lan:1883");
     assertThat(mqtt.publishEveryS()).isEqualTo(15);
@@ -164,6 +173,20 @@ class ConfigFilesTest {
     PlanFile file = ConfigFiles.loadPlans(Files.writeString(folder.resolve("plan.toml"), text));
 
     assertThat(file.zone()).contains(ZoneOffset.ofHoursMinutes(5, 45));
+  }
+
+  @Test
+  void shortTokenOfThePageIsRefusedAndNeverPrinted(@TempDir Path folder) throws IOException {
+    Path secret = Files.writeString(folder.resolve("token"), "hunter2\n");
+    Files.setPosixFilePermissions(secret, PosixFilePermissions.fromString("rw-------"));
+    String text =
+        "[page]\nlisten = \"0.0.0.0:8467\"\ntoken_file = \""
+            + secret
+            + "\"\n[[pack]]\nid = \"a\"\nchemistry = \"lfp\"\nseries = 4\nparallel = 1\nrated_ah = 9\n";
+
+    assertThat(problemsOf("c.toml", text))
+        .contains("page.token_file: " + secret + " holds 7 characters, allowed: 16 or more")
+        .doesNotContain("hunter2");
   }
 
   @Test

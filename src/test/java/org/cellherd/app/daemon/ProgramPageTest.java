@@ -1,0 +1,112 @@
+package org.cellherd.app.daemon;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.io.InputStream;
+import java.io.InputStreamReader;
+import java.net.ServerSocket;
+import java.net.URI;
+import java.net.http.HttpClient;
+import java.net.http.HttpRequest;
+import java.net.http.HttpResponse;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The page of the program in its own process, with its real log. */
+final class ProgramPageTest {
+
+  private static final Pattern LINK = Pattern.compile("tcp:127\\.0\\.0\\.1:(\\d+)");
+
+  @TempDir private Path folder;
+  private final HttpClient http = HttpClient.newHttpClient();
+  private int port;
+
+  private void config(String link) throws IOException {
+    try (ServerSocket free = new ServerSocket(0)) {
+      port = free.getLocalPort();
+    }
+    Files.writeString(
+        folder.resolve("cellherd.toml"),
+        """
+        [store]
+        file = "log.db"
+        at_risk_s = 1
+        [page]
+        listen = "127.0.0.1:%d"
+        [[pack]]
+        id = "crate"
+        chemistry = "lfp"
+        series = 4
+        parallel = 6
+        rated_ah = 27
+        [pack.line]
+        spec = "sorrel-16"
+        link = "%s"
+        poll_s = 0.2
+        """
+            .formatted(port, link));
+  }
+
+  private HttpResponse<InputStream> get(String path) throws IOException, InterruptedException {
+    URI address = URI.create("http://127.0.0.1:" + port + path);
+    return http.send(
+        HttpRequest.newBuilder(address).build(), HttpResponse.BodyHandlers.ofInputStream());
+  }
+
+  private String text(String path) {
+    try (InputStream in = get(path).body()) {
+      return new String(in.readAllBytes(), StandardCharsets.UTF_8);
+    } catch (IOException notYet) {
+      return "";
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return "";
+    }
+  }
+
+  /** The first line of the pack's events that begins so. */
+  private String event(String start) throws IOException, InterruptedException {
+    try (BufferedReader lines =
+        new BufferedReader(
+            new InputStreamReader(get("/api/events?pack=crate").body(), StandardCharsets.UTF_8))) {
+      return lines.lines().filter(l -> l.startsWith(start)).findFirst().orElse("");
+    }
+  }
+
+  @Test
+  void whatWasKnownBeforeARestartIsShownAsOfThen() throws IOException, InterruptedException {
+    try (Program board = Program.start(folder, "simulate", "first-night", "--tcp", "0")) {
+      board.awaitText("tcp:127.0.0.1:");
+      Matcher link = LINK.matcher(board.text());
+      assertThat(link.find()).isTrue();
+      config(link.group());
+      try (Program daemon = Program.start(folder, "run")) {
+        Program.await(
+            () -> text("/metrics").matches("(?s).*cellherd_readings_total\\S+ ([5-9]|\\d\\d).*"),
+            "five readings");
+        assertThat(event("data: {\"id\":\"crate\"")).contains("\"stale\":false");
+        assertThat(daemon.terminate()).isEqualTo(143);
+      }
+    }
+
+    try (Program daemon = Program.start(folder, "run")) {
+      Program.await(() -> !text("/metrics").isEmpty(), "the page");
+
+      assertThat(event("data: {\"id\":\"crate\""))
+          .contains("\"stale\":true")
+          .contains("\"headline\":\"Not heard since ")
+          .contains("\"tenth_mv\":3");
+      // The strip comes from the log.
+      assertThat(event("data: {\"newest\"")).containsPattern("[\\[,]-?\\d+[,\\]]");
+      assertThat(text("/metrics")).doesNotContain("cellherd_cell_voltage_volts{");
+      assertThat(daemon.terminate()).isEqualTo(143);
+    }
+  }
+}
