@@ -8,7 +8,7 @@ import org.cellherd.analysis.StateWriter;
 
 /**
  * The cells' voltages over one minute, free of what bleeding does to them: a bleeding cell reads
- * low by the drop in its leads, its neighbours high. Where it is known which cells bleed, samples
+ * low by the drop in its leads, its neighbours high. Where it is seen which cells bleed, samples
  * without are averaged, or all of them with the pull undone when there are none; where it is not,
  * the highest mean of 5 s counts, since odd and even cells take turns.
  */
@@ -69,7 +69,7 @@ final class MinuteBlock {
         closeSlot(now);
       }
       if (now - blockFromMs >= BLOCK_MS) {
-        isFull = closeBlock(now, pull.isKnown());
+        isFull = closeBlock(now, pull);
         begin(now);
       }
     }
@@ -153,12 +153,13 @@ final class MinuteBlock {
     return true;
   }
 
-  private boolean closeBlock(long now, boolean isKnown) {
+  private boolean closeBlock(long now, BleedPull pull) {
+    boolean isSeen = pull.isKnown() || pull.mask() != 0;
     for (int i = 0; i < cells; i++) {
       if (best[i] < 0) {
         return false;
       }
-      mv[i] = isKnown ? known(i) : best[i];
+      mv[i] = isSeen ? undone(i) : best[i];
     }
     meanCurrent = currentSum / readings / 1000;
     closedUpMs = now;
@@ -167,7 +168,7 @@ final class MinuteBlock {
     return true;
   }
 
-  private double known(int i) {
+  private double undone(int i) {
     return cleanCount[i] > 0
         ? cleanSum[i] / (10.0 * cleanCount[i])
         : correctedSum[i] / correctedCount[i];
