@@ -107,7 +107,10 @@ final class SocCount {
 
   /** The pack must have been elsewhere within the anchor's bounds. */
   private void giveWay(double byPct) {
-    anchorPct = new Interval(anchorPct.low(), anchorPct.mid() + byPct, anchorPct.high());
+    double low = anchorPct.low();
+    double high = anchorPct.high();
+    double mid = Math.max(low, Math.min(high, anchorPct.mid() + byPct));
+    anchorPct = new Interval(low, mid, high);
   }
 
   /**
