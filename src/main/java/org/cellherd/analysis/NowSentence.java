@@ -1,13 +1,18 @@
 package org.cellherd.analysis;
 
+import java.util.Comparator;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
+import org.cellherd.analysis.balance.Words;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 
 /** What is happening with a pack now, in one plain sentence. */
 public final class NowSentence {
+
+  /** Less is not worth a word, and would be said as 0.0 Ah. */
+  private static final double LEAST_LEAD_AH = 0.05;
 
   private NowSentence() {}
 
@@ -26,15 +31,13 @@ public final class NowSentence {
       case UNKNOWN -> "Listening" + within + ".";
       case REST -> "Resting" + within + ".";
       case IDLE -> "No current" + within + ".";
-      case HOLD -> "Held at the top, " + highest(cells) + "; " + balance(view.balance()) + ".";
+      case HOLD -> "Held at the top, " + top(cells, view.balance()) + ".";
       case CHARGE_PLATEAU -> "Charging" + amperes(view.flowingMa()) + within + ".";
       case UPPER_KNEE ->
           "Charging"
               + amperes(view.flowingMa())
               + " near the top, "
-              + highest(cells)
-              + "; "
-              + balance(view.balance())
+              + top(cells, view.balance())
               + ".";
       case DISCHARGE -> "Discharging" + amperes(view.flowingMa()) + within + ".";
       case LOWER_KNEE -> "Nearly empty" + amperes(view.flowingMa()) + ", " + lowest(cells) + ".";
@@ -69,27 +72,39 @@ public final class NowSentence {
         Locale.ROOT, "cell %d %s with %.3f V", cell, which, cells.tenthMv(cell) / 10_000.0);
   }
 
-  private static String balance(BalanceView balance) {
-    String state =
-        switch (balance.state()) {
-          case UNKNOWN, NOT_AT_TOP -> "balance not known yet";
-          case CONVERGING -> "balancing";
-          case STALLED -> "balance stalled";
-          case DIVERGING -> "cells moving apart";
-          case BALANCED -> "balanced";
-        };
-    return balance
-        .etaHours()
-        .filter(eta -> balance.state() == BalanceView.State.CONVERGING)
-        .map(
-            eta ->
-                String.format(
-                    Locale.ROOT,
-                    "%s, about %.0f h to go, %.0f to %.0f",
-                    state,
-                    eta.mid(),
-                    Math.floor(eta.low()),
-                    Math.ceil(eta.high())))
-        .orElse(state);
+  /** "cell 3 highest with 3.615 V and 0.6 Ah ahead; about 5 h to go, 4 to 6". */
+  private static String top(CellVoltages cells, BalanceView balance) {
+    Optional<BalanceView.Lead> leader = leader(balance);
+    String ahead =
+        leader
+            .map(
+                lead ->
+                    (lead.cell() == cells.highestCell()
+                            ? " and "
+                            : "; cell " + lead.cell() + " is ")
+                        + Words.lead(lead.ah())
+                        + " ahead")
+            .orElse("");
+    return highest(cells) + ahead + "; " + state(balance);
+  }
+
+  private static Optional<BalanceView.Lead> leader(BalanceView balance) {
+    return switch (balance.state()) {
+      case UNKNOWN, NOT_AT_TOP, BALANCED -> Optional.empty();
+      case CONVERGING, STALLED, DIVERGING ->
+          balance.leads().stream()
+              .max(Comparator.comparingDouble(lead -> lead.ah().mid()))
+              .filter(lead -> lead.ah().mid() >= LEAST_LEAD_AH);
+    };
+  }
+
+  private static String state(BalanceView balance) {
+    return switch (balance.state()) {
+      case UNKNOWN, NOT_AT_TOP -> "balance not known yet";
+      case CONVERGING -> balance.etaHours().map(Words::toGo).orElse("balancing");
+      case STALLED -> "balance stalled";
+      case DIVERGING -> "cells moving apart";
+      case BALANCED -> "balanced";
+    };
   }
 }

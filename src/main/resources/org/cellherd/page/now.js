@@ -141,6 +141,12 @@ const makeFact = () => {
   return { node, show };
 };
 
+/* No number where the bounds lie so far apart that it says nothing. */
+const untilBalanced = (eta) =>
+  eta && eta.high > 6 * Math.max(0.1, eta.mid)
+    ? `at least ${plain(eta.low, 1)} h`
+    : interval(eta, 1, 'h');
+
 const facts = (pack) => {
   const list = [];
   const put = (title, text) => {
@@ -153,7 +159,7 @@ const facts = (pack) => {
   if (pack.pack_v !== undefined) put('Pack', `${plain(pack.pack_v, 2)} V`);
   put('State of charge', interval(pack.soc_pct, 0, '%'));
   if (pack.board_soc_pct !== undefined) put('Charge, the board says', `${plain(pack.board_soc_pct, 0)} %`);
-  put('Until balanced', interval(pack.eta_h, 0, 'h'));
+  put('Until balanced', untilBalanced(pack.eta_h));
   for (const [key, value] of Object.entries(pack)) {
     const sensor = /^temp_(\d+)_c$/.exec(key);
     if (sensor) put(`Sensor ${sensor[1]}`, `${plain(value, 1)} \u00b0C`);

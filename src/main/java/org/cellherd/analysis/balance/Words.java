@@ -4,8 +4,8 @@ import java.time.Instant;
 import java.util.Locale;
 import org.cellherd.analysis.Interval;
 
-/** Numbers as a person would say them. */
-final class Words {
+/** Numbers as a person would say them, the same wherever they are said. */
+public final class Words {
   private Words() {}
 
   static String ah(double value) {
@@ -13,7 +13,7 @@ final class Words {
   }
 
   /** The lead as precisely as it is known. */
-  static String lead(Interval ah) {
+  public static String lead(Interval ah) {
     if (ah.high() > 3 * Math.max(0.05, ah.mid())) {
       return ah.low() >= 0.05
           ? "at least " + ah(ah.low())
@@ -26,8 +26,13 @@ final class Words {
     return String.format(Locale.ROOT, value < 3 ? "%.1f" : "%.0f", value);
   }
 
-  /** "about 9 h to go, 7 to 13". */
-  static String toGo(Interval hours) {
+  /**
+   * "about 9 h to go, 7 to 13"; no number where the bounds lie so far apart that it says nothing.
+   */
+  public static String toGo(Interval hours) {
+    if (hours.high() <= 1) {
+      return "less than an hour to go";
+    }
     if (hours.high() > 6 * Math.max(0.1, hours.mid()) || hours.high() > 2000) {
       return "at least " + hours(hours.low()) + " h to go, how long is not known yet";
     }

@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.EnumMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import org.cellherd.alert.AlertEvent;
@@ -40,21 +39,5 @@ final class PackStory {
 
   private static Optional<BalanceView.Lead> greatest(BalanceView balance) {
     return balance.leads().stream().max(Comparator.comparingDouble(l -> l.ah().mid()));
-  }
-
-  /** The cell that is furthest ahead, in words to go on a line, or "". */
-  String leader(BalanceView balance) {
-    return greatest(balance)
-        .filter(lead -> lead.ah().mid() > 0)
-        .map(
-            lead ->
-                String.format(
-                    Locale.ROOT,
-                    " Cell %d is ahead by %.2f Ah (%.2f to %.2f).",
-                    lead.cell(),
-                    lead.ah().mid(),
-                    lead.ah().low(),
-                    lead.ah().high()))
-        .orElse("");
   }
 }

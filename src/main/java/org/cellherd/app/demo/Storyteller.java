@@ -65,12 +65,7 @@ final class Storyteller implements Herald {
     if (reading.timeMs() >= story.nextHourMs) {
       story.nextHourMs = (reading.timeMs() / HOUR_MS + 1) * HOUR_MS;
       String who = stories.size() > 1 ? pack + ": " : "";
-      out.println(
-          clock.at(reading.timeMs())
-              + "  "
-              + who
-              + NowSentence.of(watch.get().analysis())
-              + story.leader(balance));
+      out.println(clock.at(reading.timeMs()) + "  " + who + NowSentence.of(watch.get().analysis()));
       out.flush();
     }
   }
