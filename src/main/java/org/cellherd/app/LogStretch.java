@@ -67,11 +67,13 @@ public final class LogStretch {
   private void statistics(Tracks tracks) throws StorageFailure {
     boolean hours = toMs - fromMs <= HOURS_UP_TO_MS;
     long length = hours ? HOUR_MS : 24 * HOUR_MS;
+    // The row in which the stretch begins counts too.
+    long firstMs = Math.floorDiv(fromMs, length) * length;
     for (Channel channel : channels()) {
       List<Statistic> rows =
           hours
-              ? file.statistics().hourStatistics(plan.id(), channel, fromMs, toMs)
-              : file.statistics().dayStatistics(plan.id(), channel, fromMs, toMs);
+              ? file.statistics().hourStatistics(plan.id(), channel, firstMs, toMs)
+              : file.statistics().dayStatistics(plan.id(), channel, firstMs, toMs);
       for (Statistic row : rows) {
         tracks.add(
             channel,

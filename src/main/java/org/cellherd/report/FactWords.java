@@ -1,8 +1,10 @@
 package org.cellherd.report;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
@@ -122,5 +124,30 @@ final class FactWords {
         .filter(fact -> isTold(fact.value()))
         .map(fact -> name(fact.name()) + ": " + value(fact.value()))
         .collect(Collectors.joining(", "));
+  }
+
+  /** A list of facts is a table; so are facts that hold nothing but facts. */
+  static Optional<List<Facts>> rows(@Nullable Object value) {
+    List<Facts> rows = new ArrayList<>();
+    if (value instanceof List<?> list && !list.isEmpty()) {
+      for (Object item : list) {
+        if (!(item instanceof Facts facts)) {
+          return Optional.empty();
+        }
+        rows.add(facts);
+      }
+      return Optional.of(rows);
+    }
+    if (value instanceof Facts facts && !facts.list().isEmpty()) {
+      for (Fact fact : facts.list()) {
+        if (!(fact.value() instanceof Facts inner)) {
+          return Optional.empty();
+        }
+        String kind = name(fact.name());
+        rows.add(Facts.of().put("kind", kind).putAll(inner).build());
+      }
+      return Optional.of(rows);
+    }
+    return Optional.empty();
   }
 }

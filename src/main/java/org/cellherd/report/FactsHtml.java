@@ -1,6 +1,5 @@
 package org.cellherd.report;
 
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.pack.Fact;
@@ -8,7 +7,6 @@ import org.cellherd.pack.Facts;
 import org.cellherd.report.plot.IntervalPlot;
 import org.cellherd.report.scene.Markup;
 import org.cellherd.report.scene.SvgWriter;
-import org.jspecify.annotations.Nullable;
 
 /** Facts of findings and alerts as lists, tables and bands. What is not known is left out. */
 final class FactsHtml {
@@ -29,7 +27,7 @@ final class FactsHtml {
     StringBuilder after = new StringBuilder();
     for (Fact fact : facts.list()) {
       Object value = fact.value();
-      Optional<List<Facts>> rows = rows(value);
+      Optional<List<Facts>> rows = FactWords.rows(value);
       if (rows.isPresent()) {
         after.append(table(fact.name(), rows.get()));
       } else if (FactWords.isTold(value)) {
@@ -40,31 +38,6 @@ final class FactsHtml {
       }
     }
     return (list.isEmpty() ? "" : "<dl>\n" + list + "</dl>\n") + after;
-  }
-
-  /** A list of facts is a table; so are facts that hold nothing but facts. */
-  private static Optional<List<Facts>> rows(@Nullable Object value) {
-    List<Facts> rows = new ArrayList<>();
-    if (value instanceof List<?> list && !list.isEmpty()) {
-      for (Object item : list) {
-        if (!(item instanceof Facts facts)) {
-          return Optional.empty();
-        }
-        rows.add(facts);
-      }
-      return Optional.of(rows);
-    }
-    if (value instanceof Facts facts && !facts.list().isEmpty()) {
-      for (Fact fact : facts.list()) {
-        if (!(fact.value() instanceof Facts inner)) {
-          return Optional.empty();
-        }
-        String kind = FactWords.name(fact.name());
-        rows.add(Facts.of().put("kind", kind).putAll(inner).build());
-      }
-      return Optional.of(rows);
-    }
-    return Optional.empty();
   }
 
   private String table(String name, List<Facts> rows) {

@@ -10,8 +10,8 @@ import org.cellherd.report.scene.Markup;
 /** Findings of a report, each kind under its heading, with how it was got. */
 final class FindingsHtml {
 
-  /** So many of a kind have all their numbers told, the newest first to be chosen. */
-  private static final int MOST_DETAILED = 4;
+  /** Of so many of a kind all numbers are told; of more only those of the newest. */
+  private static final int MOST_DETAILED = 3;
 
   private final ReportInput input;
   private final FactsHtml facts;
@@ -32,7 +32,7 @@ final class FindingsHtml {
     return kinds;
   }
 
-  private static List<Finding> of(ReportInput input, FindingName name) {
+  static List<Finding> of(ReportInput input, FindingName name) {
     return input.evidence().findings().stream().filter(f -> f.name() == name).toList();
   }
 
@@ -49,7 +49,7 @@ final class FindingsHtml {
   }
 
   /** Of what is a state, only the newest counts; of what happened, every time. */
-  private static boolean isState(FindingName name) {
+  static boolean isState(FindingName name) {
     return switch (name) {
       case SOC, AGEING, RESISTANCE -> true;
       case BALANCE, FULL_CHARGE, CAPACITY, REST, ENERGY, PLAUSIBILITY -> false;
@@ -69,7 +69,7 @@ final class FindingsHtml {
   private String findings(List<Finding> found, boolean onlyNewest) {
     int size = found.size();
     List<Finding> told = onlyNewest ? found.subList(size - 1, size) : found;
-    int plain = Math.max(0, told.size() - MOST_DETAILED);
+    int plain = told.size() <= MOST_DETAILED ? 0 : told.size() - 1;
     StringBuilder out = new StringBuilder();
     if (plain > 0) {
       out.append("<ul class=\"earlier\">\n");

@@ -2,10 +2,13 @@ package org.cellherd.report;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Fact;
+import org.cellherd.pack.Facts;
 import org.cellherd.report.plot.Track;
 import org.cellherd.report.plot.Tracks;
 
@@ -94,11 +97,30 @@ public final class TextReport {
   }
 
   private void findings() {
+    for (FindingName name : FindingsHtml.kinds(input)) {
+      head(HowKnown.title(name));
+      List<Finding> found = FindingsHtml.of(input, name);
+      if (!FindingsHtml.isState(name)) {
+        found.subList(0, found.size() - 1).forEach(this::sentence);
+      }
+      Finding newest = found.get(found.size() - 1);
+      sentence(newest);
+      facts(newest);
+    }
+  }
+
+  private void sentence(Finding finding) {
+    line(input.made().span(finding.fromMs(), finding.toMs()) + "  " + finding.sentence());
+  }
+
+  private void facts(Finding finding) {
     FactWords words = new FactWords(input.made());
-    for (Finding finding : input.evidence().findings()) {
-      head(HowKnown.title(finding.name()) + ", " + input.made().minute(finding.toMs()));
-      line(finding.sentence());
-      for (Fact fact : finding.facts().list()) {
+    for (Fact fact : finding.facts().list()) {
+      Optional<List<Facts>> rows = FactWords.rows(fact.value());
+      if (rows.isPresent()) {
+        line("    " + FactWords.name(fact.name()) + ":");
+        rows.get().forEach(row -> line("        " + words.value(row)));
+      } else if (FactWords.isTold(fact.value())) {
         line("    " + FactWords.name(fact.name()) + ": " + words.value(fact.value()));
       }
     }
@@ -120,11 +142,7 @@ public final class TextReport {
     head("Heard");
     line(String.format(Locale.ROOT, "%.1f %% of the time", coverage.percent()));
     for (Tracks.Span span : coverage.silent()) {
-      line(
-          "no readings from "
-              + input.made().minute(span.fromMs())
-              + " to "
-              + input.made().minute(span.toMs()));
+      line("no readings: " + input.made().span(span.fromMs(), span.toMs()));
     }
   }
 

@@ -61,8 +61,8 @@ final class HighResistance implements Rule {
         "Resistance of cell "
             + cell
             + (Double.isNaN(mohm) ? "" : ", " + Spoken.number(mohm, 2) + " mohm,")
-            + " stands out, suspected: "
-            + suspect(facts).orElse("unknown"),
+            + " stands out"
+            + suspect(facts).map(what -> ", suspected: " + what).orElse(""),
         "Tighten and clean the straps of this cell, then measure again.",
         Facts.of().putAll(facts).build());
   }
