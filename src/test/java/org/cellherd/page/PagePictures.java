@@ -94,7 +94,7 @@ final class PagePictures {
         (id, from, to) -> {
           Tracks tracks = new Tracks(from, to);
           for (long day = from; day < to; day += 24 * HOUR_MS) {
-            double n = (day - from) / (24 * HOUR_MS);
+            double n = (day - from) / (24.0 * HOUR_MS);
             if ((n > 110 && n < 140) || n > 300) {
               continue;
             }
