@@ -5,23 +5,31 @@ import java.util.List;
 import java.util.Random;
 
 /**
- * Feeds random noise to every shipped decoder and counts what is taken for an answer. Run by hand
- * with the number of megabytes; a test runs a few of them.
+ * Feeds random noise to every shipped decoder, with pauses now and then, and counts what is taken
+ * for an answer, and what the width of the check value leads to expect. Run by hand with the number
+ * of megabytes; a test runs less.
  */
 final class NoiseRun {
 
   /** What one decoder made of the noise. */
   record Result(String id, long bytes, long taken, long refused, int checkBits) {
+
+    /** Frames that chance lets pass: of all that had head and length of an answer, 1 in 2^bits. */
+    double expected() {
+      return (taken + refused) / Math.pow(2, checkBits);
+    }
+
     @Override
     public String toString() {
       return String.format(
           java.util.Locale.ROOT,
-          "%-12s %,13d bytes, taken %d, refused %d, check of %d bits",
+          "%-12s %,13d bytes, taken %d, refused %d, check of %d bits lets expect %.2f",
           id,
           bytes,
           taken,
           refused,
-          checkBits);
+          checkBits,
+          expected());
     }
   }
 
@@ -49,22 +57,34 @@ final class NoiseRun {
     long taken = 0;
     dialogue.begin();
     dialogue.nextRequest();
-    for (long fed = 0; fed < bytes; fed += chunk.length) {
+    long fed = 0;
+    while (fed < bytes) {
       random.nextBytes(chunk);
-      Dialogue.Progress progress = dialogue.feed(chunk, 0, chunk.length);
-      while (progress == Dialogue.Progress.ANSWERED) {
-        taken++;
-        if (dialogue.nextRequest().isEmpty()) {
-          dialogue.begin();
-          dialogue.nextRequest();
-        }
-        progress = dialogue.feed(chunk, 0, 0);
-      }
-      if (progress == Dialogue.Progress.REFUSED) {
-        dialogue.retry();
+      int length = 1 + random.nextInt(chunk.length);
+      fed += length;
+      taken += taken(dialogue, dialogue.feed(chunk, 0, length));
+      if (random.nextInt(4) == 0) {
+        taken += taken(dialogue, dialogue.silence());
       }
     }
-    return new Result(decoder.id(), bytes, taken, dialogue.counts().framesRefused(), bits(decoder));
+    return new Result(decoder.id(), fed, taken, dialogue.counts().framesRefused(), bits(decoder));
+  }
+
+  private static long taken(Dialogue dialogue, Dialogue.Progress first) {
+    long taken = 0;
+    Dialogue.Progress progress = first;
+    while (progress == Dialogue.Progress.ANSWERED) {
+      taken++;
+      if (dialogue.nextRequest().isEmpty()) {
+        dialogue.begin();
+        dialogue.nextRequest();
+      }
+      progress = dialogue.feed(new byte[0], 0, 0);
+    }
+    if (progress == Dialogue.Progress.REFUSED) {
+      dialogue.retry();
+    }
+    return taken;
   }
 
   private static int bits(Decoder decoder) {

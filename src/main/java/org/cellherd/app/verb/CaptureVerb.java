@@ -99,13 +99,22 @@ final class CaptureVerb implements Callable<Integer> {
               p -> {
                 throw new Stop(ExitCode.STORE, target + ": " + p);
               });
-      output.err().println(writer.chunks() + " chunks in " + target);
+      output.err().println(told(writer.chunks()));
     } catch (LinkException failed) {
       throw new Stop(ExitCode.LINK, String.valueOf(failed.getMessage()));
     } catch (IOException cannot) {
       throw new Stop(ExitCode.STORE, target + ": " + cannot.getMessage());
     }
     return ExitCode.DONE;
+  }
+
+  private String told(long chunks) {
+    String next =
+        chunks == 0
+            ? "; nothing came: is the link right, does the board talk by itself, or must it be"
+                + " asked (--spec)?"
+            : "; next: cellherd " + (spec == null ? "frames " : "spec test " + spec + " ") + target;
+    return chunks + " chunks in " + target + next;
   }
 
   private LineSettings settings(LineSettings described) {

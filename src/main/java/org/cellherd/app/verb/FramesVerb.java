@@ -58,7 +58,15 @@ final class FramesVerb implements Callable<Integer> {
     if (!id.matches("[a-z0-9]([a-z0-9-]{0,38}[a-z0-9])?")) {
       throw new Stop(ExitCode.USAGE, "--id \"" + id + "\", allowed: a-z, 0-9 and hyphen");
     }
-    Identification found = BringUp.identify(heard());
+    List<HeardBytes> heard = heard();
+    if (heard.isEmpty()) {
+      throw new Stop(
+          ExitCode.NO,
+          source
+              + ": holds no bytes; is the link right, does the board talk by itself, or must it be"
+              + " asked (capture --spec)?");
+    }
+    Identification found = BringUp.identify(heard);
     if (output.isJson()) {
       output.json(facts(found));
     } else {

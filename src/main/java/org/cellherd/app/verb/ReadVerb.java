@@ -90,18 +90,26 @@ final class ReadVerb implements Callable<Integer> {
     while (watch || time.monotonicNanos() < deadline) {
       poller.step();
       Reading reading = ear.reading;
+      Gap gap = ear.gap;
       if (reading != null) {
         ear.reading = null;
+        ear.gap = null;
         show(text, reading, dialogue);
         if (!watch) {
           poller.stop();
           return ExitCode.DONE;
         }
-      } else if (ear.gap != null && !watch) {
+      } else if (gap != null && !watch) {
         break;
+      } else if (gap != null) {
+        ear.gap = null;
+        long seconds = (gap.toMs() - gap.fromMs()) / 1000;
+        String old = " (silent for " + seconds + " s, what stands above is old)";
+        output.err().println(trouble(line, dialogue, ear.note, gap.cause()) + old);
       }
     }
-    throw new Stop(ExitCode.LINK, trouble(line, dialogue, ear));
+    Gap.Cause cause = ear.gap == null ? Gap.Cause.UNKNOWN : ear.gap.cause();
+    throw new Stop(ExitCode.LINK, trouble(line, dialogue, ear.note, cause));
   }
 
   private void show(ReadingText text, Reading reading, Dialogue dialogue) {
@@ -120,17 +128,16 @@ final class ReadVerb implements Callable<Integer> {
     output.out().flush();
   }
 
-  private static String trouble(LineConfig line, Dialogue dialogue, Ear ear) {
+  private static String trouble(LineConfig line, Dialogue dialogue, String note, Gap.Cause cause) {
     String where = line.link() + ", spec " + line.spec() + ", address " + line.address() + ": ";
     String refusal =
         dialogue
             .lastRefusal()
             .map(r -> "; last refused frame: " + r.reason().word() + ", " + r.detail())
             .orElse("");
-    if (!ear.note.isEmpty()) {
-      return where + ear.note + refusal;
+    if (!note.isEmpty()) {
+      return where + note + refusal;
     }
-    Gap.Cause cause = ear.gap == null ? Gap.Cause.UNKNOWN : ear.gap.cause();
     return where + SilenceWords.of(cause) + refusal;
   }
 

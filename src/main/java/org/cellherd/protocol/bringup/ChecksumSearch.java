@@ -1,18 +1,29 @@
 package org.cellherd.protocol.bringup;
 
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import org.cellherd.protocol.bringup.ChecksumFit.Form;
 import org.cellherd.protocol.checksum.Checksum;
 import org.cellherd.protocol.checksum.Checksums;
+import org.cellherd.protocol.checksum.SeededSum;
+import org.cellherd.protocol.checksum.Sum;
 
-/** Tries every known check value at every usual place over samples of messages. */
+/**
+ * Tries every known check value at every usual place over samples of messages, then sums that begin
+ * with a constant.
+ */
 final class ChecksumSearch {
   private static final int MOST_FROM = 6;
   private static final int MOST_AFTER = 2;
+
+  /** Bytes among which a check value that stands in front of the data is looked for. */
+  private static final int LAST_FRONT = 6;
 
   /**
    * One message more or less does not decide: a ones' complement that leaves out a first byte 01
@@ -38,23 +49,59 @@ final class ChecksumSearch {
 
   /** All fits, the one that rules out most chance first. */
   List<ChecksumFit> fits() {
+    List<ChecksumFit> known = ranked(tried(Checksums.all()));
+    return known.isEmpty() ? ranked(seeded()) : known;
+  }
+
+  private List<ChecksumFit> tried(Collection<Checksum> checksums) {
     List<ChecksumFit> fits = new ArrayList<>();
     combinations = 0;
-    for (Checksum checksum : Checksums.all()) {
+    for (Checksum checksum : checksums) {
       for (Form form : forms(checksum)) {
         combinations++;
-        List<Sample> passed = passed(checksum, form);
-        if (passed.size() >= 2 && passed.size() * 10 >= samples.size() * 6) {
-          fits.add(new ChecksumFit(checksum, form, passed, samples.size(), 0));
-        }
+        add(fits, checksum, form);
       }
     }
+    return fits;
+  }
+
+  private void add(List<ChecksumFit> fits, Checksum checksum, Form form) {
+    List<Sample> passed = passed(checksum, form);
+    if (passed.size() >= 2 && passed.size() * 10 >= samples.size() * 6) {
+      fits.add(new ChecksumFit(checksum, form, passed, samples.size(), 0));
+    }
+  }
+
+  /** Sums that begin with the constant which most messages agree on. */
+  private List<ChecksumFit> seeded() {
+    List<ChecksumFit> fits = new ArrayList<>();
+    combinations = 0;
+    for (Sum sum : Sum.values()) {
+      for (Form form : forms(sum)) {
+        combinations++;
+        Map<Long, Integer> seeds = new HashMap<>();
+        for (Sample sample : samples) {
+          if (isLongEnough(sum, form, sample)) {
+            long seed = sum.seedFor(found(sum, form, sample), computed(sum, form, sample));
+            seeds.merge(seed, 1, Integer::sum);
+          }
+        }
+        seeds.entrySet().stream()
+            .max(Map.Entry.comparingByValue())
+            .ifPresent(most -> add(fits, new SeededSum(sum, most.getKey()), form));
+      }
+    }
+    return fits;
+  }
+
+  private List<ChecksumFit> ranked(List<ChecksumFit> fits) {
     List<ChecksumFit> weighed = fits.stream().map(this::weighed).filter(f -> f.bits() > 0).toList();
     int best = weighed.stream().mapToInt(ChecksumFit::bits).max().orElse(0);
     return weighed.stream()
         .sorted(
             Comparator.comparing((ChecksumFit f) -> f.bits() + ONE_MESSAGE_BITS < best)
                 .thenComparing(f -> f.checksum().word().endsWith("-ones"))
+                .thenComparing(f -> f.form().isInFront())
                 .thenComparing(Comparator.comparingInt(ChecksumFit::bits).reversed())
                 .thenComparing(f -> f.form().overCharacters())
                 .thenComparing(f -> f.form().from()))
@@ -65,7 +112,8 @@ final class ChecksumSearch {
   private ChecksumFit weighed(ChecksumFit fit) {
     Set<Sample> different = new HashSet<>(fit.passed());
     int missed = fit.tried() - fit.passed().size();
-    int bits = different.size() * 8 * fit.checksum().bytes();
+    int free = fit.checksum() instanceof SeededSum ? 1 : 0;
+    int bits = (different.size() - free) * 8 * fit.checksum().bytes();
     int cost = 32 - Integer.numberOfLeadingZeros(combinations) + 2 * missed;
     return new ChecksumFit(
         fit.checksum(), fit.form(), fit.passed(), fit.tried(), Math.max(0, bits - cost));
@@ -77,7 +125,13 @@ final class ChecksumSearch {
       for (int after = 0; after <= (isHexLine ? 0 : MOST_AFTER); after++) {
         for (int variant = 0; variant < 8; variant++) {
           Form form =
-              new Form(from, after, (variant & 1) != 0, (variant & 2) != 0, (variant & 4) != 0);
+              new Form(
+                  from,
+                  Form.AT_END,
+                  after,
+                  (variant & 1) != 0,
+                  (variant & 2) != 0,
+                  (variant & 4) != 0);
           boolean isSame = form.isLowFirst() && checksum.bytes() == 1;
           boolean isPossible =
               isHexLine ? !form.isHex() : !form.overCharacters() && isEndConstant(after);
@@ -87,7 +141,25 @@ final class ChecksumSearch {
         }
       }
     }
+    if (!isHexLine) {
+      inFront(checksum, forms);
+    }
     return forms;
+  }
+
+  /** In front of the data, over what follows it, or over all but itself; it must change at all. */
+  private void inFront(Checksum checksum, List<Form> forms) {
+    int bytes = checksum.bytes();
+    for (int front = 1; front <= LAST_FRONT; front++) {
+      if (!Structure.isConstant(samples, front) && bytes <= 2) {
+        for (int from = 0; from <= front + bytes; from += from == front - 1 ? bytes + 1 : 1) {
+          forms.add(Form.inFront(from, front, false));
+          if (bytes > 1) {
+            forms.add(Form.inFront(from, front, true));
+          }
+        }
+      }
+    }
   }
 
   /** What stands behind a check value is an end mark: nearly always the same. */
@@ -129,19 +201,36 @@ final class ChecksumSearch {
   }
 
   static boolean fits(Checksum checksum, Form form, Sample sample) {
-    int place = sample.length() - form.after() - form.bytesOf(checksum);
-    if (place - form.from() < 2) {
-      return false;
+    return isLongEnough(checksum, form, sample)
+        && computed(checksum, form, sample) == found(checksum, form, sample);
+  }
+
+  private static boolean isLongEnough(Checksum checksum, Form form, Sample sample) {
+    int width = form.bytesOf(checksum);
+    int place = form.place(sample.length(), width);
+    return form.isInFront() ? sample.length() >= place + width + 2 : place - form.from() >= 2;
+  }
+
+  private static long computed(Checksum checksum, Form form, Sample sample) {
+    int width = form.bytesOf(checksum);
+    int place = form.place(sample.length(), width);
+    if (form.isInFront()) {
+      byte[] others = new byte[sample.length()];
+      int before = Math.max(0, place - form.from());
+      System.arraycopy(sample.bytes(), form.from(), others, 0, before);
+      int behind = Math.max(form.from(), place + width);
+      int rest = sample.length() - behind;
+      System.arraycopy(sample.bytes(), behind, others, before, rest);
+      return checksum.over(others, 0, before + rest);
     }
-    long value =
-        form.overCharacters()
-            ? checksum.over(sample.characters(form.from(), place))
-            : checksum.over(sample.bytes(), form.from(), place);
-    return value == found(checksum, form, sample, place);
+    return form.overCharacters()
+        ? checksum.over(sample.characters(form.from(), place))
+        : checksum.over(sample.bytes(), form.from(), place);
   }
 
   /** The value that stands there, or -1 where hex digits are none. */
-  private static long found(Checksum checksum, Form form, Sample sample, int place) {
+  private static long found(Checksum checksum, Form form, Sample sample) {
+    int place = form.place(sample.length(), form.bytesOf(checksum));
     long value = 0;
     int bytes = checksum.bytes();
     for (int i = 0; i < bytes; i++) {

@@ -73,13 +73,34 @@ final class ColumnGuesses {
       for (int order = 0; order < 2; order++) {
         for (int at = from; at + 2 * FEWEST_CELLS <= to; at++) {
           int n = runFrom(at, order == 1, tenths);
-          if (n > best.count()) {
-            best = cellGuess(at, n, order == 1, tenths);
+          if (n >= Math.max(1, best.count())) {
+            ColumnGuess guess = cellGuess(at, n, order == 1, tenths);
+            boolean isCloser = n > best.count() || span(guess) * 2 < span(best);
+            best = isCloser ? guess : best;
           }
         }
       }
     }
     return best.count() >= FEWEST_CELLS ? Optional.of(withoutPack(best)) : Optional.empty();
+  }
+
+  /**
+   * How far apart the values of a run lie in the worst message: read across the bounds of bytes, a
+   * row of cells looks like another, but for one end that holds something else.
+   */
+  private int span(ColumnGuess run) {
+    int worst = 0;
+    for (Sample sample : samples) {
+      int low = Integer.MAX_VALUE;
+      int high = 0;
+      for (int i = 0; i < run.count(); i++) {
+        int value = value(sample, run.at() + 2 * i, 2, run.isLowFirst());
+        low = Math.min(low, value);
+        high = Math.max(high, value);
+      }
+      worst = Math.max(worst, high - low);
+    }
+    return worst;
   }
 
   /** The voltage of ten cells in 10 mV looks like an eleventh cell, but is always their mean. */

@@ -87,9 +87,15 @@ public record ColumnTable(String title, List<Column> columns) {
     if (structure.length().filter(l -> at >= l.at() && at < l.at() + l.bytes()).isPresent()) {
       return structure.length().get().isProven() ? "length" : "perhaps length";
     }
-    int trailer = kind.shortest() - structure.trailer();
-    if (at >= trailer && structure.checksum().isPresent()) {
-      return at < trailer + structure.checksum().get().width() ? "check value" : "end";
+    if (structure.checksum().isPresent()) {
+      ChecksumFit fit = structure.checksum().get();
+      int place = fit.place(kind.shortest());
+      if (at >= place && at < place + fit.width()) {
+        return "check value";
+      }
+    }
+    if (at >= kind.shortest() - structure.trailer()) {
+      return "end";
     }
     return at < structure.dataAt() ? "header" : "";
   }

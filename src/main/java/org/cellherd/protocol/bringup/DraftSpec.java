@@ -7,6 +7,10 @@ import java.util.Locale;
 import java.util.stream.Collectors;
 import org.cellherd.protocol.bringup.ChecksumFit.Form;
 import org.cellherd.protocol.bringup.Structure.Kind;
+import org.cellherd.protocol.checksum.Checksum;
+import org.cellherd.protocol.checksum.Checksums;
+import org.cellherd.protocol.checksum.Crc;
+import org.cellherd.protocol.checksum.SeededSum;
 
 /** Writes a first description file for what was identified. */
 final class DraftSpec {
@@ -25,7 +29,11 @@ final class DraftSpec {
       ModbusDraft.write(structure, draft.out);
     } else {
       draft.frame();
-      structure.kinds().forEach(draft::message);
+      DraftFields fields = new DraftFields(structure, draft.out);
+      for (Kind kind : structure.kinds()) {
+        draft.message(kind);
+        fields.write(kind);
+      }
     }
     return draft.out.toString();
   }
@@ -123,7 +131,7 @@ final class DraftSpec {
     Form form = fit.form();
     line("");
     line("[frame.checksum]");
-    line("kind = \"" + fit.checksum().word() + "\"");
+    line(algorithm(fit.checksum()));
     List<String> covers =
         parts.stream().filter(p -> p.isCoveredFrom(form.from())).map(PartSpan::name).toList();
     line("covers = [" + quoted(covers) + "]");
@@ -136,6 +144,26 @@ final class DraftSpec {
     if (form.overCharacters()) {
       line("over = \"characters\"");
     }
+  }
+
+  private static String algorithm(Checksum checksum) {
+    if (checksum instanceof Crc crc && Checksums.named(crc.word()).isEmpty()) {
+      Crc.Parameters p = crc.parameters();
+      return String.format(
+          Locale.ROOT,
+          "crc = { width = %d, poly = 0x%X, init = 0x%X, reflect_in = %b, reflect_out = %b,"
+              + " xor_out = 0x%X }",
+          p.width(),
+          p.poly(),
+          p.init(),
+          p.reflectIn(),
+          p.reflectOut(),
+          p.xorOut());
+    }
+    String kind = "kind = \"" + checksum.word() + "\"";
+    return checksum instanceof SeededSum seeded
+        ? String.format(Locale.ROOT, "%s%nseed = 0x%X", kind, seeded.seed())
+        : kind;
   }
 
   static String quoted(List<String> names) {
@@ -159,32 +187,6 @@ final class DraftSpec {
       line("longer = true");
     } else {
       line("bytes = " + (kind.shortest() - s.trailer() - s.dataAt()));
-    }
-    line("field = [");
-    fields(kind);
-    line("]");
-  }
-
-  private void fields(Kind kind) {
-    List<ColumnGuess> guesses =
-        ColumnGuesses.of(s, kind).stream().filter(g -> g.field().isPresent()).toList();
-    int temperature = 0;
-    for (ColumnGuess guess : guesses) {
-      String field = guess.field().orElseThrow();
-      boolean isTemperature = field.contains("\"temperature\"");
-      temperature += isTemperature ? 1 : 0;
-      line(
-          "  { at = "
-              + (guess.at() - s.dataAt())
-              + ", "
-              + field
-              + (isTemperature ? ", number = " + temperature : "")
-              + (guess.isLowFirst() ? ", order = \"little\"" : "")
-              + " }, # "
-              + guess.what());
-    }
-    if (guesses.isEmpty()) {
-      line("  { at = 0, name = \"byte_1\", type = \"u8\" },");
     }
   }
 

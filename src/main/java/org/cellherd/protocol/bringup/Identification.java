@@ -31,6 +31,10 @@ public final class Identification {
     return new Identification(Optional.empty(), Optional.of(lines), isAsked, 0);
   }
 
+  static Identification ofCan(Structure frames, TextLines lines) {
+    return new Identification(Optional.of(frames), Optional.of(lines), false, 0);
+  }
+
   static Identification of(Cut cut, List<ChecksumFit> fits, boolean isAsked) {
     Structure structure = Structure.of(cut, fits, isAsked);
     return new Identification(
@@ -62,9 +66,8 @@ public final class Identification {
 
   /** What was found, as sentences; the most important first. */
   public List<String> sentences() {
-    return structure
-        .map(s -> new Sentences(s).found())
-        .or(() -> text.map(TextLines::sentences))
+    return text.map(TextLines::sentences)
+        .or(() -> structure.map(s -> new Sentences(s).found()))
         .orElse(
             List.of(
                 "No messages can be told apart in "
@@ -74,9 +77,8 @@ public final class Identification {
 
   /** What further bytes would settle the rest, as sentences; empty when nothing is open. */
   public List<String> wanted() {
-    return structure
-        .map(s -> new Sentences(s).wanted())
-        .or(() -> text.map(t -> List.of(MORE_LINES)))
+    return text.map(t -> List.of(MORE_LINES))
+        .or(() -> structure.map(s -> new Sentences(s).wanted()))
         .orElse(
             List.of(
                 "Capture at least ten messages while the board's values change; check baud and"
@@ -97,7 +99,12 @@ public final class Identification {
     return structure
         .filter(s -> s.checksum().isPresent())
         .map(s -> DraftSpec.of(s, id))
-        .or(() -> text.flatMap(TextLines::draft).map(d -> textHead(id) + d));
+        .or(() -> text.flatMap(TextLines::draft).map(d -> textHead(id) + d))
+        .or(
+            () ->
+                structure
+                    .filter(s -> text.isPresent())
+                    .map(s -> textHead(id) + CanFrames.draft(s)));
   }
 
   private String textHead(String id) {

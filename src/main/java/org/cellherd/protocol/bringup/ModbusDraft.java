@@ -17,7 +17,7 @@ final class ModbusDraft {
     boolean isCheck =
         s.checksum()
             .filter(f -> f.checksum().word().equals("crc-16/modbus"))
-            .filter(f -> f.form().equals(new Form(0, 0, true, false, false)))
+            .filter(f -> f.form().equals(Form.atEnd(0, 0, true)))
             .isPresent();
     return isCheck && s.isAsked() && s.samples().stream().allMatch(ModbusDraft::isRead);
   }

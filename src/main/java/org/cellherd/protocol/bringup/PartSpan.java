@@ -31,6 +31,7 @@ record PartSpan(String name, int from, int bytes, String hex) {
     }
     parts.add(new PartSpan("data", s.dataAt(), 0, ""));
     s.checksum()
+        .filter(f -> !f.form().isInFront())
         .ifPresent(f -> parts.add(new PartSpan("checksum", Integer.MAX_VALUE, f.width(), "")));
     int after =
         isHex ? s.cut().line().endBytes() : s.checksum().map(f -> f.form().after()).orElse(0);
@@ -50,8 +51,13 @@ record PartSpan(String name, int from, int bytes, String hex) {
     if (length != null && length.at() == at) {
       return new PartSpan("length", at, length.bytes(), "");
     }
+    int check = s.checksum().map(f -> f.form().front()).orElse(ChecksumFit.Form.AT_END);
+    if (check == at) {
+      return new PartSpan("checksum", at, s.checksum().orElseThrow().width(), "");
+    }
     int to = at + 1;
     while (to < s.dataAt()
+        && to != check
         && to != coveredFrom
         && s.code().orElse(-1) != to
         && (length == null || length.at() != to)) {
@@ -67,7 +73,7 @@ record PartSpan(String name, int from, int bytes, String hex) {
 
   /** True for parts before the check value from some byte on. */
   boolean isCoveredFrom(int first) {
-    return from >= first && from != Integer.MAX_VALUE;
+    return from >= first && from != Integer.MAX_VALUE && !name.equals("checksum");
   }
 
   /** The data, and those parts besides it that together have some bytes: what a length counts. */

@@ -6,11 +6,19 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Set;
 import java.util.TreeSet;
+import java.util.stream.Collectors;
 import org.cellherd.protocol.bringup.ChecksumFit.Form;
 import org.cellherd.protocol.bringup.Identification.Certainty;
 
 /** Says what a structure is. */
 final class Sentences {
+  private static final int MOST_RIVALS = 4;
+  private static final String NOTHING_FITS =
+      "No check value was found. Tried: all that descriptions know by name, behind the data with up"
+          + " to two bytes after them or within the first bytes; sums that begin with any constant;"
+          + " CRCs of 8 and 16 bits with any polynomial behind the data. Not tried: other CRCs of 24"
+          + " and 32 bits, several check values, and what leaves out bytes in the middle.";
+
   private final Structure s;
 
   Sentences(Structure structure) {
@@ -22,10 +30,31 @@ final class Sentences {
     all.add(bounds());
     all.add(beginning());
     s.length().ifPresent(l -> all.add(length(l)));
-    all.add(s.checksum().map(this::checksum).orElse("No known check value fits."));
-    s.rivals().stream().limit(4).forEach(r -> all.add("It may also be " + brief(r) + "."));
+    all.add(s.checksum().map(this::checksum).orElse(NOTHING_FITS));
+    rivals(all);
     all.add(kinds());
     return all;
+  }
+
+  private void rivals(List<String> all) {
+    s.rivals().stream()
+        .filter(r -> !isMirror(r))
+        .limit(MOST_RIVALS)
+        .forEach(r -> all.add("It may also be " + brief(r) + "."));
+    String mirrors =
+        s.rivals().stream()
+            .filter(this::isMirror)
+            .map(r -> String.valueOf(r.form().front() + 1))
+            .distinct()
+            .collect(Collectors.joining(", "));
+    if (!mirrors.isEmpty()) {
+      all.add("By its nature it fits wherever it stands: it may also be byte " + mirrors + ".");
+    }
+  }
+
+  /** To an exclusive-or or a complement all bytes and their check value are alike. */
+  private boolean isMirror(ChecksumFit rival) {
+    return rival.form().isInFront() && !s.checksum().orElseThrow().form().isInFront();
   }
 
   private String bounds() {
@@ -89,22 +118,28 @@ final class Sentences {
 
   private static String brief(ChecksumFit fit) {
     Form form = fit.form();
-    String place =
-        form.after() == 0 ? "at the end" : "before the last " + form.after() + " byte(s)";
     String order =
         fit.checksum().bytes() == 1
             ? ""
             : form.isLowFirst() ? ", low byte first" : ", high byte first";
-    return fit.checksum().word()
+    return fit.checksum().described()
         + " "
-        + place
+        + place(form)
         + order
         + (form.isHex() ? ", written as hex digits" : "")
         + ", over "
         + (form.overCharacters() ? "the characters" : "the bytes")
         + " from byte "
         + (form.from() + 1)
-        + " on";
+        + " on"
+        + (form.isInFront() && form.from() < form.front() ? " but itself" : "");
+  }
+
+  private static String place(Form form) {
+    if (form.isInFront()) {
+      return "in front, from byte " + (form.front() + 1) + " on";
+    }
+    return form.after() == 0 ? "at the end" : "before the last " + form.after() + " byte(s)";
   }
 
   private String kinds() {
@@ -123,8 +158,8 @@ final class Sentences {
     List<String> all = new ArrayList<>();
     if (s.checksum().isEmpty()) {
       all.add(
-          "No known check value fits: more messages with changing values, or a line without lost"
-              + " bytes, would show whether there is one.");
+          "More messages with changing values, or a line without lost bytes, would show whether"
+              + " there is a check value.");
     }
     s.checksum()
         .filter(f -> Certainty.of(f.bits()) != Certainty.SURE)

@@ -64,14 +64,15 @@ record Structure(
   static Structure of(Cut cut, List<ChecksumFit> fits, boolean isAsked) {
     Optional<ChecksumFit> best = fits.stream().findFirst();
     List<Sample> samples = best.map(f -> passing(f, cut)).orElse(cut.samples());
-    int trailer = best.map(f -> f.width() + f.form().after()).orElse(0);
+    int trailer = best.map(ChecksumFit::trailer).orElse(0);
     List<ChecksumFit> rivals =
         fits.stream().skip(1).filter(f -> f.bits() + RIVAL_BITS >= best.get().bits()).toList();
     Optional<LengthFit> length =
         new LengthSearch(samples, cut.isHex(), trailer).fits().stream().findFirst();
     Optional<LengthFit> proven = length.filter(LengthFit::isProven);
     OptionalInt code = code(samples, proven);
-    int dataAt = dataAt(samples, proven, code, trailer);
+    int inFront = best.filter(f -> f.form().isInFront()).map(f -> f.place(0) + f.width()).orElse(0);
+    int dataAt = dataAt(samples, proven, Math.max(inFront, code.orElse(-1) + 1), trailer);
     return new Structure(
         cut,
         isAsked,
@@ -92,7 +93,7 @@ record Structure(
 
   /** Bytes behind the data: check value and end mark. */
   int trailer() {
-    return checksum.map(f -> f.width() + f.form().after()).orElse(0);
+    return checksum.map(ChecksumFit::trailer).orElse(0);
   }
 
   /** Bytes at the beginning that never differ. */
@@ -157,10 +158,10 @@ record Structure(
   }
 
   private static int dataAt(
-      List<Sample> samples, Optional<LengthFit> length, OptionalInt code, int trailer) {
+      List<Sample> samples, Optional<LengthFit> length, int known, int trailer) {
     int shortest = samples.stream().mapToInt(Sample::length).min().orElse(0);
     int behind = length.map(l -> l.at() + l.bytes()).orElse(0);
-    behind = Math.max(behind, code.orElse(-1) + 1);
+    behind = Math.max(behind, known);
     if (behind == 0) {
       int cells = ColumnGuesses.firstCellAt(samples, shortest - trailer);
       behind = Math.min(cells, Math.min(LONGEST_START, constantPrefix(samples)));

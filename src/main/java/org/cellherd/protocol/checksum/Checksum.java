@@ -6,6 +6,11 @@ public interface Checksum {
   /** Name as written in description files, such as {@code crc-16/modbus}. */
   String word();
 
+  /** The rule with its parameters, for people. */
+  default String described() {
+    return word();
+  }
+
   /** Bytes that the value takes on the wire in binary form: 1, 2 or 4. */
   int bytes();
 

@@ -74,6 +74,11 @@ public final class Crc implements Checksum {
   }
 
   @Override
+  public String described() {
+    return Checksums.named(name).isPresent() ? name : toString();
+  }
+
+  @Override
   public int bytes() {
     return parameters.width / 8;
   }

@@ -32,18 +32,37 @@ public enum Sum implements Checksum {
 
   @Override
   public long over(byte[] data, int from, int to) {
-    long sum = 0;
+    return over(0, data, from, to);
+  }
+
+  /** The value when the sum begins with a constant. */
+  long over(long seed, byte[] data, int from, int to) {
+    long sum = seed;
     for (int i = from; i < to; i++) {
       int b = data[i] & 0xFF;
       sum = this == XOR8 ? sum ^ b : sum + b;
     }
+    return turned(sum);
+  }
+
+  /** The constant with which a sum must begin to give one value where it gives another without. */
+  public long seedFor(long value, long unseeded) {
+    return this == XOR8 ? value ^ unseeded : (turned(value) - turned(unseeded)) & mask();
+  }
+
+  /** The sum as it is written, and back: turning twice changes nothing. */
+  private long turned(long sum) {
     long value =
         switch (this) {
           case SUM8, SUM16, XOR8 -> sum;
           case SUM8_ONES, SUM16_ONES -> ~sum;
           case SUM8_TWOS, SUM16_TWOS -> -sum;
         };
-    return value & (bytes == 1 ? 0xFF : 0xFFFF);
+    return value & mask();
+  }
+
+  private long mask() {
+    return bytes == 1 ? 0xFF : 0xFFFF;
   }
 
   @Override

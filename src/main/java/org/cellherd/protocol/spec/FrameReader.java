@@ -10,6 +10,8 @@ import java.util.Set;
 import org.cellherd.protocol.checksum.Checksum;
 import org.cellherd.protocol.checksum.Checksums;
 import org.cellherd.protocol.checksum.Crc;
+import org.cellherd.protocol.checksum.SeededSum;
+import org.cellherd.protocol.checksum.Sum;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.ChecksumRule;
 import org.cellherd.protocol.frame.FrameLayout;
@@ -185,7 +187,19 @@ final class FrameReader {
     if (known.isEmpty()) {
       table.oneOf("kind", names);
     }
-    return known.orElse(Checksums.named("xor8").orElseThrow());
+    return seeded(table, known.orElse(Sum.XOR8));
+  }
+
+  private static Checksum seeded(TomlTable table, Checksum kind) {
+    if (!table.has("seed")) {
+      return kind;
+    }
+    long seed = table.longInteger("seed", 0, (1L << 8 * kind.bytes()) - 1);
+    if (kind instanceof Sum sum) {
+      return new SeededSum(sum, seed);
+    }
+    table.problem("seed", "is for sums and xor8 only; a CRC has its init");
+    return kind;
   }
 
   private static Checksum crc(TomlTable c) {

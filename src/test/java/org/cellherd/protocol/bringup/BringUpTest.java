@@ -42,7 +42,7 @@ class BringUpTest {
   }
 
   /** The reading that a drafted description gives of a clean message; empty when refused. */
-  private static Optional<Reading> readBy(String draft, byte[] answer) {
+  static Optional<Reading> readBy(String draft, byte[] answer) {
     Problems problems = new Problems();
     Optional<Decoder> decoder = Specs.read("draft.toml", draft, problems);
     assertThat(problems.toString()).as(draft).doesNotContain("draft.toml:");
@@ -57,7 +57,7 @@ class BringUpTest {
     return dialogue.reading(0);
   }
 
-  private static void print(String board, Identification found) {
+  static void print(String board, Identification found) {
     System.out.println(board);
     found.sentences().forEach(t -> System.out.println("  " + t));
     found.wanted().forEach(t -> System.out.println("  open: " + t));

@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
 /** How values stand in lines. */
 enum LineForm {
@@ -18,11 +20,14 @@ enum LineForm {
 
   private static final String SEPARATORS = ",;|\t ";
   private static final String KEY_SEPARATORS = "=:";
-  private static final String SLCAN_LINE =
-      "t[0-9A-Fa-f]{3}[0-8][0-9A-Fa-f]*|T[0-9A-Fa-f]{8}[0-8][0-9A-Fa-f]*";
+  private static final Pattern SLCAN_LINE =
+      Pattern.compile("(?:t[0-9A-F]{3}|T[0-9A-F]{8})([0-8])([0-9A-F]*)", Pattern.CASE_INSENSITIVE);
+
+  /** Digits of the time stamp that some adapters put behind the data. */
+  private static final int STAMP = 4;
 
   static LineForm of(List<String> lines, char separator) {
-    if (most(lines.stream().filter(l -> l.matches(SLCAN_LINE)).count(), lines)) {
+    if (most(lines.stream().filter(LineForm::isCanLine).count(), lines)) {
       return SLCAN;
     }
     if (most(lines.stream().filter(l -> l.matches("\\$.*XDR,.*")).count(), lines)) {
@@ -31,6 +36,15 @@ enum LineForm {
     char key = keySeparator(lines);
     long pairs = lines.stream().filter(l -> isPairs(l, separator, key)).count();
     return most(pairs, lines) ? KEY_VALUE : CSV;
+  }
+
+  static boolean isCanLine(String line) {
+    Matcher matcher = SLCAN_LINE.matcher(line);
+    if (!matcher.matches()) {
+      return false;
+    }
+    int rest = matcher.group(2).length() - 2 * Integer.parseInt(matcher.group(1));
+    return rest == 0 || rest == STAMP;
   }
 
   private static boolean most(long count, List<String> lines) {

@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.stream.Collectors;
 
 /** Lines of text as they were found in a capture, and what they may mean. Immutable. */
 public final class TextLines {
@@ -138,7 +139,9 @@ public final class TextLines {
             + example
             + (others == 0 ? "\"." : "\", and " + others + " broken ones."));
     all.add(formText());
-    all.add(check.map(TextLines::checkText).orElse("No check value was found at their end."));
+    if (form != LineForm.SLCAN) {
+      all.add(check.map(TextLines::checkText).orElse("No check value was found at their end."));
+    }
     columns.stream().limit(MOST_TOLD).map(this::columnText).forEach(all::add);
     List<TextColumn> cells = cells();
     if (!cells.isEmpty()) {
@@ -186,7 +189,12 @@ public final class TextLines {
         counts.merge(line.substring(1, digits + 1).toUpperCase(Locale.ROOT), 1, Integer::sum);
       }
     }
-    return counts.size() <= 40 ? counts.toString() : counts.size() + " identifiers";
+    String shown =
+        counts.entrySet().stream()
+            .limit(MOST_TOLD)
+            .map(e -> e.getKey() + " (" + e.getValue() + " times)")
+            .collect(Collectors.joining(", "));
+    return shown + (counts.size() > MOST_TOLD ? " and more." : ".");
   }
 
   private String cellUnit() {
@@ -195,6 +203,11 @@ public final class TextLines {
 
   private List<TextColumn> cells() {
     return TextColumn.cells(columns, cellUnit());
+  }
+
+  /** The lines that are CAN frames; none when the text is anything else. */
+  public List<String> canLines() {
+    return form == LineForm.SLCAN ? lines.stream().filter(LineForm::isCanLine).toList() : List.of();
   }
 
   /** The part of a description from {@code [frame]} on; empty for CAN frames. */

@@ -1,0 +1,51 @@
+package org.cellherd.protocol.bringup;
+
+import org.cellherd.protocol.bringup.Structure.Kind;
+
+/**
+ * Writes the fields of drafted messages; cells and sensors are numbered on from one to the next.
+ */
+final class DraftFields {
+  private final Structure structure;
+  private final StringBuilder out;
+  private int cells;
+  private int temperatures;
+
+  DraftFields(Structure structure, StringBuilder out) {
+    this.structure = structure;
+    this.out = out;
+  }
+
+  /** The fields of one kind of message. */
+  void write(Kind kind) {
+    out.append("field = [\n");
+    boolean isEmpty = true;
+    for (ColumnGuess guess : ColumnGuesses.of(structure, kind)) {
+      if (guess.field().isPresent()) {
+        isEmpty = false;
+        write(guess, guess.field().get());
+      }
+    }
+    if (isEmpty) {
+      out.append("  { at = 0, name = \"byte_1\", type = \"u8\" },\n");
+    }
+    out.append("]\n");
+  }
+
+  private void write(ColumnGuess guess, String field) {
+    out.append("  { at = ").append(guess.at() - structure.dataAt()).append(", ").append(field);
+    if (field.contains("\"temperature\"")) {
+      temperatures++;
+      number(temperatures);
+    } else if (field.contains("\"cell\"")) {
+      number(cells + 1);
+      cells += guess.count();
+    }
+    out.append(guess.isLowFirst() ? ", order = \"little\"" : "");
+    out.append(" }, # ").append(guess.what()).append('\n');
+  }
+
+  private void number(int number) {
+    out.append(number == 1 ? "" : ", number = " + number);
+  }
+}
