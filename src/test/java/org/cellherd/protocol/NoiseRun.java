@@ -14,7 +14,10 @@ final class NoiseRun {
   /** What one decoder made of the noise. */
   record Result(String id, long bytes, long taken, long refused, int checkBits) {
 
-    /** Frames that chance lets pass: of all that had head and length of an answer, 1 in 2^bits. */
+    /**
+     * At most so many frames pass by chance: of all that had head and length of an answer, 1 in
+     * 2^bits.
+     */
     double expected() {
       return (taken + refused) / Math.pow(2, checkBits);
     }
@@ -23,7 +26,7 @@ final class NoiseRun {
     public String toString() {
       return String.format(
           java.util.Locale.ROOT,
-          "%-12s %,13d bytes, taken %d, refused %d, check of %d bits lets expect %.2f",
+          "%-12s %,13d bytes, taken %d, refused %d, check of %d bits lets expect at most %.2f",
           id,
           bytes,
           taken,
@@ -37,17 +40,18 @@ final class NoiseRun {
 
   public static void main(String[] arguments) {
     long megabytes = arguments.length > 0 ? Long.parseLong(arguments[0]) : 100;
-    run(megabytes << 20, 1).forEach(System.out::println);
+    decoders().forEach(d -> System.out.println(run(d, megabytes << 20, 1)));
+  }
+
+  private static List<Decoder> decoders() {
+    List<Decoder> decoders = new ArrayList<>(Specs.shipped());
+    decoders.add(Specs.find("sunspec").orElseThrow());
+    return decoders;
   }
 
   /** Runs so many bytes through each decoder. */
   static List<Result> run(long bytes, long seed) {
-    List<Result> results = new ArrayList<>();
-    for (Decoder decoder : Specs.shipped()) {
-      results.add(run(decoder, bytes, seed));
-    }
-    results.add(run(Specs.find("sunspec").orElseThrow(), bytes, seed));
-    return results;
+    return decoders().stream().map(d -> run(d, bytes, seed)).toList();
   }
 
   private static Result run(Decoder decoder, long bytes, long seed) {

@@ -78,7 +78,7 @@ final class CanFrames {
       out.append("extended = ").append(id > LARGEST_SHORT).append('\n');
       out.append("bytes = ").append(kind.shortest()).append('\n');
       out.append(kind.isOfOneLength() ? "" : "longer = true\n");
-      out.append("optional = true\n");
+      out.append(ColumnGuesses.of(structure, kind).isEmpty() ? "optional = true\n" : "");
       fields.write(kind);
     }
     return out.toString();

@@ -43,7 +43,7 @@ final class Sentences {
         .forEach(r -> all.add("It may also be " + brief(r) + "."));
     String mirrors =
         s.rivals().stream()
-            .filter(this::isMirror)
+            .filter(r -> isMirror(r) && r.form().front() >= s.dataAt())
             .map(r -> String.valueOf(r.form().front() + 1))
             .distinct()
             .collect(Collectors.joining(", "));

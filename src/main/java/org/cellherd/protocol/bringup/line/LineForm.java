@@ -21,7 +21,7 @@ enum LineForm {
   private static final String SEPARATORS = ",;|\t ";
   private static final String KEY_SEPARATORS = "=:";
   private static final Pattern SLCAN_LINE =
-      Pattern.compile("(?:t[0-9A-F]{3}|T[0-9A-F]{8})([0-8])([0-9A-F]*)", Pattern.CASE_INSENSITIVE);
+      Pattern.compile("(?:t[0-9A-Fa-f]{3}|T[0-9A-Fa-f]{8})([0-8])([0-9A-Fa-f]*)");
 
   /** Digits of the time stamp that some adapters put behind the data. */
   private static final int STAMP = 4;
