@@ -73,14 +73,23 @@ final class Program implements AutoCloseable {
 
   /** Waits until it has printed something. */
   void awaitText(String expected) throws InterruptedException {
-    await(() -> text().contains(expected) || !process.isAlive(), "the text " + expected);
+    until(() -> text().contains(expected) || !process.isAlive(), "the text " + expected);
     if (!text().contains(expected)) {
       throw new IllegalStateException("ended without \"" + expected + "\":\n" + text());
     }
   }
 
+  /** The same as {@link #until}, and tells what the program said where it waits in vain. */
+  void await(BooleanSupplier condition, String what) throws InterruptedException {
+    try {
+      until(condition, what);
+    } catch (IllegalStateException inVain) {
+      throw new IllegalStateException(inVain.getMessage() + "; it said:\n" + text(), inVain);
+    }
+  }
+
   /** Waits, a minute at most, until something is so. */
-  static void await(BooleanSupplier condition, String what) throws InterruptedException {
+  static void until(BooleanSupplier condition, String what) throws InterruptedException {
     long end = System.nanoTime() + TimeUnit.SECONDS.toNanos(60);
     while (!condition.getAsBoolean()) {
       if (System.nanoTime() > end) {

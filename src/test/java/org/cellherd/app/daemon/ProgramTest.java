@@ -107,22 +107,22 @@ class ProgramTest {
       "simulate", "first-night", "--link", folder.resolve("boardside").toString(), "--speed", "60"
     };
     try (Program cable = Program.start(folder, pair)) {
-      Program.await(() -> Files.exists(folder.resolve("boardside")), "the pair");
+      Program.until(() -> Files.exists(folder.resolve("boardside")), "the pair");
       try (Program board = Program.start(folder, simulate);
           Program daemon = Program.start(folder, "run")) {
         board.awaitText("playing");
-        Program.await(() -> readings() >= 10, "ten readings");
+        Program.until(() -> readings() >= 10, "ten readings");
         cable.terminate();
         daemon.awaitText("silent (port-missing");
         board.kill();
 
         try (Program again = Program.start(folder, pair)) {
-          Program.await(() -> Files.exists(folder.resolve("boardside")), "the pair");
+          Program.until(() -> Files.exists(folder.resolve("boardside")), "the pair");
           try (Program second = Program.start(folder, simulate)) {
             second.awaitText("playing");
             daemon.awaitText("heard again");
             long before = readings();
-            Program.await(() -> readings() >= before + 5, "readings after the gap");
+            Program.until(() -> readings() >= before + 5, "readings after the gap");
             assertThat(daemon.terminate()).isEqualTo(143);
           }
           again.terminate();
@@ -157,27 +157,28 @@ class ProgramTest {
                 broker.url(),
                 "cellherd/bench/#",
                 (t, payload, r) -> received.add(t + " " + payload));
-        Program board = board("runaway", Math.max(1, 900 / kills))) {
+        Program board = board("runaway", Math.max(1, 300 / kills))) {
       config(link(board), broker.url().toString());
       for (int i = 0; i < kills; i++) {
         try (Program daemon = Program.start(folder, "run")) {
           long before = readings();
-          Program.await(() -> readings() > before + 8, "readings of run " + (i + 1));
+          String which = "readings of run " + (i + 1);
+          daemon.await(() -> readings() > before + 8, which);
           long atKill = System.currentTimeMillis();
           daemon.kill();
           lost.add(atKill - newest());
         }
       }
-      Program.await(
+      Program.until(
           () -> received.stream().anyMatch(m -> m.startsWith("cellherd/bench/link lost")),
           "the last will");
       try (Program daemon = Program.start(folder, "run")) {
-        Program.await(() -> undelivered() == 0, "all events delivered");
+        Program.until(() -> undelivered() == 0, "all events delivered");
         long before = readings();
-        Program.await(() -> readings() > before + 3, "readings of the last run");
+        Program.until(() -> readings() > before + 3, "readings of the last run");
         assertThat(daemon.terminate()).isEqualTo(143);
       }
-      Program.await(
+      Program.until(
           () -> received.stream().anyMatch(m -> m.startsWith("cellherd/bench/link stopped")),
           "the farewell");
       assertThat(ear).isNotNull();
@@ -221,7 +222,7 @@ class ProgramTest {
     try (Program board = board("first-night")) {
       config(link(board), "");
       try (Program daemon = Program.start(folder, "run")) {
-        Program.await(() -> readings() > 0, "a reading");
+        Program.until(() -> readings() > 0, "a reading");
 
         Program.Ended second = Program.run(folder, "run");
         assertThat(second.code()).isEqualTo(ExitCode.STORE);
@@ -248,7 +249,7 @@ class ProgramTest {
       assertThat(alone.text()).contains("has acknowledged event").contains("no daemon is running");
       assertThat(alone.code()).isEqualTo(ExitCode.DONE);
       try (Program daemon = Program.start(folder, "run")) {
-        Program.await(() -> readings() > 0, "a reading");
+        Program.until(() -> readings() > 0, "a reading");
         Program.Ended through = Program.run(folder, "alerts", "test");
         assertThat(through.text()).contains("sent by the running daemon");
         assertThat(through.code()).isEqualTo(ExitCode.DONE);
