@@ -88,7 +88,7 @@ final class ProgramPageTest {
       assertThat(link.find()).isTrue();
       config(link.group());
       try (Program daemon = Program.start(folder, "run")) {
-        Program.await(
+        Program.until(
             () -> text("/metrics").matches("(?s).*cellherd_readings_total\\S+ ([5-9]|\\d\\d).*"),
             "five readings");
         assertThat(event("data: {\"id\":\"crate\"")).contains("\"stale\":false");
@@ -97,7 +97,7 @@ final class ProgramPageTest {
     }
 
     try (Program daemon = Program.start(folder, "run")) {
-      Program.await(() -> !text("/metrics").isEmpty(), "the page");
+      Program.until(() -> !text("/metrics").isEmpty(), "the page");
 
       assertThat(event("data: {\"id\":\"crate\""))
           .contains("\"stale\":true")
