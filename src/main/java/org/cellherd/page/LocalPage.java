@@ -62,14 +62,17 @@ public final class LocalPage implements AutoCloseable {
   }
 
   /**
-   * Begins to serve.
+   * Takes the address; who asks waits for {@link #serve}.
    *
    * @throws IOException when the address cannot be listened on
    */
-  public static LocalPage start(PageSettings settings, PageParts parts) throws IOException {
-    LocalPage page = new LocalPage(settings, parts);
-    page.server.start();
-    return page;
+  public static LocalPage open(PageSettings settings, PageParts parts) throws IOException {
+    return new LocalPage(settings, parts);
+  }
+
+  /** Begins to answer, once what was known before has been told. */
+  public void serve() {
+    server.start();
   }
 
   /** Where it listens. */

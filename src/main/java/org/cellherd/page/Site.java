@@ -2,6 +2,7 @@ package org.cellherd.page;
 
 import com.sun.net.httpserver.HttpExchange;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.net.URLEncoder;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
@@ -115,22 +116,31 @@ final class Site {
     return parts.packs().stream().map(PagePack::plan).filter(p -> p.id().equals(id)).findFirst();
   }
 
-  private @Nullable Answer events(HttpExchange exchange) throws IOException {
+  private @Nullable Answer events(HttpExchange exchange) {
     Optional<String> only = Query.value(exchange, "pack");
     if (only.isPresent() && !board.knows(only.get())) {
       return Answer.text(404, "no such pack");
     }
-    if (followers.isFull()) {
-      return Answer.text(503, "too many pages are open").with("Retry-After", "30");
-    }
     only.ifPresent(filler::fill);
-    Guard.setHeaders(exchange);
-    exchange.getResponseHeaders().set("Content-Type", "text/event-stream; charset=utf-8");
-    exchange.sendResponseHeaders(200, 0);
-    if (!followers.follow(only, exchange.getResponseBody(), exchange::close)) {
+    return followers.follow(only, new Events(exchange))
+        ? null
+        : Answer.text(503, "too many pages are open").with("Retry-After", "30");
+  }
+
+  /** An answer that goes on as long as the page is open. */
+  private record Events(HttpExchange exchange) implements Followers.Line {
+    @Override
+    public OutputStream open() throws IOException {
+      Guard.setHeaders(exchange);
+      exchange.getResponseHeaders().set("Content-Type", "text/event-stream; charset=utf-8");
+      exchange.sendResponseHeaders(200, 0);
+      return exchange.getResponseBody();
+    }
+
+    @Override
+    public void close() {
       exchange.close();
     }
-    return null;
   }
 
   private Answer past(HttpExchange exchange) {

@@ -28,7 +28,7 @@ final class TestPage implements AutoCloseable {
       PageSettings settings, List<PagePack> packs, PackHistory history, TimeSource time)
       throws IOException {
     page =
-        LocalPage.start(
+        LocalPage.open(
             settings,
             new PageParts(
                 "cabin",
@@ -39,6 +39,7 @@ final class TestPage implements AutoCloseable {
                 () -> SiteHealth.UNKNOWN,
                 time,
                 ZoneId.of("Europe/Lisbon")));
+    page.serve();
   }
 
   static TestPage of(

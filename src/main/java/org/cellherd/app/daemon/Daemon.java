@@ -112,7 +112,7 @@ public final class Daemon implements AutoCloseable {
       all.add(new MqttHerald(publisher));
     }
     all.add(new CommandHerald(commands));
-    this.page = PageHerald.start(config, this::seen, this::health, time).orElse(null);
+    this.page = PageHerald.open(config, this::seen, this::health, time).orElse(null);
     if (page != null) {
       all.add(page);
     }
@@ -127,7 +127,7 @@ public final class Daemon implements AutoCloseable {
             time,
             (pack, pace) -> lines.setPace(pack, pace));
     if (page != null) {
-      page.remember(herd.watches(), file.alertLog().standing());
+      page.serve(herd.watches(), file.alertLog().standing());
     }
     herd.begin();
     this.morning = config.morning().map(m -> new MorningCall(m, config.zone(), clock.nowMs()));

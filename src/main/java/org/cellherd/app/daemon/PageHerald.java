@@ -39,10 +39,10 @@ record PageHerald(LocalPage page) implements Herald {
   private static final int USUAL_POLL_MS = 1_000;
 
   /**
-   * Begins to serve the page of a config. A page that cannot be served is said so and done without:
-   * the watch matters more.
+   * Opens the page of a config, to be served later. A page that cannot be is said so and done
+   * without: the watch matters more.
    */
-  static Optional<PageHerald> start(
+  static Optional<PageHerald> open(
       Config config, Acknowledger acknowledger, Supplier<SiteHealth> health, TimeSource time) {
     if (config.page().isEmpty()) {
       return Optional.empty();
@@ -50,7 +50,7 @@ record PageHerald(LocalPage page) implements Herald {
     PageSettings settings = config.page().get();
     try {
       LocalPage page =
-          LocalPage.start(
+          LocalPage.open(
               settings,
               new PageParts(
                   config.site(),
@@ -97,12 +97,13 @@ record PageHerald(LocalPage page) implements Herald {
     };
   }
 
-  /** What was known before this run. */
-  void remember(List<PackWatch> watches, List<Alert> standing) {
+  /** Tells what was known before this run and begins to serve. */
+  void serve(List<PackWatch> watches, List<Alert> standing) {
     for (PackWatch watch : watches) {
       watch.analysis().reading().ifPresent(reading -> page.remember(watch.id(), reading));
     }
     standing.forEach(page::standing);
+    page.serve();
   }
 
   @Override

@@ -32,7 +32,7 @@ final class Follower implements Runnable {
 
   private final LiveBoard board;
   private final Optional<String> only;
-  private final OutputStream out;
+  private final Followers.Line line;
   private final TimeSource time;
   private final PackFacts facts;
   private final ZoneId zone;
@@ -48,10 +48,10 @@ final class Follower implements Runnable {
    *
    * @param only the one pack that it follows in full; empty for all in brief
    */
-  Follower(LiveBoard board, Optional<String> only, OutputStream out, Place place) {
+  Follower(LiveBoard board, Optional<String> only, Followers.Line line, Place place) {
     this.board = board;
     this.only = only;
-    this.out = out;
+    this.line = line;
     this.time = place.time();
     this.zone = place.zone();
     this.site = place.site();
@@ -64,10 +64,11 @@ final class Follower implements Runnable {
   @Override
   public void run() {
     try {
-      write("retry: 1500\n\n" + message("hello", JsonText.of(hello())));
+      OutputStream out = line.open();
+      write(out, "retry: 1500\n\n" + message("hello", JsonText.of(hello())));
       while (!Thread.currentThread().isInterrupted()) {
         long seen = board.version();
-        write(news());
+        write(out, news());
         board.awaitChange(seen, TICK_MS);
         time.sleepNanos(SPACING_MS * 1_000_000);
       }
@@ -139,7 +140,7 @@ final class Follower implements Runnable {
     return "event: " + event + "\ndata: " + json + "\n\n";
   }
 
-  private void write(String text) throws IOException {
+  private void write(OutputStream out, String text) throws IOException {
     writingSince = time.monotonicNanos();
     isWriting = true;
     try {

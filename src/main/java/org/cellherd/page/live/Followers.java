@@ -1,5 +1,6 @@
 package org.cellherd.page.live;
 
+import java.io.IOException;
 import java.io.OutputStream;
 import java.time.ZoneId;
 import java.util.LinkedHashMap;
@@ -31,18 +32,26 @@ public final class Followers implements AutoCloseable {
     watch.start();
   }
 
+  /** The way to a page that was let in. */
+  public interface Line {
+    /** Begins the answer; called once, on the follower's thread. */
+    OutputStream open() throws IOException;
+
+    /** The page has gone. */
+    void close();
+  }
+
   /**
    * Serves a page until it goes away.
    *
    * @param only the pack that it shows; empty for all
-   * @param atEnd run when the page has gone
-   * @return false when there are too many
+   * @return false when there are too many; the line was not touched then
    */
-  public synchronized boolean follow(Optional<String> only, OutputStream out, Runnable atEnd) {
-    if (closed || isFull()) {
+  public synchronized boolean follow(Optional<String> only, Line line) {
+    if (closed || open.size() >= MOST) {
       return false;
     }
-    Follower follower = new Follower(board, only, out, place);
+    Follower follower = new Follower(board, only, line, place);
     Thread thread =
         new Thread(
             () -> {
@@ -50,7 +59,7 @@ public final class Followers implements AutoCloseable {
                 follower.run();
               } finally {
                 left();
-                atEnd.run();
+                line.close();
               }
             },
             "page-" + ++count);
@@ -58,11 +67,6 @@ public final class Followers implements AutoCloseable {
     open.put(thread, follower);
     thread.start();
     return true;
-  }
-
-  /** True when no more pages can be followed. */
-  public synchronized boolean isFull() {
-    return open.size() >= MOST;
   }
 
   /** How many follow now. */
