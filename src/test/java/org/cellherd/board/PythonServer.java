@@ -25,7 +25,7 @@ final class PythonServer implements AutoCloseable {
     Path log = Files.createTempFile("modbus-server", ".log");
     process =
         new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(log.toFile()).start();
-    process.onExit().thenRun(() -> log.toFile().delete());
+    log.toFile().deleteOnExit();
   }
 
   boolean isServing() {

@@ -28,7 +28,24 @@ class ForeignAnswerTest {
     return !decoder.id().equals("tansy-4");
   }
 
-  private record Exchange(byte[] request, byte[] answer) {}
+  /** A question and its answer. */
+  private static final class Exchange {
+    private final byte[] request;
+    private final byte[] answer;
+
+    Exchange(byte[] request, byte[] answer) {
+      this.request = request;
+      this.answer = answer;
+    }
+
+    byte[] request() {
+      return request;
+    }
+
+    byte[] answer() {
+      return answer;
+    }
+  }
 
   private List<Exchange> cycle(Decoder decoder, int address) {
     List<Exchange> all = new ArrayList<>();

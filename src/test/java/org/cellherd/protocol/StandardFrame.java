@@ -65,7 +65,7 @@ record StandardFrame(String name, Framing framing, Expectation expectation, Byte
   private static void sunSpec(List<StandardFrame> all) {
     for (List<String> row : Vectors.rows("sunspec_rtu_frames.csv")) {
       byte[] asked = Vectors.bytes(row.get(1));
-      int start = (asked[2] & 0xFF) << 8 | asked[3] & 0xFF;
+      int start = ((asked[2] & 0xFF) << 8) | (asked[3] & 0xFF);
       RegisterRead read = new RegisterRead("x", asked[0] & 0xFF, asked[1], start, asked[5] & 0xFF);
       byte[] bytes = Vectors.bytes(row.get(2));
       add(all, "SunSpec " + row.get(0), RegisterRead.framing(), read, bytes);

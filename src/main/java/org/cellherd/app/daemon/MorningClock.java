@@ -39,7 +39,7 @@ final class MorningClock {
       // The clock was set back by days.
       nextMs = after(nowMs);
     }
-    if (nowMs < nextMs || nowMs < readyMs && nowMs > readyMs - LATE_MS) {
+    if (nowMs < nextMs || (nowMs < readyMs && nowMs > readyMs - LATE_MS)) {
       return false;
     }
     nextMs = after(nowMs);

@@ -89,15 +89,15 @@ final class CrcSearch {
         register = stepped(register, difference, width, poly, reflected);
       }
     }
-    int value = reflected ? Integer.reverse(register) >>> 32 - width : register;
+    int value = reflected ? Integer.reverse(register) >>> (32 - width) : register;
     return value == (value(a, form, place, width) ^ value(b, form, place, width));
   }
 
   /** One byte through the register, bit by bit. */
   private static int stepped(int register, int b, int width, int poly, boolean reflected) {
     int in = reflected ? Integer.reverse(b) >>> 24 : b;
-    int moved = register ^ in << width - 8;
-    int top = 1 << width - 1;
+    int moved = register ^ (in << (width - 8));
+    int top = 1 << (width - 1);
     for (int bit = 0; bit < 8; bit++) {
       moved = (moved & top) != 0 ? moved << 1 ^ poly : moved << 1;
     }

@@ -194,7 +194,7 @@ final class FrameReader {
     if (!table.has("seed")) {
       return kind;
     }
-    long seed = table.longInteger("seed", 0, (1L << 8 * kind.bytes()) - 1);
+    long seed = table.longInteger("seed", 0, (1L << (8 * kind.bytes())) - 1);
     if (kind instanceof Sum sum) {
       return new SeededSum(sum, seed);
     }

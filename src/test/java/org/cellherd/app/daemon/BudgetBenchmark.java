@@ -3,6 +3,7 @@ package org.cellherd.app.daemon;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
@@ -100,6 +101,7 @@ public final class BudgetBenchmark {
       sleep(3 * seconds);
       daemon.destroy();
       daemon.waitFor();
+      ear.awaitQuiet(Duration.ofMillis(300), Duration.ofSeconds(5));
     }
     isOver.set(true);
     List<Long> sorted = delaysMs.stream().sorted().toList();

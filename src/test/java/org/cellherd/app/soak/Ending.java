@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.io.RandomAccessFile;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Random;
 
 /** How a run of the daemon ends, and what the card looks like afterwards. */
@@ -18,6 +19,9 @@ enum Ending {
   TORN_WAL,
   /** By power loss, and a page in the middle of the file is random bytes. */
   DAMAGED;
+
+  /** Each as often as any other. */
+  static final List<Ending> ALL = List.of(values());
 
   private static final int PAGE = 4096;
 

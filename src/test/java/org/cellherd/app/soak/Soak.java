@@ -128,7 +128,7 @@ public final class Soak {
 
   /** One life of the daemon, with mishaps in it, and its end. */
   private void oneRun(BrokenPath path, Disk disk, long untilNanos) throws Exception {
-    Ending ending = Ending.values()[random.nextInt(Ending.values().length)];
+    Ending ending = Ending.ALL.get(random.nextInt(Ending.ALL.size()));
     RoughLink link = new RoughLink(new LoopbackLink("loopback", board(), time), random.nextLong());
     Schedule schedule = new Schedule(time, random, untilNanos);
     Stage stage = new Stage(link, path, time, disk);
