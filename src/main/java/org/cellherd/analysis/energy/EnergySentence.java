@@ -26,10 +26,8 @@ final class EnergySentence {
             number(f, "charged_wh") / 1000,
             number(f, "discharged_wh") / 1000));
     if (f.number("soc_min_pct").isPresent()) {
-      text.append(
-          say(
-              "; charge between %.0f and %.0f %%, %.0f min full",
-              number(f, "soc_min_pct"), number(f, "soc_max_pct"), number(f, "full_minutes")));
+      text.append(charge(number(f, "soc_min_pct"), number(f, "soc_max_pct")));
+      text.append(say(", %.0f min full", number(f, "full_minutes")));
     }
     text.append('.');
     full(text, f, plan);
@@ -37,6 +35,12 @@ final class EnergySentence {
     ahead(text, f);
     doubts(text, f);
     return text.toString();
+  }
+
+  private static String charge(double low, double high) {
+    return Math.round(low) == Math.round(high)
+        ? say("; charge about %.0f %% as far as it was known", high)
+        : say("; charge between %.0f and %.0f %%", low, high);
   }
 
   private static void full(StringBuilder text, Facts f, PackPlan plan) {
