@@ -137,9 +137,21 @@ public final class BrowserTab implements AutoCloseable {
     return evaluate("!!(" + expression + ")") instanceof JsonValue.JsonTruth truth && truth.value();
   }
 
-  /** Waits until an expression is truthy; not for ever. */
+  /** Waits until an expression is truthy, over a change of page, too; not for ever. */
   public void await(String expression) {
-    Await.until(expression, () -> is(expression));
+    Await.until(expression, () -> isOnThisPage(expression));
+  }
+
+  /** No while the old page goes and the new one is not there yet. */
+  private boolean isOnThisPage(String expression) {
+    try {
+      return is(expression);
+    } catch (AssertionError failed) {
+      if (String.valueOf(failed.getMessage()).contains("navigated or closed")) {
+        return false;
+      }
+      throw failed;
+    }
   }
 
   /** Presses and releases a key: {@code Tab}, {@code Enter}, {@code Space}, {@code Escape}. */

@@ -47,8 +47,6 @@ public final class TomlTable {
     this.problems = problems;
   }
 
-  // ---- about the table -------------------------------------------------------------------------
-
   /** Name of the file, for messages. */
   public String file() {
     return file;
@@ -135,8 +133,6 @@ public final class TomlTable {
     return asked.isEmpty() ? "" : ", allowed: " + String.join(", ", asked);
   }
 
-  // ---- text ------------------------------------------------------------------------------------
-
   /** A required text, "" after a problem. */
   public String text(String key) {
     return required(key, textIfAny(key), "a text in quotes", "");
@@ -208,8 +204,6 @@ public final class TomlTable {
   private static <E extends Enum<E>> E constant(Class<E> type, String word) {
     return Enum.valueOf(type, word.toUpperCase(Locale.ROOT));
   }
-
-  // ---- numbers ---------------------------------------------------------------------------------
 
   /** A required whole number, the least allowed one after a problem. */
   public int integer(String key, int least, int most) {
@@ -295,8 +289,6 @@ public final class TomlTable {
     return typed(key, Boolean.class, "true or false");
   }
 
-  // ---- times -----------------------------------------------------------------------------------
-
   /** An instant in ms UTC from a date and time with offset, if the key is there. */
   public OptionalLong timeMsIfAny(String key) {
     Optional<OffsetDateTime> time =
@@ -329,8 +321,6 @@ public final class TomlTable {
   public Optional<LocalTime> timeOfDayIfAny(String key) {
     return typed(key, LocalTime.class, "a time of day such as 18:00:00");
   }
-
-  // ---- lists -----------------------------------------------------------------------------------
 
   /** A list of texts, empty when the key is absent. */
   public List<String> texts(String key) {
@@ -412,8 +402,6 @@ public final class TomlTable {
     return List.copyOf(result);
   }
 
-  // ---- tables ----------------------------------------------------------------------------------
-
   /** A required table; an empty one after a problem. */
   public TomlTable table(String key) {
     Optional<TomlTable> found = tableIfAny(key);
@@ -473,8 +461,6 @@ public final class TomlTable {
     }
     return List.copyOf(result);
   }
-
-  // ---- inside ----------------------------------------------------------------------------------
 
   private @Nullable Object value(String key) {
     asked.add(key);

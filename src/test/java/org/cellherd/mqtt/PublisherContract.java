@@ -42,6 +42,7 @@ abstract class PublisherContract {
       Await.until("connected", () -> publisher.status().connected());
       try (Subscriber late = new Subscriber(broker.url())) {
         Await.until("reading", () -> late.last(ROOT + "shed/reading").isPresent());
+        Await.until("link", () -> late.last(ROOT + "link").isPresent());
 
         assertThat(late.last(ROOT + "link")).hasValue("online");
         assertThat(late.last(ROOT + "shed/reading").orElseThrow())

@@ -5,251 +5,262 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
-import java.util.concurrent.atomic.AtomicBoolean;
-import java.util.stream.Stream;
+import java.util.concurrent.TimeUnit;
+import java.util.concurrent.atomic.AtomicLong;
+import java.util.function.BooleanSupplier;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.cellherd.app.SystemTime;
 import org.cellherd.board.LinkException;
-import org.cellherd.json.IsoTime;
-import org.cellherd.json.JsonLimits;
-import org.cellherd.json.JsonProblem;
-import org.cellherd.json.JsonReader;
-import org.cellherd.json.JsonValue;
 import org.cellherd.mqtt.InProcessBroker;
 import org.cellherd.mqtt.TopicListener;
-import org.cellherd.sim.Scenario;
-import org.cellherd.sim.Scenarios;
-import org.cellherd.sim.SimulatedBoard;
+import org.cellherd.mqtt.link.BrokerUrl;
+import org.cellherd.pack.StorageFailure;
 import org.cellherd.sim.TcpBoardServer;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /**
- * The whole program as its own process with the flags of the service's unit: boards of 16 cells at
- * 1 Hz over TCP, broker and page on. Prints a line for each number of boards: start to first
- * reading, resident memory, processor, bytes written a day; then how long alerts take from the
- * reading to a second client.
+ * What the whole program costs, in a process of its own with the options of its unit file, beside
+ * simulated boards on TCP. Prints one line a figure and asserts nothing.
  *
- * <pre>
- * SECONDS [BOARDS...]      of measurement, after as many of warming up; 1 16 64 boards unless told
- * </pre>
+ * <pre>mvn -B -Pquick test -Dtest=BudgetBenchmark -Dcellherd.seconds=120</pre>
  */
-public final class BudgetBenchmark {
-  private static final List<String> FLAGS =
+class BudgetBenchmark {
+
+  private static final int SECONDS = Integer.getInteger("cellherd.seconds", 30);
+  private static final int WARM_UP_S = 20;
+  private static final Pattern EVENT = Pattern.compile("\"change\":\"(raised|cleared)\"");
+  private static final List<String> UNIT =
       List.of(
-          "-XX:+UseSerialGC", "-XX:-UsePerfData", "-Xss512k", "-Xmx24m", "-XX:TieredStopAtLevel=1");
-  private static final Path NATIVES = Path.of("target/natives/org/sqlite/native/Linux/x86_64");
-  private static final double TICKS_PER_SECOND = 100;
-  private static final double DAY_S = 86_400;
+          "-XX:+UseSerialGC", "-Xms8m", "-Xmn2m", "-Xmx24m", "-Xss512k", "-XX:-UsePerfData", "-XX:TieredStopAtLevel=1");
 
+  @TempDir private Path folder;
   private final SystemTime time = new SystemTime();
-  private final AtomicBoolean isOver = new AtomicBoolean();
-  private final List<Long> delaysMs = Collections.synchronizedList(new ArrayList<>());
+  private final List<TcpBoardServer> servers = new ArrayList<>();
+  private final List<Thread> threads = new ArrayList<>();
 
-  private BudgetBenchmark() {}
-
-  /** See the class. */
-  public static void main(String[] args) throws Exception {
-    int seconds = args.length > 0 ? Integer.parseInt(args[0]) : 60;
-    List<Integer> counts =
-        args.length > 1
-            ? Stream.of(args).skip(1).map(Integer::valueOf).toList()
-            : List.of(1, 16, 64);
-    System.out.println("boards  first reading s  resident MB  core %  written MB/day");
-    for (int count : counts) {
-      new BudgetBenchmark().steady(count, seconds);
-    }
-    new BudgetBenchmark().alerts(8, seconds);
-    System.exit(0);
+  private static void print(String format, Object... values) {
+    System.out.printf(Locale.ROOT, format + "%n", values);
   }
 
-  private void steady(int boards, int seconds) throws Exception {
-    Path folder = Files.createTempDirectory("budget");
-    try (InProcessBroker broker = InProcessBroker.start()) {
-      String config = config(boards, "first-night-16s", 1, broker.url().toString());
-      Files.writeString(folder.resolve("cellherd.toml"), config);
-      long begun = time.monotonicNanos();
-      Process daemon = start(folder);
-      double first = awaitLive(folder, boards, begun);
-      sleep(seconds);
-      Usage before = Usage.of(daemon.pid());
-      sleep(seconds);
-      Usage after = Usage.of(daemon.pid());
-      System.out.printf(
-          Locale.ROOT,
-          "%6d %16.2f %12.1f %7.2f %15.1f%n",
-          boards,
-          first,
-          after.residentKb / 1024.0,
-          100.0 * (after.ticks - before.ticks) / TICKS_PER_SECOND / seconds,
-          (after.written - before.written) / 1e6 * DAY_S / seconds);
-      daemon.destroy();
-      daemon.waitFor();
+  @Test
+  void boards() throws Exception {
+    for (int count : new int[] {1, 16, 64}) {
+      run(count, 16, 10);
     }
-    isOver.set(true);
+    for (int cells : new int[] {4, 8}) {
+      run(1, cells, 10);
+    }
+    run(1, 16, 30);
   }
 
-  private void alerts(int boards, int seconds) throws Exception {
-    Path folder = Files.createTempDirectory("budget");
+  @Test
+  void night() throws Exception {
+    long begin = time.monotonicNanos();
+    List<String> command = command(List.of("-XX:+UseSerialGC", "-XX:-UsePerfData"), "demo");
+    Process demo =
+        new ProcessBuilder(command)
+            .directory(folder.toFile())
+            .redirectErrorStream(true)
+            .redirectOutput(folder.resolve("demo.out").toFile())
+            .start();
+    long busyMs = 0;
+    while (demo.isAlive()) {
+      busyMs = Math.max(busyMs, demo.info().totalCpuDuration().map(d -> d.toMillis()).orElse(0L));
+      TimeUnit.MILLISECONDS.sleep(50);
+    }
+    print(
+        "a night of 12 h at 1 Hz end to end: %.1f s, %.1f s of processor",
+        (time.monotonicNanos() - begin) / 1e9, busyMs / 1e3);
+  }
+
+  @Test
+  void latency() throws Exception {
+    List<Long> nanos = Collections.synchronizedList(new ArrayList<>());
+    List<RestlessBoard> boards = boards(16, 16, true);
     try (InProcessBroker broker = InProcessBroker.start();
         TopicListener ear =
             TopicListener.start(
-                broker.url(), "cellherd/bench/+/event", (t, text, r) -> event(text))) {
-      String config = config(boards, "runaway", 40, broker.url().toString());
-      Files.writeString(folder.resolve("cellherd.toml"), config);
-      Process daemon = start(folder);
-      sleep(3 * seconds);
-      daemon.destroy();
-      daemon.waitFor();
-      ear.awaitQuiet(Duration.ofMillis(300), Duration.ofSeconds(5));
-    }
-    isOver.set(true);
-    List<Long> sorted = delaysMs.stream().sorted().toList();
-    if (!sorted.isEmpty()) {
-      System.out.printf(
-          Locale.ROOT,
-          "alerts: %d, from the reading to a second client: median %d, 99th percentile %d, most %d ms%n",
-          sorted.size(),
-          sorted.get(sorted.size() / 2),
-          sorted.get((int) (sorted.size() * 0.99)),
-          sorted.get(sorted.size() - 1));
-    }
-  }
-
-  /** Only what a reading raises comes with that reading's time. */
-  private void event(String text) {
-    long now = System.currentTimeMillis();
-    try {
-      JsonValue event = new JsonReader(JsonLimits.MESSAGE).read(text);
-      if (event.text("change").filter("raised"::equals).isPresent()
-          && event
-              .text("rule")
-              .filter(rule -> rule.matches("runner|cell-high|limit-ahead"))
-              .isPresent()) {
-        delaysMs.add(now - IsoTime.ms(event.text("time").orElseThrow()).orElseThrow());
+                broker.url(),
+                "cellherd/bench/+/event",
+                (topic, payload, retained) -> {
+                  Matcher change = EVENT.matcher(payload);
+                  if (change.find()) {
+                    int pack = Integer.parseInt(topic.split("/", -1)[2].substring(4));
+                    nanos.add(time.monotonicNanos() - boards.get(pack).answeredNanos());
+                  }
+                })) {
+      config(broker.url(), 16, 16, 10);
+      try (Program daemon = Program.start(folder, command(UNIT, "run"))) {
+        TimeUnit.SECONDS.sleep(WARM_UP_S + Math.max(60, SECONDS));
+        daemon.terminate();
       }
-    } catch (JsonProblem notOurs) {
-      throw new IllegalStateException(text, notOurs);
+      ear.awaitQuiet(Duration.ofMillis(300), Duration.ofSeconds(5));
+    } finally {
+      stopBoards();
+    }
+    long[] sorted = nanos.stream().mapToLong(n -> n).sorted().toArray();
+    print(
+        "alert, last byte sent by the board to the event at a second client of the broker, %d"
+            + " events: median %.1f, 90th %.1f, 99th %.1f, greatest %.1f ms",
+        sorted.length, at(sorted, 0.5), at(sorted, 0.9), at(sorted, 0.99), at(sorted, 1));
+  }
+
+  private static double at(long[] sorted, double share) {
+    return sorted.length == 0
+        ? Double.NaN
+        : sorted[(int) Math.min(sorted.length - 1, share * sorted.length)] / 1e6;
+  }
+
+  /** One row of the table: a fresh log, a broker, and some boards at 1 Hz. */
+  private void run(int count, int cells, int atRiskS) throws Exception {
+    Files.deleteIfExists(folder.resolve("log.db"));
+    boards(count, cells, false);
+    AtomicLong heardNanos = new AtomicLong();
+    try (InProcessBroker broker = InProcessBroker.start();
+        TopicListener ear =
+            TopicListener.start(
+                broker.url(),
+                "cellherd/bench/pack0/reading",
+                (t, p, r) -> heardNanos.compareAndSet(0, time.monotonicNanos()))) {
+      config(broker.url(), count, cells, atRiskS);
+      long begin = time.monotonicNanos();
+      try (Program daemon = Program.start(folder, command(UNIT, "run"))) {
+        await(() -> heardNanos.get() != 0);
+        await(this::hasReading);
+        long storedNanos = time.monotonicNanos();
+        TimeUnit.SECONDS.sleep(WARM_UP_S);
+        Usage before = Usage.of(daemon.pid());
+        TimeUnit.SECONDS.sleep(SECONDS);
+        Usage after = Usage.of(daemon.pid());
+        print(
+            "%2d boards of %2d cells at 1 Hz, %d s at risk: resident %.1f MB (own %.1f), %.2f %% of"
+                + " a core, %.1f MB a day written, first reading told after %.2f s and in the log"
+                + " after %.2f s",
+            count,
+            cells,
+            atRiskS,
+            after.residentKb() / 1024.0,
+            after.ownKb() / 1024.0,
+            (after.busyMs() - before.busyMs()) / 10.0 / SECONDS,
+            (after.writtenBytes() - before.writtenBytes()) * 86_400.0 / SECONDS / 1e6,
+            (heardNanos.get() - begin) / 1e9,
+            (storedNanos - begin) / 1e9);
+        daemon.terminate();
+        ear.awaitQuiet(Duration.ofMillis(50), Duration.ofSeconds(1));
+      }
+    } finally {
+      stopBoards();
     }
   }
 
-  private String config(int boards, String scenario, double speed, String broker)
-      throws LinkException {
-    StringBuilder text = new StringBuilder("site = \"bench\"\n[mqtt]\nurl = \"" + broker + "\"\n");
-    text.append("[page]\nlisten = \"127.0.0.1:0\"\n");
-    for (int i = 0; i < boards; i++) {
-      Scenario played = Scenarios.open(scenario).withSeed(i + 1);
-      int series = played.plans().get(0).series();
-      text.append(
-          """
-          [[pack]]
-          id = "pack-%d"
-          chemistry = "lfp"
-          series = %d
-          parallel = 1
-          rated_ah = %.1f
-          charge_mv = %d
-          [pack.line]
-          spec = "%s"
-          link = "tcp:127.0.0.1:%d"
-          """
-              .formatted(
-                  i + 1,
-                  series,
-                  played.plans().get(0).ratedAh(),
-                  played.plans().get(0).chargeMv(),
-                  played.rig().packs().get(0).decoder(),
-                  play(played, speed)));
+  private boolean hasReading() {
+    try (LogFile file = LogFile.open(folder.resolve("log.db"), OpenMode.READER)) {
+      AtomicLong readings = new AtomicLong();
+      file.history()
+          .replay(
+              "pack0",
+              Long.MIN_VALUE,
+              Long.MAX_VALUE,
+              e -> readings.addAndGet(e instanceof org.cellherd.pack.Reading ? 1 : 0));
+      return readings.get() > 0;
+    } catch (StorageFailure notYet) {
+      return false;
     }
-    return text.toString();
   }
 
-  /** A board on a port of its own, in a thread of this process. */
-  private int play(Scenario scenario, double speed) throws LinkException {
-    long begun = time.monotonicNanos();
-    SimulatedBoard board =
-        SimulatedBoard.of(
-            scenario,
-            () ->
-                scenario.startMs()
-                    + (long) ((time.monotonicNanos() - begun) / 1_000_000.0 * speed));
-    TcpBoardServer server = new TcpBoardServer(board, time, 0);
-    Thread thread =
-        new Thread(
-            () -> {
-              try {
-                server.serve(() -> !isOver.get());
-              } catch (InterruptedException ended) {
-                Thread.currentThread().interrupt();
-              }
-            },
-            "board");
-    thread.setDaemon(true);
-    thread.start();
-    return server.port();
+  private static void await(BooleanSupplier condition) throws InterruptedException {
+    while (!condition.getAsBoolean()) {
+      TimeUnit.MILLISECONDS.sleep(20);
+    }
   }
 
-  private static Process start(Path folder) throws IOException {
+  private static List<String> command(List<String> options, String... arguments) {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    command.addAll(FLAGS);
-    if (Files.isDirectory(NATIVES)) {
-      command.add("-Dorg.sqlite.lib.path=" + NATIVES.toAbsolutePath());
-      command.add("-Dorg.sqlite.lib.name=libsqlitejdbc.so");
+    command.addAll(options);
+    String more = System.getProperty("cellherd.jvm", "");
+    command.addAll(more.isEmpty() ? List.of() : Arrays.asList(more.split(" ", -1)));
+    command.addAll(List.of("-cp", System.getProperty("java.class.path"), "org.cellherd.app.Main"));
+    command.addAll(List.of(arguments));
+    return command;
+  }
+
+  private List<RestlessBoard> boards(int count, int cells, boolean isOver) throws LinkException {
+    List<RestlessBoard> boards = new ArrayList<>();
+    for (int i = 0; i < count; i++) {
+      RestlessBoard board = new RestlessBoard(cells, isOver, time);
+      TcpBoardServer server = new TcpBoardServer(board, time, 0);
+      Thread thread = new Thread(() -> serve(server), "board-" + i);
+      thread.setDaemon(true);
+      thread.start();
+      boards.add(board);
+      servers.add(server);
+      threads.add(thread);
     }
-    command.addAll(List.of("-cp", classPath(), "org.cellherd.app.Main", "run"));
-    return new ProcessBuilder(command)
-        .directory(folder.toFile())
-        .redirectErrorStream(true)
-        .redirectOutput(folder.resolve("out").toFile())
-        .start();
+    return boards;
   }
 
-  /** Relative entries would be looked for in the daemon's folder. */
-  private static String classPath() {
-    return String.join(
-        ":",
-        Stream.of(System.getProperty("java.class.path").split(":"))
-            .map(entry -> Path.of(entry).toAbsolutePath().toString())
-            .toList());
-  }
-
-  private double awaitLive(Path folder, int boards, long begun) throws Exception {
-    double first = 0;
-    long live = 0;
-    while (live < boards) {
-      Thread.sleep(20);
-      live =
-          Files.readString(folder.resolve("out")).lines().filter(l -> l.endsWith(": live")).count();
-      if (first == 0 && live > 0) {
-        first = (time.monotonicNanos() - begun) / 1e9;
-      }
+  private static void serve(TcpBoardServer server) {
+    try {
+      server.serve(() -> true);
+    } catch (InterruptedException stopped) {
+      Thread.currentThread().interrupt();
     }
-    return first;
   }
 
-  private static void sleep(int seconds) throws InterruptedException {
-    Thread.sleep(seconds * 1000L);
+  private void stopBoards() {
+    servers.forEach(TcpBoardServer::close);
+    servers.clear();
+    threads.forEach(Thread::interrupt);
+    threads.clear();
   }
 
-  /** What the kernel says of a process. */
-  private record Usage(long residentKb, long ticks, long written) {
+  private void config(BrokerUrl broker, int count, int cells, int atRiskS) throws IOException {
+    StringBuilder text = new StringBuilder();
+    text.append("site = \"bench\"\n[store]\nfile = \"log.db\"\nat_risk_s = ").append(atRiskS);
+    text.append("\n[mqtt]\nurl = \"").append(broker).append("\"\n");
+    for (int i = 0; i < count; i++) {
+      text.append(
+          String.format(
+              Locale.ROOT,
+              "[[pack]]%nid = \"pack%d\"%nchemistry = \"lfp\"%nseries = %d%nparallel = 1%n"
+                  + "rated_ah = 27%n[pack.line]%nspec = \"sorrel-16\"%nlink = \"tcp:127.0.0.1:%d\"%n"
+                  + "poll_s = 1%n",
+              i,
+              cells,
+              servers.get(i).port()));
+    }
+    Files.writeString(folder.resolve("cellherd.toml"), text);
+  }
+
+  /** What a process has used so far, as the kernel tells. */
+  private record Usage(long residentKb, long ownKb, long busyMs, long writtenBytes) {
+
     static Usage of(long pid) throws IOException {
-      String stat = Files.readString(Path.of("/proc/" + pid + "/stat"));
-      String[] fields = stat.substring(stat.lastIndexOf(')') + 2).split(" ");
+      Path proc = Path.of("/proc", Long.toString(pid));
+      List<String> status = Files.readAllLines(proc.resolve("status"));
+      List<String> io = Files.readAllLines(proc.resolve("io"));
+      String stat = Files.readString(proc.resolve("stat"));
+      String[] words = stat.substring(stat.lastIndexOf(')') + 2).split(" ", -1);
+      long ticks = Long.parseLong(words[11]) + Long.parseLong(words[12]);
       return new Usage(
-          field(Path.of("/proc/" + pid + "/status"), "VmRSS:"),
-          Long.parseLong(fields[11]) + Long.parseLong(fields[12]),
-          field(Path.of("/proc/" + pid + "/io"), "write_bytes:"));
+          number(status, "VmRSS:"),
+          number(status, "RssAnon:"),
+          ticks * 10,
+          number(io, "write_bytes:"));
     }
 
-    private static long field(Path file, String name) throws IOException {
-      return Files.readString(file)
-          .lines()
-          .filter(line -> line.startsWith(name))
-          .map(line -> Long.parseLong(line.replaceAll("[^0-9]", "")))
-          .findFirst()
-          .orElseThrow();
+    private static long number(List<String> lines, String key) {
+      String line = lines.stream().filter(l -> l.startsWith(key)).findFirst().orElseThrow();
+      return Long.parseLong(line.substring(key.length()).replace("kB", "").strip());
     }
   }
 }
