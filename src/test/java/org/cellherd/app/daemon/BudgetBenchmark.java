@@ -39,7 +39,13 @@ class BudgetBenchmark {
   private static final Pattern EVENT = Pattern.compile("\"change\":\"(raised|cleared)\"");
   private static final List<String> UNIT =
       List.of(
-          "-XX:+UseSerialGC", "-Xms8m", "-Xmn2m", "-Xmx24m", "-Xss512k", "-XX:-UsePerfData", "-XX:TieredStopAtLevel=1");
+          "-XX:+UseSerialGC",
+          "-Xms8m",
+          "-Xmn2m",
+          "-Xmx24m",
+          "-Xss512k",
+          "-XX:-UsePerfData",
+          "-XX:TieredStopAtLevel=1");
 
   @TempDir private Path folder;
   private final SystemTime time = new SystemTime();
