@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import com.code_intelligence.jazzer.junit.FuzzTest;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
 import java.util.stream.Stream;
 import org.cellherd.pack.Reading;
@@ -26,7 +27,8 @@ class DialogueFuzzTest {
     }
     Decoder decoder = DECODERS.get((data[0] & 0xFF) % DECODERS.size());
     Dialogue dialogue = decoder.dialogue(1);
-    Responder responder = decoder.responder(1).orElseThrow();
+    // A decoder written as code need not be able to play its board.
+    Optional<Responder> responder = decoder.responder(1);
     int size = 1 + (data[1] & 0x3F);
     dialogue.begin();
     dialogue.nextRequest();
@@ -46,7 +48,7 @@ class DialogueFuzzTest {
       }
       assertThat(dialogue.bytesWanted()).isBetween(1, 1 << 16);
       byte[] piece = java.util.Arrays.copyOfRange(data, at, at + length);
-      responder.feed(piece, () -> READING);
+      responder.ifPresent(board -> board.feed(piece, () -> READING));
     }
     dialogue.silence();
     dialogue.reading(data.length);
