@@ -28,6 +28,7 @@ public final class TopicListener implements AutoCloseable {
   private static final Logger LOG = System.getLogger(TopicListener.class.getName());
   private static final int MOST_PAYLOAD = 65_536;
   private static final long WAIT_MS = 5_000;
+  private static final int MOST_ATTEMPTS = 5;
 
   private final @Nullable MqttAsyncClient client;
   private final ReentrantLock lock = new ReentrantLock();
@@ -55,9 +56,7 @@ public final class TopicListener implements AutoCloseable {
           new MqttAsyncClient(
               scheme + url.hostAndPort(), "cellherd-listener", new MemoryPersistence());
       TopicListener listener = new TopicListener(client);
-      MqttConnectOptions options = new MqttConnectOptions();
-      options.setCleanSession(true);
-      client.connect(options).waitForCompletion(WAIT_MS);
+      connect(client);
       IMqttMessageListener each =
           (topic, message) -> {
             byte[] payload = message.getPayload();
@@ -71,6 +70,23 @@ public final class TopicListener implements AutoCloseable {
     } catch (MqttException unreachable) {
       throw new IllegalStateException(
           "broker " + url + " cannot be reached: " + unreachable.getMessage(), unreachable);
+    }
+  }
+
+  /** A broker that has only just begun may drop whoever comes first: asks again, not for ever. */
+  private static void connect(MqttAsyncClient client) throws MqttException {
+    MqttConnectOptions options = new MqttConnectOptions();
+    options.setCleanSession(true);
+    options.setMqttVersion(MqttConnectOptions.MQTT_VERSION_3_1_1);
+    for (int left = MOST_ATTEMPTS - 1; ; left--) {
+      try {
+        client.connect(options).waitForCompletion(WAIT_MS);
+        return;
+      } catch (MqttException dropped) {
+        if (left == 0 || dropped.getReasonCode() != MqttException.REASON_CODE_CONNECTION_LOST) {
+          throw dropped;
+        }
+      }
     }
   }
 
