@@ -15,6 +15,7 @@ import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
 import org.cellherd.store.rows.TailRows;
+import org.cellherd.store.salvage.Replacement;
 import org.cellherd.store.salvage.SalvageRepairs;
 import org.cellherd.store.salvage.Salvager;
 import org.cellherd.store.sql.Database;
@@ -95,6 +96,7 @@ public final class LogFile implements AutoCloseable {
   private static LogFile writer(Path path, StoreSettings settings) throws StorageFailure {
     WriterLock lock = WriterLock.take(path);
     try {
+      Replacement.finish(path);
       return openOrSalvage(path, settings, lock);
     } catch (StorageFailure e) {
       lock.close();
@@ -270,10 +272,17 @@ public final class LogFile implements AutoCloseable {
     }
   }
 
-  /** Moves the damaged file aside and goes on in a new one with all that could be saved. */
-  private void recover() throws StorageFailure {
+  /**
+   * Salvages the file while it is open: the damaged one goes aside, and all that could be saved is
+   * in a new one in its place. A change that meets damage does so by itself; this is for damage
+   * that was met in another way, and for trying again. What waits to be written goes on waiting.
+   *
+   * @throws IllegalStateException when the file was opened for reading
+   */
+  public void recover() throws StorageFailure {
     reading.whileClosed(
         () -> database.whileClosed(() -> salvage = new Salvager(path, settings).run()));
+    writer().salvaged();
   }
 
   /** Commits what waits, if this is the writer, and closes. */

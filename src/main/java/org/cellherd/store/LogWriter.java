@@ -6,9 +6,11 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
+import java.util.Set;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.pack.LogEntry;
@@ -25,6 +27,7 @@ import org.cellherd.store.rows.Retiming;
 import org.cellherd.store.rows.SnapshotRow;
 import org.cellherd.store.rows.Tail;
 import org.cellherd.store.rows.WaitingRows;
+import org.cellherd.store.salvage.SalvageRepairs;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 
@@ -53,6 +56,7 @@ public final class LogWriter {
   private final WaitingRows waiting;
   private final Map<String, PackStream> streams = new HashMap<>();
   private final Map<String, OpenHour> openHours = new HashMap<>();
+  private final Set<String> salvaged = new HashSet<>();
   private long atRiskSinceMs = NEVER;
   private long waitingSinceMs = NEVER;
   private @Nullable Tail tail;
@@ -169,6 +173,9 @@ public final class LogWriter {
       database.write(
           c -> {
             waiting.write(c);
+            if (isFirstAfterSalvage()) {
+              new SalvageRepairs(c).tellHoles();
+            }
             for (String pack : due) {
               new Packer(c, numbers).packFirstHour(pack);
             }
@@ -181,6 +188,7 @@ public final class LogWriter {
   private void committed(List<String> packed) throws StorageFailure {
     for (ReadingsRow row : waiting.readings()) {
       openHours.putIfAbsent(row.pack(), OpenHour.of(row.session(), row.startMs()));
+      salvaged.remove(row.pack());
     }
     waiting.clear();
     atRiskSinceMs = NEVER;
@@ -221,6 +229,20 @@ public final class LogWriter {
         openHours.put(row.getString(1), OpenHour.of(row.getLong(2), row.getLong(3)));
       }
     }
+  }
+
+  /** The file was salvaged: of each pack the rows may be lost that came before those that wait. */
+  void salvaged() {
+    salvaged.addAll(streams.keySet());
+  }
+
+  private boolean isFirstAfterSalvage() {
+    for (ReadingsRow row : waiting.readings()) {
+      if (salvaged.contains(row.pack())) {
+        return true;
+      }
+    }
+    return false;
   }
 
   /** The free row numbers, for an import through the same file. */

@@ -2,15 +2,22 @@ package org.cellherd.store;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.cellherd.store.Logs.HOUR;
 import static org.cellherd.store.Logs.T0;
 import static org.cellherd.store.Logs.all;
+import static org.cellherd.store.Logs.append;
 import static org.cellherd.store.Logs.reading;
+import static org.cellherd.store.Logs.seconds;
 import static org.junit.jupiter.api.Assumptions.abort;
 
 import java.io.IOException;
 import java.io.OutputStream;
+import java.io.RandomAccessFile;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.Statement;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.Tools;
@@ -101,6 +108,45 @@ class FullDiskTest {
           .singleElement()
           .satisfies(gap -> assertThat(gap.cause()).isEqualTo(Gap.Cause.SKIPPED))
           .satisfies(gap -> assertThat(gap.toMs() - gap.fromMs()).isEqualTo((skipped - 1) * 1000));
+    }
+  }
+
+  @Test
+  void damageMetOnAFullDiskIsSalvagedOnceThereIsRoom() throws Exception {
+    Path file = disk.resolve("log.db");
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      append(log, "a", seconds(T0, 7200));
+      append(log, "a", seconds(T0 + 2 * HOUR, 60));
+      Path ballast = fill();
+      scribbleOver(file);
+      for (int i = 0; i < 20; i++) {
+        log.writer().append("a", reading(T0 + 3 * HOUR + i * 1000, 3300));
+        tryToCommit(log);
+      }
+      assertThat(tryToCommit(log)).isPresent();
+      assertThat(file).exists();
+
+      Files.delete(ballast);
+      log.writer().commit();
+
+      assertThat(log.salvage()).isPresent();
+      List<LogEntry> found = all(log, "a");
+      assertThat(found).last().isEqualTo(reading(T0 + 3 * HOUR + 19_000, 3300));
+      assertThat(found.size()).isGreaterThan(3600 + 20);
+    }
+    assertThat(disk.resolve("log.db.damaged-1")).exists();
+    assertThat(disk.resolve("log.db.damaged-2")).doesNotExist();
+  }
+
+  /** Another process's change, so that nothing is remembered, and then a bad page. */
+  private static void scribbleOver(Path file) throws Exception {
+    try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
+        Statement s = connection.createStatement()) {
+      s.execute("PRAGMA wal_checkpoint(TRUNCATE)");
+    }
+    try (RandomAccessFile raw = new RandomAccessFile(file.toFile(), "rw")) {
+      raw.seek(raw.length() - 1024);
+      raw.write(new byte[1024]);
     }
   }
 

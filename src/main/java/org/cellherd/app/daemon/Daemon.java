@@ -94,7 +94,7 @@ public final class Daemon implements AutoCloseable {
   private Daemon(Config config, Parts parts, LogFile file) throws StorageFailure {
     this.config = config;
     this.time = parts.time();
-    this.keeper = new LogKeeper(config.storeFile(), config.store(), file);
+    this.keeper = new LogKeeper(file);
     this.clock = new SessionClock(time, newest(file, config));
     this.lines =
         Lines.of(

@@ -12,14 +12,11 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.Acknowledgement;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.OpenMode;
 import org.cellherd.store.Salvage;
-import org.cellherd.store.StoreSettings;
 
 /**
  * The log as the daemon writes it: a failure of the disk is said once and tried again, a damaged
- * file is closed and opened anew (which salvages it), and the watch goes on in any case. One
- * thread.
+ * file is salvaged, and the watch goes on in any case. One thread.
  */
 final class LogKeeper {
 
@@ -32,20 +29,18 @@ final class LogKeeper {
 
   private static final Logger LOG = System.getLogger(LogKeeper.class.getName());
 
-  /** A log that could not be opened after damage is tried again so often. */
-  private static final long OPEN_AGAIN_MS = 10_000;
+  /** A damaged log that could not be salvaged, as on a full disk, is tried again so often. */
+  private static final long RECOVER_AGAIN_MS = 60_000;
 
   private final Path path;
-  private final StoreSettings settings;
-  private volatile LogFile file;
+  private final LogFile file;
   private final Map<Part, String> troubles = new EnumMap<>(Part.class);
   private String toldSalvage = "";
-  private boolean isClosed;
+  private boolean isDamaged;
   private long triedMs;
 
-  LogKeeper(Path path, StoreSettings settings, LogFile file) {
-    this.path = path;
-    this.settings = settings;
+  LogKeeper(LogFile file) {
+    this.path = file.path();
     this.file = file;
     tellSalvage();
   }
@@ -62,7 +57,7 @@ final class LogKeeper {
             });
   }
 
-  /** The open file, for any thread; another one after damage. */
+  /** The open file, for any thread. */
   LogFile file() {
     return file;
   }
@@ -92,9 +87,9 @@ final class LogKeeper {
 
   /** Makes durable what has waited long enough. */
   void commitIfDue(long monotonicMs) {
-    if (isClosed && monotonicMs - triedMs >= OPEN_AGAIN_MS) {
+    if (isDamaged && monotonicMs - triedMs >= RECOVER_AGAIN_MS) {
       triedMs = monotonicMs;
-      open();
+      recover();
     }
     if (attempt(Part.READINGS, () -> file.writer().commitIfDue(monotonicMs))
         && troubles.containsKey(Part.ALERTS)) {
@@ -163,42 +158,31 @@ final class LogKeeper {
       }
       return wrote;
     } catch (StorageFailure failure) {
+      tell(part, failure);
       if (failure.kind() == StorageFailure.Kind.DAMAGED) {
-        openAnew(failure);
-        return false;
+        recover();
       }
-      String what = String.valueOf(failure.getMessage());
-      if (!troubles.containsValue(what)) {
-        LOG.log(Level.ERROR, "log " + what + "; readings wait in memory, alerts go on");
-      }
-      troubles.put(part, what);
       return false;
     }
   }
 
-  private void openAnew(StorageFailure damage) {
-    LOG.log(Level.ERROR, "log " + damage.getMessage() + "; opening it anew");
+  /** What waits to be written stays with the file's writer, whether this succeeds or not. */
+  private void recover() {
     try {
-      file.close();
-    } catch (StorageFailure expected) {
-      LOG.log(Level.DEBUG, "closing the damaged log: " + expected.getMessage());
+      file.recover();
+      isDamaged = false;
+      tellSalvage();
+    } catch (StorageFailure notYet) {
+      isDamaged = true;
+      tell(Part.READINGS, notYet);
     }
-    isClosed = true;
-    open();
   }
 
-  private void open() {
-    try {
-      file = LogFile.open(path, OpenMode.WRITER, settings);
-      isClosed = false;
-      troubles.clear();
-      tellSalvage();
-      LOG.log(Level.INFO, "log " + path + ": is written again");
-    } catch (StorageFailure stillNot) {
-      String what = String.valueOf(stillNot.getMessage());
-      if (!what.equals(troubles.put(Part.READINGS, what))) {
-        LOG.log(Level.ERROR, "log " + what);
-      }
+  private void tell(Part part, StorageFailure failure) {
+    String what = String.valueOf(failure.getMessage());
+    if (!troubles.containsValue(what)) {
+      LOG.log(Level.ERROR, "log " + what + "; readings wait in memory, alerts go on");
     }
+    troubles.put(part, what);
   }
 }

@@ -1,9 +1,6 @@
 package org.cellherd.store.salvage;
 
-import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.StandardCopyOption;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
@@ -17,7 +14,7 @@ import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Schema;
 import org.jspecify.annotations.Nullable;
 
-/** Moves a damaged log aside and saves what can be read into a new one in its place. */
+/** Saves what can be read of a damaged log into a new one, and puts that in its place. */
 public final class Salvager {
 
   private static final List<String> STATISTICS_ORDER =
@@ -32,44 +29,25 @@ public final class Salvager {
     this.settings = settings;
   }
 
-  /** Does it; nobody else may have the file open. */
+  /**
+   * Does it; nobody else may have the file open. After a failure the damaged file is where it was,
+   * and doing it again begins anew.
+   */
   public Salvage run() throws StorageFailure {
-    Path aside = moveAside();
-    try (Database to = Database.open(file, OpenMode.WRITER, settings)) {
+    Replacement replacement = new Replacement(file);
+    Path made = replacement.begin();
+    Salvage salvage;
+    try (Database to = Database.open(made, OpenMode.WRITER, settings)) {
       to.prepareForWriting();
       to.write(Schema::migrate);
-      return copy(aside, to);
+      salvage = copy(replacement.aside(), to);
     }
-  }
-
-  private Path moveAside() throws StorageFailure {
-    Path aside = file;
-    for (int n = 1; aside.equals(file) || Files.exists(aside); n++) {
-      aside = beside(file, ".damaged-" + n);
-    }
-    try {
-      Files.move(file, aside);
-      moveIfThere(beside(file, "-wal"), beside(aside, "-wal"));
-      Files.deleteIfExists(beside(file, "-shm"));
-      return aside;
-    } catch (IOException e) {
-      throw new StorageFailure(
-          Kind.REFUSED, file + ": is damaged and cannot be moved to " + aside + " (" + e + ")", e);
-    }
-  }
-
-  private static void moveIfThere(Path from, Path to) throws IOException {
-    if (Files.exists(from)) {
-      Files.move(from, to, StandardCopyOption.REPLACE_EXISTING);
-    }
-  }
-
-  private static Path beside(Path path, String ending) {
-    return path.resolveSibling(path.getFileName() + ending);
+    replacement.put();
+    return salvage;
   }
 
   private Salvage copy(Path aside, Database to) throws StorageFailure {
-    @Nullable Database from = openDamaged(aside);
+    @Nullable Database from = openDamaged();
     if (from == null) {
       return new Salvage(aside, 0, 0, 0, 0, 0, false);
     }
@@ -80,10 +58,10 @@ public final class Salvager {
     }
   }
 
-  private @Nullable Database openDamaged(Path aside) {
+  private @Nullable Database openDamaged() throws StorageFailure {
     try {
       // Read-only, so that the evidence stays as it was found.
-      Database from = Database.open(aside, OpenMode.READER, settings);
+      Database from = Database.open(file, OpenMode.READER, settings);
       from.plain(
           c -> {
             // Without it SQLite refuses a file that is shorter than its head says, as a whole.
@@ -92,6 +70,9 @@ public final class Salvager {
           });
       return from;
     } catch (StorageFailure e) {
+      if (e.kind() == Kind.NO_SPACE || e.kind() == Kind.BUSY) {
+        throw e;
+      }
       return null;
     }
   }

@@ -1,0 +1,99 @@
+package org.cellherd.store.salvage;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.StorageFailure.Kind;
+
+/**
+ * Puts a salvaged log in the place of the damaged one. A loss of power at any moment leaves either
+ * the damaged file, to be salvaged again, or a salvaged one that is whole: see {@link #finish}.
+ *
+ * <pre>
+ * FILE.salvaging    being made; worth nothing
+ * FILE.salvaged     whole; takes the place of FILE, which moves to FILE.damaged-N
+ * </pre>
+ */
+public final class Replacement {
+  private final Path file;
+  private final Path making;
+  private final Path made;
+  private final Path aside;
+
+  Replacement(Path file) {
+    this.file = file;
+    this.making = beside(file, ".salvaging");
+    this.made = beside(file, ".salvaged");
+    this.aside = freeAside(file);
+  }
+
+  /** Finishes what a loss of power interrupted; nobody may have the file open. */
+  public static void finish(Path file) throws StorageFailure {
+    Replacement replacement = new Replacement(file);
+    if (Files.exists(replacement.made)) {
+      replacement.swap();
+    }
+  }
+
+  private static Path freeAside(Path file) {
+    int n = 1;
+    while (Files.exists(beside(file, ".damaged-" + n))) {
+      n++;
+    }
+    return beside(file, ".damaged-" + n);
+  }
+
+  private static Path beside(Path path, String ending) {
+    return path.resolveSibling(path.getFileName() + ending);
+  }
+
+  /** Where the damaged file goes. */
+  Path aside() {
+    return aside;
+  }
+
+  /** Where the new file is to be made; what an earlier attempt left there is gone. */
+  Path begin() throws StorageFailure {
+    try {
+      Files.deleteIfExists(making);
+      Files.deleteIfExists(beside(making, "-wal"));
+      Files.deleteIfExists(beside(making, "-shm"));
+      return making;
+    } catch (IOException e) {
+      throw new StorageFailure(Kind.REFUSED, making + ": cannot be replaced (" + e + ")", e);
+    }
+  }
+
+  /** The new file is whole and closed: from here on it is the one that counts. */
+  void put() throws StorageFailure {
+    move(making, made);
+    swap();
+  }
+
+  private void swap() throws StorageFailure {
+    // First the write-ahead log: beside the new file it would be taken for that file's own.
+    moveIfThere(beside(file, "-wal"), beside(aside, "-wal"));
+    moveIfThere(beside(file, "-shm"), beside(aside, "-shm"));
+    moveIfThere(file, aside);
+    move(made, file);
+  }
+
+  private void moveIfThere(Path from, Path to) throws StorageFailure {
+    if (Files.exists(from)) {
+      move(from, to);
+    }
+  }
+
+  private void move(Path from, Path to) throws StorageFailure {
+    try {
+      Files.move(from, to, StandardCopyOption.REPLACE_EXISTING);
+    } catch (IOException e) {
+      throw new StorageFailure(
+          Kind.REFUSED,
+          file + ": is damaged; " + from + " cannot become " + to + " (" + e + ")",
+          e);
+    }
+  }
+}
