@@ -134,7 +134,12 @@ public final class PlanText {
   }
 
   private void put(String key, String value) {
-    text.append(key).append(" = \"");
+    text.append(key).append(" = ").append(quoted(value)).append('\n');
+  }
+
+  /** A text as TOML writes it, in quotes. */
+  public static String quoted(String value) {
+    StringBuilder text = new StringBuilder("\"");
     for (int i = 0; i < value.length(); i++) {
       char c = value.charAt(i);
       if (c == '"' || c == '\\') {
@@ -145,6 +150,6 @@ public final class PlanText {
         text.append(c);
       }
     }
-    text.append("\"\n");
+    return text.append('"').toString();
   }
 }

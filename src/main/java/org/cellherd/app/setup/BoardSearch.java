@@ -32,32 +32,40 @@ public final class BoardSearch {
   private static final long LISTEN_NANOS = 2_500_000_000L;
 
   private final TimeSource time;
-  private final List<Decoder> decoders;
+  private final List<Candidate> candidates;
 
   /** A search with these descriptions. */
-  public BoardSearch(TimeSource time, List<Decoder> decoders) {
+  public BoardSearch(TimeSource time, List<Candidate> candidates) {
     this.time = time;
-    this.decoders = List.copyOf(decoders);
+    this.candidates = List.copyOf(candidates);
   }
 
+  /**
+   * A description that is tried.
+   *
+   * @param spec how a config names it
+   */
+  public record Candidate(String spec, Decoder decoder) {}
+
   /** A board that answered. */
-  public record Found(LinkAddress link, Decoder decoder, int address, Reading reading) {}
+  public record Found(LinkAddress link, Candidate candidate, int address, Reading reading) {}
 
   /** What came of a line: a board, or why there is none. */
   public record Result(Optional<Found> found, String trouble) {}
 
   /** Tries every description at every address, grouped by line settings. */
   public Result search(LinkAddress link, List<Integer> addresses) throws InterruptedException {
-    Map<LineSettings, List<Decoder>> bySettings = new LinkedHashMap<>();
-    decoders.forEach(d -> bySettings.computeIfAbsent(d.line(), s -> new ArrayList<>()).add(d));
+    Map<LineSettings, List<Candidate>> bySettings = new LinkedHashMap<>();
+    candidates.forEach(
+        c -> bySettings.computeIfAbsent(c.decoder().line(), s -> new ArrayList<>()).add(c));
     String trouble = "";
-    for (List<Decoder> group : bySettings.values()) {
-      for (Decoder decoder : group) {
+    for (List<Candidate> group : bySettings.values()) {
+      for (Candidate candidate : group) {
         for (int address : addresses) {
           Ear ear = new Ear();
-          tryOnce(link, decoder, address, ear);
+          tryOnce(link, candidate.decoder(), address, ear);
           if (ear.reading != null) {
-            return new Result(Optional.of(new Found(link, decoder, address, ear.reading)), "");
+            return new Result(Optional.of(new Found(link, candidate, address, ear.reading)), "");
           }
           if (!ear.note.isEmpty()) {
             return new Result(Optional.empty(), ear.note);

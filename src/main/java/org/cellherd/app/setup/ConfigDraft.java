@@ -46,11 +46,16 @@ public final class ConfigDraft {
         #ampacity_a = 60
 
         [pack.line]
-        spec = "%s"
-        link = "%s"
+        spec = %s
+        link = %s
         address = %d
         poll_s = 1
         """
-        .formatted(site, PlanText.of(plan).stripTrailing() + "\n", spec, link, address);
+        .formatted(
+            site,
+            PlanText.of(plan).stripTrailing() + "\n",
+            PlanText.quoted(spec),
+            PlanText.quoted(link),
+            address);
   }
 }

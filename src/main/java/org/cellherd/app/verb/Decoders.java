@@ -15,8 +15,6 @@ import org.cellherd.toml.Problems;
  */
 final class Decoders {
 
-  private static final Path SYSTEM_SPECS = Path.of("/etc/cellherd/protocol-specs");
-
   private final Path config;
 
   /** Paths are relative to this config file. */
@@ -33,9 +31,13 @@ final class Decoders {
     if (known.isPresent()) {
       return known.get();
     }
-    Path own = SYSTEM_SPECS.resolve(spec + ".toml");
-    if (spec.matches("[a-z0-9-]+") && Files.isRegularFile(own)) {
-      return read(own);
+    if (spec.matches("[a-z0-9-]+")) {
+      for (Path folder : OwnSpecs.folders(config)) {
+        Path own = folder.resolve(spec + ".toml");
+        if (Files.isRegularFile(own)) {
+          return read(own);
+        }
+      }
     }
     throw new Stop(
         ExitCode.USAGE,
@@ -54,7 +56,12 @@ final class Decoders {
     return path.isAbsolute() || parent == null ? path : parent.resolve(path);
   }
 
-  private static Decoder read(Path file) {
+  /**
+   * Reads a description file.
+   *
+   * @throws Stop with what is wrong in it, and where
+   */
+  static Decoder read(Path file) {
     Problems problems = new Problems();
     return Specs.read(file.toString(), FileText.read(file), problems)
         .filter(d -> problems.isEmpty())

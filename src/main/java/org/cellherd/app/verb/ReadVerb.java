@@ -74,7 +74,7 @@ final class ReadVerb implements Callable<Integer> {
     LineConfig line = line();
     Optional<PackPlan> plan = plan();
     SystemTime time = new SystemTime();
-    Decoder decoder = new Decoders(Path.of("cellherd.toml")).find(line.spec());
+    Decoder decoder = new Decoders(specHome()).find(line.spec());
     Dialogue dialogue = decoder.dialogue(line.address());
     Ear ear = new Ear();
     LinePoller poller =
@@ -139,6 +139,11 @@ final class ReadVerb implements Callable<Integer> {
       return where + note + refusal;
     }
     return where + SilenceWords.of(cause) + refusal;
+  }
+
+  /** A config names descriptions from its own folder, an option from this one. */
+  private Path specHome() {
+    return link == null ? config.load().file() : Path.of("cellherd.toml");
   }
 
   private Optional<PackPlan> plan() {

@@ -27,8 +27,8 @@ import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
-import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Specs;
+import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -85,10 +85,14 @@ final class SetupVerb implements Callable<Integer> {
     BufferedReader in =
         new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
     PackPlan plan = plan(new Questions(in, output.out()), found.reading());
-    write(ConfigDraft.of("home", plan, found.decoder().id(), found.link().text(), found.address()));
+    write(
+        ConfigDraft.of(
+            "home", plan, found.candidate().spec(), found.link().text(), found.address()));
     output.line("");
     output.line("Written: " + target + ". What its audit says:");
-    int audit = RootCommand.execute("check", "--config", target.toString());
+    output.out().flush();
+    CommandLine check = RootCommand.commandLine().setOut(output.out()).setErr(output.err());
+    int audit = check.execute("check", "--config", target.toString());
     output.line("Next: cellherd run --config " + target);
     return audit;
   }
@@ -108,19 +112,22 @@ final class SetupVerb implements Callable<Integer> {
       throw new Stop(
           ExitCode.LINK, "no serial adapter was found; plug one in, or name a line with --link");
     }
-    BoardSearch search = new BoardSearch(new SystemTime(), decoders());
+    List<BoardSearch.Candidate> candidates = candidates();
+    BoardSearch search = new BoardSearch(new SystemTime(), candidates);
     List<Integer> at = addresses.isEmpty() ? List.of(1) : addresses;
     for (LinkAddress line : lines) {
-      output.line("trying " + line.text() + " ...");
+      // Of each, two to three seconds at most: whoever waits wants to know for how long.
+      String most = candidates.size() * at.size() * 5 / 2 + " s at most";
+      output.line("trying " + line.text() + ", " + most + " ...");
       output.out().flush();
       BoardSearch.Result result = search.search(line, at);
       if (result.found().isPresent()) {
         BoardSearch.Found found = result.found().get();
         output.line(
             "  a board answers: "
-                + found.decoder().title()
+                + found.candidate().decoder().title()
                 + " ("
-                + found.decoder().id()
+                + found.candidate().spec()
                 + "), address "
                 + found.address());
         return found;
@@ -153,14 +160,38 @@ final class SetupVerb implements Callable<Integer> {
     return lines;
   }
 
-  private List<Decoder> decoders() {
+  /** The user's own first: whoever wrote one means that board. */
+  private List<BoardSearch.Candidate> candidates() {
+    OwnSpecs own = new OwnSpecs(target, line -> output.err().println(line));
+    List<BoardSearch.Candidate> candidates = specs.isEmpty() ? own.all() : named(own);
     if (specs.isEmpty()) {
-      List<Decoder> all = new ArrayList<>(Specs.shipped());
-      all.addAll(Specs.coded());
-      return all;
+      if (!candidates.isEmpty()) {
+        List<String> names = candidates.stream().map(BoardSearch.Candidate::spec).toList();
+        output.line("your own descriptions come first: " + String.join(", ", names));
+      }
+      Stream.concat(Specs.shipped().stream(), Specs.coded().stream())
+          .map(decoder -> new BoardSearch.Candidate(decoder.id(), decoder))
+          .forEach(candidates::add);
     }
-    Decoders finder = new Decoders(target);
-    return specs.stream().map(finder::find).toList();
+    return candidates;
+  }
+
+  /** Those of {@code --spec}; the path of a file counts from here, as all paths of options. */
+  private List<BoardSearch.Candidate> named(OwnSpecs own) {
+    Decoders known = new Decoders(target);
+    List<BoardSearch.Candidate> candidates = new ArrayList<>();
+    for (String spec : specs) {
+      own.addUsable(
+          candidates,
+          () ->
+              spec.endsWith(".toml")
+                  ? own.candidate(Path.of(spec))
+                  : new BoardSearch.Candidate(spec, known.find(spec)));
+    }
+    if (candidates.isEmpty()) {
+      throw new Stop(ExitCode.USAGE, "setup: no description that can be used, nothing was tried");
+    }
+    return candidates;
   }
 
   private static PackPlan plan(Questions ask, Reading reading) {

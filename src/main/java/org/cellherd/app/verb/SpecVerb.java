@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
+import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.FileText;
 import org.cellherd.board.BoardOnLine;
 import org.cellherd.board.capture.CaptureChunk;
@@ -36,8 +37,7 @@ import picocli.CommandLine.Spec;
     name = "spec",
     mixinStandardHelpOptions = true,
     subcommands = {SpecVerb.Test.class, SpecVerb.Show.class, SpecVerb.Names.class},
-    description =
-        "Board descriptions: test one, draw its messages, list those that come with the program.")
+    description = "Board descriptions: test one, draw its messages, list those that are known.")
 final class SpecVerb implements Runnable {
 
   @Spec private CommandSpec spec;
@@ -59,7 +59,7 @@ final class SpecVerb implements Runnable {
   @Command(
       name = "list",
       mixinStandardHelpOptions = true,
-      description = "Lists the descriptions that come with the program.")
+      description = "Lists the descriptions that come with the program, then your own.")
   static final class Names implements Callable<Integer> {
     @Mixin private Output output;
 
@@ -68,6 +68,10 @@ final class SpecVerb implements Runnable {
       for (String id : Specs.ids()) {
         output.line(String.format("%-12s %s", id, Specs.find(id).map(Decoder::title).orElse("")));
       }
+      Path config = ConfigFiles.find().orElse(Path.of("cellherd.toml"));
+      new OwnSpecs(config, line -> output.err().println(line))
+          .all()
+          .forEach(own -> output.line(own.spec() + "  " + own.decoder().title()));
       return ExitCode.DONE;
     }
   }

@@ -48,7 +48,9 @@ class BoardSearchTest {
           LinkAddress.parse("tcp:127.0.0.1:" + silent.getLocalPort()).address().orElseThrow();
       for (Decoder decoder : all) {
         if (!decoder.dialogue(1).isListenOnly()) {
-          BoardSearch search = new BoardSearch(new SystemTime(), List.of(decoder));
+          BoardSearch search =
+              new BoardSearch(
+                  new SystemTime(), List.of(new BoardSearch.Candidate(decoder.id(), decoder)));
           assertThat(search.search(line, List.of(1)).found()).isEmpty();
         }
       }
