@@ -33,6 +33,8 @@ public final class ConfigDraft {
 
         %s
         # What else the plan may tell, so that "cellherd check" can audit it:
+        #load_a = 20                  # the most that is drawn, and the charger's current
+        #charger_a = 10
         #[pack.cell]
         #continuous_a = 10            # of one cell, from the maker's sheet
         #[pack.board]
@@ -53,7 +55,7 @@ public final class ConfigDraft {
         """
         .formatted(
             site,
-            PlanText.of(plan).stripTrailing() + "\n",
+            PlanText.of(plan).stripTrailing(),
             PlanText.quoted(spec),
             PlanText.quoted(link),
             address);

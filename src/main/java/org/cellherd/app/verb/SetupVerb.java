@@ -24,6 +24,7 @@ import org.cellherd.board.LinkAddress;
 import org.cellherd.board.PortName;
 import org.cellherd.board.SerialLink;
 import org.cellherd.pack.Cautions;
+import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -194,7 +195,7 @@ final class SetupVerb implements Callable<Integer> {
     return candidates;
   }
 
-  private static PackPlan plan(Questions ask, Reading reading) {
+  private PackPlan plan(Questions ask, Reading reading) {
     String name = ask.ask("Name of the pack", "My pack", text -> text);
     String proposed =
         name.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-").replaceAll("^-+|-+$", "");
@@ -211,11 +212,12 @@ final class SetupVerb implements Callable<Integer> {
     Chemistry chemistry =
         ask.ask(
             "Chemistry (lfp, nmc, nca, lto, sodium-ion)",
-            "lfp",
+            "",
             text ->
                 Chemistry.ofWord(text)
                     .orElseThrow(
                         () -> new IllegalArgumentException("lfp, nmc, nca, lto or sodium-ion")));
+    doubt(chemistry, reading.cells()).ifPresent(output::line);
     int counted = reading.cells().presentCount();
     int series =
         ask.ask(
@@ -236,6 +238,22 @@ final class SetupVerb implements Callable<Integer> {
         .name(name)
         .chargeMv((int) Math.round(volts * 1000))
         .build();
+  }
+
+  /** What the cells show that this chemistry does not allow. */
+  private static Optional<String> doubt(Chemistry chemistry, CellVoltages cells) {
+    int limit = chemistry.limits().cutOffHighMv();
+    int highest = cells.highestCell();
+    if (highest == 0 || cells.tenthMv(highest) <= limit * 10) {
+      return Optional.empty();
+    }
+    return Optional.of(
+        String.format(
+            Locale.ROOT,
+            "  Look again: a cell shows %.3f V, and %s ends at %.3f V.",
+            cells.tenthMv(highest) / 10_000.0,
+            chemistry.word(),
+            limit / 1000.0));
   }
 
   private void write(String text) {

@@ -10,6 +10,7 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.SystemTime;
 import org.cellherd.protocol.Specs;
@@ -24,7 +25,7 @@ import picocli.CommandLine;
 /** The first minutes with a board, as a new user has them. */
 class SetupVerbTest {
 
-  private static final String ANSWERS = "Crate \"A\"\n\n\n\n6\n27\n\n";
+  private static final String ANSWERS = "Crate \"A\"\n\nlfp\n\n6\n27\n\n";
 
   @TempDir Path folder;
 
@@ -60,7 +61,11 @@ class SetupVerbTest {
   }
 
   private int setup(String... options) {
-    System.setIn(new ByteArrayInputStream(ANSWERS.getBytes(UTF_8)));
+    return answered(ANSWERS, options);
+  }
+
+  private int answered(String answers, String... options) {
+    System.setIn(new ByteArrayInputStream(answers.getBytes(UTF_8)));
     PrintWriter out = new PrintWriter(said, true);
     CommandLine program = RootCommand.commandLine().setOut(out).setErr(out);
     String[] words = new String[options.length + 5];
@@ -140,5 +145,33 @@ class SetupVerbTest {
 
     assertThat(said.toString()).contains("nothing was tried").doesNotContain("a board answers");
     assertThat(folder.resolve("cellherd.toml")).doesNotExist();
+  }
+
+  @Test
+  void chemistryIsNeverGuessedAndDoubtedWhereTheCellsContradictIt() {
+    assertThat(answered("Crate\n\n\nlto\n\n6\n27\n\n")).isEqualTo(ExitCode.DONE);
+
+    assertThat(said.toString())
+        .contains("lfp, nmc, nca, lto or sodium-ion")
+        .containsPattern("Look again: a cell shows 3\\.3.. V, and lto ends at 2\\.");
+  }
+
+  @Test
+  void everyLineOfTheDraftCanBeUncommentedInItsPlace() throws Exception {
+    assertThat(setup()).isEqualTo(ExitCode.DONE);
+    Files.writeString(folder.resolve("mqtt-password"), "x");
+    Files.setPosixFilePermissions(
+        folder.resolve("mqtt-password"), PosixFilePermissions.fromString("rw-------"));
+    Path whole = folder.resolve("whole.toml");
+    Files.writeString(whole, config().replaceAll("(?m)^#(?! )", ""));
+
+    StringWriter check = new StringWriter();
+    PrintWriter out = new PrintWriter(check, true);
+    RootCommand.commandLine()
+        .setOut(out)
+        .setErr(out)
+        .execute("check", "--config", whole.toString());
+
+    assertThat(check.toString()).contains("Crate \"A\": 4S6P lfp").doesNotContain("no load_a");
   }
 }
