@@ -208,12 +208,12 @@ final class BalanceReport {
     return eta == null ? ahead + "." : ahead + "; " + Words.toGo(eta) + ".";
   }
 
-  private static String notAtTop(BalanceView v, @Nullable String ahead) {
+  private String notAtTop(BalanceView v, @Nullable String ahead) {
     if (v.lastTop().isEmpty()) {
       return "Not at the top of a charge: voltages here do not tell balance.";
     }
     BalanceView.LastTop top = v.lastTop().get();
-    String at = "at the last top, " + Words.time(top.atMs()) + ", ";
+    String at = "at the last top, " + Words.time(top.atMs(), parts.settings.zone()) + ", ";
     if (top.state() == State.BALANCED) {
       return "Not at the top; " + at + "the pack was balanced.";
     }

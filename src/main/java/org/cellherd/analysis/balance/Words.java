@@ -1,11 +1,16 @@
 package org.cellherd.analysis.balance;
 
 import java.time.Instant;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import org.cellherd.analysis.Interval;
 
 /** Numbers as a person would say them, the same wherever they are said. */
 public final class Words {
+  private static final DateTimeFormatter MINUTE =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
+
   private Words() {}
 
   static String ah(double value) {
@@ -48,8 +53,8 @@ public final class Words {
     return String.format(Locale.ROOT, "%.0f mV", value);
   }
 
-  static String time(long ms) {
-    String iso = Instant.ofEpochMilli(ms).toString();
-    return iso.substring(0, 10) + " " + iso.substring(11, 16) + " UTC";
+  /** Day and minute where the pack stands, as alerts say them. */
+  static String time(long ms, ZoneId zone) {
+    return MINUTE.format(Instant.ofEpochMilli(ms).atZone(zone));
   }
 }

@@ -107,13 +107,14 @@ final class ReadingText {
 
   private void temperatures(StringBuilder text, Reading reading) {
     for (int sensor = 1; sensor <= reading.temperatures().count(); sensor++) {
+      int number = sensor;
       String role =
-          plan.isPresent() ? plan.get().role(sensor).name().toLowerCase(Locale.ROOT) : "sensor";
+          plan.map(p -> " (" + p.role(number).name().toLowerCase(Locale.ROOT) + ")").orElse("");
+      text.append("  sensor ").append(sensor).append(role).append(": ");
       text.append(
           reading.temperatures().has(sensor)
-              ? format(
-                  "  %s %d: %.1f °C%n", role, sensor, reading.temperatures().tenthC(sensor) / 10.0)
-              : format("  %s %d: no reading%n", role, sensor));
+              ? format("%.1f °C%n", reading.temperatures().tenthC(sensor) / 10.0)
+              : "no reading\n");
     }
   }
 

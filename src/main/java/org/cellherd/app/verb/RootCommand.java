@@ -63,10 +63,11 @@ public final class RootCommand implements Runnable {
   private static int wrongUsage(ParameterException thrown, String[] args) {
     CommandLine where = thrown.getCommandLine();
     PrintWriter err = where.getErr();
-    err.println(thrown.getMessage());
-    if (!CommandLine.UnmatchedArgumentException.printSuggestions(thrown, err)) {
-      err.println("Try: " + where.getCommandSpec().qualifiedName() + " --help");
-    }
+    err.println(
+        thrown instanceof CommandLine.UnmatchedArgumentException unknown
+            ? UnknownWord.text(unknown)
+            : thrown.getMessage());
+    err.println("Try: " + where.getCommandSpec().qualifiedName() + " --help");
     return ExitCode.USAGE;
   }
 

@@ -3,6 +3,7 @@ package org.cellherd.analysis.balance;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.time.ZoneId;
 import org.cellherd.analysis.Interval;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -80,5 +81,11 @@ class BalanceMathTest {
 
     assertThat(line.slope().interval().holds(-0.1)).isTrue();
     assertThat(line.atLast()).isCloseTo(3 - 0.1 * 119 / 60.0, within(0.002));
+  }
+
+  @Test
+  void timeIsSaidAsTheOwnersClockShowsIt() {
+    assertThat(Words.time(1_767_225_600_000L, ZoneId.of("Asia/Kolkata")))
+        .isEqualTo("2026-01-01 05:30");
   }
 }

@@ -1,0 +1,52 @@
+package org.cellherd.app.verb;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.app.ExitCode;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.Temperatures;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** What the command line says to people. */
+class WordingTest {
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "balnace --db x|unknown verb balnace, did you mean balance?",
+        "xyzzyq|unknown verb xyzzyq",
+        "spec lst|unknown verb lst of spec, did you mean list?",
+        "balance --form 7d|unknown option --form of balance, did you mean --from?",
+        "--verbos|unknown option --verbos, did you mean --verbose?",
+        "balance crate|cellherd balance takes no word more than it has, what is \"crate\"?",
+      })
+  void unknownWordIsNamedWithTheOneProbablyMeant(String line, String expected) {
+    StringWriter said = new StringWriter();
+    PrintWriter err = new PrintWriter(said, true);
+
+    int code = RootCommand.commandLine().setErr(err).execute(line.split(" "));
+
+    assertThat(code).isEqualTo(ExitCode.USAGE);
+    assertThat(said.toString().lines().findFirst()).hasValue(expected);
+  }
+
+  @Test
+  void temperatureIsOfASensorNotOfACell() {
+    PackPlan plan = PackPlan.of("crate", Chemistry.LFP, 4, 1, 27_000);
+    Reading reading = Reading.at(0).temperatures(Temperatures.ofTenthC(180)).build();
+
+    assertThat(new ReadingText(Optional.of(plan)).of(reading, List.of()))
+        .contains("  sensor 1 (cell): 18.0 °C\n");
+    assertThat(new ReadingText(Optional.empty()).of(reading, List.of()))
+        .contains("  sensor 1: 18.0 °C\n");
+  }
+}
