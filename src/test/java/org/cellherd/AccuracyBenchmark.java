@@ -20,12 +20,14 @@ import org.cellherd.sim.cell.Impedance;
  * <pre>
  * SEEDS     seeds of each scenario, 20 unless told
  * FIRST     is added to each seed, 0 unless told
+ * PART...   first-night, first-night-16s, odd-even, prints-zero, capacity, resistance: all unless told
  * </pre>
  */
 public final class AccuracyBenchmark {
   private static final Impedance WARMTH = Impedance.usual(0.001);
-  private static final List<String> NIGHTS =
-      List.of("first-night", "first-night-16s", "odd-even", "prints-zero");
+  private static final List<String> PARTS =
+      List.of(
+          "first-night", "first-night-16s", "odd-even", "prints-zero", "capacity", "resistance");
 
   private final int seeds;
   private final int first;
@@ -40,9 +42,20 @@ public final class AccuracyBenchmark {
     int seeds = args.length > 0 ? Integer.parseInt(args[0]) : 20;
     int first = args.length > 1 ? Integer.parseInt(args[1]) : 0;
     AccuracyBenchmark benchmark = new AccuracyBenchmark(seeds, first);
-    NIGHTS.forEach(benchmark::nights);
-    benchmark.capacity();
-    benchmark.resistance();
+    List<String> wanted = List.of(args).subList(Math.min(2, args.length), args.length);
+    for (String part : PARTS) {
+      if (wanted.isEmpty() || wanted.contains(part)) {
+        benchmark.run(part);
+      }
+    }
+  }
+
+  private void run(String part) {
+    switch (part) {
+      case "capacity" -> capacity();
+      case "resistance" -> resistance();
+      default -> nights(part);
+    }
   }
 
   private List<Scenario> scenarios(String name) {
@@ -97,7 +110,7 @@ public final class AccuracyBenchmark {
         double truth =
             run.truth().resistanceMohm(cell, number(facts, "pulse_s"))
                     * WARMTH.temperatureFactor(number(facts, "temp_c"))
-                + run.truth().strapMohm(Math.max(1, cell - 1));
+                + (cell == 1 ? 0 : run.truth().strapMohm(cell - 1));
         off.add(Math.abs(number(facts, "mohm") / truth - 1) * 100);
       }
     }

@@ -49,7 +49,7 @@ public final class ResistanceFold implements FindingFold {
     this.settings = settings;
     this.moment = moment;
     temperatures = new CellTemperatures(plan);
-    bins = new TemperatureBins(plan.series() + 1, PULSES_MS.size());
+    bins = new TemperatureBins(plan.series(), PULSES_MS.size());
     steps = new LoadSteps(plan.series(), moment, leastMa(plan), PULSES_MS, this::take);
   }
 
@@ -71,7 +71,7 @@ public final class ResistanceFold implements FindingFold {
   }
 
   private void take(int pulse, Frames before, Frames after, int stepMa) {
-    int[] row = new int[plan.series() + 1];
+    int[] row = new int[plan.series() + 2];
     long sumStep = 0;
     for (int i = 0; i < plan.series(); i++) {
       int from = before.median(i);
@@ -83,6 +83,7 @@ public final class ResistanceFold implements FindingFold {
       row[i] = tenthMicroOhm((long) to - from, stepMa);
     }
     row[plan.series()] = path(before, after, sumStep, stepMa);
+    row[plan.series() + 1] = tenthC;
     note(pulse, row);
   }
 
@@ -167,7 +168,7 @@ public final class ResistanceFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("resistance", 1);
+    out.section("resistance", 2);
     steps.save(out);
     bins.save(out);
     out.putLong(tenthC).putLong(firstUpMs).putLong(lastUpMs).putLong(givenUpMs).putLong(newSteps);
@@ -176,7 +177,7 @@ public final class ResistanceFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("resistance", 1);
+    in.section("resistance", 2);
     steps.restore(in);
     bins.restore(in);
     tenthC = in.getInt();

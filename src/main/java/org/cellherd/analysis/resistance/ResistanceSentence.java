@@ -22,7 +22,7 @@ final class ResistanceSentence {
             "%.0f s after a load step (%d steps%s) a cell shows %.2f mΩ, the median of %d.",
             table.pulseSeconds(),
             table.steps(),
-            Double.isNaN(table.middleC()) ? "" : say(" around %.0f °C", table.middleC()),
+            Double.isNaN(table.celsius()) ? "" : say(" around %.0f °C", table.celsius()),
             table.medianMohm(),
             plan.series()));
     for (int cell : table.suspects()) {

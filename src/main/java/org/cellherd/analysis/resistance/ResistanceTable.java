@@ -78,8 +78,9 @@ final class ResistanceTable {
     return ring.count();
   }
 
-  double middleC() {
-    return TemperatureBins.middleC(bin);
+  /** Median temperature of the steps, degC; NaN when it is not known. */
+  double celsius() {
+    return ring.celsius();
   }
 
   /** Why a cell stands out, or that it does not. */
@@ -157,7 +158,7 @@ final class ResistanceTable {
   }
 
   private double at25(double activation) {
-    return median / Arrhenius.factor(middleC(), activation);
+    return median / Arrhenius.factor(celsius(), activation);
   }
 
   private double sumMohm() {
@@ -182,7 +183,7 @@ final class ResistanceTable {
         .put("at_25c_mohm_high", Math.max(at25(Arrhenius.LEAST), at25(Arrhenius.MOST)), 4)
         .put("pulse_s", pulseSeconds(), 1)
         .put("events", ring.count())
-        .put("temp_c", middleC(), 1)
+        .put("temp_c", celsius(), 1)
         .put("current_sign", sign())
         .put("by_temp", byTemperature())
         .build();
@@ -197,7 +198,7 @@ final class ResistanceTable {
         .put("pulse_s", pulseSeconds(), 1)
         .put("events", ring.count())
         .put("mad_mohm", ring.mad(cell - 1), 4)
-        .put("temp_c", middleC(), 1)
+        .put("temp_c", celsius(), 1)
         .put("suspect", suspect == Suspect.NONE ? null : suspect.word())
         .put("strap_mohm", isStrap ? ring.median(cell - 1) - median : Double.NaN, 4)
         .build();
@@ -211,7 +212,7 @@ final class ResistanceTable {
         if (steps.count() > 0) {
           rows.add(
               Facts.of()
-                  .put("temp_c", TemperatureBins.middleC(other), 1)
+                  .put("temp_c", steps.celsius(), 1)
                   .put("pulse_s", pulseS[p], 1)
                   .put("events", steps.count())
                   .put("median_mohm", medianOf(steps), 4)

@@ -5,10 +5,12 @@ import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.trend.Medians;
 
 /**
- * The newest resistances of one pulse length and temperature: a column for each cell and a last one
- * for the links, in tenths of a micro-ohm. Belongs to one thread.
+ * The newest resistances of one pulse length and range of temperatures: a column for each cell, one
+ * for the links, in tenths of a micro-ohm, and a last one for the temperature, 0.1 degC. Belongs to
+ * one thread.
  */
 final class StepRing {
   private static final int KEPT = 40;
@@ -19,8 +21,8 @@ final class StepRing {
   private int next;
   private long total;
 
-  StepRing(int columns) {
-    width = columns;
+  StepRing(int series) {
+    width = series + 2;
   }
 
   /** Takes a row, which must not change afterwards. */
@@ -44,12 +46,21 @@ final class StepRing {
   /** Median of a column, milliohm; NaN when it was never told. */
   double median(int column) {
     double[] values = column(column);
-    return org.cellherd.analysis.trend.Medians.median(values) / 1e4;
+    return Medians.median(values) / 1e4;
   }
 
   /** Median absolute deviation of a column, milliohm. */
   double mad(int column) {
-    return org.cellherd.analysis.trend.Medians.mad(column(column)) / 1e4;
+    return Medians.mad(column(column)) / 1e4;
+  }
+
+  /**
+   * Median temperature of the kept steps, degC; NaN when it was never told. A cell's resistance
+   * moves by 2 to 5 % a kelvin, so the range that steps were sorted into would name it too
+   * coarsely.
+   */
+  double celsius() {
+    return Medians.median(column(width - 1)) / 10;
   }
 
   private double[] column(int column) {

@@ -21,23 +21,18 @@ final class TemperatureBins {
   private static final int LOWEST = -8;
   private static final int HIGHEST = 17;
 
-  private final int columns;
+  private final int series;
   private final int pulses;
   private final Map<Integer, StepRing[]> bins = new TreeMap<>();
 
-  TemperatureBins(int columns, int pulses) {
-    this.columns = columns;
+  TemperatureBins(int series, int pulses) {
+    this.series = series;
     this.pulses = pulses;
   }
 
   /** Bin of a temperature in 0.1 degC. */
   static int bin(int tenthC) {
     return Math.max(LOWEST, Math.min(HIGHEST, Math.floorDiv(tenthC, WIDTH_TENTH_C)));
-  }
-
-  /** Middle of a bin, degC; NaN where it is not known. */
-  static double middleC(int bin) {
-    return bin == UNKNOWN ? Double.NaN : bin * 5 + 2.5;
   }
 
   void add(int bin, int pulse, int[] row) {
@@ -47,7 +42,7 @@ final class TemperatureBins {
   private StepRing[] rings() {
     StepRing[] rings = new StepRing[pulses];
     for (int i = 0; i < pulses; i++) {
-      rings[i] = new StepRing(columns);
+      rings[i] = new StepRing(series);
     }
     return rings;
   }

@@ -42,9 +42,18 @@ class ResistanceFoldTest {
     assertThat(cell(facts, 1).number("mohm").orElse(0)).isCloseTo(0.5, within(0.025));
     assertThat(cell(facts, 2).number("mohm").orElse(0)).isCloseTo(0.6, within(0.03));
     assertThat(cell(facts, 1).number("pulse_s")).hasValue(10);
-    assertThat(cell(facts, 1).number("temp_c")).hasValue(27.5);
+    assertThat(cell(facts, 1).number("temp_c")).hasValue(25);
     assertThat(cell(facts, 1).text("suspect")).isEmpty();
     assertThat(facts.text("current_sign")).contains("confirmed");
+  }
+
+  @Test
+  void namesTheTemperatureAtWhichTheStepsReallyWere() {
+    celsius = 21;
+    loads(20);
+
+    assertThat(bench().standing().facts().number("temp_c")).hasValue(21);
+    assertThat(bench().standing().sentence()).contains("around 21 °C");
   }
 
   @Test
@@ -174,10 +183,17 @@ class ResistanceFoldTest {
     assertThat(Arrhenius.factor(35, 25_000)).isCloseTo(0.7209, within(5e-5));
   }
 
-  /** In the manner of IEC 61960: 3.285 V at 20 A, then 3.241 V at 100 A. */
+  /** In the manner of IEC 61960, own values: 3.285 V at 20 A, then 3.241 V at 100 A. */
   @Test
   void twoCurrentsInTheMannerOfTheStandard() {
-    assertThat((3.285 - 3.241) / (100 - 20)).isCloseTo(0.000550, within(1e-9));
+    java.util.Arrays.fill(cellMohm, 0.55);
+    for (int i = 0; i < 10; i++) {
+      hold(25, -20, 3_296);
+      hold(45, -100, 3_296);
+    }
+
+    assertThat(bench().standing().facts().number("median_mohm").orElse(0))
+        .isCloseTo(0.550, within(0.005));
   }
 
   /** Open data of a 3 Ah LFP cell at half charge, BSD-3 licence, tum-ees/simses. */
