@@ -1,10 +1,7 @@
 package org.cellherd.store;
 
-import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.sql.Connection;
-import java.sql.SQLException;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
@@ -14,9 +11,6 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
-import org.cellherd.store.rows.TailRows;
-import org.cellherd.store.salvage.Replacement;
-import org.cellherd.store.salvage.SalvageRepairs;
 import org.cellherd.store.salvage.Salvager;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Schema;
@@ -30,32 +24,28 @@ import org.jspecify.annotations.Nullable;
  */
 public final class LogFile implements AutoCloseable {
 
-  /** Up to this size a file that was not closed in order is checked as a whole when opened. */
-  private static final long CHECKED_BYTES = 64L << 20;
-
   private final Path path;
   private final StoreSettings settings;
   private final Database database;
   private final Database reading;
-  private final @Nullable WriterLock lock;
   private final LogAlerts alerts;
   private final @Nullable LogWriter writer;
   private final boolean endedCleanly;
+  private @Nullable WriterLock lock;
   private volatile @Nullable Salvage salvage;
 
-  private LogFile(Path path, StoreSettings settings, Database database, @Nullable WriterLock lock)
+  /** For reading only when both are the same. */
+  private LogFile(Path path, StoreSettings settings, Database database, Database reading)
       throws StorageFailure {
     this.path = path;
     this.settings = settings;
     this.database = database;
-    this.lock = lock;
+    this.reading = reading;
     this.alerts = new LogAlerts(database);
-    this.endedCleanly = database.read(LogFile::endedCleanly);
-    if (lock == null) {
-      this.reading = database;
+    this.endedCleanly = database.read(Opening::endedCleanly);
+    if (database == reading) {
       this.writer = null;
     } else {
-      this.reading = Database.open(path, OpenMode.READER, settings);
       this.writer = new LogWriter(database, alerts, settings);
       database.onDamage(this::recover);
     }
@@ -68,11 +58,13 @@ public final class LogFile implements AutoCloseable {
 
   /**
    * Opens a log. A writer creates, migrates and, where it is damaged, salvages it: see {@link
-   * #salvage()}.
+   * #salvage()}. On a disk that is full or read-only a writer opens a log that is there all the
+   * same: it can be read, and each commit tries to open it for writing, until which everything
+   * waits in memory.
    *
    * @throws StorageFailure {@code BUSY} when another process writes it (writers only), {@code
-   *     NEWER} when a newer version wrote it, {@code REFUSED} when it is not a log or, for a
-   *     reader, is not there
+   *     NEWER} when a newer version wrote it, {@code NO_SPACE} when a new log cannot be made,
+   *     {@code REFUSED} when it is not a log or, for a reader, is not there
    */
   public static LogFile open(Path path, OpenMode mode, StoreSettings settings)
       throws StorageFailure {
@@ -86,7 +78,7 @@ public final class LogFile implements AutoCloseable {
     Database database = Database.open(path, OpenMode.READER, settings);
     try {
       database.plain(c -> Schema.checkReadable(path, c));
-      return new LogFile(path, settings, database, null);
+      return new LogFile(path, settings, database, database);
     } catch (StorageFailure e) {
       database.close();
       throw e;
@@ -94,91 +86,49 @@ public final class LogFile implements AutoCloseable {
   }
 
   private static LogFile writer(Path path, StoreSettings settings) throws StorageFailure {
-    WriterLock lock = WriterLock.take(path);
     try {
-      Replacement.finish(path);
-      return openOrSalvage(path, settings, lock);
+      Opening opening = Opening.of(path, settings);
+      Database reading = Database.open(path, OpenMode.READER, settings);
+      LogFile log = new LogFile(path, settings, opening.database(), reading);
+      log.lock = opening.lock();
+      log.salvage = opening.salvage().orElse(null);
+      return log;
     } catch (StorageFailure e) {
-      lock.close();
-      throw e;
-    }
-  }
-
-  private static LogFile openOrSalvage(Path path, StoreSettings settings, WriterLock lock)
-      throws StorageFailure {
-    try {
-      return openForWriting(path, settings, lock);
-    } catch (StorageFailure e) {
-      if (e.kind() != Kind.DAMAGED) {
+      if (e.kind() != Kind.NO_SPACE || !Files.exists(path)) {
         throw e;
       }
-      Salvage saved = new Salvager(path, settings).run();
-      LogFile log = openForWriting(path, settings, lock);
-      // Once more: between what was saved and what the tail held there may be a hole, too.
-      log.database.write(c -> new SalvageRepairs(c).tellHoles());
-      log.salvage = saved;
-      return log;
+      return unwritable(path, settings);
     }
   }
 
-  private static LogFile openForWriting(Path path, StoreSettings settings, WriterLock lock)
-      throws StorageFailure {
-    refuseWhatIsNotOurs(path, settings);
-    Database database = Database.open(path, OpenMode.WRITER, settings);
+  /** A file on a disk that is full or read-only: all that is written waits until it is not. */
+  private static LogFile unwritable(Path path, StoreSettings settings) throws StorageFailure {
+    Database view = Database.openUnwritable(path, settings);
     try {
-      database.prepareForWriting();
-      database.write(Schema::migrate);
-      List<ReadingsRow> tail = Tail.read(path);
-      if (!tail.isEmpty()) {
-        database.write(c -> putIn(c, tail));
-      }
-      if (!database.read(LogFile::endedCleanly) && size(path) <= CHECKED_BYTES) {
-        database.plain(c -> check(path, c));
-      }
-      return new LogFile(path, settings, database, lock);
+      view.plain(c -> Schema.checkReadable(path, c));
+      LogFile log = new LogFile(path, settings, view, Database.openUnwritable(path, settings));
+      view.beforeFirstChange(log::beginWriting);
+      return log;
     } catch (StorageFailure e) {
-      database.close();
+      view.close();
       throw e;
     }
   }
 
-  private static void putIn(Connection connection, List<ReadingsRow> tail) throws SQLException {
-    for (ReadingsRow row : TailRows.missing(connection, tail)) {
-      row.insert(connection, "recent");
+  /** Opens for writing what could only be read, or fails with {@code NO_SPACE} once more. */
+  private synchronized void beginWriting() throws StorageFailure {
+    if (lock == null) {
+      // Closed meanwhile: connections of one process share what they know of a read-only disk.
+      reading.whileClosed(() -> database.whileClosed(() -> begin(Opening.of(path, settings))));
     }
   }
 
-  /** Looks read-only, so that a file of a newer version stays as it is to the last byte. */
-  private static void refuseWhatIsNotOurs(Path path, StoreSettings settings) throws StorageFailure {
-    if (Files.exists(path)) {
-      try (Database look = Database.open(path, OpenMode.READER, settings)) {
-        look.plain(c -> Schema.check(path, c));
-      }
-    }
-  }
-
-  private static void check(Path path, Connection connection) throws SQLException, StorageFailure {
-    String verdict = Database.pragma(connection, "quick_check(1)");
-    if (!verdict.equals("ok")) {
-      throw new StorageFailure(Kind.DAMAGED, path + ": the file is damaged (" + verdict + ")");
-    }
-  }
-
-  private static long size(Path path) throws StorageFailure {
-    try {
-      return Files.size(path);
-    } catch (IOException e) {
-      throw new StorageFailure(Kind.REFUSED, path + ": " + e, e);
-    }
-  }
-
-  private static boolean endedCleanly(Connection connection) throws SQLException {
-    return Database.number(
-                connection,
-                "SELECT min(ended) FROM session WHERE run ="
-                    + " (SELECT max(run) FROM session WHERE run > 0)")
-            .orElse(1)
-        != 0;
+  private void begin(Opening opening) throws StorageFailure {
+    opening.database().close();
+    lock = opening.lock();
+    salvage = opening.salvage().orElse(null);
+    database.becomeUsual(OpenMode.WRITER);
+    reading.becomeUsual(OpenMode.READER);
   }
 
   /** The file. */
@@ -267,7 +217,7 @@ public final class LogFile implements AutoCloseable {
     reading.plain(c -> Database.update(c, "VACUUM INTO ?", target.toAbsolutePath().toString()));
     if (!tail.isEmpty()) {
       try (Database copy = Database.open(target, OpenMode.WRITER, settings)) {
-        copy.write(c -> putIn(c, tail));
+        copy.write(c -> Opening.putIn(c, tail));
       }
     }
   }

@@ -75,6 +75,8 @@ public final class LogWriter {
     this.settings = settings;
     this.atRiskMs = settings.atRiskMs();
     this.numbers = database.read(Numbers::new);
+    // Of a file that cannot be written yet the tail's rows are not in their table.
+    Tail.read(database.file()).forEach(row -> numbers.skipRecent(row.id()));
     this.waiting = new WaitingRows(settings.bufferBytes(), numbers);
     database.read(
         c -> {
@@ -138,7 +140,7 @@ public final class LogWriter {
     // Counted from here also after a failure, so that a full disk is not tried at every reading.
     atRiskSinceMs = monotonicMs;
     streams.values().forEach(PackStream::seal);
-    boolean safe = waiting.isOnlyReadings() && appendToTail();
+    boolean safe = waiting.isOnlyReadings() && database.isWritable() && appendToTail();
     if (tableDue || !safe || !packsWithAFinishedHour().isEmpty()) {
       commit();
     } else {

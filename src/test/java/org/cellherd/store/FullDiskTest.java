@@ -9,6 +9,7 @@ import static org.cellherd.store.Logs.append;
 import static org.cellherd.store.Logs.reading;
 import static org.cellherd.store.Logs.seconds;
 import static org.junit.jupiter.api.Assumptions.abort;
+import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.IOException;
 import java.io.OutputStream;
@@ -20,10 +21,12 @@ import java.sql.DriverManager;
 import java.sql.Statement;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.cellherd.Tools;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -168,6 +171,71 @@ class FullDiskTest {
 
       assertThat(log.salvage()).isEmpty();
       assertThat(all(log, "a")).last().isEqualTo(reading(T0 + 2000, 3300));
+    }
+  }
+
+  @Test
+  void aLogOnAFullDiskIsOpenedAndWritesOnceThereIsRoom() throws Exception {
+    Path file = disk.resolve("log.db");
+    List<AlertEvent> events = AlertsTest.someEvents(2);
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      append(log, "a", seconds(T0, 100));
+      log.alertLog().commit(events);
+    }
+    Path ballast = fill();
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      assertThat(all(log, "a")).hasSize(100);
+      assertThat(log.alertLog().waiting(10)).isEqualTo(events);
+      log.writer().append("a", new SessionStart(T0 + HOUR, log.writer().nextRun(), true, true));
+      for (int i = 0; i < 50; i++) {
+        log.writer().append("a", reading(T0 + HOUR + i * 1000, 3300));
+        tryToCommit(log);
+      }
+      assertThat(tryToCommit(log).map(StorageFailure::kind)).contains(StorageFailure.Kind.NO_SPACE);
+
+      Files.delete(ballast);
+      log.writer().commit();
+
+      assertThat(all(log, "a")).hasSize(100 + 1 + 50);
+      assertThatThrownBy(() -> LogFile.open(file, OpenMode.WRITER))
+          .hasMessageContaining("another cellherd is writing");
+    }
+  }
+
+  @Test
+  void aLogOnAReadOnlyDiskIsOpenedWithItsLatestMinutesKept() throws Exception {
+    Path file = disk.resolve("log.db");
+    Path killed = Files.createDirectory(disk.resolve("killed"));
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      append(log, "a", seconds(T0, 100));
+      for (int i = 100; i < 200; i++) {
+        log.writer().append("a", reading(T0 + i * 1000, 3300));
+        log.writer().commitIfDue(i * 1000);
+      }
+      copyAll(disk, killed);
+    }
+    assumeTrue(run("mount", "-o", "remount,ro", disk.toString()) == 0, "no right to remount");
+
+    try (LogFile log = LogFile.open(killed.resolve("log.db"), OpenMode.WRITER)) {
+      int before = all(log, "a").size();
+      log.writer().append("a", reading(T0 + HOUR, 3300));
+      log.writer().commitIfDue(0);
+      assertThatThrownBy(() -> log.writer().commitIfDue(20_000)).isInstanceOf(StorageFailure.class);
+      run("mount", "-o", "remount,rw", disk.toString());
+      log.writer().commit();
+
+      assertThat(before).isBetween(190, 200);
+      assertThat(all(log, "a")).hasSize(before + 1).doesNotHaveDuplicates();
+      assertThat(all(log, "a")).last().isEqualTo(reading(T0 + HOUR, 3300));
+    }
+  }
+
+  private static void copyAll(Path from, Path to) throws IOException {
+    try (Stream<Path> files = Files.list(from)) {
+      for (Path each : files.filter(Files::isRegularFile).toList()) {
+        Files.copy(each, to.resolve(each.getFileName()));
+      }
     }
   }
 

@@ -220,7 +220,7 @@ public final class Herd {
     }
     keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
     tellTrouble(now);
-    if (retain.isDue(time.monotonicNanos())) {
+    if (retain.isDue(time.monotonicNanos()) || keeper.isUpkeepDue()) {
       keeper.retain(now);
     }
   }

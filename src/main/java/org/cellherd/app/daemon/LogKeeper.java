@@ -37,6 +37,7 @@ final class LogKeeper {
   private final Map<Part, String> troubles = new EnumMap<>(Part.class);
   private String toldSalvage = "";
   private boolean isDamaged;
+  private boolean isUpkeepDue;
   private long triedMs;
 
   LogKeeper(LogFile file) {
@@ -62,9 +63,11 @@ final class LogKeeper {
     return file;
   }
 
-  /** What keeps the log from being written, or "". */
+  /** What keeps the log from being written, without the system's own words; or "". */
   String trouble() {
-    return troubles.values().stream().findFirst().orElse("");
+    String first = troubles.values().stream().findFirst().orElse("");
+    int systemsWords = first.indexOf(" (");
+    return systemsWords < 0 ? first : first.substring(0, systemsWords);
   }
 
   void append(String pack, LogEntry entry) {
@@ -91,10 +94,18 @@ final class LogKeeper {
       triedMs = monotonicMs;
       recover();
     }
-    if (attempt(Part.READINGS, () -> file.writer().commitIfDue(monotonicMs))
-        && troubles.containsKey(Part.ALERTS)) {
+    if (!attempt(Part.READINGS, () -> file.writer().commitIfDue(monotonicMs))) {
+      return;
+    }
+    if (troubles.containsKey(Part.ALERTS)) {
       commit(List.of());
     }
+    isUpkeepDue = troubles.containsKey(Part.UPKEEP);
+  }
+
+  /** True when upkeep failed and the disk takes readings again. */
+  boolean isUpkeepDue() {
+    return isUpkeepDue;
   }
 
   /** Makes everything durable at once. */
@@ -108,6 +119,7 @@ final class LogKeeper {
   }
 
   void retain(long nowMs) {
+    isUpkeepDue = false;
     attempt(
         Part.UPKEEP,
         () -> {

@@ -38,6 +38,11 @@ public final class Numbers {
     return ++recent;
   }
 
+  /** Leaves numbers of rows of readings out, up to one that is taken. */
+  public void skipRecent(long taken) {
+    recent = Math.max(recent, taken);
+  }
+
   /** The next number of a gap. */
   public long nextGap() {
     return ++gap;

@@ -1,5 +1,7 @@
 package org.cellherd.store.sql;
 
+import java.io.IOException;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -43,28 +45,38 @@ public final class Database implements AutoCloseable {
   private static final int CACHE_KIB = 2048;
 
   private final Path file;
-  private final OpenMode mode;
+  private OpenMode mode;
   private final StoreSettings settings;
   private final ReentrantLock lock = new ReentrantLock();
+  private Connector connector;
   private Connection connection;
   private @Nullable Recovery recovery;
+  private volatile @Nullable Recovery opening;
   private boolean inTransaction;
 
-  private Database(Path file, OpenMode mode, StoreSettings settings, Connection connection) {
+  /** How the connection is made, also after it was closed for a while. */
+  @FunctionalInterface
+  private interface Connector {
+    Connection connect() throws SQLException;
+  }
+
+  private Database(Path file, OpenMode mode, StoreSettings settings, Connector connector)
+      throws StorageFailure {
     this.file = file;
     this.mode = mode;
     this.settings = settings;
-    this.connection = connection;
+    this.connector = connector;
+    try {
+      this.connection = connector.connect();
+    } catch (SQLException e) {
+      throw Failures.of(file, e);
+    }
   }
 
   /** Opens a connection; a writer creates the file where there is none. */
   public static Database open(Path file, OpenMode mode, StoreSettings settings)
       throws StorageFailure {
-    try {
-      return new Database(file, mode, settings, connect(file, mode, settings));
-    } catch (SQLException e) {
-      throw Failures.of(file, e);
-    }
+    return new Database(file, mode, settings, () -> connect(file, mode, settings));
   }
 
   private static Connection connect(Path file, OpenMode mode, StoreSettings settings)
@@ -73,6 +85,44 @@ public final class Database implements AutoCloseable {
     config.setReadOnly(mode == OpenMode.READER);
     config.setBusyTimeout(settings.busyTimeoutMs());
     return config.createConnection("jdbc:sqlite:" + file.toAbsolutePath());
+  }
+
+  /**
+   * Opens a file on a disk that is full or read-only so that at least it can be read; changes fail
+   * until {@link #becomeUsual}.
+   */
+  public static Database openUnwritable(Path file, StoreSettings settings) throws StorageFailure {
+    return new Database(file, OpenMode.READER, settings, () -> connectUnwritable(file, settings));
+  }
+
+  /**
+   * SQLite makes small files beside one in WAL mode even for reading: where that fails and nothing
+   * waits in a write-ahead log, the file is read as one that never changes.
+   */
+  private static Connection connectUnwritable(Path file, StoreSettings settings)
+      throws SQLException {
+    Connection plain = connect(file, OpenMode.READER, settings);
+    try {
+      number(plain, "SELECT count(*) FROM sqlite_master");
+      return plain;
+    } catch (SQLException e) {
+      closeQuietly(plain);
+      if (!isEmpty(file.resolveSibling(file.getFileName() + "-wal"))) {
+        throw e;
+      }
+    }
+    SQLiteConfig config = new SQLiteConfig();
+    config.setReadOnly(true);
+    return config.createConnection(
+        "jdbc:sqlite:file:" + file.toAbsolutePath().toUri().getRawPath() + "?immutable=1");
+  }
+
+  private static boolean isEmpty(Path file) {
+    try {
+      return !Files.exists(file) || Files.size(file) == 0;
+    } catch (IOException e) {
+      return false;
+    }
   }
 
   /** The file. */
@@ -95,6 +145,23 @@ public final class Database implements AutoCloseable {
         });
   }
 
+  /** Sets what makes an unwritable file writable, or fails; each change begins with it. */
+  public void beforeFirstChange(Recovery what) {
+    opening = what;
+  }
+
+  /** False for a file that could only be opened for reading although it is to be written. */
+  public boolean isWritable() {
+    return opening == null;
+  }
+
+  /** From the next connection on the file is opened as usual; see {@link #whileClosed}. */
+  public void becomeUsual(OpenMode usual) {
+    mode = usual;
+    connector = () -> connect(file, usual, settings);
+    opening = null;
+  }
+
   /** Sets what a change does when it meets damage, before it is tried once more. */
   public void onDamage(Recovery what) {
     recovery = what;
@@ -107,6 +174,10 @@ public final class Database implements AutoCloseable {
 
   /** Runs work as one durable change, all or nothing; it may be run twice. */
   public <T extends @Nullable Object> T change(Work<T> work) throws StorageFailure {
+    Recovery first = opening;
+    if (first != null) {
+      first.run();
+    }
     try {
       return locked(c -> transaction("BEGIN IMMEDIATE", work));
     } catch (StorageFailure e) {
@@ -188,7 +259,7 @@ public final class Database implements AutoCloseable {
           try {
             what.run();
           } finally {
-            connection = connect(file, mode, settings);
+            connection = connector.connect();
           }
           return true;
         });

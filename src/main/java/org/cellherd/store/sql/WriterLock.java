@@ -4,6 +4,8 @@ import java.io.IOException;
 import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
+import java.nio.file.FileStore;
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import org.cellherd.pack.StorageFailure;
@@ -45,7 +47,26 @@ public final class WriterLock implements AutoCloseable {
     try {
       return FileChannel.open(beside, StandardOpenOption.CREATE, StandardOpenOption.WRITE);
     } catch (IOException e) {
-      throw new StorageFailure(Kind.REFUSED, beside + ": cannot be made (" + e + ")", e);
+      throw failure(beside, e);
+    }
+  }
+
+  /** A full or read-only disk may mend; anything else, such as a missing right, will not. */
+  private static StorageFailure failure(Path beside, IOException cause) {
+    return isFull(beside)
+        ? new StorageFailure(
+            Kind.NO_SPACE,
+            beside + ": the disk is full or cannot be written (" + cause + ")",
+            cause)
+        : new StorageFailure(Kind.REFUSED, beside + ": cannot be made (" + cause + ")", cause);
+  }
+
+  private static boolean isFull(Path beside) {
+    try {
+      FileStore disk = Files.getFileStore(beside.toAbsolutePath().resolveSibling("."));
+      return disk.isReadOnly() || disk.getUsableSpace() == 0;
+    } catch (IOException unknown) {
+      return false;
     }
   }
 
