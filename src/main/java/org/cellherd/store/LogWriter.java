@@ -27,7 +27,7 @@ import org.cellherd.store.rows.Retiming;
 import org.cellherd.store.rows.SnapshotRow;
 import org.cellherd.store.rows.Tail;
 import org.cellherd.store.rows.WaitingRows;
-import org.cellherd.store.salvage.SalvageRepairs;
+import org.cellherd.store.salvage.Holes;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 
@@ -176,7 +176,7 @@ public final class LogWriter {
           c -> {
             waiting.write(c);
             if (isFirstAfterSalvage()) {
-              new SalvageRepairs(c).tellHoles();
+              new Holes(c).tell();
             }
             for (String pack : due) {
               new Packer(c, numbers).packFirstHour(pack);

@@ -12,8 +12,8 @@ import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
 import org.cellherd.store.rows.TailRows;
+import org.cellherd.store.salvage.Holes;
 import org.cellherd.store.salvage.Replacement;
-import org.cellherd.store.salvage.SalvageRepairs;
 import org.cellherd.store.salvage.Salvager;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Schema;
@@ -54,7 +54,7 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
       Salvage saved = new Salvager(path, settings).run();
       Database database = open(path, settings);
       // Once more: between what was saved and what the tail held there may be a hole, too.
-      database.write(c -> new SalvageRepairs(c).tellHoles());
+      database.write(c -> new Holes(c).tell());
       return new Opening(database, lock, Optional.of(saved));
     }
   }

@@ -7,6 +7,7 @@ import static org.cellherd.store.Logs.T0;
 import static org.cellherd.store.Logs.all;
 import static org.cellherd.store.Logs.append;
 import static org.cellherd.store.Logs.between;
+import static org.cellherd.store.Logs.reading;
 import static org.cellherd.store.Logs.seconds;
 
 import java.io.IOException;
@@ -256,6 +257,29 @@ class SalvageTest {
       assertThat(folder.resolve("log.db.salvaged")).doesNotExist();
     }
     assertThat(folder.resolve("log.db.damaged-1")).hasContent("damaged");
+  }
+
+  @Test
+  void aHoleAfterAnHourOfFewReadingsIsTold() throws Exception {
+    long start = T0 + 40 * HOUR;
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      append(log, "a", List.of(new SessionStart(start, 2, true, true), reading(start, 3300)));
+      long heard = start + 58 * 60_000;
+      append(log, "a", List.of(new Gap(start, heard, Gap.Cause.NO_BYTES), reading(heard, 3300)));
+      append(log, "a", seconds(start + HOUR, 600));
+      append(log, "a", seconds(start + HOUR + 600_000, 600));
+    }
+    sql("DELETE FROM recent WHERE start_ms < " + (start + HOUR + 600_000));
+    leaveOpen();
+    overwritePages(pagesOf("day"), 1);
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      List<LogEntry> found = between(log, "a", start, Long.MAX_VALUE);
+
+      assertThat(log.salvage()).isPresent();
+      assertThat(found).hasSize(1 + 2 + 1 + 1 + 600);
+      assertThat(holes(found)).isEmpty();
+    }
   }
 
   /** Neighbouring readings far apart. */

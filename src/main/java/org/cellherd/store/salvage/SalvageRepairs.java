@@ -4,43 +4,19 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.BlockDamaged;
 import org.cellherd.store.codec.BlockReader;
 import org.cellherd.store.rows.DayRows;
-import org.cellherd.store.rows.GapRow;
 import org.cellherd.store.rows.HourSums;
 import org.cellherd.store.rows.PackStream;
 import org.cellherd.store.rows.ReadingsRow;
-import org.cellherd.store.sql.Database;
 
 /** Makes a salvaged file consistent again: gaps where blocks were lost, statistics from blocks. */
 public final class SalvageRepairs {
-
-  /** Missed polls of a second or a few; the line would have told a gap by then. */
-  private static final long SHORTEST_HOLE_MS = 30_000;
-
-  /** So many times the usual distance of readings is more than a missed poll or two. */
-  private static final long MOST_PACES = 4;
-
-  private static final String HOLES =
-      "SELECT * FROM (SELECT "
-          + ReadingsRow.COLUMNS
-          + ", lead(start_ms) OVER (PARTITION BY pack, session ORDER BY start_ms) AS next_ms FROM"
-          + " (SELECT "
-          + ReadingsRow.COLUMNS
-          + " FROM block UNION ALL SELECT "
-          + ReadingsRow.COLUMNS
-          + " FROM recent)) AS r WHERE next_ms - end_ms > ? AND NOT EXISTS (SELECT 1 FROM gap g"
-          + " WHERE g.pack = r.pack AND g.session = r.session AND g.after_ms = r.end_ms)";
-
-  /** Behind those of {@link ReadingsRow#COLUMNS}. */
-  private static final int NEXT_COLUMN = 8;
 
   private final Connection connection;
 
@@ -52,40 +28,11 @@ public final class SalvageRepairs {
   /** Repairs what the walk found broken. */
   public void apply(boolean statisticsBroken) throws SQLException {
     new LostStretches(connection).restore();
-    tellHoles();
+    new Holes(connection).tell();
     if (statisticsBroken) {
       addMissingHours();
       new DayRows(connection).rebuildAll();
     }
-  }
-
-  /**
-   * Adds a gap of unknown cause wherever two neighbouring rows of readings lie further apart than
-   * the readings themselves and nothing says why. Doing it twice adds nothing.
-   */
-  public void tellHoles() throws SQLException {
-    // Numbers below zero: the writer that waits for this file hands out the ones above.
-    long id = Math.min(0, Database.number(connection, "SELECT min(id) FROM gap").orElse(0));
-    List<GapRow> gaps = new ArrayList<>();
-    try (PreparedStatement statement = Database.prepare(connection, HOLES, SHORTEST_HOLE_MS);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        ReadingsRow before = ReadingsRow.of(row);
-        long next = row.getLong(NEXT_COLUMN);
-        if (next - before.endMs() > MOST_PACES * pace(before)) {
-          Gap gap = new Gap(before.endMs(), next, Gap.Cause.UNKNOWN);
-          gaps.add(new GapRow(--id, before.pack(), before.session(), before.endMs(), gap));
-        }
-      }
-    }
-    for (GapRow gap : gaps) {
-      gap.write(connection);
-    }
-  }
-
-  /** Mean time between the readings of a row, ms. */
-  private static long pace(ReadingsRow row) {
-    return (row.endMs() - row.startMs()) / Math.max(1, row.count() - 1);
   }
 
   /** Computes hours anew that have fewer rows than their first reading has channels. */

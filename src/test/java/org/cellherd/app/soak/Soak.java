@@ -44,7 +44,8 @@ import org.cellherd.sim.rig.SimulatedRig;
  * what the log holds, what it told against what a second client received.
  *
  * <pre>
- * DAYS [SEED [SCENARIO]]    prints the faults and the balance; exit code 1 when it does not balance
+ * DAYS [SEED [SCENARIO]]    prints the faults and the balance; when it does not balance the exit
+ *                           code is 1 and the log stays under target/
  * </pre>
  */
 public final class Soak {
@@ -106,7 +107,12 @@ public final class Soak {
       finish(path);
       ear.awaitQuiet(Duration.ofMillis(500), Duration.ofSeconds(20));
       Faults faults = new Faults(endings, mishaps, damagedRuns, salvages);
-      return Balance.of(log, plan.id(), scenario.pollMs(), ledger, faults, List.copyOf(received));
+      Balance balance =
+          Balance.of(log, plan.id(), scenario.pollMs(), ledger, faults, List.copyOf(received));
+      if (!balance.isBalanced()) {
+        Files.copy(log, folder.resolveSibling(folder.getFileName() + ".db"));
+      }
+      return balance;
     }
   }
 
