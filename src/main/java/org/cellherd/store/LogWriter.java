@@ -44,7 +44,7 @@ public final class LogWriter {
   private static final long GAP_AT_RISK_MS = 60_000;
 
   /** Readings stay in the tail that long at most. */
-  private static final long TABLE_MS = 600_000;
+  private static final long TABLE_MS = 1_800_000;
 
   private static final long NEVER = Long.MIN_VALUE;
 

@@ -33,7 +33,7 @@ import org.cellherd.store.codec.Packed;
 public final class Tail implements AutoCloseable {
 
   /**
-   * Ten minutes of some 40 packs at a row each ten seconds; a full tail goes into the table early.
+   * Half an hour of some 13 packs at a row each ten seconds; a full tail goes into the table early.
    */
   private static final int CAPACITY = 256 << 10;
 

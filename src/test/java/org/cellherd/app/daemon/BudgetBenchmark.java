@@ -1,5 +1,7 @@
 package org.cellherd.app.daemon;
 
+import static java.nio.charset.StandardCharsets.ISO_8859_1;
+
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -15,6 +17,7 @@ import java.util.function.BooleanSupplier;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.app.SystemTime;
+import org.cellherd.app.soak.BrokenPath;
 import org.cellherd.board.LinkException;
 import org.cellherd.mqtt.InProcessBroker;
 import org.cellherd.mqtt.TopicListener;
@@ -37,6 +40,8 @@ class BudgetBenchmark {
   private static final int SECONDS = Integer.getInteger("cellherd.seconds", 30);
   private static final int WARM_UP_S = 20;
   private static final Pattern EVENT = Pattern.compile("\"change\":\"(raised|cleared)\"");
+  private static final Pattern SENT =
+      Pattern.compile("cellherd/bench/pack(\\d+)/event[^/]*" + EVENT.pattern());
   private static final List<String> UNIT =
       List.of(
           "-XX:+UseSerialGC",
@@ -89,21 +94,29 @@ class BudgetBenchmark {
 
   @Test
   void latency() throws Exception {
-    List<Long> nanos = Collections.synchronizedList(new ArrayList<>());
+    List<Long> received = Collections.synchronizedList(new ArrayList<>());
+    List<Long> handed = Collections.synchronizedList(new ArrayList<>());
     List<RestlessBoard> boards = boards(16, 16, true);
     try (InProcessBroker broker = InProcessBroker.start();
+        BrokenPath path =
+            new BrokenPath(
+                broker.url().port(),
+                (buffer, length) -> {
+                  Matcher event = SENT.matcher(new String(buffer, 0, length, ISO_8859_1));
+                  while (event.find()) {
+                    handed.add(since(boards, event.group(1)));
+                  }
+                });
         TopicListener ear =
             TopicListener.start(
                 broker.url(),
                 "cellherd/bench/+/event",
                 (topic, payload, retained) -> {
-                  Matcher change = EVENT.matcher(payload);
-                  if (change.find()) {
-                    int pack = Integer.parseInt(topic.split("/", -1)[2].substring(4));
-                    nanos.add(time.monotonicNanos() - boards.get(pack).answeredNanos());
+                  if (EVENT.matcher(payload).find()) {
+                    received.add(since(boards, topic.split("/", -1)[2].substring(4)));
                   }
                 })) {
-      config(broker.url(), 16, 16, 10);
+      config(new BrokerUrl(false, "127.0.0.1", path.port()), 16, 16, 10);
       try (Program daemon = Program.start(folder, command(UNIT, "run"))) {
         TimeUnit.SECONDS.sleep(WARM_UP_S + Math.max(60, SECONDS));
         daemon.terminate();
@@ -112,11 +125,20 @@ class BudgetBenchmark {
     } finally {
       stopBoards();
     }
+    percentiles("the event on the way to the broker", handed);
+    percentiles("the event at a second client of the broker", received);
+  }
+
+  private long since(List<RestlessBoard> boards, String pack) {
+    return time.monotonicNanos() - boards.get(Integer.parseInt(pack)).answeredNanos();
+  }
+
+  private static void percentiles(String until, List<Long> nanos) {
     long[] sorted = nanos.stream().mapToLong(n -> n).sorted().toArray();
     print(
-        "alert, last byte sent by the board to the event at a second client of the broker, %d"
-            + " events: median %.1f, 90th %.1f, 99th %.1f, greatest %.1f ms",
-        sorted.length, at(sorted, 0.5), at(sorted, 0.9), at(sorted, 0.99), at(sorted, 1));
+        "alert, last byte sent by the board to %s, %d events:"
+            + " median %.1f, 90th %.1f, 99th %.1f, greatest %.1f ms",
+        until, sorted.length, at(sorted, 0.5), at(sorted, 0.9), at(sorted, 0.99), at(sorted, 1));
   }
 
   private static double at(long[] sorted, double share) {
