@@ -79,10 +79,18 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
     }
   }
 
-  /** Puts the rows of a tail into their table, where they are not there already. */
+  /**
+   * Puts the rows of a tail into their table, where they are not there already. Where their numbers
+   * do not follow the table's, the disk has lost a commit between them.
+   */
   static void putIn(Connection connection, List<ReadingsRow> tail) throws SQLException {
+    long next = TailRows.highest(connection) + 1;
     for (ReadingsRow row : TailRows.missing(connection, tail)) {
       row.insert(connection, "recent");
+      if (row.id() != next) {
+        new Holes(connection).tell();
+      }
+      next = row.id() + 1;
     }
   }
 

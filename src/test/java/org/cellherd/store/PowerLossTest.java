@@ -14,8 +14,15 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
+import java.sql.Statement;
+import java.util.Arrays;
 import java.util.List;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
@@ -99,6 +106,76 @@ class PowerLossTest {
   }
 
   @Test
+  void aLostLastCommitCostsNothingThatTheTailHeldBeforeIt() throws Exception {
+    Path copy = folder.resolve("copy.db");
+    List<Reading> readings = seconds(T0, 3300);
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      for (Reading reading : readings) {
+        log.writer().append("a", reading);
+        log.writer().commitIfDue(reading.timeMs() - T0);
+      }
+      assertThat(rowsOfTheTable(folder.resolve("log.db"))).isGreaterThan(2 * 60);
+      for (String file : List.of("", "-wal", "-tail")) {
+        Files.copy(folder.resolve("log.db" + file), folder.resolve("copy.db" + file));
+      }
+      try (FileChannel wal =
+          FileChannel.open(folder.resolve("copy.db-wal"), StandardOpenOption.WRITE)) {
+        wal.truncate(wal.size() - 100);
+      }
+    }
+    int inTheTable = rowsOfTheTable(copy);
+
+    for (int start = 0; start < 2; start++) {
+      try (LogFile log = LogFile.open(copy, OpenMode.WRITER)) {
+        List<LogEntry> found = all(log, "a");
+
+        assertThat(inTheTable).isLessThan(2 * 60);
+        assertThat(found).hasSizeBetween(3290, 3300).isEqualTo(readings.subList(0, found.size()));
+      }
+    }
+  }
+
+  private static int rowsOfTheTable(Path file) throws Exception {
+    try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
+        Statement s = connection.createStatement();
+        ResultSet row = s.executeQuery("SELECT count(*) FROM recent")) {
+      return row.getInt(1);
+    }
+  }
+
+  @Test
+  void whatALostCommitTookBeforeTheTailBeginsIsToldAsAGap() throws Exception {
+    Path file = folder.resolve("log.db");
+    Path copy = folder.resolve("copy.db");
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      for (Reading reading : seconds(T0, 3300)) {
+        log.writer().append("a", reading);
+        log.writer().commitIfDue(reading.timeMs() - T0);
+      }
+      Files.copy(file, copy);
+      Files.copy(folder.resolve("log.db-wal"), folder.resolve("copy.db-wal"));
+      Files.copy(folder.resolve("log.db-tail"), folder.resolve("copy.db-tail"));
+    }
+    try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + copy);
+        Statement s = connection.createStatement()) {
+      s.execute("DELETE FROM recent WHERE start_ms > " + (T0 + 600_000));
+      s.execute("UPDATE sqlite_sequence SET seq = (SELECT max(id) FROM recent)");
+    }
+    Path half = folder.resolve("copy.db-tail");
+    byte[] tail = Files.readAllBytes(half);
+    Arrays.fill(tail, 0, tail.length / 2, (byte) 0);
+    Files.write(half, tail);
+
+    try (LogFile log = LogFile.open(copy, OpenMode.WRITER)) {
+      List<LogEntry> found = all(log, "a");
+
+      assertThat(found.size()).isBetween(600, 3200);
+      assertThat(found).filteredOn(Gap.class::isInstance).hasSize(1);
+      assertThat(found).last().isInstanceOf(Reading.class);
+    }
+  }
+
+  @Test
   void withoutATailTheTableTakesTheReadings() throws Exception {
     Path file = folder.resolve("log.db");
     Files.createDirectories(folder.resolve("log.db-tail/in-the-way"));
@@ -128,7 +205,7 @@ class PowerLossTest {
         Files.copy(file, copy);
         Files.copy(folder.resolve("log.db-wal"), folder.resolve("torn-" + left + ".db-wal"));
         byte[] tail = Files.readAllBytes(folder.resolve("log.db-tail"));
-        java.util.Arrays.fill(tail, left, tail.length, (byte) 0x5a);
+        Arrays.fill(tail, left, tail.length, (byte) 0x5a);
         Files.write(folder.resolve("torn-" + left + ".db-tail"), tail);
       }
       try (LogFile log = LogFile.open(copy, OpenMode.WRITER)) {

@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateReader;
@@ -28,36 +29,48 @@ import org.cellherd.store.codec.Packed;
  * </pre>
  *
  * <p>Row numbers rise from record to record; where they do not, an older use of the file shows
- * through, and there the tail ends. Belongs to the writer's thread; anybody may {@link #read}.
+ * through, and there the tail ends.
+ *
+ * <p>The file has two halves. Once the rows of one are in their table the other is used, so that
+ * rows whose commit the disk then loses, against its promise, are still there. Belongs to the
+ * writer's thread; anybody may {@link #read}.
  */
 public final class Tail implements AutoCloseable {
 
   /**
    * Half an hour of some 13 packs at a row each ten seconds; a full tail goes into the table early.
    */
-  private static final int CAPACITY = 256 << 10;
+  private static final int HALF = 256 << 10;
 
   private static final int BLOCK = 4096;
   private static final int HEAD = 8;
 
   private final Path file;
   private final FileChannel channel;
+  private int half;
   private int position;
 
-  private Tail(Path file, FileChannel channel) {
+  private Tail(Path file, FileChannel channel, int half) {
     this.file = file;
     this.channel = channel;
+    this.half = half;
   }
 
-  /** Makes the tail of a log anew; what an older one held must be in its table already. */
+  /**
+   * Opens the tail of a log for writing; what is in it must be in its table already. Begins in the
+   * half that holds the older rows.
+   */
   public static Tail open(Path log) throws StorageFailure {
     Path file = file(log);
     try {
       FileChannel channel =
-          FileChannel.open(file, StandardOpenOption.CREATE, StandardOpenOption.WRITE);
+          FileChannel.open(
+              file, StandardOpenOption.CREATE, StandardOpenOption.READ, StandardOpenOption.WRITE);
       try {
-        allocate(channel);
-        return new Tail(file, channel);
+        if (channel.size() != 2 * HALF) {
+          allocate(channel);
+        }
+        return new Tail(file, channel, newest(channel, 0) > newest(channel, 1) ? 1 : 0);
       } catch (IOException e) {
         channel.close();
         throw e;
@@ -67,13 +80,18 @@ public final class Tail implements AutoCloseable {
     }
   }
 
+  private static long newest(FileChannel channel, int half) throws IOException {
+    List<ReadingsRow> rows = rows(channel, half);
+    return rows.isEmpty() ? 0 : rows.get(rows.size() - 1).id();
+  }
+
   /**
    * Writes the file's full size block by block: a kernel may cache one large write as one unit, and
    * then count and write all of it back for every few bytes that change.
    */
   private static void allocate(FileChannel channel) throws IOException {
     channel.truncate(0);
-    for (int at = 0; at < CAPACITY; at += BLOCK) {
+    for (int at = 0; at < 2 * HALF; at += BLOCK) {
       writeAll(channel, ByteBuffer.allocate(BLOCK), at);
     }
     channel.force(true);
@@ -98,7 +116,7 @@ public final class Tail implements AutoCloseable {
   public boolean append(List<ReadingsRow> rows) throws StorageFailure {
     List<byte[]> bodies = rows.stream().map(Tail::body).toList();
     int size = bodies.stream().mapToInt(body -> HEAD + body.length).sum();
-    if (position + size > CAPACITY) {
+    if (position + size > HALF) {
       return false;
     }
     ByteBuffer bytes = ByteBuffer.allocate(size);
@@ -106,7 +124,7 @@ public final class Tail implements AutoCloseable {
       bytes.putInt(body.length).putInt((int) ReadingsRow.crc(body)).put(body);
     }
     try {
-      writeAll(channel, bytes.flip(), position);
+      writeAll(channel, bytes.flip(), (long) half * HALF + position);
       channel.force(false);
     } catch (IOException e) {
       throw failure(file, e);
@@ -127,28 +145,40 @@ public final class Tail implements AutoCloseable {
         .toBytes();
   }
 
-  /** Begins again: all rows are in the table now. Writes nothing; their numbers tell. */
+  /** All rows are in the table now: goes on in the other half. Writes nothing; numbers tell. */
   public void reset() {
-    position = 0;
+    if (position > 0) {
+      half = 1 - half;
+      position = 0;
+    }
   }
 
   /**
-   * The rows in the tail of a log, from whichever process; none when there is no tail. A tail that
-   * cannot be read costs its rows and a warning, never the log.
+   * The rows in the tail of a log by rising number, from whichever process; none when there is no
+   * tail. A tail that cannot be read costs its rows and a warning, never the log.
    */
   public static List<ReadingsRow> read(Path log) {
     Path file = file(log);
     if (!Files.exists(file)) {
       return List.of();
     }
-    ByteBuffer bytes = ByteBuffer.allocate(CAPACITY);
+    List<ReadingsRow> rows = new ArrayList<>();
     try (FileChannel channel = FileChannel.open(file, StandardOpenOption.READ)) {
-      while (bytes.hasRemaining() && channel.read(bytes) >= 0) {
-        // A read may give less than is there.
-      }
+      rows.addAll(rows(channel, 0));
+      rows.addAll(rows(channel, 1));
     } catch (IOException e) {
       System.getLogger(Tail.class.getName())
           .log(System.Logger.Level.WARNING, file + ": the latest minutes cannot be read: " + e);
+    }
+    rows.sort(Comparator.comparingLong(ReadingsRow::id));
+    return rows;
+  }
+
+  private static List<ReadingsRow> rows(FileChannel channel, int half) throws IOException {
+    ByteBuffer bytes = ByteBuffer.allocate(HALF);
+    while (bytes.hasRemaining()
+        && channel.read(bytes, (long) half * HALF + bytes.position()) >= 0) {
+      // A read may give less than is there.
     }
     return rows(bytes.flip());
   }
