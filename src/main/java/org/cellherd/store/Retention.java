@@ -6,7 +6,8 @@ import java.util.OptionalLong;
 import org.cellherd.store.sql.Database;
 
 /**
- * Drops the oldest blocks. Free pages are used again by the next blocks; the file does not shrink.
+ * Drops the oldest blocks, and what nobody needs any more. Free pages are used again by the next
+ * blocks; the file does not shrink.
  */
 final class Retention {
 
@@ -14,6 +15,8 @@ final class Retention {
 
   /** Saved states kept of each pack and fold: older ones only help to look at older stretches. */
   private static final int SNAPSHOTS = 60;
+
+  private static final int FINDING_DAYS = 30;
 
   private static final long DAY_MS = 86_400_000;
 
@@ -32,6 +35,7 @@ final class Retention {
         "DELETE FROM snapshot WHERE id IN (SELECT id FROM (SELECT id, row_number() OVER"
             + " (PARTITION BY pack, fold ORDER BY at_ms DESC) AS n FROM snapshot) WHERE n > ?)",
         SNAPSHOTS);
+    thinFindings(nowMs);
     int dropped = 0;
     if (settings.keepDays().isPresent()) {
       long oldestMs = nowMs - settings.keepDays().getAsInt() * DAY_MS;
@@ -46,6 +50,22 @@ final class Retention {
       dropped += now;
     }
     return dropped;
+  }
+
+  /**
+   * What stands is saved each hour as it grows. After a month one a day is enough; each call looks
+   * at the two days that have just become as old as that.
+   */
+  private void thinFindings(long nowMs) throws SQLException {
+    Database.update(
+        connection,
+        "DELETE FROM finding WHERE to_ms >= ?1 AND to_ms < ?2 AND EXISTS (SELECT 1 FROM finding l"
+            + " WHERE l.pack = finding.pack AND l.name = finding.name"
+            + " AND l.from_ms = finding.from_ms AND l.to_ms > finding.to_ms"
+            + " AND l.to_ms / ?3 = finding.to_ms / ?3)",
+        nowMs - (FINDING_DAYS + 2) * DAY_MS,
+        nowMs - FINDING_DAYS * DAY_MS,
+        DAY_MS);
   }
 
   private int drop(String condition, long value, int most) throws SQLException {

@@ -217,6 +217,32 @@ class BulkTest {
   }
 
   @Test
+  void afterAMonthAFindingThatGrewIsKeptOnceADay() throws StorageFailure {
+    long day = 24 * HOUR;
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      for (int hour = 1; hour < 48; hour++) {
+        long to = T0 + hour * HOUR;
+        log.writer().save("a", new Finding(FindingName.BALANCE, T0, to, Facts.NONE, "grows"));
+        log.writer().save("a", new Finding(FindingName.REST, to - 1000, to, Facts.NONE, "each"));
+      }
+      log.writer().commit();
+
+      log.writer().retain(T0 + 29 * day);
+      assertThat(findings(log, FindingName.BALANCE)).hasSize(47);
+      log.writer().retain(T0 + 32 * day);
+
+      assertThat(findings(log, FindingName.BALANCE))
+          .extracting(Finding::toMs)
+          .containsExactly(T0 + 23 * HOUR, T0 + 47 * HOUR);
+      assertThat(findings(log, FindingName.REST)).hasSize(47);
+    }
+  }
+
+  private static List<Finding> findings(LogFile log, FindingName name) throws StorageFailure {
+    return log.history().findings("a", name, Long.MIN_VALUE, Long.MAX_VALUE);
+  }
+
+  @Test
   void findingsComeBackByTheirEndAndReplaceTheirLikes() throws StorageFailure {
     Facts facts = Facts.of().put("ah", 101.25, 2).put("cells", List.of(1L, 2L)).build();
     Finding first = new Finding(FindingName.CAPACITY, T0, T0 + HOUR, facts, "101 Ah.");

@@ -260,6 +260,20 @@ class SalvageTest {
   }
 
   @Test
+  void rowsThatAreInABlockAlreadyAreNotTakenTwice() throws Exception {
+    sql(
+        "INSERT INTO recent SELECT id + 100000, pack, session, start_ms, end_ms, crc, data"
+            + " FROM block WHERE id BETWEEN 4 AND 6");
+    leaveOpen();
+    overwritePages(pagesOf("day"), 1);
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      assertThat(log.salvage()).isPresent();
+      assertThat(all(log, "a")).isEqualTo(entries);
+    }
+  }
+
+  @Test
   void aHoleAfterAnHourOfFewReadingsIsTold() throws Exception {
     long start = T0 + 40 * HOUR;
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {

@@ -14,6 +14,7 @@ import org.cellherd.store.rows.DayRows;
 import org.cellherd.store.rows.HourSums;
 import org.cellherd.store.rows.PackStream;
 import org.cellherd.store.rows.ReadingsRow;
+import org.cellherd.store.sql.Database;
 
 /** Makes a salvaged file consistent again: gaps where blocks were lost, statistics from blocks. */
 public final class SalvageRepairs {
@@ -27,6 +28,12 @@ public final class SalvageRepairs {
 
   /** Repairs what the walk found broken. */
   public void apply(boolean statisticsBroken) throws SQLException {
+    // A disk that loses a commit halfway leaves the block beside the rows that went into it.
+    Database.update(
+        connection,
+        "DELETE FROM recent WHERE EXISTS (SELECT 1 FROM block b WHERE b.pack = recent.pack"
+            + " AND b.session = recent.session AND b.start_ms <= recent.start_ms"
+            + " AND b.end_ms >= recent.end_ms)");
     new LostStretches(connection).restore();
     new Holes(connection).tell();
     if (statisticsBroken) {
