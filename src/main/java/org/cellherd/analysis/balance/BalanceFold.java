@@ -122,9 +122,7 @@ public final class BalanceFold implements FindingFold {
     SmoothedCells s = parts.smoothed;
     boolean isSettled =
         s.isSteady() && moment.flowingMa() > 0 && parts.steadyMs() >= BalanceParts.SETTLE_MS;
-    parts.crossings.note(
-        cell,
-        level,
+    Crossing crossing =
         new Crossing(
             moment.upMs(),
             s.countAt(cell, parts.crossings.levelMv(level)),
@@ -134,8 +132,10 @@ public final class BalanceFold implements FindingFold {
             Math.exp(-parts.steadyMs() / SLOW_MS),
             parts.book.bledMs(cell),
             parts.episode.heldMs(),
-            parts.episode.lostAh()));
-    parts.map.learn(parts.crossings, cell, level);
+            parts.episode.lostAh());
+    if (parts.crossings.note(cell, level, crossing)) {
+      parts.map.learn(parts.crossings, cell, level);
+    }
   }
 
   private void closeMinute(boolean isCharging) {

@@ -32,16 +32,40 @@ final class BleedBook {
       boolean bleeds = isKnown ? (pull.mask() >> i & 1) != 0 : isCharging && wants(m, i + 1);
       bledMs[i] += bleeds ? m.stepMs() : 0;
     }
-    int leader = m.highestCell();
-    if (isCharging && wants(m, leader)) {
+    int leader = leader(m, pull);
+    if (isCharging && leads(m, pull, leader)) {
       wantedMs += m.stepMs();
-      knownMs += (pull.mask() >> (leader - 1) & 1) != 0 ? m.stepMs() : 0;
+      knownMs += (pull.mask() >> leader & 1) != 0 ? m.stepMs() : 0;
     }
   }
 
   private boolean wants(Moment m, int cell) {
     int v = m.cell(cell);
     return v != Moment.MISSING && v >= fromTenthMv && v - m.lowest() >= LEAST_AHEAD;
+  }
+
+  /** The highest cell by index without the pull of bleeding, which may hide it. */
+  private int leader(Moment m, BleedPull pull) {
+    int leader = 0;
+    for (int i = 1; i < bledMs.length; i++) {
+      leader = free(m, pull, i) > free(m, pull, leader) ? i : leader;
+    }
+    return leader;
+  }
+
+  private boolean leads(Moment m, BleedPull pull, int leader) {
+    double lowest = Double.POSITIVE_INFINITY;
+    for (int i = 0; i < bledMs.length; i++) {
+      double v = free(m, pull, i);
+      lowest = v == Double.NEGATIVE_INFINITY ? lowest : Math.min(lowest, v);
+    }
+    double v = free(m, pull, leader);
+    return v >= fromTenthMv && v - lowest >= LEAST_AHEAD;
+  }
+
+  private static double free(Moment m, BleedPull pull, int i) {
+    int v = m.cell(i + 1);
+    return v == Moment.MISSING ? Double.NEGATIVE_INFINITY : v + 10 * pull.correction(i);
   }
 
   /** How long a cell from index 0 has been bled, ms. */

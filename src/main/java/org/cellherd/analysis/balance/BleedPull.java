@@ -21,7 +21,8 @@ final class BleedPull {
   private static final double MOST_PULL_MV = 100;
   private static final int LEAST_TOGGLES = 4;
   private static final int LEAST_SWAPS = 6;
-  private static final int MOST_IDLE = 6;
+  private static final int MOST_IDLE = 20;
+
   private static final int KEPT = 50;
 
   private final int cells;
@@ -57,7 +58,7 @@ final class BleedPull {
     }
     boolean isSteady = m.isJoined() && m.isComplete() && isSteady(m);
     long next = isTold ? told : isSteady ? guess(m) : mask;
-    if (isSteady) {
+    if (isSteady && isTold) {
       learn(m, next);
     }
     changed = isSteady ? next ^ mask : 0;
@@ -92,25 +93,30 @@ final class BleedPull {
         && Math.abs(now - before) <= Math.max(m.deadZoneMa(), Math.abs(now) / 20);
   }
 
-  /** Jumps of single cells, common movement taken off. */
+  /** Jumps of single cells; a movement of all cells tells nothing. */
   private long guess(Moment m) {
-    int lift = 0;
     int most = 0;
     for (int i = 0; i < cells; i++) {
       jump[i] = m.cell(i + 1) - m.cellBefore(i + 1);
       most = Math.max(most, Math.abs(jump[i]));
-      lift += jump[i];
     }
-    if (most < JUMP || Math.abs(lift / cells) >= JUMP / 2) {
+    if (most < JUMP) {
       return mask;
     }
-    double[] drops = tapDrop.solve(jump, JUMP);
+    int[] signs = tapDrop.solve(jump, 10 * dropMv(), JUMP);
+    if (Math.abs(tapDrop.leftLift(jump)) >= JUMP / 2.0) {
+      return mask;
+    }
     long began = 0;
     long ended = 0;
     for (int i = 0; i < cells; i++) {
-      began |= drops[i] > 0 ? 1L << i : 0;
-      ended |= drops[i] < 0 ? 1L << i : 0;
+      began |= signs[i] > 0 ? 1L << i : 0;
+      ended |= signs[i] < 0 ? 1L << i : 0;
     }
+    if (began == 0 && ended == 0) {
+      return mask;
+    }
+    atOnce.add(tapDrop.common(jump, began, ended) / 10);
     return sober(m, began, ended);
   }
 

@@ -40,12 +40,18 @@ final class Crossings {
     return first[cell * levels.length + level];
   }
 
-  /** Keeps a crossing unless a better one is known: a settled one is never replaced. */
-  void note(int cell, int level, Crossing crossing) {
+  /**
+   * Keeps a crossing unless a better one is known: a settled one is never replaced.
+   *
+   * @return true when it was kept
+   */
+  boolean note(int cell, int level, Crossing crossing) {
     Crossing known = get(cell, level);
-    if (known == null || (!known.isSettled() && crossing.isSettled())) {
+    boolean isBetter = known == null || (!known.isSettled() && crossing.isSettled());
+    if (isBetter) {
       first[cell * levels.length + level] = crossing;
     }
+    return isBetter;
   }
 
   boolean hasAny(int cell) {

@@ -6,56 +6,126 @@ import java.util.Arrays;
  * What bleeding does to the voltages of a row of cells: a cell that is bled reads low by some drop
  * p, each neighbour high by p / 2, since they share a sense lead. With b the cells that began (+1)
  * or ended (-1), the voltages jump by -p M b, where M has 1 on its diagonal and -1/2 beside it.
+ *
+ * <p>Which cells changed is the row b of -1, 0 and 1 that leaves least of the jumps, found cell by
+ * cell along the row (Viterbi's algorithm): turns of any pattern come out whole, and noise is not
+ * blown up as by solving M.
  */
 final class TapDrop {
-  private static final int ROUNDS = 10;
-  private static final double STEP = 0.6;
-  private static final double CLEAR = 0.5;
+  private static final int STATES = 9;
 
-  private final double[] found;
-  private final double[] rest;
+  /** A change must explain more than noise of so much of the drop would. */
+  private static final double CHANGE_SHARE = 0.25;
+
+  /** Of the greatest jump, what the drop may be: alone, one neighbour against it, or both. */
+  private static final double[] SHARES = {1, 1 / 1.5, 0.5};
+
+  private final int cells;
+  private final double[] costs = new double[STATES];
+  private final double[] nextCosts = new double[STATES];
+  private final byte[][] from;
+  private final int[] signs;
+  private final int[] best;
+  private double bestCost;
+  private double bestDrop;
 
   TapDrop(int cells) {
-    found = new double[cells];
-    rest = new double[cells];
+    this.cells = cells;
+    from = new byte[cells + 1][STATES];
+    signs = new int[cells];
+    best = new int[cells];
   }
 
   /**
-   * Cells that began or ended, from jumps in 0.1 mV. Solved by a few rounds of descent: patterns of
-   * single and of alternating cells come out, while noise that is smooth along the row, which M
-   * hides, is not blown up.
+   * Cells that began or ended, from jumps in 0.1 mV.
    *
-   * @param least no cell whose drop is smaller is believed, 0.1 mV
-   * @return one drop a cell, 0.1 mV: positive began, negative ended, 0 neither; valid until the
-   *     next call
+   * @param drop what one cell drops by, 0.1 mV, or 0 while that is not known
+   * @param least no smaller drop is believed, 0.1 mV
+   * @return 1 began, -1 ended, 0 neither; valid until the next call
    */
-  double[] solve(int[] jumps, double least) {
-    Arrays.fill(found, 0);
-    for (int round = 0; round < ROUNDS; round++) {
-      double most = 0;
-      for (int i = 0; i < found.length; i++) {
-        rest[i] = -jumps[i] - spreadOver(i);
-      }
-      for (int i = 0; i < found.length; i++) {
-        found[i] += STEP * rest[i];
-        most = Math.max(most, Math.abs(found[i]));
-      }
-      if (round == ROUNDS - 1) {
-        clear(Math.max(least, CLEAR * most));
-      }
+  int[] solve(int[] jumps, double drop, double least) {
+    Arrays.fill(best, 0);
+    bestDrop = 0;
+    bestCost = Arrays.stream(jumps).mapToDouble(j -> (double) j * j).sum();
+    if (drop > 0) {
+      attempt(jumps, Math.max(least, drop));
+      return best;
     }
-    return found;
+    int most = Arrays.stream(jumps).map(Math::abs).max().orElse(0);
+    for (double share : SHARES) {
+      attempt(jumps, Math.max(least, share * most));
+    }
+    return best;
   }
 
-  private void clear(double least) {
-    for (int i = 0; i < found.length; i++) {
-      found[i] = Math.abs(found[i]) < least ? 0 : found[i];
+  private void attempt(int[] jumps, double drop) {
+    double cost = walk(jumps, drop);
+    if (cost < bestCost) {
+      bestCost = cost;
+      bestDrop = drop;
+      System.arraycopy(signs, 0, best, 0, cells);
     }
   }
 
-  private double spreadOver(int i) {
-    double beside = (i > 0 ? found[i - 1] : 0) + (i + 1 < found.length ? found[i + 1] : 0);
-    return found[i] - beside / 2;
+  /** The cheapest row of signs; a state is the sign of a cell and of the one before it. */
+  private double walk(int[] jumps, double drop) {
+    Arrays.fill(costs, Double.POSITIVE_INFINITY);
+    double change = CHANGE_SHARE * drop * CHANGE_SHARE * drop;
+    for (int sign = -1; sign <= 1; sign++) {
+      costs[state(0, sign)] = change * Math.abs(sign);
+    }
+    for (int i = 0; i < cells; i++) {
+      step(i, jumps[i], drop, change);
+    }
+    return trace();
+  }
+
+  private void step(int i, int jump, double drop, double change) {
+    Arrays.fill(nextCosts, Double.POSITIVE_INFINITY);
+    for (int state = 0; state < STATES; state++) {
+      int before = state / 3 - 1;
+      int own = state % 3 - 1;
+      for (int after = -1; after <= 1; after++) {
+        if (i + 1 == cells && after != 0) {
+          continue;
+        }
+        double left = jump + drop * (own - (before + after) / 2.0);
+        double cost = costs[state] + left * left + change * Math.abs(after);
+        int next = state(own, after);
+        if (cost < nextCosts[next]) {
+          nextCosts[next] = cost;
+          from[i + 1][next] = (byte) state;
+        }
+      }
+    }
+    System.arraycopy(nextCosts, 0, costs, 0, STATES);
+  }
+
+  private static int state(int before, int own) {
+    return (before + 1) * 3 + own + 1;
+  }
+
+  private double trace() {
+    int state = state(-1, 0);
+    for (int own = 0; own <= 1; own++) {
+      state = costs[state(own, 0)] < costs[state] ? state(own, 0) : state;
+    }
+    double cost = costs[state];
+    for (int i = cells - 1; i >= 0; i--) {
+      signs[i] = state / 3 - 1;
+      state = from[i + 1][state];
+    }
+    return cost;
+  }
+
+  /** Common movement of all cells that the changes found last leave, 0.1 mV. */
+  double leftLift(int[] jumps) {
+    double sum = 0;
+    for (int i = 0; i < cells; i++) {
+      double beside = (i > 0 ? best[i - 1] : 0) + (i + 1 < cells ? best[i + 1] : 0);
+      sum += jumps[i] + bestDrop * (best[i] - beside / 2);
+    }
+    return sum / cells;
   }
 
   /**

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import org.cellherd.NightScore;
 import org.cellherd.sim.Scenario;
+import org.cellherd.sim.Scenarios;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 
@@ -73,6 +74,24 @@ class TopBalanceNightsTest {
   @Test
   void forecastHoldsTheTruthWhereOddAndEvenCellsTakeTurnsUntold() {
     check(nights("alternate_s = 10\n      flag = false", 101, 6));
+  }
+
+  @Test
+  void forecastHoldsTheTruthWhereOneCellBleedsUntoldBesideFlickeringOnes() {
+    check(shipped("prints-zero", 1_041, 1_042));
+  }
+
+  @Test
+  void theKneesScaleIsLearnedOnceFromEachCrossing() {
+    check(shipped("odd-even", 1_047));
+  }
+
+  private static NightScore shipped(String name, long... seeds) {
+    NightScore score = new NightScore();
+    for (long seed : seeds) {
+      score.add(Scenarios.open(name).withSeed(seed));
+    }
+    return score;
   }
 
   private static NightScore nights(String bleed, int first, int seeds) {
