@@ -256,6 +256,7 @@ public final class Daemon implements AutoCloseable {
       } else if (item instanceof Inbox.Task task) {
         task.work().run();
       }
+      herd.settle(!inbox.isEmpty());
     } catch (RuntimeException unexpected) {
       errors.note("the herd's thread", unexpected);
     }

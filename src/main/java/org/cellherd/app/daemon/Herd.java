@@ -40,6 +40,7 @@ public final class Herd {
   private static final Duration SNAPSHOT = Duration.ofHours(1);
   private static final Duration RETAIN = Duration.ofMinutes(10);
   private static final long NANOS_PER_MS = 1_000_000;
+  private static final int MOST_UNSETTLED = 64;
 
   private final Map<String, Member> members = new LinkedHashMap<>();
   private final BankWatch banks;
@@ -50,6 +51,7 @@ public final class Herd {
   private final BiConsumer<String, Duration> pace;
   private final long session;
   private final Every retain = new Every(RETAIN);
+  private final List<AlertEvent> unsettled = new ArrayList<>();
   private String toldTrouble = "";
   private boolean hasReading;
 
@@ -108,6 +110,7 @@ public final class Herd {
       take(member, new SessionStart(clock.nowMs(), session, clock.isSure(), clean));
       herald.state(member.watch.id(), member.presence.state());
     }
+    settle(false);
     keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
   }
 
@@ -160,13 +163,21 @@ public final class Herd {
     }
   }
 
-  /** The publisher has the events before the disk does: both work at the same time. */
+  /**
+   * The publisher has the events before the disk does. The commit waits for {@link #settle}, so
+   * that packs in trouble at the same moment do not wait for each other's.
+   */
   private void tell(List<AlertEvent> events) {
-    if (events.isEmpty()) {
-      return;
-    }
     events.forEach(herald::event);
-    keeper.commit(events);
+    unsettled.addAll(events);
+  }
+
+  /** Makes durable what was told; when nothing more waits to be heard, or much was told. */
+  void settle(boolean moreWaits) {
+    if (!unsettled.isEmpty() && (!moreWaits || unsettled.size() >= MOST_UNSETTLED)) {
+      keeper.commit(List.copyOf(unsettled));
+      unsettled.clear();
+    }
   }
 
   private void choosePace(Member member) {
@@ -218,8 +229,10 @@ public final class Herd {
         acknowledge(seen.alertId(), seen.by());
       }
     }
+    settle(false);
     keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
     tellTrouble(now);
+    settle(false);
     if (retain.isDue(time.monotonicNanos()) || keeper.isUpkeepDue()) {
       keeper.retain(now);
     }
@@ -292,6 +305,7 @@ public final class Herd {
 
   /** Ends the run in order. */
   void end() {
+    settle(false);
     for (Member member : members.values()) {
       if (member.watch.analysis().reading().isPresent()) {
         snapshot(member);
