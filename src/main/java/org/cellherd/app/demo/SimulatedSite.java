@@ -39,6 +39,9 @@ public final class SimulatedSite {
   /** Name of the place. */
   public static final String SITE = "demo";
 
+  /** Ten seconds of simulated time pass in milliseconds, too often to wait for the disk. */
+  private static final long AT_RISK_MS = 60_000;
+
   private final Scenario scenario;
   private final SimulatedRig rig;
   private final SimulatedTime time;
@@ -70,7 +73,7 @@ public final class SimulatedSite {
             SITE,
             scenario.zone(),
             log,
-            StoreSettings.DEFAULT,
+            StoreSettings.DEFAULT.withAtRiskMs(AT_RISK_MS),
             packs(),
             List.of(),
             Optional.ofNullable(broker).map(SimulatedSite::mqtt),
