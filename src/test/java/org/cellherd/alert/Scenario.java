@@ -290,7 +290,8 @@ final class Scenario {
                     nowMs - 1_800_000));
   }
 
-  // finding full-charge / rest suspects 3 / resistance suspect 2 / capacity 22.5
+  // finding full-charge / rest suspects 3 / resistance suspect 2 / capacity 22.5 /
+  // capacity costs 6 22.5
   private void finding(String[] w) {
     FindingName name = FindingName.ofWord(w[1]).orElseThrow();
     Finding finding = new Finding(name, nowMs - 3_600_000, nowMs, facts(name, w), "");
@@ -335,9 +336,14 @@ final class Scenario {
               .put("coverage_pct", 99.5, 1)
               .put("c_rate", 0.2, 3)
               .put("start_kind", "tail")
+              .put("usable", costs(w.length > 4 ? Double.parseDouble(w[3]) : 0))
               .build();
       default -> Facts.NONE;
     };
+  }
+
+  private static Facts costs(double ah) {
+    return Facts.of().put("imbalance_costs", Facts.of().put("low_ah", ah, 2).build()).build();
   }
 
   private static Interval interval(String[] w) {

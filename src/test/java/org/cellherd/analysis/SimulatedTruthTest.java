@@ -74,6 +74,58 @@ class SimulatedTruthTest {
     assertThat(number(test.facts(), "weak_cell")).isEqualTo(2);
     assertThat(test.facts().text("weak_cause")).contains("low_capacity");
     assertThat(test.sentence()).contains("has less capacity, balancing will not help");
+    Facts usable = (Facts) test.facts().get("usable").orElseThrow();
+    assertThat(number(usable, "smallest_cell")).isEqualTo(2);
+    double less = medianCapacityAh(run) - run.truth().capacityAh(2);
+    assertThat(interval(usable, "smallest_costs").holds(less)).as("%s", usable).isTrue();
+    assertThat(test.sentence()).contains("Were cell 2 like the middle one");
+  }
+
+  private static double medianCapacityAh(SimulatedRun run) {
+    double[] all = new double[run.plan().series()];
+    for (int i = 0; i < all.length; i++) {
+      all[i] = run.truth().capacityAh(i + 1);
+    }
+    return Medians.median(all);
+  }
+
+  @Test
+  void whatBalancingWouldBringIsThatOfTheSimulatedString() {
+    String cells = "ahead_spread_ah = 0.03\n\n[[pack.cell]]\nnumber = 1\nahead_ah = 0.6\n";
+    String text =
+        Scenarios.text("capacity-test")
+            .orElseThrow()
+            .replace("hours = 36", "hours = 18")
+            .replace("ahead_spread_ah = 0.03\n", cells)
+            .replace("from_mv = 3420", "from_mv = 3640");
+    NavigableMap<Long, Double> costs = new TreeMap<>();
+    SimulatedRun run =
+        new SimulatedRun(Scenario.read("uneven.toml", text, new Problems()).orElseThrow(), false)
+            .run(60_000, r -> costs.put(r.analysis().timeMs(), imbalanceCostsAh(r)));
+
+    Finding test = run.completed(FindingName.CAPACITY).get(0);
+    Facts usable = (Facts) test.facts().get("usable").orElseThrow();
+    double truth = costs.floorEntry(test.toMs()).getValue();
+    assertThat(truth).isGreaterThan(0.3);
+    assertThat(interval(usable, "imbalance_costs").holds(truth))
+        .as("%.2f of %s", truth, usable)
+        .isTrue();
+    assertThat(number(usable, "first_full_cell")).isEqualTo(1);
+    assertThat(test.sentence()).contains("Cell 1 is full first").contains("balancing would bring");
+  }
+
+  private static double imbalanceCostsAh(SimulatedRun run) {
+    double least = Double.MAX_VALUE;
+    for (int cell = 1; cell <= run.plan().series(); cell++) {
+      least = Math.min(least, run.truth().capacityAh(cell));
+    }
+    return least - run.truth().usableAh();
+  }
+
+  private static Interval interval(Facts facts, String name) {
+    Facts bounds = (Facts) facts.get(name).orElseThrow();
+    return new Interval(
+        number(bounds, "low_ah"), number(bounds, "mid_ah"), number(bounds, "high_ah"));
   }
 
   @Test

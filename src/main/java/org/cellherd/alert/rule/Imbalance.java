@@ -15,20 +15,24 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 
 /**
- * Balance gets worse or does not get better: the top balance stalls or diverges, or the lead of the
- * first cell has grown since the best full charge by more than its bounds allow.
+ * Balance gets worse or does not get better: the top balance stalls or diverges, the lead of the
+ * first cell has grown since the best full charge by more than its bounds allow, or a capacity test
+ * showed that other cells are full first than are empty first and what that costs.
  */
 final class Imbalance implements Rule {
   private final Terms terms;
   private final double growthAh;
+  private final double costsAh;
   private final double leastAh;
   private double bestHighAh = Double.NaN;
   private double lastLowAh = Double.NaN;
   private int lastCell;
+  private double lastCostsAh = Double.NaN;
 
   Imbalance(PackPlan plan, RuleSettings set) {
     terms = TermsMaker.live(set, "Ah");
     growthAh = plan.ratedAh() * set.number("growth_pct") / 100;
+    costsAh = plan.ratedAh() * set.number("costs_pct") / 100;
     leastAh = plan.ratedAh() * set.number("least_pct") / 100;
   }
 
@@ -54,19 +58,33 @@ final class Imbalance implements Rule {
       out.judge(0, new Judgement(1, false, leadAh(balance), Double.NaN, () -> atTop(balance)));
     } else if (growth > growthAh) {
       out.judge(0, new Judgement(1, false, lastLowAh, bestHighAh, this::grown));
+    } else if (lastCostsAh > costsAh) {
+      out.judge(0, new Judgement(1, false, lastCostsAh, costsAh, this::costly));
     } else {
       boolean isKnown = balance.state() != State.UNKNOWN && balance.state() != State.NOT_AT_TOP;
       out.judge(
           0,
           new Judgement(
-              0, isKnown || !Double.isNaN(growth), leadAh(balance), Double.NaN, () -> Words.NONE));
+              0,
+              isKnown || !Double.isNaN(growth) || !Double.isNaN(lastCostsAh),
+              leadAh(balance),
+              Double.NaN,
+              () -> Words.NONE));
     }
   }
 
-  /** The greatest lead of each full charge, and the best of them. */
+  /** The greatest lead of each full charge, the best of them, and what the last test showed. */
   @Override
   public void watch(Scene scene) {
     for (Finding finding : scene.view().completed()) {
+      if (finding.name() == FindingName.CAPACITY) {
+        Facts usable = (Facts) finding.facts().get("usable").orElse(Facts.NONE);
+        Facts costs = (Facts) usable.get("imbalance_costs").orElse(Facts.NONE);
+        lastCostsAh = costs.number("low_ah").orElse(lastCostsAh);
+      }
+      if (isBalanced(finding)) {
+        lastCostsAh = Double.isNaN(lastCostsAh) ? lastCostsAh : 0;
+      }
       if (finding.name() != FindingName.FULL_CHARGE) {
         continue;
       }
@@ -79,6 +97,11 @@ final class Imbalance implements Rule {
         bestHighAh = Double.isNaN(bestHighAh) ? high : Math.min(bestHighAh, high);
       }
     }
+  }
+
+  private static boolean isBalanced(Finding finding) {
+    return finding.name() == FindingName.FULL_CHARGE
+        && finding.facts().text("state").filter(State.BALANCED.word()::equals).isPresent();
   }
 
   private static double leadAh(BalanceView balance) {
@@ -121,9 +144,18 @@ final class Imbalance implements Rule {
         Facts.of().put("lead_ah", lastLowAh, 2).put("best_ah", bestHighAh, 2).build());
   }
 
+  private Words costly() {
+    return Words.of(
+        "Unequal charge of the cells costs at least "
+            + Spoken.number(lastCostsAh, 1)
+            + " Ah of each discharge",
+        "Give the pack a long charge at its top, so that the board balances it.",
+        Facts.of().put("costs_ah", lastCostsAh, 2).build());
+  }
+
   @Override
   public void save(StateWriter out) {
-    out.putDouble(bestHighAh).putDouble(lastLowAh).putLong(lastCell);
+    out.putDouble(bestHighAh).putDouble(lastLowAh).putLong(lastCell).putDouble(lastCostsAh);
   }
 
   @Override
@@ -131,5 +163,6 @@ final class Imbalance implements Rule {
     bestHighAh = in.getDouble();
     lastLowAh = in.getDouble();
     lastCell = in.getInt();
+    lastCostsAh = in.getDouble();
   }
 }

@@ -79,6 +79,7 @@ final class CellDefaults {
   static RuleSettings imbalance() {
     return Sheet.of(RuleId.IMBALANCE, Priority.WARNING)
         .number("growth_pct", 2, 0.1, 50, "lead grown by this share of the rated capacity")
+        .number("costs_pct", 5, 0.5, 50, "balancing would bring this share of the rated capacity")
         .number("least_pct", 0.5, 0, 50, "a stalled lead below this share is not told")
         .delays(1800, 3600)
         .repeatedAfter(24);

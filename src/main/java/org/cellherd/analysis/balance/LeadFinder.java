@@ -148,10 +148,12 @@ final class LeadFinder {
     return open >= 0 ? bounds(open, top) : over(lastByCrossing(top), top);
   }
 
+  /** A cell that began above all levels crossed none either, but is ahead, not behind. */
   private int lowestUncrossed(double[] mv) {
     int open = -1;
     for (int i = 0; i < cells; i++) {
-      if (!crossings.hasAny(i) && (open < 0 || mv[i] < mv[open])) {
+      boolean isBelow = !crossings.hasAny(i) && mv[i] < crossings.lowestMv();
+      if (isBelow && (open < 0 || mv[i] < mv[open])) {
         open = i;
       }
     }
@@ -188,10 +190,14 @@ final class LeadFinder {
   }
 
   private int lastByCrossing(Top top) {
-    int last = 0;
+    int base = 0;
+    while (!crossings.hasAny(base)) {
+      base++;
+    }
+    int last = base;
     double most = 0;
-    for (int r = 1; r < cells; r++) {
-      Estimate over = byCrossing(0, r, top);
+    for (int r = base + 1; r < cells; r++) {
+      Estimate over = byCrossing(base, r, top);
       if (over != null && over.mid() > most) {
         most = over.mid();
         last = r;

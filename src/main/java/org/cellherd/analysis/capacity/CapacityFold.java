@@ -38,7 +38,7 @@ public final class CapacityFold implements FindingFold {
   private final Flow flow;
   private final ChargeEnd top;
   private final CellTemperatures temperatures;
-  private final Discharge discharge = new Discharge();
+  private final Discharge discharge;
   private final CapacityReport report;
   private final Completed completed = new Completed();
   private Optional<Finding> latest = Optional.empty();
@@ -53,6 +53,7 @@ public final class CapacityFold implements FindingFold {
     flow = new Flow(plan, moment);
     top = new ChargeEnd(plan, settings, moment);
     temperatures = new CellTemperatures(plan);
+    discharge = new Discharge(new LowCrossings(plan, settings));
     report = new CapacityReport(plan, moment);
   }
 
@@ -174,7 +175,7 @@ public final class CapacityFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("capacity", 1);
+    out.section("capacity", 2);
     flow.save(out);
     top.save(out);
     discharge.save(out);
@@ -185,7 +186,7 @@ public final class CapacityFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("capacity", 1);
+    in.section("capacity", 2);
     flow.restore(in);
     top.restore(in);
     discharge.restore(in);

@@ -42,6 +42,7 @@ final class CapacityReport {
     test.ifPresent(history::add);
     if (test.isPresent()) {
       weakCell(facts, d);
+      usable(facts, d, test.get().ah().mid());
     }
     Facts built = facts.build();
     return new Finding(
@@ -113,6 +114,13 @@ final class CapacityReport {
           .put("weak_cell", lowest)
           .put("weak_cause", isSmall ? "low_capacity" : "low_charge_or_capacity");
     }
+  }
+
+  private void usable(Facts.Builder facts, Discharge d, double ah) {
+    UsableCapacity.string(d, top, ah)
+        .ifPresentOrElse(
+            string -> facts.put("usable", UsableCapacity.facts(string)),
+            () -> facts.putUnknown("usable"));
   }
 
   void save(StateWriter out) {

@@ -7,6 +7,9 @@ import org.cellherd.pack.Facts;
 final class CapacitySentence {
   private static final double COLD_C = 15;
 
+  /** Less than this share of the rating is not worth a sentence. */
+  private static final double TELLING_SHARE = 0.01;
+
   private CapacitySentence() {}
 
   static String of(Facts f, double ratedAh) {
@@ -28,8 +31,11 @@ final class CapacitySentence {
             temperature(f),
             number(f, "rated_pct"),
             ratedAh));
-    limit(text, f);
+    limit(text, f, ratedAh);
     start(text, f);
+    f.get("usable")
+        .map(Facts.class::cast)
+        .ifPresent(u -> usable(text, u, isUneven(f, ratedAh), ratedAh));
     compare(text, f);
     return text.toString();
   }
@@ -45,14 +51,23 @@ final class CapacitySentence {
     return f.number("mean_temp_c").isPresent() ? say(", %.0f °C", number(f, "mean_temp_c")) : "";
   }
 
-  private static void limit(StringBuilder text, Facts f) {
+  /** True when it is known in Ah that other cells are full first than are empty first. */
+  private static boolean isUneven(Facts f, double ratedAh) {
+    Facts usable = (Facts) f.get("usable").orElse(Facts.NONE);
+    Facts costs = (Facts) usable.get("imbalance_costs").orElse(Facts.NONE);
+    return number(costs, "low_ah") >= TELLING_SHARE * ratedAh;
+  }
+
+  private static void limit(StringBuilder text, Facts f, double ratedAh) {
     if (number(f, "end_spread_mv") > 0) {
       text.append(
           say(
               " Cell %.0f ended it, %.0f mV below the median.",
               number(f, "limiting_cell"), number(f, "end_lag_mv")));
     }
-    f.text("weak_cause").ifPresent(cause -> text.append(weak(cause, number(f, "weak_cell"))));
+    if (!isUneven(f, ratedAh)) {
+      f.text("weak_cause").ifPresent(cause -> text.append(weak(cause, number(f, "weak_cell"))));
+    }
   }
 
   private static String weak(String cause, double cell) {
@@ -68,6 +83,36 @@ final class CapacitySentence {
               " Cell %.0f ends each discharge: low charge, which balancing mends, or low capacity.",
               cell);
     };
+  }
+
+  private static void usable(StringBuilder text, Facts f, boolean isUneven, double ratedAh) {
+    Facts costs = (Facts) f.get("imbalance_costs").orElse(Facts.NONE);
+    Facts smallest = (Facts) f.get("smallest_costs").orElse(Facts.NONE);
+    if (isUneven) {
+      text.append(
+          say(
+              " Cell %.0f is full first and cell %.0f empty first: balancing would bring %s.",
+              number(f, "first_full_cell"), number(f, "first_empty_cell"), more(costs)));
+    } else if (number(costs, "high_ah") <= TELLING_SHARE * ratedAh) {
+      text.append(
+          say(" Balancing would bring at most %.1f Ah.", Math.max(0.1, number(costs, "high_ah"))));
+    }
+    if (number(smallest, "low_ah") >= TELLING_SHARE * ratedAh) {
+      text.append(
+          say(
+              " Were cell %.0f like the middle one of the others, the pack would give %s.",
+              number(f, "smallest_cell"), more(smallest)));
+    }
+  }
+
+  /** The middle of a bound that only a whole cell limits says nothing. */
+  private static String more(Facts ah) {
+    double low = number(ah, "low_ah");
+    double mid = number(ah, "mid_ah");
+    double high = number(ah, "high_ah");
+    return high > 3 * mid
+        ? say("at least %.1f Ah more", low)
+        : say("%.1f Ah more (%.1f to %.1f)", mid, low, high);
   }
 
   private static void start(StringBuilder text, Facts f) {

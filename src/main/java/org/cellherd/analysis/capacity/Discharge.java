@@ -1,5 +1,7 @@
 package org.cellherd.analysis.capacity;
 
+import java.util.List;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
@@ -17,6 +19,7 @@ final class Discharge {
   private long startUpMs = -1;
   private long lastUpMs = -1;
   private final Tally tally = new Tally();
+  private final LowCrossings low;
   private final Moments temperature = new Moments();
   private long drawingMs;
   private long quietMs;
@@ -30,6 +33,10 @@ final class Discharge {
   private double endWh;
   private double endChargedAh;
 
+  Discharge(LowCrossings low) {
+    this.low = low;
+  }
+
   /** The pack is full: begin anew. */
   void begin(ChargeEnd top) {
     startKind = top.kind();
@@ -38,6 +45,7 @@ final class Discharge {
     startUpMs = -1;
     lastUpMs = -1;
     tally.clear();
+    low.clear();
     temperature.clear();
     drawingMs = 0;
     quietMs = 0;
@@ -82,6 +90,7 @@ final class Discharge {
     endAh = -tally.netAh();
     endWh = tally.dischargedWh() - tally.chargedWh();
     endChargedAh = tally.chargedAh();
+    low.note(moment, endAh);
   }
 
   boolean hasBegun() {
@@ -179,6 +188,11 @@ final class Discharge {
     return endCell;
   }
 
+  /** What each cell had left when the lowest was empty, Ah; first cell first. */
+  List<Interval> left() {
+    return low.left(endCell);
+  }
+
   void save(StateWriter out) {
     out.putEnum(startKind)
         .putLong(topCell)
@@ -187,6 +201,7 @@ final class Discharge {
         .putLong(startUpMs)
         .putLong(lastUpMs);
     tally.save(out);
+    low.save(out);
     temperature.save(out);
     out.putLong(drawingMs).putLong(quietMs).putLong(bridgedMs).putLong(heardMs);
     out.putLong(endLowest).putLong(endMedian).putLong(endSpread).putLong(endCell);
@@ -201,6 +216,7 @@ final class Discharge {
     startUpMs = in.getLong();
     lastUpMs = in.getLong();
     tally.restore(in);
+    low.restore(in);
     temperature.restore(in);
     drawingMs = in.getLong();
     quietMs = in.getLong();

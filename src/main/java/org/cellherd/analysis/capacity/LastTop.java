@@ -1,7 +1,9 @@
 package org.cellherd.analysis.capacity;
 
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
@@ -20,24 +22,44 @@ final class LastTop {
   private static final double EQUAL_SHARE = 0.02;
 
   private final double ratedAh;
+
+  /** Of the rating: a spread that counts as balanced is worth no more (common practice). */
+  private static final double BALANCED_SHARE = 0.002;
+
+  private static final double TOP_UP_SHARE = 0.05;
+
+  private final double[] low;
   private final double[] leads;
+  private final double[] high;
   private boolean isBalanced;
 
   LastTop(int cells, double ratedAh) {
     this.ratedAh = ratedAh;
+    low = new double[cells];
     leads = new double[cells];
+    high = new double[cells];
     Arrays.fill(leads, Double.NaN);
   }
 
-  /** Takes the facts of a full charge. */
+  /**
+   * Takes the facts of a full charge. One that only topped up often shows no cell rise through the
+   * knee: then what was known before still holds.
+   */
   void take(Facts fullCharge) {
+    boolean isTopUp = fullCharge.number("charged_ah").orElse(ratedAh) < TOP_UP_SHARE * ratedAh;
+    List<?> rows = (List<?>) fullCharge.get("lead").orElse(List.of());
+    if (isTopUp && rows.size() < leads.length && !leads().isEmpty()) {
+      return;
+    }
     isBalanced = fullCharge.text("state").filter("balanced"::equals).isPresent();
     Arrays.fill(leads, Double.NaN);
-    for (Object row : (List<?>) fullCharge.get("lead").orElse(List.of())) {
+    for (Object row : rows) {
       if (row instanceof Facts lead) {
         int cell = (int) lead.number("cell").orElse(0);
         if (cell >= 1 && cell <= leads.length) {
+          low[cell - 1] = lead.number("low_ah").orElse(0);
           leads[cell - 1] = lead.number("mid_ah").orElse(Double.NaN);
+          high[cell - 1] = lead.number("high_ah").orElse(Double.MAX_VALUE);
         }
       }
     }
@@ -57,16 +79,33 @@ final class LastTop {
     return behind <= EQUAL_SHARE * ratedAh ? "low_capacity" : "low_charge";
   }
 
+  /** By how many Ah each cell was ahead of the last one; empty when not known of all of them. */
+  List<Interval> leads() {
+    List<Interval> all = new ArrayList<>();
+    for (int i = 0; i < leads.length; i++) {
+      if (!Double.isNaN(leads[i])) {
+        all.add(new Interval(low[i], leads[i], high[i]));
+      } else if (isBalanced) {
+        all.add(new Interval(0, 0, BALANCED_SHARE * ratedAh));
+      } else {
+        return List.of();
+      }
+    }
+    return all;
+  }
+
   void save(StateWriter out) {
-    out.putDoubles(leads).putBoolean(isBalanced);
+    out.putDoubles(low).putDoubles(leads).putDoubles(high).putBoolean(isBalanced);
   }
 
   void restore(StateReader in) {
-    double[] saved = in.getDoubles();
-    if (saved.length != leads.length) {
-      throw new StateMismatch("leads of " + saved.length + " cells");
+    for (double[] target : new double[][] {low, leads, high}) {
+      double[] saved = in.getDoubles();
+      if (saved.length != target.length) {
+        throw new StateMismatch("leads of " + saved.length + " cells");
+      }
+      System.arraycopy(saved, 0, target, 0, saved.length);
     }
-    System.arraycopy(saved, 0, leads, 0, leads.length);
     isBalanced = in.getBoolean();
   }
 }
