@@ -6,6 +6,7 @@ import static org.cellherd.alert.RuleId.CELL_COUNT;
 import static org.cellherd.alert.RuleId.CELL_HIGH;
 import static org.cellherd.alert.RuleId.CELL_LOW;
 import static org.cellherd.alert.RuleId.CHARGE_VOLTAGE;
+import static org.cellherd.alert.RuleId.CHARGE_ZONE;
 import static org.cellherd.alert.RuleId.COLD;
 import static org.cellherd.alert.RuleId.COLD_CHARGE;
 import static org.cellherd.alert.RuleId.COLD_MORNING;
@@ -57,11 +58,12 @@ record QualityExpectation(Set<RuleId> cause, Set<RuleId> symptoms) {
           Map.entry("low-capacity", of(Set.of(), CELL_LOW, LIMIT_AHEAD, EMPTY_AHEAD, IMPLAUSIBLE)),
           Map.entry("capacity", of(Set.of(), CELL_LOW, LIMIT_AHEAD, EMPTY_AHEAD, IMPLAUSIBLE)),
           Map.entry(
-              "healthy-season", of(Set.of(), COLD_CHARGE, COLD_MORNING, NEVER_FULL, EMPTY_AHEAD)),
+              "healthy-season",
+              of(Set.of(), COLD_CHARGE, CHARGE_ZONE, COLD_MORNING, NEVER_FULL, EMPTY_AHEAD)),
           Map.entry("loose-tap", of(Set.of(IMPLAUSIBLE), SPREAD)),
           Map.entry("swapped-taps", of(Set.of(IMPLAUSIBLE), CELL_HIGH, CELL_LOW)),
           Map.entry("bad-strap", of(Set.of(RESISTANCE), SPREAD)),
-          Map.entry("cold-charge", of(Set.of(COLD_CHARGE), COLD_MORNING, COLD)),
+          Map.entry("cold-charge", of(Set.of(COLD_CHARGE), CHARGE_ZONE, COLD_MORNING, COLD)),
           Map.entry("over-discharge", of(Set.of(CELL_LOW, LIMIT_AHEAD), EMPTY_AHEAD)),
           Map.entry(
               "runaway", of(Set.of(RUNNER, LIMIT_AHEAD, CELL_HIGH), IMBALANCE, CHARGE_VOLTAGE)),

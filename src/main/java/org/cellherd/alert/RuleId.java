@@ -27,6 +27,8 @@ public enum RuleId {
   COLD,
   /** Charged while too cold. */
   COLD_CHARGE,
+  /** Charged faster or higher than published tables allow at the cells' temperature. */
+  CHARGE_ZONE,
   /** The coming morning's charge will meet cold cells. */
   COLD_MORNING,
   /** Current above a rating. */

@@ -16,7 +16,7 @@ public final class Doubt {
   private static final Set<RuleId> VOLTAGE =
       EnumSet.of(RuleId.CELL_HIGH, RuleId.CELL_LOW, RuleId.LIMIT_AHEAD, RuleId.RUNNER);
   private static final Set<RuleId> HEAT =
-      EnumSet.of(RuleId.HOT, RuleId.HEATING, RuleId.COLD, RuleId.COLD_CHARGE);
+      EnumSet.of(RuleId.HOT, RuleId.HEATING, RuleId.COLD, RuleId.COLD_CHARGE, RuleId.CHARGE_ZONE);
 
   private Doubt() {}
 

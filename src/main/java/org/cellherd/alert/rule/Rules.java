@@ -24,6 +24,8 @@ public final class Rules {
         new Heating(plan, s.rule(RuleId.HEATING), s.rule(RuleId.HOT).number("limit_c")),
         new Cold(s.rule(RuleId.COLD)),
         new ColdCharge(plan, s.rule(RuleId.COLD_CHARGE)),
+        new ZoneCharge(
+            plan, s.rule(RuleId.CHARGE_ZONE), s.rule(RuleId.COLD_CHARGE).number("warn_c")),
         new ColdMorning(s.rule(RuleId.COLD_MORNING)),
         new OverCurrent(s.rule(RuleId.OVER_CURRENT)),
         new Silent(plan, s.rule(RuleId.SILENT)),

@@ -66,6 +66,13 @@ final class HeatDefaults {
         .repeatedAfter(6);
   }
 
+  static RuleSettings chargeZone() {
+    return Sheet.of(RuleId.CHARGE_ZONE, Priority.NOTE)
+        .number("slack_pct", 10, 0, 100, "a rate above the table's by this much")
+        .delays(1800, 24 * 3600)
+        .repeatedAfter(0);
+  }
+
   static RuleSettings coldMorning(PackPlan plan) {
     return Sheet.of(RuleId.COLD_MORNING, Priority.NOTE)
         .number("limit_c", chargeFloor(plan) + 4, -60, 30, "in the evening, a cell below")

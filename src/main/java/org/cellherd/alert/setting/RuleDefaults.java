@@ -22,6 +22,7 @@ final class RuleDefaults {
       case HEATING -> HeatDefaults.heating(plan);
       case COLD -> HeatDefaults.cold(plan);
       case COLD_CHARGE -> HeatDefaults.coldCharge(plan);
+      case CHARGE_ZONE -> HeatDefaults.chargeZone();
       case COLD_MORNING -> HeatDefaults.coldMorning(plan);
       case SILENT -> LineDefaults.silent();
       case FROZEN -> LineDefaults.frozen();

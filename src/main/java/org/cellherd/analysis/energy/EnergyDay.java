@@ -17,11 +17,17 @@ final class EnergyDay {
   private double socMax = Double.NaN;
   private long fullMs;
   private long coldChargeMs;
+  private long beyondZoneMs;
   private long hotMs;
   private long bridgedMs;
 
   /** What the latest step was like, beside what flowed. */
-  record Conditions(boolean isFull, boolean isColdCharge, boolean isHot, boolean isBridged) {}
+  record Conditions(
+      boolean isFull,
+      boolean isColdCharge,
+      boolean isBeyondZone,
+      boolean isHot,
+      boolean isBridged) {}
 
   void add(Amounts step, Conditions conditions) {
     tally.add(step);
@@ -29,6 +35,7 @@ final class EnergyDay {
     long ms = step.durationMs();
     fullMs += conditions.isFull() ? ms : 0;
     coldChargeMs += conditions.isColdCharge() ? ms : 0;
+    beyondZoneMs += conditions.isBeyondZone() ? ms : 0;
     hotMs += conditions.isHot() ? ms : 0;
     bridgedMs += conditions.isBridged() ? ms : 0;
   }
@@ -76,6 +83,7 @@ final class EnergyDay {
         .put("depth_pct", socMax - socMin, 1)
         .put("full_minutes", fullMs / MINUTE_MS, 0)
         .put("cold_charge_minutes", coldChargeMs / MINUTE_MS, 1)
+        .put("beyond_zone_minutes", beyondZoneMs / MINUTE_MS, 1)
         .put("hot_minutes", hotMs / MINUTE_MS, 0)
         .put("peak_charge_w", peak.chargeWatts(), 0)
         .put("peak_discharge_w", peak.dischargeWatts(), 0)
@@ -90,6 +98,7 @@ final class EnergyDay {
     socMax = Double.NaN;
     fullMs = 0;
     coldChargeMs = 0;
+    beyondZoneMs = 0;
     hotMs = 0;
     bridgedMs = 0;
   }
@@ -98,7 +107,11 @@ final class EnergyDay {
     tally.save(out);
     peak.save(out);
     out.putDouble(socMin).putDouble(socMax);
-    out.putLong(fullMs).putLong(coldChargeMs).putLong(hotMs).putLong(bridgedMs);
+    out.putLong(fullMs)
+        .putLong(coldChargeMs)
+        .putLong(beyondZoneMs)
+        .putLong(hotMs)
+        .putLong(bridgedMs);
   }
 
   void restore(StateReader in) {
@@ -108,6 +121,7 @@ final class EnergyDay {
     socMax = in.getDouble();
     fullMs = in.getLong();
     coldChargeMs = in.getLong();
+    beyondZoneMs = in.getLong();
     hotMs = in.getLong();
     bridgedMs = in.getLong();
   }

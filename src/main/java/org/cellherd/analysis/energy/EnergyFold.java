@@ -15,6 +15,7 @@ import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.flow.ChargeEnd;
+import org.cellherd.analysis.flow.ChargeZone;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Facts;
@@ -135,11 +136,22 @@ public final class EnergyFold implements FindingFold {
   private void book(Amounts step, Reading reading) {
     int coldest = temperatures.coldest(reading.temperatures());
     boolean isCold = coldest != CellTemperatures.MISSING && coldest < 0 && moment.flowingMa() > 0;
-    boolean isHot = temperatures.hottest(reading.temperatures()) > HOT_TENTH_C;
+    int hottest = temperatures.hottest(reading.temperatures());
+    boolean isHot = hottest > HOT_TENTH_C;
     boolean isFull = charge.isFull();
     boolean isBridged = moment.step() == Moment.Step.BRIDGED;
-    totals.add(step, new EnergyDay.Conditions(isFull, isCold, isHot, isBridged));
+    totals.add(
+        step,
+        new EnergyDay.Conditions(
+            isFull, isCold, isBeyondZone(coldest) || isBeyondZone(hottest), isHot, isBridged));
     roundTrip.add(step);
+  }
+
+  private boolean isBeyondZone(int tenthC) {
+    double rate = moment.flowingMa() / (double) plan.ratedMah();
+    return tenthC != CellTemperatures.MISSING
+        && rate > 0
+        && ChargeZone.at(plan.chemistry(), tenthC).isExceeded(rate, moment.highest() / 10.0);
   }
 
   private void close(LocalDay ended) {
@@ -206,7 +218,7 @@ public final class EnergyFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("energy", 1);
+    out.section("energy", 2);
     charge.save(out);
     totals.save(out);
     closed.save(out);
@@ -218,7 +230,7 @@ public final class EnergyFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("energy", 1);
+    in.section("energy", 2);
     charge.restore(in);
     totals.restore(in);
     closed.restore(in);

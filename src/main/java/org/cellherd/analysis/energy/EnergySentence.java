@@ -13,6 +13,8 @@ final class EnergySentence {
   /** More than all came back, beyond what a sensor of 1 % may be off in both directions. */
   private static final double MOST_ROUND_TRIP_PCT = 102;
 
+  private static final double LEAST_BEYOND_MIN = 10;
+
   private static final double NEVER_FULL_DAYS = 14;
 
   private EnergySentence() {}
@@ -59,6 +61,14 @@ final class EnergySentence {
           say(
               " Charged for %.0f min with a cell sensor below 0 °C.",
               Math.max(1, number(f, "cold_charge_minutes"))));
+    }
+    double beyond = number(f, "beyond_zone_minutes") - number(f, "cold_charge_minutes");
+    if (beyond >= LEAST_BEYOND_MIN) {
+      text.append(
+          say(
+              " Charged for %.0f min faster or higher than published tables allow at that"
+                  + " temperature.",
+              beyond));
     }
   }
 

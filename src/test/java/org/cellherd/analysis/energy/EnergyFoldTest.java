@@ -23,6 +23,8 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.Temperatures;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 class EnergyFoldTest {
   private static final ZoneId BERLIN = ZoneId.of("Europe/Berlin");
@@ -46,6 +48,47 @@ class EnergyFoldTest {
 
     assertThat(days.get(1).facts().text("day")).contains("2026-10-25");
     assertThat(days.get(1).facts().number("discharged_ah").orElse(0)).isCloseTo(25, within(1e-9));
+  }
+
+  /** Rules of the time zone database: clocks of the south go forward in spring, at other dates. */
+  @ParameterizedTest
+  @CsvSource({
+    "Europe/Berlin, 2026-03-28, 2026-03-29, 23",
+    "Europe/Berlin, 2026-12-23, 2026-12-24, 24",
+    "Europe/Berlin, 2028-02-28, 2028-02-29, 24",
+    "Europe/Berlin, 2027-02-28, 2027-03-01, 24",
+    "Australia/Sydney, 2026-10-03, 2026-10-04, 23",
+    "Australia/Sydney, 2026-04-04, 2026-04-05, 25",
+    "Australia/Sydney, 2028-02-28, 2028-02-29, 24",
+    "America/Santiago, 2026-09-05, 2026-09-06, 23",
+    "Australia/Lord_Howe, 2026-10-03, 2026-10-04, 23.5"
+  })
+  void daysAreThoseOfTheOwnersClock(String zone, String from, String day, double hours) {
+    List<Finding> days = constantLoad(ZoneId.of(zone), from + "T00:00", 3 * 24);
+
+    Facts second = days.get(1).facts();
+    assertThat(second.text("day")).contains(day);
+    assertThat(second.number("hours")).hasValue(hours);
+    assertThat(second.number("discharged_ah").orElse(0)).isCloseTo(hours, within(1e-3));
+    assertThat(second.number("coverage_pct")).hasValue(100);
+  }
+
+  @Test
+  void chargeBeyondThePublishedZonesIsCounted() {
+    FoldBench bench = bench();
+    long start = at("2026-11-05T10:00");
+    for (int i = 0; i <= 40; i++) {
+      bench.feed(
+          Reading.at(start + i * 60_000L)
+              .cells(CellVoltages.ofMv(3350, 3350, 3350, 3350))
+              .currentMa(i <= 20 ? 25_000 : 15_000)
+              .temperatures(Temperatures.ofTenthC(80, 110))
+              .build());
+    }
+
+    assertThat(bench.standing().facts().number("beyond_zone_minutes").orElse(0))
+        .isCloseTo(20, within(1.0));
+    assertThat(bench.standing().sentence()).contains("published tables");
   }
 
   @Test
@@ -243,9 +286,15 @@ class EnergyFoldTest {
   }
 
   private static List<Finding> constantLoad(String from, int hours) {
-    FoldBench bench = bench();
+    return constantLoad(BERLIN, from, hours);
+  }
+
+  private static List<Finding> constantLoad(ZoneId zone, String from, int hours) {
+    AnalysisSettings settings = AnalysisSettings.of(PLAN).withZone(zone);
+    FoldBench bench = new FoldBench(PLAN, settings, FindingName.ENERGY, EnergyFold::new);
+    long start = LocalDateTime.parse(from).atZone(zone).toInstant().toEpochMilli();
     for (int i = 0; i <= hours * 60; i++) {
-      bench.feed(plain(at(from) + i * 60_000L, -1_000));
+      bench.feed(plain(start + i * 60_000L, -1_000));
     }
     return bench.completed();
   }

@@ -1,0 +1,114 @@
+package org.cellherd.alert.rule;
+
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Spoken;
+import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.flow.ChargeZone;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.PackPlan.SensorRole;
+
+/**
+ * Charged faster or higher than published tables allow at the cells' temperature. Where {@link
+ * ColdCharge} and {@link Hot} speak, this does not.
+ */
+final class ZoneCharge implements Rule {
+  private static final double TABLES_END_C = 60;
+
+  private final Terms terms;
+  private final PackPlan plan;
+  private final double fromC;
+  private final double slack;
+
+  /**
+   * Made from its settings.
+   *
+   * @param fromC colder cells are another rule's
+   */
+  ZoneCharge(PackPlan plan, RuleSettings set, double fromC) {
+    terms = TermsMaker.live(set, "C");
+    this.plan = plan;
+    this.fromC = fromC;
+    slack = 1 + set.number("slack_pct") / 100;
+  }
+
+  @Override
+  public Terms terms() {
+    return terms;
+  }
+
+  @Override
+  public long judgedEveryMs() {
+    return 10_000;
+  }
+
+  @Override
+  public void judge(Scene scene, Verdicts out) {
+    Sensors sensors = new Sensors(scene);
+    int coldest = sensors.coldestCell();
+    if (coldest == 0 || scene.flowingMa().isEmpty() || scene.fresh().isEmpty()) {
+      return;
+    }
+    double rate = scene.flowingMa().getAsInt() / (double) plan.ratedMah();
+    int hottest = sensors.hottest(SensorRole.CELL);
+    int sensor = exceeded(scene, sensors, coldest, rate) ? coldest : hottest;
+    boolean isBeyond = rate > 0 && exceeded(scene, sensors, sensor, rate);
+    ChargeZone zone = zone(sensors, sensor);
+    out.judge(
+        0,
+        new Judgement(
+            isBeyond ? 1 : 0,
+            !isBeyond,
+            rate,
+            Math.min(zone.mostRate(), 100),
+            () -> words(sensors.celsius(sensor), rate, highestMv(scene), zone)));
+  }
+
+  private ChargeZone zone(Sensors sensors, int sensor) {
+    return ChargeZone.at(plan.chemistry(), (int) Math.round(10 * sensors.celsius(sensor)));
+  }
+
+  private boolean exceeded(Scene scene, Sensors sensors, int sensor, double rate) {
+    double celsius = sensors.celsius(sensor);
+    return celsius >= fromC
+        && celsius <= TABLES_END_C
+        && zone(sensors, sensor).isExceeded(rate / slack, highestMv(scene));
+  }
+
+  private static double highestMv(Scene scene) {
+    return scene
+        .fresh()
+        .filter(r -> r.cells().highestCell() > 0)
+        .map(r -> r.cells().tenthMv(r.cells().highestCell()) / 10.0)
+        .orElse(0.0);
+  }
+
+  private Words words(double celsius, double rate, double highestMv, ChargeZone zone) {
+    boolean hasRate = zone.mostRate() < 100;
+    boolean hasVolts = zone.mostCellMv() != ChargeZone.ANY_MV;
+    String most =
+        (hasRate ? Spoken.number(zone.mostRate(), 2) + "C" : "")
+            + (hasRate && hasVolts ? " or " : "")
+            + (hasVolts ? Spoken.volts(zone.mostCellMv()) : "");
+    return Words.of(
+        "Charged at "
+            + Spoken.number(rate, 2)
+            + "C"
+            + (hasVolts ? " up to " + Spoken.volts(highestMv) + " a cell" : "")
+            + " while cells are at "
+            + Spoken.celsius(celsius)
+            + "; published tables for "
+            + plan.chemistry().word()
+            + " allow "
+            + most
+            + " there",
+        "Lower the charge current or voltage at this temperature, by the cell maker's sheet.",
+        Facts.of()
+            .put("temp_c", celsius, 1)
+            .put("c_rate", rate, 3)
+            .put("highest_mv", highestMv, 1)
+            .put("zone", zone.word())
+            .build());
+  }
+}
