@@ -32,6 +32,7 @@ final class Era {
     folds.add(soc);
     moment.askForSoc(soc::pct);
     plausibility = new PlausibilityFold(plan, settings, moment);
+    plausibility.alsoTell(soc::suspicions);
     folds.add(plausibility);
     for (FoldMaker maker : makers) {
       folds.add(maker.make(plan, settings, moment));
@@ -83,9 +84,7 @@ final class Era {
   List<Suspicion> suspicions() {
     List<Suspicion> known = suspicions;
     if (known == null) {
-      List<Suspicion> all = new ArrayList<>(plausibility.suspicions());
-      all.addAll(soc.suspicions());
-      known = List.copyOf(all);
+      known = List.copyOf(plausibility.suspicions());
       suspicions = known;
     }
     return known;

@@ -167,6 +167,15 @@ class SimulatedTruthTest {
     return Medians.median(leaks);
   }
 
+  /** The board slept while a load went on, so the count of charge does not fit any more. */
+  @Test
+  void whatTheCountOfChargeSuspectsIsToldWithTheOtherDoubts() {
+    SimulatedRun run = run("sleeping-board");
+
+    assertThat(run.standing(FindingName.PLAUSIBILITY).orElseThrow().sentence())
+        .contains("more charge was counted in than the pack can hold");
+  }
+
   private static SimulatedRun run(String name) {
     return new SimulatedRun(Scenarios.open(name), false).run();
   }

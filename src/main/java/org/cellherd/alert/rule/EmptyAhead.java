@@ -18,6 +18,7 @@ import org.cellherd.pack.Facts;
 final class EmptyAhead implements Rule {
   private static final double LOAD_MEMORY_MS = 1_800_000;
   private static final double WIDEST_SOC_PCT = 40;
+  private static final double LEAST_TELLING_H = 0.02;
 
   private final Terms terms;
   private final RuleSettings set;
@@ -68,7 +69,7 @@ final class EmptyAhead implements Rule {
         new Judgement(
             hours < needed ? 1 : 0,
             hours >= needed + set.number("deadband_h"),
-            hours,
+            hours < needed ? hours : Double.NaN,
             toSun,
             () -> words(hours, toSun, soc.get())));
   }
@@ -100,10 +101,12 @@ final class EmptyAhead implements Rule {
 
   private Words words(double hours, double toSun, Interval soc) {
     return Words.of(
-        "At "
-            + Spoken.amps(loadA)
-            + " the pack is empty in about "
-            + Spoken.duration(Math.round(hours * 3_600_000))
+        (hours < LEAST_TELLING_H
+                ? "The pack is empty by its count, with a load of " + Spoken.amps(loadA)
+                : "At "
+                    + Spoken.amps(loadA)
+                    + " the pack is empty in about "
+                    + Spoken.duration(Math.round(hours * 3_600_000)))
             + ", the sun is back in "
             + Spoken.duration(Math.round(toSun * 3_600_000)),
         "Take load off, or charge from another source.",

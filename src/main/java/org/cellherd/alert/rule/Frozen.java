@@ -67,7 +67,11 @@ final class Frozen implements Rule {
     out.judge(
         0,
         new Judgement(
-            level, level == 0, sameMs / 60_000.0, limitMs / 60_000.0, () -> words(level, sameMs)));
+            level,
+            level == 0,
+            level == 0 ? Double.NaN : sameMs / 60_000.0,
+            limitMs / 60_000.0,
+            () -> words(level, sameMs)));
   }
 
   /** Everything that a board measures; counters and switches do not count. */

@@ -60,7 +60,8 @@ final class Implausible implements Rule {
         all.stream().skip(1).map(Suspicion::kind).distinct().collect(Collectors.joining(", "));
     boolean isSwapped = worst.kind().equals("swapped-taps");
     return new Words(
-        "Readings in doubt: " + worst.likelyCause(),
+        (worst.kind().equals("dead-cell") ? "A cell is dead or shorted: " : "Readings in doubt: ")
+            + worst.likelyCause(),
         others.isEmpty() ? "" : "Also in doubt: " + others + ".",
         (isSwapped ? "Switch the pack off. " : "") + "Look at " + worst.lookAt() + ".",
         Facts.of()

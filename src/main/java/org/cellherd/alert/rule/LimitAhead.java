@@ -80,7 +80,7 @@ final class LimitAhead implements Rule {
   /** A cell that runs away or is past its limit has its own alert: no second one begins. */
   private boolean isOthersBusiness(double mv, CellVoltages cells, boolean isHigh) {
     double lead = mv - cells.medianTenthMv().orElseThrow() / 10.0;
-    boolean runs = mv >= runner.number("from_mv") && lead >= runner.number("lead_mv");
+    boolean runs = mv >= runner.number("from_mv") && lead >= runner.number("above_mv");
     return isHigh ? runs || mv > set.number("high_mv") : mv < set.number("low_mv");
   }
 
@@ -88,7 +88,7 @@ final class LimitAhead implements Rule {
   private boolean isAhead(double mv, CellVoltages cells) {
     double lead = mv - cells.medianTenthMv().orElseThrow() / 10.0;
     boolean isOver = cells.sumTenthMv().orElse(0) / 10.0 > chargeMv;
-    return lead >= set.number("lead_mv") || isOver;
+    return lead >= set.number("above_mv") || isOver;
   }
 
   private Judgement judge(int cell, CellVoltages cells, Scene scene, double rate, boolean isHigh) {

@@ -40,6 +40,9 @@ final class Projection {
    * would be.
    */
   String minutes(double minutes, boolean isUp) {
+    if (minutes < 1) {
+      return "less than a minute";
+    }
     String time = Spoken.duration(Math.round(minutes * 60_000));
     return (isCurved && isUp ? "about " : "at most ") + time;
   }

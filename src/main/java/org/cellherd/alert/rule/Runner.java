@@ -52,11 +52,11 @@ final class Runner implements Rule {
   private void judge(int cell, double mv, double median, Scene scene, Verdicts out) {
     double lead = mv - median;
     double deadband = set.number("deadband_mv");
-    double leastLead = set.number("lead_mv");
+    double leastLead = set.number("above_mv");
     int flow = scene.flowingMa().orElse(-1);
     boolean isNear = lead < leastLead - deadband || mv < set.number("from_mv") - deadband;
     if (isNear || flow < 0) {
-      out.judge(cell, back(lead, scene.leastCellOffMs()));
+      out.judge(cell, back(scene.leastCellOffMs()));
       return;
     }
     OptionalDouble rate = scene.cellRate(cell);
@@ -65,7 +65,7 @@ final class Runner implements Rule {
     }
     if (rate.getAsDouble() <= 0) {
       long still = flow == 0 ? 0 : STANDSTILL_MS;
-      out.judge(cell, back(lead, Math.max(still, scene.leastCellOffMs())));
+      out.judge(cell, back(Math.max(still, scene.leastCellOffMs())));
       return;
     }
     boolean isAhead = lead >= leastLead && mv >= set.number("from_mv");
@@ -80,8 +80,9 @@ final class Runner implements Rule {
             () -> words(cell, mv, lead, rate.getAsDouble(), scene)));
   }
 
-  private Judgement back(double lead, long leastOffMs) {
-    return new Judgement(0, true, lead, set.number("lead_mv"), leastOffMs, () -> Words.NONE);
+  /** Where the charge has stopped the cell may still stand as far above the others: no value. */
+  private Judgement back(long leastOffMs) {
+    return new Judgement(0, true, Double.NaN, set.number("above_mv"), leastOffMs, () -> Words.NONE);
   }
 
   private Words words(int cell, double mv, double lead, double rate, Scene scene) {
@@ -101,7 +102,7 @@ final class Runner implements Rule {
         "Lower the charge current or voltage.",
         Facts.of()
             .put("cell_mv", mv, 1)
-            .put("lead_mv", lead, 1)
+            .put("above_mv", lead, 1)
             .put("rate_mv_per_min", rate, 1)
             .put("limit_mv", limitMv, 0)
             .put("minutes_to_limit", minutes, 1)

@@ -50,7 +50,7 @@ final class CellDefaults {
     return Sheet.of(RuleId.LIMIT_AHEAD, Priority.WARNING)
         .number("limit_min", 10, 0.5, 240, "warns when a cell reaches its limit in less")
         .number("deadband_min", 5, 0, 240, "over only this much later")
-        .number("lead_mv", 40, 0, 2000, "charging: a cell this far above the median")
+        .number("above_mv", 40, 0, 2000, "charging: a cell this far above the median")
         .number("rate_mv_per_min", 2, 0.1, 1000, "slower changes are not looked at")
         .number("high_mv", highLimit(plan), 0, LARGE_MV, "the limit ahead while charging")
         .number("low_mv", plan.limits().cutOffLowMv(), 0, LARGE_MV, "the limit while discharging")
@@ -61,7 +61,7 @@ final class CellDefaults {
   static RuleSettings runner(PackPlan plan) {
     return Sheet.of(RuleId.RUNNER, Priority.CRITICAL)
         .number("from_mv", plan.limits().fullMv(), 0, LARGE_MV, "the cell is at least this high")
-        .number("lead_mv", 80, 5, 2000, "and this far above the median")
+        .number("above_mv", 80, 5, 2000, "and this far above the median")
         .number("rate_mv_per_min", 5, 0.1, 1000, "and rises faster than this")
         .number("deadband_mv", 20, 0, 500, "over only when nearer to the median by this much")
         .delays(10, 60)

@@ -1,5 +1,6 @@
 package org.cellherd.analysis.ageing;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.cellherd.pack.Facts;
@@ -10,7 +11,7 @@ final class AgeingSentence {
 
   static String of(Facts f, int priorCycles) {
     StringBuilder text = new StringBuilder();
-    text.append(say("%.0f equivalent full cycles so far", number(f, "equivalent_full_cycles")));
+    text.append(cycles(number(f, "equivalent_full_cycles")));
     text.append(priorCycles > 0 ? say(" (%d of them before this log).", priorCycles) : ".");
     if (f.number("rated_pct").isPresent()) {
       text.append(
@@ -33,12 +34,25 @@ final class AgeingSentence {
     return text.toString();
   }
 
+  private static String cycles(double cycles) {
+    if (cycles < 0.95) {
+      return "Less than one equivalent full cycle so far";
+    }
+    return cycles < 9.95
+        ? say("%.1f equivalent full cycles so far", cycles)
+        : say("%.0f equivalent full cycles so far", cycles);
+  }
+
   private static void life(StringBuilder text, Facts f) {
+    List<String> all = new ArrayList<>();
     for (Object row : (List<?>) f.get("life").orElse(List.of())) {
       Facts life = (Facts) row;
       if (life.number("low_years").isPresent()) {
-        text.append(life(life));
+        all.add(life(life));
       }
+    }
+    if (!all.isEmpty()) {
+      text.append(" Life left ").append(String.join("; ", all)).append('.');
     }
     f.text("reason").ifPresent(reason -> text.append(say(" Life left: %s.", reason)));
   }
@@ -47,13 +61,13 @@ final class AgeingSentence {
     double to = number(life, "to_pct");
     double low = number(life, "low_years");
     if (life.number("high_years").isEmpty()) {
-      return say(" To %.0f %%: more than %.0f years.", to, low);
+      return say("to %.0f %%: more than %.0f years", to, low);
     }
     if (number(life, "high_years") == 0) {
-      return say(" %.0f %% is reached.", to);
+      return say("to %.0f %%: none, it is reached", to);
     }
     return say(
-        " To %.0f %%: about %.0f years (%.0f to %.0f).",
+        "to %.0f %%: about %.0f years (%.0f to %.0f)",
         to, number(life, "mid_years"), low, number(life, "high_years"));
   }
 

@@ -163,16 +163,16 @@ public final class EnergyFold implements FindingFold {
               totals.tally().dischargedWh(),
               totals.socMin(),
               totals.coveragePct(ended.lengthMs())));
-      completed.add(finding(ended, ended.endMs(), ended.lengthMs()));
+      completed.add(finding(ended, ended.endMs(), ended.lengthMs(), false));
     }
     totals.clear();
     hasReadings = false;
   }
 
-  private Finding finding(LocalDay of, long toMs, long ofMs) {
+  private Finding finding(LocalDay of, long toMs, long ofMs, boolean isGoingOn) {
     Facts facts = Facts.of().putAll(totals.facts(of, ofMs)).putAll(outlook(toMs).facts()).build();
     return new Finding(
-        FindingName.ENERGY, of.startMs(), toMs, facts, EnergySentence.of(facts, plan));
+        FindingName.ENERGY, of.startMs(), toMs, facts, EnergySentence.of(facts, plan, isGoingOn));
   }
 
   private Outlook outlook(long toMs) {
@@ -206,7 +206,7 @@ public final class EnergyFold implements FindingFold {
   @Override
   public Optional<Finding> standing() {
     return hasReadings
-        ? day.map(today -> finding(today, newestMs, newestMs - today.startMs()))
+        ? day.map(today -> finding(today, newestMs, newestMs - today.startMs(), true))
         : Optional.empty();
   }
 

@@ -19,7 +19,12 @@ final class EnergySentence {
 
   private EnergySentence() {}
 
-  static String of(Facts f, PackPlan plan) {
+  /**
+   * A day in words.
+   *
+   * @param isGoingOn true for the latest day, which also tells what is ahead
+   */
+  static String of(Facts f, PackPlan plan, boolean isGoingOn) {
     StringBuilder text = new StringBuilder();
     text.append(
         say(
@@ -29,20 +34,29 @@ final class EnergySentence {
             number(f, "discharged_wh") / 1000));
     if (f.number("soc_min_pct").isPresent()) {
       text.append(charge(number(f, "soc_min_pct"), number(f, "soc_max_pct")));
-      text.append(say(", %.0f min full", number(f, "full_minutes")));
+      text.append(full(number(f, "full_minutes")));
     }
     text.append('.');
     full(text, f, plan);
     cold(text, f);
-    ahead(text, f);
+    if (isGoingOn) {
+      ahead(text, f);
+    }
     doubts(text, f);
     return text.toString();
   }
 
   private static String charge(double low, double high) {
     return Math.round(low) == Math.round(high)
-        ? say("; charge about %.0f %% as far as it was known", high)
+        ? say("; charge about %.0f %%", high)
         : say("; charge between %.0f and %.0f %%", low, high);
+  }
+
+  private static String full(double minutes) {
+    if (minutes < 1) {
+      return ", never full";
+    }
+    return minutes < 120 ? say(", %.0f min full", minutes) : say(", %.1f h full", minutes / 60);
   }
 
   private static void full(StringBuilder text, Facts f, PackPlan plan) {
@@ -75,7 +89,11 @@ final class EnergySentence {
   private static void ahead(StringBuilder text, Facts f) {
     f.number("autonomy_days")
         .ifPresent(
-            days -> text.append(say(" A full pack carries this load about %.1f days.", days)));
+            days ->
+                text.append(
+                    days < 2
+                        ? say(" A full pack carries this load for about %.0f h.", 24 * days)
+                        : say(" A full pack carries this load for about %.1f days.", days)));
     f.text("empty_on")
         .ifPresent(
             date ->

@@ -49,7 +49,7 @@ final class OpenInputCheck implements Check {
             List.of(cell),
             m.wallMs(out.fromMs()),
             isCell
-                ? "cell " + cell + " is dead: cells and pack agree"
+                ? "cell " + cell + " reads almost nothing, and the pack's voltage agrees"
                 : "the input or sense wire of cell " + cell + " is open",
             "cell " + cell + " with a meter, then its sense wires",
             Facts.of().put("cell", cell).put("reads_mv", m.cell(cell) / 10.0, 1).build()));

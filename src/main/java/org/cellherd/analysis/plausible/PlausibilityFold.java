@@ -3,6 +3,7 @@ package org.cellherd.analysis.plausible;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Supplier;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingFold;
@@ -23,6 +24,7 @@ public final class PlausibilityFold implements FindingFold {
   private final SumCheck sum;
   private final CurrentCheck current;
   private final List<Check> checks;
+  private Supplier<List<Suspicion>> others = List::of;
 
   /** A fold that has seen nothing. */
   public PlausibilityFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
@@ -49,6 +51,11 @@ public final class PlausibilityFold implements FindingFold {
     }
   }
 
+  /** Also tells what another fold suspects, after its own. */
+  public void alsoTell(Supplier<List<Suspicion>> what) {
+    others = what;
+  }
+
   /** What is suspected now, worst first. */
   public List<Suspicion> suspicions() {
     List<Suspicion> found = new ArrayList<>();
@@ -59,6 +66,7 @@ public final class PlausibilityFold implements FindingFold {
     }
     boolean isSwapped = !found.isEmpty() && found.get(0).kind().equals("swapped-taps");
     found.removeIf(s -> isSwapped && s.kind().equals("open-input"));
+    found.addAll(others.get());
     return found;
   }
 

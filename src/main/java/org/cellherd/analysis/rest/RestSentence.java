@@ -6,6 +6,9 @@ import org.cellherd.pack.Facts;
 
 /** Says the facts of a rest in words. */
 final class RestSentence {
+  /** No resting cell falls so fast along a straight line, mV a day. */
+  private static final double FAST_MV = 50;
+
   private RestSentence() {}
 
   static String of(Facts f) {
@@ -28,10 +31,12 @@ final class RestSentence {
 
   private static void suspect(StringBuilder text, Facts f, int cell) {
     Facts facts = (Facts) ((List<?>) f.get("cells").orElse(List.of())).get(cell - 1);
+    double fall = -number(facts, "drift_mv_per_day");
+    double half = 2 * number(facts, "se_mv_per_day");
     text.append(
-        say(
-            " Cell %d falls %.1f mV a day behind the others (± %.1f)",
-            cell, -number(facts, "drift_mv_per_day"), 2 * number(facts, "se_mv_per_day")));
+        half > fall / 2 && fall > FAST_MV
+            ? say(" Cell %d falls behind the others ever faster, by %.0f mV a day", cell, fall)
+            : say(" Cell %d falls %.1f mV a day behind the others (± %.1f)", cell, fall, half));
     text.append(
         facts.number("leak_ma_low").isPresent()
             ? say(

@@ -13,7 +13,10 @@ import picocli.CommandLine.Command;
 final class ResistanceVerb extends FindingVerb {
 
   ResistanceVerb() {
-    super(FindingName.RESISTANCE, "No load steps were found in the log that tell a resistance.");
+    super(
+        FindingName.RESISTANCE,
+        "No load steps were found in the log that tell a resistance: they need readings at most 2 s"
+            + " apart, and a load that comes at once and stays.");
   }
 
   @Override
