@@ -6,6 +6,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Collections;
@@ -22,10 +23,13 @@ import org.cellherd.board.LinkException;
 import org.cellherd.mqtt.InProcessBroker;
 import org.cellherd.mqtt.TopicListener;
 import org.cellherd.mqtt.link.BrokerUrl;
+import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.sim.TcpBoardServer;
+import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.OpenMode;
+import org.cellherd.store.codec.StorageDay;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -39,6 +43,7 @@ class BudgetBenchmark {
 
   private static final int SECONDS = Integer.getInteger("cellherd.seconds", 30);
   private static final int WARM_UP_S = 20;
+  private static final Pattern TIME = Pattern.compile("\"time\":\"([^\"]+)\"");
   private static final Pattern EVENT = Pattern.compile("\"change\":\"(raised|cleared)\"");
   private static final Pattern SENT =
       Pattern.compile("cellherd/bench/pack(\\d+)/event[^/]*" + EVENT.pattern());
@@ -72,10 +77,93 @@ class BudgetBenchmark {
     run(1, 16, 30);
   }
 
+  /** What a long log costs: an invented solar day at 10 s, again and again. */
+  @Test
+  void months() throws Exception {
+    List<Reading> day =
+        new StorageDay(true, 5)
+            .readings(0, 0, 86_400).stream().filter(r -> r.timeMs() % 10_000 == 0).toList();
+    for (int months : new int[] {0, 1, 3, 12}) {
+      Files.deleteIfExists(folder.resolve("log.db"));
+      boards(1, 16, false);
+      try (InProcessBroker broker = InProcessBroker.start()) {
+        config(broker.url(), 1, 16, 10);
+        write(day, months * 30);
+        // The first start reads the whole log; it leaves a saved state for the others.
+        double first = start(broker.url());
+        double next = start(broker.url());
+        print(
+            "a log of %d months at 10 s, %.1f MB: first reading told after %.2f s when nothing was"
+                + " saved, later %.2f s; balance of the last month %.2f s, energy of all %.2f s",
+            months,
+            Files.size(folder.resolve("log.db")) / 1e6,
+            first,
+            next,
+            verb("balance", "--from", "30d"),
+            verb("energy"));
+      } finally {
+        stopBoards();
+      }
+    }
+  }
+
+  private void write(List<Reading> day, int days) throws StorageFailure {
+    long end = time.wallMs() / 86_400_000 * 86_400_000;
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER);
+        Importer importer = log.importer("pack0")) {
+      for (int i = days; i > 0; i--) {
+        for (Reading reading : day) {
+          importer.add(reading.atTime(end - i * 86_400_000L + reading.timeMs()));
+        }
+      }
+    }
+  }
+
+  /** Seconds from a start to the first reading at a client of the broker. */
+  private double start(BrokerUrl broker) throws Exception {
+    AtomicLong heardNanos = new AtomicLong();
+    long begin = time.monotonicNanos();
+    // What the run before left at the broker does not count.
+    long beginMs = time.wallMs();
+    try (TopicListener ear =
+            TopicListener.start(
+                broker,
+                "cellherd/bench/pack0/reading",
+                (t, payload, retained) -> {
+                  Matcher at = TIME.matcher(payload);
+                  if (at.find() && Instant.parse(at.group(1)).toEpochMilli() > beginMs) {
+                    heardNanos.compareAndSet(0, time.monotonicNanos());
+                  }
+                });
+        Program daemon = Program.start(folder, command(UNIT, "run"))) {
+      await(() -> heardNanos.get() != 0);
+      TimeUnit.SECONDS.sleep(3);
+      daemon.terminate();
+      ear.awaitQuiet(Duration.ofMillis(50), Duration.ofSeconds(1));
+    }
+    return (heardNanos.get() - begin) / 1e9;
+  }
+
+  private double verb(String... arguments) throws Exception {
+    List<String> options = List.of("-XX:+UseSerialGC", "-Xss512k", "-XX:-UsePerfData");
+    long begin = time.monotonicNanos();
+    Process verb =
+        new ProcessBuilder(command(options, arguments))
+            .directory(folder.toFile())
+            .redirectErrorStream(true)
+            .redirectOutput(folder.resolve("verb.out").toFile())
+            .start();
+    if (verb.waitFor() != 0) {
+      throw new IllegalStateException(Files.readString(folder.resolve("verb.out")));
+    }
+    return (time.monotonicNanos() - begin) / 1e9;
+  }
+
   @Test
   void night() throws Exception {
     long begin = time.monotonicNanos();
-    List<String> command = command(List.of("-XX:+UseSerialGC", "-XX:-UsePerfData"), "demo");
+    List<String> command =
+        command(List.of("-XX:+UseSerialGC", "-XX:-UsePerfData", "-XX:TieredStopAtLevel=1"), "demo");
     Process demo =
         new ProcessBuilder(command)
             .directory(folder.toFile())
@@ -197,7 +285,7 @@ class BudgetBenchmark {
               "pack0",
               Long.MIN_VALUE,
               Long.MAX_VALUE,
-              e -> readings.addAndGet(e instanceof org.cellherd.pack.Reading ? 1 : 0));
+              e -> readings.addAndGet(e instanceof Reading ? 1 : 0));
       return readings.get() > 0;
     } catch (StorageFailure notYet) {
       return false;
