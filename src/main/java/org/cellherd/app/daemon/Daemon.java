@@ -106,11 +106,13 @@ public final class Daemon implements AutoCloseable {
     this.commands =
         new CommandHook(
             config.commands(), config.morning().map(MorningConfig::run).orElse(List.of()));
-    List<Herald> all = new ArrayList<>(parts.heralds());
+    // The broker first: whoever waits for an alert waits there.
+    List<Herald> all = new ArrayList<>();
     this.publisher = publisher(parts);
     if (publisher != null) {
       all.add(new MqttHerald(publisher));
     }
+    all.addAll(parts.heralds());
     all.add(new CommandHerald(commands));
     this.page = PageHerald.open(config, this::seen, this::health, time).orElse(null);
     if (page != null) {

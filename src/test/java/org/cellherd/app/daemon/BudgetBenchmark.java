@@ -43,6 +43,7 @@ class BudgetBenchmark {
 
   private static final int SECONDS = Integer.getInteger("cellherd.seconds", 30);
   private static final int WARM_UP_S = 20;
+  private static final int BOARDS = Integer.getInteger("cellherd.boards", 16);
   private static final Pattern TIME = Pattern.compile("\"time\":\"([^\"]+)\"");
   private static final Pattern EVENT = Pattern.compile("\"change\":\"(raised|cleared)\"");
   private static final Pattern SENT =
@@ -184,7 +185,7 @@ class BudgetBenchmark {
   void latency() throws Exception {
     List<Long> received = Collections.synchronizedList(new ArrayList<>());
     List<Long> handed = Collections.synchronizedList(new ArrayList<>());
-    List<RestlessBoard> boards = boards(16, 16, true);
+    List<RestlessBoard> boards = boards(BOARDS, 16, true);
     try (InProcessBroker broker = InProcessBroker.start();
         BrokenPath path =
             new BrokenPath(
@@ -204,7 +205,7 @@ class BudgetBenchmark {
                     received.add(since(boards, topic.split("/", -1)[2].substring(4)));
                   }
                 })) {
-      config(new BrokerUrl(false, "127.0.0.1", path.port()), 16, 16, 10);
+      config(new BrokerUrl(false, "127.0.0.1", path.port()), BOARDS, 16, 10);
       try (Program daemon = Program.start(folder, command(UNIT, "run"))) {
         TimeUnit.SECONDS.sleep(WARM_UP_S + Math.max(60, SECONDS));
         daemon.terminate();
@@ -312,7 +313,9 @@ class BudgetBenchmark {
   private List<RestlessBoard> boards(int count, int cells, boolean isOver) throws LinkException {
     List<RestlessBoard> boards = new ArrayList<>();
     for (int i = 0; i < count; i++) {
-      RestlessBoard board = new RestlessBoard(cells, isOver, time);
+      // Each board has trouble of its own, at its own time.
+      long phaseMs = i * RestlessBoard.OVER_MS * 2 / count;
+      RestlessBoard board = new RestlessBoard(cells, isOver, phaseMs, time);
       TcpBoardServer server = new TcpBoardServer(board, time, 0);
       Thread thread = new Thread(() -> serve(server), "board-" + i);
       thread.setDaemon(true);

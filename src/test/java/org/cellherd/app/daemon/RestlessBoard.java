@@ -15,17 +15,20 @@ import org.cellherd.protocol.Specs;
  */
 final class RestlessBoard implements Wire {
 
-  private static final long OVER_MS = 20_000;
+  /** So long a cell is above its limit, and so long it is not. */
+  static final long OVER_MS = 90_000;
 
   private final int cells;
   private final boolean isOver;
+  private final long phaseMs;
   private final TimeSource time;
   private final Responder responder =
       Specs.find("sorrel-16").orElseThrow().responder(1).orElseThrow();
   private final AtomicLong answeredNanos = new AtomicLong();
   private int count;
 
-  RestlessBoard(int cells, boolean isOver, TimeSource time) {
+  RestlessBoard(int cells, boolean isOver, long phaseMs, TimeSource time) {
+    this.phaseMs = phaseMs;
     this.cells = cells;
     this.isOver = isOver;
     this.time = time;
@@ -51,7 +54,7 @@ final class RestlessBoard implements Wire {
       mv[i] = 3_300 + Math.floorMod(count * 7 + i * 5, 11) / 4;
       sum += mv[i];
     }
-    if (isOver && time.monotonicNanos() / 1_000_000 / OVER_MS % 2 == 0) {
+    if (isOver && (time.monotonicNanos() / 1_000_000 + phaseMs) / OVER_MS % 2 == 0) {
       mv[0] = 3_900;
     }
     return Reading.at(0)
