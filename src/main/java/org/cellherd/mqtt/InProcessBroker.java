@@ -47,9 +47,9 @@ public final class InProcessBroker implements AutoCloseable {
     return new BrokerUrl(false, "127.0.0.1", broker.port());
   }
 
-  /** Ends it and all its connections. */
+  /** Ends it and all its connections, in the background: the library takes seconds to. */
   @Override
   public void close() {
-    broker.stop();
+    new Thread(broker::stop, "broker-end").start();
   }
 }

@@ -134,7 +134,7 @@ public final class TopicListener implements AutoCloseable {
       return;
     }
     try {
-      client.disconnectForcibly(0, TimeUnit.SECONDS.toMillis(1), true);
+      client.disconnect(0).waitForCompletion(TimeUnit.SECONDS.toMillis(1));
       client.close(true);
     } catch (MqttException alreadyGone) {
       LOG.log(Level.DEBUG, "listener: " + alreadyGone.getMessage());

@@ -38,6 +38,7 @@ public final class Herd {
 
   private static final Duration SUMMARY = Duration.ofSeconds(10);
   private static final Duration SNAPSHOT = Duration.ofHours(1);
+  private static final Duration ACKNOWLEDGEMENTS = Duration.ofSeconds(2);
   private static final Duration RETAIN = Duration.ofMinutes(10);
   private static final long NANOS_PER_MS = 1_000_000;
   private static final int MOST_UNSETTLED = 64;
@@ -50,6 +51,7 @@ public final class Herd {
   private final TimeSource time;
   private final BiConsumer<String, Duration> pace;
   private final long session;
+  private final Every acknowledgements = new Every(ACKNOWLEDGEMENTS);
   private final Every retain = new Every(RETAIN);
   private final List<AlertEvent> unsettled = new ArrayList<>();
   private String toldTrouble = "";
@@ -221,13 +223,8 @@ public final class Herd {
       tell(member.watch.alerts().onTick(now));
     }
     tell(banks.onTick(now));
-    for (Acknowledgement seen : keeper.newAcknowledgements()) {
-      if (seen.alertId().startsWith(TEST_REQUEST)) {
-        String pack = seen.alertId().substring(TEST_REQUEST.length());
-        watch(pack).ifPresent(w -> tell(List.of(w.alerts().testEvent(seen.by(), now))));
-      } else {
-        acknowledge(seen.alertId(), seen.by());
-      }
+    if (acknowledgements.isDue(time.monotonicNanos())) {
+      takeAcknowledgements();
     }
     settle(false);
     keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
@@ -235,6 +232,17 @@ public final class Herd {
     settle(false);
     if (retain.isDue(time.monotonicNanos()) || keeper.isUpkeepDue()) {
       keeper.retain(now);
+    }
+  }
+
+  private void takeAcknowledgements() {
+    for (Acknowledgement seen : keeper.newAcknowledgements()) {
+      if (seen.alertId().startsWith(TEST_REQUEST)) {
+        String pack = seen.alertId().substring(TEST_REQUEST.length());
+        watch(pack).ifPresent(w -> tell(List.of(w.alerts().testEvent(seen.by(), clock.nowMs()))));
+      } else {
+        acknowledge(seen.alertId(), seen.by());
+      }
     }
   }
 
