@@ -69,6 +69,7 @@ public final class Daemon implements AutoCloseable {
   private final @Nullable PageHerald page;
   private final Heralds heralds;
   private final Herd herd;
+  private final Optional<WholeLog> wholeLog;
   private final Optional<MorningCall> morning;
   private final AtomicBoolean stopping = new AtomicBoolean();
   private final List<Thread> lineThreads = new ArrayList<>();
@@ -132,6 +133,7 @@ public final class Daemon implements AutoCloseable {
       page.serve(herd.watches(), file.alertLog().standing());
     }
     herd.begin();
+    this.wholeLog = wholeLog();
     this.morning = config.morning().map(m -> new MorningCall(m, config.zone(), clock.nowMs()));
     this.tickedNanos = time.monotonicNanos();
   }
@@ -174,6 +176,18 @@ public final class Daemon implements AutoCloseable {
       newest = Math.max(newest, ms.orElse(Long.MIN_VALUE));
     }
     return newest;
+  }
+
+  private Optional<WholeLog> wholeLog() {
+    List<PackConfig> partial = herd.partial();
+    return partial.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            new WholeLog(
+                config.storeFile(),
+                herd.session(),
+                partial,
+                whole -> inbox.put(() -> herd().complete(whole))));
   }
 
   private @Nullable MqttPublisher publisher(Parts parts) throws StorageFailure {
@@ -332,6 +346,7 @@ public final class Daemon implements AutoCloseable {
       return;
     }
     closed = true;
+    wholeLog.ifPresent(WholeLog::close);
     lines.pollers().forEach(LinePoller::stop);
     for (Thread thread : lineThreads) {
       try {

@@ -43,6 +43,9 @@ public final class Herd {
   private static final long NANOS_PER_MS = 1_000_000;
   private static final int MOST_UNSETTLED = 64;
 
+  /** Half a day at 1 Hz; a log that takes longer to read is not waited for. */
+  private static final int MOST_MEANWHILE = 43_200;
+
   private final Map<String, Member> members = new LinkedHashMap<>();
   private final BankWatch banks;
   private final LogKeeper keeper;
@@ -64,6 +67,8 @@ public final class Herd {
     final Map<String, String> toldFindings = new LinkedHashMap<>();
     final Every summary = new Every(SUMMARY);
     final Every snapshot = new Every(SNAPSHOT);
+    final List<LogEntry> meanwhile = new ArrayList<>();
+    boolean isWhole;
     boolean isFast;
 
     Member(PackConfig config, long startMs) {
@@ -93,10 +98,10 @@ public final class Herd {
     this.pace = pace;
     this.session = keeper.file().writer().nextRun();
     this.banks = new BankWatch(banks, packs);
-    Recovery recovery = new Recovery(keeper.file().history());
+    Recovery recovery = new Recovery(keeper.file());
     for (PackConfig pack : packs) {
       Member member = new Member(pack, clock.nowMs());
-      recovery.restore(member.watch);
+      member.isWhole = recovery.restore(member.watch);
       members.put(pack.plan().id(), member);
     }
   }
@@ -135,6 +140,9 @@ public final class Herd {
 
   private void take(Member member, LogEntry entry) {
     PackWatch watch = member.watch;
+    if (!member.isWhole && member.meanwhile.size() < MOST_MEANWHILE) {
+      member.meanwhile.add(entry);
+    }
     List<AlertEvent> events = new ArrayList<>(watch.accept(entry));
     events.addAll(banks.onEntry(watch.id(), entry, watch.analysis()));
     tell(events);
@@ -208,7 +216,39 @@ public final class Herd {
     }
   }
 
+  /** The number of this run. */
+  long session() {
+    return session;
+  }
+
+  /** Packs that are watched by the latest day of their log. */
+  List<PackConfig> partial() {
+    return members.values().stream().filter(m -> !m.isWhole).map(m -> m.watch.config()).toList();
+  }
+
+  /**
+   * A watch that knows the whole log up to this run takes over. What was told meanwhile stays told.
+   */
+  void complete(PackWatch whole) {
+    Member member = members.get(whole.id());
+    if (member == null || member.meanwhile.size() == MOST_MEANWHILE) {
+      return;
+    }
+    member.meanwhile.forEach(whole::accept);
+    member.meanwhile.clear();
+    List<Alert> standing = member.watch.alerts().standing();
+    member.watch.become(whole);
+    member.isWhole = true;
+    tell(member.watch.alerts().adopt(standing));
+    snapshot(member);
+    summarise(member);
+  }
+
+  /** Saves nothing of a watch that does not know the whole log: the next start would trust it. */
   private void snapshot(Member member) {
+    if (!member.isWhole) {
+      return;
+    }
     Recovery.save(member.watch, keeper.file().writer());
     for (Finding finding : member.watch.analysis().standing()) {
       keeper.save(member.watch.id(), finding);

@@ -36,6 +36,12 @@ public final class PackWatch {
     alerts = new AlertEngine(config.plan(), config.alerts());
   }
 
+  /** Goes on as another watch of the same pack, which knows more. */
+  void become(PackWatch other) {
+    analysis = other.analysis;
+    alerts = other.alerts;
+  }
+
   /** The pack's id. */
   public String id() {
     return config.plan().id();

@@ -2,40 +2,57 @@ package org.cellherd.app.daemon;
 
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
+import java.time.Duration;
 import java.util.Optional;
 import org.cellherd.analysis.History;
 import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
 import org.cellherd.store.LogWriter;
 
 /**
  * Brings a pack's analysis and rules to where the log ends: the newest saved state, then the
- * entries since. A state of another plan or version is left alone and the whole log is read
- * instead.
+ * entries since. A state of another plan or version is left alone and the log is read instead: a
+ * long one only its latest day, so that the pack is watched again soon, and the whole of it by
+ * {@link WholeLog}.
  */
 final class Recovery {
 
   static final String ANALYSIS = "analysis";
   static final String ALERTS = "alerts";
 
+  /** What is read before a pack is watched, in a log without a state of ours. */
+  static final long LATEST_MS = Duration.ofDays(1).toMillis();
+
   private static final Logger LOG = System.getLogger(Recovery.class.getName());
 
+  private final LogFile file;
   private final History history;
 
-  Recovery(History history) {
-    this.history = history;
+  Recovery(LogFile file) {
+    this.file = file;
+    this.history = file.history();
   }
 
-  /** Replays into the watch; events that come of it were told by an earlier run. */
-  void restore(PackWatch watch) throws StorageFailure {
+  /**
+   * Replays into the watch; events that come of it were told by an earlier run.
+   *
+   * @return false when the watch knows only the latest day
+   */
+  boolean restore(PackWatch watch) throws StorageFailure {
     Optional<History.Snapshot> from = restoreStates(watch);
-    if (from.isEmpty()) {
-      watch.reset();
-      history.replay(watch.id(), Long.MIN_VALUE, Long.MAX_VALUE, entry -> watch.accept(entry));
-    } else {
+    if (from.isPresent()) {
       history.replayAfter(watch.id(), from.get(), Long.MAX_VALUE, entry -> watch.accept(entry));
+      return true;
     }
+    watch.reset();
+    long newest = file.newestMs(watch.id()).orElse(0);
+    long begin = newest - LATEST_MS;
+    boolean isLong = file.oldestMs(watch.id()).orElse(newest) < begin;
+    long fromMs = isLong ? begin : Long.MIN_VALUE;
+    history.replay(watch.id(), fromMs, Long.MAX_VALUE, entry -> watch.accept(entry));
+    return !isLong;
   }
 
   private Optional<History.Snapshot> restoreStates(PackWatch watch) throws StorageFailure {

@@ -7,6 +7,7 @@ import java.lang.reflect.Proxy;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Function;
@@ -18,9 +19,14 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.demo.SimulatedSite;
 import org.cellherd.mqtt.PackSummary;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.sim.Scenarios;
+import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.OpenMode;
 import org.junit.jupiter.api.Test;
@@ -70,7 +76,7 @@ class HerdTest {
     try (LogFile file = LogFile.open(log, OpenMode.WRITER)) {
       PackWatch fromState = new PackWatch(pack);
       PackWatch whole = new PackWatch(pack);
-      new Recovery(file.history()).restore(fromState);
+      new Recovery(file).restore(fromState);
       file.history().replay("crate", Long.MIN_VALUE, Long.MAX_VALUE, whole::accept);
 
       History.Snapshot newest =
@@ -78,6 +84,75 @@ class HerdTest {
       assertThat(whole.analysis().timeMs() - newest.atMs()).isBetween(0L, 3_700_000L);
       assertThat(fromState.analysis().standing()).isEqualTo(whole.analysis().standing());
       assertThat(fromState.alerts().standing()).isEqualTo(whole.alerts().standing());
+    }
+  }
+
+  @Test
+  void longLogWithoutASavedStateIsReadInTheBackgroundWhileThePackIsWatched() throws Exception {
+    SimulatedSite site = new SimulatedSite(Scenarios.open("healthy-night"), folder, null);
+    PackConfig pack = site.config().packs().get(0);
+    String id = pack.plan().id();
+    writeDays(site.config().storeFile(), pack.plan(), site.time().wallMs(), 3);
+
+    try (Daemon daemon =
+        Daemon.open(
+            site.config(), site.parts(new SystemTime(), List.of(listener), Function.identity()))) {
+      PackWatch watch = daemon.watch(id).orElseThrow();
+      Object byTheLatestDay = watch.analysis();
+      FastForward fast = new FastForward(daemon, site.time());
+      long until = 0;
+      while (watch.analysis() == byTheLatestDay && until < TimeUnit.HOURS.toNanos(10)) {
+        until += TimeUnit.SECONDS.toNanos(10);
+        fast.runUntil(until, () -> {});
+      }
+      fast.runUntil(until + TimeUnit.MINUTES.toNanos(1), () -> {});
+
+      assertThat(watch.analysis()).isNotSameAs(byTheLatestDay);
+    }
+
+    try (LogFile file = LogFile.open(site.config().storeFile(), OpenMode.WRITER)) {
+      PackWatch whole = new PackWatch(pack);
+      PackWatch fromState = new PackWatch(pack);
+      file.history().replay(id, Long.MIN_VALUE, Long.MAX_VALUE, whole::accept);
+
+      assertThat(new Recovery(file).restore(fromState)).isTrue();
+      assertThat(fromState.analysis().standing()).isEqualTo(whole.analysis().standing());
+      assertThat(fromState.alerts().standing()).isEqualTo(whole.alerts().standing());
+    }
+  }
+
+  @Test
+  void whatKnowsOnlyTheLatestDayIsNotSavedAsIfItKnewAll() throws Exception {
+    SimulatedSite site = new SimulatedSite(Scenarios.open("healthy-night"), folder, null);
+    PackConfig pack = site.config().packs().get(0);
+    writeDays(site.config().storeFile(), pack.plan(), site.time().wallMs(), 3);
+    Daemon daemon =
+        Daemon.open(
+            site.config(), site.parts(new SystemTime(), List.of(listener), Function.identity()));
+    daemon.close();
+
+    try (LogFile file = LogFile.open(site.config().storeFile(), OpenMode.WRITER)) {
+      assertThat(file.history().snapshot(pack.plan().id(), Recovery.ANALYSIS, Long.MAX_VALUE))
+          .isEmpty();
+    }
+  }
+
+  /** Days of a pack at rest and in slow use, every 30 s, up to a time. */
+  private static void writeDays(Path log, PackPlan plan, long endMs, int days)
+      throws StorageFailure {
+    try (LogFile file = LogFile.open(log, OpenMode.WRITER);
+        Importer importer = file.importer(plan.id())) {
+      int[] mv = new int[plan.series()];
+      for (long timeMs = endMs - days * 86_400_000L; timeMs < endMs; timeMs += 30_000) {
+        boolean isUsed = timeMs / 3_600_000 % 3 == 0;
+        Arrays.fill(mv, isUsed ? 3_290 : 3_300);
+        importer.add(
+            Reading.at(timeMs)
+                .cells(CellVoltages.ofMv(mv))
+                .packMv(mv[0] * mv.length)
+                .currentMa(isUsed ? -300 : 0)
+                .build());
+      }
     }
   }
 

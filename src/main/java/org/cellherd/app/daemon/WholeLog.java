@@ -1,0 +1,108 @@
+package org.cellherd.app.daemon;
+
+import java.lang.System.Logger;
+import java.lang.System.Logger.Level;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
+
+/**
+ * Reads the whole log of some packs on a thread of its own, up to the start of this run, while they
+ * are watched by their latest day already.
+ */
+final class WholeLog implements AutoCloseable {
+
+  private static final Logger LOG = System.getLogger(WholeLog.class.getName());
+  private static final long JOIN_MS = 1_000;
+
+  private final Path log;
+  private final long run;
+  private final List<PackConfig> packs;
+  private final Consumer<PackWatch> done;
+  private final Thread thread;
+  private volatile boolean stopping;
+
+  /** Ends a replay, which else goes to the end. */
+  private static final class Enough extends RuntimeException {
+    private static final long serialVersionUID = 1;
+
+    Enough() {
+      super("enough was read", null, false, false);
+    }
+  }
+
+  /**
+   * Begins.
+   *
+   * @param run number of this run, whose entries are not read
+   * @param done takes a watch that knows the whole log; on this object's thread
+   */
+  WholeLog(Path log, long run, List<PackConfig> packs, Consumer<PackWatch> done) {
+    this.log = log;
+    this.run = run;
+    this.packs = List.copyOf(packs);
+    this.done = done;
+    this.thread = new Thread(this::read, "whole-log");
+    thread.setDaemon(true);
+    thread.setPriority(Thread.MIN_PRIORITY);
+    thread.start();
+  }
+
+  private void read() {
+    for (PackConfig pack : packs) {
+      String id = pack.plan().id();
+      LOG.log(Level.INFO, "pack " + id + ": judged by its latest day until its whole log is read");
+      try (LogFile file = LogFile.open(log, OpenMode.READER)) {
+        PackWatch watch = new PackWatch(pack);
+        replay(file, watch);
+        if (stopping) {
+          return;
+        }
+        done.accept(watch);
+        LOG.log(Level.INFO, "pack " + id + ": the whole log is read");
+      } catch (StorageFailure | RuntimeException failure) {
+        LOG.log(
+            Level.WARNING,
+            "pack "
+                + id
+                + ": goes on by its latest day until the next start; its whole log could"
+                + " not be read: "
+                + failure);
+      }
+    }
+  }
+
+  private void replay(LogFile file, PackWatch watch) throws StorageFailure {
+    try {
+      file.history()
+          .replay(watch.id(), Long.MIN_VALUE, Long.MAX_VALUE, entry -> take(watch, entry));
+    } catch (Enough upToThisRun) {
+      LOG.log(Level.DEBUG, upToThisRun.getMessage());
+    }
+  }
+
+  private void take(PackWatch watch, LogEntry entry) {
+    boolean isOurs = entry instanceof SessionStart start && start.session() == run;
+    if (stopping || isOurs) {
+      throw new Enough();
+    }
+    watch.accept(entry);
+  }
+
+  @Override
+  public void close() {
+    stopping = true;
+    try {
+      TimeUnit.MILLISECONDS.timedJoin(thread, JOIN_MS);
+    } catch (InterruptedException hurry) {
+      Thread.currentThread().interrupt();
+    }
+  }
+}
