@@ -13,8 +13,11 @@ final class Retention {
 
   private static final int BLOCKS_A_CALL = 200;
 
-  /** Saved states kept of each pack and fold: older ones only help to look at older stretches. */
-  private static final int SNAPSHOTS = 60;
+  /** Saved states of each pack and fold that are kept whatever their age, newest first. */
+  private static final int NEWEST_SNAPSHOTS = 48;
+
+  /** Behind those one a day, and behind these days one in thirty: starts for older stretches. */
+  private static final int SNAPSHOT_DAYS = 60;
 
   private static final int FINDING_DAYS = 30;
 
@@ -30,11 +33,7 @@ final class Retention {
 
   /** Drops a bounded number of blocks that are too old or too many. */
   int apply(long nowMs) throws SQLException {
-    Database.update(
-        connection,
-        "DELETE FROM snapshot WHERE id IN (SELECT id FROM (SELECT id, row_number() OVER"
-            + " (PARTITION BY pack, fold ORDER BY at_ms DESC) AS n FROM snapshot) WHERE n > ?)",
-        SNAPSHOTS);
+    thinSnapshots(nowMs);
     thinFindings(nowMs);
     int dropped = 0;
     if (settings.keepDays().isPresent()) {
@@ -50,6 +49,20 @@ final class Retention {
       dropped += now;
     }
     return dropped;
+  }
+
+  private void thinSnapshots(long nowMs) throws SQLException {
+    Database.update(
+        connection,
+        "DELETE FROM snapshot WHERE id IN (SELECT id FROM (SELECT id,"
+            + " row_number() OVER (PARTITION BY pack, fold ORDER BY at_ms DESC) AS place,"
+            + " row_number() OVER (PARTITION BY pack, fold,"
+            + " at_ms / CASE WHEN at_ms >= ? THEN ? ELSE ? END ORDER BY at_ms DESC) AS later"
+            + " FROM snapshot) WHERE place > ? AND later > 1)",
+        nowMs - SNAPSHOT_DAYS * DAY_MS,
+        DAY_MS,
+        30 * DAY_MS,
+        NEWEST_SNAPSHOTS);
   }
 
   /**

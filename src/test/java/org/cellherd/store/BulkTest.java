@@ -9,6 +9,11 @@ import static org.cellherd.store.Logs.reading;
 import static org.cellherd.store.Logs.seconds;
 
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.LongSummaryStatistics;
@@ -16,6 +21,7 @@ import java.util.OptionalInt;
 import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.StateWriter;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
@@ -214,6 +220,41 @@ class BulkTest {
       }
     }
     return importer.counts();
+  }
+
+  @Test
+  void savedStatesThinOutWithAge() throws StorageFailure {
+    long day = 24 * HOUR;
+    long now = T0 + 200 * day;
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      for (long at = T0; at <= now; at += 6 * HOUR) {
+        log.writer().saveSnapshot("a", "fold", at, new StateWriter().putLong(at));
+        log.writer().commit();
+      }
+
+      log.writer().retain(now);
+
+      for (int i = 0; i < 48; i++) {
+        assertThat(ageOfState(log, now - i * 6 * HOUR)).isZero();
+      }
+      assertThat(ageOfState(log, now - 30 * day)).isLessThan(day);
+      assertThat(ageOfState(log, now - 150 * day)).isLessThan(30 * day);
+      assertThat(count("SELECT count(*) FROM snapshot")).isBetween(48 + 46 + 4, 48 + 50 + 6);
+    }
+  }
+
+  private static long ageOfState(LogFile log, long notAfterMs) throws StorageFailure {
+    return notAfterMs - log.history().snapshot("a", "fold", notAfterMs).orElseThrow().atMs();
+  }
+
+  private int count(String query) {
+    try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
+        Statement statement = connection.createStatement();
+        ResultSet row = statement.executeQuery(query)) {
+      return row.getInt(1);
+    } catch (SQLException unexpected) {
+      throw new AssertionError(unexpected);
+    }
   }
 
   @Test
