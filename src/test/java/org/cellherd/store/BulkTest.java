@@ -235,7 +235,7 @@ class BulkTest {
       log.writer().retain(now);
 
       for (int i = 0; i < 48; i++) {
-        assertThat(ageOfState(log, now - i * 6 * HOUR)).isZero();
+        assertThat(ageOfState(log, now - 6 * HOUR * i)).isZero();
       }
       assertThat(ageOfState(log, now - 30 * day)).isLessThan(day);
       assertThat(ageOfState(log, now - 150 * day)).isLessThan(30 * day);

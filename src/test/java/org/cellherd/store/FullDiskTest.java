@@ -123,7 +123,7 @@ class FullDiskTest {
       Path ballast = fill();
       scribbleOver(file);
       for (int i = 0; i < 20; i++) {
-        log.writer().append("a", reading(T0 + 3 * HOUR + i * 1000, 3300));
+        log.writer().append("a", reading(T0 + 3 * HOUR + i * 1000L, 3300));
         tryToCommit(log);
       }
       assertThat(tryToCommit(log)).isPresent();
@@ -189,7 +189,7 @@ class FullDiskTest {
       assertThat(log.alertLog().waiting(10)).isEqualTo(events);
       log.writer().append("a", new SessionStart(T0 + HOUR, log.writer().nextRun(), true, true));
       for (int i = 0; i < 50; i++) {
-        log.writer().append("a", reading(T0 + HOUR + i * 1000, 3300));
+        log.writer().append("a", reading(T0 + HOUR + i * 1000L, 3300));
         tryToCommit(log);
       }
       assertThat(tryToCommit(log).map(StorageFailure::kind)).contains(StorageFailure.Kind.NO_SPACE);
@@ -210,8 +210,8 @@ class FullDiskTest {
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       append(log, "a", seconds(T0, 100));
       for (int i = 100; i < 200; i++) {
-        log.writer().append("a", reading(T0 + i * 1000, 3300));
-        log.writer().commitIfDue(i * 1000);
+        log.writer().append("a", reading(T0 + i * 1000L, 3300));
+        log.writer().commitIfDue(i * 1000L);
       }
       copyAll(disk, killed);
     }

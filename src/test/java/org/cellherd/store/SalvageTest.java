@@ -213,7 +213,7 @@ class SalvageTest {
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       long later = T0 + 40 * HOUR;
       for (int i = 0; i < 20; i++) {
-        append(log, "a", seconds(later + i * 60_000, 60));
+        append(log, "a", seconds(later + i * 60_000L, 60));
       }
       // Another's change makes the open connection forget the pages that it remembers.
       sql("UPDATE session SET ended = 0");

@@ -51,7 +51,6 @@ final class WholeLog implements AutoCloseable {
     this.done = done;
     this.thread = new Thread(this::read, "whole-log");
     thread.setDaemon(true);
-    thread.setPriority(Thread.MIN_PRIORITY);
     thread.start();
   }
 
