@@ -84,13 +84,15 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
    * do not follow the table's, the disk has lost a commit between them.
    */
   static void putIn(Connection connection, List<ReadingsRow> tail) throws SQLException {
-    long next = TailRows.highest(connection) + 1;
+    long last = TailRows.highest(connection);
+    boolean follow = true;
     for (ReadingsRow row : TailRows.missing(connection, tail)) {
       row.insert(connection, "recent");
-      if (row.id() != next) {
-        new Holes(connection).tell();
-      }
-      next = row.id() + 1;
+      follow &= row.id() == last + 1;
+      last = row.id();
+    }
+    if (!follow) {
+      new Holes(connection).tell();
     }
   }
 
