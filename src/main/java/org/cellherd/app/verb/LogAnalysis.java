@@ -17,10 +17,14 @@ import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.StorageFailure;
 
 /**
- * Findings of a stored log: from the newest saved state and what came after it, or, for a stretch
- * with a beginning of its own, by reading the stretch.
+ * Findings of a stored log: from the newest saved state and what came after it. For a stretch with
+ * a beginning of its own, what adds up over the log is found by reading the stretch; days, tests
+ * and rests are each whole by themselves, and those that touch the stretch are picked.
  */
 final class LogAnalysis {
+
+  private static final Set<FindingName> WHOLE_BY_THEMSELVES =
+      Set.of(FindingName.ENERGY, FindingName.CAPACITY, FindingName.REST);
 
   private final History history;
   private final PackConfig pack;
@@ -32,6 +36,18 @@ final class LogAnalysis {
 
   /** Findings of some kinds, oldest first, those that still stand last. */
   List<Finding> findings(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
+      throws StorageFailure {
+    boolean hasBounds = fromMs.isPresent() || toMs.isPresent();
+    if (!hasBounds || !WHOLE_BY_THEMSELVES.containsAll(names)) {
+      return folded(names, fromMs, toMs);
+    }
+    return folded(names, OptionalLong.empty(), OptionalLong.empty()).stream()
+        .filter(f -> f.toMs() > fromMs.orElse(Long.MIN_VALUE))
+        .filter(f -> f.fromMs() < toMs.orElse(Long.MAX_VALUE))
+        .toList();
+  }
+
+  private List<Finding> folded(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
       throws StorageFailure {
     String id = pack.plan().id();
     PackAnalysis analysis = new PackAnalysis(pack.plan(), pack.analysis());

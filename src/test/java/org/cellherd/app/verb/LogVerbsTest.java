@@ -1,0 +1,134 @@
+package org.cellherd.app.verb;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.protocol.ReadingCsv;
+import org.cellherd.protocol.ReadingCsvWriter;
+import org.cellherd.sim.Scenario;
+import org.cellherd.sim.Scenarios;
+import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.toml.Problems;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** The analysis verbs over five days of a simulated season, imported from CSV. */
+class LogVerbsTest {
+  private static final String PLAN =
+      """
+      [[pack]]
+      id = "shed"
+      chemistry = "lfp"
+      series = 16
+      parallel = 1
+      rated_ah = 100
+      charge_mv = 55_600
+      sensors = ["cell", "cell", "switch"]
+      [pack.board]
+      name = "invented board"
+      bleed_ma = 100
+      bleed_from_mv = 3420
+      """;
+
+  @TempDir private static Path folder;
+
+  @BeforeAll
+  static void aSeasonIsImported() throws IOException {
+    String text =
+        Scenarios.text("offgrid-season")
+            .orElseThrow()
+            .replace("hours = 2160", "hours = 120")
+            .replace("poll_s = 10", "poll_s = 60");
+    Scenario season = Scenario.read("season.toml", text, new Problems()).orElseThrow();
+    Files.writeString(folder.resolve("plan.toml"), PLAN);
+    Files.write(folder.resolve("season.csv"), lines(season));
+
+    String said = run("import", folder.resolve("season.csv").toString());
+
+    assertThat(said).contains("7201 readings stored");
+  }
+
+  private static List<String> lines(Scenario season) {
+    StringBuilder header = new StringBuilder("time,current_a,pack_v");
+    for (int cell = 1; cell <= 16; cell++) {
+      header.append(",cell_").append(cell).append("_v");
+    }
+    header.append(",temp_1_c,temp_2_c,temp_3_c,bleed_mask,charge_switch,discharge_switch");
+    ReadingCsv columns =
+        ReadingCsv.ofHeader("season.csv", header.toString(), false, new Problems()).orElseThrow();
+    ReadingCsvWriter writer = new ReadingCsvWriter(columns);
+    List<String> lines = new ArrayList<>(List.of(header.toString()));
+    SimulatedRig rig = season.rig();
+    for (long t = season.startMs(); t <= season.endMs(); t += season.pollMs()) {
+      rig.stepTo(t);
+      lines.add(writer.line(rig.measured().atTime(t)));
+    }
+    return lines;
+  }
+
+  private static String run(String verb, String... more) {
+    List<String> args = new ArrayList<>(List.of(verb, "--plan", file("plan.toml")));
+    args.addAll(List.of("--db", file("log.db")));
+    args.addAll(List.of(more));
+    StringWriter out = new StringWriter();
+    StringWriter err = new StringWriter();
+
+    int code =
+        RootCommand.commandLine()
+            .setOut(new PrintWriter(out, true))
+            .setErr(new PrintWriter(err, true))
+            .execute(args.toArray(new String[0]));
+
+    assertThat(code).as("%s: %s", args, err).isZero();
+    return out.toString();
+  }
+
+  private static String file(String name) {
+    return folder.resolve(name).toString();
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "capacity|No full discharge was found in the log.",
+        "balance|Not at the top; at the last top, 2026-09-25",
+        "resistance|they need readings at most 2 s apart",
+        "rest|No rest of some days was found in the log.",
+        "energy|2026-09-28: 1.",
+        "ageing|equivalent full cycles so far",
+      })
+  void eachVerbAnswersInASentence(String verb, String expected) {
+    assertThat(run(verb)).contains(expected).doesNotContain("NaN", "null", "Optional");
+  }
+
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "balance|\"last_top\"",
+        "energy|\"beyond_zone_minutes\"",
+        "ageing|\"equivalent_full_cycles\"",
+      })
+  void eachVerbAnswersInJson(String verb, String expected) {
+    assertThat(run(verb, "--json")).contains(expected);
+  }
+
+  @Test
+  void daysOfAStretchAreThoseOfTheWholeLog() {
+    List<String> all = run("energy").lines().toList();
+    List<String> some =
+        run("energy", "--from", "2026-09-26", "--to", "2026-09-29").lines().toList();
+
+    assertThat(some).hasSize(3).isEqualTo(all.subList(1, 4));
+  }
+}
