@@ -18,6 +18,9 @@ import org.cellherd.pack.PackPlan;
 final class Runner implements Rule {
   private static final long STANDSTILL_MS = 600_000;
 
+  /** No cell stands here: an input that reads so is open or wired wrong, and beyond its limit. */
+  private static final double MOST_MV = 5_000;
+
   private final Terms terms;
   private final RuleSettings set;
   private final double limitMv;
@@ -50,6 +53,9 @@ final class Runner implements Rule {
   }
 
   private void judge(int cell, double mv, double median, Scene scene, Verdicts out) {
+    if (mv > MOST_MV) {
+      return;
+    }
     double lead = mv - median;
     double deadband = set.number("deadband_mv");
     double leastLead = set.number("above_mv");

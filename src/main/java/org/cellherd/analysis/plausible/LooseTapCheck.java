@@ -18,8 +18,10 @@ import org.cellherd.pack.Reading;
  *
  * <p>Wander is what is left of a cell's distance to the median after its mean of some minutes is
  * taken off; a step of the current moves the mean with it, since cells of unlike resistance part
- * there. A pair is suspected at a correlation below -0.9 over many readings with at least 2 mV of
- * wander each (levels: common practice, no source).
+ * there. Deviations from the wander's own mean count: two real cells that drift apart steadily, as
+ * cells of unlike charge do where the curve bends, have a wander that stands still, while a contact
+ * comes and goes. A pair is suspected at a correlation below -0.9 over many readings with at least
+ * 2 mV of wander each (levels: common practice, no source).
  */
 final class LooseTapCheck implements Check {
   private static final double SLOW_MS = 300_000;
@@ -27,13 +29,16 @@ final class LooseTapCheck implements Check {
   private static final int LEAST_READINGS = 60;
   private static final double LEAST_MV = 2;
   private static final double LEAST_CORRELATION = -0.9;
-  private static final long STEADY_MS = 10_000;
+
+  /** Cells of unlike resistance part for minutes after a step, oppositely about the median. */
+  private static final long STEADY_MS = 180_000;
 
   private final int cells;
   private final int kneeTenthMv;
   private final int lowKneeTenthMv;
   private final double[] slow;
   private final double[] wander;
+  private final double[] mean;
   private final double[] square;
   private final double[] product;
   private int readings;
@@ -48,18 +53,20 @@ final class LooseTapCheck implements Check {
     this.lowKneeTenthMv = lowKneeMv * 10;
     slow = new double[cells];
     wander = new double[cells];
+    mean = new double[cells];
     square = new double[cells];
     product = new double[cells];
   }
 
   @Override
   public void accept(Moment m, Reading reading) {
-    if (!m.isComplete() || !isTelling(m)) {
-      return;
-    }
-    if (isStep(m)) {
+    boolean isTelling = m.isComplete() && isTelling(m);
+    if (isStep(m) || !isTelling) {
       lastStepUpMs = m.upMs();
       isNewLevel = true;
+    }
+    if (!isTelling) {
+      return;
     }
     boolean isSettled = lastStepUpMs < 0 || m.upMs() - lastStepUpMs >= STEADY_MS;
     if (!m.isJoined() || !isSettled) {
@@ -95,6 +102,7 @@ final class LooseTapCheck implements Check {
       double distance = (m.cell(i + 1) - m.median()) / 10.0;
       slow[i] = isNewLevel ? distance - wander[i] : slow[i] + (distance - slow[i]) * ws;
       wander[i] = distance - slow[i];
+      mean[i] += (wander[i] - mean[i]) * wl;
       square[i] += (wander[i] * wander[i] - square[i]) * wl;
       if (i > 0) {
         product[i] += (wander[i] * wander[i - 1] - product[i]) * wl;
@@ -107,11 +115,9 @@ final class LooseTapCheck implements Check {
   private void judge(Moment m) {
     int found = 0;
     for (int i = 1; i < cells; i++) {
-      double least = Math.min(square[i], square[i - 1]);
-      double most = Math.max(square[i], square[i - 1]);
-      if (least >= LEAST_MV * LEAST_MV
-          && most <= 3 * least
-          && product[i] < LEAST_CORRELATION * Math.sqrt(square[i] * square[i - 1])) {
+      double least = Math.min(variance(i), variance(i - 1));
+      double most = Math.max(variance(i), variance(i - 1));
+      if (least >= LEAST_MV * LEAST_MV && most <= 3 * least && correlation(i) < LEAST_CORRELATION) {
         found = i;
         break;
       }
@@ -122,6 +128,16 @@ final class LooseTapCheck implements Check {
       sinceUpMs = m.upMs();
     }
     tap = found;
+  }
+
+  private double variance(int i) {
+    return Math.max(0, square[i] - mean[i] * mean[i]);
+  }
+
+  /** Of the wander of a cell by index and the one before it. */
+  private double correlation(int i) {
+    double both = product[i] - mean[i] * mean[i - 1];
+    return both / Math.sqrt(Math.max(1e-9, variance(i) * variance(i - 1)));
   }
 
   @Override
@@ -137,21 +153,21 @@ final class LooseTapCheck implements Check {
             "the sense wire between cells " + tap + " and " + (tap + 1) + " has a bad contact",
             "its crimp, its screw and its plug",
             Facts.of()
-                .put("correlation", product[tap] / Math.sqrt(square[tap] * square[tap - 1]), 2)
-                .put("wander_mv", Math.sqrt(square[tap]), 1)
+                .put("correlation", correlation(tap), 2)
+                .put("wander_mv", Math.sqrt(variance(tap)), 1)
                 .build()));
   }
 
   @Override
   public void save(StateWriter out) {
-    out.putDoubles(slow).putDoubles(wander).putDoubles(square).putDoubles(product);
+    out.putDoubles(slow).putDoubles(wander).putDoubles(mean).putDoubles(square).putDoubles(product);
     out.putLong(readings).putLong(lastStepUpMs).putLong(sinceUpMs).putLong(tap);
     out.putBoolean(isNewLevel);
   }
 
   @Override
   public void restore(StateReader in) {
-    for (double[] target : new double[][] {slow, wander, square, product}) {
+    for (double[] target : new double[][] {slow, wander, mean, square, product}) {
       double[] saved = in.getDoubles();
       if (saved.length != cells) {
         throw new StateMismatch("taps of " + saved.length + " cells");

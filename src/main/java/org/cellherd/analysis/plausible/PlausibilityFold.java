@@ -121,7 +121,7 @@ public final class PlausibilityFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("plausibility", 2);
+    out.section("plausibility", 3);
     for (Check check : checks) {
       check.save(out);
     }
@@ -129,7 +129,7 @@ public final class PlausibilityFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("plausibility", 2);
+    in.section("plausibility", 3);
     for (Check check : checks) {
       check.restore(in);
     }

@@ -10,7 +10,10 @@ import org.junit.jupiter.api.Test;
 
 class ComparisonTest {
 
-  /** An own example: 100 Ah at 0.2C and 96 Ah at 1C. */
+  /**
+   * Peukert's law as Omar et al., "Peukert Revisited", Energies 2013, 6, 5625 give it, t = H (C /
+   * (I H))^k, on an own example: 100 Ah at 0.2C and 96 Ah at 1C.
+   */
   @Test
   void exponentOfAnOwnExample() {
     assertThat(Peukert.exponent(100, 20, 96, 100)).isCloseTo(1.025364, within(5e-7));
