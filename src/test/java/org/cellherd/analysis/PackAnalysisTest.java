@@ -12,6 +12,9 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
+import org.cellherd.sim.Scenario;
+import org.cellherd.sim.Scenarios;
+import org.cellherd.sim.rig.SimulatedRig;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -40,6 +43,33 @@ class PackAnalysisTest {
       assertThat(second.standing()).isEqualTo(whole.standing());
       assertThat(second.balance()).isEqualTo(whole.balance());
     }
+  }
+
+  /** Odd and even cells bleed in turn untold; a capacity test; a strap under load steps. */
+  @ParameterizedTest
+  @ValueSource(strings = {"odd-even", "capacity-test", "bad-strap"})
+  void snapshotAndTailEqualTheWholeOfASimulatedLog(String name) {
+    Scenario scenario = Scenarios.open(name);
+    PackPlan plan = scenario.plans().get(0);
+    SimulatedRig rig = scenario.rig();
+    PackAnalysis whole = new PackAnalysis(plan, AnalysisSettings.of(plan));
+    PackAnalysis cut = new PackAnalysis(plan, AnalysisSettings.of(plan));
+    long step = 4 * scenario.pollMs();
+    long end = Math.min(scenario.endMs(), scenario.startMs() + 15 * 3_600_000L);
+    for (long t = scenario.startMs(); t <= end; t += step) {
+      rig.stepTo(t);
+      Reading reading = rig.measured().atTime(t);
+      whole.accept(reading);
+      cut.accept(reading);
+      if ((t - scenario.startMs()) % 5_000_000 < step) {
+        PackAnalysis next = new PackAnalysis(plan, AnalysisSettings.of(plan));
+        next.restore(new StateReader(bytes(cut)));
+        cut = next;
+      }
+    }
+
+    assertThat(bytes(cut)).isEqualTo(bytes(whole));
+    assertThat(cut.standing()).isEqualTo(whole.standing());
   }
 
   @ParameterizedTest
