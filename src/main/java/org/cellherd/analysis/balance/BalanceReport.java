@@ -213,6 +213,9 @@ final class BalanceReport {
       return "Not at the top of a charge: voltages here do not tell balance.";
     }
     BalanceView.LastTop top = v.lastTop().get();
+    if (moment.series() < 2) {
+      return "Not at the top; one cell alone has nothing to be balanced with.";
+    }
     String at = "at the last top, " + Words.time(top.atMs(), parts.settings.zone()) + ", ";
     if (top.state() == State.BALANCED) {
       return "Not at the top; " + at + "the pack was balanced.";

@@ -7,6 +7,9 @@ import org.cellherd.pack.Facts;
 final class CapacitySentence {
   private static final double COLD_C = 15;
 
+  /** Smaller packs are told of with another digit. */
+  private static final double SMALL_AH = 10;
+
   /** Less than this share of the rating is not worth a sentence. */
   private static final double TELLING_SHARE = 0.01;
 
@@ -21,16 +24,16 @@ final class CapacitySentence {
     StringBuilder text = new StringBuilder();
     text.append(
         say(
-            "%.1f Ah (%.1f to %.1f) %s at %.1f A (%.2fC%s): %.0f %% of the rated %.0f Ah.",
-            number(f, "ah"),
-            number(f, "ah_low"),
-            number(f, "ah_high"),
+            "%s (%s to %s) %s at %.1f A (%.2fC%s): %.0f %% of the rated %s Ah.",
+            ah(number(f, "ah"), ratedAh) + " Ah",
+            ah(number(f, "ah_low"), ratedAh),
+            ah(number(f, "ah_high"), ratedAh),
             extent(f),
             number(f, "mean_current_a"),
             number(f, "c_rate"),
             temperature(f),
             number(f, "rated_pct"),
-            ratedAh));
+            ratedAh == Math.rint(ratedAh) ? say("%.0f", ratedAh) : say("%.1f", ratedAh)));
     limit(text, f, ratedAh);
     start(text, f);
     f.get("usable")
@@ -38,6 +41,10 @@ final class CapacitySentence {
         .ifPresent(u -> usable(text, u, isUneven(f, ratedAh), ratedAh));
     compare(text, f);
     return text.toString();
+  }
+
+  private static String ah(double value, double ratedAh) {
+    return say(ratedAh < SMALL_AH ? "%.2f" : "%.1f", value);
   }
 
   private static String extent(Facts f) {

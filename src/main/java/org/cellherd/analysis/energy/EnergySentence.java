@@ -13,6 +13,9 @@ final class EnergySentence {
   /** More than all came back, beyond what a sensor of 1 % may be off in both directions. */
   private static final double MOST_ROUND_TRIP_PCT = 102;
 
+  /** Packs from here on are told of in kWh. */
+  private static final double LARGE_WH = 1000;
+
   private static final double LEAST_BEYOND_MIN = 10;
 
   private static final double NEVER_FULL_DAYS = 14;
@@ -28,10 +31,10 @@ final class EnergySentence {
     StringBuilder text = new StringBuilder();
     text.append(
         say(
-            "%s: %.2f kWh in, %.2f kWh out",
+            isLarge(plan) ? "%s: %.2f kWh in, %.2f kWh out" : "%s: %.1f Wh in, %.1f Wh out",
             f.text("day").orElse(""),
-            number(f, "charged_wh") / 1000,
-            number(f, "discharged_wh") / 1000));
+            number(f, "charged_wh") / (isLarge(plan) ? 1000 : 1),
+            number(f, "discharged_wh") / (isLarge(plan) ? 1000 : 1)));
     if (f.number("soc_min_pct").isPresent()) {
       text.append(charge(number(f, "soc_min_pct"), number(f, "soc_max_pct")));
       text.append(full(number(f, "full_minutes")));
@@ -44,6 +47,10 @@ final class EnergySentence {
     }
     doubts(text, f);
     return text.toString();
+  }
+
+  private static boolean isLarge(PackPlan plan) {
+    return plan.ratedAh() * plan.nominalMv() / 1000 >= LARGE_WH;
   }
 
   private static String charge(double low, double high) {

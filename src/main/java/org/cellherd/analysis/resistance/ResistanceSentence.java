@@ -19,7 +19,9 @@ final class ResistanceSentence {
     }
     text.append(
         say(
-            "%.0f s after a load step (%d steps%s) a cell shows %.2f mΩ, the median of %d.",
+            plan.series() == 1
+                ? "%.0f s after a load step (%d steps%s) the cell shows %.2f mΩ."
+                : "%.0f s after a load step (%d steps%s) a cell shows %.2f mΩ, the median of %d.",
             table.pulseSeconds(),
             table.steps(),
             Double.isNaN(table.celsius()) ? "" : say(" around %.0f °C", table.celsius()),
