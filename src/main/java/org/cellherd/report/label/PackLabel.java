@@ -92,7 +92,7 @@ public final class PackLabel {
 
   private void lines(double top, double bottom, double room) {
     int count = facts.lines().size() + 1 + (facts.note().isEmpty() ? 0 : 2);
-    double size = Math.min((bottom - top) / count / 1.2, height * 0.062);
+    double size = sizeFor(room, Math.min((bottom - top) / count / 1.2, height * 0.062));
     double names = TextFit.width("Cell limits", size) + size * 0.6;
     double y = top + size;
     for (LabelFacts.Line line : facts.lines()) {
@@ -108,6 +108,17 @@ public final class PackLabel {
       }
     }
     words(margin, y, "Label of " + facts.made(), size * 0.85, false);
+  }
+
+  /** The size of the lines, a little smaller where one of them would else be cut. */
+  private double sizeFor(double room, double wanted) {
+    double longest = 0;
+    for (LabelFacts.Line line : facts.lines()) {
+      longest = Math.max(longest, TextFit.width(line.value(), wanted) * TextFit.SMALLEST);
+    }
+    double names = TextFit.width("Cell limits", wanted) + wanted * 0.6;
+    double fits = wanted * TextFit.SPARE * room / (longest + names);
+    return Math.min(wanted, Math.max(fits, wanted * 0.75));
   }
 
   private void words(double x, double y, String text, double size, boolean bold) {

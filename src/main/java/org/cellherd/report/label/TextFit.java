@@ -7,7 +7,11 @@ import org.cellherd.report.scene.Fonts;
 /** Whether text fits, measured as if all of it were bold. */
 final class TextFit {
 
-  private static final double SMALLEST = 0.6;
+  /** Widths of letters do not scale evenly with their size. */
+  static final double SPARE = 0.97;
+
+  /** How much smaller than wanted text may become. */
+  static final double SMALLEST = 0.6;
 
   private TextFit() {}
 
@@ -19,7 +23,7 @@ final class TextFit {
   /** The size at which text fits, down to a good two thirds of the wanted one. */
   static double sizeFor(String text, double size, double room) {
     double width = width(text, size);
-    return width <= room ? size : Math.max(size * SMALLEST, size * room / width);
+    return width <= room ? size : Math.max(size * SMALLEST, size * SPARE * room / width);
   }
 
   /** The text, or as much of it as fits with an ellipsis. */

@@ -27,6 +27,7 @@ import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.Made;
+import org.cellherd.report.scene.Shape;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -68,6 +69,25 @@ class PackLabelTest {
 
   private static LabelFacts tested() {
     return LabelFacts.of(PLAN, Optional.of(capacity()), MADE);
+  }
+
+  @ParameterizedTest
+  @EnumSource(LabelSize.class)
+  void everyFactIsWholeOnEverySizeAlsoWithoutANote(LabelSize size) {
+    Facts slow =
+        Facts.of()
+            .put("ah", 121.4, 1)
+            .put("rated_pct", 79.3, 1)
+            .put("mean_current_a", -113.5, 1)
+            .build();
+    Finding test = new Finding(FindingName.CAPACITY, 0, 1_772_540_000_000L, slow, "121.4 Ah");
+    PackPlan bare = PLAN.toBuilder().note("").build();
+    LabelFacts facts = LabelFacts.of(bare, Optional.of(test), MADE);
+
+    assertThat(PackLabel.scene(facts, size).shapes())
+        .filteredOn(Shape.Words.class::isInstance)
+        .extracting(shape -> ((Shape.Words) shape).text())
+        .containsAll(facts.lines().stream().map(LabelFacts.Line::value).toList());
   }
 
   /** A pack with a long name and a long note. */
