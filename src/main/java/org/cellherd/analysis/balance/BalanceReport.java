@@ -189,8 +189,8 @@ final class BalanceReport {
               + parts.settings.balancedMv()
               + " mV of each"
               + " other for "
-              + parts.watch.balancedMs(moment.upMs()) / 60_000
-              + " min at the top.";
+              + Words.lasting(parts.watch.balancedMs(moment.upMs()))
+              + " at the top.";
       case CONVERGING, UNKNOWN -> moving(ahead, v.etaHours().orElse(null));
       case STALLED ->
           (ahead == null ? "The cells are " + Words.mv(v.spreadMv().orElse(0)) + " apart" : ahead)

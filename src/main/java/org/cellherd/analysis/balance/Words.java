@@ -27,6 +27,11 @@ public final class Words {
     return ah(ah.mid());
   }
 
+  static String lasting(long ms) {
+    long minutes = ms / 60_000;
+    return minutes < 120 ? minutes + " min" : hours(minutes / 60.0) + " h";
+  }
+
   static String hours(double value) {
     return String.format(Locale.ROOT, value < 3 ? "%.1f" : "%.0f", value);
   }
