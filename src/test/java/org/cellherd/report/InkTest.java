@@ -37,6 +37,12 @@ class InkTest {
 
   @ParameterizedTest
   @EnumSource(Theme.class)
+  void linksAreReadableOnPaper(Theme theme) {
+    assertThat(contrast(Ink.line(1), Ink.PAPER, theme)).isGreaterThan(4.5);
+  }
+
+  @ParameterizedTest
+  @EnumSource(Theme.class)
   void linesStandOutFromPaper(Theme theme) {
     for (int number = 1; number <= Ink.lineCount(); number++) {
       assertThat(contrast(Ink.line(number), Ink.PAPER, theme))
