@@ -14,6 +14,9 @@ public interface MqttListener {
   /** The connection is gone or could not be made; one line for people. */
   default void disconnected(String trouble) {}
 
+  /** Another program publishes under our root; one line for people. */
+  default void neighbour(String warning) {}
+
   /** The broker has acknowledged an event. */
   default void delivered(AlertEvent event) {}
 }

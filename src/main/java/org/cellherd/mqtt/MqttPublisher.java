@@ -2,12 +2,14 @@ package org.cellherd.mqtt;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
 import org.cellherd.analysis.Finding;
 import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.homie.HomiePublisher;
+import org.cellherd.mqtt.kept.Keeping;
 import org.cellherd.mqtt.link.Courier;
 import org.cellherd.mqtt.link.Message;
 import org.cellherd.mqtt.link.RetainedStates;
@@ -27,6 +29,7 @@ public final class MqttPublisher implements AutoCloseable {
   private final StatusBoard status;
   private final Courier courier;
   private final Optional<HomiePublisher> homie;
+  private final List<Message> announced;
 
   private MqttPublisher(MqttSettings settings, PublisherParts parts) {
     this.settings = settings;
@@ -35,7 +38,8 @@ public final class MqttPublisher implements AutoCloseable {
         new Handover(
             new RetainedStates(),
             new ReadingSlots(settings.publishEveryS()),
-            new EventLine(parts.outbox()));
+            new EventLine(parts.outbox()),
+            new Keeping(parts.memory()));
     this.status = new StatusBoard(settings.link().url().toString(), parts.time());
     List<Message> announcements = AnnounceScopes.plan(settings, parts.packs()).messages();
     this.courier =
@@ -46,16 +50,19 @@ public final class MqttPublisher implements AutoCloseable {
             new SiteDuty(settings, parts, handover, status, announcements),
             parts.time(),
             wakeup);
-    this.homie = settings.homie().map(domain -> homie(domain, settings, parts));
+    this.homie = settings.homie().map(domain -> homie(domain, settings, parts, handover.keeping()));
+    this.announced = announcements;
   }
 
-  private static HomiePublisher homie(String domain, MqttSettings settings, PublisherParts parts) {
+  private static HomiePublisher homie(
+      String domain, MqttSettings settings, PublisherParts parts, Keeping keeping) {
     return new HomiePublisher(
         domain,
         settings.site(),
         settings.link().withClientId(settings.link().clientId() + "-homie"),
         settings.publishEveryS(),
         parts.packs(),
+        keeping,
         parts.time());
   }
 
@@ -76,9 +83,24 @@ public final class MqttPublisher implements AutoCloseable {
         publisher.homie.ifPresent(devices -> devices.alert(alert, true));
       }
     }
+    publisher.emptyLeftovers();
     publisher.courier.start();
     publisher.homie.ifPresent(HomiePublisher::start);
     return publisher;
+  }
+
+  /** Alerts that are over, packs, devices and announcements that are no more: only our own. */
+  private void emptyLeftovers() {
+    Set<String> filled = settings.topics().standing(parts.packs());
+    announced.stream().filter(Message::retained).map(Message::topic).forEach(filled::add);
+    homie.ifPresent(devices -> filled.addAll(devices.topics()));
+    for (String topic : handover.keeping().leftovers(filled)) {
+      if (homie.isPresent() && homie.get().owns(topic)) {
+        homie.get().empty(topic);
+      } else if (!handover.states().holds(topic)) {
+        handover.states().put(topic, "");
+      }
+    }
   }
 
   /** A new reading; readings in between may be skipped. */
@@ -141,6 +163,7 @@ public final class MqttPublisher implements AutoCloseable {
     other.ifPresent(Thread::start);
     courier.close();
     other.ifPresent(MqttPublisher::join);
+    handover.keeping().save();
   }
 
   private static void join(Thread thread) {

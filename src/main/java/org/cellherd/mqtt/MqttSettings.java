@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.mqtt.announce.Announce;
+import org.cellherd.mqtt.homie.HomiePublisher;
 import org.cellherd.mqtt.link.BrokerLogin;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkSettings;
@@ -48,6 +49,7 @@ public record MqttSettings(
           "heartbeat " + heartbeatS + " s, allowed 1 to " + LONGEST_PERIOD_S);
     }
     announce = List.copyOf(announce);
+    homie.ifPresent(HomiePublisher::requireDomain);
   }
 
   /**

@@ -6,6 +6,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.stream.Collectors;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.json.JsonText;
+import org.cellherd.mqtt.kept.Keeping;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
@@ -31,7 +32,8 @@ final class SiteDuty implements Duty {
   private final ReadingSlots readings;
   private final EventLine events;
   private final StatusBoard status;
-  private final Sweep sweep;
+  private final Keeping keeping;
+  private final Neighbours neighbours;
   private final Heartbeat heartbeat;
   private final List<Message> announcements;
   private @Nullable AlertEvent inFlight;
@@ -61,11 +63,11 @@ final class SiteDuty implements Duty {
     this.status = status;
     this.announcements = announcements;
     this.deafUntilNanos = parts.time().monotonicNanos();
-    this.sweep =
-        new Sweep(
+    this.keeping = handover.keeping();
+    this.neighbours =
+        new Neighbours(
             settings.topics(),
-            parts.packs().stream().map(PackPlan::id).collect(Collectors.toSet()),
-            states);
+            parts.packs().stream().map(PackPlan::id).collect(Collectors.toSet()));
     this.heartbeat = new Heartbeat(settings.heartbeatS(), parts, readings, events);
   }
 
@@ -73,10 +75,11 @@ final class SiteDuty implements Duty {
   public void online(Connection connection) throws BrokerTrouble {
     inFlight = null;
     statesInFlight = 0;
-    connection.publish(new Message(settings.topics().link(), "online", true), ANY);
+    Message online = new Message(settings.topics().link(), "online", true);
+    keeping.sent(online);
+    connection.publish(online, ANY);
     if (now() - deafUntilNanos >= 0) {
-      connection.subscribe(List.of(settings.topics().ack()));
-      sweep.begin(connection, now());
+      connection.subscribe(List.of(settings.topics().ack(), settings.topics().heartbeat()));
     }
     states.sendAllAgain();
     for (Message announcement : announcements) {
@@ -97,9 +100,12 @@ final class SiteDuty implements Duty {
     takeReceived(connection);
     boolean eventWent = sendEvent(connection);
     boolean statesWent = sendStates(connection);
-    sweep.endWhenDue(connection, now());
+    if (states.isClean()) {
+      keeping.save();
+    }
     Optional<String> beat = heartbeat.due(now());
     if (beat.isPresent()) {
+      neighbours.sent(beat.get());
       connection.publish(new Message(settings.topics().heartbeat(), beat.get(), false), ANY);
     }
     return eventWent && statesWent ? heartbeat.restNanos(now()) : SOON_NANOS;
@@ -169,6 +175,7 @@ final class SiteDuty implements Duty {
         states.notSent(next.get());
         return false;
       }
+      keeping.sent(next.get());
       statesInFlight++;
     }
     return true;
@@ -191,6 +198,7 @@ final class SiteDuty implements Duty {
     } else if (receipt instanceof Message state) {
       statesInFlight--;
       states.acknowledged(state);
+      keeping.acknowledged(state);
     } else if (receipt == STOPPED) {
       stoppedHeard = true;
     }
@@ -200,13 +208,21 @@ final class SiteDuty implements Duty {
     for (Optional<Message> message = connection.nextReceived();
         message.isPresent();
         message = connection.nextReceived()) {
-      if (!message.get().topic().equals(settings.topics().ack())) {
-        sweep.see(message.get());
-      } else if (!message.get().retained()) {
+      if (message.get().retained()) {
+        continue;
+      }
+      if (message.get().topic().equals(settings.topics().heartbeat())) {
+        neighbours.heard(message.get().text(), now()).ifPresent(this::warn);
+      } else {
         AckText.of(message.get().text())
             .ifPresent(ack -> parts.acknowledger().acknowledge(ack.id(), ack.by()));
       }
     }
+  }
+
+  private void warn(String neighbour) {
+    LOG.log(System.Logger.Level.WARNING, neighbour);
+    parts.listener().neighbour(neighbour);
   }
 
   private long now() {

@@ -1,9 +1,11 @@
 package org.cellherd.mqtt;
 
+import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.pack.PackPlan;
 
 /**
  * Every topic of one site.
@@ -77,14 +79,18 @@ public record Topics(String root) {
     return root + "/" + pack + "/finding/" + name.word();
   }
 
-  /** Filters of all that an earlier run may have left behind. */
-  List<String> leftovers() {
-    return List.of(
-        root + "/+/alert/#",
-        root + "/+/finding/+",
-        root + "/+/reading",
-        root + "/+/state",
-        root + "/+/summary");
+  /** All retained topics that are filled whatever happens: of the site and of these packs. */
+  Set<String> standing(List<PackPlan> packs) {
+    Set<String> topics = new HashSet<>(Set.of(link(), morning()));
+    for (PackPlan plan : packs) {
+      topics.add(reading(plan.id()));
+      topics.add(state(plan.id()));
+      topics.add(summary(plan.id()));
+      for (FindingName name : FindingName.values()) {
+        topics.add(finding(plan.id(), name));
+      }
+    }
+    return topics;
   }
 
   /** What concerns no single pack. */

@@ -4,18 +4,23 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
-import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.Set;
 import org.cellherd.Await;
+import org.cellherd.ComputerTime;
 import org.cellherd.Tools;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.mqtt.link.Message;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.eclipse.paho.client.mqttv3.MqttClient;
+import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -49,9 +54,13 @@ class HomieTest {
   }
 
   private MqttPublisher publisher() {
+    return publisher(Site.reading(3_310));
+  }
+
+  private MqttPublisher publisher(Reading reading) {
     MqttPublisher publisher = site.publisher(site.settings(broker.url()).homie("homie").build());
     publisher.state("shed", new PackState(PackState.Word.LIVE, 0, ""));
-    publisher.reading("shed", Site.reading(3_310));
+    publisher.reading("shed", reading);
     return publisher;
   }
 
@@ -61,7 +70,7 @@ class HomieTest {
         MqttPublisher publisher = publisher()) {
       Await.until("ready", () -> second.has(PACK + "$state", "ready"));
 
-      assertThat(publisher.status().connected()).isTrue();
+      Await.until("connected", () -> publisher.status().connected());
       assertThat(second.texts(SITE + "$state")).containsSubsequence("init", "ready");
       List<String> topics = second.all().stream().map(Message::topic).toList();
       assertThat(topics.indexOf(PACK + "$state")).isLessThan(topics.indexOf(PACK + "$description"));
@@ -78,17 +87,7 @@ class HomieTest {
   void everyPropertyIsDescribedWithAKnownDatatypeAndId() throws Exception {
     try (Subscriber second = new Subscriber(broker.url());
         MqttPublisher publisher = publisher()) {
-      publisher.summary(
-          "shed",
-          new PackSummary(
-              0,
-              "Resting.",
-              Optional.empty(),
-              0,
-              OptionalDouble.empty(),
-              Optional.empty(),
-              Optional.empty(),
-              OptionalDouble.empty()));
+      publisher.summary("shed", Site.summary("Resting."));
       Await.until("summary", () -> second.last(PACK + "pack/summary").isPresent());
       Await.until("described", () -> second.last(PACK + "$description").isPresent());
       JsonValue description = JSON.read(second.last(PACK + "$description").orElseThrow());
@@ -127,7 +126,7 @@ class HomieTest {
       Await.until("ready", () -> second.has(PACK + "$state", "ready"));
       JsonValue ours = JSON.read(second.last(PACK + "$description").orElseThrow());
 
-      assertThat(publisher.status().connected()).isTrue();
+      Await.until("connected", () -> publisher.status().connected());
       for (String property : Arrays.asList("voltage", "current", "soc", "spread")) {
         assertThat(property(ours, property).text("unit"))
             .isEqualTo(property(theirs, property).text("unit"));
@@ -153,6 +152,8 @@ class HomieTest {
     String topic = PACK + "$alert/cell-high-cell-3";
     try (Subscriber second = new Subscriber(broker.url())) {
       second.publish(PACK + "$alert/hot", "left over", true);
+      second.publish(PACK + "$alert/mine", "somebody else's", true);
+      site.memory.left(PACK + "$alert/hot");
       try (MqttPublisher publisher = publisher()) {
         publisher.event(Site.event("e-1", AlertEvent.Change.RAISED));
         Await.until("alert", () -> second.has(topic, "Cell 3 is at 3.661 V."));
@@ -160,6 +161,182 @@ class HomieTest {
 
         Await.until("deleted", () -> second.has(topic, ""));
         Await.until("leftover deleted", () -> second.has(PACK + "$alert/hot", ""));
+        assertThat(second.last(PACK + "$alert/mine")).hasValue("somebody else's");
+      }
+    }
+  }
+
+  @Test
+  void alertOfTheSiteStandsAtTheRootDevice() throws Exception {
+    try (Subscriber second = new Subscriber(broker.url());
+        MqttPublisher publisher = publisher()) {
+      publisher.event(Site.siteEvent("e-1", AlertEvent.Change.RAISED));
+
+      Await.until("alert", () -> second.last(SITE + "$alert/store").isPresent());
+    }
+  }
+
+  @Test
+  void everyPayloadHasTheFormOfItsDatatype() throws Exception {
+    try (Subscriber second = new Subscriber(broker.url());
+        MqttPublisher publisher = publisher(Site.fullReading())) {
+      publisher.summary("shed", Site.summary(""));
+      List<String> described = new ArrayList<>();
+      Await.until("ready", () -> second.has(PACK + "$state", "ready"));
+      JsonValue description = JSON.read(second.last(PACK + "$description").orElseThrow());
+      for (String node : List.of("pack", "cells")) {
+        JsonValue properties =
+            description.get("nodes").orElseThrow().get(node).orElseThrow().get("properties").get();
+        ((JsonValue.JsonObject) properties)
+            .members()
+            .forEach((id, property) -> described.add(node + "/" + id));
+      }
+
+      assertThat(described).hasSize(12);
+      for (String id : described) {
+        Await.until(id, () -> second.last(PACK + id).isPresent());
+        assertDescribed(description, id);
+        String node = id.substring(0, id.indexOf('/'));
+        JsonValue property =
+            description
+                .get("nodes")
+                .flatMap(nodes -> nodes.get(node))
+                .flatMap(n -> n.get("properties"))
+                .flatMap(p -> p.get(id.substring(id.indexOf('/') + 1)))
+                .orElseThrow();
+        assertThat(second.last(PACK + id).orElseThrow())
+            .as(id)
+            .matches(HomieForm.of(property.text("datatype").get(), property.text("format")));
+      }
+    }
+  }
+
+  @Test
+  void whatTheBoardNoLongerTellsIsTakenBack() throws Exception {
+    try (Subscriber second = new Subscriber(broker.url());
+        MqttPublisher publisher = publisher(Site.fullReading())) {
+      Await.until("told", () -> second.last(PACK + "pack/soc").isPresent());
+      Await.until(
+          "taken back",
+          () -> {
+            publisher.reading("shed", Site.reading(3_310));
+            return second.has(PACK + "pack/soc", "");
+          });
+
+      assertThat(second.last(PACK + "cells/v03")).hasValue("3.3100");
+    }
+  }
+
+  @Test
+  void versionRisesWithTheDescriptionAndNeverFallsWithTheClock() throws Exception {
+    try (Subscriber second = new Subscriber(broker.url())) {
+      long first = versionOfARun(second);
+      site.time = new ComputerTime(-1_000_000_000_000L);
+      long again = versionOfARun(second);
+      site.packs = List.of(PackPlan.builder("shed", Chemistry.LFP, 5, 6, 27_000).build());
+      long changed = versionOfARun(second);
+
+      assertThat(again).isEqualTo(first);
+      assertThat(changed).isEqualTo(first + 1);
+    }
+  }
+
+  private long versionOfARun(Subscriber second) throws Exception {
+    int before = second.texts(SITE + "$state").size();
+    try (MqttPublisher run = publisher()) {
+      Await.until("connected", () -> run.status().connected());
+      Await.until(
+          "ready",
+          () ->
+              second.texts(SITE + "$state").stream().skip(before).anyMatch(s -> s.equals("ready")));
+    }
+    return JSON.read(second.last(SITE + "$description").orElseThrow()).whole("version").orElse(-1);
+  }
+
+  @Test
+  void deviceOfAPackThatIsNoMoreIsRemovedStateFirst() throws Exception {
+    try (Subscriber second = new Subscriber(broker.url())) {
+      versionOfARun(second);
+      int before = second.all().size();
+      site.packs = List.of(PackPlan.of("barn", Chemistry.LFP, 4, 1, 27_000));
+      versionOfARun(second);
+
+      List<Message> emptied =
+          second.all().stream()
+              .skip(before)
+              .filter(m -> m.topic().startsWith(PACK) && m.text().isEmpty())
+              .toList();
+      assertThat(emptied.get(0).topic()).isEqualTo(PACK + "$state");
+      assertThat(emptied)
+          .extracting(Message::topic)
+          .contains(PACK + "$description", PACK + "pack/voltage", PACK + "cells/v04");
+      assertThat(second.all().stream().skip(before))
+          .allMatch(m -> !m.topic().startsWith(PACK) || m.text().isEmpty());
+    }
+  }
+
+  @Test
+  void treeThatIsSwitchedOffIsRemoved() throws Exception {
+    try (Subscriber second = new Subscriber(broker.url())) {
+      versionOfARun(second);
+
+      try (MqttPublisher without = site.publisher(broker.url())) {
+        Await.until("removed", () -> second.has(SITE + "$state", ""));
+        Await.until("all of it", () -> second.has(PACK + "cells/v04", ""));
+        assertThat(without.status().connected()).isTrue();
+      }
+    }
+  }
+
+  @Test
+  void cutLineSaysLostByWillAndTheDeviceBeginsAnew() throws Exception {
+    try (Subscriber second = new Subscriber(broker.url());
+        MqttPublisher publisher = publisher()) {
+      Await.until("ready", () -> second.has(SITE + "$state", "ready"));
+      int before = second.all().size();
+      // A second client with the same id throws the first out, as MQTT has it.
+      MqttClient rival =
+          new MqttClient(
+              "tcp://" + broker.url().hostAndPort(),
+              "cellherd-home-homie",
+              new MemoryPersistence());
+      rival.connect();
+
+      Await.until(
+          "ready again",
+          () ->
+              second.all().stream()
+                  .skip(before)
+                  .anyMatch(m -> m.topic().equals(SITE + "$state") && m.text().equals("ready")));
+      Await.until("connected", () -> publisher.status().connected());
+      assertThat(second.all().stream().skip(before))
+          .filteredOn(m -> m.topic().equals(SITE + "$state"))
+          .extracting(Message::text)
+          .containsExactly("lost", "init", "ready");
+      rival.close(true);
+    }
+  }
+
+  @Test
+  void everythingIsRetainedUnderIdsThatTheConventionAllows() throws Exception {
+    try (Subscriber second = new Subscriber(broker.url());
+        MqttPublisher publisher = publisher()) {
+      publisher.event(Site.event("e-1", AlertEvent.Change.RAISED));
+      Await.until("ready", () -> second.has(PACK + "$state", "ready"));
+      Await.until("alert", () -> second.last(PACK + "$alert/cell-high-cell-3").isPresent());
+      List<String> live =
+          second.all().stream().map(Message::topic).filter(t -> t.startsWith("homie/")).toList();
+
+      assertThat(live)
+          .allMatch(
+              topic ->
+                  topic.matches(
+                      "homie/5/[a-z0-9-]+/(\\$state|\\$description|\\$alert/[a-z0-9-]+"
+                          + "|[a-z0-9-]+/[a-z0-9-]+)"));
+      try (Subscriber late = new Subscriber(broker.url())) {
+        for (String topic : live) {
+          Await.until(topic, () -> late.last(topic).isPresent());
+        }
       }
     }
   }
@@ -176,6 +353,7 @@ class HomieTest {
 
       Await.until("disconnected", () -> second.has(SITE + "$state", "disconnected"));
       assertThat(second.last(PACK + "$state")).hasValue("disconnected");
+      assertThat(second.texts(SITE + "$state")).containsOnlyOnce("disconnected");
       assertThat(second.texts(SITE + "$state")).doesNotContain("lost");
     }
   }

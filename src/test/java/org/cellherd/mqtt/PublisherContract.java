@@ -3,12 +3,16 @@ package org.cellherd.mqtt;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
+import java.util.Set;
 import org.cellherd.Await;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.RuleId;
+import org.cellherd.mqtt.announce.Announce;
 import org.cellherd.mqtt.link.Message;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -119,6 +123,7 @@ abstract class PublisherContract {
       second.publish(gone, "{\"state\":\"active\"}", true);
       second.publish(oldPack, "{}", true);
       second.publish("elsewhere/shed/alert/hot", "x", true);
+      site.memory.left(gone, oldPack, ALERT);
       Alert standing = Site.alert(RuleId.CELL_HIGH, 3, AlertState.ACTIVE);
 
       try (MqttPublisher publisher = site.publisher(broker.url(), standing)) {
@@ -128,6 +133,82 @@ abstract class PublisherContract {
         assertThat(second.texts("elsewhere/shed/alert/hot")).containsExactly("x");
         assertThat(second.texts(ALERT)).doesNotContain("");
       }
+    }
+  }
+
+  @Test
+  void announcementWhoseTemplateIsGoneIsEmptiedAtTheNextStart() throws Exception {
+    Announce each = new Announce("dash/${cell.number}", "here", Announce.Per.CELL, true);
+    try (Subscriber second = new Subscriber(broker.url())) {
+      try (MqttPublisher first =
+          site.publisher(site.settings(broker.url()).announce(List.of(each)).build())) {
+        Await.until("announced", () -> second.has("dash/4", "here"));
+        assertThat(first.status().connected()).isTrue();
+      }
+      site.packs = List.of(PackPlan.builder("shed", Chemistry.LFP, 2, 6, 27_000).build());
+      try (MqttPublisher next =
+          site.publisher(site.settings(broker.url()).announce(List.of(each)).build())) {
+        Await.until("emptied", () -> second.has("dash/3", "") && second.has("dash/4", ""));
+        Await.until("forgotten", () -> !site.memory.recall().topics().contains("dash/4"));
+        assertThat(next.status().connected()).isTrue();
+      }
+      assertThat(second.texts("dash/1")).doesNotContain("");
+      assertThat(site.memory.recall().topics()).contains("dash/1", ROOT + "link");
+    }
+  }
+
+  @Test
+  void twoProgramsUnderOneRootLeaveEachOthersAlertsAloneAndSaySo() throws Exception {
+    Site other = new Site();
+    other.packs = List.of(PackPlan.of("barn", Chemistry.LFP, 4, 1, 27_000));
+    MqttSettings theirs = other.settings(broker.url()).clientId("other").heartbeatS(1).build();
+    Alert standing = Site.alert(RuleId.CELL_HIGH, 3, AlertState.ACTIVE);
+    try (MqttPublisher ours = site.publisher(broker.url(), standing)) {
+      Await.until("connected", () -> ours.status().connected());
+      try (MqttPublisher late = other.publisher(theirs)) {
+        late.state("barn", new PackState(PackState.Word.LIVE, 0, ""));
+        Await.until("noticed", () -> !site.neighbours.isEmpty());
+        assertThat(site.neighbours)
+            .containsExactly(
+                "another program publishes under cellherd/home, pack barn: both write its link and"
+                    + " its site's alerts; give each its own site, or root in [mqtt]");
+      }
+      try (Subscriber second = new Subscriber(broker.url())) {
+        Await.until("still there", () -> second.last(ALERT).isPresent());
+        Await.until("theirs too", () -> second.last(ROOT + "barn/state").isPresent());
+      }
+    }
+  }
+
+  @Test
+  void checkTellsWhoElseLivesUnderTheRootAndChangesNothing() throws Exception {
+    MqttSettings settings = site.settings(broker.url()).build();
+    try (Subscriber second = new Subscriber(broker.url())) {
+      assertThat(RootCheck.strangers(settings, Set.of("shed"), site.time)).isEmpty();
+      second.publish(ROOT + "shed/state", "{}", true);
+      second.publish(ROOT + "barn/state", "{}", true);
+      second.publish(ROOT + "Barn \u00c4/state", "{}", true);
+      Await.until("kept", () -> second.all().size() == 3);
+
+      assertThat(RootCheck.strangers(settings, Set.of("shed"), site.time))
+          .hasValue(
+              "the broker keeps, under cellherd/home, what another program published: pack barn;"
+                  + " give each program its own site, or root in [mqtt]");
+      assertThat(second.all()).hasSize(3);
+    }
+  }
+
+  @Test
+  void ownHeartbeatsAreNoNeighbour() throws Exception {
+    try (Subscriber second = new Subscriber(broker.url());
+        MqttPublisher publisher =
+            site.publisher(site.settings(broker.url()).heartbeatS(1).build())) {
+      second.publish(ROOT + "heartbeat", "{\"packs\":[{\"pack\":\"b\\u001b[2J\"}]}", false);
+      second.publish(ROOT + "heartbeat", "[".repeat(5_000), false);
+      Await.until("two beats", () -> second.texts(ROOT + "heartbeat").size() >= 4);
+      Await.until("connected", () -> publisher.status().connected());
+
+      assertThat(site.neighbours).isEmpty();
     }
   }
 

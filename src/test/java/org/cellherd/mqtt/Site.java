@@ -3,6 +3,7 @@ package org.cellherd.mqtt;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import java.util.concurrent.CopyOnWriteArrayList;
 import org.cellherd.ComputerTime;
@@ -19,6 +20,8 @@ import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Temperatures;
+import org.cellherd.pack.TimeSource;
 
 /** A small site with one pack, and what its publisher needs. */
 final class Site {
@@ -29,8 +32,12 @@ final class Site {
   private static final long START_MS = 1_767_225_600_000L;
 
   final MemoryOutbox outbox = new MemoryOutbox();
+  final RememberedTopics memory = new RememberedTopics();
+  TimeSource time = new ComputerTime();
+  List<PackPlan> packs = List.of(SHED);
   final List<String> acknowledged = new CopyOnWriteArrayList<>();
   final List<String> delivered = new CopyOnWriteArrayList<>();
+  final List<String> neighbours = new CopyOnWriteArrayList<>();
   final List<String> troubles = new CopyOnWriteArrayList<>();
 
   MqttSettings.Builder settings(BrokerUrl url) {
@@ -47,15 +54,21 @@ final class Site {
 
   PublisherParts parts() {
     return new PublisherParts(
-        List.of(SHED),
+        packs,
         outbox,
         (id, by) -> acknowledged.add(id + " by " + by),
-        new ComputerTime(),
+        memory,
+        time,
         () -> OptionalLong.of(1_234),
         new MqttListener() {
           @Override
           public void delivered(AlertEvent event) {
             delivered.add(event.id());
+          }
+
+          @Override
+          public void neighbour(String warning) {
+            neighbours.add(warning);
           }
 
           @Override
@@ -82,6 +95,52 @@ final class Site {
         Facts.NONE,
         Optional.empty(),
         true);
+  }
+
+  /** An alert that concerns no single pack. */
+  static AlertEvent siteEvent(String id, AlertEvent.Change change) {
+    Alert store = alert(RuleId.STORE, 0, AlertState.ACTIVE);
+    return new AlertEvent(
+        id,
+        change,
+        new Alert(
+            "store-1",
+            new AlertKey("", RuleId.STORE, 0),
+            AlertState.ACTIVE,
+            Priority.WARNING,
+            store.sinceMs(),
+            store.timeMs(),
+            0,
+            0,
+            "",
+            "The log cannot be written.",
+            "Look at the disk.",
+            Facts.NONE,
+            Optional.empty(),
+            true));
+  }
+
+  static PackSummary summary(String sentence) {
+    return new PackSummary(
+        0,
+        sentence,
+        Optional.empty(),
+        0,
+        OptionalDouble.empty(),
+        Optional.empty(),
+        Optional.empty(),
+        OptionalDouble.empty());
+  }
+
+  /** All that the devices have a property for. */
+  static Reading fullReading() {
+    return Reading.at(START_MS)
+        .cells(CellVoltages.ofMv(3_300, 3_301, 3_310, 3_299))
+        .currentMa(-1_500)
+        .packMv(13_240)
+        .socTenthPct(715)
+        .temperatures(Temperatures.ofTenthC(-35, 180))
+        .build();
   }
 
   static AlertEvent event(String id, AlertEvent.Change change) {

@@ -32,6 +32,7 @@ import org.cellherd.mqtt.Outbox;
 import org.cellherd.mqtt.PackState;
 import org.cellherd.mqtt.PackSummary;
 import org.cellherd.mqtt.PublisherParts;
+import org.cellherd.mqtt.kept.BrokerFile;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
@@ -200,6 +201,7 @@ public final class Daemon implements AutoCloseable {
             config.packs().stream().map(PackConfig::plan).toList(),
             Outbox.of(() -> keeper.file().alertLog()),
             this::seen,
+            BrokerFile.beside(config.storeFile()),
             parts.computerTime(),
             this::diskFreeMb,
             parts.mqttListener()),

@@ -1,9 +1,12 @@
 package org.cellherd.app.verb;
 
+import java.io.PrintWriter;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Set;
 import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.setting.RuleSettings;
@@ -11,7 +14,11 @@ import org.cellherd.analysis.plan.Alarms;
 import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.analysis.plan.PlanCheck;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.mqtt.MqttSettings;
+import org.cellherd.mqtt.RootCheck;
+import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import picocli.CommandLine.Command;
@@ -23,15 +30,15 @@ import picocli.CommandLine.Mixin;
     mixinStandardHelpOptions = true,
     header = "Whether config, cells, board, fuse, wire and charger fit.",
     description =
-        "Checks the config, and whether the parts of each plan fit together. Exit code 1 when "
-            + "something does not fit.")
+        "Checks the config, whether the parts of each plan fit together, and whether the broker "
+            + "answers. Exit code 1 when parts do not fit.")
 final class CheckVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
   @Mixin private Output output;
 
   @Override
-  public Integer call() {
+  public Integer call() throws InterruptedException {
     List<PackConfig> packs = log.packs();
     List<Facts> json = new ArrayList<>();
     boolean fits = true;
@@ -54,7 +61,30 @@ final class CheckVerb implements Callable<Integer> {
     if (output.isJson()) {
       output.json(json);
     }
+    if (log.mqtt().isPresent()) {
+      askBroker(log.mqtt().get(), packs);
+    }
     return fits ? ExitCode.DONE : ExitCode.NO;
+  }
+
+  private void askBroker(MqttSettings mqtt, List<PackConfig> packs) throws InterruptedException {
+    PrintWriter out = output.isJson() ? output.err() : output.out();
+    Set<String> ours = packs.stream().map(p -> p.plan().id()).collect(Collectors.toSet());
+    out.println("Broker " + mqtt.link().url() + ":");
+    try {
+      out.println(
+          RootCheck.strangers(mqtt, ours, new SystemTime())
+              .map(stranger -> "  WARN  " + sentence(stranger))
+              .orElse(
+                  "  OK    It answers, and nobody else is under " + mqtt.topics().root() + "."));
+    } catch (BrokerTrouble unreachable) {
+      out.println("  WARN  " + sentence(String.valueOf(unreachable.getMessage())));
+    }
+  }
+
+  private static String sentence(String text) {
+    String end = text.endsWith("?") ? "" : ".";
+    return text.substring(0, 1).toUpperCase(Locale.ROOT) + text.substring(1) + end;
   }
 
   private static Alarms alarms(AlertSettings alerts) {

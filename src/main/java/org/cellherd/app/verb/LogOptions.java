@@ -3,11 +3,13 @@ package org.cellherd.app.verb;
 import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.List;
+import java.util.Optional;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.mqtt.MqttSettings;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.OpenMode;
@@ -45,6 +47,11 @@ public final class LogOptions {
       loaded = present;
     }
     return present;
+  }
+
+  /** The broker of the config, if there is one. */
+  Optional<MqttSettings> mqtt() {
+    return plan == null ? config().mqtt() : Optional.empty();
   }
 
   /** The log's file. */

@@ -2,14 +2,12 @@ package org.cellherd.mqtt.homie;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.stream.Stream;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 
-/**
- * {@code $description} of each device. Its version has to rise with every change: it is the time at
- * which this run began, in seconds, since the plan may have changed before.
- */
+/** {@code $description} of each device. Its version has to rise with every change. */
 final class HomieDescription {
 
   private static final String CONVENTION = "5.0";
@@ -34,6 +32,21 @@ final class HomieDescription {
             .build());
   }
 
+  /** Every {@code node/property} of a pack. */
+  static List<String> properties(PackPlan plan) {
+    return Stream.concat(
+            packProperties().list().stream().map(fact -> "pack/" + fact.name()),
+            cellProperties(plan.series()).list().stream().map(fact -> "cells/" + fact.name()))
+        .toList();
+  }
+
+  /** Those that a reading tells. */
+  static List<String> measured(PackPlan plan) {
+    return properties(plan).stream()
+        .filter(property -> !property.equals("pack/state") && !property.equals("pack/summary"))
+        .toList();
+  }
+
   /** Two digits for cells, as many as the plan has: v01, v02. */
   static String cellId(int cell) {
     return String.format(Locale.ROOT, "v%02d", cell);
@@ -44,26 +57,32 @@ final class HomieDescription {
   }
 
   private static Facts packNode() {
-    Facts properties =
-        Facts.of()
-            .put("voltage", number("Voltage", "V"))
-            .put("current", number("Current, positive while charging", "A"))
-            .put("soc", formatted(number("State of charge", "%"), "0:100"))
-            .put("spread", formatted(number("Cell spread", "V"), "0:"))
-            .put("temperature-max", number("Highest temperature", "\u00b0C"))
-            .put("state", property("Heard", "enum", "live,silent,asleep,starting"))
-            .put("reading-time", property("Time of the reading", "datetime", ""))
-            .put("summary", property("What is happening", "string", ""))
-            .build();
-    return Facts.of().put("name", "Pack").put("properties", properties).build();
+    return Facts.of().put("name", "Pack").put("properties", packProperties()).build();
+  }
+
+  private static Facts packProperties() {
+    return Facts.of()
+        .put("voltage", number("Voltage", "V"))
+        .put("current", number("Current, positive while charging", "A"))
+        .put("soc", formatted(number("State of charge", "%"), "0:100"))
+        .put("spread", formatted(number("Cell spread", "V"), "0:"))
+        .put("temperature-max", number("Highest temperature", "\u00b0C"))
+        .put("state", property("Heard", "enum", "live,silent,asleep,starting"))
+        .put("reading-time", property("Time of the reading", "datetime", ""))
+        .put("summary", property("What is happening", "string", ""))
+        .build();
   }
 
   private static Facts cellsNode(int cells) {
+    return Facts.of().put("name", "Cells").put("properties", cellProperties(cells)).build();
+  }
+
+  private static Facts cellProperties(int cells) {
     Facts.Builder properties = Facts.of();
     for (int cell = 1; cell <= cells; cell++) {
       properties.put(cellId(cell), number("Cell " + cell, "V"));
     }
-    return Facts.of().put("name", "Cells").put("properties", properties.build()).build();
+    return properties.build();
   }
 
   private static Facts number(String name, String unit) {

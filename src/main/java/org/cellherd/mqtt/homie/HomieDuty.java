@@ -1,14 +1,19 @@
 package org.cellherd.mqtt.homie;
 
+import java.util.ArrayDeque;
+import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
+import org.cellherd.mqtt.kept.Keeping;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
 import org.cellherd.mqtt.link.Message;
 import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.TimeSource;
 
 /**
  * The life cycle of the devices: {@code init}, description, properties, {@code ready}; {@code
@@ -25,18 +30,30 @@ final class HomieDuty implements Duty {
   private final List<PackPlan> packs;
   private final RetainedStates values;
   private final HomieLife lives;
-  private final long version;
+  private final Keeping keeping;
+  private final TimeSource time;
   private final RetainedStates life = new RetainedStates();
   private int inFlight;
   private boolean ready;
   private int goodbyes;
 
-  HomieDuty(HomieTopics topics, List<PackPlan> packs, HomieState state, long version) {
+  /** Devices that have not yet said that they leave. */
+  private final Deque<String> farewells = new ArrayDeque<>();
+
+  HomieDuty(
+      HomieTopics topics,
+      List<PackPlan> packs,
+      HomieState state,
+      Keeping keeping,
+      TimeSource time) {
     this.topics = topics;
     this.packs = packs;
     this.values = state.values();
     this.lives = state.lives();
-    this.version = version;
+    this.keeping = keeping;
+    this.time = time;
+    farewells.add(topics.root());
+    packs.forEach(plan -> farewells.add(topics.device(plan.id())));
   }
 
   @Override
@@ -44,18 +61,23 @@ final class HomieDuty implements Duty {
     inFlight = 0;
     ready = false;
     sayInit();
-    life.put(
-        topics.attribute(topics.root(), "$description"),
-        HomieDescription.root(topics, packs, version));
-    for (PackPlan plan : packs) {
-      life.put(
-          topics.attribute(topics.device(plan.id()), "$description"),
-          HomieDescription.pack(topics, plan, version));
+    long version = keeping.version(descriptions(0), time.wallMs() / 1000);
+    List<String> descriptions = descriptions(version);
+    life.put(topics.attribute(topics.root(), "$description"), descriptions.get(0));
+    for (int i = 0; i < packs.size(); i++) {
+      String device = topics.device(packs.get(i).id());
+      life.put(topics.attribute(device, "$description"), descriptions.get(i + 1));
     }
     life.sendAllAgain();
     values.sendAllAgain();
-    connection.subscribe(
-        packs.stream().map(plan -> topics.alert(topics.device(plan.id()), "+")).toList());
+  }
+
+  /** The root's, then each pack's. */
+  private List<String> descriptions(long version) {
+    return Stream.concat(
+            Stream.of(HomieDescription.root(topics, packs, version)),
+            packs.stream().map(plan -> HomieDescription.pack(topics, plan, version)))
+        .toList();
   }
 
   private void sayInit() {
@@ -73,26 +95,15 @@ final class HomieDuty implements Duty {
     }
   }
 
-  /** Alerts that an earlier run left behind. */
-  private void sweep(Connection connection) {
-    for (Optional<Message> message = connection.nextReceived();
-        message.isPresent();
-        message = connection.nextReceived()) {
-      if (!message.get().text().isEmpty() && !values.holds(message.get().topic())) {
-        values.removeUrgently(message.get().topic());
-      }
-    }
-  }
-
   @Override
   public long work(Connection connection) throws BrokerTrouble {
     takeReceipts(connection);
-    sweep(connection);
     boolean room = send(connection, life) && send(connection, values);
     ready |= life.isClean() && values.isClean() && inFlight == 0;
     if (ready) {
       sayLives();
       room = send(connection, life);
+      keeping.save();
     }
     return room ? REST_NANOS : SOON_NANOS;
   }
@@ -105,20 +116,19 @@ final class HomieDuty implements Duty {
   @Override
   public boolean farewell(Connection connection, boolean hurry) throws BrokerTrouble {
     takeReceipts(connection);
-    if (goodbyes == 0) {
-      goodbye(connection, topics.root());
-      for (PackPlan plan : packs) {
-        goodbye(connection, topics.device(plan.id()));
-      }
+    while (!farewells.isEmpty() && goodbye(connection, farewells.peek())) {
+      farewells.remove();
     }
-    return goodbyes == 0;
+    return farewells.isEmpty() && goodbyes == 0;
   }
 
-  private void goodbye(Connection connection, String device) throws BrokerTrouble {
+  private boolean goodbye(Connection connection, String device) throws BrokerTrouble {
     Message message = new Message(topics.attribute(device, "$state"), "disconnected", true);
-    if (connection.publish(message, GOODBYE)) {
-      goodbyes++;
+    if (!connection.publish(message, GOODBYE)) {
+      return false;
     }
+    goodbyes++;
+    return true;
   }
 
   private boolean send(Connection connection, RetainedStates states) throws BrokerTrouble {
@@ -131,6 +141,7 @@ final class HomieDuty implements Duty {
         states.notSent(next.get());
         return false;
       }
+      keeping.sent(next.get());
       inFlight++;
     }
     return true;
@@ -145,6 +156,7 @@ final class HomieDuty implements Duty {
       } else if (receipt.get() instanceof Message message) {
         inFlight--;
         values.acknowledged(message);
+        keeping.acknowledged(message);
       }
     }
   }

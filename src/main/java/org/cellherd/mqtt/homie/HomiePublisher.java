@@ -1,9 +1,12 @@
 package org.cellherd.mqtt.homie;
 
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import org.cellherd.alert.Alert;
+import org.cellherd.mqtt.kept.Keeping;
 import org.cellherd.mqtt.link.Courier;
 import org.cellherd.mqtt.link.LinkSettings;
 import org.cellherd.mqtt.link.Message;
@@ -34,6 +37,7 @@ public final class HomiePublisher implements AutoCloseable {
    * @param domain first topic word, usually {@code homie}
    * @param site a-z, 0-9 and hyphen
    * @param link how to reach the broker, with a client id of its own
+   * @param keeping account of what the broker keeps
    * @param everyS seconds between two readings of a pack
    */
   public HomiePublisher(
@@ -42,6 +46,7 @@ public final class HomiePublisher implements AutoCloseable {
       LinkSettings link,
       int everyS,
       List<PackPlan> packs,
+      Keeping keeping,
       TimeSource time) {
     this.topics = new HomieTopics(domain, site);
     this.everyNanos = everyS * 1_000_000_000L;
@@ -52,9 +57,18 @@ public final class HomiePublisher implements AutoCloseable {
             "cellherd-homie",
             link,
             new Message(topics.attribute(topics.root(), "$state"), "lost", true),
-            new HomieDuty(topics, List.copyOf(packs), state, time.wallMs() / 1000),
+            new HomieDuty(topics, List.copyOf(packs), state, keeping, time),
             time,
             wakeup);
+  }
+
+  /**
+   * Refuses a first topic word that is none.
+   *
+   * @throws IllegalArgumentException with what would be right
+   */
+  public static void requireDomain(String domain) {
+    HomieTopics.requireDomain(domain);
   }
 
   /** Begins. */
@@ -72,8 +86,14 @@ public final class HomiePublisher implements AutoCloseable {
     }
     nextNanos.put(pack, now + everyNanos);
     String device = topics.device(pack);
-    HomieValues.of(reading, plan.series())
-        .forEach((name, value) -> state.values().put(topics.attribute(device, name), value));
+    Map<String, String> told = HomieValues.of(reading, plan.series());
+    for (String property : HomieDescription.measured(plan)) {
+      String topic = topics.attribute(device, property);
+      // What the board no longer tells must not stand there as if it were told.
+      if (told.containsKey(property) || state.values().holds(topic)) {
+        state.values().put(topic, told.getOrDefault(property, ""));
+      }
+    }
     wakeup.signal();
   }
 
@@ -84,31 +104,63 @@ public final class HomiePublisher implements AutoCloseable {
    */
   public void state(String pack, String word) {
     state.lives().put(pack, word);
-    state.values().put(topics.property(topics.device(pack), "pack", "state"), word);
-    wakeup.signal();
+    put(pack, "state", word);
   }
 
   /** What is happening with a pack. */
   public void summary(String pack, String sentence) {
     // A zero-length payload would delete the topic; the convention writes no text as one 0 byte.
     String text = sentence.isEmpty() ? "\u0000" : sentence;
-    state.values().put(topics.property(topics.device(pack), "pack", "summary"), text);
-    wakeup.signal();
+    put(pack, "summary", text);
+  }
+
+  private void put(String pack, String property, String text) {
+    if (plans.containsKey(pack)) {
+      state.values().put(topics.property(topics.device(pack), "pack", property), text);
+      wakeup.signal();
+    }
   }
 
   /** An alert as it stands, or as it was when it is over. */
   public void alert(Alert alert, boolean stands) {
-    if (!plans.containsKey(alert.key().pack())) {
+    String pack = alert.key().pack();
+    if (!pack.isEmpty() && !plans.containsKey(pack)) {
       return;
     }
     String id = alert.key().topic().replace('/', '-');
-    String topic = topics.alert(topics.device(alert.key().pack()), id);
+    String topic = topics.alert(pack.isEmpty() ? topics.root() : topics.device(pack), id);
     if (stands) {
       state.values().putUrgently(topic, alert.text());
     } else {
       state.values().removeUrgently(topic);
     }
     wakeup.signal();
+  }
+
+  /** All topics that this site's devices fill whatever happens. */
+  public Set<String> topics() {
+    Set<String> filled = new HashSet<>();
+    filled.add(topics.attribute(topics.root(), "$state"));
+    filled.add(topics.attribute(topics.root(), "$description"));
+    for (PackPlan plan : plans.values()) {
+      String device = topics.device(plan.id());
+      filled.add(topics.attribute(device, "$state"));
+      filled.add(topics.attribute(device, "$description"));
+      HomieDescription.properties(plan).forEach(p -> filled.add(topics.attribute(device, p)));
+    }
+    return filled;
+  }
+
+  /** True for topics of this tree, whoever filled them. */
+  public boolean owns(String topic) {
+    return topic.startsWith(topics.tree());
+  }
+
+  /** A topic of an earlier run that is to be emptied, unless an alert stands there again. */
+  public void empty(String topic) {
+    if (!state.values().holds(topic)) {
+      state.values().put(topic, "");
+    }
   }
 
   /** Says {@code disconnected} and leaves the broker; at most 2 s. */

@@ -11,9 +11,13 @@ record HomieTopics(String domain, String site) {
   private static final String VERSION = "5";
 
   HomieTopics {
+    requireDomain(domain);
+  }
+
+  static void requireDomain(String domain) {
     if (!domain.matches("[A-Za-z0-9_-]{1,64}")) {
       throw new IllegalArgumentException(
-          "homie = '" + domain + "' must be one topic word, usually \"homie\"");
+          "homie = \"" + domain + "\" must be one topic word, usually \"homie\"");
     }
   }
 
@@ -27,8 +31,13 @@ record HomieTopics(String domain, String site) {
     return root() + "-" + pack;
   }
 
+  /** What all topics of the tree begin with. */
+  String tree() {
+    return domain + "/" + VERSION + "/";
+  }
+
   String attribute(String device, String name) {
-    return domain + "/" + VERSION + "/" + device + "/" + name;
+    return tree() + device + "/" + name;
   }
 
   String property(String device, String node, String property) {

@@ -12,7 +12,7 @@ final class ConnectOptions {
 
   private ConnectOptions() {}
 
-  static MqttConnectOptions of(LinkSettings settings, Message will) throws BrokerTrouble {
+  static MqttConnectOptions of(LinkSettings settings, Optional<Message> will) throws BrokerTrouble {
     MqttConnectOptions options = new MqttConnectOptions();
     options.setMqttVersion(MqttConnectOptions.MQTT_VERSION_3_1_1);
     options.setCleanSession(true);
@@ -21,7 +21,7 @@ final class ConnectOptions {
     options.setKeepAliveInterval(settings.timing().keepAliveS());
     options.setConnectionTimeout((int) Math.max(1, settings.timing().connectMs() / 1_000));
     options.setExecutorServiceTimeout(1);
-    options.setWill(will.topic(), will.payload(), 1, true);
+    will.ifPresent(w -> options.setWill(w.topic(), w.payload(), 1, true));
     Optional<BrokerLogin> login = settings.login();
     if (login.isPresent()) {
       options.setUserName(login.get().user());

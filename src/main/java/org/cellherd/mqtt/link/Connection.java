@@ -69,6 +69,21 @@ public final class Connection {
    */
   public static Connection open(LinkSettings settings, Message will, Wakeup wakeup)
       throws BrokerTrouble, InterruptedException {
+    return open(settings, Optional.of(will), wakeup);
+  }
+
+  /**
+   * The same for somebody who only looks: nothing is sent when the connection is lost.
+   *
+   * @throws BrokerTrouble when it fails or the end is wanted meanwhile
+   */
+  public static Connection visit(LinkSettings settings, Wakeup wakeup)
+      throws BrokerTrouble, InterruptedException {
+    return open(settings, Optional.empty(), wakeup);
+  }
+
+  private static Connection open(LinkSettings settings, Optional<Message> will, Wakeup wakeup)
+      throws BrokerTrouble, InterruptedException {
     Connection connection = new Connection(settings, wakeup);
     try {
       connection.connect(will);
@@ -79,7 +94,7 @@ public final class Connection {
     }
   }
 
-  private void connect(Message will) throws BrokerTrouble, InterruptedException {
+  private void connect(Optional<Message> will) throws BrokerTrouble, InterruptedException {
     client.setCallback(new Arrivals());
     try {
       client.connect(ConnectOptions.of(settings, will), null, listener(() -> open = true));

@@ -57,6 +57,7 @@ class ConfigFilesTest {
         "broker-url | mqtt.url: 'http://broker' begins with neither mqtt:// nor mqtts://",
         "password-inside | mqtt.password: secrets are never in this file",
         "root | mqtt.root: \"a/#\" is no topic",
+        "homie | mqtt: homie = \"a/b\" must be one topic word",
         "ca-without-tls | mqtt.ca_file: is of no use without TLS",
         "page-open | :2 page.listen: others can reach \"0.0.0.0:8467\": add token_file",
         "page-port | :2 page.listen: \"localhost\" is no address, allowed: HOST:PORT",

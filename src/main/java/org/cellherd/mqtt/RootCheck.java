@@ -1,0 +1,91 @@
+package org.cellherd.mqtt;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
+import org.cellherd.mqtt.link.BrokerTrouble;
+import org.cellherd.mqtt.link.Connection;
+import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Wakeup;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.TimeSource;
+
+/** Looks once at what a broker keeps under our root, and changes nothing there. */
+public final class RootCheck {
+
+  /** A broker sends what it keeps at once; after so long a silence there is no more. */
+  private static final long QUIET_NANOS = 500_000_000L;
+
+  private static final int MOST_MESSAGES = 1_000;
+  private static final int MOST_NAMED = 5;
+
+  private RootCheck() {}
+
+  /**
+   * Packs that the broker keeps under our root and that are not ours.
+   *
+   * @return one line for people; empty when there are none
+   * @throws BrokerTrouble when the broker cannot be asked; the message says why
+   */
+  public static Optional<String> strangers(
+      MqttSettings settings, Set<String> ourPacks, TimeSource time)
+      throws BrokerTrouble, InterruptedException {
+    Topics topics = settings.topics();
+    List<String> packs = new ArrayList<>(keptPacks(settings, time));
+    packs.removeAll(ourPacks);
+    if (packs.isEmpty()) {
+      return Optional.empty();
+    }
+    List<String> named = packs.subList(0, Math.min(MOST_NAMED, packs.size()));
+    return Optional.of(
+        "the broker keeps, under "
+            + topics.root()
+            + ", what another program published: pack "
+            + String.join(", ", named)
+            + "; give each program its own site, or root in [mqtt]");
+  }
+
+  private static Set<String> keptPacks(MqttSettings settings, TimeSource time)
+      throws BrokerTrouble, InterruptedException {
+    Topics topics = settings.topics();
+    Wakeup wakeup = new Wakeup();
+    String id = settings.link().clientId() + "-check";
+    Connection connection = Connection.visit(settings.link().withClientId(id), wakeup);
+    try {
+      connection.subscribe(List.of(topics.state("+")));
+      Set<String> packs = new TreeSet<>();
+      int seen = 0;
+      long quietSince = time.monotonicNanos();
+      while (seen < MOST_MESSAGES && time.monotonicNanos() - quietSince < QUIET_NANOS) {
+        wakeup.await(QUIET_NANOS / 10);
+        int taken = take(connection, topics, packs);
+        quietSince = taken > 0 ? time.monotonicNanos() : quietSince;
+        seen += taken;
+      }
+      if (!connection.isOpen()) {
+        throw connection.loss();
+      }
+      return packs;
+    } finally {
+      connection.leave(QUIET_NANOS / 1_000_000);
+    }
+  }
+
+  private static int take(Connection connection, Topics topics, Set<String> packs) {
+    int taken = 0;
+    for (Optional<Message> message = connection.nextReceived();
+        message.isPresent();
+        message = connection.nextReceived()) {
+      taken++;
+      String topic = message.get().topic();
+      int begin = topics.root().length() + 1;
+      int end = topic.lastIndexOf('/');
+      if (end > begin && PackPlan.isId(topic.substring(begin, end))) {
+        packs.add(topic.substring(begin, end));
+      }
+    }
+    return taken;
+  }
+}
