@@ -60,7 +60,7 @@ public final class SimulatedSite {
     Path log = folder.resolve("night.db");
     Path plan = folder.resolve("plan.toml");
     Files.createDirectories(folder);
-    for (String ending : List.of("", "-wal", "-shm", "-tail", ".lock")) {
+    for (String ending : List.of("", "-wal", "-shm", "-tail", "-broker", ".lock")) {
       Files.deleteIfExists(folder.resolve("night.db" + ending));
     }
     StringBuilder text = new StringBuilder("# An invented pack, written by the demo.\n");
