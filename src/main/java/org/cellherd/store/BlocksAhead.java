@@ -43,9 +43,14 @@ final class BlocksAhead {
     tasks.add(ForkJoinPool.commonPool().submit(() -> unpack(row)));
   }
 
-  /** The oldest block; waits until it is unpacked. */
+  /** The oldest block; until it is unpacked this processor works on the youngest. */
   Unpacked next() {
-    return tasks.remove().join();
+    ForkJoinTask<Unpacked> oldest = tasks.remove();
+    ForkJoinTask<Unpacked> youngest = tasks.peekLast();
+    if (!oldest.isDone() && youngest != null && youngest.tryUnfork()) {
+      youngest.quietlyInvoke();
+    }
+    return oldest.join();
   }
 
   /** Unpacks a row here and now. */
