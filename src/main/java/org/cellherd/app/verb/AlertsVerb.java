@@ -1,8 +1,9 @@
 package org.cellherd.app.verb;
 
-import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.OptionalLong;
+import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
@@ -35,6 +36,7 @@ final class AlertsVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
   @Mixin private SpanOptions span;
+  @Mixin private AlertFilter filter;
   @Mixin private Output output;
 
   @Option(names = "--all", description = "All events of the log, not only what stands.")
@@ -45,6 +47,7 @@ final class AlertsVerb implements Callable<Integer> {
 
   @Override
   public Integer call() throws InterruptedException {
+    filter.check();
     SystemTime time = new SystemTime();
     OptionalLong from = span.fromMs(time, log.zone());
     try (LogFile file = log.openForReading()) {
@@ -52,11 +55,13 @@ final class AlertsVerb implements Callable<Integer> {
         follow(file, time, from.orElse(time.wallMs()));
       } else if (all || from.isPresent()) {
         OptionalLong to = span.toMs(time, log.zone());
-        printEvents(
-            file.events(
-                log.pack().plan().id(), from.orElse(Long.MIN_VALUE), to.orElse(Long.MAX_VALUE)));
+        printEvents(events(file, from.orElse(Long.MIN_VALUE), to.orElse(Long.MAX_VALUE)));
       } else {
-        printStanding(file.alertLog().standing());
+        printStanding(
+            file.alertLog().standing().stream()
+                .filter(log::isAsked)
+                .filter(filter::takes)
+                .toList());
       }
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
@@ -66,19 +71,22 @@ final class AlertsVerb implements Callable<Integer> {
 
   private void follow(LogFile file, SystemTime time, long fromMs)
       throws StorageFailure, InterruptedException {
-    String pack = log.pack().plan().id();
-    List<String> printed = new ArrayList<>();
+    Set<String> printed = new HashSet<>();
     while (!Thread.currentThread().isInterrupted()) {
-      List<StoredEvent> events = file.events(pack, fromMs, Long.MAX_VALUE);
-      for (StoredEvent stored : events) {
-        if (!printed.contains(stored.event().id())) {
-          printed.add(stored.event().id());
+      for (StoredEvent stored : events(file, fromMs, Long.MAX_VALUE)) {
+        if (printed.add(stored.event().id())) {
           printEvent(stored);
         }
       }
       output.out().flush();
       time.sleepNanos(FOLLOW_NANOS);
     }
+  }
+
+  private List<StoredEvent> events(LogFile file, long fromMs, long toMs) throws StorageFailure {
+    return file.events(log.pack().plan().id(), fromMs, toMs).stream()
+        .filter(stored -> filter.takes(stored.event().alert()))
+        .toList();
   }
 
   private void printStanding(List<Alert> alerts) {

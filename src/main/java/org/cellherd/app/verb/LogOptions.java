@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.alert.Alert;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.Config;
@@ -52,6 +53,11 @@ public final class LogOptions {
   /** The broker of the config, if there is one. */
   Optional<MqttSettings> mqtt() {
     return plan == null ? config().mqtt() : Optional.empty();
+  }
+
+  /** True for an alert of the named pack, or of any where none is named. */
+  boolean isAsked(Alert alert) {
+    return pack == null || alert.key().pack().equals(pack);
   }
 
   /** The log's file. */

@@ -1,0 +1,111 @@
+package org.cellherd.app.verb;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.AlertState;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** Which alerts the verb lists. */
+class AlertsVerbTest {
+  private static final long T0 = 1_772_557_200_000L;
+
+  @TempDir private Path folder;
+
+  @BeforeEach
+  void writeALogWithAlerts() throws IOException, StorageFailure {
+    Files.writeString(
+        folder.resolve("plan.toml"),
+        "[[pack]]\nid = \"crate\"\nchemistry = \"lfp\"\nseries = 4\nparallel = 6\nrated_ah = 27\n");
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      log.alertLog()
+          .commit(
+              List.of(
+                  raised(RuleId.CELL_HIGH, 3, Priority.CRITICAL),
+                  raised(RuleId.RUNNER, 2, Priority.WARNING),
+                  raised(RuleId.NEVER_FULL, 0, Priority.NOTE)));
+    }
+  }
+
+  private static AlertEvent raised(RuleId rule, int cell, Priority priority) {
+    Alert alert =
+        new Alert(
+            rule.word() + "-1",
+            new AlertKey("crate", rule, cell),
+            AlertState.ACTIVE,
+            priority,
+            T0,
+            T0,
+            1,
+            2,
+            "mV",
+            "Told by " + rule.word(),
+            "Look.",
+            Facts.NONE,
+            Optional.empty(),
+            true);
+    return new AlertEvent(alert.id() + ":raised", AlertEvent.Change.RAISED, alert);
+  }
+
+  private String alerts(String... more) {
+    List<String> words = new ArrayList<>(List.of("alerts"));
+    words.addAll(List.of("--db", folder.resolve("log.db").toString()));
+    words.addAll(List.of("--plan", folder.resolve("plan.toml").toString()));
+    words.addAll(Arrays.asList(more));
+    StringWriter said = new StringWriter();
+    PrintWriter out = new PrintWriter(said, true);
+    RootCommand.commandLine().setOut(out).setErr(out).execute(words.toArray(new String[0]));
+    return said.toString();
+  }
+
+  @Test
+  void everyAlertThatStandsIsListedWithoutAWordMore() {
+    assertThat(alerts()).contains("cell-high", "runner", "never-full");
+  }
+
+  @Test
+  void priorityAsksForAllThatAreSoBadOrWorse() {
+    assertThat(alerts("--priority", "warning"))
+        .contains("Told by cell-high", "Told by runner")
+        .doesNotContain("never-full");
+  }
+
+  @Test
+  void ruleAndCellAskForTheirOwnAlsoAmongPastEvents() {
+    assertThat(alerts("--rule", "runner")).contains("Told by runner").doesNotContain("cell-high");
+    assertThat(alerts("--cell", "3", "--all"))
+        .contains("raised  Told by cell-high")
+        .doesNotContain("runner");
+    assertThat(alerts("--cell", "1")).contains("No alert stands.");
+  }
+
+  @Test
+  void anotherPacksAlertsAreNotListedForTheNamedOne() {
+    assertThat(alerts("--pack", "shed")).contains("No alert stands.");
+  }
+
+  @Test
+  void aWordThatIsNoneIsRefusedWithThoseThatAre() {
+    assertThat(alerts("--rule", "celhigh")).contains("--rule \"celhigh\", allowed: ", "cell-high");
+    assertThat(alerts("--priority", "bad")).contains("allowed: critical, warning, note");
+  }
+}
