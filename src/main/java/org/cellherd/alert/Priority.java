@@ -1,6 +1,7 @@
 package org.cellherd.alert;
 
 import java.util.Locale;
+import java.util.Optional;
 
 /** How bad; the first is the worst. */
 public enum Priority {
@@ -14,5 +15,15 @@ public enum Priority {
   /** The word used outside. */
   public String word() {
     return name().toLowerCase(Locale.ROOT);
+  }
+
+  /** The priority of a word, or empty. */
+  public static Optional<Priority> ofWord(String word) {
+    for (Priority priority : values()) {
+      if (priority.word().equals(word)) {
+        return Optional.of(priority);
+      }
+    }
+    return Optional.empty();
   }
 }

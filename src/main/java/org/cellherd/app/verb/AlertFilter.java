@@ -1,9 +1,8 @@
 package org.cellherd.app.verb;
 
 import java.util.Arrays;
-import java.util.List;
-import java.util.Locale;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
@@ -37,29 +36,27 @@ final class AlertFilter {
    */
   void check() {
     if (rule != null && RuleId.ofWord(rule).isEmpty()) {
-      throw new Stop(ExitCode.USAGE, "--rule \"" + rule + "\", allowed: " + words(RuleId.values()));
+      throw wrong("--rule", rule, Arrays.stream(RuleId.values()).map(RuleId::word));
     }
-    if (priority != null && !List.of(words(Priority.values()).split(", ", -1)).contains(priority)) {
-      throw new Stop(
-          ExitCode.USAGE, "--priority \"" + priority + "\", allowed: " + words(Priority.values()));
+    if (priority != null && Priority.ofWord(priority).isEmpty()) {
+      throw wrong("--priority", priority, Arrays.stream(Priority.values()).map(Priority::word));
     }
   }
 
-  private static String words(Enum<?>[] values) {
-    return Arrays.stream(values)
-        .map(value -> value.name().toLowerCase(Locale.ROOT).replace('_', '-'))
-        .collect(Collectors.joining(", "));
+  private static Stop wrong(String option, String word, Stream<String> allowed) {
+    return new Stop(
+        ExitCode.USAGE,
+        option + " \"" + word + "\", allowed: " + allowed.collect(Collectors.joining(", ")));
   }
 
   /** True for an alert that is asked for. */
   boolean takes(Alert alert) {
     return (rule == null || alert.key().rule().word().equals(rule))
         && (cell == null || alert.key().cell() == cell)
-        && (priority == null || isAtLeast(alert.priority()));
+        && (priority == null || alert.priority().compareTo(least()) <= 0);
   }
 
-  private boolean isAtLeast(Priority found) {
-    return found.compareTo(Priority.valueOf(String.valueOf(priority).toUpperCase(Locale.ROOT)))
-        <= 0;
+  private Priority least() {
+    return Priority.ofWord(String.valueOf(priority)).orElse(Priority.NOTE);
   }
 }
