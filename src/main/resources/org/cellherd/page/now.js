@@ -95,6 +95,9 @@ class AlertSection {
     this.lately = new KeyedList(lately, makeEvent);
     this.more = el('details', null, el('summary', null, 'What happened lately'), lately);
     this.node = el('section', { 'aria-label': 'Alerts' }, this.count, list, this.none, this.more);
+    // Nothing is known before the first news: that no alert stands least of all.
+    this.none.hidden = true;
+    this.more.hidden = true;
   }
 
   show({ alerts, lately }) {
