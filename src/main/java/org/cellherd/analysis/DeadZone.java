@@ -14,6 +14,9 @@ final class DeadZone {
   /** Used until more is known, mA (common practice, no source). */
   static final int DEFAULT_MA = 100;
 
+  /** A small cell is measured by finer instruments: one part in so many of its current at 1C. */
+  private static final int SHARE_OF_1C = 100;
+
   /** No board is known to print 0 above this, mA (common practice, no source). */
   static final int MOST_MA = 1500;
 
@@ -21,6 +24,7 @@ final class DeadZone {
   private static final int NONE = Integer.MAX_VALUE;
 
   private final OptionalInt configuredMa;
+  private final int defaultMa;
   private int smallestMa = NONE;
   private int changes;
   private int resolutionMa = NONE;
@@ -29,8 +33,14 @@ final class DeadZone {
   private int taken;
   private int jumps;
 
-  DeadZone(OptionalInt configuredMa) {
+  /**
+   * A zone of which nothing is known yet but what is configured.
+   *
+   * @param ratedMah rated capacity, mAh
+   */
+  DeadZone(OptionalInt configuredMa, long ratedMah) {
     this.configuredMa = configuredMa;
+    defaultMa = (int) Math.min(DEFAULT_MA, Math.max(1, ratedMah / SHARE_OF_1C));
   }
 
   void accept(int currentMa) {
@@ -74,7 +84,7 @@ final class DeadZone {
     if (configuredMa.isPresent()) {
       return configuredMa.getAsInt();
     }
-    int zone = DEFAULT_MA;
+    int zone = defaultMa;
     if (changes == ENOUGH_CHANGES && resolutionMa <= MOST_MA) {
       zone = Math.max(zone, Math.min(resolutionMa, smallestMa) - 1);
     }

@@ -60,7 +60,7 @@ public final class Moment {
 
   Moment(PackPlan plan, AnalysisSettings settings) {
     series = plan.series();
-    deadZone = new DeadZone(settings.deadZoneMa());
+    deadZone = new DeadZone(settings.deadZoneMa(), plan.ratedMah());
     classifier = new FrameClassifier(settings);
     cells = new int[series];
     cellsBefore = new int[series];

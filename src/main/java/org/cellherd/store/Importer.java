@@ -89,6 +89,8 @@ public final class Importer implements AutoCloseable {
         new Anchor(
             numbers.nextSession(), pack, rank, 0, Anchor.Kind.PLAIN, timeMs, timeMs, true, true);
     next.write(connection);
+    // States from after here do not know what is brought in.
+    Database.update(connection, "DELETE FROM snapshot WHERE pack = ? AND at_ms > ?", pack, timeMs);
     return next;
   }
 

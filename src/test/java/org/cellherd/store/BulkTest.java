@@ -57,6 +57,23 @@ class BulkTest {
     }
   }
 
+  /** They do not know what is brought in; a crash right after the import must not believe them. */
+  @Test
+  void savedStatesBehindImportedReadingsAreGone() throws StorageFailure {
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      append(log, "a", seconds(T0, 60));
+      for (long atMs : new long[] {T0 - HOUR, T0 + HOUR}) {
+        log.writer().saveSnapshot("a", "fold", atMs, new StateWriter().putLong(atMs));
+        log.writer().commit();
+      }
+
+      imported(log, "a", seconds(T0 - HOUR / 2, 60));
+
+      assertThat(log.history().snapshot("a", "fold", Long.MAX_VALUE))
+          .hasValueSatisfying(kept -> assertThat(kept.atMs()).isEqualTo(T0 - HOUR));
+    }
+  }
+
   @Test
   void importingTheSameFileTwiceAddsNothing() throws StorageFailure {
     List<Reading> readings = seconds(T0, 8000);

@@ -7,16 +7,21 @@ import org.cellherd.alert.state.Words;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 
-/** A cell below its lowest voltage. */
+/**
+ * A cell below its lowest voltage. Where the cell's sheet allows a lower one in the frost the limit
+ * follows; the warning stays where it is.
+ */
 final class CellLow implements Rule {
   private final Terms terms;
   private final double warnMv;
   private final double limitMv;
+  private final double frostLimitMv;
   private final double deadbandMv;
 
   CellLow(RuleSettings set) {
     terms = TermsMaker.liveWithWarning(set, "mV");
     limitMv = set.number("limit_mv");
+    frostLimitMv = limitMv - set.number("frost_mv");
     warnMv = Math.max(set.number("warn_mv"), limitMv);
     deadbandMv = set.number("deadband_mv");
   }
@@ -29,17 +34,24 @@ final class CellLow implements Rule {
   @Override
   public void judge(Scene scene, Verdicts out) {
     CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+    double lowestMv = isFrost(scene) ? frostLimitMv : limitMv;
     for (int cell = 1; cell <= cells.count(); cell++) {
       if (cells.has(cell)) {
-        out.judge(cell, judge(cell, cells, scene));
+        out.judge(cell, judge(cell, cells, lowestMv, scene));
       }
     }
   }
 
-  private Judgement judge(int cell, CellVoltages cells, Scene scene) {
+  private static boolean isFrost(Scene scene) {
+    Sensors sensors = new Sensors(scene);
+    int coldest = sensors.coldestCell();
+    return coldest != 0 && sensors.celsius(coldest) < 0;
+  }
+
+  private Judgement judge(int cell, CellVoltages cells, double lowestMv, Scene scene) {
     double mv = cells.mv(cell);
-    int level = mv < limitMv ? 2 : mv < warnMv ? 1 : 0;
-    double limit = level == 1 ? warnMv : limitMv;
+    int level = mv < lowestMv ? 2 : mv < warnMv ? 1 : 0;
+    double limit = level == 1 ? warnMv : lowestMv;
     return new Judgement(
         level, mv >= warnMv + deadbandMv, mv, limit, () -> words(cell, mv, limit, cells, scene));
   }

@@ -5,6 +5,7 @@ import java.util.OptionalInt;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.pack.CellLimits;
+import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 
 /**
@@ -16,6 +17,8 @@ final class CellDefaults {
 
   /** A charger at its voltage is no alarm: cells scatter by this much around their share. */
   private static final int CHARGE_SCATTER_MV = 20;
+
+  private static final int LFP_FROST_MV = 500;
 
   private CellDefaults() {}
 
@@ -40,10 +43,22 @@ final class CellDefaults {
   static RuleSettings cellLow(PackPlan plan) {
     return Sheet.of(RuleId.CELL_LOW, Priority.CRITICAL)
         .number("limit_mv", plan.limits().cutOffLowMv(), 0, LARGE_MV, "critical below")
+        .number(
+            "frost_mv", frostMv(plan), 0, 1000, "limit lower by this while a cell is below 0 degC")
         .number("warn_mv", plan.limits().warnLowMv(), 0, LARGE_MV, "warning below")
         .number("deadband_mv", 10, 0, 500, "over only this far above the limit")
         .delays(10, 60)
         .repeatedAfter(6);
+  }
+
+  /**
+   * An LFP cell may be drawn to 2.0 V below 0 °C where 2.5 V is its limit above (published data
+   * sheet of a 304 Ah prismatic cell). A plan with a limit of its own keeps it at every
+   * temperature.
+   */
+  private static int frostMv(PackPlan plan) {
+    boolean isUsual = plan.limits().cutOffLowMv() == Chemistry.LFP.limits().cutOffLowMv();
+    return plan.chemistry() == Chemistry.LFP && isUsual ? LFP_FROST_MV : 0;
   }
 
   static RuleSettings limitAhead(PackPlan plan) {

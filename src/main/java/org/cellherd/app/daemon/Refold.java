@@ -1,35 +1,79 @@
 package org.cellherd.app.daemon;
 
+import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
+import java.util.NavigableMap;
+import java.util.TreeMap;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.StateWriter;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
+import org.cellherd.store.LogWriter;
 
 /** Reads a pack's whole log once and keeps what comes of it, so that later questions are quick. */
 public final class Refold {
 
-  private Refold() {}
+  private static final long DAY_MS = Duration.ofDays(1).toMillis();
 
-  /** Stores the findings of the whole log and the state at its end. Nobody is told. */
+  /** States are kept for each of so many latest days, and for every thirtieth before. */
+  private static final int LATEST_DAYS = 60;
+
+  private static final int DAYS_APART = 30;
+
+  private final LogFile file;
+  private final PackWatch watch;
+  private final long latestMs;
+  private final List<Finding> found = new ArrayList<>();
+  private final NavigableMap<Long, StateWriter> states = new TreeMap<>();
+  private long day = Long.MIN_VALUE;
+
+  private Refold(LogFile file, PackConfig pack) throws StorageFailure {
+    this.file = file;
+    watch = new PackWatch(pack);
+    latestMs = file.newestMs(watch.id()).orElse(0) - LATEST_DAYS * DAY_MS;
+  }
+
+  /** Stores the findings of the whole log, and states along it and at its end. Nobody is told. */
   public static void run(LogFile file, PackConfig pack) throws StorageFailure {
-    PackWatch watch = new PackWatch(pack);
-    List<Finding> found = new ArrayList<>();
-    file.history()
-        .replay(
-            watch.id(),
-            Long.MIN_VALUE,
-            Long.MAX_VALUE,
-            entry -> {
-              watch.accept(entry);
-              found.addAll(watch.analysis().completed());
-            });
-    found.addAll(watch.analysis().standing());
-    found.forEach(f -> file.writer().save(watch.id(), f));
-    if (watch.analysis().reading().isPresent()) {
-      Recovery.save(watch, file.writer());
+    Refold refold = new Refold(file, pack);
+    file.history().replay(pack.plan().id(), Long.MIN_VALUE, Long.MAX_VALUE, refold::take);
+    refold.store();
+  }
+
+  private void take(LogEntry entry) {
+    keepState(entry.timeMs());
+    watch.accept(entry);
+    found.addAll(watch.analysis().completed());
+  }
+
+  /** The first entry of a later day finds what was known before it. */
+  private void keepState(long timeMs) {
+    long now = Math.floorDiv(timeMs, DAY_MS);
+    if (now > day && watch.analysis().reading().isPresent()) {
+      if (timeMs >= latestMs || now / DAYS_APART > day / DAYS_APART) {
+        StateWriter state = new StateWriter();
+        watch.analysis().save(state);
+        states.put(timeMs, state);
+      }
     }
-    file.writer().commit();
+    day = Math.max(day, now);
+  }
+
+  private void store() throws StorageFailure {
+    LogWriter writer = file.writer();
+    found.addAll(watch.analysis().standing());
+    found.forEach(f -> writer.save(watch.id(), f));
+    for (Map.Entry<Long, StateWriter> state : states.entrySet()) {
+      writer.saveSnapshot(watch.id(), Recovery.ANALYSIS, state.getKey(), state.getValue());
+      writer.commit();
+    }
+    if (watch.analysis().reading().isPresent()) {
+      Recovery.save(watch, writer);
+    }
+    writer.commit();
   }
 }

@@ -17,14 +17,17 @@ import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.StorageFailure;
 
 /**
- * Findings of a stored log: from the newest saved state and what came after it. For a stretch with
- * a beginning of its own, what adds up over the log is found by reading the stretch; days, tests
- * and rests are each whole by themselves, and those that touch the stretch are picked.
+ * Findings of a stored log: from the newest saved state and what came after it. Days, tests and
+ * rests are each whole by themselves: those that touch a stretch are picked. Resistance is that of
+ * the load's steps within the stretch, so that two stretches can be compared. Everything else is
+ * told as it stood at the end of the stretch, known from the whole log before.
  */
 final class LogAnalysis {
 
   private static final Set<FindingName> WHOLE_BY_THEMSELVES =
       Set.of(FindingName.ENERGY, FindingName.CAPACITY, FindingName.REST);
+
+  private static final Set<FindingName> OF_THE_STRETCH = Set.of(FindingName.RESISTANCE);
 
   private final History history;
   private final PackConfig pack;
@@ -37,11 +40,11 @@ final class LogAnalysis {
   /** Findings of some kinds, oldest first, those that still stand last. */
   List<Finding> findings(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
       throws StorageFailure {
-    boolean hasBounds = fromMs.isPresent() || toMs.isPresent();
-    if (!hasBounds || !WHOLE_BY_THEMSELVES.containsAll(names)) {
+    if (OF_THE_STRETCH.containsAll(names)) {
       return folded(names, fromMs, toMs);
     }
-    return folded(names, OptionalLong.empty(), OptionalLong.empty()).stream()
+    boolean isPicked = WHOLE_BY_THEMSELVES.containsAll(names);
+    return folded(names, OptionalLong.empty(), isPicked ? OptionalLong.empty() : toMs).stream()
         .filter(f -> f.toMs() > fromMs.orElse(Long.MIN_VALUE))
         .filter(f -> f.fromMs() < toMs.orElse(Long.MAX_VALUE))
         .toList();

@@ -44,7 +44,7 @@ class MeasuredCellsTest {
   }
 
   private static Facts discharge(String test) {
-    AnalysisSettings settings = AnalysisSettings.of(PLAN).withDeadZoneMa(5);
+    AnalysisSettings settings = AnalysisSettings.of(PLAN);
     FoldBench bench = new FoldBench(PLAN, settings, FindingName.CAPACITY, CapacityFold::new);
     for (Map<String, String> row : OpenCsv.rows("lfp_2ah_cc_discharge.csv")) {
       if (test.equals(row.get("test"))) {

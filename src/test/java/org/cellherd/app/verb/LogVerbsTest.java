@@ -20,6 +20,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** The analysis verbs over five days of a simulated season, imported from CSV. */
 class LogVerbsTest {
@@ -76,8 +77,12 @@ class LogVerbsTest {
   }
 
   private static String run(String verb, String... more) {
+    return runOn("log.db", verb, more);
+  }
+
+  private static String runOn(String log, String verb, String... more) {
     List<String> args = new ArrayList<>(List.of(verb, "--plan", file("plan.toml")));
-    args.addAll(List.of("--db", file("log.db")));
+    args.addAll(List.of("--db", file(log)));
     args.addAll(List.of(more));
     StringWriter out = new StringWriter();
     StringWriter err = new StringWriter();
@@ -130,5 +135,24 @@ class LogVerbsTest {
         run("energy", "--from", "2026-09-26", "--to", "2026-09-29").lines().toList();
 
     assertThat(some).hasSize(3).isEqualTo(all.subList(1, 4));
+  }
+
+  /** What is told of an earlier end is what a log that ends there tells. */
+  @ParameterizedTest
+  @ValueSource(strings = {"balance", "ageing"})
+  void anEarlierEndIsToldAsIfTheLogEndedThere(String verb) throws IOException {
+    List<String> rows = Files.readAllLines(folder.resolve("season.csv"));
+    int end =
+        rows.indexOf(
+            rows.stream()
+                .filter(r -> r.startsWith("2026-09-28T06:30:00"))
+                .findFirst()
+                .orElseThrow());
+    Files.write(folder.resolve("begun.csv"), rows.subList(0, end));
+    runOn("begun.db", "import", file("begun.csv"));
+
+    String told = run(verb, "--from", "2026-09-27", "--to", "2026-09-28T06:30Z", "--json");
+
+    assertThat(told).isEqualTo(runOn("begun.db", verb, "--json"));
   }
 }
