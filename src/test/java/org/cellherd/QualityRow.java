@@ -101,16 +101,7 @@ final class QualityRow {
             .filter(e -> e.alert().timeMs() >= fromMs)
             .toList();
     found += right.isEmpty() ? 0 : 1;
-    boolean isCellFault =
-        !faults.isEmpty()
-            && Set.of("leak", "short").contains(faults.get(0).kind().word())
-            && !right.isEmpty();
-    named +=
-        isCellFault
-            ? (right.stream().anyMatch(e -> e.alert().key().cell() == faults.get(0).number())
-                ? 1
-                : 0)
-            : right.isEmpty() ? 0 : 1;
+    named += right.stream().anyMatch(new NamedCause(run)::isIn) ? 1 : 0;
   }
 
   private static List<AlertEvent> of(PackPlan plan, List<AlertEvent> events) {
