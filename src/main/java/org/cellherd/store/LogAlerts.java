@@ -162,14 +162,25 @@ final class LogAlerts implements AlertLog {
 
   /** Events of a pack with {@code fromMs <= time < toMs} in the order in which they happened. */
   List<StoredEvent> events(String pack, long fromMs, long toMs) throws StorageFailure {
+    return eventsWhere("pack = ? AND time_ms >= ? AND time_ms < ?", pack, fromMs, toMs);
+  }
+
+  /** The same of every pack and of the program itself. */
+  List<StoredEvent> events(long fromMs, long toMs) throws StorageFailure {
+    return eventsWhere("time_ms >= ? AND time_ms < ?", fromMs, toMs);
+  }
+
+  private List<StoredEvent> eventsWhere(String condition, Object... values) throws StorageFailure {
     String sql =
         "SELECT id, change, delivered, alert_id, "
             + AlertRow.COLUMNS
-            + " FROM event WHERE pack = ? AND time_ms >= ? AND time_ms < ? ORDER BY seq";
+            + " FROM event WHERE "
+            + condition
+            + " ORDER BY seq";
     return database.read(
         c -> {
           List<StoredEvent> events = new ArrayList<>();
-          try (PreparedStatement statement = Database.prepare(c, sql, pack, fromMs, toMs);
+          try (PreparedStatement statement = Database.prepare(c, sql, values);
               ResultSet row = statement.executeQuery()) {
             while (row.next()) {
               String id = row.getString(1);

@@ -184,6 +184,11 @@ public final class LogFile implements AutoCloseable {
     return alerts.events(pack, fromMs, toMs);
   }
 
+  /** The same of every pack, and of the program itself. */
+  public List<StoredEvent> events(long fromMs, long toMs) throws StorageFailure {
+    return alerts.events(fromMs, toMs);
+  }
+
   /** Acknowledgements and notes; its changes need a file opened for writing. */
   public Remarks remarks() {
     return new Remarks(database);

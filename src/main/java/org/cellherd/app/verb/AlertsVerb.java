@@ -10,7 +10,7 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
-import org.cellherd.json.IsoTime;
+import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -42,7 +42,7 @@ final class AlertsVerb implements Callable<Integer> {
   @Option(names = "--all", description = "All events of the log, not only what stands.")
   private boolean all;
 
-  @Option(names = "--follow", description = "Go on and print events as they come.")
+  @Option(names = "--follow", description = "Go on and print events as they come, a line each.")
   private boolean follow;
 
   @Override
@@ -75,7 +75,7 @@ final class AlertsVerb implements Callable<Integer> {
     while (!Thread.currentThread().isInterrupted()) {
       for (StoredEvent stored : events(file, fromMs, Long.MAX_VALUE)) {
         if (printed.add(stored.event().id())) {
-          printEvent(stored);
+          printNews(stored);
         }
       }
       output.out().flush();
@@ -83,8 +83,18 @@ final class AlertsVerb implements Callable<Integer> {
     }
   }
 
+  /** One line each, as JSON too: whoever reads need not wait for an end. */
+  private void printNews(StoredEvent stored) {
+    if (output.isJson()) {
+      output.line(JsonText.of(facts(stored)));
+    } else {
+      printEvent(stored);
+    }
+  }
+
   private List<StoredEvent> events(LogFile file, long fromMs, long toMs) throws StorageFailure {
-    return file.events(log.pack().plan().id(), fromMs, toMs).stream()
+    return file.events(fromMs, toMs).stream()
+        .filter(stored -> log.isAsked(stored.event().alert()))
         .filter(stored -> filter.takes(stored.event().alert()))
         .toList();
   }
@@ -104,7 +114,7 @@ final class AlertsVerb implements Callable<Integer> {
           "    "
               + alert.state().word()
               + " since "
-              + IsoTime.of(alert.sinceMs())
+              + LocalTime.of(alert.sinceMs(), log.zone())
               + alert.acknowledgedBy().map(by -> ", seen by " + by).orElse("")
               + "; cellherd alerts ack "
               + alert.id());
@@ -125,7 +135,9 @@ final class AlertsVerb implements Callable<Integer> {
   private void printEvent(StoredEvent stored) {
     AlertEvent event = stored.event();
     output.line(
-        IsoTime.of(event.alert().timeMs())
+        LocalTime.of(event.alert().timeMs(), log.zone())
+            + "  "
+            + event.alert().key().pack()
             + "  "
             + event.alert().priority().word()
             + "  "

@@ -1,12 +1,12 @@
 package org.cellherd.app.verb;
 
-import java.io.PrintWriter;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
-import java.util.Set;
+import java.util.Map;
+import java.util.Optional;
 import java.util.concurrent.Callable;
-import java.util.stream.Collectors;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.setting.RuleSettings;
@@ -14,11 +14,7 @@ import org.cellherd.analysis.plan.Alarms;
 import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.analysis.plan.PlanCheck;
 import org.cellherd.app.ExitCode;
-import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
-import org.cellherd.mqtt.MqttSettings;
-import org.cellherd.mqtt.RootCheck;
-import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import picocli.CommandLine.Command;
@@ -40,51 +36,43 @@ final class CheckVerb implements Callable<Integer> {
   @Override
   public Integer call() throws InterruptedException {
     List<PackConfig> packs = log.packs();
-    List<Facts> json = new ArrayList<>();
-    boolean fits = true;
+    Map<PackPlan, PlanAudit> audits = new LinkedHashMap<>();
     for (PackConfig pack : packs) {
       pack.line().ifPresent(line -> new Decoders(log.configFile()).find(line.spec()));
-      PlanAudit audit = PlanAudit.of(pack.plan(), alarms(pack.alerts()));
-      fits &= audit.worst() != PlanCheck.Verdict.FAIL;
-      if (output.isJson()) {
-        json.add(
-            Facts.of()
-                .put("pack", pack.plan().id())
-                .put("verdict", audit.worst().word())
-                .put("checks", audit.checks().stream().map(PlanCheck::facts).toList())
-                .put("untold", audit.untold())
-                .build());
-      } else {
-        print(pack.plan(), audit);
-      }
+      audits.put(pack.plan(), PlanAudit.of(pack.plan(), alarms(pack.alerts())));
+    }
+    if (!output.isJson()) {
+      // Before the broker is asked, which may take a while.
+      audits.forEach(this::print);
+    }
+    Optional<BrokerCheck> broker = Optional.empty();
+    if (log.mqtt().isPresent()) {
+      broker = Optional.of(BrokerCheck.of(log.mqtt().get(), packs));
     }
     if (output.isJson()) {
-      output.json(json);
+      output.json(json(audits, broker));
+    } else {
+      broker.ifPresent(answer -> answer.lines().forEach(output::line));
     }
-    if (log.mqtt().isPresent()) {
-      askBroker(log.mqtt().get(), packs);
-    }
+    boolean fits = audits.values().stream().noneMatch(a -> a.worst() == PlanCheck.Verdict.FAIL);
     return fits ? ExitCode.DONE : ExitCode.NO;
   }
 
-  private void askBroker(MqttSettings mqtt, List<PackConfig> packs) throws InterruptedException {
-    PrintWriter out = output.isJson() ? output.err() : output.out();
-    Set<String> ours = packs.stream().map(p -> p.plan().id()).collect(Collectors.toSet());
-    out.println("Broker " + mqtt.link().url() + ":");
-    try {
-      out.println(
-          RootCheck.strangers(mqtt, ours, new SystemTime())
-              .map(stranger -> "  WARN  " + sentence(stranger))
-              .orElse(
-                  "  OK    It answers, and nobody else is under " + mqtt.topics().root() + "."));
-    } catch (BrokerTrouble unreachable) {
-      out.println("  WARN  " + sentence(String.valueOf(unreachable.getMessage())));
-    }
+  private static Facts json(Map<PackPlan, PlanAudit> audits, Optional<BrokerCheck> broker) {
+    List<Facts> packs = new ArrayList<>();
+    audits.forEach((plan, audit) -> packs.add(facts(plan, audit)));
+    Facts.Builder all = Facts.of().put("packs", packs);
+    broker.ifPresent(answer -> all.put("broker", answer.facts()));
+    return all.build();
   }
 
-  private static String sentence(String text) {
-    String end = text.endsWith("?") ? "" : ".";
-    return text.substring(0, 1).toUpperCase(Locale.ROOT) + text.substring(1) + end;
+  private static Facts facts(PackPlan plan, PlanAudit audit) {
+    return Facts.of()
+        .put("pack", plan.id())
+        .put("verdict", audit.worst().word())
+        .put("checks", audit.checks().stream().map(PlanCheck::facts).toList())
+        .put("untold", audit.untold())
+        .build();
   }
 
   private static Alarms alarms(AlertSettings alerts) {

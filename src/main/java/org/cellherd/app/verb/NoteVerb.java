@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.SystemTime;
-import org.cellherd.json.IsoTime;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -74,7 +73,7 @@ final class NoteVerb implements Callable<Integer> {
       return;
     }
     for (Note note : notes) {
-      output.line(IsoTime.of(note.atMs()) + "  " + note.by() + ": " + note.text());
+      output.line(LocalTime.of(note.atMs(), log.zone()) + "  " + note.by() + ": " + note.text());
     }
   }
 }

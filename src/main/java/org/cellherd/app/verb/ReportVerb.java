@@ -14,7 +14,6 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
-import org.cellherd.json.IsoTime;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.report.HtmlReport;
 import org.cellherd.report.Made;
@@ -88,7 +87,8 @@ final class ReportVerb implements Callable<Integer> {
       if (from >= to) {
         throw new Stop(
             ExitCode.USAGE,
-            "nothing to report between --from and --to; the log begins at " + IsoTime.of(first));
+            "nothing to report between --from and --to; the log begins at "
+                + LocalTime.of(first, log.zone()));
       }
       Made made = new Made(log.zone(), time.wallMs(), "cellherd " + ProgramVersion.text());
       write(new ReportData(file, pack, from, to).gather(made));

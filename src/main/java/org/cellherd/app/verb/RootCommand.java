@@ -54,6 +54,7 @@ public final class RootCommand implements Runnable {
   private static CommandLine commandLine(RootCommand root) {
     CommandLine commandLine = new CommandLine(root);
     Verbs.addTo(commandLine);
+    NumberOption.addTo(commandLine);
     commandLine.setCaseInsensitiveEnumValuesAllowed(true);
     commandLine.setParameterExceptionHandler(RootCommand::wrongUsage);
     commandLine.setExecutionExceptionHandler(RootCommand::failed);

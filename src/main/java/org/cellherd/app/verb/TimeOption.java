@@ -27,7 +27,9 @@ public final class TimeOption implements ITypeConverter<TimeOption.When> {
   }
 
   @Override
-  public When convert(String text) {
+  public When convert(String word) {
+    // Times are printed with a space, and may come back so.
+    String text = word.replace(' ', 'T');
     Matcher ago = AGO.matcher(text);
     if (ago.matches()) {
       long count = Long.parseLong(ago.group(1));
@@ -53,7 +55,7 @@ public final class TimeOption implements ITypeConverter<TimeOption.When> {
     } catch (DateTimeException notATime) {
       throw new TypeConversionException(
           "\""
-              + text
+              + word
               + "\" is no time; write 2026-01-31, 2026-01-31T18:00, the same with Z or +02:00,"
               + " or a while ago as 90m, 12h, 7d");
     }

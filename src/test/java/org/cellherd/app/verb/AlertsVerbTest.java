@@ -35,7 +35,7 @@ class AlertsVerbTest {
   void writeALogWithAlerts() throws IOException, StorageFailure {
     Files.writeString(
         folder.resolve("plan.toml"),
-        "[[pack]]\nid = \"crate\"\nchemistry = \"lfp\"\nseries = 4\nparallel = 6\nrated_ah = 27\n");
+        "zone = \"Asia/Tokyo\"\n[[pack]]\nid = \"crate\"\nchemistry = \"lfp\"\nseries = 4\nparallel = 6\nrated_ah = 27\n");
     try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
       log.alertLog()
           .commit(
@@ -47,10 +47,14 @@ class AlertsVerbTest {
   }
 
   private static AlertEvent raised(RuleId rule, int cell, Priority priority) {
+    return raised("crate", rule, cell, priority);
+  }
+
+  private static AlertEvent raised(String pack, RuleId rule, int cell, Priority priority) {
     Alert alert =
         new Alert(
             rule.word() + "-1",
-            new AlertKey("crate", rule, cell),
+            new AlertKey(pack, rule, cell),
             AlertState.ACTIVE,
             priority,
             T0,
@@ -107,5 +111,16 @@ class AlertsVerbTest {
   void aWordThatIsNoneIsRefusedWithThoseThatAre() {
     assertThat(alerts("--rule", "celhigh")).contains("--rule \"celhigh\", allowed: ", "cell-high");
     assertThat(alerts("--priority", "bad")).contains("allowed: critical, warning, note");
+  }
+
+  @Test
+  void eventsAreOfEveryPackAndInLocalTime() throws StorageFailure {
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      log.alertLog().commit(List.of(raised("shed", RuleId.SILENT, 0, Priority.WARNING)));
+    }
+
+    assertThat(alerts("--all", "--rule", "silent"))
+        .contains("2026-03-04 02:00:00  shed  warning  raised");
+    assertThat(alerts("--all", "--pack", "crate")).doesNotContain("shed").contains("cell-high");
   }
 }

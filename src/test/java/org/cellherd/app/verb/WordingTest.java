@@ -27,6 +27,7 @@ class WordingTest {
         "spec lst|unknown verb lst of spec, did you mean list?",
         "balance --form 7d|unknown option --form of balance, did you mean --from?",
         "--verbos|unknown option --verbos, did you mean --verbose?",
+        "alerts --cell x|Invalid value for option '--cell': \"x\" is not a whole number",
         "balance crate|cellherd balance takes no word more than it has, what is \"crate\"?",
       })
   void unknownWordIsNamedWithTheOneProbablyMeant(String line, String expected) {
