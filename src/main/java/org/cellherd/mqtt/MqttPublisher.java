@@ -59,7 +59,7 @@ public final class MqttPublisher implements AutoCloseable {
     return new HomiePublisher(
         domain,
         settings.site(),
-        settings.link().withClientId(settings.link().clientId() + "-homie"),
+        settings.link().withClientId(settings.link().clientId() + "--homie"),
         settings.publishEveryS(),
         parts.packs(),
         keeping,

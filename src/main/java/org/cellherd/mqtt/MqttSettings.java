@@ -9,6 +9,7 @@ import org.cellherd.mqtt.link.BrokerLogin;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkSettings;
 import org.cellherd.mqtt.link.LinkTiming;
+import org.cellherd.pack.PackPlan;
 
 /**
  * The {@code [mqtt]} table of the config.
@@ -82,8 +83,8 @@ public record MqttSettings(
     private Optional<String> homie = Optional.empty();
 
     private Builder(BrokerUrl url, String site) {
-      if (!site.matches("[a-z0-9]([a-z0-9-]{0,38}[a-z0-9])?")) {
-        throw new IllegalArgumentException("site '" + site + "' must be a-z, 0-9 and hyphen");
+      if (!PackPlan.isId(site)) {
+        throw new IllegalArgumentException("site '" + site + "' must be " + PackPlan.ID_WORDS);
       }
       this.url = url;
       this.site = site;

@@ -51,7 +51,7 @@ public final class RootCheck {
       throws BrokerTrouble, InterruptedException {
     Topics topics = settings.topics();
     Wakeup wakeup = new Wakeup();
-    String id = settings.link().clientId() + "-check";
+    String id = settings.link().clientId() + "--check";
     Connection connection = Connection.visit(settings.link().withClientId(id), wakeup);
     try {
       connection.subscribe(List.of(topics.state("+")));

@@ -123,6 +123,15 @@ public record PackPlan(
    */
   public record Change(long atMs, String what) {}
 
+  /**
+   * Ids of packs, banks and sites. Two hyphens in a row are kept free: they join ids where only one
+   * word is allowed, and two different pairs must never give the same word.
+   */
+  public static final String ID_PATTERN = "(?=.{1,40}$)[a-z0-9]+(-[a-z0-9]+)*";
+
+  /** The same for people. */
+  public static final String ID_WORDS = "a-z, 0-9 and single hyphens between them, 1 to 40 long";
+
   /** Most cells in series that any part of the program handles. */
   public static final int MAX_SERIES = Channel.MAX_NUMBER;
 
@@ -144,9 +153,9 @@ public record PackPlan(
     history = List.copyOf(history);
   }
 
-  /** True for a-z, 0-9 and hyphen, 1 to 40 long, not starting or ending with a hyphen. */
+  /** True for a text of {@link #ID_PATTERN}. */
   public static boolean isId(String text) {
-    return text.matches("[a-z0-9]([a-z0-9-]{0,38}[a-z0-9])?");
+    return text.matches(ID_PATTERN);
   }
 
   /** A builder that starts with the defaults of the chemistry. */

@@ -33,7 +33,7 @@ import org.junit.jupiter.api.io.TempDir;
 class HomieTest {
 
   private static final String SITE = "homie/5/cellherd-home/";
-  private static final String PACK = "homie/5/cellherd-home-shed/";
+  private static final String PACK = "homie/5/cellherd-home--shed/";
   private static final Set<String> DATATYPES =
       Set.of(
           "integer", "float", "boolean", "string", "enum", "color", "datetime", "duration", "json");
@@ -100,7 +100,7 @@ class HomieTest {
           .filter(topic -> topic.startsWith(PACK) && !topic.contains("$"))
           .forEach(topic -> assertDescribed(description, topic.substring(PACK.length())));
       assertThat(second.last(SITE + "$description").orElseThrow())
-          .contains("\"children\":[\"cellherd-home-shed\"]");
+          .contains("\"children\":[\"cellherd-home--shed\"]");
     }
   }
 
@@ -298,7 +298,7 @@ class HomieTest {
       MqttClient rival =
           new MqttClient(
               "tcp://" + broker.url().hostAndPort(),
-              "cellherd-home-homie",
+              "cellherd-home--homie",
               new MemoryPersistence());
       rival.connect();
 

@@ -8,6 +8,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -84,5 +85,27 @@ class PackPlanTest {
     assertThat(plan.board().map(PackPlan.BoardRating::name)).isEqualTo(Optional.of("alder"));
     assertThat(plan.role(2)).isEqualTo(PackPlan.SensorRole.SWITCH);
     assertThat(plan.role(3)).isEqualTo(PackPlan.SensorRole.CELL);
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "a, true",
+    "shed-2, true",
+    "a-b-c, true",
+    "2, true",
+    "a--b, false",
+    "-a, false",
+    "a-, false",
+    "A, false",
+    "a_b, false",
+  })
+  void anIdHasSingleHyphensBetweenLettersAndDigits(String text, boolean isId) {
+    assertThat(PackPlan.isId(text)).isEqualTo(isId);
+  }
+
+  @Test
+  void anIdHasAtMostFortyCharacters() {
+    assertThat(PackPlan.isId("a".repeat(40))).isTrue();
+    assertThat(PackPlan.isId("a".repeat(41))).isFalse();
   }
 }

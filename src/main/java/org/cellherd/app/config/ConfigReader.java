@@ -39,7 +39,7 @@ final class ConfigReader {
 
   Config read() {
     String site =
-        top.has("site") ? top.textLike("site", PlanReader.ID_PATTERN, PlanReader.ID_WORDS) : "home";
+        top.has("site") ? top.textLike("site", PackPlan.ID_PATTERN, PackPlan.ID_WORDS) : "home";
     ZoneId zone = ZoneReader.read(top).orElseGet(ZoneId::systemDefault);
     TomlTable store = top.tableOrEmpty("store");
     Path storeFile = store.textIfAny("file").map(this::beside).orElseGet(this::usualLog);
@@ -135,7 +135,7 @@ final class ConfigReader {
   private List<Bank> banks(List<PackConfig> packs) {
     List<Bank> banks = new ArrayList<>();
     for (TomlTable table : top.tables("bank")) {
-      String id = table.textLike("id", PlanReader.ID_PATTERN, PlanReader.ID_WORDS);
+      String id = table.textLike("id", PackPlan.ID_PATTERN, PackPlan.ID_WORDS);
       List<String> members = table.listOf("packs", packs.stream().map(p -> p.plan().id()).toList());
       if (members.size() < 2) {
         table.problem("packs", "a bank needs two packs or more");

@@ -25,13 +25,10 @@ final class PlanReader {
 
   private PlanReader() {}
 
-  static final String ID_PATTERN = "[a-z0-9]([a-z0-9-]{0,38}[a-z0-9])?";
-  static final String ID_WORDS = "a-z, 0-9 and hyphen, 1 to 40 long";
-
   /** The plan, or empty when it cannot be; the table's problems then say why. */
   static Optional<PackPlan> read(TomlTable pack) {
     int before = pack.problems().count();
-    String id = pack.textLike("id", ID_PATTERN, ID_WORDS);
+    String id = pack.textLike("id", PackPlan.ID_PATTERN, PackPlan.ID_WORDS);
     if (Topics.RESERVED.contains(id)) {
       pack.problem("id", "\"" + id + "\" is reserved for topics, choose another id");
     }

@@ -205,7 +205,7 @@ final class SetupVerb implements Callable<Integer> {
             PackPlan.isId(proposed) ? proposed : "pack",
             text -> {
               if (!PackPlan.isId(text)) {
-                throw new IllegalArgumentException("a-z, 0-9 and hyphen");
+                throw new IllegalArgumentException(PackPlan.ID_WORDS);
               }
               return text;
             });

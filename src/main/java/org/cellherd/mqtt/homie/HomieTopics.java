@@ -26,9 +26,9 @@ record HomieTopics(String domain, String site) {
     return "cellherd-" + site;
   }
 
-  /** Id of a pack's device; unique among all sites. */
+  /** Id of a pack's device; unique among all sites, whose ids have single hyphens only. */
   String device(String pack) {
-    return root() + "-" + pack;
+    return root() + "--" + pack;
   }
 
   /** What all topics of the tree begin with. */

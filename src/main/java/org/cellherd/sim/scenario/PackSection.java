@@ -18,8 +18,6 @@ import org.cellherd.toml.TomlTable;
 /** {@code [[pack]]}: a pack, its cells and its board. */
 public final class PackSection {
 
-  private static final String ID_PATTERN = "[a-z0-9]([a-z0-9-]{0,38}[a-z0-9])?";
-
   private final PackPlan plan;
   private final CellsSection cells;
   private final BoardTraits board;
@@ -41,7 +39,7 @@ public final class PackSection {
   }
 
   static PackSection read(TomlTable t) {
-    String id = t.textLike("id", ID_PATTERN, "a-z, 0-9 and hyphen, 1 to 40 long");
+    String id = t.textLike("id", PackPlan.ID_PATTERN, PackPlan.ID_WORDS);
     String word =
         t.oneOf("chemistry", Arrays.stream(Chemistry.values()).map(Chemistry::word).toList());
     int series = t.integer("series", 1, PackPlan.MAX_SERIES);
