@@ -3,6 +3,7 @@ package org.cellherd.analysis;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.util.ArrayList;
 import java.util.List;
 import java.util.NavigableMap;
 import java.util.TreeMap;
@@ -43,6 +44,30 @@ class SimulatedTruthTest {
 
   private static double between(NavigableMap<Long, Double> drawn, long fromMs, long toMs) {
     return drawn.floorEntry(toMs).getValue() - drawn.floorEntry(fromMs).getValue();
+  }
+
+  /** Under much current the first cells cross levels that lie on the plateau for the others. */
+  @Test
+  void aLeadThatIsToldHoldsTheTruthAtEveryMinute() {
+    List<String> missed = new ArrayList<>();
+    new SimulatedRun(Scenarios.open("runaway"), false)
+        .run(60_000, r -> r.standing(FindingName.BALANCE).ifPresent(f -> missed.addAll(out(f, r))));
+
+    assertThat(missed).isEmpty();
+  }
+
+  private static List<String> out(Finding balance, SimulatedRun run) {
+    boolean isTold = balance.facts().text("state").filter("not_at_top"::equals).isEmpty();
+    List<?> leads = isTold ? (List<?>) balance.facts().get("lead").orElseThrow() : List.of();
+    return leads.stream()
+        .map(Facts.class::cast)
+        .filter(
+            lead -> {
+              double truth = run.truth().leadAh((int) number(lead, "cell"));
+              return truth < number(lead, "low_ah") - 0.1 || truth > number(lead, "high_ah") + 0.1;
+            })
+        .map(lead -> balance.toMs() + " " + lead)
+        .toList();
   }
 
   @Test

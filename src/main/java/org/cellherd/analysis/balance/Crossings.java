@@ -31,6 +31,21 @@ final class Crossings {
     return levels[0];
   }
 
+  /**
+   * The lowest level that any cell has crossed: under much current the lower ones lie on the
+   * plateau and are not taken. The highest level of all while none was crossed.
+   */
+  int lowestCrossedMv() {
+    for (int level = 0; level < levels.length; level++) {
+      for (int cell = 0; cell < cells; cell++) {
+        if (get(cell, level) != null) {
+          return levels[level];
+        }
+      }
+    }
+    return levels[levels.length - 1];
+  }
+
   void clear() {
     Arrays.fill(first, null);
   }

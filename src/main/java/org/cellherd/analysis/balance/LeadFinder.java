@@ -151,8 +151,9 @@ final class LeadFinder {
   /** A cell that began above all levels crossed none either, but is ahead, not behind. */
   private int lowestUncrossed(double[] mv) {
     int open = -1;
+    int level = crossings.lowestCrossedMv();
     for (int i = 0; i < cells; i++) {
-      boolean isBelow = !crossings.hasAny(i) && mv[i] < crossings.lowestMv();
+      boolean isBelow = !crossings.hasAny(i) && mv[i] < level;
       if (isBelow && (open < 0 || mv[i] < mv[open])) {
         open = i;
       }
