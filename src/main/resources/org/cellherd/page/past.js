@@ -160,7 +160,7 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
       dash: dash.map((length) => length * ratio),
       width: 1.6,
       points: { show: false },
-      value: (u, value) => (value == null ? '\u2013' : `${sign(value, decimals)}`),
+      value: (u, value) => (value == null ? '' : `${sign(value, decimals)}`),
     };
   });
   const figure = el('figure', { class: 'plot' });
@@ -196,7 +196,7 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
           values.map((v) => (v === null ? null : squeezed ? signed(v, 0) : String(v).replace('-', '\u2212'))),
       },
     ],
-    series: [{ label: 'Time', value: (u, s) => (s == null ? '\u2013' : stamp(s)) }, ...series],
+    series: [{ label: '', value: (u, s) => (s == null ? '' : stamp(s)) }, ...series],
     hooks: {
       drawClear: [
         (u) => {
@@ -216,7 +216,7 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
   };
   const plot = new uPlot(options, [data.at_s, ...columns], figure);
   plot.root.setAttribute('aria-hidden', 'true');
-  figure.append(el('figcaption', { class: 'soft' }, `${note ? `${note} ` : ''}${summary(columns, labels, decimals, sign)}`));
+  figure.append(el('figcaption', { class: 'soft' }, `${note ? `${note} ` : ''}${summary(columns, pens || columns.length < 2 ? [] : labels, decimals, sign)}`));
   new ResizeObserver(() => plot.setSize({ width: figure.clientWidth, height })).observe(figure);
 };
 
@@ -249,7 +249,7 @@ const summary = (columns, labels, decimals, sign) => {
     }
   });
   if (low === null) return 'Nothing was heard.';
-  const say = ({ value, label }) => `${sign(value, decimals)} (${label})`;
+  const say = ({ value, label }) => `${sign(value, decimals)}${label ? ` (${label})` : ''}`;
   return `Lowest ${say(low)}, highest ${say(high)}.`;
 };
 
