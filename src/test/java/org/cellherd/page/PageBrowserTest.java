@@ -11,6 +11,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.stream.IntStream;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.Gap;
 import org.cellherd.report.AlertSpan;
 import org.cellherd.report.Remark;
@@ -221,6 +222,24 @@ final class PageBrowserTest {
     TestPacks.tell(page.page(), SENTENCE);
     awaitHeadline(SENTENCE);
     assertThat(tab.is("document.body.classList.contains('stale')")).isFalse();
+  }
+
+  /** Before anything is known, that no alert stands is known least of all. */
+  @Test
+  void nothingIsSaidOfAlertsBeforeTheFirstNews() {
+    tab.call("Network.setBlockedURLs", Facts.of().put("urls", List.of("*/api/*")).build());
+    try {
+      tab.go(page.address() + "/");
+      tab.await("document.querySelector('section[aria-label=Alerts]')");
+
+      assertThat(tab.text("document.querySelector('main').innerText")).doesNotContain("alert");
+    } finally {
+      tab.call("Network.setBlockedURLs", Facts.of().put("urls", List.of()).build());
+    }
+    TestPacks.tell(page.page(), SENTENCE);
+    tab.go(page.address() + "/");
+    awaitHeadline(SENTENCE);
+    assertThat(tab.text("document.querySelector('main').innerText")).contains("No alert stands.");
   }
 
   @Test
