@@ -61,7 +61,7 @@ public final class HtmlReport {
       links.append(link("found-" + name.word(), HowKnown.title(name)));
     }
     if (!input.evidence().remarks().isEmpty()) {
-      links.append(link("remarks", "Remarks: " + input.evidence().remarks().size()));
+      links.append(link("notes", "Notes: " + input.evidence().remarks().size()));
     }
     return links.append(link("heard", "What was heard")).append("</nav>\n").toString();
   }

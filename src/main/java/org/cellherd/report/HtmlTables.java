@@ -58,7 +58,7 @@ final class HtmlTables {
     if (input.evidence().remarks().isEmpty()) {
       return "";
     }
-    StringBuilder out = new StringBuilder("<h2 id=\"remarks\">Remarks</h2>\n<ul>\n");
+    StringBuilder out = new StringBuilder("<h2 id=\"notes\">Notes</h2>\n<ul>\n");
     int number = 0;
     for (Remark remark : input.evidence().remarks()) {
       String letter = ReportInput.letter(number++);

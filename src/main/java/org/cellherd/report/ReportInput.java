@@ -85,7 +85,7 @@ public record ReportInput(
               symbol,
               PlotMark.Kind.REMARK,
               "#remark-" + symbol,
-              "remark " + symbol + ": " + remark.text()));
+              "note " + symbol + ": " + remark.text()));
     }
     return marks;
   }

@@ -130,7 +130,7 @@ public final class TextReport {
     if (input.evidence().remarks().isEmpty()) {
       return;
     }
-    head("Remarks");
+    head("Notes");
     for (Remark remark : input.evidence().remarks()) {
       String by = remark.by().isEmpty() ? "" : " (" + remark.by() + ")";
       line(input.made().minute(remark.atMs()) + by + "  " + remark.text());

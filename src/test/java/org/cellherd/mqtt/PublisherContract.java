@@ -3,6 +3,7 @@ package org.cellherd.mqtt;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import org.cellherd.Await;
 import org.cellherd.alert.Alert;
@@ -51,6 +52,23 @@ abstract class PublisherContract {
         assertThat(late.last(ROOT + "link")).hasValue("online");
         assertThat(late.last(ROOT + "shed/reading").orElseThrow())
             .contains("\"time\":\"2026-01-01T00:00:00Z\"", "\"valid_s\":30", "\"cell_3_v\":3.31");
+      }
+    }
+  }
+
+  /** Its age tells whoever comes later that nobody spoke this morning. */
+  @Test
+  void theLineOfTheDayIsRetainedWithItsTime() throws Exception {
+    MorningLine.Part part = new MorningLine.Part("shed", "Shed: Resting.", 0, Optional.empty());
+    try (MqttPublisher publisher = site.publisher(broker.url())) {
+      publisher.morning(new MorningLine(1_767_225_600_000L, "2026-01-01", 93_600, List.of(part)));
+      Await.until("connected", () -> publisher.status().connected());
+      try (Subscriber late = new Subscriber(broker.url())) {
+        Await.until("line", () -> late.last(ROOT + "morning").isPresent());
+
+        assertThat(late.last(ROOT + "morning").orElseThrow())
+            .startsWith("{\"time\":\"2026-01-01T00:00:00Z\",\"day\":\"2026-01-01\"")
+            .contains("\"valid_s\":93600", "\"text\":\"Shed: Resting.\"", "\"worst\":null");
       }
     }
   }

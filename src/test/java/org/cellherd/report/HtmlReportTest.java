@@ -98,6 +98,16 @@ class HtmlReportTest {
     }
   }
 
+  @ParameterizedTest
+  @EnumSource(Plots.class)
+  void anOwnersNoteStandsOnEveryPlot(Plots plot) {
+    ReportInput input = plot == Plots.ENERGY ? Nights.season() : Nights.first();
+
+    String svg = SvgWriter.file(plot.scene(input.plots(), plot.wide()).orElseThrow(), Theme.LIGHT);
+
+    assertThat(svg).contains("note a: Charger set to 56.8 V &lt;script&gt;");
+  }
+
   @Test
   void anEmptyLogIsAReportToo() {
     ReportInput empty =

@@ -49,8 +49,7 @@ final class Nights {
       }
     }
     Gap gap = new Gap(EVENING + 5 * HOUR, EVENING + 5 * HOUR + HOUR / 3, Gap.Cause.NO_BYTES);
-    List<Remark> remarks =
-        List.of(new Remark(EVENING + HOUR, "Anna", "Charger set to 56.8 V <script>"));
+    List<Remark> remarks = List.of(remark(EVENING + HOUR));
     ReportEvidence evidence =
         new ReportEvidence(
             List.of(balance(), energy()), AlertSpan.of(events()), remarks, List.of(gap));
@@ -70,8 +69,12 @@ final class Nights {
     }
     Gap gap = new Gap(from + 80 * 24 * HOUR, from + 101 * 24 * HOUR, Gap.Cause.NOT_RUNNING);
     ReportEvidence evidence =
-        new ReportEvidence(days(from, days), List.of(), List.of(), List.of(gap));
+        new ReportEvidence(days(from, days), List.of(), List.of(remark(from + HOUR)), List.of(gap));
     return ReportInput.of(PLAN, tracks, evidence, MADE);
+  }
+
+  private static Remark remark(long atMs) {
+    return new Remark(atMs, "Anna", "Charger set to 56.8 V <script>");
   }
 
   private static List<Finding> days(long from, long days) {

@@ -127,7 +127,7 @@ class ReportInBrowserTest {
         .anyMatch(node -> node.startsWith("group \"Herd strip: distance of every cell"))
         .anyMatch(node -> node.startsWith("group \"Cell voltages"))
         .anyMatch(node -> node.startsWith("link \"critical alert 2: Cell 5 runs ahead"))
-        .anyMatch(node -> node.startsWith("link \"remark a: Charger set to 56.8 V <script>"))
+        .anyMatch(node -> node.startsWith("link \"note a: Charger set to 56.8 V <script>"))
         .anyMatch(node -> node.startsWith("navigation \"In this report"))
         .anyMatch(node -> node.startsWith("region \"Cautions"));
     assertThat(told)
