@@ -1,13 +1,16 @@
 package org.cellherd.report;
 
 import java.time.Instant;
+import java.time.ZonedDateTime;
 import java.time.format.DateTimeFormatter;
+import java.time.temporal.ChronoUnit;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Finding;
+import org.cellherd.report.plot.Tracks;
 import org.cellherd.report.scene.Markup;
 
 /** Energy of each day, or of each month where there are many days. */
@@ -42,22 +45,26 @@ final class EnergyTable {
 
   /** One row. */
   private static final class Row {
-    private int days;
     private double in;
     private double out;
     private double low = Double.NaN;
     private double high = Double.NaN;
     private double full;
     private double cold;
-    private double heard;
+    private double heardMs;
+    private double allMs;
+
+    /** For a stretch of so many ms. */
+    Row(double allMs) {
+      this.allMs = allMs;
+    }
 
     void add(Finding finding) {
-      days++;
       in += number(finding, "charged_wh");
       out += number(finding, "discharged_wh");
       full += number(finding, "full_minutes");
       cold += number(finding, "cold_charge_minutes");
-      heard += number(finding, "coverage_pct");
+      heardMs += number(finding, "coverage_pct") / 100 * (finding.toMs() - finding.fromMs());
       OptionalDouble least = finding.facts().number("soc_min_pct");
       OptionalDouble most = finding.facts().number("soc_max_pct");
       if (least.isPresent() && most.isPresent()) {
@@ -82,18 +89,28 @@ final class EnergyTable {
           soc,
           full / MINUTES_PER_H,
           cold,
-          heard / days);
+          allMs > 0 ? Math.min(100, 100 * heardMs / allMs) : 0);
     }
   }
 
-  static String of(List<Finding> findings, Made made) {
+  /** How much of a month lies in the report, heard or not. */
+  private static double monthMs(ZonedDateTime day, Tracks report) {
+    ZonedDateTime first = day.truncatedTo(ChronoUnit.DAYS).withDayOfMonth(1);
+    long from = Math.max(first.toInstant().toEpochMilli(), report.fromMs());
+    long to = Math.min(first.plusMonths(1).toInstant().toEpochMilli(), report.toMs());
+    return to - (double) from;
+  }
+
+  static String of(List<Finding> findings, ReportInput input) {
+    Made made = input.made();
     boolean monthly = findings.size() > MOST_DAYS;
     Map<String, Row> rows = new LinkedHashMap<>();
     for (Finding finding : findings) {
       String day = finding.facts().text("day").orElse(made.day(finding.fromMs()));
-      String name =
-          monthly ? MONTH.format(Instant.ofEpochMilli(finding.fromMs()).atZone(made.zone())) : day;
-      rows.computeIfAbsent(name, n -> new Row()).add(finding);
+      ZonedDateTime begin = Instant.ofEpochMilli(finding.fromMs()).atZone(made.zone());
+      double all =
+          monthly ? monthMs(begin, input.tracks()) : finding.toMs() - (double) finding.fromMs();
+      rows.computeIfAbsent(monthly ? MONTH.format(begin) : day, n -> new Row(all)).add(finding);
     }
     StringBuilder out = new StringBuilder(FactsHtml.scroll("Energy"));
     out.append("<caption>Local " + (monthly ? "months" : "days") + "</caption><thead><tr>")

@@ -35,6 +35,27 @@ final class FactWords {
           Map.entry("days", "days"),
           Map.entry("years", "years"));
 
+  /** Where the parts of a name do not tell people what it is. */
+  private static final Map<String, String> SPOKEN =
+      Map.ofEntries(
+          Map.entry("c_rate", "rate, C"),
+          Map.entry("mean_c_rate", "mean rate, C"),
+          Map.entry("soc_pct_low", "charge at least, %"),
+          Map.entry("soc_pct_mid", "charge, %"),
+          Map.entry("soc_pct_high", "charge at most, %"),
+          Map.entry("voltage_tells", "voltage tells the charge"),
+          Map.entry("cause_text", "what that means"),
+          Map.entry("board_floor_mv", "accuracy of the board, mV"),
+          Map.entry("beyond_zone_minutes", "beyond the charge zones, min"),
+          Map.entry("round_trip_30d_pct", "round trip of 30 days, %"),
+          Map.entry("net_7d_wh", "more in than out in 7 days, Wh"),
+          Map.entry("empty_reason", "no date of empty, because"),
+          Map.entry("spread_by_class", "spread while"),
+          Map.entry("lead_growth", "growth of the lead"));
+
+  /** A bound of an interval, named after its unit: {@code hours_low}. */
+  private static final Pattern BOUND = Pattern.compile("(.*?)_?([a-z]+)_(low|mid|high)");
+
   private static final Pattern RATE =
       Pattern.compile("(.*?)_?(mv|ah|ma|c|pct|mohm)_per_(min|day|h|year)((?:_low|_mid|_high)?)");
 
@@ -51,11 +72,20 @@ final class FactWords {
 
   /** {@code mean_current_a} becomes {@code mean current, A}. */
   static String name(String key) {
+    String spoken = SPOKEN.get(key);
+    if (spoken != null) {
+      return spoken;
+    }
     Matcher rate = RATE.matcher(key);
     if (rate.matches()) {
       String unit = UNITS.get(rate.group(2)) + "/" + rate.group(3);
       String what = words(rate.group(1) + Objects.requireNonNullElse(rate.group(4), ""));
       return what.isBlank() ? unit : what.strip() + ", " + unit;
+    }
+    Matcher bound = BOUND.matcher(key);
+    if (bound.matches() && UNITS.containsKey(bound.group(2))) {
+      String what = words(bound.group(1) + " " + bound.group(3)).strip();
+      return what + ", " + UNITS.get(bound.group(2));
     }
     int cut = key.lastIndexOf('_');
     String unit = UNITS.get(key.substring(cut + 1));

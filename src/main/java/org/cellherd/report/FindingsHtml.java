@@ -1,7 +1,9 @@
 package org.cellherd.report;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Facts;
@@ -63,12 +65,12 @@ final class FindingsHtml {
     newest.facts().list().stream()
         .filter(f -> !ofDay.contains(f.name()))
         .forEach(f -> outlook.putAll(new Facts(List.of(f))));
-    return EnergyTable.of(found, input.made()) + facts.of(outlook.build());
+    return EnergyTable.of(found, input) + facts.of(outlook.build());
   }
 
   private String findings(List<Finding> found, boolean onlyNewest) {
     int size = found.size();
-    List<Finding> told = onlyNewest ? found.subList(size - 1, size) : found;
+    List<Finding> told = onlyNewest ? found.subList(size - 1, size) : newestOfEachSentence(found);
     int plain = told.size() <= MOST_DETAILED ? 0 : told.size() - 1;
     StringBuilder out = new StringBuilder();
     if (plain > 0) {
@@ -80,6 +82,16 @@ final class FindingsHtml {
       out.append("<p>" + sentence(finding) + "</p>\n").append(facts.of(finding.facts()));
     }
     return out.toString();
+  }
+
+  /** What stands for long is kept each hour: it is told once. */
+  private static List<Finding> newestOfEachSentence(List<Finding> found) {
+    Map<String, Finding> newest = new LinkedHashMap<>();
+    for (Finding finding : found) {
+      newest.remove(finding.sentence());
+      newest.put(finding.sentence(), finding);
+    }
+    return List.copyOf(newest.values());
   }
 
   private String sentence(Finding finding) {

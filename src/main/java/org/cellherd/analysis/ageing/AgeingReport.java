@@ -181,7 +181,7 @@ final class AgeingReport {
         .put("mean_temp_c", use.celsius(), 1)
         .put("mean_soc_pct", 100 * use.soc(), 1)
         .put("mean_depth_pct", 100 * use.depth(), 0)
-        .put("mean_rate_c", use.rate(), 3)
+        .put("mean_c_rate", use.rate(), 3)
         .put("cycles_per_year", 365.25 * use.cyclesPerDay(), 1);
   }
 }

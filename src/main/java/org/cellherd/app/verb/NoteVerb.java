@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.SystemTime;
+import org.cellherd.app.verb.TimeOption.When;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -29,6 +30,13 @@ final class NoteVerb implements Callable<Integer> {
   @Option(names = "--by", paramLabel = "NAME", description = "Who writes; else the user's name.")
   private String by = System.getProperty("user.name", "somebody");
 
+  @Option(
+      names = "--at",
+      paramLabel = "TIME",
+      converter = TimeOption.class,
+      description = "When it was, written as for --from; else now.")
+  private @Nullable When at;
+
   @Parameters(arity = "0..1", paramLabel = "TEXT", description = "What to remember.")
   private @Nullable String text;
 
@@ -39,7 +47,7 @@ final class NoteVerb implements Callable<Integer> {
     try {
       if (text != null) {
         try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
-          remarks.add(new Note(pack, time.wallMs(), by, text));
+          remarks.add(new Note(pack, atMs(time), by, text));
         }
         return ExitCode.DONE;
       }
@@ -57,6 +65,10 @@ final class NoteVerb implements Callable<Integer> {
     return ExitCode.DONE;
   }
 
+  private long atMs(SystemTime time) {
+    return at == null ? time.wallMs() : at.resolve(time.wallMs(), log.zone());
+  }
+
   private void print(List<Note> notes) {
     if (output.isJson()) {
       output.json(
@@ -71,6 +83,9 @@ final class NoteVerb implements Callable<Integer> {
                           .build())
               .toList());
       return;
+    }
+    if (notes.isEmpty()) {
+      output.line("No note in this time.");
     }
     for (Note note : notes) {
       output.line(LocalTime.of(note.atMs(), log.zone()) + "  " + note.by() + ": " + note.text());

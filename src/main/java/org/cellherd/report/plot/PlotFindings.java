@@ -8,7 +8,7 @@ import org.cellherd.analysis.FindingName;
 /**
  * Findings that are drawn, each in the order of time.
  *
- * @param days energy of each day
+ * @param days energy of each day; the first instant of a new one is none yet
  * @param soc state of charge as the log knows it
  */
 public record PlotFindings(List<Day> days, List<Soc> soc) {
@@ -33,7 +33,7 @@ public record PlotFindings(List<Day> days, List<Soc> soc) {
     List<Day> days = new ArrayList<>();
     List<Soc> soc = new ArrayList<>();
     for (Finding finding : findings) {
-      if (finding.name() == FindingName.ENERGY) {
+      if (finding.name() == FindingName.ENERGY && finding.toMs() > finding.fromMs()) {
         days.add(
             new Day(
                 finding.fromMs(),
