@@ -27,9 +27,10 @@ final class HowKnown {
               + " is known only roughly.";
       case ENERGY -> "Voltage times current, added up over each local day; gaps are left out.";
       case AGEING ->
-          "Charge moved so far divided by the rated capacity, and a straight line through the"
-              + " measured capacities. Life left is where that line meets a level, with bounds;"
-              + " it is a trend, not a promise.";
+          "Cycles are the charge moved so far divided by the rated capacity. Life left comes from"
+              + " a published model of large LFP cells for this temperature, charge and use, within"
+              + " a factor of two either way, and from a straight line through the measured"
+              + " capacities as soon as there are enough. It is a trend, not a promise.";
       case SOC ->
           "Charge counted since the last known full or empty state. The interval widens with time"
               + " and current and closes at the next full charge.";

@@ -53,7 +53,7 @@ class HtmlReportTest {
     assertThat(html)
         .contains("88.4 % of the time")
         .contains("On 182 days 180.3 kWh went in and 158.3 kWh came out; no full charge was seen.")
-        .contains("<th scope=\"row\">Nov 2025", "<dt>net 7d, Wh</dt>");
+        .contains("<th scope=\"row\">Nov 2025", "<dt>more in than out in 7 days, Wh</dt>");
   }
 
   @Test

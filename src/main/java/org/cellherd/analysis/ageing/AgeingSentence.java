@@ -52,7 +52,10 @@ final class AgeingSentence {
       }
     }
     if (!all.isEmpty()) {
-      text.append(" Life left ").append(String.join("; ", all)).append('.');
+      boolean isTested = f.number("rated_pct").isPresent();
+      text.append(isTested ? " Life left " : " If it still holds its rated capacity, life left ")
+          .append(String.join("; ", all))
+          .append('.');
     }
     f.text("reason").ifPresent(reason -> text.append(say(" Life left: %s.", reason)));
   }

@@ -12,8 +12,11 @@ final class LifeLeft {
   /** Cells of the same make age up to twice as fast or half as fast (common practice). */
   static final double MODEL_FACTOR = 2;
 
-  /** Nothing is said beyond; also the value of a bound that lies beyond. */
-  static final double MOST_YEARS = 30;
+  /**
+   * Nothing is said beyond, for no cell of the kind has been watched for longer (from memory); also
+   * the value of a bound that lies beyond.
+   */
+  static final double MOST_YEARS = 20;
 
   private static final double YEAR_DAYS = 365.25;
 

@@ -36,6 +36,6 @@ record Usage(double celsius, double soc, double depth, double rate, double cycle
   }
 
   double cyclingRate() {
-    return LifeModel.cyclingRate(celsius, depth, rate);
+    return LifeModel.cyclingRate(celsius, Math.max(DEEP, depth), rate);
   }
 }

@@ -38,8 +38,10 @@ class AgeingFoldTest {
     assertThat(number(facts, "mean_temp_c")).isEqualTo(25);
   }
 
+  /** In the heat, so that the end comes within the time of which anything is said. */
   @Test
   void lifeLeftIsAnIntervalToBothEnds() {
+    pack.temperature(38);
     days(10, 0.5);
 
     List<?> life = (List<?>) bench().standing().facts().get("life").orElseThrow();
@@ -50,6 +52,25 @@ class AgeingFoldTest {
     assertThat(number(to80, "high_years")).isGreaterThan(number(to80, "mid_years"));
     assertThat(number(to70, "mid_years")).isGreaterThan(number(to80, "mid_years"));
     assertThat(bench().standing().facts().text("life_basis")).contains("model only");
+  }
+
+  /** Nobody tested the pack, and nobody has watched such cells for longer. */
+  @Test
+  void withoutATestLifeIsConditionalAndBounded() {
+    pack.temperature(12);
+    days(10, 0.1);
+
+    assertThat(bench().standing().sentence())
+        .contains("If it still holds its rated capacity, life left to 80 %: more than 20 years;");
+  }
+
+  /** The model's data are of deep cycles: shallower ones are not taken as gentler. */
+  @Test
+  void shallowCyclesCountAsDeepOnes() {
+    Usage shallow = new Usage(25, 0.6, 0.2, 0.2, 1);
+    Usage deep = new Usage(25, 0.6, 0.8, 0.2, 1);
+
+    assertThat(shallow.cyclingRate()).isEqualTo(deep.cyclingRate());
   }
 
   @Test
