@@ -18,7 +18,8 @@ final class AlertsHtml {
     if (input.evidence().alerts().isEmpty()) {
       return out.append("<p>None in this time.</p>\n").toString();
     }
-    out.append("<p class=\"soft\">Numbers are those of the marks above the plots.</p>\n");
+    out.append(
+        "<p class=\"soft\">Numbers are those of the marks above the plots; a mark with + stands for others close by, too.</p>\n");
     int number = 0;
     for (AlertSpan span : input.evidence().alerts()) {
       out.append(alert(++number, span));

@@ -34,7 +34,7 @@ final class HtmlPage {
       .mark.note{border-width:0 0 1.5px}
       .earlier{margin:.2rem 0;padding-left:1.2rem}
       figure{margin:.6rem 0;break-inside:avoid}
-      figure.small{max-width:560px}
+      figure.small{max-width:420px}
       figcaption{color:var(--soft);font-size:.9rem;max-width:85ch}
       svg{display:block;width:100%;height:auto}
       .narrow{display:none;max-width:480px}

@@ -27,7 +27,7 @@ public record Crossing(Optional<Interval> at, String reason) {
    */
   public static Crossing ahead(double[] x, double[] y, double threshold, Band band) {
     if (StraightLine.sameLength(x, y) < MIN_POINTS) {
-      return refuse("only " + x.length + " points, at least " + MIN_POINTS + " are needed");
+      return refuse("needs " + MIN_POINTS + " points in a line, found " + x.length);
     }
     Optional<StraightLine> fit = StraightLine.through(x, y);
     if (fit.isEmpty() || !MannKendall.of(y).isTrend(SURE)) {

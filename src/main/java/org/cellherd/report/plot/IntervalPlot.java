@@ -15,7 +15,9 @@ import org.cellherd.report.scene.Shape;
 /** A table's intervals as bands: from low to high, with a stroke at the best value. */
 public final class IntervalPlot {
 
-  private static final double WIDTH = 560;
+  /** A phone shows it without making the letters smaller. */
+  private static final double WIDTH = 330;
+
   private static final double LEFT = 60;
   private static final double RIGHT = 20;
   private static final double ROW = 20;

@@ -76,13 +76,28 @@ final class SocPlot {
 
   private static Points band(Frame frame, ValueAxis value, List<PlotFindings.Soc> run) {
     Points.Builder points = new Points.Builder();
-    for (PlotFindings.Soc soc : run) {
-      points.to(frame.time().x(soc.atMs()), value.y(soc.high()));
+    for (int i = 0; i < run.size(); i++) {
+      PlotFindings.Soc soc = run.get(i);
+      double x = frame.time().x(soc.atMs());
+      if (i > 0 && isCleared(run.get(i - 1), soc)) {
+        points.to(x, value.y(Math.max(run.get(i - 1).high(), soc.high())));
+      }
+      points.to(x, value.y(soc.high()));
     }
     for (int i = run.size() - 1; i >= 0; i--) {
-      points.to(frame.time().x(run.get(i).atMs()), value.y(run.get(i).low()));
+      PlotFindings.Soc soc = run.get(i);
+      double x = frame.time().x(soc.atMs());
+      points.to(x, value.y(soc.low()));
+      if (i > 0 && isCleared(run.get(i - 1), soc)) {
+        points.to(x, value.y(Math.min(run.get(i - 1).low(), soc.low())));
+      }
     }
     return points.build();
+  }
+
+  /** In the hour between a full charge made it known; before that moment the old bounds held. */
+  private static boolean isCleared(PlotFindings.Soc before, PlotFindings.Soc after) {
+    return after.high() - after.low() < (before.high() - before.low()) / 2;
   }
 
   private static String description(Optional<Track> told, List<List<PlotFindings.Soc>> runs) {
