@@ -229,7 +229,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("balance", 3).putLong(netHalves).putBoolean(isNewCharge);
+    out.section("balance", 4).putLong(netHalves).putBoolean(isNewCharge);
     out.putDouble(topCountAh).putDouble(topSpreadMv);
     out.putDouble(topHighestMv).putLong(topHighestCell);
     parts.save(out);
@@ -237,7 +237,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("balance", 3);
+    in.section("balance", 4);
     netHalves = in.getLong();
     isNewCharge = in.getBoolean();
     topCountAh = in.getDouble();

@@ -185,12 +185,14 @@ final class BalanceReport {
         most == null ? null : "Cell " + most.cell() + " is " + Words.lead(most.ah()) + " ahead";
     return switch (v.state()) {
       case BALANCED ->
-          "Balanced: the cells have been within "
-              + parts.settings.balancedMv()
-              + " mV of each"
-              + " other for "
-              + Words.lasting(parts.watch.balancedMs(moment.upMs()))
-              + " at the top.";
+          parts.watch.isAsEvenAsItGets()
+              ? asEvenAsItGets()
+              : "Balanced: the cells have been within "
+                  + parts.settings.balancedMv()
+                  + " mV of each"
+                  + " other for "
+                  + Words.lasting(parts.watch.balancedMs(moment.upMs()))
+                  + " at the top.";
       case CONVERGING, UNKNOWN -> moving(ahead, v.etaHours().orElse(null));
       case STALLED ->
           (ahead == null ? "The cells are " + Words.mv(v.spreadMv().orElse(0)) + " apart" : ahead)
@@ -199,6 +201,12 @@ final class BalanceReport {
           (ahead == null ? "The cells" : ahead + ", and the cells") + " move further apart.";
       case NOT_AT_TOP -> notAtTop(v, ahead);
     };
+  }
+
+  private String asEvenAsItGets() {
+    return "Balanced as far as this board goes: the cells have come within "
+        + Words.mv(parts.watch.smoothMv())
+        + " of each other, and it bleeds no further.";
   }
 
   private static String moving(@Nullable String ahead, @Nullable Interval eta) {

@@ -10,12 +10,17 @@ import org.cellherd.pack.PackPlan;
 /**
  * Where the balance stands, minute by minute. Balanced: a spread of 10 mV at most, with the mean
  * near charge voltage and at most the tail current flowing, for 30 minutes (common practice, no
- * source). Falling, standing and growing are told apart by the line through the lead (or, while the
- * last cell is still on its plateau, the spread) of the last hours; a verdict needs its slope to
- * stand out of its own error.
+ * source). A spread that is wider by no more than the board's own error is balanced too when the
+ * lead has stood still for hours: such a board bleeds no further. Falling, standing and growing are
+ * told apart by the line through the lead (or, while the last cell is still on its plateau, the
+ * spread) of the last hours; a verdict needs its slope to stand out of its own error.
  */
 final class Progress {
   private static final double HALF_HOURS = 2;
+
+  /** Forgets a movement that has ended soon enough to see that it has. */
+  private static final double RECENT_HALF_HOURS = 0.7;
+
   private static final long LOST_MS = 10 * 60_000L;
 
   /** One noisy minute neither begins nor ends the holding time. */
@@ -34,6 +39,7 @@ final class Progress {
   private final double leastMeanMv;
   private final double slowAmperes;
   private final FadingLine lead = new FadingLine(HALF_HOURS);
+  private final FadingLine recent = new FadingLine(RECENT_HALF_HOURS);
   private final FadingLine spread = new FadingLine(HALF_HOURS);
   private State state = State.UNKNOWN;
   private State topState = State.UNKNOWN;
@@ -79,6 +85,7 @@ final class Progress {
       spread.add(hours, minute.spreadMv());
       if (!Double.isNaN(minute.leadAh())) {
         lead.add(hours, minute.leadAh());
+        recent.add(hours, minute.leadAh());
       }
     }
     judgeEven(minute);
@@ -114,6 +121,10 @@ final class Progress {
     FadingLine line = byLead ? lead : spread;
     Estimate slope = line.slope();
     double least = byLead ? 0.004 : 0.5;
+    if (byLead && minute.isQuiet() && isStill()) {
+      isBalanced = !isWide() && minute.meanMv() >= leastMeanMv;
+      return isBalanced ? State.BALANCED : isWide() ? State.STALLED : State.CONVERGING;
+    }
     if (line.count() >= 20 && slope.mid() + slope.half() < 0 && slope.mid() < -least) {
       return State.CONVERGING;
     }
@@ -121,11 +132,25 @@ final class Progress {
     if (line.span() >= SURE_HOURS && line.count() >= 20 && grows && minute.isQuiet()) {
       return State.DIVERGING;
     }
-    boolean isSlow = slope.mid() - slope.half() > -slowAmperes;
-    if (byLead && line.span() >= STALL_HOURS && minute.isQuiet() && isWide() && isSlow) {
-      return State.STALLED;
-    }
     return minute.isBleeding() ? State.CONVERGING : State.UNKNOWN;
+  }
+
+  /** For hours nothing was taken from the leader: not even slowly, by what the line can tell. */
+  private boolean isStill() {
+    Estimate slope = recent.slope();
+    return recent.span() >= STALL_HOURS
+        && slope.mid() - slope.half() > -slowAmperes
+        && slope.mid() + slope.half() < slowAmperes;
+  }
+
+  /** True when balanced by more than {@code balanced_mv}: as even as this board makes it. */
+  boolean isAsEvenAsItGets() {
+    return isBalanced && smoothMv > settings.balancedMv();
+  }
+
+  /** The spread without its noise, mV. */
+  double smoothMv() {
+    return smoothMv;
   }
 
   /** A minute away from the top. */
@@ -139,6 +164,7 @@ final class Progress {
   /** The board stopped the charge, or charge flows anew: the line does not go on through it. */
   void breakLines() {
     lead.clear();
+    recent.clear();
     spread.clear();
   }
 
@@ -183,6 +209,7 @@ final class Progress {
 
   void save(StateWriter out) {
     lead.save(out);
+    recent.save(out);
     spread.save(out);
     out.putEnum(state)
         .putEnum(topState)
@@ -194,6 +221,7 @@ final class Progress {
 
   void restore(StateReader in) {
     lead.restore(in);
+    recent.restore(in);
     spread.restore(in);
     state = in.getEnum(State.class);
     topState = in.getEnum(State.class);

@@ -56,7 +56,15 @@ final class Reasons {
   private void movement(State state, List<String> reasons) {
     FadingLine lead = parts.watch.lead();
     FadingLine spread = parts.watch.spread();
-    if (state == State.BALANCED) {
+    if (state == State.BALANCED && parts.watch.isAsEvenAsItGets()) {
+      reasons.add(
+          String.format(
+              Locale.ROOT,
+              "a spread of %.0f mV, which the board cannot tell from %d mV, and a lead that has"
+                  + " stood still",
+              parts.watch.smoothMv(),
+              parts.settings.balancedMv()));
+    } else if (state == State.BALANCED) {
       reasons.add(
           "spread at most "
               + parts.settings.balancedMv()

@@ -3,10 +3,15 @@ package org.cellherd.analysis.balance;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import org.cellherd.NightScore;
+import org.cellherd.SimulatedRun;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /**
  * First nights of an invented pack, over seeds, against what is really so in the simulated cells.
@@ -84,6 +89,22 @@ class TopBalanceNightsTest {
   @Test
   void theKneesScaleIsLearnedOnceFromEachCrossing() {
     check(shipped("odd-even", 1_047));
+  }
+
+  /** Many boards stop bleeding at a spread that is wider than balanced, and cannot do more. */
+  @ParameterizedTest
+  @CsvSource({
+    "11, Balanced",
+    "13, Balanced as far as this board goes: the cells have come within 1",
+    "25, and nothing brings it closer now.",
+  })
+  void aBoardThatBleedsNoFurtherIsNotWaitedForAllNight(int deltaMv, String said) {
+    String text = NIGHT.formatted("").replace("delta_mv = 5", "delta_mv = " + deltaMv);
+    Scenario night = Scenario.read("night.toml", text, new Problems()).orElseThrow();
+
+    Finding last = new SimulatedRun(night, false).run().standing(FindingName.BALANCE).orElseThrow();
+
+    assertThat(last.sentence()).contains(said).doesNotContain("to go");
   }
 
   private static NightScore shipped(String name, long... seeds) {
