@@ -12,8 +12,6 @@ import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Function;
-import org.cellherd.alert.AlertEvent;
-import org.cellherd.analysis.Finding;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.Config;
@@ -24,17 +22,13 @@ import org.cellherd.board.BoardListener;
 import org.cellherd.board.LineClock;
 import org.cellherd.board.LinePoller;
 import org.cellherd.board.Link;
-import org.cellherd.mqtt.MorningLine;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.mqtt.MqttPublisher;
 import org.cellherd.mqtt.MqttStatus;
 import org.cellherd.mqtt.Outbox;
-import org.cellherd.mqtt.PackState;
-import org.cellherd.mqtt.PackSummary;
 import org.cellherd.mqtt.PublisherParts;
 import org.cellherd.mqtt.kept.BrokerFile;
 import org.cellherd.pack.LogEntry;
-import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.page.SiteHealth;
@@ -389,52 +383,6 @@ public final class Daemon implements AutoCloseable {
     public void otherBoard(String pack, String before, String now) {
       LOG.log(Level.WARNING, "pack " + pack + ": another board answers, " + now + " for " + before);
       inbox.put(() -> herd().otherBoard(pack, before.equals(now), before, now));
-    }
-  }
-
-  /** Tells the broker. */
-  private record MqttHerald(MqttPublisher mqtt) implements Herald {
-    @Override
-    public void event(AlertEvent event) {
-      mqtt.event(event);
-    }
-
-    @Override
-    public void reading(String pack, Reading reading) {
-      mqtt.reading(pack, reading);
-    }
-
-    @Override
-    public void state(String pack, PackState state) {
-      mqtt.state(pack, state);
-    }
-
-    @Override
-    public void summary(String pack, PackSummary summary) {
-      mqtt.summary(pack, summary);
-    }
-
-    @Override
-    public void morning(MorningLine line) {
-      mqtt.morning(line);
-    }
-
-    @Override
-    public void finding(String pack, Finding finding) {
-      mqtt.finding(pack, finding);
-    }
-  }
-
-  /** Runs the owner's programs. */
-  private record CommandHerald(CommandHook commands) implements Herald {
-    @Override
-    public void event(AlertEvent event) {
-      commands.tell(event);
-    }
-
-    @Override
-    public void morning(MorningLine line) {
-      commands.tell(line);
     }
   }
 }
