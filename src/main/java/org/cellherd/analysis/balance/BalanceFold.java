@@ -144,7 +144,7 @@ public final class BalanceFold implements FindingFold {
     boolean isAtTop = isCharging && parts.isAtKnee(minute);
     if (isAtTop && moment.isComplete()) {
       atTop(minute);
-    } else if (!parts.isBouncing()) {
+    } else if (!parts.isBouncing() && !parts.isBledAtRest(minute)) {
       parts.watch.away(minute.closedUpMs(), parts.isLeftUneven(minute));
     }
   }

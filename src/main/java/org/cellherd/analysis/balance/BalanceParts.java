@@ -104,6 +104,14 @@ final class BalanceParts {
     return trips.all() >= 2 && moment.upMs() - trips.lastUpMs() <= BOUNCE_MS;
   }
 
+  /** True while the board bleeds a cell at the knee though no charge flows: the balance goes on. */
+  boolean isBledAtRest(MinuteBlock block) {
+    return episode.wasAtTop()
+        && isAtKnee(block)
+        && pull.mask() != 0
+        && block.spread() > settings.balancedMv();
+  }
+
   /** True soon after a top that left the cells apart, with nothing flowing that could mend it. */
   boolean isLeftUneven(MinuteBlock block) {
     return episode.wasAtTop()
