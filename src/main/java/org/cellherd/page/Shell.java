@@ -1,5 +1,7 @@
 package org.cellherd.page;
 
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.cellherd.pack.Cautions;
 import org.cellherd.report.scene.Markup;
 
@@ -18,13 +20,18 @@ final class Shell {
 
   /** All packs, or one in full when {@code pack} is not empty. */
   String now(String pack, String name) {
-    return view("now", name.isEmpty() ? "Packs" : name, pack, scripts("now.js"));
+    return view(
+        "now",
+        name.isEmpty() ? "Packs" : name,
+        pack,
+        ahead("common.js", "strip.js") + scripts("now.js"));
   }
 
   /** The past of a pack. */
   String past(String pack, String name) {
     String head =
         "<link rel=\"stylesheet\" href=\"/asset/plot.css\">"
+            + ahead("common.js")
             + "<script defer src=\"/asset/plot.js\"></script>"
             + scripts("past.js");
     return view("past", name, pack, head);
@@ -86,6 +93,13 @@ final class Shell {
 
   private static String scripts(String module) {
     return "<script type=\"module\" src=\"/asset/" + module + "\"></script>";
+  }
+
+  /** What a module imports is fetched beside it, not after it. */
+  private static String ahead(String... modules) {
+    return Stream.of(modules)
+        .map(module -> "<link rel=\"modulepreload\" href=\"/asset/" + module + "\">")
+        .collect(Collectors.joining());
   }
 
   private static String document(String title, String head, String body) {
