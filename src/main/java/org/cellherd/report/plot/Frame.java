@@ -94,6 +94,11 @@ final class Frame {
     add(new Shape.Path(Points.line(size.left(), bottom, right, bottom), Pen.of(Ink.SOFT, 1)));
   }
 
+  /** Base line of a limit's name: above it, or below where the marks of alerts would cover it. */
+  private static double beside(double y) {
+    return y - 4 - SMALL < PlotSize.TOP ? y + SMALL : y - 4;
+  }
+
   /** Levels of a kind that lie in the picture. */
   void limits(Channel.Kind kind) {
     for (LimitLine limit : input.limits()) {
@@ -105,7 +110,7 @@ final class Frame {
                 Points.line(size.left(), y, right, y), new Pen(Ink.LIMIT, 1, Pen.Dash.DASHED)));
         add(
             new Shape.Words(
-                size.left() + 5, y - 4, limit.name(), Shape.Letter.of(SMALL, Ink.LIMIT)));
+                size.left() + 5, beside(y), limit.name(), Shape.Letter.of(SMALL, Ink.LIMIT)));
       }
     }
   }
