@@ -22,11 +22,17 @@ public final class SilenceWords {
     };
   }
 
+  /** A cause's word and what it means, {@code no-bytes: no answer; ...}, as the log is searched. */
+  public static String withWord(String word) {
+    String meaning = ofWord(word);
+    return meaning.equals(word) ? word : word + ": " + meaning;
+  }
+
   /** Words for a cause's word, such as {@code no-bytes}; the word itself where it is none. */
   public static String ofWord(String word) {
     for (Gap.Cause cause : Gap.Cause.values()) {
       if (cause.word().equals(word)) {
-        return word + ": " + of(cause);
+        return of(cause);
       }
     }
     return word;

@@ -74,28 +74,57 @@ const shade = (u, from, to, low, high, ink) => {
   }
 };
 
-const mark = (u, at, symbol, isStrong, ratio) => {
-  const x = u.valToPos(at, 'x', true);
+const APART = 22;
+const RANK = ['critical', 'warning', 'note'];
+
+/** Alerts and notes as marks; crowded ones share the box of the worst. */
+const marks = (u, data, ratio) => {
   const { left, top, width, height } = u.bbox;
-  if (x < left || x > left + width) return;
+  const placed = [
+    ...data.alerts.map((alert, i) => ({
+      at: alert.from_s, symbol: String(i + 1), rank: RANK.indexOf(alert.priority),
+    })),
+    ...data.remarks.map((remark, i) => ({ at: remark.at_s, symbol: letter(i), rank: RANK.length })),
+  ]
+    .map((one) => ({ ...one, x: u.valToPos(one.at, 'x', true) }))
+    .filter(({ x }) => x >= left && x <= left + width)
+    .sort((one, other) => one.x - other.x);
+  const crowds = [];
+  for (const one of placed) {
+    const crowd = crowds[crowds.length - 1];
+    const isNear = crowd && one.x - Math.max(crowd.first, crowd.worst.x) < APART * ratio;
+    if (!isNear) {
+      crowds.push({ first: one.x, worst: one, count: 1 });
+    } else {
+      crowd.count += 1;
+      if (one.rank < crowd.worst.rank) crowd.worst = one;
+    }
+  }
   const { ctx } = u;
   ctx.save();
-  ctx.strokeStyle = css(isStrong ? 'limit' : 'soft');
   ctx.lineWidth = ratio;
   ctx.setLineDash([3 * ratio, 3 * ratio]);
-  ctx.beginPath();
-  ctx.moveTo(x, top);
-  ctx.lineTo(x, top + height);
-  ctx.stroke();
+  for (const { x, rank } of placed) {
+    ctx.strokeStyle = css(rank === 0 ? 'limit' : 'soft');
+    ctx.beginPath();
+    ctx.moveTo(x, top);
+    ctx.lineTo(x, top + height);
+    ctx.stroke();
+  }
   ctx.setLineDash([]);
   ctx.font = LETTER.replace('12px', `bold ${11 * ratio}px`);
   ctx.textAlign = 'center';
-  const wide = ctx.measureText(symbol).width + 6 * ratio;
-  ctx.fillStyle = css(isStrong ? 'limit' : 'paper');
-  ctx.fillRect(x - wide / 2, top, wide, 15 * ratio);
-  ctx.strokeRect(x - wide / 2, top, wide, 15 * ratio);
-  ctx.fillStyle = css(isStrong ? 'paper' : 'ink');
-  ctx.fillText(symbol, x, top + 11.5 * ratio);
+  for (const { worst, count } of crowds) {
+    const { x, rank } = worst;
+    const symbol = count > 1 ? `${worst.symbol}+` : worst.symbol;
+    const wide = ctx.measureText(symbol).width + 6 * ratio;
+    ctx.strokeStyle = css(rank === 0 ? 'limit' : 'soft');
+    ctx.fillStyle = css(rank === 0 ? 'limit' : 'paper');
+    ctx.fillRect(x - wide / 2, top, wide, 15 * ratio);
+    ctx.strokeRect(x - wide / 2, top, wide, 15 * ratio);
+    ctx.fillStyle = css(rank === 0 ? 'paper' : 'ink');
+    ctx.fillText(symbol, x, top + 11.5 * ratio);
+  }
   ctx.restore();
 };
 
@@ -207,9 +236,7 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
       draw: [
         (u) => {
           limits.forEach(({ value, name: text }) => limit(u, value, text, ratio));
-          data.alerts.forEach((alert, i) =>
-            mark(u, alert.from_s, String(i + 1), alert.priority === 'critical', ratio));
-          data.remarks.forEach((remark, i) => mark(u, remark.at_s, letter(i), false, ratio));
+          marks(u, data, ratio);
         },
       ],
     },
@@ -309,6 +336,7 @@ const lists = (data) => {
   }
   if (data.alerts.length > 0) {
     plots.append(el('section', null, el('h2', null, 'Alerts'),
+      el('p', { class: 'soft' }, 'Numbers are those of the marks in the plots; a mark with + stands for others close by, too.'),
       el('ol', null, data.alerts.map((alert) => {
         const over = alert.to_s ? `, over ${stamp(alert.to_s)}` : '';
         const by = alert.by ? ` Seen by ${alert.by}.` : '';

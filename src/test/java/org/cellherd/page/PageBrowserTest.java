@@ -246,6 +246,7 @@ final class PageBrowserTest {
   void aSilentBoardIsSaidWithSinceWhenAndWhy() {
     TestPacks.tell(page.page(), SENTENCE);
     page.page().state("crate", new Presence("silent", TestPacks.NOON, "no answer; look at cable"));
+    page.page().summary("crate", Facts.of().put("sentence", "The board is silent.").build());
     tab.go(page.address() + "/");
 
     awaitHeadline("Not heard since 12:00: no answer; look at cable.");

@@ -158,7 +158,7 @@ final class PagePictures {
                 new Presence(
                     silent ? "silent" : "live",
                     wall.wallMs(),
-                    silent ? "no-bytes: no answer; look at cable, address and baud rate" : ""));
+                    silent ? "no answer; look at cable, address and baud rate" : ""));
         page.page()
             .summary(
                 id,

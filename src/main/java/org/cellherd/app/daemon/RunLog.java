@@ -57,7 +57,7 @@ public final class RunLog implements Herald {
             + pack
             + ": "
             + state.word().name().toLowerCase(Locale.ROOT)
-            + (state.cause().isEmpty() ? "" : " (" + SilenceWords.ofWord(state.cause()) + ")"));
+            + (state.cause().isEmpty() ? "" : " (" + SilenceWords.withWord(state.cause()) + ")"));
   }
 
   @Override

@@ -24,6 +24,7 @@ final class LivePack {
   private boolean isOfThisRun;
   private long heardNanos;
   private Facts summary = Facts.NONE;
+  private String liveSentence = "";
   private long readings;
   private long changes;
   private boolean isFilled;
@@ -62,6 +63,9 @@ final class LivePack {
 
   synchronized void summary(Facts newest) {
     summary = newest;
+    if (presence.isLive()) {
+      liveSentence = newest.text("sentence").orElse("");
+    }
     changes++;
   }
 
@@ -76,6 +80,7 @@ final class LivePack {
         Optional.ofNullable(newest),
         isOfThisRun ? OptionalLong.of(ageMs) : OptionalLong.empty(),
         summary,
+        liveSentence,
         readings,
         2 * changes + (isStale ? 1 : 0));
   }

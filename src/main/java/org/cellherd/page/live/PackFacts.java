@@ -36,7 +36,7 @@ final class PackFacts {
         .put("state", pack.presence().state())
         .put("stale", pack.isStale())
         .put("headline", headline(pack, nowMs))
-        .put("before", pack.isStale() ? pack.summary().text("sentence").orElse("") : "")
+        .put("before", pack.isStale() ? pack.liveSentence() : "")
         .putAll(numbers(pack))
         .build();
   }

@@ -16,6 +16,7 @@ import org.cellherd.page.Presence;
  * @param reading the newest reading
  * @param ageMs how old it is by the monotonic clock; empty when it is from before this run
  * @param summary the sentence and the few numbers that matter
+ * @param liveSentence the newest sentence of when the board was heard; empty before any
  * @param readings heard in this run
  * @param stamp differs when anything that is shown does
  */
@@ -26,5 +27,6 @@ public record PackNow(
     Optional<Reading> reading,
     OptionalLong ageMs,
     Facts summary,
+    String liveSentence,
     long readings,
     long stamp) {}
