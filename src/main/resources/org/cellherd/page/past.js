@@ -284,8 +284,11 @@ const scaled = (columns, scale) =>
   columns.map((column) => column.map((value) => (value === null ? null : value / scale)));
 const numbered = (columns, word) => columns.map((_, i) => `${word} ${i + 1}`);
 
+const dark = matchMedia('(prefers-color-scheme:dark)');
 const show = (data) => {
   plots.replaceChildren();
+  // Paper is white: what was drawn for the dark is turned over there.
+  plots.classList.toggle('drawn-dark', dark.matches);
   const cells = data.cell_tenth_mv;
   const isHeard = cells.length > 0 || data.current_ma;
   status.textContent = isHeard ? '' : 'The log holds no readings of this time.';
@@ -392,5 +395,5 @@ date.onchange = () => date.value && load();
 earlier.onclick = () => move(-1);
 later.onclick = () => move(1);
 document.querySelector('form.span').onsubmit = (event) => event.preventDefault();
-matchMedia('(prefers-color-scheme:dark)').addEventListener('change', () => shown && show(shown));
+dark.addEventListener('change', () => shown && show(shown));
 load();

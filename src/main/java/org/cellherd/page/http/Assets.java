@@ -84,7 +84,7 @@ public final class Assets {
   private static String inks() {
     return ":root{"
         + SvgWriter.variables(Theme.LIGHT)
-        + "}\n@media(prefers-color-scheme:dark){:root{"
+        + "}\n@media screen and (prefers-color-scheme:dark){:root{"
         + SvgWriter.variables(Theme.DARK)
         + "}}\n"
         + SvgWriter.pageStyles()
