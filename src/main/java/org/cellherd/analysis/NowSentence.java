@@ -14,6 +14,9 @@ public final class NowSentence {
   /** Less is not worth a word, and would be said as 0.0 Ah. */
   private static final double LEAST_LEAD_AH = 0.05;
 
+  /** Stops of the charge within an hour that are no accident any more. */
+  private static final int LEAST_TRIPS = 2;
+
   private NowSentence() {}
 
   /** The sentence for the latest entry. */
@@ -24,6 +27,10 @@ public final class NowSentence {
     }
     if (!view.isFresh()) {
       return "The board is silent.";
+    }
+    Optional<Bounce> bounce = view.bounce().filter(b -> b.trips() >= LEAST_TRIPS);
+    if (bounce.isPresent()) {
+      return bouncing(bounce.get(), view.balance());
     }
     CellVoltages cells = reading.get().cells();
     String within = within(cells);
@@ -42,6 +49,24 @@ public final class NowSentence {
       case DISCHARGE -> "Discharging" + amperes(view.flowingMa()) + within + ".";
       case LOWER_KNEE -> "Nearly empty" + amperes(view.flowingMa()) + ", " + lowest(cells) + ".";
     };
+  }
+
+  private static String bouncing(Bounce bounce, BalanceView balance) {
+    String ahead =
+        leader(balance)
+            .filter(lead -> lead.cell() == bounce.cell())
+            .map(lead -> "; it is " + Words.lead(lead.ah()) + " ahead")
+            .orElse("");
+    double minutes = bounce.periodMin();
+    return String.format(
+        Locale.ROOT,
+        minutes < 2
+            ? "Cell %d makes the board stop the charge about every %.0f s%s; %s."
+            : "Cell %d makes the board stop the charge about every %.0f min%s; %s.",
+        bounce.cell(),
+        minutes < 2 ? minutes * 60 : minutes,
+        ahead,
+        state(balance));
   }
 
   private static String amperes(OptionalInt flowingMa) {

@@ -19,12 +19,17 @@ public final class Words {
 
   /** The lead as precisely as it is known. */
   public static String lead(Interval ah) {
-    if (ah.high() > 3 * Math.max(0.05, ah.mid())) {
+    if (!isBounded(ah)) {
       return ah.low() >= 0.05
           ? "at least " + ah(ah.low())
           : ah.high() < 3 ? "up to " + ah(ah.high()) : "an unknown amount";
     }
     return ah(ah.mid());
+  }
+
+  /** False where the bounds lie so far apart that only the lower one says something. */
+  public static boolean isBounded(Interval ah) {
+    return ah.high() <= 3 * Math.max(0.05, ah.mid());
   }
 
   static String lasting(long ms) {

@@ -7,8 +7,11 @@ import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.balance.Words;
 
 /** The closing words of the demo. */
 final class DemoSummary {
@@ -61,15 +64,17 @@ final class DemoSummary {
       out.println("  No cell reached the top, so nothing is known of their leads.");
       return;
     }
-    story.greatestLead.ifPresent(
-        lead ->
-            out.printf(
-                Locale.ROOT,
-                "  Cell %d was ahead by %.2f Ah (between %.2f and %.2f) before the board bled it.%n",
-                lead.cell(),
-                lead.ah().mid(),
-                lead.ah().low(),
-                lead.ah().high()));
+    BalanceView.Lead lead = story.greatestLead.get();
+    Interval ah = lead.ah();
+    out.printf(
+        Locale.ROOT,
+        Words.isBounded(ah)
+            ? "  Cell %d was ahead by %.2f Ah (between %.2f and %.2f) before the board bled it.%n"
+            : "  Cell %d was ahead by at least %3$.2f Ah before the board bled it.%n",
+        lead.cell(),
+        ah.mid(),
+        ah.low(),
+        ah.high());
   }
 
   private static void balance(PrintWriter out, LocalClock clock, PackStory story) {

@@ -1,0 +1,48 @@
+package org.cellherd.analysis;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.SimulatedRun;
+import org.cellherd.sim.Scenario;
+import org.cellherd.sim.Scenarios;
+import org.junit.jupiter.api.Test;
+
+/** What people are told of the moment, over simulated nights. */
+class NowSentenceTest {
+
+  private static List<String> hourly(String scenario, int hours) {
+    List<String> said = new ArrayList<>();
+    Scenario night = Scenarios.open(scenario);
+    SimulatedRun run = new SimulatedRun(night, false);
+    run.run(
+        3_600_000,
+        r -> {
+          said.add(NowSentence.of(r.analysis()));
+          if (said.size() == hours) {
+            r.stop();
+          }
+        });
+    return said;
+  }
+
+  @Test
+  void aBouncingNightIsNotCalledAPause() {
+    assertThat(hourly("bouncing-night", 5))
+        .last()
+        .asString()
+        .matches(
+            "Cell 2 makes the board stop the charge about every \\d+ (s|min);"
+                + " it is at least \\d\\.\\d Ah ahead; .* to go.*\\.");
+  }
+
+  @Test
+  void aFirstNightGoesFromChargingOverTheTopToBalanced() {
+    List<String> said = hourly("first-night", 12);
+
+    assertThat(said.get(0)).matches("Charging at \\d+\\.\\d A, cells within \\d+ mV\\.");
+    assertThat(said).anyMatch(s -> s.matches("Held at the top, cell 3 highest .* h to go.*"));
+    assertThat(said).last().asString().endsWith("; balanced.");
+  }
+}
