@@ -9,6 +9,10 @@ import java.net.ServerSocket;
 import java.util.Properties;
 import java.util.logging.Level;
 import java.util.logging.Logger;
+import org.eclipse.paho.client.mqttv3.MqttClient;
+import org.eclipse.paho.client.mqttv3.MqttException;
+import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
+import org.jspecify.annotations.Nullable;
 
 /** The one class that names the broker library, loaded only when it is there. */
 final class MoquetteBroker {
@@ -17,6 +21,8 @@ final class MoquetteBroker {
   private static final Logger NOISE = Logger.getLogger("io.moquette");
 
   private static final Logger NETTY_NOISE = Logger.getLogger("io.netty");
+
+  private static final int MOST_KNOCKS = 10;
 
   private final Server server;
   private final int port;
@@ -39,7 +45,24 @@ final class MoquetteBroker {
     properties.setProperty(IConfig.NETTY_MAX_BYTES_PROPERTY_NAME, "65536");
     Server server = new Server();
     server.startServer(new MemoryConfig(properties));
+    awaitReady(port);
     return new MoquetteBroker(server, port);
+  }
+
+  /** Whoever comes first is sometimes turned away: let that be a guest who does not mind. */
+  private static void awaitReady(int port) throws IOException {
+    String url = "tcp://127.0.0.1:" + port;
+    @Nullable MqttException last = null;
+    for (int knock = 0; knock < MOST_KNOCKS; knock++) {
+      try (MqttClient guest = new MqttClient(url, "guest", new MemoryPersistence())) {
+        guest.connect();
+        guest.disconnect();
+        return;
+      } catch (MqttException turnedAway) {
+        last = turnedAway;
+      }
+    }
+    throw new IOException("the broker inside lets nobody in", last);
   }
 
   /** The library tells the port it chose too late and unsynchronised: choose it ourselves. */
