@@ -66,15 +66,12 @@ final class DemoSummary {
     }
     BalanceView.Lead lead = story.greatestLead.get();
     Interval ah = lead.ah();
-    out.printf(
-        Locale.ROOT,
+    String much =
         Words.isBounded(ah)
-            ? "  Cell %d was ahead by %.2f Ah (between %.2f and %.2f) before the board bled it.%n"
-            : "  Cell %d was ahead by at least %3$.2f Ah before the board bled it.%n",
-        lead.cell(),
-        ah.mid(),
-        ah.low(),
-        ah.high());
+            ? String.format(
+                Locale.ROOT, "%.2f Ah (between %.2f and %.2f)", ah.mid(), ah.low(), ah.high())
+            : String.format(Locale.ROOT, "at least %.2f Ah", ah.low());
+    out.println("  Cell " + lead.cell() + " was ahead by " + much + " before the board bled it.");
   }
 
   private static void balance(PrintWriter out, LocalClock clock, PackStory story) {
