@@ -44,7 +44,7 @@ final class LabelVerb implements Callable<Integer> {
   @Option(
       names = "--size",
       paramLabel = "SIZE",
-      description = "Which size; the words are told when wrong.")
+      description = "Of the label in mm: 70x37, 99x57, a7, a6; default 70x37.")
   private String size =
       Arrays.stream(LabelSize.values()).map(LabelSize::word).findFirst().orElse("");
 
@@ -56,6 +56,7 @@ final class LabelVerb implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    LabelSize chosen = chosenSize();
     PackConfig pack = log.pack();
     Made made =
         new Made(log.zone(), new SystemTime().wallMs(), "cellherd " + ProgramVersion.text());
@@ -65,7 +66,7 @@ final class LabelVerb implements Callable<Integer> {
       return ExitCode.DONE;
     }
     try {
-      Files.write(target.get(), bytes(facts, target.get()));
+      Files.write(target.get(), bytes(facts, chosen, target.get()));
       output.err().println("written: " + target.get());
     } catch (IOException cannot) {
       throw new Stop(ExitCode.STORE, "label: " + cannot.getMessage());
@@ -94,19 +95,17 @@ final class LabelVerb implements Callable<Integer> {
         && !test.facts().get("partial").equals(Optional.of(true));
   }
 
-  private byte[] bytes(LabelFacts facts, Path file) {
-    LabelSize chosen =
-        LabelSize.ofWord(size)
-            .orElseThrow(
-                () ->
-                    new Stop(
-                        ExitCode.USAGE,
-                        "--size \""
-                            + size
-                            + "\", allowed: "
-                            + String.join(
-                                ", ",
-                                Arrays.stream(LabelSize.values()).map(LabelSize::word).toList())));
+  private LabelSize chosenSize() {
+    List<String> words = Arrays.stream(LabelSize.values()).map(LabelSize::word).toList();
+    return LabelSize.ofWord(size.toLowerCase(Locale.ROOT))
+        .orElseThrow(
+            () ->
+                new Stop(
+                    ExitCode.USAGE,
+                    "--size \"" + size + "\", allowed: " + String.join(", ", words)));
+  }
+
+  private static byte[] bytes(LabelFacts facts, LabelSize chosen, Path file) {
     String name = file.toString().toLowerCase(Locale.ROOT);
     if (name.endsWith(".pdf")) {
       return PackLabel.pdf(facts, chosen);

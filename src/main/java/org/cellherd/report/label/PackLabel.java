@@ -19,6 +19,14 @@ public final class PackLabel {
   /** A larger code reads no better, tenths of a mm. */
   private static final double MOST_CODE = 320;
 
+  /** Smaller letters are hard to read, tenths of a mm: 4 points. */
+  private static final double LEAST_LETTER = 14;
+
+  /** From line to line, in sizes. */
+  private static final double LINE = 1.2;
+
+  private static final double FOLDED_LINE = 1.1;
+
   private static final double DOTS_PER_TENTH_AT_300_DPI = 300 / 254.0;
 
   private final LabelFacts facts;
@@ -91,34 +99,72 @@ public final class PackLabel {
   }
 
   private void lines(double top, double bottom, double room) {
-    int count = facts.lines().size() + 1 + (facts.note().isEmpty() ? 0 : 2);
-    double size = sizeFor(room, Math.min((bottom - top) / count / 1.2, height * 0.062));
-    double names = TextFit.width("Cell limits", size) + size * 0.6;
+    double size = height * 0.062;
+    while (heightOf(size, room) > bottom - top) {
+      size *= 0.98;
+    }
     double y = top + size;
     for (LabelFacts.Line line : facts.lines()) {
       words(margin, y, line.name(), size, false);
-      double smaller = TextFit.sizeFor(line.value(), size, room - names);
-      words(margin + names, y, TextFit.cut(line.value(), smaller, room - names), smaller, true);
-      y += size * 1.2;
+      y = value(line.value(), y, size, room);
     }
     if (!facts.note().isEmpty()) {
       for (String line : TextFit.wrap(facts.note(), size, room, 2)) {
         words(margin, y, line, size, false);
-        y += size * 1.2;
+        y += size * LINE;
       }
     }
     words(margin, y, "Label of " + facts.made(), size * 0.85, false);
   }
 
-  /** The size of the lines, a little smaller where one of them would else be cut. */
-  private double sizeFor(double room, double wanted) {
-    double longest = 0;
+  private double heightOf(double size, double room) {
+    double sum = size * LINE;
     for (LabelFacts.Line line : facts.lines()) {
-      longest = Math.max(longest, TextFit.width(line.value(), wanted) * TextFit.SMALLEST);
+      sum += heightOf(line.value(), size, room);
     }
-    double names = TextFit.width("Cell limits", wanted) + wanted * 0.6;
-    double fits = wanted * TextFit.SPARE * room / (longest + names);
-    return Math.min(wanted, Math.max(fits, wanted * 0.75));
+    return sum + (facts.note().isEmpty() ? 0 : 2 * size * LINE);
+  }
+
+  private static double heightOf(String value, double size, double room) {
+    return isOneLine(value, size, room)
+        ? size * LINE
+        : folded(size) * FOLDED_LINE + size * Math.sqrt(LINE);
+  }
+
+  private static boolean isOneLine(String value, double size, double room) {
+    double place = TextFit.SPARE * (room - names(size));
+    return TextFit.width(value, smallest(size)) <= place;
+  }
+
+  /** Writes a value, smaller or on two lines when it is long; where the next line stands. */
+  private double value(String value, double y, double size, double room) {
+    double x = margin + names(size);
+    double place = room - names(size);
+    if (isOneLine(value, size, room)) {
+      double fits = TextFit.sizeFor(value, size, smallest(size), place);
+      words(x, y, TextFit.cut(value, fits, place), fits, true);
+    } else {
+      double lower = y;
+      for (String line : TextFit.wrap(value, folded(size), place, 2)) {
+        words(x, lower, line, folded(size), true);
+        lower += folded(size) * FOLDED_LINE;
+      }
+    }
+    return y + heightOf(value, size, room);
+  }
+
+  private static double names(double size) {
+    return TextFit.width("Cell limits", size) + size * 0.6;
+  }
+
+  /** A long value may become this small. */
+  private static double smallest(double size) {
+    return Math.max(size * 0.6, Math.min(size, LEAST_LETTER));
+  }
+
+  /** On two lines it is small, too. */
+  private static double folded(double size) {
+    return Math.max(size * 0.75, smallest(size));
   }
 
   private void words(double x, double y, String text, double size, boolean bold) {

@@ -10,9 +10,6 @@ final class TextFit {
   /** Widths of letters do not scale evenly with their size. */
   static final double SPARE = 0.97;
 
-  /** How much smaller than wanted text may become. */
-  static final double SMALLEST = 0.6;
-
   private TextFit() {}
 
   /** How wide text is. */
@@ -20,10 +17,10 @@ final class TextFit {
     return Fonts.width(text, size, true);
   }
 
-  /** The size at which text fits, down to a good two thirds of the wanted one. */
-  static double sizeFor(String text, double size, double room) {
+  /** The size at which text fits, between the wanted and the smallest one. */
+  static double sizeFor(String text, double size, double smallest, double room) {
     double width = width(text, size);
-    return width <= room ? size : Math.max(size * SMALLEST, size * SPARE * room / width);
+    return width <= room ? size : Math.max(smallest, size * SPARE * room / width);
   }
 
   /** The text, or as much of it as fits with an ellipsis. */
@@ -38,23 +35,30 @@ final class TextFit {
     return kept + "\u2026";
   }
 
-  /** Lines broken between words, at most so many. */
+  /** Lines broken between words, and within words that are longer than a line; at most so many. */
   static List<String> wrap(String text, double size, double room, int most) {
     List<String> lines = new ArrayList<>();
-    StringBuilder line = new StringBuilder();
-    for (String word : text.replaceAll("\\p{Cntrl}", " ").strip().split("\\s+")) {
-      if (!line.isEmpty() && width(line + " " + word, size) > room) {
-        lines.add(line.toString());
-        line.setLength(0);
-      }
-      line.append(line.isEmpty() ? "" : " ").append(word);
+    String rest = text.replaceAll("\\p{Cntrl}", " ").strip().replaceAll("\\s+", " ");
+    while (lines.size() < most - 1 && width(rest, size) > room) {
+      int end = lineEnd(rest, size, room);
+      lines.add(rest.substring(0, end).strip());
+      rest = rest.substring(end).strip();
     }
-    lines.add(line.toString());
-    if (lines.size() <= most) {
-      return lines.stream().map(each -> cut(each, size, room)).toList();
+    lines.add(cut(rest, size, room));
+    return lines;
+  }
+
+  /**
+   * Where a line ends: after the last word that fits, or within the first one; one letter stays.
+   */
+  private static int lineEnd(String text, double size, double room) {
+    int end = text.offsetByCodePoints(0, 1);
+    int afterWord = 0;
+    while (end < text.length() && width(text.substring(0, end), size) <= room) {
+      afterWord = text.charAt(end) == ' ' ? end : afterWord;
+      end = text.offsetByCodePoints(end, 1);
     }
-    List<String> kept = new ArrayList<>(lines.subList(0, most - 1));
-    kept.add(cut(String.join(" ", lines.subList(most - 1, lines.size())), size, room));
-    return kept;
+    int inWord = Math.max(text.offsetByCodePoints(0, 1), text.offsetByCodePoints(end, -1));
+    return afterWord > 0 ? afterWord : inWord;
   }
 }

@@ -13,6 +13,7 @@ import java.io.ByteArrayInputStream;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.ZoneId;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -23,6 +24,7 @@ import org.apache.pdfbox.rendering.PDFRenderer;
 import org.apache.pdfbox.text.PDFTextStripper;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -171,5 +173,47 @@ class PackLabelTest {
 
     assertThat(PackLabel.svg(facts, LabelSize.S70X37)).contains("&lt;b&gt;xx", "\u2026");
     assertThat(PackLabel.pdf(facts, LabelSize.S70X37)).isNotEmpty();
+  }
+
+  @ParameterizedTest
+  @EnumSource(LabelSize.class)
+  void noTextReachesTheCodeOrBecomesTooSmallToRead(LabelSize size) {
+    PackPlan plan =
+        PackPlan.builder("crate", Chemistry.LFP, 32, 12, 1_230_000)
+            .name(
+                "\u0414\u043e\u043d\u0430\u0443" + "fahrtsgesellschaft".repeat(4) + " of the barn")
+            .note("n".repeat(200))
+            .board(
+                new PackPlan.BoardRating(
+                    "an invented board with a long name, second revision, for 32 cells",
+                    OptionalInt.of(200_000),
+                    OptionalInt.empty(),
+                    OptionalInt.empty(),
+                    OptionalInt.empty(),
+                    OptionalInt.empty(),
+                    OptionalInt.empty()))
+            .build();
+    LabelFacts facts = LabelFacts.of(plan, Optional.of(capacity()), MADE);
+    List<Shape> shapes = PackLabel.scene(facts, size).shapes();
+    double codeX =
+        shapes.stream()
+            .filter(Shape.Box.class::isInstance)
+            .mapToDouble(shape -> ((Shape.Box) shape).x())
+            .min()
+            .orElse(size.widthMm() * 10.0);
+
+    assertThat(shapes)
+        .filteredOn(Shape.Words.class::isInstance)
+        .map(shape -> (Shape.Words) shape)
+        .allSatisfy(
+            words -> {
+              boolean isCaution = Cautions.SHORT.contains(words.text());
+              double room = isCaution ? size.widthMm() * 10.0 : codeX;
+              double size10 = words.letter().size();
+              assertThat(words.x() + TextFit.width(words.text(), size10))
+                  .as(words.text())
+                  .isLessThanOrEqualTo(room);
+              assertThat(size10).as(words.text()).isGreaterThanOrEqualTo(11);
+            });
   }
 }
