@@ -7,6 +7,7 @@ import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.text.Normalizer;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -75,6 +76,11 @@ final class SetupVerb implements Callable<Integer> {
   public Integer call() throws InterruptedException {
     if (Files.exists(target) && !isAllComments()) {
       throw new Stop(ExitCode.USAGE, target + ": is there already; name another with --out FILE");
+    }
+    Path folder = target.toAbsolutePath().resolveSibling("");
+    if (!Files.isWritable(Files.exists(target) ? target : folder)) {
+      throw new Stop(
+          ExitCode.USAGE, target + ": may not be written there; name another with --out FILE");
     }
     output.line(Cautions.LINE);
     BoardSearch.Found found = search();
@@ -197,8 +203,7 @@ final class SetupVerb implements Callable<Integer> {
 
   private PackPlan plan(Questions ask, Reading reading) {
     String name = ask.ask("Name of the pack", "My pack", text -> text);
-    String proposed =
-        name.toLowerCase(Locale.ROOT).replaceAll("[^a-z0-9]+", "-").replaceAll("^-+|-+$", "");
+    String proposed = idOf(name);
     String id =
         ask.ask(
             "Short id for topics and files",
@@ -214,7 +219,7 @@ final class SetupVerb implements Callable<Integer> {
             "Chemistry (lfp, nmc, nca, lto, sodium-ion)",
             "",
             text ->
-                Chemistry.ofWord(text)
+                Chemistry.ofWord(text.toLowerCase(Locale.ROOT))
                     .orElseThrow(
                         () -> new IllegalArgumentException("lfp, nmc, nca, lto or sodium-ion")));
     doubt(chemistry, reading.cells()).ifPresent(output::line);
@@ -238,6 +243,15 @@ final class SetupVerb implements Callable<Integer> {
         .name(name)
         .chargeMv((int) Math.round(volts * 1000))
         .build();
+  }
+
+  /** A name's letters without their accents, and its digits. */
+  private static String idOf(String name) {
+    return Normalizer.normalize(name, Normalizer.Form.NFD)
+        .replaceAll("\\p{M}+", "")
+        .toLowerCase(Locale.ROOT)
+        .replaceAll("[^a-z0-9]+", "-")
+        .replaceAll("^-+|-+$", "");
   }
 
   /** What the cells show that this chemistry does not allow. */

@@ -31,6 +31,7 @@ class SetupVerbTest {
 
   private final InputStream usual = System.in;
   private final StringWriter said = new StringWriter();
+  private String target = "cellherd.toml";
   private TcpBoardServer board;
   private Thread serving;
 
@@ -73,7 +74,7 @@ class SetupVerbTest {
     words[1] = "--link";
     words[2] = "tcp:127.0.0.1:" + board.port();
     words[3] = "--out";
-    words[4] = folder.resolve("cellherd.toml").toString();
+    words[4] = folder.resolve(target).toString();
     System.arraycopy(options, 0, words, 5, options.length);
     return program.execute(words);
   }
@@ -145,6 +146,22 @@ class SetupVerbTest {
 
     assertThat(said.toString()).contains("nothing was tried").doesNotContain("a board answers");
     assertThat(folder.resolve("cellherd.toml")).doesNotExist();
+  }
+
+  @Test
+  void wordsAreUnderstoodAsPeopleWriteThem() throws Exception {
+    assertThat(answered("H\u00fctte 1\n\nLFP\n\n6\n27,5\n\n")).isEqualTo(ExitCode.DONE);
+
+    assertThat(config()).contains("id = \"hutte-1\"", "chemistry = \"lfp\"", "rated_ah = 27.5");
+  }
+
+  @Test
+  void nobodyIsAskedForWhatCannotBeWritten() {
+    target = "missing/cellherd.toml";
+
+    assertThat(setup()).isEqualTo(ExitCode.USAGE);
+
+    assertThat(said.toString()).contains("may not be written there").doesNotContain("trying");
   }
 
   @Test
