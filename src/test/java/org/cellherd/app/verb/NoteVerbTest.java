@@ -26,8 +26,15 @@ class NoteVerbTest {
   void writePlanAndLog() throws IOException, StorageFailure {
     Files.writeString(
         folder.resolve("plan.toml"),
-        "zone = \"Asia/Tokyo\"\n[[pack]]\nid = \"crate\"\nchemistry = \"lfp\"\n"
-            + "series = 4\nparallel = 6\nrated_ah = 27\n");
+        """
+        zone = "Asia/Tokyo"
+        [[pack]]
+        id = "crate"
+        chemistry = "lfp"
+        series = 4
+        parallel = 6
+        rated_ah = 27
+        """);
     LogFile.open(folder.resolve("log.db"), OpenMode.WRITER).close();
   }
 
@@ -49,8 +56,10 @@ class NoteVerbTest {
 
     assertThat(note())
         .isEqualTo(
-            "2026-03-01 09:00:00  Ben: Cell 5 replaced\n"
-                + "2026-03-02 10:20:00  Anna: Charger turned down\n");
+            """
+            2026-03-01 09:00:00  Ben: Cell 5 replaced
+            2026-03-02 10:20:00  Anna: Charger turned down
+            """);
     assertThat(note("--to", "2026-03-02", "--json")).contains("2026-03-01T00:00:00Z", "\"Ben\"");
   }
 
