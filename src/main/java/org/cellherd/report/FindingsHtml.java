@@ -53,8 +53,8 @@ final class FindingsHtml {
   /** Of what is a state, only the newest counts; of what happened, every time. */
   static boolean isState(FindingName name) {
     return switch (name) {
-      case SOC, AGEING, RESISTANCE -> true;
-      case BALANCE, FULL_CHARGE, CAPACITY, REST, ENERGY, PLAUSIBILITY -> false;
+      case BALANCE, SOC, AGEING, RESISTANCE -> true;
+      case FULL_CHARGE, CAPACITY, REST, ENERGY, PLAUSIBILITY -> false;
     };
   }
 

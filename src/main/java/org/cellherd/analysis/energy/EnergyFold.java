@@ -33,6 +33,9 @@ public final class EnergyFold implements FindingFold {
 
   private static final double LEAST_TRIP = 0.05;
 
+  /** Tops differ by a percent or two of a pack's charge: half of it makes that small. */
+  private static final double LEAST_TRIPS = 0.5;
+
   private final ZoneId zone;
   private final PackPlan plan;
   private final Moment moment;
@@ -47,6 +50,7 @@ public final class EnergyFold implements FindingFold {
   private boolean isUnsure;
   private boolean isDayUnsure;
   private boolean hasReadings;
+  private boolean wasAtTop;
   private long newestMs;
 
   /** A fold that has seen nothing. */
@@ -56,7 +60,8 @@ public final class EnergyFold implements FindingFold {
     this.moment = moment;
     charge = new CountedCharge(plan, settings, moment);
     temperatures = new CellTemperatures(plan);
-    roundTrip = new RoundTrip(plan.ratedAh() * LEAST_TRIP);
+    double packWh = plan.ratedAh() * plan.nominalMv() / 1000.0;
+    roundTrip = new RoundTrip(plan.ratedAh() * LEAST_TRIP, packWh * LEAST_TRIPS);
   }
 
   @Override
@@ -128,9 +133,12 @@ public final class EnergyFold implements FindingFold {
         .socPct()
         .filter(pct -> pct.high() - pct.low() <= TELLING_PCT)
         .ifPresent(pct -> totals.soc(pct.mid()));
-    if (charge.isAtTop()) {
+    // What is stored is the same at the first instants of two tails, and nowhere else.
+    boolean isAtTop = charge.isAtTop();
+    if (isAtTop && !wasAtTop && charge.top().kind() == ChargeEnd.Kind.TAIL) {
       roundTrip.top(moment.upMs());
     }
+    wasAtTop = isAtTop;
   }
 
   private void book(Amounts step, Reading reading) {
@@ -218,7 +226,7 @@ public final class EnergyFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("energy", 2);
+    out.section("energy", 3);
     charge.save(out);
     totals.save(out);
     closed.save(out);
@@ -226,11 +234,12 @@ public final class EnergyFold implements FindingFold {
     out.putBoolean(day.isPresent());
     day.ifPresent(d -> out.putLong(d.date().toEpochDay()));
     out.putBoolean(isUnsure).putBoolean(isDayUnsure).putBoolean(hasReadings).putLong(newestMs);
+    out.putBoolean(wasAtTop);
   }
 
   @Override
   public void restore(StateReader in) {
-    in.section("energy", 2);
+    in.section("energy", 3);
     charge.restore(in);
     totals.restore(in);
     closed.restore(in);
@@ -243,6 +252,7 @@ public final class EnergyFold implements FindingFold {
     isDayUnsure = in.getBoolean();
     hasReadings = in.getBoolean();
     newestMs = in.getLong();
+    wasAtTop = in.getBoolean();
     completed.clear();
   }
 }

@@ -20,14 +20,21 @@ final class RoundTrip {
   private static final long DAYS_30_MS = 30L * 86_400_000;
 
   private final double leastAh;
+  private final double leastWh;
   private final Deque<double[]> trips = new ArrayDeque<>();
   private final Tally sinceTop = new Tally();
   private boolean hasTop;
   private boolean isWhole;
 
-  /** Trips that drew less than so many Ah are left out. */
-  RoundTrip(double leastAh) {
+  /**
+   * Nothing known yet.
+   *
+   * @param leastAh trips that drew less are left out
+   * @param leastWh trips that drew less together tell nothing: no two tops are quite alike
+   */
+  RoundTrip(double leastAh, double leastWh) {
     this.leastAh = leastAh;
+    this.leastWh = leastWh;
   }
 
   void add(Amounts step) {
@@ -39,7 +46,7 @@ final class RoundTrip {
     isWhole = false;
   }
 
-  /** The pack is full at this fold time; may be said again and again while it stays full. */
+  /** The pack has become full at this fold time, by the tail current as at every other top. */
   void top(long upMs) {
     if (hasTop && isWhole && sinceTop.dischargedAh() >= leastAh) {
       trips.addLast(new double[] {upMs, sinceTop.chargedWh(), sinceTop.dischargedWh()});
@@ -52,7 +59,7 @@ final class RoundTrip {
     sinceTop.clear();
   }
 
-  /** Energy out over energy in, percent; empty without a whole trip in the last 30 days. */
+  /** Energy out over energy in, percent; empty without enough of it in the last 30 days. */
   OptionalDouble pct(long nowUpMs) {
     double in = 0;
     double out = 0;
@@ -62,7 +69,7 @@ final class RoundTrip {
         out += trip[2];
       }
     }
-    return in > 0 ? OptionalDouble.of(100 * out / in) : OptionalDouble.empty();
+    return in > 0 && out >= leastWh ? OptionalDouble.of(100 * out / in) : OptionalDouble.empty();
   }
 
   void save(StateWriter out) {

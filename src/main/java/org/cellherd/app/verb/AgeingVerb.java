@@ -1,7 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.util.List;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import picocli.CommandLine.Command;
 
@@ -13,11 +11,6 @@ import picocli.CommandLine.Command;
 final class AgeingVerb extends FindingVerb {
 
   AgeingVerb() {
-    super(FindingName.AGEING, "The log is too short to say anything about ageing.");
-  }
-
-  @Override
-  void printJson(List<Finding> findings, Output out) {
-    newest(findings, out);
+    super(FindingName.AGEING, Told.NEWEST, "The log is too short to say anything about ageing.");
   }
 }

@@ -1,7 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.util.List;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import picocli.CommandLine.Command;
 
@@ -14,11 +12,6 @@ import picocli.CommandLine.Command;
 final class BalanceVerb extends FindingVerb {
 
   BalanceVerb() {
-    super(FindingName.BALANCE, "The log says nothing about balance yet.");
-  }
-
-  @Override
-  void printJson(List<Finding> findings, Output out) {
-    newest(findings, out);
+    super(FindingName.BALANCE, Told.NEWEST, "The log says nothing about balance yet.");
   }
 }

@@ -1,7 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.util.List;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import picocli.CommandLine.Command;
 
@@ -15,11 +13,7 @@ final class CapacityVerb extends FindingVerb {
   CapacityVerb() {
     super(
         FindingName.CAPACITY,
+        Told.EACH,
         "No full discharge was found in the log. Charge until full, then discharge to the cut-off.");
-  }
-
-  @Override
-  void printJson(List<Finding> findings, Output out) {
-    all(findings, out);
   }
 }

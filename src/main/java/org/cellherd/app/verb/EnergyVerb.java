@@ -1,7 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.util.List;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import picocli.CommandLine.Command;
 
@@ -13,11 +11,6 @@ import picocli.CommandLine.Command;
 final class EnergyVerb extends FindingVerb {
 
   EnergyVerb() {
-    super(FindingName.ENERGY, "The log holds no whole day yet.");
-  }
-
-  @Override
-  void printJson(List<Finding> findings, Output out) {
-    all(findings, out);
+    super(FindingName.ENERGY, Told.EACH, "The log holds no whole day yet.");
   }
 }

@@ -1,8 +1,6 @@
 package org.cellherd.app.verb;
 
-import java.util.ArrayList;
 import java.util.List;
-import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.Callable;
@@ -24,20 +22,27 @@ abstract class FindingVerb implements Callable<Integer> {
   @Mixin private Output output;
 
   private final FindingName name;
+  private final Told told;
   private final String nothing;
+
+  /** How many findings of a kind are an answer. */
+  enum Told {
+    /** What stands: the newest says all. */
+    NEWEST,
+    /** What happened: each of them. */
+    EACH
+  }
 
   /**
    * A verb for one kind of finding.
    *
    * @param nothing said when the log holds none
    */
-  FindingVerb(FindingName name, String nothing) {
+  FindingVerb(FindingName name, Told told, String nothing) {
     this.name = name;
+    this.told = told;
     this.nothing = nothing;
   }
-
-  /** The facts to print as JSON; either one object or the elements of a list. */
-  abstract void printJson(List<Finding> findings, Output out);
 
   @Override
   public Integer call() {
@@ -51,25 +56,26 @@ abstract class FindingVerb implements Callable<Integer> {
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
+    int newest = Math.max(0, findings.size() - 1);
+    List<Finding> answer =
+        told == Told.NEWEST ? findings.subList(newest, findings.size()) : findings;
     if (output.isJson()) {
-      printJson(findings, output);
-    } else if (findings.isEmpty()) {
+      printJson(answer);
+    } else if (answer.isEmpty()) {
       output.line(nothing);
     } else {
-      findings.forEach(f -> output.line(f.sentence()));
+      answer.forEach(f -> output.line(f.sentence()));
     }
     return ExitCode.DONE;
   }
 
-  /** Prints the newest finding as one object, or an empty one. */
-  static void newest(List<Finding> findings, Output out) {
-    Optional<Finding> last =
-        findings.isEmpty() ? Optional.empty() : Optional.of(findings.get(findings.size() - 1));
-    out.json(last.map(Finding::facts).orElse(Facts.NONE));
-  }
-
-  /** Prints each finding as an element of a list. */
-  static void all(List<Finding> findings, Output out) {
-    out.json(new ArrayList<>(findings.stream().map(Finding::facts).toList()));
+  /** One object for what stands, a list for what happened. */
+  private void printJson(List<Finding> answer) {
+    List<Facts> facts = answer.stream().map(Finding::facts).toList();
+    if (told == Told.EACH) {
+      output.json(facts);
+    } else {
+      output.json(facts.isEmpty() ? Facts.NONE : facts.get(0));
+    }
   }
 }

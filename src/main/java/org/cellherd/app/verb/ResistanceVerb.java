@@ -1,7 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.util.List;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import picocli.CommandLine.Command;
 
@@ -15,12 +13,8 @@ final class ResistanceVerb extends FindingVerb {
   ResistanceVerb() {
     super(
         FindingName.RESISTANCE,
+        Told.NEWEST,
         "No load steps were found in the log that tell a resistance: they need readings at most 2 s"
             + " apart, and a load that comes at once and stays.");
-  }
-
-  @Override
-  void printJson(List<Finding> findings, Output out) {
-    newest(findings, out);
   }
 }

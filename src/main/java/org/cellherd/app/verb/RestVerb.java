@@ -1,7 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.util.List;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import picocli.CommandLine.Command;
 
@@ -13,11 +11,6 @@ import picocli.CommandLine.Command;
 final class RestVerb extends FindingVerb {
 
   RestVerb() {
-    super(FindingName.REST, "No rest of some days was found in the log.");
-  }
-
-  @Override
-  void printJson(List<Finding> findings, Output out) {
-    all(findings, out);
+    super(FindingName.REST, Told.EACH, "No rest of some days was found in the log.");
   }
 }

@@ -162,7 +162,7 @@ class EnergyFoldTest {
   /** Without resistance and with equal charge, energy efficiency is the ratio of the voltages. */
   @Test
   void roundTripIsTheRatioOfTheVoltages() {
-    RoundTrip trip = new RoundTrip(1);
+    RoundTrip trip = new RoundTrip(1, 30);
     trip.top(0);
     trip.add(step(-10_000, 3_250, 3_600_000));
     trip.add(step(10_000, 3_380, 3_600_000));
@@ -172,9 +172,21 @@ class EnergyFoldTest {
     assertThat(trip.pct(40L * 86_400_000)).isEmpty();
   }
 
+  /** Two tops are never quite alike: what is small beside that is no evidence of a sensor. */
+  @Test
+  void littleEnergyTellsNothing() {
+    RoundTrip trip = new RoundTrip(1, 40);
+    trip.top(0);
+    trip.add(step(-10_000, 3_250, 3_600_000));
+    trip.add(step(10_000, 3_380, 3_600_000));
+    trip.top(7_200_000);
+
+    assertThat(trip.pct(8_000_000)).isEmpty();
+  }
+
   @Test
   void aTripWithAGapDoesNotCount() {
-    RoundTrip trip = new RoundTrip(1);
+    RoundTrip trip = new RoundTrip(1, 30);
     trip.top(0);
     trip.add(step(-10_000, 3_250, 3_600_000));
     trip.breakOff();

@@ -7,13 +7,19 @@ import java.io.PrintWriter;
 import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.pack.Facts;
 import org.cellherd.protocol.ReadingCsv;
 import org.cellherd.protocol.ReadingCsvWriter;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -154,5 +160,20 @@ class LogVerbsTest {
     String told = run(verb, "--from", "2026-09-27", "--to", "2026-09-28T06:30Z", "--json");
 
     assertThat(told).isEqualTo(runOn("begun.db", verb, "--json"));
+  }
+
+  /** A running log keeps what stands each hour: only the newest of it is an answer. */
+  @Test
+  void whatStoodAtEarlierHoursIsNotToldAgain() throws Exception {
+    runOn("hourly.db", "import", file("season.csv"));
+    try (LogFile log = LogFile.open(folder.resolve("hourly.db"), OpenMode.WRITER)) {
+      for (int hour = 0; hour < 5; hour++) {
+        long at = Instant.parse("2026-09-26T10:00:00Z").toEpochMilli() + hour * 3_600_000L;
+        log.writer().save("shed", new Finding(FindingName.BALANCE, at, at, Facts.NONE, "Earlier."));
+        log.writer().commit();
+      }
+    }
+
+    assertThat(runOn("hourly.db", "balance")).isEqualTo(run("balance")).hasLineCount(1);
   }
 }
