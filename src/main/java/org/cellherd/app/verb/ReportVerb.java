@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Locale;
 import java.util.OptionalLong;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
@@ -27,9 +28,11 @@ import org.cellherd.report.scene.Theme;
 import org.cellherd.store.LogFile;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.TypeConversionException;
 
 /** {@code cellherd report}. */
 @Command(
@@ -48,7 +51,34 @@ final class ReportVerb implements Callable<Integer> {
     HTML,
     TEXT,
     SVG,
-    PNG
+    PNG;
+
+    /** The word on the command line. */
+    @Override
+    public String toString() {
+      return name().toLowerCase(Locale.ROOT);
+    }
+
+    /** What a file's name asks for. */
+    static Format ofFile(@Nullable Path file) {
+      String name = file == null ? "" : file.toString().toLowerCase(Locale.ROOT);
+      return name.endsWith(".svg")
+          ? SVG
+          : name.endsWith(".png") ? PNG : name.endsWith(".txt") ? TEXT : HTML;
+    }
+  }
+
+  /** Refuses other words in the program's own. */
+  static final class FormatWord implements ITypeConverter<Format> {
+    @Override
+    public Format convert(String word) {
+      for (Format format : Format.values()) {
+        if (format.name().equalsIgnoreCase(word)) {
+          return format;
+        }
+      }
+      throw new TypeConversionException("\"" + word + "\", allowed: html, text, svg, png");
+    }
   }
 
   @Mixin private LogOptions log;
@@ -58,11 +88,14 @@ final class ReportVerb implements Callable<Integer> {
   @Option(
       names = "--format",
       paramLabel = "FORMAT",
-      defaultValue = "html",
-      description = "${COMPLETION-CANDIDATES}; default ${DEFAULT-VALUE}.")
-  private Format format;
+      converter = FormatWord.class,
+      description = "${COMPLETION-CANDIDATES}; else by the file's ending, else html.")
+  private @Nullable Format format;
 
-  @Option(names = "--plot", paramLabel = "PLOT", description = "Which plot, for svg and png.")
+  @Option(
+      names = "--plot",
+      paramLabel = "PLOT",
+      description = "Of svg and png: herd, cells, current, temperature, soc, energy.")
   private @Nullable String plot;
 
   @Option(names = "--dark", description = "A plot for dark pages.")
@@ -113,7 +146,7 @@ final class ReportVerb implements Callable<Integer> {
   }
 
   private void write(ReportInput input) throws IOException {
-    switch (format) {
+    switch (format == null ? Format.ofFile(target) : format) {
       case HTML -> file(HtmlReport.of(input).getBytes(StandardCharsets.UTF_8), "report.html");
       case TEXT -> {
         if (target == null) {

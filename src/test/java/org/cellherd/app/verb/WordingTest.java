@@ -27,6 +27,7 @@ class WordingTest {
         "spec lst|unknown verb lst of spec, did you mean list?",
         "balance --form 7d|unknown option --form of balance, did you mean --from?",
         "--verbos|unknown option --verbos, did you mean --verbose?",
+        "report --format bmp|Invalid value for option '--format': \"bmp\", allowed: html, text, svg, png",
         "alerts --cell x|Invalid value for option '--cell': \"x\" is not a whole number",
         "balance crate|cellherd balance takes no word more than it has, what is \"crate\"?",
       })
