@@ -13,9 +13,11 @@ enum Mishap {
   CLOCK_BACK,
   DISK_FULL,
   /** The computer wakes in the past and learns the time from the network later. */
-  WRONG_CLOCK_AT_BOOT;
+  WRONG_CLOCK_AT_BOOT,
+  /** The owner changed the plan: no saved state fits, and the whole log is read beside the run. */
+  PLAN_CHANGED;
 
-  /** All but the one with which a run begins. */
+  /** All but those with which a run begins. */
   static final List<Mishap> LATER =
-      Arrays.stream(values()).filter(m -> m != WRONG_CLOCK_AT_BOOT).toList();
+      Arrays.stream(values()).filter(m -> m != WRONG_CLOCK_AT_BOOT && m != PLAN_CHANGED).toList();
 }

@@ -65,6 +65,7 @@ public final class Soak {
   private final List<Integer> damagedRuns = new ArrayList<>();
   private final Set<String> received = Collections.synchronizedSet(new LinkedHashSet<>());
   private Path log;
+  private double deadZoneA = 0.1;
   private int salvages;
 
   /** A campaign in a folder of its own. */
@@ -142,6 +143,10 @@ public final class Soak {
       mishaps.merge(Mishap.WRONG_CLOCK_AT_BOOT, 1, Integer::sum);
       schedule.during(stage, Mishap.WRONG_CLOCK_AT_BOOT, time.monotonicNanos());
     }
+    if (random.nextInt(8) == 0) {
+      mishaps.merge(Mishap.PLAN_CHANGED, 1, Integer::sum);
+      deadZoneA = 0.22 - deadZoneA;
+    }
     for (int i = random.nextInt(5); i > 0; i--) {
       Mishap mishap = Mishap.LATER.get(random.nextInt(Mishap.LATER.size()));
       if (mishap == Mishap.DISK_FULL && !disk.canFill()) {
@@ -181,9 +186,18 @@ public final class Soak {
                 SITE,
                 path.port(),
                 PlanText.of(plan),
-                "[pack.line]\nspec = \"%s\"\nlink = \"tcp:127.0.0.1:1\"\npoll_s = %d\n"
+                """
+                [pack.line]
+                spec = "%s"
+                link = "tcp:127.0.0.1:1"
+                poll_s = %d
+                [pack.analysis]
+                dead_zone_a = %.2f
+                """
                     .formatted(
-                        rig.packs().get(0).decoder(), Math.max(1, scenario.pollMs() / 1000)));
+                        rig.packs().get(0).decoder(),
+                        Math.max(1, scenario.pollMs() / 1000),
+                        deadZoneA));
     Path file = Files.writeString(parent().resolve("cellherd.toml"), text);
     return ConfigFiles.load(Optional.of(file));
   }
