@@ -7,7 +7,8 @@ import picocli.CommandLine.Command;
 @Command(
     name = "ageing",
     mixinStandardHelpOptions = true,
-    description = "Cycles, capacity history and the life left, as intervals.")
+    header = "Cycles, capacity history and the life left, as intervals.",
+    description = "With --to, as it was known then.")
 final class AgeingVerb extends FindingVerb {
 
   AgeingVerb() {

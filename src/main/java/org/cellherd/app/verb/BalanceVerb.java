@@ -8,7 +8,8 @@ import picocli.CommandLine.Command;
     name = "balance",
     mixinStandardHelpOptions = true,
     header = "Which cell is ahead by how many Ah; how long until balanced.",
-    description = "With bounds, the state of the balance and the reasons for it.")
+    description =
+        "With bounds, the state of the balance and the reasons for it. With --to, as it stood then.")
 final class BalanceVerb extends FindingVerb {
 
   BalanceVerb() {

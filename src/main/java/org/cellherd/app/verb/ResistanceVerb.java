@@ -7,7 +7,8 @@ import picocli.CommandLine.Command;
 @Command(
     name = "resistance",
     mixinStandardHelpOptions = true,
-    description = "Resistance of each cell and of the links, from the load's own steps.")
+    header = "Resistance of each cell and of the links, from the load's own steps.",
+    description = "With --from, of the steps in that stretch alone, so that two can be compared.")
 final class ResistanceVerb extends FindingVerb {
 
   ResistanceVerb() {
