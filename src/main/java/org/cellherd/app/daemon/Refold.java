@@ -45,6 +45,8 @@ public final class Refold {
   }
 
   private void take(LogEntry entry) {
+    // Where the clock went back, states beyond it would skip what comes now.
+    states.tailMap(entry.timeMs(), false).clear();
     keepState(entry.timeMs());
     watch.accept(entry);
     found.addAll(watch.analysis().completed());

@@ -1,0 +1,76 @@
+package org.cellherd.app.daemon;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.time.ZoneOffset;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.History;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** States that are kept along a log which is read as a whole. */
+class RefoldTest {
+  private static final long HOUR = 3_600_000;
+  private static final long DAY = 24 * HOUR;
+
+  /** 2026-01-01 00:00 UTC. */
+  private static final long T0 = 1_767_225_600_000L;
+
+  @TempDir private Path folder;
+  private final PackConfig pack =
+      PackConfig.of(PackPlan.of("crate", Chemistry.LFP, 4, 1, 100_000), ZoneOffset.UTC);
+
+  private static Reading at(long timeMs) {
+    return Reading.at(timeMs)
+        .cells(CellVoltages.ofMv(3300, 3301, 3302, 3303))
+        .currentMa(-2_000)
+        .build();
+  }
+
+  private Optional<Long> stateBefore(List<LogEntry> entries, long timeMs) throws StorageFailure {
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      for (LogEntry entry : entries) {
+        log.writer().append("crate", entry);
+      }
+      log.writer().commit();
+
+      Refold.run(log, pack);
+
+      return log.history().snapshot("crate", Recovery.ANALYSIS, timeMs).map(History.Snapshot::atMs);
+    }
+  }
+
+  @Test
+  void anEarlierDayHasAStateAtItsFirstEntry() throws StorageFailure {
+    List<LogEntry> log = List.of(at(T0), at(T0 + DAY + HOUR), at(T0 + 2 * DAY), at(T0 + 3 * DAY));
+
+    assertThat(stateBefore(log, T0 + 2 * DAY - 1)).hasValue(T0 + DAY + HOUR);
+  }
+
+  /** Going on from a state of the wrong time would skip all that came after it. */
+  @Test
+  void noStateLiesBeyondAClockThatWentBack() throws StorageFailure {
+    List<LogEntry> log =
+        List.of(
+            at(T0),
+            at(T0 + 300 * DAY),
+            at(T0 + 301 * DAY),
+            new SessionStart(T0 + DAY, 2, true, true),
+            at(T0 + DAY),
+            at(T0 + DAY + HOUR));
+
+    assertThat(stateBefore(log, Long.MAX_VALUE)).hasValue(T0 + DAY + HOUR + 1);
+  }
+}
