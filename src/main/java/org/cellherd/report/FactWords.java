@@ -40,6 +40,9 @@ final class FactWords {
       Map.ofEntries(
           Map.entry("c_rate", "rate, C"),
           Map.entry("mean_c_rate", "mean rate, C"),
+          Map.entry("eta_h", "time to go, h"),
+          Map.entry("hours", "duration, h"),
+          Map.entry("minutes", "time to the limit, min"),
           Map.entry("soc_pct_low", "charge at least, %"),
           Map.entry("soc_pct_mid", "charge, %"),
           Map.entry("soc_pct_high", "charge at most, %"),
