@@ -30,6 +30,7 @@ final class FactWords {
           Map.entry("h", "h"),
           Map.entry("s", "s"),
           Map.entry("c", "\u00b0C"),
+          Map.entry("min", "min"),
           Map.entry("minutes", "min"),
           Map.entry("hours", "h"),
           Map.entry("days", "days"),
