@@ -16,7 +16,7 @@ import org.cellherd.pack.Facts;
  * @param limit the limit it is compared with, in {@code unit}; NaN when there is none
  * @param unit such as {@code mV}
  * @param text what, which cell, how bad, since when: one wording for log, MQTT, page and report
- * @param firstStep what to do first
+ * @param firstStep what to do first; empty when it is over
  * @param evidence the numbers behind it
  * @param acknowledgedBy who saw it
  * @param clockSure false when the time may be wrong

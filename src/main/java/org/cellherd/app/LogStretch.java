@@ -3,6 +3,7 @@ package org.cellherd.app;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
+import org.cellherd.alert.AlertEvent;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.PackPlan;
@@ -100,10 +101,12 @@ public final class LogStretch {
     return channels;
   }
 
-  /** Alerts whose events lie in the stretch, in the order of their raising. */
+  /** Alerts that stood or were told in the stretch, in the order of their raising. */
   public List<AlertSpan> alerts() throws StorageFailure {
-    return AlertSpan.of(
-        file.events(plan.id(), fromMs, toMs).stream().map(StoredEvent::event).toList());
+    // One that was raised before is told from its raising.
+    List<AlertEvent> events =
+        file.events(plan.id(), Long.MIN_VALUE, toMs).stream().map(StoredEvent::event).toList();
+    return AlertSpan.of(events).stream().filter(s -> s.toMs().orElse(toMs) >= fromMs).toList();
   }
 
   /** What people noted about the stretch. */

@@ -58,6 +58,13 @@ final class FindingsHtml {
     };
   }
 
+  /** What stands holds at its end; what happened took its time. */
+  static String when(Finding finding, Made made) {
+    return isState(finding.name())
+        ? made.minute(finding.toMs())
+        : made.span(finding.fromMs(), finding.toMs());
+  }
+
   private String energy(List<Finding> found) {
     Finding newest = found.get(found.size() - 1);
     List<String> ofDay = EnergyTable.FACTS;
@@ -85,7 +92,7 @@ final class FindingsHtml {
   }
 
   /** What stands for long is kept each hour: it is told once. */
-  private static List<Finding> newestOfEachSentence(List<Finding> found) {
+  static List<Finding> newestOfEachSentence(List<Finding> found) {
     Map<String, Finding> newest = new LinkedHashMap<>();
     for (Finding finding : found) {
       newest.remove(finding.sentence());
@@ -97,7 +104,7 @@ final class FindingsHtml {
   private String sentence(Finding finding) {
     return Markup.text(finding.sentence())
         + " <span class=\"soft\">"
-        + Markup.text(input.made().span(finding.fromMs(), finding.toMs()))
+        + Markup.text(when(finding, input.made()))
         + "</span>";
   }
 }

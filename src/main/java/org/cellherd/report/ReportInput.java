@@ -70,7 +70,7 @@ public record ReportInput(
       String name = span.worst().word() + " alert " + number + ": " + span.alert().text();
       marks.add(
           new PlotMark(
-              span.fromMs(),
+              Math.max(tracks.fromMs(), span.fromMs()),
               Integer.toString(number),
               kind(span.worst()),
               "#alert-" + number,

@@ -101,7 +101,8 @@ public final class TextReport {
       head(HowKnown.title(name));
       List<Finding> found = FindingsHtml.of(input, name);
       if (!FindingsHtml.isState(name)) {
-        found.subList(0, found.size() - 1).forEach(this::sentence);
+        List<Finding> told = FindingsHtml.newestOfEachSentence(found);
+        told.subList(0, told.size() - 1).forEach(this::sentence);
       }
       Finding newest = found.get(found.size() - 1);
       sentence(newest);
@@ -110,7 +111,7 @@ public final class TextReport {
   }
 
   private void sentence(Finding finding) {
-    line(input.made().span(finding.fromMs(), finding.toMs()) + "  " + finding.sentence());
+    line(FindingsHtml.when(finding, input.made()) + "  " + finding.sentence());
   }
 
   private void facts(Finding finding) {

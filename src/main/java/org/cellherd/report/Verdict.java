@@ -57,8 +57,9 @@ final class Verdict {
 
   /** What many days come to. */
   private Optional<String> energy() {
-    PlotFindings found = PlotFindings.of(input.evidence().findings());
-    if (found.days().size() < 2) {
+    List<PlotFindings.Day> days =
+        PlotFindings.of(input.evidence().findings()).days().stream().filter(this::isWhole).toList();
+    if (days.size() < 2) {
       return Optional.empty();
     }
     List<Finding> tops = of(FindingName.FULL_CHARGE);
@@ -72,10 +73,15 @@ final class Verdict {
         String.format(
             Locale.ROOT,
             "On %d days %.1f kWh went in and %.1f kWh came out; %s.",
-            found.days().size(),
-            found.days().stream().mapToDouble(PlotFindings.Day::chargedWh).sum() / WH_PER_KWH,
-            found.days().stream().mapToDouble(PlotFindings.Day::dischargedWh).sum() / WH_PER_KWH,
+            days.size(),
+            days.stream().mapToDouble(PlotFindings.Day::chargedWh).sum() / WH_PER_KWH,
+            days.stream().mapToDouble(PlotFindings.Day::dischargedWh).sum() / WH_PER_KWH,
             full));
+  }
+
+  /** A day of which a part lies before the report is not counted in it. */
+  private boolean isWhole(PlotFindings.Day day) {
+    return day.fromMs() >= input.tracks().fromMs();
   }
 
   private List<Finding> of(FindingName name) {

@@ -7,7 +7,9 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.sql.Database;
@@ -72,6 +74,16 @@ public final class Remarks implements AutoCloseable {
                 atMs));
   }
 
+  /** Who has seen which alert, by its id, as far as no daemon has taken it up yet. */
+  public Map<String, String> waitingAcknowledgements() throws StorageFailure {
+    return database.read(
+        c -> {
+          Map<String, String> seenBy = new LinkedHashMap<>();
+          readNew(c).forEach(a -> seenBy.put(a.alertId(), a.by()));
+          return seenBy;
+        });
+  }
+
   /** Adds a note; at most 4000 characters are kept. */
   public void add(Note note) throws StorageFailure {
     database.write(
@@ -112,16 +124,21 @@ public final class Remarks implements AutoCloseable {
 
   /** Takes the acknowledgements that nobody took yet. */
   static List<Acknowledgement> takeNew(Connection connection) throws SQLException {
-    List<Acknowledgement> taken = new ArrayList<>();
+    List<Acknowledgement> taken = readNew(connection);
+    Database.update(connection, "UPDATE acknowledgement SET taken = 1 WHERE taken = 0");
+    return taken;
+  }
+
+  private static List<Acknowledgement> readNew(Connection connection) throws SQLException {
+    List<Acknowledgement> found = new ArrayList<>();
     String sql = "SELECT alert_id, by, at_ms FROM acknowledgement WHERE taken = 0 ORDER BY id";
     try (PreparedStatement statement = connection.prepareStatement(sql);
         ResultSet row = statement.executeQuery()) {
       while (row.next()) {
-        taken.add(new Acknowledgement(row.getString(1), row.getString(2), row.getLong(3)));
+        found.add(new Acknowledgement(row.getString(1), row.getString(2), row.getLong(3)));
       }
     }
-    Database.update(connection, "UPDATE acknowledgement SET taken = 1 WHERE taken = 0");
-    return taken;
+    return found;
   }
 
   private static String cut(String text, int most) {

@@ -65,6 +65,19 @@ class AlertEngineTest {
   }
 
   @Test
+  void whatIsOverAsksForNoStep() {
+    feed(20, 3700);
+    feed(200, 3300);
+
+    assertThat(told).extracting(AlertEvent::change).contains(Change.RAISED, Change.RETURNED);
+    assertThat(told)
+        .allSatisfy(
+            e ->
+                assertThat(e.alert().firstStep().isEmpty())
+                    .isEqualTo(e.change() == Change.RETURNED));
+  }
+
+  @Test
   void theJsonHasEveryPromisedKey() {
     feed(10, 3700);
 

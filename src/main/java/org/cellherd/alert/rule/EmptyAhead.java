@@ -10,23 +10,22 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 
 /**
  * In the night: at its present load the pack will be empty before the sun is back. Not judged where
  * the state of charge is known too badly.
  */
 final class EmptyAhead implements Rule {
-  private static final double LOAD_MEMORY_MS = 1_800_000;
   private static final double WIDEST_SOC_PCT = 40;
   private static final double LEAST_TELLING_H = 0.02;
 
   private final Terms terms;
   private final RuleSettings set;
   private final double ratedAh;
-  private double loadA = Double.NaN;
-  private long loadAgeMs;
+  private final LoadMean load = new LoadMean();
 
-  EmptyAhead(org.cellherd.pack.PackPlan plan, RuleSettings set) {
+  EmptyAhead(PackPlan plan, RuleSettings set) {
     this.terms = TermsMaker.live(set, "h");
     this.set = set;
     this.ratedAh = plan.ratedAh();
@@ -57,7 +56,8 @@ final class EmptyAhead implements Rule {
     if (soc.isEmpty() || soc.get().high() - soc.get().low() > WIDEST_SOC_PCT) {
       return;
     }
-    if (loadA <= 0) {
+    double loadA = load.amperes();
+    if (!(loadA * 1000 > scene.view().deadZoneMa())) {
       out.judge(0, Judgement.fine());
       return;
     }
@@ -71,7 +71,7 @@ final class EmptyAhead implements Rule {
             hours >= needed + set.number("deadband_h"),
             hours < needed ? hours : Double.NaN,
             toSun,
-            () -> words(hours, toSun, soc.get())));
+            () -> words(loadA, hours, toSun, soc.get())));
   }
 
   /** The measured capacity where there is one. */
@@ -81,17 +81,9 @@ final class EmptyAhead implements Rule {
         .orElse(ratedAh);
   }
 
-  /** The mean load of the last half hour. */
   @Override
   public void watch(Scene scene) {
-    if (scene.flowingMa().isEmpty()) {
-      return;
-    }
-    double amps = -scene.flowingMa().getAsInt() / 1000.0;
-    long ageMs = scene.ageMs();
-    double share = Math.min(1, (ageMs - loadAgeMs) / LOAD_MEMORY_MS);
-    loadA = Double.isNaN(loadA) ? amps : loadA + (amps - loadA) * share;
-    loadAgeMs = ageMs;
+    scene.flowingMa().ifPresent(ma -> load.add(scene.ageMs(), -ma / 1000.0));
   }
 
   private double hoursToSun(double hour) {
@@ -99,7 +91,7 @@ final class EmptyAhead implements Rule {
     return hour < sun ? sun - hour : sun + 24 - hour;
   }
 
-  private Words words(double hours, double toSun, Interval soc) {
+  private static Words words(double loadA, double hours, double toSun, Interval soc) {
     return Words.of(
         (hours < LEAST_TELLING_H
                 ? "The pack is empty by its count, with a load of " + Spoken.amps(loadA)
@@ -122,12 +114,11 @@ final class EmptyAhead implements Rule {
 
   @Override
   public void save(StateWriter out) {
-    out.putDouble(loadA).putLong(loadAgeMs);
+    load.save(out);
   }
 
   @Override
   public void restore(StateReader in) {
-    loadA = in.getDouble();
-    loadAgeMs = in.getLong();
+    load.restore(in);
   }
 }

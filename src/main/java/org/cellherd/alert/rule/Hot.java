@@ -7,8 +7,13 @@ import org.cellherd.alert.state.Words;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan.SensorRole;
 
-/** A cell or the board's switches are too hot: the sensor that is furthest over its own levels. */
+/**
+ * A cell or the board's switches are too hot: the sensor at the worse level, or further over it.
+ */
 final class Hot implements Rule {
+  /** Farther below its level than any sensor can be. */
+  private static final double ABSENT = Double.NEGATIVE_INFINITY;
+
   private final Terms terms;
   private final Levels cell;
   private final Levels board;
@@ -44,13 +49,15 @@ final class Hot implements Rule {
     if (hotCell == 0 && hotBoard == 0) {
       return;
     }
-    double cellOver = hotCell == 0 ? -1000 : sensors.celsius(hotCell) - cell.warn();
-    double boardOver = hotBoard == 0 ? -1000 : sensors.celsius(hotBoard) - board.warn();
-    boolean isCell = cellOver >= boardOver;
+    double cellOver = hotCell == 0 ? ABSENT : sensors.celsius(hotCell) - cell.warn();
+    double boardOver = hotBoard == 0 ? ABSENT : sensors.celsius(hotBoard) - board.warn();
+    int cellLevel = worst(hotCell, cell, sensors);
+    int boardLevel = worst(hotBoard, board, sensors);
+    boolean isCell = cellLevel == boardLevel ? cellOver >= boardOver : cellLevel > boardLevel;
     int sensor = isCell ? hotCell : hotBoard;
     Levels levels = isCell ? cell : board;
     double celsius = sensors.celsius(sensor);
-    int level = Math.max(worst(hotCell, cell, sensors), worst(hotBoard, board, sensors));
+    int level = Math.max(cellLevel, boardLevel);
     boolean inside = Math.max(cellOver, boardOver) <= -deadband;
     double limit = levels.of(celsius) == 1 ? levels.warn() : levels.limit();
     out.judge(

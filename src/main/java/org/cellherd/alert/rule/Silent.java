@@ -140,7 +140,7 @@ final class Silent implements Rule {
       case CRITICAL ->
           new Words(
               what,
-              "It was last seen charging with a cell at the top; nobody watches that cell now.",
+              "It was last seen with a cell at the top of a charge; nobody watches that cell now.",
               "Stop the charge, then look at cable and board.",
               evidence);
       case NOTE ->

@@ -274,15 +274,18 @@ public final class AlertMachine {
         account.limit(),
         unit,
         text(pulse),
-        account.firstStep(),
+        isOver() ? "" : account.firstStep(),
         account.evidence(),
         seenBy,
         clockSure);
   }
 
+  private boolean isOver() {
+    return state == AlertState.NORMAL || state == AlertState.RETURNED;
+  }
+
   private String text(Pulse pulse) {
-    boolean over = state == AlertState.NORMAL || state == AlertState.RETURNED;
-    if (over) {
+    if (isOver()) {
       return account.over(sinceMs, stateMs, unit, pulse);
     }
     String text = account.standing(sinceMs, pulse);

@@ -27,6 +27,8 @@ final class UsageBook {
   private final Moments celsius = new Moments();
   private final Moments soc = new Moments();
   private final Rainflow rainflow = new Rainflow();
+  private static final double TELLING_PCT = 20;
+
   private final Reversals reversals = new Reversals(LEAST_SWING_PCT);
   private final CycleHistogram histogram = new CycleHistogram();
   private long flowingMs;
@@ -52,10 +54,15 @@ final class UsageBook {
         celsius.add(tenthC / 10.0);
       }
       if (charge.isKnown()) {
-        soc.add(moment.socPct().map(Interval::mid).orElse(charge.pct()));
+        moment.socPct().filter(UsageBook::isTelling).ifPresent(pct -> soc.add(pct.mid()));
         reversals.accept(Math.rint(charge.pct()), rainflow, histogram);
       }
     }
+  }
+
+  /** The middle of a wide interval, cut off at full or empty, is no state of charge. */
+  private static boolean isTelling(Interval socPct) {
+    return socPct.high() - socPct.low() <= TELLING_PCT;
   }
 
   private void count(Amounts step) {

@@ -187,7 +187,8 @@ final class LeadFinder {
         leads.add(new Lead(k + 1, found.notBelow(0)));
       }
     }
-    return leads;
+    // The last cell alone leads nobody.
+    return leads.size() > 1 || cells == 1 ? leads : List.of();
   }
 
   private int lastByCrossing(Top top) {

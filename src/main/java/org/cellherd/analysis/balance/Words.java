@@ -24,7 +24,7 @@ public final class Words {
           ? "at least " + ah(ah.low())
           : ah.high() < 3 ? "up to " + ah(ah.high()) : "an unknown amount";
     }
-    return ah(ah.mid());
+    return ah.low() <= 0 && ah.high() >= 0.05 ? "up to " + ah(ah.high()) : ah(ah.mid());
   }
 
   /** False where the bounds lie so far apart that only the lower one says something. */

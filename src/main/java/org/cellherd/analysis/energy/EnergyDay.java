@@ -1,5 +1,6 @@
 package org.cellherd.analysis.energy;
 
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.Amounts;
@@ -13,8 +14,7 @@ final class EnergyDay {
 
   private final Tally tally = new Tally();
   private final PeakPower peak = new PeakPower();
-  private double socMin = Double.NaN;
-  private double socMax = Double.NaN;
+  private final ChargeRange range = new ChargeRange();
   private long fullMs;
   private long coldChargeMs;
   private long beyondZoneMs;
@@ -31,6 +31,7 @@ final class EnergyDay {
 
   void add(Amounts step, Conditions conditions) {
     tally.add(step);
+    range.count(tally.netAh());
     peak.add(step);
     long ms = step.durationMs();
     fullMs += conditions.isFull() ? ms : 0;
@@ -44,23 +45,17 @@ final class EnergyDay {
     peak.breakOff();
   }
 
-  void soc(double pct) {
-    if (!Double.isNaN(pct)) {
-      socMin = socMin <= pct ? socMin : pct;
-      socMax = socMax >= pct ? socMax : pct;
-    }
+  void know(Interval socPct) {
+    range.know(socPct);
   }
 
   Tally tally() {
     return tally;
   }
 
-  double socMin() {
-    return socMin;
-  }
-
-  double socMax() {
-    return socMax;
+  /** Lowest state of charge, percent; NaN when not known. */
+  double socMin(double capacityAh) {
+    return range.lowestPct(capacityAh);
   }
 
   /** Share of so many ms that was heard and counted, percent; NaN of less than a minute. */
@@ -70,7 +65,7 @@ final class EnergyDay {
         : Math.min(100, 100.0 * (tally.durationMs() - bridgedMs) / ofMs);
   }
 
-  Facts facts(LocalDay day, long ofMs) {
+  Facts facts(LocalDay day, long ofMs, double capacityAh) {
     return Facts.of()
         .put("day", day.date().toString())
         .put("hours", day.lengthMs() / 3_600_000.0, 1)
@@ -78,9 +73,9 @@ final class EnergyDay {
         .put("discharged_wh", tally.dischargedWh(), 1)
         .put("charged_ah", tally.chargedAh(), 3)
         .put("discharged_ah", tally.dischargedAh(), 3)
-        .put("soc_min_pct", socMin, 1)
-        .put("soc_max_pct", socMax, 1)
-        .put("depth_pct", socMax - socMin, 1)
+        .put("soc_min_pct", range.lowestPct(capacityAh), 1)
+        .put("soc_max_pct", range.highestPct(capacityAh), 1)
+        .put("depth_pct", range.depthPct(capacityAh), 1)
         .put("full_minutes", fullMs / MINUTE_MS, 0)
         .put("cold_charge_minutes", coldChargeMs / MINUTE_MS, 1)
         .put("beyond_zone_minutes", beyondZoneMs / MINUTE_MS, 1)
@@ -94,8 +89,7 @@ final class EnergyDay {
   void clear() {
     tally.clear();
     peak.clear();
-    socMin = Double.NaN;
-    socMax = Double.NaN;
+    range.clear();
     fullMs = 0;
     coldChargeMs = 0;
     beyondZoneMs = 0;
@@ -106,7 +100,7 @@ final class EnergyDay {
   void save(StateWriter out) {
     tally.save(out);
     peak.save(out);
-    out.putDouble(socMin).putDouble(socMax);
+    range.save(out);
     out.putLong(fullMs)
         .putLong(coldChargeMs)
         .putLong(beyondZoneMs)
@@ -117,8 +111,7 @@ final class EnergyDay {
   void restore(StateReader in) {
     tally.restore(in);
     peak.restore(in);
-    socMin = in.getDouble();
-    socMax = in.getDouble();
+    range.restore(in);
     fullMs = in.getLong();
     coldChargeMs = in.getLong();
     beyondZoneMs = in.getLong();

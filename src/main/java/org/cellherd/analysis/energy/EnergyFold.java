@@ -28,9 +28,6 @@ import org.cellherd.pack.SessionStart;
 public final class EnergyFold implements FindingFold {
   private static final int HOT_TENTH_C = 450;
 
-  /** A state of charge less sure than this is no lowest or highest of a day. */
-  private static final double TELLING_PCT = 30;
-
   private static final double LEAST_TRIP = 0.05;
 
   /** Tops differ by a percent or two of a pack's charge: half of it makes that small. */
@@ -129,10 +126,7 @@ public final class EnergyFold implements FindingFold {
       totals.breakOff();
       roundTrip.breakOff();
     }
-    moment
-        .socPct()
-        .filter(pct -> pct.high() - pct.low() <= TELLING_PCT)
-        .ifPresent(pct -> totals.soc(pct.mid()));
+    moment.socPct().ifPresent(totals::know);
     // What is stored is the same at the first instants of two tails, and nowhere else.
     boolean isAtTop = charge.isAtTop();
     if (isAtTop && !wasAtTop && charge.top().kind() == ChargeEnd.Kind.TAIL) {
@@ -169,7 +163,7 @@ public final class EnergyFold implements FindingFold {
               ended.date().toEpochDay(),
               totals.tally().chargedWh(),
               totals.tally().dischargedWh(),
-              totals.socMin(),
+              totals.socMin(charge.capacityAh()),
               totals.coveragePct(ended.lengthMs())));
       completed.add(finding(ended, ended.endMs(), ended.lengthMs(), false));
     }
@@ -178,7 +172,11 @@ public final class EnergyFold implements FindingFold {
   }
 
   private Finding finding(LocalDay of, long toMs, long ofMs, boolean isGoingOn) {
-    Facts facts = Facts.of().putAll(totals.facts(of, ofMs)).putAll(outlook(toMs).facts()).build();
+    Facts facts =
+        Facts.of()
+            .putAll(totals.facts(of, ofMs, charge.capacityAh()))
+            .putAll(outlook(toMs).facts())
+            .build();
     return new Finding(
         FindingName.ENERGY, of.startMs(), toMs, facts, EnergySentence.of(facts, plan, isGoingOn));
   }
@@ -226,7 +224,7 @@ public final class EnergyFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("energy", 3);
+    out.section("energy", 4);
     charge.save(out);
     totals.save(out);
     closed.save(out);
@@ -239,7 +237,7 @@ public final class EnergyFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("energy", 3);
+    in.section("energy", 4);
     charge.restore(in);
     totals.restore(in);
     closed.restore(in);

@@ -2,11 +2,14 @@ package org.cellherd.app.verb;
 
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertState;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
@@ -18,8 +21,10 @@ import org.cellherd.store.Remarks;
 import org.cellherd.store.StoredEvent;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.Spec;
 
 /** {@code cellherd alerts}. */
 @Command(
@@ -58,10 +63,8 @@ final class AlertsVerb implements Callable<Integer> {
         printEvents(events(file, from.orElse(Long.MIN_VALUE), to.orElse(Long.MAX_VALUE)));
       } else {
         printStanding(
-            file.alertLog().standing().stream()
-                .filter(log::isAsked)
-                .filter(filter::takes)
-                .toList());
+            file.alertLog().standing().stream().filter(log::isAsked).filter(filter::takes).toList(),
+            file.remarks().waitingAcknowledgements());
       }
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
@@ -99,7 +102,7 @@ final class AlertsVerb implements Callable<Integer> {
         .toList();
   }
 
-  private void printStanding(List<Alert> alerts) {
+  private void printStanding(List<Alert> alerts, Map<String, String> seenBy) {
     if (output.isJson()) {
       output.json(alerts.stream().map(Alert::facts).toList());
       return;
@@ -108,17 +111,33 @@ final class AlertsVerb implements Callable<Integer> {
       output.line("No alert stands.");
     }
     for (Alert alert : alerts) {
-      output.line(alert.priority().word() + "  " + alert.key().pack() + "  " + alert.text());
-      output.line("    first step: " + alert.firstStep());
-      output.line(
-          "    "
-              + alert.state().word()
-              + " since "
-              + LocalTime.of(alert.sinceMs(), log.zone())
-              + alert.acknowledgedBy().map(by -> ", seen by " + by).orElse("")
-              + "; cellherd alerts ack "
-              + alert.id());
+      output.line(String.join("  ", alert.priority().word(), alert.key().pack(), rule(alert)));
+      output.line("    " + alert.text());
+      if (!alert.firstStep().isEmpty()) {
+        output.line("    first step: " + alert.firstStep());
+      }
+      output.line("    " + state(alert, Optional.ofNullable(seenBy.get(alert.id()))));
     }
+  }
+
+  /** The rule and, where it is one, the cell: words that --rule and --cell take. */
+  private static String rule(Alert alert) {
+    int cell = alert.key().cell();
+    return alert.key().rule().word() + (cell == 0 ? "" : " cell " + cell);
+  }
+
+  private String state(Alert alert, Optional<String> justSeenBy) {
+    boolean isOver = alert.state() == AlertState.RETURNED;
+    String since =
+        (isOver ? "over since " : alert.state().word() + " since ")
+            + LocalTime.of(isOver ? alert.timeMs() : alert.sinceMs(), log.zone());
+    if (justSeenBy.isPresent()) {
+      return since + ", seen by " + justSeenBy.get() + " (the daemon will take it up)";
+    }
+    return since
+        + alert.acknowledgedBy().map(by -> ", seen by " + by).orElse("")
+        + "; cellherd alerts ack "
+        + alert.id();
   }
 
   private void printEvents(List<StoredEvent> events) {
@@ -141,10 +160,12 @@ final class AlertsVerb implements Callable<Integer> {
             + "  "
             + event.alert().priority().word()
             + "  "
+            + rule(event.alert())
+            + "  "
             + event.change().word()
             + "  "
             + event.alert().text()
-            + (stored.delivered() ? "" : "  (not yet at the broker)"));
+            + (stored.delivered() || log.mqtt().isEmpty() ? "" : "  (not yet at the broker)"));
   }
 
   private static Facts facts(StoredEvent stored) {
@@ -159,6 +180,8 @@ final class AlertsVerb implements Callable<Integer> {
   static final class Ack implements Callable<Integer> {
 
     @Mixin private LogOptions log;
+
+    @Spec private CommandSpec spec;
 
     @Parameters(paramLabel = "ID", description = "The alert's id, as \"alerts\" prints it.")
     private String id;
@@ -177,6 +200,9 @@ final class AlertsVerb implements Callable<Integer> {
       }
       try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
         remarks.acknowledge(id, by, new SystemTime().wallMs());
+        spec.commandLine()
+            .getOut()
+            .println("Noted: " + by + " has seen it. The daemon takes it up, now or when it runs.");
       } catch (StorageFailure failure) {
         throw LogOptions.storeStop(failure);
       }

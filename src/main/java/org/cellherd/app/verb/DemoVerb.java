@@ -44,7 +44,8 @@ final class DemoVerb implements Callable<Integer> {
   @Option(
       names = "--folder",
       paramLabel = "DIR",
-      description = "Where the files go; emptied first. Default: target/demo, or ./cellherd-demo.")
+      description =
+          "Where the files go; an older log there is replaced. Default: target/demo, or ./cellherd-demo.")
   private @Nullable Path folder;
 
   @Option(

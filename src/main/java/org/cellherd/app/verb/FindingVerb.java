@@ -1,6 +1,7 @@
 package org.cellherd.app.verb;
 
 import java.util.List;
+import java.util.Locale;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.Callable;
@@ -62,11 +63,16 @@ abstract class FindingVerb implements Callable<Integer> {
     if (output.isJson()) {
       printJson(answer);
     } else if (answer.isEmpty()) {
-      output.line(nothing);
+      boolean isPart = from.isPresent() || to.isPresent();
+      output.line(isPart ? "Nothing of that time: " + lowerFirst(nothing) : nothing);
     } else {
       answer.forEach(f -> output.line(f.sentence()));
     }
     return ExitCode.DONE;
+  }
+
+  private static String lowerFirst(String text) {
+    return text.substring(0, 1).toLowerCase(Locale.ROOT) + text.substring(1);
   }
 
   /** One object for what stands, a list for what happened. */

@@ -3,6 +3,7 @@ package org.cellherd.app.verb;
 import java.util.List;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.verb.TimeOption.When;
 import org.cellherd.pack.Facts;
@@ -46,6 +47,10 @@ final class NoteVerb implements Callable<Integer> {
     SystemTime time = new SystemTime();
     try {
       if (text != null) {
+        if (text.isBlank()) {
+          throw new Stop(
+              ExitCode.USAGE, "an empty note says nothing; without text, notes are listed");
+        }
         try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
           remarks.add(new Note(pack, atMs(time), by, text));
         }
@@ -63,6 +68,10 @@ final class NoteVerb implements Callable<Integer> {
       throw LogOptions.storeStop(failure);
     }
     return ExitCode.DONE;
+  }
+
+  private static String oneLine(String text) {
+    return text.strip().replaceAll("\\s*\\R\\s*", " / ");
   }
 
   private long atMs(SystemTime time) {
@@ -88,7 +97,8 @@ final class NoteVerb implements Callable<Integer> {
       output.line("No note in this time.");
     }
     for (Note note : notes) {
-      output.line(LocalTime.of(note.atMs(), log.zone()) + "  " + note.by() + ": " + note.text());
+      output.line(
+          LocalTime.of(note.atMs(), log.zone()) + "  " + note.by() + ": " + oneLine(note.text()));
     }
   }
 }

@@ -53,6 +53,6 @@ final class ReportData {
     found.removeIf(f -> f.name() == FindingName.SOC && f.toMs() <= newest);
     found.addAll(soc);
     found.sort(Comparator.comparingLong(Finding::toMs));
-    return found.stream().filter(f -> f.toMs() >= fromMs).toList();
+    return found.stream().filter(f -> f.toMs() > fromMs).toList();
   }
 }

@@ -87,6 +87,9 @@ final class SimulateVerb implements Callable<Integer> {
     if ((link == null) == (tcp == null)) {
       throw new Stop(ExitCode.USAGE, "where to play: --link PATH or --tcp PORT");
     }
+    if (tcp != null && (tcp < 0 || tcp > 65_535)) {
+      throw new Stop(ExitCode.USAGE, "--tcp " + tcp + ", allowed 0 to 65535");
+    }
     if (!(speed > 0 && speed <= 1e6)) {
       throw new Stop(ExitCode.USAGE, "--speed " + speed + ", allowed above 0 to 1000000");
     }

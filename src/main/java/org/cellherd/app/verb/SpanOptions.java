@@ -2,6 +2,8 @@ package org.cellherd.app.verb;
 
 import java.time.ZoneId;
 import java.util.OptionalLong;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
 import org.cellherd.app.verb.TimeOption.When;
 import org.cellherd.pack.TimeSource;
 import org.jspecify.annotations.Nullable;
@@ -29,8 +31,19 @@ public final class SpanOptions {
     return from == null ? OptionalLong.empty() : OptionalLong.of(from.resolve(time.wallMs(), zone));
   }
 
-  /** ms UTC, empty when not given. */
+  /**
+   * ms UTC, empty when not given.
+   *
+   * @throws Stop when it is not after the beginning
+   */
   OptionalLong toMs(TimeSource time, ZoneId zone) {
-    return to == null ? OptionalLong.empty() : OptionalLong.of(to.resolve(time.wallMs(), zone));
+    if (to == null) {
+      return OptionalLong.empty();
+    }
+    long ms = to.resolve(time.wallMs(), zone);
+    if (from != null && from.resolve(time.wallMs(), zone) >= ms) {
+      throw new Stop(ExitCode.USAGE, "--from must be before --to");
+    }
+    return OptionalLong.of(ms);
   }
 }

@@ -91,7 +91,8 @@ public record LabelFacts(String name, List<Line> lines, String note, String made
   private static String charge(PackPlan plan) {
     String volts = "to " + number(plan.chargeMv()) + " V";
     OptionalInt amps = plan.chargerMa();
-    return amps.isPresent() ? volts + ", " + number(amps.getAsInt()) + " A at most" : volts;
+    // What the charger gives, not what the pack may take: that nobody told.
+    return amps.isPresent() ? volts + ", charger " + number(amps.getAsInt()) + " A" : volts;
   }
 
   private static String limits(PackPlan plan) {

@@ -11,6 +11,7 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FoldBench;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.ModelPack;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
@@ -141,7 +142,7 @@ class EnergyFoldTest {
   }
 
   @Test
-  void chargeIsUnknownBeforeTheFirstFullPackAndCountedAfterIt() {
+  void chargeIsUnknownBeforeTheFirstFullPackAndThenOfTheWholeDay() {
     FoldBench bench = bench();
     ModelPack pack = new ModelPack(PLAN, at("2026-06-01T06:00"), 0.6);
     bench.feed(pack.step(60_000, -5));
@@ -154,9 +155,25 @@ class EnergyFoldTest {
 
     Facts facts = bench.standing().facts();
     assertThat(facts.number("soc_max_pct")).hasValue(100);
-    assertThat(facts.number("soc_min_pct").orElse(0)).isCloseTo(80, within(1.5));
+    assertThat(facts.number("soc_min_pct").orElse(0)).isCloseTo(60, within(1.5));
     assertThat(facts.number("full_minutes").orElse(0)).isBetween(5.0, 60.0);
     assertThat(facts.number("days_since_full").orElse(9)).isCloseTo(2 / 24.0, within(0.1));
+  }
+
+  /** How deep a day went is counted, also where nobody knows between which states. */
+  @Test
+  void depthOfADayNeedsNoStateOfCharge() {
+    ChargeRange range = new ChargeRange();
+    range.count(-25);
+    range.count(-5);
+
+    assertThat(range.depthPct(100)).isEqualTo(25);
+    assertThat(range.lowestPct(100)).isNaN();
+    range.know(new Interval(40, 70, 100));
+    assertThat(range.lowestPct(100)).isNaN();
+    range.know(new Interval(65, 70, 75));
+    assertThat(range.lowestPct(100)).isEqualTo(50);
+    assertThat(range.highestPct(100)).isEqualTo(75);
   }
 
   /** Without resistance and with equal charge, energy efficiency is the ratio of the voltages. */

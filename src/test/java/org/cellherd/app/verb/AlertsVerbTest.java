@@ -72,9 +72,9 @@ class AlertsVerbTest {
 
   private String alerts(String... more) {
     List<String> words = new ArrayList<>(List.of("alerts"));
+    words.addAll(Arrays.asList(more));
     words.addAll(List.of("--db", folder.resolve("log.db").toString()));
     words.addAll(List.of("--plan", folder.resolve("plan.toml").toString()));
-    words.addAll(Arrays.asList(more));
     StringWriter said = new StringWriter();
     PrintWriter out = new PrintWriter(said, true);
     RootCommand.commandLine().setOut(out).setErr(out).execute(words.toArray(new String[0]));
@@ -120,7 +120,24 @@ class AlertsVerbTest {
     }
 
     assertThat(alerts("--all", "--rule", "silent"))
-        .contains("2026-03-04 02:00:00  shed  warning  raised");
+        .contains("2026-03-04 02:00:00  shed  warning  silent  raised");
     assertThat(alerts("--all", "--pack", "crate")).doesNotContain("shed").contains("cell-high");
+  }
+
+  @Test
+  void whoHasSeenAnAlertIsSaidBeforeADaemonTakesItUp() {
+    assertThat(alerts("ack", "cell-high-1", "--by", "Anna")).startsWith("Noted: Anna has seen it.");
+
+    assertThat(alerts("--rule", "cell-high"))
+        .contains("critical  crate  cell-high cell 3", "seen by Anna (the daemon will take it up)");
+    assertThat(alerts("--rule", "runner"))
+        .doesNotContain("seen by")
+        .contains("alerts ack runner-1");
+  }
+
+  @Test
+  void aStretchThatEndsBeforeItBeginsIsRefused() {
+    assertThat(alerts("--from", "2026-02-01", "--to", "2026-01-01"))
+        .startsWith("--from must be before --to");
   }
 }

@@ -149,7 +149,7 @@ class PackLabelTest {
     assertThat(tested().plainText())
         .contains("Pack: LFP 4S6P, 24 cells", "Nominal: 12.8 V", "Rated: 27 Ah")
         .contains(
-            "Charge: to 14.6 V, 10 A at most",
+            "Charge: to 14.6 V, charger 10 A",
             "Cell limits: 2.5 to 3.65 V",
             "No charge: below 0 \u00b0C")
         .contains("Board: 4S, our own, 60 A", "Fuse: 40 A", "Load: 30 A at most")

@@ -1,0 +1,55 @@
+package org.cellherd.alert.rule;
+
+import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.StateWriter;
+
+/** The mean of a current over the last half hour, minute by minute. Belongs to one thread. */
+final class LoadMean {
+  private static final int MINUTES = 30;
+  private static final long MINUTE_MS = 60_000;
+
+  private final double[] sums = new double[MINUTES];
+  private final long[] counts = new long[MINUTES];
+  private long minute = -1;
+
+  /** Takes a current, A, at an age in ms that never falls. */
+  void add(long ageMs, double amperes) {
+    long now = ageMs / MINUTE_MS;
+    for (long next = Math.max(minute + 1, now - MINUTES + 1); next <= now; next++) {
+      sums[(int) (next % MINUTES)] = 0;
+      counts[(int) (next % MINUTES)] = 0;
+    }
+    minute = Math.max(minute, now);
+    sums[(int) (minute % MINUTES)] += amperes;
+    counts[(int) (minute % MINUTES)]++;
+  }
+
+  /** Mean of the minutes that were heard; NaN before the first. */
+  double amperes() {
+    double sum = 0;
+    int heard = 0;
+    for (int i = 0; i < MINUTES; i++) {
+      if (counts[i] > 0) {
+        sum += sums[i] / counts[i];
+        heard++;
+      }
+    }
+    return heard == 0 ? Double.NaN : sum / heard;
+  }
+
+  void save(StateWriter out) {
+    out.putLong(minute).putDoubles(sums);
+    for (long count : counts) {
+      out.putLong(count);
+    }
+  }
+
+  void restore(StateReader in) {
+    minute = in.getLong();
+    double[] saved = in.getDoubles();
+    System.arraycopy(saved, 0, sums, 0, Math.min(MINUTES, saved.length));
+    for (int i = 0; i < MINUTES; i++) {
+      counts[i] = in.getLong();
+    }
+  }
+}
