@@ -10,7 +10,8 @@ public final class SilenceWords {
   /** Words for a cause, to stand behind a name or a colon. */
   public static String of(Gap.Cause cause) {
     return switch (cause) {
-      case NO_BYTES -> "no answer; look at cable, address and baud rate";
+      case NO_BYTES ->
+          "no answer; look at cable, address and baud rate, and whether another program has the line";
       case BAD_CHECKSUM ->
           "bytes come but no frame passes its check; look at baud rate and description";
       case WRONG_ANSWER -> "frames come that are not the answer; look at address and description";

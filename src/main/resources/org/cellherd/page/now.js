@@ -51,7 +51,7 @@ const makeAlert = () => {
   const button = el('button', { type: 'button' }, 'Seen');
   const node = el('li', { tabindex: '-1' }, what, step, about, button);
   const show = (alert) => {
-    node.className = `alert ${alert.priority}`;
+    node.className = `alert ${alert.state === 'returned' ? 'over' : alert.priority}`;
     const where = packId ? '' : `${alert.pack}: `;
     setText(what, `${PRIORITY[alert.priority] ?? alert.priority}: ${where}${alert.text}`);
     setText(step, alert.first_step);

@@ -40,7 +40,7 @@ final class EnergySentence {
       text.append(full(number(f, "full_minutes")));
     }
     text.append('.');
-    full(text, f, plan);
+    full(text, f, plan, isGoingOn);
     cold(text, f);
     if (isGoingOn) {
       ahead(text, f);
@@ -66,9 +66,14 @@ final class EnergySentence {
     return minutes < 120 ? say(", %.0f min full", minutes) : say(", %.1f h full", minutes / 60);
   }
 
-  private static void full(StringBuilder text, Facts f, PackPlan plan) {
+  /** On the day on which it becomes too long, and on the latest: once is enough. */
+  private static void full(StringBuilder text, Facts f, PackPlan plan, boolean isGoingOn) {
     OptionalDouble days = f.number("days_since_full");
-    if (days.isPresent() && days.getAsDouble() >= NEVER_FULL_DAYS && !plan.partialCharge()) {
+    double most = isGoingOn ? Double.POSITIVE_INFINITY : NEVER_FULL_DAYS + 1;
+    if (days.isPresent()
+        && days.getAsDouble() >= NEVER_FULL_DAYS
+        && days.getAsDouble() < most
+        && !plan.partialCharge()) {
       text.append(
           say(
               " Not full for %.0f days: the count drifts and nothing is balanced until it is.",

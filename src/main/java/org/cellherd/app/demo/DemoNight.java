@@ -21,6 +21,8 @@ import org.jspecify.annotations.Nullable;
  */
 public final class DemoNight {
 
+  private static final long DAY_MS = 86_400_000;
+
   private final Scenario scenario;
   private final @Nullable BrokerUrl broker;
   private final Path folder;
@@ -33,7 +35,7 @@ public final class DemoNight {
     this.broker = broker;
     this.folder = folder;
     this.out = out;
-    this.clock = new LocalClock(scenario.zone());
+    this.clock = new LocalClock(scenario.zone(), scenario.endMs() - scenario.startMs() > DAY_MS);
   }
 
   /** Runs it and prints what happens. */

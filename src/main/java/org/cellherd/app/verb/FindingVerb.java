@@ -2,6 +2,7 @@ package org.cellherd.app.verb;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.Callable;
@@ -67,8 +68,14 @@ abstract class FindingVerb implements Callable<Integer> {
       output.line(isPart ? "Nothing of that time: " + lowerFirst(nothing) : nothing);
     } else {
       answer.forEach(f -> output.line(f.sentence()));
+      sum(answer).ifPresent(output::line);
     }
     return ExitCode.DONE;
+  }
+
+  /** What all of it comes to, in a last line of its own. */
+  Optional<String> sum(List<Finding> answer) {
+    return Optional.empty();
   }
 
   private static String lowerFirst(String text) {

@@ -86,6 +86,9 @@ final class FramesVerb implements Callable<Integer> {
         heard.add(new HeardBytes(chunk.get().atMs(), chunk.get().isSent(), chunk.get().bytes()));
         chunk = reader.next();
       }
+      if (reader.isCut()) {
+        output.err().println(source + ":" + reader.line() + " is not whole and was left out");
+      }
       return heard;
     } catch (CaptureProblem wrong) {
       throw new Stop(ExitCode.USAGE, String.valueOf(wrong.getMessage()));

@@ -123,6 +123,9 @@ final class ImportVerb implements Callable<Integer> {
     tell(counts.doubled(), "were there already");
     tell(counts.outOfOrder(), "are older than a row before them, not stored");
     tell(read.refused(), "refused");
+    if (counts.stored() > 0) {
+      output.line("Alerts are judged while the pack is watched: none come of an import.");
+    }
     if (read.beyondResolution() > 0) {
       output.line(read.beyondResolution() + " values had more digits than are kept, rounded");
     }

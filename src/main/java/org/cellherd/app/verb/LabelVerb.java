@@ -51,7 +51,7 @@ final class LabelVerb implements Callable<Integer> {
   @Parameters(
       arity = "0..1",
       paramLabel = "FILE",
-      description = "label.pdf, .svg or .png; else text.")
+      description = "A file that ends in .pdf, .svg or .png; without it, plain text is printed.")
   private Optional<Path> target = Optional.empty();
 
   @Override

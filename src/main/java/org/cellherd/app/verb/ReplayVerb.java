@@ -71,6 +71,7 @@ final class ReplayVerb implements Callable<Integer> {
         replay.take(chunk.get());
       }
       replay.end();
+      tellCut(reader);
     } catch (CaptureProblem wrong) {
       throw new Stop(ExitCode.USAGE, String.valueOf(wrong.getMessage()));
     } catch (IOException unreadable) {
@@ -78,6 +79,12 @@ final class ReplayVerb implements Callable<Integer> {
     }
     print(judge);
     return ExitCode.DONE;
+  }
+
+  private void tellCut(CaptureReader reader) {
+    if (reader.isCut()) {
+      output.err().println(source + ":" + reader.line() + " is not whole and was left out");
+    }
   }
 
   private static List<BoardOnLine> boards(List<PackConfig> packs, Config loaded) {

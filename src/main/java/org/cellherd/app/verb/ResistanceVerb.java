@@ -15,7 +15,8 @@ final class ResistanceVerb extends FindingVerb {
     super(
         FindingName.RESISTANCE,
         Told.NEWEST,
-        "No load steps were found in the log that tell a resistance: they need readings at most 2 s"
-            + " apart, and a load that comes at once and stays.");
+        "No load steps were found that tell a resistance: a load that comes or goes at once and"
+            + " stays, of 5 A or a fifth of the capacity's current, well away from full and empty,"
+            + " with readings at most 2 s apart.");
   }
 }

@@ -63,6 +63,7 @@ final class RunVerb implements Callable<Integer> {
               + loaded.storeFile()
               + loaded.mqtt().map(m -> "; broker " + m.link().url()).orElse("; no broker"));
       daemon.runUntilStopped();
+      LOG.log(System.Logger.Level.INFO, "stopping: committing the log, taking leave of the broker");
     } finally {
       ended.countDown();
     }

@@ -33,6 +33,8 @@ public final class CaptureReader implements AutoCloseable {
   private final InputStream in;
   private final JsonReader json = new JsonReader(new JsonLimits(LONGEST_LINE, 4, LONGEST_LINE, 16));
   private long line;
+  private boolean isTerminated;
+  private boolean isCut;
 
   /** Reads from a stream; {@code name} stands in messages. */
   public CaptureReader(String name, InputStream in) {
@@ -53,7 +55,15 @@ public final class CaptureReader implements AutoCloseable {
         return Optional.empty();
       }
       if (!text.get().isBlank()) {
-        return Optional.of(chunk(text.get()));
+        try {
+          return Optional.of(chunk(text.get()));
+        } catch (CaptureProblem notWhole) {
+          if (isTerminated || line == 1) {
+            throw notWhole;
+          }
+          isCut = true;
+          return Optional.empty();
+        }
       }
     }
   }
@@ -66,12 +76,14 @@ public final class CaptureReader implements AutoCloseable {
     }
     line++;
     boolean isTooLong = false;
+    isTerminated = false;
     for (; b >= 0 && b != '\n'; b = in.read()) {
       isTooLong |= bytes.size() >= LONGEST_LINE;
       if (!isTooLong) {
         bytes.write(b);
       }
     }
+    isTerminated = b == '\n';
     if (isTooLong) {
       throw problem("longer than " + LONGEST_LINE + " bytes, is this a capture?");
     }
@@ -116,6 +128,14 @@ public final class CaptureReader implements AutoCloseable {
 
   private CaptureProblem problem(String what) {
     return new CaptureProblem(name, line, what);
+  }
+
+  /**
+   * True when the last line was left out because it is not whole: a writer was at work, or lost its
+   * power.
+   */
+  public boolean isCut() {
+    return isCut;
   }
 
   /** Number of the line that was read last, from 1. */

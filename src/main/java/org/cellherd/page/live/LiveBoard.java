@@ -2,6 +2,7 @@ package org.cellherd.page.live;
 
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.Deque;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -134,12 +135,15 @@ public final class LiveBoard {
     return packs.containsKey(pack);
   }
 
-  /** Alerts that stand, worst first, then oldest first. */
+  /** Alerts that stand, worst first, then oldest first; behind them those that are over unseen. */
   public List<Alert> alerts() {
     lock.lock();
     try {
       List<Alert> sorted = new ArrayList<>(alerts.values());
-      sorted.sort(java.util.Comparator.comparing(Alert::priority).thenComparing(Alert::sinceMs));
+      sorted.sort(
+          Comparator.comparing((Alert a) -> a.state() == AlertState.RETURNED)
+              .thenComparing(Alert::priority)
+              .thenComparing(Alert::sinceMs));
       return List.copyOf(sorted.subList(0, Math.min(MOST_ALERTS, sorted.size())));
     } finally {
       lock.unlock();

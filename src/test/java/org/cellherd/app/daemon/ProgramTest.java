@@ -277,7 +277,7 @@ class ProgramTest {
           Program.run(
               folder, "read", "--link", link(board), "--spec", "sorrel-16", "--address", "9");
       assertThat(silent.code()).isEqualTo(ExitCode.LINK);
-      assertThat(silent.text()).contains("no answer; look at cable, address and baud rate");
+      assertThat(silent.text()).contains("no answer; look at cable, address and baud rate, and");
     }
     Program.Ended unknown = Program.run(folder, "read", "--link", "tcp:h:1", "--spec", "sorel-16");
     assertThat(unknown.code()).isEqualTo(ExitCode.USAGE);

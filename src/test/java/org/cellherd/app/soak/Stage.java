@@ -24,6 +24,7 @@ final class Stage {
 
   void begin(Mishap mishap) {
     switch (mishap) {
+      case PLAN_CHANGED -> throw new IllegalArgumentException("only between two runs");
       case CABLE_PULLED -> link.become(RoughLink.Fault.UNPLUGGED);
       case LINE_GARBLED -> link.become(RoughLink.Fault.GARBLED);
       case BOARD_MUTE -> link.become(RoughLink.Fault.MUTE);
@@ -40,6 +41,7 @@ final class Stage {
 
   void end(Mishap mishap) {
     switch (mishap) {
+      case PLAN_CHANGED -> throw new IllegalArgumentException("only between two runs");
       case CABLE_PULLED, LINE_GARBLED, BOARD_MUTE -> link.become(RoughLink.Fault.NONE);
       case NETWORK_CUT -> path.mend();
       case CLOCK_FORWARD -> time.stepWallMs(-FORWARD_MS);

@@ -113,7 +113,7 @@ class LogVerbsTest {
       value = {
         "capacity|No full discharge was found in the log.",
         "balance|Not at the top; at the last top, 2026-09-25",
-        "resistance|they need readings at most 2 s apart",
+        "resistance|with readings at most 2 s apart",
         "rest|No rest of some days was found in the log.",
         "energy|2026-09-28: 1.",
         "ageing|equivalent full cycles so far",

@@ -32,6 +32,20 @@ class CaptureReaderTest {
     assertThat(reader.next()).isEmpty();
   }
 
+  /** A writer may be at work, or have lost its power in the middle of a line. */
+  @Test
+  void aLastLineThatIsNotWholeIsLeftOut() throws Exception {
+    String whole = "{\"at_ms\":1,\"dir\":\"rx\",\"hex\":\"01\"}\n";
+    CaptureReader reader = of(whole + whole.substring(0, 20));
+
+    assertThat(reader.next()).isPresent();
+    assertThat(reader.next()).isEmpty();
+    assertThat(reader.isCut()).isTrue();
+    CaptureReader broken = of(whole + whole.substring(0, 20) + "\n" + whole);
+    assertThat(broken.next()).isPresent();
+    assertThatThrownBy(broken::next).hasMessageContaining("night.jsonl:2");
+  }
+
   @Test
   void whatIsWrittenIsReadBack() throws Exception {
     StringBuilder file = new StringBuilder();
