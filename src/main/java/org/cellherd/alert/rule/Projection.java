@@ -24,7 +24,10 @@ final class Projection {
     isCurved = plan.chemistry() == Chemistry.LFP;
   }
 
-  /** Minutes until a rising cell is at a limit; no fewer where it rises along a straight line. */
+  /**
+   * Minutes until a rising cell is at a limit: 0 when it is there, infinite when it does not rise.
+   * In the knee the voltage bends upwards, so that it takes fewer minutes than a straight line.
+   */
   double minutesTo(double mv, double mvPerMin, double limitMv) {
     double above = mv - FOOT_MV;
     if (mvPerMin <= 0 || limitMv <= mv) {
@@ -36,8 +39,7 @@ final class Projection {
   }
 
   /**
-   * The time to a limit in words: a cell that bends is there at the latest when a straight line
-   * would be.
+   * The time to a limit in words: "about" along the known curve, "at most" along a straight line.
    */
   String minutes(double minutes, boolean isUp) {
     if (minutes < 1) {

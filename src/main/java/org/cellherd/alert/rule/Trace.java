@@ -56,7 +56,10 @@ final class Trace {
     return (next + KEPT - 1) % KEPT;
   }
 
-  /** Slope in units a minute; empty when samples are too few, too short or missing. */
+  /**
+   * Slope in units a minute over the window, or over the latest few samples where fewer lie in it;
+   * empty when samples are too few, too short or missing.
+   */
   OptionalDouble slopePerMin(int column, long leastSpanMs) {
     double n = 0;
     double st = 0;

@@ -79,7 +79,7 @@ public final class AlertSettings {
   /**
    * The same with another number of messages below critical in 24 h.
    *
-   * @throws IllegalArgumentException unless it is above 0
+   * @throws IllegalArgumentException unless it is 1 to 1000
    */
   public AlertSettings withDailyQuota(int value) {
     if (value < 1 || value > 1000) {

@@ -80,7 +80,11 @@ public final class ConfigFiles {
           }
         });
     if (!problems.isEmpty()) {
-      throw wrong(problems);
+      boolean isConfig =
+          top.filter(t -> t.has("mqtt") || t.has("site") || t.has("page")).isPresent();
+      throw new Stop(
+          ExitCode.USAGE,
+          problems + (isConfig ? "\nThis looks like a config: name it with --config." : ""));
     }
     return new PlanFile(plans, zone);
   }

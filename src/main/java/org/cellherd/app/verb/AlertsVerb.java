@@ -24,6 +24,7 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
+import picocli.CommandLine.ParentCommand;
 import picocli.CommandLine.Spec;
 
 /** {@code cellherd alerts}. */
@@ -179,7 +180,9 @@ final class AlertsVerb implements Callable<Integer> {
       description = "Somebody has seen this alert: its repeats stop.")
   static final class Ack implements Callable<Integer> {
 
-    @Mixin private LogOptions log;
+    @Mixin private LogOptions own;
+
+    @ParentCommand private AlertsVerb alerts;
 
     @Spec private CommandSpec spec;
 
@@ -191,6 +194,8 @@ final class AlertsVerb implements Callable<Integer> {
 
     @Override
     public Integer call() {
+      // "alerts --db FILE ack ID" means the same as "alerts ack ID --db FILE".
+      LogOptions log = own.isGiven() ? own : alerts.log;
       try (LogFile file = log.openForReading()) {
         if (file.alertLog().standing().stream().noneMatch(a -> a.id().equals(id))) {
           throw new Stop(ExitCode.USAGE, "no alert \"" + id + "\" stands; see: cellherd alerts");

@@ -21,6 +21,11 @@ public final class ConfigOption {
     return ConfigFiles.load(Optional.ofNullable(file));
   }
 
+  /** True when a config was named. */
+  boolean isGiven() {
+    return file != null;
+  }
+
   /** True when a config was named or lies where it is looked for. */
   boolean isThere() {
     return file != null || ConfigFiles.find().isPresent();

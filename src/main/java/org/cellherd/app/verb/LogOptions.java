@@ -50,6 +50,11 @@ public final class LogOptions {
     return present;
   }
 
+  /** True when any of the options was given. */
+  boolean isGiven() {
+    return db != null || pack != null || plan != null || config.isGiven();
+  }
+
   /** The broker of the config, if there is one. */
   Optional<MqttSettings> mqtt() {
     return plan == null ? config().mqtt() : Optional.empty();

@@ -1,5 +1,6 @@
 package org.cellherd.mqtt.link;
 
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.Map;
@@ -14,6 +15,10 @@ public final class RetainedStates {
 
   private final Map<String, String> wanted = new LinkedHashMap<>();
   private final Set<String> urgent = new LinkedHashSet<>();
+
+  /** Topics whose news goes before all others, again after a bad line too. */
+  private final Set<String> first = new HashSet<>();
+
   private final Set<String> dirty = new LinkedHashSet<>();
 
   /** What is to be kept under a topic. */
@@ -25,9 +30,14 @@ public final class RetainedStates {
 
   /** The same, sent before all others. */
   public synchronized void putUrgently(String topic, String text) {
+    first.add(topic);
     if (!text.equals(wanted.put(topic, text))) {
       urgent.add(topic);
     }
+  }
+
+  private void sendAgain(String topic) {
+    (first.contains(topic) ? urgent : dirty).add(topic);
   }
 
   /** Nothing is to be kept under a topic. */
@@ -42,11 +52,7 @@ public final class RetainedStates {
 
   /** A new connection: all is to be sent again. */
   public synchronized void sendAllAgain() {
-    for (String topic : wanted.keySet()) {
-      if (!urgent.contains(topic)) {
-        dirty.add(topic);
-      }
-    }
+    wanted.keySet().forEach(this::sendAgain);
   }
 
   /** The next to be sent; it counts as sent from now on. */
@@ -64,14 +70,16 @@ public final class RetainedStates {
   /** The broker has it; what was emptied is forgotten. */
   public synchronized void acknowledged(Message message) {
     if (message.text().isEmpty()) {
-      wanted.remove(message.topic(), "");
+      if (wanted.remove(message.topic(), "")) {
+        first.remove(message.topic());
+      }
     }
   }
 
   /** It could not be sent: it comes up again. */
   public synchronized void notSent(Message message) {
     if (message.text().equals(wanted.get(message.topic()))) {
-      dirty.add(message.topic());
+      sendAgain(message.topic());
     }
   }
 

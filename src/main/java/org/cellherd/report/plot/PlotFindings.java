@@ -2,6 +2,7 @@ package org.cellherd.report.plot;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalDouble;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 
@@ -41,11 +42,11 @@ public record PlotFindings(List<Day> days, List<Soc> soc) {
                 finding.facts().number("charged_wh").orElse(0),
                 finding.facts().number("discharged_wh").orElse(0)));
       } else if (finding.name() == FindingName.SOC) {
-        soc.add(
-            new Soc(
-                finding.toMs(),
-                finding.facts().number("soc_pct_low").orElse(0),
-                finding.facts().number("soc_pct_high").orElse(100)));
+        OptionalDouble low = finding.facts().number("soc_pct_low");
+        OptionalDouble high = finding.facts().number("soc_pct_high");
+        if (low.isPresent() && high.isPresent()) {
+          soc.add(new Soc(finding.toMs(), low.getAsDouble(), high.getAsDouble()));
+        }
       }
     }
     return new PlotFindings(days, soc);

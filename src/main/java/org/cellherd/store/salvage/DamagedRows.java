@@ -63,14 +63,17 @@ public final class DamagedRows implements AutoCloseable {
 
   @Override
   public void close() {
+    close(result);
+    close(statement);
+  }
+
+  /** A result that cannot be closed leaves its statement to be closed all the same. */
+  private void close(@Nullable AutoCloseable part) {
     try {
-      if (result != null) {
-        result.close();
+      if (part != null) {
+        part.close();
       }
-      if (statement != null) {
-        statement.close();
-      }
-    } catch (SQLException e) {
+    } catch (Exception e) {
       broken = true;
     }
   }

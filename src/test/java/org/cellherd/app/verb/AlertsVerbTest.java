@@ -136,6 +136,28 @@ class AlertsVerbTest {
   }
 
   @Test
+  void theLogMayBeNamedBeforeTheSubVerbToo() {
+    StringWriter said = new StringWriter();
+    PrintWriter out = new PrintWriter(said, true);
+
+    int code =
+        RootCommand.commandLine()
+            .setOut(out)
+            .setErr(out)
+            .execute(
+                "alerts",
+                "--db",
+                folder.resolve("log.db").toString(),
+                "--plan",
+                folder.resolve("plan.toml").toString(),
+                "ack",
+                "runner-1");
+
+    assertThat(code).as(said.toString()).isZero();
+    assertThat(alerts("--rule", "runner")).contains("seen by");
+  }
+
+  @Test
   void aStretchThatEndsBeforeItBeginsIsRefused() {
     assertThat(alerts("--from", "2026-02-01", "--to", "2026-01-01"))
         .startsWith("--from must be before --to");
