@@ -5,6 +5,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.regex.Pattern;
 import org.cellherd.alert.Priority;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
@@ -29,6 +30,11 @@ final class Verdict {
   private static final long MANY_DAYS_MS = 3 * 86_400_000L;
   private static final double WH_PER_KWH = 1000;
 
+  /** Characters that are read at a glance. */
+  private static final int LONGEST = 220;
+
+  private static final Pattern END_OF_SENTENCE = Pattern.compile("(?<=\\.) (?=\\p{Lu})");
+
   private final ReportInput input;
 
   Verdict(ReportInput input) {
@@ -52,7 +58,21 @@ final class Verdict {
         return energy.get();
       }
     }
-    return newest().map(Finding::sentence).orElse("The readings of this time led to no finding.");
+    return newest()
+        .map(finding -> opening(finding.sentence()))
+        .orElse("The readings of this time led to no finding.");
+  }
+
+  /** What is said first of a finding; the rest stands under its heading. */
+  private static String opening(String text) {
+    StringBuilder opening = new StringBuilder();
+    for (String sentence : END_OF_SENTENCE.split(text)) {
+      if (!opening.isEmpty() && opening.length() + sentence.length() > LONGEST) {
+        break;
+      }
+      opening.append(opening.isEmpty() ? "" : " ").append(sentence);
+    }
+    return opening.toString();
   }
 
   /** What many days come to. */

@@ -38,6 +38,11 @@ final class EnergySentence {
     if (f.number("soc_min_pct").isPresent()) {
       text.append(charge(number(f, "soc_min_pct"), number(f, "soc_max_pct")));
       text.append(full(number(f, "full_minutes")));
+    } else if (number(f, "depth_pct") >= 1) {
+      text.append(
+          say(
+              "; a swing of %.0f %% of the capacity, from where is not known",
+              number(f, "depth_pct")));
     }
     text.append('.');
     full(text, f, plan, isGoingOn);
