@@ -71,7 +71,7 @@ class CrossingTest {
   void refusesFewPoints() {
     double[] few = {1, 2, 3};
 
-    assertThat(Crossing.ahead(few, few, 5, Band.LINE).reason()).contains("only 3 points");
+    assertThat(Crossing.ahead(few, few, 5, Band.LINE).reason()).contains("found 3");
   }
 
   @Test
