@@ -2,9 +2,10 @@ package org.cellherd.alert;
 
 import java.util.Locale;
 import java.util.Optional;
+import org.cellherd.pack.Worded;
 
 /** How bad; the first is the worst. */
-public enum Priority {
+public enum Priority implements Worded {
   /** May damage cells or worse soon. Repeated until acknowledged or over; never held back. */
   CRITICAL,
   /** Wants a person within a day. */
@@ -13,17 +14,13 @@ public enum Priority {
   NOTE;
 
   /** The word used outside. */
+  @Override
   public String word() {
     return name().toLowerCase(Locale.ROOT);
   }
 
   /** The priority of a word, or empty. */
   public static Optional<Priority> ofWord(String word) {
-    for (Priority priority : values()) {
-      if (priority.word().equals(word)) {
-        return Optional.of(priority);
-      }
-    }
-    return Optional.empty();
+    return Worded.find(values(), word);
   }
 }

@@ -2,9 +2,10 @@ package org.cellherd.alert;
 
 import java.util.Locale;
 import java.util.Optional;
+import org.cellherd.pack.Worded;
 
 /** Every rule, named once: the word in topics, JSON, the config and the database. */
-public enum RuleId {
+public enum RuleId implements Worded {
   /** A cell above its highest voltage. */
   CELL_HIGH,
   /** A cell below its lowest voltage. */
@@ -67,17 +68,13 @@ public enum RuleId {
   TEST;
 
   /** The word used outside, such as {@code cell-high}. */
+  @Override
   public String word() {
     return name().toLowerCase(Locale.ROOT).replace('_', '-');
   }
 
   /** The rule of a word, or empty. */
   public static Optional<RuleId> ofWord(String word) {
-    for (RuleId rule : values()) {
-      if (rule.word().equals(word)) {
-        return Optional.of(rule);
-      }
-    }
-    return Optional.empty();
+    return Worded.find(values(), word);
   }
 }

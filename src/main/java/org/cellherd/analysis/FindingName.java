@@ -2,9 +2,10 @@ package org.cellherd.analysis;
 
 import java.util.Locale;
 import java.util.Optional;
+import org.cellherd.pack.Worded;
 
 /** Every kind of finding, named once: the word in MQTT topics, JSON and the database. */
-public enum FindingName {
+public enum FindingName implements Worded {
   /** Where the top balance stands. */
   BALANCE,
   /** A full charge: when, and the lead of each cell at its top. */
@@ -25,17 +26,13 @@ public enum FindingName {
   PLAUSIBILITY;
 
   /** The word used outside. */
+  @Override
   public String word() {
     return name().toLowerCase(Locale.ROOT).replace('_', '-');
   }
 
   /** The finding of a word, or empty. */
   public static Optional<FindingName> ofWord(String word) {
-    for (FindingName name : values()) {
-      if (name.word().equals(word)) {
-        return Optional.of(name);
-      }
-    }
-    return Optional.empty();
+    return Worded.find(values(), word);
   }
 }

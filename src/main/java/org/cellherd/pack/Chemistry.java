@@ -10,7 +10,7 @@ import java.util.Optional;
  * <p>Sources: LFP 3.65 V and 2.5 V from a published data sheet of a 304 Ah prismatic cell; all
  * other voltages from memory, common practice.
  */
-public enum Chemistry {
+public enum Chemistry implements Worded {
   /** Lithium iron phosphate. */
   LFP(new CellLimits(3650, 3600, 3450, 3400, 3200, 2800, 2500), 3650),
   /** Nickel manganese cobalt oxide. */
@@ -41,17 +41,13 @@ public enum Chemistry {
   }
 
   /** Word used in files: {@code lfp nmc nca lto sodium-ion}. */
+  @Override
   public String word() {
     return name().toLowerCase(Locale.ROOT).replace('_', '-');
   }
 
   /** The chemistry of a file's word, or empty. */
   public static Optional<Chemistry> ofWord(String word) {
-    for (Chemistry chemistry : values()) {
-      if (chemistry.word().equals(word)) {
-        return Optional.of(chemistry);
-      }
-    }
-    return Optional.empty();
+    return Worded.find(values(), word);
   }
 }

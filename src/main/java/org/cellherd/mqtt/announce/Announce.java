@@ -2,6 +2,7 @@ package org.cellherd.mqtt.announce;
 
 import java.util.Locale;
 import java.util.Optional;
+import org.cellherd.pack.Worded;
 
 /**
  * One {@code [[mqtt.announce]]} table: templates of a topic and a payload with placeholders such as
@@ -15,7 +16,7 @@ import java.util.Optional;
 public record Announce(String topic, String payload, Per per, boolean retained) {
 
   /** How often a template is rendered. */
-  public enum Per {
+  public enum Per implements Worded {
     /** Once. */
     SITE,
     /** Once for each pack. */
@@ -26,18 +27,14 @@ public record Announce(String topic, String payload, Per per, boolean retained) 
     VALUE;
 
     /** The word used in files. */
+    @Override
     public String word() {
       return name().toLowerCase(Locale.ROOT);
     }
 
     /** The value of a file's word, or empty. */
     public static Optional<Per> ofWord(String word) {
-      for (Per per : values()) {
-        if (per.word().equals(word)) {
-          return Optional.of(per);
-        }
-      }
-      return Optional.empty();
+      return Worded.find(values(), word);
     }
   }
 }

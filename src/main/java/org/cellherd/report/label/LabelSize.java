@@ -2,9 +2,10 @@ package org.cellherd.report.label;
 
 import java.util.Locale;
 import java.util.Optional;
+import org.cellherd.pack.Worded;
 
 /** Common label sizes, in mm, wide side first. */
-public enum LabelSize {
+public enum LabelSize implements Worded {
   /** A small address label. */
   S70X37(70, 37),
   /** A shipping label of office label sheets, two columns of five. */
@@ -33,17 +34,13 @@ public enum LabelSize {
   }
 
   /** The word used on the command line, such as {@code 99x57}. */
+  @Override
   public String word() {
     return name().startsWith("S") ? widthMm + "x" + heightMm : name().toLowerCase(Locale.ROOT);
   }
 
   /** The size of a word, or empty. */
   public static Optional<LabelSize> ofWord(String word) {
-    for (LabelSize size : values()) {
-      if (size.word().equals(word)) {
-        return Optional.of(size);
-      }
-    }
-    return Optional.empty();
+    return Worded.find(values(), word);
   }
 }

@@ -3,10 +3,11 @@ package org.cellherd.report.plot;
 import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Worded;
 import org.cellherd.report.scene.Scene;
 
 /** The plots that there are. */
-public enum Plots {
+public enum Plots implements Worded {
   /** Every cell's distance from the pack's median. */
   HERD(380),
   /** Cell voltages. */
@@ -27,18 +28,14 @@ public enum Plots {
   }
 
   /** The word used on the command line. */
+  @Override
   public String word() {
     return name().toLowerCase(Locale.ROOT);
   }
 
   /** The plot of a word, or empty. */
   public static Optional<Plots> ofWord(String word) {
-    for (Plots plot : values()) {
-      if (plot.word().equals(word)) {
-        return Optional.of(plot);
-      }
-    }
-    return Optional.empty();
+    return Worded.find(values(), word);
   }
 
   /** Usual size for a desk or for paper. */
