@@ -6,7 +6,7 @@ import org.cellherd.pack.Facts;
 /**
  * A reason not to believe some readings.
  *
- * @param kind such as {@code loose-tap}, {@code sum}, {@code thermistor-open}
+ * @param kind what is in doubt
  * @param cells cells concerned, from 1; empty when it is about the whole pack
  * @param sinceMs since when, ms UTC
  * @param likelyCause for people
@@ -14,7 +14,7 @@ import org.cellherd.pack.Facts;
  * @param facts evidence
  */
 public record Suspicion(
-    String kind,
+    Doubted kind,
     List<Integer> cells,
     long sinceMs,
     String likelyCause,

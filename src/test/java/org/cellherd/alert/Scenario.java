@@ -18,6 +18,7 @@ import java.util.OptionalInt;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Bounce;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FrameClass;
@@ -35,6 +36,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.Temperatures;
+import org.cellherd.pack.Worded;
 
 /** Runs one plain-text scenario; README.txt beside the scenarios says what the words mean. */
 final class Scenario {
@@ -357,7 +359,7 @@ final class Scenario {
             ? List.of()
             : List.of(
                 new Suspicion(
-                    w[1],
+                    Worded.find(Doubted.values(), w[1]).orElseThrow(),
                     w.length > 2 ? List.of(Integer.parseInt(w[3])) : List.of(),
                     nowMs,
                     "a loose tap",

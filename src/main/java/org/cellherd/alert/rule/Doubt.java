@@ -5,6 +5,7 @@ import java.util.Set;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.pack.Facts;
 
@@ -36,10 +37,10 @@ public final class Doubt {
   /** A dead cell is no wiring, and a charge count that is off says nothing about a voltage. */
   private static boolean concerns(Suspicion suspicion, RuleId rule, int cell) {
     if (HEAT.contains(rule)) {
-      return suspicion.kind().startsWith("thermistor");
+      return suspicion.kind().isThermistor();
     }
-    return suspicion.kind().equals("sum")
-        || (suspicion.cells().contains(cell) && !suspicion.kind().equals("dead-cell"));
+    return suspicion.kind() == Doubted.SUM
+        || (suspicion.cells().contains(cell) && suspicion.kind() != Doubted.DEAD_CELL);
   }
 
   private static Judgement with(Judgement judgement, Suspicion suspicion) {
@@ -57,7 +58,7 @@ public final class Doubt {
         "May be wiring: " + suspicion.likelyCause() + "; look at " + suspicion.lookAt() + ".";
     String more = words.more().isEmpty() ? doubt : words.more() + " " + doubt;
     Facts evidence =
-        Facts.of().putAll(words.evidence()).put("may_be_wiring", suspicion.kind()).build();
+        Facts.of().putAll(words.evidence()).put("may_be_wiring", suspicion.kind().word()).build();
     return new Words(words.what(), more, words.firstStep(), evidence);
   }
 }

@@ -8,6 +8,7 @@ import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Timing;
 import org.cellherd.alert.state.Timing.Level;
 import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.pack.Facts;
 
@@ -50,22 +51,22 @@ final class Implausible implements Rule {
 
   /** Swapped taps, and a cell that nobody sees while it may be running away. */
   private static boolean isBad(Suspicion suspicion, Scene scene) {
-    return suspicion.kind().equals("swapped-taps")
-        || (suspicion.kind().equals("stuck-cell") && scene.isAtTop() && scene.isCharging());
+    return suspicion.kind() == Doubted.SWAPPED_TAPS
+        || (suspicion.kind() == Doubted.STUCK_CELL && scene.isAtTop() && scene.isCharging());
   }
 
   private static Words words(List<Suspicion> all) {
     Suspicion worst = all.get(0);
     String others =
-        all.stream().skip(1).map(Suspicion::kind).distinct().collect(Collectors.joining(", "));
-    boolean isSwapped = worst.kind().equals("swapped-taps");
+        all.stream().skip(1).map(s -> s.kind().word()).distinct().collect(Collectors.joining(", "));
+    boolean isSwapped = worst.kind() == Doubted.SWAPPED_TAPS;
     return new Words(
-        (worst.kind().equals("dead-cell") ? "A cell is dead or shorted: " : "Readings in doubt: ")
+        (worst.kind() == Doubted.DEAD_CELL ? "A cell is dead or shorted: " : "Readings in doubt: ")
             + worst.likelyCause(),
         others.isEmpty() ? "" : "Also in doubt: " + others + ".",
         (isSwapped ? "Switch the pack off. " : "") + "Look at " + worst.lookAt() + ".",
         Facts.of()
-            .put("kind", worst.kind())
+            .put("kind", worst.kind().word())
             .put("cells", worst.cells())
             .putTime("in_doubt_since", worst.sinceMs())
             .put("details", worst.facts())

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingFold;
 import org.cellherd.analysis.FindingName;
@@ -237,7 +238,7 @@ public final class SocFold implements FindingFold {
     if (jumpUpMs >= 0 && Math.abs(jumpPct) > JUMP_DOUBTED_PCT) {
       return List.of(
           new Suspicion(
-              "charge-count",
+              Doubted.CHARGE_COUNT,
               List.of(),
               moment.wallMs(jumpUpMs),
               "the charge counted does not fit: wrong capacity in the plan, an offset of the"
@@ -248,7 +249,7 @@ public final class SocFold implements FindingFold {
     if (Math.abs(count.overrunAh()) > OVERRUN * count.capacityAh()) {
       return List.of(
           new Suspicion(
-              "current-offset",
+              Doubted.CURRENT_OFFSET,
               List.of(),
               moment.wallMs(anchorUpMs),
               "more charge was counted "

@@ -3,6 +3,7 @@ package org.cellherd.analysis.plausible;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.StateMismatch;
@@ -122,7 +123,7 @@ final class CurrentCheck implements Check {
       return Optional.of(
           suspicion(
               m,
-              "current-sign",
+              Doubted.CURRENT_SIGN,
               "the sign of the current is wrong: voltages fall when it rises",
               "the board's description, or the shunt's direction"));
     }
@@ -131,7 +132,7 @@ final class CurrentCheck implements Check {
       return Optional.of(
           suspicion(
               m,
-              "current-scale",
+              Doubted.CURRENT_SCALE,
               "the current is about ten times too "
                   + (ohmAh < LEAST_OHM_AH ? "large" : "small")
                   + ", or the rated capacity is",
@@ -140,7 +141,7 @@ final class CurrentCheck implements Check {
     return Optional.empty();
   }
 
-  private Suspicion suspicion(Moment m, String kind, String cause, String lookAt) {
+  private Suspicion suspicion(Moment m, Doubted kind, String cause, String lookAt) {
     return new Suspicion(
         kind,
         List.of(),

@@ -2,6 +2,7 @@ package org.cellherd.analysis.plausible;
 
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.FrameClass;
 import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateMismatch;
@@ -147,7 +148,7 @@ final class LooseTapCheck implements Check {
     }
     return Optional.of(
         new Suspicion(
-            "loose-tap",
+            Doubted.LOOSE_TAP,
             List.of(tap, tap + 1),
             m.wallMs(sinceUpMs),
             "the sense wire between cells " + tap + " and " + (tap + 1) + " has a bad contact",

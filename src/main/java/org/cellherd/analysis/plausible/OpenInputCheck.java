@@ -2,6 +2,7 @@ package org.cellherd.analysis.plausible;
 
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
@@ -45,7 +46,7 @@ final class OpenInputCheck implements Check {
     boolean isCell = sum.agrees() && m.cell(cell) < LEAST && m.cell(cell) > 0;
     return Optional.of(
         new Suspicion(
-            isCell ? "dead-cell" : "open-input",
+            isCell ? Doubted.DEAD_CELL : Doubted.OPEN_INPUT,
             List.of(cell),
             m.wallMs(out.fromMs()),
             isCell

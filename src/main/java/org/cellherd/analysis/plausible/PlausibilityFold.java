@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Supplier;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingFold;
 import org.cellherd.analysis.FindingName;
@@ -64,8 +65,8 @@ public final class PlausibilityFold implements FindingFold {
         check.suspicion(moment).ifPresent(found::add);
       }
     }
-    boolean isSwapped = !found.isEmpty() && found.get(0).kind().equals("swapped-taps");
-    found.removeIf(s -> isSwapped && s.kind().equals("open-input"));
+    boolean isSwapped = !found.isEmpty() && found.get(0).kind() == Doubted.SWAPPED_TAPS;
+    found.removeIf(s -> isSwapped && s.kind() == Doubted.OPEN_INPUT);
     found.addAll(others.get());
     return found;
   }
@@ -87,7 +88,7 @@ public final class PlausibilityFold implements FindingFold {
       since = Math.min(since, s.sinceMs());
       list.add(
           Facts.of()
-              .put("kind", s.kind())
+              .put("kind", s.kind().word())
               .put("cells", s.cells())
               .putTime("since", s.sinceMs())
               .put("likely_cause", s.likelyCause())

@@ -2,6 +2,7 @@ package org.cellherd.analysis.plausible;
 
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
@@ -78,7 +79,7 @@ final class RepeatCheck implements Check {
 
   private Suspicion stuck(Moment m, int i) {
     return new Suspicion(
-        "stuck-cell",
+        Doubted.STUCK_CELL,
         List.of(i + 1),
         m.wallMs(changeUpMs[i]),
         "the board's channel of cell " + (i + 1) + " is stuck while the others move",
@@ -88,7 +89,7 @@ final class RepeatCheck implements Check {
 
   private static Suspicion twice(Moment m, int i) {
     return new Suspicion(
-        "duplicate-channel",
+        Doubted.DUPLICATE_CHANNEL,
         List.of(i, i + 1),
         m.wallMs(m.upMs()),
         "cells " + i + " and " + (i + 1) + " always read alike: one cell is read twice",

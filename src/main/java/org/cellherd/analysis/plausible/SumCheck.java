@@ -2,6 +2,7 @@ package org.cellherd.analysis.plausible;
 
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
@@ -81,7 +82,7 @@ final class SumCheck implements Check {
     }
     return Optional.of(
         new Suspicion(
-            "sum",
+            Doubted.SUM,
             List.of(),
             m.wallMs(off.fromMs()),
             "the cells do not add up to the pack: one cell channel or the pack's own divider is"

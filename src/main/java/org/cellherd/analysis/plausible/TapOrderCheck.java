@@ -2,6 +2,7 @@ package org.cellherd.analysis.plausible;
 
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
@@ -52,7 +53,7 @@ final class TapOrderCheck implements Check {
     }
     return Optional.of(
         new Suspicion(
-            "swapped-taps",
+            Doubted.SWAPPED_TAPS,
             List.of(cell - 1, cell, cell + 1),
             m.wallMs(swapped.fromMs()),
             "the sense wires on both sides of cell " + cell + " are in each other's place",

@@ -3,6 +3,7 @@ package org.cellherd.analysis.plausible;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
@@ -99,23 +100,30 @@ final class ThermistorCheck implements Check {
       if (badUpMs[i] >= 0) {
         boolean isOpen = before[i] <= FLOOR;
         return Optional.of(
-            of(m, i, badUpMs[i], isOpen ? "open" : "short", isOpen ? "is open" : "is shorted"));
+            of(
+                m,
+                i,
+                badUpMs[i],
+                isOpen ? Doubted.THERMISTOR_OPEN : Doubted.THERMISTOR_SHORT,
+                isOpen ? "is open" : "is shorted"));
       }
       if (jumpUpMs[i] >= 0 && m.upMs() - jumpUpMs[i] <= JUMP_KEPT_MS) {
-        return Optional.of(of(m, i, jumpUpMs[i], "jump", "jumps further than a cell can"));
+        return Optional.of(
+            of(m, i, jumpUpMs[i], Doubted.THERMISTOR_JUMP, "jumps further than a cell can"));
       }
       boolean isStuck =
           m.upMs() - changeUpMs[i] >= DAY_MS && highestSince[i] - lowestSince[i] > MOVED;
       if (isStuck && highestSince[i] != Integer.MIN_VALUE) {
-        return Optional.of(of(m, i, changeUpMs[i], "stuck", "has not moved for a day"));
+        return Optional.of(
+            of(m, i, changeUpMs[i], Doubted.THERMISTOR_STUCK, "has not moved for a day"));
       }
     }
     return Optional.empty();
   }
 
-  private Suspicion of(Moment m, int i, long sinceUpMs, String kind, String what) {
+  private Suspicion of(Moment m, int i, long sinceUpMs, Doubted kind, String what) {
     return new Suspicion(
-        "thermistor-" + kind,
+        kind,
         List.of(),
         m.wallMs(sinceUpMs),
         "temperature sensor " + (i + 1) + " " + what,

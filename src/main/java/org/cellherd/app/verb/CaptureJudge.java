@@ -49,7 +49,11 @@ final class CaptureJudge implements BoardListener {
       present.accept(entry);
       for (Suspicion suspicion : present.suspicions()) {
         doubts.add(
-            suspicion.kind() + ": " + suspicion.likelyCause() + "; look at " + suspicion.lookAt());
+            suspicion.kind().word()
+                + ": "
+                + suspicion.likelyCause()
+                + "; look at "
+                + suspicion.lookAt());
       }
     }
   }

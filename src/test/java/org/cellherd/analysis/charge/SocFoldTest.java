@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
@@ -130,7 +131,7 @@ class SocFoldTest {
     feed(3600, 3310, -10_000);
     feed(20, 2790, -10_000);
 
-    assertThat(analysis.suspicions()).anyMatch(s -> s.kind().equals("charge-count"));
+    assertThat(analysis.suspicions()).anyMatch(s -> s.kind() == Doubted.CHARGE_COUNT);
   }
 
   @Test
@@ -173,7 +174,7 @@ class SocFoldTest {
     feed(3600, 3310, -10_000);
     feed(4 * 3600, 3331, 10_000);
 
-    assertThat(analysis.suspicions()).anyMatch(s -> s.kind().equals("current-offset"));
+    assertThat(analysis.suspicions()).anyMatch(s -> s.kind() == Doubted.CURRENT_OFFSET);
     assertThat(pct().low()).as("an offset counts for nothing").isLessThan(90);
   }
 }

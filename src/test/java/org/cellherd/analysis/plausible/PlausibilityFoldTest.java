@@ -7,7 +7,6 @@ import java.util.Random;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.PackAnalysis;
 import org.cellherd.analysis.SignState;
-import org.cellherd.analysis.Suspicion;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
@@ -38,7 +37,7 @@ class PlausibilityFoldTest {
   }
 
   private List<String> kinds() {
-    return analysis.suspicions().stream().map(Suspicion::kind).toList();
+    return analysis.suspicions().stream().map(s -> s.kind().word()).toList();
   }
 
   @Test

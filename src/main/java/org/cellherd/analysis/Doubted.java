@@ -1,0 +1,48 @@
+package org.cellherd.analysis;
+
+import java.util.Locale;
+import org.cellherd.pack.Worded;
+
+/** What about the readings cannot be believed; the words stand in findings and alerts. */
+public enum Doubted implements Worded {
+  /** Two neighbours' sense wires are in each other's place. */
+  SWAPPED_TAPS,
+  /** A cell reads almost nothing, and the pack's voltage agrees. */
+  DEAD_CELL,
+  /** A cell reads almost nothing, and the pack's voltage does not agree. */
+  OPEN_INPUT,
+  /** A sense wire has a bad contact. */
+  LOOSE_TAP,
+  /** A cell's channel stands still while the others move. */
+  STUCK_CELL,
+  /** Two cells read the same, digit by digit. */
+  DUPLICATE_CHANNEL,
+  /** The cells do not add up to the pack's voltage. */
+  SUM,
+  /** More or less charge was counted than the pack can hold. */
+  CHARGE_COUNT,
+  /** The current sensor prints a current that is not there. */
+  CURRENT_OFFSET,
+  /** The current has the wrong sign. */
+  CURRENT_SIGN,
+  /** The current is too large or too small by a factor. */
+  CURRENT_SCALE,
+  /** A temperature sensor is open. */
+  THERMISTOR_OPEN,
+  /** A temperature sensor is shorted. */
+  THERMISTOR_SHORT,
+  /** A temperature sensor jumps further than a cell can. */
+  THERMISTOR_JUMP,
+  /** A temperature sensor has not moved for a day. */
+  THERMISTOR_STUCK;
+
+  @Override
+  public String word() {
+    return name().toLowerCase(Locale.ROOT).replace('_', '-');
+  }
+
+  /** True where temperatures are in doubt. */
+  public boolean isThermistor() {
+    return compareTo(THERMISTOR_OPEN) >= 0;
+  }
+}
