@@ -48,10 +48,10 @@ final class NeverFull implements Rule {
 
   private Words words(double days) {
     return Words.of(
-        "Not truly full for "
-            + Spoken.number(days, 0)
-            + " days"
-            + (wasFull ? "" : " or longer, as far as the log goes"),
+        "More than "
+            + Spoken.number(Math.floor(days), 0)
+            + " days without being truly full"
+            + (wasFull ? "" : ", as far as the log goes"),
         "Charge it until the current has tapered off, and let it stand at its top for hours.",
         Facts.of().put("days", days, 1).put("was_ever_full", wasFull).build());
   }
