@@ -212,7 +212,8 @@ public final class EnergyFold implements FindingFold {
   @Override
   public Optional<Finding> standing() {
     return hasReadings
-        ? day.map(today -> finding(today, newestMs, newestMs - today.startMs(), true))
+        ? day.filter(today -> newestMs > today.startMs())
+            .map(today -> finding(today, newestMs, newestMs - today.startMs(), true))
         : Optional.empty();
   }
 

@@ -160,6 +160,17 @@ class EnergyFoldTest {
     assertThat(facts.number("days_since_full").orElse(9)).isCloseTo(2 / 24.0, within(0.1));
   }
 
+  @Test
+  void theFirstInstantOfADayIsNoDayYet() {
+    FoldBench bench = bench();
+    ModelPack pack = new ModelPack(PLAN, at("2026-06-01T23:58"), 0.6);
+    for (int i = 0; i < 2; i++) {
+      bench.feed(pack.step(60_000, -5));
+    }
+
+    assertThat(bench.maybeStanding()).isEmpty();
+  }
+
   /** How deep a day went is counted, also where nobody knows between which states. */
   @Test
   void depthOfADayNeedsNoStateOfCharge() {
