@@ -112,6 +112,10 @@ final class Era {
     return known;
   }
 
+  List<Finding> standingSince(long fromMs) {
+    return folds.stream().flatMap(fold -> fold.standingSince(fromMs).stream()).toList();
+  }
+
   void save(StateWriter out) {
     moment.save(out);
     rate.save(out);

@@ -19,6 +19,16 @@ public interface FindingFold extends Fold {
   Optional<Finding> standing();
 
   /**
+   * The same from what happened since a time alone, where a fold can tell it apart from what was
+   * before; of the others what stands.
+   *
+   * @param fromMs ms UTC
+   */
+  default Optional<Finding> standingSince(long fromMs) {
+    return standing();
+  }
+
+  /**
    * A fold of the same pack, or this one, completed a finding by the latest entry. Whether it is
    * told before or after {@link #accept} of that entry depends on the order of the folds only.
    */

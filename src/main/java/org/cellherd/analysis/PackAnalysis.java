@@ -140,6 +140,11 @@ public final class PackAnalysis implements Fold, PackView {
     return era.standing();
   }
 
+  /** {@link #standing} from what happened since a time alone, of the folds that can tell it. */
+  public List<Finding> standingSince(long fromMs) {
+    return era.standingSince(fromMs);
+  }
+
   /** What the latest entry shows. */
   public Moment moment() {
     return era.moment;

@@ -109,7 +109,7 @@ public final class ResistanceFold implements FindingFold {
   private void note(int pulse, int[] row) {
     int bin =
         tenthC == CellTemperatures.MISSING ? TemperatureBins.UNKNOWN : TemperatureBins.bin(tenthC);
-    bins.add(bin, pulse, row);
+    bins.add(bin, pulse, row, moment.readingUpMs());
     lastUpMs = moment.readingUpMs();
     if (firstUpMs < 0) {
       firstUpMs = lastUpMs;
@@ -139,21 +139,27 @@ public final class ResistanceFold implements FindingFold {
   @Override
   public Optional<Finding> standing() {
     if (allSteps != shownSteps || moment.wallMs(lastUpMs) != shownWallMs) {
-      shown = table();
+      shown = told(bins, firstUpMs);
       shownSteps = allSteps;
       shownWallMs = moment.wallMs(lastUpMs);
     }
     return shown;
   }
 
-  private Optional<Finding> table() {
+  @Override
+  public Optional<Finding> standingSince(long fromMs) {
+    TemperatureBins later = bins.since(fromMs - moment.wallMs(0));
+    return told(later, later.oldestUpMs().orElse(lastUpMs));
+  }
+
+  private Optional<Finding> told(TemperatureBins of, long fromUpMs) {
     double[] pulseS = PULSES_MS.stream().mapToDouble(ms -> ms / 1000.0).toArray();
-    return ResistanceTable.of(plan.series(), pulseS, WANTED, bins)
+    return ResistanceTable.of(plan.series(), pulseS, WANTED, of)
         .map(
             table ->
                 new Finding(
                     FindingName.RESISTANCE,
-                    moment.wallMs(firstUpMs),
+                    moment.wallMs(fromUpMs),
                     moment.wallMs(lastUpMs),
                     table.facts(),
                     ResistanceSentence.of(table, plan)));
@@ -168,7 +174,7 @@ public final class ResistanceFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("resistance", 2);
+    out.section("resistance", 3);
     steps.save(out);
     bins.save(out);
     out.putLong(tenthC).putLong(firstUpMs).putLong(lastUpMs).putLong(givenUpMs).putLong(newSteps);
@@ -177,7 +183,7 @@ public final class ResistanceFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("resistance", 2);
+    in.section("resistance", 3);
     steps.restore(in);
     bins.restore(in);
     tenthC = in.getInt();

@@ -1,6 +1,7 @@
 package org.cellherd.analysis.resistance;
 
 import java.util.Arrays;
+import java.util.stream.LongStream;
 import org.cellherd.analysis.Moment;
 import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateReader;
@@ -17,6 +18,7 @@ final class StepRing {
 
   private final int width;
   private final int[][] rows = new int[KEPT][];
+  private final long[] upMs = new long[KEPT];
   private int count;
   private int next;
   private long total;
@@ -25,12 +27,34 @@ final class StepRing {
     width = series + 2;
   }
 
-  /** Takes a row, which must not change afterwards. */
-  void add(int[] row) {
+  /** Takes a row of this time, which must not change afterwards. */
+  void add(int[] row, long atUpMs) {
     rows[next] = row;
+    upMs[next] = atUpMs;
     next = (next + 1) % KEPT;
     count = Math.min(count + 1, KEPT);
     total++;
+  }
+
+  /**
+   * The kept steps from this time on. Where none had to be left out there may have been more than
+   * are kept: they still count in the total.
+   */
+  StepRing since(long fromUpMs) {
+    StepRing later = new StepRing(width - 2);
+    for (int i = 0; i < count; i++) {
+      int oldestFirst = (next + KEPT - count + i) % KEPT;
+      if (upMs[oldestFirst] >= fromUpMs) {
+        later.add(rows[oldestFirst], upMs[oldestFirst]);
+      }
+    }
+    later.total = later.count == count ? total : later.count;
+    return later;
+  }
+
+  /** Times of the kept steps, in no order. */
+  LongStream times() {
+    return Arrays.stream(upMs, 0, count);
   }
 
   /** How many steps are kept. */
@@ -77,6 +101,7 @@ final class StepRing {
   void save(StateWriter out) {
     out.putLong(count).putLong(next).putLong(total);
     for (int i = 0; i < count; i++) {
+      out.putLong(upMs[i]);
       for (int value : rows[i]) {
         out.putLong(value);
       }
@@ -91,6 +116,7 @@ final class StepRing {
       throw new StateMismatch("load steps " + count + " " + next);
     }
     for (int i = 0; i < count; i++) {
+      upMs[i] = in.getLong();
       int[] row = new int[width];
       for (int k = 0; k < width; k++) {
         row[k] = in.getInt();

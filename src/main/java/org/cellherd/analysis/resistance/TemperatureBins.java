@@ -1,8 +1,10 @@
 package org.cellherd.analysis.resistance;
 
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.TreeMap;
 import org.cellherd.analysis.StateMismatch;
 import org.cellherd.analysis.StateReader;
@@ -35,8 +37,27 @@ final class TemperatureBins {
     return Math.max(LOWEST, Math.min(HIGHEST, Math.floorDiv(tenthC, WIDTH_TENTH_C)));
   }
 
-  void add(int bin, int pulse, int[] row) {
-    bins.computeIfAbsent(bin, b -> rings())[pulse].add(row);
+  void add(int bin, int pulse, int[] row, long upMs) {
+    bins.computeIfAbsent(bin, b -> rings())[pulse].add(row, upMs);
+  }
+
+  /** The kept steps from a time on. */
+  TemperatureBins since(long fromUpMs) {
+    TemperatureBins later = new TemperatureBins(series, pulses);
+    bins.forEach(
+        (bin, rings) -> {
+          StepRing[] laterRings =
+              Arrays.stream(rings).map(r -> r.since(fromUpMs)).toArray(StepRing[]::new);
+          if (Arrays.stream(laterRings).anyMatch(r -> r.count() > 0)) {
+            later.bins.put(bin, laterRings);
+          }
+        });
+    return later;
+  }
+
+  /** When the oldest kept step was; empty without any. */
+  OptionalLong oldestUpMs() {
+    return bins.values().stream().flatMap(Arrays::stream).flatMapToLong(StepRing::times).min();
   }
 
   private StepRing[] rings() {

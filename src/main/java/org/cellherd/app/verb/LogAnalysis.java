@@ -18,16 +18,15 @@ import org.cellherd.pack.StorageFailure;
 
 /**
  * Findings of a stored log: from the newest saved state and what came after it. Days, tests and
- * rests are each whole by themselves: those that touch a stretch are picked. Resistance is that of
- * the load's steps within the stretch, so that two stretches can be compared. Everything else is
- * told as it stood at the end of the stretch, known from the whole log before.
+ * rests are each whole by themselves: those that touch a stretch are picked. Everything else is
+ * told as it stood at the end of the stretch, known from the whole log before; what can be told of
+ * the stretch alone, as resistance of the load's steps in it, is, so that two stretches can be
+ * compared.
  */
 final class LogAnalysis {
 
   private static final Set<FindingName> WHOLE_BY_THEMSELVES =
       Set.of(FindingName.ENERGY, FindingName.CAPACITY, FindingName.REST);
-
-  private static final Set<FindingName> OF_THE_STRETCH = Set.of(FindingName.RESISTANCE);
 
   private final History history;
   private final PackConfig pack;
@@ -40,11 +39,8 @@ final class LogAnalysis {
   /** Findings of some kinds, oldest first, those that still stand last. */
   List<Finding> findings(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
       throws StorageFailure {
-    if (OF_THE_STRETCH.containsAll(names)) {
-      return folded(names, fromMs, toMs);
-    }
     boolean isPicked = WHOLE_BY_THEMSELVES.containsAll(names);
-    return folded(names, OptionalLong.empty(), isPicked ? OptionalLong.empty() : toMs).stream()
+    return folded(names, fromMs, isPicked ? OptionalLong.empty() : toMs).stream()
         .filter(f -> f.toMs() > fromMs.orElse(Long.MIN_VALUE))
         .filter(f -> f.fromMs() < toMs.orElse(Long.MAX_VALUE))
         .toList();
@@ -55,18 +51,16 @@ final class LogAnalysis {
     String id = pack.plan().id();
     PackAnalysis analysis = new PackAnalysis(pack.plan(), pack.analysis());
     List<Finding> found = new ArrayList<>();
-    long begin = fromMs.orElse(Long.MIN_VALUE);
-    if (fromMs.isEmpty()) {
-      Optional<History.Snapshot> snapshot =
-          history.snapshot(id, "analysis", toMs.orElse(Long.MAX_VALUE));
-      if (snapshot.isPresent() && restore(analysis, snapshot.get())) {
-        begin = snapshot.get().atMs();
-        for (FindingName name : names) {
-          found.addAll(history.findings(id, name, Long.MIN_VALUE, begin));
-        }
-      } else {
-        analysis = new PackAnalysis(pack.plan(), pack.analysis());
+    long begin = Long.MIN_VALUE;
+    Optional<History.Snapshot> snapshot =
+        history.snapshot(id, "analysis", toMs.orElse(Long.MAX_VALUE));
+    if (snapshot.isPresent() && restore(analysis, snapshot.get())) {
+      begin = snapshot.get().atMs();
+      for (FindingName name : names) {
+        found.addAll(history.findings(id, name, Long.MIN_VALUE, begin));
       }
+    } else {
+      analysis = new PackAnalysis(pack.plan(), pack.analysis());
     }
     PackAnalysis fold = analysis;
     history.replay(
@@ -77,7 +71,9 @@ final class LogAnalysis {
           fold.accept(entry);
           fold.completed().stream().filter(f -> names.contains(f.name())).forEach(found::add);
         });
-    fold.standing().stream().filter(f -> names.contains(f.name())).forEach(found::add);
+    List<Finding> standing =
+        fromMs.isPresent() ? fold.standingSince(fromMs.getAsLong()) : fold.standing();
+    standing.stream().filter(f -> names.contains(f.name())).forEach(found::add);
     found.sort(Comparator.comparingLong(Finding::toMs));
     return newestOfEach(found);
   }

@@ -163,6 +163,39 @@ class ResistanceFoldTest {
   }
 
   @Test
+  void sinceATimeTellsWhatAFoldOfThatTimeAloneTells() {
+    loads(30);
+    celsius = 8;
+    loads(30);
+    hold(40, 0, 3_300);
+    long from = now;
+    int before = log.size();
+    cellMohm[1] = 0.7;
+    loads(12);
+    celsius = 25;
+    loads(20);
+    Finding since =
+        bench().analysis().standingSince(from).stream()
+            .filter(f -> f.name() == FindingName.RESISTANCE)
+            .findFirst()
+            .orElseThrow();
+
+    log.subList(0, before).clear();
+    assertThat(since).isEqualTo(bench().standing());
+    assertThat(cell(since.facts(), 2).number("events")).hasValue(40);
+    assertThat(cell(since.facts(), 2).number("mohm").orElse(0)).isCloseTo(0.7, within(0.035));
+  }
+
+  @Test
+  void aTimeWithoutStepsTellsNothing() {
+    loads(30);
+    hold(40, 0, 3_300);
+
+    assertThat(bench().analysis().standingSince(now))
+        .noneMatch(f -> f.name() == FindingName.RESISTANCE);
+  }
+
+  @Test
   void snapshotAndTailEqualTheWhole() {
     pathMohm = 2;
     loads(15);
