@@ -109,6 +109,11 @@ public final class LogStretch {
     return AlertSpan.of(events).stream().filter(s -> s.toMs().orElse(toMs) >= fromMs).toList();
   }
 
+  /** Whether a run had begun to watch the pack before the end: what is imported is not judged. */
+  public boolean isWatched() throws StorageFailure {
+    return file.watchedFromMs(plan.id()).orElse(Long.MAX_VALUE) < toMs;
+  }
+
   /** What people noted about the stretch. */
   public List<Remark> remarks() throws StorageFailure {
     return file.remarks().notes(plan.id(), fromMs, toMs).stream()

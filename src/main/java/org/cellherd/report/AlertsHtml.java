@@ -16,7 +16,7 @@ final class AlertsHtml {
   String html() {
     StringBuilder out = new StringBuilder("<h2 id=\"alerts\">Alerts</h2>\n");
     if (input.evidence().alerts().isEmpty()) {
-      return out.append("<p>None in this time.</p>\n").toString();
+      return out.append("<p>" + input.evidence().noAlert() + "</p>\n").toString();
     }
     out.append(
         "<p class=\"soft\">Numbers are those of the marks above the plots; a mark with + stands for others close by, too.</p>\n");

@@ -11,13 +11,18 @@ import org.cellherd.pack.Gap;
  * @param alerts in the order of their raising
  * @param remarks in the order of their time
  * @param gaps stretches without readings
+ * @param isWatched whether alerts were judged at all: of what was imported they are not
  */
 public record ReportEvidence(
-    List<Finding> findings, List<AlertSpan> alerts, List<Remark> remarks, List<Gap> gaps) {
+    List<Finding> findings,
+    List<AlertSpan> alerts,
+    List<Remark> remarks,
+    List<Gap> gaps,
+    boolean isWatched) {
 
   /** Nothing. */
   public static final ReportEvidence NONE =
-      new ReportEvidence(List.of(), List.of(), List.of(), List.of());
+      new ReportEvidence(List.of(), List.of(), List.of(), List.of(), true);
 
   /** Copies the lists. */
   public ReportEvidence {
@@ -25,5 +30,12 @@ public record ReportEvidence(
     alerts = List.copyOf(alerts);
     remarks = List.copyOf(remarks);
     gaps = List.copyOf(gaps);
+  }
+
+  /** What is said where no alert is. */
+  String noAlert() {
+    return isWatched
+        ? "No alert was raised."
+        : "No alerts were judged: these readings were imported.";
   }
 }

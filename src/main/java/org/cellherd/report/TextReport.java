@@ -79,7 +79,7 @@ public final class TextReport {
     head("Alerts");
     List<AlertSpan> alerts = input.evidence().alerts();
     if (alerts.isEmpty()) {
-      line("none");
+      line(input.evidence().noAlert());
     }
     for (AlertSpan span : alerts) {
       String end =

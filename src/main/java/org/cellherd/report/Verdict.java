@@ -130,7 +130,7 @@ final class Verdict {
   private String wrong() {
     List<AlertSpan> alerts = input.evidence().alerts();
     if (alerts.isEmpty()) {
-      return "No alert was raised.";
+      return input.evidence().noAlert();
     }
     AlertSpan worst =
         alerts.stream()

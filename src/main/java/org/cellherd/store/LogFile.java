@@ -174,6 +174,11 @@ public final class LogFile implements AutoCloseable {
     return reading.read(c -> LogHistory.newestMs(c, pack));
   }
 
+  /** When a run first watched a pack; empty when none ever did. */
+  public OptionalLong watchedFromMs(String pack) throws StorageFailure {
+    return reading.read(c -> LogHistory.watchedFromMs(c, pack));
+  }
+
   /** Alerts and their outbox; its changes need a file opened for writing. */
   public AlertLog alertLog() {
     return alerts;

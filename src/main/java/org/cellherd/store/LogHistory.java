@@ -16,6 +16,7 @@ import org.cellherd.analysis.StateReader;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.Deflated;
+import org.cellherd.store.rows.Anchor;
 import org.cellherd.store.rows.FindingRow;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
@@ -102,6 +103,15 @@ final class LogHistory implements History {
             return Optional.empty();
           }
         });
+  }
+
+  /** When a run first began with a pack. */
+  static OptionalLong watchedFromMs(Connection connection, String pack) throws SQLException {
+    return Database.number(
+        connection,
+        "SELECT min(start_ms) FROM session WHERE pack = ? AND kind = ?",
+        pack,
+        Anchor.Kind.START.word());
   }
 
   /** Time of the oldest reading of a pack, to the hour where only its hours are kept. */

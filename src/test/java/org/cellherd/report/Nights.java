@@ -52,7 +52,7 @@ final class Nights {
     List<Remark> remarks = List.of(remark(EVENING + HOUR));
     ReportEvidence evidence =
         new ReportEvidence(
-            List.of(balance(), energy()), AlertSpan.of(events()), remarks, List.of(gap));
+            List.of(balance(), energy()), AlertSpan.of(events()), remarks, List.of(gap), true);
     return ReportInput.of(PLAN, tracks, evidence, MADE);
   }
 
@@ -69,7 +69,8 @@ final class Nights {
     }
     Gap gap = new Gap(from + 80 * 24 * HOUR, from + 101 * 24 * HOUR, Gap.Cause.NOT_RUNNING);
     ReportEvidence evidence =
-        new ReportEvidence(days(from, days), List.of(), List.of(remark(from + HOUR)), List.of(gap));
+        new ReportEvidence(
+            days(from, days), List.of(), List.of(remark(from + HOUR)), List.of(gap), true);
     return ReportInput.of(PLAN, tracks, evidence, MADE);
   }
 

@@ -130,6 +130,20 @@ class BulkTest {
   }
 
   @Test
+  void aPackIsWatchedFromItsFirstRunOn() throws StorageFailure {
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      imported(log, "a", seconds(T0, 100));
+      assertThat(log.watchedFromMs("a")).isEmpty();
+
+      log.writer().append("a", new SessionStart(T0 + 50 * HOUR, 1, true, true));
+      append(log, "a", seconds(T0 + 50 * HOUR, 20));
+      log.writer().append("b", new SessionStart(T0 + 40 * HOUR, 1, true, true));
+
+      assertThat(log.watchedFromMs("a")).hasValue(T0 + 50 * HOUR);
+    }
+  }
+
+  @Test
   void rowsOutOfOrderAndDoubledAreCounted() throws StorageFailure {
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       List<Reading> rows =

@@ -37,7 +37,8 @@ final class ReportData {
     List<Gap> gaps = new ArrayList<>();
     Tracks tracks = stretch.tracks(gaps);
     ReportEvidence evidence =
-        new ReportEvidence(findings(), stretch.alerts(), stretch.remarks(), gaps);
+        new ReportEvidence(
+            findings(), stretch.alerts(), stretch.remarks(), gaps, stretch.isWatched());
     return ReportInput.of(pack.plan(), pack.alerts(), tracks, evidence, made);
   }
 

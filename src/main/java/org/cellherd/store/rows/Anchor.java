@@ -45,7 +45,8 @@ public record Anchor(
     /** Readings came without a start being told, by import or with a time that went back. */
     PLAIN;
 
-    String word() {
+    /** As it stands in the file. */
+    public String word() {
       return name().toLowerCase(Locale.ROOT);
     }
   }

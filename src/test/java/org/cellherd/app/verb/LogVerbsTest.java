@@ -176,4 +176,15 @@ class LogVerbsTest {
 
     assertThat(runOn("hourly.db", "balance")).isEqualTo(run("balance")).hasLineCount(1);
   }
+
+  /** An import is judged by nobody: that no alert came says nothing of the pack. */
+  @ParameterizedTest
+  @ValueSource(strings = {"txt", "html"})
+  void aReportOfWhatWasImportedDoesNotPraiseTheAbsenceOfAlerts(String ending) throws IOException {
+    run("report", file("report." + ending));
+
+    assertThat(Files.readString(folder.resolve("report." + ending)))
+        .contains("No alerts were judged: these readings were imported.")
+        .doesNotContain("No alert was raised");
+  }
 }
