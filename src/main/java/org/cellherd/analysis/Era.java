@@ -3,6 +3,7 @@ package org.cellherd.analysis;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import org.cellherd.analysis.balance.BalanceFold;
 import org.cellherd.analysis.balance.KneeRate;
 import org.cellherd.analysis.charge.SocFold;
@@ -79,6 +80,10 @@ final class Era {
 
   Optional<Interval> socPct() {
     return soc.pct();
+  }
+
+  OptionalLong sinceFullMs() {
+    return soc.sinceFullMs();
   }
 
   List<Suspicion> suspicions() {

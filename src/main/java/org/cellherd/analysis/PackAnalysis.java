@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.OptionalLong;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -103,6 +104,11 @@ public final class PackAnalysis implements Fold, PackView {
   @Override
   public Optional<Interval> socPct() {
     return era.socPct();
+  }
+
+  @Override
+  public OptionalLong sinceFullMs() {
+    return era.sinceFullMs();
   }
 
   @Override

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.OptionalLong;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 
@@ -39,6 +40,15 @@ public interface PackView {
 
   /** State of charge in percent; empty before anything is known. */
   Optional<Interval> socPct();
+
+  /**
+   * Time since the pack was last at its top, ms: by the tail current at the charge voltage, or
+   * because charger or first cell ended the charge there. A cell at the knee alone is no top. Empty
+   * before the first.
+   */
+  default OptionalLong sinceFullMs() {
+    return OptionalLong.empty();
+  }
 
   /** Reasons not to believe some readings, worst first. */
   List<Suspicion> suspicions();

@@ -4,6 +4,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.Priority;
@@ -22,7 +23,7 @@ import org.cellherd.pack.Facts;
  * @param spreadMv highest minus lowest cell
  * @param socPct state of charge
  * @param etaHours hours to balanced
- * @param daysSinceFull since the end of the last full charge
+ * @param daysSinceFull since the pack was last at its top
  */
 public record PackSummary(
     long timeMs,
@@ -47,10 +48,11 @@ public record PackSummary(
         balance.spreadMv(),
         view.socPct(),
         balance.etaHours(),
-        balance
-            .lastTop()
-            .map(top -> OptionalDouble.of((view.timeMs() - top.atMs()) / MS_PER_DAY))
-            .orElseGet(OptionalDouble::empty));
+        sinceFullDays(view.sinceFullMs()));
+  }
+
+  private static OptionalDouble sinceFullDays(OptionalLong ms) {
+    return ms.isPresent() ? OptionalDouble.of(ms.getAsLong() / MS_PER_DAY) : OptionalDouble.empty();
   }
 
   /** The JSON of the topic {@code <pack>/summary}. */

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.OptionalLong;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Bounce;
@@ -97,6 +98,11 @@ final class FixedView implements PackView {
   @Override
   public Optional<Interval> socPct() {
     return soc;
+  }
+
+  @Override
+  public OptionalLong sinceFullMs() {
+    return analysis.sinceFullMs();
   }
 
   @Override

@@ -1,10 +1,10 @@
 package org.cellherd.alert.rule;
 
+import java.util.OptionalLong;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.StateReader;
 import org.cellherd.analysis.StateWriter;
 import org.cellherd.pack.Facts;
@@ -31,12 +31,11 @@ final class NeverFull implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    boolean isFull =
-        scene.view().completed().stream().anyMatch(f -> f.name() == FindingName.FULL_CHARGE);
-    if (!started || isFull) {
+    OptionalLong sinceFullMs = scene.view().sinceFullMs();
+    if (!started || sinceFullMs.isPresent()) {
       started = true;
-      wasFull = wasFull || isFull;
-      fromAgeMs = scene.ageMs();
+      wasFull = sinceFullMs.isPresent();
+      fromAgeMs = scene.ageMs() - sinceFullMs.orElse(0);
     }
     if (scene.fresh().isEmpty()) {
       return;

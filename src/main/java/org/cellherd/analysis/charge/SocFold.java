@@ -3,6 +3,7 @@ package org.cellherd.analysis.charge;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalLong;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Finding;
@@ -231,6 +232,13 @@ public final class SocFold implements FindingFold {
     double hours = (moment.upMs() - moment.readingUpMs()) / 3_600_000.0;
     double more = 100 * greatestMa / 1000.0 * hours / count.capacityAh();
     return new Interval(Math.max(0, pct.low() - more), pct.mid(), Math.min(100, pct.high() + more));
+  }
+
+  /** Time since the pack was last at its top, ms; empty before the first. */
+  public OptionalLong sinceFullMs() {
+    return top.kind() == ChargeEnd.Kind.NONE
+        ? OptionalLong.empty()
+        : OptionalLong.of(Math.max(0, moment.upMs() - top.topUpMs()));
   }
 
   /** Doubts about the counted charge. */

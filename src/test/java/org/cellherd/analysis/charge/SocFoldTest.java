@@ -58,6 +58,17 @@ class SocFoldTest {
   }
 
   @Test
+  void aCellAtTheKneeIsNoFullPack() {
+    feed(600, 3420, 10_000);
+    feed(600, 3350, -5_000);
+    assertThat(analysis.sinceFullMs()).isEmpty();
+
+    full();
+    feed(600, 3350, -5_000);
+    assertThat(analysis.sinceFullMs().orElse(-1)).isBetween(598_000L, 600_000L);
+  }
+
+  @Test
   void countedDischargeIsTakenOffTheAnchor() {
     full();
     feed(7200, 3310, -10_000);
