@@ -11,7 +11,7 @@ import java.nio.file.Path;
  * @param alertsKept alerts
  * @param eventsKept events of the outbox, delivered ones counted
  * @param otherRowsKept rows of all other tables
- * @param complete true when every row of every table could be read
+ * @param complete true when every page of every table could be read
  */
 public record Salvage(
     Path damaged,
@@ -37,6 +37,6 @@ public record Salvage(
         + " events, "
         + otherRowsKept
         + " other rows"
-        + (complete ? "." : "; some rows could not be read.");
+        + (complete ? "." : "; some pages could not be read.");
   }
 }

@@ -161,6 +161,47 @@ class SalvageTest {
     }
   }
 
+  /** A page of a table can hold the heads of nine hours. */
+  @Test
+  void whicheverPageIsLostItCostsItsOwnRowsAtMost() throws Exception {
+    leaveOpen();
+    byte[] whole = Files.readAllBytes(file);
+    byte[] noise = new byte[1024];
+    new Random(5).nextBytes(noise);
+    for (int page = 2; page * 1024 <= whole.length; page += 8) {
+      byte[] bad = whole.clone();
+      System.arraycopy(noise, 0, bad, (page - 1) * 1024, 1024);
+      Path victim = folder.resolve("victim-" + page + ".db");
+      Files.write(victim, bad);
+
+      try (LogFile log = LogFile.open(victim, OpenMode.WRITER)) {
+        List<LogEntry> found = all(log, "a");
+        found.removeIf(entry -> entry instanceof Gap);
+        assertThat(found.size())
+            .as("page %d", page)
+            .isBetween(entries.size() - 9 * 300 - 1, entries.size());
+        assertThat(log.alertLog().waitingCount()).as("page %d", page).isBetween(34, 40);
+      }
+    }
+    assertThat(folder.toFile().list((f, name) -> name.contains("mending"))).isEmpty();
+  }
+
+  @Test
+  void pagesThatOnlyLeadToOthersCostNothing() throws Exception {
+    List<Integer> pages = pagesThatLeadToOthers();
+    assertThat(pages).contains(1).hasSizeGreaterThan(6);
+    for (int page : pages) {
+      leaveOpen();
+      overwritePages(List.of(page), 1);
+
+      try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+        assertThat(log.salvage()).as("page %d", page).isPresent();
+        assertThat(all(log, "a")).as("page %d", page).isEqualTo(entries);
+        assertThat(log.alertLog().waitingCount()).as("page %d", page).isEqualTo(40);
+      }
+    }
+  }
+
   @Test
   void aTornEndCostsOnlyWhatWasThere() throws Exception {
     leaveOpen();
@@ -375,6 +416,21 @@ class SalvageTest {
                 "SELECT pageno FROM dbstat WHERE name = '"
                     + table
                     + "' AND pagetype <> 'internal' ORDER BY pageno")) {
+      while (row.next()) {
+        pages.add(row.getInt(1));
+      }
+    }
+    return pages;
+  }
+
+  private List<Integer> pagesThatLeadToOthers() throws SQLException {
+    List<Integer> pages = new ArrayList<>();
+    try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
+        Statement s = connection.createStatement();
+        ResultSet row =
+            s.executeQuery(
+                "SELECT pageno FROM dbstat WHERE pagetype = 'internal' AND name NOT IN"
+                    + " ('hour', 'day') OR name = 'sqlite_schema' ORDER BY pageno")) {
       while (row.next()) {
         pages.add(row.getInt(1));
       }

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.util.List;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 
@@ -13,6 +14,7 @@ import org.cellherd.pack.StorageFailure.Kind;
  *
  * <pre>
  * FILE.salvaging    being made; worth nothing
+ * FILE.mending      copy of FILE to work on; worth nothing
  * FILE.salvaged     whole; takes the place of FILE, which moves to FILE.damaged-N
  * </pre>
  */
@@ -20,12 +22,14 @@ public final class Replacement {
   private final Path file;
   private final Path making;
   private final Path made;
+  private final Path copy;
   private final Path aside;
 
   Replacement(Path file) {
     this.file = file;
     this.making = beside(file, ".salvaging");
     this.made = beside(file, ".salvaged");
+    this.copy = beside(file, ".mending");
     this.aside = freeAside(file);
   }
 
@@ -54,12 +58,19 @@ public final class Replacement {
     return aside;
   }
 
+  /** Where a copy of the damaged file may be worked on. */
+  Path copy() {
+    return copy;
+  }
+
   /** Where the new file is to be made; what an earlier attempt left there is gone. */
   Path begin() throws StorageFailure {
     try {
-      Files.deleteIfExists(making);
-      Files.deleteIfExists(beside(making, "-wal"));
-      Files.deleteIfExists(beside(making, "-shm"));
+      for (Path worthless : List.of(making, copy)) {
+        Files.deleteIfExists(worthless);
+        Files.deleteIfExists(beside(worthless, "-wal"));
+        Files.deleteIfExists(beside(worthless, "-shm"));
+      }
       return making;
     } catch (IOException e) {
       throw new StorageFailure(Kind.REFUSED, making + ": cannot be replaced (" + e + ")", e);

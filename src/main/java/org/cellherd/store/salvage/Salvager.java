@@ -1,24 +1,21 @@
 package org.cellherd.store.salvage;
 
+import java.io.IOException;
+import java.lang.System.Logger;
+import java.lang.System.Logger.Level;
 import java.nio.file.Path;
-import java.sql.Connection;
-import java.sql.SQLException;
-import java.util.List;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.OpenMode;
 import org.cellherd.store.Salvage;
 import org.cellherd.store.StoreSettings;
-import org.cellherd.store.rows.TailRows;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Schema;
 import org.jspecify.annotations.Nullable;
 
 /** Saves what can be read of a damaged log into a new one, and puts that in its place. */
 public final class Salvager {
-
-  private static final List<String> STATISTICS_ORDER =
-      List.of("pack", "channel", "start_ms", "session");
+  private static final Logger LOG = System.getLogger(Salvager.class.getName());
 
   private final Path file;
   private final StoreSettings settings;
@@ -36,32 +33,80 @@ public final class Salvager {
   public Salvage run() throws StorageFailure {
     Replacement replacement = new Replacement(file);
     Path made = replacement.begin();
+    SchemaPages schema = newLog(made);
     Salvage salvage;
     try (Database to = Database.open(made, OpenMode.WRITER, settings)) {
       to.prepareForWriting();
-      to.write(Schema::migrate);
-      salvage = copy(replacement.aside(), to);
+      salvage = save(replacement, schema, to);
     }
     replacement.put();
     return salvage;
   }
 
-  private Salvage copy(Path aside, Database to) throws StorageFailure {
-    @Nullable Database from = openDamaged();
-    if (from == null) {
-      return new Salvage(aside, 0, 0, 0, 0, 0, false);
+  /** Makes an empty log and takes note of its schema. */
+  private SchemaPages newLog(Path made) throws StorageFailure {
+    SchemaPages.Place place;
+    try (Database fresh = Database.open(made, OpenMode.WRITER, settings)) {
+      fresh.prepareForWriting();
+      fresh.write(Schema::migrate);
+      place = fresh.read(SchemaPages.Place::of);
     }
     try {
-      return from.<Salvage>locked(source -> copy(aside, source, to));
-    } finally {
-      closeDamaged(from);
+      return SchemaPages.of(made, place);
+    } catch (IOException e) {
+      throw new StorageFailure(Kind.REFUSED, made + ": cannot be read (" + e + ")", e);
     }
   }
 
-  private @Nullable Database openDamaged() throws StorageFailure {
+  /** From a copy that can be mended; where there is no room for one, from the file as it is. */
+  private Salvage save(Replacement replacement, SchemaPages schema, Database to)
+      throws StorageFailure {
+    try (WorkingCopy working = new WorkingCopy(file, replacement.copy())) {
+      mend(working.path(), schema);
+      return save(working.path(), OpenMode.WRITER, replacement.aside(), to);
+    } catch (IOException e) {
+      LOG.log(Level.WARNING, file + ": salvaged without a copy to work on (" + e + ")");
+      return save(file, OpenMode.READER, replacement.aside(), to);
+    }
+  }
+
+  private void mend(Path copy, SchemaPages schema) throws StorageFailure, IOException {
+    Database damaged = open(copy, OpenMode.READER);
+    boolean isWhole = damaged != null && damaged.locked(schema::isWholeIn);
+    close(damaged);
+    if (!isWhole) {
+      schema.putInto(copy);
+    }
+  }
+
+  private Salvage save(Path source, OpenMode mode, Path aside, Database to) throws StorageFailure {
+    Database damaged = open(source, mode);
+    if (damaged == null) {
+      return new Salvage(aside, 0, 0, 0, 0, 0, false);
+    }
+    if (mode == OpenMode.WRITER) {
+      emptyWriteAheadLog(damaged);
+    }
     try {
-      // Read-only, so that the evidence stays as it was found.
-      Database from = Database.open(file, OpenMode.READER, settings);
+      return damaged.<Salvage>locked(
+          c -> new Transfer(c, source, settings.pageBytes(), to).run(aside));
+    } finally {
+      close(damaged);
+    }
+  }
+
+  /** So that all that can be read stands in one file. */
+  private static void emptyWriteAheadLog(Database copy) {
+    try {
+      copy.plain(c -> Database.pragma(c, "wal_checkpoint(TRUNCATE)"));
+    } catch (StorageFailure e) {
+      LOG.log(Level.DEBUG, "write-ahead log of the damaged file: " + e.getMessage());
+    }
+  }
+
+  private @Nullable Database open(Path damaged, OpenMode mode) throws StorageFailure {
+    Database from = Database.open(damaged, mode, settings);
+    try {
       from.plain(
           c -> {
             // Without it SQLite refuses a file that is shorter than its head says, as a whole.
@@ -70,6 +115,7 @@ public final class Salvager {
           });
       return from;
     } catch (StorageFailure e) {
+      close(from);
       if (e.kind() == Kind.NO_SPACE || e.kind() == Kind.BUSY) {
         throw e;
       }
@@ -77,79 +123,13 @@ public final class Salvager {
     }
   }
 
-  private static void closeDamaged(Database from) {
+  private static void close(@Nullable Database damaged) {
     try {
-      from.close();
-    } catch (StorageFailure e) {
-      System.getLogger(Salvager.class.getName())
-          .log(System.Logger.Level.DEBUG, "closing the damaged file: {0}", e.getMessage());
-    }
-  }
-
-  private static Salvage copy(Path aside, Connection source, Database to) throws StorageFailure {
-    // What is told to people first: a second failure on the way must not cost an alert.
-    Sums alerts = new Sums();
-    to.write(c -> alerts.add(TableWalk.byNumber(source, c, "alert")));
-    Sums events = new Sums();
-    to.write(c -> events.add(TableWalk.byNumber(source, c, "event")));
-    Sums others = new Sums();
-    for (String table :
-        List.of("acknowledgement", "session", "gap", "recent", "finding", "note", "snapshot")) {
-      to.write(c -> others.add(TableWalk.byNumber(source, c, table)));
-    }
-    to.write(c -> copyHighestNumber(source, c));
-    Sums blocks = new Sums();
-    to.write(c -> blocks.add(TableWalk.byNumber(source, c, "block")));
-    Sums statistics = new Sums();
-    to.write(c -> statistics.add(TableWalk.byOrder(source, c, "hour", STATISTICS_ORDER)));
-    to.write(c -> statistics.add(TableWalk.byOrder(source, c, "day", STATISTICS_ORDER)));
-    boolean whole = !alerts.broken && !events.broken && !others.broken && !blocks.broken;
-    boolean statisticsLost = statistics.broken || statistics.lost > 0;
-    whole &= repair(to, statisticsLost);
-    return new Salvage(
-        aside,
-        blocks.kept,
-        blocks.lost,
-        alerts.kept,
-        events.kept,
-        others.kept,
-        whole && blocks.lost == 0 && others.lost == 0 && !statisticsLost);
-  }
-
-  /** What cannot be computed anew is missing; the log goes on in any case. */
-  private static boolean repair(Database to, boolean statisticsLost) {
-    try {
-      to.write(c -> new SalvageRepairs(c).apply(statisticsLost));
-      return true;
-    } catch (StorageFailure e) {
-      System.getLogger(Salvager.class.getName())
-          .log(System.Logger.Level.WARNING, "statistics after the damage: {0}", e.getMessage());
-      return false;
-    }
-  }
-
-  /** Without it rows of the tail that were packed already would come in once more. */
-  private static void copyHighestNumber(Connection source, Connection to) throws SQLException {
-    String sql = "SELECT seq FROM sqlite_sequence WHERE name = 'recent'";
-    try (DamagedRows rows = new DamagedRows(source, sql, 1)) {
-      if (rows.next() && rows.number() > TailRows.highest(to)) {
-        Database.execute(to, "DELETE FROM sqlite_sequence WHERE name = 'recent'");
-        Database.update(
-            to, "INSERT INTO sqlite_sequence(name, seq) VALUES ('recent', ?)", rows.number());
+      if (damaged != null) {
+        damaged.close();
       }
-    }
-  }
-
-  /** Counts over some tables. */
-  private static final class Sums {
-    private long kept;
-    private long lost;
-    private boolean broken;
-
-    void add(TableWalk walk) throws SQLException {
-      kept += walk.kept();
-      lost += walk.lost();
-      broken |= walk.isBroken();
+    } catch (StorageFailure e) {
+      LOG.log(Level.DEBUG, "closing the damaged file: " + e.getMessage());
     }
   }
 }

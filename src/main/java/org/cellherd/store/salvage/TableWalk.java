@@ -12,8 +12,8 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * Copies what can be read of one table of a damaged file: forwards until it breaks, backwards until
- * it breaks, and row number by row number between. Rows whose CRC does not match, or that hold what
- * their columns cannot, are counted as lost.
+ * it breaks, row number by row number between, and at last whatever lies about. Rows whose CRC does
+ * not match, or that hold what their columns cannot, are counted as lost.
  */
 public final class TableWalk {
 
@@ -38,10 +38,26 @@ public final class TableWalk {
     this.columns = columns;
   }
 
+  /** Rows that a broken table may have lost sight of. */
+  @FunctionalInterface
+  interface Strays {
+    /** Hands out rows of any table. */
+    void forEach(StrayRows.Taker taker) throws SQLException;
+  }
+
   /** Copies a table whose first column is its row number. */
-  public static TableWalk byNumber(Connection from, Connection to, String table)
+  public static TableWalk byNumber(Connection from, Connection to, String table, Strays strays)
       throws SQLException {
-    return walk(from, to, table, TableWalk::numbers);
+    return walk(
+        from,
+        to,
+        table,
+        walk -> {
+          walk.numbers();
+          if (walk.broken) {
+            walk.gather(strays);
+          }
+        });
   }
 
   /** Copies a table without row numbers from both ends of its order. */
@@ -129,6 +145,20 @@ public final class TableWalk {
     }
     // Where even the end is unknown, one row at least is missing.
     lost += Math.max(endKnown ? 0 : 1, highest - first + 1 - found);
+  }
+
+  private void gather(Strays strays) throws SQLException {
+    long before = kept;
+    strays.forEach(
+        (number, row) -> {
+          if (row.length == columns.size() && row[0] == null) {
+            row[0] = number;
+            if (isWhole(row)) {
+              keep(row);
+            }
+          }
+        });
+    lost = Math.max(0, lost - (kept - before));
   }
 
   private String select(String end) {

@@ -1,0 +1,145 @@
+package org.cellherd.store.salvage;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Set;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.Salvage;
+import org.cellherd.store.rows.TailRows;
+import org.cellherd.store.sql.Database;
+
+/** Takes all tables of a damaged file over into a new log, and makes that consistent. One use. */
+final class Transfer {
+  private static final List<String> STATISTICS_ORDER =
+      List.of("pack", "channel", "start_ms", "session");
+
+  private final Connection source;
+  private final Path file;
+  private final int pageBytes;
+  private final Database to;
+
+  /**
+   * From an open file to another.
+   *
+   * @param file the one that is open as {@code source}
+   */
+  Transfer(Connection source, Path file, int pageBytes, Database to) {
+    this.source = source;
+    this.file = file;
+    this.pageBytes = pageBytes;
+    this.to = to;
+  }
+
+  /**
+   * Does it.
+   *
+   * @param aside where the damaged file will be
+   */
+  Salvage run(Path aside) throws StorageFailure {
+    // What is told to people first: a second failure on the way must not cost an alert.
+    Sums alerts = new Sums();
+    table("alert", this::strays, alerts);
+    Sums events = new Sums();
+    table("event", this::strays, events);
+    Sums others = new Sums();
+    for (String table : List.of("acknowledgement", "session", "gap", "note", "finding")) {
+      table(table, this::strays, others);
+    }
+    // Deleted ones would come back: rows that were packed, states that an import made untrue.
+    table("recent", taker -> {}, others);
+    table("snapshot", taker -> {}, others);
+    to.write(this::copyHighestNumber);
+    Sums blocks = new Sums();
+    table("block", this::straysOfBlocks, blocks);
+    Sums statistics = new Sums();
+    to.write(c -> statistics.add(TableWalk.byOrder(source, c, "hour", STATISTICS_ORDER)));
+    to.write(c -> statistics.add(TableWalk.byOrder(source, c, "day", STATISTICS_ORDER)));
+    boolean whole = !alerts.broken && !events.broken && !others.broken && !blocks.broken;
+    boolean statisticsLost = statistics.broken || statistics.lost > 0;
+    whole &= repair(to, statisticsLost);
+    return new Salvage(
+        aside,
+        blocks.kept,
+        blocks.lost,
+        alerts.kept,
+        events.kept,
+        others.kept,
+        whole && blocks.lost == 0 && others.lost == 0 && !statisticsLost);
+  }
+
+  private void table(String name, TableWalk.Strays strays, Sums sums) throws StorageFailure {
+    to.write(c -> sums.add(TableWalk.byNumber(source, c, name, strays)));
+  }
+
+  private void strays(StrayRows.Taker taker) throws SQLException {
+    strays(Set.of(), taker);
+  }
+
+  /** Rows of the newest minutes look like blocks. */
+  private void straysOfBlocks(StrayRows.Taker taker) throws SQLException {
+    Set<Integer> recent = new HashSet<>();
+    try (PreparedStatement statement =
+            source.prepareStatement("SELECT pageno FROM dbstat WHERE name = 'recent'");
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        recent.add(row.getInt(1));
+      }
+    } catch (SQLException damagedToo) {
+      // Then some of them become blocks: better twice in two tables than lost.
+      recent.clear();
+    }
+    strays(recent, taker);
+  }
+
+  private void strays(Set<Integer> notThese, StrayRows.Taker taker) throws SQLException {
+    try (StrayRows rows = new StrayRows(file, pageBytes)) {
+      rows.forEach(notThese, taker);
+    } catch (IOException e) {
+      System.getLogger(Transfer.class.getName())
+          .log(System.Logger.Level.WARNING, "rows that lie about: " + e.getMessage());
+    }
+  }
+
+  /** What cannot be computed anew is missing; the log goes on in any case. */
+  private static boolean repair(Database to, boolean statisticsLost) {
+    try {
+      to.write(c -> new SalvageRepairs(c).apply(statisticsLost));
+      return true;
+    } catch (StorageFailure e) {
+      System.getLogger(Transfer.class.getName())
+          .log(System.Logger.Level.WARNING, "statistics after the damage: " + e.getMessage());
+      return false;
+    }
+  }
+
+  /** Without it rows of the tail that were packed already would come in once more. */
+  private void copyHighestNumber(Connection to) throws SQLException {
+    String sql = "SELECT seq FROM sqlite_sequence WHERE name = 'recent'";
+    try (DamagedRows rows = new DamagedRows(source, sql, 1)) {
+      if (rows.next() && rows.number() > TailRows.highest(to)) {
+        Database.execute(to, "DELETE FROM sqlite_sequence WHERE name = 'recent'");
+        Database.update(
+            to, "INSERT INTO sqlite_sequence(name, seq) VALUES ('recent', ?)", rows.number());
+      }
+    }
+  }
+
+  /** Counts over some tables. */
+  private static final class Sums {
+    private long kept;
+    private long lost;
+    private boolean broken;
+
+    void add(TableWalk walk) throws SQLException {
+      kept += walk.kept();
+      lost += walk.lost();
+      broken |= walk.isBroken();
+    }
+  }
+}
