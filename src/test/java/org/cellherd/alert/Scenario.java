@@ -130,6 +130,10 @@ final class Scenario {
       fresh(settings.with(settings.rule(id).withEnabled(false)));
       return;
     }
+    if (w[2].equals("priority")) {
+      fresh(settings.with(settings.rule(id).withPriority(Priority.ofWord(w[3]).orElseThrow())));
+      return;
+    }
     fresh(settings.with(settings.rule(id).with(w[2], Double.parseDouble(w[3]))));
   }
 

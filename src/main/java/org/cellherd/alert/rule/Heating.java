@@ -35,7 +35,8 @@ final class Heating implements Rule {
     Timing timing =
         new Timing(
             List.of(
-                new Level(Priority.WARNING, set.ms("on_delay_s")),
+                new Level(
+                    TermsMaker.milder(Priority.WARNING, set.priority()), set.ms("on_delay_s")),
                 new Level(set.priority(), set.ms("on_delay_s")),
                 new Level(Priority.CRITICAL, RUNAWAY_DELAY_MS)),
             set.ms("off_delay_s"),

@@ -2,11 +2,8 @@ package org.cellherd.alert.rule;
 
 import java.util.List;
 import java.util.stream.Collectors;
-import org.cellherd.alert.Priority;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Timing;
-import org.cellherd.alert.state.Timing.Level;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
@@ -17,15 +14,7 @@ final class Implausible implements Rule {
   private final Terms terms;
 
   Implausible(RuleSettings set) {
-    Timing timing =
-        new Timing(
-            List.of(
-                new Level(set.priority(), set.ms("on_delay_s")),
-                new Level(Priority.CRITICAL, set.ms("on_delay_s"))),
-            set.ms("off_delay_s"),
-            set.ms("repeat_h"),
-            Timing.LIVE_SAMPLES);
-    terms = new Terms(set.rule(), "", timing);
+    terms = TermsMaker.liveWithWarning(set, "");
   }
 
   @Override

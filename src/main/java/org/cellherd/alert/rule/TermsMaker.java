@@ -50,7 +50,7 @@ final class TermsMaker {
   }
 
   /** An owner who lowers a rule's priority does not mean its warnings to stand above it. */
-  private static Priority milder(Priority usual, Priority top) {
+  static Priority milder(Priority usual, Priority top) {
     return usual.compareTo(top) >= 0 ? usual : top;
   }
 }

@@ -35,7 +35,7 @@ final class LineDefaults {
   }
 
   static RuleSettings implausible() {
-    return Sheet.of(RuleId.IMPLAUSIBLE, Priority.WARNING).delays(60, 600).repeatedAfter(24);
+    return Sheet.of(RuleId.IMPLAUSIBLE, Priority.CRITICAL).delays(60, 600).repeatedAfter(24);
   }
 
   static RuleSettings store() {
