@@ -54,7 +54,7 @@ final class Shell {
             + " autocomplete=\"current-password\"><button>Open</button></form>"
             + "<p class=\"soft\">It stands in the token_file of [page] on the computer that runs"
             + " cellherd.</p></main>";
-    return document("cellherd", scripts("login.js"), "<body>" + form);
+    return document("cellherd", scripts("login.js"), "<body>" + form + footer());
   }
 
   private String view(String view, String title, String pack, String head) {

@@ -9,8 +9,10 @@ import java.nio.file.Path;
 import java.util.Locale;
 import java.util.regex.Pattern;
 import javax.xml.parsers.DocumentBuilderFactory;
+import org.cellherd.pack.Cautions;
 import org.cellherd.report.plot.Plots;
 import org.cellherd.report.plot.Tracks;
+import org.cellherd.report.scene.Markup;
 import org.cellherd.report.scene.PngWriter;
 import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.SvgWriter;
@@ -54,6 +56,17 @@ class HtmlReportTest {
         .contains("88.4 % of the time")
         .contains("On 182 days 180.3 kWh went in and 158.3 kWh came out; no full charge was seen.")
         .contains("<th scope=\"row\">Nov 2025", "<dt>more in than out in 7 days, Wh</dt>");
+  }
+
+  @Test
+  void everyCautionStandsInEveryReport() {
+    String html = HtmlReport.of(Nights.first());
+    String text = TextReport.of(Nights.first());
+
+    assertThat(Cautions.LIST)
+        .hasSize(5)
+        .allSatisfy(caution -> assertThat(html).contains("<li>" + Markup.text(caution) + "</li>"))
+        .allSatisfy(caution -> assertThat(text).contains(caution));
   }
 
   @Test

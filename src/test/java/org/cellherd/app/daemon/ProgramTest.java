@@ -18,6 +18,7 @@ import org.cellherd.alert.RuleId;
 import org.cellherd.app.ExitCode;
 import org.cellherd.mqtt.InProcessBroker;
 import org.cellherd.mqtt.TopicListener;
+import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
@@ -227,6 +228,7 @@ class ProgramTest {
         Program.Ended second = Program.run(folder, "run");
         assertThat(second.code()).isEqualTo(ExitCode.STORE);
         assertThat(second.text()).contains("log.db");
+        assertThat(second.text().lines().findFirst().orElse("")).endsWith(Cautions.LINE);
         Files.writeString(folder.resolve("r.csv"), "time,cell_1_v\n2026-01-01T00:00:00Z,3.3\n");
         Program.Ended imported = Program.run(folder, "import", "r.csv");
         assertThat(imported.code()).isEqualTo(ExitCode.STORE);
