@@ -16,6 +16,7 @@ import java.util.Locale;
 import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
+import org.cellherd.json.JsonValue;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -55,6 +56,22 @@ class ResistanceVerbTest {
   void aStretchTellsTheResistanceOfItsOwnSteps() throws JsonProblem {
     assertThat(mohm("--to", SECOND.toString())).isCloseTo(1, within(0.02));
     assertThat(mohm("--from", SECOND.toString())).isCloseTo(2, within(0.02));
+  }
+
+  @Test
+  void thePromisedKeysAreThere() throws JsonProblem {
+    JsonValue all =
+        new JsonReader(JsonLimits.MESSAGE).read(run("resistance", "--json", "--to", "" + SECOND));
+
+    assertThat(all.get("strap_mohm")).isPresent();
+    assertThat(all.items("cells"))
+        .hasSize(4)
+        .allSatisfy(
+            cell ->
+                assertThat(((JsonValue.JsonObject) cell).members())
+                    .containsKeys(
+                        "cell", "mohm", "pulse_s", "events", "mad_mohm", "temp_c", "suspect"));
+    assertThat(all.items("cells").get(1).number("mohm").orElse(0)).isCloseTo(1, within(0.02));
   }
 
   @Test
