@@ -1,7 +1,7 @@
 package org.cellherd.alert;
 
-import java.util.Locale;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Worded;
 
 /**
  * A change of an alert, told once in effect: published with QoS 1 and kept in the outbox until the
@@ -14,7 +14,7 @@ import org.cellherd.pack.Facts;
 public record AlertEvent(String id, Change change, Alert alert) {
 
   /** What happened to an alert. */
-  public enum Change {
+  public enum Change implements Worded {
     /** The on-delay has passed. */
     RAISED,
     /** Still so, and not acknowledged. */
@@ -29,11 +29,6 @@ public record AlertEvent(String id, Change change, Alert alert) {
     CLEARED,
     /** A single notice that has no state, such as a restart or a test. */
     NOTICE;
-
-    /** The word used outside. */
-    public String word() {
-      return name().toLowerCase(Locale.ROOT);
-    }
   }
 
   /** The event's JSON of the topic {@code <pack>/event}. */

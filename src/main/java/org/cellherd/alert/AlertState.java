@@ -1,6 +1,6 @@
 package org.cellherd.alert;
 
-import java.util.Locale;
+import org.cellherd.pack.Worded;
 
 /**
  * The states of every alert, whatever its rule.
@@ -16,7 +16,7 @@ import java.util.Locale;
  * <p>A higher level makes ACKNOWLEDGED active again. An alert that becomes critical again while
  * RETURNED is the same alert; a milder level waits until it was seen.
  */
-public enum AlertState {
+public enum AlertState implements Worded {
   /** Nothing to tell. */
   NORMAL,
   /** The condition holds, the on-delay runs. */
@@ -29,9 +29,4 @@ public enum AlertState {
   CLEARING,
   /** Over, but critical and unseen. */
   RETURNED;
-
-  /** The word used outside. */
-  public String word() {
-    return name().toLowerCase(Locale.ROOT);
-  }
 }

@@ -1,6 +1,5 @@
 package org.cellherd.alert;
 
-import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.Worded;
 
@@ -12,12 +11,6 @@ public enum Priority implements Worded {
   WARNING,
   /** Good to know. */
   NOTE;
-
-  /** The word used outside. */
-  @Override
-  public String word() {
-    return name().toLowerCase(Locale.ROOT);
-  }
 
   /** The priority of a word, or empty. */
   public static Optional<Priority> ofWord(String word) {

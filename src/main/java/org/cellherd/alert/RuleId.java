@@ -1,6 +1,5 @@
 package org.cellherd.alert;
 
-import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.Worded;
 
@@ -66,12 +65,6 @@ public enum RuleId implements Worded {
   STORE,
   /** Somebody asked for a test. */
   TEST;
-
-  /** The word used outside, such as {@code cell-high}. */
-  @Override
-  public String word() {
-    return name().toLowerCase(Locale.ROOT).replace('_', '-');
-  }
 
   /** The rule of a word, or empty. */
   public static Optional<RuleId> ofWord(String word) {

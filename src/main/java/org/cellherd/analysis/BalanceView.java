@@ -5,6 +5,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
+import org.cellherd.pack.Worded;
 
 /**
  * Where the balance of a pack stands.
@@ -48,17 +49,12 @@ public record BalanceView(
   }
 
   /** What the charge is doing. */
-  public enum Charge {
+  public enum Charge implements Worded {
     FLOWING,
     HELD,
     BOUNCING,
     FLOAT,
     ABSENT;
-
-    /** The word used outside. */
-    public String word() {
-      return name().toLowerCase(Locale.ROOT);
-    }
   }
 
   /** A cell's lead over the last cell. */

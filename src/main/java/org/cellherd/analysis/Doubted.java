@@ -1,6 +1,5 @@
 package org.cellherd.analysis;
 
-import java.util.Locale;
 import org.cellherd.pack.Worded;
 
 /** What about the readings cannot be believed; the words stand in findings and alerts. */
@@ -35,11 +34,6 @@ public enum Doubted implements Worded {
   THERMISTOR_JUMP,
   /** A temperature sensor has not moved for a day. */
   THERMISTOR_STUCK;
-
-  @Override
-  public String word() {
-    return name().toLowerCase(Locale.ROOT).replace('_', '-');
-  }
 
   /** True where temperatures are in doubt. */
   public boolean isThermistor() {

@@ -1,6 +1,5 @@
 package org.cellherd.analysis;
 
-import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.Worded;
 
@@ -24,12 +23,6 @@ public enum FindingName implements Worded {
   SOC,
   /** Something about the readings is not believable. */
   PLAUSIBILITY;
-
-  /** The word used outside. */
-  @Override
-  public String word() {
-    return name().toLowerCase(Locale.ROOT).replace('_', '-');
-  }
 
   /** The finding of a word, or empty. */
   public static Optional<FindingName> ofWord(String word) {

@@ -1,9 +1,9 @@
 package org.cellherd.analysis;
 
-import java.util.Locale;
+import org.cellherd.pack.Worded;
 
 /** What kind of moment a reading shows; spread means something else in each. */
-public enum FrameClass {
+public enum FrameClass implements Worded {
   /** Not enough is known. */
   UNKNOWN,
   /** No current beyond the dead zone for 30 min and more, below the hold level or relaxing. */
@@ -20,9 +20,4 @@ public enum FrameClass {
   LOWER_KNEE,
   /** No current, but not long enough for a rest. */
   IDLE;
-
-  /** The word used outside. */
-  public String word() {
-    return name().toLowerCase(Locale.ROOT);
-  }
 }

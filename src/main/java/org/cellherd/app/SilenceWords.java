@@ -1,6 +1,7 @@
 package org.cellherd.app;
 
 import org.cellherd.pack.Gap;
+import org.cellherd.pack.Worded;
 
 /** Why a board is not heard, with what to look at first. */
 public final class SilenceWords {
@@ -31,11 +32,6 @@ public final class SilenceWords {
 
   /** Words for a cause's word, such as {@code no-bytes}; the word itself where it is none. */
   public static String ofWord(String word) {
-    for (Gap.Cause cause : Gap.Cause.values()) {
-      if (cause.word().equals(word)) {
-        return of(cause);
-      }
-    }
-    return word;
+    return Worded.find(Gap.Cause.values(), word).map(SilenceWords::of).orElse(word);
   }
 }

@@ -114,7 +114,7 @@ public final class MqttPublisher implements AutoCloseable {
   /** Whether a pack is heard. */
   public void state(String pack, PackState state) {
     put(settings.topics().state(pack), JsonText.of(state.facts()));
-    homie.ifPresent(devices -> devices.state(pack, state.word().text()));
+    homie.ifPresent(devices -> devices.state(pack, state.word().word()));
   }
 
   /** What is happening with a pack. */

@@ -1,7 +1,7 @@
 package org.cellherd.mqtt;
 
-import java.util.Locale;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Worded;
 
 /**
  * Whether a pack is heard.
@@ -13,7 +13,7 @@ import org.cellherd.pack.Facts;
 public record PackState(Word word, long sinceMs, String cause) {
 
   /** The states. */
-  public enum Word {
+  public enum Word implements Worded {
     /** Readings come. */
     LIVE,
     /** They should come, and do not. */
@@ -22,17 +22,12 @@ public record PackState(Word word, long sinceMs, String cause) {
     ASLEEP,
     /** No reading has come since the start. */
     STARTING;
-
-    /** The word used outside. */
-    public String text() {
-      return name().toLowerCase(Locale.ROOT);
-    }
   }
 
   /** The JSON of the topic {@code <pack>/state}. */
   public Facts facts() {
     return Facts.of()
-        .put("state", word.text())
+        .put("state", word.word())
         .putTime("since", sinceMs)
         .put("cause", cause.isEmpty() ? null : cause)
         .build();

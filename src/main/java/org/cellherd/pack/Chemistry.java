@@ -1,6 +1,5 @@
 package org.cellherd.pack;
 
-import java.util.Locale;
 import java.util.Optional;
 
 /**
@@ -38,12 +37,6 @@ public enum Chemistry implements Worded {
   /** Highest usual charge voltage of one cell, mV. */
   public int chargeMv() {
     return chargeMv;
-  }
-
-  /** Word used in files: {@code lfp nmc nca lto sodium-ion}. */
-  @Override
-  public String word() {
-    return name().toLowerCase(Locale.ROOT).replace('_', '-');
   }
 
   /** The chemistry of a file's word, or empty. */

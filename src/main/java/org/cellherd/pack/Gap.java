@@ -1,7 +1,5 @@
 package org.cellherd.pack;
 
-import java.util.Locale;
-
 /**
  * Nothing was heard from the board between two times. While a silence lasts, the daemon may log it
  * several times with the same start and a later end; a fold must come to the same result whether it
@@ -14,7 +12,7 @@ import java.util.Locale;
 public record Gap(long fromMs, long toMs, Cause cause) implements LogEntry {
 
   /** Why nothing was heard. */
-  public enum Cause {
+  public enum Cause implements Worded {
     /** The serial port or host is not there. */
     PORT_MISSING,
     /** The port is there but another program holds it, or it may not be opened. */
@@ -31,11 +29,6 @@ public record Gap(long fromMs, long toMs, Cause cause) implements LogEntry {
     SKIPPED,
     /** The log does not say. */
     UNKNOWN;
-
-    /** The word used in files and messages, such as {@code no-bytes}. */
-    public String word() {
-      return name().toLowerCase(Locale.ROOT).replace('_', '-');
-    }
   }
 
   /** Refuses an end before the start. */

@@ -55,7 +55,7 @@ public record PackPlan(
     String note) {
 
   /** What a temperature sensor touches. */
-  public enum SensorRole {
+  public enum SensorRole implements Worded {
     /** A cell: the only kind that cold-charge rules believe. */
     CELL,
     /** The board's switches. */

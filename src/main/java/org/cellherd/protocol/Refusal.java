@@ -1,6 +1,6 @@
 package org.cellherd.protocol;
 
-import java.util.Locale;
+import org.cellherd.pack.Worded;
 
 /**
  * Why bytes were not taken.
@@ -12,7 +12,7 @@ import java.util.Locale;
 public record Refusal(Reason reason, int offset, String detail) {
 
   /** Kinds of refusal. */
-  public enum Reason {
+  public enum Reason implements Worded {
     /** The check value does not fit. */
     CHECKSUM,
     /** The frame is shorter or longer than its length says. */
@@ -29,10 +29,5 @@ public record Refusal(Reason reason, int offset, String detail) {
     FIELD,
     /** Parts of a reading lie too far apart in time. */
     SKEW;
-
-    /** The word used outside. */
-    public String word() {
-      return name().toLowerCase(Locale.ROOT).replace('_', '-');
-    }
   }
 }

@@ -14,6 +14,7 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.Worded;
 import org.cellherd.store.rows.AlertRow;
 import org.cellherd.store.sql.Database;
 
@@ -196,12 +197,7 @@ final class LogAlerts implements AlertLog {
   }
 
   private static AlertEvent.Change change(String word) {
-    for (AlertEvent.Change change : AlertEvent.Change.values()) {
-      if (change.word().equals(word)) {
-        return change;
-      }
-    }
-    return AlertEvent.Change.NOTICE;
+    return Worded.find(AlertEvent.Change.values(), word).orElse(AlertEvent.Change.NOTICE);
   }
 
   @Override

@@ -1,8 +1,5 @@
 package org.cellherd.toml;
 
-import java.time.LocalDate;
-import java.time.LocalDateTime;
-import java.time.LocalTime;
 import java.time.OffsetDateTime;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -88,16 +85,6 @@ public final class TomlTable {
     return value(key) instanceof String;
   }
 
-  /** True when the key holds a whole number. */
-  public boolean isInteger(String key) {
-    return value(key) instanceof Long;
-  }
-
-  /** True when the key holds a table. */
-  public boolean isTable(String key) {
-    return value(key) instanceof org.tomlj.TomlTable;
-  }
-
   /** True when the key holds a list. */
   public boolean isList(String key) {
     return value(key) instanceof TomlArray;
@@ -181,7 +168,7 @@ public final class TomlTable {
     return word;
   }
 
-  /** A required constant by its lower-case name, {@code _} written as {@code _} or {@code -}. */
+  /** A required constant by its lower-case name, {@code _} left as it is. */
   public <E extends Enum<E>> E oneOf(String key, Class<E> type) {
     String word = oneOf(key, wordsOf(type));
     return constant(type, word);
@@ -189,11 +176,15 @@ public final class TomlTable {
 
   /** A constant by its lower-case name, or the default. */
   public <E extends Enum<E>> E oneOf(String key, Class<E> type, E value) {
-    return oneOfIfAny(key, wordsOf(type)).map(w -> constant(type, w)).orElse(value);
+    return oneOfIfAny(key, type).orElse(value);
   }
 
-  /** The words that {@link #oneOf(String, Class)} takes. */
-  public static <E extends Enum<E>> List<String> wordsOf(Class<E> type) {
+  /** A constant by its lower-case name if the key is there. */
+  public <E extends Enum<E>> Optional<E> oneOfIfAny(String key, Class<E> type) {
+    return oneOfIfAny(key, wordsOf(type)).map(word -> constant(type, word));
+  }
+
+  private static <E extends Enum<E>> List<String> wordsOf(Class<E> type) {
     List<String> words = new ArrayList<>();
     for (E constant : type.getEnumConstants()) {
       words.add(constant.name().toLowerCase(Locale.ROOT));
@@ -307,21 +298,6 @@ public final class TomlTable {
     return time.orElse(0);
   }
 
-  /** A day without time, if the key is there. */
-  public Optional<LocalDate> dateIfAny(String key) {
-    return typed(key, LocalDate.class, "a date such as 2026-01-31");
-  }
-
-  /** A date and time without offset, if the key is there. */
-  public Optional<LocalDateTime> localDateTimeIfAny(String key) {
-    return typed(key, LocalDateTime.class, "a date and time such as 2026-01-31T18:00:00");
-  }
-
-  /** A time of day, if the key is there. */
-  public Optional<LocalTime> timeOfDayIfAny(String key) {
-    return typed(key, LocalTime.class, "a time of day such as 18:00:00");
-  }
-
   /** A list of texts, empty when the key is absent. */
   public List<String> texts(String key) {
     return list(key, "a list of texts", v -> v instanceof String s ? s : null);
@@ -336,6 +312,11 @@ public final class TomlTable {
       }
     }
     return found.stream().filter(words::contains).toList();
+  }
+
+  /** A list of constants by their lower-case names; empty when the key is absent. */
+  public <E extends Enum<E>> List<E> listOf(String key, Class<E> type) {
+    return listOf(key, wordsOf(type)).stream().map(word -> constant(type, word)).toList();
   }
 
   /** A list of whole numbers, empty when the key is absent. */

@@ -1,7 +1,7 @@
 package org.cellherd.analysis.plan;
 
-import java.util.Locale;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Worded;
 
 /**
  * One thing that was checked, with both numbers.
@@ -17,18 +17,13 @@ public record PlanCheck(
     String name, Verdict verdict, double value, double limit, String unit, String sentence) {
 
   /** What came out, mildest first. */
-  public enum Verdict {
+  public enum Verdict implements Worded {
     /** Fits. */
     OK,
     /** Works, but somebody should know. */
     WARN,
     /** Does not fit. */
     FAIL;
-
-    /** The word used in JSON. */
-    public String word() {
-      return name().toLowerCase(Locale.ROOT);
-    }
   }
 
   /** The check as plain data. */

@@ -1,6 +1,5 @@
 package org.cellherd.app.config;
 
-import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.alert.Priority;
@@ -30,9 +29,9 @@ final class AlertReader {
 
   private static RuleSettings read(TomlTable table, RuleSettings defaults) {
     RuleSettings rule = defaults.withEnabled(table.bool("enabled", defaults.enabled()));
-    Optional<String> priority = table.oneOfIfAny("priority", TomlTable.wordsOf(Priority.class));
+    Optional<Priority> priority = table.oneOfIfAny("priority", Priority.class);
     if (priority.isPresent()) {
-      rule = rule.withPriority(Priority.valueOf(priority.get().toUpperCase(Locale.ROOT)));
+      rule = rule.withPriority(priority.get());
     }
     for (Parameter parameter : defaults.parameters()) {
       OptionalDouble value = table.decimalIfAny(parameter.key(), parameter.low(), parameter.high());

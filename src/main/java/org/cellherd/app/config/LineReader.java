@@ -1,6 +1,5 @@
 package org.cellherd.app.config;
 
-import java.util.Locale;
 import org.cellherd.protocol.LineSettings;
 import org.cellherd.toml.TomlTable;
 
@@ -18,8 +17,7 @@ final class LineReader {
         (int) Math.round(pollSeconds * 1000),
         t.integerIfAny("baud", 50, 4_000_000),
         t.integerIfAny("data_bits", 5, 8),
-        t.oneOfIfAny("parity", TomlTable.wordsOf(LineSettings.Parity.class))
-            .map(w -> LineSettings.Parity.valueOf(w.toUpperCase(Locale.ROOT))),
+        t.oneOfIfAny("parity", LineSettings.Parity.class),
         t.integerIfAny("stop_bits", 1, 2));
   }
 }

@@ -2,7 +2,6 @@ package org.cellherd.app.config;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
@@ -15,6 +14,7 @@ import org.cellherd.pack.PackPlan.CellRating;
 import org.cellherd.pack.PackPlan.FuseRating;
 import org.cellherd.pack.PackPlan.SensorRole;
 import org.cellherd.pack.PackPlan.Wire;
+import org.cellherd.pack.Worded;
 import org.cellherd.toml.TomlTable;
 
 /** Reads a {@code [[pack]]} table into the builder's plan. */
@@ -47,11 +47,8 @@ final class PlanReader {
   }
 
   private static Chemistry chemistry(TomlTable pack) {
-    List<String> words = new ArrayList<>();
-    for (Chemistry chemistry : Chemistry.values()) {
-      words.add(chemistry.word());
-    }
-    return Chemistry.ofWord(pack.oneOf("chemistry", words)).orElse(Chemistry.LFP);
+    String word = pack.oneOf("chemistry", Worded.words(Chemistry.values()));
+    return Chemistry.ofWord(word).orElseThrow();
   }
 
   private static void readRest(TomlTable pack, PackPlan.Builder plan, int series) {
@@ -66,11 +63,7 @@ final class PlanReader {
     plan.hiddenLoadMa(pack.integer("hidden_load_ma", 0, 100_000, 0));
     plan.priorCycles(pack.integer("prior_cycles", 0, 1_000_000, 0));
     plan.partialCharge(pack.bool("partial_charge", false));
-    List<SensorRole> roles = new ArrayList<>();
-    for (String word : pack.listOf("sensors", TomlTable.wordsOf(SensorRole.class))) {
-      roles.add(SensorRole.valueOf(word.toUpperCase(Locale.ROOT)));
-    }
-    plan.sensors(roles);
+    plan.sensors(pack.listOf("sensors", SensorRole.class));
     pack.tableIfAny("board").ifPresent(t -> plan.board(board(t)));
     pack.tableIfAny("fuse").ifPresent(t -> plan.fuse(fuse(t)));
     pack.tableIfAny("wire").ifPresent(t -> plan.wire(wire(t)));

@@ -52,7 +52,7 @@ public final class PlanText {
       text.append("sensors = [");
       for (int i = 0; i < plan.sensors().size(); i++) {
         text.append(i == 0 ? "\"" : ", \"");
-        text.append(plan.sensors().get(i).name().toLowerCase(Locale.ROOT)).append('"');
+        text.append(plan.sensors().get(i).word()).append('"');
       }
       text.append("]\n");
     }

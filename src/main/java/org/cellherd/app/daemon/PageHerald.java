@@ -119,7 +119,7 @@ record PageHerald(LocalPage page) implements Herald {
   @Override
   public void state(String pack, PackState state) {
     String cause = state.cause().isEmpty() ? "" : SilenceWords.ofWord(state.cause());
-    page.state(pack, new Presence(state.word().text(), state.sinceMs(), cause));
+    page.state(pack, new Presence(state.word().word(), state.sinceMs(), cause));
   }
 
   @Override

@@ -3,7 +3,6 @@ package org.cellherd.app.daemon;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.HashMap;
-import java.util.Locale;
 import java.util.Map;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Priority;
@@ -56,7 +55,7 @@ public final class RunLog implements Herald {
         "pack "
             + pack
             + ": "
-            + state.word().name().toLowerCase(Locale.ROOT)
+            + state.word().word()
             + (state.cause().isEmpty() ? "" : " (" + SilenceWords.withWord(state.cause()) + ")"));
   }
 

@@ -1,13 +1,12 @@
 package org.cellherd.app.verb;
 
-import java.util.Arrays;
-import java.util.stream.Collectors;
-import java.util.stream.Stream;
+import java.util.List;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
+import org.cellherd.pack.Worded;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
@@ -36,17 +35,16 @@ final class AlertFilter {
    */
   void check() {
     if (rule != null && RuleId.ofWord(rule).isEmpty()) {
-      throw wrong("--rule", rule, Arrays.stream(RuleId.values()).map(RuleId::word));
+      throw wrong("--rule", rule, Worded.words(RuleId.values()));
     }
     if (priority != null && Priority.ofWord(priority).isEmpty()) {
-      throw wrong("--priority", priority, Arrays.stream(Priority.values()).map(Priority::word));
+      throw wrong("--priority", priority, Worded.words(Priority.values()));
     }
   }
 
-  private static Stop wrong(String option, String word, Stream<String> allowed) {
+  private static Stop wrong(String option, String word, List<String> allowed) {
     return new Stop(
-        ExitCode.USAGE,
-        option + " \"" + word + "\", allowed: " + allowed.collect(Collectors.joining(", ")));
+        ExitCode.USAGE, option + " \"" + word + "\", allowed: " + String.join(", ", allowed));
   }
 
   /** True for an alert that is asked for. */

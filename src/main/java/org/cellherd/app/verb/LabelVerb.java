@@ -18,6 +18,7 @@ import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.Worded;
 import org.cellherd.report.Made;
 import org.cellherd.report.label.LabelFacts;
 import org.cellherd.report.label.LabelSize;
@@ -96,7 +97,7 @@ final class LabelVerb implements Callable<Integer> {
   }
 
   private LabelSize chosenSize() {
-    List<String> words = Arrays.stream(LabelSize.values()).map(LabelSize::word).toList();
+    List<String> words = Worded.words(LabelSize.values());
     return LabelSize.ofWord(size.toLowerCase(Locale.ROOT))
         .orElseThrow(
             () ->

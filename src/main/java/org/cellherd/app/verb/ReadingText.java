@@ -108,8 +108,7 @@ final class ReadingText {
   private void temperatures(StringBuilder text, Reading reading) {
     for (int sensor = 1; sensor <= reading.temperatures().count(); sensor++) {
       int number = sensor;
-      String role =
-          plan.map(p -> " (" + p.role(number).name().toLowerCase(Locale.ROOT) + ")").orElse("");
+      String role = plan.map(p -> " (" + p.role(number).word() + ")").orElse("");
       text.append("  sensor ").append(sensor).append(role).append(": ");
       text.append(
           reading.temperatures().has(sensor)

@@ -4,18 +4,17 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.OptionalLong;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
-import java.util.stream.Collectors;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.Worded;
 import org.cellherd.report.HtmlReport;
 import org.cellherd.report.Made;
 import org.cellherd.report.ReportInput;
@@ -166,17 +165,14 @@ final class ReportVerb implements Callable<Integer> {
   }
 
   private Scene scene(ReportInput input) {
-    List<String> words = Arrays.stream(Plots.values()).map(Plots::word).toList();
+    List<String> words = Worded.words(Plots.values());
     Plots which =
         Plots.ofWord(plot == null ? words.get(0) : plot)
             .orElseThrow(
                 () ->
                     new Stop(
                         ExitCode.USAGE,
-                        "--plot \""
-                            + plot
-                            + "\", allowed: "
-                            + words.stream().collect(Collectors.joining(", "))));
+                        "--plot \"" + plot + "\", allowed: " + String.join(", ", words)));
     return which
         .scene(input.plots(), which.wide())
         .orElseThrow(

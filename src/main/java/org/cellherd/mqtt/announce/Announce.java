@@ -1,6 +1,5 @@
 package org.cellherd.mqtt.announce;
 
-import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.Worded;
 
@@ -25,12 +24,6 @@ public record Announce(String topic, String payload, Per per, boolean retained) 
     CELL,
     /** Once for each value that a dashboard may show of each pack, with its unit. */
     VALUE;
-
-    /** The word used in files. */
-    @Override
-    public String word() {
-      return name().toLowerCase(Locale.ROOT);
-    }
 
     /** The value of a file's word, or empty. */
     public static Optional<Per> ofWord(String word) {

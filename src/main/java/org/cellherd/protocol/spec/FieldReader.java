@@ -125,10 +125,7 @@ final class FieldReader {
   }
 
   private Target target() {
-    List<String> words = TomlTable.wordsOf(Target.class);
-    return t.oneOfIfAny("as", words)
-        .map(w -> Target.valueOf(w.toUpperCase(Locale.ROOT)))
-        .orElse(Target.EXTRA);
+    return t.oneOf("as", Target.class, Target.EXTRA);
   }
 
   private Coding coding() {

@@ -1,11 +1,10 @@
 package org.cellherd.protocol.spec;
 
-import java.util.Arrays;
 import java.util.List;
-import java.util.Locale;
+import org.cellherd.pack.Worded;
 
 /** Ready ways of framing, by the word used in description files. */
-public enum FrameKind {
+public enum FrameKind implements Worded {
   /** A row of described parts. */
   PARTS,
   /** Modbus over a serial line, binary. */
@@ -19,16 +18,11 @@ public enum FrameKind {
   /** CAN frames written by an slcan adapter. */
   SLCAN;
 
-  /** The word. */
-  public String word() {
-    return name().toLowerCase(Locale.ROOT).replace('_', '-');
-  }
-
   static List<String> words() {
-    return Arrays.stream(values()).map(FrameKind::word).toList();
+    return Worded.words(values());
   }
 
   static FrameKind of(String word) {
-    return Arrays.stream(values()).filter(k -> k.word().equals(word)).findFirst().orElse(PARTS);
+    return Worded.find(values(), word).orElse(PARTS);
   }
 }

@@ -2,7 +2,6 @@ package org.cellherd.protocol.spec;
 
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -12,6 +11,7 @@ import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
+import org.cellherd.pack.Worded;
 import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.toml.Problems;
@@ -40,9 +40,7 @@ final class VectorReader {
   }
 
   private static Vector vector(TomlTable t) {
-    Optional<String> refused =
-        t.oneOfIfAny(
-            "refused", Arrays.stream(Refusal.Reason.values()).map(Refusal.Reason::word).toList());
+    Optional<String> refused = t.oneOfIfAny("refused", Worded.words(Refusal.Reason.values()));
     Optional<TomlTable> reading = t.tableIfAny("reading");
     Map<String, String> extras = new LinkedHashMap<>();
     t.tableIfAny("shows").ifPresent(e -> e.keys().forEach(key -> extras.put(key, e.text(key))));
@@ -57,8 +55,7 @@ final class VectorReader {
         exchanges(t),
         reading.map(VectorReader::reading),
         extras,
-        refused.map(
-            w -> Refusal.Reason.valueOf(w.toUpperCase(java.util.Locale.ROOT).replace('-', '_'))),
+        refused.flatMap(word -> Worded.find(Refusal.Reason.values(), word)),
         t.bool("encodes", refused.isEmpty()));
   }
 

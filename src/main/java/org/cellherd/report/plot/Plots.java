@@ -1,6 +1,5 @@
 package org.cellherd.report.plot;
 
-import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Worded;
@@ -25,12 +24,6 @@ public enum Plots implements Worded {
 
   Plots(double height) {
     this.height = height;
-  }
-
-  /** The word used on the command line. */
-  @Override
-  public String word() {
-    return name().toLowerCase(Locale.ROOT);
   }
 
   /** The plot of a word, or empty. */

@@ -1,13 +1,14 @@
 package org.cellherd.report.scene;
 
 import java.util.Locale;
+import org.cellherd.pack.Worded;
 
 /**
  * What a colour is for, with its value on light and on dark paper. The seven line colours are the
  * Okabe-Ito set (Okabe and Ito, Color Universal Design, 2008) without its yellow, which is lost on
  * white; on dark paper black gives way to yellow.
  */
-public enum Ink {
+public enum Ink implements Worded {
   /** Paper itself. */
   PAPER(0xFFFFFF, 0x14171A),
   /** Text and axes. */
@@ -54,11 +55,6 @@ public enum Ink {
   /** 0xRRGGBB on a paper. */
   public int rgb(Theme theme) {
     return theme == Theme.LIGHT ? light : dark;
-  }
-
-  /** Name of the style class and variable. */
-  public String word() {
-    return name().toLowerCase(Locale.ROOT);
   }
 
   /** {@code #rrggbb} on a paper. */

@@ -1,10 +1,11 @@
 package org.cellherd.sim.fault;
 
 import java.util.List;
-import java.util.Locale;
+import java.util.Optional;
+import org.cellherd.pack.Worded;
 
 /** The faults of the scenario language. */
-public enum FaultKind {
+public enum FaultKind implements Worded {
   /** A cell leaks so much more for each Ah of its capacity. */
   LEAK(Place.CELL, new Amount("ma_per_ah", 0, 1000, 0.2)),
   /** A cell has a short inside. */
@@ -87,14 +88,9 @@ public enum FaultKind {
     this.amounts = List.of(amounts);
   }
 
-  /** Word used in files, with hyphens. */
-  public String word() {
-    return name().toLowerCase(Locale.ROOT).replace('_', '-');
-  }
-
   /** The kind of a file's word. */
-  public static FaultKind ofWord(String word) {
-    return valueOf(word.toUpperCase(Locale.ROOT).replace('-', '_'));
+  public static Optional<FaultKind> ofWord(String word) {
+    return Worded.find(values(), word);
   }
 
   /** What it has a number of. */

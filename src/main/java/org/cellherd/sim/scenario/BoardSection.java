@@ -2,7 +2,6 @@ package org.cellherd.sim.scenario;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import org.cellherd.pack.PackPlan.SensorRole;
 import org.cellherd.sim.meter.BleedTraits;
 import org.cellherd.sim.meter.BoardTraits;
@@ -104,10 +103,5 @@ final class BoardSection {
       sensors.add(new SensorTraits(SensorRole.SWITCH, 1, 0));
     }
     return sensors;
-  }
-
-  /** The word of a constant. */
-  static String word(Enum<?> constant) {
-    return constant.name().toLowerCase(Locale.ROOT);
   }
 }

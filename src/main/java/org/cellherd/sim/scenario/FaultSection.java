@@ -1,9 +1,9 @@
 package org.cellherd.sim.scenario;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.SplittableRandom;
+import org.cellherd.pack.Worded;
 import org.cellherd.sim.chance.Chance;
 import org.cellherd.sim.fault.Fault;
 import org.cellherd.sim.fault.FaultKind;
@@ -26,8 +26,7 @@ final class FaultSection {
   private final Drawn forH;
 
   private FaultSection(TomlTable t, List<PackSection> packs) {
-    List<String> words = Arrays.stream(FaultKind.values()).map(FaultKind::word).toList();
-    kind = FaultKind.ofWord(t.oneOf("kind", words));
+    kind = FaultKind.ofWord(t.oneOf("kind", Worded.words(FaultKind.values()))).orElseThrow();
     List<String> ids = packs.stream().map(PackSection::id).toList();
     pack = ids.isEmpty() ? 0 : ids.indexOf(t.oneOf("pack", ids, ids.get(0)));
     int series = packs.isEmpty() ? 1 : packs.get(pack).series();

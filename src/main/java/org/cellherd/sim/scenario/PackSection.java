@@ -1,11 +1,11 @@
 package org.cellherd.sim.scenario;
 
-import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalInt;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.BoardRating;
+import org.cellherd.pack.Worded;
 import org.cellherd.sim.cell.SimPack;
 import org.cellherd.sim.chance.Chance;
 import org.cellherd.sim.meter.BleedTraits;
@@ -40,15 +40,14 @@ public final class PackSection {
 
   static PackSection read(TomlTable t) {
     String id = t.textLike("id", PackPlan.ID_PATTERN, PackPlan.ID_WORDS);
-    String word =
-        t.oneOf("chemistry", Arrays.stream(Chemistry.values()).map(Chemistry::word).toList());
+    String word = t.oneOf("chemistry", Worded.words(Chemistry.values()));
     int series = t.integer("series", 1, PackPlan.MAX_SERIES);
     int parallel = t.integer("parallel", 1, 1000, 1);
     double ratedAh = t.decimal("rated_ah", 0.01, 100_000);
     PackPlan plan =
         PackPlan.builder(
                 PackPlan.isId(id) ? id : "unnamed",
-                Chemistry.ofWord(word).orElse(Chemistry.LFP),
+                Chemistry.ofWord(word).orElseThrow(),
                 series,
                 parallel,
                 Math.max(10, Math.round(ratedAh * 1000)))

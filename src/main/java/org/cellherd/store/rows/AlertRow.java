@@ -9,6 +9,7 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.pack.Worded;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 
@@ -66,8 +67,8 @@ public final class AlertRow {
    */
   public static Optional<Alert> of(String id, ResultSet row, int at) throws SQLException {
     Optional<RuleId> rule = RuleId.ofWord(row.getString(at + 1));
-    Optional<AlertState> state = state(row.getString(at + 3));
-    Optional<Priority> priority = priority(row.getString(at + 4));
+    Optional<AlertState> state = Worded.find(AlertState.values(), row.getString(at + 3));
+    Optional<Priority> priority = Priority.ofWord(row.getString(at + 4));
     if (rule.isEmpty() || state.isEmpty() || priority.isEmpty()) {
       return Optional.empty();
     }
@@ -92,23 +93,5 @@ public final class AlertRow {
   private static double number(ResultSet row, int column) throws SQLException {
     double value = row.getDouble(column);
     return row.wasNull() ? Double.NaN : value;
-  }
-
-  private static Optional<AlertState> state(String word) {
-    for (AlertState state : AlertState.values()) {
-      if (state.word().equals(word)) {
-        return Optional.of(state);
-      }
-    }
-    return Optional.empty();
-  }
-
-  private static Optional<Priority> priority(String word) {
-    for (Priority priority : Priority.values()) {
-      if (priority.word().equals(word)) {
-        return Optional.of(priority);
-      }
-    }
-    return Optional.empty();
   }
 }

@@ -3,11 +3,11 @@ package org.cellherd.store.rows;
 import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
-import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.Worded;
 import org.cellherd.store.sql.Database;
 
 /**
@@ -37,18 +37,13 @@ public record Anchor(
     implements Waiting {
 
   /** How a stretch began. */
-  public enum Kind {
+  public enum Kind implements Worded {
     /** A run of the daemon began. */
     START,
     /** The wall clock was set. */
     STEP,
     /** Readings came without a start being told, by import or with a time that went back. */
     PLAIN;
-
-    /** As it stands in the file. */
-    public String word() {
-      return name().toLowerCase(Locale.ROOT);
-    }
   }
 
   /** What {@link #of} reads, in its order. */
@@ -70,12 +65,7 @@ public record Anchor(
   }
 
   private static Kind kind(String word) {
-    for (Kind kind : Kind.values()) {
-      if (kind.word().equals(word)) {
-        return kind;
-      }
-    }
-    return Kind.PLAIN;
+    return Worded.find(Kind.values(), word).orElse(Kind.PLAIN);
   }
 
   /** The log entry that began this stretch, if one was told. */

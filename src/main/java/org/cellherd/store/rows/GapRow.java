@@ -4,6 +4,7 @@ import java.sql.Connection;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import org.cellherd.pack.Gap;
+import org.cellherd.pack.Worded;
 import org.cellherd.store.sql.Database;
 
 /**
@@ -32,12 +33,7 @@ public record GapRow(long id, String pack, long session, long afterMs, Gap gap) 
   }
 
   private static Gap.Cause cause(String word) {
-    for (Gap.Cause cause : Gap.Cause.values()) {
-      if (cause.word().equals(word)) {
-        return cause;
-      }
-    }
-    return Gap.Cause.UNKNOWN;
+    return Worded.find(Gap.Cause.values(), word).orElse(Gap.Cause.UNKNOWN);
   }
 
   /** True when {@code later} is this gap, grown. */
