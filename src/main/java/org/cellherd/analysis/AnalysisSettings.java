@@ -3,14 +3,15 @@ package org.cellherd.analysis;
 import java.time.ZoneId;
 import java.time.ZoneOffset;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalInt;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 
 /**
- * Levels and options of the analyses. Everything has a default from the plan; a file may change
- * each.
+ * Levels and options of the analyses. The defaults come from the plan; the {@code with} methods are
+ * what a file may change.
  *
  * @param kneeMv the upper knee while charging begins here, mV a cell (LFP 3400: common practice)
  * @param lowKneeMv the lower knee ends here, mV a cell (LFP 3100: common practice)
@@ -19,15 +20,10 @@ import org.cellherd.pack.PackPlan;
  * @param blindToMv see {@code blindFromMv} (LFP 3200 to 3370: common practice, agrees with the
  *     curve of Safari and Delacourt, J. Electrochem. Soc. 158 (2011) A562)
  * @param crossingMv levels at which the charge counted so far is noted for each cell, rising, mV
- * @param crossingHoldMs a level counts as crossed when held this long, ms
  * @param bleedFromMv cells may bleed from here on, mV, unless the board's own set-point is told
  * @param balancedMv spread that counts as balanced, mV (common practice, no source)
  * @param balancedHoldMs held this long, ms (common practice, no source)
- * @param oneChargeMs a charge that stops and goes on within this time is one charge, ms
  * @param deadZoneMa current below which the board's print is not believed, mA; empty = found out
- * @param efficiency share of the charged Ah that can be drawn again; 1.0 unless pessimism is asked
- *     for (Batteries 2019, 5(3), 57: practically all stored charge came back at 0.2 to 0.8C)
- * @param boardFloorMv accuracy of the board's cell voltages, mV: nothing tighter is claimed
  * @param zone days begin at midnight here
  */
 public record AnalysisSettings(
@@ -36,15 +32,17 @@ public record AnalysisSettings(
     int blindFromMv,
     int blindToMv,
     List<Integer> crossingMv,
-    long crossingHoldMs,
     int bleedFromMv,
     int balancedMv,
     long balancedHoldMs,
-    long oneChargeMs,
     OptionalInt deadZoneMa,
-    double efficiency,
-    int boardFloorMv,
     ZoneId zone) {
+
+  /** Accuracy of a board's cell voltages, mV: nothing tighter is claimed (common practice). */
+  public static final int BOARD_FLOOR_MV = 5;
+
+  /** Most crossing levels. */
+  public static final int MOST_LEVELS = 16;
 
   /** Refuses levels that cannot be. */
   public AnalysisSettings {
@@ -62,13 +60,7 @@ public record AnalysisSettings(
       throw new IllegalArgumentException(
           "knees " + lowKneeMv + ", " + kneeMv + " and blind range must be in order");
     }
-    if (!(efficiency > 0.5 && efficiency <= 1.0)) {
-      throw new IllegalArgumentException("efficiency " + efficiency + ", allowed 0.5 to 1");
-    }
   }
-
-  /** Most crossing levels. */
-  public static final int MOST_LEVELS = 16;
 
   /** The defaults for a pack. */
   public static AnalysisSettings of(PackPlan plan) {
@@ -80,19 +72,15 @@ public record AnalysisSettings(
         isFlat ? 3200 : limits.nominalMv(),
         isFlat ? 3370 : limits.nominalMv(),
         crossings(plan.chemistry()),
-        10_000,
         plan.board().flatMap(b -> box(b.bleedFromMv())).orElse(limits.kneeMv()),
         10,
         30 * 60_000L,
-        2 * 3_600_000L,
         OptionalInt.empty(),
-        1.0,
-        5,
         ZoneOffset.UTC);
   }
 
-  private static java.util.Optional<Integer> box(OptionalInt value) {
-    return value.isPresent() ? java.util.Optional.of(value.getAsInt()) : java.util.Optional.empty();
+  private static Optional<Integer> box(OptionalInt value) {
+    return value.isPresent() ? Optional.of(value.getAsInt()) : Optional.empty();
   }
 
   private static List<Integer> crossings(Chemistry chemistry) {
@@ -106,77 +94,31 @@ public record AnalysisSettings(
 
   /** The same with a dead zone that is known, mA. */
   public AnalysisSettings withDeadZoneMa(int value) {
-    return new AnalysisSettings(
-        kneeMv,
-        lowKneeMv,
-        blindFromMv,
-        blindToMv,
-        crossingMv,
-        crossingHoldMs,
-        bleedFromMv,
-        balancedMv,
-        balancedHoldMs,
-        oneChargeMs,
-        OptionalInt.of(value),
-        efficiency,
-        boardFloorMv,
-        zone);
+    return with(balancedMv, balancedHoldMs, OptionalInt.of(value), zone);
   }
 
   /** The same with days that begin at midnight in a zone. */
   public AnalysisSettings withZone(ZoneId value) {
-    return new AnalysisSettings(
-        kneeMv,
-        lowKneeMv,
-        blindFromMv,
-        blindToMv,
-        crossingMv,
-        crossingHoldMs,
-        bleedFromMv,
-        balancedMv,
-        balancedHoldMs,
-        oneChargeMs,
-        deadZoneMa,
-        efficiency,
-        boardFloorMv,
-        value);
+    return with(balancedMv, balancedHoldMs, deadZoneMa, value);
   }
 
   /** The same with a spread in mV that counts as balanced when held so long. */
   public AnalysisSettings withBalanced(int spreadMv, long holdMs) {
-    return new AnalysisSettings(
-        kneeMv,
-        lowKneeMv,
-        blindFromMv,
-        blindToMv,
-        crossingMv,
-        crossingHoldMs,
-        bleedFromMv,
-        spreadMv,
-        holdMs,
-        oneChargeMs,
-        deadZoneMa,
-        efficiency,
-        boardFloorMv,
-        zone);
+    return with(spreadMv, holdMs, deadZoneMa, zone);
   }
 
-  /** The same with another accuracy of the board, mV. */
-  public AnalysisSettings withBoardFloorMv(int value) {
+  private AnalysisSettings with(
+      int newBalancedMv, long newHoldMs, OptionalInt newDeadZoneMa, ZoneId newZone) {
     return new AnalysisSettings(
         kneeMv,
         lowKneeMv,
         blindFromMv,
         blindToMv,
         crossingMv,
-        crossingHoldMs,
         bleedFromMv,
-        balancedMv,
-        balancedHoldMs,
-        oneChargeMs,
-        deadZoneMa,
-        efficiency,
-        value,
-        zone);
+        newBalancedMv,
+        newHoldMs,
+        newDeadZoneMa,
+        newZone);
   }
 }

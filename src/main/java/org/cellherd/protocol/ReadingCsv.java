@@ -160,15 +160,6 @@ public final class ReadingCsv {
     return columns[column];
   }
 
-  /** How many columns are skipped. */
-  public int ignoredColumns() {
-    int n = 0;
-    for (int column : columns) {
-      n += column == IGNORED ? 1 : 0;
-    }
-    return n;
-  }
-
   /** The header line, without line end. */
   public String headerLine() {
     StringBuilder line = new StringBuilder();

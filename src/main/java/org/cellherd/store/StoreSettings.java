@@ -52,11 +52,6 @@ public record StoreSettings(
     return new StoreSettings(atRiskMs, pageBytes, busyTimeoutMs, value, keepDays, maxFileBytes);
   }
 
-  /** The same with another busy timeout. */
-  public StoreSettings withBusyTimeoutMs(int value) {
-    return new StoreSettings(atRiskMs, pageBytes, value, bufferBytes, keepDays, maxFileBytes);
-  }
-
   /** The same with limits on raw readings by age and by size of the file. */
   public StoreSettings withLimits(OptionalInt days, OptionalLong fileBytes) {
     return new StoreSettings(atRiskMs, pageBytes, busyTimeoutMs, bufferBytes, days, fileBytes);

@@ -19,10 +19,6 @@ final class Delay {
     samples = 0;
   }
 
-  boolean isRunning() {
-    return samples > 0;
-  }
-
   boolean isOver(long delayMs, int leastSamples) {
     return samples >= leastSamples && samples > 0 && elapsedMs >= delayMs;
   }

@@ -30,9 +30,4 @@ public record Judgement(
   public static Judgement when(int level, Supplier<Words> words) {
     return new Judgement(level, level == 0, Double.NaN, Double.NaN, words);
   }
-
-  /** The same with an off-delay that is at least this long. */
-  public Judgement withLeastOffMs(long ms) {
-    return new Judgement(level, inside, value, limit, ms, words);
-  }
 }

@@ -62,8 +62,7 @@ final class BalanceParts {
     minute = new MinuteBlock(cells);
     watch = new Progress(plan, settings);
     finder =
-        new LeadFinder(
-            crossings, map, book, path, LeadFinder.Scale.of(cells, plan.ratedAh(), settings));
+        new LeadFinder(crossings, map, book, path, new LeadFinder.Scale(cells, plan.ratedAh()));
     leads = new LeadTable(cells);
     history = new LeadHistory(cells);
     classes = new ClassStatistics(cells);
@@ -117,7 +116,7 @@ final class BalanceParts {
     return episode.wasAtTop()
         && moment.flowingMa() == 0
         && isAtKnee(block)
-        && block.spread() > settings.balancedMv() + settings.boardFloorMv();
+        && block.spread() > settings.balancedMv() + AnalysisSettings.BOARD_FLOOR_MV;
   }
 
   /** Share of time in which the leader bleeds; empty while that is neither told nor seen. */

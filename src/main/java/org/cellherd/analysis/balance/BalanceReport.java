@@ -3,6 +3,7 @@ package org.cellherd.analysis.balance;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
+import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Charge;
 import org.cellherd.analysis.BalanceView.Lead;
@@ -157,7 +158,7 @@ final class BalanceReport {
   /** What is known beyond the agreed keys. */
   private Facts.Builder more(Facts.Builder b, Cause cause) {
     b.put("cause", cause.word()).put("cause_text", cause.text());
-    b.put("board_floor_mv", parts.settings.boardFloorMv());
+    b.put("board_floor_mv", AnalysisSettings.BOARD_FLOOR_MV);
     b.put("bleed_source", rate.source());
     b.put("lead_growth", parts.history.growthFacts());
     costly(b);

@@ -13,6 +13,9 @@ import org.cellherd.pack.PackPlan;
  * tenth of the pack has been drawn. Trips, clouds and pauses within are part of it.
  */
 final class ChargeEpisode {
+  /** A charge that stops and goes on within this time is one charge: trips and clouds do so. */
+  private static final long ONE_CHARGE_MS = 2 * 3_600_000L;
+
   private static final long TAIL_HOLD_MS = 60_000;
 
   /** How a charge came to its end. */
@@ -32,7 +35,6 @@ final class ChargeEpisode {
     }
   }
 
-  private final long oneChargeMs;
   private final double mostDrawnAh;
   private final int chargeTenthMv;
   private final int tailMa;
@@ -52,7 +54,6 @@ final class ChargeEpisode {
   private End end = End.UNKNOWN;
 
   ChargeEpisode(PackPlan plan, AnalysisSettings settings) {
-    oneChargeMs = settings.oneChargeMs();
     mostDrawnAh = plan.ratedAh() * 0.1;
     chargeTenthMv = (plan.chargeMvPerCell() - 20) * 10;
     tailMa = plan.tailMa();
@@ -61,7 +62,8 @@ final class ChargeEpisode {
 
   /** True when the charge that was going on is over by now, before the entry is taken. */
   boolean isOver(Moment m, double countAh) {
-    return isActive && (m.upMs() - lastChargeUpMs > oneChargeMs || mostAh - countAh > mostDrawnAh);
+    return isActive
+        && (m.upMs() - lastChargeUpMs > ONE_CHARGE_MS || mostAh - countAh > mostDrawnAh);
   }
 
   void close() {

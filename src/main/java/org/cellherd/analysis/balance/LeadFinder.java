@@ -26,6 +26,9 @@ final class LeadFinder {
   /** Electrode surfaces run ahead of the bulk by minutes of current; from memory, within all. */
   private static final double LAG_H = 150 / 3600.0;
 
+  /** How far a crossing may be off: the board's own error and some noise. */
+  private static final double ERROR_MV = 1.3 * AnalysisSettings.BOARD_FLOOR_MV;
+
   /** Of a cell's resistance, so much comes only as a current goes on. */
   private static final double SLOW_SHARE = 0.4;
 
@@ -36,7 +39,6 @@ final class LeadFinder {
   private final KneeMap map;
   private final BleedBook book;
   private final PathResistance path;
-  private final double errorMv;
   private final double ratedAh;
   private final int cells;
 
@@ -45,17 +47,12 @@ final class LeadFinder {
     this.map = map;
     this.book = book;
     this.path = path;
-    this.errorMv = scale.errorMv();
     this.ratedAh = scale.ratedAh();
     this.cells = scale.cells();
   }
 
-  /** Size of the pack and accuracy of its board. */
-  record Scale(int cells, double ratedAh, double errorMv) {
-    static Scale of(int cells, double ratedAh, AnalysisSettings settings) {
-      return new Scale(cells, ratedAh, 1.3 * settings.boardFloorMv());
-    }
-  }
+  /** Size of the pack. */
+  record Scale(int cells, double ratedAh) {}
 
   /** Lead of cell k over cell r, by index, from the crossings; null when they share no level. */
   @Nullable Estimate byCrossing(int k, int r, Top top) {
@@ -76,7 +73,7 @@ final class LeadFinder {
   private Estimate between(Crossing a, Crossing b, double slope, Top top) {
     double drop = a.amperes() - b.amperes();
     double mid = b.countAh() - a.countAh() - drop * (path.ohm() * 1000 / slope + LAG_H);
-    double half = Math.sqrt(2) * errorMv / flattest(a, b, slope);
+    double half = Math.sqrt(2) * ERROR_MV / flattest(a, b, slope);
     half += Math.abs(drop) * (path.halfOhm() * 1000 / slope + LAG_H);
     half += unsettled(a, slope) + unsettled(b, slope);
     double slow = SLOW_SHARE * path.ohm() * 1000 / slope + LAG_H;
@@ -243,7 +240,7 @@ final class LeadFinder {
   /** Lead by the distance of two voltages in the known part of the knee; else null. */
   @Nullable Estimate byKnee(double upperMv, double lowerMv, double amperes) {
     double shift = amperes * path.ohm() * 1000;
-    double error = errorMv + Math.abs(amperes) * path.halfOhm() * 1000;
+    double error = ERROR_MV + Math.abs(amperes) * path.halfOhm() * 1000;
     return map.leadAh(upperMv - shift, lowerMv - shift, path.estimate(), error);
   }
 }

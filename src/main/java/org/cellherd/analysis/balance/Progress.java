@@ -113,7 +113,7 @@ final class Progress {
 
   /** Wider than balanced by more than the board can tell. */
   private boolean isWide() {
-    return smoothMv > settings.balancedMv() + settings.boardFloorMv();
+    return smoothMv > settings.balancedMv() + AnalysisSettings.BOARD_FLOOR_MV;
   }
 
   private State moving(Minute minute) {

@@ -17,6 +17,9 @@ import org.cellherd.pack.PackPlan;
  * as at the top, without any open-circuit curve (common practice). Belongs to one thread.
  */
 final class LowCrossings {
+  /** How far a crossing may be off: the board's own error and some noise. */
+  private static final double ERROR_MV = 1.3 * AnalysisSettings.BOARD_FLOOR_MV;
+
   private static final int LEVELS = 6;
 
   /** A cell that came back so far had been pressed down by a surge of load, 0.1 mV. */
@@ -36,7 +39,6 @@ final class LowCrossings {
 
   private final int cells;
   private final double ratedAh;
-  private final double errorMv;
   private final int[] levels = new int[LEVELS];
   private final double[] drawnAh;
   private final int[] currentMa;
@@ -45,7 +47,6 @@ final class LowCrossings {
   LowCrossings(PackPlan plan, AnalysisSettings settings) {
     cells = plan.series();
     ratedAh = plan.ratedAh();
-    errorMv = 1.3 * settings.boardFloorMv();
     int span = settings.lowKneeMv() - plan.limits().cutOffLowMv();
     for (int level = 0; level < LEVELS; level++) {
       levels[level] = 10 * settings.lowKneeMv() - 10 * span * level / LEVELS;
@@ -120,7 +121,7 @@ final class LowCrossings {
       return 0;
     }
     double amperes = Math.abs(currentMa[at]) / 1000.0;
-    double mv = errorMv + OHM_SHARE * amperes * OHM_AH / ratedAh * 1000;
+    double mv = ERROR_MV + OHM_SHARE * amperes * OHM_AH / ratedAh * 1000;
     return Math.sqrt(2) * mv * stepAh / ((levels[0] - levels[1]) / 10.0);
   }
 

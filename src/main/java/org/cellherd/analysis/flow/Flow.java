@@ -100,11 +100,6 @@ public final class Flow {
     return currentNow;
   }
 
-  /** Power of the latest reading, microwatt; positive charging. */
-  public long powerMicrowatts() {
-    return powerNow;
-  }
-
   /** Writes the state. */
   public void save(StateWriter out) {
     out.putBoolean(hasBefore).putLong(currentNow).putLong(powerNow);

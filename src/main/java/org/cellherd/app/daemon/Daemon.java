@@ -320,11 +320,6 @@ public final class Daemon implements AutoCloseable {
     return herd.watch(pack);
   }
 
-  /** Runs something on the herd's thread. */
-  public void post(Runnable work) {
-    inbox.put(work);
-  }
-
   /** What to write in place of an alert's id, from another process, to ask for a test event. */
   public static String testRequest(String pack) {
     return Herd.TEST_REQUEST + pack;

@@ -83,7 +83,7 @@ final class FramesVerb implements Callable<Integer> {
     try (CaptureReader reader = CaptureReader.open(source)) {
       Optional<CaptureChunk> chunk = reader.next();
       while (chunk.isPresent() && heard.size() < MOST_CHUNKS) {
-        heard.add(new HeardBytes(chunk.get().atMs(), chunk.get().isSent(), chunk.get().bytes()));
+        heard.add(chunk.get().asHeard());
         chunk = reader.next();
       }
       if (reader.isCut()) {

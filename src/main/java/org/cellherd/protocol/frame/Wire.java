@@ -100,11 +100,6 @@ public final class Wire {
       return stop;
     }
 
-    /** Where reading stopped. */
-    int stoppedAt() {
-      return at;
-    }
-
     /** Place on the wire after so many bytes. */
     int wireAfter(int bytesRead) {
       return bytesRead == 0 ? begin : ends[bytesRead - 1];

@@ -120,15 +120,6 @@ public final class Cell {
     return traits;
   }
 
-  /** Puts the rested cell at a state of charge. */
-  public void restAt(double soc) {
-    chargeAh = soc * capacityAh;
-    fastV = 0;
-    slowV = 0;
-    lagSoc = 0;
-    lastA = 0;
-  }
-
   /** Loses a share of its capacity at the empty end; what is missing to full stays. */
   public void shrink(double share) {
     double lost = capacityAh * share;

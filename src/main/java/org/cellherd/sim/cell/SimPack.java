@@ -170,9 +170,4 @@ public final class SimPack {
   public void tapError(int tap, double volts) {
     tapErrorV[tap] = volts;
   }
-
-  /** Sets main leads, fuse and switches together, ohm. */
-  public void mainLeads(double ohm) {
-    mainOhm = ohm;
-  }
 }

@@ -1,7 +1,6 @@
 package org.cellherd.analysis.plan;
 
 import static org.assertj.core.api.Assertions.assertThat;
-import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.OptionalInt;
 import org.assertj.core.data.Offset;
@@ -59,21 +58,6 @@ class PlanAuditTest {
         .anyMatch(s -> s.contains("[pack.board] bleed_from_mv"));
   }
 
-  /** Common practice, no source: 24 cells of 4.5 Ah, 9 Ah as 12S2P, are 27 Ah as 4S6P. */
-  @Test
-  void regroupedCellsKeepTheirNumber() {
-    Arrangement pairs = new Arrangement(12, 2, 4500);
-
-    Arrangement sixes = pairs.regrouped(4);
-
-    assertThat(pairs.packMah()).isEqualTo(9000);
-    assertThat(sixes.parallel()).isEqualTo(6);
-    assertThat(sixes.packMah()).isEqualTo(27_000);
-    assertThat(sixes.nominalMv(Chemistry.LFP)).isEqualTo(12_800);
-    assertThatThrownBy(() -> pairs.regrouped(5))
-        .hasMessage("24 cells cannot be divided into 5 groups");
-  }
-
   /** Common practice, no source: six cells of 10 A in parallel allow at most a 60 A board. */
   @ParameterizedTest
   @CsvSource({"60, OK", "61, FAIL"})
@@ -85,7 +69,6 @@ class PlanAuditTest {
             .build();
 
     assertThat(check(plan, "board-for-cells").verdict()).isEqualTo(verdict);
-    assertThat(new Arrangement(4, 6, 4500).continuousMa(10_000)).isEqualTo(60_000);
   }
 
   @Test
