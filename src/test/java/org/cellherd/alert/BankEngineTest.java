@@ -125,6 +125,40 @@ class BankEngineTest {
   }
 
   @Test
+  void anAlertIsSeenByItsIdAloneAndThenToldNoMore() {
+    feed(310, -20_000, 0, 3400, false);
+    String id = told.get(0).alert().id();
+
+    assertThat(engine.acknowledge("bus.bank-share.9-9", "ann", nowMs)).isEmpty();
+    assertThat(engine.acknowledge(id, "ann", nowMs))
+        .singleElement()
+        .matches(e -> e.change() == Change.ACKNOWLEDGED);
+    assertThat(engine.standing())
+        .filteredOn(a -> a.id().equals(id))
+        .singleElement()
+        .matches(a -> a.acknowledgedBy().orElse("").equals("ann"));
+    assertThat(engine.onTick(nowMs + 3 * 86_400_000L)).noneMatch(e -> e.alert().id().equals(id));
+  }
+
+  @Test
+  void anAlertThatNobodySawIsToldAgainAfterADay() {
+    feed(310, 0, 0, 3310, false);
+
+    assertThat(engine.onTick(nowMs + 86_000_000L)).isEmpty();
+    assertThat(engine.onTick(nowMs + 86_400_000L))
+        .singleElement()
+        .matches(e -> e.change() == Change.REPEATED);
+  }
+
+  @Test
+  void whatThePackOfABankDoesAloneIsNoConcernOfTheBank() {
+    Reading stranger = Reading.at(nowMs).cells(cells(3300)).currentMa(-80_000).build();
+
+    assertThat(engine.onEntry("elsewhere", stranger, leftView)).isEmpty();
+    assertThat(engine.id()).isEqualTo("bus");
+  }
+
+  @Test
   void onePackIsNoBank() {
     assertThatThrownBy(() -> new BankEngine("bus", List.of(left), settings))
         .hasMessage("bank bus has 1 packs, least 2");
