@@ -3,13 +3,23 @@ package org.cellherd.analysis.charge;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
+import java.io.IOException;
+import java.nio.file.Files;
+import java.util.List;
+import java.util.Map;
+import org.cellherd.Tools;
+import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.OpenCsv;
 import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 class OcvCurveTest {
+  /** Each measurement begins and ends at a voltage of its own. */
+  private static final double OWN_ZERO_PCT = 0.2;
 
   /** PyBaMM parameter set Prada2013 (curve of Afshar et al., arXiv 1709.03970), computed. */
   @ParameterizedTest
@@ -29,9 +39,16 @@ class OcvCurveTest {
     "5,3.1092",
     "10,3.2957",
     "20,3.4852",
+    "30,3.5814",
+    "40,3.6670",
     "50,3.7509",
+    "60,3.8406",
+    "70,3.9479",
     "80,4.0421",
+    "90,4.0967",
     "95,4.1236",
+    "98,4.1646",
+    "99,4.1818",
     "100,4.2001"
   })
   void nickelManganeseCobaltFollowsThePublishedFit(double pct, double volts) {
@@ -57,5 +74,44 @@ class OcvCurveTest {
 
     assertThat(top.holds(97.072)).isTrue();
     assertThat(bottom.holds(5)).isTrue();
+  }
+
+  @Test
+  void everyPercentAgreesWithTheTableOfOpenCircuitVoltages() throws IOException {
+    List<String> lines =
+        Files.readAllLines(Tools.openData().resolve("methods").resolve("ocv_tables.csv"));
+
+    for (String line : lines.subList(1, lines.size())) {
+      String[] field = line.split(",", -1);
+      double soc = Double.parseDouble(field[0]) / 100;
+      assertThat(OcvCurve.of(Chemistry.LFP).volts(soc))
+          .isCloseTo(Double.parseDouble(field[2]), within(5.1e-5));
+      assertThat(OcvCurve.of(Chemistry.NMC).volts(soc))
+          .isCloseTo(Double.parseDouble(field[3]), within(5.1e-5));
+    }
+  }
+
+  /**
+   * Measured curves: LFP cells of open data (MIT; the table of simses, BSD-3) and nickel-rich ones.
+   */
+  @ParameterizedTest
+  @CsvSource({"LFP,LFP", "NMC,NMC", "NMC/NCA,NCA"})
+  void boundsHoldWhatWasMeasuredOnRealCells(String told, Chemistry chemistry) {
+    OcvCurve curve = OcvCurve.of(chemistry);
+    AnalysisSettings settings = AnalysisSettings.of(PackPlan.of("p", chemistry, 4, 1, 100_000));
+    int judged = 0;
+    for (Map<String, String> row : OpenCsv.rows("ocv_vs_soc_tables.csv")) {
+      double volts = OpenCsv.number(row, "ocv_v");
+      boolean isBlind =
+          volts * 1000 >= settings.blindFromMv() && volts * 1000 <= settings.blindToMv();
+      if (told.equals(row.get("chemistry")) && !isBlind) {
+        judged++;
+        Interval pct = curve.pct(volts, 0.002 + curve.hysteresisV() / 2);
+        assertThat(OpenCsv.number(row, "soc_pct"))
+            .as("%s at %s V", row.get("table"), volts)
+            .isBetween(pct.low() - OWN_ZERO_PCT, pct.high() + OWN_ZERO_PCT);
+      }
+    }
+    assertThat(judged).isGreaterThan(20);
   }
 }
