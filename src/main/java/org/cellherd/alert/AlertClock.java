@@ -2,8 +2,8 @@ package org.cellherd.alert;
 
 import java.time.ZoneId;
 import org.cellherd.alert.state.Pulse;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;

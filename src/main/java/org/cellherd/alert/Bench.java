@@ -8,13 +8,13 @@ import java.util.TreeMap;
 import org.cellherd.alert.rule.Doubt;
 import org.cellherd.alert.rule.Reported;
 import org.cellherd.alert.rule.Rule;
-import org.cellherd.alert.rule.Scene;
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.state.AlertMachine;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Pulse;
 import org.cellherd.alert.state.Teller;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /** One rule with the state machines of its cells. */
 final class Bench {

@@ -9,8 +9,8 @@ import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Pulse;
 import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Teller;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SessionStart;
 

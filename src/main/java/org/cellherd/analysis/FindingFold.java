@@ -2,6 +2,7 @@ package org.cellherd.analysis;
 
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.moment.Moment;
 
 /**
  * A fold that ends in findings. It is handed the shared {@link Moment} when it is made; {@link

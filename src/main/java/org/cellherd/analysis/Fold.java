@@ -1,5 +1,8 @@
 package org.cellherd.analysis;
 
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.LogEntry;
 
 /**

@@ -1,5 +1,6 @@
 package org.cellherd.analysis;
 
+import org.cellherd.analysis.moment.Moment;
 import org.cellherd.pack.PackPlan;
 
 /** Makes one of the folds of a {@link PackAnalysis}, at the start and after each dated change. */

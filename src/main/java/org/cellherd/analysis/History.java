@@ -3,6 +3,7 @@ package org.cellherd.analysis;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import org.cellherd.analysis.state.StateReader;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
 

@@ -5,6 +5,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 

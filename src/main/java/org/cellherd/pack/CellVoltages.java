@@ -13,6 +13,9 @@ public final class CellVoltages {
 
   private static final int MISSING = Integer.MIN_VALUE;
 
+  /** No cell that lives stands so low. */
+  private static final int PADDING_TENTH_MV = 500;
+
   private final int[] tenthMv;
 
   private CellVoltages(int[] tenthMv) {
@@ -44,6 +47,25 @@ public final class CellVoltages {
   /** Highest cell number, missing cells counted. */
   public int count() {
     return tenthMv.length;
+  }
+
+  /**
+   * Cells that a board told of, where a plan has so many in series: inputs beyond them that read
+   * nothing, or next to 0 V, are padding.
+   */
+  public int countWithoutPadding(int series) {
+    int told = count();
+    while (told > series && (!has(told) || Math.abs(tenthMv(told)) < PADDING_TENTH_MV)) {
+      told--;
+    }
+    return told;
+  }
+
+  /** The cells up to this number, missing where there are fewer. */
+  public CellVoltages first(int number) {
+    int[] kept = Arrays.copyOf(tenthMv, number);
+    Arrays.fill(kept, Math.min(number, tenthMv.length), number, MISSING);
+    return new CellVoltages(kept);
   }
 
   /** True when this cell has a voltage. */

@@ -12,7 +12,7 @@ import java.util.function.Consumer;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.History;
-import org.cellherd.analysis.StateReader;
+import org.cellherd.analysis.state.StateReader;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.Deflated;

@@ -12,7 +12,7 @@ import java.util.Map;
 import java.util.OptionalLong;
 import java.util.Set;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;

@@ -28,6 +28,22 @@ class CellVoltagesTest {
   }
 
   @Test
+  void inputsBeyondThePlanThatReadNextToNothingArePadding() {
+    CellVoltages padded = CellVoltages.ofTenthMv(33_000, 0, 33_100, 499, -499, 0);
+
+    assertThat(padded.countWithoutPadding(3)).isEqualTo(3);
+    assertThat(padded.countWithoutPadding(2)).isEqualTo(3);
+    assertThat(CellVoltages.ofTenthMv(33_000, 33_000, 500).countWithoutPadding(2)).isEqualTo(3);
+    assertThat(padded.countWithoutPadding(8)).isEqualTo(6);
+  }
+
+  @Test
+  void firstCellsAreKeptAndTheOthersMissing() {
+    assertThat(FOUR.first(2)).isEqualTo(CellVoltages.ofTenthMv(33_000, 33_401));
+    assertThat(FOUR.first(5).has(5)).isFalse();
+  }
+
+  @Test
   void missingCellIsSkippedAndNeverZero() {
     CellVoltages cells =
         CellVoltages.ofOptional(

@@ -21,7 +21,7 @@ import java.util.OptionalInt;
 import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;

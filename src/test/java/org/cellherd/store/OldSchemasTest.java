@@ -18,7 +18,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Facts;

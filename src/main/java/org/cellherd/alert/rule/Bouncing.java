@@ -1,6 +1,7 @@
 package org.cellherd.alert.rule;
 
 import java.util.Optional;
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Judgement;

@@ -1,21 +1,19 @@
 package org.cellherd.alert.rule;
 
 import java.util.Optional;
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
-import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 
 /** The board reports another number of cells than the plan has: no cell can be named then. */
 final class CellCount implements Rule {
   private static final long HABIT_MS = 24L * 3_600_000;
-
-  private static final int NOTHING_TENTH_MV = 500;
 
   private final Terms terms;
   private int habit;
@@ -24,16 +22,6 @@ final class CellCount implements Rule {
 
   CellCount(RuleSettings set) {
     terms = TermsMaker.live(set, "cells");
-  }
-
-  /** Cells that a board told of; next to 0 V beyond the plan is padding. */
-  static int of(CellVoltages cells, PackPlan plan) {
-    int count = cells.count();
-    while (count > plan.series()
-        && (!cells.has(count) || Math.abs(cells.tenthMv(count)) < NOTHING_TENTH_MV)) {
-      count--;
-    }
-    return count;
   }
 
   @Override
@@ -49,7 +37,7 @@ final class CellCount implements Rule {
     }
     int planned = scene.plan().series();
     int told = cells.get().count();
-    int count = of(cells.get(), scene.plan());
+    int count = cells.get().countWithoutPadding(planned);
     learn(told, count == planned, scene.ageMs());
     boolean isOther = count != planned || told != habit;
     int before = habit;

@@ -1,13 +1,14 @@
 package org.cellherd.alert.rule;
 
 import java.util.Arrays;
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;

@@ -1,5 +1,7 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Spoken;

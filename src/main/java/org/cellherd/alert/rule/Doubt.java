@@ -3,6 +3,7 @@ package org.cellherd.alert.rule;
 import java.util.EnumSet;
 import java.util.Set;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Doubted;

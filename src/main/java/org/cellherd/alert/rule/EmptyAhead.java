@@ -1,14 +1,17 @@
 package org.cellherd.alert.rule;
 
 import java.util.Optional;
+import org.cellherd.alert.scene.FindingEvidence;
+import org.cellherd.alert.scene.LoadMean;
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 
@@ -76,7 +79,7 @@ final class EmptyAhead implements Rule {
 
   /** The measured capacity where there is one. */
   private double capacityAh(Scene scene) {
-    return FindingFacts.standing(scene.view(), FindingName.CAPACITY)
+    return FindingEvidence.standing(scene.view(), FindingName.CAPACITY)
         .map(f -> f.facts().number("ah").orElse(ratedAh))
         .orElse(ratedAh);
   }

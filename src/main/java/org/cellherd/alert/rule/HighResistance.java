@@ -1,6 +1,8 @@
 package org.cellherd.alert.rule;
 
 import java.util.Optional;
+import org.cellherd.alert.scene.FindingEvidence;
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Spoken;
@@ -29,11 +31,11 @@ final class HighResistance implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    Optional<Finding> found = FindingFacts.standing(scene.view(), FindingName.RESISTANCE);
+    Optional<Finding> found = FindingEvidence.standing(scene.view(), FindingName.RESISTANCE);
     if (found.isEmpty()) {
       return;
     }
-    for (Facts cell : FindingFacts.ofCells(found.get().facts())) {
+    for (Facts cell : FindingEvidence.ofCells(found.get().facts())) {
       int number = (int) cell.number("cell").orElse(0);
       if (number >= 1 && number <= scene.plan().series()) {
         int level = suspect(cell).isPresent() ? 1 : 0;

@@ -1,5 +1,7 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.alert.scene.FindingEvidence;
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Spoken;
@@ -9,8 +11,8 @@ import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 
@@ -88,7 +90,7 @@ final class Imbalance implements Rule {
       if (finding.name() != FindingName.FULL_CHARGE) {
         continue;
       }
-      Facts first = FindingFacts.greatest(finding.facts(), "lead", "mid_ah");
+      Facts first = FindingEvidence.greatest(finding.facts(), "lead", "mid_ah");
       double low = first.number("low_ah").orElse(Double.NaN);
       double high = first.number("high_ah").orElse(Double.NaN);
       if (!Double.isNaN(low) && !Double.isNaN(high)) {

@@ -2,6 +2,7 @@ package org.cellherd.alert.rule;
 
 import java.util.List;
 import java.util.stream.Collectors;
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;

@@ -2,6 +2,8 @@ package org.cellherd.alert.rule;
 
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.alert.scene.FindingEvidence;
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Spoken;
@@ -33,14 +35,14 @@ final class Leak implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    Optional<Finding> rest = FindingFacts.standing(scene.view(), FindingName.REST);
-    Optional<Finding> ageing = FindingFacts.standing(scene.view(), FindingName.AGEING);
+    Optional<Finding> rest = FindingEvidence.standing(scene.view(), FindingName.REST);
+    Optional<Finding> ageing = FindingEvidence.standing(scene.view(), FindingName.AGEING);
     if (rest.isEmpty() && ageing.isEmpty()) {
       return;
     }
     Facts resting = rest.map(Finding::facts).orElse(Facts.NONE);
     Facts aged = ageing.map(Finding::facts).orElse(Facts.NONE);
-    List<Integer> suspects = FindingFacts.numbers(resting, "suspects");
+    List<Integer> suspects = FindingEvidence.numbers(resting, "suspects");
     for (int cell = 1; cell <= scene.plan().series(); cell++) {
       Facts behind = ofCell(aged, "leaking", cell);
       boolean isResting = suspects.contains(cell) || behind.list().isEmpty();
@@ -56,7 +58,7 @@ final class Leak implements Rule {
   }
 
   private static Facts ofCell(Facts facts, String list, int cell) {
-    return FindingFacts.list(facts, list).stream()
+    return FindingEvidence.list(facts, list).stream()
         .filter(f -> f.number("cell").orElse(0) == cell)
         .findFirst()
         .orElse(Facts.NONE);

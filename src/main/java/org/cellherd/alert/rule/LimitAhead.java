@@ -2,6 +2,7 @@ package org.cellherd.alert.rule;
 
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Spoken;

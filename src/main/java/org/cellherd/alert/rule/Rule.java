@@ -1,10 +1,11 @@
 package org.cellherd.alert.rule;
 
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Timing;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /** One rule: looks at a moment and says what it sees of each cell, or of the pack. */
 public interface Rule {

@@ -2,8 +2,8 @@ package org.cellherd.alert.state;
 
 import java.util.Optional;
 import org.cellherd.alert.Alert;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
 
 /** What there is to tell of one alert: its numbers, its words now, and its words at the worst. */

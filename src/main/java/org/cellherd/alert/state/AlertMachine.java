@@ -7,8 +7,8 @@ import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * The one state machine of every alert, for one key; its states are drawn at {@link AlertState}.

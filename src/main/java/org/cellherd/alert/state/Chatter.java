@@ -1,7 +1,7 @@
 package org.cellherd.alert.state;
 
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * Below critical, an alert that is raised three times within an hour is chattering: it then stands

@@ -1,7 +1,7 @@
 package org.cellherd.alert.state;
 
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /** Time for which something held without a break; moments without data do not count. */
 final class Delay {

@@ -2,9 +2,9 @@ package org.cellherd.alert.state;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
 import org.jspecify.annotations.Nullable;

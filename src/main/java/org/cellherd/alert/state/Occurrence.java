@@ -4,8 +4,8 @@ import java.util.EnumMap;
 import java.util.Map;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertKey;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * The names of an alert and of its events: pack, rule, cell, run and a count within the run. Runs

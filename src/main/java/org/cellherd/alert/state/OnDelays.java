@@ -2,8 +2,8 @@ package org.cellherd.alert.state;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /** The on-delay of each level; they run side by side. */
 final class OnDelays {

@@ -5,9 +5,9 @@ import java.util.List;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.Priority;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * Collects the events of one moment, and keeps the quota: raised and repeated messages below

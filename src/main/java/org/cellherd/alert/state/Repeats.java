@@ -1,8 +1,8 @@
 package org.cellherd.alert.state;
 
 import org.cellherd.alert.Priority;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * When an alert is told again: critical ones 5, 10 and 20 min after they were raised, then every 30

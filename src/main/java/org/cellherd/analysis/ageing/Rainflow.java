@@ -1,8 +1,8 @@
 package org.cellherd.analysis.ageing;
 
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * Rainflow counting of cycles, ASTM E1049-85 5.4.4, one reversal at a time. What is not closed

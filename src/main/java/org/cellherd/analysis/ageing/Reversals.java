@@ -1,7 +1,7 @@
 package org.cellherd.analysis.ageing;
 
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /** Turns a stream of values into its reversals, moves below a width left out. One thread. */
 final class Reversals {

@@ -2,13 +2,13 @@ package org.cellherd.analysis.ageing;
 
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.flow.Tally;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.analysis.trend.Moments;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;

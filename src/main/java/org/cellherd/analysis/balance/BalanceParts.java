@@ -5,10 +5,10 @@ import java.util.OptionalInt;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView.LastTop;
 import org.cellherd.analysis.BalanceView.State;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.Flow;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
 

@@ -10,9 +10,9 @@ import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.FrameClass;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Moment;
 import org.cellherd.pack.Facts;
 import org.jspecify.annotations.Nullable;
 

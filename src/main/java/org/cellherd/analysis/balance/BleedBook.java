@@ -1,10 +1,10 @@
 package org.cellherd.analysis.balance;
 
 import org.cellherd.analysis.AnalysisSettings;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * How long each cell has been bled: where that is told or seen, by it; else for as long as a cell

@@ -1,7 +1,7 @@
 package org.cellherd.analysis.balance;
 
-import org.cellherd.analysis.FrameClass;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.moment.FrameClass;
 
 /**
  * Why the cells are apart, as far as the log tells.

@@ -1,7 +1,7 @@
 package org.cellherd.analysis.balance;
 
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * A cell rose through a level.

@@ -2,9 +2,9 @@ package org.cellherd.analysis.balance;
 
 import java.util.Arrays;
 import java.util.List;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.jspecify.annotations.Nullable;
 
 /** The first crossing of each level by each cell within one charge. */

@@ -4,7 +4,7 @@ import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.moment.Moment;
 import org.cellherd.pack.Facts;
 
 /** Says what one charge that came to the top has shown. */

@@ -2,10 +2,10 @@ package org.cellherd.analysis.balance;
 
 import java.util.Arrays;
 import java.util.OptionalDouble;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * How fast each cell moves, and when it will be at a limit. Voltages are averaged over slots of 3 s

@@ -5,9 +5,9 @@ import java.util.Arrays;
 import java.util.List;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
 import org.jspecify.annotations.Nullable;
 

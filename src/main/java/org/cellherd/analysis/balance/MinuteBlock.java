@@ -1,10 +1,10 @@
 package org.cellherd.analysis.balance;
 
 import java.util.Arrays;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * The cells' voltages over one minute, free of what bleeding does to them: a bleeding cell reads

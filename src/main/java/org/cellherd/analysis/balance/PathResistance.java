@@ -1,8 +1,8 @@
 package org.cellherd.analysis.balance;
 
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * What a steady current adds to the voltage of the median cell: its resistance some minutes after

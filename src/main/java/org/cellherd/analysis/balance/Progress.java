@@ -3,8 +3,8 @@ package org.cellherd.analysis.balance;
 import java.util.OptionalLong;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView.State;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.PackPlan;
 
 /**

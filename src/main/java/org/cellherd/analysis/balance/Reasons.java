@@ -6,7 +6,7 @@ import java.util.Locale;
 import org.cellherd.analysis.BalanceView.Charge;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.State;
-import org.cellherd.analysis.Moment;
+import org.cellherd.analysis.moment.Moment;
 
 /** The evidence for a verdict, in plain words. */
 final class Reasons {

@@ -1,9 +1,9 @@
 package org.cellherd.analysis.balance;
 
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * Each cell's voltage behind two exponential filters of 20 s and 90 s, and the counted charge and

@@ -1,8 +1,8 @@
 package org.cellherd.analysis.balance;
 
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * Spread of the cells in one class of moments: mean and variance by Welford's recurrence, maximum,

@@ -3,10 +3,10 @@ package org.cellherd.analysis.balance;
 import java.util.Arrays;
 import java.util.Optional;
 import org.cellherd.analysis.Bounce;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Reading;
 import org.jspecify.annotations.Nullable;
 

@@ -1,9 +1,9 @@
 package org.cellherd.analysis.capacity;
 
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.ChargeEnd;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * One measured capacity, as far as later tests need it.

@@ -2,12 +2,12 @@ package org.cellherd.analysis.capacity;
 
 import java.util.List;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.Tally;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.analysis.trend.Moments;
 
 /** What was drawn since the pack was full, and how it looked while it was. One thread. */

@@ -1,10 +1,10 @@
 package org.cellherd.analysis.charge;
 
 import java.util.OptionalDouble;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.Tally;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * Charge and energy between two full charges, where what is stored is the same at both ends: their

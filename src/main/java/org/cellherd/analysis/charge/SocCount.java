@@ -1,9 +1,9 @@
 package org.cellherd.analysis.charge;
 
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * State of charge counted from an anchor, as bounds: an error of the capacity grows with the way

@@ -1,8 +1,8 @@
 package org.cellherd.analysis.energy;
 
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * Between which states of charge a day went. How far apart they lie is counted; where they lie

@@ -1,10 +1,10 @@
 package org.cellherd.analysis.energy;
 
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.Tally;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
 
 /** What one day adds up to. Belongs to one thread. */

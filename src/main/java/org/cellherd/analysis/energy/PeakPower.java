@@ -1,8 +1,8 @@
 package org.cellherd.analysis.energy;
 
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.flow.Amounts;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /** The greatest mean power of any minute, both directions. Belongs to one thread. */
 final class PeakPower {

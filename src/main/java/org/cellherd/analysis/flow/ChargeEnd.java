@@ -2,10 +2,10 @@ package org.cellherd.analysis.flow;
 
 import java.util.Locale;
 import org.cellherd.analysis.AnalysisSettings;
-import org.cellherd.analysis.FrameClass;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;

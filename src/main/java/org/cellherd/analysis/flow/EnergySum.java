@@ -1,7 +1,7 @@
 package org.cellherd.analysis.flow;
 
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * A sum of energy in whole mWh and a rest in halves of a microwatt ms: one long would overflow

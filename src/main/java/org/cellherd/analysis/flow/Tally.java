@@ -1,7 +1,7 @@
 package org.cellherd.analysis.flow;
 
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /** Sums of {@link Amounts}, exact over any time. Belongs to one thread. */
 public final class Tally {

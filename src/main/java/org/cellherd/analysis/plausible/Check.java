@@ -1,10 +1,10 @@
 package org.cellherd.analysis.plausible;
 
 import java.util.Optional;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.Suspicion;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Reading;
 
 /** One way in which readings can be wrong. Constant memory; belongs to one thread. */

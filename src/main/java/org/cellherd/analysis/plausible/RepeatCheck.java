@@ -3,10 +3,10 @@ package org.cellherd.analysis.plausible;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.Doubted;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
 import org.cellherd.analysis.Suspicion;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
 

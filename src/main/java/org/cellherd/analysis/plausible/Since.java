@@ -1,7 +1,7 @@
 package org.cellherd.analysis.plausible;
 
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * A condition with a delay both ways: holds once it has been true without a break for some time,

@@ -2,10 +2,10 @@ package org.cellherd.analysis.resistance;
 
 import java.util.Arrays;
 import java.util.OptionalInt;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * A few readings' voltages, of which the median is wanted: a single frame out of step cannot move

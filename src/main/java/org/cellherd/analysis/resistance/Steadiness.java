@@ -1,7 +1,7 @@
 package org.cellherd.analysis.resistance;
 
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /** How much the current moved over the last 10 to 15 s. Belongs to one thread. */
 final class Steadiness {

@@ -1,9 +1,9 @@
 package org.cellherd.analysis.rest;
 
 import java.util.Arrays;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * Each cell's distance from the median over a rest, as rows in equal steps of time. When it is

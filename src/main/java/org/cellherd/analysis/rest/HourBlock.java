@@ -1,9 +1,9 @@
 package org.cellherd.analysis.rest;
 
 import java.util.Arrays;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.analysis.trend.Medians;
 
 /**
@@ -98,13 +98,13 @@ final class HourBlock {
     partEndMs = in.getLong();
     long[] savedSums = in.getLongs();
     if (filled < 0 || filled > PARTS || savedSums.length != sums.length) {
-      throw new org.cellherd.analysis.StateMismatch("hour of " + filled + " parts");
+      throw new org.cellherd.analysis.state.StateMismatch("hour of " + filled + " parts");
     }
     System.arraycopy(savedSums, 0, sums, 0, sums.length);
     for (int p = 0; p < filled; p++) {
       double[] part = in.getDoubles();
       if (part.length != cells + 1) {
-        throw new org.cellherd.analysis.StateMismatch("part of " + part.length);
+        throw new org.cellherd.analysis.state.StateMismatch("part of " + part.length);
       }
       parts[p] = part;
     }

@@ -1,9 +1,9 @@
 package org.cellherd.analysis.rest;
 
 import java.util.Arrays;
-import org.cellherd.analysis.Moment;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Reading;
 
 /** One rest as it goes on. Belongs to one thread. */

@@ -1,7 +1,7 @@
 package org.cellherd.analysis.trend;
 
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * The two-sided tabular cumulative-sum chart: finds a small lasting shift of the mean, and when it

@@ -1,7 +1,7 @@
 package org.cellherd.analysis.trend;
 
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * Count, mean and variance of a stream, by Welford's update: no loss of digits where the mean is

@@ -1,8 +1,8 @@
 package org.cellherd.app.daemon;
 
 import java.util.Optional;
-import org.cellherd.analysis.FrameClass;
 import org.cellherd.analysis.PackView;
+import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.mqtt.PackState;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;

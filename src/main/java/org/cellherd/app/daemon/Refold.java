@@ -7,7 +7,7 @@ import java.util.Map;
 import java.util.NavigableMap;
 import java.util.TreeMap;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;

@@ -12,7 +12,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.History;
 import org.cellherd.analysis.PackAnalysis;
-import org.cellherd.analysis.StateMismatch;
+import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.StorageFailure;
 

@@ -1,8 +1,8 @@
 package org.cellherd.store.codec;
 
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Reading;
 
 /** Hands out the readings of a block one by one. Belongs to one thread. */

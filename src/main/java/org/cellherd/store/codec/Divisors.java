@@ -2,8 +2,8 @@ package org.cellherd.store.codec;
 
 import java.util.Arrays;
 import java.util.List;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.Layout.Group;
 

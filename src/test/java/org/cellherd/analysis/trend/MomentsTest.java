@@ -5,8 +5,8 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.Random;
 import org.apache.commons.math3.stat.descriptive.SummaryStatistics;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.junit.jupiter.api.Test;
 
 class MomentsTest {

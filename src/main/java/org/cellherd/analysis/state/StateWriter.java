@@ -1,4 +1,4 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.state;
 
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;

@@ -1,5 +1,7 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.moment;
 
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;

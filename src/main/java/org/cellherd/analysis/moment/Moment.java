@@ -1,7 +1,13 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.moment;
 
 import java.util.Optional;
 import java.util.function.Supplier;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.analysis.state.ReadingState;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
@@ -12,7 +18,7 @@ import org.jspecify.annotations.Nullable;
 /**
  * What the latest entry shows, worked out once for all folds of a pack: the plain numbers of the
  * reading, the step to the one before it, dead zone and class. Folds look and never touch. Belongs
- * to the thread of its {@link PackAnalysis}.
+ * to the thread of its {@link PackAnalysis}, which alone brings it up to date.
  *
  * <p>Times of folds are {@link #upMs}; use {@link #wallMs} when speaking.
  */
@@ -58,7 +64,8 @@ public final class Moment {
 
   private static final long MOST_BRIDGED_MS = 60_000;
 
-  Moment(PackPlan plan, AnalysisSettings settings) {
+  /** A moment before the first entry. */
+  public Moment(PackPlan plan, AnalysisSettings settings) {
     series = plan.series();
     deadZone = new DeadZone(settings.deadZoneMa(), plan.ratedMah());
     classifier = new FrameClassifier(settings);
@@ -72,7 +79,8 @@ public final class Moment {
     }
   }
 
-  void accept(LogEntry entry) {
+  /** Takes the next entry; called once an entry, before any fold. */
+  public void accept(LogEntry entry) {
     clock.accept(entry);
     isFresh = entry instanceof Reading;
     if (entry instanceof Reading r) {
@@ -111,7 +119,7 @@ public final class Moment {
   }
 
   private void takeCells(CellVoltages voltages) {
-    cellCount = told(voltages);
+    cellCount = voltages.countWithoutPadding(series);
     present = 0;
     sum = 0;
     for (int i = 0; i < series; i++) {
@@ -131,15 +139,6 @@ public final class Moment {
                 ? cells[order[first + present / 2]]
                 : Math.floorDiv(
                     cells[order[first + present / 2 - 1]] + cells[order[first + present / 2]], 2);
-  }
-
-  /** Cells told of; boards with more inputs than cells pad with 0 or nothing. */
-  private int told(CellVoltages voltages) {
-    int count = voltages.count();
-    while (count > series && (!voltages.has(count) || voltages.tenthMv(count) <= 0)) {
-      count--;
-    }
-    return count;
   }
 
   /** Insertion sort of an order that hardly changes; missing cells come first. */
@@ -174,7 +173,7 @@ public final class Moment {
     return series;
   }
 
-  /** Cells that the board told of; may differ from {@link #series}. */
+  /** Cells that the board told of, padding left out; may differ from {@link #series}. */
   public int reportedCells() {
     return cellCount;
   }
@@ -260,7 +259,7 @@ public final class Moment {
   }
 
   /** Whom to ask for the state of charge. */
-  void askForSoc(Supplier<Optional<Interval>> source) {
+  public void askForSoc(Supplier<Optional<Interval>> source) {
     soc = source;
   }
 
@@ -322,7 +321,8 @@ public final class Moment {
     return classifier.meanSlopeMvPerMin();
   }
 
-  void save(StateWriter out) {
+  /** Writes the state. */
+  public void save(StateWriter out) {
     out.section("moment", 1);
     clock.save(out);
     pace.save(out);
@@ -337,7 +337,8 @@ public final class Moment {
     out.putEnum(step).putEnum(frameClass);
   }
 
-  void restore(StateReader in) {
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
     in.section("moment", 1);
     clock.restore(in);
     pace.restore(in);

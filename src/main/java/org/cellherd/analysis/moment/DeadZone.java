@@ -1,6 +1,8 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.moment;
 
 import java.util.OptionalInt;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * Finds the current below which a board prints 0 A. Boards commonly do so below some tenths of an

@@ -1,6 +1,9 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.moment;
 
 import java.util.Arrays;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * How fast this log's readings follow each other, and when a longer step is a gap: more than three

@@ -1,10 +1,10 @@
-package org.cellherd.alert.rule;
+package org.cellherd.alert.scene;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
 import org.assertj.core.data.Offset;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.junit.jupiter.api.Test;
 
 class TraceTest {

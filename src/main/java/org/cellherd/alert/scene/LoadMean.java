@@ -1,10 +1,10 @@
-package org.cellherd.alert.rule;
+package org.cellherd.alert.scene;
 
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /** The mean of a current over the last half hour, minute by minute. Belongs to one thread. */
-final class LoadMean {
+public final class LoadMean {
   private static final int MINUTES = 30;
   private static final long MINUTE_MS = 60_000;
 
@@ -13,7 +13,7 @@ final class LoadMean {
   private long minute = -1;
 
   /** Takes a current, A, at an age in ms that never falls. */
-  void add(long ageMs, double amperes) {
+  public void add(long ageMs, double amperes) {
     long now = ageMs / MINUTE_MS;
     for (long next = Math.max(minute + 1, now - MINUTES + 1); next <= now; next++) {
       sums[(int) (next % MINUTES)] = 0;
@@ -25,7 +25,7 @@ final class LoadMean {
   }
 
   /** Mean of the minutes that were heard; NaN before the first. */
-  double amperes() {
+  public double amperes() {
     double sum = 0;
     int heard = 0;
     for (int i = 0; i < MINUTES; i++) {
@@ -37,14 +37,16 @@ final class LoadMean {
     return heard == 0 ? Double.NaN : sum / heard;
   }
 
-  void save(StateWriter out) {
+  /** Writes the state. */
+  public void save(StateWriter out) {
     out.putLong(minute).putDoubles(sums);
     for (long count : counts) {
       out.putLong(count);
     }
   }
 
-  void restore(StateReader in) {
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
     minute = in.getLong();
     double[] saved = in.getDoubles();
     System.arraycopy(saved, 0, sums, 0, Math.min(MINUTES, saved.length));

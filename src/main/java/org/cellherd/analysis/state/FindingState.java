@@ -1,8 +1,10 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.state;
 
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
 import org.jspecify.annotations.Nullable;

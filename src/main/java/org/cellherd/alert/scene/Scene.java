@@ -1,4 +1,4 @@
-package org.cellherd.alert.rule;
+package org.cellherd.alert.scene;
 
 import java.time.Instant;
 import java.time.ZoneId;
@@ -10,10 +10,10 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
-import org.cellherd.analysis.FrameClass;
 import org.cellherd.analysis.PackView;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.ClockStep;
@@ -141,17 +141,8 @@ public final class Scene {
     int series = plan.series();
     return fresh()
         .map(Reading::cells)
-        .filter(c -> CellCount.of(c, plan) == series)
-        .map(c -> c.count() == series ? c : first(c, series));
-  }
-
-  private static CellVoltages first(CellVoltages padded, int series) {
-    OptionalInt[] cells = new OptionalInt[series];
-    for (int cell = 1; cell <= series; cell++) {
-      cells[cell - 1] =
-          padded.has(cell) ? OptionalInt.of(padded.tenthMv(cell)) : OptionalInt.empty();
-    }
-    return CellVoltages.ofOptional(cells);
+        .filter(cells -> cells.countWithoutPadding(series) == series)
+        .map(cells -> cells.count() == series ? cells : cells.first(series));
   }
 
   /** Current beyond the dead zone, positive charging, of a fresh reading. */

@@ -1,9 +1,9 @@
-package org.cellherd.alert.rule;
+package org.cellherd.alert.scene;
 
 import java.util.OptionalDouble;
-import org.cellherd.analysis.StateMismatch;
-import org.cellherd.analysis.StateReader;
-import org.cellherd.analysis.StateWriter;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * The last values of several columns over a window, in constant memory, and their least-squares

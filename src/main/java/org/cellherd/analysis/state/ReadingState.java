@@ -1,4 +1,4 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.state;
 
 import java.util.OptionalInt;
 import java.util.OptionalLong;
@@ -9,10 +9,11 @@ import org.cellherd.pack.Temperatures;
 import org.jspecify.annotations.Nullable;
 
 /** A whole reading as part of a fold's state. */
-final class ReadingState {
+public final class ReadingState {
   private ReadingState() {}
 
-  static void save(@Nullable Reading reading, StateWriter out) {
+  /** Writes a reading, or that there is none. */
+  public static void save(@Nullable Reading reading, StateWriter out) {
     out.putBoolean(reading != null);
     if (reading == null) {
       return;
@@ -37,7 +38,8 @@ final class ReadingState {
     value.ifPresent(out::putLong);
   }
 
-  static @Nullable Reading restore(StateReader in) {
+  /** The reading that was written; null for none. */
+  public static @Nullable Reading restore(StateReader in) {
     if (!in.getBoolean()) {
       return null;
     }

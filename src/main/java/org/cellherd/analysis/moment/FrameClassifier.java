@@ -1,4 +1,8 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.moment;
+
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 
 /**
  * Tells what kind of moment a reading shows. A pack held at the top prints 0 A as a resting one

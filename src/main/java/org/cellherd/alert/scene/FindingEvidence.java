@@ -1,4 +1,4 @@
-package org.cellherd.alert.rule;
+package org.cellherd.alert.scene;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -10,17 +10,17 @@ import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
 
 /** Looks into the facts of findings; what is absent is simply not there. */
-final class FindingFacts {
+public final class FindingEvidence {
 
-  private FindingFacts() {}
+  private FindingEvidence() {}
 
   /** The standing finding of a name. */
-  static Optional<Finding> standing(PackView view, FindingName name) {
+  public static Optional<Finding> standing(PackView view, FindingName name) {
     return view.standing().stream().filter(f -> f.name() == name).findFirst();
   }
 
   /** The facts in a list of that key. */
-  static List<Facts> list(Facts facts, String key) {
+  public static List<Facts> list(Facts facts, String key) {
     List<Facts> found = new ArrayList<>();
     if (facts.get(key).orElse("") instanceof List<?> items) {
       items.forEach(
@@ -34,7 +34,7 @@ final class FindingFacts {
   }
 
   /** All facts in any list that name a cell. */
-  static List<Facts> ofCells(Facts facts) {
+  public static List<Facts> ofCells(Facts facts) {
     List<Facts> found = new ArrayList<>();
     for (Fact fact : facts.list()) {
       list(facts, fact.name()).stream()
@@ -45,7 +45,7 @@ final class FindingFacts {
   }
 
   /** The item whose number is greatest; no facts when there is none. */
-  static Facts greatest(Facts facts, String key, String number) {
+  public static Facts greatest(Facts facts, String key, String number) {
     Facts best = Facts.NONE;
     for (Facts item : list(facts, key)) {
       double value = item.number(number).orElse(Double.NEGATIVE_INFINITY);
@@ -57,7 +57,7 @@ final class FindingFacts {
   }
 
   /** The whole numbers in a list of that key. */
-  static List<Integer> numbers(Facts facts, String key) {
+  public static List<Integer> numbers(Facts facts, String key) {
     List<Integer> found = new ArrayList<>();
     if (facts.get(key).orElse("") instanceof List<?> items) {
       items.forEach(

@@ -1,4 +1,4 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.state;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

@@ -1,4 +1,4 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.state;
 
 /** A saved state does not belong to this fold, or is damaged: replay the log instead. */
 public final class StateMismatch extends RuntimeException {
