@@ -17,6 +17,9 @@ public final class NowSentence {
   /** Stops of the charge within an hour that are no accident any more. */
   private static final int LEAST_TRIPS = 2;
 
+  /** Cells further apart are no herd any more: it matters which one strays. */
+  private static final double WIDE_MV = 50;
+
   private NowSentence() {}
 
   /** The sentence for the latest entry. */
@@ -77,9 +80,24 @@ public final class NowSentence {
 
   private static String within(CellVoltages cells) {
     OptionalInt spread = cells.spreadTenthMv();
-    return spread.isPresent()
-        ? String.format(Locale.ROOT, ", cells within %.0f mV", spread.getAsInt() / 10.0)
-        : "";
+    if (spread.isEmpty()) {
+      return "";
+    }
+    double mv = spread.getAsInt() / 10.0;
+    return mv < WIDE_MV ? String.format(Locale.ROOT, ", cells within %.0f mV", mv) : apart(cells);
+  }
+
+  /** Which cell it is that stands apart: "cell 2 lowest with 2.934 V, 343 mV below the median". */
+  private static String apart(CellVoltages cells) {
+    int median = cells.medianTenthMv().orElseThrow();
+    int below = median - cells.tenthMv(cells.lowestCell());
+    int above = cells.tenthMv(cells.highestCell()) - median;
+    return String.format(
+        Locale.ROOT,
+        ", %s, %.0f mV %s the median",
+        below >= above ? lowest(cells) : highest(cells),
+        Math.max(below, above) / 10.0,
+        below >= above ? "below" : "above");
   }
 
   private static String highest(CellVoltages cells) {

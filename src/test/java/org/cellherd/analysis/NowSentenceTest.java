@@ -45,4 +45,12 @@ class NowSentenceTest {
     assertThat(said).anyMatch(s -> s.matches("Held at the top, cell 3 highest .* h to go.*"));
     assertThat(said).last().asString().endsWith("; balanced.");
   }
+
+  @Test
+  void anEmptyCellIsNamedWhileThePackRests() {
+    assertThat(hourly("low-capacity", 13))
+        .last()
+        .asString()
+        .matches("Resting, cell 2 lowest with [23]\\.\\d{3} V, \\d{2,3} mV below the median\\.");
+  }
 }

@@ -16,8 +16,9 @@ import org.cellherd.pack.PackPlan;
 /**
  * The charge ends at another voltage than it used to. A charge counts when the pack was held within
  * 5 mV a cell of its highest voltage for ten minutes; the habit is the median of the charges
- * before, and a new voltage becomes the habit in time. Too low counts from the second time on: a
- * weak sun may hold a pack below its charger's voltage once.
+ * before, and a new voltage becomes the habit in time. A charge that the board ends again and again
+ * for one cell says nothing of the charger. Too low counts from the second time on: a weak sun may
+ * hold a pack below its charger's voltage once.
  */
 final class ChargeVoltage implements Rule {
   private static final int KEPT = 8;
@@ -70,7 +71,10 @@ final class ChargeVoltage implements Rule {
   private void watch(long sum, Scene scene) {
     long step = Math.min(60_000, scene.ageMs() - beforeAgeMs);
     beforeAgeMs = scene.ageMs();
-    if (scene.isAtTop()) {
+    if (scene.view().bounce().isPresent()) {
+      highest = 0;
+      heldMs = 0;
+    } else if (scene.isAtTop()) {
       topAgeMs = scene.ageMs();
       long band = (long) BAND_TENTH_MV * series;
       if (sum > highest + band) {

@@ -109,8 +109,12 @@ final class EnergySentence {
             days ->
                 text.append(
                     days < 2
-                        ? say(" A full pack carries this load for about %.0f h.", 24 * days)
-                        : say(" A full pack carries this load for about %.1f days.", days)));
+                        ? say(
+                            " A full pack carries this load for about %.0f h, a fifth kept back.",
+                            24 * days)
+                        : say(
+                            " A full pack carries this load for about %.1f days, a fifth kept back.",
+                            days)));
     f.text("empty_on")
         .ifPresent(
             date ->

@@ -12,7 +12,6 @@ import org.cellherd.mqtt.InProcessBroker;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.pack.Cautions;
 import org.cellherd.sim.Scenario;
-import org.cellherd.sim.Scenarios;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -35,7 +34,8 @@ final class DemoVerb implements Callable<Integer> {
       names = "--scenario",
       paramLabel = "NAME",
       defaultValue = "first-night",
-      description = "Which simulated run; see \"simulate --list\". Default: ${DEFAULT-VALUE}.")
+      description =
+          "Which simulated run, or your own file; see \"simulate --list\". Default: ${DEFAULT-VALUE}.")
   private String scenario;
 
   @Option(names = "--seed", paramLabel = "N", description = "Another night of the same kind.")
@@ -57,15 +57,7 @@ final class DemoVerb implements Callable<Integer> {
   @Override
   public Integer call() throws Exception {
     PrintWriter out = spec.commandLine().getOut();
-    if (!Scenarios.shipped().contains(scenario)) {
-      throw new Stop(
-          ExitCode.USAGE,
-          "no scenario \"" + scenario + "\"; there is " + String.join(", ", Scenarios.shipped()));
-    }
-    Scenario night = Scenarios.open(scenario);
-    if (seed != null) {
-      night = night.withSeed(seed);
-    }
+    Scenario night = NamedScenario.open(scenario, seed);
     out.println(Cautions.LINE);
     if (broker != null) {
       run(night, url(broker), out);

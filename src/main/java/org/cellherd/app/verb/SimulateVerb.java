@@ -9,7 +9,6 @@ import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
-import org.cellherd.app.config.FileText;
 import org.cellherd.board.Link;
 import org.cellherd.board.LinkAddress;
 import org.cellherd.board.LinkException;
@@ -18,7 +17,6 @@ import org.cellherd.sim.BoardServer;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.sim.TcpBoardServer;
-import org.cellherd.toml.Problems;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -158,20 +156,6 @@ final class SimulateVerb implements Callable<Integer> {
     if (name == null) {
       throw new Stop(ExitCode.USAGE, "which scenario? see: cellherd simulate --list");
     }
-    Scenario scenario;
-    if (name.endsWith(".toml")) {
-      Problems problems = new Problems();
-      scenario =
-          Scenario.read(name, FileText.read(Path.of(name)), problems)
-              .filter(s -> problems.isEmpty())
-              .orElseThrow(() -> new Stop(ExitCode.USAGE, problems.toString()));
-    } else if (Scenarios.shipped().contains(name)) {
-      scenario = Scenarios.open(name);
-    } else {
-      throw new Stop(
-          ExitCode.USAGE,
-          "no scenario \"" + name + "\"; there is " + String.join(", ", Scenarios.shipped()));
-    }
-    return seed == null ? scenario : scenario.withSeed(seed);
+    return NamedScenario.open(name, seed);
   }
 }
