@@ -5,17 +5,24 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
 import java.util.List;
+import java.util.Optional;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.app.config.Config;
+import org.cellherd.app.config.ConfigFiles;
+import org.cellherd.app.verb.RootCommand;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
 
 /** README.md against the program: cautions, rules, findings. */
 class FrontPageTest {
@@ -86,6 +93,62 @@ class FrontPageTest {
     assertThat(words(line))
         .containsExactlyInAnyOrderElementsOf(
             Stream.of(FindingName.values()).map(FindingName::word).toList());
+  }
+
+  /** The least config and the announcement, as one file, beside the password it speaks of. */
+  @Test
+  void theExamplesAreAConfigThatIsRead(@TempDir Path folder) throws IOException {
+    Path password = Files.writeString(folder.resolve("mqtt-password"), "never printed");
+    Files.setPosixFilePermissions(password, PosixFilePermissions.fromString("rw-------"));
+    String examples =
+        Pattern.compile("```toml\n(.*?)```", Pattern.DOTALL)
+            .matcher(README)
+            .results()
+            .map(found -> found.group(1))
+            .collect(Collectors.joining());
+
+    Path file = Files.writeString(folder.resolve("cellherd.toml"), examples);
+
+    Config config = ConfigFiles.load(Optional.of(file));
+
+    assertThat(config.packs()).singleElement().matches(pack -> pack.plan().id().equals("crate"));
+    assertThat(config.page()).isPresent();
+    assertThat(config.mqtt().orElseThrow().announce()).hasSize(1);
+  }
+
+  /** Every key that is named in passing is one that the full example knows. */
+  @Test
+  void keysNamedInPassingStandInTheFullExample() throws IOException {
+    String full = read(Path.of("src/test/resources/org/cellherd/app/config/full.good.toml"));
+
+    for (String word :
+        List.of(
+            "at_risk_s",
+            "keep_raw_days",
+            "keep_raw_mb",
+            "[pack.board]",
+            "[pack.fuse]",
+            "[pack.wire]",
+            "[pack.cell]",
+            "[[pack.history]]",
+            "[[bank]]",
+            "[[alert.command]]",
+            "[deadman]",
+            "[[mqtt.announce]]",
+            "[morning]")) {
+      assertThat(README).contains(word);
+      assertThat(full).as(word).contains(word);
+    }
+  }
+
+  @Test
+  void everyVerbIsInTheTable() {
+    String table =
+        README.lines().filter(line -> line.startsWith("| `")).collect(Collectors.joining("\n"));
+
+    assertThat(RootCommand.commandLine().getSubcommands().keySet())
+        .filteredOn(verb -> !verb.equals("help"))
+        .allSatisfy(verb -> assertThat(table).contains("`" + verb + "`"));
   }
 
   /** No text that people read calls anything safe, neither here nor in the program. */

@@ -91,24 +91,38 @@ class ConfigFilesTest {
         .startsWith("c.toml:1 site");
   }
 
+  /** The config with every table, and the file with the secret that it names. */
+  private static Config full(Path folder) throws IOException {
+    secret(folder.resolve("deadman-url"), "http://listener.lan/crate\n");
+    return ConfigFiles.parse(folder.resolve("full.toml"), resource("full.good.toml"));
+  }
+
+  private static Path secret(Path file, String text) throws IOException {
+    Files.writeString(file, text);
+    return Files.setPosixFilePermissions(file, PosixFilePermissions.fromString("rw-------"));
+  }
+
   @Test
-  void fullConfigIsReadKeyByKey() throws IOException {
-    Config config =
-        ConfigFiles.parse(Path.of("/etc/cellherd/full.toml"), resource("full.good.toml"));
+  void fullConfigIsReadKeyByKey(@TempDir Path folder) throws IOException {
+    Config config = full(folder);
 
     assertThat(config.site()).isEqualTo("cabin");
     assertThat(config.zone()).isEqualTo(ZoneId.of("Europe/Lisbon"));
-    assertThat(config.storeFile()).isEqualTo(Path.of("/etc/cellherd/log/cells.db"));
+    assertThat(config.storeFile()).isEqualTo(folder.resolve("log/cells.db"));
     assertThat(config.store().atRiskMs()).isEqualTo(30_000);
     assertThat(config.store().keepDays()).hasValue(730);
     assertThat(config.store().maxFileBytes()).hasValue(2000L << 20);
     assertThat(config.commands()).containsExactly(List.of("/usr/local/bin/buzzer", "--long"));
     assertThat(config.banks()).containsExactly(new Bank("both", List.of("crate", "shed")));
+    DeadManConfig deadMan = config.deadMan().orElseThrow();
+    assertThat(deadMan.address()).hasToString("http://listener.lan/crate");
+    assertThat(deadMan.everySeconds()).isEqualTo(120);
+    assertThat(config.morning().orElseThrow().at()).hasToString("06:30");
     var page = config.page().orElseThrow();
     assertThat(page.listen().getPort()).isEqualTo(8467);
     assertThat(page.listen().getAddress().isLoopbackAddress()).isTrue();
     assertThat(page.names()).containsExactly("cabin.lan");
-    assertThat(page.reports()).contains(Path.of("/etc/cellherd/reports"));
+    assertThat(page.reports()).contains(folder.resolve("reports"));
     var mqtt = config.mqtt().orElseThrow();
     assertThat(mqtt.link().url()).hasToString("mqtt://broker.lan:1883");
     assertThat(mqtt.publishEveryS()).isEqualTo(15);
@@ -146,8 +160,7 @@ class ConfigFilesTest {
 
   @Test
   void planWrittenAsTextIsReadBackTheSame(@TempDir Path folder) throws IOException {
-    for (PackConfig pack :
-        ConfigFiles.parse(Path.of("full.toml"), resource("full.good.toml")).packs()) {
+    for (PackConfig pack : full(folder).packs()) {
       Path file = Files.writeString(folder.resolve("plan.toml"), PlanText.of(pack.plan()));
 
       assertThat(ConfigFiles.loadPlans(file).plans()).containsExactly(pack.plan());
@@ -167,8 +180,7 @@ class ConfigFilesTest {
 
   @Test
   void planFileMayTellWhereDaysBeginAtMidnight(@TempDir Path folder) throws IOException {
-    PackConfig pack =
-        ConfigFiles.parse(Path.of("full.toml"), resource("full.good.toml")).packs().get(0);
+    PackConfig pack = full(folder).packs().get(0);
     String text = "zone = \"+05:45\"\n" + PlanText.of(pack.plan());
 
     PlanFile file = ConfigFiles.loadPlans(Files.writeString(folder.resolve("plan.toml"), text));
@@ -178,8 +190,7 @@ class ConfigFilesTest {
 
   @Test
   void shortTokenOfThePageIsRefusedAndNeverPrinted(@TempDir Path folder) throws IOException {
-    Path secret = Files.writeString(folder.resolve("token"), "hunter2\n");
-    Files.setPosixFilePermissions(secret, PosixFilePermissions.fromString("rw-------"));
+    Path secret = secret(folder.resolve("token"), "hunter2\n");
     String text =
         "[page]\nlisten = \"0.0.0.0:8467\"\ntoken_file = \""
             + secret
