@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.Await;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
@@ -100,6 +101,41 @@ class AlertsVerbTest {
         .contains("raised  Told by cell-high")
         .doesNotContain("runner");
     assertThat(alerts("--cell", "1")).contains("No alert stands.");
+  }
+
+  /** Goes on until it is interrupted, as by Ctrl-C. */
+  @Test
+  void followingPrintsWhatComesOnceAndAsItComes() throws Exception {
+    StringWriter said = new StringWriter();
+    PrintWriter out = new PrintWriter(said, true);
+    List<String> words =
+        List.of(
+            "alerts",
+            "--follow",
+            "--from",
+            "2026-01-01",
+            "--db",
+            folder.resolve("log.db").toString(),
+            "--plan",
+            folder.resolve("plan.toml").toString());
+    Thread follower =
+        new Thread(
+            () ->
+                RootCommand.commandLine()
+                    .setOut(out)
+                    .setErr(out)
+                    .execute(words.toArray(new String[0])));
+    follower.start();
+    Await.until("what was told before", () -> said.toString().contains("Told by never-full"));
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      log.alertLog().commit(List.of(raised(RuleId.SILENT, 0, Priority.WARNING)));
+    }
+
+    Await.until("what came", () -> said.toString().contains("Told by silent"));
+    follower.interrupt();
+    follower.join(20_000);
+    assertThat(follower.isAlive()).isFalse();
+    assertThat(said.toString().lines().filter(line -> line.contains("Told by runner"))).hasSize(1);
   }
 
   @Test
