@@ -10,9 +10,12 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.RuleId;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.mqtt.announce.Announce;
 import org.cellherd.mqtt.link.Message;
 import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -52,6 +55,45 @@ abstract class PublisherContract {
         assertThat(late.last(ROOT + "link")).hasValue("online");
         assertThat(late.last(ROOT + "shed/reading").orElseThrow())
             .contains("\"time\":\"2026-01-01T00:00:00Z\"", "\"valid_s\":30", "\"cell_3_v\":3.31");
+      }
+    }
+  }
+
+  /** Whoever comes late finds what stands, with every promised key, and no event of the past. */
+  @Test
+  void whatStandsIsRetainedWithItsKeysAndEventsAreNot() throws Exception {
+    try (Subscriber second = new Subscriber(broker.url());
+        MqttPublisher publisher = site.publisher(broker.url())) {
+      publisher.state("shed", new PackState(PackState.Word.SILENT, 0, "no-bytes"));
+      publisher.summary("shed", Site.summary("Resting."));
+      publisher.finding(
+          "shed",
+          new Finding(
+              FindingName.REST, 0, 60_000, Facts.of().put("hours", 1, 0).build(), "Rested."));
+      publisher.event(Site.event("e-1", AlertEvent.Change.RAISED));
+      Await.until("event", () -> !second.texts(EVENTS).isEmpty());
+      Await.until("alert", () -> second.last(ALERT).isPresent());
+      Await.until("beat", () -> second.last(ROOT + "heartbeat").isPresent());
+      Await.until("finding", () -> second.last(ROOT + "shed/finding/rest").isPresent());
+      Await.until("summary", () -> second.last(ROOT + "shed/summary").isPresent());
+
+      try (Subscriber late = new Subscriber(broker.url())) {
+        Await.until("alert kept", () -> late.last(ALERT).isPresent());
+        Await.until("summary kept", () -> late.last(ROOT + "shed/summary").isPresent());
+        Await.until("finding kept", () -> late.last(ROOT + "shed/finding/rest").isPresent());
+        Await.until("state kept", () -> late.last(ROOT + "shed/state").isPresent());
+        assertThat(late.last(ROOT + "shed/state"))
+            .hasValue(
+                "{\"state\":\"silent\",\"since\":\"1970-01-01T00:00:00Z\",\"cause\":\"no-bytes\"}");
+        assertThat(late.last(ROOT + "shed/summary").orElseThrow())
+            .contains("\"sentence\":\"Resting.\"", "\"worst\":null", "\"open_alerts\":0")
+            .contains("\"spread_mv\":null", "\"soc_pct\":null", "\"eta_h\":null")
+            .contains("\"days_since_full\":null", "\"time\":\"1970-01-01T00:00:00Z\"");
+        assertThat(late.last(ROOT + "shed/finding/rest").orElseThrow())
+            .contains("\"finding\":\"rest\"", "\"text\":\"Rested.\"", "{\"hours\":1}");
+        assertThat(late.all())
+            .filteredOn(Message::retained)
+            .noneMatch(m -> m.topic().equals(EVENTS) || m.topic().endsWith("/heartbeat"));
       }
     }
   }
