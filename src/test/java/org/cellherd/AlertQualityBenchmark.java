@@ -1,5 +1,6 @@
 package org.cellherd;
 
+import java.util.Arrays;
 import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
@@ -31,8 +32,7 @@ public final class AlertQualityBenchmark {
     long begin = System.nanoTime();
     for (String name : Scenarios.shipped()) {
       Scenario scenario = Scenarios.open(name);
-      boolean isWanted =
-          args.length <= 1 || java.util.Arrays.asList(args).contains(scenario.family());
+      boolean isWanted = args.length <= 1 || Arrays.asList(args).contains(scenario.family());
       if (isWanted) {
         benchmark.run(scenario, seeds);
       }

@@ -3,6 +3,7 @@ package org.cellherd;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
@@ -33,7 +34,7 @@ class FrontPageTest {
     try {
       return Files.readString(file);
     } catch (IOException e) {
-      throw new java.io.UncheckedIOException(e);
+      throw new UncheckedIOException(e);
     }
   }
 
@@ -177,7 +178,7 @@ class FrontPageTest {
     try {
       return Files.walk(Path.of(root)).filter(Files::isRegularFile);
     } catch (IOException e) {
-      throw new java.io.UncheckedIOException(e);
+      throw new UncheckedIOException(e);
     }
   }
 }

@@ -2,6 +2,8 @@ package org.cellherd.app;
 
 import java.io.PrintWriter;
 import java.io.StringWriter;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.logging.Formatter;
 import java.util.logging.Handler;
 import java.util.logging.Level;
@@ -43,7 +45,7 @@ public final class LogLines {
   }
 
   /** Keeps the quietened loggers from being collected, which would make them loud again. */
-  private static final java.util.List<Logger> QUIET = new java.util.ArrayList<>();
+  private static final List<Logger> QUIET = new ArrayList<>();
 
   private static final class LineFormatter extends Formatter {
     private final boolean underManager;

@@ -3,6 +3,7 @@ package org.cellherd.board;
 import java.util.ArrayDeque;
 import java.util.Arrays;
 import java.util.Deque;
+import java.util.HexFormat;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -109,7 +110,7 @@ final class TelnetDecoder {
     }
     if (b == SE && subLength > 0 && subLength <= LONGEST_SUB) {
       byte[] value = Arrays.copyOfRange(sub, 1, subLength);
-      add(new Command(SB, sub[0] & 0xFF, java.util.HexFormat.of().formatHex(value)));
+      add(new Command(SB, sub[0] & 0xFF, HexFormat.of().formatHex(value)));
     }
     state = State.DATA;
   }

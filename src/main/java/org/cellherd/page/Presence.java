@@ -1,5 +1,7 @@
 package org.cellherd.page;
 
+import java.util.List;
+
 /**
  * Whether a pack is heard.
  *
@@ -10,8 +12,7 @@ package org.cellherd.page;
 public record Presence(String state, long sinceMs, String cause) {
 
   /** The states' words. */
-  public static final java.util.List<String> STATES =
-      java.util.List.of("live", "silent", "asleep", "starting");
+  public static final List<String> STATES = List.of("live", "silent", "asleep", "starting");
 
   /** Refuses a word that is none. */
   public Presence {

@@ -1,5 +1,7 @@
 package org.cellherd.protocol;
 
+import java.math.BigInteger;
+
 /** Reads a decimal number into a whole number of smallest units, by hand for speed. One thread. */
 final class CsvNumber {
 
@@ -68,7 +70,7 @@ final class CsvNumber {
     if (decimals != 0 || digits.length() > 20 || !digits.matches("[0-9]{1,20}")) {
       return false;
     }
-    java.math.BigInteger exact = new java.math.BigInteger(digits);
+    BigInteger exact = new BigInteger(digits);
     if (exact.bitLength() > 63) {
       return false;
     }

@@ -1,6 +1,7 @@
 package org.cellherd.protocol;
 
 import java.time.DateTimeException;
+import java.time.LocalDate;
 import java.time.OffsetDateTime;
 import java.time.temporal.ChronoUnit;
 
@@ -58,7 +59,7 @@ final class CsvTime {
     int key = (year * 100 + month) * 100 + day;
     if (key != cachedDay) {
       try {
-        cachedDayMs = java.time.LocalDate.of(year, month, day).toEpochDay() * DAY_MS;
+        cachedDayMs = LocalDate.of(year, month, day).toEpochDay() * DAY_MS;
         cachedDay = key;
       } catch (DateTimeException e) {
         return false;

@@ -6,6 +6,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.function.Consumer;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
@@ -106,7 +107,7 @@ final class Replay {
       throws SQLException {
     // A row holds at most one hour, so one that began earlier cannot reach into the stretch.
     long earliest = fromMs < Long.MIN_VALUE / 2 ? fromMs : fromMs - PackStream.HOUR_MS;
-    String sql = String.format(java.util.Locale.ROOT, ROWS, table);
+    String sql = String.format(Locale.ROOT, ROWS, table);
     try (PreparedStatement statement =
             Database.prepare(connection, sql, pack, anchor.id(), earliest, toMs, fromMs);
         ResultSet row = statement.executeQuery()) {

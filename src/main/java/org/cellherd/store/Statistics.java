@@ -2,6 +2,7 @@ package org.cellherd.store;
 
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
+import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.Channel;
@@ -86,7 +87,7 @@ public final class Statistics {
         });
   }
 
-  private static Statistic statistic(ResultSet row) throws java.sql.SQLException {
+  private static Statistic statistic(ResultSet row) throws SQLException {
     return new Statistic(
         row.getLong(1),
         row.getLong(2),

@@ -9,6 +9,7 @@ import java.util.HashMap;
 import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.Random;
 import java.util.Set;
@@ -219,8 +220,7 @@ class AlertPropertyTest {
   @ValueSource(longs = {51, 52, 53})
   void noSentenceSaysSafe(long seed) {
     for (AlertEvent event : run(seed, true).told) {
-      assertThat(
-              (event.alert().text() + event.alert().firstStep()).toLowerCase(java.util.Locale.ROOT))
+      assertThat((event.alert().text() + event.alert().firstStep()).toLowerCase(Locale.ROOT))
           .doesNotContain("safe");
       assertThat(event.alert().text()).isNotBlank().endsWith(".");
       boolean isOver = event.change() == Change.RETURNED || event.change() == Change.CLEARED;

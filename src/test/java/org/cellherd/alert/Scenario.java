@@ -8,11 +8,13 @@ import java.time.ZoneOffset;
 import java.time.format.DateTimeFormatter;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Deque;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.alert.setting.AlertSettings;
@@ -85,11 +87,11 @@ final class Scenario {
       case "step" -> entry(new ClockStep(nowMs, nowMs += duration(w[1], w[2])));
       case "restart" -> restart(w);
       case "seen" -> take(engine.acknowledge(theOne(w[1]).id(), w[3], nowMs));
-      case "class" -> view.frameClass = java.util.Optional.of(FrameClass.valueOf(word(w[1])));
+      case "class" -> view.frameClass = Optional.of(FrameClass.valueOf(word(w[1])));
       case "balance" -> balance(w);
       case "bounce" -> bounce(w);
       case "finding" -> finding(w);
-      case "soc" -> view.soc = java.util.Optional.of(interval(w));
+      case "soc" -> view.soc = Optional.of(interval(w));
       case "doubt" -> doubt(w);
       case "store" -> take(engine.storeWorks(w[1].equals("works"), "disk full", nowMs));
       case "board" -> take(engine.board(w[1].equals("ours"), "unit 17", "unit 4", nowMs));
@@ -286,8 +288,8 @@ final class Scenario {
   private void bounce(String[] w) {
     view.bounce =
         w[1].equals("over")
-            ? java.util.Optional.empty()
-            : java.util.Optional.of(
+            ? Optional.empty()
+            : Optional.of(
                 new Bounce(
                     Integer.parseInt(w[1]),
                     Integer.parseInt(w[1]),
@@ -385,7 +387,7 @@ final class Scenario {
         what += " at " + CLOCK.format(Instant.ofEpochMilli(next.alert().timeMs()));
       }
     }
-    String[] rest = java.util.Arrays.copyOfRange(w, 1, w.length);
+    String[] rest = Arrays.copyOfRange(w, 1, w.length);
     assertThat(what).isEqualTo(String.join(" ", rest));
   }
 
@@ -416,7 +418,7 @@ final class Scenario {
 
   // text runner/3 rising 24 mV a minute
   private void assertText(String[] w) {
-    String[] rest = java.util.Arrays.copyOfRange(w, 2, w.length);
+    String[] rest = Arrays.copyOfRange(w, 2, w.length);
     Alert alert = theOne(w[1]);
     assertThat(alert.text() + " " + alert.firstStep()).contains(String.join(" ", rest));
   }

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateReader;
@@ -133,7 +134,7 @@ class PackAnalysisTest {
     byte[] good = bytes(some);
 
     for (int length = 0; length < good.length; length += 131) {
-      byte[] cut = java.util.Arrays.copyOf(good, length);
+      byte[] cut = Arrays.copyOf(good, length);
       assertThatThrownBy(() -> fresh().restore(new StateReader(cut)))
           .isInstanceOf(StateMismatch.class);
     }

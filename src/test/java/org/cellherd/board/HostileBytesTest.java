@@ -4,6 +4,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.Optional;
 import java.util.Random;
 import org.cellherd.board.capture.CaptureChunk;
@@ -43,7 +45,7 @@ class HostileBytesTest {
       }
       byte[] wire = TelnetDecoder.escape(data);
       int n = new TelnetDecoder().decode(wire, wire.length);
-      assertThat(java.util.Arrays.copyOf(wire, n)).isEqualTo(data);
+      assertThat(Arrays.copyOf(wire, n)).isEqualTo(data);
     }
   }
 
@@ -52,7 +54,7 @@ class HostileBytesTest {
     String seed = "{\"at_ms\":17672256,\"dir\":\"rx\",\"hex\":\"0103ff\"}\n";
     int good = 0;
     for (int run = 0; run < 500; run++) {
-      byte[] file = seed.repeat(4).getBytes(java.nio.charset.StandardCharsets.UTF_8);
+      byte[] file = seed.repeat(4).getBytes(StandardCharsets.UTF_8);
       for (int i = random.nextInt(12); i > 0; i--) {
         file[random.nextInt(file.length)] = (byte) random.nextInt(256);
       }

@@ -3,6 +3,7 @@ package org.cellherd.board;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.atomic.AtomicInteger;
@@ -98,7 +99,7 @@ public final class PollBenchmark {
       while (far.isOpen()) {
         int n = far.read(buffer, 50);
         long begun = System.nanoTime();
-        byte[] answer = board.feed(java.util.Arrays.copyOf(buffer, n), () -> truth);
+        byte[] answer = board.feed(Arrays.copyOf(buffer, n), () -> truth);
         bytes.addAndGet(n + answer.length);
         if (answer.length > 0) {
           requests.incrementAndGet();

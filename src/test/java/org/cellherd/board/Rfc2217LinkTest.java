@@ -10,6 +10,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.HexFormat;
 import java.util.List;
@@ -117,7 +118,7 @@ class Rfc2217LinkTest {
       byte[] buffer = new byte[64];
       for (int i = 0; i < 20 && got.length < frame.length; i++) {
         int n = link.read(buffer, 200);
-        got = TinyWire.concat(got, java.util.Arrays.copyOf(buffer, n));
+        got = TinyWire.concat(got, Arrays.copyOf(buffer, n));
       }
 
       assertThat(got).isEqualTo(frame);

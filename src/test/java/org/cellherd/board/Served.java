@@ -1,5 +1,6 @@
 package org.cellherd.board;
 
+import java.util.Arrays;
 import org.cellherd.protocol.LineSettings;
 
 /** A far side that answers on a link of its own in a thread of its own until closed. */
@@ -20,7 +21,7 @@ final class Served implements AutoCloseable {
       while (!isOver) {
         int n = link.read(buffer, 100);
         if (n > 0) {
-          byte[] answer = wire.exchange(java.util.Arrays.copyOf(buffer, n));
+          byte[] answer = wire.exchange(Arrays.copyOf(buffer, n));
           if (answer.length > 0) {
             link.write(answer);
           }

@@ -2,9 +2,11 @@ package org.cellherd.board;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Supplier;
 import java.util.stream.IntStream;
@@ -96,14 +98,12 @@ class ShippedBoardsTest {
 
   private static String run(Path mbpoll, String... arguments) throws Exception {
     List<String> command =
-        new java.util.ArrayList<>(
+        new ArrayList<>(
             List.of(mbpoll.toString(), "-m", "rtu", "-a", "1", "-b", "9600", "-P", "none"));
     command.addAll(List.of("-t", "4", "-1", "-q", "-o", "2"));
     command.addAll(List.of(arguments));
     Process process = new ProcessBuilder(command).redirectErrorStream(true).start();
-    String said =
-        new String(
-            process.getInputStream().readAllBytes(), java.nio.charset.StandardCharsets.UTF_8);
+    String said = new String(process.getInputStream().readAllBytes(), StandardCharsets.UTF_8);
     process.waitFor();
     return said;
   }

@@ -1,6 +1,7 @@
 package org.cellherd.board;
 
 import java.io.ByteArrayOutputStream;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.pack.CellVoltages;
@@ -80,7 +81,7 @@ final class TinyDialogue implements Dialogue {
 
   @Override
   public Progress feed(byte[] chunk, int offset, int length) {
-    byte[] all = java.util.Arrays.copyOf(kept, kept.length + length);
+    byte[] all = Arrays.copyOf(kept, kept.length + length);
     System.arraycopy(chunk, offset, all, kept.length, length);
     kept = all;
     return look();
@@ -128,7 +129,7 @@ final class TinyDialogue implements Dialogue {
   }
 
   private void drop(int n) {
-    kept = java.util.Arrays.copyOfRange(kept, n, kept.length);
+    kept = Arrays.copyOfRange(kept, n, kept.length);
   }
 
   @Override

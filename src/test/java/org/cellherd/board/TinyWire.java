@@ -1,6 +1,7 @@
 package org.cellherd.board;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 
 /** Boards of {@link TinyDialogue}'s kind behind a loopback, with mishaps on demand. */
@@ -39,7 +40,7 @@ final class TinyWire implements Wire {
   }
 
   static byte[] concat(byte[] a, byte[] b) {
-    byte[] both = java.util.Arrays.copyOf(a, a.length + b.length);
+    byte[] both = Arrays.copyOf(a, a.length + b.length);
     System.arraycopy(b, 0, both, a.length, b.length);
     return both;
   }

@@ -2,6 +2,7 @@ package org.cellherd.page;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
 import java.net.InetSocketAddress;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -294,7 +295,7 @@ final class PageBrowserTest {
 
   @Test
   void finishedReportsAreListedAndShownWithoutTheirScripts(@TempDir Path folder)
-      throws java.io.IOException {
+      throws IOException {
     Files.writeString(
         folder.resolve("<b>night & \"day\".html"),
         "<!DOCTYPE html><title>plain</title><p id=p>p<script>document.title='ran'</script>");

@@ -2,6 +2,7 @@ package org.cellherd.page;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.Browser;
@@ -34,7 +35,7 @@ class PageForEveryoneTest {
   static void play() {
     browser = Browser.start();
     pack = new PlayedPack("runaway").play(900, true);
-    day = java.time.Instant.ofEpochMilli(pack.nowMs()).toString().substring(0, 10);
+    day = Instant.ofEpochMilli(pack.nowMs()).toString().substring(0, 10);
   }
 
   @AfterAll

@@ -2,7 +2,9 @@ package org.cellherd.page;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Instant;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.stream.IntStream;
 import org.cellherd.Browser;
@@ -84,7 +86,7 @@ final class PagePictures {
         TestPage.of(TestPage.open(), List.of(shown), (id, f, t) -> pack.read(f, t), wall)) {
       pack.tell(page.page());
       shoot(tab, folder, name, page.address() + "/", "document.querySelector('.strip path')");
-      String day = java.time.Instant.ofEpochMilli(pack.nowMs()).toString().substring(0, 10);
+      String day = Instant.ofEpochMilli(pack.nowMs()).toString().substring(0, 10);
       shoot(
           tab,
           folder,
@@ -157,7 +159,7 @@ final class PagePictures {
       for (int n = 1; n <= 64; n++) {
         String id = "rack-" + n;
         int[] cells = new int[16];
-        java.util.Arrays.setAll(cells, i -> 33_300 + i * 3);
+        Arrays.setAll(cells, i -> 33_300 + i * 3);
         page.page()
             .reading(id, Reading.at(wall.wallMs()).cells(CellVoltages.ofTenthMv(cells)).build());
         boolean silent = n % 23 == 0;

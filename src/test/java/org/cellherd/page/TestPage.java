@@ -1,6 +1,7 @@
 package org.cellherd.page;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -47,7 +48,7 @@ final class TestPage implements AutoCloseable {
     try {
       return new TestPage(settings, packs, history, time);
     } catch (IOException e) {
-      throw new java.io.UncheckedIOException(e);
+      throw new UncheckedIOException(e);
     }
   }
 
@@ -72,7 +73,7 @@ final class TestPage implements AutoCloseable {
     try {
       return http.send(request.build(), HttpResponse.BodyHandlers.ofString());
     } catch (IOException e) {
-      throw new java.io.UncheckedIOException(e);
+      throw new UncheckedIOException(e);
     } catch (InterruptedException e) {
       Thread.currentThread().interrupt();
       throw new IllegalStateException(e);

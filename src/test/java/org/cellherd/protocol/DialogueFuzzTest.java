@@ -3,6 +3,7 @@ package org.cellherd.protocol;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import com.code_intelligence.jazzer.junit.FuzzTest;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
@@ -47,7 +48,7 @@ class DialogueFuzzTest {
         dialogue.retry();
       }
       assertThat(dialogue.bytesWanted()).isBetween(1, 1 << 16);
-      byte[] piece = java.util.Arrays.copyOfRange(data, at, at + length);
+      byte[] piece = Arrays.copyOfRange(data, at, at + length);
       responder.ifPresent(board -> board.feed(piece, () -> READING));
     }
     dialogue.silence();

@@ -2,6 +2,7 @@ package org.cellherd.protocol;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.Random;
 
 /**
@@ -25,7 +26,7 @@ final class NoiseRun {
     @Override
     public String toString() {
       return String.format(
-          java.util.Locale.ROOT,
+          Locale.ROOT,
           "%-12s %,13d bytes, taken %d, refused %d, check of %d bits lets expect at most %.2f",
           id,
           bytes,

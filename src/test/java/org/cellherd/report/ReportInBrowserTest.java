@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
 import org.cellherd.Contrast;
@@ -218,7 +219,7 @@ class ReportInBrowserTest {
       tab.go(page);
       tab.evaluate("document.querySelector('.caution').remove()");
 
-      assertThat(tab.text("document.body.textContent").toLowerCase(java.util.Locale.ROOT))
+      assertThat(tab.text("document.body.textContent").toLowerCase(Locale.ROOT))
           .doesNotContain("safe");
     }
   }

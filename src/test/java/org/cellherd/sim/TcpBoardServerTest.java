@@ -3,6 +3,7 @@ package org.cellherd.sim;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
+import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.util.concurrent.atomic.AtomicBoolean;
 import org.cellherd.board.LinkException;
@@ -91,7 +92,7 @@ class TcpBoardServerTest {
 
   @Test
   void portInUseIsNamed() throws Exception {
-    try (ServerSocket other = new ServerSocket(0, 1, java.net.InetAddress.getLoopbackAddress())) {
+    try (ServerSocket other = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
       assertThatThrownBy(() -> new TcpBoardServer(sent -> sent, REAL, other.getLocalPort()))
           .isInstanceOf(LinkException.class)
           .hasMessageContaining(Integer.toString(other.getLocalPort()));

@@ -1,5 +1,6 @@
 package org.cellherd.alert.rule;
 
+import java.util.Comparator;
 import org.cellherd.alert.scene.FindingEvidence;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
@@ -112,9 +113,7 @@ final class Imbalance implements Rule {
 
   private static Words atTop(BalanceView balance) {
     Lead first =
-        balance.leads().stream()
-            .max(java.util.Comparator.comparingDouble(l -> l.ah().mid()))
-            .orElse(null);
+        balance.leads().stream().max(Comparator.comparingDouble(l -> l.ah().mid())).orElse(null);
     String cell =
         first == null
             ? ""

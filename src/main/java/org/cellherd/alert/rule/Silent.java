@@ -1,5 +1,6 @@
 package org.cellherd.alert.rule;
 
+import java.util.OptionalInt;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
@@ -47,7 +48,7 @@ final class Silent implements Rule {
     this.bleedMv =
         plan.board()
             .map(BoardRating::bleedFromMv)
-            .orElse(java.util.OptionalInt.empty())
+            .orElse(OptionalInt.empty())
             .orElse(plan.limits().kneeMv());
   }
 

@@ -1,6 +1,8 @@
 package org.cellherd.alert.rule;
 
+import java.util.Arrays;
 import java.util.List;
+import java.util.stream.Stream;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.rule.Rule.Terms;
 import org.cellherd.alert.setting.RuleSettings;
@@ -32,10 +34,10 @@ final class TermsMaker {
   /** Several levels, true or not from the first moment on; the last has the rule's priority. */
   static Terms plain(RuleSettings set, String unit, Priority... milder) {
     List<Level> levels =
-        java.util.stream.Stream.concat(
-                java.util.Arrays.stream(milder)
+        Stream.concat(
+                Arrays.stream(milder)
                     .map(p -> new Level(milder(p, set.priority()), set.ms("on_delay_s"))),
-                java.util.stream.Stream.of(top(set)))
+                Stream.of(top(set)))
             .toList();
     return terms(set, unit, levels, 1);
   }

@@ -1,5 +1,6 @@
 package org.cellherd.alert.scene;
 
+import java.util.Arrays;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateReader;
@@ -37,7 +38,7 @@ final class Trace {
     }
     int at = next;
     times[at] = ageMs;
-    java.util.Arrays.fill(values, at * columns, (at + 1) * columns, MISSING);
+    Arrays.fill(values, at * columns, (at + 1) * columns, MISSING);
     next = (next + 1) % KEPT;
     count = Math.min(KEPT, count + 1);
     return at;

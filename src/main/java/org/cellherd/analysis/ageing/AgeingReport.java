@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.ToDoubleFunction;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
@@ -11,6 +12,7 @@ import org.cellherd.analysis.moment.Moment;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.jspecify.annotations.Nullable;
 
 /** Says how far a pack has aged and what is left. */
 final class AgeingReport {
@@ -91,8 +93,7 @@ final class AgeingReport {
         .put("capacity_trend_pct_per_year_high", pct(trend, Interval::high), 2);
   }
 
-  private static double pct(
-      Optional<Interval> trend, java.util.function.ToDoubleFunction<Interval> part) {
+  private static double pct(Optional<Interval> trend, ToDoubleFunction<Interval> part) {
     return trend.map(i -> 100 * part.applyAsDouble(i)).orElse(Double.NaN);
   }
 
@@ -152,7 +153,7 @@ final class AgeingReport {
     return health.isPresent() ? "model from the measured capacity" : "model only";
   }
 
-  private @org.jspecify.annotations.Nullable String reason() {
+  private @Nullable String reason() {
     if (plan.chemistry() != Chemistry.LFP) {
       return "the ageing model covers LFP only; four comparable capacity tests over 60 days tell";
     }

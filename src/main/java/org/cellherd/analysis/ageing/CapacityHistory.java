@@ -1,6 +1,7 @@
 package org.cellherd.analysis.ageing;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -91,7 +92,7 @@ final class CapacityHistory {
     return OptionalDouble.of(
         good.length < 3
             ? good[good.length - 1]
-            : Medians.median(java.util.Arrays.copyOfRange(good, from, good.length)));
+            : Medians.median(Arrays.copyOfRange(good, from, good.length)));
   }
 
   /**

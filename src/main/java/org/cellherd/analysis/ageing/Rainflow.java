@@ -1,5 +1,6 @@
 package org.cellherd.analysis.ageing;
 
+import java.util.Arrays;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
@@ -72,7 +73,7 @@ final class Rainflow {
   }
 
   void save(StateWriter out) {
-    out.putDoubles(java.util.Arrays.copyOf(stack, size));
+    out.putDoubles(Arrays.copyOf(stack, size));
   }
 
   void restore(StateReader in) {

@@ -2,6 +2,7 @@ package org.cellherd.analysis.balance;
 
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.FrameClass;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Why the cells are apart, as far as the log tells.
@@ -46,7 +47,7 @@ record Cause(String word, int cell, String text) {
   }
 
   /** A tap between two cells moves both by the same amount, oppositely, at rest as well. */
-  private static @org.jspecify.annotations.Nullable Cause wiring(Evidence e, int cells) {
+  private static @Nullable Cause wiring(Evidence e, int cells) {
     SpreadSeries rest = e.classes().get(FrameClass.REST);
     if (rest.minutes() < LEAST_MINUTES) {
       return null;
@@ -70,7 +71,7 @@ record Cause(String word, int cell, String text) {
   }
 
   /** A cell or strap of high resistance is high while charging and low while discharging. */
-  private static @org.jspecify.annotations.Nullable Cause resistance(Evidence e, int cells) {
+  private static @Nullable Cause resistance(Evidence e, int cells) {
     SpreadSeries charge = e.classes().get(FrameClass.CHARGE_PLATEAU);
     SpreadSeries discharge = e.classes().get(FrameClass.DISCHARGE);
     double amperes = charge.amperes() - discharge.amperes();
@@ -96,7 +97,7 @@ record Cause(String word, int cell, String text) {
     return null;
   }
 
-  private static @org.jspecify.annotations.Nullable Cause leaking(Evidence e, int cells) {
+  private static @Nullable Cause leaking(Evidence e, int cells) {
     for (int i = 0; i < cells; i++) {
       Interval growth = e.history().growth(i);
       if (growth != null && growth.high() < -LEAK_AH_PER_DAY_PER_AH * e.ratedAh()) {

@@ -1,5 +1,6 @@
 package org.cellherd.analysis.energy;
 
+import java.time.LocalDate;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
@@ -245,7 +246,7 @@ public final class EnergyFold implements FindingFold {
     roundTrip.restore(in);
     day =
         in.getBoolean()
-            ? Optional.of(LocalDay.of(java.time.LocalDate.ofEpochDay(in.getLong()), zone))
+            ? Optional.of(LocalDay.of(LocalDate.ofEpochDay(in.getLong()), zone))
             : Optional.empty();
     isUnsure = in.getBoolean();
     isDayUnsure = in.getBoolean();

@@ -10,6 +10,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.jspecify.annotations.Nullable;
 
 /** Says what a rest has shown, and what it cannot show. */
 final class RestReport {
@@ -98,7 +99,7 @@ final class RestReport {
         .build();
   }
 
-  private @org.jspecify.annotations.Nullable String reason(Rest rest, List<Integer> suspects) {
+  private @Nullable String reason(Rest rest, List<Integer> suspects) {
     if (rest.hasBled()) {
       return "cells were bled during the rest";
     }

@@ -1,6 +1,7 @@
 package org.cellherd.mqtt.kept;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.util.HashSet;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -63,8 +64,7 @@ public final class Keeping {
    */
   public synchronized long version(List<String> descriptions, long nowS) {
     CRC32C crc = new CRC32C();
-    descriptions.forEach(
-        text -> crc.update(text.getBytes(java.nio.charset.StandardCharsets.UTF_8)));
+    descriptions.forEach(text -> crc.update(text.getBytes(StandardCharsets.UTF_8)));
     String now = Long.toHexString(crc.getValue());
     if (version == 0 || !now.equals(digest)) {
       version = Math.max(version + 1, nowS);

@@ -5,8 +5,10 @@ import com.sun.net.httpserver.HttpHandler;
 import java.io.IOException;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
+import java.nio.charset.StandardCharsets;
 import java.util.Map;
 import org.cellherd.json.JsonText;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Stands before everything that is served: name, door, limits, and the headers that keep a browser
@@ -44,8 +46,7 @@ public final class Guard implements HttpHandler {
   /** What is behind the guard. */
   public interface Routes {
     /** Answers a request that was let in; null when it has taken the exchange over. */
-    @org.jspecify.annotations.Nullable
-    Answer answer(HttpExchange exchange) throws IOException;
+    @Nullable Answer answer(HttpExchange exchange) throws IOException;
   }
 
   /** A guard of some routes. */
@@ -69,8 +70,7 @@ public final class Guard implements HttpHandler {
     }
   }
 
-  private @org.jspecify.annotations.Nullable Answer judged(HttpExchange exchange)
-      throws IOException {
+  private @Nullable Answer judged(HttpExchange exchange) throws IOException {
     if (!door.isAskedByOurName(exchange)) {
       return Answer.text(
           421, "this name is not served; add it to names = [...] of [page], or ask by IP address");
@@ -123,7 +123,6 @@ public final class Guard implements HttpHandler {
     return Answer.of(
         status,
         "application/json",
-        ("{\"error\":" + JsonText.quoted(text) + "}")
-            .getBytes(java.nio.charset.StandardCharsets.UTF_8));
+        ("{\"error\":" + JsonText.quoted(text) + "}").getBytes(StandardCharsets.UTF_8));
   }
 }

@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.Condition;
 import java.util.concurrent.locks.ReentrantLock;
+import java.util.function.Consumer;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
@@ -69,7 +70,7 @@ public final class LiveBoard {
     with(pack, p -> p.summary(summary));
   }
 
-  private void with(String pack, java.util.function.Consumer<LivePack> news) {
+  private void with(String pack, Consumer<LivePack> news) {
     LivePack known = packs.get(pack);
     if (known != null) {
       news.accept(known);

@@ -1,6 +1,7 @@
 package org.cellherd.page.past;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
@@ -55,7 +56,7 @@ public final class ReportsFolder {
           entries.add(new Entry(file.getFileName().toString(), changed));
         }
       }
-    } catch (IOException | java.io.UncheckedIOException absentOrChanging) {
+    } catch (IOException | UncheckedIOException absentOrChanging) {
       return List.of();
     }
     entries.sort(Comparator.comparingLong(Entry::changedMs).reversed().thenComparing(Entry::name));

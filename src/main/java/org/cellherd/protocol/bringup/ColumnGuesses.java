@@ -2,6 +2,7 @@ package org.cellherd.protocol.bringup;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.IntPredicate;
@@ -53,7 +54,7 @@ final class ColumnGuesses {
     cells.flatMap(made::packVoltage).ifPresent(made.guesses::add);
     made.temperatures();
     made.counters();
-    made.guesses.sort(java.util.Comparator.comparingInt(ColumnGuess::at));
+    made.guesses.sort(Comparator.comparingInt(ColumnGuess::at));
     return List.copyOf(made.guesses);
   }
 

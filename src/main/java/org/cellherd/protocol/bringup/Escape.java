@@ -1,6 +1,7 @@
 package org.cellherd.protocol.bringup;
 
 import java.io.ByteArrayOutputStream;
+import java.util.Collections;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
@@ -14,7 +15,7 @@ import java.util.TreeMap;
 record Escape(int mark, Map<Integer, Integer> meaning) {
   /** Keeps an order. */
   Escape {
-    meaning = java.util.Collections.unmodifiableMap(new TreeMap<>(meaning));
+    meaning = Collections.unmodifiableMap(new TreeMap<>(meaning));
   }
 
   /** The bytes meant; marks at both ends stay. Empty when an escape is none of the known. */

@@ -1,5 +1,6 @@
 package org.cellherd.protocol.spec;
 
+import java.io.ByteArrayOutputStream;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -176,7 +177,7 @@ public final class SpecTest {
   }
 
   private byte[] encode(Message message, int address, Reading reading) {
-    java.io.ByteArrayOutputStream out = new java.io.ByteArrayOutputStream();
+    ByteArrayOutputStream out = new ByteArrayOutputStream();
     for (byte[] data : message.body().encode(reading)) {
       out.writeBytes(decoder.spec().replies().build(address, message.code(), data));
     }

@@ -1,6 +1,7 @@
 package org.cellherd.protocol.sunspec;
 
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
@@ -207,7 +208,7 @@ final class BatteryModels {
   }
 
   private static String oneDecimal(double value) {
-    return String.format(java.util.Locale.ROOT, "%.1f", value);
+    return String.format(Locale.ROOT, "%.1f", value);
   }
 
   private void word(Model m, Point point, String name, Map<Integer, String> words) {

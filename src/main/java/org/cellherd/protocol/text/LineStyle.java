@@ -1,5 +1,6 @@
 package org.cellherd.protocol.text;
 
+import java.util.ArrayList;
 import java.util.List;
 
 /**
@@ -23,7 +24,7 @@ public record LineStyle(Kind kind, char separator, char keySeparator) {
 
   /** The pieces between separators. */
   List<String> split(String text) {
-    List<String> pieces = new java.util.ArrayList<>();
+    List<String> pieces = new ArrayList<>();
     int from = 0;
     for (int at = text.indexOf(separator); at >= 0; at = text.indexOf(separator, from)) {
       pieces.add(text.substring(from, at).strip());

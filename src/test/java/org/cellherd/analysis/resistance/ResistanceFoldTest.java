@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
 import org.cellherd.analysis.AnalysisSettings;
@@ -219,7 +220,7 @@ class ResistanceFoldTest {
   /** In the manner of IEC 61960, own values: 3.285 V at 20 A, then 3.241 V at 100 A. */
   @Test
   void twoCurrentsInTheMannerOfTheStandard() {
-    java.util.Arrays.fill(cellMohm, 0.55);
+    Arrays.fill(cellMohm, 0.55);
     for (int i = 0; i < 10; i++) {
       hold(25, -20, 3_296);
       hold(45, -100, 3_296);
@@ -236,7 +237,7 @@ class ResistanceFoldTest {
     for (double temperature : new double[] {10, 25, 40}) {
       double mohm = measuredMohm(temperature);
       measured.add(mohm);
-      java.util.Arrays.fill(cellMohm, mohm / 100 / Arrhenius.factor(temperature, 25_000));
+      Arrays.fill(cellMohm, mohm / 100 / Arrhenius.factor(temperature, 25_000));
       celsius = temperature;
       loads(12);
     }

@@ -2,6 +2,8 @@ package org.cellherd.app.daemon;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -77,8 +79,8 @@ class CommandHookTest {
   private static List<String> lines(Path file) {
     try {
       return Files.exists(file) ? Files.readAllLines(file) : List.of();
-    } catch (java.io.IOException unread) {
-      throw new java.io.UncheckedIOException(unread);
+    } catch (IOException unread) {
+      throw new UncheckedIOException(unread);
     }
   }
 }

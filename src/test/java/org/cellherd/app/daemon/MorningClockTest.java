@@ -2,6 +2,7 @@ package org.cellherd.app.daemon;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.time.Instant;
 import java.time.LocalDateTime;
 import java.time.LocalTime;
 import java.time.ZoneId;
@@ -26,7 +27,7 @@ class MorningClockTest {
     List<String> told = new ArrayList<>();
     for (long now = ms(from); now < ms(to); now += MINUTE) {
       if (clock.isDue(now)) {
-        told.add(java.time.Instant.ofEpochMilli(now).atZone(BERLIN).toLocalDateTime().toString());
+        told.add(Instant.ofEpochMilli(now).atZone(BERLIN).toLocalDateTime().toString());
       }
     }
     return told;

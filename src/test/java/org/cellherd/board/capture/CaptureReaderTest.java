@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.io.ByteArrayInputStream;
+import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.util.List;
 import org.cellherd.board.capture.CaptureChunk.Direction;
@@ -97,19 +98,18 @@ class CaptureReaderTest {
         new CaptureWriter(
             new Appendable() {
               @Override
-              public Appendable append(CharSequence text) throws java.io.IOException {
-                throw new java.io.IOException("No space left on device");
+              public Appendable append(CharSequence text) throws IOException {
+                throw new IOException("No space left on device");
               }
 
               @Override
-              public Appendable append(CharSequence text, int from, int to)
-                  throws java.io.IOException {
-                throw new java.io.IOException("No space left on device");
+              public Appendable append(CharSequence text, int from, int to) throws IOException {
+                throw new IOException("No space left on device");
               }
 
               @Override
-              public Appendable append(char c) throws java.io.IOException {
-                throw new java.io.IOException("No space left on device");
+              public Appendable append(char c) throws IOException {
+                throw new IOException("No space left on device");
               }
             },
             () -> 7L);

@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
+import java.util.stream.IntStream;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.junit.jupiter.api.Test;
@@ -61,7 +62,7 @@ class BlockCodecTest {
   @Test
   void aLongQuietBlockComesBack() throws BlockDamaged {
     List<Reading> readings =
-        java.util.stream.IntStream.range(0, BlockCodec.MAX_READINGS).mapToObj(i -> at(i)).toList();
+        IntStream.range(0, BlockCodec.MAX_READINGS).mapToObj(i -> at(i)).toList();
 
     Packed block = BlockCodec.encode(readings);
 

@@ -2,6 +2,7 @@ package org.cellherd.store.codec;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
@@ -25,9 +26,7 @@ class DeflatedTest {
     for (int length = 0; length < deflated.length - 4; length++) {
       assertThat(Deflated.plain(Arrays.copyOf(deflated, length))).isEmpty();
     }
-    assertThat(
-            Deflated.plain("no state at all".getBytes(java.nio.charset.StandardCharsets.US_ASCII)))
-        .isEmpty();
+    assertThat(Deflated.plain("no state at all".getBytes(StandardCharsets.US_ASCII))).isEmpty();
   }
 
   @Test
