@@ -13,7 +13,7 @@ import java.util.regex.Pattern;
 import org.cellherd.protocol.checksum.Checksum;
 import org.cellherd.protocol.checksum.Checksums;
 import org.cellherd.protocol.spec.SpecDecoder;
-import org.cellherd.protocol.spec.SpecTest;
+import org.cellherd.protocol.spec.VectorRun;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 
@@ -43,12 +43,12 @@ class ReadmeTest {
     String spec = blocks.get(0) + blocks.get(1);
     SpecDecoder decoder = (SpecDecoder) Specs.read("nettle.toml", spec, problems).orElseThrow();
 
-    List<SpecTest.Outcome> outcomes =
-        SpecTest.run(decoder, "nettle.vectors.toml", blocks.get(2), problems);
+    List<VectorRun.Outcome> outcomes =
+        VectorRun.run(decoder, "nettle.vectors.toml", blocks.get(2), problems);
 
     assertThat(problems.toString()).isEmpty();
-    assertThat(outcomes).hasSize(2).allMatch(SpecTest.Outcome::passed);
-    assertThat(SpecTest.gaps(decoder, "nettle.vectors.toml", blocks.get(2))).isEmpty();
+    assertThat(outcomes).hasSize(2).allMatch(VectorRun.Outcome::passed);
+    assertThat(VectorRun.gaps(decoder, "nettle.vectors.toml", blocks.get(2))).isEmpty();
   }
 
   @Test

@@ -9,7 +9,7 @@ import java.util.Random;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.spec.SpecDecoder;
 import org.cellherd.protocol.spec.SpecDrawing;
-import org.cellherd.protocol.spec.SpecTest;
+import org.cellherd.protocol.spec.VectorRun;
 import org.cellherd.toml.Problems;
 
 /**
@@ -29,7 +29,7 @@ class SpecFuzzTest {
 
     assertThat(decoder.isPresent()).isEqualTo(problems.isEmpty());
     decoder.ifPresent(d -> use((SpecDecoder) d, data));
-    SpecTest.gaps((SpecDecoder) Specs.find("sorrel-16").orElseThrow(), "fuzz.toml", text);
+    VectorRun.gaps((SpecDecoder) Specs.find("sorrel-16").orElseThrow(), "fuzz.toml", text);
   }
 
   static void use(SpecDecoder decoder, byte[] data) {

@@ -4,7 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
 import org.cellherd.protocol.spec.SpecDecoder;
-import org.cellherd.protocol.spec.SpecTest;
+import org.cellherd.protocol.spec.VectorRun;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -25,11 +25,11 @@ class SpecVectorsTest {
     SpecDecoder decoder = (SpecDecoder) Specs.find(name).orElseThrow();
     String file = name + ".vectors.toml";
 
-    List<SpecTest.Outcome> outcomes =
-        SpecTest.run(decoder, file, Specs.shippedText(file).orElseThrow(), problems);
+    List<VectorRun.Outcome> outcomes =
+        VectorRun.run(decoder, file, Specs.shippedText(file).orElseThrow(), problems);
 
     assertThat(problems.toString()).isEmpty();
-    assertThat(outcomes).isNotEmpty().allMatch(SpecTest.Outcome::passed);
+    assertThat(outcomes).isNotEmpty().allMatch(VectorRun.Outcome::passed);
   }
 
   @ParameterizedTest
@@ -38,6 +38,6 @@ class SpecVectorsTest {
     SpecDecoder decoder = (SpecDecoder) Specs.find(name).orElseThrow();
     String file = name + ".vectors.toml";
 
-    assertThat(SpecTest.gaps(decoder, file, Specs.shippedText(file).orElseThrow())).isEmpty();
+    assertThat(VectorRun.gaps(decoder, file, Specs.shippedText(file).orElseThrow())).isEmpty();
   }
 }

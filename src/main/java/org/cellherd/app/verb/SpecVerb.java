@@ -22,7 +22,7 @@ import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Specs;
 import org.cellherd.protocol.spec.SpecDecoder;
 import org.cellherd.protocol.spec.SpecDrawing;
-import org.cellherd.protocol.spec.SpecTest;
+import org.cellherd.protocol.spec.VectorRun;
 import org.cellherd.toml.Problems;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -146,15 +146,15 @@ final class SpecVerb implements Runnable {
         return capture.isPresent();
       }
       Problems problems = new Problems();
-      List<SpecTest.Outcome> outcomes = SpecTest.run(decoder, file, text.get(), problems);
+      List<VectorRun.Outcome> outcomes = VectorRun.run(decoder, file, text.get(), problems);
       if (!problems.isEmpty()) {
         throw new Stop(ExitCode.USAGE, problems.toString());
       }
-      List<String> gaps = SpecTest.gaps(decoder, file, text.get());
+      List<String> gaps = VectorRun.gaps(decoder, file, text.get());
       if (output.isJson()) {
         output.json(outcomes.stream().map(Test::facts).toList());
       } else {
-        for (SpecTest.Outcome outcome : outcomes) {
+        for (VectorRun.Outcome outcome : outcomes) {
           output.line(
               (outcome.passed() ? "ok      " : "FAILED  ")
                   + outcome.vector()
@@ -164,10 +164,10 @@ final class SpecVerb implements Runnable {
         }
         gaps.forEach(gap -> output.line("missing " + gap));
       }
-      return outcomes.stream().allMatch(SpecTest.Outcome::passed);
+      return outcomes.stream().allMatch(VectorRun.Outcome::passed);
     }
 
-    private static Facts facts(SpecTest.Outcome outcome) {
+    private static Facts facts(VectorRun.Outcome outcome) {
       return Facts.of()
           .put("vector", outcome.vector())
           .put("passed", outcome.passed())

@@ -14,7 +14,7 @@ import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.toml.Problems;
 
 /** Runs a description's vectors. Pure: the texts are handed in. */
-public final class SpecTest {
+public final class VectorRun {
 
   /**
    * How one vector went.
@@ -28,7 +28,7 @@ public final class SpecTest {
 
   private final SpecDecoder decoder;
 
-  private SpecTest(SpecDecoder decoder) {
+  private VectorRun(SpecDecoder decoder) {
     this.decoder = decoder;
   }
 
@@ -37,7 +37,7 @@ public final class SpecTest {
       SpecDecoder decoder, String fileName, String text, Problems problems) {
     List<Outcome> outcomes = new ArrayList<>();
     for (Vector vector : VectorReader.read(fileName, text, problems)) {
-      String wrong = new SpecTest(decoder).check(vector);
+      String wrong = new VectorRun(decoder).check(vector);
       outcomes.add(new Outcome(vector.name(), vector.line(), wrong.isEmpty(), wrong));
     }
     return outcomes;
@@ -76,7 +76,7 @@ public final class SpecTest {
       progress = feed(dialogue, exchange.answer().array());
       if (progress != Progress.ANSWERED && vector.refused().isEmpty()) {
         return "not taken: "
-            + dialogue.lastRefusal().map(SpecTest::text).orElse("more was waited for");
+            + dialogue.lastRefusal().map(VectorRun::text).orElse("more was waited for");
       }
     }
     if (vector.refused().isPresent()) {
