@@ -6,7 +6,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
-import org.cellherd.alert.rule.Rule.Terms;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Spoken;
@@ -28,7 +27,7 @@ public final class BankShare {
 
   /** The rule with its settings. */
   public BankShare(RuleSettings set) {
-    this.terms = TermsMaker.live(set, "%");
+    this.terms = Terms.live(set, "%");
     this.set = set;
   }
 

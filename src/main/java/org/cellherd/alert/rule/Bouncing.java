@@ -17,7 +17,7 @@ final class Bouncing implements Rule {
   private final int least;
 
   Bouncing(RuleSettings set) {
-    terms = TermsMaker.plain(set, "trips");
+    terms = Terms.plain(set, "trips");
     least = (int) set.number("trips_count");
   }
 

@@ -28,7 +28,7 @@ final class CapacityFall implements Rule {
   private double lastHighAh = Double.NaN;
 
   CapacityFall(RuleSettings set) {
-    terms = TermsMaker.plain(set, "Ah");
+    terms = Terms.plain(set, "Ah");
     limitPct = set.number("limit_pct");
     deadbandPct = set.number("deadband_pct");
   }

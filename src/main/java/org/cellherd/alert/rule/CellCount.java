@@ -21,7 +21,7 @@ final class CellCount implements Rule {
   private long lastAgeMs;
 
   CellCount(RuleSettings set) {
-    terms = TermsMaker.live(set, "cells");
+    terms = Terms.live(set, "cells");
   }
 
   @Override

@@ -41,7 +41,7 @@ final class ChargeVoltage implements Rule {
   private double endBeforeMv = Double.NaN;
 
   ChargeVoltage(PackPlan plan, RuleSettings set) {
-    terms = TermsMaker.plain(set, "mV");
+    terms = Terms.plain(set, "mV");
     series = plan.series();
     needed = (int) Math.min(KEPT, set.number("habit_count"));
     limitMv = set.number("limit_mv");

@@ -15,7 +15,7 @@ final class Cold implements Rule {
   private final double deadband;
 
   Cold(RuleSettings set) {
-    terms = TermsMaker.live(set, "\u00b0C");
+    terms = Terms.live(set, "\u00b0C");
     limit = set.number("limit_c");
     deadband = set.number("deadband_c");
   }

@@ -21,7 +21,7 @@ final class ColdCharge implements Rule {
   private final double slowA;
 
   ColdCharge(PackPlan plan, RuleSettings set) {
-    terms = TermsMaker.liveWithWarning(set, "\u00b0C");
+    terms = Terms.liveWithWarning(set, "\u00b0C");
     limit = set.number("limit_c");
     warn = Math.max(limit, set.number("warn_c"));
     deadband = set.number("deadband_c");

@@ -27,7 +27,7 @@ final class ColdMorning implements Rule {
   private long chargedAgeMs = Long.MIN_VALUE / 2;
 
   ColdMorning(RuleSettings set) {
-    terms = TermsMaker.live(set, "\u00b0C");
+    terms = Terms.live(set, "\u00b0C");
     limit = set.number("limit_c");
     deadband = set.number("deadband_c");
     eveningHour = set.number("evening_h");

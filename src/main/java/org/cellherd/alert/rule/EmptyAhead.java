@@ -29,7 +29,7 @@ final class EmptyAhead implements Rule {
   private final LoadMean load = new LoadMean();
 
   EmptyAhead(PackPlan plan, RuleSettings set) {
-    this.terms = TermsMaker.live(set, "h");
+    this.terms = Terms.live(set, "h");
     this.set = set;
     this.ratedAh = plan.ratedAh();
   }

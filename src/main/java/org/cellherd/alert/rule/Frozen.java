@@ -32,7 +32,7 @@ final class Frozen implements Rule {
   private boolean wasFrozen;
 
   Frozen(RuleSettings set) {
-    this.terms = TermsMaker.plain(set, "min", Priority.WARNING);
+    this.terms = Terms.plain(set, "min", Priority.WARNING);
     this.set = set;
   }
 

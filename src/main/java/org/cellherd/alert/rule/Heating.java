@@ -37,8 +37,7 @@ final class Heating implements Rule {
     Timing timing =
         new Timing(
             List.of(
-                new Level(
-                    TermsMaker.milder(Priority.WARNING, set.priority()), set.ms("on_delay_s")),
+                new Level(Terms.milder(Priority.WARNING, set.priority()), set.ms("on_delay_s")),
                 new Level(set.priority(), set.ms("on_delay_s")),
                 new Level(Priority.CRITICAL, RUNAWAY_DELAY_MS)),
             set.ms("off_delay_s"),

@@ -16,7 +16,7 @@ final class HighResistance implements Rule {
   private final Terms terms;
 
   HighResistance(RuleSettings set) {
-    terms = TermsMaker.plain(set, "mohm");
+    terms = Terms.plain(set, "mohm");
   }
 
   @Override

@@ -28,7 +28,7 @@ final class Hot implements Rule {
   }
 
   Hot(RuleSettings set) {
-    terms = TermsMaker.liveWithWarning(set, "\u00b0C");
+    terms = Terms.liveWithWarning(set, "\u00b0C");
     cell = levels(set.number("warn_c"), set.number("limit_c"));
     board = levels(set.number("switch_warn_c"), set.number("switch_limit_c"));
     deadband = set.number("deadband_c");

@@ -33,7 +33,7 @@ final class Imbalance implements Rule {
   private double lastCostsAh = Double.NaN;
 
   Imbalance(PackPlan plan, RuleSettings set) {
-    terms = TermsMaker.live(set, "Ah");
+    terms = Terms.live(set, "Ah");
     growthAh = plan.ratedAh() * set.number("growth_pct") / 100;
     costsAh = plan.ratedAh() * set.number("costs_pct") / 100;
     leastAh = plan.ratedAh() * set.number("least_pct") / 100;

@@ -15,7 +15,7 @@ final class Implausible implements Rule {
   private final Terms terms;
 
   Implausible(RuleSettings set) {
-    terms = TermsMaker.liveWithWarning(set, "");
+    terms = Terms.liveWithWarning(set, "");
   }
 
   @Override

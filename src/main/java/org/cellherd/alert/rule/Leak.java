@@ -20,7 +20,7 @@ final class Leak implements Rule {
   private final Terms terms;
 
   Leak(RuleSettings set) {
-    terms = TermsMaker.plain(set, "mA");
+    terms = Terms.plain(set, "mA");
   }
 
   @Override

@@ -23,16 +23,16 @@ final class LimitAhead implements Rule {
   private final Terms terms;
   private final RuleSettings set;
   private final RuleSettings runner;
-  private final Projection projection;
+  private final PublishedKnee knee;
   private final double kneeMv;
   private final double lowKneeMv;
   private final double chargeMv;
 
   LimitAhead(PackPlan plan, RuleSettings set, RuleSettings runner) {
-    this.terms = TermsMaker.live(set, "min");
+    this.terms = Terms.live(set, "min");
     this.set = set;
     this.runner = runner;
-    this.projection = new Projection(plan);
+    this.knee = new PublishedKnee(plan);
     this.kneeMv = plan.limits().kneeMv();
     this.lowKneeMv = plan.limits().warnLowMv() + 250;
     this.chargeMv = plan.chargeMv();
@@ -97,7 +97,7 @@ final class LimitAhead implements Rule {
     double most = set.number("limit_min");
     double over = most + set.number("deadband_min");
     boolean isFast = (isHigh ? rate : -rate) > set.number("rate_mv_per_min");
-    double minutes = isFast ? minutes(cell, cells.mv(cell), rate, limit, scene) : NEVER;
+    double minutes = isFast ? knee.minutesTo(cell, limit, scene) : NEVER;
     if (minutes >= over || (isHigh && chargerStopsFirst(minutes, cells, scene))) {
       return Judgement.fine();
     }
@@ -109,12 +109,6 @@ final class LimitAhead implements Rule {
         () -> words(cell, cells.mv(cell), rate, limit, minutes));
   }
 
-  /** By the curve that was seen, or the one that such cells have at least. */
-  private double minutes(int cell, double mv, double rate, double limit, Scene scene) {
-    double seen = scene.view().minutesTo(cell, (int) limit).orElse(NEVER);
-    return rate > 0 ? Math.min(seen, projection.minutesTo(mv, rate, limit)) : seen;
-  }
-
   /** True when the sum of cells is at the charge voltage before the cell is at its limit. */
   private boolean chargerStopsFirst(double minutes, CellVoltages cells, Scene scene) {
     double sum = 0;
@@ -124,7 +118,7 @@ final class LimitAhead implements Rule {
         return false;
       }
       double mv = cells.mv(cell);
-      sum += projection.after(mv, rate.getAsDouble(), minutes);
+      sum += knee.after(mv, rate.getAsDouble(), minutes);
     }
     return sum >= chargeMv;
   }
@@ -139,7 +133,7 @@ final class LimitAhead implements Rule {
             + (isUp ? " and rising " : " and falling ")
             + Spoken.number(Math.abs(rate), 0)
             + " mV a minute, "
-            + projection.minutes(minutes, isUp)
+            + knee.minutes(minutes, isUp)
             + " to "
             + Spoken.volts(limit),
         isUp ? "Lower the charge current or voltage." : "Take load off, or charge the pack.",

@@ -21,7 +21,7 @@ final class NeverFull implements Rule {
   private long fromAgeMs;
 
   NeverFull(RuleSettings set) {
-    terms = TermsMaker.plain(set, "days");
+    terms = Terms.plain(set, "days");
     limitDays = set.number("limit_days");
   }
 

@@ -17,7 +17,7 @@ final class OverCurrent implements Rule {
   private final double backA;
 
   OverCurrent(RuleSettings set) {
-    terms = TermsMaker.liveWithWarning(set, "A");
+    terms = Terms.liveWithWarning(set, "A");
     limitA = set.number("limit_a");
     warnA = Math.min(limitA, set.number("warn_a"));
     backA = warnA * (1 - set.number("deadband_pct") / 100);

@@ -20,7 +20,7 @@ public final class Reported implements Rule {
 
   /** A condition that nobody reported yet. */
   public Reported(RuleSettings set) {
-    terms = TermsMaker.plain(set, "");
+    terms = Terms.plain(set, "");
   }
 
   @Override

@@ -1,9 +1,7 @@
 package org.cellherd.alert.rule;
 
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Timing;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 
@@ -34,15 +32,6 @@ public interface Rule {
 
   /** Takes what was saved. */
   default void restore(StateReader in) {}
-
-  /**
-   * The terms of a rule.
-   *
-   * @param id which rule
-   * @param unit of value and limit; empty when there are none
-   * @param timing its levels and delays
-   */
-  record Terms(RuleId id, String unit, Timing timing) {}
 
   /** Where judgements go. */
   @FunctionalInterface

@@ -25,13 +25,13 @@ final class Runner implements Rule {
   private final Terms terms;
   private final RuleSettings set;
   private final double limitMv;
-  private final Projection projection;
+  private final PublishedKnee knee;
 
   Runner(PackPlan plan, RuleSettings set) {
-    this.terms = TermsMaker.live(set, "mV");
+    this.terms = Terms.live(set, "mV");
     this.set = set;
     this.limitMv = plan.limits().cutOffHighMv();
-    this.projection = new Projection(plan);
+    this.knee = new PublishedKnee(plan);
   }
 
   @Override
@@ -93,8 +93,7 @@ final class Runner implements Rule {
   }
 
   private Words words(int cell, double mv, double lead, double rate, Scene scene) {
-    double seen = scene.view().minutesTo(cell, (int) limitMv).orElse(Double.POSITIVE_INFINITY);
-    double minutes = Math.min(seen, projection.minutesTo(mv, rate, limitMv));
+    double minutes = knee.minutesTo(cell, limitMv, scene);
     return new Words(
         "Cell "
             + cell
@@ -123,7 +122,7 @@ final class Runner implements Rule {
     return "If nothing changes it is at "
         + Spoken.volts(limitMv)
         + " in "
-        + projection.minutes(minutes, true)
+        + knee.minutes(minutes, true)
         + ".";
   }
 }

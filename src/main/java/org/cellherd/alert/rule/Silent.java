@@ -42,7 +42,7 @@ final class Silent implements Rule {
   private long restAgeMs;
 
   Silent(PackPlan plan, RuleSettings set) {
-    this.terms = TermsMaker.plain(set, "s", Priority.NOTE, Priority.WARNING);
+    this.terms = Terms.plain(set, "s", Priority.NOTE, Priority.WARNING);
     this.set = set;
     this.kneeMv = plan.limits().kneeMv();
     this.bleedMv =

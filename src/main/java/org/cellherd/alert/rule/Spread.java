@@ -23,7 +23,7 @@ final class Spread implements Rule {
   private boolean wasBalanced;
 
   Spread(RuleSettings set) {
-    terms = TermsMaker.live(set, "mV");
+    terms = Terms.live(set, "mV");
     limitMv = set.number("limit_mv");
     deadbandMv = set.number("deadband_mv");
   }

@@ -31,7 +31,7 @@ final class StoredLow implements Rule {
   private double startPct = Double.NaN;
 
   StoredLow(PackPlan plan, RuleSettings set) {
-    this.terms = TermsMaker.live(set, "days");
+    this.terms = Terms.live(set, "days");
     this.set = set;
     this.hiddenPctPerDay = plan.hiddenLoadMa() * 24.0 / plan.ratedMah() * 100;
     this.lowMv = plan.limits().warnLowMv() + LOW_MARGIN_MV;

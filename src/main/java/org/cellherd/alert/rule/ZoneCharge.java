@@ -29,7 +29,7 @@ final class ZoneCharge implements Rule {
    * @param fromC colder cells are another rule's
    */
   ZoneCharge(PackPlan plan, RuleSettings set, double fromC) {
-    terms = TermsMaker.live(set, "C");
+    terms = Terms.live(set, "C");
     this.plan = plan;
     this.fromC = fromC;
     slack = 1 + set.number("slack_pct") / 100;

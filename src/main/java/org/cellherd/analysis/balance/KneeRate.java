@@ -12,10 +12,8 @@ import org.cellherd.analysis.state.StateWriter;
  * (or one reading, when readings are further apart); the slope is the median of all slopes between
  * the latest slots (Theil and Sen), so that one wrong reading does not sway it.
  *
- * <p>In a knee the voltage rises ever faster. Its slope is taken as growing linearly with the
- * voltage, dV/dt = s + g (V - V0), with g from an earlier stretch of the same rise and never below
- * 0; then the limit is reached after ln(1 + g (limit - V0) / s) / g. Both published iron-phosphate
- * curves that were tried bend at least so.
+ * <p>The time to a limit is that of a {@link KneeRise} whose growth comes from an earlier stretch
+ * of the same rise and is never below 0.
  */
 public final class KneeRate {
   private static final int SLOTS = 40;
@@ -25,6 +23,9 @@ public final class KneeRate {
 
   /** Slopes below this are noise, mV a minute. */
   private static final double LEAST_SLOPE = 0.2;
+
+  /** A growth below this is as good as a straight line, a minute. */
+  private static final double LEAST_GROWTH = 1e-3;
 
   private final int cells;
   private final int[] volts;
@@ -119,8 +120,7 @@ public final class KneeRate {
     double speed = Math.abs(slope.getAsDouble());
     double growth = growth(cell, speed);
     speed += growth * Math.abs(now - mv(cell, Math.min(size, WINDOW) / 2));
-    double minutes =
-        growth < 1e-3 ? Math.abs(way) / speed : Math.log1p(growth * Math.abs(way) / speed) / growth;
+    double minutes = new KneeRise(speed, growth).minutesFor(Math.abs(way));
     double passed = (lastUpMs - time(0) - SLOT_MS / 2.0) / 60_000;
     return OptionalDouble.of(Math.max(0, minutes - Math.max(0, passed)));
   }
@@ -137,7 +137,8 @@ public final class KneeRate {
     if (earlier.isEmpty() || way < 2) {
       return 0;
     }
-    return Math.max(0, (speed - Math.abs(earlier.getAsDouble())) / way);
+    double growth = (speed - Math.abs(earlier.getAsDouble())) / way;
+    return growth < LEAST_GROWTH ? 0 : growth;
   }
 
   private OptionalDouble slope(int cell, int back) {

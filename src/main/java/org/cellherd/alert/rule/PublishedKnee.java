@@ -1,11 +1,14 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.state.Spoken;
+import org.cellherd.analysis.balance.KneeRise;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 
 /**
- * Where a cell's voltage will be while it rises at constant current.
+ * Where a cell's voltage will be while it rises at constant current, by published curves of its
+ * chemistry.
  *
  * <p>In the upper knee of lithium iron phosphate the slope over charge grows in proportion to the
  * distance from the knee's foot: a straight line through the slopes of two published curves from
@@ -13,15 +16,26 @@ import org.cellherd.pack.PackPlan;
  * constant current that makes the voltage an exponential of time. Other chemistries are taken as
  * straight.
  */
-final class Projection {
+final class PublishedKnee {
   private static final double FOOT_MV = 3325;
   private static final double LEAST_ABOVE_MV = 10;
   private static final double MOST_MV = 5000;
 
   private final boolean isCurved;
 
-  Projection(PackPlan plan) {
+  PublishedKnee(PackPlan plan) {
     isCurved = plan.chemistry() == Chemistry.LFP;
+  }
+
+  /**
+   * Minutes until a cell of the scene is at a limit, along the curve that this log shows or, where
+   * that is sooner, along the published one; infinite when it does not move there.
+   */
+  double minutesTo(int cell, double limitMv, Scene scene) {
+    double seen = scene.view().minutesTo(cell, (int) limitMv).orElse(Double.POSITIVE_INFINITY);
+    double rate = scene.cellRate(cell).orElse(0);
+    double mv = scene.cells().orElseThrow().mv(cell);
+    return rate > 0 ? Math.min(seen, minutesTo(mv, rate, limitMv)) : seen;
   }
 
   /**
@@ -29,13 +43,10 @@ final class Projection {
    * In the knee the voltage bends upwards, so that it takes fewer minutes than a straight line.
    */
   double minutesTo(double mv, double mvPerMin, double limitMv) {
-    double above = mv - FOOT_MV;
-    if (mvPerMin <= 0 || limitMv <= mv) {
-      return limitMv <= mv ? 0 : Double.POSITIVE_INFINITY;
+    if (limitMv <= mv) {
+      return 0;
     }
-    return isCurved && above >= LEAST_ABOVE_MV
-        ? Math.log((limitMv - FOOT_MV) / above) * above / mvPerMin
-        : (limitMv - mv) / mvPerMin;
+    return mvPerMin <= 0 ? Double.POSITIVE_INFINITY : rise(mv, mvPerMin).minutesFor(limitMv - mv);
   }
 
   /**
@@ -54,10 +65,13 @@ final class Projection {
     if (mvPerMin <= 0) {
       return mv;
     }
+    KneeRise rise = rise(mv, mvPerMin);
+    double after = mv + rise.wayAfter(minutes);
+    return rise.growthPerMin() > 0 ? Math.min(MOST_MV, after) : after;
+  }
+
+  private KneeRise rise(double mv, double mvPerMin) {
     double above = mv - FOOT_MV;
-    if (!isCurved || above < LEAST_ABOVE_MV) {
-      return mv + mvPerMin * minutes;
-    }
-    return Math.min(MOST_MV, FOOT_MV + above * Math.exp(mvPerMin / above * minutes));
+    return new KneeRise(mvPerMin, isCurved && above >= LEAST_ABOVE_MV ? mvPerMin / above : 0);
   }
 }

@@ -4,15 +4,19 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.stream.Stream;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.rule.Rule.Terms;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Timing;
 import org.cellherd.alert.state.Timing.Level;
 
-/** Makes a rule's terms of its settings. */
-final class TermsMaker {
-
-  private TermsMaker() {}
+/**
+ * What of a rule does not change, made of its settings.
+ *
+ * @param id which rule
+ * @param unit of value and limit; empty when there are none
+ * @param timing its levels and delays
+ */
+public record Terms(RuleId id, String unit, Timing timing) {
 
   /** One level, judged on every reading. */
   static Terms live(RuleSettings set, String unit) {

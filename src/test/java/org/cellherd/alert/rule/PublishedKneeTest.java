@@ -7,9 +7,11 @@ import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.junit.jupiter.api.Test;
 
-class ProjectionTest {
-  private final Projection lfp = new Projection(PackPlan.of("p", Chemistry.LFP, 4, 1, 100_000));
-  private final Projection nmc = new Projection(PackPlan.of("p", Chemistry.NMC, 4, 1, 100_000));
+class PublishedKneeTest {
+  private final PublishedKnee lfp =
+      new PublishedKnee(PackPlan.of("p", Chemistry.LFP, 4, 1, 100_000));
+  private final PublishedKnee nmc =
+      new PublishedKnee(PackPlan.of("p", Chemistry.NMC, 4, 1, 100_000));
 
   /**
    * At C/10 charge rises by 1/6 % a minute. The curve of Safari and Delacourt 2011 has 55.7 mV a

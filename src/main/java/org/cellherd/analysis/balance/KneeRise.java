@@ -1,0 +1,27 @@
+package org.cellherd.analysis.balance;
+
+/**
+ * How a voltage moves through a knee under a steady current: ever faster, its speed growing
+ * linearly with its way, dV/dt = s + g (V - V0). Both published iron-phosphate curves that were
+ * tried bend at least so.
+ *
+ * @param mvPerMin s, the speed now, mV a minute, above 0
+ * @param growthPerMin g, by how much the speed grows with each mV of the way, a minute; 0 for a
+ *     straight line
+ */
+public record KneeRise(double mvPerMin, double growthPerMin) {
+
+  /** Minutes until it has gone so many mV, ln(1 + g way / s) / g. */
+  public double minutesFor(double wayMv) {
+    return growthPerMin == 0
+        ? wayMv / mvPerMin
+        : Math.log1p(growthPerMin * wayMv / mvPerMin) / growthPerMin;
+  }
+
+  /** How far it has gone after so many minutes, mV, s (exp(g t) - 1) / g. */
+  public double wayAfter(double minutes) {
+    return growthPerMin == 0
+        ? mvPerMin * minutes
+        : mvPerMin * Math.expm1(growthPerMin * minutes) / growthPerMin;
+  }
+}
