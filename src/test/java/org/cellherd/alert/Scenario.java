@@ -17,6 +17,8 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.Set;
+import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Bounce;
@@ -42,6 +44,7 @@ import org.cellherd.pack.Worded;
 
 /** Runs one plain-text scenario; README.txt beside the scenarios says what the words mean. */
 final class Scenario {
+  private static final Set<RuleId> PROGRAM = Set.of(RuleId.STORE, RuleId.WRONG_BOARD);
   private static final long DAY_ONE = Instant.parse("2026-01-10T00:00:00Z").toEpochMilli();
 
   private static final DateTimeFormatter CLOCK =
@@ -260,6 +263,7 @@ final class Scenario {
   private void take(List<AlertEvent> changes) {
     for (AlertEvent event : changes) {
       events.add(event);
+      assertWhole(event);
       if (event.stands()) {
         log.put(event.alert().key(), event.alert());
       } else {
@@ -371,6 +375,19 @@ final class Scenario {
                     "a loose tap",
                     "the tap's screw",
                     Facts.NONE));
+  }
+
+  /** Whoever is woken is told what was seen and what to do first. */
+  private static void assertWhole(AlertEvent event) {
+    Change change = event.change();
+    if (change == Change.RAISED || change == Change.ESCALATED || change == Change.REPEATED) {
+      assertThat(event.alert().text()).isNotBlank();
+      assertThat(event.alert().firstStep()).as(name(event.alert().key())).isNotBlank();
+      // What the program itself reports has no figures; its text is all there is.
+      if (!PROGRAM.contains(event.alert().key().rule())) {
+        assertThat(event.alert().evidence().list()).as(name(event.alert().key())).isNotEmpty();
+      }
+    }
   }
 
   // told runner/3 raised critical [at 22:00:05]
