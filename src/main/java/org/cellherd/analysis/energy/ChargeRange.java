@@ -37,9 +37,11 @@ final class ChargeRange {
     }
   }
 
-  /** Highest less lowest, percent of a capacity in Ah. */
+  /**
+   * Highest less lowest, percent of a capacity in Ah; more than all of it is a matter of counting.
+   */
   double depthPct(double capacityAh) {
-    return 100 * (highestAh - lowestAh) / capacityAh;
+    return Math.min(100, 100 * (highestAh - lowestAh) / capacityAh);
   }
 
   /** Lowest state of charge, 0 to 100 percent; NaN when not known. */

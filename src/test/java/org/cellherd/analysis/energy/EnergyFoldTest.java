@@ -179,6 +179,7 @@ class EnergyFoldTest {
     range.count(-5);
 
     assertThat(range.depthPct(100)).isEqualTo(25);
+    assertThat(range.depthPct(24)).isEqualTo(100);
     assertThat(range.lowestPct(100)).isNaN();
     range.know(new Interval(40, 70, 100));
     assertThat(range.lowestPct(100)).isNaN();

@@ -11,6 +11,7 @@ import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -39,6 +40,26 @@ class WordingTest {
 
     assertThat(code).isEqualTo(ExitCode.USAGE);
     assertThat(said.toString().lines().findFirst()).hasValue(expected);
+  }
+
+  /** Whoever stands beside the charger sees a wrong sign at once. */
+  @ParameterizedTest
+  @CsvSource(
+      delimiter = '|',
+      value = {
+        "1500|13.240 V, charging at 1.500 A",
+        "-30|13.240 V, discharging at 0.030 A",
+        "0|13.240 V, no current (or less than the board shows)",
+        "|13.240 V, current not told",
+      })
+  void directionOfTheCurrentIsSaidInWords(@Nullable Integer milliamps, String expected) {
+    Reading.Builder reading = Reading.at(0).packMv(13_240);
+    if (milliamps != null) {
+      reading.currentMa(milliamps);
+    }
+
+    assertThat(new ReadingText(Optional.empty()).of(reading.build(), List.of()))
+        .startsWith(expected + "\n");
   }
 
   @Test
