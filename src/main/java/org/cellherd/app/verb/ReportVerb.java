@@ -60,10 +60,18 @@ final class ReportVerb implements Callable<Integer> {
 
     /** What a file's name asks for. */
     static Format ofFile(@Nullable Path file) {
-      String name = file == null ? "" : file.toString().toLowerCase(Locale.ROOT);
-      return name.endsWith(".svg")
-          ? SVG
-          : name.endsWith(".png") ? PNG : name.endsWith(".txt") ? TEXT : HTML;
+      String name = file == null ? "" : String.valueOf(file.getFileName());
+      String ending = name.substring(name.lastIndexOf('.') + 1).toLowerCase(Locale.ROOT);
+      return switch (name.contains(".") ? ending : "html") {
+        case "svg" -> SVG;
+        case "png" -> PNG;
+        case "txt" -> TEXT;
+        case "html", "htm" -> HTML;
+        default ->
+            throw new Stop(
+                ExitCode.USAGE,
+                file + ": the name must end in .html, .txt, .svg or .png, or --format name one");
+      };
     }
   }
 

@@ -12,6 +12,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.app.ExitCode;
 import org.cellherd.pack.Facts;
 import org.cellherd.protocol.ReadingCsv;
 import org.cellherd.protocol.ReadingCsvWriter;
@@ -175,6 +176,20 @@ class LogVerbsTest {
     }
 
     assertThat(runOn("hourly.db", "balance")).isEqualTo(run("balance")).hasLineCount(1);
+  }
+
+  @Test
+  void anEndingThatNoReportHasIsRefusedBeforeAnythingIsWritten() {
+    StringWriter err = new StringWriter();
+    int code =
+        RootCommand.commandLine()
+            .setErr(new PrintWriter(err, true))
+            .execute(
+                "report", "--plan", file("plan.toml"), "--db", file("log.db"), file("night.pdf"));
+
+    assertThat(code).isEqualTo(ExitCode.USAGE);
+    assertThat(err.toString()).contains("night.pdf: the name must end in .html, .txt, .svg or");
+    assertThat(folder.resolve("night.pdf")).doesNotExist();
   }
 
   /** An import is judged by nobody: that no alert came says nothing of the pack. */
