@@ -7,6 +7,7 @@ import java.util.stream.Collectors;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.kept.Keeping;
+import org.cellherd.mqtt.kept.StateSender;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
@@ -33,12 +34,12 @@ final class SiteDuty implements Duty {
   private final EventLine events;
   private final StatusBoard status;
   private final Keeping keeping;
+  private final StateSender sender;
   private final Neighbours neighbours;
   private final Heartbeat heartbeat;
   private final List<Message> announcements;
   private @Nullable AlertEvent inFlight;
   private long eventSentNanos;
-  private int statesInFlight;
   private long deafUntilNanos;
   private boolean saidStopped;
   private boolean stoppedHeard;
@@ -64,6 +65,7 @@ final class SiteDuty implements Duty {
     this.announcements = announcements;
     this.deafUntilNanos = parts.time().monotonicNanos();
     this.keeping = handover.keeping();
+    this.sender = new StateSender(keeping, MOST_STATES_IN_FLIGHT);
     this.neighbours =
         new Neighbours(
             settings.topics(),
@@ -74,7 +76,7 @@ final class SiteDuty implements Duty {
   @Override
   public void online(Connection connection) throws BrokerTrouble {
     inFlight = null;
-    statesInFlight = 0;
+    sender.restart();
     Message online = new Message(settings.topics().link(), "online", true);
     keeping.sent(online);
     connection.publish(online, ANY);
@@ -128,7 +130,7 @@ final class SiteDuty implements Duty {
     if (!saidStopped) {
       boolean eventWent = sendEvent(connection);
       boolean statesWent = sendStates(connection);
-      if (hurry || (eventWent && statesWent && inFlight == null && statesInFlight == 0)) {
+      if (hurry || (eventWent && statesWent && inFlight == null && sender.isIdle())) {
         saidStopped =
             connection.publish(new Message(settings.topics().link(), "stopped", true), STOPPED);
       }
@@ -166,19 +168,7 @@ final class SiteDuty implements Duty {
       String json = JsonText.of(ReadingFacts.of(due.get().reading(), settings.validS()));
       states.put(settings.topics().reading(due.get().pack()), json);
     }
-    while (statesInFlight < MOST_STATES_IN_FLIGHT) {
-      Optional<Message> next = states.next();
-      if (next.isEmpty()) {
-        return true;
-      }
-      if (!connection.publish(next.get(), next.get())) {
-        states.notSent(next.get());
-        return false;
-      }
-      keeping.sent(next.get());
-      statesInFlight++;
-    }
-    return true;
+    return sender.send(connection, states);
   }
 
   private void takeReceipts(Connection connection) {
@@ -196,9 +186,7 @@ final class SiteDuty implements Duty {
       status.delivered();
       parts.listener().delivered(event);
     } else if (receipt instanceof Message state) {
-      statesInFlight--;
-      states.acknowledged(state);
-      keeping.acknowledged(state);
+      sender.acknowledged(state, states);
     } else if (receipt == STOPPED) {
       stoppedHeard = true;
     }

@@ -244,6 +244,26 @@ public final class Reading implements LogEntry {
       return this;
     }
 
+    /**
+     * Sets any quantity but cells and temperatures, which are set whole, in the unit of its kind; a
+     * switch is open at 0.
+     *
+     * @throws IllegalArgumentException for cells and temperatures
+     */
+    public Builder value(Channel.Kind kind, long value) {
+      return switch (kind) {
+        case CURRENT -> currentMa((int) value);
+        case PACK_VOLTAGE -> packMv((int) value);
+        case SOC -> socTenthPct((int) value);
+        case BLEED_MASK -> bleedMask(value);
+        case CHARGE_SWITCH -> chargeSwitch(value != 0);
+        case DISCHARGE_SWITCH -> dischargeSwitch(value != 0);
+        case BOARD_CHARGE -> boardMah((int) value);
+        case BOARD_ALARMS -> boardAlarms(value);
+        case CELL, TEMPERATURE -> throw new IllegalArgumentException("numbered " + kind);
+      };
+    }
+
     /** The reading. */
     public Reading build() {
       return new Reading(this);

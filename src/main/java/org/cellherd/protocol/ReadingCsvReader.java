@@ -199,7 +199,7 @@ public final class ReadingCsvReader {
           temperatures[channel.number() - 1] = OptionalInt.of(value);
           temperatureCount = Math.max(temperatureCount, channel.number());
         }
-        default -> put(b, channel.kind(), values[i]);
+        default -> b.value(channel.kind(), values[i]);
       }
     }
     if (cellCount > 0) {
@@ -217,19 +217,5 @@ public final class ReadingCsvReader {
       result[i] = all[i] == null ? OptionalInt.empty() : all[i];
     }
     return result;
-  }
-
-  private static void put(Reading.Builder b, Channel.Kind kind, long value) {
-    switch (kind) {
-      case CURRENT -> b.currentMa((int) value);
-      case PACK_VOLTAGE -> b.packMv((int) value);
-      case SOC -> b.socTenthPct((int) value);
-      case BLEED_MASK -> b.bleedMask(value);
-      case CHARGE_SWITCH -> b.chargeSwitch(value == 1);
-      case DISCHARGE_SWITCH -> b.dischargeSwitch(value == 1);
-      case BOARD_CHARGE -> b.boardMah((int) value);
-      case BOARD_ALARMS -> b.boardAlarms(value);
-      case CELL, TEMPERATURE -> throw new IllegalStateException("numbered " + kind);
-    }
   }
 }

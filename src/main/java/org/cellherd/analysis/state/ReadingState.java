@@ -48,7 +48,7 @@ public final class ReadingState {
     b.temperatures(Temperatures.ofOptional(numbered(in)));
     for (Channel.Kind kind : Channel.Kind.values()) {
       if (!kind.isNumbered() && in.getBoolean()) {
-        set(b, kind, in.getLong());
+        b.value(kind, in.getLong());
       }
     }
     return b.build();
@@ -64,19 +64,5 @@ public final class ReadingState {
       values[i] = in.getBoolean() ? OptionalInt.of(in.getInt()) : OptionalInt.empty();
     }
     return values;
-  }
-
-  private static void set(Reading.Builder b, Channel.Kind kind, long value) {
-    switch (kind) {
-      case CURRENT -> b.currentMa((int) value);
-      case PACK_VOLTAGE -> b.packMv((int) value);
-      case SOC -> b.socTenthPct((int) value);
-      case BLEED_MASK -> b.bleedMask(value);
-      case CHARGE_SWITCH -> b.chargeSwitch(value != 0);
-      case DISCHARGE_SWITCH -> b.dischargeSwitch(value != 0);
-      case BOARD_CHARGE -> b.boardMah((int) value);
-      case BOARD_ALARMS -> b.boardAlarms(value);
-      case CELL, TEMPERATURE -> throw new StateMismatch("numbered " + kind);
-    }
   }
 }

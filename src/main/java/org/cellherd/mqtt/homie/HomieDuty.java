@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.cellherd.mqtt.kept.Keeping;
+import org.cellherd.mqtt.kept.StateSender;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
@@ -31,9 +32,9 @@ final class HomieDuty implements Duty {
   private final RetainedStates values;
   private final HomieLife lives;
   private final Keeping keeping;
+  private final StateSender sender;
   private final TimeSource time;
   private final RetainedStates life = new RetainedStates();
-  private int inFlight;
   private boolean ready;
   private int goodbyes;
 
@@ -51,6 +52,7 @@ final class HomieDuty implements Duty {
     this.values = state.values();
     this.lives = state.lives();
     this.keeping = keeping;
+    this.sender = new StateSender(keeping, MOST_IN_FLIGHT);
     this.time = time;
     farewells.add(topics.root());
     packs.forEach(plan -> farewells.add(topics.device(plan.id())));
@@ -58,7 +60,7 @@ final class HomieDuty implements Duty {
 
   @Override
   public void online(Connection connection) throws BrokerTrouble {
-    inFlight = 0;
+    sender.restart();
     ready = false;
     sayInit();
     long version = keeping.version(descriptions(0), time.wallMs() / 1000);
@@ -98,11 +100,11 @@ final class HomieDuty implements Duty {
   @Override
   public long work(Connection connection) throws BrokerTrouble {
     takeReceipts(connection);
-    boolean room = send(connection, life) && send(connection, values);
-    ready |= life.isClean() && values.isClean() && inFlight == 0;
+    boolean room = sender.send(connection, life) && sender.send(connection, values);
+    ready |= life.isClean() && values.isClean() && sender.isIdle();
     if (ready) {
       sayLives();
-      room = send(connection, life);
+      room = sender.send(connection, life);
       keeping.save();
     }
     return room ? REST_NANOS : SOON_NANOS;
@@ -131,22 +133,6 @@ final class HomieDuty implements Duty {
     return true;
   }
 
-  private boolean send(Connection connection, RetainedStates states) throws BrokerTrouble {
-    while (inFlight < MOST_IN_FLIGHT) {
-      Optional<Message> next = states.next();
-      if (next.isEmpty()) {
-        return true;
-      }
-      if (!connection.publish(next.get(), next.get())) {
-        states.notSent(next.get());
-        return false;
-      }
-      keeping.sent(next.get());
-      inFlight++;
-    }
-    return true;
-  }
-
   private void takeReceipts(Connection connection) {
     for (Optional<Object> receipt = connection.nextReceipt();
         receipt.isPresent();
@@ -154,9 +140,7 @@ final class HomieDuty implements Duty {
       if (receipt.get() == GOODBYE) {
         goodbyes--;
       } else if (receipt.get() instanceof Message message) {
-        inFlight--;
-        values.acknowledged(message);
-        keeping.acknowledged(message);
+        sender.acknowledged(message, values);
       }
     }
   }

@@ -135,9 +135,9 @@ final class BodyWriter {
       return steered;
     }
     Field.Meaning m = field.meaning();
-    OptionalLong inside = InsideValues.of(reading, m.target(), m.first() + index);
+    OptionalLong inside = m.target().valueIn(reading, m.first() + index);
     if (m.target().isMask()) {
-      inside = InsideValues.of(reading, m.target(), 0);
+      inside = m.target().valueIn(reading, 0);
       return inside.isPresent() ? inside.getAsLong() >>> m.first() : m.constant().value();
     }
     if (inside.isEmpty()) {

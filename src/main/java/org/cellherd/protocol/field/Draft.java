@@ -109,21 +109,7 @@ public final class Draft {
     if (temperatureCount > 0) {
       b.temperatures(Temperatures.ofOptional(Arrays.copyOf(temperatures, temperatureCount)));
     }
-    single.forEach((target, value) -> put(b, target, value));
+    single.forEach((target, value) -> target.kind().ifPresent(kind -> b.value(kind, value)));
     return b.build();
-  }
-
-  private static void put(Reading.Builder b, Target target, long value) {
-    switch (target) {
-      case CURRENT -> b.currentMa((int) value);
-      case PACK_VOLTAGE -> b.packMv((int) value);
-      case SOC -> b.socTenthPct((int) value);
-      case BLEED_MASK -> b.bleedMask(value);
-      case CHARGE_SWITCH -> b.chargeSwitch(value != 0);
-      case DISCHARGE_SWITCH -> b.dischargeSwitch(value != 0);
-      case BOARD_CHARGE -> b.boardMah((int) value);
-      case ALARMS -> b.boardAlarms(value);
-      case CELL, TEMPERATURE, BLEEDING, IDENTITY, EXTRA -> {}
-    }
   }
 }

@@ -3,6 +3,9 @@ package org.cellherd.protocol.field;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Reading;
 
 /** Where a value goes in a reading, and its units there. */
 public enum Target {
@@ -49,6 +52,43 @@ public enum Target {
   /** Factor from a written unit to the unit inside. */
   public Optional<Integer> factor(String unit) {
     return Optional.ofNullable(units.get(unit));
+  }
+
+  /** The quantity of a reading that it fills; empty where it fills none, or one bit of one. */
+  Optional<Channel.Kind> kind() {
+    return switch (this) {
+      case CELL -> Optional.of(Channel.Kind.CELL);
+      case TEMPERATURE -> Optional.of(Channel.Kind.TEMPERATURE);
+      case CURRENT -> Optional.of(Channel.Kind.CURRENT);
+      case PACK_VOLTAGE -> Optional.of(Channel.Kind.PACK_VOLTAGE);
+      case SOC -> Optional.of(Channel.Kind.SOC);
+      case BLEED_MASK -> Optional.of(Channel.Kind.BLEED_MASK);
+      case CHARGE_SWITCH -> Optional.of(Channel.Kind.CHARGE_SWITCH);
+      case DISCHARGE_SWITCH -> Optional.of(Channel.Kind.DISCHARGE_SWITCH);
+      case BOARD_CHARGE -> Optional.of(Channel.Kind.BOARD_CHARGE);
+      case ALARMS -> Optional.of(Channel.Kind.BOARD_ALARMS);
+      case BLEEDING, IDENTITY, EXTRA -> Optional.empty();
+    };
+  }
+
+  /**
+   * What a reading has for it, in the unit of its kind; empty beyond the last cell or sensor.
+   *
+   * @param number of the cell or sensor, from 1; of no meaning where values are not numbered
+   */
+  public OptionalLong valueIn(Reading reading, int number) {
+    if (this == BLEEDING) {
+      OptionalLong mask = reading.bleedMask();
+      return mask.isPresent()
+          ? OptionalLong.of(mask.getAsLong() >>> (number - 1) & 1)
+          : OptionalLong.empty();
+    }
+    boolean isCounted = number >= 1 && number <= Channel.MAX_NUMBER;
+    return kind()
+        .filter(kind -> !kind.isNumbered() || isCounted)
+        .map(
+            kind -> reading.value(kind.isNumbered() ? new Channel(kind, number) : Channel.of(kind)))
+        .orElse(OptionalLong.empty());
   }
 
   /** True when values come once a cell or sensor. */

@@ -95,7 +95,7 @@ final class VectorReader {
       if (!kind.isNumbered()) {
         String key = Channel.of(kind).columnName();
         double scale = Math.pow(10, kind.decimals());
-        t.decimalIfAny(key, -1e18, 1e18).ifPresent(v -> put(b, kind, Math.round(v * scale)));
+        t.decimalIfAny(key, -1e18, 1e18).ifPresent(v -> b.value(kind, Math.round(v * scale)));
       }
     }
     return b.build();
@@ -110,19 +110,5 @@ final class VectorReader {
                     ? OptionalInt.empty()
                     : OptionalInt.of((int) Math.round(v * Math.pow(10, decimals))))
         .toList();
-  }
-
-  private static void put(Reading.Builder b, Channel.Kind kind, long value) {
-    switch (kind) {
-      case CURRENT -> b.currentMa((int) value);
-      case PACK_VOLTAGE -> b.packMv((int) value);
-      case SOC -> b.socTenthPct((int) value);
-      case BLEED_MASK -> b.bleedMask(value);
-      case CHARGE_SWITCH -> b.chargeSwitch(value != 0);
-      case DISCHARGE_SWITCH -> b.dischargeSwitch(value != 0);
-      case BOARD_CHARGE -> b.boardMah((int) value);
-      case BOARD_ALARMS -> b.boardAlarms(value);
-      case CELL, TEMPERATURE -> {}
-    }
   }
 }

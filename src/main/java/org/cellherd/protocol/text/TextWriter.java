@@ -10,7 +10,6 @@ import java.util.OptionalLong;
 import java.util.TreeMap;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.field.Field;
-import org.cellherd.protocol.field.InsideValues;
 import org.cellherd.protocol.field.Target;
 
 /** Writes the lines of a text message for a reading. Used once. */
@@ -116,7 +115,7 @@ final class TextWriter {
       return Long.toString(m.constant().value());
     }
     int number = m.target().isNumbered() ? m.first() + index : 0;
-    OptionalLong inside = InsideValues.of(reading, m.target(), number);
+    OptionalLong inside = m.target().valueIn(reading, number);
     if (inside.isEmpty()) {
       return m.missing().isEmpty() ? "" : Long.toString(m.missing().get(0));
     }
