@@ -65,7 +65,9 @@ final class HighResistance implements Rule {
             + (Double.isNaN(mohm) ? "" : ", " + Spoken.number(mohm, 2) + " mohm,")
             + " stands out"
             + suspect(facts).map(what -> ", suspected: " + what).orElse(""),
-        "Tighten and clean the straps of this cell, then measure again.",
+        suspect(facts).equals(Optional.of("cell"))
+            ? "Measure this cell by itself: its straps do not explain it."
+            : "Tighten and clean the straps of this cell, then measure again.",
         Facts.of().putAll(facts).build());
   }
 }

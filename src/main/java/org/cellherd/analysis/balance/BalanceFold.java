@@ -99,7 +99,7 @@ public final class BalanceFold implements FindingFold {
         continue;
       }
       for (int level = 0; level < parts.crossings.levels(); level++) {
-        if (s.rose(i, parts.crossings.levelMv(level)) && isBeyondPlateau(level)) {
+        if (s.rose(i, parts.crossings.levelMv(level)) && isBeyondPlateau(i, level)) {
           note(i, level);
         }
       }
@@ -107,8 +107,9 @@ public final class BalanceFold implements FindingFold {
   }
 
   /** A level that only the current lifts a cell to lies on the plateau and tells nothing. */
-  private boolean isBeyondPlateau(int level) {
-    double lift = Math.max(0, parts.smoothed.current()) * parts.path.ohm() * 1000;
+  private boolean isBeyondPlateau(int cell, int level) {
+    double ohm = parts.path.ohm() + Math.max(0, parts.path.beyondOhm(cell));
+    double lift = Math.max(0, parts.smoothed.current()) * ohm * 1000;
     return parts.crossings.levelMv(level) - lift >= parts.settings.blindToMv();
   }
 
@@ -229,7 +230,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("balance", 4).putLong(netHalves).putBoolean(isNewCharge);
+    out.section("balance", 5).putLong(netHalves).putBoolean(isNewCharge);
     out.putDouble(topCountAh).putDouble(topSpreadMv);
     out.putDouble(topHighestMv).putLong(topHighestCell);
     parts.save(out);
@@ -237,7 +238,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("balance", 4);
+    in.section("balance", 5);
     netHalves = in.getLong();
     isNewCharge = in.getBoolean();
     topCountAh = in.getDouble();

@@ -56,7 +56,7 @@ final class BalanceParts {
     map = new KneeMap(crossings);
     pull = new BleedPull(cells, settings.bleedFromMv());
     book = new BleedBook(cells, settings);
-    path = new PathResistance(plan.ratedAh(), settings.kneeMv());
+    path = new PathResistance(cells, plan.ratedAh(), settings.kneeMv(), settings.lowKneeMv());
     trips = new Trips(cells, plan.limits().warnHighMv(), settings.kneeMv());
     episode = new ChargeEpisode(plan, settings);
     minute = new MinuteBlock(cells);

@@ -12,7 +12,8 @@ import org.jspecify.annotations.Nullable;
  *
  * <ul>
  *   <li>crossings: the charge counted between the crossings of one level by two cells, corrected
- *       for unequal current at the two instants, less what was bled from them since;
+ *       for unequal current at the two instants and for what each has more resistance than the
+ *       usual one, less what was bled from them since;
  *   <li>the knee's own slope: the distance of two voltages at the top while little or no current
  *       flows, turned into Ah by what this pack's cells took between the levels.
  * </ul>
@@ -28,6 +29,9 @@ final class LeadFinder {
 
   /** How far a crossing may be off: the board's own error and some noise. */
   private static final double ERROR_MV = 1.3 * AnalysisSettings.BOARD_FLOOR_MV;
+
+  /** A cell's own excess of resistance is seen through two readings a start of current. */
+  private static final double OWN_ERROR = 0.35;
 
   /** Of a cell's resistance, so much comes only as a current goes on. */
   private static final double SLOW_SHARE = 0.4;
@@ -64,7 +68,11 @@ final class LeadFinder {
       if (a == null || b == null || slope <= 0) {
         continue;
       }
-      Estimate found = between(a, b, slope, top).minus(bled(k, a, top)).minus(gained(r, b, top));
+      Estimate found =
+          between(a, b, slope, top)
+              .minus(own(k, a, r, b, slope))
+              .minus(bled(k, a, top))
+              .minus(gained(r, b, top));
       best = best == null || found.half() < best.half() ? found : best;
     }
     return best;
@@ -85,6 +93,15 @@ final class LeadFinder {
     double lost = b.lostAh() - a.lostAh();
     mid += (b.heldMs() >= a.heldMs() ? hidden : -hidden) + lost / 2;
     return new Estimate(mid, half + hidden / 2 + Math.abs(lost) / 2);
+  }
+
+  /** What the two cells' own resistances made of their crossings. */
+  private Estimate own(int k, Crossing a, int r, Crossing b, double slope) {
+    double volts = a.amperes() * path.beyondOhm(k) - b.amperes() * path.beyondOhm(r);
+    double ah = volts * 1000 / slope;
+    double most = Math.max(Math.abs(a.amperes()), Math.abs(b.amperes()));
+    double unseen = path.unseenOhm() * most * 1000 / slope;
+    return new Estimate(ah, OWN_ERROR * Math.abs(ah) + unseen);
   }
 
   /** Where a cell's own slope was far below the usual one, the crossing is vague. */
@@ -119,8 +136,8 @@ final class LeadFinder {
     return new Estimate(-bled.mid(), bled.half());
   }
 
-  /** Lead of cell k over a cell that has crossed no level that k has: at least this. */
-  @Nullable Estimate atLeast(int k, Top top) {
+  /** Lead of cell k over a cell r that has crossed no level that k has: at least this. */
+  @Nullable Estimate atLeast(int k, int r, Top top) {
     Estimate best = null;
     for (int level = 0; level < crossings.levels(); level++) {
       Crossing a = crossings.get(k, level);
@@ -130,7 +147,8 @@ final class LeadFinder {
       }
       Crossing now =
           new Crossing(0, top.countAh(), a.amperes(), 0, true, a.youth(), 0, top.heldMs(), 0);
-      Estimate found = between(a, now, slope, top).minus(bled(k, a, top));
+      Estimate found =
+          between(a, now, slope, top).minus(own(k, a, r, now, slope)).minus(bled(k, a, top));
       best = best == null || found.mid() - found.half() > best.mid() - best.half() ? found : best;
     }
     return best;
@@ -161,7 +179,7 @@ final class LeadFinder {
   private List<Lead> bounds(int open, Top top) {
     List<Lead> leads = new ArrayList<>();
     for (int k = 0; k < cells; k++) {
-      Estimate least = crossings.hasAny(k) ? atLeast(k, top) : null;
+      Estimate least = crossings.hasAny(k) ? atLeast(k, open, top) : null;
       double low = least == null ? 0 : Math.max(0, least.mid() - least.half());
       double mid = least == null ? 0 : Math.max(low, least.mid());
       boolean isLast = k == open;
@@ -213,6 +231,18 @@ final class LeadFinder {
    * @param amperes current now, A
    */
   List<Lead> leadsAtTop(double[] mv, double amperes, Top top) {
+    return leadsOfAlike(withoutOwnDrop(mv, amperes), amperes, top);
+  }
+
+  private double[] withoutOwnDrop(double[] mv, double amperes) {
+    double[] alike = new double[cells];
+    for (int i = 0; i < cells; i++) {
+      alike[i] = mv[i] - amperes * path.beyondOhm(i) * 1000;
+    }
+    return alike;
+  }
+
+  private List<Lead> leadsOfAlike(double[] mv, double amperes, Top top) {
     int last = 0;
     for (int i = 1; i < cells; i++) {
       last = mv[i] < mv[last] ? i : last;

@@ -5,9 +5,10 @@ import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 
 /**
- * What a steady current adds to the voltage of the median cell: its resistance some minutes after
- * the current began, seen at starts of current on the plateau. Until one was seen, 0.1 ohm Ah over
- * the capacity (large iron-phosphate cells, common practice, no source), believed within a half.
+ * What a steady current adds to the voltages: the resistance of a usual cell some minutes after the
+ * current began, and by how much each cell with its strap differs from it, seen at starts of
+ * current on the plateau. Until one was seen, 0.1 ohm Ah over the capacity (large iron-phosphate
+ * cells, common practice, no source), believed within a half, and no difference between cells.
  */
 final class PathResistance {
   private static final double OHM_AH = 0.1;
@@ -17,16 +18,21 @@ final class PathResistance {
   private final double usualOhm;
   private final double leastStepMa;
   private final int topTenthMv;
+  private final int bottomTenthMv;
+  private final int[] rest;
+  private final double[] cellOhm;
   private long startUpMs = -1;
-  private int restMedian;
   private int restCurrentMa;
   private double meanOhm;
   private int seen;
 
-  PathResistance(double ratedAh, int kneeMv) {
+  PathResistance(int cells, double ratedAh, int kneeMv, int lowKneeMv) {
     usualOhm = OHM_AH / ratedAh;
     leastStepMa = Math.max(2000, ratedAh * 1000 * 0.05);
     topTenthMv = kneeMv * 10;
+    bottomTenthMv = lowKneeMv * 10;
+    rest = new int[cells];
+    cellOhm = new double[cells];
   }
 
   void accept(Moment m) {
@@ -46,37 +52,48 @@ final class PathResistance {
   }
 
   private void start(Moment m, int before) {
-    startUpMs = before == 0 && m.highest() < topTenthMv ? m.upMs() : -1;
-    restCurrentMa = before;
-    restMedian = medianBefore(m);
-  }
-
-  /** Mean of the cells before the step: the median would need a sort. */
-  private static int medianBefore(Moment m) {
-    long sum = 0;
-    for (int cell = 1; cell <= m.series(); cell++) {
-      if (m.cellBefore(cell) == Moment.MISSING) {
-        return Moment.MISSING;
-      }
-      sum += m.cellBefore(cell);
+    boolean isFromRest = before == 0 && m.highest() < topTenthMv;
+    for (int i = 0; i < rest.length; i++) {
+      rest[i] = m.cellBefore(i + 1);
+      // Where the curve is steep, what a cell takes moves it more than its resistance does.
+      isFromRest &= rest[i] != Moment.MISSING && rest[i] > bottomTenthMv;
     }
-    return (int) (sum / m.series());
+    startUpMs = isFromRest ? m.upMs() : -1;
+    restCurrentMa = before;
   }
 
   private void finish(Moment m) {
     startUpMs = -1;
     int step = m.currentMa() - restCurrentMa;
-    if (restMedian == Moment.MISSING || !m.isComplete() || m.highest() >= topTenthMv) {
+    if (Math.abs(step) < leastStepMa || !m.isComplete() || m.highest() >= topTenthMv) {
       return;
     }
-    double ohm = (m.sum() / (double) m.series() - restMedian) / 10.0 / step;
-    if (Math.abs(step) >= leastStepMa && ohm > usualOhm / 20 && ohm < usualOhm * 20) {
+    double[] ohm = new double[rest.length];
+    double mean = 0;
+    for (int i = 0; i < rest.length; i++) {
+      ohm[i] = (m.cell(i + 1) - rest[i]) / 10.0 / step;
+      mean += ohm[i] / rest.length;
+    }
+    if (mean > usualOhm / 20 && mean < usualOhm * 20) {
       seen = Math.min(KEPT, seen + 1);
-      meanOhm += (ohm - meanOhm) / seen;
+      meanOhm += (mean - meanOhm) / seen;
+      for (int i = 0; i < rest.length; i++) {
+        cellOhm[i] += (ohm[i] - cellOhm[i]) / seen;
+      }
     }
   }
 
-  /** Ohm of one cell, some minutes after a step. */
+  /** By how many ohm a cell, by index, is above the usual one. */
+  double beyondOhm(int cell) {
+    return seen == 0 ? 0 : cellOhm[cell] - meanOhm;
+  }
+
+  /** What a used cell may well have beyond the usual one while no start of current was seen. */
+  double unseenOhm() {
+    return seen == 0 ? usualOhm : 0;
+  }
+
+  /** Ohm of a usual cell, some minutes after a step. */
   double ohm() {
     return seen == 0 ? usualOhm : meanOhm;
   }
@@ -91,15 +108,20 @@ final class PathResistance {
   }
 
   void save(StateWriter out) {
-    out.putLong(startUpMs).putLong(restMedian).putLong(restCurrentMa);
-    out.putDouble(meanOhm).putLong(seen);
+    out.putLong(startUpMs).putLong(restCurrentMa).putDouble(meanOhm).putLong(seen);
+    for (int i = 0; i < rest.length; i++) {
+      out.putLong(rest[i]).putDouble(cellOhm[i]);
+    }
   }
 
   void restore(StateReader in) {
     startUpMs = in.getLong();
-    restMedian = in.getInt();
     restCurrentMa = in.getInt();
     meanOhm = in.getDouble();
     seen = in.getInt();
+    for (int i = 0; i < rest.length; i++) {
+      rest[i] = in.getInt();
+      cellOhm[i] = in.getDouble();
+    }
   }
 }

@@ -91,6 +91,32 @@ class TopBalanceNightsTest {
     check(shipped("odd-even", 1_047));
   }
 
+  /** Its voltage is above the others' by current alone: 16 mohm at 3 A are worth 0.9 Ah here. */
+  @Test
+  void aCellOfMoreResistanceIsNotTakenForOneThatIsAhead() {
+    String text =
+        Scenarios.text("healthy-nmc")
+            .orElseThrow()
+            .replace(
+                "[pack.board]\n", "[[pack.cell]]\nnumber = 7\nresistance_mohm = 25\n[pack.board]\n")
+            .replace("from_h = 18", "from_h = 20")
+            .replace("to_h = 24", "to_h = 23");
+    Scenario evening = Scenario.read("evening.toml", text, new Problems()).orElseThrow();
+    double[] most = {0};
+
+    new SimulatedRun(evening, false)
+        .run(
+            60_000,
+            run ->
+                run.analysis().balance().leads().stream()
+                    .filter(lead -> lead.cell() == 7)
+                    .forEach(
+                        lead ->
+                            most[0] = Math.max(most[0], lead.ah().low() - run.truth().leadAh(7))));
+
+    assertThat(most[0]).isLessThan(0.05);
+  }
+
   /** Many boards stop bleeding at a spread that is wider than balanced, and cannot do more. */
   @ParameterizedTest
   @CsvSource({

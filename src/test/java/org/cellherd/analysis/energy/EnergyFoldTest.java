@@ -51,6 +51,29 @@ class EnergyFoldTest {
     assertThat(days.get(1).facts().number("discharged_ah").orElse(0)).isCloseTo(25, within(1e-9));
   }
 
+  /** A nickel pack stands high for hours while its load comes and goes. */
+  @Test
+  void thePausesOfALoadAreNoFullPack() {
+    PackPlan plan = PackPlan.of("cart", Chemistry.NMC, 4, 1, 100_000);
+    FoldBench bench =
+        new FoldBench(plan, AnalysisSettings.of(plan), FindingName.ENERGY, EnergyFold::new);
+    long now = 1_800_000_000_000L;
+    for (int minute = 0; minute < 600; minute++) {
+      boolean isHeld = minute < 60;
+      int amperes = isHeld ? 2 : minute % 10 < 4 ? -20 : 0;
+      int cellMv = isHeld ? 4_190 : 4_180 - minute / 10;
+      bench.feed(
+          Reading.at(now)
+              .cells(CellVoltages.ofMv(cellMv, cellMv, cellMv, cellMv))
+              .currentMa(amperes * 1000)
+              .build());
+      now += 60_000;
+    }
+
+    assertThat(bench.standing().facts().number("full_minutes").orElse(0)).isBetween(50.0, 70.0);
+    assertThat(bench.standing().facts().number("soc_min_pct").orElse(0)).isLessThan(40);
+  }
+
   /** Rules of the time zone database: clocks of the south go forward in spring, at other dates. */
   @ParameterizedTest
   @CsvSource({
