@@ -13,8 +13,7 @@ import org.cellherd.pack.Reading;
 /**
  * Tells when the pack was as full as its charge made it, and how that charge ended. Full by the
  * tail current follows the data sheet of a 304 Ah prismatic LFP cell: charge voltage reached and
- * current at C/20 or below, here held for a minute. A pack that is drawn from is at no top in the
- * pauses of its load, however high it stands. Belongs to one thread.
+ * current at C/20 or below, here held for a minute. Belongs to one thread.
  */
 public final class ChargeEnd {
 
@@ -55,7 +54,6 @@ public final class ChargeEnd {
   private long tailSinceMs = -1;
   private boolean isCharging;
   private boolean hasSeenCharge;
-  private boolean isDrawnFrom;
   private int lastMa;
   private int lastMeanMv;
   private int lastHighestMv;
@@ -80,9 +78,6 @@ public final class ChargeEnd {
     }
     if (moment.present() == 0 || moment.currentMa() == Moment.MISSING) {
       return false;
-    }
-    if (moment.flowingMa() != 0) {
-      isDrawnFrom = moment.flowingMa() < 0;
     }
     if (isTail()) {
       return top(Kind.TAIL, moment.highestCell());
@@ -112,7 +107,6 @@ public final class ChargeEnd {
     boolean isLow =
         (now == FrameClass.HOLD || now == FrameClass.UPPER_KNEE)
             && moment.flowingMa() <= plan.tailMa()
-            && !isDrawnFrom
             && isAtChargeVoltage(meanMv(), isHeld());
     if (!isLow) {
       tailSinceMs = -1;
@@ -202,8 +196,7 @@ public final class ChargeEnd {
   /** Writes the state. */
   public void save(StateWriter out) {
     out.putEnum(kind).putLong(topUpMs).putLong(topHighestCell).putLong(tailSinceMs);
-    out.putBoolean(isCharging).putBoolean(hasSeenCharge).putBoolean(isDrawnFrom);
-    out.putBoolean(wasHeld);
+    out.putBoolean(isCharging).putBoolean(hasSeenCharge).putBoolean(wasHeld);
     out.putLong(lastMa).putLong(lastMeanMv).putLong(lastHighestMv).putLong(lastHighestCell);
   }
 
@@ -215,7 +208,6 @@ public final class ChargeEnd {
     tailSinceMs = in.getLong();
     isCharging = in.getBoolean();
     hasSeenCharge = in.getBoolean();
-    isDrawnFrom = in.getBoolean();
     wasHeld = in.getBoolean();
     lastMa = in.getInt();
     lastMeanMv = in.getInt();

@@ -7,6 +7,7 @@ import org.cellherd.analysis.state.StateWriter;
 /**
  * Tells what kind of moment a reading shows. A pack held at the top prints 0 A as a resting one
  * does; it is told apart by its mean cell voltage, which a charger keeps and a relaxing pack loses.
+ * A pack that was drawn from recovers in the pauses of its load, and is held by nobody.
  */
 final class FrameClassifier {
   private static final long REST_MS = 30 * 60_000L;
@@ -18,6 +19,7 @@ final class FrameClassifier {
 
   private final AnalysisSettings settings;
   private long quietSinceMs = -1;
+  private boolean isDrawnFrom;
   private long lastMs = -1;
   private double fast;
   private double slow;
@@ -31,6 +33,7 @@ final class FrameClassifier {
     boolean isQuiet = m.flowingMa() == 0;
     if (!isQuiet) {
       quietSinceMs = -1;
+      isDrawnFrom = m.currentMa() == Moment.MISSING ? isDrawnFrom : m.flowingMa() < 0;
     } else if (quietSinceMs < 0) {
       quietSinceMs = now;
     }
@@ -52,7 +55,7 @@ final class FrameClassifier {
   }
 
   private FrameClass quiet(boolean isAtKnee, boolean isOpen, long now) {
-    if (isAtKnee && !isOpen && meanSlopeMvPerMin() > RELAXING_MV_PER_MIN) {
+    if (isAtKnee && !isOpen && !isDrawnFrom && meanSlopeMvPerMin() > RELAXING_MV_PER_MIN) {
       return FrameClass.HOLD;
     }
     return quietMs(now) >= REST_MS ? FrameClass.REST : FrameClass.IDLE;
@@ -79,10 +82,15 @@ final class FrameClassifier {
   }
 
   void save(StateWriter out) {
-    out.putLong(quietSinceMs).putLong(lastMs).putDouble(fast).putDouble(slow);
+    out.putBoolean(isDrawnFrom)
+        .putLong(quietSinceMs)
+        .putLong(lastMs)
+        .putDouble(fast)
+        .putDouble(slow);
   }
 
   void restore(StateReader in) {
+    isDrawnFrom = in.getBoolean();
     quietSinceMs = in.getLong();
     lastMs = in.getLong();
     fast = in.getDouble();

@@ -323,7 +323,7 @@ public final class Moment {
 
   /** Writes the state. */
   public void save(StateWriter out) {
-    out.section("moment", 1);
+    out.section("moment", 2);
     clock.save(out);
     pace.save(out);
     deadZone.save(out);
@@ -339,7 +339,7 @@ public final class Moment {
 
   /** Takes a saved state. */
   public void restore(StateReader in) {
-    in.section("moment", 1);
+    in.section("moment", 2);
     clock.restore(in);
     pace.restore(in);
     deadZone.restore(in);
