@@ -9,6 +9,7 @@ import java.util.Locale;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.locks.LockSupport;
 import java.util.stream.IntStream;
+import org.cellherd.ComputerTime;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
@@ -36,7 +37,7 @@ public final class PollBenchmark {
 
   private static void measure(Decoder decoder) throws Exception {
     Path folder = Files.createTempDirectory("poll");
-    RealTime time = new RealTime();
+    ComputerTime time = new ComputerTime();
     AtomicInteger bytes = new AtomicInteger();
     AtomicInteger requests = new AtomicInteger();
     long[] at = new long[POLLS];

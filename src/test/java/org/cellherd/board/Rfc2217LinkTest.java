@@ -16,6 +16,7 @@ import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import org.cellherd.ComputerTime;
 import org.cellherd.Tools;
 import org.cellherd.protocol.LineSettings;
 import org.junit.jupiter.api.Test;
@@ -23,7 +24,7 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** Against a trace of RFC 2217 bytes (rfc2217.csv) and an independent server. */
 class Rfc2217LinkTest {
-  private final RealTime time = new RealTime();
+  private final ComputerTime time = new ComputerTime();
 
   @TempDir private Path folder;
 

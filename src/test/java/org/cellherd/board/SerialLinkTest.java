@@ -7,6 +7,7 @@ import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
+import org.cellherd.ComputerTime;
 import org.cellherd.Tools;
 import org.cellherd.pack.Gap;
 import org.cellherd.protocol.LineSettings;
@@ -14,7 +15,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
 class SerialLinkTest {
-  private final RealTime time = new RealTime();
+  private final ComputerTime time = new ComputerTime();
 
   @TempDir private Path folder;
 

@@ -10,6 +10,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.function.Supplier;
 import java.util.stream.IntStream;
+import org.cellherd.ComputerTime;
 import org.cellherd.Tools;
 import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonReader;
@@ -87,7 +88,7 @@ class ShippedBoardsTest {
     try (PtyPair pair = new PtyPair(folder.resolve("near"), folder.resolve("far"));
         Served board =
             new Served(
-                new SerialLink(pair.far.toString(), new RealTime()), Described.of(teasel, 1))) {
+                new SerialLink(pair.far.toString(), new ComputerTime()), Described.of(teasel, 1))) {
       assertThat(board.isServing()).isTrue();
 
       String cells = run(mbpoll, "-r", "111", "-c", "16", pair.near.toString());
@@ -174,7 +175,7 @@ class ShippedBoardsTest {
   private static Reading firstReading(String id, int address, Path port)
       throws InterruptedException {
     Decoder decoder = Specs.find(id).orElseThrow();
-    RealTime time = new RealTime();
+    ComputerTime time = new ComputerTime();
     Heard heard = new Heard();
     LinePoller poller =
         new LinePoller(
@@ -200,7 +201,7 @@ class ShippedBoardsTest {
   @Test
   void settingsOfAPseudoTerminalDoNotMatterToTheReading() throws Exception {
     Decoder sorrel = Specs.find("sorrel-16").orElseThrow();
-    RealTime time = new RealTime();
+    ComputerTime time = new ComputerTime();
     Heard heard = new Heard();
     try (PtyPair pair = new PtyPair(folder.resolve("near"), folder.resolve("far"));
         Served board =

@@ -7,12 +7,13 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.time.Duration;
 import java.util.List;
+import org.cellherd.ComputerTime;
 import org.cellherd.pack.Gap;
 import org.cellherd.protocol.LineSettings;
 import org.junit.jupiter.api.Test;
 
 class TcpLinkTest {
-  private final RealTime time = new RealTime();
+  private final ComputerTime time = new ComputerTime();
   private final TinyWire wire = new TinyWire(1);
   private final Heard heard = new Heard();
 

@@ -5,9 +5,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.nio.file.Path;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicReference;
+import org.cellherd.ComputerTime;
 import org.cellherd.board.LinkException;
 import org.cellherd.board.PtyPair;
-import org.cellherd.board.RealTime;
 import org.cellherd.board.SerialLink;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
@@ -23,7 +23,7 @@ class BoardServerTest {
 
   @Test
   void boardAnswersOnASerialDeviceAndNoticesThePulledCable(@TempDir Path folder) throws Exception {
-    RealTime time = new RealTime();
+    ComputerTime time = new ComputerTime();
     Scenario scenario = Scenarios.open("first-night-16s");
     SimulatedBoard board = SimulatedBoard.of(scenario, new SpeedClock(time, 0, 1));
     AtomicReference<LinkException> failure = new AtomicReference<>();
@@ -51,7 +51,7 @@ class BoardServerTest {
       AtomicBoolean goesOn,
       AtomicReference<LinkException> failure) {
     try {
-      new BoardServer(board, new RealTime()).serve(far, goesOn::get);
+      new BoardServer(board, new ComputerTime()).serve(far, goesOn::get);
     } catch (LinkException e) {
       failure.set(e);
     } catch (InterruptedException e) {

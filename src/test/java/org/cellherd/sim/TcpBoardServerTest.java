@@ -6,8 +6,8 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.util.concurrent.atomic.AtomicBoolean;
+import org.cellherd.ComputerTime;
 import org.cellherd.board.LinkException;
-import org.cellherd.board.RealTime;
 import org.cellherd.board.TcpLink;
 import org.cellherd.board.Wire;
 import org.cellherd.pack.Reading;
@@ -21,7 +21,7 @@ import org.junit.jupiter.api.Timeout;
 class TcpBoardServerTest {
 
   private static final Decoder DECODER = Specs.find("sorrel-16").orElseThrow();
-  private static final TimeSource REAL = new RealTime();
+  private static final TimeSource REAL = new ComputerTime();
 
   private static Thread serving(TcpBoardServer server, AtomicBoolean goesOn) {
     Thread thread =

@@ -76,10 +76,8 @@ class AlertsVerbTest {
     words.addAll(Arrays.asList(more));
     words.addAll(List.of("--db", folder.resolve("log.db").toString()));
     words.addAll(List.of("--plan", folder.resolve("plan.toml").toString()));
-    StringWriter said = new StringWriter();
-    PrintWriter out = new PrintWriter(said, true);
-    RootCommand.commandLine().setOut(out).setErr(out).execute(words.toArray(new String[0]));
-    return said.toString();
+    Said said = Said.by(words.toArray(new String[0]));
+    return said.err() + said.out();
   }
 
   @Test

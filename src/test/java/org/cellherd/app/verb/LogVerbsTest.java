@@ -3,8 +3,6 @@ package org.cellherd.app.verb;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.io.PrintWriter;
-import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -14,11 +12,8 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.app.ExitCode;
 import org.cellherd.pack.Facts;
-import org.cellherd.protocol.ReadingCsv;
-import org.cellherd.protocol.ReadingCsvWriter;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
-import org.cellherd.sim.rig.SimulatedRig;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.OpenMode;
 import org.cellherd.toml.Problems;
@@ -58,29 +53,14 @@ class LogVerbsTest {
             .replace("poll_s = 10", "poll_s = 60");
     Scenario season = Scenario.read("season.toml", text, new Problems()).orElseThrow();
     Files.writeString(folder.resolve("plan.toml"), PLAN);
-    Files.write(folder.resolve("season.csv"), lines(season));
+    Files.write(
+        folder.resolve("season.csv"),
+        ScenarioCsv.lines(
+            season, 16, ",temp_1_c,temp_2_c,temp_3_c,bleed_mask,charge_switch,discharge_switch"));
 
     String said = run("import", folder.resolve("season.csv").toString());
 
     assertThat(said).contains("7201 readings stored");
-  }
-
-  private static List<String> lines(Scenario season) {
-    StringBuilder header = new StringBuilder("time,current_a,pack_v");
-    for (int cell = 1; cell <= 16; cell++) {
-      header.append(",cell_").append(cell).append("_v");
-    }
-    header.append(",temp_1_c,temp_2_c,temp_3_c,bleed_mask,charge_switch,discharge_switch");
-    ReadingCsv columns =
-        ReadingCsv.ofHeader("season.csv", header.toString(), false, new Problems()).orElseThrow();
-    ReadingCsvWriter writer = new ReadingCsvWriter(columns);
-    List<String> lines = new ArrayList<>(List.of(header.toString()));
-    SimulatedRig rig = season.rig();
-    for (long t = season.startMs(); t <= season.endMs(); t += season.pollMs()) {
-      rig.stepTo(t);
-      lines.add(writer.line(rig.measured().atTime(t)));
-    }
-    return lines;
   }
 
   private static String run(String verb, String... more) {
@@ -91,17 +71,7 @@ class LogVerbsTest {
     List<String> args = new ArrayList<>(List.of(verb, "--plan", file("plan.toml")));
     args.addAll(List.of("--db", file(log)));
     args.addAll(List.of(more));
-    StringWriter out = new StringWriter();
-    StringWriter err = new StringWriter();
-
-    int code =
-        RootCommand.commandLine()
-            .setOut(new PrintWriter(out, true))
-            .setErr(new PrintWriter(err, true))
-            .execute(args.toArray(new String[0]));
-
-    assertThat(code).as("%s: %s", args, err).isZero();
-    return out.toString();
+    return Said.whenDone(args);
   }
 
   private static String file(String name) {
@@ -180,15 +150,11 @@ class LogVerbsTest {
 
   @Test
   void anEndingThatNoReportHasIsRefusedBeforeAnythingIsWritten() {
-    StringWriter err = new StringWriter();
-    int code =
-        RootCommand.commandLine()
-            .setErr(new PrintWriter(err, true))
-            .execute(
-                "report", "--plan", file("plan.toml"), "--db", file("log.db"), file("night.pdf"));
+    Said said =
+        Said.by("report", "--plan", file("plan.toml"), "--db", file("log.db"), file("night.pdf"));
 
-    assertThat(code).isEqualTo(ExitCode.USAGE);
-    assertThat(err.toString()).contains("night.pdf: the name must end in .html, .txt, .svg or");
+    assertThat(said.code()).isEqualTo(ExitCode.USAGE);
+    assertThat(said.err()).contains("night.pdf: the name must end in .html, .txt, .svg or");
     assertThat(folder.resolve("night.pdf")).doesNotExist();
   }
 

@@ -3,8 +3,6 @@ package org.cellherd.app.verb;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.io.PrintWriter;
-import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -43,10 +41,8 @@ class NoteVerbTest {
     words.addAll(List.of("--db", folder.resolve("log.db").toString()));
     words.addAll(List.of("--plan", folder.resolve("plan.toml").toString()));
     words.addAll(Arrays.asList(more));
-    StringWriter said = new StringWriter();
-    PrintWriter out = new PrintWriter(said, true);
-    RootCommand.commandLine().setOut(out).setErr(out).execute(words.toArray(new String[0]));
-    return said.toString();
+    Said said = Said.by(words.toArray(new String[0]));
+    return said.err() + said.out();
   }
 
   @Test

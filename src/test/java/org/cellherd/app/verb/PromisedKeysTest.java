@@ -3,8 +3,6 @@ package org.cellherd.app.verb;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.io.PrintWriter;
-import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -16,11 +14,8 @@ import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.json.JsonValue.JsonArray;
 import org.cellherd.json.JsonValue.JsonObject;
-import org.cellherd.protocol.ReadingCsv;
-import org.cellherd.protocol.ReadingCsvWriter;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
-import org.cellherd.sim.rig.SimulatedRig;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
@@ -57,20 +52,7 @@ class PromisedKeysTest {
             .replaceFirst("(?m)^step_s = .*\n", "")
             .replaceFirst("(?m)^poll_s = .*", "step_s = 10\npoll_s = " + pollS);
     Scenario played = Scenario.read(scenario, text, new Problems()).orElseThrow();
-    StringBuilder header = new StringBuilder("time,current_a,pack_v");
-    for (int cell = 1; cell <= series; cell++) {
-      header.append(",cell_").append(cell).append("_v");
-    }
-    header.append(",temp_1_c");
-    ReadingCsv columns =
-        ReadingCsv.ofHeader("x.csv", header.toString(), false, new Problems()).orElseThrow();
-    ReadingCsvWriter writer = new ReadingCsvWriter(columns);
-    List<String> lines = new ArrayList<>(List.of(header.toString()));
-    SimulatedRig rig = played.rig();
-    for (long t = played.startMs(); t <= played.endMs(); t += played.pollMs()) {
-      rig.stepTo(t);
-      lines.add(writer.line(rig.measured().atTime(t)));
-    }
+    List<String> lines = ScenarioCsv.lines(played, series, ",temp_1_c");
     Path csv = Files.write(folder.resolve(id + ".csv"), lines);
     run(id, "import", csv.toString());
   }
@@ -79,15 +61,7 @@ class PromisedKeysTest {
     List<String> args = new ArrayList<>(List.of(more));
     args.addAll(List.of("--plan", folder.resolve(id + ".toml").toString()));
     args.addAll(List.of("--db", folder.resolve(id + ".db").toString()));
-    StringWriter out = new StringWriter();
-    StringWriter err = new StringWriter();
-    int code =
-        RootCommand.commandLine()
-            .setOut(new PrintWriter(out, true))
-            .setErr(new PrintWriter(err, true))
-            .execute(args.toArray(new String[0]));
-    assertThat(code).as("%s: %s", args, err).isZero();
-    return out.toString();
+    return Said.whenDone(args);
   }
 
   private static JsonValue json(String id, String verb) throws JsonProblem {

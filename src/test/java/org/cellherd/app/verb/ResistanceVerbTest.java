@@ -4,8 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.io.IOException;
-import java.io.PrintWriter;
-import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
@@ -92,16 +90,6 @@ class ResistanceVerbTest {
     List<String> all = new ArrayList<>(Arrays.asList(args));
     all.addAll(List.of("--plan", folder.resolve("plan.toml").toString()));
     all.addAll(List.of("--db", folder.resolve("log.db").toString()));
-    StringWriter out = new StringWriter();
-    StringWriter err = new StringWriter();
-
-    int code =
-        RootCommand.commandLine()
-            .setOut(new PrintWriter(out, true))
-            .setErr(new PrintWriter(err, true))
-            .execute(all.toArray(new String[0]));
-
-    assertThat(code).as("%s: %s", all, err).isZero();
-    return out.toString();
+    return Said.whenDone(all);
   }
 }
