@@ -337,6 +337,29 @@ class SalvageTest {
     }
   }
 
+  @Test
+  void aHoleInsideAnHourIsToldWhereTheGapsThemselvesAreLost() throws Exception {
+    long start = T0 + 40 * HOUR;
+    long silent = start + 1_000_000;
+    long heard = start + 2_000_000;
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      append(log, "a", List.of(new SessionStart(start, 2, true, true)));
+      append(log, "a", seconds(start, 1_000));
+      append(log, "a", List.of(new Gap(silent, heard, Gap.Cause.NO_BYTES)));
+      append(log, "a", seconds(heard, 5_000));
+    }
+    leaveOpen();
+    overwritePages(pagesOf("gap"), 9);
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      List<LogEntry> found = between(log, "a", start, Long.MAX_VALUE);
+
+      assertThat(log.salvage()).isPresent();
+      assertThat(found.stream().filter(Gap.class::isInstance)).hasSize(1);
+      assertThat(holes(found)).isEmpty();
+    }
+  }
+
   /** Neighbouring readings far apart. */
   private static List<String> holes(List<LogEntry> found) {
     List<String> holes = new ArrayList<>();

@@ -69,9 +69,18 @@ public final class Holes {
    * the readings around them and nothing says why. Doing it twice adds nothing.
    */
   public void tell() throws SQLException {
+    tell(candidates());
+  }
+
+  /** The same between the readings of one row, for when gaps were lost: reads the whole log. */
+  public void tellInside() throws SQLException {
+    tell(candidatesInside());
+  }
+
+  private void tell(List<Candidate> candidates) throws SQLException {
     // Numbers below zero: the writer that waits for this file hands out the ones above.
     long id = Math.min(0, Database.number(connection, "SELECT min(id) FROM gap").orElse(0));
-    for (Candidate hole : candidates()) {
+    for (Candidate hole : candidates) {
       if (hole.lengthMs() > MOST_PACES * paceAround(hole)) {
         Gap gap = new Gap(hole.fromMs(), hole.toMs(), Gap.Cause.UNKNOWN);
         new GapRow(--id, hole.pack(), hole.session(), hole.fromMs(), gap).write(connection);
@@ -90,6 +99,31 @@ public final class Holes {
       }
     }
     return found;
+  }
+
+  private List<Candidate> candidatesInside() throws SQLException {
+    List<Candidate> found = new ArrayList<>();
+    try (PreparedStatement statement = Database.prepare(connection, "SELECT * FROM " + ROWS);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        ReadingsRow rows = ReadingsRow.of(row);
+        List<Long> times = times(rows);
+        for (int i = 1; i < times.size(); i++) {
+          Candidate hole =
+              new Candidate(rows.pack(), rows.session(), times.get(i - 1), times.get(i));
+          if (hole.lengthMs() > SHORTEST_MS && !isTold(hole)) {
+            found.add(hole);
+          }
+        }
+      }
+    }
+    return found;
+  }
+
+  private boolean isTold(Candidate hole) throws SQLException {
+    String sql = "SELECT count(*) FROM gap WHERE pack = ? AND session = ? AND after_ms = ?";
+    return Database.number(connection, sql, hole.pack(), hole.session(), hole.fromMs()).orElse(0)
+        > 0;
   }
 
   /**

@@ -27,7 +27,7 @@ public final class SalvageRepairs {
   }
 
   /** Repairs what the walk found broken. */
-  public void apply(boolean statisticsBroken) throws SQLException {
+  public void apply(boolean statisticsBroken, boolean gapsBroken) throws SQLException {
     // A disk that loses a commit halfway leaves the block beside the rows that went into it.
     Database.update(
         connection,
@@ -36,6 +36,9 @@ public final class SalvageRepairs {
             + " AND b.end_ms >= recent.end_ms)");
     new LostStretches(connection).restore();
     new Holes(connection).tell();
+    if (gapsBroken) {
+      new Holes(connection).tellInside();
+    }
     if (statisticsBroken) {
       addMissingHours();
       new DayRows(connection).rebuildAll();

@@ -48,9 +48,12 @@ final class Transfer {
     Sums events = new Sums();
     table("event", this::strays, events);
     Sums others = new Sums();
-    for (String table : List.of("acknowledgement", "session", "gap", "note", "finding")) {
+    for (String table : List.of("acknowledgement", "session", "note", "finding")) {
       table(table, this::strays, others);
     }
+    Sums gaps = new Sums();
+    table("gap", this::strays, gaps);
+    others.add(gaps);
     // Deleted ones would come back: rows that were packed, states that an import made untrue.
     table("recent", taker -> {}, others);
     table("snapshot", taker -> {}, others);
@@ -62,7 +65,7 @@ final class Transfer {
     to.write(c -> statistics.add(TableWalk.byOrder(source, c, "day", STATISTICS_ORDER)));
     boolean whole = !alerts.broken && !events.broken && !others.broken && !blocks.broken;
     boolean statisticsLost = statistics.broken || statistics.lost > 0;
-    whole &= repair(to, statisticsLost);
+    whole &= repair(to, statisticsLost, gaps.broken || gaps.lost > 0);
     return new Salvage(
         aside,
         blocks.kept,
@@ -107,9 +110,9 @@ final class Transfer {
   }
 
   /** What cannot be computed anew is missing; the log goes on in any case. */
-  private static boolean repair(Database to, boolean statisticsLost) {
+  private static boolean repair(Database to, boolean statisticsLost, boolean gapsLost) {
     try {
-      to.write(c -> new SalvageRepairs(c).apply(statisticsLost));
+      to.write(c -> new SalvageRepairs(c).apply(statisticsLost, gapsLost));
       return true;
     } catch (StorageFailure e) {
       System.getLogger(Transfer.class.getName())
@@ -135,6 +138,12 @@ final class Transfer {
     private long kept;
     private long lost;
     private boolean broken;
+
+    void add(Sums part) {
+      kept += part.kept;
+      lost += part.lost;
+      broken |= part.broken;
+    }
 
     void add(TableWalk walk) throws SQLException {
       kept += walk.kept();
