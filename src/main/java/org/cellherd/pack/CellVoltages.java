@@ -2,6 +2,7 @@ package org.cellherd.pack;
 
 import java.util.Arrays;
 import java.util.OptionalInt;
+import java.util.function.IntConsumer;
 
 /**
  * The cells' voltages of one reading in 0.1 mV, numbered from 1. A cell may be missing. Immutable.
@@ -100,6 +101,15 @@ public final class CellVoltages {
     return tenthMv(cell) / 10.0;
   }
 
+  /** Hands on the number of each cell that has a voltage, in order. */
+  public void each(IntConsumer action) {
+    for (int cell = 1; cell <= tenthMv.length; cell++) {
+      if (has(cell)) {
+        action.accept(cell);
+      }
+    }
+  }
+
   /** Number of the highest cell, 0 when no cell has a voltage; the first of equals. */
   public int highestCell() {
     int best = 0;
@@ -130,6 +140,15 @@ public final class CellVoltages {
       return OptionalInt.empty();
     }
     return OptionalInt.of(tenthMv[high - 1] - tenthMv[low - 1]);
+  }
+
+  /**
+   * Median of the present cells in mV.
+   *
+   * @throws java.util.NoSuchElementException when no cell has a voltage
+   */
+  public double medianMv() {
+    return medianTenthMv().orElseThrow() / 10.0;
   }
 
   /**

@@ -1,6 +1,7 @@
 package org.cellherd.report;
 
 import java.util.Locale;
+import java.util.OptionalDouble;
 import org.cellherd.pack.Channel;
 import org.cellherd.report.plot.Track;
 import org.cellherd.report.plot.Tracks;
@@ -36,13 +37,8 @@ final class HtmlTables {
   }
 
   private String cell(int cell, Track track) {
-    String away =
-        input
-            .tracks()
-            .deviation(cell)
-            .filter(d -> d.last() >= 0)
-            .map(d -> String.format(Locale.ROOT, "%+.1f", d.mean(d.last())))
-            .orElse("");
+    OptionalDouble last = input.tracks().lastDeviation(cell);
+    String away = last.isPresent() ? String.format(Locale.ROOT, "%+.1f", last.getAsDouble()) : "";
     return String.format(
         Locale.ROOT,
         "<tr><th scope=\"row\">%d<td class=\"n\">%.3f<td class=\"n\">%.3f<td class=\"n\">%.3f"

@@ -3,6 +3,7 @@ package org.cellherd.report;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Cautions;
@@ -57,13 +58,8 @@ public final class TextReport {
   }
 
   private void cell(int cell, Track track) {
-    String away =
-        input
-            .tracks()
-            .deviation(cell)
-            .filter(d -> d.last() >= 0)
-            .map(d -> String.format(Locale.ROOT, "%+.1f", d.mean(d.last())))
-            .orElse("-");
+    OptionalDouble last = input.tracks().lastDeviation(cell);
+    String away = last.isPresent() ? String.format(Locale.ROOT, "%+.1f", last.getAsDouble()) : "-";
     line(
         String.format(
             Locale.ROOT,

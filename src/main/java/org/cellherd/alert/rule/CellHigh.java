@@ -30,11 +30,7 @@ final class CellHigh implements Rule {
   @Override
   public void judge(Scene scene, Verdicts out) {
     CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
-    for (int cell = 1; cell <= cells.count(); cell++) {
-      if (cells.has(cell)) {
-        out.judge(cell, judge(cell, cells, scene));
-      }
-    }
+    cells.each(cell -> out.judge(cell, judge(cell, cells, scene)));
   }
 
   private Judgement judge(int cell, CellVoltages cells, Scene scene) {
@@ -58,7 +54,7 @@ final class CellHigh implements Rule {
             : "Stop the charge and look which cell it is with a meter.",
         Facts.of()
             .put("cell_mv", mv, 1)
-            .put("median_mv", cells.medianTenthMv().orElseThrow() / 10.0, 1)
+            .put("median_mv", cells.medianMv(), 1)
             .put("current_ma", scene.flowingMa())
             .build());
   }

@@ -37,11 +37,7 @@ final class CellLow implements Rule {
   public void judge(Scene scene, Verdicts out) {
     CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
     double lowestMv = isFrost(scene) ? frostLimitMv : limitMv;
-    for (int cell = 1; cell <= cells.count(); cell++) {
-      if (cells.has(cell)) {
-        out.judge(cell, judge(cell, cells, lowestMv, scene));
-      }
-    }
+    cells.each(cell -> out.judge(cell, judge(cell, cells, lowestMv, scene)));
   }
 
   private static boolean isFrost(Scene scene) {
@@ -66,7 +62,7 @@ final class CellLow implements Rule {
             : "Charge the pack slowly; a cell that was deeply discharged is not used again.",
         Facts.of()
             .put("cell_mv", mv, 1)
-            .put("median_mv", cells.medianTenthMv().orElseThrow() / 10.0, 1)
+            .put("median_mv", cells.medianMv(), 1)
             .put("current_ma", scene.flowingMa())
             .build());
   }

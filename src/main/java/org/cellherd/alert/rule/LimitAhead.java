@@ -46,11 +46,7 @@ final class LimitAhead implements Rule {
   @Override
   public void judge(Scene scene, Verdicts out) {
     CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
-    for (int cell = 1; cell <= cells.count(); cell++) {
-      if (cells.has(cell)) {
-        judge(cell, cells, scene, out);
-      }
-    }
+    cells.each(cell -> judge(cell, cells, scene, out));
   }
 
   private void judge(int cell, CellVoltages cells, Scene scene, Verdicts out) {
@@ -80,16 +76,16 @@ final class LimitAhead implements Rule {
 
   /** A cell that runs away or is past its limit has its own alert: no second one begins. */
   private boolean isOthersBusiness(double mv, CellVoltages cells, boolean isHigh) {
-    double lead = mv - cells.medianTenthMv().orElseThrow() / 10.0;
-    boolean runs = mv >= runner.number("from_mv") && lead >= runner.number("above_mv");
+    double aboveMv = mv - cells.medianMv();
+    boolean runs = mv >= runner.number("from_mv") && aboveMv >= runner.number("above_mv");
     return isHigh ? runs || mv > set.number("high_mv") : mv < set.number("low_mv");
   }
 
   /** In a healthy pack the cells rise together and the charger stops; then nothing is told. */
   private boolean isAhead(double mv, CellVoltages cells) {
-    double lead = mv - cells.medianTenthMv().orElseThrow() / 10.0;
+    double aboveMv = mv - cells.medianMv();
     boolean isOver = cells.sumTenthMv().orElse(0) / 10.0 > chargeMv;
-    return lead >= set.number("above_mv") || isOver;
+    return aboveMv >= set.number("above_mv") || isOver;
   }
 
   private Judgement judge(int cell, CellVoltages cells, Scene scene, double rate, boolean isHigh) {

@@ -45,12 +45,8 @@ final class Runner implements Rule {
     if (cells.presentCount() < 2) {
       return;
     }
-    double median = cells.medianTenthMv().orElseThrow() / 10.0;
-    for (int cell = 1; cell <= cells.count(); cell++) {
-      if (cells.has(cell)) {
-        judge(cell, cells.mv(cell), median, scene, out);
-      }
-    }
+    double median = cells.medianMv();
+    cells.each(cell -> judge(cell, cells.mv(cell), median, scene, out));
   }
 
   private void judge(int cell, double mv, double median, Scene scene, Verdicts out) {

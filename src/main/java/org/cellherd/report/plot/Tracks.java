@@ -3,6 +3,7 @@ package org.cellherd.report.plot;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.pack.CellVoltages;
@@ -135,11 +136,19 @@ public final class Tracks {
     return Optional.ofNullable(deviations.get(cell));
   }
 
+  /** The newest of it, mV; empty where the cell has no value. */
+  public OptionalDouble lastDeviation(int cell) {
+    return deviation(cell)
+        .filter(track -> track.last() >= 0)
+        .map(track -> OptionalDouble.of(track.mean(track.last())))
+        .orElse(OptionalDouble.empty());
+  }
+
   private void cells(CellVoltages cells, int column) {
     if (cells.presentCount() == 0) {
       return;
     }
-    double median = cells.medianTenthMv().orElse(0) / 10.0;
+    double median = cells.medianMv();
     for (int cell = 1; cell <= cells.count(); cell++) {
       if (cells.has(cell)) {
         double mv = cells.mv(cell);
