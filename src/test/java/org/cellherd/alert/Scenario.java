@@ -302,7 +302,8 @@ final class Scenario {
                     nowMs - 1_800_000));
   }
 
-  // finding full-charge / rest suspects 3 / resistance suspect 2 / capacity 22.5 /
+  // finding full-charge / full-charge leads 0.4 0 0.5 0.2 / rest suspects 3 / resistance suspect 2
+  // / capacity 22.5 /
   // capacity costs 6 22.5
   private void finding(String[] w) {
     FindingName name = FindingName.ofWord(w[1]).orElseThrow();
@@ -350,8 +351,24 @@ final class Scenario {
               .put("start_kind", "tail")
               .put("usable", costs(w.length > 4 ? Double.parseDouble(w[3]) : 0))
               .build();
+      case FULL_CHARGE -> Facts.of().put("lead", leads(w)).build();
       default -> Facts.NONE;
     };
+  }
+
+  private static List<Facts> leads(String[] w) {
+    List<Facts> leads = new java.util.ArrayList<>();
+    for (int i = 3; i < w.length; i++) {
+      double ah = Double.parseDouble(w[i]);
+      leads.add(
+          Facts.of()
+              .put("cell", i - 2)
+              .put("low_ah", Math.max(0, ah - 0.2), 3)
+              .put("mid_ah", ah, 3)
+              .put("high_ah", ah + 0.2, 3)
+              .build());
+    }
+    return leads;
   }
 
   private static Facts costs(double ah) {

@@ -1,6 +1,5 @@
 package org.cellherd.alert.rule;
 
-import java.util.Comparator;
 import org.cellherd.alert.scene.FindingEvidence;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
@@ -8,10 +7,10 @@ import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.BalanceView;
-import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.balance.Astray;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
@@ -30,6 +29,10 @@ final class Imbalance implements Rule {
   private double bestHighAh = Double.NaN;
   private double lastLowAh = Double.NaN;
   private int lastCell;
+
+  /** What the last cell lacks against all others, NaN where a first cell stands apart. */
+  private double lastBehindAh = Double.NaN;
+
   private double lastCostsAh = Double.NaN;
 
   Imbalance(PackPlan plan, RuleSettings set) {
@@ -97,9 +100,18 @@ final class Imbalance implements Rule {
       if (!Double.isNaN(low) && !Double.isNaN(high)) {
         lastLowAh = low;
         lastCell = (int) first.number("cell").orElse(0);
+        lastBehindAh = Double.NaN;
+        Astray.of(FindingEvidence.leads(finding.facts()))
+            .filter(Astray::isBehind)
+            .ifPresent(this::behind);
         bestHighAh = Double.isNaN(bestHighAh) ? high : Math.min(bestHighAh, high);
       }
     }
+  }
+
+  private void behind(Astray last) {
+    lastCell = last.cell();
+    lastBehindAh = last.ah().low();
   }
 
   private static boolean isBalanced(Finding finding) {
@@ -112,12 +124,10 @@ final class Imbalance implements Rule {
   }
 
   private static Words atTop(BalanceView balance) {
-    Lead first =
-        balance.leads().stream().max(Comparator.comparingDouble(l -> l.ah().mid())).orElse(null);
     String cell =
-        first == null
-            ? ""
-            : ", cell " + first.cell() + " is " + Spoken.number(first.ah().mid(), 1) + " Ah ahead";
+        Astray.of(balance.leads())
+            .map(a -> ", cell " + apart(a.cell(), a.ah().mid(), a.isBehind()))
+            .orElse("");
     boolean isStalled = balance.state() == State.STALLED;
     return new Words(
         (isStalled ? "Balancing has stalled" : "The cells drift apart at the top") + cell,
@@ -132,13 +142,19 @@ final class Imbalance implements Rule {
             .build());
   }
 
+  private static String apart(int cell, double ah, boolean isBehind) {
+    return cell
+        + " is "
+        + Spoken.number(ah, 1)
+        + (isBehind ? " Ah behind all others" : " Ah ahead");
+  }
+
   private Words grown() {
+    boolean isBehind = !Double.isNaN(lastBehindAh);
     return Words.of(
         "Cell "
-            + lastCell
-            + " is "
-            + Spoken.number(lastLowAh, 1)
-            + " Ah ahead at full charge, at the best it was "
+            + apart(lastCell, isBehind ? lastBehindAh : lastLowAh, isBehind)
+            + " at full charge; at the best the cells were within "
             + Spoken.number(bestHighAh, 1)
             + " Ah",
         "Give the pack a long charge at its top, and look for a cell that leaks.",
@@ -156,7 +172,11 @@ final class Imbalance implements Rule {
 
   @Override
   public void save(StateWriter out) {
-    out.putDouble(bestHighAh).putDouble(lastLowAh).putLong(lastCell).putDouble(lastCostsAh);
+    out.putDouble(bestHighAh)
+        .putDouble(lastLowAh)
+        .putLong(lastCell)
+        .putDouble(lastBehindAh)
+        .putDouble(lastCostsAh);
   }
 
   @Override
@@ -164,6 +184,7 @@ final class Imbalance implements Rule {
     bestHighAh = in.getDouble();
     lastLowAh = in.getDouble();
     lastCell = in.getInt();
+    lastBehindAh = in.getDouble();
     lastCostsAh = in.getDouble();
   }
 }

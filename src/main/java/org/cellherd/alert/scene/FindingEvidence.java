@@ -3,8 +3,10 @@ package org.cellherd.alert.scene;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.PackView;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
@@ -54,6 +56,21 @@ public final class FindingEvidence {
       }
     }
     return best;
+  }
+
+  /** The leads that a finding tells. */
+  public static List<Lead> leads(Facts facts) {
+    List<Lead> leads = new ArrayList<>();
+    for (Facts item : list(facts, "lead")) {
+      double low = item.number("low_ah").orElse(Double.NaN);
+      double mid = item.number("mid_ah").orElse(Double.NaN);
+      double high = item.number("high_ah").orElse(Double.NaN);
+      if (low <= mid && mid <= high) {
+        int cell = (int) item.number("cell").orElse(0);
+        leads.add(new Lead(cell, new Interval(low, mid, high)));
+      }
+    }
+    return leads;
   }
 
   /** The whole numbers in a list of that key. */

@@ -114,11 +114,10 @@ final class BalanceReport {
   }
 
   private Cause cause() {
-    Lead most = parts.leads.greatest();
     return Cause.judge(
         new Cause.Evidence(parts.classes, parts.history, parts.path, parts.plan.ratedAh()),
         moment.series(),
-        most == null || most.ah().low() <= 0 ? 0 : most.cell());
+        Astray.of(parts.leads.leads()).filter(a -> a.ah().low() > 0).orElse(null));
   }
 
   private Facts facts(BalanceView v, Cause cause) {
@@ -181,9 +180,7 @@ final class BalanceReport {
   }
 
   private String sentence(BalanceView v) {
-    Lead most = parts.leads.greatest();
-    String ahead =
-        most == null ? null : "Cell " + most.cell() + " is " + Words.lead(most.ah()) + " ahead";
+    String ahead = Astray.of(parts.leads.leads()).map(a -> "Cell " + a.words("is")).orElse(null);
     return switch (v.state()) {
       case BALANCED ->
           parts.watch.isAsEvenAsItGets()

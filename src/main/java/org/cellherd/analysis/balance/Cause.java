@@ -25,9 +25,9 @@ record Cause(String word, int cell, String text) {
   /**
    * Judges.
    *
-   * @param leader cell that is ahead at the top, from 1; 0 when none
+   * @param astray the cell that stands apart at the top; null when none
    */
-  static Cause judge(Evidence e, int cells, int leader) {
+  static Cause judge(Evidence e, int cells, @Nullable Astray astray) {
     Cause wiring = wiring(e, cells);
     if (wiring != null) {
       return wiring;
@@ -40,10 +40,10 @@ record Cause(String word, int cell, String text) {
     if (leaking != null) {
       return leaking;
     }
-    if (leader == 0) {
+    if (astray == null) {
       return UNKNOWN;
     }
-    return bottom(e, cells, leader);
+    return astray.isBehind() ? lacking(astray.cell()) : bottom(e, cells, astray.cell());
   }
 
   /** A tap between two cells moves both by the same amount, oppositely, at rest as well. */
@@ -111,6 +111,16 @@ record Cause(String word, int cell, String text) {
       }
     }
     return null;
+  }
+
+  private static Cause lacking(int cell) {
+    return new Cause(
+        "charge_difference",
+        cell,
+        "Cell "
+            + cell
+            + " holds less charge than all others, which balancing mends, and which comes back if"
+            + " it discharges itself.");
   }
 
   /** Where the leader of the top stands at the bottom. */

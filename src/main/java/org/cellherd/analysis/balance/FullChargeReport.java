@@ -1,6 +1,5 @@
 package org.cellherd.analysis.balance;
 
-import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
@@ -53,9 +52,9 @@ final class FullChargeReport {
     if (verdict == State.BALANCED) {
       return how + "; balanced, the cells were within " + Words.mv(spreadMv) + ".";
     }
-    Lead most = parts.leads.greatest();
-    return most == null || most.ah().high() <= 0
-        ? how + "; the cells ended " + Words.mv(spreadMv) + " apart."
-        : how + "; cell " + most.cell() + " was " + Words.lead(most.ah()) + " ahead.";
+    return Astray.of(parts.leads.leads())
+        .filter(a -> a.ah().high() > 0)
+        .map(a -> how + "; cell " + a.words("was") + ".")
+        .orElseGet(() -> how + "; the cells ended " + Words.mv(spreadMv) + " apart.");
   }
 }

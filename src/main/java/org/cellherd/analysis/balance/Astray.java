@@ -1,0 +1,54 @@
+package org.cellherd.analysis.balance;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.analysis.BalanceView.Lead;
+import org.cellherd.analysis.Interval;
+
+/**
+ * The cell that stands apart from the herd: mostly the first one, but where all others are ahead of
+ * the last one by much the same, it is that last one which lacks charge.
+ *
+ * @param cell from 1
+ * @param isBehind true where it lacks charge, false where it is ahead
+ * @param ah by how much, behind the last but one or ahead of the last
+ */
+public record Astray(int cell, boolean isBehind, Interval ah) {
+
+  /** Two cells are no herd: either may be said to stand apart. */
+  private static final int LEAST_CELLS = 3;
+
+  /** Less is not worth a word. */
+  private static final double LEAST_AH = 0.05;
+
+  private static final Comparator<Lead> BY_LEAD = Comparator.comparingDouble(l -> l.ah().mid());
+
+  /** The cell to name, of the leads known; nothing where none is known. */
+  public static Optional<Astray> of(List<Lead> leads) {
+    return laggard(leads)
+        .or(
+            () ->
+                leads.stream().max(BY_LEAD).map(lead -> new Astray(lead.cell(), false, lead.ah())));
+  }
+
+  private static Optional<Astray> laggard(List<Lead> leads) {
+    if (leads.size() < LEAST_CELLS) {
+      return Optional.empty();
+    }
+    List<Lead> sorted = leads.stream().sorted(BY_LEAD).toList();
+    List<Lead> others = sorted.subList(1, sorted.size());
+    double low = others.stream().mapToDouble(l -> l.ah().low()).min().orElse(0);
+    double mid = others.get(0).ah().mid();
+    double high = others.stream().mapToDouble(l -> l.ah().high()).min().orElse(0);
+    boolean isApart = low >= LEAST_AH && mid > others.get(others.size() - 1).ah().mid() / 2;
+    return isApart
+        ? Optional.of(new Astray(sorted.get(0).cell(), true, new Interval(low, mid, high)))
+        : Optional.empty();
+  }
+
+  /** "3 is 0.7 Ah ahead", "4 is at least 2.2 Ah behind all others"; before it stands "cell". */
+  String words(String is) {
+    return cell + " " + is + " " + Words.lead(ah) + (isBehind ? " behind all others" : " ahead");
+  }
+}

@@ -1,0 +1,62 @@
+package org.cellherd.analysis.balance;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.analysis.BalanceView.Lead;
+import org.cellherd.analysis.Interval;
+import org.junit.jupiter.api.Test;
+
+/** Which cell is named when cells are apart. */
+class AstrayTest {
+
+  private static List<Lead> leads(double... ah) {
+    List<Lead> leads = new ArrayList<>();
+    for (int i = 0; i < ah.length; i++) {
+      leads.add(new Lead(i + 1, new Interval(Math.max(0, ah[i] - 0.1), ah[i], ah[i] + 0.1)));
+    }
+    return leads;
+  }
+
+  private static String words(double... ah) {
+    return Astray.of(leads(ah)).orElseThrow().words("is");
+  }
+
+  @Test
+  void oneCellAheadOfTheHerdIsNamed() {
+    assertThat(words(0.1, 0, 0.7, 0.05)).isEqualTo("3 is 0.7 Ah ahead");
+  }
+
+  @Test
+  void oneCellBehindAllOthersIsNamedAndNotTheFirstOfThem() {
+    assertThat(words(3.9, 3.4, 5.4, 0)).isEqualTo("4 is 3.4 Ah behind all others");
+  }
+
+  @Test
+  void twoHalvesOfAHerdHaveAFirstAndNoLast() {
+    assertThat(words(3.9, 0.1, 4.0, 0)).isEqualTo("3 is 4.0 Ah ahead");
+  }
+
+  @Test
+  void ofTwoCellsTheOneAheadIsNamed() {
+    assertThat(words(0, 0.6)).isEqualTo("2 is 0.6 Ah ahead");
+  }
+
+  @Test
+  void howFarBehindIsNoMoreThanIsKnown() {
+    List<Lead> leads = new ArrayList<>();
+    for (int cell = 1; cell <= 3; cell++) {
+      leads.add(new Lead(cell, new Interval(2.2, 3.1, 78)));
+    }
+    leads.add(new Lead(4, Interval.exactly(0)));
+
+    assertThat(Astray.of(leads).orElseThrow().words("was"))
+        .isEqualTo("4 was at least 2.2 Ah behind all others");
+  }
+
+  @Test
+  void nothingIsNamedWhereNothingIsKnown() {
+    assertThat(Astray.of(List.of())).isEmpty();
+  }
+}
