@@ -7,12 +7,12 @@ import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Pulse;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Teller;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.Spoken;
 
 /** Single notices that have no state: a restart, a test. */
 final class Notices {

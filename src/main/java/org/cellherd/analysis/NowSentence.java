@@ -4,7 +4,7 @@ import java.util.Comparator;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
-import org.cellherd.analysis.balance.Words;
+import org.cellherd.analysis.balance.BalanceWords;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 
@@ -58,7 +58,7 @@ public final class NowSentence {
     String ahead =
         leader(balance)
             .filter(lead -> lead.cell() == bounce.cell())
-            .map(lead -> "; it is " + Words.lead(lead.ah()) + " ahead")
+            .map(lead -> "; it is " + BalanceWords.lead(lead.ah()) + " ahead")
             .orElse("");
     double minutes = bounce.periodMin();
     return String.format(
@@ -125,7 +125,7 @@ public final class NowSentence {
                     (lead.cell() == cells.highestCell()
                             ? " and "
                             : "; cell " + lead.cell() + " is ")
-                        + Words.lead(lead.ah())
+                        + BalanceWords.lead(lead.ah())
                         + " ahead")
             .orElse("");
     return highest(cells) + ahead + "; " + state(balance);
@@ -144,7 +144,7 @@ public final class NowSentence {
   private static String state(BalanceView balance) {
     return switch (balance.state()) {
       case UNKNOWN, NOT_AT_TOP -> "balance not known yet";
-      case CONVERGING -> balance.etaHours().map(Words::toGo).orElse("balancing");
+      case CONVERGING -> balance.etaHours().map(BalanceWords::toGo).orElse("balancing");
       case STALLED -> "balance stalled";
       case DIVERGING -> "cells moving apart";
       case BALANCED -> "balanced";

@@ -1,6 +1,5 @@
 package org.cellherd.mqtt;
 
-import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -10,6 +9,7 @@ import org.cellherd.mqtt.announce.AnnouncePlan;
 import org.cellherd.mqtt.announce.Scope;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /** The values that announcements may name. */
 public final class AnnounceScopes {
@@ -68,11 +68,11 @@ public final class AnnounceScopes {
     values.put("pack.chemistry", plan.chemistry().word());
     values.put("pack.series", Integer.toString(plan.series()));
     values.put("pack.parallel", Integer.toString(plan.parallel()));
-    values.put("pack.rated_ah", number(plan.ratedMah(), 3));
-    values.put("pack.nominal_v", number(plan.nominalMv(), 3));
-    values.put("pack.charge_v", number(plan.chargeMv(), 3));
-    values.put("cell.cut_off_high_v", number(plan.limits().cutOffHighMv(), 3));
-    values.put("cell.cut_off_low_v", number(plan.limits().cutOffLowMv(), 3));
+    values.put("pack.rated_ah", Spoken.exactly(plan.ratedMah(), 3));
+    values.put("pack.nominal_v", Spoken.exactly(plan.nominalMv(), 3));
+    values.put("pack.charge_v", Spoken.exactly(plan.chargeMv(), 3));
+    values.put("cell.cut_off_high_v", Spoken.exactly(plan.limits().cutOffHighMv(), 3));
+    values.put("cell.cut_off_low_v", Spoken.exactly(plan.limits().cutOffLowMv(), 3));
     values.put("topic.reading", topics.reading(plan.id()));
     values.put("topic.state", topics.state(plan.id()));
     values.put("topic.summary", topics.summary(plan.id()));
@@ -80,9 +80,5 @@ public final class AnnounceScopes {
     values.put("topic.alert", topics.root() + "/" + plan.id() + "/alert");
     values.put("topic.finding", topics.root() + "/" + plan.id() + "/finding");
     return values;
-  }
-
-  private static String number(long value, int decimals) {
-    return BigDecimal.valueOf(value, decimals).stripTrailingZeros().toPlainString();
   }
 }

@@ -1,8 +1,8 @@
 package org.cellherd.report;
 
-import java.math.BigDecimal;
 import java.util.Locale;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /** A pack's build in words. */
 public final class Arrangement {
@@ -17,19 +17,14 @@ public final class Arrangement {
         + "S"
         + plan.parallel()
         + "P, "
-        + number(plan.nominalMv(), 3)
+        + Spoken.exactly(plan.nominalMv(), 3)
         + " V nominal, "
-        + number(plan.ratedMah(), 3)
+        + Spoken.exactly(plan.ratedMah(), 3)
         + " Ah rated";
   }
 
   /** Such as {@code LFP}. */
   public static String chemistry(PackPlan plan) {
     return plan.chemistry().word().toUpperCase(Locale.ROOT);
-  }
-
-  /** An integer with so many decimals behind the point, without trailing zeros. */
-  public static String number(long value, int decimals) {
-    return BigDecimal.valueOf(value, decimals).stripTrailingZeros().toPlainString();
   }
 }

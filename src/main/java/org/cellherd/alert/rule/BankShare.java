@@ -8,11 +8,11 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -5,11 +5,11 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Bounce;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /** The leader makes the board stop the charge again and again: one standing warning a charge. */
 final class Bouncing implements Rule {

@@ -3,13 +3,13 @@ package org.cellherd.alert.rule;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /**
  * The pack's capacity fell against its own first test: used cells never had their rated capacity. A

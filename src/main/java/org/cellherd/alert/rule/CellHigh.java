@@ -3,10 +3,10 @@ package org.cellherd.alert.rule;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /** A cell above its highest voltage. */
 final class CellHigh implements Rule {

@@ -4,9 +4,9 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /** A cell is too cold for any use. */
 final class Cold implements Rule {

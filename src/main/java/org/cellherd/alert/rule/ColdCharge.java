@@ -4,10 +4,10 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /**
  * Charged while too cold: any charge beyond the dead zone below the limit, more than a slow charge

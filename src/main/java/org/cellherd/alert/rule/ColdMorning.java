@@ -4,11 +4,11 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /**
  * In the evening: cells are so cold that the next morning's charge will meet them below their

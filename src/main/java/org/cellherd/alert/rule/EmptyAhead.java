@@ -6,7 +6,6 @@ import org.cellherd.alert.scene.LoadMean;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
@@ -14,6 +13,7 @@ import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /**
  * In the night: at its present load the pack will be empty before the sun is back. Not judged where

@@ -5,13 +5,13 @@ import org.cellherd.alert.Priority;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 
 /**
  * All analog values stay the same far longer than this log's own noise ever allowed. What the noise

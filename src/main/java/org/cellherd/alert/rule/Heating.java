@@ -8,7 +8,6 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Timing;
 import org.cellherd.alert.state.Timing.Level;
 import org.cellherd.alert.state.Words;
@@ -18,6 +17,7 @@ import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.SensorRole;
+import org.cellherd.pack.Spoken;
 
 /**
  * A cell warms too fast: a warning over five minutes at low current, critical over one minute at

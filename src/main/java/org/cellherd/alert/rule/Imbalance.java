@@ -4,7 +4,6 @@ import org.cellherd.alert.scene.FindingEvidence;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.State;
@@ -15,6 +14,7 @@ import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /**
  * Balance gets worse or does not get better: the top balance stalls or diverges, the lead of the

@@ -6,11 +6,11 @@ import org.cellherd.alert.scene.FindingEvidence;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /**
  * A cell discharges itself faster than the others, as the drift in long rests shows, or its falling

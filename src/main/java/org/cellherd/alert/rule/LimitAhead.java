@@ -5,11 +5,11 @@ import java.util.OptionalInt;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /**
  * The first cell will reach its limit within minutes at its present rate. While charging only where

@@ -4,11 +4,11 @@ import java.util.OptionalLong;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /** Not truly full for long: without its top the board cannot balance, and charge counts drift. */
 final class NeverFull implements Rule {

@@ -4,10 +4,10 @@ import java.util.OptionalInt;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 
 /** Current above a rating of cells, board or fuse, in either direction. */
 final class OverCurrent implements Rule {

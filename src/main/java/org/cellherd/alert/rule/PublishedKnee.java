@@ -1,10 +1,10 @@
 package org.cellherd.alert.rule;
 
 import org.cellherd.alert.scene.Scene;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.analysis.balance.KneeRise;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /**
  * Where a cell's voltage will be while it rises at constant current, by published curves of its

@@ -5,7 +5,6 @@ import org.cellherd.alert.Priority;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.state.StateReader;
@@ -18,6 +17,7 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.BoardRating;
 import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.Spoken;
 
 /**
  * The board says nothing. Critical after a few missed polls when it was last seen charging with a

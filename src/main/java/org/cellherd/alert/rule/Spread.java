@@ -3,7 +3,6 @@ package org.cellherd.alert.rule;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.State;
@@ -11,6 +10,7 @@ import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /**
  * The spread of a pack that was balanced is wide again. Raw spread is normal before the first

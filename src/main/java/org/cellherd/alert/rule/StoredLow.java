@@ -4,7 +4,6 @@ import java.util.Optional;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.state.StateReader;
@@ -12,6 +11,7 @@ import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /**
  * A pack that rests will reach its cut-off within days: by the fall of its charge since the rest

@@ -4,12 +4,12 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.alert.state.Spoken;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.flow.ChargeZone;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.SensorRole;
+import org.cellherd.pack.Spoken;
 
 /**
  * Charged faster or higher than published tables allow at the cells' temperature. Where {@link

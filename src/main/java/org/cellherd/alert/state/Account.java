@@ -5,6 +5,7 @@ import org.cellherd.alert.Alert;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /** What there is to tell of one alert: its numbers, its words now, and its words at the worst. */
 final class Account {

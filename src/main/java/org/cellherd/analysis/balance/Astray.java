@@ -49,6 +49,11 @@ public record Astray(int cell, boolean isBehind, Interval ah) {
 
   /** "3 is 0.7 Ah ahead", "4 is at least 2.2 Ah behind all others"; before it stands "cell". */
   String words(String is) {
-    return cell + " " + is + " " + Words.lead(ah) + (isBehind ? " behind all others" : " ahead");
+    return cell
+        + " "
+        + is
+        + " "
+        + BalanceWords.lead(ah)
+        + (isBehind ? " behind all others" : " ahead");
   }
 }

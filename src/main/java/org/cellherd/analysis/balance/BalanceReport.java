@@ -189,11 +189,13 @@ final class BalanceReport {
                   + parts.settings.balancedMv()
                   + " mV of each"
                   + " other for "
-                  + Words.lasting(parts.watch.balancedMs(moment.upMs()))
+                  + BalanceWords.lasting(parts.watch.balancedMs(moment.upMs()))
                   + " at the top.";
       case CONVERGING, UNKNOWN -> moving(ahead, v.etaHours().orElse(null));
       case STALLED ->
-          (ahead == null ? "The cells are " + Words.mv(v.spreadMv().orElse(0)) + " apart" : ahead)
+          (ahead == null
+                  ? "The cells are " + BalanceWords.mv(v.spreadMv().orElse(0)) + " apart"
+                  : ahead)
               + " and nothing brings it closer now.";
       case DIVERGING ->
           (ahead == null ? "The cells" : ahead + ", and the cells") + " move further apart.";
@@ -203,7 +205,7 @@ final class BalanceReport {
 
   private String asEvenAsItGets() {
     return "Balanced as far as this board goes: the cells have come within "
-        + Words.mv(parts.watch.smoothMv())
+        + BalanceWords.mv(parts.watch.smoothMv())
         + " of each other, and it bleeds no further.";
   }
 
@@ -211,7 +213,7 @@ final class BalanceReport {
     if (ahead == null) {
       return "Nothing can be said yet: no cell has come to the top.";
     }
-    return eta == null ? ahead + "." : ahead + "; " + Words.toGo(eta) + ".";
+    return eta == null ? ahead + "." : ahead + "; " + BalanceWords.toGo(eta) + ".";
   }
 
   private String notAtTop(BalanceView v, @Nullable String ahead) {
@@ -222,7 +224,7 @@ final class BalanceReport {
     if (moment.series() < 2) {
       return "Not at the top; one cell alone has nothing to be balanced with.";
     }
-    String at = "at the last top, " + Words.time(top.atMs(), parts.settings.zone()) + ", ";
+    String at = "at the last top, " + BalanceWords.time(top.atMs(), parts.settings.zone()) + ", ";
     if (top.state() == State.BALANCED) {
       return "Not at the top; " + at + "the pack was balanced.";
     }

@@ -50,11 +50,11 @@ final class FullChargeReport {
           case UNKNOWN -> "Charged to the top";
         };
     if (verdict == State.BALANCED) {
-      return how + "; balanced, the cells were within " + Words.mv(spreadMv) + ".";
+      return how + "; balanced, the cells were within " + BalanceWords.mv(spreadMv) + ".";
     }
     return Astray.of(parts.leads.leads())
         .filter(a -> a.ah().high() > 0)
         .map(a -> how + "; cell " + a.words("was") + ".")
-        .orElseGet(() -> how + "; the cells ended " + Words.mv(spreadMv) + " apart.");
+        .orElseGet(() -> how + "; the cells ended " + BalanceWords.mv(spreadMv) + " apart.");
   }
 }

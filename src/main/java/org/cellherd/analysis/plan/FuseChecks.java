@@ -7,6 +7,7 @@ import java.util.OptionalInt;
 import org.cellherd.analysis.plan.PlanCheck.Verdict;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.FuseRating;
+import org.cellherd.pack.Spoken;
 
 /**
  * Fuse between load, wire and board: 1.25 x load <= fuse <= min(board, ampacity). The factor of
@@ -78,9 +79,9 @@ final class FuseChecks {
             "mV",
             Verdict.FAIL,
             "Full, the pack has "
-                + Say.volts(full)
+                + Spoken.packVolts(full)
                 + ", the fuse breaks up to "
-                + Say.volts(fuseMv)
+                + Spoken.packVolts(fuseMv)
                 + " DC."));
   }
 
@@ -150,9 +151,9 @@ final class FuseChecks {
             "mV",
             Verdict.WARN,
             "At full load the wire loses "
-                + Say.volts(lost)
+                + Spoken.packVolts(lost)
                 + ", 3 % of the pack are "
-                + Say.volts(most)
+                + Spoken.packVolts(most)
                 + "."));
   }
 

@@ -13,16 +13,6 @@ final class Say {
     return number(a) + " A";
   }
 
-  /** Pack voltage: 14.20 V. */
-  static String volts(double mv) {
-    return String.format(Locale.ROOT, "%.2f V", mv / 1000);
-  }
-
-  /** Cell voltage: 3.650 V. */
-  static String cell(double mv) {
-    return String.format(Locale.ROOT, "%.3f V", mv / 1000);
-  }
-
   static String group(int parallel, double cellA) {
     return parallel == 1 ? "the cells" : parallel + " cells of " + amps(cellA) + " in parallel";
   }

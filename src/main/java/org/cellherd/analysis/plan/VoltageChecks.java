@@ -7,6 +7,7 @@ import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.BoardRating;
+import org.cellherd.pack.Spoken;
 
 /** Charge voltage and the board's set-points against the chemistry and against our alarms. */
 final class VoltageChecks {
@@ -42,13 +43,13 @@ final class VoltageChecks {
         told,
         mv <= most ? Verdict.OK : otherwise,
         "The charge voltage is "
-            + Say.cell(mv)
+            + Spoken.volts(mv)
             + " a cell ("
-            + Say.volts(plan.chargeMv())
+            + Spoken.packVolts(plan.chargeMv())
             + "); above "
-            + Say.cell(told)
+            + Spoken.volts(told)
             + " unequal cells run into their limit of "
-            + Say.cell(limits.cutOffHighMv())
+            + Spoken.volts(limits.cutOffHighMv())
             + ".");
     boolean isLow = mv < limits.fullMv() && !plan.partialCharge();
     add(
@@ -57,9 +58,9 @@ final class VoltageChecks {
         limits.fullMv(),
         isLow ? Verdict.WARN : Verdict.OK,
         "The charge voltage is "
-            + Say.cell(mv)
+            + Spoken.volts(mv)
             + " a cell; cells are full and boards balance from "
-            + Say.cell(limits.fullMv())
+            + Spoken.volts(limits.fullMv())
             + " on.");
   }
 
@@ -77,9 +78,9 @@ final class VoltageChecks {
         limits.cutOffHighMv(),
         over > FAR_MV ? Verdict.FAIL : over > 0 ? Verdict.WARN : Verdict.OK,
         "The board stops the charge with a cell at "
-            + Say.cell(trip)
+            + Spoken.volts(trip)
             + ", the cells' limit is "
-            + Say.cell(limits.cutOffHighMv())
+            + Spoken.volts(limits.cutOffHighMv())
             + ".");
     boolean isBelowCharge = trip <= plan.chargeMvPerCell();
     add(
@@ -88,9 +89,9 @@ final class VoltageChecks {
         plan.chargeMvPerCell(),
         isBelowCharge ? Verdict.FAIL : Verdict.OK,
         "The board stops the charge with a cell at "
-            + Say.cell(trip)
+            + Spoken.volts(trip)
             + ", the charger goes to "
-            + Say.cell(plan.chargeMvPerCell())
+            + Spoken.volts(plan.chargeMvPerCell())
             + " a cell.");
     add(
         "alarm-before-trip-high",
@@ -98,9 +99,9 @@ final class VoltageChecks {
         trip,
         trip <= alarms.highMv() ? Verdict.WARN : Verdict.OK,
         "The alert comes above "
-            + Say.cell(alarms.highMv())
+            + Spoken.volts(alarms.highMv())
             + ", the board stops the charge at "
-            + Say.cell(trip)
+            + Spoken.volts(trip)
             + (trip <= alarms.highMv() ? ": it stops before anybody is told." : "."));
   }
 
@@ -112,9 +113,9 @@ final class VoltageChecks {
         limits.cutOffLowMv(),
         under > FAR_MV ? Verdict.FAIL : under > 0 ? Verdict.WARN : Verdict.OK,
         "The board stops the discharge with a cell at "
-            + Say.cell(trip)
+            + Spoken.volts(trip)
             + ", the cells' limit is "
-            + Say.cell(limits.cutOffLowMv())
+            + Spoken.volts(limits.cutOffLowMv())
             + ".");
     add(
         "alarm-before-trip-low",
@@ -122,9 +123,9 @@ final class VoltageChecks {
         trip,
         trip >= alarms.lowMv() ? Verdict.WARN : Verdict.OK,
         "The alert comes below "
-            + Say.cell(alarms.lowMv())
+            + Spoken.volts(alarms.lowMv())
             + ", the board stops the discharge at "
-            + Say.cell(trip)
+            + Spoken.volts(trip)
             + (trip >= alarms.lowMv() ? ": it stops before anybody is told." : "."));
   }
 
@@ -136,9 +137,9 @@ final class VoltageChecks {
         plan.chargeMvPerCell(),
         isNever ? Verdict.WARN : Verdict.OK,
         "The board bleeds from "
-            + Say.cell(from)
+            + Spoken.volts(from)
             + " on, the charger goes to "
-            + Say.cell(plan.chargeMvPerCell())
+            + Spoken.volts(plan.chargeMvPerCell())
             + " a cell.");
     add(
         "bleed-in-knee",
@@ -146,9 +147,9 @@ final class VoltageChecks {
         limits.kneeMv(),
         from < limits.kneeMv() ? Verdict.WARN : Verdict.OK,
         "The board bleeds from "
-            + Say.cell(from)
+            + Spoken.volts(from)
             + " on; below the knee at "
-            + Say.cell(limits.kneeMv())
+            + Spoken.volts(limits.kneeMv())
             + " voltages say nothing and bleeding does harm.");
   }
 

@@ -315,7 +315,7 @@ public final class Daemon implements AutoCloseable {
     return lines.pollers();
   }
 
-  /** The herd, for whoever runs on its thread. */
+  /** What is known of a pack, for whoever runs on the herd's thread. */
   public Optional<PackWatch> watch(String pack) {
     return herd.watch(pack);
   }

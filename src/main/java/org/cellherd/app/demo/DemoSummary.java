@@ -11,7 +11,7 @@ import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.balance.Words;
+import org.cellherd.analysis.balance.BalanceWords;
 
 /** The closing words of the demo. */
 final class DemoSummary {
@@ -67,7 +67,7 @@ final class DemoSummary {
     BalanceView.Lead lead = story.greatestLead.get();
     Interval ah = lead.ah();
     String much =
-        Words.isBounded(ah)
+        BalanceWords.isBounded(ah)
             ? String.format(
                 Locale.ROOT, "%.2f Ah (between %.2f and %.2f)", ah.mid(), ah.low(), ah.high())
             : String.format(Locale.ROOT, "at least %.2f Ah", ah.low());

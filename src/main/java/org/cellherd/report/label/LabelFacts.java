@@ -11,6 +11,7 @@ import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 import org.cellherd.report.Arrangement;
 import org.cellherd.report.Made;
 
@@ -51,7 +52,7 @@ public record LabelFacts(String name, List<Line> lines, String note, String made
                 + plan.series() * plan.parallel()
                 + " cells"));
     lines.add(new Line("Nominal", number(plan.nominalMv()) + " V"));
-    lines.add(new Line("Rated", Arrangement.number(plan.ratedMah(), 3) + " Ah"));
+    lines.add(new Line("Rated", Spoken.exactly(plan.ratedMah(), 3) + " Ah"));
     lines.add(new Line("Measured", measured(capacity, made)));
     lines.add(new Line("Charge", charge(plan)));
     lines.add(new Line("Cell limits", limits(plan)));
@@ -126,7 +127,7 @@ public record LabelFacts(String name, List<Line> lines, String note, String made
   }
 
   private static String number(long thousandths) {
-    return Arrangement.number(thousandths, 3);
+    return Spoken.exactly(thousandths, 3);
   }
 
   private static String format(double value, int decimals) {

@@ -1,8 +1,9 @@
-package org.cellherd.alert.state;
+package org.cellherd.pack;
 
+import java.math.BigDecimal;
 import java.util.Locale;
 
-/** Numbers as people read them. */
+/** Numbers as people read them, the same in alerts, checks and reports. */
 public final class Spoken {
 
   private Spoken() {}
@@ -27,12 +28,17 @@ public final class Spoken {
     return String.format(Locale.ROOT, "%.1f A", a);
   }
 
+  /** An integer with so many decimals behind the point, without trailing zeros. */
+  public static String exactly(long value, int decimals) {
+    return BigDecimal.valueOf(value, decimals).stripTrailingZeros().toPlainString();
+  }
+
   /** A number with some decimals. */
   public static String number(double value, int decimals) {
     return String.format(Locale.ROOT, "%." + decimals + "f", value);
   }
 
-  /** A value in a rule's unit; empty where there is none. */
+  /** A value in a unit such as mV, s or Ah; empty where it is none or has no unit. */
   public static String value(double value, String unit) {
     if (!Double.isFinite(value) || unit.isEmpty()) {
       return "";

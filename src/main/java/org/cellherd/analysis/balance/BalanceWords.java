@@ -6,12 +6,12 @@ import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import org.cellherd.analysis.Interval;
 
-/** Numbers as a person would say them, the same wherever they are said. */
-public final class Words {
+/** Leads, hours to go and spreads, said the same wherever a balance is spoken of. */
+public final class BalanceWords {
   private static final DateTimeFormatter MINUTE =
       DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
 
-  private Words() {}
+  private BalanceWords() {}
 
   static String ah(double value) {
     return String.format(Locale.ROOT, value < 10 ? "%.1f Ah" : "%.0f Ah", value);
