@@ -230,7 +230,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("balance", 5).putLong(netHalves).putBoolean(isNewCharge);
+    out.section("balance", 6).putLong(netHalves).putBoolean(isNewCharge);
     out.putDouble(topCountAh).putDouble(topSpreadMv);
     out.putDouble(topHighestMv).putLong(topHighestCell);
     parts.save(out);
@@ -238,7 +238,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("balance", 5);
+    in.section("balance", 6);
     netHalves = in.getLong();
     isNewCharge = in.getBoolean();
     topCountAh = in.getDouble();

@@ -28,12 +28,19 @@ final class LeadHistory {
   private final double[] greatest = new double[KEPT];
   private final double[] lead;
   private final double[] half;
+
+  /**
+   * How much further down a cell may lie: a last cell on its plateau is behind by at least that.
+   */
+  private final double[] below;
+
   private int count;
 
   LeadHistory(int cells) {
     this.cells = cells;
     lead = new double[cells * KEPT];
     half = new double[cells * KEPT];
+    below = new double[cells * KEPT];
   }
 
   /**
@@ -57,9 +64,11 @@ final class LeadHistory {
       return;
     }
     double median = (sorted[(cells - 1) / 2] + sorted[cells / 2]) / 2;
+    double[] widths = Arrays.stream(h).sorted().toArray();
     for (int i = 0; i < cells; i++) {
       lead[row * cells + i] = y[i] - median;
       half[row * cells + i] = h[i];
+      below[row * cells + i] = h[i] == 0 ? widths[cells / 2] : 0;
     }
     days[row] = upMs / DAY_MS;
     greatest[row] = most;
@@ -75,11 +84,13 @@ final class LeadHistory {
   @Nullable Interval growth(int cell) {
     double[] y = new double[size()];
     double error = 0;
+    double down = 0;
     for (int i = 0; i < y.length; i++) {
       y[i] = lead[i * cells + cell];
       error += half[i * cells + cell] / y.length;
+      down += below[i * cells + cell] / y.length;
     }
-    return slope(y, error);
+    return slope(y, error, error + down);
   }
 
   /** Growth of every cell's lead that can be known, as facts. */
@@ -101,10 +112,10 @@ final class LeadHistory {
 
   /** Growth of the greatest lead, bleeding and all, Ah a day; null when it cannot be known. */
   @Nullable Interval growthOfGreatest() {
-    return slope(Arrays.copyOf(greatest, size()), 0);
+    return slope(Arrays.copyOf(greatest, size()), 0, 0);
   }
 
-  private @Nullable Interval slope(double[] y, double error) {
+  private @Nullable Interval slope(double[] y, double errorUp, double errorDown) {
     int n = y.length;
     if (n < LEAST_TOPS) {
       return null;
@@ -134,9 +145,9 @@ final class LeadHistory {
       double r = y[i] - my - b * (days[i] - mt);
       rest += r * r;
     }
-    double sd = Math.max(Math.sqrt(rest / Math.max(1, n - 2)), error / 3);
-    double half = 2.2 * sd / Math.sqrt(sxx);
-    return new Interval(b - half, b, b + half);
+    double sd = Math.sqrt(rest / Math.max(1, n - 2));
+    double a = 2.2 / Math.sqrt(sxx);
+    return new Interval(b - a * Math.max(sd, errorDown / 3), b, b + a * Math.max(sd, errorUp / 3));
   }
 
   /** Days until the greatest lead is so many Ah, from the last top; null without a sure growth. */
@@ -150,11 +161,12 @@ final class LeadHistory {
   }
 
   void save(StateWriter out) {
-    out.putDoubles(days).putDoubles(greatest).putDoubles(lead).putDoubles(half).putLong(count);
+    out.putDoubles(days).putDoubles(greatest).putDoubles(lead).putDoubles(half);
+    out.putDoubles(below).putLong(count);
   }
 
   void restore(StateReader in) {
-    for (double[] target : new double[][] {days, greatest, lead, half}) {
+    for (double[] target : new double[][] {days, greatest, lead, half, below}) {
       double[] saved = in.getDoubles();
       if (saved.length != target.length) {
         throw new StateMismatch("lead history of " + saved.length);

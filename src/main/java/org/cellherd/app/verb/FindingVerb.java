@@ -1,7 +1,6 @@
 package org.cellherd.app.verb;
 
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
@@ -18,6 +17,10 @@ import picocli.CommandLine.Mixin;
 
 /** What the verbs that answer from the log have in common. */
 abstract class FindingVerb implements Callable<Integer> {
+
+  /** What the whole log holds or lacks is not known from a part of it. */
+  private static final String NOTHING_THEN =
+      "Nothing of that time; without --from and --to the whole log is asked.";
 
   @Mixin private LogOptions log;
   @Mixin private SpanOptions span;
@@ -65,7 +68,7 @@ abstract class FindingVerb implements Callable<Integer> {
       printJson(answer);
     } else if (answer.isEmpty()) {
       boolean isPart = from.isPresent() || to.isPresent();
-      output.line(isPart ? "Nothing of that time: " + lowerFirst(nothing) : nothing);
+      output.line(isPart ? NOTHING_THEN : nothing);
     } else {
       answer.forEach(f -> output.line(f.sentence()));
       sum(answer).ifPresent(output::line);
@@ -76,10 +79,6 @@ abstract class FindingVerb implements Callable<Integer> {
   /** What all of it comes to, in a last line of its own. */
   Optional<String> sum(List<Finding> answer) {
     return Optional.empty();
-  }
-
-  private static String lowerFirst(String text) {
-    return text.substring(0, 1).toLowerCase(Locale.ROOT) + text.substring(1);
   }
 
   /** One object for what stands, a list for what happened. */

@@ -74,7 +74,8 @@ class ResistanceVerbTest {
 
   @Test
   void aStretchWithoutStepsSaysSo() {
-    assertThat(run("resistance", "--from", "2026-03-02")).startsWith("Nothing of that time");
+    assertThat(run("resistance", "--from", "2026-03-02"))
+        .startsWith("Nothing of that time; without --from and --to the whole log is asked.");
   }
 
   private static double mohm(String... more) throws JsonProblem {
