@@ -104,8 +104,9 @@ final class Site {
     if (!path.startsWith(PACK)) {
       return Answer.text(404, "nothing here");
     }
-    boolean isPast = path.endsWith(PAST);
-    String id = path.substring(PACK.length(), path.length() - (isPast ? PAST.length() : 0));
+    String rest = path.substring(PACK.length());
+    boolean isPast = rest.endsWith(PAST);
+    String id = rest.substring(0, rest.length() - (isPast ? PAST.length() : 0));
     return plan(id)
         .map(p -> isPast ? shell.past(id, p.name()) : shell.now(id, p.name()))
         .map(html -> Answer.html(200, html))

@@ -155,6 +155,21 @@ final class DoorTest {
   }
 
   @Test
+  void aBodyCutUpWronglyIsNoFaultOfOurs() throws IOException {
+    String form = "POST /login HTTP/1.1\r\nHost: localhost\r\nTransfer-Encoding: chunked\r\n\r\n";
+
+    assertThat(raw(form + "fffffff0\r\ntoken=x")).contains("401");
+  }
+
+  @Test
+  void aPackWithoutAnIdIsNone() throws IOException {
+    restart(TestPage.open());
+
+    assertThat(page.get("/pack/past").statusCode()).isEqualTo(404);
+    assertThat(page.get("/pack/").statusCode()).isEqualTo(404);
+  }
+
+  @Test
   void theOwnersNamesAreServed() throws IOException {
     assertThat(raw("GET /asset/page.css HTTP/1.1\r\nHost: cabin.lan:8467\r\n\r\n")).contains("200");
   }
