@@ -13,6 +13,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.page.http.Door;
 import org.cellherd.page.http.Guard;
 import org.cellherd.page.http.Login;
+import org.cellherd.page.http.Patience;
 import org.cellherd.page.live.Followers;
 import org.cellherd.page.live.LiveBoard;
 
@@ -27,6 +28,7 @@ public final class LocalPage implements AutoCloseable {
 
   private final HttpServer server;
   private final ThreadPoolExecutor workers;
+  private final Patience patience;
   private final Followers followers;
   private final LiveBoard board;
 
@@ -34,12 +36,14 @@ public final class LocalPage implements AutoCloseable {
     Bounds.set();
     this.server = HttpServer.create(settings.listen(), BACKLOG);
     this.board = new LiveBoard(parts.packs(), parts.time());
-    this.followers = new Followers(board, parts.site(), parts.time(), parts.zone());
+    this.patience = new Patience(parts.time());
+    this.followers = new Followers(board, parts.site(), parts.time(), patience, parts.zone());
     this.workers = workers();
     Door door = new Door(settings, parts.time());
     Shell shell = new Shell(parts.site(), settings.reports().isPresent());
     Site site = new Site(settings, parts, shell, board, followers);
-    server.createContext("/", new Guard(door, site::answer, new Login(door, shell::login)));
+    server.createContext(
+        "/", new Guard(door, site::answer, new Login(door, shell::login), patience));
     server.setExecutor(workers);
   }
 
@@ -113,6 +117,7 @@ public final class LocalPage implements AutoCloseable {
   @Override
   public void close() {
     followers.close();
+    patience.close();
     server.stop(0);
     workers.shutdownNow();
   }

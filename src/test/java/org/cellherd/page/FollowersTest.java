@@ -5,7 +5,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
-import java.net.InetSocketAddress;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
@@ -31,13 +30,17 @@ final class FollowersTest {
     page.close();
   }
 
-  private BufferedReader follow(String query, int receiveBytes) throws IOException {
-    InetSocketAddress address = page.page().address();
+  private Socket connected(int receiveBytes) throws IOException {
     Socket socket = new Socket();
     sockets.add(socket);
     socket.setReceiveBufferSize(receiveBytes);
     socket.setSoTimeout(20_000);
-    socket.connect(address);
+    socket.connect(page.page().address());
+    return socket;
+  }
+
+  private BufferedReader follow(String query, int receiveBytes) throws IOException {
+    Socket socket = connected(receiveBytes);
     String request = "GET /api/events" + query + " HTTP/1.1\r\nHost: localhost\r\n\r\n";
     socket.getOutputStream().write(request.getBytes(StandardCharsets.US_ASCII));
     return new BufferedReader(
@@ -97,6 +100,37 @@ final class FollowersTest {
     }
 
     assertThat(follow("", 65_536).readLine()).contains("503");
+  }
+
+  @Test
+  void strangersWhoAskMuchAndReadNothingHoldNobodyUp() throws IOException {
+    String request = "GET /asset/plot.js HTTP/1.1\r\nHost: localhost\r\n\r\n";
+    for (int i = 0; i < 3; i++) {
+      Socket socket = connected(2_048);
+      socket.getOutputStream().write(request.repeat(200).getBytes(StandardCharsets.US_ASCII));
+    }
+    Await.until("all who answer are held up", () -> !answersSoon());
+
+    Await.until(
+        "somebody else is answered",
+        () -> {
+          time.leap(3_000);
+          return answersSoon();
+        });
+  }
+
+  private boolean answersSoon() {
+    try (Socket socket = connected(65_536)) {
+      socket.setSoTimeout(1_000);
+      socket
+          .getOutputStream()
+          .write(
+              "GET /metrics HTTP/1.1\r\nHost: localhost\r\n\r\n"
+                  .getBytes(StandardCharsets.US_ASCII));
+      return socket.getInputStream().read() == 'H';
+    } catch (IOException notYet) {
+      return false;
+    }
   }
 
   @Test

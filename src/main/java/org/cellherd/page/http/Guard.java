@@ -3,6 +3,7 @@ package org.cellherd.page.http;
 import com.sun.net.httpserver.HttpExchange;
 import com.sun.net.httpserver.HttpHandler;
 import java.io.IOException;
+import java.io.OutputStream;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.nio.charset.StandardCharsets;
@@ -23,6 +24,7 @@ public final class Guard implements HttpHandler {
 
   private static final Logger LOG = System.getLogger(Guard.class.getName());
   private static final int LONGEST_TARGET = 2_000;
+  private static final int PIECE = 65_536;
 
   private static final Map<String, String> ALWAYS =
       Map.of(
@@ -42,6 +44,7 @@ public final class Guard implements HttpHandler {
   private final Door door;
   private final Routes routes;
   private final Login login;
+  private final Patience patience;
 
   /** What is behind the guard. */
   public interface Routes {
@@ -50,10 +53,11 @@ public final class Guard implements HttpHandler {
   }
 
   /** A guard of some routes. */
-  public Guard(Door door, Routes routes, Login login) {
+  public Guard(Door door, Routes routes, Login login, Patience patience) {
     this.door = door;
     this.routes = routes;
     this.login = login;
+    this.patience = patience;
   }
 
   @Override
@@ -99,7 +103,8 @@ public final class Guard implements HttpHandler {
     return exchange.getRequestMethod().equals("HEAD");
   }
 
-  private static void send(HttpExchange exchange, Answer answer) throws IOException {
+  private void send(HttpExchange exchange, Answer answer) throws IOException {
+    patience.begin();
     try (exchange) {
       setHeaders(exchange);
       Answer sent =
@@ -108,8 +113,18 @@ public final class Guard implements HttpHandler {
       boolean empty = isHead(exchange) || sent.length() == 0 || sent.status() == 304;
       exchange.sendResponseHeaders(sent.status(), empty ? -1 : sent.length());
       if (!empty) {
-        exchange.getResponseBody().write(sent.body());
+        write(exchange.getResponseBody(), sent.body());
       }
+    } finally {
+      patience.end();
+    }
+  }
+
+  /** In pieces: a long answer may take its time as long as somebody takes it. */
+  private void write(OutputStream out, byte[] body) throws IOException {
+    for (int at = 0; at < body.length; at += PIECE) {
+      patience.begin();
+      out.write(body, at, Math.min(PIECE, body.length - at));
     }
   }
 

@@ -13,12 +13,13 @@ import org.cellherd.alert.Alert;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.TimeSource;
+import org.cellherd.page.http.Patience;
 import org.cellherd.report.ReportInput;
 
 /**
  * One open page that follows the board by server-sent events: first everything, then what changed,
  * at most about once a second. It always looks at the newest, so what it is too slow for is
- * skipped. Runs on a thread of its own; {@link #isStuck} may be asked from any.
+ * skipped. Runs on a thread of its own.
  */
 final class Follower implements Runnable {
 
@@ -28,20 +29,17 @@ final class Follower implements Runnable {
   /** A sign of life at least this often; a page that hears none calls everything stale. */
   private static final long TICK_MS = 4_000;
 
-  private static final long STUCK_NANOS = 8_000_000_000L;
-
   private final LiveBoard board;
   private final Optional<String> only;
   private final Followers.Line line;
   private final TimeSource time;
+  private final Patience patience;
   private final PackFacts facts;
   private final ZoneId zone;
   private final String site;
   private final Map<String, Long> told = new HashMap<>();
   private long toldAlerts = -1;
   private long toldColumn = Long.MIN_VALUE;
-  private volatile long writingSince;
-  private volatile boolean isWriting;
 
   /**
    * A follower.
@@ -53,13 +51,14 @@ final class Follower implements Runnable {
     this.only = only;
     this.line = line;
     this.time = place.time();
+    this.patience = place.patience();
     this.zone = place.zone();
     this.site = place.site();
     this.facts = new PackFacts(place.zone());
   }
 
   /** Where the page is. */
-  record Place(String site, TimeSource time, ZoneId zone) {}
+  record Place(String site, TimeSource time, Patience patience, ZoneId zone) {}
 
   @Override
   public void run() {
@@ -141,18 +140,12 @@ final class Follower implements Runnable {
   }
 
   private void write(OutputStream out, String text) throws IOException {
-    writingSince = time.monotonicNanos();
-    isWriting = true;
+    patience.begin();
     try {
       out.write(text.getBytes(StandardCharsets.UTF_8));
       out.flush();
     } finally {
-      isWriting = false;
+      patience.end();
     }
-  }
-
-  /** True when a write has not ended for long: the reader takes nothing. */
-  boolean isStuck() {
-    return isWriting && time.monotonicNanos() - writingSince > STUCK_NANOS;
   }
 }

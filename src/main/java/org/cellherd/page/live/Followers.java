@@ -7,6 +7,7 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import org.cellherd.pack.TimeSource;
+import org.cellherd.page.http.Patience;
 
 /** All open pages, bounded in number; a page that takes nothing for long is dropped. Any thread. */
 public final class Followers implements AutoCloseable {
@@ -14,22 +15,16 @@ public final class Followers implements AutoCloseable {
   /** Enough for a household; each is a thread. */
   public static final int MOST = 12;
 
-  private static final long LOOK_EVERY_NANOS = 1_000_000_000L;
-
   private final LiveBoard board;
   private final Follower.Place place;
   private final Map<Thread, Follower> open = new LinkedHashMap<>();
-  private final Thread watch;
   private boolean closed;
   private long count;
 
   /** Nobody follows yet. */
-  public Followers(LiveBoard board, String site, TimeSource time, ZoneId zone) {
+  public Followers(LiveBoard board, String site, TimeSource time, Patience patience, ZoneId zone) {
     this.board = board;
-    this.place = new Follower.Place(site, time, zone);
-    this.watch = new Thread(this::watch, "page-watch");
-    watch.setDaemon(true);
-    watch.start();
+    this.place = new Follower.Place(site, time, patience, zone);
   }
 
   /** The way to a page that was let in. */
@@ -78,31 +73,9 @@ public final class Followers implements AutoCloseable {
     open.remove(Thread.currentThread());
   }
 
-  private void watch() {
-    try {
-      while (true) {
-        place.time().sleepNanos(LOOK_EVERY_NANOS);
-        dropStuck();
-      }
-    } catch (InterruptedException closing) {
-      Thread.currentThread().interrupt();
-    }
-  }
-
-  /** An interrupted write closes its connection. */
-  private synchronized void dropStuck() {
-    open.forEach(
-        (thread, follower) -> {
-          if (follower.isStuck()) {
-            thread.interrupt();
-          }
-        });
-  }
-
   @Override
   public synchronized void close() {
     closed = true;
-    watch.interrupt();
     open.keySet().forEach(Thread::interrupt);
   }
 }
