@@ -10,6 +10,9 @@ import org.cellherd.analysis.moment.Moment;
 
 /** The evidence for a verdict, in plain words. */
 final class Reasons {
+  /** A charger holds its voltage about so well, seen by a board's cells. */
+  private static final double HELD_WITHIN_MV = 20;
+
   private final BalanceParts parts;
   private final Moment moment;
   private final BleedRate rate;
@@ -93,7 +96,7 @@ final class Reasons {
   private void charge(Charge charge, List<String> reasons) {
     switch (charge) {
       case FLOWING -> reasons.add("charge flows");
-      case HELD -> reasons.add("held at the top by the charger with no current that shows");
+      case HELD -> reasons.add(held());
       case FLOAT -> reasons.add("the charger floats below its charge voltage");
       case BOUNCING ->
           parts
@@ -111,6 +114,19 @@ final class Reasons {
                               b.allTrips())));
       case ABSENT -> reasons.add("no charge");
     }
+  }
+
+  /** A pack that relaxes slowly with its charger off looks much like one that is held. */
+  private String held() {
+    double below =
+        parts.plan.chargeMvPerCell() - moment.sum() / 10.0 / Math.max(1, moment.present());
+    return below <= HELD_WITHIN_MV
+        ? "held at the top by the charger with no current that shows"
+        : String.format(
+            Locale.ROOT,
+            "at the top with no current that shows, %.0f mV a cell below the charge voltage:"
+                + " perhaps the charger is off",
+            below);
   }
 
   private void lead(List<String> reasons) {

@@ -166,6 +166,19 @@ class BalanceFoldTest {
   }
 
   @Test
+  void aPackBelowItsChargeVoltageIsNotSaidToBeHeldByTheCharger() {
+    steady(600, 3_000, 3490, 3492, 3560, 3491);
+    held(1800, 3490, 3492, 3560, 3491);
+    assertThat(analysis.balance().reasons()).anyMatch(r -> r.startsWith("held at the top by"));
+
+    held(3600, 3455, 3457, 3500, 3456);
+    assertThat(analysis.balance().reasons())
+        .anyMatch(
+            r -> r.endsWith("33 mV a cell below the charge voltage: perhaps the charger is off"))
+        .noneMatch(r -> r.startsWith("held"));
+  }
+
+  @Test
   void tripsLessThanTwoHoursApartAreOneCharge() {
     for (int i = 0; i < 6; i++) {
       steady(60, 8_000, 3360, 3362, 3600, 3361);
