@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.Locale;
 import java.util.regex.Pattern;
 import javax.xml.parsers.DocumentBuilderFactory;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Cautions;
 import org.cellherd.report.plot.Plots;
 import org.cellherd.report.plot.Tracks;
@@ -56,6 +57,12 @@ class HtmlReportTest {
         .contains("88.4 % of the time")
         .contains("On 182 days 180.3 kWh went in and 158.3 kWh came out; no full charge was seen.")
         .contains("<th scope=\"row\">Nov 2025", "<dt>more in than out in 7 days, Wh</dt>");
+  }
+
+  @Test
+  void howANumberWasGotStandsBesideIt() {
+    assertThat(HtmlReport.of(Nights.first()))
+        .contains(Markup.text(HowKnown.of(FindingName.BALANCE)));
   }
 
   @Test
