@@ -17,6 +17,7 @@ import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.ClockStep;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -165,6 +166,25 @@ public final class BankEngine {
   /** Total current and shares as far as all packs are heard. */
   public BankShare.Shares shares() {
     return rule.shares(members.values(), pulse().ageMs());
+  }
+
+  /**
+   * What the bank carries, A, and the share of one of its packs beside its fair share, percent;
+   * unknown while a pack is not heard or next to nothing flows. Empty for other packs.
+   */
+  public Optional<Facts> facts(String pack) {
+    Member member = members.get(pack);
+    if (member == null) {
+      return Optional.empty();
+    }
+    BankShare.Shares shares = shares();
+    return Optional.of(
+        Facts.of()
+            .put("bank", id)
+            .put("current_a", shares.totalA(), 1)
+            .put("share_pct", shares.sharePct().getOrDefault(pack, Double.NaN), 0)
+            .put("fair_share_pct", BankShare.fairPct(member, shares), 0)
+            .build());
   }
 
   private Pulse pulse() {

@@ -24,6 +24,7 @@ import org.cellherd.pack.Facts;
  * @param socPct state of charge
  * @param etaHours hours to balanced
  * @param daysSinceFull since the pack was last at its top
+ * @param bank what its bank carries and its share; empty for a pack of none
  */
 public record PackSummary(
     long timeMs,
@@ -33,12 +34,14 @@ public record PackSummary(
     OptionalDouble spreadMv,
     Optional<Interval> socPct,
     Optional<Interval> etaHours,
-    OptionalDouble daysSinceFull) {
+    OptionalDouble daysSinceFull,
+    Optional<Facts> bank) {
 
   private static final double MS_PER_DAY = TimeUnit.DAYS.toMillis(1);
 
   /** Collects what the analyses and the alerts know; on their thread. */
-  public static PackSummary of(PackView view, List<Alert> open, String sentence) {
+  public static PackSummary of(
+      PackView view, List<Alert> open, String sentence, Optional<Facts> bank) {
     BalanceView balance = view.balance();
     return new PackSummary(
         view.timeMs(),
@@ -48,7 +51,8 @@ public record PackSummary(
         balance.spreadMv(),
         view.socPct(),
         balance.etaHours(),
-        sinceFullDays(view.sinceFullMs()));
+        sinceFullDays(view.sinceFullMs()),
+        bank);
   }
 
   private static OptionalDouble sinceFullDays(OptionalLong ms) {
@@ -66,7 +70,9 @@ public record PackSummary(
             .put("spread_mv", spreadMv, 1);
     put(b, "soc_pct", socPct);
     put(b, "eta_h", etaHours);
-    return b.put("days_since_full", daysSinceFull, 1).build();
+    b.put("days_since_full", daysSinceFull, 1);
+    bank.ifPresent(shares -> b.put("bank", shares));
+    return b.build();
   }
 
   private static void put(Facts.Builder b, String name, Optional<Interval> interval) {

@@ -163,6 +163,11 @@ const facts = (pack) => {
   put('State of charge', interval(pack.soc_pct, 0, '%'));
   if (pack.board_soc_pct !== undefined) put('Charge, the board says', `${plain(pack.board_soc_pct, 0)} %`);
   put('Until balanced', untilBalanced(pack.eta_h));
+  if (pack.bank && pack.bank.current_a != null) {
+    const way = pack.bank.current_a > 0 ? ' in' : pack.bank.current_a < 0 ? ' out' : '';
+    const share = pack.bank.share_pct == null ? '' : `, ${plain(pack.bank.share_pct, 0)} % of it here`;
+    put(`Bank ${pack.bank.bank}`, `${plain(Math.abs(pack.bank.current_a), 1)} A${way}${share}`);
+  }
   for (const [key, value] of Object.entries(pack)) {
     const sensor = /^temp_(\d+)_c$/.exec(key);
     if (sensor) put(`Sensor ${sensor[1]}`, `${plain(value, 1)} \u00b0C`);

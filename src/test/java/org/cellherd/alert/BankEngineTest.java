@@ -11,6 +11,7 @@ import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.junit.jupiter.api.Test;
@@ -60,6 +61,25 @@ class BankEngineTest {
     assertThat(engine.shares().totalA()).hasValue(-38);
     assertThat(engine.shares().sharePct().get("left"))
         .isCloseTo(52.6, org.assertj.core.data.Offset.offset(0.1));
+  }
+
+  @Test
+  void whatTheBankCarriesAndEachPacksShareAreKnown() {
+    feed(10, -20_000, -18_000, 3300, true);
+
+    Facts right = engine.facts("right").orElseThrow();
+    assertThat(right.text("bank")).hasValue("bus");
+    assertThat(right.number("current_a")).hasValue(-38);
+    assertThat(right.number("share_pct")).hasValue(47);
+    assertThat(right.number("fair_share_pct")).hasValue(50);
+    assertThat(engine.facts("elsewhere")).isEmpty();
+  }
+
+  @Test
+  void withoutCurrentNoShareIsTold() {
+    feed(10, 0, 0, 3300, true);
+
+    assertThat(engine.facts("left").orElseThrow().number("share_pct")).isEmpty();
   }
 
   @Test

@@ -129,7 +129,8 @@ final class Site {
         OptionalDouble.empty(),
         Optional.empty(),
         Optional.empty(),
-        OptionalDouble.empty());
+        OptionalDouble.empty(),
+        Optional.empty());
   }
 
   /** All that the devices have a property for. */

@@ -2,6 +2,7 @@ package org.cellherd.page;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.cellherd.alert.AlertEngine;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.setting.AlertSettings;
@@ -92,7 +93,8 @@ final class PlayedPack {
   }
 
   Facts summary() {
-    return PackSummary.of(analysis, engine.standing(), NowSentence.of(analysis)).facts();
+    return PackSummary.of(analysis, engine.standing(), NowSentence.of(analysis), Optional.empty())
+        .facts();
   }
 
   /** Tells a page all that a daemon would have told by now. */

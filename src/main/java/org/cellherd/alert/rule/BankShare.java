@@ -125,7 +125,7 @@ public final class BankShare {
     if (shares.totalA().isEmpty()) {
       return Optional.empty();
     }
-    double fair = member.plan.ratedAh() / shares.ratedAh() * 100;
+    double fair = fairPct(member, shares);
     Double share = shares.sharePct().get(member.plan.id());
     boolean isOpen = member.saysOpen() || (share != null && member.flowingMa.orElse(0) == 0);
     if (share == null && !isOpen) {
@@ -139,6 +139,11 @@ public final class BankShare {
     return Optional.of(
         new Judgement(
             isWrong ? 1 : 0, isBack, now, fair, () -> words(member, shares, isOpen, now, fair)));
+  }
+
+  /** Share that a pack ought to carry, by its rated Ah, percent. */
+  public static double fairPct(Member member, Shares shares) {
+    return member.plan.ratedAh() / shares.ratedAh() * 100;
   }
 
   private Words words(Member member, Shares shares, boolean isOpen, double now, double fair) {

@@ -2,6 +2,7 @@ package org.cellherd.app.daemon;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.Function;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
@@ -10,6 +11,7 @@ import org.cellherd.alert.RuleId;
 import org.cellherd.analysis.PackView;
 import org.cellherd.app.config.Bank;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 
@@ -55,6 +57,11 @@ final class BankWatch {
         .flatMap(bank -> bank.standing().stream())
         .filter(a -> a.key().pack().equals(pack))
         .toList();
+  }
+
+  /** What a pack's bank carries; empty for a pack of none. */
+  Optional<Facts> facts(String pack) {
+    return banks.stream().flatMap(bank -> bank.facts(pack).stream()).findFirst();
   }
 
   private List<AlertEvent> each(Function<BankEngine, List<AlertEvent>> call) {

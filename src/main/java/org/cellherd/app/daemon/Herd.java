@@ -207,7 +207,9 @@ public final class Herd {
     List<Alert> open = new ArrayList<>(watch.alerts().standing());
     open.addAll(banks.standing(watch.id()));
     herald.summary(
-        watch.id(), PackSummary.of(watch.analysis(), open, NowSentence.of(watch.analysis())));
+        watch.id(),
+        PackSummary.of(
+            watch.analysis(), open, NowSentence.of(watch.analysis()), banks.facts(watch.id())));
     for (Finding finding : watch.analysis().standing()) {
       String text = finding.sentence();
       if (!text.equals(member.toldFindings.put(finding.name().word(), text))) {
