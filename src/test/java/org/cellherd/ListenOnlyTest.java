@@ -97,7 +97,7 @@ class ListenOnlyTest {
   @ArchTest
   static final ArchRule listenersAreFew =
       noClasses()
-          .that(areNot("org.cellherd.mqtt.MoquetteBroker", "org.cellherd.sim.TcpBoardServer"))
+          .that(areNot("org.cellherd.mqtt.trial.MoquetteBroker", "org.cellherd.sim.TcpBoardServer"))
           .and()
           .resideOutsideOfPackage("org.cellherd.page..")
           .should()

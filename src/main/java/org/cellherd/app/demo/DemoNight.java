@@ -10,8 +10,8 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.FastForward;
-import org.cellherd.mqtt.TopicListener;
 import org.cellherd.mqtt.link.BrokerUrl;
+import org.cellherd.mqtt.trial.TopicListener;
 import org.cellherd.sim.Scenario;
 import org.jspecify.annotations.Nullable;
 

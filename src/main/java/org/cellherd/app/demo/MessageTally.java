@@ -11,7 +11,7 @@ import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
-import org.cellherd.mqtt.TopicListener;
+import org.cellherd.mqtt.trial.TopicListener;
 
 /** The second client's side: prints every event that the broker delivers, counts the rest. */
 final class MessageTally implements TopicListener.Ear {

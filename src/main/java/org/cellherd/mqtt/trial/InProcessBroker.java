@@ -1,4 +1,4 @@
-package org.cellherd.mqtt;
+package org.cellherd.mqtt.trial;
 
 import java.io.IOException;
 import org.cellherd.mqtt.link.BrokerUrl;

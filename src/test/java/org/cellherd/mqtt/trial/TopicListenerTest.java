@@ -1,4 +1,4 @@
-package org.cellherd.mqtt;
+package org.cellherd.mqtt.trial;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;

@@ -1,4 +1,4 @@
-package org.cellherd.mqtt;
+package org.cellherd.mqtt.trial;
 
 import io.moquette.broker.Server;
 import io.moquette.broker.config.IConfig;

@@ -1,4 +1,4 @@
-package org.cellherd.mqtt;
+package org.cellherd.mqtt.trial;
 
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
