@@ -209,9 +209,11 @@ final class BalanceReport {
         + " of each other, and it bleeds no further.";
   }
 
-  private static String moving(@Nullable String ahead, @Nullable Interval eta) {
+  private String moving(@Nullable String ahead, @Nullable Interval eta) {
     if (ahead == null) {
-      return "Nothing can be said yet: no cell has come to the top.";
+      return moment.present() > 0 && moment.highest() >= parts.settings.kneeMv() * 10
+          ? "At the top; by how many Ah the cells are apart is not known yet."
+          : "Nothing can be said yet: no cell has come to the top.";
     }
     return eta == null ? ahead + "." : ahead + "; " + BalanceWords.toGo(eta) + ".";
   }

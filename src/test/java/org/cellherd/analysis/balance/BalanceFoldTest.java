@@ -166,6 +166,14 @@ class BalanceFoldTest {
   }
 
   @Test
+  void cellsFoundAtTheTopAreNotSaidToBeOnTheirWayThere() {
+    held(3600, 3457, 3465, 3512, 3464);
+
+    assertThat(balance().sentence())
+        .isEqualTo("At the top; by how many Ah the cells are apart is not known yet.");
+  }
+
+  @Test
   void aPackBelowItsChargeVoltageIsNotSaidToBeHeldByTheCharger() {
     steady(600, 3_000, 3490, 3492, 3560, 3491);
     held(1800, 3490, 3492, 3560, 3491);
