@@ -27,6 +27,7 @@ import java.util.List;
 import java.util.Random;
 import java.util.Set;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
@@ -158,6 +159,28 @@ class SalvageTest {
       assertThat(found.get(entries.size()))
           .isEqualTo(new SessionStart(T0 + 30 * HOUR, 2, false, false));
       assertThat(log.writer().nextRun()).isEqualTo(4);
+    }
+  }
+
+  /** Else readings of different clocks would follow each other as if nothing had happened. */
+  @Test
+  void stretchesOfOneRunWhoseRowsAreLostDoNotRunIntoEachOther() throws Exception {
+    long start = T0 + 30 * HOUR;
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      append(log, "a", List.of(new SessionStart(start, 2, true, false)));
+      append(log, "a", seconds(start, 100));
+      append(log, "a", List.of(new ClockStep(start + 100_000, start + 50_000)));
+      append(log, "a", seconds(start + 51_000, 100));
+      append(log, "a", List.of(new SessionStart(start + HOUR, 3, true, false)));
+    }
+    sql("DELETE FROM session WHERE kind = 'step'");
+    leaveOpen();
+    overwritePages(pagesOf("day"), 1);
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      List<LogEntry> found = all(log, "a").subList(entries.size(), entries.size() + 202);
+
+      assertThat(found.get(101)).isEqualTo(new SessionStart(start + 51_000, 2, false, false));
     }
   }
 

@@ -43,7 +43,10 @@ final class LostStretches {
     }
   }
 
-  /** Between its neighbours by number; the start of a run where a run is missing there. */
+  /**
+   * Between its neighbours by number, as the start of a run, whether one is missing there or not:
+   * that claims the least of what was between. What was imported before any run begins as that.
+   */
   private Anchor anchor(Orphan orphan) throws SQLException {
     String before = " FROM session WHERE id < " + orphan.session();
     long rank = number("SELECT max(rank)" + before) + 1;
@@ -65,7 +68,7 @@ final class LostStretches {
         orphan.pack(),
         rank,
         isOtherRun ? run + 1 : run,
-        isOtherRun ? Anchor.Kind.START : Anchor.Kind.PLAIN,
+        isOtherRun || run > 0 ? Anchor.Kind.START : Anchor.Kind.PLAIN,
         orphan.startMs(),
         orphan.startMs(),
         false,
