@@ -175,8 +175,8 @@ class FrontPageTest {
   }
 
   private static Stream<Path> files(String root) {
-    try {
-      return Files.walk(Path.of(root)).filter(Files::isRegularFile);
+    try (Stream<Path> all = Files.walk(Path.of(root))) {
+      return all.filter(Files::isRegularFile).toList().stream();
     } catch (IOException e) {
       throw new UncheckedIOException(e);
     }

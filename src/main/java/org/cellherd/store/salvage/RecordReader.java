@@ -54,12 +54,12 @@ final class RecordReader {
     long value = 0;
     for (int i = 0; i < 8; i++) {
       byte next = in.get();
-      value = value << 7 | next & 0x7f;
+      value = (value << 7) | (next & 0x7f);
       if (next >= 0) {
         return value;
       }
     }
-    return value << 8 | in.get() & 0xff;
+    return (value << 8) | (in.get() & 0xff);
   }
 
   private @Nullable Object value(long type) {
@@ -91,7 +91,7 @@ final class RecordReader {
   private long number(int bytes) {
     long value = in.get();
     for (int i = 1; i < bytes; i++) {
-      value = value << 8 | in.get() & 0xff;
+      value = (value << 8) | (in.get() & 0xff);
     }
     return value;
   }

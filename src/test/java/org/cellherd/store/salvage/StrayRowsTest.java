@@ -18,6 +18,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import java.util.Set;
+import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -105,7 +106,7 @@ class StrayRowsTest {
     return rows;
   }
 
-  private Object value() {
+  private @Nullable Object value() {
     return switch (random.nextInt(6)) {
       case 0 -> random.nextLong() >> random.nextInt(64);
       case 1 -> (long) random.nextInt(3);
