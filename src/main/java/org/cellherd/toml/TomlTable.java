@@ -132,7 +132,12 @@ public final class TomlTable {
 
   /** A text if the key is there. */
   public Optional<String> textIfAny(String key) {
-    return typed(key, String.class, "a text in quotes");
+    Optional<String> text = typed(key, String.class, "a text in quotes");
+    if (text.isPresent() && text.get().indexOf('\0') >= 0) {
+      problem(key, "holds the character \\u0000, allowed: text without it");
+      return Optional.empty();
+    }
+    return text;
   }
 
   /** A required text that fits a pattern; the description says what is allowed. */
@@ -140,6 +145,7 @@ public final class TomlTable {
     String text = required(key, textIfAny(key), description, "");
     if (has(key) && isText(key) && !text.matches(pattern)) {
       problem(key, "is \"" + Wording.shown(text) + "\", allowed: " + description);
+      return "";
     }
     return text;
   }
