@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
 import org.junit.jupiter.api.Test;
@@ -25,9 +26,7 @@ class LeadHistoryTest {
       leads.add(new Lead(4, Interval.exactly(0)));
       history.add(day * DAY_MS, leads, new double[4]);
     }
-    Interval growth = history.growth(3);
-    assertThat(growth).isNotNull();
-    return growth;
+    return Objects.requireNonNull(history.growth(3));
   }
 
   @Test

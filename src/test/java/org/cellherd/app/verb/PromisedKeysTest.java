@@ -42,8 +42,15 @@ class PromisedKeysTest {
     Files.writeString(
         folder.resolve(id + ".toml"),
         String.format(
-            "[[pack]]\nid = \"%s\"\nchemistry = \"lfp\"\nseries = %d\nparallel = %d\n"
-                + "rated_ah = %d\ncharge_mv = %d\n",
+            """
+            [[pack]]
+            id = "%s"
+            chemistry = "lfp"
+            series = %d
+            parallel = %d
+            rated_ah = %d
+            charge_mv = %d
+            """,
             id, series, parallel, ratedAh, 3_500 * series));
     String text =
         Scenarios.text(scenario)
