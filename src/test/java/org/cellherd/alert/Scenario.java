@@ -41,6 +41,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.Temperatures;
 import org.cellherd.pack.Worded;
+import org.jspecify.annotations.Nullable;
 
 /** Runs one plain-text scenario; README.txt beside the scenarios says what the words mean. */
 final class Scenario {
@@ -54,6 +55,7 @@ final class Scenario {
   private AlertSettings settings = AlertSettings.defaults(plan);
   private AlertEngine engine = new AlertEngine(plan, settings);
   private FixedView view = new FixedView(plan);
+  private @Nullable Alert ended;
   private final Deque<AlertEvent> events = new ArrayDeque<>();
   private final Map<AlertKey, Alert> log = new LinkedHashMap<>();
   private long nowMs = DAY_ONE;
@@ -408,11 +410,13 @@ final class Scenario {
   }
 
   // told runner/3 raised critical [at 22:00:05]
+  // The text of an alert is looked at while it stands, or when its end was the last thing told.
   private void assertTold(String[] w) {
     AlertEvent next = events.poll();
     assertThat(next).as("nothing more was told").isNotNull();
     String what = "";
     if (next != null) {
+      ended = next.change() == AlertEvent.Change.CLEARED ? next.alert() : null;
       what = name(next.alert().key()) + " " + next.change().word();
       if (w.length > 3 && !w[3].equals("at")) {
         what += " " + next.alert().priority().word();
@@ -453,7 +457,7 @@ final class Scenario {
   // text runner/3 rising 24 mV a minute
   private void assertText(String[] w) {
     String[] rest = Arrays.copyOfRange(w, 2, w.length);
-    Alert alert = theOne(w[1]);
+    Alert alert = ended != null && name(ended.key()).equals(w[1]) ? ended : theOne(w[1]);
     assertThat(alert.text() + " " + alert.firstStep()).contains(String.join(" ", rest));
   }
 

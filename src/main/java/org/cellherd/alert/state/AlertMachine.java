@@ -188,7 +188,10 @@ public final class AlertMachine {
 
   /** Ends the alert whatever its state; for alerts that nothing judges any more, too. */
   public void finish(Pulse pulse, Teller teller) {
+    // What had returned was over then, and not when somebody saw it.
+    long overMs = state == AlertState.RETURNED ? stateMs : pulse.timeMs();
     enter(AlertState.NORMAL, pulse);
+    stateMs = overMs;
     tell(Change.CLEARED, pulse, teller);
     onDelays.reset();
   }
