@@ -222,8 +222,8 @@ const onePack = () => {
 const makeRow = (pack) => {
   const link = el('a', { href: `/pack/${encodeURIComponent(pack.id)}` }, name(pack.name));
   const headline = el('td', { class: 'says' });
-  const spread = el('td', { class: 'n' });
-  const charge = el('td', { class: 'n' });
+  const spread = el('td', { class: 'n', 'data-of': 'Spread' });
+  const charge = el('td', { class: 'n', 'data-of': 'Charge' });
   const alerts = el('td');
   const node = el('tr', null, el('th', { scope: 'row' }, link), headline, spread, charge, alerts);
   const show = (news) => {

@@ -23,16 +23,13 @@ public final class FindingEvidence {
 
   /** The facts in a list of that key. */
   public static List<Facts> list(Facts facts, String key) {
-    List<Facts> found = new ArrayList<>();
-    if (facts.get(key).orElse("") instanceof List<?> items) {
-      items.forEach(
-          item -> {
-            if (item instanceof Facts f) {
-              found.add(f);
-            }
-          });
-    }
-    return found;
+    return items(facts, key, Facts.class);
+  }
+
+  private static <T> List<T> items(Facts facts, String key, Class<T> type) {
+    return facts.get(key).orElse("") instanceof List<?> items
+        ? items.stream().filter(type::isInstance).<T>map(type::cast).toList()
+        : List.of();
   }
 
   /** All facts in any list that name a cell. */
@@ -75,15 +72,6 @@ public final class FindingEvidence {
 
   /** The whole numbers in a list of that key. */
   public static List<Integer> numbers(Facts facts, String key) {
-    List<Integer> found = new ArrayList<>();
-    if (facts.get(key).orElse("") instanceof List<?> items) {
-      items.forEach(
-          item -> {
-            if (item instanceof Number n) {
-              found.add(n.intValue());
-            }
-          });
-    }
-    return found;
+    return items(facts, key, Number.class).stream().map(Number::intValue).toList();
   }
 }

@@ -108,16 +108,27 @@ public final class Holes {
       while (row.next()) {
         ReadingsRow rows = ReadingsRow.of(row);
         List<Long> times = times(rows);
+        long least = leastInside(times);
         for (int i = 1; i < times.size(); i++) {
           Candidate hole =
               new Candidate(rows.pack(), rows.session(), times.get(i - 1), times.get(i));
-          if (hole.lengthMs() > SHORTEST_MS && !isTold(hole)) {
+          if (hole.lengthMs() > least && !isTold(hole)) {
             found.add(hole);
           }
         }
       }
     }
     return found;
+  }
+
+  /** What the row itself shows to be its usual distance is looked at no further. */
+  private static long leastInside(List<Long> times) {
+    long pace = 0;
+    for (int i = 1; i < times.size() && times.size() > 2; i++) {
+      long step = times.get(i) - times.get(i - 1);
+      pace = i == 1 ? step : Math.min(pace, step);
+    }
+    return Math.max(SHORTEST_MS, MOST_PACES * pace);
   }
 
   private boolean isTold(Candidate hole) throws SQLException {

@@ -88,8 +88,7 @@ public final class Salvager {
       emptyWriteAheadLog(damaged);
     }
     try {
-      return damaged.<Salvage>locked(
-          c -> new Transfer(c, source, settings.pageBytes(), to).run(aside));
+      return damaged.<Salvage>locked(c -> new Transfer(c, source, to).run(aside));
     } finally {
       close(damaged);
     }

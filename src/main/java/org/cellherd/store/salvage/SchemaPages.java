@@ -94,7 +94,8 @@ final class SchemaPages {
     return new SchemaPages(pages, place.tables());
   }
 
-  private static int pageBytes(RandomAccessFile file) throws IOException {
+  /** Page size that the head of a file tells, bytes; of a damaged one any number. */
+  static int pageBytes(RandomAccessFile file) throws IOException {
     file.seek(PAGE_SIZE_AT);
     int told = file.readUnsignedShort();
     return told == 1 ? 65_536 : told;

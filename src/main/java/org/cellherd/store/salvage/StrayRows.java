@@ -32,12 +32,31 @@ final class StrayRows implements AutoCloseable {
     void take(long number, @Nullable Object[] columns) throws SQLException;
   }
 
-  /** Opens a file; it must not change while it is read. */
-  StrayRows(Path path, int pageBytes) throws IOException {
-    this.file = new RandomAccessFile(path.toFile(), "r");
+  private StrayRows(RandomAccessFile file, int pageBytes) throws IOException {
+    this.file = file;
     this.pageBytes = pageBytes;
     this.pages = file.length() / pageBytes;
-    findUnused();
+  }
+
+  /**
+   * Opens a file; it must not change while it is read.
+   *
+   * @throws IOException also when its head tells a page size that SQLite never writes
+   */
+  static StrayRows of(Path path) throws IOException {
+    RandomAccessFile file = new RandomAccessFile(path.toFile(), "r");
+    try {
+      int pageBytes = SchemaPages.pageBytes(file);
+      if (pageBytes < 512 || Integer.bitCount(pageBytes) != 1) {
+        throw new IOException(path + ": pages of " + pageBytes + " bytes");
+      }
+      StrayRows rows = new StrayRows(file, pageBytes);
+      rows.findUnused();
+      return rows;
+    } catch (IOException e) {
+      file.close();
+      throw e;
+    }
   }
 
   /** What lies in pages that are free again was deleted. */

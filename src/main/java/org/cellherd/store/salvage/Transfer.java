@@ -21,7 +21,6 @@ final class Transfer {
 
   private final Connection source;
   private final Path file;
-  private final int pageBytes;
   private final Database to;
 
   /**
@@ -29,10 +28,9 @@ final class Transfer {
    *
    * @param file the one that is open as {@code source}
    */
-  Transfer(Connection source, Path file, int pageBytes, Database to) {
+  Transfer(Connection source, Path file, Database to) {
     this.source = source;
     this.file = file;
-    this.pageBytes = pageBytes;
     this.to = to;
   }
 
@@ -101,7 +99,7 @@ final class Transfer {
   }
 
   private void strays(Set<Integer> notThese, StrayRows.Taker taker) throws SQLException {
-    try (StrayRows rows = new StrayRows(file, pageBytes)) {
+    try (StrayRows rows = StrayRows.of(file)) {
       rows.forEach(notThese, taker);
     } catch (IOException e) {
       System.getLogger(Transfer.class.getName())

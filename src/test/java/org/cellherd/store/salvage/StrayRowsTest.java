@@ -47,7 +47,7 @@ class StrayRowsTest {
     }
     Files.write(file, bytes);
 
-    assertThat(read(file, pageBytes)).isEqualTo(written);
+    assertThat(read(file)).isEqualTo(written);
   }
 
   @Test
@@ -55,12 +55,14 @@ class StrayRowsTest {
     for (int round = 0; round < 200; round++) {
       byte[] bytes = new byte[1024 * 12];
       random.nextBytes(bytes);
+      bytes[16] = 4;
+      bytes[17] = 0;
       for (int page = 1; page < 12; page++) {
         bytes[page * 1024] = 13;
       }
       Path file = Files.write(folder.resolve("noise"), bytes);
 
-      read(file, 1024).values().forEach(row -> assertThat(row).isNotNull());
+      assertThat(read(file)).isEmpty();
     }
   }
 
@@ -77,7 +79,7 @@ class StrayRowsTest {
     }
     Files.write(file, bytes);
 
-    assertThat(read(file, 512).size()).isLessThanOrEqualTo(ROWS);
+    assertThat(read(file).size()).isLessThanOrEqualTo(ROWS);
   }
 
   private Map<Long, String> write(Path file, int pageBytes) throws SQLException {
@@ -123,9 +125,9 @@ class StrayRowsTest {
     return bytes;
   }
 
-  private static Map<Long, String> read(Path file, int pageBytes) throws IOException, SQLException {
+  private static Map<Long, String> read(Path file) throws IOException, SQLException {
     Map<Long, String> rows = new HashMap<>();
-    try (StrayRows strays = new StrayRows(file, pageBytes)) {
+    try (StrayRows strays = StrayRows.of(file)) {
       strays.forEach(
           Set.of(),
           (number, columns) -> {
