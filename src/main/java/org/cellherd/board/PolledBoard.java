@@ -1,7 +1,9 @@
 package org.cellherd.board;
 
 import java.time.Duration;
+import java.util.HashSet;
 import java.util.Optional;
+import java.util.Set;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Dialogue;
@@ -40,6 +42,7 @@ final class PolledBoard {
   private long gapToldNanos;
   private long refusedFrames;
   private long strayBytes;
+  private final Set<String> doubted = new HashSet<>();
   private String identity = "";
   private boolean isFresh;
 
@@ -141,12 +144,23 @@ final class PolledBoard {
     if (isFresh || misses > 0 || identity.isEmpty()) {
       identify();
     }
+    sayDoubts();
     misses = 0;
     isFresh = false;
     heardNanos = now();
     heardMs = reading.timeMs();
     begunNanos = dialogue().isListenOnly() ? heardNanos : begunNanos;
     listener.heard(pack(), reading);
+  }
+
+  /** Each field once: what is wrong with it may change with every reading. */
+  private void sayDoubts() {
+    for (Dialogue.Extra doubt : dialogue().doubts()) {
+      if (doubted.add(doubt.name())) {
+        String kept = "; left out of the reading, the rest is kept";
+        listener.note(pack(), doubt.name() + " " + doubt.text() + kept);
+      }
+    }
   }
 
   private void identify() {

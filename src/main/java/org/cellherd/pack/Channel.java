@@ -49,6 +49,11 @@ public record Channel(Kind kind, int number) implements Comparable<Channel> {
       return this == CELL || this == TEMPERATURE;
     }
 
+    /** True for bit patterns: 64 bits without a sign. */
+    public boolean isMask() {
+      return this == BLEED_MASK || this == BOARD_ALARMS;
+    }
+
     /** Decimals of the CSV value that the stored integer holds: value = stored / 10^decimals. */
     public int decimals() {
       return decimals;

@@ -64,14 +64,14 @@ final class CsvNumber {
     return digits > 0;
   }
 
-  /** A mask may use all 63 bits: 19 digits, which the fast way cannot check. */
+  /** A mask may use all 64 bits: 20 digits, which the fast way cannot check. */
   private boolean hugeButExact(String text, int from, int to, int decimals) {
     String digits = text.substring(from, to);
     if (decimals != 0 || digits.length() > 20 || !digits.matches("[0-9]{1,20}")) {
       return false;
     }
     BigInteger exact = new BigInteger(digits);
-    if (exact.bitLength() > 63) {
+    if (exact.bitLength() > 64) {
       return false;
     }
     value = exact.longValue();

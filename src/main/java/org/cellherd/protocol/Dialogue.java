@@ -75,6 +75,14 @@ public interface Dialogue {
   /** Raw values of the last cycle that have no place in a reading, for people: name, text. */
   List<Extra> extras();
 
+  /**
+   * What the last cycle's messages told that cannot be taken, and why: name, text. The reading
+   * holds without it.
+   */
+  default List<Extra> doubts() {
+    return List.of();
+  }
+
   /** A described value without a place in a reading, such as a bit's name or a cycle count. */
   record Extra(String name, String text) {}
 }

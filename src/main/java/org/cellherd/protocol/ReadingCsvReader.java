@@ -152,7 +152,8 @@ public final class ReadingCsvReader {
       return "is \"" + shown(line, from, to) + "\", allowed: a number such as " + example(channel);
     }
     long value = number.value();
-    if (!fits(channel.kind(), value)) {
+    boolean isSigned = line.charAt(from) == '-';
+    if (channel.kind().isMask() ? isSigned : !fits(channel.kind(), value)) {
       column = channel.columnName();
       return "is " + shown(line, from, to) + ", which is out of range";
     }
@@ -167,7 +168,6 @@ public final class ReadingCsvReader {
 
   private static boolean fits(Channel.Kind kind, long value) {
     return switch (kind) {
-      case BLEED_MASK, BOARD_ALARMS -> value >= 0;
       case CHARGE_SWITCH, DISCHARGE_SWITCH -> value == 0 || value == 1;
       default -> Math.abs(value) <= Integer.MAX_VALUE;
     };

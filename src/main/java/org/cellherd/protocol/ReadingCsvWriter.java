@@ -28,14 +28,19 @@ public final class ReadingCsvWriter {
         Channel channel = columns.channels().get(column);
         OptionalLong value = reading.value(channel);
         if (value.isPresent()) {
-          decimal(out, value.getAsLong(), channel.kind().decimals());
+          decimal(out, value.getAsLong(), channel);
         }
       }
     }
     return out.toString();
   }
 
-  private static void decimal(StringBuilder out, long stored, int decimals) {
+  private static void decimal(StringBuilder out, long stored, Channel channel) {
+    if (channel.kind().isMask()) {
+      out.append(Long.toUnsignedString(stored));
+      return;
+    }
+    int decimals = channel.kind().decimals();
     if (decimals == 0) {
       out.append(stored);
       return;

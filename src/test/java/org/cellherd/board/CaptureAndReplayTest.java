@@ -42,7 +42,7 @@ class CaptureAndReplayTest {
   }
 
   private LinePoller capturingPoller() {
-    CaptureWriter writer = new CaptureWriter(file, time::wallMs);
+    CaptureWriter writer = new CaptureWriter(file, "", time::wallMs);
     Link link = new CapturingLink(new LoopbackLink("loopback", wire, time), writer);
     return new LinePoller(link, boards(), LineClock.of(time), live);
   }

@@ -110,7 +110,7 @@ class ShippedCapturesTest {
     Link link =
         new CapturingLink(
             new LoopbackLink("loopback", new Board(decoder), time),
-            new CaptureWriter(file, time::wallMs));
+            new CaptureWriter(file, "", time::wallMs));
     LinePoller poller = new LinePoller(link, List.of(onLine(decoder)), LineClock.of(time), live);
     while (time.monotonicNanos() < 30_000_000_000L) {
       poller.step();

@@ -26,8 +26,8 @@ final class RandomReadings {
       b.socTenthPct(random.nextInt(1100));
     }
     if (random.nextInt(10) > 0) {
-      b.bleedMask(random.nextLong() & Long.MAX_VALUE);
-      b.boardAlarms(random.nextLong() & Long.MAX_VALUE);
+      b.bleedMask(random.nextLong());
+      b.boardAlarms(random.nextLong());
     }
     if (random.nextInt(10) > 0) {
       b.chargeSwitch(random.nextBoolean()).dischargeSwitch(random.nextBoolean());

@@ -2,6 +2,7 @@ package org.cellherd.protocol;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.math.BigDecimal;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -192,6 +193,41 @@ class SunSpecTest {
         dialogue.reading(5);
       }
     }
+  }
+
+  @Test
+  void aValueBeyondAReadingIsLeftOutAndSaidNeverClamped() {
+    for (int seed = 0; seed < 200; seed++) {
+      Random random = new Random(seed);
+      Map<Integer, Integer> registers = fixture();
+      int scale = random.nextInt(21) - 10;
+      registers.put(40_258 + 42, scale & 0xFFFF);
+      registers.put(40_070 + 59, scale & 0xFFFF);
+      int cell = random.nextInt(0xFFFF);
+      int pack = random.nextInt(0xFFFF);
+      registers.put(40_258 + 44, cell);
+      registers.put(40_070 + 34, pack);
+      registers.put(40_070 + 26, 0x8000);
+
+      cycle(server(registers));
+
+      Reading reading = dialogue.reading(5).orElseThrow();
+      String which = "seed " + seed + ", scale " + scale + ", " + cell + ", " + pack;
+      boolean hasCell = fits(cell, scale + 4);
+      assertThat(reading.cells().has(1)).as(which).isEqualTo(hasCell);
+      assertThat(reading.packMv().isPresent()).as(which).isEqualTo(fits(pack, scale + 3));
+      assertThat(dialogue.doubts().stream().anyMatch(d -> d.name().equals("cell 1")))
+          .as(which)
+          .isNotEqualTo(hasCell);
+      assertThat(reading.boardAlarms().orElse(0) >>> 31).as(which).isEqualTo(1);
+    }
+  }
+
+  private static boolean fits(int raw, int power) {
+    return BigDecimal.valueOf(raw)
+            .movePointRight(power)
+            .compareTo(BigDecimal.valueOf(Integer.MAX_VALUE))
+        <= 0;
   }
 
   @Test

@@ -1,8 +1,10 @@
 package org.cellherd.app.verb;
 
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.Set;
@@ -27,6 +29,7 @@ final class CaptureJudge implements BoardListener {
 
   private final List<String> refusals = new ArrayList<>();
   private final Set<String> doubts = new LinkedHashSet<>();
+  private final Map<String, String> leftOut = new LinkedHashMap<>();
   private @Nullable PackAnalysis analysis;
   private long refusalCount;
   private long readings;
@@ -79,6 +82,9 @@ final class CaptureJudge implements BoardListener {
 
   /** Notes a new refusal after a chunk. */
   void look(Dialogue dialogue, long line) {
+    for (Dialogue.Extra doubt : dialogue.doubts()) {
+      leftOut.putIfAbsent(doubt.name(), doubt.text() + " (before line " + line + ")");
+    }
     long refused = dialogue.counts().framesRefused();
     Optional<Refusal> refusal = dialogue.lastRefusal();
     if (refused > refusalCount && refusal.isPresent() && refusals.size() < MOST_LINES) {
@@ -97,7 +103,7 @@ final class CaptureJudge implements BoardListener {
 
   /** True when something was understood and nothing is doubted. */
   boolean isGood() {
-    return readings > 0 && doubts.isEmpty();
+    return readings > 0 && doubts.isEmpty() && leftOut.isEmpty();
   }
 
   List<String> lines(LineCounts counts) {
@@ -106,6 +112,7 @@ final class CaptureJudge implements BoardListener {
       lines.add("and " + (refusalCount - refusals.size()) + " more refused");
     }
     doubts.forEach(d -> lines.add("doubt   " + d));
+    leftOut.forEach((name, why) -> lines.add("doubt   " + name + " " + why + ", left out"));
     lines.add(
         readings
             + " readings, "

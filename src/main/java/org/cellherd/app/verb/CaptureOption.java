@@ -22,22 +22,26 @@ public final class CaptureOption {
   @Option(
       names = "--capture",
       paramLabel = "FILE",
-      description = "Write every byte of the line to this file, for replay.")
+      description = "Write every byte of all lines to this file, for replay.")
   private @Nullable Path file;
 
-  /** Writes what passes over the links around which it is put; of one line. */
+  /** Writes what passes over the links around which it is put, each under its name. */
   static final class Recorder implements AutoCloseable {
     private final @Nullable BufferedWriter out;
-    private final @Nullable CaptureWriter writer;
+    private final TimeSource time;
 
     Recorder(@Nullable BufferedWriter out, TimeSource time) {
       this.out = out;
-      this.writer = out == null ? null : new CaptureWriter(out, time::wallMs);
+      this.time = time;
     }
 
     Function<LineConfig, Link> around(Function<LineConfig, Link> links) {
-      CaptureWriter to = writer;
-      return to == null ? links : line -> new CapturingLink(links.apply(line), to);
+      BufferedWriter to = out;
+      return to == null
+          ? links
+          : line ->
+              new CapturingLink(
+                  links.apply(line), new CaptureWriter(to, line.link(), time::wallMs));
     }
 
     @Override
@@ -58,7 +62,7 @@ public final class CaptureOption {
       return new Recorder(null, time);
     }
     try {
-      return new Recorder(Files.newBufferedWriter(file, StandardCharsets.US_ASCII), time);
+      return new Recorder(Files.newBufferedWriter(file, StandardCharsets.UTF_8), time);
     } catch (IOException cannot) {
       throw new Stop(ExitCode.STORE, "capture " + file + ": " + cannot.getMessage());
     }

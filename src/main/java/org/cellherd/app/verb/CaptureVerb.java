@@ -84,8 +84,8 @@ final class CaptureVerb implements Callable<Integer> {
             .orElseThrow(() -> new Stop(ExitCode.USAGE, "--link " + parsed.problem()))
             .link(time);
     long until = time.monotonicNanos() + TimeUnit.SECONDS.toNanos(seconds);
-    try (Writer out = Files.newBufferedWriter(target, StandardCharsets.US_ASCII)) {
-      CaptureWriter writer = new CaptureWriter(out, time::wallMs);
+    try (Writer out = Files.newBufferedWriter(target, StandardCharsets.UTF_8)) {
+      CaptureWriter writer = new CaptureWriter(out, link, time::wallMs);
       try (Link recorded = new CapturingLink(line, writer)) {
         if (spec == null) {
           listen(recorded, time, until);

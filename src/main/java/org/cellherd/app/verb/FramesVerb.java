@@ -7,13 +7,9 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
-import org.cellherd.board.capture.CaptureChunk;
-import org.cellherd.board.capture.CaptureProblem;
-import org.cellherd.board.capture.CaptureReader;
 import org.cellherd.pack.Facts;
 import org.cellherd.protocol.bringup.BringUp;
 import org.cellherd.protocol.bringup.ColumnTable;
@@ -50,6 +46,12 @@ final class FramesVerb implements Callable<Integer> {
       description = "The board's id in it.")
   private String id;
 
+  @Option(
+      names = "--link",
+      paramLabel = "LINK",
+      description = "Which line of the capture (default: its only one).")
+  private @Nullable String link;
+
   @Parameters(paramLabel = "CAPTURE", description = "What \"capture\" recorded.")
   private Path source;
 
@@ -79,22 +81,20 @@ final class FramesVerb implements Callable<Integer> {
   }
 
   private List<HeardBytes> heard() {
+    CaptureFile capture = new CaptureFile(source);
+    String line = capture.one(link);
     List<HeardBytes> heard = new ArrayList<>();
-    try (CaptureReader reader = CaptureReader.open(source)) {
-      Optional<CaptureChunk> chunk = reader.next();
-      while (chunk.isPresent() && heard.size() < MOST_CHUNKS) {
-        heard.add(chunk.get().asHeard());
-        chunk = reader.next();
-      }
-      if (reader.isCut()) {
-        output.err().println(source + ":" + reader.line() + " is not whole and was left out");
-      }
-      return heard;
-    } catch (CaptureProblem wrong) {
-      throw new Stop(ExitCode.USAGE, String.valueOf(wrong.getMessage()));
-    } catch (IOException unreadable) {
-      throw new Stop(ExitCode.USAGE, source + ": cannot be read (" + unreadable.getMessage() + ")");
-    }
+    capture
+        .read(
+            (chunk, at) -> {
+              if (chunk.link().equals(line)) {
+                heard.add(chunk.asHeard());
+              }
+              return heard.size() < MOST_CHUNKS;
+            })
+        .ifPresent(
+            cut -> output.err().println(source + ":" + cut + " is not whole and was left out"));
+    return heard;
   }
 
   private void print(Identification found) {

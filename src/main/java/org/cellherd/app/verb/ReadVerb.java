@@ -124,7 +124,7 @@ final class ReadVerb implements Callable<Integer> {
     if (watch) {
       output.out().print("\u001b[H\u001b[2J");
     }
-    output.out().print(text.of(reading, dialogue.extras()));
+    output.out().print(text.of(reading, dialogue.extras(), dialogue.doubts()));
     output.out().flush();
   }
 

@@ -20,7 +20,7 @@ final class ReadingText {
     this.plan = plan;
   }
 
-  String of(Reading reading, List<Dialogue.Extra> extras) {
+  String of(Reading reading, List<Dialogue.Extra> extras, List<Dialogue.Extra> doubts) {
     StringBuilder text = new StringBuilder();
     head(text, reading);
     cells(text, reading);
@@ -28,6 +28,9 @@ final class ReadingText {
     board(text, reading);
     extras.forEach(
         e -> text.append("  ").append(e.name()).append(": ").append(e.text()).append('\n'));
+    doubts.forEach(
+        d ->
+            text.append("  left out: ").append(d.name()).append(' ').append(d.text()).append('\n'));
     return text.toString();
   }
 

@@ -1,12 +1,18 @@
 package org.cellherd.app.verb;
 
-import java.io.IOException;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.HashMap;
+import java.util.HashSet;
+import java.util.LinkedHashMap;
+import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.Callable;
+import java.util.stream.Collectors;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
@@ -16,9 +22,6 @@ import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.PackWatch;
 import org.cellherd.board.BoardListener;
 import org.cellherd.board.BoardOnLine;
-import org.cellherd.board.capture.CaptureChunk;
-import org.cellherd.board.capture.CaptureProblem;
-import org.cellherd.board.capture.CaptureReader;
 import org.cellherd.board.capture.CaptureReplay;
 import org.cellherd.json.IsoTime;
 import org.cellherd.pack.Facts;
@@ -47,7 +50,7 @@ final class ReplayVerb implements Callable<Integer> {
   @Option(
       names = "--link",
       paramLabel = "LINK",
-      description = "Which line of the config it was; else the only one.")
+      description = "Only this line (default: all that the config and the capture share).")
   private @Nullable String link;
 
   @Parameters(paramLabel = "CAPTURE", description = "The capture.")
@@ -64,27 +67,60 @@ final class ReplayVerb implements Callable<Integer> {
     if (packs.isEmpty()) {
       throw new Stop(ExitCode.USAGE, "no pack of the config is on that line");
     }
+    CaptureFile capture = new CaptureFile(source);
     Judge judge = new Judge(packs.stream().map(PackWatch::new).toList());
-    CaptureReplay replay = new CaptureReplay(boards(packs, loaded), judge);
-    try (CaptureReader reader = CaptureReader.open(source)) {
-      for (Optional<CaptureChunk> chunk = reader.next(); chunk.isPresent(); chunk = reader.next()) {
-        replay.take(chunk.get());
-      }
-      replay.end();
-      tellCut(reader);
-    } catch (CaptureProblem wrong) {
-      throw new Stop(ExitCode.USAGE, String.valueOf(wrong.getMessage()));
-    } catch (IOException unreadable) {
-      throw new Stop(ExitCode.USAGE, source + ": cannot be read (" + unreadable.getMessage() + ")");
-    }
+    Map<String, CaptureReplay> replays = replays(capture.links(), packs, loaded, judge);
+    capture
+        .read(
+            (chunk, line) -> {
+              CaptureReplay replay = replays.get(chunk.link());
+              if (replay != null) {
+                replay.take(chunk);
+              }
+              return true;
+            })
+        .ifPresent(
+            cut -> output.err().println(source + ":" + cut + " is not whole and was left out"));
+    new HashSet<>(replays.values()).forEach(CaptureReplay::end);
     print(judge);
     return ExitCode.DONE;
   }
 
-  private void tellCut(CaptureReader reader) {
-    if (reader.isCut()) {
-      output.err().println(source + ":" + reader.line() + " is not whole and was left out");
+  /**
+   * Which line of the capture is decoded by which boards: the one of their link, or, where there is
+   * no choice, the only one.
+   */
+  private Map<String, CaptureReplay> replays(
+      Set<String> held, List<PackConfig> packs, Config loaded, Judge judge) {
+    Map<String, List<PackConfig>> byLink =
+        packs.stream()
+            .collect(
+                Collectors.groupingBy(
+                    p -> p.line().orElseThrow().link(), LinkedHashMap::new, Collectors.toList()));
+    Map<String, CaptureReplay> replays = new HashMap<>();
+    boolean isOnly = byLink.size() == 1 && held.size() == 1;
+    for (String link : held) {
+      List<PackConfig> there = byLink.get(isOnly ? byLink.keySet().iterator().next() : link);
+      if (there != null) {
+        replays.put(link, new CaptureReplay(boards(there, loaded), judge));
+      }
     }
+    if (replays.isEmpty() && !held.isEmpty()) {
+      throw new Stop(
+          ExitCode.USAGE,
+          source
+              + ": "
+              + CaptureFile.held(held)
+              + "; the packs of the config are on "
+              + String.join(", ", byLink.keySet())
+              + (byLink.size() > 1 ? "; choose one of these with --link" : ""));
+    }
+    Set<String> others = new LinkedHashSet<>(held);
+    others.removeAll(replays.keySet());
+    if (!others.isEmpty()) {
+      output.err().println(source + ": also " + CaptureFile.held(others) + ", which is left out");
+    }
+    return replays;
   }
 
   private static List<BoardOnLine> boards(List<PackConfig> packs, Config loaded) {

@@ -85,7 +85,7 @@ final class SetupVerb implements Callable<Integer> {
     output.line(Cautions.LINE);
     BoardSearch.Found found = search();
     output.line("");
-    output.out().print(new ReadingText(Optional.empty()).of(found.reading(), List.of()));
+    output.out().print(new ReadingText(Optional.empty()).of(found.reading(), List.of(), List.of()));
     output.line("");
     output.line(
         "Compare this with a meter before you believe it: two cells, the pack, the current's sign.");

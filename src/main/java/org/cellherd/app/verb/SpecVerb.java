@@ -1,6 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -12,9 +11,6 @@ import org.cellherd.app.Stop;
 import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.FileText;
 import org.cellherd.board.BoardOnLine;
-import org.cellherd.board.capture.CaptureChunk;
-import org.cellherd.board.capture.CaptureProblem;
-import org.cellherd.board.capture.CaptureReader;
 import org.cellherd.board.capture.CaptureReplay;
 import org.cellherd.pack.Facts;
 import org.cellherd.protocol.Decoder;
@@ -24,6 +20,7 @@ import org.cellherd.protocol.spec.SpecDecoder;
 import org.cellherd.protocol.spec.SpecDrawing;
 import org.cellherd.protocol.spec.VectorRun;
 import org.cellherd.toml.Problems;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Model.CommandSpec;
@@ -122,6 +119,12 @@ final class SpecVerb implements Runnable {
         description = "Address in the capture.")
     private int address;
 
+    @Option(
+        names = "--link",
+        paramLabel = "LINK",
+        description = "Which line of the capture (default: its only one).")
+    private @Nullable String link;
+
     @Override
     public Integer call() {
       SpecDecoder decoder = described(name);
@@ -182,17 +185,17 @@ final class SpecVerb implements Runnable {
           new CaptureReplay(
               List.of(new BoardOnLine("board", dialogue, decoder.line(), Duration.ofSeconds(1))),
               judge);
-      try (CaptureReader reader = CaptureReader.open(file)) {
-        for (Optional<CaptureChunk> c = reader.next(); c.isPresent(); c = reader.next()) {
-          replay.take(c.get());
-          judge.look(dialogue, reader.line());
-        }
-        replay.end();
-      } catch (CaptureProblem wrong) {
-        throw new Stop(ExitCode.USAGE, String.valueOf(wrong.getMessage()));
-      } catch (IOException unreadable) {
-        throw new Stop(ExitCode.USAGE, file + ": cannot be read (" + unreadable.getMessage() + ")");
-      }
+      CaptureFile source = new CaptureFile(file);
+      String wanted = source.one(link);
+      source.read(
+          (chunk, line) -> {
+            if (chunk.link().equals(wanted)) {
+              replay.take(chunk);
+              judge.look(dialogue, line);
+            }
+            return true;
+          });
+      replay.end();
       judge.lines(dialogue.counts()).forEach(output::line);
       return judge.isGood();
     }

@@ -2,6 +2,7 @@ package org.cellherd.board.capture;
 
 import java.util.Arrays;
 import java.util.HexFormat;
+import org.cellherd.json.JsonText;
 import org.cellherd.protocol.bringup.HeardBytes;
 import org.jspecify.annotations.Nullable;
 
@@ -27,15 +28,27 @@ public final class CaptureChunk {
     }
   }
 
+  private final String link;
   private final long atMs;
   private final Direction direction;
   private final byte[] bytes;
 
-  /** Bytes at a time in ms UTC. */
+  /** Bytes at a time in ms UTC, over a line that is not named. */
   public CaptureChunk(long atMs, Direction direction, byte[] bytes) {
+    this("", atMs, direction, bytes);
+  }
+
+  /** Bytes at a time in ms UTC, over the line of a link. */
+  public CaptureChunk(String link, long atMs, Direction direction, byte[] bytes) {
+    this.link = link;
     this.atMs = atMs;
     this.direction = direction;
     this.bytes = bytes.clone();
+  }
+
+  /** Name of the link whose line it was, or "" where the capture does not say. */
+  public String link() {
+    return link;
   }
 
   /** When, ms UTC. */
@@ -72,6 +85,7 @@ public final class CaptureChunk {
   public String line() {
     return "{\"at_ms\":"
         + atMs
+        + (link.isEmpty() ? "" : ",\"link\":" + JsonText.quoted(link))
         + ",\"dir\":\""
         + direction.word()
         + "\",\"hex\":\""
@@ -82,6 +96,7 @@ public final class CaptureChunk {
   @Override
   public boolean equals(@Nullable Object other) {
     return other instanceof CaptureChunk that
+        && link.equals(that.link)
         && atMs == that.atMs
         && direction == that.direction
         && Arrays.equals(bytes, that.bytes);

@@ -23,6 +23,9 @@ import org.cellherd.json.JsonValue;
 public final class CaptureReader implements AutoCloseable {
   private static final int LONGEST_LINE = 1 << 18;
 
+  /** As long as a path may be. */
+  private static final int LONGEST_LINK = 4096;
+
   /** The last ms of the year 9999. */
   private static final long LATEST_MS = 253_402_300_799_999L;
 
@@ -105,7 +108,12 @@ public final class CaptureReader implements AutoCloseable {
     if (!dir.equals("tx") && !dir.equals("rx")) {
       throw problem("dir is \"" + shortened(dir) + "\", allowed tx rx");
     }
+    String link = value.text("link").orElse("");
+    if (link.length() > LONGEST_LINK) {
+      throw problem("link has more than " + LONGEST_LINK + " characters");
+    }
     return new CaptureChunk(
+        link,
         at.getAsLong(),
         dir.equals("tx") ? Direction.TX : Direction.RX,
         hex(value.text("hex").orElse("")));

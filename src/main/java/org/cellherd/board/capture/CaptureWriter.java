@@ -1,5 +1,6 @@
 package org.cellherd.board.capture;
 
+import java.io.Flushable;
 import java.io.IOException;
 import java.util.Arrays;
 import java.util.Optional;
@@ -7,18 +8,28 @@ import java.util.function.LongSupplier;
 import org.cellherd.board.capture.CaptureChunk.Direction;
 
 /**
- * Writes a capture. A failure to write ends the capture, never the talk with the board; {@link
- * #problem} tells it. One thread.
+ * Writes what one line says into a capture. Each chunk is one whole line of the file, handed over
+ * at once, so that several writers may share a {@link java.io.Writer} and a kill costs nothing that
+ * was heard. A failure to write ends the capture, never the talk with the board; {@link #problem}
+ * tells it. One thread.
  */
 public final class CaptureWriter {
+  private static final System.Logger LOG = System.getLogger(CaptureWriter.class.getName());
+
   private final Appendable out;
+  private final String link;
   private final LongSupplier nowMs;
   private Optional<String> problem = Optional.empty();
   private long chunks;
 
-  /** Writes to {@code out} with times in ms UTC, the same that readings carry. */
-  public CaptureWriter(Appendable out, LongSupplier nowMs) {
+  /**
+   * Writes to {@code out} with times in ms UTC, the same that readings carry.
+   *
+   * @param link name of the link whose line it is, or ""
+   */
+  public CaptureWriter(Appendable out, String link, LongSupplier nowMs) {
     this.out = out;
+    this.link = link;
     this.nowMs = nowMs;
   }
 
@@ -27,11 +38,15 @@ public final class CaptureWriter {
     long at = nowMs.getAsLong();
     if (length > 0 && problem.isEmpty()) {
       try {
-        out.append(new CaptureChunk(at, direction, Arrays.copyOf(buffer, length)).line());
-        out.append('\n');
+        byte[] bytes = Arrays.copyOf(buffer, length);
+        out.append(new CaptureChunk(link, at, direction, bytes).line() + "\n");
+        if (out instanceof Flushable file) {
+          file.flush();
+        }
         chunks++;
       } catch (IOException e) {
         problem = Optional.of("capture ended: " + e.getMessage());
+        LOG.log(System.Logger.Level.WARNING, problem.get());
       }
     }
     return at;

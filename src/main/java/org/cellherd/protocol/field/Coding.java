@@ -72,6 +72,11 @@ public record Coding(Type type, int bytes, WordOrder order) {
     return type == Type.UNSIGNED && raw < 0 ? (raw >>> 1) * 2.0 : raw;
   }
 
+  /** The bits of a raw value as they stand in the bytes, without those that a sign added. */
+  long bits(long raw) {
+    return type == Type.SIGNED && bytes < 8 ? raw & ((1L << (8 * bytes)) - 1) : raw;
+  }
+
   /** The raw value nearest to a number. */
   public long raw(double number) {
     if (type == Type.FLOAT) {

@@ -25,6 +25,7 @@ public final class Draft {
   private int temperatureCount;
   private final Map<Target, Long> single = new EnumMap<>(Target.class);
   private final List<Extra> extras = new ArrayList<>();
+  private final List<Extra> doubts = new ArrayList<>();
   private final StringBuilder identity = new StringBuilder();
   private final Set<String> seen = new HashSet<>();
 
@@ -64,6 +65,7 @@ public final class Draft {
     temperatureCount = Math.max(temperatureCount, other.temperatureCount);
     other.single.forEach((target, value) -> put(target, 1, value));
     extras.addAll(other.extras);
+    doubts.addAll(other.doubts);
     seen.addAll(other.seen);
     if (!other.identity.isEmpty()) {
       identity(other.identity.toString());
@@ -83,6 +85,16 @@ public final class Draft {
   /** Adds a value for people. */
   public void extra(String name, String text) {
     extras.add(new Extra(name, text));
+  }
+
+  /** Notes a value that cannot be taken, and why. */
+  public void doubt(String name, String text) {
+    doubts.add(new Extra(name, text));
+  }
+
+  /** Values that cannot be taken. */
+  public List<Extra> doubts() {
+    return List.copyOf(doubts);
   }
 
   /** Adds to what tells this board from another. */

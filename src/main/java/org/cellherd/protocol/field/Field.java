@@ -1,8 +1,10 @@
 package org.cellherd.protocol.field;
 
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 
 /** One described value, or row of values, in a message's data. Immutable. */
 public record Field(
@@ -54,19 +56,35 @@ public record Field(
       List<Long> truth,
       Optional<Direction> direction,
       Constant constant,
-      Labels labels) {}
+      Labels labels) {
+
+    Meaning withLimits(Limits other) {
+      return new Meaning(
+          target, first, conversion, missing, other, truth, direction, constant, labels);
+    }
+  }
 
   /**
    * Valid range.
    *
    * @param least smallest value inside
    * @param most largest value inside
-   * @param refuse true to refuse the frame, false to call the value missing
+   * @param outside what becomes of a value beyond them
    */
-  public record Limits(double least, double most, boolean refuse) {
+  public record Limits(double least, double most, Outside outside) {
     /** No limit. */
     public static final Limits NONE =
-        new Limits(Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, true);
+        new Limits(Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY, Outside.DOUBT);
+  }
+
+  /** What becomes of a value that is not valid. */
+  public enum Outside {
+    /** The frame is refused: what is measured cannot be trusted. */
+    REFUSE,
+    /** There is no reading, as the description says. */
+    MISSING,
+    /** There is no reading, and that is said. */
+    DOUBT
   }
 
   /**
@@ -88,6 +106,25 @@ public record Field(
    */
   public record Labels(
       String unit, Map<Long, String> values, Map<Integer, String> bits, boolean shown) {}
+
+  /** The same field, without which the rest of the message cannot be understood. */
+  public Field asSteering() {
+    Limits limits = meaning.limits;
+    if (limits.outside != Outside.DOUBT) {
+      return this;
+    }
+    Limits strict = new Limits(limits.least, limits.most, Outside.REFUSE);
+    return new Field(name, place, coding, repetition, meaning.withLimits(strict), when);
+  }
+
+  /** The fields that this one cannot be read without. */
+  public Set<String> steeredBy() {
+    Set<String> names = new HashSet<>();
+    names.add(repetition.countField);
+    when.ifPresent(w -> names.add(w.field()));
+    meaning.direction.ifPresent(d -> names.add(d.field()));
+    return names;
+  }
 
   /** True when this is a slice of another field's bytes or shares its place. */
   public boolean isOver() {

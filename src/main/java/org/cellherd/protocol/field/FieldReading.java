@@ -12,6 +12,9 @@ import org.jspecify.annotations.Nullable;
 
 /** One value of one field on its way into a draft. Used once. */
 public final class FieldReading {
+  /** Above this a double no longer tells each whole number. */
+  private static final double EXACT = 1L << 53;
+
   private final Field field;
   private final Field.Meaning meaning;
   private final int number;
@@ -45,7 +48,7 @@ public final class FieldReading {
     }
     OptionalLong read = field.coding().read(data, at);
     if (read.isEmpty()) {
-      return refuse(at, "holds bytes that are no digits");
+      return noNumber(at, "holds bytes that are no digits");
     }
     long raw = field.slice(read.getAsLong());
     if (meaning.constant().required() && raw != meaning.constant().value()) {
@@ -58,27 +61,47 @@ public final class FieldReading {
     return put(raw, value, at);
   }
 
-  /** Puts a number that was read in another way. */
+  /** Says that there is no number where one should be. */
+  public Optional<Refusal> noNumber(int at, String what) {
+    boolean costs =
+        meaning.target().isMeasured() || meaning.limits().outside() == Field.Outside.REFUSE;
+    if (costs) {
+      return refuse(at, what);
+    }
+    draft.doubt(name, what);
+    return Optional.empty();
+  }
+
+  /** Puts a number that was read in another way; its raw value counts as 64 bits without sign. */
   public Optional<Refusal> put(long raw, double value, int at) {
     Target target = meaning.target();
     if (target.isTruth()) {
       boolean on = meaning.truth().isEmpty() ? raw != 0 : meaning.truth().contains(raw);
       draft.put(target, number, on ? 1 : 0);
     } else if (target.isMask()) {
-      draft.put(target, 1, raw << meaning.first());
+      putMask(field.coding().bits(raw));
     } else if (target == Target.IDENTITY) {
-      draft.identity(Long.toString(raw));
+      draft.identity(whole(raw, value));
     } else {
-      Optional<Refusal> refusal = putNumber(value, at);
+      Optional<Refusal> refusal = putNumber(raw, value, at);
       if (refusal.isPresent()) {
         return refusal;
       }
     }
-    words(raw);
+    words(raw, value);
     return Optional.empty();
   }
 
-  private Optional<Refusal> putNumber(double value, int at) {
+  private void putMask(long bits) {
+    long shifted = bits << meaning.first();
+    if (shifted >>> meaning.first() == bits) {
+      draft.put(meaning.target(), 1, shifted);
+    } else {
+      draft.doubt(name, "has bits beyond the 64 that a mask can hold");
+    }
+  }
+
+  private Optional<Refusal> putNumber(long raw, double value, int at) {
     OptionalDouble inside = meaning.conversion().toInside(value);
     if (inside.isEmpty()) {
       return Optional.empty();
@@ -92,38 +115,62 @@ public final class FieldReading {
       }
       signed *= sign.getAsInt();
     }
-    Field.Limits limits = meaning.limits();
-    if (signed < limits.least() || signed > limits.most() || Math.abs(signed) > Integer.MAX_VALUE) {
-      if (limits.refuse()) {
-        return refuse(at, "is " + shown(signed) + ", valid: " + range(limits));
-      }
-      return Optional.empty();
+    double rounded = Math.floor(signed + 0.5);
+    if (isOutside(signed, rounded)) {
+      return outside(at, "is " + shown(signed) + valid());
     }
     if (meaning.target() == Target.EXTRA) {
-      extraNumber(signed);
+      boolean exact = meaning.conversion().equals(Scaling.NONE) && Math.abs(value) > EXACT;
+      boolean isWhole = field.coding().type() != Coding.Type.FLOAT;
+      extraNumber(exact && isWhole ? whole(raw, value) : plain(signed));
     } else {
-      draft.put(meaning.target(), number, (long) Math.floor(signed + 0.5));
+      draft.put(meaning.target(), number, (long) rounded);
     }
     return Optional.empty();
   }
 
-  private void extraNumber(double value) {
+  /**
+   * Values for people may be of any size; what goes into a reading is a whole number of 32 bits.
+   */
+  private boolean isOutside(double inside, double rounded) {
+    double most = meaning.target() == Target.EXTRA ? Double.MAX_VALUE : Integer.MAX_VALUE;
+    Field.Limits limits = meaning.limits();
+    return inside < limits.least() || inside > limits.most() || Math.abs(rounded) > most;
+  }
+
+  private Optional<Refusal> outside(int at, String what) {
+    switch (meaning.limits().outside()) {
+      case REFUSE -> {
+        return refuse(at, what);
+      }
+      case DOUBT -> draft.doubt(name, what);
+      case MISSING -> {}
+    }
+    return Optional.empty();
+  }
+
+  /** A whole number to its last digit, which a double cannot hold. */
+  private static String whole(long raw, double value) {
+    return value < 0 ? Long.toString(raw) : Long.toUnsignedString(raw);
+  }
+
+  private void extraNumber(String text) {
     if (!meaning.labels().shown() || !meaning.labels().values().isEmpty()) {
       return;
     }
     if (meaning.labels().bits().isEmpty()) {
       String unit = meaning.labels().unit();
-      draft.extra(name, plain(value) + (unit.isEmpty() ? "" : " " + unit));
+      draft.extra(name, text + (unit.isEmpty() ? "" : " " + unit));
     }
   }
 
-  private void words(long raw) {
+  private void words(long raw, double value) {
     Field.Labels labels = meaning.labels();
     if (!labels.shown()) {
       return;
     }
     if (!labels.values().isEmpty()) {
-      draft.extra(name, labels.values().getOrDefault(raw, "unknown (" + raw + ")"));
+      draft.extra(name, labels.values().getOrDefault(raw, "unknown (" + whole(raw, value) + ")"));
     }
     if (!labels.bits().isEmpty()) {
       StringBuilder set = new StringBuilder();
@@ -156,8 +203,16 @@ public final class FieldReading {
     return Optional.empty();
   }
 
-  private String range(Field.Limits limits) {
-    return shown(limits.least()) + " to " + shown(limits.most());
+  private String valid() {
+    Field.Limits limits = meaning.limits();
+    boolean least = Double.isFinite(limits.least());
+    boolean most = Double.isFinite(limits.most());
+    if (!least && !most) {
+      return ", more than a reading can hold";
+    }
+    return ", valid: "
+        + (least ? "from " + shown(limits.least()) + (most ? " " : "") : "")
+        + (most ? "to " + shown(limits.most()) : "");
   }
 
   private String shown(double inside) {

@@ -96,9 +96,19 @@ public enum Target {
     return this == CELL || this == TEMPERATURE || this == BLEEDING;
   }
 
+  /** True for what a board measures: where this cannot be trusted, there is no reading. */
+  public boolean isMeasured() {
+    return this == CELL || this == TEMPERATURE || this == CURRENT || this == PACK_VOLTAGE;
+  }
+
   /** True for a bit pattern. */
   public boolean isMask() {
     return this == BLEED_MASK || this == ALARMS;
+  }
+
+  /** True where single bits or values have a meaning, so that a rounded number has none. */
+  public boolean isCoded() {
+    return isMask() || isTruth();
   }
 
   /** True for an open or closed switch and other truth values. */

@@ -228,7 +228,7 @@ final class FieldReader {
         first,
         conversion(target, unit, factor),
         t.integers("missing", Long.MIN_VALUE, Long.MAX_VALUE),
-        numeric || target == Target.EXTRA ? limits(unit, factor) : Field.Limits.NONE,
+        numeric || target == Target.EXTRA ? limits(target, unit, factor) : Field.Limits.NONE,
         t.integers("on", Long.MIN_VALUE, Long.MAX_VALUE),
         direction(target),
         constant(coding),
@@ -264,18 +264,24 @@ final class FieldReader {
     return Scaling.of(scale, offset + kelvin, reversed ? -factor : factor);
   }
 
-  private Field.Limits limits(String unit, double factor) {
+  private Field.Limits limits(Target target, String unit, double factor) {
     OptionalDouble least = t.decimalIfAny("min", -WIDE, WIDE);
     OptionalDouble most = t.decimalIfAny("max", -WIDE, WIDE);
-    boolean refuse =
-        t.oneOf("out_of_range", List.of("refuse", "missing"), "refuse").equals("refuse");
+    Field.Outside outside =
+        t.has("out_of_range")
+            ? outside(t.oneOf("out_of_range", List.of("refuse", "missing")))
+            : target.isMeasured() ? Field.Outside.REFUSE : Field.Outside.DOUBT;
     double shift = unit.equals("K") ? -273.15 : 0;
     double low = least.isPresent() ? inside(least.getAsDouble() + shift, factor) : -1 / 0.0;
     double high = most.isPresent() ? inside(most.getAsDouble() + shift, factor) : 1 / 0.0;
     if (low > high) {
       t.problem("min", "is above max");
     }
-    return new Field.Limits(low, high, refuse);
+    return new Field.Limits(low, high, outside);
+  }
+
+  private static Field.Outside outside(String word) {
+    return word.equals("refuse") ? Field.Outside.REFUSE : Field.Outside.MISSING;
   }
 
   private static double inside(double value, double factor) {

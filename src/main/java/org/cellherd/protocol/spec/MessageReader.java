@@ -6,6 +6,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
+import java.util.stream.Collectors;
 import org.cellherd.protocol.field.Body;
 import org.cellherd.protocol.field.Field;
 import org.cellherd.protocol.frame.Bytes;
@@ -181,6 +183,8 @@ final class MessageReader {
         table.problem("name", "is used twice in this message");
       }
     }
-    return fields;
+    Set<String> steering =
+        fields.stream().flatMap(f -> f.steeredBy().stream()).collect(Collectors.toSet());
+    return fields.stream().map(f -> steering.contains(f.name()) ? f.asSteering() : f).toList();
   }
 }

@@ -215,4 +215,9 @@ final class SpecDialogue implements Dialogue {
   public List<Extra> extras() {
     return last.extras();
   }
+
+  @Override
+  public List<Extra> doubts() {
+    return last.doubts();
+  }
 }

@@ -97,7 +97,11 @@ final class BatteryModels {
     if (raw.isEmpty()) {
       return;
     }
-    long inside = inside(m, Point.CURRENT, raw.getAsLong(), 1000);
+    OptionalLong size = inside(m, Point.CURRENT, raw.getAsLong(), 1000);
+    if (size.isEmpty()) {
+      return;
+    }
+    long inside = size.getAsLong();
     long status = m.raw(Point.CHARGE_STATUS).orElse(0);
     if (status == DISCHARGING) {
       inside = -Math.abs(inside);
@@ -118,7 +122,10 @@ final class BatteryModels {
   }
 
   private void putNumbered(Model m, Point point, int number) {
-    m.raw(point).ifPresent(raw -> draft.put(Target.TEMPERATURE, number, inside(m, point, raw, 10)));
+    m.raw(point)
+        .ifPresent(
+            raw ->
+                inside(m, point, raw, 10).ifPresent(v -> draft.put(Target.TEMPERATURE, number, v)));
   }
 
   private void string(Model m) {
@@ -158,9 +165,15 @@ final class BatteryModels {
       int at = Point.MODULE_HEADER + i * Point.CELL_REGISTERS;
       int number = first + i;
       Model.unsigned16(m.register(at))
-          .ifPresent(v -> draft.put(Target.CELL, number, scaled(v, voltageScale, 10_000)));
+          .ifPresent(
+              v ->
+                  scaled("cell " + number, v, voltageScale, 10_000)
+                      .ifPresent(inside -> draft.put(Target.CELL, number, inside)));
       Model.signed16(m.register(at + 1))
-          .ifPresent(v -> draft.put(Target.TEMPERATURE, number, scaled(v, temperatureScale, 10)));
+          .ifPresent(
+              v ->
+                  scaled("temperature of cell " + number, v, temperatureScale, 10)
+                      .ifPresent(inside -> draft.put(Target.TEMPERATURE, number, inside)));
       int status = m.register(at + 3);
       if (status != 0xFFFF || m.register(at + 2) != 0xFFFF) {
         draft.put(Target.BLEEDING, number, status & 1);
@@ -172,19 +185,23 @@ final class BatteryModels {
   // ---- numbers ---------------------------------------------------------------------------------
 
   private void put(Model m, Point point, Target target, int factor) {
-    m.raw(point).ifPresent(raw -> draft.put(target, 0, inside(m, point, raw, factor)));
+    m.raw(point)
+        .ifPresent(raw -> inside(m, point, raw, factor).ifPresent(v -> draft.put(target, 0, v)));
   }
 
-  private long inside(Model m, Point point, long raw, int factor) {
-    return scaled(raw, scale(m, point.scaleOffset(), point.published()), factor);
+  private OptionalLong inside(Model m, Point point, long raw, int factor) {
+    String name = point.published();
+    return scaled(name, raw, scale(m, point.scaleOffset(), name), factor);
   }
 
-  private static long scaled(long raw, int power, int factor) {
-    return clamp(Math.floor(raw * (double) factor * Math.pow(10, power) + 0.5));
-  }
-
-  private static long clamp(double value) {
-    return (long) Math.max(-Integer.MAX_VALUE, Math.min(value, Integer.MAX_VALUE));
+  /** The value inside; empty, and said, where the device's scale makes it too large for one. */
+  private OptionalLong scaled(String name, long raw, int power, int factor) {
+    double value = Math.floor(raw * (double) factor * Math.pow(10, power) + 0.5);
+    if (Math.abs(value) > Integer.MAX_VALUE) {
+      draft.doubt(name, "is " + raw + " x 10^" + power + ", more than a reading can hold");
+      return OptionalLong.empty();
+    }
+    return OptionalLong.of((long) value);
   }
 
   private int scale(Model m, int offset, String name) {

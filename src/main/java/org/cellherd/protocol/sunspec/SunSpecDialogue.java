@@ -268,4 +268,9 @@ final class SunSpecDialogue implements Dialogue {
   public List<Extra> extras() {
     return last.extras();
   }
+
+  @Override
+  public List<Extra> doubts() {
+    return last.doubts();
+  }
 }

@@ -5,7 +5,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.field.Draft;
@@ -17,9 +16,6 @@ import org.jspecify.annotations.Nullable;
 
 /** The values of a text line. Immutable. */
 public final class TextBody implements MessageBody {
-
-  /** Longest number read, characters. */
-  private static final int LONGEST_NUMBER = 24;
 
   private final LineStyle style;
   private final String starts;
@@ -126,8 +122,8 @@ public final class TextBody implements MessageBody {
     Map<String, Long> raws = new HashMap<>();
     for (TextField field : fields) {
       String text = values.get(place(field, 0));
-      OptionalDouble number = text == null ? OptionalDouble.empty() : number(text);
-      number.ifPresent(n -> raws.put(field.field().name(), Math.round(n)));
+      Optional<TextNumber> number = text == null ? Optional.empty() : TextNumber.of(text);
+      number.ifPresent(n -> raws.put(field.field().name(), n.raw()));
     }
     for (TextField field : fields) {
       for (int i = 0; i < field.field().repetition().count(); i++) {
@@ -164,38 +160,29 @@ public final class TextBody implements MessageBody {
     if (text.isEmpty()) {
       return Optional.empty();
     }
-    OptionalDouble number = number(text);
+    FieldReading reading = new FieldReading(field.field(), index, raws::get, draft);
+    Optional<TextNumber> number = TextNumber.of(text);
     if (number.isEmpty()) {
-      return refuse(Refusal.Reason.FIELD, name + " is \"" + shown(text) + "\", no number");
+      return reading.noNumber(0, "is \"" + shown(text) + "\", no number");
     }
-    long raw = Math.round(number.getAsDouble());
+    long raw = number.get().raw();
     Field.Meaning meaning = field.field().meaning();
-    if (meaning.missing().contains(raw) && raw == number.getAsDouble()) {
+    if (meaning.missing().contains(raw) && number.get().isWhole()) {
       return Optional.empty();
     }
     if (meaning.constant().required() && raw != meaning.constant().value()) {
       String must = " must be " + meaning.constant().value();
       return refuse(Refusal.Reason.FIELD, name + " is " + shown(text) + "," + must);
     }
-    return new FieldReading(field.field(), index, raws::get, draft)
-        .put(raw, number.getAsDouble(), 0);
+    if (meaning.target().isCoded() && !number.get().isWhole()) {
+      return reading.noNumber(0, "is \"" + shown(text) + "\", no whole number of 64 bits");
+    }
+    return reading.put(raw, number.get().value(), 0);
   }
 
   private static String shown(String text) {
     String clean = text.replaceAll("[^ -~]", "?");
     return clean.length() <= 20 ? clean : clean.substring(0, 20) + "...";
-  }
-
-  private static OptionalDouble number(String text) {
-    if (text.length() > LONGEST_NUMBER) {
-      return OptionalDouble.empty();
-    }
-    if (text.matches("0[xX][0-9A-Fa-f]{1,15}")) {
-      return OptionalDouble.of((double) Long.parseLong(text.substring(2), 16));
-    }
-    return text.matches("[+-]?([0-9]+\\.?[0-9]*|\\.[0-9]+)")
-        ? OptionalDouble.of(Double.parseDouble(text))
-        : OptionalDouble.empty();
   }
 
   private static Optional<Refusal> refuse(Refusal.Reason reason, String detail) {

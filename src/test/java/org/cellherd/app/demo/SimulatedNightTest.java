@@ -86,7 +86,7 @@ class SimulatedNightTest {
                 (t, payload, r) -> told.add(idOf(payload)))) {
       site = new SimulatedSite(Scenarios.open("first-night"), folder, broker.url());
       try (Writer out = Files.newBufferedWriter(capture, StandardCharsets.US_ASCII)) {
-        CaptureWriter writer = new CaptureWriter(out, site.time()::wallMs);
+        CaptureWriter writer = new CaptureWriter(out, "", site.time()::wallMs);
         Function<Link, Link> recorded = link -> new CapturingLink(link, writer);
         try (Daemon daemon =
             Daemon.open(site.config(), site.parts(new SystemTime(), List.of(memory), recorded))) {

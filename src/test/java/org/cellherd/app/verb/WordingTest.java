@@ -58,7 +58,7 @@ class WordingTest {
       reading.currentMa(milliamps);
     }
 
-    assertThat(new ReadingText(Optional.empty()).of(reading.build(), List.of()))
+    assertThat(new ReadingText(Optional.empty()).of(reading.build(), List.of(), List.of()))
         .startsWith(expected + "\n");
   }
 
@@ -67,9 +67,9 @@ class WordingTest {
     PackPlan plan = PackPlan.of("crate", Chemistry.LFP, 4, 1, 27_000);
     Reading reading = Reading.at(0).temperatures(Temperatures.ofTenthC(180)).build();
 
-    assertThat(new ReadingText(Optional.of(plan)).of(reading, List.of()))
+    assertThat(new ReadingText(Optional.of(plan)).of(reading, List.of(), List.of()))
         .contains("  sensor 1 (cell): 18.0 °C\n");
-    assertThat(new ReadingText(Optional.empty()).of(reading, List.of()))
+    assertThat(new ReadingText(Optional.empty()).of(reading, List.of(), List.of()))
         .contains("  sensor 1: 18.0 °C\n");
   }
 }

@@ -50,7 +50,7 @@ class CaptureReaderTest {
   @Test
   void whatIsWrittenIsReadBack() throws Exception {
     StringBuilder file = new StringBuilder();
-    CaptureWriter writer = new CaptureWriter(file, () -> 1767225600123L);
+    CaptureWriter writer = new CaptureWriter(file, "", () -> 1767225600123L);
     byte[] all = new byte[256];
     for (int i = 0; i < all.length; i++) {
       all[i] = (byte) i;
@@ -112,6 +112,7 @@ class CaptureReaderTest {
                 throw new IOException("No space left on device");
               }
             },
+            "",
             () -> 7L);
 
     assertThat(writer.write(Direction.TX, new byte[] {1}, 1)).isEqualTo(7);

@@ -1,0 +1,96 @@
+package org.cellherd.app.verb;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.board.capture.CaptureChunk;
+import org.cellherd.board.capture.CaptureProblem;
+import org.cellherd.board.capture.CaptureReader;
+import org.jspecify.annotations.Nullable;
+
+/** A capture that a verb was given: its lines, and its chunks. What is wrong with it is a Stop. */
+final class CaptureFile {
+
+  /** More names of lines than a computer has ports: no capture of ours. */
+  private static final int MOST_LINES = 256;
+
+  private final Path file;
+
+  CaptureFile(Path file) {
+    this.file = file;
+  }
+
+  /** Takes chunks. */
+  @FunctionalInterface
+  interface Taker {
+    /**
+     * The next chunk.
+     *
+     * @param fileLine its line in the file, from 1
+     * @return false when no more are wanted
+     */
+    boolean take(CaptureChunk chunk, long fileLine);
+  }
+
+  /** Hands over the chunks; the number of the file's last line when that was not whole. */
+  Optional<Long> read(Taker taker) {
+    try (CaptureReader reader = CaptureReader.open(file)) {
+      Optional<CaptureChunk> chunk = reader.next();
+      while (chunk.isPresent() && taker.take(chunk.get(), reader.line())) {
+        chunk = reader.next();
+      }
+      return reader.isCut() ? Optional.of(reader.line()) : Optional.empty();
+    } catch (CaptureProblem wrong) {
+      throw new Stop(ExitCode.USAGE, String.valueOf(wrong.getMessage()));
+    } catch (IOException unreadable) {
+      throw new Stop(ExitCode.USAGE, file + ": cannot be read (" + unreadable.getMessage() + ")");
+    }
+  }
+
+  /** The links whose lines it names, in their order; "" among them where chunks name none. */
+  Set<String> links() {
+    Set<String> links = new LinkedHashSet<>();
+    read(
+        (chunk, line) -> {
+          if (links.add(chunk.link()) && links.size() > MOST_LINES) {
+            throw new Stop(ExitCode.USAGE, file + ": names more than " + MOST_LINES + " lines");
+          }
+          return true;
+        });
+    return links;
+  }
+
+  /**
+   * The one line to look at: the wanted one, or the only one.
+   *
+   * @param wanted what the user named, or null
+   */
+  String one(@Nullable String wanted) {
+    Set<String> links = links();
+    if (wanted == null ? links.size() > 1 : !links.contains(wanted)) {
+      throw new Stop(
+          ExitCode.USAGE,
+          file
+              + ": "
+              + held(links)
+              + (wanted == null ? "; choose one with --link" : ", not " + wanted));
+    }
+    return wanted != null ? wanted : links.stream().findFirst().orElse("");
+  }
+
+  /** What a capture holds, in words. */
+  static String held(Set<String> links) {
+    List<String> names = links.stream().filter(l -> !l.isEmpty()).toList();
+    String unnamed = links.contains("") ? "bytes of a line that is not named" : "";
+    if (names.isEmpty()) {
+      return links.isEmpty() ? "holds no bytes" : "holds " + unnamed;
+    }
+    String named = (names.size() == 1 ? "the line " : "the lines ") + String.join(", ", names);
+    return "holds " + named + (unnamed.isEmpty() ? "" : " and " + unnamed);
+  }
+}
