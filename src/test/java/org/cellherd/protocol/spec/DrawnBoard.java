@@ -87,9 +87,9 @@ final class DrawnBoard {
       out.writeBytes(MEASURED);
     }
     if (!kind.equals("slcan")) {
-      fields.forEach(f -> out.writeBytes(f.bytes()));
+      fields.forEach(f -> out.writeBytes(f.data().array()));
     } else if (message > 0) {
-      out.writeBytes(fields.get(message - 1).bytes());
+      out.writeBytes(fields.get(message - 1).data().array());
     }
     if (kind.startsWith("modbus") && out.size() % 2 == 1) {
       out.write(0);
@@ -138,7 +138,7 @@ final class DrawnBoard {
     for (int i = 0; i < fields.size(); i++) {
       DrawnField f = fields.get(i);
       text.append("[[message]]\nname = \"m").append(i).append("\"\ncan_id = ").append(0x101 + i);
-      text.append("\nbytes = ").append(f.bytes().length).append("\nfield = [").append(f.toml());
+      text.append("\nbytes = ").append(f.data().length()).append("\nfield = [").append(f.toml());
       text.append("]\n");
     }
     return text.toString();

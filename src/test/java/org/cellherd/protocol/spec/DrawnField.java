@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Random;
+import org.cellherd.protocol.frame.Bytes;
 
 /**
  * One drawn field of a drawn binary description, the bytes drawn for it, and what they mean by
@@ -17,11 +18,11 @@ import java.util.Random;
  *
  * @param as the target's word, or "" for a value that is only shown
  * @param type the type's word
- * @param bytes the bytes, in the order of the line
+ * @param data the bytes, in the order of the line
  * @param shift of a mask
  * @param scale power of ten of the scale
  */
-record DrawnField(String name, String as, String type, byte[] bytes, int shift, int scale) {
+record DrawnField(String name, String as, String type, Bytes data, int shift, int scale) {
 
   private static final List<String> WHOLE =
       List.of(
@@ -53,7 +54,7 @@ record DrawnField(String name, String as, String type, byte[] bytes, int shift, 
     }
     int scale = plain ? 0 : random.nextInt(4) - 2;
     return new DrawnField(
-        name, as, type, bytes(random, type, size), mask ? random.nextInt(9) : 0, scale);
+        name, as, type, Bytes.of(bytes(random, type, size)), mask ? random.nextInt(9) : 0, scale);
   }
 
   private static byte[] bytes(Random random, String type, int size) {
@@ -82,6 +83,10 @@ record DrawnField(String name, String as, String type, byte[] bytes, int shift, 
     return bytes;
   }
 
+  private byte[] bytes() {
+    return data.array();
+  }
+
   boolean isMask() {
     return as.equals("alarms") || as.equals("bleed_mask");
   }
@@ -93,7 +98,7 @@ record DrawnField(String name, String as, String type, byte[] bytes, int shift, 
       t.append(", as = \"").append(as).append('"');
     }
     if (!type.matches("[a-z][0-9]+")) {
-      t.append(", bytes = ").append(bytes.length);
+      t.append(", bytes = ").append(data.length());
     }
     if (isMask()) {
       t.append(", shift = ").append(shift);
@@ -114,12 +119,12 @@ record DrawnField(String name, String as, String type, byte[] bytes, int shift, 
 
   /** The number in the bytes; empty where they hold none. */
   Optional<BigDecimal> number() {
-    BigInteger unsigned = new BigInteger(1, bytes);
-    int bits = 8 * bytes.length;
-    String text = new String(bytes, StandardCharsets.ISO_8859_1);
+    BigInteger unsigned = new BigInteger(1, bytes());
+    int bits = 8 * data.length();
+    String text = new String(bytes(), StandardCharsets.ISO_8859_1);
     return switch (type.charAt(0)) {
       case 'u' -> Optional.of(new BigDecimal(unsigned));
-      case 's' -> Optional.of(new BigDecimal(new BigInteger(bytes)));
+      case 's' -> Optional.of(new BigDecimal(new BigInteger(bytes())));
       case 'm' -> {
         BigDecimal size = new BigDecimal(unsigned.clearBit(bits - 1));
         yield Optional.of(unsigned.testBit(bits - 1) ? size.negate() : size);
@@ -139,7 +144,7 @@ record DrawnField(String name, String as, String type, byte[] bytes, int shift, 
 
   private Optional<BigDecimal> real(BigInteger bits) {
     double value =
-        bytes.length == 4
+        data.length() == 4
             ? Float.intBitsToFloat(bits.intValue())
             : Double.longBitsToDouble(bits.longValue());
     return Double.isFinite(value) ? Optional.of(new BigDecimal(value)) : Optional.empty();
@@ -147,9 +152,9 @@ record DrawnField(String name, String as, String type, byte[] bytes, int shift, 
 
   /** True for the bytes by which a float says that it has no number. */
   boolean isNaN() {
-    int exponent = bytes.length == 4 ? 0xFF : 0x7FF;
-    int fraction = bytes.length == 4 ? 23 : 52;
-    BigInteger bits = new BigInteger(1, bytes);
+    int exponent = data.length() == 4 ? 0xFF : 0x7FF;
+    int fraction = data.length() == 4 ? 23 : 52;
+    BigInteger bits = new BigInteger(1, bytes());
     return type.startsWith("f")
         && bits.shiftRight(fraction).and(BigInteger.valueOf(exponent)).intValue() == exponent
         && bits.mod(BigInteger.ONE.shiftLeft(fraction)).signum() != 0;
@@ -171,6 +176,6 @@ record DrawnField(String name, String as, String type, byte[] bytes, int shift, 
 
   @Override
   public String toString() {
-    return toml() + " of " + HexFormat.of().formatHex(bytes).toUpperCase(Locale.ROOT);
+    return toml() + " of " + HexFormat.of().formatHex(bytes()).toUpperCase(Locale.ROOT);
   }
 }
