@@ -74,7 +74,6 @@ class PackageRulesTest {
   @ArchTest static final ArchRule tomlStaysInToml = fence("org.tomlj..", "toml");
   @ArchTest static final ArchRule jsonStaysInJson = fence("com.fasterxml..", "json");
   @ArchTest static final ArchRule commandLineStaysInApp = fence("picocli..", "app");
-  @ArchTest static final ArchRule httpStaysInPage = fence("com.sun.net.httpserver..", "page");
   @ArchTest static final ArchRule pdfStaysInReport = fence("org.apache.pdfbox..", "report");
   @ArchTest static final ArchRule qrStaysInReport = fence("io.nayuki..", "report");
 

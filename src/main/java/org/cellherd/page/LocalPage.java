@@ -1,19 +1,15 @@
 package org.cellherd.page;
 
-import com.sun.net.httpserver.HttpServer;
 import java.io.IOException;
 import java.net.InetSocketAddress;
-import java.util.concurrent.LinkedBlockingQueue;
-import java.util.concurrent.ThreadPoolExecutor;
-import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
 import org.cellherd.page.http.Door;
 import org.cellherd.page.http.Guard;
+import org.cellherd.page.http.Listener;
 import org.cellherd.page.http.Login;
-import org.cellherd.page.http.Patience;
 import org.cellherd.page.live.Followers;
 import org.cellherd.page.live.LiveBoard;
 
@@ -23,46 +19,18 @@ import org.cellherd.page.live.LiveBoard;
  */
 public final class LocalPage implements AutoCloseable {
 
-  private static final int WORKERS = 3;
-  private static final int BACKLOG = 16;
-
-  private final HttpServer server;
-  private final ThreadPoolExecutor workers;
-  private final Patience patience;
+  private final Listener listener;
   private final Followers followers;
   private final LiveBoard board;
 
   private LocalPage(PageSettings settings, PageParts parts) throws IOException {
-    Bounds.set();
-    this.server = HttpServer.create(settings.listen(), BACKLOG);
     this.board = new LiveBoard(parts.packs(), parts.time());
-    this.patience = new Patience(parts.time());
-    this.followers = new Followers(board, parts.site(), parts.time(), patience, parts.zone());
-    this.workers = workers();
+    this.followers = new Followers(board, parts.site(), parts.time(), parts.zone());
     Door door = new Door(settings, parts.time());
     Shell shell = new Shell(parts.site(), settings.reports().isPresent());
     Site site = new Site(settings, parts, shell, board, followers);
-    server.createContext(
-        "/", new Guard(door, site::answer, new Login(door, shell::login), patience));
-    server.setExecutor(workers);
-  }
-
-  private static ThreadPoolExecutor workers() {
-    int[] count = {0};
-    ThreadPoolExecutor pool =
-        new ThreadPoolExecutor(
-            WORKERS,
-            WORKERS,
-            30,
-            TimeUnit.SECONDS,
-            new LinkedBlockingQueue<>(),
-            task -> {
-              Thread thread = new Thread(task, "page-worker-" + ++count[0]);
-              thread.setDaemon(true);
-              return thread;
-            });
-    pool.allowCoreThreadTimeOut(true);
-    return pool;
+    Guard guard = new Guard(door, site::answer, new Login(door, shell::login));
+    this.listener = new Listener(settings.listen(), guard, parts.time());
   }
 
   /**
@@ -76,12 +44,12 @@ public final class LocalPage implements AutoCloseable {
 
   /** Begins to answer, once what was known before has been told. */
   public void serve() {
-    server.start();
+    listener.start();
   }
 
   /** Where it listens. */
   public InetSocketAddress address() {
-    return server.getAddress();
+    return listener.address();
   }
 
   /** A new reading. */
@@ -117,8 +85,6 @@ public final class LocalPage implements AutoCloseable {
   @Override
   public void close() {
     followers.close();
-    patience.close();
-    server.stop(0);
-    workers.shutdownNow();
+    listener.close();
   }
 }

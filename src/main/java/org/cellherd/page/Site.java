@@ -1,6 +1,5 @@
 package org.cellherd.page;
 
-import com.sun.net.httpserver.HttpExchange;
 import java.io.IOException;
 import java.io.OutputStream;
 import java.net.URLEncoder;
@@ -15,10 +14,9 @@ import org.cellherd.json.JsonValue;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.page.http.Answer;
-import org.cellherd.page.http.Body;
-import org.cellherd.page.http.Door;
 import org.cellherd.page.http.Guard;
-import org.cellherd.page.http.Query;
+import org.cellherd.page.http.Reply;
+import org.cellherd.page.http.Request;
 import org.cellherd.page.live.Followers;
 import org.cellherd.page.live.LiveBoard;
 import org.cellherd.page.live.StripFiller;
@@ -53,6 +51,9 @@ final class Site {
       "default-src 'none'; style-src 'unsafe-inline'; img-src data: 'self'; sandbox;"
           + " frame-ancestors 'none'";
 
+  private static final Answer EVENTS =
+      Answer.of(200, "text/event-stream; charset=utf-8", new byte[0]);
+
   private final PageParts parts;
   private final Shell shell;
   private final LiveBoard board;
@@ -73,17 +74,17 @@ final class Site {
     this.reports = settings.reports().map(ReportsFolder::new);
   }
 
-  /** Answers; null when the exchange is kept for events. */
-  @Nullable Answer answer(HttpExchange exchange) throws IOException {
-    String path = exchange.getRequestURI().getPath();
-    if (exchange.getRequestMethod().equals("POST")) {
-      return path.equals("/api/seen") ? seen(exchange) : Answer.text(404, "nothing to post to");
+  /** Answers; null when the reply is kept for events. */
+  @Nullable Answer answer(Request request, Reply reply) throws IOException {
+    String path = request.path();
+    if (request.is("POST")) {
+      return path.equals("/api/seen") ? seen(request) : Answer.text(404, "nothing to post to");
     }
     return switch (path) {
       case "/" -> home();
-      case "/api/events" -> events(exchange);
-      case "/api/past" -> past(exchange);
-      case "/metrics" -> metrics(exchange);
+      case "/api/events" -> events(request, reply);
+      case "/api/past" -> past(request);
+      case "/metrics" -> metrics(request);
       case REPORTS -> reportList();
       default -> byName(path);
     };
@@ -117,37 +118,31 @@ final class Site {
     return parts.packs().stream().map(PagePack::plan).filter(p -> p.id().equals(id)).findFirst();
   }
 
-  private @Nullable Answer events(HttpExchange exchange) {
-    Optional<String> only = Query.value(exchange, "pack");
+  private @Nullable Answer events(Request request, Reply reply) {
+    Optional<String> only = request.query("pack");
     if (only.isPresent() && !board.knows(only.get())) {
       return Answer.text(404, "no such pack");
     }
+    if (request.is("HEAD")) {
+      return EVENTS;
+    }
     only.ifPresent(filler::fill);
-    return followers.follow(only, new Events(exchange))
+    return followers.follow(only, new Events(reply))
         ? null
         : Answer.text(503, "too many pages are open").with("Retry-After", "30");
   }
 
   /** An answer that goes on as long as the page is open. */
-  private record Events(HttpExchange exchange) implements Followers.Line {
+  private record Events(Reply reply) implements Followers.Line {
     @Override
-    public OutputStream open() throws IOException {
-      Guard.setHeaders(exchange);
-      exchange.getResponseHeaders().set("Content-Type", "text/event-stream; charset=utf-8");
-      exchange.sendResponseHeaders(200, 0);
-      return exchange.getResponseBody();
-    }
-
-    @Override
-    public void close() {
-      exchange.close();
+    public OutputStream open() {
+      return reply.stream(Guard.dressed(EVENTS));
     }
   }
 
-  private Answer past(HttpExchange exchange) {
-    Optional<PackPlan> plan = Query.value(exchange, "pack").flatMap(this::plan);
-    Optional<Span> span =
-        Query.value(exchange, "span").flatMap(text -> Span.of(text, parts.zone()));
+  private Answer past(Request request) {
+    Optional<PackPlan> plan = request.query("pack").flatMap(this::plan);
+    Optional<Span> span = request.query("span").flatMap(text -> Span.of(text, parts.zone()));
     if (plan.isEmpty() || span.isEmpty()) {
       return Answer.text(400, "ask with pack=ID&span=2026-11-25, 2026-11 or 2026");
     }
@@ -167,27 +162,25 @@ final class Site {
     }
   }
 
-  private Answer seen(HttpExchange exchange) throws IOException {
-    String type = exchange.getRequestHeaders().getFirst("Content-Type");
-    if (type == null || !type.startsWith("application/json")) {
+  private Answer seen(Request request) {
+    if (!request.header("Content-Type").orElse("").startsWith("application/json")) {
       return Answer.text(415, "send application/json");
     }
     try {
-      JsonValue value = reader.read(Body.text(exchange, JsonLimits.MESSAGE.bytes()));
+      JsonValue value = reader.read(request.body());
       Optional<String> id = value.text("id");
       if (id.isEmpty() || board.alerts().stream().noneMatch(a -> a.id().equals(id.get()))) {
         return Answer.text(404, "no such alert");
       }
-      parts.acknowledger().acknowledge(id.get(), "page, " + Door.address(exchange));
+      parts.acknowledger().acknowledge(id.get(), "page, " + request.address());
       return Answer.text(202, "noted");
     } catch (JsonProblem noJson) {
       return Answer.text(400, "send {\"id\": \"...\"}");
     }
   }
 
-  private Answer metrics(HttpExchange exchange) {
-    String accept = exchange.getRequestHeaders().getFirst("Accept");
-    Exposition form = Accepted.of(accept == null ? "" : accept);
+  private Answer metrics(Request request) {
+    Exposition form = Accepted.of(request.header("Accept").orElse(""));
     String text = PackMetrics.text(form, board, parts.health().get(), followers.count());
     return Answer.of(200, form.contentType(), text.getBytes(StandardCharsets.UTF_8));
   }

@@ -103,37 +103,6 @@ final class FollowersTest {
   }
 
   @Test
-  void strangersWhoAskMuchAndReadNothingHoldNobodyUp() throws IOException {
-    String request = "GET /asset/plot.js HTTP/1.1\r\nHost: localhost\r\n\r\n";
-    for (int i = 0; i < 3; i++) {
-      Socket socket = connected(2_048);
-      socket.getOutputStream().write(request.repeat(200).getBytes(StandardCharsets.US_ASCII));
-    }
-    Await.until("all who answer are held up", () -> !answersSoon());
-
-    Await.until(
-        "somebody else is answered",
-        () -> {
-          time.leap(3_000);
-          return answersSoon();
-        });
-  }
-
-  private boolean answersSoon() {
-    try (Socket socket = connected(65_536)) {
-      socket.setSoTimeout(1_000);
-      socket
-          .getOutputStream()
-          .write(
-              "GET /metrics HTTP/1.1\r\nHost: localhost\r\n\r\n"
-                  .getBytes(StandardCharsets.US_ASCII));
-      return socket.getInputStream().read() == 'H';
-    } catch (IOException notYet) {
-      return false;
-    }
-  }
-
-  @Test
   void whoReadsNothingIsDroppedAndHoldsNobodyUp() throws IOException {
     page.close();
     List<PagePack> packs =

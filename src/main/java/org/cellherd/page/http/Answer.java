@@ -1,12 +1,20 @@
 package org.cellherd.page.http;
 
 import java.nio.charset.StandardCharsets;
+import java.time.Instant;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
 import java.util.LinkedHashMap;
+import java.util.Locale;
 import java.util.Map;
-import java.util.function.BiConsumer;
 
 /** What is answered to a request, small enough to be held in memory. Immutable. */
 public final class Answer {
+
+  /** RFC 9110, section 5.6.7. */
+  private static final DateTimeFormatter DATE =
+      DateTimeFormatter.ofPattern("EEE, dd MMM uuuu HH:mm:ss 'GMT'", Locale.ROOT)
+          .withZone(ZoneOffset.UTC);
 
   private final int status;
   private final String type;
@@ -77,8 +85,39 @@ public final class Answer {
     return body;
   }
 
-  void eachHeader(BiConsumer<String, String> consumer) {
-    consumer.accept("Content-Type", type);
-    headers.forEach(consumer);
+  /** The same, where these headers are its own unless it has others. */
+  Answer over(Map<String, String> always) {
+    Map<String, String> all = new LinkedHashMap<>(always);
+    all.putAll(headers);
+    return new Answer(status, type, body, all);
+  }
+
+  /** False for an answer that never has a body (RFC 9110, section 15.4.5). */
+  boolean hasBody() {
+    return status != 304;
+  }
+
+  /**
+   * Status line and headers as they are sent (RFC 9112).
+   *
+   * @param isLast true when the connection ends with this answer
+   * @param goesOn true when the body is of unknown length and ends with the connection
+   */
+  byte[] head(boolean isLast, boolean goesOn, long wallMs) {
+    StringBuilder head = new StringBuilder(512).append("HTTP/1.1 ").append(status).append(" \r\n");
+    headers.forEach((name, value) -> line(head, name, value));
+    line(head, "Content-Type", type);
+    line(head, "Date", DATE.format(Instant.ofEpochMilli(wallMs)));
+    if (hasBody() && !goesOn) {
+      line(head, "Content-Length", Integer.toString(body.length));
+    }
+    if (isLast) {
+      line(head, "Connection", "close");
+    }
+    return head.append("\r\n").toString().getBytes(StandardCharsets.ISO_8859_1);
+  }
+
+  private static void line(StringBuilder head, String name, String value) {
+    head.append(name).append(": ").append(value).append("\r\n");
   }
 }

@@ -1,6 +1,5 @@
 package org.cellherd.page.http;
 
-import com.sun.net.httpserver.HttpExchange;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
@@ -56,14 +55,14 @@ public final class Assets {
     }
   }
 
-  static Answer answer(HttpExchange exchange, String name) {
+  static Answer answer(Request request, String name) {
     Asset asset = find(name);
     if (asset == null) {
       return Answer.text(404, "no such file");
     }
     String type = TYPES.getOrDefault(name.substring(name.lastIndexOf('.') + 1), "text/plain");
-    boolean known = asset.mark.equals(exchange.getRequestHeaders().getFirst("If-None-Match"));
-    boolean packs = Packed.isAccepted(exchange);
+    boolean known = request.header("If-None-Match").orElse("").equals(asset.mark);
+    boolean packs = request.takesPacked();
     Answer answer =
         Answer.of(known ? 304 : 200, type, known ? new byte[0] : packs ? asset.packed : asset.plain)
             .with("ETag", asset.mark)

@@ -7,78 +7,55 @@ import java.util.concurrent.TimeUnit;
 import org.cellherd.pack.TimeSource;
 
 /**
- * Slows those who guess: after each failure an address waits twice as long, up to a quarter of an
- * hour; and all strangers together have a bound, so that many addresses do not help. Any thread.
+ * Knows from where tokens are guessed. What such an address gives is judged late; nobody is ever
+ * refused for what others did, so no stranger can lock the owner out. Any thread.
  */
 final class Attempts {
 
+  /**
+   * How late. A guess holds its connection meanwhile, and {@link Crowd#MOST} connections give 32
+   * guesses a second at the most, from however many addresses: 1e9 a year, where 16 letters a to z
+   * drawn at random are 4e22.
+   */
+  static final long WAIT_NANOS = TimeUnit.SECONDS.toNanos(4);
+
+  /** People mistype. */
   private static final int FREE = 3;
-  private static final long FIRST_NANOS = TimeUnit.SECONDS.toNanos(2);
-  private static final long LONGEST_NANOS = TimeUnit.MINUTES.toNanos(15);
-  private static final int MOST_ADDRESSES = 256;
 
-  /** Failures of all addresses together that are borne in a minute. */
-  private static final int MOST_A_MINUTE = 30;
+  private static final long FORGOTTEN_NANOS = TimeUnit.MINUTES.toNanos(15);
 
-  private static final long MINUTE_NANOS = TimeUnit.MINUTES.toNanos(1);
+  /** More than one network of IPv4 has; of IPv6 a network counts as one. */
+  private static final int MOST_PLACES = 1_024;
 
   private final TimeSource time;
-  private final Map<String, Past> records = new LinkedHashMap<>();
-  private int failuresThisMinute;
-  private long minuteStart;
+  private final Map<String, Past> places = new LinkedHashMap<>();
 
   Attempts(TimeSource time) {
     this.time = time;
-    this.minuteStart = time.monotonicNanos();
   }
 
-  private static final class Past {
-    private int failures;
-    private long untilNanos;
+  private record Past(int failures, long lastNanos) {}
+
+  /** True when what a place gives is to be judged late. */
+  synchronized boolean isGuessing(String place) {
+    return past(place).failures() >= FREE;
   }
 
-  /** Seconds that an address has to wait; 0 when it may try. */
-  synchronized long waitS(String address) {
-    long now = time.monotonicNanos();
-    newMinute(now);
-    long wait = 0;
-    Past record = records.get(address);
-    if (record != null && record.failures >= FREE) {
-      wait = record.untilNanos - now;
-    }
-    if (failuresThisMinute >= MOST_A_MINUTE) {
-      wait = Math.max(wait, minuteStart + MINUTE_NANOS - now);
-    }
-    return wait <= 0 ? 0 : TimeUnit.NANOSECONDS.toSeconds(wait) + 1;
-  }
-
-  /** An address gave something wrong. */
-  synchronized void failed(String address) {
-    long now = time.monotonicNanos();
-    newMinute(now);
-    failuresThisMinute++;
-    Past record = records.remove(address);
-    record = record == null ? new Past() : record;
-    record.failures++;
-    int doublings = Math.min(20, Math.max(0, record.failures - FREE));
-    record.untilNanos = now + Math.min(LONGEST_NANOS, FIRST_NANOS << doublings);
-    records.put(address, record);
-    if (records.size() > MOST_ADDRESSES) {
-      Iterator<String> oldest = records.keySet().iterator();
+  /** A place gave something wrong. */
+  synchronized void failed(String place) {
+    Past past = past(place);
+    places.remove(place);
+    places.put(place, new Past(past.failures() + 1, time.monotonicNanos()));
+    if (places.size() > MOST_PLACES) {
+      Iterator<String> oldest = places.keySet().iterator();
       oldest.next();
       oldest.remove();
     }
   }
 
-  /** An address gave what is right. */
-  synchronized void succeeded(String address) {
-    records.remove(address);
-  }
-
-  private void newMinute(long now) {
-    if (now - minuteStart >= MINUTE_NANOS) {
-      minuteStart = now;
-      failuresThisMinute = 0;
-    }
+  private Past past(String place) {
+    long now = time.monotonicNanos();
+    Past past = places.get(place);
+    return past == null || now - past.lastNanos() > FORGOTTEN_NANOS ? new Past(0, now) : past;
   }
 }

@@ -1,8 +1,5 @@
 package org.cellherd.page.http;
 
-import com.sun.net.httpserver.Headers;
-import com.sun.net.httpserver.HttpExchange;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.pack.TimeSource;
@@ -17,6 +14,7 @@ public final class Door {
 
   private static final String COOKIE = "cellherd=";
   private static final String BEARER = "Bearer ";
+  private static final int MOST_COOKIES = 50;
 
   private final Optional<Token> token;
   private final HostCheck hosts;
@@ -30,114 +28,104 @@ public final class Door {
   }
 
   /** What somebody is told at the door. */
-  public enum Verdict {
+  enum Verdict {
     /** Come in. */
     OPEN,
     /** Nothing was given: ask for the token. */
     ASK,
     /** Something wrong was given. */
     WRONG,
-    /** Too many wrong ones before. */
-    SLOWED
+    /** Something was given from where others were wrong before: judge it after the wait. */
+    LATER
   }
 
   /** True when the request names a host that is us, once. */
-  public boolean isAskedByOurName(HttpExchange exchange) {
-    List<String> host = exchange.getRequestHeaders().get("Host");
-    return host != null && host.size() == 1 && hosts.admits(host.get(0));
+  boolean isAskedByOurName(Request request) {
+    List<String> host = request.all("Host");
+    return host.size() == 1 && hosts.admits(host.get(0));
   }
 
   /**
    * True unless a browser says that another site's page sends the request. Together with the
    * content type, which no form of another site can send, it keeps strangers' pages from acting.
    */
-  public boolean isFromOurPage(HttpExchange exchange) {
-    Headers headers = exchange.getRequestHeaders();
-    String site = headers.getFirst("Sec-Fetch-Site");
-    if (site != null && !site.equals("same-origin") && !site.equals("none")) {
+  boolean isFromOurPage(Request request) {
+    String site = request.header("Sec-Fetch-Site").orElse("none");
+    if (!site.equals("same-origin") && !site.equals("none")) {
       return false;
     }
-    String origin = headers.getFirst("Origin");
-    return origin == null
-        || origin.equals("http://" + headers.getFirst("Host"))
-        || origin.equals("https://" + headers.getFirst("Host"));
+    Optional<String> origin = request.header("Origin");
+    String host = request.header("Host").orElse("");
+    return origin.isEmpty()
+        || origin.get().equals("http://" + host)
+        || origin.get().equals("https://" + host);
+  }
+
+  /** True for who holds the key, or needs none; judges nobody. */
+  boolean isOwners(Request request) {
+    return token.isEmpty()
+        || hasCookie(request)
+        || bearer(request).filter(this::isToken).isPresent();
   }
 
   /** Looks at cookie or bearer token. */
-  public Verdict judge(HttpExchange exchange) {
-    if (token.isEmpty()) {
+  Verdict judge(Request request) {
+    // A cookie is 256 bits, which nobody guesses; an old one is no guess but a browser's memory.
+    if (token.isEmpty() || hasCookie(request)) {
       return Verdict.OPEN;
     }
-    String bearer = exchange.getRequestHeaders().getFirst("Authorization");
-    boolean hasBearer = bearer != null && bearer.startsWith(BEARER);
-    List<String> cookies = cookies(exchange.getRequestHeaders());
-    if (!hasBearer && cookies.isEmpty()) {
-      return Verdict.ASK;
+    Optional<String> bearer = bearer(request);
+    if (bearer.isPresent()) {
+      return judge(request, bearer.get());
     }
-    String address = address(exchange);
-    if (attempts.waitS(address) > 0 && !isCookie(cookies)) {
-      return Verdict.SLOWED;
-    }
-    boolean right =
-        isCookie(cookies)
-            || (hasBearer && token.get().isToken(bearer.substring(BEARER.length()).strip()));
-    return counted(address, right);
+    return cookies(request).isEmpty() ? Verdict.ASK : Verdict.WRONG;
   }
 
   /** Looks at a token that was typed in. */
-  public Verdict judge(HttpExchange exchange, String given) {
-    if (token.isEmpty()) {
+  Verdict judge(Request request, String given) {
+    String place = Caller.place(request.from());
+    if (!request.isLate() && token.isPresent() && attempts.isGuessing(place)) {
+      return Verdict.LATER;
+    }
+    if (token.isEmpty() || isToken(given.strip())) {
       return Verdict.OPEN;
     }
-    String address = address(exchange);
-    if (attempts.waitS(address) > 0) {
-      return Verdict.SLOWED;
-    }
-    return counted(address, token.get().isToken(given.strip()));
-  }
-
-  private boolean isCookie(List<String> cookies) {
-    return token.isPresent() && cookies.size() == 1 && token.get().isCookie(cookies.get(0));
-  }
-
-  private Verdict counted(String address, boolean right) {
-    if (right) {
-      attempts.succeeded(address);
-      return Verdict.OPEN;
-    }
-    attempts.failed(address);
+    attempts.failed(place);
     return Verdict.WRONG;
   }
 
-  /** Seconds that the sender of a request has to wait. */
-  public long waitS(HttpExchange exchange) {
-    return attempts.waitS(address(exchange));
+  private boolean isToken(String given) {
+    return token.isPresent() && token.get().isToken(given);
+  }
+
+  private boolean hasCookie(Request request) {
+    List<String> cookies = cookies(request);
+    return token.isPresent() && cookies.size() == 1 && token.get().isCookie(cookies.get(0));
+  }
+
+  private static Optional<String> bearer(Request request) {
+    return request
+        .header("Authorization")
+        .filter(given -> given.startsWith(BEARER))
+        .map(given -> given.substring(BEARER.length()).strip());
   }
 
   /** The header that lets a browser in from now on. */
-  public String setCookie() {
+  String setCookie() {
     return COOKIE + token.map(Token::cookie).orElse("") + KEPT;
   }
 
   /** The header that makes a browser forget. */
-  public static String clearCookie() {
+  static String clearCookie() {
     return COOKIE + "; Path=/; HttpOnly; SameSite=Strict; Max-Age=0";
   }
 
-  /** Where a request comes from. */
-  public static String address(HttpExchange exchange) {
-    return exchange.getRemoteAddress().getAddress().getHostAddress();
-  }
-
-  private static List<String> cookies(Headers headers) {
-    List<String> found = new ArrayList<>();
-    for (String line : headers.getOrDefault("Cookie", List.of())) {
-      for (String part : line.split(";", 50)) {
-        if (part.strip().startsWith(COOKIE)) {
-          found.add(part.strip().substring(COOKIE.length()));
-        }
-      }
-    }
-    return found;
+  private static List<String> cookies(Request request) {
+    return request.all("Cookie").stream()
+        .flatMap(line -> List.of(line.split(";", MOST_COOKIES)).stream())
+        .map(String::strip)
+        .filter(part -> part.startsWith(COOKIE))
+        .map(part -> part.substring(COOKIE.length()))
+        .toList();
   }
 }

@@ -1,9 +1,6 @@
 package org.cellherd.page.http;
 
-import com.sun.net.httpserver.HttpExchange;
-import com.sun.net.httpserver.HttpHandler;
 import java.io.IOException;
-import java.io.OutputStream;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.nio.charset.StandardCharsets;
@@ -15,7 +12,7 @@ import org.jspecify.annotations.Nullable;
  * Stands before everything that is served: name, door, limits, and the headers that keep a browser
  * from doing what the page does not ask for. Any thread.
  */
-public final class Guard implements HttpHandler {
+public final class Guard implements Desk {
 
   /** Nothing but our own files; no script in the page itself. */
   public static final String POLICY =
@@ -23,8 +20,6 @@ public final class Guard implements HttpHandler {
           + " 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
   private static final Logger LOG = System.getLogger(Guard.class.getName());
-  private static final int LONGEST_TARGET = 2_000;
-  private static final int PIECE = 65_536;
 
   private static final Map<String, String> ALWAYS =
       Map.of(
@@ -44,93 +39,74 @@ public final class Guard implements HttpHandler {
   private final Door door;
   private final Routes routes;
   private final Login login;
-  private final Patience patience;
 
   /** What is behind the guard. */
   public interface Routes {
-    /** Answers a request that was let in; null when it has taken the exchange over. */
-    @Nullable Answer answer(HttpExchange exchange) throws IOException;
+    /**
+     * Answers a request that was let in; null when the reply is kept for an answer that goes on.
+     */
+    @Nullable Answer answer(Request request, Reply reply) throws IOException;
   }
 
   /** A guard of some routes. */
-  public Guard(Door door, Routes routes, Login login, Patience patience) {
+  public Guard(Door door, Routes routes, Login login) {
     this.door = door;
     this.routes = routes;
     this.login = login;
-    this.patience = patience;
   }
 
   @Override
-  public void handle(HttpExchange exchange) throws IOException {
+  public boolean isOwners(Request request) {
+    return door.isOwners(request);
+  }
+
+  @Override
+  public void handle(Request request, Reply reply) {
     Answer answer;
     try {
-      answer = judged(exchange);
-    } catch (RuntimeException unexpected) {
-      LOG.log(Level.WARNING, "page: " + exchange.getRequestURI().getPath(), unexpected);
+      answer = judged(request, reply);
+    } catch (IOException | RuntimeException unexpected) {
+      LOG.log(Level.WARNING, "page: " + request.path(), unexpected);
       answer = Answer.text(500, "something went wrong; the program's log says what");
     }
     if (answer != null) {
-      send(exchange, answer);
+      boolean packs = answer.isWorthPacking() && request.takesPacked();
+      reply.send(dressed(packs ? answer.packed() : answer));
     }
   }
 
-  private @Nullable Answer judged(HttpExchange exchange) throws IOException {
-    if (!door.isAskedByOurName(exchange)) {
+  private @Nullable Answer judged(Request request, Reply reply) throws IOException {
+    if (!door.isAskedByOurName(request)) {
       return Answer.text(
           421, "this name is not served; add it to names = [...] of [page], or ask by IP address");
     }
-    if (exchange.getRequestURI().toString().length() > LONGEST_TARGET) {
-      return Answer.text(414, "that address is too long");
-    }
-    boolean posts = exchange.getRequestMethod().equals("POST");
-    if (!posts && !exchange.getRequestMethod().equals("GET") && !isHead(exchange)) {
+    boolean posts = request.is("POST");
+    if (!posts && !request.is("GET") && !request.is("HEAD")) {
       return Answer.text(405, "only GET, HEAD and POST").with("Allow", "GET, HEAD, POST");
     }
-    if (posts && !door.isFromOurPage(exchange)) {
+    if (posts && !door.isFromOurPage(request)) {
       return Answer.text(403, "refused: sent by a page of another site");
     }
-    return login.isFor(exchange)
-        ? login.answer(exchange)
-        : switch (door.judge(exchange)) {
-          case OPEN -> routes.answer(exchange);
-          case ASK -> login.ask(exchange);
-          case WRONG -> login.ask(exchange).with("Set-Cookie", Door.clearCookie());
-          case SLOWED -> login.slowed(exchange);
-        };
-  }
-
-  static boolean isHead(HttpExchange exchange) {
-    return exchange.getRequestMethod().equals("HEAD");
-  }
-
-  private void send(HttpExchange exchange, Answer answer) throws IOException {
-    patience.begin();
-    try (exchange) {
-      setHeaders(exchange);
-      Answer sent =
-          answer.isWorthPacking() && Packed.isAccepted(exchange) ? answer.packed() : answer;
-      sent.eachHeader(exchange.getResponseHeaders()::set);
-      boolean empty = isHead(exchange) || sent.length() == 0 || sent.status() == 304;
-      exchange.sendResponseHeaders(sent.status(), empty ? -1 : sent.length());
-      if (!empty) {
-        write(exchange.getResponseBody(), sent.body());
-      }
-    } finally {
-      patience.end();
+    if (login.isFor(request)) {
+      Answer answer = login.answer(request);
+      return answer == null ? later(reply) : answer;
     }
+    return switch (door.judge(request)) {
+      case OPEN -> routes.answer(request, reply);
+      case ASK -> login.ask(request);
+      case WRONG -> login.ask(request).with("Set-Cookie", Door.clearCookie());
+      case LATER -> later(reply);
+    };
   }
 
-  /** In pieces: a long answer may take its time as long as somebody takes it. */
-  private void write(OutputStream out, byte[] body) throws IOException {
-    for (int at = 0; at < body.length; at += PIECE) {
-      patience.begin();
-      out.write(body, at, Math.min(PIECE, body.length - at));
-    }
+  private static @Nullable Answer later(Reply reply) {
+    reply.later(Attempts.WAIT_NANOS);
+    return null;
   }
 
-  /** The headers of every answer. */
-  public static void setHeaders(HttpExchange exchange) {
-    ALWAYS.forEach(exchange.getResponseHeaders()::set);
+  /** An answer with the headers that every one has. */
+  public static Answer dressed(Answer answer) {
+    return answer.over(ALWAYS);
   }
 
   /** A refusal as JSON, for scripts. */

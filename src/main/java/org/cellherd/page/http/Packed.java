@@ -1,6 +1,5 @@
 package org.cellherd.page.http;
 
-import com.sun.net.httpserver.HttpExchange;
 import java.io.ByteArrayOutputStream;
 import java.io.IOException;
 import java.util.zip.GZIPOutputStream;
@@ -9,12 +8,6 @@ import java.util.zip.GZIPOutputStream;
 final class Packed {
 
   private Packed() {}
-
-  /** True when the one who asks unpacks. */
-  static boolean isAccepted(HttpExchange exchange) {
-    String accepted = exchange.getRequestHeaders().getFirst("Accept-Encoding");
-    return accepted != null && accepted.contains("gzip");
-  }
 
   static byte[] gzip(byte[] plain) {
     ByteArrayOutputStream packed = new ByteArrayOutputStream(plain.length / 2);

@@ -13,7 +13,6 @@ import org.cellherd.alert.Alert;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.TimeSource;
-import org.cellherd.page.http.Patience;
 import org.cellherd.report.ReportInput;
 
 /**
@@ -33,7 +32,6 @@ final class Follower implements Runnable {
   private final Optional<String> only;
   private final Followers.Line line;
   private final TimeSource time;
-  private final Patience patience;
   private final PackFacts facts;
   private final ZoneId zone;
   private final String site;
@@ -51,19 +49,17 @@ final class Follower implements Runnable {
     this.only = only;
     this.line = line;
     this.time = place.time();
-    this.patience = place.patience();
     this.zone = place.zone();
     this.site = place.site();
     this.facts = new PackFacts(place.zone());
   }
 
   /** Where the page is. */
-  record Place(String site, TimeSource time, Patience patience, ZoneId zone) {}
+  record Place(String site, TimeSource time, ZoneId zone) {}
 
   @Override
   public void run() {
-    try {
-      OutputStream out = line.open();
+    try (OutputStream out = line.open()) {
       write(out, "retry: 1500\n\n" + message("hello", JsonText.of(hello())));
       while (!Thread.currentThread().isInterrupted()) {
         long seen = board.version();
@@ -139,13 +135,7 @@ final class Follower implements Runnable {
     return "event: " + event + "\ndata: " + json + "\n\n";
   }
 
-  private void write(OutputStream out, String text) throws IOException {
-    patience.begin();
-    try {
-      out.write(text.getBytes(StandardCharsets.UTF_8));
-      out.flush();
-    } finally {
-      patience.end();
-    }
+  private static void write(OutputStream out, String text) throws IOException {
+    out.write(text.getBytes(StandardCharsets.UTF_8));
   }
 }

@@ -1,13 +1,11 @@
 package org.cellherd.page.live;
 
-import java.io.IOException;
 import java.io.OutputStream;
 import java.time.ZoneId;
 import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.Optional;
 import org.cellherd.pack.TimeSource;
-import org.cellherd.page.http.Patience;
 
 /** All open pages, bounded in number; a page that takes nothing for long is dropped. Any thread. */
 public final class Followers implements AutoCloseable {
@@ -22,18 +20,15 @@ public final class Followers implements AutoCloseable {
   private long count;
 
   /** Nobody follows yet. */
-  public Followers(LiveBoard board, String site, TimeSource time, Patience patience, ZoneId zone) {
+  public Followers(LiveBoard board, String site, TimeSource time, ZoneId zone) {
     this.board = board;
-    this.place = new Follower.Place(site, time, patience, zone);
+    this.place = new Follower.Place(site, time, zone);
   }
 
   /** The way to a page that was let in. */
   public interface Line {
-    /** Begins the answer; called once, on the follower's thread. */
-    OutputStream open() throws IOException;
-
-    /** The page has gone. */
-    void close();
+    /** Begins the answer; called once, on the follower's thread, which closes it. */
+    OutputStream open();
   }
 
   /**
@@ -54,7 +49,6 @@ public final class Followers implements AutoCloseable {
                 follower.run();
               } finally {
                 left();
-                line.close();
               }
             },
             "page-" + ++count);

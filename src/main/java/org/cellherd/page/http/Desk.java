@@ -1,0 +1,11 @@
+package org.cellherd.page.http;
+
+/** Where whole requests are dealt with. */
+public interface Desk {
+
+  /** True when a request shows that it is the owner's; quick, asked by the listener's thread. */
+  boolean isOwners(Request request);
+
+  /** Answers, on one of a few threads that must not be held up. */
+  void handle(Request request, Reply reply);
+}
