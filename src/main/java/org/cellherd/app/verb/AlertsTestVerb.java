@@ -35,7 +35,7 @@ final class AlertsTestVerb implements Callable<Integer> {
   private static final int WAIT_S = 20;
 
   @Mixin private ConfigOption config;
-  @Mixin private Output output;
+  @Mixin private AnswerOutput output;
 
   @Option(names = "--pack", paramLabel = "ID", description = "Of which pack; else the first.")
   private String pack = "";

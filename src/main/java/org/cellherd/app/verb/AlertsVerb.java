@@ -43,7 +43,7 @@ final class AlertsVerb implements Callable<Integer> {
   @Mixin private LogOptions log;
   @Mixin private SpanOptions span;
   @Mixin private AlertFilter filter;
-  @Mixin private Output output;
+  @Mixin private AnswerOutput output;
 
   @Option(names = "--all", description = "All events of the log, not only what stands.")
   private boolean all;

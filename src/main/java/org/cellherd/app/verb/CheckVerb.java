@@ -31,7 +31,7 @@ import picocli.CommandLine.Mixin;
 final class CheckVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
-  @Mixin private Output output;
+  @Mixin private AnswerOutput output;
 
   @Override
   public Integer call() throws InterruptedException {

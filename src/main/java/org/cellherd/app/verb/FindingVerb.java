@@ -24,7 +24,7 @@ abstract class FindingVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
   @Mixin private SpanOptions span;
-  @Mixin private Output output;
+  @Mixin private AnswerOutput output;
 
   private final FindingName name;
   private final Told told;
@@ -65,10 +65,9 @@ abstract class FindingVerb implements Callable<Integer> {
     List<Finding> answer =
         told == Told.NEWEST ? findings.subList(newest, findings.size()) : findings;
     if (output.isJson()) {
-      printJson(answer);
+      printJson(answer, from.isPresent() || to.isPresent());
     } else if (answer.isEmpty()) {
-      boolean isPart = from.isPresent() || to.isPresent();
-      output.line(isPart ? NOTHING_THEN : nothing);
+      output.line(reason(from.isPresent() || to.isPresent()));
     } else {
       answer.forEach(f -> output.line(f.sentence()));
       sum(answer).ifPresent(output::line);
@@ -81,13 +80,20 @@ abstract class FindingVerb implements Callable<Integer> {
     return Optional.empty();
   }
 
-  /** One object for what stands, a list for what happened. */
-  private void printJson(List<Finding> answer) {
+  private String reason(boolean isPart) {
+    return isPart ? NOTHING_THEN : nothing;
+  }
+
+  /** One object for what stands, null with its reason for nothing; a list for what happened. */
+  private void printJson(List<Finding> answer, boolean isPart) {
     List<Facts> facts = answer.stream().map(Finding::facts).toList();
     if (told == Told.EACH) {
       output.json(facts);
     } else {
-      output.json(facts.isEmpty() ? Facts.NONE : facts.get(0));
+      output.json(
+          facts.isEmpty()
+              ? Facts.of().putUnknown(name.word()).put("reason", reason(isPart)).build()
+              : facts.get(0));
     }
   }
 }

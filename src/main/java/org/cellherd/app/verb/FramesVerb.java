@@ -34,7 +34,7 @@ final class FramesVerb implements Callable<Integer> {
   /** More than this much of a capture adds nothing to what can be found. */
   private static final int MOST_CHUNKS = 20_000;
 
-  @Mixin private Output output;
+  @Mixin private AnswerOutput output;
 
   @Option(names = "--draft", paramLabel = "FILE", description = "Write a first description here.")
   private @Nullable Path draft;

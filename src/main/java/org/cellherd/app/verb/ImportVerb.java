@@ -38,7 +38,7 @@ import picocli.CommandLine.Parameters;
 final class ImportVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
-  @Mixin private Output output;
+  @Mixin private AnswerOutput output;
 
   @Option(names = "--ignore-columns", description = "Skip columns that are none of ours.")
   private boolean ignoreColumns;

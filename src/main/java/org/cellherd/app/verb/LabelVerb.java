@@ -40,7 +40,7 @@ import picocli.CommandLine.Parameters;
 final class LabelVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
-  @Mixin private Output output;
+  @Mixin private AnswerOutput output;
 
   @Option(
       names = "--size",
@@ -62,8 +62,12 @@ final class LabelVerb implements Callable<Integer> {
     Made made =
         new Made(log.zone(), new SystemTime().wallMs(), "cellherd " + ProgramVersion.text());
     LabelFacts facts = LabelFacts.of(pack.plan(), capacity(pack), made);
-    if (target.isEmpty()) {
+    if (output.isJson()) {
+      output.json(facts.facts());
+    } else if (target.isEmpty()) {
       output.line(facts.plainText());
+    }
+    if (target.isEmpty()) {
       return ExitCode.DONE;
     }
     try {

@@ -26,7 +26,7 @@ final class NoteVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
   @Mixin private SpanOptions span;
-  @Mixin private Output output;
+  @Mixin private AnswerOutput output;
 
   @Option(names = "--by", paramLabel = "NAME", description = "Who writes; else the user's name.")
   private String by = System.getProperty("user.name", "somebody");

@@ -42,7 +42,7 @@ final class ReadVerb implements Callable<Integer> {
   private static final long PATIENCE_NANOS = 15_000_000_000L;
 
   @Mixin private ConfigOption config;
-  @Mixin private Output output;
+  @Mixin private AnswerOutput output;
 
   @Option(names = "--pack", paramLabel = "ID", description = "A pack of the config.")
   private @Nullable String pack;

@@ -45,7 +45,7 @@ import picocli.CommandLine.Parameters;
 final class ReplayVerb implements Callable<Integer> {
 
   @Mixin private ConfigOption config;
-  @Mixin private Output output;
+  @Mixin private AnswerOutput output;
 
   @Option(
       names = "--link",

@@ -5,6 +5,8 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
@@ -12,6 +14,7 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.board.Link;
 import org.cellherd.board.LinkAddress;
 import org.cellherd.board.LinkException;
+import org.cellherd.pack.Facts;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.sim.BoardServer;
 import org.cellherd.sim.Scenario;
@@ -31,7 +34,7 @@ import picocli.CommandLine.Parameters;
     description = "Plays the boards of a scenario at any speed, until it is stopped.")
 final class SimulateVerb implements Callable<Integer> {
 
-  @Mixin private Output output;
+  @Mixin private AnswerOutput output;
 
   @Parameters(
       arity = "0..1",
@@ -77,10 +80,11 @@ final class SimulateVerb implements Callable<Integer> {
   @Override
   public Integer call() throws InterruptedException {
     if (list) {
-      for (String each : Scenarios.shipped()) {
-        output.line(String.format("%-20s %s", each, Scenarios.open(each).title()));
-      }
+      list();
       return ExitCode.DONE;
+    }
+    if (output.isJson()) {
+      throw new Stop(ExitCode.USAGE, "--json answers with --list; a board that is played has none");
     }
     if ((link == null) == (tcp == null)) {
       throw new Stop(ExitCode.USAGE, "where to play: --link PATH or --tcp PORT");
@@ -106,6 +110,20 @@ final class SimulateVerb implements Callable<Integer> {
       throw new Stop(ExitCode.USAGE, record + ": cannot be read (" + reason(unreadable) + ")");
     }
     return ExitCode.DONE;
+  }
+
+  private void list() {
+    List<Facts> scenarios = new ArrayList<>();
+    for (String each : Scenarios.shipped()) {
+      String title = Scenarios.open(each).title();
+      scenarios.add(Facts.of().put("scenario", each).put("title", title).build());
+      if (!output.isJson()) {
+        output.line(String.format("%-20s %s", each, title));
+      }
+    }
+    if (output.isJson()) {
+      output.json(scenarios);
+    }
   }
 
   private static String reason(IOException unreadable) {

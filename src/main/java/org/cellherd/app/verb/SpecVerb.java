@@ -3,7 +3,9 @@ package org.cellherd.app.verb;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
@@ -58,18 +60,27 @@ final class SpecVerb implements Runnable {
       mixinStandardHelpOptions = true,
       description = "Lists the descriptions that come with the program, then your own.")
   static final class Names implements Callable<Integer> {
-    @Mixin private Output output;
+    @Mixin private AnswerOutput output;
 
     @Override
     public Integer call() {
-      for (String id : Specs.ids()) {
-        output.line(String.format("%-12s %s", id, Specs.find(id).map(Decoder::title).orElse("")));
-      }
+      Map<String, String> titles = new LinkedHashMap<>();
+      Specs.ids()
+          .forEach(id -> titles.put(id, Specs.find(id).map(Decoder::title).orElse("")));
       Path config = ConfigFiles.find().orElse(Path.of("cellherd.toml"));
       new OwnSpecs(config, line -> output.err().println(line))
           .all()
-          .forEach(own -> output.line(own.spec() + "  " + own.decoder().title()));
+          .forEach(own -> titles.put(own.spec(), own.decoder().title()));
+      if (output.isJson()) {
+        output.json(titles.entrySet().stream().map(Names::facts).toList());
+      } else {
+        titles.forEach((id, title) -> output.line(String.format("%-12s %s", id, title)));
+      }
       return ExitCode.DONE;
+    }
+
+    private static Facts facts(Map.Entry<String, String> titled) {
+      return Facts.of().put("spec", titled.getKey()).put("title", titled.getValue()).build();
     }
   }
 
@@ -100,7 +111,7 @@ final class SpecVerb implements Runnable {
           "The vectors stand beside it in NAME.vectors.toml. With a capture: what was refused "
               + "and why, and which values are hard to believe.")
   static final class Test implements Callable<Integer> {
-    @Mixin private Output output;
+    @Mixin private AnswerOutput output;
 
     @Parameters(index = "0", paramLabel = "SPEC", description = "Its id or file.")
     private String name;
@@ -128,14 +139,24 @@ final class SpecVerb implements Runnable {
     @Override
     public Integer call() {
       SpecDecoder decoder = described(name);
-      boolean good = vectors(decoder);
+      Facts.Builder answer = Facts.of();
+      boolean good = vectors(decoder, answer);
       if (capture.isPresent()) {
-        good &= decode(decoder, capture.get());
+        good &= decode(decoder, capture.get(), answer);
+      }
+      if (output.isJson()) {
+        output.json(answer.build());
       }
       return good ? ExitCode.DONE : ExitCode.NO;
     }
 
-    private boolean vectors(SpecDecoder decoder) {
+    private void say(String line) {
+      if (!output.isJson()) {
+        output.line(line);
+      }
+    }
+
+    private boolean vectors(SpecDecoder decoder, Facts.Builder answer) {
       String file =
           name.endsWith(".toml")
               ? name.replaceAll("\\.toml$", ".vectors.toml")
@@ -145,7 +166,8 @@ final class SpecVerb implements Runnable {
               ? Optional.of(Path.of(file)).filter(Files::exists).map(FileText::read)
               : Specs.shippedText(file);
       if (text.isEmpty()) {
-        output.line("no vectors: " + file + " is not there");
+        say("no vectors: " + file + " is not there");
+        answer.putUnknown("vectors").put("reason", file + " is not there");
         return capture.isPresent();
       }
       Problems problems = new Problems();
@@ -154,19 +176,16 @@ final class SpecVerb implements Runnable {
         throw new Stop(ExitCode.USAGE, problems.toString());
       }
       List<String> gaps = VectorRun.gaps(decoder, file, text.get());
-      if (output.isJson()) {
-        output.json(outcomes.stream().map(Test::facts).toList());
-      } else {
-        for (VectorRun.Outcome outcome : outcomes) {
-          output.line(
-              (outcome.passed() ? "ok      " : "FAILED  ")
-                  + outcome.vector()
-                  + (outcome.passed()
-                      ? ""
-                      : " (" + file + ":" + outcome.line() + "): " + outcome.detail()));
-        }
-        gaps.forEach(gap -> output.line("missing " + gap));
+      answer.put("vectors", outcomes.stream().map(Test::facts).toList()).put("missing", gaps);
+      for (VectorRun.Outcome outcome : outcomes) {
+        say(
+            (outcome.passed() ? "ok      " : "FAILED  ")
+                + outcome.vector()
+                + (outcome.passed()
+                    ? ""
+                    : " (" + file + ":" + outcome.line() + "): " + outcome.detail()));
       }
+      gaps.forEach(gap -> say("missing " + gap));
       return outcomes.stream().allMatch(VectorRun.Outcome::passed);
     }
 
@@ -178,7 +197,7 @@ final class SpecVerb implements Runnable {
           .build();
     }
 
-    private boolean decode(SpecDecoder decoder, Path file) {
+    private boolean decode(SpecDecoder decoder, Path file, Facts.Builder answer) {
       Dialogue dialogue = decoder.dialogue(address);
       CaptureJudge judge = new CaptureJudge();
       CaptureReplay replay =
@@ -196,7 +215,9 @@ final class SpecVerb implements Runnable {
             return true;
           });
       replay.end();
-      judge.lines(dialogue.counts()).forEach(output::line);
+      List<String> lines = judge.lines(dialogue.counts());
+      answer.put("capture", lines);
+      lines.forEach(this::say);
       return judge.isGood();
     }
   }

@@ -18,6 +18,11 @@ final class UnknownWord {
     CommandSpec verb = where.getCommandSpec();
     String word = thrown.getUnmatched().isEmpty() ? "" : thrown.getUnmatched().get(0);
     String shown = word.replaceAll("\\p{Cntrl}", "?");
+    if (word.equals("--json") && verb.parent() != null) {
+      return verb.qualifiedName()
+          + " takes no --json: it makes no answer for scripts; those that answer a question, such"
+          + " as \"cellherd balance\" and \"cellherd alerts\", do";
+    }
     if (word.startsWith("-")) {
       List<String> options = new ArrayList<>(verb.optionsMap().keySet());
       return "unknown option " + shown + of(verb) + Suggestion.phrase(word, options);

@@ -10,6 +10,7 @@ import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.pack.Cautions;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 import org.cellherd.report.Arrangement;
@@ -72,6 +73,17 @@ public record LabelFacts(String name, List<Line> lines, String note, String made
       text.append("\nNote: " + note);
     }
     return text.toString();
+  }
+
+  /** The same for scripts: each line by its name. */
+  public Facts facts() {
+    Facts.Builder facts = Facts.of().put("name", name);
+    lines.forEach(line -> facts.put(key(line.name()), line.value()));
+    return facts.put("note", note).put("made", made).put("caution", Cautions.SHORT).build();
+  }
+
+  private static String key(String name) {
+    return name.toLowerCase(Locale.ROOT).replace(' ', '_');
   }
 
   private static String measured(Optional<Finding> capacity, Made made) {

@@ -1,0 +1,28 @@
+package org.cellherd.app.verb;
+
+import java.util.List;
+import org.cellherd.json.JsonText;
+import org.cellherd.pack.Facts;
+import picocli.CommandLine.Option;
+
+/** {@code --json}: of a verb that answers a question, and then always answers in JSON. */
+public final class AnswerOutput extends Output {
+
+  @Option(names = "--json", description = "Print the result as JSON.")
+  private boolean json;
+
+  /** True when JSON is wanted. */
+  boolean isJson() {
+    return json;
+  }
+
+  /** Prints one object. */
+  void json(Facts facts) {
+    out().println(JsonText.pretty(facts));
+  }
+
+  /** Prints a list of objects. */
+  void json(List<Facts> list) {
+    out().println(JsonText.pretty(list));
+  }
+}
