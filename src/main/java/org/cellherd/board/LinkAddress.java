@@ -2,6 +2,7 @@ package org.cellherd.board;
 
 import java.util.Locale;
 import java.util.Optional;
+import java.util.regex.Pattern;
 import org.cellherd.pack.TimeSource;
 
 /**
@@ -9,6 +10,9 @@ import org.cellherd.pack.TimeSource;
  * tcp:host:port} or {@code rfc2217:host:port}.
  */
 public sealed interface LinkAddress {
+
+  /** What is a host and a port, but not how they are spoken to. */
+  Pattern HOST_PORT = Pattern.compile("([A-Za-z0-9._-]+|\\[[0-9A-Fa-f:.]+]):[0-9]{1,5}");
 
   /** A serial port by its path. */
   record Serial(String path) implements LinkAddress {
@@ -87,6 +91,10 @@ public sealed interface LinkAddress {
     }
     if (path.startsWith("/")) {
       return Parsed.of(new Serial(path));
+    }
+    if (HOST_PORT.matcher(path).matches()) {
+      return Parsed.wrong(
+          "\"" + text + "\" is no link, did you mean \"tcp:" + path + "\"? " + allowed());
     }
     if (path.startsWith("tty")) {
       return Parsed.wrong("\"" + text + "\" is no full path, did you mean \"/dev/" + path + "\"?");

@@ -13,6 +13,7 @@ import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
 import org.cellherd.store.salvage.Salvager;
 import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.Reach;
 import org.cellherd.store.sql.Schema;
 import org.cellherd.store.sql.WriterLock;
 import org.jspecify.annotations.Nullable;
@@ -72,9 +73,7 @@ public final class LogFile implements AutoCloseable {
   }
 
   private static LogFile reader(Path path, StoreSettings settings) throws StorageFailure {
-    if (!Files.exists(path)) {
-      throw new StorageFailure(Kind.REFUSED, path + ": there is no such log");
-    }
+    Reach.toRead(path);
     Database database = Database.open(path, OpenMode.READER, settings);
     try {
       database.plain(c -> Schema.checkReadable(path, c));
@@ -86,6 +85,9 @@ public final class LogFile implements AutoCloseable {
   }
 
   private static LogFile writer(Path path, StoreSettings settings) throws StorageFailure {
+    if (Files.isDirectory(path) || (Files.exists(path) && !Files.isReadable(path))) {
+      Reach.toRead(path);
+    }
     try {
       Opening opening = Opening.of(path, settings);
       Database reading = Database.open(path, OpenMode.READER, settings);

@@ -1,6 +1,5 @@
 package org.cellherd.store;
 
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
@@ -11,8 +10,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.Reach;
 import org.cellherd.store.sql.Schema;
 
 /**
@@ -40,9 +39,7 @@ public final class Remarks implements AutoCloseable {
 
   /** Opens an existing log for remarks only, beside the daemon that writes it. */
   public static Remarks open(Path file, StoreSettings settings) throws StorageFailure {
-    if (!Files.exists(file)) {
-      throw new StorageFailure(Kind.REFUSED, file + ": there is no such log");
-    }
+    Reach.toAdd(file);
     Database database = Database.open(file, OpenMode.WRITER, settings);
     try {
       database.plain(

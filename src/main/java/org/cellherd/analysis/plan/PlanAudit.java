@@ -42,6 +42,13 @@ public record PlanAudit(List<PlanCheck> checks, List<String> untold) {
     return new PlanAudit(all, Untold.of(plan));
   }
 
+  /** The same with more checks behind it. */
+  public PlanAudit with(List<PlanCheck> more) {
+    List<PlanCheck> all = new ArrayList<>(checks);
+    all.addAll(more);
+    return new PlanAudit(all, untold);
+  }
+
   /** The worst verdict; OK when nothing could be checked. */
   public Verdict worst() {
     return checks.stream().map(PlanCheck::verdict).max(Verdict::compareTo).orElse(Verdict.OK);

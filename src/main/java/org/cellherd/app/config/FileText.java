@@ -6,6 +6,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.toml.TomlDocument;
 
@@ -31,8 +32,7 @@ public final class FileText {
     } catch (CharacterCodingException notText) {
       throw new Stop(ExitCode.USAGE, file + ": is no UTF-8 text");
     } catch (IOException unreadable) {
-      throw new Stop(
-          ExitCode.USAGE, file + ": cannot be read (" + SecretFile.reason(unreadable) + ")");
+      throw FileCause.unreadable(file, unreadable);
     }
   }
 }

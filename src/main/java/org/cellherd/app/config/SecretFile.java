@@ -2,12 +2,11 @@ package org.cellherd.app.config;
 
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.AccessDeniedException;
 import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermission;
 import java.util.Set;
+import org.cellherd.app.FileCause;
 import org.cellherd.toml.TomlTable;
 
 /** Reads secrets, which are never in the config itself. */
@@ -39,18 +38,8 @@ final class SecretFile {
       }
       return line.toCharArray();
     } catch (IOException | UnsupportedOperationException unreadable) {
-      table.problem(key, "cannot read " + file + " (" + reason(unreadable) + ")");
+      table.problem(key, "cannot read " + file + " (" + FileCause.of(file, unreadable) + ")");
       return new char[0];
     }
-  }
-
-  static String reason(Exception thrown) {
-    if (thrown instanceof NoSuchFileException) {
-      return "no such file";
-    }
-    if (thrown instanceof AccessDeniedException) {
-      return "permission denied";
-    }
-    return String.valueOf(thrown.getMessage());
   }
 }

@@ -83,11 +83,13 @@ public final class Lines {
 
   /** The link of a config's address, on the system's own ports and network. */
   public static Function<LineConfig, Link> systemLinks(TimeSource time) {
-    return line ->
-        LinkAddress.parse(line.link())
-            .address()
-            .orElseThrow(() -> new Stop(ExitCode.USAGE, "no link " + line.link()))
-            .link(time);
+    return line -> {
+      LinkAddress.Parsed parsed = LinkAddress.parse(line.link());
+      return parsed
+          .address()
+          .orElseThrow(() -> new Stop(ExitCode.USAGE, "link " + parsed.problem()))
+          .link(time);
+    };
   }
 
   /** All pollers. */

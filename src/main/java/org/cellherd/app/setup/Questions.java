@@ -3,6 +3,7 @@ package org.cellherd.app.setup;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.PrintWriter;
+import java.util.List;
 import java.util.function.Function;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
@@ -40,6 +41,30 @@ public final class Questions {
       }
     }
     throw new Stop(ExitCode.USAGE, "setup: no answer that can be used, stopped");
+  }
+
+  /**
+   * Asks until the answer is understood, and fits what is known or is given a second time.
+   *
+   * @param doubts sentences that say what an answer contradicts
+   */
+  public <T> T askAgainst(
+      String question,
+      String proposed,
+      Function<String, T> understood,
+      Function<T, List<String>> doubts) {
+    T answer = ask(question, proposed, understood);
+    List<String> against = doubts.apply(answer);
+    while (!against.isEmpty()) {
+      against.forEach(doubt -> out.println("  " + doubt));
+      T again = ask(question + ", the same again to keep it", proposed, understood);
+      if (again.equals(answer)) {
+        return answer;
+      }
+      answer = again;
+      against = doubts.apply(answer);
+    }
+    return answer;
   }
 
   private String line() {

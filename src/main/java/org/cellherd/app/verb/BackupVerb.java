@@ -4,6 +4,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -28,6 +29,7 @@ final class BackupVerb implements Callable<Integer> {
     if (Files.exists(target)) {
       throw new Stop(ExitCode.USAGE, target + ": is there already, choose a new file");
     }
+    FileCause.checkWritable(target);
     try (LogFile file = log.openForReading()) {
       file.backup(target);
     } catch (StorageFailure failure) {

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.board.capture.CaptureChunk;
 import org.cellherd.board.capture.CaptureProblem;
@@ -48,7 +49,7 @@ final class CaptureFile {
     } catch (CaptureProblem wrong) {
       throw new Stop(ExitCode.USAGE, String.valueOf(wrong.getMessage()));
     } catch (IOException unreadable) {
-      throw new Stop(ExitCode.USAGE, file + ": cannot be read (" + unreadable.getMessage() + ")");
+      throw FileCause.unreadable(file, unreadable);
     }
   }
 

@@ -7,6 +7,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.function.Function;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.LineConfig;
 import org.cellherd.board.Link;
@@ -64,7 +65,7 @@ public final class CaptureOption {
     try {
       return new Recorder(Files.newBufferedWriter(file, StandardCharsets.UTF_8), time);
     } catch (IOException cannot) {
-      throw new Stop(ExitCode.STORE, "capture " + file + ": " + cannot.getMessage());
+      throw FileCause.unwritable(file, cannot);
     }
   }
 }

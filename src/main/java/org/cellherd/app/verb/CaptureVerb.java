@@ -10,6 +10,7 @@ import java.util.List;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.board.BoardListener;
@@ -74,6 +75,8 @@ final class CaptureVerb implements Callable<Integer> {
       description = "The capture: JSON Lines, one chunk of bytes a line.")
   private Path target;
 
+  private String trouble = "";
+
   @Override
   public Integer call() throws InterruptedException {
     SystemTime time = new SystemTime();
@@ -99,11 +102,14 @@ final class CaptureVerb implements Callable<Integer> {
               p -> {
                 throw new Stop(ExitCode.STORE, target + ": " + p);
               });
+      if (writer.chunks() == 0 && !trouble.isEmpty()) {
+        throw new Stop(ExitCode.LINK, trouble);
+      }
       output.err().println(told(writer.chunks()));
     } catch (LinkException failed) {
       throw new Stop(ExitCode.LINK, String.valueOf(failed.getMessage()));
     } catch (IOException cannot) {
-      throw new Stop(ExitCode.STORE, target + ": " + cannot.getMessage());
+      throw FileCause.unwritable(target, cannot);
     }
     return ExitCode.DONE;
   }
@@ -134,7 +140,7 @@ final class CaptureVerb implements Callable<Integer> {
   private void poll(Link recorded, SystemTime time, long until)
       throws LinkException, InterruptedException {
     Decoder decoder = new Decoders(Path.of("cellherd.toml")).find(String.valueOf(spec));
-    Quiet ear = new Quiet();
+    Ear ear = new Ear();
     LinePoller poller =
         new LinePoller(
             recorded,
@@ -152,13 +158,14 @@ final class CaptureVerb implements Callable<Integer> {
     output.err().println(poller.counts("board").answered() + " readings were understood");
   }
 
-  /** Hears nothing: the bytes are what is wanted. */
-  private static final class Quiet implements BoardListener {
+  /** Hears only what is wrong with the line: the bytes are what is wanted. */
+  private final class Ear implements BoardListener {
     @Override
     public void heard(String pack, LogEntry entry) {}
 
     @Override
     public void note(String pack, String text) {
+      trouble = text;
       System.getLogger("org.cellherd.capture").log(System.Logger.Level.WARNING, text);
     }
 

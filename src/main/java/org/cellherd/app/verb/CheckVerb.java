@@ -11,12 +11,16 @@ import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.analysis.plan.Alarms;
+import org.cellherd.analysis.plan.BoardFit;
 import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.analysis.plan.PlanCheck;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.NewestReading;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 
@@ -39,7 +43,8 @@ final class CheckVerb implements Callable<Integer> {
     Map<PackPlan, PlanAudit> audits = new LinkedHashMap<>();
     for (PackConfig pack : packs) {
       pack.line().ifPresent(line -> new Decoders(log.configFile()).find(line.spec()));
-      audits.put(pack.plan(), PlanAudit.of(pack.plan(), alarms(pack.alerts())));
+      PlanAudit audit = PlanAudit.of(pack.plan(), alarms(pack.alerts()));
+      audits.put(pack.plan(), audit.with(board(pack.plan())));
     }
     if (!output.isJson()) {
       // Before the broker is asked, which may take a while.
@@ -56,6 +61,18 @@ final class CheckVerb implements Callable<Integer> {
     }
     boolean fits = audits.values().stream().noneMatch(a -> a.worst() == PlanCheck.Verdict.FAIL);
     return fits ? ExitCode.DONE : ExitCode.NO;
+  }
+
+  /** Where the newest reading of the log contradicts the plan; nothing where there is no log. */
+  private List<PlanCheck> board(PackPlan plan) {
+    if (!log.isLogThere()) {
+      return List.of();
+    }
+    try (LogFile file = log.openForReading()) {
+      return NewestReading.of(file, plan.id()).map(r -> BoardFit.of(plan, r)).orElse(List.of());
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    }
   }
 
   private static Facts json(Map<PackPlan, PlanAudit> audits, Optional<BrokerCheck> broker) {

@@ -6,6 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.demo.DemoNight;
 import org.cellherd.mqtt.link.BrokerUrl;
@@ -75,10 +76,12 @@ final class DemoVerb implements Callable<Integer> {
 
   private void run(Scenario night, @Nullable BrokerUrl url, PrintWriter out)
       throws InterruptedException {
+    Path to = folder();
     try {
-      new DemoNight(night, url, folder(), out).run();
+      Files.createDirectories(to);
+      new DemoNight(night, url, to, out).run();
     } catch (IOException cannot) {
-      throw new Stop(ExitCode.STORE, "demo: " + cannot.getMessage());
+      throw FileCause.unwritable(to, cannot);
     }
   }
 

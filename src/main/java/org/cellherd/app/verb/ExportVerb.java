@@ -13,7 +13,7 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.History;
 import org.cellherd.app.ExitCode;
-import org.cellherd.app.Stop;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.SystemTime;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Reading;
@@ -65,7 +65,8 @@ final class ExportVerb implements Callable<Integer> {
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     } catch (IOException | UncheckedIOException cannot) {
-      throw new Stop(ExitCode.STORE, "export: " + cannot.getMessage());
+      Path where = target == null ? Path.of("-") : target;
+      throw FileCause.unwritable(where, cannot);
     }
     return ExitCode.DONE;
   }

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.Facts;
 import org.cellherd.protocol.bringup.BringUp;
@@ -59,6 +60,9 @@ final class FramesVerb implements Callable<Integer> {
   public Integer call() {
     if (!id.matches("[a-z0-9]([a-z0-9-]{0,38}[a-z0-9])?")) {
       throw new Stop(ExitCode.USAGE, "--id \"" + id + "\", allowed: a-z, 0-9 and hyphen");
+    }
+    if (draft != null) {
+      FileCause.checkWritable(draft);
     }
     List<HeardBytes> heard = heard();
     if (heard.isEmpty()) {
@@ -160,7 +164,7 @@ final class FramesVerb implements Callable<Integer> {
     try {
       Files.writeString(file, text, StandardCharsets.UTF_8);
     } catch (IOException cannot) {
-      throw new Stop(ExitCode.STORE, file + ": " + cannot.getMessage());
+      throw FileCause.unwritable(file, cannot);
     }
     output.err().println("written: " + file + "; next: cellherd spec test " + file + " " + source);
   }

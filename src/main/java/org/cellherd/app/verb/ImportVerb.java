@@ -10,6 +10,7 @@ import java.nio.file.Path;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Refold;
@@ -66,7 +67,7 @@ final class ImportVerb implements Callable<Integer> {
     } catch (MalformedInputException notText) {
       throw new Stop(ExitCode.USAGE, source + ": is no UTF-8 text");
     } catch (IOException unreadable) {
-      throw new Stop(ExitCode.USAGE, source + ": " + unreadable.getMessage());
+      throw FileCause.unreadable(source, unreadable);
     }
     if (!problems.isEmpty()) {
       throw new Stop(ExitCode.USAGE, problems + "\n(the other rows were stored)");

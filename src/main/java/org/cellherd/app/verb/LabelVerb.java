@@ -14,6 +14,7 @@ import java.util.concurrent.Callable;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
@@ -74,14 +75,14 @@ final class LabelVerb implements Callable<Integer> {
       Files.write(target.get(), bytes(facts, chosen, target.get()));
       output.err().println("written: " + target.get());
     } catch (IOException cannot) {
-      throw new Stop(ExitCode.STORE, "label: " + cannot.getMessage());
+      throw FileCause.unwritable(target.get(), cannot);
     }
     return ExitCode.DONE;
   }
 
   /** The newest accepted test of the log, if there is a log. */
   private Optional<Finding> capacity(PackConfig pack) {
-    if (!Files.exists(log.fileIfAny())) {
+    if (!log.isLogThere()) {
       return Optional.empty();
     }
     try (LogFile file = log.openForReading()) {

@@ -1,5 +1,6 @@
 package org.cellherd.app.verb;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.List;
@@ -73,6 +74,11 @@ public final class LogOptions {
   /** The log's file, or a name that is not there where neither log nor config is named. */
   Path fileIfAny() {
     return db != null || config.isThere() ? file() : Path.of("cellherd.db");
+  }
+
+  /** True when a log is named, or lies where it is looked for. */
+  boolean isLogThere() {
+    return db != null || (plan == null && Files.exists(fileIfAny()));
   }
 
   /** The config's own file, to which its paths are relative. */

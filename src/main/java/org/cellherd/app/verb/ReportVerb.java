@@ -10,6 +10,7 @@ import java.util.OptionalLong;
 import java.util.concurrent.Callable;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
@@ -118,6 +119,9 @@ final class ReportVerb implements Callable<Integer> {
   public Integer call() {
     PackConfig pack = log.pack();
     SystemTime time = new SystemTime();
+    if (target != null) {
+      FileCause.checkWritable(target);
+    }
     try (LogFile file = log.openForReading()) {
       long to = to(file, pack, time);
       OptionalLong named = span.fromMs(time, log.zone());
@@ -134,8 +138,6 @@ final class ReportVerb implements Callable<Integer> {
       write(new ReportData(file, pack, from, to).gather(made));
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
-    } catch (IOException cannot) {
-      throw new Stop(ExitCode.STORE, "report: " + cannot.getMessage());
     }
     return ExitCode.DONE;
   }
@@ -152,7 +154,7 @@ final class ReportVerb implements Callable<Integer> {
     return newest.getAsLong() + 1;
   }
 
-  private void write(ReportInput input) throws IOException {
+  private void write(ReportInput input) {
     switch (format == null ? Format.ofFile(target) : format) {
       case HTML -> file(HtmlReport.of(input).getBytes(StandardCharsets.UTF_8), "report.html");
       case TEXT -> {
@@ -187,9 +189,13 @@ final class ReportVerb implements Callable<Integer> {
             () -> new Stop(ExitCode.NO, "the log holds nothing to draw for " + which.word()));
   }
 
-  private void file(byte[] bytes, String name) throws IOException {
+  private void file(byte[] bytes, String name) {
     Path path = target == null ? Path.of(name) : target;
-    Files.write(path, bytes);
+    try {
+      Files.write(path, bytes);
+    } catch (IOException cannot) {
+      throw FileCause.unwritable(path, cannot);
+    }
     output.err().println("written: " + path);
   }
 }

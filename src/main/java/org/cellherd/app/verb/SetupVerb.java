@@ -14,7 +14,10 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.stream.Stream;
+import org.cellherd.analysis.plan.BoardFit;
+import org.cellherd.analysis.plan.PlanCheck;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.ConfigFiles;
@@ -25,7 +28,6 @@ import org.cellherd.board.LinkAddress;
 import org.cellherd.board.PortName;
 import org.cellherd.board.SerialLink;
 import org.cellherd.pack.Cautions;
-import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -44,6 +46,9 @@ import picocli.CommandLine.Option;
         "Finds serial adapters, tries the known board descriptions on them (reading only), "
             + "asks for the plan of the pack, and writes a config with comments.")
 final class SetupVerb implements Callable<Integer> {
+
+  /** More than any board counts: of the plan's parts that are not typed yet, nothing is said. */
+  private static final long ANY_MAH = 100_000_000;
 
   @Mixin private Output output;
 
@@ -77,11 +82,7 @@ final class SetupVerb implements Callable<Integer> {
     if (Files.exists(target) && !isAllComments()) {
       throw new Stop(ExitCode.USAGE, target + ": is there already; name another with --out FILE");
     }
-    Path folder = target.toAbsolutePath().resolveSibling("");
-    if (!Files.isWritable(Files.exists(target) ? target : folder)) {
-      throw new Stop(
-          ExitCode.USAGE, target + ": may not be written there; name another with --out FILE");
-    }
+    FileCause.checkWritable(target);
     output.line(Cautions.LINE);
     BoardSearch.Found found = search();
     output.line("");
@@ -100,8 +101,10 @@ final class SetupVerb implements Callable<Integer> {
     output.out().flush();
     CommandLine check = RootCommand.commandLine().setOut(output.out()).setErr(output.err());
     int audit = check.execute("check", "--config", target.toString());
+    List<PlanCheck> contradictions = BoardFit.of(plan, found.reading());
+    contradictions.forEach(c -> output.line("  FAIL  " + c.sentence()));
     output.line("Next: cellherd run --config " + target);
-    return audit;
+    return contradictions.isEmpty() ? audit : ExitCode.NO;
   }
 
   /** The package's own config holds nothing yet: it may be replaced. */
@@ -122,6 +125,7 @@ final class SetupVerb implements Callable<Integer> {
     List<BoardSearch.Candidate> candidates = candidates();
     BoardSearch search = new BoardSearch(new SystemTime(), candidates);
     List<Integer> at = addresses.isEmpty() ? List.of(1) : addresses;
+    List<String> tried = new ArrayList<>();
     for (LinkAddress line : lines) {
       // Of each, two to three seconds at most: whoever waits wants to know for how long.
       String most = candidates.size() * at.size() * 5 / 2 + " s at most";
@@ -140,10 +144,13 @@ final class SetupVerb implements Callable<Integer> {
         return found;
       }
       output.line("  " + result.trouble());
+      tried.add(line.text() + " (" + result.trouble() + ")");
     }
     throw new Stop(
         ExitCode.LINK,
-        "no known board answered. Is it awake, and are its lines the right way round? Behind a"
+        "no known board answered on "
+            + String.join(", ", tried)
+            + ". Is it awake, and are its lines the right way round? Behind a"
             + " network adapter, name it: --link tcp:HOST:PORT. At another address: --address N."
             + " For a board that nobody has described: record its talk with"
             + " \"cellherd capture\", look at it with \"cellherd frames\"");
@@ -201,6 +208,7 @@ final class SetupVerb implements Callable<Integer> {
     return candidates;
   }
 
+  /** Asks for the plan, and again where an answer contradicts the board and is not meant. */
   private PackPlan plan(Questions ask, Reading reading) {
     String name = ask.ask("Name of the pack", "My pack", text -> text);
     String proposed = idOf(name);
@@ -214,24 +222,34 @@ final class SetupVerb implements Callable<Integer> {
               }
               return text;
             });
+    int counted = reading.cells().presentCount();
     Chemistry chemistry =
-        ask.ask(
+        ask.askAgainst(
             "Chemistry (lfp, nmc, nca, lto, sodium-ion)",
             "",
-            text ->
-                Chemistry.ofWord(text.toLowerCase(Locale.ROOT))
-                    .orElseThrow(
-                        () -> new IllegalArgumentException("lfp, nmc, nca, lto or sodium-ion")));
-    doubt(chemistry, reading.cells()).ifPresent(output::line);
-    int counted = reading.cells().presentCount();
+            SetupVerb::chemistry,
+            typed -> doubts("board-chemistry", builder(typed, Math.max(1, counted)), reading));
     int series =
-        ask.ask(
+        ask.askAgainst(
             "Cells in series",
             counted > 0 ? Integer.toString(counted) : "",
-            Questions.whole(1, PackPlan.MAX_SERIES));
+            Questions.whole(1, PackPlan.MAX_SERIES),
+            typed ->
+                doubts(
+                    counted > 0 ? "board-cells" : "board-pack-voltage",
+                    builder(chemistry, typed),
+                    reading));
     int parallel = ask.ask("Cells in parallel", "1", Questions.whole(1, 1000));
     double ah =
-        ask.ask("Rated capacity of the whole pack, Ah", "", Questions.number(0.01, 100_000));
+        ask.askAgainst(
+            "Rated capacity of the whole pack, Ah",
+            "",
+            Questions.number(0.01, 100_000),
+            typed ->
+                doubts(
+                    "board-capacity",
+                    PackPlan.builder("pack", chemistry, series, 1, Math.round(typed * 1000)),
+                    reading));
     double volts =
         ask.ask(
             "Charge voltage of the whole pack, V",
@@ -245,6 +263,24 @@ final class SetupVerb implements Callable<Integer> {
         .build();
   }
 
+  private static Chemistry chemistry(String text) {
+    return Chemistry.ofWord(text.toLowerCase(Locale.ROOT))
+        .orElseThrow(() -> new IllegalArgumentException("lfp, nmc, nca, lto or sodium-ion"));
+  }
+
+  /** What is typed so far; the rest is left so wide that nothing contradicts it. */
+  private static PackPlan.Builder builder(Chemistry chemistry, int series) {
+    return PackPlan.builder("pack", chemistry, series, 1, ANY_MAH);
+  }
+
+  /** What a board contradicts of what was asked for just now. */
+  private static List<String> doubts(String checks, PackPlan.Builder typed, Reading reading) {
+    return BoardFit.of(typed.build(), reading).stream()
+        .filter(check -> check.name().matches(checks))
+        .map(PlanCheck::sentence)
+        .toList();
+  }
+
   /** A name's letters without their accents, and its digits. */
   private static String idOf(String name) {
     return Normalizer.normalize(name, Normalizer.Form.NFD)
@@ -254,28 +290,12 @@ final class SetupVerb implements Callable<Integer> {
         .replaceAll("^-+|-+$", "");
   }
 
-  /** What the cells show that this chemistry does not allow. */
-  private static Optional<String> doubt(Chemistry chemistry, CellVoltages cells) {
-    int limit = chemistry.limits().cutOffHighMv();
-    int highest = cells.highestCell();
-    if (highest == 0 || cells.tenthMv(highest) <= limit * 10) {
-      return Optional.empty();
-    }
-    return Optional.of(
-        String.format(
-            Locale.ROOT,
-            "  Look again: a cell shows %.3f V, and %s ends at %.3f V.",
-            cells.tenthMv(highest) / 10_000.0,
-            chemistry.word(),
-            limit / 1000.0));
-  }
-
   private void write(String text) {
     try {
       Files.writeString(target, text, StandardCharsets.UTF_8);
       ConfigFiles.load(Optional.of(target));
     } catch (IOException cannot) {
-      throw new Stop(ExitCode.STORE, target + ": " + cannot.getMessage());
+      throw FileCause.unwritable(target, cannot);
     }
   }
 }

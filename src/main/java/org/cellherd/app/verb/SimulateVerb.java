@@ -3,12 +3,12 @@ package org.cellherd.app.verb;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.board.Link;
@@ -107,7 +107,7 @@ final class SimulateVerb implements Callable<Integer> {
       Decoder decoder = decoders().find(spec);
       play(Played.record(record, lines, decoder, address, time, speed), time);
     } catch (IOException unreadable) {
-      throw new Stop(ExitCode.USAGE, record + ": cannot be read (" + reason(unreadable) + ")");
+      throw FileCause.unreadable(record, unreadable);
     }
     return ExitCode.DONE;
   }
@@ -124,10 +124,6 @@ final class SimulateVerb implements Callable<Integer> {
     if (output.isJson()) {
       output.json(scenarios);
     }
-  }
-
-  private static String reason(IOException unreadable) {
-    return unreadable instanceof NoSuchFileException ? "no such file" : unreadable.toString();
   }
 
   /** Descriptions beside the scenario's file, or in this folder. */

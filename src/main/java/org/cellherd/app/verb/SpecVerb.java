@@ -65,8 +65,7 @@ final class SpecVerb implements Runnable {
     @Override
     public Integer call() {
       Map<String, String> titles = new LinkedHashMap<>();
-      Specs.ids()
-          .forEach(id -> titles.put(id, Specs.find(id).map(Decoder::title).orElse("")));
+      Specs.ids().forEach(id -> titles.put(id, Specs.find(id).map(Decoder::title).orElse("")));
       Path config = ConfigFiles.find().orElse(Path.of("cellherd.toml"));
       new OwnSpecs(config, line -> output.err().println(line))
           .all()

@@ -5,7 +5,9 @@ import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
 import java.nio.file.FileStore;
+import java.nio.file.FileSystemException;
 import java.nio.file.Files;
+import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.nio.file.StandardOpenOption;
 import org.cellherd.pack.StorageFailure;
@@ -58,7 +60,15 @@ public final class WriterLock implements AutoCloseable {
             Kind.NO_SPACE,
             beside + ": the disk is full or cannot be written (" + cause + ")",
             cause)
-        : new StorageFailure(Kind.REFUSED, beside + ": cannot be made (" + cause + ")", cause);
+        : new StorageFailure(
+            Kind.REFUSED, beside + ": cannot be made (" + said(cause) + ")", cause);
+  }
+
+  private static String said(IOException cause) {
+    boolean isTold = cause instanceof FileSystemException system && system.getReason() != null;
+    return isTold
+        ? String.valueOf(((FileSystemException) cause).getReason())
+        : cause instanceof NoSuchFileException ? "there is no such folder" : "permission denied";
   }
 
   private static boolean isFull(Path beside) {

@@ -77,8 +77,7 @@ final class JsonOfEveryVerbTest {
             + pack
             + "[pack.line]\nspec = \"sorrel-16\"\nlink = \"tcp:127.0.0.1:1\"\n");
     Files.writeString(folder.resolve("empty.jsonl"), "");
-    Files.writeString(
-        folder.resolve("rows.csv"), "time,cell_1_v\n2026-01-01T00:00:00Z,3.3\n");
+    Files.writeString(folder.resolve("rows.csv"), "time,cell_1_v\n2026-01-01T00:00:00Z,3.3\n");
     Said.whenDone(expanded("import", "LOG ${f}/rows.csv"));
   }
 

@@ -161,16 +161,32 @@ class SetupVerbTest {
 
     assertThat(setup()).isEqualTo(ExitCode.USAGE);
 
-    assertThat(said.toString()).contains("may not be written there").doesNotContain("trying");
+    assertThat(said.toString()).contains("there is no folder").doesNotContain("trying");
   }
 
   @Test
   void chemistryIsNeverGuessedAndDoubtedWhereTheCellsContradictIt() {
-    assertThat(answered("Crate\n\n\nlto\n\n6\n27\n\n")).isEqualTo(ExitCode.DONE);
+    assertThat(answered("Crate\n\n\nlto\nlto\n\n6\n27\n\n")).isEqualTo(ExitCode.NO);
 
     assertThat(said.toString())
         .contains("lfp, nmc, nca, lto or sodium-ion")
-        .containsPattern("Look again: a cell shows 3\\.3.. V, and lto ends at 2\\.");
+        .containsPattern("Cell \\d is at 3\\.3.. V, and lto ends at 2\\.8");
+  }
+
+  @Test
+  void aNumberOfCellsThatTheBoardContradictsIsAskedForAgain() throws Exception {
+    assertThat(answered("Crate\n\nlfp\n6\n4\n6\n27\n\n")).isEqualTo(ExitCode.DONE);
+
+    assertThat(said.toString()).contains("The board reports 4 cells, the plan has 6 in series");
+    assertThat(config()).contains("series = 4");
+  }
+
+  @Test
+  void whoKeepsAContradictionIsToldThatItFails() throws Exception {
+    assertThat(answered("Crate\n\nlfp\n6\n6\n6\n27\n\n")).isEqualTo(ExitCode.NO);
+
+    assertThat(said.toString()).contains("FAIL  The board reports 4 cells, the plan has 6");
+    assertThat(config()).contains("series = 6");
   }
 
   @Test

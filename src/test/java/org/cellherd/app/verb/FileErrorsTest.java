@@ -1,0 +1,266 @@
+package org.cellherd.app.verb;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.nio.file.attribute.PosixFilePermissions;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.concurrent.TimeUnit;
+import java.util.regex.MatchResult;
+import java.util.regex.Pattern;
+import org.cellherd.Tools;
+import org.cellherd.json.JsonLimits;
+import org.cellherd.json.JsonProblem;
+import org.cellherd.json.JsonReader;
+import org.cellherd.json.JsonValue;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import picocli.CommandLine;
+import picocli.CommandLine.Model.ArgSpec;
+import picocli.CommandLine.Model.OptionSpec;
+
+/**
+ * Every verb, every argument of it that names a file, each in every way in which a file can be
+ * wrong: the message names the file and the cause, and the exit code is that of a wrong file.
+ */
+final class FileErrorsTest {
+
+  private static final String LOG = "--db {log} --plan {plan} ";
+  private static final String CONFIGURED = " --config {config}";
+
+  /** Command lines with a mark for each file; what a mark stands for is a file that is right. */
+  private static final Map<String, List<String>> LINES =
+      new TreeMap<>(
+          Map.ofEntries(
+              Map.entry("demo", List.of("--folder {out}")),
+              Map.entry("setup", List.of("--link {link} --out {out}")),
+              Map.entry("run", List.of("--config {config} --capture {out}")),
+              Map.entry("check", List.of(LOG, "--plan {plan}", "--config {config}")),
+              Map.entry("read", List.of("--config {config}", "--link {link} --spec {spec}")),
+              Map.entry("simulate", List.of("--tcp 0 --record {rows} --spec {spec}")),
+              Map.entry("capture", List.of("--link {link} --spec {spec} --seconds 1 {out}")),
+              Map.entry("replay", List.of("--config {config} {capture}")),
+              Map.entry("import", List.of(LOG + "{rows}", "{rows}" + CONFIGURED)),
+              Map.entry("export", List.of(LOG + "{out}", "{out}" + CONFIGURED)),
+              Map.entry("backup", List.of("--db {log} {out}", "{out}" + CONFIGURED)),
+              Map.entry("frames", List.of("{capture} --draft {out}")),
+              Map.entry("spec test", List.of("{spec} {capture}")),
+              Map.entry("spec show", List.of("{spec}")),
+              Map.entry("note", List.of(LOG + "text", LOG)),
+              Map.entry("report", List.of(LOG + "{out}.html", "{out}.svg" + CONFIGURED)),
+              Map.entry("label", List.of(LOG + "{out}.pdf", "{out}.svg" + CONFIGURED)),
+              Map.entry("alerts", List.of(LOG, CONFIGURED)),
+              Map.entry("alerts ack", List.of("--db {log} x", CONFIGURED + " x")),
+              Map.entry("alerts test", List.of(CONFIGURED)),
+              Map.entry("capacity", List.of(LOG, CONFIGURED)),
+              Map.entry("balance", List.of(LOG, CONFIGURED)),
+              Map.entry("resistance", List.of(LOG, CONFIGURED)),
+              Map.entry("rest", List.of(LOG, CONFIGURED)),
+              Map.entry("energy", List.of(LOG, CONFIGURED)),
+              Map.entry("ageing", List.of(LOG, CONFIGURED))));
+
+  private static final Pattern MARK = Pattern.compile("\\{(\\w+)}");
+
+  private static final String CAUSES =
+      "(?s).*(no such|there is no|is a (directory|folder)|not a|no folder|[Pp]ermission|may not be"
+          + "|is no |no full path|is not|unknown|holds no|exists|no JSON|is missing|no valid TOML|is empty|Not a directory|not there|no folder).*";
+
+  /** Who makes what is not there yet, as it should; of what is no log, see {@code salvage}. */
+  private static final Pattern MAKES =
+      Pattern.compile("demo --folder \\S*/absent/made.*|import --db \\S*/(absent|noise) .*");
+
+  @TempDir private Path folder;
+
+  /** A command line with its wrong file. */
+  private record Case(String file, boolean mustFail, List<String> words) {}
+
+  @Test
+  void everyFileOfTheModelIsTried() {
+    for (CommandLine verb : EveryVerb.all()) {
+      String lines = String.join(" ", LINES.getOrDefault(EveryVerb.words(verb), List.of()));
+      lines = lines.replace("--db", "--db --plan --config");
+      for (ArgSpec arg : verb.getCommandSpec().args()) {
+        boolean isFile = List.of(arg.type(), arg.auxiliaryTypes()[0]).contains(Path.class);
+        if (isFile && arg instanceof OptionSpec option) {
+          assertThat(lines).as(EveryVerb.words(verb)).contains(option.longestName());
+        } else if (isFile) {
+          assertThat(lines).as(EveryVerb.words(verb)).containsPattern("(^| )\\{(out|rows|capture)");
+        }
+      }
+    }
+  }
+
+  @Test
+  void aFileThatIsWrongIsNamedWithItsCause() throws Exception {
+    Path all = folder;
+    List<Case> cases = new ArrayList<>();
+    for (Map.Entry<String, List<String>> verb : LINES.entrySet()) {
+      // None finds what another made.
+      folder = Files.createDirectory(all.resolve(verb.getKey().replace(' ', '-')));
+      good();
+      for (String line : verb.getValue()) {
+        for (MatchResult mark : MARK.matcher(line).results().toList()) {
+          wrong(mark.group(1))
+              .forEach((file, must) -> cases.add(with(verb.getKey(), line, mark, file, must)));
+        }
+      }
+    }
+
+    folder = all;
+    List<JsonValue> answers = answers(cases);
+
+    List<String> bad = new ArrayList<>();
+    for (int i = 0; i < cases.size(); i++) {
+      String err = answers.get(i).text("err").orElse("");
+      double code = answers.get(i).number("code").orElse(-1);
+      String trouble = trouble(cases.get(i), code, err);
+      if (!trouble.isEmpty()) {
+        bad.add(trouble + ": " + cases.get(i).words() + " -> " + (int) code + " " + err.strip());
+      }
+    }
+    assertThat(bad.isEmpty())
+        .as(bad.size() + " of " + cases.size() + "\n" + String.join("\n", bad))
+        .isTrue();
+  }
+
+  private static String trouble(Case tried, double code, String err) {
+    if (err.contains("Exception") || err.contains("\tat ")) {
+      return "an exception";
+    }
+    if (code == 0) {
+      return tried.mustFail() ? "no complaint" : "";
+    }
+    if (code < 2 || code > 4) {
+      return tried.mustFail() ? "exit code" : "";
+    }
+    if (!err.contains(Path.of(tried.file()).getFileName().toString())) {
+      return "no file named";
+    }
+    return err.matches(CAUSES) ? "" : "no cause";
+  }
+
+  private Case with(String verb, String line, MatchResult mark, String file, boolean must) {
+    String tried = line.substring(0, mark.start()) + file + line.substring(mark.end());
+    String whole = MARK.matcher(tried).replaceAll(m -> right(m.group(1)));
+    List<String> words = new ArrayList<>(List.of(verb.split(" ")));
+    List.of(whole.strip().split(" +")).forEach(words::add);
+    boolean makes = MAKES.matcher(String.join(" ", words)).matches();
+    return new Case(file, must && !makes, words);
+  }
+
+  private String right(String kind) {
+    return switch (kind) {
+      case "link" -> "tcp:127.0.0.1:1";
+      case "out" -> folder + "/made-" + System.nanoTime();
+      default -> folder + "/good." + kind + (kind.equals("spec") ? ".toml" : "");
+    };
+  }
+
+  /** Files in every way in which they can be wrong; true where that must be an error. */
+  private Map<String, Boolean> wrong(String kind) {
+    Map<String, Boolean> wrong = new TreeMap<>();
+    if (kind.equals("link")) {
+      wrong.put(folder + "/absent-tty", true);
+      wrong.put("ttyUSB0", true);
+      wrong.put("192.0.2.1:4001", true);
+      return wrong;
+    }
+    if (kind.equals("out")) {
+      wrong.put(folder + "/absent/made", true);
+      wrong.put(folder + "/shut/made", true);
+      wrong.put(folder + "/good.plan/made", true);
+      return wrong;
+    }
+    String end = kind.equals("spec") ? ".toml" : "";
+    wrong.put(folder + "/absent" + end, true);
+    wrong.put(folder + "/absent/deeper" + end, true);
+    wrong.put(folder + "/closed" + end, true);
+    wrong.put(folder + "/a-folder" + end, true);
+    wrong.put(folder + "/noise" + end, true);
+    wrong.put(folder + "/empty" + end, false);
+    return wrong;
+  }
+
+  private void good() throws IOException {
+    String pack =
+        """
+        [[pack]]
+        id = "crate"
+        chemistry = "lfp"
+        series = 4
+        parallel = 6
+        rated_ah = 27
+        """;
+    write("good.plan", pack);
+    write(
+        "good.config",
+        "[store]\nfile = \"good.log\"\n[mqtt]\nurl = \"mqtt://127.0.0.1:1\"\n"
+            + pack
+            + "[pack.line]\nspec = \"sorrel-16\"\nlink = \"tcp:127.0.0.1:1\"\n");
+    write("good.rows", "time,cell_1_v\n2026-01-01T00:00:00Z,3.3\n2026-01-01T00:00:01Z,3.31\n");
+    write("good.capture", "{\"at_ms\":1767225600000,\"dir\":\"rx\",\"hex\":\"0103\"}\n");
+    Files.copy(Path.of("protocol-specs/sorrel-16.toml"), folder.resolve("good.spec.toml"));
+    Said.whenDone(List.of("import", "--db", right("log"), "--plan", right("plan"), right("rows")));
+    for (String end : List.of("", ".toml")) {
+      write("empty" + end, "");
+      write("noise" + end, "\u0000\u0001 no file of anything\n".repeat(20));
+      write("closed" + end, "id = 1\n");
+      Files.setPosixFilePermissions(
+          folder.resolve("closed" + end), PosixFilePermissions.fromString("---------"));
+      Files.createDirectory(folder.resolve("a-folder" + end));
+    }
+    Files.createDirectory(
+        folder.resolve("shut"),
+        PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("r-xr-xr-x")));
+  }
+
+  private void write(String name, String text) throws IOException {
+    Files.writeString(folder.resolve(name), text, StandardCharsets.UTF_8);
+  }
+
+  /** What a process says that has no right but those which the files give. */
+  private List<JsonValue> answers(List<Case> cases)
+      throws IOException, InterruptedException, JsonProblem {
+    Path lines = folder.resolve("lines.txt");
+    Files.write(lines, cases.stream().map(c -> String.join("\t", c.words())).toList());
+    List<String> command = new ArrayList<>();
+    if (System.getProperty("user.name").equals("root")) {
+      Tools.require("setpriv");
+      command.addAll(
+          List.of("setpriv", "--bounding-set=-dac_override,-dac_read_search", "--inh-caps=-all"));
+    }
+    command.addAll(
+        List.of(
+            Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+            "-XX:TieredStopAtLevel=1",
+            "-cp",
+            System.getProperty("java.class.path"),
+            ManyLines.class.getName(),
+            lines.toString()));
+    Path out = folder.resolve("answers.txt");
+    Process process =
+        new ProcessBuilder(command)
+            .redirectOutput(out.toFile())
+            .redirectError(folder.resolve("errors.txt").toFile())
+            .start();
+    process.getOutputStream().close();
+    if (!process.waitFor(120, TimeUnit.SECONDS)) {
+      process.destroyForcibly().waitFor();
+    }
+    JsonReader reader = new JsonReader(new JsonLimits(1 << 20, 9, 1 << 20, 1_000));
+    List<JsonValue> answers = new ArrayList<>();
+    for (String line : Files.readAllLines(out)) {
+      answers.add(reader.read(line));
+    }
+    assertThat(answers)
+        .as("%s", Files.readString(folder.resolve("errors.txt")))
+        .hasSameSizeAs(cases);
+    return answers;
+  }
+}
