@@ -26,6 +26,10 @@ public enum Doubted implements Worded {
   CURRENT_SIGN,
   /** The current is too large or too small by a factor. */
   CURRENT_SCALE,
+  /** A value that came in one reading only, and that nothing else agreed with. */
+  LONE_VALUE,
+  /** Several such values within an hour. */
+  FLICKERING_VALUE,
   /** A temperature sensor is open. */
   THERMISTOR_OPEN,
   /** A temperature sensor is shorted. */

@@ -8,6 +8,7 @@ import org.cellherd.analysis.balance.BalanceFold;
 import org.cellherd.analysis.balance.KneeRate;
 import org.cellherd.analysis.charge.SocFold;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.plausible.Confirmation;
 import org.cellherd.analysis.plausible.PlausibilityFold;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
@@ -18,6 +19,7 @@ import org.jspecify.annotations.Nullable;
 /** All folds of one pack between two changes of it. */
 final class Era {
   final Moment moment;
+  private final Confirmation confirmation;
   final KneeRate rate;
   private final BalanceFold balance;
   private final SocFold soc;
@@ -28,6 +30,7 @@ final class Era {
   private @Nullable List<Finding> standing;
 
   Era(PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers) {
+    confirmation = new Confirmation(plan);
     moment = new Moment(plan, settings);
     rate = new KneeRate(plan.series());
     balance = new BalanceFold(plan, settings, moment);
@@ -36,14 +39,21 @@ final class Era {
     folds.add(soc);
     moment.askForSoc(soc::pct);
     plausibility = new PlausibilityFold(plan, settings, moment);
-    plausibility.alsoTell(soc::suspicions);
+    plausibility.alsoTell(() -> counted(soc));
     folds.add(plausibility);
     for (FoldMaker maker : makers) {
       folds.add(maker.make(plan, settings, moment));
     }
   }
 
-  void accept(LogEntry entry, List<Finding> completed) {
+  private List<Suspicion> counted(SocFold count) {
+    List<Suspicion> found = new ArrayList<>(count.suspicions());
+    found.addAll(confirmation.lone().suspicions(moment.wallMs(moment.upMs())));
+    return found;
+  }
+
+  void accept(LogEntry raw, List<Finding> completed) {
+    LogEntry entry = confirmation.accept(raw);
     view = null;
     suspicions = null;
     standing = null;
@@ -125,6 +135,7 @@ final class Era {
   }
 
   void save(StateWriter out) {
+    confirmation.save(out);
     moment.save(out);
     rate.save(out);
     for (FindingFold fold : folds) {
@@ -136,6 +147,7 @@ final class Era {
     view = null;
     suspicions = null;
     standing = null;
+    confirmation.restore(in);
     moment.restore(in);
     rate.restore(in);
     for (FindingFold fold : folds) {

@@ -21,7 +21,7 @@ import org.cellherd.pack.Reading;
  */
 public final class PackAnalysis implements Fold, PackView {
   private static final String SECTION = "pack-analysis";
-  private static final int VERSION = 2;
+  private static final int VERSION = 3;
 
   private final PackPlan plan;
   private final AnalysisSettings settings;

@@ -38,7 +38,7 @@ public final class Doubt {
   /** A dead cell is no wiring, and a charge count that is off says nothing about a voltage. */
   private static boolean concerns(Suspicion suspicion, RuleId rule, int cell) {
     if (HEAT.contains(rule)) {
-      return suspicion.kind().isThermistor();
+      return suspicion.kind().isThermistor() || suspicion.facts().number("sensor").isPresent();
     }
     return suspicion.kind() == Doubted.SUM
         || (suspicion.cells().contains(cell) && suspicion.kind() != Doubted.DEAD_CELL);

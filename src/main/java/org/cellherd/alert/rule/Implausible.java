@@ -10,7 +10,10 @@ import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.pack.Facts;
 
-/** The readings cannot be true: one alert that names the worst reason and lists the others. */
+/**
+ * The readings cannot be true: one alert that names the worst reason and lists the others. A value
+ * that came once is doubted and told of, but wakes nobody.
+ */
 final class Implausible implements Rule {
   private final Terms terms;
 
@@ -33,7 +36,8 @@ final class Implausible implements Rule {
     if (scene.fresh().isEmpty()) {
       return;
     }
-    List<Suspicion> all = scene.view().suspicions();
+    List<Suspicion> all =
+        scene.view().suspicions().stream().filter(s -> s.kind() != Doubted.LONE_VALUE).toList();
     boolean isBad = all.stream().anyMatch(s -> isBad(s, scene));
     int level = all.isEmpty() ? 0 : isBad ? 2 : 1;
     out.judge(0, Judgement.when(level, () -> words(all)));

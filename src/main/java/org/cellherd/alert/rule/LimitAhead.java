@@ -1,7 +1,6 @@
 package org.cellherd.alert.rule;
 
 import java.util.OptionalDouble;
-import java.util.OptionalInt;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
@@ -46,14 +45,16 @@ final class LimitAhead implements Rule {
   @Override
   public void judge(Scene scene, Verdicts out) {
     CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
-    cells.each(cell -> judge(cell, cells, scene, out));
+    if (scene.flowingMa().isPresent()) {
+      cells.each(cell -> judge(cell, cells, scene, out));
+    }
   }
 
   private void judge(int cell, CellVoltages cells, Scene scene, Verdicts out) {
     double mv = cells.mv(cell);
-    OptionalInt flow = scene.flowingMa();
-    boolean isHigh = flow.orElse(-1) >= 0 && mv >= kneeMv && isFirst(cell, cells, true);
-    boolean isLow = flow.orElse(0) < 0 && mv <= lowKneeMv && isFirst(cell, cells, false);
+    int flow = scene.flowingMa().orElseThrow();
+    boolean isHigh = flow >= 0 && mv >= kneeMv && isFirst(cell, cells, true);
+    boolean isLow = flow < 0 && mv <= lowKneeMv && isFirst(cell, cells, false);
     if ((!isHigh && !isLow) || (isHigh && !isAhead(mv, cells))) {
       out.judge(cell, Judgement.fine());
       return;

@@ -42,7 +42,7 @@ final class Runner implements Rule {
   @Override
   public void judge(Scene scene, Verdicts out) {
     CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
-    if (cells.presentCount() < 2) {
+    if (cells.presentCount() < 2 || scene.flowingMa().isEmpty()) {
       return;
     }
     double median = cells.medianMv();
@@ -56,7 +56,7 @@ final class Runner implements Rule {
     double lead = mv - median;
     double deadband = set.number("deadband_mv");
     double leastLead = set.number("above_mv");
-    int flow = scene.flowingMa().orElse(-1);
+    int flow = scene.flowingMa().orElseThrow();
     boolean isNear = lead < leastLead - deadband || mv < set.number("from_mv") - deadband;
     if (isNear || flow < 0) {
       out.judge(cell, back(scene.leastCellOffMs()));

@@ -12,10 +12,12 @@ import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.PackView;
 import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.plausible.Possible;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Channel.Kind;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -75,8 +77,14 @@ public final class Scene {
   private void traceHeat(Temperatures all, Trace trace) {
     int slot = trace.slot(ageMs);
     for (int sensor = 1; slot >= 0 && sensor <= all.count(); sensor++) {
-      trace.put(slot, sensor - 1, all.has(sensor) ? all.tenthC(sensor) : Trace.MISSING);
+      trace.put(slot, sensor - 1, seen(all, sensor));
     }
+  }
+
+  /** What no sensor can read has no rate. */
+  private static int seen(Temperatures all, int sensor) {
+    boolean isSeen = all.has(sensor) && Possible.is(Kind.TEMPERATURE, all.tenthC(sensor));
+    return isSeen ? all.tenthC(sensor) : Trace.MISSING;
   }
 
   /** The builder's plan. */
@@ -183,9 +191,7 @@ public final class Scene {
 
   /** One step of a coarse sensor is no rate: three are needed. */
   private static OptionalDouble stepped(Trace trace, int sensor, long spanMs) {
-    return trace.steps(sensor - 1) >= 3
-        ? tenths(trace.slopePerMin(sensor - 1, spanMs))
-        : OptionalDouble.empty();
+    return tenths(trace.slopePerMin(sensor - 1, spanMs, 3));
   }
 
   private static OptionalDouble tenths(OptionalDouble rate) {

@@ -7,23 +7,28 @@ import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 
 /**
- * The last values of several columns over a window, in constant memory, and their least-squares
- * slopes. A missing value makes its column's slope unknown until it has left the window.
+ * The last values of several columns over a window, in constant memory, and the median of the slopes
+ * between all pairs of them (Theil and Sen): of five values or more, one that is wrong does not sway
+ * it. A missing value is left out. Belongs to one thread.
  */
 final class Trace {
   static final int MISSING = Integer.MIN_VALUE;
-  private static final int KEPT = 64;
-  private static final int LEAST_SAMPLES = 4;
+  private static final int KEPT = 12;
+
+  /** Of five values, one wrong one spoils four of ten slopes, which leaves the median right. */
+  private static final int LEAST_SAMPLES = 5;
 
   private final int columns;
   private final long windowMs;
   private final long spacingMs;
   private final long[] times = new long[KEPT];
   private final int[] values;
+  private final int[] seen = new int[KEPT];
+  private final double[] slopes = new double[KEPT * (KEPT - 1) / 2];
   private int count;
   private int next;
 
-  /** Columns and window; a window holds at most 64 samples. */
+  /** Columns and window; a window holds at most 12 samples. */
   Trace(int columns, long windowMs) {
     this.columns = columns;
     this.windowMs = windowMs;
@@ -59,57 +64,56 @@ final class Trace {
 
   /**
    * Slope in units a minute over the window, or over the latest few samples where fewer lie in it;
-   * empty when samples are too few, too short or missing.
+   * empty when samples are too few or too short, or the value changed less often than asked for.
    */
-  OptionalDouble slopePerMin(int column, long leastSpanMs) {
-    double n = 0;
-    double st = 0;
-    double sv = 0;
-    double stt = 0;
-    double stv = 0;
-    if (count == 0) {
+  OptionalDouble slopePerMin(int column, long leastSpanMs, int leastSteps) {
+    int n = look(column);
+    if (n < LEAST_SAMPLES || times[seen[0]] - times[seen[n - 1]] < leastSpanMs) {
       return OptionalDouble.empty();
     }
-    long newest = times[last()];
-    long oldest = newest;
-    for (int i = 0; i < count; i++) {
-      int at = (next + KEPT - 1 - i) % KEPT;
-      if (newest - times[at] > windowMs && n >= LEAST_SAMPLES) {
-        break;
-      }
-      int value = values[at * columns + column];
-      if (value == MISSING) {
-        return OptionalDouble.empty();
-      }
-      oldest = times[at];
-      double t = (oldest - newest) / 60_000.0;
-      n++;
-      st += t;
-      sv += value;
-      stt += t * t;
-      stv += t * value;
-    }
-    double spread = n * stt - st * st;
-    if (n < LEAST_SAMPLES || newest - oldest < leastSpanMs || spread <= 0) {
-      return OptionalDouble.empty();
-    }
-    return OptionalDouble.of((n * stv - st * sv) / spread);
+    return steps(column, n) < leastSteps
+        ? OptionalDouble.empty()
+        : OptionalDouble.of(medianSlope(column, n));
   }
 
-  /** How many times a column's value changed within the window. */
-  int steps(int column) {
-    int steps = 0;
-    for (int i = 1; i < count; i++) {
+  /** The samples of a column that count, newest first; how many. */
+  private int look(int column) {
+    int n = 0;
+    for (int i = 0; i < count; i++) {
       int at = (next + KEPT - 1 - i) % KEPT;
-      int after = (at + 1) % KEPT;
-      if (times[last()] - times[at] > windowMs) {
+      if (times[last()] - times[at] > windowMs && n >= LEAST_SAMPLES) {
         break;
       }
-      if (values[at * columns + column] != values[after * columns + column]) {
-        steps++;
+      if (values[at * columns + column] != MISSING) {
+        seen[n++] = at;
       }
     }
+    return n;
+  }
+
+  private int steps(int column, int n) {
+    int steps = 0;
+    for (int i = 1; i < n; i++) {
+      boolean isStep = value(column, i) != value(column, i - 1);
+      steps += isStep ? 1 : 0;
+    }
     return steps;
+  }
+
+  private int value(int column, int i) {
+    return values[seen[i] * columns + column];
+  }
+
+  private double medianSlope(int column, int n) {
+    int found = 0;
+    for (int i = 0; i < n; i++) {
+      for (int j = i + 1; j < n; j++) {
+        double minutes = (times[seen[i]] - times[seen[j]]) / 60_000.0;
+        slopes[found++] = ((double) value(column, i) - value(column, j)) / minutes;
+      }
+    }
+    Arrays.sort(slopes, 0, found);
+    return (slopes[(found - 1) / 2] + slopes[found / 2]) / 2;
   }
 
   void save(StateWriter out) {

@@ -19,7 +19,9 @@ public final class KneeRate {
   private static final int SLOTS = 40;
   private static final long SLOT_MS = 3_000;
   private static final int WINDOW = 10;
-  private static final int LEAST_SLOTS = 4;
+
+  /** Of five slots, one wrong one spoils four of ten slopes, which leaves the median right. */
+  private static final int LEAST_SLOTS = 5;
 
   /** Slopes below this are noise, mV a minute. */
   private static final double LEAST_SLOPE = 0.2;
@@ -109,7 +111,7 @@ public final class KneeRate {
       return OptionalDouble.empty();
     }
     OptionalDouble slope = slope(cell, 0);
-    double now = mv(cell, 0);
+    double now = now(cell, slope.orElse(0));
     double way = limitMv - now;
     if (way == 0) {
       return OptionalDouble.of(0);
@@ -139,6 +141,18 @@ public final class KneeRate {
     }
     double growth = (speed - Math.abs(earlier.getAsDouble())) / way;
     return growth < LEAST_GROWTH ? 0 : growth;
+  }
+
+  /** Where a cell is at the newest slot: the middle one of what its latest three slots lead to. */
+  private double now(int cell, double slope) {
+    double[] led = new double[3];
+    for (int back = 0; back < led.length; back++) {
+      boolean isKnown = !isMissing(cell, back);
+      double minutes = (time(0) - time(back)) / 60_000.0;
+      led[back] = isKnown ? mv(cell, back) + slope * minutes : mv(cell, 0);
+    }
+    Arrays.sort(led);
+    return led[1];
   }
 
   private OptionalDouble slope(int cell, int back) {

@@ -22,7 +22,7 @@ import org.cellherd.pack.Reading;
 final class CurrentCheck implements Check {
   private static final int KEPT = 9;
   private static final int LEAST = 5;
-  private static final double LEAST_OHM_AH = 0.006;
+  static final double LEAST_OHM_AH = 0.006;
   private static final double MOST_OHM_AH = 0.8;
   private static final long MOST_STEP_MS = 5_000;
 

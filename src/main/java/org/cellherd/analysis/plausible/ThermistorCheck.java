@@ -9,6 +9,7 @@ import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Channel.Kind;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.SensorRole;
@@ -23,8 +24,6 @@ import org.cellherd.pack.Temperatures;
  */
 final class ThermistorCheck implements Check {
   private static final int FLOOR = -400;
-  private static final int CEILING = 1200;
-  private static final int JUMP = 150;
   private static final int MOVED = 30;
   private static final long DAY_MS = 86_400_000;
   private static final long JUMP_KEPT_MS = 3_600_000;
@@ -66,7 +65,7 @@ final class ThermistorCheck implements Check {
   private void change(Moment m, int i, int now) {
     boolean isClose = m.isJoined() && m.stepMs() <= MOST_STEP_MS && before[i] != NONE;
     boolean isSane = isSane(now) && isSane(before[i]);
-    if (isClose && isSane && Math.abs(now - before[i]) > JUMP) {
+    if (isClose && isSane && Math.abs(now - before[i]) > Leap.TENTH_C) {
       jumpUpMs[i] = m.upMs();
     }
     badUpMs[i] = isSane(now) ? -1 : badUpMs[i] < 0 ? m.upMs() : badUpMs[i];
@@ -77,7 +76,7 @@ final class ThermistorCheck implements Check {
   }
 
   private static boolean isSane(int tenthC) {
-    return tenthC > FLOOR && tenthC < CEILING;
+    return Possible.is(Kind.TEMPERATURE, tenthC);
   }
 
   /** How far the other sensors have moved while this one stayed. */

@@ -25,31 +25,57 @@ class TraceTest {
   void aStraightLineHasItsOwnSlope() {
     feed(0, 200, 3);
 
-    assertThat(trace.slopePerMin(0, 45_000).orElseThrow()).isCloseTo(180, Offset.offset(1e-9));
+    assertThat(trace.slopePerMin(0, 45_000, 0).orElseThrow()).isCloseTo(180, Offset.offset(1e-9));
   }
 
   @Test
   void aMissingColumnHasNone() {
     feed(0, 200, 3);
 
-    assertThat(trace.slopePerMin(1, 0)).isEmpty();
+    assertThat(trace.slopePerMin(1, 0, 0)).isEmpty();
   }
 
   @Test
   void tooShortASpanHasNone() {
     feed(0, 40, 3);
 
-    assertThat(trace.slopePerMin(0, 45_000)).isEmpty();
-    assertThat(trace.slopePerMin(0, 30_000)).isPresent();
+    assertThat(trace.slopePerMin(0, 45_000, 0)).isEmpty();
+    assertThat(trace.slopePerMin(0, 30_000, 0)).isPresent();
   }
 
   @Test
   void stepsAreCountedWithinTheWindow() {
-    for (int s = 0; s < 200; s++) {
-      trace.put(trace.slot(s * 1000L), 0, s / 30);
+    feedSteps(200);
+
+    assertThat(trace.slopePerMin(0, 0, 2)).isPresent();
+    assertThat(trace.slopePerMin(0, 0, 3)).isEmpty();
+  }
+
+  private void feedSteps(int seconds) {
+    for (int s = 0; s < seconds; s++) {
+      int slot = trace.slot(s * 1000L);
+      if (slot >= 0) {
+        trace.put(slot, 0, s / 30);
+      }
+    }
+  }
+
+  @Test
+  void oneWrongValueOfFiveIsOutvoted() {
+    for (int i = 0; i < 5; i++) {
+      trace.put(trace.slot(i * 60_000L), 0, i == 4 ? -1080 : 250 + i);
     }
 
-    assertThat(trace.steps(0)).isEqualTo(2);
+    assertThat(trace.slopePerMin(0, 45_000, 0).orElseThrow()).isCloseTo(1, Offset.offset(1e-9));
+  }
+
+  @Test
+  void aMissingValueIsLeftOut() {
+    for (int i = 0; i < 8; i++) {
+      trace.put(trace.slot(i * 60_000L), 0, i == 6 ? Trace.MISSING : 250 + i);
+    }
+
+    assertThat(trace.slopePerMin(0, 45_000, 0).orElseThrow()).isCloseTo(1, Offset.offset(1e-9));
   }
 
   @Test
@@ -58,7 +84,7 @@ class TraceTest {
       trace.put(trace.slot(i * 120_000L), 0, i * 2);
     }
 
-    assertThat(trace.slopePerMin(0, 45_000).orElseThrow()).isCloseTo(1, Offset.offset(1e-9));
+    assertThat(trace.slopePerMin(0, 45_000, 0).orElseThrow()).isCloseTo(1, Offset.offset(1e-9));
   }
 
   @Test
@@ -69,6 +95,6 @@ class TraceTest {
     Trace copy = new Trace(2, MINUTE_MS);
     copy.restore(new StateReader(out.toBytes()));
 
-    assertThat(copy.slopePerMin(0, 0)).isEqualTo(trace.slopePerMin(0, 0));
+    assertThat(copy.slopePerMin(0, 0, 0)).isEqualTo(trace.slopePerMin(0, 0, 0));
   }
 }

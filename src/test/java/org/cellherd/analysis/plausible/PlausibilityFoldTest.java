@@ -121,18 +121,44 @@ class PlausibilityFoldTest {
     assertThat(kinds()).doesNotContain("loose-tap");
   }
 
+  private void sensors(int... tenthC) {
+    analysis.accept(
+        next(0, 3330, 3331, 3329, 3330).temperatures(Temperatures.ofTenthC(tenthC)).build());
+  }
+
+  @Test
+  void aValueThatCameOnceIsDoubtedForAnHourAndNotCounted() {
+    sensors(250, 250);
+    sensors(-1080, 250);
+    assertThat(kinds()).containsExactly("lone-value");
+    assertThat(analysis.suspicions().get(0).likelyCause())
+        .isEqualTo(
+            "temperature sensor 1 read -108.0 \u00b0C in one reading, and nothing else agreed");
+    assertThat(analysis.reading().orElseThrow().temperatures().tenthC(1)).isEqualTo(250);
+    for (int i = 0; i < 3590; i++) {
+      sensors(250, 250);
+    }
+    assertThat(kinds()).containsExactly("lone-value");
+    for (int i = 0; i < 20; i++) {
+      sensors(250, 250);
+    }
+    assertThat(kinds()).isEmpty();
+  }
+
   @Test
   void openThermistorIsNamed() {
-    analysis.accept(
-        next(0, 3330, 3331, 3329, 3330).temperatures(Temperatures.ofTenthC(200, -400)).build());
+    sensors(200, -400);
+    assertThat(kinds()).containsExactly("lone-value");
+    sensors(200, -400);
 
     assertThat(kinds()).containsExactly("thermistor-open");
   }
 
   @Test
   void shortedThermistorIsNamed() {
-    analysis.accept(
-        next(0, 3330, 3331, 3329, 3330).temperatures(Temperatures.ofTenthC(1250, 210)).build());
+    sensors(1250, 210);
+    assertThat(kinds()).containsExactly("lone-value");
+    sensors(1250, 210);
 
     assertThat(kinds()).containsExactly("thermistor-short");
   }

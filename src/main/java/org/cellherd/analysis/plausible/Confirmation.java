@@ -1,0 +1,155 @@
+package org.cellherd.analysis.plausible;
+
+import java.util.BitSet;
+import java.util.OptionalInt;
+import java.util.OptionalLong;
+import org.cellherd.analysis.state.ReadingState;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Channel.Kind;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.Temperatures;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * What the analyses see of the log: a value that no sensor can read, or that leapt alone, is held
+ * back until the next reading, and the value before stands in for it. What the next reading still
+ * shows is taken as it is, so that a fault that stays comes one reading later and no glitch comes at
+ * all. Limits are judged by the raw reading and wait for nothing. Belongs to one thread.
+ */
+public final class Confirmation {
+  /** Readings further apart say nothing of each other. */
+  private static final long MOST_STEP_MS = 120_000;
+
+  private static final int SENSORS = 100;
+  private static final int PLAIN = 200;
+
+  private final PackPlan plan;
+  private final Leap leap;
+  private final LoneValues lone;
+  private final BitSet held = new BitSet();
+  private @Nullable Reading before;
+
+  /** Nothing seen yet. */
+  public Confirmation(PackPlan plan) {
+    this.plan = plan;
+    leap = new Leap(plan);
+    lone = new LoneValues();
+  }
+
+  /** The values that came once and went. */
+  public LoneValues lone() {
+    return lone;
+  }
+
+  /** The entry as the analyses may see it. */
+  public LogEntry accept(LogEntry entry) {
+    if (entry instanceof Reading reading) {
+      return accept(reading);
+    }
+    before = null;
+    held.clear();
+    return entry;
+  }
+
+  private Reading accept(Reading now) {
+    Reading was = before;
+    long stepMs = was == null ? 0 : now.timeMs() - was.timeMs();
+    Reading joined = stepMs > 0 && stepMs <= MOST_STEP_MS ? was : null;
+    BitSet wereHeld = (BitSet) held.clone();
+    held.clear();
+    int cells = Math.min(plan.series(), now.cells().count());
+    for (int cell = 1; cell <= cells; cell++) {
+      look(Channel.cell(cell), cell, joined, now, wereHeld);
+    }
+    for (int sensor = 1; sensor <= now.temperatures().count(); sensor++) {
+      look(Channel.temperature(sensor), SENSORS + sensor, joined, now, wereHeld);
+    }
+    for (Kind kind : Kind.values()) {
+      if (!kind.isNumbered()) {
+        look(Channel.of(kind), PLAIN + kind.ordinal(), joined, now, wereHeld);
+      }
+    }
+    Reading seen = held.isEmpty() ? now : withoutHeld(now, joined);
+    before = seen;
+    return seen;
+  }
+
+  private void look(
+      Channel channel, int at, @Nullable Reading joined, Reading now, BitSet wereHeld) {
+    OptionalLong value = now.value(channel);
+    if (value.isEmpty()) {
+      return;
+    }
+    boolean isNew = isPossible(channel, joined) && !isPossible(channel, now);
+    boolean isOdd = isNew || (joined != null && leap.isAlone(channel, joined, now));
+    if (isOdd && !wereHeld.get(at)) {
+      held.set(at);
+      lone.held(channel, value.getAsLong(), now.timeMs());
+    } else if (isOdd) {
+      lone.confirmed(channel);
+    }
+  }
+
+  private static boolean isPossible(Channel channel, @Nullable Reading reading) {
+    OptionalLong value = reading == null ? OptionalLong.empty() : reading.value(channel);
+    return value.isEmpty() || Possible.is(channel.kind(), value.getAsLong());
+  }
+
+  /** The reading with the values before in place of what is held; missing where there are none. */
+  private Reading withoutHeld(Reading now, @Nullable Reading joined) {
+    Reading.Builder b = Reading.at(now.timeMs());
+    b.cells(
+        CellVoltages.ofOptional(
+            numbered(Kind.CELL, 0, now.cells().count(), now, joined)));
+    b.temperatures(
+        Temperatures.ofOptional(
+            numbered(Kind.TEMPERATURE, SENSORS, now.temperatures().count(), now, joined)));
+    for (Kind kind : Kind.values()) {
+      if (!kind.isNumbered()) {
+        seen(Channel.of(kind), PLAIN + kind.ordinal(), now, joined)
+            .ifPresent(v -> b.value(kind, v));
+      }
+    }
+    return b.build();
+  }
+
+  private OptionalInt[] numbered(
+      Kind kind, int from, int count, Reading now, @Nullable Reading joined) {
+    OptionalInt[] values = new OptionalInt[count];
+    for (int i = 0; i < count; i++) {
+      OptionalLong value = seen(new Channel(kind, i + 1), from + i + 1, now, joined);
+      values[i] =
+          value.isPresent() ? OptionalInt.of((int) value.getAsLong()) : OptionalInt.empty();
+    }
+    return values;
+  }
+
+  private OptionalLong seen(Channel channel, int at, Reading now, @Nullable Reading joined) {
+    if (!held.get(at)) {
+      return now.value(channel);
+    }
+    return joined == null ? OptionalLong.empty() : joined.value(channel);
+  }
+
+  /** Writes the state. */
+  public void save(StateWriter out) {
+    out.section("confirmation", 1);
+    ReadingState.save(before, out);
+    out.putLongs(held.toLongArray());
+    lone.save(out);
+  }
+
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
+    in.section("confirmation", 1);
+    before = ReadingState.restore(in);
+    held.clear();
+    held.or(BitSet.valueOf(in.getLongs()));
+    lone.restore(in);
+  }
+}

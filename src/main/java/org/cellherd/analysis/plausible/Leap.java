@@ -1,0 +1,100 @@
+package org.cellherd.analysis.plausible;
+
+import java.util.OptionalLong;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Channel.Kind;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/**
+ * Whether a channel moved further between two readings than it can by itself, while no second
+ * channel moved with it. Cells in series carry one current: a step of it moves them all, and a
+ * current that flows moves the cells by its drop in their resistance.
+ */
+final class Leap {
+  /** A step of a cell that is worth a second look, 0.1 mV, and so much more each second. */
+  private static final long CELL = 500;
+
+  private static final double CELL_PER_S = 50;
+
+  /** The jump of 15 K between readings would take 80 kJ in a cell of 5.5 kg. */
+  static final int TENTH_C = 150;
+
+  /** A step of the current of so much of the rated 1C moves cells by more than they scatter. */
+  private static final double CURRENT_OF_1C = 0.2;
+
+  private static final double OTHER_CURRENT_OF_1C = 0.05;
+
+  /** The mean of all cells is known better than this, 0.1 mV. */
+  private static final double LEAST_MOVE = 10;
+
+  private final PackPlan plan;
+
+  Leap(PackPlan plan) {
+    this.plan = plan;
+  }
+
+  /** True when the value of a channel leapt and nothing else did. */
+  boolean isAlone(Channel channel, Reading before, Reading now) {
+    OptionalLong was = before.value(channel);
+    OptionalLong is = now.value(channel);
+    if (was.isEmpty() || is.isEmpty()) {
+      return false;
+    }
+    long move = is.getAsLong() - was.getAsLong();
+    double seconds = (now.timeMs() - before.timeMs()) / 1000.0;
+    return switch (channel.kind()) {
+      case CELL ->
+          Math.abs(move) > CELL + CELL_PER_S * seconds && !isWithOthers(move, before, now);
+      case TEMPERATURE -> Math.abs(move) > TENTH_C;
+      case CURRENT ->
+          Math.abs(move) > CURRENT_OF_1C * plan.ratedMah() && !isFelt(move, before, now);
+      case PACK_VOLTAGE ->
+          Math.abs(move) * 10.0 > plan.series() * (CELL + CELL_PER_S * seconds)
+              && Math.abs(move * 10.0 - sumOfMoves(before, now)) > Math.abs(move) * 5.0;
+      case SOC, BLEED_MASK, CHARGE_SWITCH, DISCHARGE_SWITCH, BOARD_CHARGE, BOARD_ALARMS -> false;
+    };
+  }
+
+  /** The current stepped, or half of the other cells went the same way by a quarter or more. */
+  private boolean isWithOthers(long move, Reading before, Reading now) {
+    int step = now.currentMa().orElse(0) - before.currentMa().orElse(0);
+    boolean isStep = before.currentMa().isPresent() && now.currentMa().isPresent();
+    if (isStep && Math.abs((double) step) > OTHER_CURRENT_OF_1C * plan.ratedMah()) {
+      return true;
+    }
+    int with = -1;
+    CellVoltages cells = now.cells();
+    for (int cell = 1; cell <= cells.count(); cell++) {
+      double share = (double) moveOf(cell, before, now) / move;
+      with += share >= 0.25 ? 1 : 0;
+    }
+    return with >= 1 && 2 * with >= cells.presentCount() - 1;
+  }
+
+  /** The cells moved as the least resistance of good cells asks for; true where none are told. */
+  private boolean isFelt(long moveMa, Reading before, Reading now) {
+    int known = Math.min(before.cells().presentCount(), now.cells().presentCount());
+    if (known == 0) {
+      return true;
+    }
+    double leastMv = CurrentCheck.LEAST_OHM_AH / plan.ratedAh() * Math.abs((double) moveMa);
+    double mean = sumOfMoves(before, now) / known * Math.signum((double) moveMa);
+    return mean >= Math.max(LEAST_MOVE, 10 * leastMv);
+  }
+
+  private static double sumOfMoves(Reading before, Reading now) {
+    double sum = 0;
+    for (int cell = 1; cell <= now.cells().count(); cell++) {
+      sum += moveOf(cell, before, now);
+    }
+    return sum;
+  }
+
+  private static long moveOf(int cell, Reading before, Reading now) {
+    boolean isKnown = before.cells().has(cell) && now.cells().has(cell);
+    boolean isPossible = isKnown && Possible.is(Kind.CELL, now.cells().tenthMv(cell));
+    return isPossible ? (long) now.cells().tenthMv(cell) - before.cells().tenthMv(cell) : 0;
+  }
+}

@@ -1,0 +1,128 @@
+package org.cellherd.analysis.plausible;
+
+import java.util.ArrayList;
+import java.util.EnumMap;
+import java.util.List;
+import java.util.Map;
+import org.cellherd.analysis.Doubted;
+import org.cellherd.analysis.Suspicion;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Channel.Kind;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
+
+/**
+ * Values that nothing else confirmed, the latest of each kind: doubted from the moment they are read
+ * until an hour after. Three of a kind in an hour are no accident any more.
+ */
+public final class LoneValues {
+  private static final long KEPT_MS = 3_600_000;
+  private static final int OFTEN = 3;
+
+  private final Map<Kind, Lone> latest = new EnumMap<>(Kind.class);
+
+  private record Lone(Channel channel, long value, long timeMs, long times) {}
+
+  void held(Channel channel, long value, long timeMs) {
+    Lone before = latest.get(channel.kind());
+    boolean isNear = before != null && timeMs - before.timeMs() <= KEPT_MS;
+    latest.put(
+        channel.kind(),
+        new Lone(channel, value, timeMs, before != null && isNear ? before.times() + 1 : 1));
+  }
+
+  /** It is there again: other checks judge what stays, but of the board's own count none does. */
+  void confirmed(Channel channel) {
+    Lone known = latest.get(channel.kind());
+    boolean isJudged = channel.kind() != Kind.SOC;
+    if (isJudged && known != null && known.channel().equals(channel)) {
+      latest.remove(channel.kind());
+    }
+  }
+
+  /**
+   * What is in doubt.
+   *
+   * @param nowMs time of the latest entry, ms UTC
+   */
+  public List<Suspicion> suspicions(long nowMs) {
+    List<Suspicion> found = new ArrayList<>();
+    for (Lone lone : latest.values()) {
+      if (nowMs - lone.timeMs() <= KEPT_MS) {
+        found.add(suspicion(lone));
+      }
+    }
+    return found;
+  }
+
+  private static Suspicion suspicion(Lone lone) {
+    Channel channel = lone.channel();
+    boolean isSensor = channel.kind() == Kind.TEMPERATURE;
+    boolean isOften = lone.times() >= OFTEN;
+    Facts.Builder facts =
+        Facts.of()
+            .put("channel", channel.columnName())
+            .put("reads", Spoken.exactly(lone.value(), channel.kind().decimals()))
+            .put("times", lone.times());
+    if (isSensor) {
+      facts.put("sensor", channel.number());
+    }
+    return new Suspicion(
+        !isOften
+            ? Doubted.LONE_VALUE
+            : isSensor ? Doubted.THERMISTOR_JUMP : Doubted.FLICKERING_VALUE,
+        channel.kind() == Kind.CELL ? List.of(channel.number()) : List.of(),
+        lone.timeMs(),
+        name(channel)
+            + " read "
+            + spoken(lone)
+            + (isOften
+                ? " for a moment, one of " + lone.times() + " such values within an hour"
+                : " in one reading, and nothing else agreed"),
+        isSensor
+            ? "the plug and wire of temperature sensor " + channel.number()
+            : "the sense wires and the line to the board",
+        facts.build());
+  }
+
+  private static String name(Channel channel) {
+    return switch (channel.kind()) {
+      case CELL -> "cell " + channel.number();
+      case TEMPERATURE -> "temperature sensor " + channel.number();
+      case CURRENT -> "the current";
+      case PACK_VOLTAGE -> "the pack voltage";
+      default -> "the board's state of charge";
+    };
+  }
+
+  private static String spoken(Lone lone) {
+    long value = lone.value();
+    return switch (lone.channel().kind()) {
+      case CELL -> Spoken.volts(value / 10.0);
+      case TEMPERATURE -> Spoken.celsius(value / 10.0);
+      case CURRENT -> Spoken.amps(value / 1000.0);
+      case PACK_VOLTAGE -> Spoken.packVolts(value);
+      default -> Spoken.number(value / 10.0, 0) + " %";
+    };
+  }
+
+  void save(StateWriter out) {
+    out.putLong(latest.size());
+    for (Lone lone : latest.values()) {
+      out.putEnum(lone.channel().kind()).putLong(lone.channel().number());
+      out.putLong(lone.value()).putLong(lone.timeMs()).putLong(lone.times());
+    }
+  }
+
+  void restore(StateReader in) {
+    latest.clear();
+    long count = in.getLong();
+    for (long i = 0; i < count; i++) {
+      Channel channel = new Channel(in.getEnum(Kind.class), in.getInt());
+      latest.put(
+          channel.kind(), new Lone(channel, in.getLong(), in.getLong(), in.getLong()));
+    }
+  }
+}
