@@ -209,6 +209,11 @@ public final class AlertEngine {
     return list;
   }
 
+  /** True while more readings decide whether something critical is told: poll at the fastest. */
+  public boolean asksAgain() {
+    return benches.stream().anyMatch(Bench::asksAgain);
+  }
+
   private Pulse pulse() {
     Pulse pulse = clock.pulse(settings.zone());
     outgoing.at(pulse.ageMs());

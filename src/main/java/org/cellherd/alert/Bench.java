@@ -65,6 +65,11 @@ final class Bench {
         });
   }
 
+  /** True while more readings decide whether something critical is told. */
+  boolean asksAgain() {
+    return rule.asksAgain() || machines.values().stream().anyMatch(AlertMachine::awaitsCritical);
+  }
+
   /** Judges again where the rule needs no entry for it. */
   void judgeReported(Pulse pulse, Teller teller) {
     if (rule instanceof Reported reported) {

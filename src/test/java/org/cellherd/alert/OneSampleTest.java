@@ -72,8 +72,7 @@ class OneSampleTest {
       random = new Random(seed * 0x9E3779B97F4A7C15L);
       String name = HEALTHY.get(random.nextInt(HEALTHY.size()));
       var scenario =
-          org.cellherd.sim.Scenario.read(
-                  name, Scenarios.text(name).orElseThrow(), new Problems())
+          org.cellherd.sim.Scenario.read(name, Scenarios.text(name).orElseThrow(), new Problems())
               .orElseThrow()
               .withSeed(seed);
       plan = scenario.plans().get(0);
@@ -84,7 +83,11 @@ class OneSampleTest {
     }
 
     Reading next() {
-      nowMs += stepMs;
+      return next(stepMs);
+    }
+
+    Reading next(long afterMs) {
+      nowMs += afterMs;
       rig.stepTo(nowMs);
       return rig.measured(0).atTime(nowMs);
     }
@@ -122,6 +125,30 @@ class OneSampleTest {
     assertThat(mid(spiked)).isCloseTo(mid(clean), org.assertj.core.data.Offset.offset(2.0));
   }
 
+  /** What is really so stays, and a board that is asked again at once says so in time. */
+  @ParameterizedTest
+  @ValueSource(longs = {21, 22, 23, 24, 25, 26, 27, 28, 29, 30, 31, 32, 33, 34, 35, 36})
+  void aFaultThatStaysIsToldWithinItsDelay(long seed) {
+    Draw draw = new Draw(seed);
+    AlertSettings settings = AlertSettings.defaults(draw.plan).withPollMs(draw.stepMs);
+    Watch watch = new Watch(draw.plan, settings, draw.nowMs);
+    watch.accept(new SessionStart(draw.nowMs, 1, true, true));
+    for (int i = 0; i < 100; i++) {
+      watch.accept(draw.next());
+    }
+    LastingFault fault = LastingFault.values()[(int) (seed % LastingFault.values().length)];
+    long fromMs = draw.nowMs;
+    long toldMs = fromMs + draw.stepMs + fault.delayMs(settings) + 3 * 1000;
+    while (draw.nowMs < toldMs) {
+      Reading healthy =
+          draw.next(watch.engine.asksAgain() ? Math.min(1000, draw.stepMs) : draw.stepMs);
+      watch.accept(fault.on(healthy, draw.plan, healthy.timeMs() - fromMs));
+    }
+    assertThat(watch.critical)
+        .as("seed %d, %s each %d ms", seed, fault, draw.stepMs)
+        .anyMatch(e -> e.alert().key().rule() == fault.rule());
+  }
+
   private static double mid(Watch watch) {
     return watch.analysis.socPct().map(Interval::mid).orElse(-1.0);
   }
@@ -130,7 +157,9 @@ class OneSampleTest {
     for (int cell = 1; cell <= clean.scene.plan().series(); cell++) {
       var as = clean.scene.cellRate(cell);
       var is = spiked.scene.cellRate(cell);
-      assertThat(is.isPresent()).as("rate of cell %d known, %s", cell, when).isEqualTo(as.isPresent());
+      assertThat(is.isPresent())
+          .as("rate of cell %d known, %s", cell, when)
+          .isEqualTo(as.isPresent());
       if (as.isPresent()) {
         assertThat(Math.abs(is.orElseThrow() - as.orElseThrow()))
             .as("rate of cell %d, %s vs %s, %s", cell, is, as, when)
@@ -138,7 +167,8 @@ class OneSampleTest {
       }
     }
     for (int sensor = 1; sensor <= window.sensors(); sensor++) {
-      double fast = spiked.scene.heatRate(sensor).orElse(0) - clean.scene.heatRate(sensor).orElse(0);
+      double fast =
+          spiked.scene.heatRate(sensor).orElse(0) - clean.scene.heatRate(sensor).orElse(0);
       double slow =
           spiked.scene.slowHeatRate(sensor).orElse(0) - clean.scene.slowHeatRate(sensor).orElse(0);
       assertThat(Math.max(Math.abs(fast), Math.abs(slow)))

@@ -20,8 +20,7 @@ final class Window {
   private final Deque<Reading> readings = new ArrayDeque<>();
   private int sensors;
 
-  Window() {
-  }
+  Window() {}
 
   int sensors() {
     return sensors;
@@ -30,8 +29,7 @@ final class Window {
   void add(Reading reading) {
     sensors = Math.max(sensors, reading.temperatures().count());
     readings.add(reading);
-    while (readings.size() > LEAST
-        && reading.timeMs() - readings.getFirst().timeMs() > HEAT_MS) {
+    while (readings.size() > LEAST && reading.timeMs() - readings.getFirst().timeMs() > HEAT_MS) {
       readings.removeFirst();
     }
   }
@@ -41,11 +39,9 @@ final class Window {
     Channel channel = new Channel(kind, number);
     long now = readings.getLast().timeMs();
     List<Reading> all = List.copyOf(readings);
-    List<Reading> seen =
-        all.subList(Math.max(0, firstWithin(all, now)), all.size());
+    List<Reading> seen = all.subList(Math.max(0, firstWithin(all, now)), all.size());
     double[] t = seen.stream().mapToDouble(r -> (r.timeMs() - now) / 60_000.0).toArray();
-    double[] v =
-        seen.stream().mapToDouble(r -> r.value(channel).orElse(0) / 10.0).toArray();
+    double[] v = seen.stream().mapToDouble(r -> r.value(channel).orElse(0) / 10.0).toArray();
     double most = 0;
     double slope = v.length < 2 ? 0 : (v[v.length - 1] - v[0]) / (t[t.length - 1] - t[0]);
     for (int i = 0; i < v.length; i++) {
@@ -62,5 +58,4 @@ final class Window {
     }
     return i;
   }
-
 }

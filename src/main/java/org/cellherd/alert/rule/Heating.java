@@ -27,11 +27,16 @@ import org.cellherd.pack.Spoken;
 final class Heating implements Rule {
   private static final long RUNAWAY_DELAY_MS = 3_000;
 
+  /** After a leap the rate over one minute is to be known. */
+  private static final long WATCHED_MS = 60_000;
+
   private final Terms terms;
   private final RuleSettings set;
   private final double lowA;
   private final double hotC;
   private long calmMv;
+  private boolean asksAgain;
+  private long leapAgeMs = Long.MIN_VALUE / 2;
 
   Heating(PackPlan plan, RuleSettings set, double hotC) {
     Timing timing =
@@ -56,6 +61,10 @@ final class Heating implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
+    if (scene.latestWarming() > set.number("limit_c_per_min")) {
+      leapAgeMs = scene.ageMs();
+    }
+    asksAgain = scene.ageMs() - leapAgeMs < WATCHED_MS;
     Sensors sensors = new Sensors(scene);
     Fastest fastest = new Fastest();
     sensors.each(
@@ -79,6 +88,11 @@ final class Heating implements Rule {
         0,
         new Judgement(
             level, inside, rate, limit, () -> words(level, fastest.sensor, rate, celsius)));
+  }
+
+  @Override
+  public boolean asksAgain() {
+    return asksAgain;
   }
 
   private int level(Fastest fastest, Sensors sensors, Scene scene) {

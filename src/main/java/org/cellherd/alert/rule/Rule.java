@@ -22,6 +22,11 @@ public interface Rule {
     return 0;
   }
 
+  /** True while this rule cannot tell yet whether something critical begins: read on at once. */
+  default boolean asksAgain() {
+    return false;
+  }
+
   /**
    * Judges a moment. A key for which nothing is said cannot be judged now: its alert stands still.
    */

@@ -21,6 +21,7 @@ import org.cellherd.pack.Channel.Kind;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.PackPlan.SensorRole;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
 import org.jspecify.annotations.Nullable;
@@ -32,6 +33,9 @@ import org.jspecify.annotations.Nullable;
 public final class Scene {
   private static final long MINUTE_MS = 60_000;
 
+  /** Sensors of whole degrees are common. */
+  private static final double COARSE_TENTH_C = 10;
+
   private final PackPlan plan;
   private final ZoneId zone;
   private final long pollMs;
@@ -41,6 +45,7 @@ public final class Scene {
   private final Trace slowHeatTrace = new Trace(Channel.MAX_NUMBER, 5 * MINUTE_MS);
   private final Map<Integer, OptionalDouble> rates = new HashMap<>();
   private @Nullable LogEntry entry;
+  private @Nullable Reading before;
   private @Nullable PackView view;
   private long ageMs;
   private long leastOffMs = -1;
@@ -60,6 +65,7 @@ public final class Scene {
    * @param nextAgeMs time that passed since the engine's first entry, ms
    */
   public void take(LogEntry next, PackView now, long nextAgeMs) {
+    before = entry instanceof Reading reading ? reading : null;
     entry = next;
     view = now;
     ageMs = nextAgeMs;
@@ -153,9 +159,14 @@ public final class Scene {
         .map(cells -> cells.count() == series ? cells : cells.first(series));
   }
 
-  /** Current beyond the dead zone, positive charging, of a fresh reading. */
+  /**
+   * Current beyond the dead zone, positive charging, of a fresh reading, as it was printed: limits
+   * do not wait for the next reading to confirm it.
+   */
   public OptionalInt flowingMa() {
-    return fresh().isPresent() ? view().flowingMa() : OptionalInt.empty();
+    OptionalInt printed = fresh().map(Reading::currentMa).orElse(OptionalInt.empty());
+    boolean isKnown = printed.isPresent() && Math.abs(printed.getAsInt()) > view().deadZoneMa();
+    return printed.isEmpty() || isKnown ? printed : OptionalInt.of(0);
   }
 
   /** True when a fresh reading shows a charging current. */
@@ -187,6 +198,26 @@ public final class Scene {
   /** How fast a sensor moves over five minutes, degC a minute. */
   public OptionalDouble slowHeatRate(int sensor) {
     return stepped(slowHeatTrace, sensor, 4 * MINUTE_MS);
+  }
+
+  /**
+   * How fast the fastest sensor of a cell warmed since the reading before, degC a minute; 0 where
+   * it was not more than the step of a coarse sensor.
+   */
+  public double latestWarming() {
+    Reading was = before;
+    if (was == null || !(entry instanceof Reading now) || now.timeMs() <= was.timeMs()) {
+      return 0;
+    }
+    Temperatures all = now.temperatures();
+    double most = COARSE_TENTH_C;
+    for (int sensor = 1; sensor <= all.count(); sensor++) {
+      boolean isCell = plan.role(sensor) == SensorRole.CELL;
+      if (isCell && seen(all, sensor) != Trace.MISSING && was.temperatures().has(sensor)) {
+        most = Math.max(most, all.tenthC(sensor) - was.temperatures().tenthC(sensor));
+      }
+    }
+    return most == COARSE_TENTH_C ? 0 : most / 10 / ((now.timeMs() - was.timeMs()) / 60_000.0);
   }
 
   /** One step of a coarse sensor is no rate: three are needed. */

@@ -7,9 +7,9 @@ import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 
 /**
- * The last values of several columns over a window, in constant memory, and the median of the slopes
- * between all pairs of them (Theil and Sen): of five values or more, one that is wrong does not sway
- * it. A missing value is left out. Belongs to one thread.
+ * The last values of several columns over a window, in constant memory, and the median of the
+ * slopes between all pairs of them (Theil and Sen): of five values or more, one that is wrong does
+ * not sway it. A missing value is left out. Belongs to one thread.
  */
 final class Trace {
   static final int MISSING = Integer.MIN_VALUE;

@@ -74,6 +74,12 @@ public final class AlertMachine {
     return isAlive() && state != AlertState.PENDING;
   }
 
+  /** True while a critical level waits for more readings before people are told. */
+  public boolean awaitsCritical() {
+    int told = state == AlertState.PENDING || state == AlertState.RETURNED ? 0 : level;
+    return isAlive() && wanted > told && timing.priority(wanted) == Priority.CRITICAL;
+  }
+
   /** Takes what the rule sees now. */
   public void judge(Judgement now, Pulse pulse, Teller teller) {
     long credit = judgedLast ? pulse.creditMs() : 0;

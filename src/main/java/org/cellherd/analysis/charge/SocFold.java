@@ -234,7 +234,7 @@ public final class SocFold implements FindingFold {
   /** During a gap that goes on, what may flow meanwhile widens the interval. */
   private Interval widened(Interval pct) {
     double hours = (moment.upMs() - moment.readingUpMs()) / 3_600_000.0;
-    double more = 100 * greatestMa / 1000.0 * hours / count.capacityAh();
+    double more = 100.0 * greatestMa / 1000.0 * hours / count.capacityAh();
     return new Interval(Math.max(0, pct.low() - more), pct.mid(), Math.min(100, pct.high() + more));
   }
 

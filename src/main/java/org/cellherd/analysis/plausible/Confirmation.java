@@ -1,6 +1,8 @@
 package org.cellherd.analysis.plausible;
 
+import java.util.Arrays;
 import java.util.BitSet;
+import java.util.List;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import org.cellherd.analysis.state.ReadingState;
@@ -18,12 +20,15 @@ import org.jspecify.annotations.Nullable;
 /**
  * What the analyses see of the log: a value that no sensor can read, or that leapt alone, is held
  * back until the next reading, and the value before stands in for it. What the next reading still
- * shows is taken as it is, so that a fault that stays comes one reading later and no glitch comes at
- * all. Limits are judged by the raw reading and wait for nothing. Belongs to one thread.
+ * shows is taken as it is, so that a fault that stays comes one reading later and no glitch comes
+ * at all. Limits are judged by the raw reading and wait for nothing. Belongs to one thread.
  */
 public final class Confirmation {
   /** Readings further apart say nothing of each other. */
   private static final long MOST_STEP_MS = 120_000;
+
+  private static final List<Channel> UNNUMBERED =
+      Arrays.stream(Kind.values()).filter(k -> !k.isNumbered()).map(Channel::of).toList();
 
   private static final int SENSORS = 100;
   private static final int PLAIN = 200;
@@ -69,10 +74,8 @@ public final class Confirmation {
     for (int sensor = 1; sensor <= now.temperatures().count(); sensor++) {
       look(Channel.temperature(sensor), SENSORS + sensor, joined, now, wereHeld);
     }
-    for (Kind kind : Kind.values()) {
-      if (!kind.isNumbered()) {
-        look(Channel.of(kind), PLAIN + kind.ordinal(), joined, now, wereHeld);
-      }
+    for (int i = 0; i < UNNUMBERED.size(); i++) {
+      look(UNNUMBERED.get(i), PLAIN + i, joined, now, wereHeld);
     }
     Reading seen = held.isEmpty() ? now : withoutHeld(now, joined);
     before = seen;
@@ -103,17 +106,13 @@ public final class Confirmation {
   /** The reading with the values before in place of what is held; missing where there are none. */
   private Reading withoutHeld(Reading now, @Nullable Reading joined) {
     Reading.Builder b = Reading.at(now.timeMs());
-    b.cells(
-        CellVoltages.ofOptional(
-            numbered(Kind.CELL, 0, now.cells().count(), now, joined)));
+    b.cells(CellVoltages.ofOptional(numbered(Kind.CELL, 0, now.cells().count(), now, joined)));
     b.temperatures(
         Temperatures.ofOptional(
             numbered(Kind.TEMPERATURE, SENSORS, now.temperatures().count(), now, joined)));
-    for (Kind kind : Kind.values()) {
-      if (!kind.isNumbered()) {
-        seen(Channel.of(kind), PLAIN + kind.ordinal(), now, joined)
-            .ifPresent(v -> b.value(kind, v));
-      }
+    for (int i = 0; i < UNNUMBERED.size(); i++) {
+      Kind kind = UNNUMBERED.get(i).kind();
+      seen(UNNUMBERED.get(i), PLAIN + i, now, joined).ifPresent(v -> b.value(kind, v));
     }
     return b.build();
   }
@@ -123,8 +122,7 @@ public final class Confirmation {
     OptionalInt[] values = new OptionalInt[count];
     for (int i = 0; i < count; i++) {
       OptionalLong value = seen(new Channel(kind, i + 1), from + i + 1, now, joined);
-      values[i] =
-          value.isPresent() ? OptionalInt.of((int) value.getAsLong()) : OptionalInt.empty();
+      values[i] = value.isPresent() ? OptionalInt.of((int) value.getAsLong()) : OptionalInt.empty();
     }
     return values;
   }

@@ -13,8 +13,11 @@ import org.cellherd.pack.Reading;
  * current that flows moves the cells by its drop in their resistance.
  */
 final class Leap {
-  /** A step of a cell that is worth a second look, 0.1 mV, and so much more each second. */
-  private static final long CELL = 500;
+  /**
+   * A step of a cell that is worth a second look, 0.1 mV, and so much more each second: bleeding
+   * pulls a cell by its current in the sense wire, which is less.
+   */
+  private static final long CELL = 1000;
 
   private static final double CELL_PER_S = 50;
 
@@ -45,8 +48,7 @@ final class Leap {
     long move = is.getAsLong() - was.getAsLong();
     double seconds = (now.timeMs() - before.timeMs()) / 1000.0;
     return switch (channel.kind()) {
-      case CELL ->
-          Math.abs(move) > CELL + CELL_PER_S * seconds && !isWithOthers(move, before, now);
+      case CELL -> Math.abs(move) > CELL + CELL_PER_S * seconds && !isWithOthers(move, before, now);
       case TEMPERATURE -> Math.abs(move) > TENTH_C;
       case CURRENT ->
           Math.abs(move) > CURRENT_OF_1C * plan.ratedMah() && !isFelt(move, before, now);
@@ -57,7 +59,7 @@ final class Leap {
     };
   }
 
-  /** The current stepped, or half of the other cells went the same way by a quarter or more. */
+  /** The current stepped, or another cell went the same way by a quarter or more. */
   private boolean isWithOthers(long move, Reading before, Reading now) {
     int step = now.currentMa().orElse(0) - before.currentMa().orElse(0);
     boolean isStep = before.currentMa().isPresent() && now.currentMa().isPresent();
@@ -70,7 +72,7 @@ final class Leap {
       double share = (double) moveOf(cell, before, now) / move;
       with += share >= 0.25 ? 1 : 0;
     }
-    return with >= 1 && 2 * with >= cells.presentCount() - 1;
+    return with >= 1;
   }
 
   /** The cells moved as the least resistance of good cells asks for; true where none are told. */

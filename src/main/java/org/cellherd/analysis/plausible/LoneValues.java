@@ -14,8 +14,8 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 
 /**
- * Values that nothing else confirmed, the latest of each kind: doubted from the moment they are read
- * until an hour after. Three of a kind in an hour are no accident any more.
+ * Values that nothing else confirmed, the latest of each kind: doubted from the moment they are
+ * read until an hour after. Three of a kind in an hour are no accident any more.
  */
 public final class LoneValues {
   private static final long KEPT_MS = 3_600_000;
@@ -121,8 +121,7 @@ public final class LoneValues {
     long count = in.getLong();
     for (long i = 0; i < count; i++) {
       Channel channel = new Channel(in.getEnum(Kind.class), in.getInt());
-      latest.put(
-          channel.kind(), new Lone(channel, in.getLong(), in.getLong(), in.getLong()));
+      latest.put(channel.kind(), new Lone(channel, in.getLong(), in.getLong(), in.getLong()));
     }
   }
 }

@@ -30,7 +30,7 @@ import org.cellherd.store.Acknowledgement;
  */
 public final class Herd {
 
-  /** In a knee minutes count: polled at least this often. */
+  /** In a knee, and where a critical alert may begin, polled at least this often. */
   private static final Duration FASTEST = Duration.ofSeconds(1);
 
   /** What another process writes in place of an alert's id to ask for a test event of a pack. */
@@ -193,7 +193,10 @@ public final class Herd {
   private void choosePace(Member member) {
     FrameClass now = member.watch.analysis().frameClass();
     boolean fast =
-        now == FrameClass.UPPER_KNEE || now == FrameClass.LOWER_KNEE || now == FrameClass.HOLD;
+        now == FrameClass.UPPER_KNEE
+            || now == FrameClass.LOWER_KNEE
+            || now == FrameClass.HOLD
+            || member.watch.alerts().asksAgain();
     if (fast != member.isFast) {
       member.isFast = fast;
       Duration usual =
