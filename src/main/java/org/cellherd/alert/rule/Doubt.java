@@ -60,6 +60,6 @@ public final class Doubt {
     String more = words.more().isEmpty() ? doubt : words.more() + " " + doubt;
     Facts evidence =
         Facts.of().putAll(words.evidence()).put("may_be_wiring", suspicion.kind().word()).build();
-    return new Words(words.what(), more, words.firstStep(), evidence);
+    return new Words(words.what(), words.ahead(), more, words.firstStep(), evidence);
   }
 }

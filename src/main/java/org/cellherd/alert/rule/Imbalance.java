@@ -22,6 +22,12 @@ import org.cellherd.pack.Spoken;
  * showed that other cells are full first than are empty first and what that costs.
  */
 final class Imbalance implements Rule {
+  /**
+   * Cells show how they stand when the pack comes to its top, which many do once a day: a night or
+   * two in which they do not is no balance.
+   */
+  private static final long SHOWN_MS = 3L * 86_400_000;
+
   private final Terms terms;
   private final double growthAh;
   private final double costsAh;
@@ -29,6 +35,9 @@ final class Imbalance implements Rule {
   private double bestHighAh = Double.NaN;
   private double lastLowAh = Double.NaN;
   private int lastCell;
+
+  /** What was told last is how one night went, and no measurement. */
+  private boolean isByTheNight;
 
   /** What the last cell lacks against all others, NaN where a first cell stands apart. */
   private double lastBehindAh = Double.NaN;
@@ -60,23 +69,27 @@ final class Imbalance implements Rule {
     BalanceView balance = scene.view().balance();
     double growth = lastLowAh - bestHighAh;
     boolean isStalled = balance.state() == State.STALLED && !(leadAh(balance) < leastAh);
-    if (isStalled || balance.state() == State.DIVERGING) {
+    boolean isBad = isStalled || balance.state() == State.DIVERGING;
+    isByTheNight = isBad || (isByTheNight && !(growth > growthAh) && !(lastCostsAh > costsAh));
+    if (isBad) {
       out.judge(0, new Judgement(1, false, leadAh(balance), Double.NaN, () -> atTop(balance)));
     } else if (growth > growthAh) {
       out.judge(0, new Judgement(1, false, lastLowAh, bestHighAh, this::grown));
     } else if (lastCostsAh > costsAh) {
       out.judge(0, new Judgement(1, false, lastCostsAh, costsAh, this::costly));
     } else {
-      boolean isKnown = balance.state() != State.UNKNOWN && balance.state() != State.NOT_AT_TOP;
-      out.judge(
-          0,
-          new Judgement(
-              0,
-              isKnown || !Double.isNaN(growth) || !Double.isNaN(lastCostsAh),
-              leadAh(balance),
-              Double.NaN,
-              () -> Words.NONE));
+      out.judge(0, better(balance, growth));
     }
+  }
+
+  /** What was measured must be better by half, or its errors alone raise the alert anew. */
+  private Judgement better(BalanceView balance, double growth) {
+    boolean isKnown = balance.state() != State.UNKNOWN && balance.state() != State.NOT_AT_TOP;
+    boolean isTold = isKnown || !Double.isNaN(growth) || !Double.isNaN(lastCostsAh);
+    boolean isHalf = !(growth > growthAh / 2) && !(lastCostsAh > costsAh / 2);
+    boolean isShown = !isByTheNight || balance.state() == State.BALANCED;
+    return new Judgement(
+        0, isTold && isHalf, leadAh(balance), Double.NaN, isShown ? 0 : SHOWN_MS, () -> Words.NONE);
   }
 
   /** The greatest lead of each full charge, the best of them, and what the last test showed. */
@@ -176,7 +189,8 @@ final class Imbalance implements Rule {
         .putDouble(lastLowAh)
         .putLong(lastCell)
         .putDouble(lastBehindAh)
-        .putDouble(lastCostsAh);
+        .putDouble(lastCostsAh)
+        .putBoolean(isByTheNight);
   }
 
   @Override
@@ -186,5 +200,6 @@ final class Imbalance implements Rule {
     lastCell = in.getInt();
     lastBehindAh = in.getDouble();
     lastCostsAh = in.getDouble();
+    isByTheNight = in.getBoolean();
   }
 }

@@ -60,7 +60,7 @@ final class LimitAhead implements Rule {
       return;
     }
     if (isOthersBusiness(mv, cells, isHigh)) {
-      out.judge(cell, new Judgement(0, false, 0, set.number("limit_min"), () -> Words.NONE));
+      out.judge(cell, Judgement.fine());
       return;
     }
     OptionalDouble rate = scene.cellRate(cell);
@@ -122,17 +122,19 @@ final class LimitAhead implements Rule {
 
   private Words words(int cell, double mv, double rate, double limit, double minutes) {
     boolean isUp = rate > 0;
-    return Words.of(
+    return Words.ahead(
         "Cell "
             + cell
             + " at "
             + Spoken.volts(mv)
             + (isUp ? " and rising " : " and falling ")
             + Spoken.number(Math.abs(rate), 0)
-            + " mV a minute, "
+            + " mV a minute",
+        "If nothing changes it is at "
+            + Spoken.volts(limit)
+            + " in "
             + knee.minutes(minutes, isUp)
-            + " to "
-            + Spoken.volts(limit),
+            + ".",
         isUp ? "Lower the charge current or voltage." : "Take load off, or charge the pack.",
         Facts.of()
             .put("cell_mv", mv, 1)

@@ -90,7 +90,7 @@ final class Runner implements Rule {
 
   private Words words(int cell, double mv, double lead, double rate, Scene scene) {
     double minutes = knee.minutesTo(cell, limitMv, scene);
-    return new Words(
+    return Words.ahead(
         "Cell "
             + cell
             + " runs ahead at the top of the charge, "

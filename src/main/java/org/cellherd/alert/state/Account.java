@@ -15,6 +15,8 @@ final class Account {
   private Words worst = Words.NONE;
   private int worstLevel;
   private double worstBy;
+  private int level;
+  private long easedMs;
   private Optional<String> oldText = Optional.empty();
 
   /** A new occurrence. */
@@ -24,12 +26,18 @@ final class Account {
     oldText = Optional.empty();
   }
 
-  /** Takes what the rule says; its limit and words count only while the condition holds. */
-  void take(Judgement now) {
+  /**
+   * Takes what the rule says; its limit and words count only while the condition holds. What held
+   * before and does not now is told as past: no sentence outlives its premise.
+   */
+  void take(Judgement now, long timeMs) {
     value = now.value();
     if (now.level() == 0) {
+      easedMs = level > 0 ? timeMs : easedMs;
+      level = 0;
       return;
     }
+    level = now.level();
     limit = now.limit();
     words = now.words().get();
     oldText = Optional.empty();
@@ -52,6 +60,7 @@ final class Account {
     value = alert.value();
     limit = alert.limit();
     words = Words.of("", alert.firstStep(), alert.evidence());
+    level = 1;
     worst = words;
     worstLevel = 0;
     worstBy = 0;
@@ -74,27 +83,52 @@ final class Account {
     return words.evidence();
   }
 
-  String standing(long sinceMs, Pulse now) {
-    return oldText.orElseGet(() -> AlertText.standing(words, sinceMs, now));
+  /** The condition as it was last judged. */
+  String standing(long sinceMs, String unit, Pulse now) {
+    if (level == 0) {
+      return AlertText.eased(easedMs, Spoken.value(value, unit), now) + before(sinceMs, now);
+    }
+    String text = AlertText.holds(words, sinceMs, now);
+    return level < worstLevel ? text + AlertText.worst(worst) : text;
+  }
+
+  /**
+   * The condition while it cannot be judged.
+   *
+   * @param judgedMs when it was last judged, ms UTC
+   */
+  String unconfirmed(long sinceMs, long judgedMs, String unit, Pulse now) {
+    String judged = AlertText.time(judgedMs, now.timeMs(), now.zone());
+    String text =
+        level == 0
+            ? standing(sinceMs, unit, now)
+            : oldText
+                .map(old -> "As of " + judged + ": " + old)
+                .orElseGet(() -> AlertText.held(words, sinceMs, now));
+    return text + " Not confirmed since " + judged + ".";
+  }
+
+  private String before(long sinceMs, Pulse now) {
+    return oldText.isPresent()
+        ? " It had been: " + oldText.get()
+        : AlertText.was(worst, sinceMs, now);
   }
 
   String over(long sinceMs, long untilMs, String unit, Pulse now) {
-    String over = AlertText.over(untilMs, Spoken.value(value, unit), now);
-    return over
-        + (oldText.isPresent()
-            ? " It had been: " + oldText.get()
-            : AlertText.was(worst, sinceMs, now));
+    return AlertText.over(untilMs, Spoken.value(value, unit), now) + before(sinceMs, now);
   }
 
   void save(StateWriter out) {
     out.putDouble(value).putDouble(limit).putDouble(worstBy).putLong(worstLevel);
+    out.putLong(level).putLong(easedMs);
     out.putBoolean(oldText.isPresent()).putText(oldText.orElse(""));
     save(words, out);
     save(worst, out);
   }
 
   private static void save(Words words, StateWriter out) {
-    out.putText(words.what()).putText(words.more()).putText(words.firstStep());
+    out.putText(words.what()).putText(words.ahead());
+    out.putText(words.more()).putText(words.firstStep());
     FactsState.save(words.evidence(), out);
   }
 
@@ -103,6 +137,8 @@ final class Account {
     limit = in.getDouble();
     worstBy = in.getDouble();
     worstLevel = in.getInt();
+    level = in.getInt();
+    easedMs = in.getLong();
     boolean isOld = in.getBoolean();
     String text = in.getText();
     oldText = isOld ? Optional.of(text) : Optional.empty();
@@ -111,6 +147,7 @@ final class Account {
   }
 
   private static Words words(StateReader in) {
-    return new Words(in.getText(), in.getText(), in.getText(), FactsState.restore(in));
+    return new Words(
+        in.getText(), in.getText(), in.getText(), in.getText(), FactsState.restore(in));
   }
 }

@@ -94,7 +94,7 @@ public final class AlertMachine {
     if (state == AlertState.NORMAL) {
       begin(pulse);
     }
-    account.take(now);
+    account.take(now, pulse.timeMs());
     switch (state) {
       case PENDING -> whilePending(ready, pulse, teller);
       case ACTIVE, ACKNOWLEDGED -> whileActive(now, ready, pulse, teller);
@@ -223,7 +223,8 @@ public final class AlertMachine {
     if (!open || seenBy.isPresent() || !repeats.isDue(pulse.ageMs())) {
       return;
     }
-    if (!isCritical() && !teller.hasRoom()) {
+    boolean isPast = wanted == 0 && judgedLast;
+    if (!isCritical() && (isPast || !teller.hasRoom())) {
       return;
     }
     repeats.told(priority(), repeatMs(), pulse.ageMs());
@@ -297,11 +298,10 @@ public final class AlertMachine {
     if (isOver()) {
       return account.over(sinceMs, stateMs, unit, pulse);
     }
-    String text = account.standing(sinceMs, pulse);
-    if (!judgedLast) {
-      String since = AlertText.time(judgedMs, pulse.timeMs(), pulse.zone());
-      text += " Not confirmed since " + since + ".";
-    }
+    String text =
+        judgedLast
+            ? account.standing(sinceMs, unit, pulse)
+            : account.unconfirmed(sinceMs, judgedMs, unit, pulse);
     if (!isCritical() && chatter.isChattering()) {
       text += " It comes and goes; it stays listed until it has been gone for an hour.";
     }

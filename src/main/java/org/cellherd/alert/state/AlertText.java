@@ -21,10 +21,31 @@ public final class AlertText {
     return time.toLocalDate().equals(now.toLocalDate()) ? CLOCK.format(time) : DATED.format(time);
   }
 
-  /** The condition holds. */
-  static String standing(Words words, long sinceMs, Pulse now) {
-    String since = time(sinceMs, now.timeMs(), now.zone());
-    return words.what() + ", since " + since + "." + more(words);
+  /** The condition holds, as the latest reading shows. */
+  static String holds(Words words, long sinceMs, Pulse now) {
+    return what(words, sinceMs, now) + more(words.ahead()) + more(words.more());
+  }
+
+  /** The condition held when it was last looked at; nothing is said of what would come. */
+  static String held(Words words, long sinceMs, Pulse now) {
+    return what(words, sinceMs, now) + more(words.more());
+  }
+
+  private static String what(Words words, long sinceMs, Pulse now) {
+    return words.what() + ", since " + time(sinceMs, now.timeMs(), now.zone()) + ".";
+  }
+
+  /** The condition holds no more, but the alert is not over yet. */
+  static String eased(long easedMs, String valueNow, Pulse now) {
+    String since = time(easedMs, now.timeMs(), now.zone());
+    return "No longer the case since "
+        + since
+        + (valueNow.isEmpty() ? "." : ", now " + valueNow + ".");
+  }
+
+  /** The condition still holds, but has been worse. */
+  static String worst(Words worst) {
+    return " At its worst: " + lowerFirst(worst.what()) + ".";
   }
 
   /** The condition is gone, and how things are now, where that is known. */
@@ -39,8 +60,8 @@ public final class AlertText {
     return " It had been since " + since + ": " + lowerFirst(words.what()) + ".";
   }
 
-  private static String more(Words words) {
-    return words.more().isEmpty() ? "" : " " + words.more();
+  private static String more(String sentences) {
+    return sentences.isEmpty() ? "" : " " + sentences;
   }
 
   private static String lowerFirst(String text) {

@@ -103,7 +103,7 @@ public final class LoneValues {
       case CELL -> Spoken.volts(value / 10.0);
       case TEMPERATURE -> Spoken.celsius(value / 10.0);
       case CURRENT -> Spoken.amps(value / 1000.0);
-      case PACK_VOLTAGE -> Spoken.packVolts(value);
+      case PACK_VOLTAGE -> Spoken.packVolts((double) value);
       default -> Spoken.number(value / 10.0, 0) + " %";
     };
   }
