@@ -1,5 +1,6 @@
 package org.cellherd.alert;
 
+import java.util.List;
 import java.util.stream.IntStream;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.pack.CellVoltages;
@@ -22,6 +23,11 @@ enum LastingFault {
 
   LastingFault(RuleId rule) {
     this.rule = rule;
+  }
+
+  static LastingFault of(long seed) {
+    List<LastingFault> all = List.of(values());
+    return all.get((int) (seed % all.size()));
   }
 
   RuleId rule() {

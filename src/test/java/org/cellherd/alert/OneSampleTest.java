@@ -136,7 +136,7 @@ class OneSampleTest {
     for (int i = 0; i < 100; i++) {
       watch.accept(draw.next());
     }
-    LastingFault fault = LastingFault.values()[(int) (seed % LastingFault.values().length)];
+    LastingFault fault = LastingFault.of(seed);
     long fromMs = draw.nowMs;
     long toldMs = fromMs + draw.stepMs + fault.delayMs(settings) + 3 * 1000;
     while (draw.nowMs < toldMs) {
