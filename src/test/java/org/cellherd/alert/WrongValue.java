@@ -20,7 +20,7 @@ final class WrongValue {
   private WrongValue() {}
 
   static Reading of(Random random, PackPlan plan, Reading right) {
-    Kind kind = Kind.values()[random.nextInt(Kind.values().length)];
+    Kind kind = List.of(Kind.values()).get(random.nextInt(Kind.values().length));
     return switch (kind) {
       case CELL -> with(right).cells(cells(random, right.cells())).build();
       case TEMPERATURE -> with(right).temperatures(temps(random, right.temperatures())).build();

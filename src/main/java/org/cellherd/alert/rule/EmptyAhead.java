@@ -1,23 +1,22 @@
 package org.cellherd.alert.rule;
 
 import java.util.Optional;
-import org.cellherd.alert.scene.FindingEvidence;
+import org.cellherd.alert.scene.ChargeLeft;
 import org.cellherd.alert.scene.LoadMean;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
-import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /**
- * In the night: at its present load the pack will be empty before the sun is back. Not judged where
- * the state of charge is known too badly.
+ * In the night: at its present load the pack will more likely than not be empty before the sun is
+ * back; the text tells between when and when. Not judged where the state of charge is known too
+ * badly.
  */
 final class EmptyAhead implements Rule {
   private static final double WIDEST_SOC_PCT = 40;
@@ -25,13 +24,11 @@ final class EmptyAhead implements Rule {
 
   private final Terms terms;
   private final RuleSettings set;
-  private final double ratedAh;
   private final LoadMean load = new LoadMean();
 
-  EmptyAhead(PackPlan plan, RuleSettings set) {
+  EmptyAhead(RuleSettings set) {
     this.terms = Terms.live(set, "h");
     this.set = set;
-    this.ratedAh = plan.ratedAh();
   }
 
   @Override
@@ -64,8 +61,8 @@ final class EmptyAhead implements Rule {
       out.judge(0, Judgement.fine());
       return;
     }
-    double capacity = capacityAh(scene);
-    double hours = soc.get().mid() / 100 * capacity / loadA;
+    ChargeLeft left = ChargeLeft.of(scene.view(), soc.get());
+    double hours = left.ah().mid() / loadA;
     double needed = toSun - set.number("margin_h");
     out.judge(
         0,
@@ -74,14 +71,7 @@ final class EmptyAhead implements Rule {
             hours >= needed + set.number("deadband_h"),
             hours < needed ? hours : Double.NaN,
             toSun,
-            () -> words(loadA, hours, toSun, soc.get())));
-  }
-
-  /** The measured capacity where there is one. */
-  private double capacityAh(Scene scene) {
-    return FindingEvidence.standing(scene.view(), FindingName.CAPACITY)
-        .map(f -> f.facts().number("ah").orElse(ratedAh))
-        .orElse(ratedAh);
+            () -> words(loadA, left, toSun, soc.get())));
   }
 
   @Override
@@ -94,25 +84,46 @@ final class EmptyAhead implements Rule {
     return hour < sun ? sun - hour : sun + 24 - hour;
   }
 
-  private static Words words(double loadA, double hours, double toSun, Interval soc) {
-    return Words.of(
-        (hours < LEAST_TELLING_H
+  private static Words words(double loadA, ChargeLeft left, double toSun, Interval soc) {
+    double low = left.ah().low() / loadA;
+    double high = left.ah().high() / loadA;
+    return new Words(
+        (high < LEAST_TELLING_H
                 ? "The pack is empty by its count, with a load of " + Spoken.amps(loadA)
-                : "At "
-                    + Spoken.amps(loadA)
-                    + " the pack is empty in about "
-                    + Spoken.duration(Math.round(hours * 3_600_000)))
+                : "At " + Spoken.amps(loadA) + " the pack is empty in " + between(low, high))
             + ", the sun is back in "
-            + Spoken.duration(Math.round(toSun * 3_600_000)),
-        "Take load off, or charge from another source.",
+            + hours(toSun),
+        "",
+        left.isMeasured()
+            ? ""
+            : "Its capacity was never measured: used cells are taken to hold "
+                + ChargeLeft.WORN_PCT
+                + " to 100 % of their label.",
+        "Reduce or disconnect the load, or charge from another source.",
         Facts.of()
             .put("load_a", loadA, 2)
-            .put("hours_left", hours, 1)
+            .put("hours_left_low", low, 1)
+            .put("hours_left", left.ah().mid() / loadA, 1)
+            .put("hours_left_high", high, 1)
             .put("hours_to_sun", toSun, 1)
             .put("soc_low_pct", soc.low(), 0)
             .put("soc_pct", soc.mid(), 0)
             .put("soc_high_pct", soc.high(), 0)
+            .put("capacity_measured", left.isMeasured())
             .build());
+  }
+
+  private static String between(double low, double high) {
+    String least = hours(low);
+    String most = hours(high);
+    if (least.equals(most)) {
+      return "about " + most;
+    }
+    return low < LEAST_TELLING_H ? "at most " + most : least + " to " + most;
+  }
+
+  private static String hours(double hours) {
+    return Spoken.duration(Math.round(hours * 3_600_000));
   }
 
   @Override

@@ -32,7 +32,7 @@ public final class Rules {
         new Frozen(s.rule(RuleId.FROZEN)),
         new CellCount(s.rule(RuleId.CELL_COUNT)),
         new Implausible(s.rule(RuleId.IMPLAUSIBLE)),
-        new EmptyAhead(plan, s.rule(RuleId.EMPTY_AHEAD)),
+        new EmptyAhead(s.rule(RuleId.EMPTY_AHEAD)),
         new StoredLow(plan, s.rule(RuleId.STORED_LOW)),
         new ChargeVoltage(plan, s.rule(RuleId.CHARGE_VOLTAGE)),
         new NeverFull(s.rule(RuleId.NEVER_FULL)),

@@ -1,0 +1,72 @@
+package org.cellherd.alert.scene;
+
+import java.util.Optional;
+import java.util.Set;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.PackView;
+import org.cellherd.pack.Facts;
+
+/**
+ * Charge that can still be drawn. What a pack holds is what was measured; of cells nobody measured
+ * it lies between what cells are still used at and their label. What was drawn since the pack was
+ * full was drawn whatever it holds: a worn pack lacks all of its wear at the end.
+ *
+ * @param ah charge left, Ah
+ * @param isMeasured false when the capacity is only the label's
+ */
+public record ChargeLeft(Interval ah, boolean isMeasured) {
+  /** Packs that hold less of their label are hardly used on (common practice, no source). */
+  public static final int WORN_PCT = 50;
+
+  /** Anchors of the count at a full pack. */
+  private static final Set<String> TOPS =
+      Set.of("full", "nearly_full", "absorbed", "first_cell", "first_sight");
+
+  /** Error of a capacity that was found between two anchors. */
+  private static final double SPANNED_ERROR = 0.05;
+
+  /** By what the analyses know. */
+  public static ChargeLeft of(PackView view, Interval socPct) {
+    Facts count =
+        FindingEvidence.standing(view, FindingName.SOC).map(f -> f.facts()).orElse(Facts.NONE);
+    double counted = count.number("capacity_ah").orElse(view.plan().ratedAh());
+    Optional<Interval> measured = measured(view, counted);
+    Interval holds = measured.orElseGet(() -> worn(view.plan().ratedAh()));
+    boolean isFromTop = count.text("anchor").filter(TOPS::contains).isPresent();
+    double drawn = (1 - socPct.mid() / 100) * counted;
+    double mid = left(holds.mid(), socPct.mid(), drawn, isFromTop);
+    double low = Math.min(mid, left(holds.low(), socPct.low(), drawn, isFromTop));
+    double high = Math.max(mid, socPct.high() / 100 * holds.high());
+    return new ChargeLeft(new Interval(low, mid, high), measured.isPresent());
+  }
+
+  private static double left(double holds, double pct, double drawn, boolean isFromTop) {
+    double share = pct / 100 * holds;
+    return isFromTop ? Math.max(0, Math.min(share, holds - drawn)) : share;
+  }
+
+  /** From what is still used to the label. */
+  private static Interval worn(double rated) {
+    double least = rated * WORN_PCT / 100;
+    return new Interval(least, (least + rated) / 2, rated);
+  }
+
+  private static Optional<Interval> measured(PackView view, double counted) {
+    Optional<Facts> test =
+        FindingEvidence.standing(view, FindingName.CAPACITY)
+            .map(f -> f.facts())
+            .filter(f -> f.number("ah").isPresent());
+    if (test.isPresent()) {
+      double ah = test.get().number("ah").orElseThrow();
+      double low = test.get().number("ah_low").orElse(ah);
+      double high = test.get().number("ah_high").orElse(ah);
+      return Optional.of(new Interval(Math.min(low, ah), ah, Math.max(high, ah)));
+    }
+    // The count itself found out what fits between full and empty.
+    return counted == view.plan().ratedAh()
+        ? Optional.empty()
+        : Optional.of(
+            new Interval(counted * (1 - SPANNED_ERROR), counted, counted * (1 + SPANNED_ERROR)));
+  }
+}

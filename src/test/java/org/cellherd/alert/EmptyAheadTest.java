@@ -1,0 +1,101 @@
+package org.cellherd.alert;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.time.Instant;
+import java.util.List;
+import java.util.Optional;
+import java.util.Random;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/**
+ * Packs whose cells hold anything from half of their label to all of it are drawn empty through a
+ * night from full, their capacity measured or not: each time told holds the true one.
+ */
+class EmptyAheadTest {
+  private static final double LABEL_AH = 100;
+
+  private final PackPlan plan = PackPlan.of("crate", Chemistry.LFP, 4, 1, 100_000);
+
+  @ParameterizedTest
+  @ValueSource(booleans = {false, true})
+  void theTimesToldHoldTheTrueOne(boolean isMeasured) {
+    int told = 0;
+    for (long seed = 1; seed <= 40; seed++) {
+      told += night(new Random(seed * 0x9E3779B97F4A7C15L), isMeasured, "seed " + seed);
+    }
+    assertThat(told).as("looked at").isGreaterThan(300);
+  }
+
+  /** One night; how many times the alert stood and was looked at. */
+  private int night(Random random, boolean isMeasured, String as) {
+    double holds = LABEL_AH * (0.52 + 0.47 * random.nextDouble());
+    double loadA = 6 + random.nextInt(20);
+    AlertEngine engine = new AlertEngine(plan, AlertSettings.defaults(plan));
+    FixedView view = new FixedView(plan);
+    long now = Instant.parse("2026-01-10T17:30:00Z").toEpochMilli();
+    view.take(new SessionStart(now, 1, true, true));
+    engine.onEntry(new SessionStart(now, 1, true, true), view);
+    int told = 0;
+    for (double drawn = 0; drawn < holds; drawn += loadA / 60) {
+      now += 60_000;
+      know(view, drawn, isMeasured ? holds : LABEL_AH, isMeasured, now);
+      Reading reading =
+          Reading.at(now)
+              .cells(CellVoltages.ofMv(3250, 3250, 3250, 3250))
+              .currentMa((int) Math.round(-loadA * 1000))
+              .build();
+      view.take(reading);
+      engine.onEntry(reading, view);
+      double hours = (holds - drawn) / loadA;
+      for (Alert alert : engine.standing()) {
+        boolean isPast = alert.text().startsWith("No longer the case");
+        if (alert.key().rule() == RuleId.EMPTY_AHEAD && !isPast) {
+          told++;
+          assertThat(hours)
+              .as("%s, %.0f Ah at %.0f A: %s", as, holds, loadA, alert.text())
+              .isBetween(hours(alert, "hours_left_low"), hours(alert, "hours_left_high"));
+          assertThat(alert.text().contains("never measured")).isEqualTo(!isMeasured);
+        }
+      }
+    }
+    return told;
+  }
+
+  private static double hours(Alert alert, String fact) {
+    double rounding = fact.endsWith("low") ? -0.1 : 0.1;
+    return alert.evidence().number(fact).orElseThrow() + rounding;
+  }
+
+  /** What a count from full by a capacity says, as bounds of 3 percent or of the label. */
+  private static void know(
+      FixedView view, double drawn, double believed, boolean isMeasured, long now) {
+    double least = believed * (isMeasured ? 0.97 : 0.8);
+    double most = believed * 1.03;
+    double low = Math.max(0, 98.5 - 100 * drawn / least);
+    double high = Math.max(low, 100 - 100 * drawn / most);
+    double mid = Math.max(low, Math.min(high, 100 - 100 * drawn / believed));
+    view.soc = Optional.of(new Interval(low, mid, high));
+    Facts count = Facts.of().put("anchor", "full").put("capacity_ah", believed, 2).build();
+    Finding soc = new Finding(FindingName.SOC, now, now, count, "");
+    Facts test =
+        Facts.of()
+            .put("ah", believed, 2)
+            .put("ah_low", believed * 0.98, 2)
+            .put("ah_high", believed * 1.02, 2)
+            .build();
+    Finding capacity = new Finding(FindingName.CAPACITY, now, now, test, "");
+    view.standing = isMeasured ? List.of(soc, capacity) : List.of(soc);
+  }
+}
