@@ -1,6 +1,7 @@
 package org.cellherd.board;
 
 import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.DirectoryIteratorException;
 import java.nio.file.DirectoryStream;
 import java.nio.file.Files;
@@ -17,6 +18,8 @@ final class PortHolder {
 
   /** The second where the system's own lies in its folder, as in containers. */
   private static final Set<String> TERMINAL_MAKERS = Set.of("/dev/ptmx", "/dev/pts/ptmx");
+
+  static final String OURS = "cellherd";
 
   private PortHolder() {}
 
@@ -60,7 +63,9 @@ final class PortHolder {
 
   private static String nameOf(Path process) {
     try {
-      return Files.readString(process.resolve("comm")).strip();
+      // The program that this is started by is the runtime; its own name stands behind it.
+      String line = Files.readString(process.resolve("cmdline"), StandardCharsets.UTF_8);
+      return line.contains(OURS) ? "cellherd" : Files.readString(process.resolve("comm")).strip();
     } catch (IOException e) {
       return "a program";
     }

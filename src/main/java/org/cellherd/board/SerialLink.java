@@ -108,7 +108,9 @@ public final class SerialLink implements Link {
         path
             + ": held by "
             + holder.orElse("another program")
-            + "; stop that program or use another port");
+            + (holder.orElse("").startsWith(PortHolder.OURS + " ")
+                ? ", which watches this board; \"cellherd read\" without --link shows its newest reading"
+                : "; stop that program or use another port"));
   }
 
   private void requireUsable() throws LinkException {

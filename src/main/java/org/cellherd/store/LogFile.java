@@ -171,6 +171,11 @@ public final class LogFile implements AutoCloseable {
     return reading.read(c -> LogHistory.oldestMs(c, pack));
   }
 
+  /** True when a process writes a log now. */
+  public static boolean isBeingWritten(Path path) {
+    return WriterLock.isHeld(path);
+  }
+
   /** Time of the newest entry of a pack; empty when there is none. */
   public OptionalLong newestMs(String pack) throws StorageFailure {
     return reading.read(c -> LogHistory.newestMs(c, pack));

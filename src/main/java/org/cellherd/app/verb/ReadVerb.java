@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.NewestReading;
 import org.cellherd.app.SilenceWords;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
@@ -24,8 +25,12 @@ import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
+import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -36,7 +41,9 @@ import picocli.CommandLine.Option;
     name = "read",
     mixinStandardHelpOptions = true,
     header = "Asks a board once and shows its readings in words.",
-    description = "Stores nothing. With --link and --spec no config is needed.")
+    description =
+        "Stores nothing. With --link and --spec no config is needed. Beside a running \"cellherd"
+            + " run\" it shows the newest reading of the log, and its age.")
 final class ReadVerb implements Callable<Integer> {
 
   private static final long PATIENCE_NANOS = 15_000_000_000L;
@@ -72,6 +79,9 @@ final class ReadVerb implements Callable<Integer> {
   @Override
   public Integer call() throws InterruptedException {
     LineConfig line = line();
+    if (link == null && LogFile.isBeingWritten(config.load().storeFile())) {
+      return fromLog(line);
+    }
     Optional<PackPlan> plan = plan();
     SystemTime time = new SystemTime();
     Decoder decoder = new Decoders(specHome()).find(line.spec());
@@ -112,18 +122,75 @@ final class ReadVerb implements Callable<Integer> {
     throw new Stop(ExitCode.LINK, trouble(line, dialogue, ear.note, cause));
   }
 
-  private void show(ReadingText text, Reading reading, Dialogue dialogue) {
+  /** Two programs on one line would take each other's answers: the one that watches is asked. */
+  private int fromLog(LineConfig line) throws InterruptedException {
+    Config loaded = config.load();
+    SystemTime time = new SystemTime();
+    PackPlan plan = packConfig().plan();
+    do {
+      try (LogFile log = LogFile.open(loaded.storeFile(), OpenMode.READER, loaded.store())) {
+        Reading newest =
+            NewestReading.of(log, plan.id())
+                .orElseThrow(
+                    () ->
+                        new Stop(
+                            ExitCode.LINK,
+                            "cellherd run holds "
+                                + line.link()
+                                + ", and its log has no reading of "
+                                + plan.id()
+                                + " yet; what it hears is in its own log lines"));
+        showStored(newest, plan, line, Math.max(0, time.wallMs() - newest.timeMs()));
+      } catch (StorageFailure failure) {
+        throw LogOptions.storeStop(failure);
+      }
+      if (watch) {
+        time.sleepNanos(1_000_000_000L);
+      }
+    } while (watch);
+    return ExitCode.DONE;
+  }
+
+  private void showStored(Reading reading, PackPlan plan, LineConfig line, long ageMs) {
     if (output.isJson()) {
       output.json(
-          new Facts(
-              ReadingFacts.of(reading, 0).list().stream()
-                  .filter(f -> !f.name().equals("valid_s"))
-                  .toList()));
+          Facts.of()
+              .putAll(facts(reading))
+              .put("source", "log")
+              .put("age_s", ageMs / 1000.0, 1)
+              .build());
       return;
     }
+    clear();
+    output.line(
+        "From the log, "
+            + Spoken.duration(ageMs)
+            + " old: cellherd run holds "
+            + line.link()
+            + " and goes on watching.");
+    output.out().print(new ReadingText(Optional.of(plan)).of(reading, List.of(), List.of()));
+    output.out().flush();
+  }
+
+  private static Facts facts(Reading reading) {
+    return new Facts(
+        ReadingFacts.of(reading, 0).list().stream()
+            .filter(f -> !f.name().equals("valid_s"))
+            .toList());
+  }
+
+  private void clear() {
     if (watch) {
       output.out().print("\u001b[H\u001b[2J");
     }
+  }
+
+  private void show(ReadingText text, Reading reading, Dialogue dialogue) {
+    if (output.isJson()) {
+      output.json(facts(reading));
+      return;
+    }
+    clear();
     output.out().print(text.of(reading, dialogue.extras(), dialogue.doubts()));
     output.out().flush();
   }

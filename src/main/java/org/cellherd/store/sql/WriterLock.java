@@ -45,6 +45,22 @@ public final class WriterLock implements AutoCloseable {
     throw busy(file);
   }
 
+  /** True when a process writes this log now; takes nothing that another would miss. */
+  public static boolean isHeld(Path file) {
+    Path beside = file.resolveSibling(file.getFileName() + ".lock");
+    if (!Files.exists(beside)) {
+      return false;
+    }
+    try (FileChannel channel = FileChannel.open(beside, StandardOpenOption.READ);
+        FileLock shared = channel.tryLock(0, Long.MAX_VALUE, true)) {
+      return shared == null;
+    } catch (OverlappingFileLockException ours) {
+      return true;
+    } catch (IOException unknown) {
+      return false;
+    }
+  }
+
   private static FileChannel open(Path beside) throws StorageFailure {
     try {
       return FileChannel.open(beside, StandardOpenOption.CREATE, StandardOpenOption.WRITE);

@@ -250,7 +250,7 @@ final class FileErrorsTest {
             .redirectError(folder.resolve("errors.txt").toFile())
             .start();
     process.getOutputStream().close();
-    if (!process.waitFor(120, TimeUnit.SECONDS)) {
+    if (!process.waitFor(400, TimeUnit.SECONDS)) {
       process.destroyForcibly().waitFor();
     }
     JsonReader reader = new JsonReader(new JsonLimits(1 << 20, 9, 1 << 20, 1_000));
