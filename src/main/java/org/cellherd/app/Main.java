@@ -1,5 +1,6 @@
 package org.cellherd.app;
 
+import java.util.Locale;
 import org.cellherd.app.verb.RootCommand;
 
 /** The program's entry. */
@@ -10,6 +11,8 @@ public final class Main {
   public static void main(String[] args) {
     // AWT draws reports without a screen; asking for one on a headless computer fails.
     System.setProperty("java.awt.headless", "true");
+    // Numbers are written with a point wherever the computer stands: scripts and people compare.
+    Locale.setDefault(Locale.ROOT);
     NativeLibraries.keepPrivate();
     int exitCode = RootCommand.execute(args);
     if (exitCode != ExitCode.DONE || !insideMaven()) {

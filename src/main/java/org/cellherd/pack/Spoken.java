@@ -1,7 +1,7 @@
 package org.cellherd.pack;
 
 import java.math.BigDecimal;
-import java.util.Locale;
+import java.math.RoundingMode;
 
 /** Numbers as people read them, the same in alerts, checks and reports. */
 public final class Spoken {
@@ -10,22 +10,22 @@ public final class Spoken {
 
   /** Millivolts as volts: 3.672 V. */
   public static String volts(double mv) {
-    return String.format(Locale.ROOT, "%.3f V", mv / 1000);
+    return number(mv / 1000, 3) + " V";
   }
 
   /** Millivolts of a pack as volts: 55.20 V. */
   public static String packVolts(double mv) {
-    return String.format(Locale.ROOT, "%.2f V", mv / 1000);
+    return number(mv / 1000, 2) + " V";
   }
 
   /** A temperature: -3.5 degC. */
   public static String celsius(double c) {
-    return String.format(Locale.ROOT, "%.1f \u00b0C", c);
+    return number(c, 1) + " \u00b0C";
   }
 
   /** A current: 12.3 A. */
   public static String amps(double a) {
-    return String.format(Locale.ROOT, "%.1f A", a);
+    return number(a, 1) + " A";
   }
 
   /** An integer with so many decimals behind the point, without trailing zeros. */
@@ -33,9 +33,25 @@ public final class Spoken {
     return BigDecimal.valueOf(value, decimals).stripTrailingZeros().toPlainString();
   }
 
-  /** A number with some decimals. */
+  /** A number with some decimals; what rounds to nothing is 0, not -0. */
   public static String number(double value, int decimals) {
-    return String.format(Locale.ROOT, "%." + decimals + "f", value);
+    return rounded(value, decimals, RoundingMode.HALF_UP);
+  }
+
+  /** A lower bound, rounded outward: the truth does not lie below what is said. */
+  public static String low(double value, int decimals) {
+    return rounded(value, decimals, RoundingMode.FLOOR);
+  }
+
+  /** An upper bound, rounded outward: the truth does not lie above what is said. */
+  public static String high(double value, int decimals) {
+    return rounded(value, decimals, RoundingMode.CEILING);
+  }
+
+  private static String rounded(double value, int decimals, RoundingMode mode) {
+    return Double.isFinite(value)
+        ? BigDecimal.valueOf(value).setScale(decimals, mode).toPlainString()
+        : Double.toString(value);
   }
 
   /** A value in a unit such as mV, s or Ah; empty where it is none or has no unit. */

@@ -71,7 +71,7 @@ final class Leak implements Rule {
     String leak =
         Double.isNaN(low) || Double.isNaN(high)
             ? ""
-            : ", about " + Spoken.number(low, 1) + " to " + Spoken.number(high, 1) + " mA";
+            : ", about " + Spoken.low(low, 1) + " to " + Spoken.high(high, 1) + " mA";
     String fall =
         Double.isNaN(slope)
             ? " from one full charge to the next"

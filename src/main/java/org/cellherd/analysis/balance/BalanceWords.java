@@ -5,6 +5,7 @@ import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import org.cellherd.analysis.Interval;
+import org.cellherd.pack.Spoken;
 
 /** Leads, hours to go and spreads, said the same wherever a balance is spoken of. */
 public final class BalanceWords {
@@ -17,14 +18,18 @@ public final class BalanceWords {
     return String.format(Locale.ROOT, value < 10 ? "%.1f Ah" : "%.0f Ah", value);
   }
 
+  private static String upTo(double ah) {
+    return Spoken.high(ah, ah < 10 ? 1 : 0) + " Ah";
+  }
+
   /** The lead as precisely as it is known. */
   public static String lead(Interval ah) {
     if (!isBounded(ah)) {
       return ah.low() >= 0.05
-          ? "at least " + ah(ah.low())
-          : ah.high() < 3 ? "up to " + ah(ah.high()) : "an unknown amount";
+          ? "at least " + Spoken.low(ah.low(), ah.low() < 10 ? 1 : 0) + " Ah"
+          : ah.high() < 3 ? "up to " + upTo(ah.high()) : "an unknown amount";
     }
-    return ah.low() <= 0 && ah.high() >= 0.05 ? "up to " + ah(ah.high()) : ah(ah.mid());
+    return ah.low() <= 0 && ah.high() >= 0.05 ? "up to " + upTo(ah.high()) : ah(ah.mid());
   }
 
   /** False where the bounds lie so far apart that only the lower one says something. */
@@ -49,14 +54,16 @@ public final class BalanceWords {
       return "less than an hour to go";
     }
     if (hours.high() > 6 * Math.max(0.1, hours.mid()) || hours.high() > 2000) {
-      return "at least " + hours(hours.low()) + " h to go, how long is not known yet";
+      return "at least "
+          + Spoken.low(hours.low(), hours.low() < 3 ? 1 : 0)
+          + " h to go, how long is not known yet";
     }
     return "about "
         + hours(hours.mid())
         + " h to go, "
-        + hours(hours.low())
+        + Spoken.low(hours.low(), hours.low() < 3 ? 1 : 0)
         + " to "
-        + hours(hours.high());
+        + Spoken.high(hours.high(), hours.high() < 3 ? 1 : 0);
   }
 
   static String mv(double value) {

@@ -1,7 +1,7 @@
 package org.cellherd.analysis.charge;
 
-import java.util.Locale;
 import org.cellherd.analysis.Interval;
+import org.cellherd.pack.Spoken;
 
 /** The state of charge in words. */
 final class SocSentence {
@@ -12,11 +12,11 @@ final class SocSentence {
 
   static String of(Interval pct, Anchor anchor, boolean isBlind, boolean isSensorDoubtful) {
     boolean isVague = pct.high() - pct.low() > VAGUE_PCT;
+    String bounds = Spoken.low(pct.low(), 0) + " to " + Spoken.high(pct.high(), 0);
     String text =
         isVague
-            ? String.format(Locale.ROOT, "%.0f to %.0f %% full", pct.low(), pct.high())
-            : String.format(
-                Locale.ROOT, "About %.0f %% full, %.0f to %.0f", pct.mid(), pct.low(), pct.high());
+            ? bounds + " % full"
+            : "About " + Spoken.number(pct.mid(), 0) + " % full, " + bounds;
     text += ", counted from " + anchor.text();
     if (isBlind) {
       text += "; on this plateau the voltage cannot tell";

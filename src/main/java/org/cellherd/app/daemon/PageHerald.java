@@ -3,6 +3,8 @@ package org.cellherd.app.daemon;
 import java.io.IOException;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
+import java.net.Inet6Address;
+import java.net.InetAddress;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -61,7 +63,7 @@ record PageHerald(LocalPage page) implements Herald {
                   health,
                   time,
                   config.zone()));
-      LOG.log(Level.INFO, "page on http://" + shown(page));
+      LOG.log(Level.INFO, "page on " + shown(page));
       return Optional.of(new PageHerald(page));
     } catch (IOException cannot) {
       LOG.log(
@@ -76,7 +78,13 @@ record PageHerald(LocalPage page) implements Herald {
   }
 
   private static String shown(LocalPage page) {
-    return page.address().getHostString() + ":" + page.address().getPort() + "/";
+    InetAddress host = page.address().getAddress();
+    int port = page.address().getPort();
+    if (host.isAnyLocalAddress()) {
+      return "http://localhost:" + port + "/, and on every other address of this computer";
+    }
+    String name = host.getHostAddress();
+    return "http://" + (host instanceof Inet6Address ? "[" + name + "]" : name) + ":" + port + "/";
   }
 
   private static PagePack pack(PackConfig pack) {
