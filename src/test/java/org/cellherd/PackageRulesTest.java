@@ -35,7 +35,8 @@ class PackageRulesTest {
           entry("alert", Set.of("pack", "analysis")),
           entry("store", Set.of("pack", "analysis", "alert")),
           entry("mqtt", Set.of("pack", "analysis", "alert", "json")),
-          entry("report", Set.of("pack", "analysis", "alert", "json")),
+          entry("pile", Set.of("pack", "toml", "analysis")),
+          entry("report", Set.of("pack", "pile", "analysis", "alert", "json")),
           entry("page", Set.of("pack", "analysis", "alert", "report", "json")),
           entry("sim", Set.of("pack", "toml", "protocol", "board")),
           entry(
@@ -50,6 +51,7 @@ class PackageRulesTest {
                   "alert",
                   "store",
                   "mqtt",
+                  "pile",
                   "report",
                   "page",
                   "sim")));
@@ -62,7 +64,7 @@ class PackageRulesTest {
   static final ArchRule coreDoesNoInputOrOutput =
       noClasses()
           .that()
-          .resideInAnyPackage(ROOT + "pack..", ROOT + "analysis..", ROOT + "alert..")
+          .resideInAnyPackage(ROOT + "pack..", ROOT + "pile..", ROOT + "analysis..", ROOT + "alert..")
           .should()
           .dependOnClassesThat()
           .resideInAnyPackage(

@@ -1,0 +1,11 @@
+/**
+ * Cells before they are a pack: what a builder knows of each unit of a pile. {@code triage} says
+ * which units to use, {@code match} arranges them into groups. Pure computation: no input or
+ * output, no clock, no threads. Entry: {@link org.cellherd.pile.CellsFile}.
+ *
+ * <p>A <em>unit</em> is what cannot be parted: one cell, two welded pouches, a bolted string.
+ */
+@NullMarked
+package org.cellherd.pile;
+
+import org.jspecify.annotations.NullMarked;
