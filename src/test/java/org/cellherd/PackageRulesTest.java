@@ -64,7 +64,8 @@ class PackageRulesTest {
   static final ArchRule coreDoesNoInputOrOutput =
       noClasses()
           .that()
-          .resideInAnyPackage(ROOT + "pack..", ROOT + "pile..", ROOT + "analysis..", ROOT + "alert..")
+          .resideInAnyPackage(
+              ROOT + "pack..", ROOT + "pile..", ROOT + "analysis..", ROOT + "alert..")
           .should()
           .dependOnClassesThat()
           .resideInAnyPackage(

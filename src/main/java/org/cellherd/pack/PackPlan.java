@@ -30,6 +30,7 @@ import java.util.OptionalInt;
  * @param partialCharge true when the owner means never to charge full
  * @param history dated changes; every fold ends there and begins anew
  * @param note the builder's note for the label
+ * @param cells what is written on the cells of each group, first group first; empty when not told
  */
 public record PackPlan(
     String id,
@@ -52,7 +53,8 @@ public record PackPlan(
     int priorCycles,
     boolean partialCharge,
     List<Change> history,
-    String note) {
+    String note,
+    List<List<String>> cells) {
 
   /** What a temperature sensor touches. */
   public enum SensorRole implements Worded {
@@ -151,6 +153,11 @@ public record PackPlan(
     }
     sensors = List.copyOf(sensors);
     history = List.copyOf(history);
+    cells = cells.stream().map(List::copyOf).toList();
+    if (!cells.isEmpty() && cells.size() != series) {
+      throw new IllegalArgumentException(
+          cells.size() + " groups of cells, " + series + " in series");
+    }
   }
 
   /** True for a text of {@link #ID_PATTERN}. */
@@ -183,6 +190,11 @@ public record PackPlan(
   /** Role of a temperature sensor, numbered from 1. */
   public SensorRole role(int sensor) {
     return sensor <= sensors.size() ? sensors.get(sensor - 1) : SensorRole.CELL;
+  }
+
+  /** The cells that a board's cell is made of, such as {@code a4, b1}; empty when not told. */
+  public String cellsOf(int cell) {
+    return cells.isEmpty() ? "" : String.join(", ", cells.get(cell - 1));
   }
 
   /** Rated capacity in Ah. */
@@ -218,6 +230,7 @@ public record PackPlan(
     private boolean partialCharge;
     private List<Change> history;
     private String note;
+    private List<List<String>> cells;
 
     private Builder(String id, Chemistry chemistry, int series, int parallel, long ratedMah) {
       this.id = id;
@@ -238,6 +251,7 @@ public record PackPlan(
       this.sensors = List.of();
       this.history = List.of();
       this.note = "";
+      this.cells = List.of();
     }
 
     private Builder(PackPlan plan) {
@@ -262,6 +276,7 @@ public record PackPlan(
       this.partialCharge = plan.partialCharge;
       this.history = plan.history;
       this.note = plan.note;
+      this.cells = plan.cells;
     }
 
     /** Sets the name. */
@@ -360,6 +375,12 @@ public record PackPlan(
       return this;
     }
 
+    /** Sets what is written on the cells of each group. */
+    public Builder cells(List<List<String>> value) {
+      cells = value;
+      return this;
+    }
+
     /** The plan. */
     public PackPlan build() {
       return new PackPlan(
@@ -383,7 +404,8 @@ public record PackPlan(
           priorCycles,
           partialCharge,
           history,
-          note);
+          note,
+          cells);
     }
   }
 }

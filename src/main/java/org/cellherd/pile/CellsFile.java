@@ -29,6 +29,7 @@ public final class CellsFile {
   private final Map<String, Integer> lineOfId = new HashMap<>();
   private List<Optional<CellsColumn>> columns = List.of();
   private char separator = ',';
+  private boolean hasIds;
   private int line;
 
   private CellsFile(String file, Problems problems) {
@@ -56,6 +57,11 @@ public final class CellsFile {
     return List.copyOf(reader.units);
   }
 
+  /** Names of the columns and what they hold, for help; # counts measurements from 1. */
+  public static Map<String, String> columns() {
+    return CellsColumn.meanings();
+  }
+
   private void take(String text) {
     line++;
     String clean = line == 1 && text.startsWith("\ufeff") ? text.substring(1) : text;
@@ -68,7 +74,7 @@ public final class CellsFile {
       header(clean);
     } else if (units.size() == MOST_UNITS) {
       problems.add(file, line, "", "more than " + MOST_UNITS + " units");
-    } else {
+    } else if (hasIds) {
       row(clean);
     }
   }
@@ -87,16 +93,15 @@ public final class CellsFile {
       }
       found.add(column);
     }
-    if (!seen.contains(new CellsColumn(CellsColumn.Kind.ID, 0))) {
+    columns = found;
+    hasIds = seen.contains(new CellsColumn(CellsColumn.Kind.ID, 0));
+    if (!hasIds) {
       problems.add(file, line, "", "the column id is missing");
     }
-    columns = found;
   }
 
   private static String allowed(String near) {
-    return near.isEmpty()
-        ? ", allowed: " + String.join(", ", CellsColumn.meanings().keySet())
-        : "";
+    return near.isEmpty() ? ", allowed: " + String.join(", ", CellsColumn.meanings().keySet()) : "";
   }
 
   private static String shown(String text) {

@@ -49,7 +49,8 @@ final class RowFields {
     OptionalDouble ah = number(kind, n, 0.001, Double.MAX_VALUE);
     if (ah.isPresent() && ah.getAsDouble() > MOST_AH) {
       wrong(
-          kind, n,
+          kind,
+          n,
           Amount.of(ah.getAsDouble())
               + " Ah looks like mAh; the column holds Ah, did you mean "
               + Amount.of(ah.getAsDouble() / 1000)

@@ -53,7 +53,9 @@ final class UnitRow {
   private String id() {
     String id = fields.text(Kind.ID, 0).orElse("");
     if (!id.matches(ID)) {
-      fields.wrong(Kind.ID, 0,
+      fields.wrong(
+          Kind.ID,
+          0,
           id.isEmpty()
               ? "is empty; write on each unit what tells it from the others"
               : "\"" + RowFields.cut(id) + "\": letters, digits, . _ and -, at most 32");
@@ -66,7 +68,9 @@ final class UnitRow {
     Optional<Chemistry> found = word.flatMap(Chemistry::ofWord);
     if (word.isPresent() && found.isEmpty()) {
       List<String> all = Worded.words(Chemistry.values());
-      fields.wrong(Kind.CHEMISTRY, 0,
+      fields.wrong(
+          Kind.CHEMISTRY,
+          0,
           "\""
               + RowFields.cut(word.get())
               + "\""
@@ -79,12 +83,15 @@ final class UnitRow {
 
   private Set<Damage> damage() {
     Set<Damage> found = EnumSet.noneOf(Damage.class);
-    for (String word : fields.text(Kind.DAMAGE, 0).orElse("").toLowerCase(Locale.ROOT).split("[ ,;/]+")) {
+    for (String word :
+        fields.text(Kind.DAMAGE, 0).orElse("").toLowerCase(Locale.ROOT).split("[ ,;/]+")) {
       Optional<Damage> one = Worded.find(Damage.values(), word);
       one.ifPresent(found::add);
       if (one.isEmpty() && !word.isEmpty() && !word.equals("none") && !word.equals("no")) {
         List<String> all = Worded.words(Damage.values());
-        fields.wrong(Kind.DAMAGE, 0,
+        fields.wrong(
+            Kind.DAMAGE,
+            0,
             "\""
                 + RowFields.cut(word)
                 + "\""
@@ -95,7 +102,8 @@ final class UnitRow {
       }
     }
     // What was written into the remarks is not overlooked.
-    for (String word : fields.text(Kind.REMARKS, 0).orElse("").toLowerCase(Locale.ROOT).split("[^a-z]+")) {
+    for (String word :
+        fields.text(Kind.REMARKS, 0).orElse("").toLowerCase(Locale.ROOT).split("[^a-z]+")) {
       Worded.find(Damage.values(), word).ifPresent(found::add);
     }
     return found;
@@ -106,7 +114,10 @@ final class UnitRow {
     try {
       return text.map(UnitRow::day);
     } catch (DateTimeException bad) {
-      fields.wrong(Kind.MADE, 0, "\"" + RowFields.cut(text.orElse("")) + "\": such as 2019-05-31, 2019-05 or 2019");
+      fields.wrong(
+          Kind.MADE,
+          0,
+          "\"" + RowFields.cut(text.orElse("")) + "\": such as 2019-05-31, 2019-05 or 2019");
       return Optional.empty();
     }
   }
@@ -146,7 +157,9 @@ final class UnitRow {
               : LocalDateTime.parse(iso).toInstant(ZoneOffset.UTC).toEpochMilli();
       return Optional.of(new RestVoltage(0, ms, 60_000));
     } catch (DateTimeException bad) {
-      fields.wrong(Kind.REST_AT, n,
+      fields.wrong(
+          Kind.REST_AT,
+          n,
           "\"" + RowFields.cut(text) + "\": such as 2026-03-01T18:00 or 2026-03-01");
       return Optional.empty();
     }
@@ -156,7 +169,9 @@ final class UnitRow {
     for (int i = 1; i < rests.size(); i++) {
       RestVoltage before = rests.get(i - 1);
       if (rests.get(i).atMs() <= before.atMs() && before.withinMs() != Long.MAX_VALUE) {
-        fields.wrong(Kind.REST_AT, i + 1,
+        fields.wrong(
+            Kind.REST_AT,
+            i + 1,
             "is not later than the voltage before it; number the voltages in the order in which"
                 + " they were measured");
       }
@@ -182,8 +197,14 @@ final class UnitRow {
       if (said.isEmpty()) {
         fields.wrong(Kind.RES_BY, n, "\"" + RowFields.cut(by.get()) + "\", allowed: ac, dc");
       } else if (said.get() != method) {
-        fields.wrong(Kind.RES_BY, n,
-            "is " + by.get() + ": dc has the seconds after the step in res_" + n + "_s, ac has none");
+        fields.wrong(
+            Kind.RES_BY,
+            n,
+            "is "
+                + by.get()
+                + ": dc has the seconds after the step in res_"
+                + n
+                + "_s, ac has none");
       }
     }
     return Optional.of(new ResistanceTest(mohm.getAsDouble(), method, seconds.orElse(0), celsius));

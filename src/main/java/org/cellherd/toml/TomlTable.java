@@ -352,6 +352,17 @@ public final class TomlTable {
         v -> v instanceof TomlArray row ? row(row, columns, least, most) : null);
   }
 
+  /** A list of lists of texts, empty when the key is absent. */
+  public List<List<String>> textLists(String key) {
+    return list(key, "a list of lists of texts", v -> v instanceof TomlArray a ? texts(a) : null);
+  }
+
+  private static @Nullable List<String> texts(TomlArray row) {
+    List<String> texts =
+        row.toList().stream().filter(String.class::isInstance).map(String.class::cast).toList();
+    return texts.size() == row.size() ? texts : null;
+  }
+
   private static @Nullable List<Double> row(TomlArray row, int columns, double least, double most) {
     List<Double> numbers = new ArrayList<>();
     for (int i = 0; i < row.size(); i++) {

@@ -6,13 +6,13 @@ import java.util.OptionalDouble;
  * Brings a capacity measured in the cold to 25 degC: 0.6 % a kelvin (common practice for LFP, 0.4
  * to 1 % between makes). No correction from 25 to 40 degC; none is defined below 0 or above 40.
  */
-final class AtRoomTemperature {
+public final class AtRoomTemperature {
   static final double PER_KELVIN = 0.006;
 
   private AtRoomTemperature() {}
 
   /** Capacity at 25 degC; empty where no correction is defined. */
-  static OptionalDouble ah(double ah, double tempC) {
+  public static OptionalDouble ah(double ah, double tempC) {
     if (!(tempC >= 0 && tempC <= 40)) {
       return OptionalDouble.empty();
     }

@@ -10,11 +10,11 @@ import org.cellherd.pack.Chemistry;
  * PyBaMM's set "Prada2013" and two measured cells; in its plateau there are no bounds, for it may
  * be flat. Nickel-rich: spans Chen et al. (2020) and two measured cells. Others: from memory.
  */
-final class CurveSlope {
+public final class CurveSlope {
   private CurveSlope() {}
 
   /** Bounds at this voltage; empty where the curve may be flat. */
-  static Optional<Interval> at(Chemistry chemistry, double mv) {
+  public static Optional<Interval> at(Chemistry chemistry, double mv) {
     return switch (chemistry) {
       case LFP -> lfp(mv);
       case NMC, NCA -> Optional.of(mv < 3450 ? of(8, 60) : of(2, 20));

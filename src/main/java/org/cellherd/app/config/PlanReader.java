@@ -1,10 +1,12 @@
 package org.cellherd.app.config;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.Set;
 import org.cellherd.mqtt.Topics;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Chemistry;
@@ -73,6 +75,24 @@ final class PlanReader {
     }
     history.sort((a, b) -> Long.compare(a.atMs(), b.atMs()));
     plan.history(history);
+    plan.cells(cells(pack, series));
+  }
+
+  private static List<List<String>> cells(TomlTable pack, int series) {
+    List<List<String>> groups = pack.textLists("cells");
+    Set<String> seen = new HashSet<>();
+    for (List<String> group : groups) {
+      for (String id : group) {
+        if (!seen.add(id)) {
+          pack.problem("cells", "\"" + id + "\" is there twice; a cell has one place");
+        }
+      }
+    }
+    if (!groups.isEmpty() && groups.size() != series) {
+      pack.problem("cells", "names %d groups, series is %d".formatted(groups.size(), series));
+      return List.of();
+    }
+    return groups;
   }
 
   private static void readChargeVoltage(

@@ -11,6 +11,8 @@ final class Verbs {
     root.addSubcommand(new DemoVerb());
     root.addSubcommand(new SetupVerb());
     root.addSubcommand(new RunVerb());
+    root.addSubcommand(new TriageVerb());
+    root.addSubcommand(new MatchVerb());
     root.addSubcommand(new CheckVerb());
     root.addSubcommand(new ReadVerb());
     root.addSubcommand(new SimulateVerb());

@@ -29,7 +29,9 @@ final class Bound {
     if (parallel == 2) {
       return pairs(chosen);
     }
-    return Math.min(withoutLargest(largest(ah, ah.length), series, parallel), withSmallest(chosen, series, parallel));
+    return Math.min(
+        withoutLargest(largest(ah, ah.length), series, parallel),
+        withSmallest(chosen, series, parallel));
   }
 
   /**

@@ -25,7 +25,7 @@ public record CurrentShare(Candidate unit, double middleA, double nearEmptyA) {
     for (Candidate unit : group.units()) {
       double most =
           group.units().stream()
-              .filter(u -> u != unit)
+              .filter(u -> !u.id().equals(unit.id()))
               .mapToDouble(Candidate::conductance)
               .max()
               .orElse(0);

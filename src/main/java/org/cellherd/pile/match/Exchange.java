@@ -98,14 +98,15 @@ final class Exchange {
         }
       }
       for (int s = 0; s < layout.spares.size(); s++) {
-        double change = lack(layout.sums[a] + layout.ah[layout.spares.get(s)] - own) - lack(layout.sums[a]);
+        double change =
+            lack(layout.sums[a] + layout.ah[layout.spares.get(s)] - own) - lack(layout.sums[a]);
         if (change < best && layout.maySwapSpare(a, i, s)) {
           best = change;
           move = new int[] {i, -1, s};
         }
       }
     }
-    looked += (long) layout.parallel() * (layout.ah.length);
+    looked += (long) layout.parallel() * layout.ah.length;
     if (move == null) {
       return false;
     }

@@ -17,7 +17,9 @@ class CurrentShareTest {
 
   private static Group drawn(Random random, int count) {
     return new Group(
-        IntStream.range(0, count).mapToObj(i -> unit("u" + i, 5 + 40 * random.nextDouble())).toList());
+        IntStream.range(0, count)
+            .mapToObj(i -> unit("u" + i, 5 + 40 * random.nextDouble()))
+            .toList());
   }
 
   @Test

@@ -46,7 +46,11 @@ class MatchingTest {
     List<Candidate> units = Piles.drawn(random, 9, 0.2);
     MatchRules rules =
         new MatchRules(
-            3, 3, List.of(Set.of("u0", "u4")), List.of(Set.of("u1", "u2"), Set.of("u5", "u6")), false);
+            3,
+            3,
+            List.of(Set.of("u0", "u4")),
+            List.of(Set.of("u1", "u2"), Set.of("u5", "u6")),
+            false);
 
     Matching found = Matching.of(units, rules).orElseThrow();
 
@@ -69,7 +73,8 @@ class MatchingTest {
     found.ifPresent(
         m -> {
           m.groups()
-              .forEach(g -> assertThat(g.units().stream().map(Candidate::donor).distinct()).hasSize(1));
+              .forEach(
+                  g -> assertThat(g.units().stream().map(Candidate::donor).distinct()).hasSize(1));
           assertThat(m.weakestAh()).isCloseTo(best, within(0.0006 * best));
           assertThat(m.boundAh()).isGreaterThanOrEqualTo(best - 1e-9);
         });
@@ -127,7 +132,8 @@ class MatchingTest {
 
       double true4 =
           found.groups().stream()
-              .mapToDouble(g -> g.units().stream().mapToDouble(u -> truth.getOrDefault(u.id(), 0.0)).sum())
+              .mapToDouble(
+                  g -> g.units().stream().mapToDouble(u -> truth.getOrDefault(u.id(), 0.0)).sum())
               .min()
               .orElseThrow();
 
@@ -141,8 +147,7 @@ class MatchingTest {
   void groupsOfEqualCapacityAreEvenedByTheirConductance() {
     List<Candidate> units =
         IntStream.range(0, 16)
-            .mapToObj(
-                i -> new Candidate("u" + i, "", 5, 0.05, OptionalDouble.of(i < 8 ? 20 : 30)))
+            .mapToObj(i -> new Candidate("u" + i, "", 5, 0.05, OptionalDouble.of(i < 8 ? 20 : 30)))
             .toList();
 
     Matching found = Matching.of(units, MatchRules.of(4, 4)).orElseThrow();
