@@ -14,7 +14,11 @@ public final class Failures {
   /** The failure with the file's name and what the system said. */
   public static StorageFailure of(Path file, SQLException cause) {
     Kind kind = cause instanceof SQLiteException e ? kind(e.getResultCode()) : Kind.REFUSED;
-    return new StorageFailure(kind, file + ": " + words(kind) + " (" + said(cause) + ")", cause);
+    String words =
+        cause instanceof SQLiteException e && e.getResultCode() == SQLiteErrorCode.SQLITE_NOTADB
+            ? "is no log of cellherd, such as cellherd.db, or its beginning is damaged"
+            : words(kind);
+    return new StorageFailure(kind, file + ": " + words + " (" + said(cause) + ")", cause);
   }
 
   private static Kind kind(SQLiteErrorCode code) {
