@@ -60,7 +60,6 @@ final class LimitAhead implements Rule {
       return;
     }
     if (isOthersBusiness(mv, cells, isHigh)) {
-      out.judge(cell, Judgement.fine());
       return;
     }
     OptionalDouble rate = scene.cellRate(cell);
@@ -75,7 +74,10 @@ final class LimitAhead implements Rule {
     return Math.abs(cells.mv(cell) - cells.mv(first)) <= ALIKE_MV;
   }
 
-  /** A cell that runs away or is past its limit has its own alert: no second one begins. */
+  /**
+   * A cell that runs away or is past its limit has its own alert: no second one begins, and one
+   * that warned of it is not told as over meanwhile.
+   */
   private boolean isOthersBusiness(double mv, CellVoltages cells, boolean isHigh) {
     double aboveMv = mv - cells.medianMv();
     boolean runs = mv >= runner.number("from_mv") && aboveMv >= runner.number("above_mv");
