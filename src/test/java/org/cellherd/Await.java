@@ -8,7 +8,9 @@ import java.util.function.BooleanSupplier;
 /** Waits for what other threads and programs do: looks again every few ms, and not for ever. */
 public final class Await {
 
-  private static final Duration LONG_ENOUGH = Duration.ofSeconds(20);
+  /** Long on a computer with ten programs a core: what holds sooner costs no time. */
+  private static final Duration LONG_ENOUGH = Duration.ofMinutes(2);
+
   private static final long LOOK_EVERY_NANOS = TimeUnit.MILLISECONDS.toNanos(2);
 
   private Await() {}

@@ -5,29 +5,50 @@ import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
+import org.cellherd.mqtt.link.Received;
 
 /**
- * An acknowledgement that came in: {@code {"id":"...","by":"..."}}.
+ * An acknowledgement that came in: {@code {"id":"...","by":"..."}}, of 2,048 bytes at most. {@code
+ * by} may be left out.
  *
- * @param id the alert's id
+ * @param id the alert's id; "" when the text was not understood
  * @param by who, printable, at most 80 characters
+ * @param problem what is wrong with the text and what would be right; "" when it was understood
  */
-record AckText(String id, String by) {
+record AckText(String id, String by, String problem) {
 
-  private static final JsonReader READER = new JsonReader(new JsonLimits(2_048, 3, 1_024, 16));
+  private static final int LONGEST = 2_048;
+  private static final JsonReader READER = new JsonReader(new JsonLimits(LONGEST, 3, 1_024, 16));
   private static final int LONGEST_ID = 200;
   private static final int LONGEST_BY = 80;
+  private static final String RIGHT = "; expected {\"id\": \"ALERT-ID\", \"by\": \"NAME\"}";
 
-  /** Empty for anything that is not an acknowledgement. */
-  static Optional<AckText> of(String text) {
-    try {
-      JsonValue value = READER.read(text);
-      Optional<String> id = value.text("id").filter(AckText::isId);
-      String by = printable(value.text("by").orElse("mqtt"));
-      return id.map(known -> new AckText(known, by.isEmpty() ? "mqtt" : by));
-    } catch (JsonProblem e) {
-      return Optional.empty();
+  /** Reads one. */
+  static AckText of(Received message) {
+    if (!message.whole()) {
+      return wrong("longer than " + LONGEST + " bytes");
     }
+    try {
+      JsonValue value = READER.read(message.text());
+      if (!(value instanceof JsonValue.JsonObject)) {
+        return wrong("not a JSON object");
+      }
+      Optional<String> id = value.text("id").filter(AckText::isId);
+      if (id.isEmpty()) {
+        return wrong("\"id\" must be a text of 1 to " + LONGEST_ID + " characters");
+      }
+      if (value.get("by").isPresent() && value.text("by").isEmpty()) {
+        return wrong("\"by\" must be a text");
+      }
+      String by = printable(value.text("by").orElse("mqtt"));
+      return new AckText(id.get(), by.isEmpty() ? "mqtt" : by, "");
+    } catch (JsonProblem e) {
+      return wrong(String.valueOf(e.getMessage()));
+    }
+  }
+
+  private static AckText wrong(String why) {
+    return new AckText("", "", why + RIGHT);
   }
 
   private static boolean isId(String id) {

@@ -3,6 +3,7 @@ package org.cellherd.mqtt;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -26,8 +27,12 @@ final class Heartbeat {
     this.nextNanos = parts.time().monotonicNanos();
   }
 
-  /** The JSON of the topic {@code heartbeat} when it is due. */
-  Optional<String> due(long nowNanos) {
+  /**
+   * The JSON of the topic {@code heartbeat} when it is due.
+   *
+   * @param unansweredNanos how long the broker owes its oldest acknowledgement; empty for none
+   */
+  Optional<String> due(long nowNanos, OptionalLong unansweredNanos) {
     if (nextNanos - nowNanos > 0) {
       return Optional.empty();
     }
@@ -36,14 +41,14 @@ final class Heartbeat {
     if (waiting > 0) {
       events.readAgain();
     }
-    return Optional.of(JsonText.of(facts(waiting, nowNanos)));
+    return Optional.of(JsonText.of(facts(waiting, nowNanos, unansweredNanos)));
   }
 
   long restNanos(long nowNanos) {
     return Math.max(0, nextNanos - nowNanos);
   }
 
-  private Facts facts(int waiting, long nowNanos) {
+  private Facts facts(int waiting, long nowNanos, OptionalLong unansweredNanos) {
     List<Facts> packs = new ArrayList<>();
     for (PackPlan plan : parts.packs()) {
       packs.add(
@@ -56,6 +61,7 @@ final class Heartbeat {
         .putTime("time", parts.time().wallMs())
         .put("packs", packs)
         .put("outbox_waiting", waiting)
+        .put("broker_owes_s", unansweredNanos.orElse(0) / NANOS_PER_SECOND)
         .put("disk_free_mb", parts.diskFreeMb().get())
         .build();
   }

@@ -47,7 +47,7 @@ public final class MqttPublisher implements AutoCloseable {
             "cellherd-mqtt",
             settings.link(),
             new Message(settings.topics().link(), "lost", true),
-            new SiteDuty(settings, parts, handover, status, announcements),
+            new SiteDuty(settings, parts, handover, status, announcements, wakeup::signal),
             parts.time(),
             wakeup);
     this.homie = settings.homie().map(domain -> homie(domain, settings, parts, handover.keeping()));

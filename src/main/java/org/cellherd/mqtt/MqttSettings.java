@@ -63,6 +63,24 @@ public record MqttSettings(
     return new Builder(url, site);
   }
 
+  /**
+   * The same with a client id that no other log has, unless the config names one: of two clients
+   * with one id a broker throws the first out.
+   *
+   * @param logId UUID of the log
+   */
+  public MqttSettings ofLog(String logId) {
+    LinkSettings own =
+        link.clientId().equals(usualClientId(site))
+            ? link.withClientId(link.clientId() + "-" + logId.substring(0, 8))
+            : link;
+    return new MqttSettings(site, topics, own, publishEveryS, heartbeatS, announce, homie);
+  }
+
+  private static String usualClientId(String site) {
+    return "cellherd-" + site;
+  }
+
   /** Seconds after which a published reading is stale. */
   public long validS() {
     return Math.max(30, 3L * publishEveryS);
@@ -89,7 +107,7 @@ public record MqttSettings(
       this.url = url;
       this.site = site;
       this.root = "cellherd/" + site;
-      this.clientId = "cellherd-" + site;
+      this.clientId = usualClientId(site);
     }
 
     /** Sets the topic root; a slash at its end is ignored. */

@@ -8,15 +8,22 @@ import java.util.TreeSet;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Received;
 import org.cellherd.mqtt.link.Wakeup;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.TimeSource;
 
-/** Looks once at what a broker keeps under our root, and changes nothing there. */
+/**
+ * Looks once at what a broker keeps under our root, and whether it acknowledges; changes nothing.
+ */
 public final class RootCheck {
 
   /** A broker sends what it keeps at once; after so long a silence there is no more. */
   private static final long QUIET_NANOS = 500_000_000L;
+
+  private static final Object PROBE = new Object();
+  private static final Object SUBSCRIBED = new Object();
+  private static final Object REFUSED = new Object();
 
   private static final int MOST_MESSAGES = 1_000;
   private static final int MOST_NAMED = 5;
@@ -52,14 +59,20 @@ public final class RootCheck {
     Topics topics = settings.topics();
     Wakeup wakeup = new Wakeup();
     String id = settings.link().clientId() + "--check";
-    Connection connection = Connection.visit(settings.link().withClientId(id), wakeup);
+    Connection connection = Connection.visit(settings.link().withClientId(id), time, wakeup);
     try {
-      connection.subscribe(List.of(topics.state("+")));
+      connection.subscribe(List.of(topics.state("+")), SUBSCRIBED, REFUSED);
+      connection.publish(new Message(topics.check(), "cellherd check", false), PROBE);
+      int awaited = 2;
       Set<String> packs = new TreeSet<>();
       int seen = 0;
       long quietSince = time.monotonicNanos();
-      while (seen < MOST_MESSAGES && time.monotonicNanos() - quietSince < QUIET_NANOS) {
+      while (connection.isOpen()
+          && (awaited > 0 || time.monotonicNanos() - quietSince < QUIET_NANOS)
+          && seen < MOST_MESSAGES) {
         wakeup.await(QUIET_NANOS / 10);
+        awaited -= answers(connection, topics);
+        connection.expectAnswers();
         int taken = take(connection, topics, packs);
         quietSince = taken > 0 ? time.monotonicNanos() : quietSince;
         seen += taken;
@@ -73,9 +86,24 @@ public final class RootCheck {
     }
   }
 
+  /** A broker that lets us in and acknowledges nothing would lose every alert. */
+  private static int answers(Connection connection, Topics topics) throws BrokerTrouble {
+    int count = 0;
+    for (Optional<Object> receipt = connection.nextReceipt();
+        receipt.isPresent();
+        receipt = connection.nextReceipt()) {
+      count++;
+      if (receipt.get() == REFUSED) {
+        throw new BrokerTrouble(
+            "the broker refuses a subscription under " + topics.root() + "; see its access rules");
+      }
+    }
+    return count;
+  }
+
   private static int take(Connection connection, Topics topics, Set<String> packs) {
     int taken = 0;
-    for (Optional<Message> message = connection.nextReceived();
+    for (Optional<Received> message = connection.nextReceived();
         message.isPresent();
         message = connection.nextReceived()) {
       taken++;

@@ -12,6 +12,7 @@ import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
 import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Received;
 import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
@@ -22,8 +23,10 @@ final class SiteDuty implements Duty {
   private static final int MOST_STATES_IN_FLIGHT = 8;
   private static final System.Logger LOG = System.getLogger("org.cellherd.mqtt");
 
-  /** Somebody floods what we listen to: telling goes before listening. */
-  private static final long DEAF_NANOS = TimeUnit.HOURS.toNanos(1);
+  /** Somebody floods what we listen to: telling goes before listening, longer each time. */
+  private static final long SHORT_DEAF_NANOS = TimeUnit.MINUTES.toNanos(1);
+
+  private static final long LONG_DEAF_NANOS = TimeUnit.HOURS.toNanos(1);
 
   private static final long SOON_NANOS = 20_000_000L;
 
@@ -37,15 +40,21 @@ final class SiteDuty implements Duty {
   private final StateSender sender;
   private final Neighbours neighbours;
   private final Heartbeat heartbeat;
+  private final AckDesk desk;
   private final List<Message> announcements;
   private @Nullable AlertEvent inFlight;
-  private long eventSentNanos;
+  private long deafNanos = SHORT_DEAF_NANOS;
   private long deafUntilNanos;
+  private boolean isDeaf;
   private boolean saidStopped;
   private boolean stoppedHeard;
+  private boolean saidRefused;
 
   /** The receipt of the last word. */
   private static final Object STOPPED = new Object();
+
+  /** The receipt of a subscription that the broker refuses. */
+  private static final Object REFUSED = new Object();
 
   /** The receipt of what needs none. */
   private static final Object ANY = new Object();
@@ -55,7 +64,8 @@ final class SiteDuty implements Duty {
       PublisherParts parts,
       Handover handover,
       StatusBoard status,
-      List<Message> announcements) {
+      List<Message> announcements,
+      Runnable wake) {
     this.settings = settings;
     this.parts = parts;
     this.states = handover.states();
@@ -65,6 +75,7 @@ final class SiteDuty implements Duty {
     this.announcements = announcements;
     this.deafUntilNanos = parts.time().monotonicNanos();
     this.keeping = handover.keeping();
+    this.desk = new AckDesk(settings.topics().ackAnswer(), parts.acknowledger(), wake);
     this.sender = new StateSender(keeping, MOST_STATES_IN_FLIGHT);
     this.neighbours =
         new Neighbours(
@@ -80,8 +91,12 @@ final class SiteDuty implements Duty {
     Message online = new Message(settings.topics().link(), "online", true);
     keeping.sent(online);
     connection.publish(online, ANY);
-    if (now() - deafUntilNanos >= 0) {
-      connection.subscribe(List.of(settings.topics().ack(), settings.topics().heartbeat()));
+    if (isDeaf) {
+      // What the broker keeps there would come again with each subscription.
+      connection.publish(new Message(settings.topics().ack(), "", true), ANY);
+      connection.publish(new Message(settings.topics().heartbeat(), "", true), ANY);
+    } else {
+      listen(connection);
     }
     states.sendAllAgain();
     for (Message announcement : announcements) {
@@ -92,6 +107,15 @@ final class SiteDuty implements Duty {
       }
     }
     events.restart();
+  }
+
+  private void listen(Connection connection) throws BrokerTrouble {
+    List<String> topics = List.of(settings.topics().ack(), settings.topics().heartbeat());
+    connection.subscribe(topics, ANY, REFUSED);
+  }
+
+  @Override
+  public void working() {
     status.connected();
     parts.listener().connected();
   }
@@ -100,12 +124,16 @@ final class SiteDuty implements Duty {
   public long work(Connection connection) throws BrokerTrouble {
     takeReceipts(connection);
     takeReceived(connection);
+    if (isDeaf && now() - deafUntilNanos >= 0) {
+      isDeaf = false;
+      listen(connection);
+    }
     boolean eventWent = sendEvent(connection);
-    boolean statesWent = sendStates(connection);
+    boolean statesWent = sendStates(connection) && desk.send(connection, ANY);
     if (states.isClean()) {
       keeping.save();
     }
-    Optional<String> beat = heartbeat.due(now());
+    Optional<String> beat = heartbeat.due(now(), connection.oldestUnansweredNanos());
     if (beat.isPresent()) {
       neighbours.sent(beat.get());
       connection.publish(new Message(settings.topics().heartbeat(), beat.get(), false), ANY);
@@ -117,8 +145,15 @@ final class SiteDuty implements Duty {
   public void offline(BrokerTrouble trouble) {
     events.report();
     if (trouble.isFlood()) {
-      deafUntilNanos = now() + DEAF_NANOS;
-      LOG.log(System.Logger.Level.WARNING, "acknowledgements by MQTT are not heard for an hour");
+      isDeaf = true;
+      deafUntilNanos = now() + deafNanos;
+      LOG.log(
+          System.Logger.Level.WARNING,
+          "acknowledgements by MQTT are not heard for "
+              + TimeUnit.NANOSECONDS.toMinutes(deafNanos)
+              + " min: somebody floods "
+              + settings.topics().ack());
+      deafNanos = Math.min(2 * deafNanos, LONG_DEAF_NANOS);
     }
     status.disconnected(trouble.getMessage());
     parts.listener().disconnected(trouble.getMessage());
@@ -143,7 +178,6 @@ final class SiteDuty implements Duty {
 
   private boolean sendEvent(Connection connection) throws BrokerTrouble {
     if (inFlight != null) {
-      connection.expectAnswer(now() - eventSentNanos);
       return true;
     }
     Optional<AlertEvent> next = events.next();
@@ -157,7 +191,6 @@ final class SiteDuty implements Duty {
       return false;
     }
     inFlight = event;
-    eventSentNanos = now();
     return true;
   }
 
@@ -189,23 +222,30 @@ final class SiteDuty implements Duty {
       sender.acknowledged(state, states);
     } else if (receipt == STOPPED) {
       stoppedHeard = true;
+    } else if (receipt == REFUSED && !saidRefused) {
+      saidRefused = true;
+      LOG.log(
+          System.Logger.Level.WARNING,
+          "broker "
+              + settings.link().url()
+              + " refuses the subscription to "
+              + settings.topics().ack()
+              + ": alerts cannot be acknowledged by MQTT; see its access rules");
     }
   }
 
   private void takeReceived(Connection connection) {
-    for (Optional<Message> message = connection.nextReceived();
-        message.isPresent();
-        message = connection.nextReceived()) {
-      if (message.get().retained()) {
-        continue;
-      }
-      if (message.get().topic().equals(settings.topics().heartbeat())) {
-        neighbours.heard(message.get().text(), now()).ifPresent(this::warn);
-      } else {
-        AckText.of(message.get().text())
-            .ifPresent(ack -> parts.acknowledger().acknowledge(ack.id(), ack.by()));
+    for (Optional<Received> next = connection.nextReceived();
+        next.isPresent();
+        next = connection.nextReceived()) {
+      Received message = next.get();
+      if (message.topic().equals(settings.topics().ack())) {
+        desk.take(message);
+      } else if (message.topic().equals(settings.topics().heartbeat()) && !message.retained()) {
+        neighbours.heard(message.text(), now()).ifPresent(this::warn);
       }
     }
+    desk.dropped(connection.takeDropped());
   }
 
   private void warn(String neighbour) {

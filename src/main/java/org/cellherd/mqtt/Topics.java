@@ -50,6 +50,16 @@ public record Topics(String root) {
     return root + "/ack";
   }
 
+  /** What came of each acknowledgement, not retained. */
+  public String ackAnswer() {
+    return root + "/ack/answer";
+  }
+
+  /** Where {@code cellherd check} tries whether the broker acknowledges; not retained. */
+  public String check() {
+    return root + "/check";
+  }
+
   /** The newest reading, retained. */
   public String reading(String pack) {
     return root + "/" + pack + "/reading";

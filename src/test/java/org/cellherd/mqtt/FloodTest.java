@@ -22,14 +22,32 @@ class FloodTest {
       try (MqttPublisher publisher = site.publisher(broker.url())) {
         Await.until(
             "flood seen",
-            () ->
-                site.troubles.stream()
-                    .anyMatch(t -> t.contains("sent a packet longer than 131072")));
+            () -> site.troubles.stream().anyMatch(t -> t.contains("longer than 4 MiB")));
         publisher.event(Site.event("e-1", AlertEvent.Change.RAISED));
 
         Await.until("delivered", () -> site.delivered.contains("e-1"));
-        assertThat(publisher.status().connected()).isTrue();
+        Await.until("connected", () -> publisher.status().connected());
       }
+    }
+  }
+
+  @Test
+  void oneMegabyteIsAnsweredAndTheNextAcknowledgementIsHeard() throws Exception {
+    site.standing.add("shed-1");
+    try (Mosquitto broker = Mosquitto.open(folder);
+        Subscriber person = new Subscriber(broker.url());
+        MqttPublisher publisher = site.publisher(broker.url())) {
+      Await.until("connected", () -> publisher.status().connected());
+      person.publish("cellherd/home/ack", "x".repeat(1_000_000), false);
+      person.publish("cellherd/home/ack", "{\"id\":\"shed-1\",\"by\":\"Anna\"}", false);
+
+      Await.until("answers", () -> person.texts("cellherd/home/ack/answer").size() == 2);
+      assertThat(person.texts("cellherd/home/ack/answer"))
+          .anyMatch(
+              a -> a.contains("\"result\":\"not-understood\"") && a.contains("longer than 2048"))
+          .anyMatch(a -> a.contains("\"id\":\"shed-1\",\"result\":\"done\""));
+      assertThat(site.acknowledged).containsExactly("shed-1 by Anna");
+      assertThat(site.troubles).isEmpty();
     }
   }
 }

@@ -283,7 +283,7 @@ class HomieTest {
       try (MqttPublisher without = site.publisher(broker.url())) {
         Await.until("removed", () -> second.has(SITE + "$state", ""));
         Await.until("all of it", () -> second.has(PACK + "cells/v04", ""));
-        assertThat(without.status().connected()).isTrue();
+        Await.until("connected", () -> without.status().connected());
       }
     }
   }

@@ -13,6 +13,7 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.Seen;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkTiming;
 import org.cellherd.pack.CellVoltages;
@@ -26,7 +27,12 @@ import org.cellherd.pack.TimeSource;
 /** A small site with one pack, and what its publisher needs. */
 final class Site {
 
+  /** Quick to try again, patient with a broker that starves on a loaded computer. */
+  static final LinkTiming PATIENT = new LinkTiming(60, 60_000, 60_000, 20, 100);
+
+  /** Gives up soon on a broker that does not answer: for tests of exactly that. */
   static final LinkTiming QUICK = new LinkTiming(5, 3_000, 1_000, 20, 100);
+
   static final PackPlan SHED =
       PackPlan.builder("shed", Chemistry.LFP, 4, 6, 27_000).name("Shed \"A\"").build();
   private static final long START_MS = 1_767_225_600_000L;
@@ -36,12 +42,13 @@ final class Site {
   TimeSource time = new ComputerTime();
   List<PackPlan> packs = List.of(SHED);
   final List<String> acknowledged = new CopyOnWriteArrayList<>();
+  final List<String> standing = new CopyOnWriteArrayList<>();
   final List<String> delivered = new CopyOnWriteArrayList<>();
   final List<String> neighbours = new CopyOnWriteArrayList<>();
   final List<String> troubles = new CopyOnWriteArrayList<>();
 
   MqttSettings.Builder settings(BrokerUrl url) {
-    return MqttSettings.builder(url, "home").timing(QUICK).publishEveryS(1);
+    return MqttSettings.builder(url, "home").timing(PATIENT).publishEveryS(1);
   }
 
   MqttPublisher publisher(BrokerUrl url, Alert... standing) {
@@ -56,7 +63,10 @@ final class Site {
     return new PublisherParts(
         packs,
         outbox,
-        (id, by) -> acknowledged.add(id + " by " + by),
+        (id, by, answer) -> {
+          acknowledged.add(id + " by " + by);
+          answer.accept(standing.contains(id) ? Seen.DONE : Seen.UNKNOWN);
+        },
         memory,
         time,
         () -> OptionalLong.of(1_234),

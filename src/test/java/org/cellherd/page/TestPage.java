@@ -36,7 +36,7 @@ final class TestPage implements AutoCloseable {
                 "cellherd 0",
                 packs,
                 history,
-                (id, by) -> seen.add(id + " " + by),
+                (id, by, answer) -> seen.add(id + " " + by),
                 () -> SiteHealth.UNKNOWN,
                 time,
                 ZoneId.of("Europe/Lisbon")));

@@ -11,7 +11,9 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
+import java.util.function.Consumer;
 import java.util.function.Function;
+import org.cellherd.alert.Seen;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.Config;
@@ -189,13 +191,14 @@ public final class Daemon implements AutoCloseable {
     if (config.mqtt().isEmpty()) {
       return null;
     }
+    BrokerFile memory = BrokerFile.beside(config.storeFile());
     return MqttPublisher.start(
-        config.mqtt().get(),
+        config.mqtt().get().ofLog(LogIdentity.of(memory)),
         new PublisherParts(
             config.packs().stream().map(PackConfig::plan).toList(),
             Outbox.of(() -> keeper.file().alertLog()),
             this::seen,
-            BrokerFile.beside(config.storeFile()),
+            memory,
             parts.computerTime(),
             this::diskFreeMb,
             parts.mqttListener()),
@@ -203,8 +206,8 @@ public final class Daemon implements AutoCloseable {
   }
 
   /** Somebody saw an alert; any thread. */
-  private void seen(String alertId, String by) {
-    inbox.put(() -> herd().acknowledge(alertId, by));
+  private void seen(String alertId, String by, Consumer<Seen> answer) {
+    inbox.put(() -> answer.accept(herd().acknowledge(alertId, by)));
   }
 
   /** Any thread. */

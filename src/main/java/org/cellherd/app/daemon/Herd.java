@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.function.BiConsumer;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.Seen;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.NowSentence;
 import org.cellherd.analysis.moment.FrameClass;
@@ -313,12 +314,25 @@ public final class Herd {
     }
   }
 
-  /** Somebody saw an alert. */
-  void acknowledge(String alertId, String by) {
+  /** Somebody saw an alert: what came of it. */
+  Seen acknowledge(String alertId, String by) {
+    boolean known = false;
+    List<AlertEvent> events = new ArrayList<>();
     for (Member member : members.values()) {
-      tell(member.watch.alerts().acknowledge(alertId, by, clock.nowMs()));
+      known |= isAmong(member.watch.alerts().standing(), alertId);
+      known |= isAmong(banks.standing(member.watch.id()), alertId);
+      events.addAll(member.watch.alerts().acknowledge(alertId, by, clock.nowMs()));
     }
-    tell(banks.acknowledge(alertId, by, clock.nowMs()));
+    events.addAll(banks.acknowledge(alertId, by, clock.nowMs()));
+    tell(events);
+    if (!events.isEmpty()) {
+      return Seen.DONE;
+    }
+    return known ? Seen.BEFORE : Seen.UNKNOWN;
+  }
+
+  private static boolean isAmong(List<Alert> alerts, String alertId) {
+    return alerts.stream().anyMatch(alert -> alert.id().equals(alertId));
   }
 
   /** Another board, or again the right one, answers for a pack. */

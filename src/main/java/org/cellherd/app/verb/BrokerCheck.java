@@ -33,7 +33,7 @@ record BrokerCheck(String url, Verdict verdict, String sentence) {
           .orElseGet(() -> new BrokerCheck(url, Verdict.OK, fine(mqtt)));
     } catch (BrokerTrouble unreachable) {
       return new BrokerCheck(
-          url, Verdict.WARN, sentenceOf(String.valueOf(unreachable.getMessage())));
+          url, Verdict.FAIL, sentenceOf(String.valueOf(unreachable.getMessage())));
     }
   }
 

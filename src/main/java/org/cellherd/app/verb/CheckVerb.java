@@ -31,7 +31,7 @@ import picocli.CommandLine.Mixin;
     header = "Whether config, cells, board, fuse, wire and charger fit.",
     description =
         "Checks the config, whether the parts of each plan fit together, and whether the broker "
-            + "answers. Exit code 1 when parts do not fit.")
+            + "answers. Exit code 1 when parts do not fit or the broker of the config does not answer.")
 final class CheckVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
@@ -60,6 +60,7 @@ final class CheckVerb implements Callable<Integer> {
       broker.ifPresent(answer -> answer.lines().forEach(output::line));
     }
     boolean fits = audits.values().stream().noneMatch(a -> a.worst() == PlanCheck.Verdict.FAIL);
+    fits &= broker.stream().noneMatch(answer -> answer.verdict() == PlanCheck.Verdict.FAIL);
     return fits ? ExitCode.DONE : ExitCode.NO;
   }
 

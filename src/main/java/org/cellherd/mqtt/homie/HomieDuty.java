@@ -111,6 +111,11 @@ final class HomieDuty implements Duty {
   }
 
   @Override
+  public void working() {
+    // Nobody asks how this connection stands: the site's tells.
+  }
+
+  @Override
   public void offline(BrokerTrouble trouble) {
     ready = false;
   }

@@ -9,7 +9,7 @@ public final class BrokerTrouble extends Exception {
   }
 
   /** Found by ourselves. */
-  BrokerTrouble(String message) {
+  public BrokerTrouble(String message) {
     super(message);
   }
 
@@ -21,6 +21,11 @@ public final class BrokerTrouble extends Exception {
       }
     }
     return false;
+  }
+
+  /** True when the broker closed the line, for reasons of its own. */
+  boolean isClosing() {
+    return getMessage().contains(TroubleText.CLOSED);
   }
 
   @Override

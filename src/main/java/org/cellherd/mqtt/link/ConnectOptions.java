@@ -12,7 +12,8 @@ final class ConnectOptions {
 
   private ConnectOptions() {}
 
-  static MqttConnectOptions of(LinkSettings settings, Optional<Message> will) throws BrokerTrouble {
+  static MqttConnectOptions of(LinkSettings settings, Optional<Message> will, Cutter cutter)
+      throws BrokerTrouble {
     MqttConnectOptions options = new MqttConnectOptions();
     options.setMqttVersion(MqttConnectOptions.MQTT_VERSION_3_1_1);
     options.setCleanSession(true);
@@ -29,10 +30,10 @@ final class ConnectOptions {
     }
     if (settings.url().tls()) {
       SSLSocketFactory sockets = TlsTrust.sockets(settings.caFile());
-      options.setSocketFactory(new GuardedTlsSocket.Factory(sockets));
+      options.setSocketFactory(new GuardedTlsSocket.Factory(sockets, cutter));
       options.setHttpsHostnameVerificationEnabled(true);
     } else {
-      options.setSocketFactory(new GuardedSocket.Factory());
+      options.setSocketFactory(new GuardedSocket.Factory(cutter));
     }
     return options;
   }

@@ -1,14 +1,13 @@
 package org.cellherd.mqtt.link;
 
-import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
-import java.util.Queue;
-import java.util.concurrent.ArrayBlockingQueue;
-import java.util.concurrent.ConcurrentLinkedQueue;
+import java.util.OptionalLong;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
+import java.util.function.Consumer;
+import org.cellherd.pack.TimeSource;
 import org.eclipse.paho.client.mqttv3.IMqttActionListener;
 import org.eclipse.paho.client.mqttv3.IMqttDeliveryToken;
 import org.eclipse.paho.client.mqttv3.IMqttToken;
@@ -26,21 +25,16 @@ import org.jspecify.annotations.Nullable;
 public final class Connection {
 
   private static final int QOS = 1;
-
-  /** Received messages that wait for the courier; more are dropped and counted. */
-  private static final int MOST_RECEIVED = 1_024;
-
-  /** Longest message that is looked at, bytes. */
-  private static final int LONGEST_RECEIVED = 65_536;
-
+  private static final int REFUSED = 0x80;
   private static final long CONNECT_LOOK_MS = 50;
 
   private final LinkSettings settings;
   private final TroubleText words;
   private final Wakeup wakeup;
   private final MqttAsyncClient client;
-  private final Queue<Object> receipts = new ConcurrentLinkedQueue<>();
-  private final Queue<Message> received = new ArrayBlockingQueue<>(MOST_RECEIVED);
+  private final Cutter cutter = new Cutter();
+  private final Unanswered unanswered;
+  private final Inbound inbound = new Inbound();
 
   /** Opened when the broker has said yes or no to the connection. */
   private final CountDownLatch answered = new CountDownLatch(1);
@@ -48,10 +42,11 @@ public final class Connection {
   private volatile boolean open;
   private volatile @Nullable Throwable failure;
 
-  private Connection(LinkSettings settings, Wakeup wakeup) throws BrokerTrouble {
+  private Connection(LinkSettings settings, TimeSource time, Wakeup wakeup) throws BrokerTrouble {
     this.settings = settings;
     this.words = new TroubleText(settings);
     this.wakeup = wakeup;
+    this.unanswered = new Unanswered(time);
     try {
       this.client =
           new MqttAsyncClient(
@@ -67,9 +62,9 @@ public final class Connection {
    *
    * @throws BrokerTrouble when it fails or the end is wanted meanwhile
    */
-  public static Connection open(LinkSettings settings, Message will, Wakeup wakeup)
+  public static Connection open(LinkSettings settings, Message will, TimeSource time, Wakeup wakeup)
       throws BrokerTrouble, InterruptedException {
-    return open(settings, Optional.of(will), wakeup);
+    return opened(new Connection(settings, time, wakeup), Optional.of(will));
   }
 
   /**
@@ -77,14 +72,13 @@ public final class Connection {
    *
    * @throws BrokerTrouble when it fails or the end is wanted meanwhile
    */
-  public static Connection visit(LinkSettings settings, Wakeup wakeup)
+  public static Connection visit(LinkSettings settings, TimeSource time, Wakeup wakeup)
       throws BrokerTrouble, InterruptedException {
-    return open(settings, Optional.empty(), wakeup);
+    return opened(new Connection(settings, time, wakeup), Optional.empty());
   }
 
-  private static Connection open(LinkSettings settings, Optional<Message> will, Wakeup wakeup)
+  private static Connection opened(Connection connection, Optional<Message> will)
       throws BrokerTrouble, InterruptedException {
-    Connection connection = new Connection(settings, wakeup);
     try {
       connection.connect(will);
       return connection;
@@ -97,7 +91,8 @@ public final class Connection {
   private void connect(Optional<Message> will) throws BrokerTrouble, InterruptedException {
     client.setCallback(new Arrivals());
     try {
-      client.connect(ConnectOptions.of(settings, will), null, listener(() -> open = true));
+      client.connect(
+          ConnectOptions.of(settings, will, cutter), null, listener(token -> open = true));
       long rounds = settings.timing().connectMs() / CONNECT_LOOK_MS;
       for (long round = 0; round < rounds && !wakeup.isStopping(); round++) {
         if (answered.await(CONNECT_LOOK_MS, TimeUnit.MILLISECONDS)) {
@@ -127,9 +122,9 @@ public final class Connection {
   /** Why it was lost. */
   public BrokerTrouble loss() {
     Throwable why = failure;
-    return why == null
-        ? words.of(new MqttException(MqttException.REASON_CODE_CONNECTION_LOST))
-        : words.of(why);
+    return words.ofLoss(
+        why == null ? new MqttException(MqttException.REASON_CODE_CONNECTION_LOST) : why,
+        unanswered.oldest());
   }
 
   /**
@@ -142,10 +137,13 @@ public final class Connection {
     MqttMessage out = new MqttMessage(message.payload());
     out.setQos(QOS);
     out.setRetained(message.retained());
+    Unanswered.Request request = unanswered.sent("a message to " + message.topic());
     try {
-      client.publish(message.topic(), out, null, listener(() -> receipts.add(receipt)));
+      client.publish(
+          message.topic(), out, null, listener(token -> unanswered.answered(request, receipt)));
       return true;
     } catch (MqttException e) {
+      unanswered.notSent(request);
       // The library wakes the waiter before it counts down, so a full window may be no more than
       // a race; it is never a loss.
       if (e.getReasonCode() == MqttException.REASON_CODE_MAX_INFLIGHT) {
@@ -155,32 +153,49 @@ public final class Connection {
     }
   }
 
+  /** True once the broker has answered a message: it not only lets us in, it works. */
+  public boolean isAnswered() {
+    return unanswered.isAnswered();
+  }
+
+  /** How long the oldest message waits for its acknowledgement, ns; empty when none waits. */
+  public OptionalLong oldestUnansweredNanos() {
+    return unanswered.oldestNanos();
+  }
+
   /**
-   * Says how long an acknowledgement has been waited for.
+   * Does nothing while the broker answers what it gets in time.
    *
-   * @throws BrokerTrouble when that is too long
+   * @throws BrokerTrouble when it does not
    */
-  public void expectAnswer(long waitedNanos) throws BrokerTrouble {
-    if (waitedNanos > settings.timing().acknowledgeMs() * 1_000_000L) {
-      throw new BrokerTrouble("broker " + settings.url() + " does not acknowledge");
+  public void expectAnswers() throws BrokerTrouble {
+    long most = settings.timing().acknowledgeMs() * 1_000_000L;
+    if (unanswered.oldestNanos().orElse(0) > most) {
+      throw words.ofSilence(unanswered.oldest().orElse(""));
     }
   }
 
-  /** Asks for messages; those kept by the broker come first. */
-  public void subscribe(List<String> filters) throws BrokerTrouble {
+  /**
+   * Asks for messages; those kept by the broker come first.
+   *
+   * @param refused comes back from {@link #nextReceipt} when the broker refuses, {@code granted}
+   *     when it does not
+   */
+  public void subscribe(List<String> filters, Object granted, Object refused) throws BrokerTrouble {
     int[] qos = new int[filters.size()];
     Arrays.fill(qos, QOS);
+    String what = "the subscription to " + String.join(", ", filters);
+    Unanswered.Request request = unanswered.sent(what);
     try {
-      client.subscribe(filters.toArray(new String[0]), qos, null, listener(() -> {}));
-    } catch (MqttException e) {
-      throw words.of(e);
-    }
-  }
-
-  /** Asks for no more of these. */
-  public void unsubscribe(List<String> filters) throws BrokerTrouble {
-    try {
-      client.unsubscribe(filters.toArray(new String[0]), null, listener(() -> {}));
+      client.subscribe(
+          filters.toArray(new String[0]),
+          qos,
+          null,
+          listener(
+              token -> {
+                boolean no = Arrays.stream(token.getGrantedQos()).anyMatch(q -> q == REFUSED);
+                unanswered.answered(request, no ? refused : granted);
+              }));
     } catch (MqttException e) {
       throw words.of(e);
     }
@@ -188,12 +203,17 @@ public final class Connection {
 
   /** The next acknowledged message's receipt. */
   public Optional<Object> nextReceipt() {
-    return Optional.ofNullable(receipts.poll());
+    return unanswered.next();
   }
 
   /** The next message that came in. */
-  public Optional<Message> nextReceived() {
-    return Optional.ofNullable(received.poll());
+  public Optional<Received> nextReceived() {
+    return inbound.next();
+  }
+
+  /** How many messages that came in were dropped since this was last asked: too many waited. */
+  public long takeDropped() {
+    return inbound.takeDropped();
   }
 
   /** Says goodbye, so that the broker forgets the will; waits at most this long. */
@@ -209,21 +229,23 @@ public final class Connection {
   /** Cuts the line without a goodbye: the broker sends the will. */
   public void drop() {
     open = false;
+    cutter.cut();
     try {
       if (client.isConnected()) {
         client.disconnectForcibly(0, 200, false);
       }
       client.close(true);
-    } catch (MqttException e) {
-      failure = e;
+    } catch (MqttException stillEnding) {
+      // Its threads end with their socket.
+      lost(stillEnding);
     }
   }
 
-  private IMqttActionListener listener(Runnable onSuccess) {
+  private IMqttActionListener listener(Consumer<IMqttToken> onSuccess) {
     return new IMqttActionListener() {
       @Override
       public void onSuccess(IMqttToken token) {
-        onSuccess.run();
+        onSuccess.accept(token);
         answered.countDown();
         wakeup.signal();
       }
@@ -253,12 +275,8 @@ public final class Connection {
 
     @Override
     public void messageArrived(String topic, MqttMessage message) {
-      byte[] payload = message.getPayload();
-      if (payload.length <= LONGEST_RECEIVED) {
-        String text = new String(payload, StandardCharsets.UTF_8);
-        received.offer(new Message(topic, text, message.isRetained()));
-        wakeup.signal();
-      }
+      inbound.put(topic, message);
+      wakeup.signal();
     }
 
     @Override

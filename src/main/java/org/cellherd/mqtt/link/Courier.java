@@ -1,5 +1,6 @@
 package org.cellherd.mqtt.link;
 
+import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.pack.TimeSource;
 
@@ -14,7 +15,10 @@ public final class Courier implements AutoCloseable {
   private static final long LEAVE_MS = 400;
   private static final long JOIN_MS = 1_900;
 
-  /** A connection that lived shorter than this did not stand. */
+  /** After so long no rival for our client id is about: it would have come back by then. */
+  private static final long STEADY_NANOS = TimeUnit.MINUTES.toNanos(5);
+
+  /** A connection that worked for less than this is one more failure: the next waits longer. */
   private static final long SHORT_LIFE_NANOS = TimeUnit.SECONDS.toNanos(5);
 
   private final LinkSettings settings;
@@ -25,6 +29,9 @@ public final class Courier implements AutoCloseable {
   private final TroubleLog log;
   private final Thread thread;
   private int failures;
+
+  /** Since when the broker of this connection works. */
+  private OptionalLong workedNanos = OptionalLong.empty();
 
   /**
    * A courier that does not run yet.
@@ -40,7 +47,7 @@ public final class Courier implements AutoCloseable {
     this.duty = duty;
     this.time = time;
     this.wakeup = wakeup;
-    this.log = new TroubleLog(settings);
+    this.log = new TroubleLog(settings, time);
     this.thread = new Thread(this::run, name);
     this.thread.setDaemon(true);
   }
@@ -72,34 +79,34 @@ public final class Courier implements AutoCloseable {
   }
 
   private void oneConnection() throws InterruptedException {
-    long stoodNanos = 0;
+    workedNanos = OptionalLong.empty();
     try {
-      Connection connection = Connection.open(settings, will, wakeup);
-      long began = time.monotonicNanos();
-      try {
-        serve(connection);
-      } finally {
-        stoodNanos = time.monotonicNanos() - began;
-      }
+      serve(Connection.open(settings, will, time, wakeup));
     } catch (BrokerTrouble trouble) {
       if (!wakeup.isStopping()) {
         duty.offline(trouble);
-        failures = stoodNanos > SHORT_LIFE_NANOS ? 1 : failures + 1;
-        log.trouble(trouble, failures);
+        failures = hasWorkedFor(SHORT_LIFE_NANOS) ? 1 : failures + 1;
+        log.trouble(trouble, workedNanos.isPresent());
         pause(settings.timing().retryMs(failures));
       }
     }
   }
 
+  private boolean hasWorkedFor(long nanos) {
+    return workedNanos.isPresent() && time.monotonicNanos() - workedNanos.getAsLong() > nanos;
+  }
+
   private void serve(Connection connection) throws BrokerTrouble, InterruptedException {
     try {
       duty.online(connection);
-      log.connected();
       while (!wakeup.isStopping()) {
         if (!connection.isOpen()) {
           throw connection.loss();
         }
-        wakeup.await(Math.min(LONGEST_WAIT_NANOS, duty.work(connection)));
+        long rest = duty.work(connection);
+        connection.expectAnswers();
+        noteWorking(connection);
+        wakeup.await(Math.min(LONGEST_WAIT_NANOS, rest));
       }
       farewell(connection);
     } catch (BrokerTrouble trouble) {
@@ -108,6 +115,17 @@ public final class Courier implements AutoCloseable {
     } catch (RuntimeException bug) {
       connection.drop();
       throw new BrokerTrouble("publishing failed unexpectedly: " + bug, bug);
+    }
+  }
+
+  /** A broker that lets us in and acknowledges nothing is no connection. */
+  private void noteWorking(Connection connection) {
+    if (workedNanos.isEmpty() && connection.isAnswered()) {
+      workedNanos = OptionalLong.of(time.monotonicNanos());
+      duty.working();
+      log.connected();
+    } else if (hasWorkedFor(STEADY_NANOS)) {
+      log.steady();
     }
   }
 

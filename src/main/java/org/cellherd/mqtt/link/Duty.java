@@ -3,8 +3,11 @@ package org.cellherd.mqtt.link;
 /** What a courier carries. All calls come on the courier's thread. */
 public interface Duty {
 
-  /** A new connection stands. */
+  /** The broker lets us in: sends what comes first. */
   void online(Connection connection) throws BrokerTrouble;
+
+  /** The broker has acknowledged something over this connection: it works. */
+  void working();
 
   /**
    * Does what is due now, without waiting.

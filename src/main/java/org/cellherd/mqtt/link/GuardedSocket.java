@@ -15,9 +15,15 @@ final class GuardedSocket extends Socket {
 
   /** Makes them. */
   static final class Factory extends SocketFactory {
+    private final Cutter cutter;
+
+    Factory(Cutter cutter) {
+      this.cutter = cutter;
+    }
+
     @Override
     public Socket createSocket() {
-      return new GuardedSocket();
+      return cutter.add(new GuardedSocket());
     }
 
     @Override

@@ -27,9 +27,11 @@ final class GuardedTlsSocket extends SSLSocket {
   /** Makes them around those of another factory. */
   static final class Factory extends SSLSocketFactory {
     private final SSLSocketFactory real;
+    private final Cutter cutter;
 
-    Factory(SSLSocketFactory real) {
+    Factory(SSLSocketFactory real, Cutter cutter) {
       this.real = real;
+      this.cutter = cutter;
     }
 
     @Override
@@ -75,9 +77,9 @@ final class GuardedTlsSocket extends SSLSocket {
       return real.getSupportedCipherSuites();
     }
 
-    private static Socket wrap(Socket socket) throws IOException {
+    private Socket wrap(Socket socket) throws IOException {
       if (socket instanceof SSLSocket tls) {
-        return new GuardedTlsSocket(tls);
+        return cutter.add(new GuardedTlsSocket(tls));
       }
       throw new IOException("a TLS socket factory made a socket without TLS");
     }

@@ -3,11 +3,13 @@ package org.cellherd.mqtt.link;
 import java.io.FilterInputStream;
 import java.io.IOException;
 import java.io.InputStream;
+import java.nio.ByteBuffer;
 
 /**
- * Lets no packet through that is longer than any that we want: the client library would set aside
- * memory for whatever length a packet claims, up to 256 MB. Follows the fixed headers (MQTT 3.1.1,
- * section 2.2).
+ * Bounds what a packet costs: the client library would set aside memory for whatever length a
+ * packet claims, up to 256 MB. A message that is too long loses its end here, which is read and
+ * thrown away, so that the line goes on; anything else that is too long ends it. Follows the fixed
+ * headers (MQTT 3.1.1, section 2.2).
  *
  * <pre>
  * +--------+--------------------------------+-----------
@@ -18,9 +20,16 @@ import java.io.InputStream;
  */
 final class PacketGuard extends FilterInputStream {
 
-  /** Room for a topic and more payload than is ever looked at. */
-  static final int LONGEST = 131_072;
+  /** Longest packet: longest topic, packet id, and a byte of payload more than is looked at. */
+  static final int LONGEST = 2 + 65_535 + 2 + Inbound.LONGEST + 1;
 
+  /**
+   * Longest message whose end is thrown away: what comes behind it waits meanwhile, on a slow line
+   * of 1 MB/s for 4 s. Nobody sends such a thing by mistake.
+   */
+  static final int LONGEST_CUT = 4 << 20;
+
+  private static final int PUBLISH = 3;
   private static final int MOST_LENGTH_BYTES = 4;
 
   /** A packet is too long. */
@@ -28,13 +37,19 @@ final class PacketGuard extends FilterInputStream {
     private static final long serialVersionUID = 1L;
 
     TooLong() {
-      super("it sent a packet longer than " + LONGEST + " bytes");
+      super("it sent a message longer than " + (LONGEST_CUT >> 20) + " MiB, or no MQTT");
     }
   }
 
-  private long left;
+  /** Bytes of a fixed header as they are handed on. */
+  private final ByteBuffer header = ByteBuffer.allocate(1 + MOST_LENGTH_BYTES).limit(0);
+
+  private final byte[] waste = new byte[4_096];
+  private int type = -1;
   private long length;
-  private int lengthBytes = -1;
+  private int lengthBytes;
+  private long pass;
+  private long skip;
 
   PacketGuard(InputStream in) {
     super(in);
@@ -42,46 +57,68 @@ final class PacketGuard extends FilterInputStream {
 
   @Override
   public int read() throws IOException {
-    int value = in.read();
-    if (value >= 0) {
-      pass(value);
-    }
-    return value;
+    byte[] one = new byte[1];
+    int count = read(one, 0, 1);
+    return count < 0 ? -1 : one[0] & 0xFF;
   }
 
   @Override
   public int read(byte[] buffer, int offset, int most) throws IOException {
-    int count = in.read(buffer, offset, most);
-    int at = 0;
-    while (at < count) {
-      if (left > 0) {
-        int skipped = (int) Math.min(left, count - at);
-        left -= skipped;
-        at += skipped;
+    if (most == 0) {
+      return 0;
+    }
+    while (true) {
+      if (header.hasRemaining()) {
+        int count = Math.min(most, header.remaining());
+        header.get(buffer, offset, count);
+        return count;
+      }
+      if (pass > 0) {
+        int count = in.read(buffer, offset, (int) Math.min(most, pass));
+        pass -= Math.max(0, count);
+        return count;
+      }
+      int count = skip > 0 ? in.read(waste, 0, (int) Math.min(waste.length, skip)) : in.read();
+      if (count < 0) {
+        return -1;
+      }
+      if (skip > 0) {
+        skip -= count;
       } else {
-        pass(buffer[offset + at] & 0xFF);
-        at++;
+        headerByte(count);
       }
     }
-    return count;
   }
 
-  private void pass(int value) throws TooLong {
-    if (left > 0) {
-      left--;
-    } else if (lengthBytes < 0) {
-      lengthBytes = 0;
+  private void headerByte(int value) throws TooLong {
+    if (type < 0) {
+      type = value;
       length = 0;
-    } else {
-      length |= (long) (value & 0x7F) << (7 * lengthBytes);
-      lengthBytes++;
-      if (length > LONGEST || lengthBytes > MOST_LENGTH_BYTES) {
-        throw new TooLong();
-      }
-      if ((value & 0x80) == 0) {
-        left = length;
-        lengthBytes = -1;
-      }
+      lengthBytes = 0;
+      return;
     }
+    length |= (long) (value & 0x7F) << (7 * lengthBytes);
+    lengthBytes++;
+    boolean cut = type >> 4 == PUBLISH && length <= LONGEST_CUT;
+    if ((length > LONGEST && !cut) || lengthBytes > MOST_LENGTH_BYTES) {
+      throw new TooLong();
+    }
+    if ((value & 0x80) == 0) {
+      pass = Math.min(length, LONGEST);
+      skip = length - pass;
+      writeHeader();
+      type = -1;
+    }
+  }
+
+  private void writeHeader() {
+    header.clear();
+    header.put((byte) type);
+    long left = pass;
+    do {
+      header.put((byte) ((left & 0x7F) | (left > 0x7F ? 0x80 : 0)));
+      left >>= 7;
+    } while (left > 0);
+    header.flip();
   }
 }

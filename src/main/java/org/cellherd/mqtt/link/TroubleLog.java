@@ -1,44 +1,96 @@
 package org.cellherd.mqtt.link;
 
-/** Logs a trouble when it is new, not each time it comes back. One thread. */
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.concurrent.TimeUnit;
+import org.cellherd.pack.TimeSource;
+
+/**
+ * Logs each different trouble when it comes, and again not before an hour has passed, with its
+ * count: whatever a broker does, it costs a handful of lines an hour. One thread.
+ */
 final class TroubleLog {
 
   private static final System.Logger LOG = System.getLogger("org.cellherd.mqtt");
+  private static final long AGAIN_NANOS = TimeUnit.HOURS.toNanos(1);
 
-  /** So many connections lost at once hint at a rival. */
-  private static final int SUSPICIOUS = 5;
+  /** A person who restarts a broker loses two connections at most; a rival takes every one. */
+  private static final int SUSPICIOUS = 3;
+
+  /** Kinds that are told apart; further ones are counted with the oldest forgotten. */
+  private static final int MOST_KINDS = 16;
 
   private final LinkSettings settings;
-  private String last = "";
-  private int same;
+  private final TimeSource time;
+  private final Map<String, Told> troubles = new LinkedHashMap<>();
+  private boolean toldLast = true;
+  private boolean toldRival;
+  private int failures;
+  private int losses;
 
-  TroubleLog(LinkSettings settings) {
+  private static final class Told {
+    private final long nanos;
+    private int since;
+
+    Told(long nanos) {
+      this.nanos = nanos;
+    }
+  }
+
+  TroubleLog(LinkSettings settings, TimeSource time) {
     this.settings = settings;
+    this.time = time;
   }
 
-  void trouble(BrokerTrouble trouble, int failures) {
+  /** An attempt failed, or what worked was lost. */
+  void trouble(BrokerTrouble trouble, boolean worked) {
     String text = trouble.getMessage();
-    if (failures == SUSPICIOUS && text.endsWith("closed the connection")) {
-      LOG.log(
-          System.Logger.Level.WARNING,
-          text
-              + " again and again; does another client use client_id "
-              + settings.clientId()
-              + "?");
+    long now = time.monotonicNanos();
+    failures++;
+    Told told = troubles.get(text);
+    if (told == null || now - told.nanos >= AGAIN_NANOS) {
+      int unsaid = told == null ? 0 : told.since;
+      String count = unsaid == 0 ? "" : " (and " + unsaid + " times in the hour before)";
+      LOG.log(System.Logger.Level.WARNING, text + "; trying again" + count);
+      troubles.remove(text);
+      troubles.put(text, new Told(now));
+      toldLast = true;
+      if (troubles.size() > MOST_KINDS) {
+        troubles.remove(troubles.keySet().iterator().next());
+      }
+    } else {
+      told.since++;
     }
-    if (text.equals(last)) {
-      same++;
-      return;
+    losses = worked && trouble.isClosing() ? losses + 1 : 0;
+    if (losses == SUSPICIOUS && !toldRival) {
+      toldRival = true;
+      LOG.log(System.Logger.Level.WARNING, rival());
     }
-    last = text;
-    same = 1;
-    LOG.log(System.Logger.Level.WARNING, text + "; trying again");
   }
 
+  private String rival() {
+    return "broker "
+        + settings.url()
+        + " closes every connection soon after it lets us in: most likely another computer uses"
+        + " client_id '"
+        + settings.clientId()
+        + "', such as one with a copy of this log. Give one of them a client_id of its own in"
+        + " [mqtt]; if there is no other, see the broker's log and its access rules";
+  }
+
+  /** The broker works. Said when a trouble was. */
   void connected() {
-    String before = last.isEmpty() ? "" : " after " + same + " failed attempts";
-    LOG.log(System.Logger.Level.INFO, "connected to broker " + settings.url() + before);
-    last = "";
-    same = 0;
+    if (toldLast) {
+      String before = failures == 0 ? "" : ", after " + failures + " failed attempts";
+      LOG.log(System.Logger.Level.INFO, "connected to broker " + settings.url() + before);
+    }
+    toldLast = false;
+    failures = 0;
+  }
+
+  /** The connection has held for long: what comes next is news. */
+  void steady() {
+    losses = 0;
+    toldRival = false;
   }
 }

@@ -12,7 +12,7 @@ import org.eclipse.paho.client.mqttv3.MqttException;
 /** The client library's codes and Java's network failures in plain words. */
 final class TroubleText {
 
-  private static final String CLOSED = "closed the connection";
+  static final String CLOSED = "closed the connection";
 
   private final LinkSettings settings;
 
@@ -27,9 +27,34 @@ final class TroubleText {
     return new BrokerTrouble("broker " + settings.url() + " " + what + hint, failure);
   }
 
-  /** One line about a lost connection. */
+  /** One line about a failure. */
   BrokerTrouble of(Throwable failure) {
     return new BrokerTrouble("broker " + settings.url() + " " + what(failure), failure);
+  }
+
+  /**
+   * One line about a connection that was lost. The standard has no word by which a broker says why
+   * it closes one (MQTT 3.1.1, 4.8), so the usual reasons are named.
+   *
+   * @param unanswered what the broker had not answered yet
+   */
+  BrokerTrouble ofLoss(Throwable failure, Optional<String> unanswered) {
+    String what = what(failure);
+    if (!what.equals(CLOSED)) {
+      return new BrokerTrouble("broker " + settings.url() + " " + what, failure);
+    }
+    String reasons =
+        unanswered.map(sent -> "its rules may forbid " + sent + ", ").orElse("")
+            + "it may have been stopped, or another client came with client_id '"
+            + settings.clientId()
+            + "'";
+    String text = "broker " + settings.url() + " " + CLOSED + " without saying why: " + reasons;
+    return new BrokerTrouble(text, failure);
+  }
+
+  /** One line about a broker that does not answer what it got. */
+  BrokerTrouble ofSilence(String unanswered) {
+    return new BrokerTrouble("broker " + settings.url() + " does not acknowledge " + unanswered);
   }
 
   private String otherScheme() {

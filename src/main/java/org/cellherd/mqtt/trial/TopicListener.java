@@ -27,7 +27,10 @@ public final class TopicListener implements AutoCloseable {
 
   private static final Logger LOG = System.getLogger(TopicListener.class.getName());
   private static final int MOST_PAYLOAD = 65_536;
-  private static final long WAIT_MS = 5_000;
+
+  /** Long enough on a computer that does ten things at once. */
+  private static final long WAIT_MS = 60_000;
+
   private static final int MOST_ATTEMPTS = 5;
 
   private final @Nullable MqttAsyncClient client;

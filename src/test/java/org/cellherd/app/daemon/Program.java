@@ -47,7 +47,7 @@ final class Program implements AutoCloseable {
   /** Starts the program, waits for its end and returns its exit code. */
   static Ended run(Path folder, String... arguments) throws IOException, InterruptedException {
     try (Program program = start(folder, arguments)) {
-      if (!program.process.waitFor(60, TimeUnit.SECONDS)) {
+      if (!program.process.waitFor(300, TimeUnit.SECONDS)) {
         throw new IllegalStateException("did not end: " + String.join(" ", arguments));
       }
       return new Ended(program.process.exitValue(), program.text());
@@ -88,9 +88,9 @@ final class Program implements AutoCloseable {
     }
   }
 
-  /** Waits, a minute at most, until something is so. */
+  /** Waits until something is so; not for ever, and long on a loaded computer. */
   static void until(BooleanSupplier condition, String what) throws InterruptedException {
-    long end = System.nanoTime() + TimeUnit.SECONDS.toNanos(60);
+    long end = System.nanoTime() + TimeUnit.SECONDS.toNanos(300);
     while (!condition.getAsBoolean()) {
       if (System.nanoTime() > end) {
         throw new IllegalStateException("waited in vain for " + what);
@@ -102,7 +102,7 @@ final class Program implements AutoCloseable {
   /** SIGTERM, then the exit code. */
   int terminate() throws InterruptedException {
     process.destroy();
-    if (!process.waitFor(30, TimeUnit.SECONDS)) {
+    if (!process.waitFor(120, TimeUnit.SECONDS)) {
       throw new IllegalStateException("did not stop:\n" + text());
     }
     return process.exitValue();

@@ -21,7 +21,7 @@ class PacketGuardTest {
         out.write(rest >= 128 ? (rest % 128) | 0x80 : rest);
         rest /= 128;
       } while (rest > 0);
-      if (length <= PacketGuard.LONGEST) {
+      if (length <= PacketGuard.LONGEST_CUT) {
         out.write(new byte[length]);
       }
     }
@@ -48,12 +48,24 @@ class PacketGuardTest {
 
   @ParameterizedTest
   @ValueSource(ints = {1, 2, 3, 7, 128, 4096})
-  void longerPacketIsRefusedAtItsHeader(int chunk) throws IOException {
-    byte[] bytes = packets(5, 0, PacketGuard.LONGEST + 1);
+  void tooLongMessageLosesItsEndAndTheNextPassesWhole(int chunk) throws IOException {
+    byte[] bytes = packets(5, 1_000_000, 7, PacketGuard.LONGEST + 1, 0);
 
-    assertThatThrownBy(() -> through(bytes, chunk))
+    assertThat(through(bytes, chunk))
+        .isEqualTo(packets(5, PacketGuard.LONGEST, 7, PacketGuard.LONGEST, 0));
+  }
+
+  @ParameterizedTest
+  @ValueSource(ints = {1, 2, 3, 7, 128, 4096})
+  void longerPacketIsRefusedAtItsHeader(int chunk) throws IOException {
+    byte[] message = packets(5, 0, PacketGuard.LONGEST_CUT + 1);
+    byte[] other = packets(PacketGuard.LONGEST + 1);
+    other[0] = (byte) 0x90;
+
+    assertThatThrownBy(() -> through(message, chunk))
         .isInstanceOf(PacketGuard.TooLong.class)
-        .hasMessageContaining("longer than 131072");
+        .hasMessageContaining("longer than 4 MiB");
+    assertThatThrownBy(() -> through(other, chunk)).isInstanceOf(PacketGuard.TooLong.class);
   }
 
   @Test

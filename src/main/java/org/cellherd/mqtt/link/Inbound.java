@@ -1,0 +1,48 @@
+package org.cellherd.mqtt.link;
+
+import java.nio.charset.StandardCharsets;
+import java.util.ArrayDeque;
+import java.util.Deque;
+import java.util.Optional;
+import org.eclipse.paho.client.mqttv3.MqttMessage;
+
+/** Messages that came in and wait to be looked at: few, and little memory. Any thread. */
+public final class Inbound {
+
+  /** Longest message that is looked at, bytes. */
+  public static final int LONGEST = 65_536;
+
+  /** Messages that wait at most; whoever sends more in the time of one look is no person. */
+  static final int MOST = 64;
+
+  private static final int MOST_CHARACTERS = 4 * LONGEST;
+
+  private final Deque<Received> waiting = new ArrayDeque<>();
+  private int characters;
+  private long dropped;
+
+  synchronized void put(String topic, MqttMessage message) {
+    byte[] payload = message.getPayload();
+    boolean whole = payload.length <= LONGEST;
+    String text = whole ? new String(payload, StandardCharsets.UTF_8) : "";
+    if (waiting.size() >= MOST || characters + text.length() > MOST_CHARACTERS) {
+      dropped++;
+    } else {
+      characters += text.length();
+      waiting.addLast(new Received(topic, text, message.isRetained(), whole));
+    }
+  }
+
+  synchronized Optional<Received> next() {
+    Optional<Received> next = Optional.ofNullable(waiting.pollFirst());
+    next.ifPresent(message -> characters -= message.text().length());
+    return next;
+  }
+
+  /** How many were dropped since this was last asked, because too many waited. */
+  synchronized long takeDropped() {
+    long count = dropped;
+    dropped = 0;
+    return count;
+  }
+}
