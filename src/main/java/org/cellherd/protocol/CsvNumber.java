@@ -21,8 +21,8 @@ final class CsvNumber {
     return rounded;
   }
 
-  /** Reads a sign, digits and a point; false when the text is no such number. */
-  boolean parse(String text, int from, int to, int decimals) {
+  /** Reads a sign, digits and a decimal mark; false when the text is no such number. */
+  boolean parse(String text, int from, int to, int decimals, char mark) {
     int at = from;
     boolean negative = false;
     rounded = false;
@@ -35,7 +35,7 @@ final class CsvNumber {
     boolean roundUp = false;
     for (; at < to; at++) {
       char c = text.charAt(at);
-      if (c == '.' && places < 0) {
+      if (c == mark && places < 0) {
         places = 0;
         continue;
       }

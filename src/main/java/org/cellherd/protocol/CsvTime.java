@@ -2,17 +2,49 @@ package org.cellherd.protocol;
 
 import java.time.DateTimeException;
 import java.time.LocalDate;
+import java.time.LocalDateTime;
 import java.time.OffsetDateTime;
+import java.time.ZoneId;
+import java.time.ZoneOffset;
 import java.time.temporal.ChronoUnit;
+import java.time.zone.ZoneOffsetTransition;
+import java.time.zone.ZoneRules;
+import java.util.Optional;
+import org.jspecify.annotations.Nullable;
 
-/** Reads an ISO 8601 time with offset or Z into ms UTC, the usual form by hand for speed. */
+/**
+ * Reads an ISO 8601 time with offset or Z into ms UTC, the usual form by hand for speed; with a
+ * zone also times by its clock. In the hour that clocks show twice the first pass is meant until a
+ * row goes back by more than half of it: the second has begun. One thread.
+ */
 final class CsvTime {
   private static final long DAY_MS = 86_400_000;
 
+  private static final String ALLOWED = "allowed: a time such as 2026-01-31T18:00:00Z";
+
+  private final Optional<ZoneId> zone;
   private long millis;
   private boolean rounded;
+  private String problem = ALLOWED;
+  private long ambiguous;
+  private @Nullable ZoneOffsetTransition secondPass;
+
   private int cachedDay = -1;
   private long cachedDayMs;
+
+  CsvTime(Optional<ZoneId> zone) {
+    this.zone = zone;
+  }
+
+  /** Why the last text was no time, and what would be. */
+  String problem() {
+    return problem;
+  }
+
+  /** How many times lay in an hour that clocks show twice. */
+  long ambiguous() {
+    return ambiguous;
+  }
 
   /** The time in ms UTC. */
   long millis() {
@@ -25,7 +57,48 @@ final class CsvTime {
   }
 
   boolean parse(String text, int from, int to) {
+    problem = ALLOWED;
     return usual(text, from, to) || general(text, from, to);
+  }
+
+  private boolean local(String text) {
+    LocalDateTime there = LocalDateTime.parse(text);
+    if (zone.isEmpty()) {
+      problem = "which has no offset; " + ALLOWED + ", or name the zone of the clock with --zone";
+      return false;
+    }
+    ZoneRules rules = zone.get().getRules();
+    ZoneOffsetTransition change = rules.getTransition(there);
+    if (change != null && change.isGap()) {
+      problem = "a time that clocks of " + zone.get() + " never showed: they were set forward";
+      return false;
+    }
+    boolean isFirst = change == null || isFirstPass(there, change);
+    ZoneOffset offset =
+        change == null
+            ? rules.getOffset(there)
+            : isFirst ? change.getOffsetBefore() : change.getOffsetAfter();
+    ambiguous += change == null ? 0 : 1;
+    return set(there.atOffset(offset));
+  }
+
+  private boolean isFirstPass(LocalDateTime there, ZoneOffsetTransition change) {
+    long first = there.toInstant(change.getOffsetBefore()).toEpochMilli();
+    long half = change.getDuration().abs().toMillis() / 2;
+    boolean goesBack = millis - first > half && millis < change.toEpochSecond() * 1000;
+    if (goesBack || millis >= change.toEpochSecond() * 1000) {
+      secondPass = change;
+    }
+    return !change.equals(secondPass);
+  }
+
+  private boolean set(OffsetDateTime time) {
+    if (time.getYear() < 0 || time.getYear() > 9999) {
+      return false;
+    }
+    millis = time.toInstant().toEpochMilli();
+    rounded = !time.truncatedTo(ChronoUnit.MILLIS).equals(time);
+    return true;
   }
 
   /** The form {@code 2026-01-31T18:00:00Z}, with or without milliseconds. */
@@ -86,14 +159,10 @@ final class CsvTime {
     if (to - from > 40) {
       return false;
     }
+    String time = text.substring(from, to).replace(' ', 'T');
     try {
-      OffsetDateTime time = OffsetDateTime.parse(text.substring(from, to));
-      if (time.getYear() < 0 || time.getYear() > 9999) {
-        return false;
-      }
-      millis = time.toInstant().toEpochMilli();
-      rounded = !time.truncatedTo(ChronoUnit.MILLIS).equals(time);
-      return true;
+      boolean hasOffset = time.matches(".{16,}(Z|[+-][0-9]{2}(:?[0-9]{2}){0,2})");
+      return hasOffset ? set(OffsetDateTime.parse(time)) : local(time);
     } catch (DateTimeException e) {
       return false;
     }

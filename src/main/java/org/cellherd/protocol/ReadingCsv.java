@@ -22,15 +22,32 @@ public final class ReadingCsv {
   /** Longest line read, characters: all 138 columns take a sixteenth of it. */
   static final int LONGEST_LINE = 1 << 14;
 
+  /** Every channel that a reading can have. */
+  static final List<Channel> ALL = of(Channel.MAX_NUMBER, Channel.MAX_NUMBER).channels();
+
+  static final List<Channel> NONE = List.of();
+
   static final int IGNORED = -1;
   static final int TIME_COLUMN = -2;
 
   private final List<Channel> channels;
   private final int[] columns;
+  private final char separator;
 
-  private ReadingCsv(List<Channel> channels, int[] columns) {
+  private ReadingCsv(List<Channel> channels, int[] columns, char separator) {
     this.channels = List.copyOf(channels);
     this.columns = columns;
+    this.separator = separator;
+  }
+
+  /** The same columns between semicolons, so that numbers may have a decimal comma. */
+  public ReadingCsv withDecimalComma() {
+    return new ReadingCsv(channels, columns, ';');
+  }
+
+  /** Comma, or semicolon where numbers have a decimal comma. */
+  char separator() {
+    return separator;
   }
 
   /** Columns for some channels, time first, in the order of channels. */
@@ -41,7 +58,7 @@ public final class ReadingCsv {
     for (int i = 0; i < sorted.size(); i++) {
       columns[i + 1] = i;
     }
-    return new ReadingCsv(sorted, columns);
+    return new ReadingCsv(sorted, columns, ',');
   }
 
   /** All columns that a pack with so many cells and sensors can have. */
@@ -60,7 +77,8 @@ public final class ReadingCsv {
   }
 
   /**
-   * Columns from a header line.
+   * Columns from a header line. Where it has semicolons and no comma, they separate the columns of
+   * all lines, and numbers may have a decimal comma.
    *
    * @param ignoreUnknown true to skip columns that are none of ours
    * @return empty when there are problems
@@ -68,11 +86,12 @@ public final class ReadingCsv {
   public static Optional<ReadingCsv> ofHeader(
       String file, String header, boolean ignoreUnknown, Problems problems) {
     int before = problems.count();
+    char separator = header.indexOf(';') >= 0 && header.indexOf(',') < 0 ? ';' : ',';
     if (header.length() > LONGEST_LINE) {
       problems.add(file, 1, "", "the header is longer than " + LONGEST_LINE + " characters");
       return Optional.empty();
     }
-    String[] names = strip(header).split(",", -1);
+    String[] names = strip(header).split(String.valueOf(separator), -1);
     int[] columns = new int[names.length];
     List<Channel> channels = new ArrayList<>();
     boolean time = false;
@@ -96,7 +115,7 @@ public final class ReadingCsv {
       problems.add(file, 1, "", "the column time is missing; the first line must name the columns");
     }
     return problems.count() == before
-        ? Optional.of(new ReadingCsv(channels, columns))
+        ? Optional.of(new ReadingCsv(channels, columns, separator))
         : Optional.empty();
   }
 
@@ -166,7 +185,7 @@ public final class ReadingCsv {
     for (int column : columns) {
       String name =
           column == TIME_COLUMN ? TIME : column < 0 ? "" : channels.get(column).columnName();
-      line.append(line.isEmpty() ? "" : ",").append(name);
+      line.append(line.isEmpty() ? "" : String.valueOf(separator)).append(name);
     }
     return line.toString();
   }

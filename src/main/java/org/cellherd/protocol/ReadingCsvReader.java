@@ -1,5 +1,6 @@
 package org.cellherd.protocol;
 
+import java.time.ZoneId;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.cellherd.pack.CellVoltages;
@@ -23,9 +24,15 @@ public final class ReadingCsvReader {
    * @param beyondResolution values with more digits than are stored, rounded to the nearest
    * @param outOfOrder rows older than one before them
    * @param doubled rows with the time of the one before them
+   * @param ambiguous rows in an hour that the zone's clocks show twice
    */
   public record Counts(
-      long rows, long refused, long beyondResolution, long outOfOrder, long doubled) {}
+      long rows,
+      long refused,
+      long beyondResolution,
+      long outOfOrder,
+      long doubled,
+      long ambiguous) {}
 
   private final String file;
   private final ReadingCsv columns;
@@ -33,7 +40,8 @@ public final class ReadingCsvReader {
   private final long[] values;
   private final boolean[] present;
   private final CsvNumber number = new CsvNumber();
-  private final CsvTime time = new CsvTime();
+  private final CsvTime time;
+  private char mark;
 
   private long rows;
   private long refused;
@@ -45,7 +53,19 @@ public final class ReadingCsvReader {
 
   /** A reader of lines with these columns. */
   public ReadingCsvReader(String file, ReadingCsv columns, Problems problems) {
+    this(file, columns, Optional.empty(), problems);
+  }
+
+  /**
+   * A reader of lines with these columns.
+   *
+   * @param zone by whose clock times without an offset are meant; without it they are refused
+   */
+  public ReadingCsvReader(
+      String file, ReadingCsv columns, Optional<ZoneId> zone, Problems problems) {
     this.file = file;
+    this.time = new CsvTime(zone);
+    this.mark = columns.separator() == ',' ? '.' : 0;
     this.columns = columns;
     this.problems = problems;
     this.values = new long[columns.channels().size()];
@@ -54,7 +74,7 @@ public final class ReadingCsvReader {
 
   /** Counts so far. */
   public Counts counts() {
-    return new Counts(rows, refused, beyond, outOfOrder, doubled);
+    return new Counts(rows, refused, beyond, outOfOrder, doubled, time.ambiguous());
   }
 
   /**
@@ -97,7 +117,7 @@ public final class ReadingCsvReader {
         column = "";
         return "has " + i + " columns, the header has " + columns.columnCount();
       }
-      int comma = line.indexOf(',', from);
+      int comma = line.indexOf(columns.separator(), from);
       int to = comma < 0 ? line.length() : comma;
       String wrong = field(line, from, to, columns.columnAt(i));
       if (wrong != null) {
@@ -139,7 +159,7 @@ public final class ReadingCsvReader {
 
   private @Nullable String timeField(String line, int from, int to) {
     if (!time.parse(line, from, to)) {
-      return "is \"" + shown(line, from, to) + "\", allowed: a time such as 2026-01-31T18:00:00Z";
+      return "is \"" + shown(line, from, to) + "\", " + time.problem();
     }
     beyondInRow += time.isRounded() ? 1 : 0;
     return null;
@@ -147,7 +167,7 @@ public final class ReadingCsvReader {
 
   private @Nullable String value(String line, int from, int to, int index) {
     Channel channel = columns.channels().get(index);
-    if (!number.parse(line, from, to, channel.kind().decimals())) {
+    if (!number.parse(line, from, to, channel.kind().decimals(), markOf(line, from, to))) {
       column = channel.columnName();
       return "is \"" + shown(line, from, to) + "\", allowed: a number such as " + example(channel);
     }
@@ -162,8 +182,20 @@ public final class ReadingCsvReader {
     return null;
   }
 
-  private static String example(Channel channel) {
-    return channel.kind().decimals() == 0 ? "1" : "-12.5, or nothing";
+  /**
+   * The file's decimal mark. Between semicolons the first that comes decides for all: with another
+   * one later, a number may be a thousand times what it seems.
+   */
+  private char markOf(String line, int from, int to) {
+    for (int i = from; mark == 0 && i < to; i++) {
+      mark = line.charAt(i) == ',' || line.charAt(i) == '.' ? line.charAt(i) : 0;
+    }
+    return mark == 0 ? '.' : mark;
+  }
+
+  private String example(Channel channel) {
+    String example = mark == ',' ? "-12,5" : "-12.5";
+    return channel.kind().decimals() == 0 ? "1" : example + ", or nothing";
   }
 
   private static boolean fits(Channel.Kind kind, long value) {

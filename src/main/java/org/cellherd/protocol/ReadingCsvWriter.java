@@ -19,7 +19,7 @@ public final class ReadingCsvWriter {
     StringBuilder out = new StringBuilder(16 * columns.columnCount());
     for (int i = 0; i < columns.columnCount(); i++) {
       if (i > 0) {
-        out.append(',');
+        out.append(columns.separator());
       }
       int column = columns.columnAt(i);
       if (column == ReadingCsv.TIME_COLUMN) {
@@ -28,14 +28,14 @@ public final class ReadingCsvWriter {
         Channel channel = columns.channels().get(column);
         OptionalLong value = reading.value(channel);
         if (value.isPresent()) {
-          decimal(out, value.getAsLong(), channel);
+          decimal(out, value.getAsLong(), channel, columns.separator() == ';' ? ',' : '.');
         }
       }
     }
     return out.toString();
   }
 
-  private static void decimal(StringBuilder out, long stored, Channel channel) {
+  private static void decimal(StringBuilder out, long stored, Channel channel, char mark) {
     if (channel.kind().isMask()) {
       out.append(Long.toUnsignedString(stored));
       return;
@@ -52,7 +52,7 @@ public final class ReadingCsvWriter {
     if (stored < 0) {
       out.append('-');
     }
-    out.append(Math.abs(stored / unit)).append('.');
+    out.append(Math.abs(stored / unit)).append(mark);
     long rest = Math.abs(stored % unit);
     for (long step = unit / 10; step > 0; step /= 10) {
       out.append((char) ('0' + rest / step % 10));

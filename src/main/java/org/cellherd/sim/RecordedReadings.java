@@ -1,6 +1,5 @@
 package org.cellherd.sim;
 
-import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.UncheckedIOException;
 import java.util.Iterator;
@@ -8,6 +7,7 @@ import java.util.NoSuchElementException;
 import java.util.Optional;
 import java.util.OptionalLong;
 import org.cellherd.pack.Reading;
+import org.cellherd.protocol.CsvLines;
 import org.cellherd.protocol.ReadingCsv;
 import org.cellherd.protocol.ReadingCsvReader;
 import org.cellherd.toml.Problems;
@@ -19,13 +19,13 @@ import org.jspecify.annotations.Nullable;
  */
 public final class RecordedReadings implements Iterator<Reading> {
 
-  private final BufferedReader lines;
+  private final CsvLines lines;
   private final ReadingCsvReader rows;
   private int lineNumber = 1;
   private long newestMs = Long.MIN_VALUE;
   private @Nullable Reading next;
 
-  private RecordedReadings(BufferedReader lines, ReadingCsvReader rows) {
+  private RecordedReadings(CsvLines lines, ReadingCsvReader rows) {
     this.lines = lines;
     this.rows = rows;
     this.next = advance();
@@ -37,14 +37,14 @@ public final class RecordedReadings implements Iterator<Reading> {
    * @return empty when the problems say what is wrong
    * @throws IOException when the file cannot be read
    */
-  public static Optional<RecordedReadings> of(
-      String fileName, BufferedReader lines, Problems problems) throws IOException {
-    String header = lines.readLine();
-    if (header == null) {
+  public static Optional<RecordedReadings> of(String fileName, CsvLines lines, Problems problems)
+      throws IOException {
+    Optional<String> header = lines.next();
+    if (header.isEmpty()) {
       problems.add(fileName, 0, "", "the file is empty, the first line must name the columns");
       return Optional.empty();
     }
-    return ReadingCsv.ofHeader(fileName, header, true, problems)
+    return ReadingCsv.ofHeader(fileName, header.get(), true, problems)
         .map(
             columns ->
                 new RecordedReadings(lines, new ReadingCsvReader(fileName, columns, problems)));
@@ -79,8 +79,8 @@ public final class RecordedReadings implements Iterator<Reading> {
 
   private @Nullable Reading advance() {
     try {
-      for (String line = lines.readLine(); line != null; line = lines.readLine()) {
-        Optional<Reading> row = rows.read(++lineNumber, line);
+      for (Optional<String> line = lines.next(); line.isPresent(); line = lines.next()) {
+        Optional<Reading> row = rows.read(++lineNumber, line.get());
         if (row.isPresent() && row.get().timeMs() > newestMs) {
           newestMs = row.get().timeMs();
           return row.get();

@@ -31,7 +31,9 @@ public final class TomlDocument {
       problems.add(fileName, deep, "", "nested too deeply, at most " + DEEPEST + " levels");
       return Optional.empty();
     }
-    TomlParseResult result = Toml.parse(text, TomlVersion.V1_0_0);
+    // A byte order mark is no TOML, but editors write it and nobody sees it.
+    String plain = text.startsWith("\uFEFF") ? text.substring(1) : text;
+    TomlParseResult result = Toml.parse(plain, TomlVersion.V1_0_0);
     for (TomlParseError error : result.errors()) {
       String message = error.getMessage() == null ? "is not TOML" : error.getMessage();
       problems.add(fileName, error.position().line(), "", "no valid TOML: " + oneLine(message));

@@ -3,9 +3,9 @@ package org.cellherd.sim;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import java.io.BufferedReader;
+import java.io.ByteArrayInputStream;
 import java.io.IOException;
-import java.io.StringReader;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.util.ArrayList;
 import java.util.List;
@@ -16,6 +16,7 @@ import org.cellherd.board.LoopbackLink;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SimulatedTime;
+import org.cellherd.protocol.CsvLines;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Specs;
@@ -75,9 +76,7 @@ class RecordedBoardTest {
         """;
     Problems problems = new Problems();
 
-    RecordedReadings readings =
-        RecordedReadings.of("x.csv", new BufferedReader(new StringReader(csv)), problems)
-            .orElseThrow();
+    RecordedReadings readings = RecordedReadings.of("x.csv", lines(csv), problems).orElseThrow();
     List<Reading> served = new ArrayList<>();
     readings.forEachRemaining(served::add);
 
@@ -92,8 +91,7 @@ class RecordedBoardTest {
   void recordWithoutHeaderIsRefused() throws Exception {
     Problems problems = new Problems();
 
-    assertThat(RecordedReadings.of("x.csv", new BufferedReader(new StringReader("")), problems))
-        .isEmpty();
+    assertThat(RecordedReadings.of("x.csv", lines(""), problems)).isEmpty();
     assertThat(problems.toString()).contains("x.csv");
   }
 
@@ -142,5 +140,9 @@ class RecordedBoardTest {
       }
     }
     return record;
+  }
+
+  private static CsvLines lines(String text) {
+    return new CsvLines(new ByteArrayInputStream(text.getBytes(StandardCharsets.UTF_8)));
   }
 }

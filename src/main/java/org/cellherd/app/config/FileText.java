@@ -1,6 +1,8 @@
 package org.cellherd.app.config;
 
 import java.io.IOException;
+import java.io.InputStream;
+import java.nio.ByteBuffer;
 import java.nio.charset.CharacterCodingException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -15,8 +17,21 @@ public final class FileText {
 
   private FileText() {}
 
+  /** The first bytes of a file; a device or a pipe tells no size and may never end. */
+  static byte[] start(Path file, int most) throws IOException {
+    try (InputStream in = Files.newInputStream(file)) {
+      return in.readNBytes(most);
+    }
+  }
+
+  /** Text without the mark that some editors put before it. */
+  static String text(byte[] utf8) throws CharacterCodingException {
+    String text = StandardCharsets.UTF_8.newDecoder().decode(ByteBuffer.wrap(utf8)).toString();
+    return text.startsWith("\uFEFF") ? text.substring(1) : text;
+  }
+
   /**
-   * The whole text of a file.
+   * The whole text of a file, without a byte order mark.
    *
    * @throws Stop with exit code 2 and the reason when it cannot be read
    */
@@ -25,10 +40,11 @@ public final class FileText {
       if (Files.isDirectory(file)) {
         throw new Stop(ExitCode.USAGE, file + ": is a directory, a file is wanted");
       }
-      if (Files.size(file) > 4L * TomlDocument.MOST_CHARACTERS) {
+      byte[] bytes = start(file, TomlDocument.MOST_CHARACTERS + 1);
+      if (bytes.length > TomlDocument.MOST_CHARACTERS) {
         throw new Stop(ExitCode.USAGE, file + ": is too long, at most 1 MiB is read");
       }
-      return Files.readString(file, StandardCharsets.UTF_8);
+      return text(bytes);
     } catch (CharacterCodingException notText) {
       throw new Stop(ExitCode.USAGE, file + ": is no UTF-8 text");
     } catch (IOException unreadable) {

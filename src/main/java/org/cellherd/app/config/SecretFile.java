@@ -1,7 +1,6 @@
 package org.cellherd.app.config;
 
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermission;
@@ -27,12 +26,12 @@ final class SecretFile {
         table.problem(key, file + " can be read by everybody; do: chmod 600 " + file);
         return new char[0];
       }
-      if (Files.size(file) > LONGEST) {
+      byte[] bytes = FileText.start(file, LONGEST + 1);
+      if (bytes.length > LONGEST) {
         table.problem(key, file + " is longer than " + LONGEST + " bytes, allowed: one line");
         return new char[0];
       }
-      String text = Files.readString(file, StandardCharsets.UTF_8);
-      String line = text.lines().findFirst().orElse("").strip();
+      String line = FileText.text(bytes).lines().findFirst().orElse("").strip();
       if (line.isEmpty()) {
         table.problem(key, file + " is empty, allowed: one line with the secret");
       }

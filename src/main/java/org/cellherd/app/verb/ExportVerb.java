@@ -7,35 +7,60 @@ import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.Duration;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.History;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
+import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.ReadingCsv;
 import org.cellherd.protocol.ReadingCsvWriter;
+import org.cellherd.protocol.ThinnedReadings;
 import org.cellherd.store.LogFile;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** {@code cellherd export}. */
 @Command(
     name = "export",
     mixinStandardHelpOptions = true,
-    description = "Writes the readings of a pack as CSV, every digit as it was stored.")
+    header = "Writes the readings of a pack as CSV.",
+    description = "Every reading with every digit as it was stored, or with --every fewer of them.")
 final class ExportVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
   @Mixin private SpanOptions span;
   @Mixin private Output output;
+
+  @Option(
+      names = "--every",
+      paramLabel = "TIME",
+      converter = DurationOption.class,
+      description = "One row for each interval, such as 30s, 5min or 1h; by UTC.")
+  private @Nullable Duration every;
+
+  @Option(
+      names = "--last",
+      description =
+          "With --every: the last reading of each interval, at its own time (default: the mean, at "
+              + "the interval's beginning; of switches and bit patterns the last).")
+  private boolean last;
+
+  @Option(
+      names = "--decimal-comma",
+      description = "Write 3,331 and separate by semicolons, as many spreadsheets want it.")
+  private boolean decimalComma;
 
   @Parameters(
       arity = "0..1",
@@ -45,13 +70,17 @@ final class ExportVerb implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    if (last && every == null) {
+      throw new Stop(ExitCode.USAGE, "--last needs --every, such as --every 5min");
+    }
     String pack = log.pack().plan().id();
     SystemTime time = new SystemTime();
     long from = span.fromMs(time, log.zone()).orElse(Long.MIN_VALUE);
     long to = span.toMs(time, log.zone()).orElse(Long.MAX_VALUE);
     try (LogFile file = log.openForReading()) {
       History history = file.history();
-      ReadingCsv columns = columns(history, pack, from, to);
+      ReadingCsv all = columns(history, pack, from, to);
+      ReadingCsv columns = decimalComma ? all.withDecimalComma() : all;
       ReadingCsvWriter rows = new ReadingCsvWriter(columns);
       if (target == null || target.toString().equals("-")) {
         PrintWriter out = output.out();
@@ -88,7 +117,7 @@ final class ExportVerb implements Callable<Integer> {
     return ReadingCsv.of(all.stream().filter(channel -> !unseen.contains(channel)).toList());
   }
 
-  private static void write(
+  private void write(
       Writer out,
       History history,
       String pack,
@@ -98,19 +127,31 @@ final class ExportVerb implements Callable<Integer> {
       ReadingCsvWriter rows)
       throws IOException, StorageFailure {
     out.write(columns.headerLine() + "\n");
+    Optional<ThinnedReadings> thinned =
+        Optional.ofNullable(every)
+            .map(
+                e ->
+                    new ThinnedReadings(
+                        e.toMillis(), last ? ThinnedReadings.By.LAST : ThinnedReadings.By.MEAN));
     history.replay(
         pack,
         from,
         to,
         entry -> {
           if (entry instanceof Reading reading) {
-            try {
-              out.write(rows.line(reading));
-              out.write('\n');
-            } catch (IOException full) {
-              throw new UncheckedIOException(full);
-            }
+            (thinned.isPresent() ? thinned.get().take(reading) : Optional.of(reading))
+                .ifPresent(row -> write(out, rows.line(row)));
           }
         });
+    thinned.flatMap(ThinnedReadings::end).ifPresent(row -> write(out, rows.line(row)));
+  }
+
+  private static void write(Writer out, String row) {
+    try {
+      out.write(row);
+      out.write('\n');
+    } catch (IOException full) {
+      throw new UncheckedIOException(full);
+    }
   }
 }

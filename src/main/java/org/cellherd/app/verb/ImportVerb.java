@@ -1,12 +1,10 @@
 package org.cellherd.app.verb;
 
-import java.io.BufferedReader;
 import java.io.IOException;
-import java.io.InputStreamReader;
-import java.nio.charset.MalformedInputException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
@@ -15,14 +13,17 @@ import org.cellherd.app.Stop;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Refold;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.protocol.CsvLines;
 import org.cellherd.protocol.ReadingCsv;
 import org.cellherd.protocol.ReadingCsvReader;
 import org.cellherd.store.ImportCounts;
 import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
 import org.cellherd.toml.Problems;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -35,7 +36,7 @@ import picocli.CommandLine.Parameters;
     header = "Brings the readings of any logger into the log, from CSV.",
     description =
         "The columns are time,current_a,pack_v,cell_1_v,...,temp_1_c,...; only time must be "
-            + "there.")
+            + "there. Between semicolons numbers may have a decimal comma.")
 final class ImportVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
@@ -44,28 +45,39 @@ final class ImportVerb implements Callable<Integer> {
   @Option(names = "--ignore-columns", description = "Skip columns that are none of ours.")
   private boolean ignoreColumns;
 
+  @Option(
+      names = "--zone",
+      paramLabel = "ZONE",
+      converter = ZoneOption.class,
+      description =
+          "Times without an offset are by the clock of this zone, such as Europe/Berlin; without "
+              + "it they are refused.")
+  private @Nullable ZoneId zone;
+
+  @Option(
+      names = "--anyway",
+      description = "Import although the first rows contradict the plan or the columns' units.")
+  private boolean anyway;
+
   @Parameters(paramLabel = "FILE", description = "The CSV file; - for standard input.")
   private Path source;
 
+  /** Half an hour at a usual pace: enough to see units, few enough to hold. */
+  private static final int FIRST_ROWS = 500;
+
   private final Problems problems = new Problems();
+  private int number = 1;
 
   @Override
   public Integer call() {
     PackConfig pack = log.pack();
-    try (BufferedReader in = reader();
-        LogFile file = log.openForWriting()) {
+    try (CsvLines in = CsvSource.open(source)) {
       ReadingCsvReader rows = header(in);
-      ImportCounts counts;
-      try (Importer importer = file.importer(pack.plan().id())) {
-        read(in, rows, importer);
-        counts = importer.counts();
-      }
-      Refold.run(file, pack);
-      report(rows.counts(), counts);
+      List<Reading> first = first(in, rows);
+      check(first, pack.plan());
+      store(in, rows, first, pack);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
-    } catch (MalformedInputException notText) {
-      throw new Stop(ExitCode.USAGE, source + ": is no UTF-8 text");
     } catch (IOException unreadable) {
       throw FileCause.unreadable(source, unreadable);
     }
@@ -75,35 +87,62 @@ final class ImportVerb implements Callable<Integer> {
     return ExitCode.DONE;
   }
 
-  private BufferedReader reader() throws IOException {
-    if (source.toString().equals("-")) {
-      return new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
-    }
-    if (!Files.isRegularFile(source)) {
-      throw new Stop(ExitCode.USAGE, source + ": there is no such file");
-    }
-    return Files.newBufferedReader(source, StandardCharsets.UTF_8);
-  }
-
-  private ReadingCsvReader header(BufferedReader in) throws IOException {
-    String line = in.readLine();
-    if (line == null) {
-      throw new Stop(ExitCode.USAGE, source + ": is empty; the first line must name the columns");
-    }
+  private ReadingCsvReader header(CsvLines in) throws IOException {
+    String line =
+        in.next()
+            .orElseThrow(
+                () ->
+                    new Stop(
+                        ExitCode.USAGE,
+                        source + ": is empty; the first line must name the columns"));
+    Optional<ZoneId> clock = Optional.ofNullable(zone);
     return ReadingCsv.ofHeader(source.toString(), line, ignoreColumns, problems)
-        .map(columns -> new ReadingCsvReader(source.toString(), columns, problems))
+        .map(columns -> new ReadingCsvReader(source.toString(), columns, clock, problems))
         .orElseThrow(() -> new Stop(ExitCode.USAGE, problems.toString()));
   }
 
-  private static void read(BufferedReader in, ReadingCsvReader rows, Importer importer)
+  /** The first rows, looked at before anything is stored. */
+  private List<Reading> first(CsvLines in, ReadingCsvReader rows) throws IOException {
+    List<Reading> first = new ArrayList<>();
+    Optional<String> line = in.next();
+    while (line.isPresent()) {
+      rows.read(++number, line.get()).ifPresent(first::add);
+      line = number < FIRST_ROWS ? in.next() : Optional.empty();
+    }
+    return first;
+  }
+
+  private void check(List<Reading> first, PackPlan plan) {
+    List<String> contradictions = ImportFit.problems(first, plan);
+    if (!contradictions.isEmpty() && !anyway) {
+      throw new Stop(
+          ExitCode.USAGE,
+          source
+              + ": "
+              + String.join("\n" + source + ": ", contradictions)
+              + "\nNothing was stored; --anyway imports it as it is.");
+    }
+    ImportFit.fewer(first, plan).ifPresent(f -> output.err().println(source + ": " + f));
+  }
+
+  private void store(CsvLines in, ReadingCsvReader rows, List<Reading> first, PackConfig pack)
       throws IOException, StorageFailure {
-    int number = 2;
-    for (String line = in.readLine(); line != null; line = in.readLine()) {
-      Optional<Reading> reading = rows.read(number, line);
-      if (reading.isPresent()) {
-        importer.add(reading.get());
+    try (LogFile file = log.openForWriting()) {
+      ImportCounts counts;
+      try (Importer importer = file.importer(pack.plan().id())) {
+        for (Reading reading : first) {
+          importer.add(reading);
+        }
+        for (Optional<String> line = in.next(); line.isPresent(); line = in.next()) {
+          Optional<Reading> reading = rows.read(++number, line.get());
+          if (reading.isPresent()) {
+            importer.add(reading.get());
+          }
+        }
+        counts = importer.counts();
       }
-      number++;
+      Refold.run(file, pack);
+      report(rows.counts(), counts);
     }
   }
 
@@ -116,6 +155,7 @@ final class ImportVerb implements Callable<Integer> {
               .put("doubled", counts.doubled())
               .put("out_of_order", counts.outOfOrder())
               .put("refused", read.refused())
+              .put("in_an_hour_shown_twice", read.ambiguous())
               .put("values_rounded", read.beyondResolution())
               .build());
       return;
@@ -124,6 +164,9 @@ final class ImportVerb implements Callable<Integer> {
     tell(counts.doubled(), "were there already");
     tell(counts.outOfOrder(), "are older than a row before them, not stored");
     tell(read.refused(), "refused");
+    tell(
+        read.ambiguous(),
+        "lie in an hour that clocks of " + zone + " show twice; taken in the order of the rows");
     if (counts.stored() > 0) {
       output.line("Alerts are judged while the pack is watched: none come of an import.");
     }

@@ -1,6 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.util.Optional;
@@ -9,6 +8,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.board.Wire;
 import org.cellherd.pack.TimeSource;
+import org.cellherd.protocol.CsvLines;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.LineSettings;
 import org.cellherd.protocol.Responder;
@@ -46,7 +46,7 @@ record Played(String title, String spec, LineSettings line, Wire wire, BooleanSu
 
   /** Recorded readings. */
   static Played record(
-      Path file, BufferedReader lines, Decoder decoder, int address, TimeSource time, double speed)
+      Path file, CsvLines lines, Decoder decoder, int address, TimeSource time, double speed)
       throws IOException {
     Problems problems = new Problems();
     RecordedReadings readings =

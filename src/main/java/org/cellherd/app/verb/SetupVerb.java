@@ -3,7 +3,6 @@ package org.cellherd.app.verb;
 import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStreamReader;
-import java.io.UncheckedIOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -21,6 +20,7 @@ import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.ConfigFiles;
+import org.cellherd.app.config.FileText;
 import org.cellherd.app.setup.BoardSearch;
 import org.cellherd.app.setup.ConfigDraft;
 import org.cellherd.app.setup.Questions;
@@ -109,9 +109,9 @@ final class SetupVerb implements Callable<Integer> {
 
   /** The package's own config holds nothing yet: it may be replaced. */
   private boolean isAllComments() {
-    try (Stream<String> lines = Files.lines(target)) {
-      return lines.allMatch(line -> line.isBlank() || line.startsWith("#"));
-    } catch (IOException | UncheckedIOException cannot) {
+    try {
+      return FileText.read(target).lines().allMatch(l -> l.isBlank() || l.startsWith("#"));
+    } catch (Stop unreadable) {
       return false;
     }
   }

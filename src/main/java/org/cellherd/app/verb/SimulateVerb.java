@@ -1,12 +1,12 @@
 package org.cellherd.app.verb;
 
-import java.io.BufferedReader;
 import java.io.IOException;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Objects;
 import java.util.concurrent.Callable;
+import java.util.stream.Stream;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
@@ -15,6 +15,7 @@ import org.cellherd.board.Link;
 import org.cellherd.board.LinkAddress;
 import org.cellherd.board.LinkException;
 import org.cellherd.pack.Facts;
+import org.cellherd.protocol.CsvLines;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.sim.BoardServer;
 import org.cellherd.sim.Scenario;
@@ -31,7 +32,9 @@ import picocli.CommandLine.Parameters;
     name = "simulate",
     mixinStandardHelpOptions = true,
     header = "Plays an invented board on a serial device or TCP port.",
-    description = "Plays the boards of a scenario at any speed, until it is stopped.")
+    description =
+        "Plays the boards of a scenario at any speed, until it is stopped; or writes at once the "
+            + "log that watching them would have given.")
 final class SimulateVerb implements Callable<Integer> {
 
   @Mixin private AnswerOutput output;
@@ -50,6 +53,14 @@ final class SimulateVerb implements Callable<Integer> {
 
   @Option(names = "--tcp", paramLabel = "PORT", description = "TCP port of this machine; 0 = any.")
   private @Nullable Integer tcp;
+
+  @Option(
+      names = "--log",
+      paramLabel = "FILE",
+      description =
+          "Do not play: write what the boards of the scenario measured into a new log, at once, "
+              + "and the plan of their packs beside it.")
+  private @Nullable Path log;
 
   @Option(
       names = "--speed",
@@ -86,8 +97,11 @@ final class SimulateVerb implements Callable<Integer> {
     if (output.isJson()) {
       throw new Stop(ExitCode.USAGE, "--json answers with --list; a board that is played has none");
     }
-    if ((link == null) == (tcp == null)) {
-      throw new Stop(ExitCode.USAGE, "where to play: --link PATH or --tcp PORT");
+    if (Stream.of(link, tcp, log).filter(Objects::nonNull).count() != 1) {
+      throw new Stop(ExitCode.USAGE, "where to play: --link PATH or --tcp PORT, or --log FILE");
+    }
+    if (log != null) {
+      return write(log);
     }
     if (tcp != null && (tcp < 0 || tcp > 65_535)) {
       throw new Stop(ExitCode.USAGE, "--tcp " + tcp + ", allowed 0 to 65535");
@@ -103,7 +117,7 @@ final class SimulateVerb implements Callable<Integer> {
     if (spec == null || name != null) {
       throw new Stop(ExitCode.USAGE, "--record CSV needs --spec SPEC, and no scenario beside it");
     }
-    try (BufferedReader lines = Files.newBufferedReader(record)) {
+    try (CsvLines lines = CsvSource.open(record)) {
       Decoder decoder = decoders().find(spec);
       play(Played.record(record, lines, decoder, address, time, speed), time);
     } catch (IOException unreadable) {
@@ -124,6 +138,26 @@ final class SimulateVerb implements Callable<Integer> {
     if (output.isJson()) {
       output.json(scenarios);
     }
+  }
+
+  private int write(Path file) {
+    if (record != null) {
+      throw new Stop(ExitCode.USAGE, "--log needs a scenario; \"import\" brings in a --record");
+    }
+    Scenario scenario = scenario();
+    SimulatedLog simulated = new SimulatedLog(scenario, file);
+    long stored = simulated.write();
+    output.line(stored + " simulated readings in " + file + ", the plan in " + simulated.plan());
+    String pack = scenario.plans().get(0).id();
+    output.line(
+        "Next: cellherd report --db "
+            + file
+            + " --plan "
+            + simulated.plan()
+            + " --pack "
+            + pack
+            + " report.html");
+    return ExitCode.DONE;
   }
 
   /** Descriptions beside the scenario's file, or in this folder. */

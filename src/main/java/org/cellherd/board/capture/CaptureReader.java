@@ -37,6 +37,10 @@ public final class CaptureReader implements AutoCloseable {
   private final JsonReader json = new JsonReader(new JsonLimits(LONGEST_LINE, 4, LONGEST_LINE, 16));
   private long line;
   private boolean isTerminated;
+
+  /** The rest of a line that was too long is still to be skipped. */
+  private boolean isWithin;
+
   private boolean isCut;
 
   /** Reads from a stream; {@code name} stands in messages. */
@@ -74,23 +78,25 @@ public final class CaptureReader implements AutoCloseable {
   private Optional<String> nextLine() throws IOException, CaptureProblem {
     ByteArrayOutputStream bytes = new ByteArrayOutputStream();
     int b = in.read();
+    while (isWithin && b >= 0) {
+      isWithin = b != '\n';
+      b = in.read();
+    }
     if (b < 0) {
       return Optional.empty();
     }
     line++;
-    boolean isTooLong = false;
     isTerminated = false;
     for (; b >= 0 && b != '\n'; b = in.read()) {
-      isTooLong |= bytes.size() >= LONGEST_LINE;
-      if (!isTooLong) {
-        bytes.write(b);
+      if (bytes.size() >= LONGEST_LINE) {
+        isWithin = true;
+        throw problem("longer than " + LONGEST_LINE + " bytes, is this a capture?");
       }
+      bytes.write(b);
     }
     isTerminated = b == '\n';
-    if (isTooLong) {
-      throw problem("longer than " + LONGEST_LINE + " bytes, is this a capture?");
-    }
-    return Optional.of(bytes.toString(StandardCharsets.UTF_8));
+    String text = bytes.toString(StandardCharsets.UTF_8);
+    return Optional.of(line == 1 && text.startsWith("\uFEFF") ? text.substring(1) : text);
   }
 
   private CaptureChunk chunk(String text) throws CaptureProblem {

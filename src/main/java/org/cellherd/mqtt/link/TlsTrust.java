@@ -1,5 +1,6 @@
 package org.cellherd.mqtt.link;
 
+import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.file.Files;
@@ -60,10 +61,12 @@ public final class TlsTrust {
 
   private static Collection<? extends Certificate> read(Path caFile) throws BrokerTrouble {
     try (InputStream in = Files.newInputStream(caFile)) {
-      if (Files.size(caFile) > MOST_BYTES) {
+      byte[] bytes = in.readNBytes((int) MOST_BYTES + 1);
+      if (bytes.length > MOST_BYTES) {
         throw new BrokerTrouble("ca_file " + caFile + " is too large for a PEM file");
       }
-      return CertificateFactory.getInstance("X.509").generateCertificates(in);
+      return CertificateFactory.getInstance("X.509")
+          .generateCertificates(new ByteArrayInputStream(bytes));
     } catch (IOException e) {
       throw new BrokerTrouble("ca_file " + caFile + " cannot be read: " + e, e);
     } catch (GeneralSecurityException e) {

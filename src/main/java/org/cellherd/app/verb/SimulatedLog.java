@@ -1,0 +1,96 @@
+package org.cellherd.app.verb;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.config.PlanText;
+import org.cellherd.app.daemon.Refold;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.sim.Scenario;
+import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.store.Importer;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.Note;
+import org.cellherd.store.OpenMode;
+import org.cellherd.store.StoreSettings;
+
+/**
+ * A scenario as a log that could have been watched: what its boards measured, in a new file, with
+ * the plan of its packs beside it. Without faults of the line, which only a watched board has.
+ */
+final class SimulatedLog {
+
+  private final Scenario scenario;
+  private final Path log;
+  private final Path plan;
+
+  SimulatedLog(Scenario scenario, Path log) {
+    this.scenario = scenario;
+    this.log = log;
+    String name = String.valueOf(log.getFileName());
+    this.plan = log.resolveSibling(name.replaceAll("\\.[^.]*$", "") + ".toml");
+  }
+
+  /** Where the plan is written. */
+  Path plan() {
+    return plan;
+  }
+
+  /** Plays it; how many readings were stored. */
+  long write() {
+    for (Path file : List.of(log, plan)) {
+      if (Files.exists(file)) {
+        throw new Stop(ExitCode.USAGE, file + ": is there already, choose a new file");
+      }
+    }
+    try (LogFile file = LogFile.open(log, OpenMode.WRITER, StoreSettings.DEFAULT)) {
+      long stored = 0;
+      List<PackPlan> plans = scenario.plans();
+      for (int i = 0; i < plans.size(); i++) {
+        stored += play(file, plans.get(i), i);
+      }
+      Files.writeString(plan, planText(plans), StandardCharsets.UTF_8);
+      return stored;
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    } catch (IOException cannot) {
+      throw new Stop(ExitCode.STORE, plan + ": " + cannot.getMessage());
+    }
+  }
+
+  private long play(LogFile file, PackPlan pack, int number) throws StorageFailure {
+    SimulatedRig rig = scenario.rig();
+    long stored;
+    try (Importer importer = file.importer(pack.id())) {
+      for (long t = scenario.startMs(); t <= scenario.endMs(); t += scenario.pollMs()) {
+        rig.stepTo(t);
+        if (rig.isAwake(number)) {
+          importer.add(rig.measured(number).atTime(t));
+        }
+      }
+      stored = importer.counts().stored();
+    }
+    Refold.run(file, PackConfig.of(pack, scenario.zone()));
+    String text =
+        "SIMULATED: scenario \""
+            + scenario.title()
+            + "\", seed "
+            + scenario.seed()
+            + ". No real pack was measured.";
+    file.remarks().add(new Note(pack.id(), scenario.startMs(), "cellherd simulate", text));
+    return stored;
+  }
+
+  private String planText(List<PackPlan> plans) {
+    StringBuilder text = new StringBuilder("# Invented packs of a simulated log.\n");
+    text.append("zone = \"").append(scenario.zone()).append("\"\n\n");
+    plans.forEach(p -> text.append(PlanText.of(p)).append('\n'));
+    return text.toString();
+  }
+}
