@@ -47,6 +47,8 @@ final class FileErrorsTest {
               Map.entry("capture", List.of("--link {link} --spec {spec} --seconds 1 {out}")),
               Map.entry("replay", List.of("--config {config} {capture}")),
               Map.entry("import", List.of(LOG + "{rows}", "{rows}" + CONFIGURED)),
+              Map.entry("triage", List.of("{cells}")),
+              Map.entry("match", List.of("{cells} --series 2 --parallel 1 --plan-out {out}")),
               Map.entry("export", List.of(LOG + "{out}", "{out}" + CONFIGURED)),
               Map.entry("backup", List.of("--db {log} {out}", "{out}" + CONFIGURED)),
               Map.entry("frames", List.of("{capture} --draft {out}")),
@@ -90,7 +92,7 @@ final class FileErrorsTest {
         if (isFile && arg instanceof OptionSpec option) {
           assertThat(lines).as(EveryVerb.words(verb)).contains(option.longestName());
         } else if (isFile) {
-          assertThat(lines).as(EveryVerb.words(verb)).containsPattern("(^| )\\{(out|rows|capture)");
+          assertThat(lines).as(EveryVerb.words(verb)).containsPattern("(^| )\\{(out|rows|capture|cells)");
         }
       }
     }
@@ -204,6 +206,10 @@ final class FileErrorsTest {
             + pack
             + "[pack.line]\nspec = \"sorrel-16\"\nlink = \"tcp:127.0.0.1:1\"\n");
     write("good.rows", "time,cell_1_v\n2026-01-01T00:00:00Z,3.3\n2026-01-01T00:00:01Z,3.31\n");
+    write(
+        "good.cells",
+        "id,donor,chemistry,rated_ah,parallel,rest_1_v,res_1_mohm,cap_1_ah,damage\n"
+            + "a,red,lfp,9,2,3.3,3.1,8.1,\nb,red,lfp,9,2,3.3,3.2,8.2,\n");
     write("good.capture", "{\"at_ms\":1767225600000,\"dir\":\"rx\",\"hex\":\"0103\"}\n");
     Files.copy(Path.of("protocol-specs/sorrel-16.toml"), folder.resolve("good.spec.toml"));
     Said.whenDone(List.of("import", "--db", right("log"), "--plan", right("plan"), right("rows")));

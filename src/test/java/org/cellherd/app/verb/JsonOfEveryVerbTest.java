@@ -37,6 +37,8 @@ final class JsonOfEveryVerbTest {
               Map.entry("simulate", "--list"),
               Map.entry("capture", "--link tcp:127.0.0.1:1 --spec sorrel-16 ${f}/new.jsonl"),
               Map.entry("replay", "--config ${f}/line.toml ${f}/empty.jsonl"),
+              Map.entry("triage", "${f}/cells.csv"),
+              Map.entry("match", "${f}/cells.csv --series 2 --parallel 1"),
               Map.entry("import", "LOG ${f}/rows.csv"),
               Map.entry("export", "LOG"),
               Map.entry("backup", "LOG ${f}/copy.db"),
@@ -77,6 +79,12 @@ final class JsonOfEveryVerbTest {
             + pack
             + "[pack.line]\nspec = \"sorrel-16\"\nlink = \"tcp:127.0.0.1:1\"\n");
     Files.writeString(folder.resolve("empty.jsonl"), "");
+    String header = "id,donor,chemistry,rated_ah,parallel,rest_1_v,res_1_mohm,cap_1_ah,damage\n";
+    StringBuilder cells = new StringBuilder(header);
+    for (int i = 1; i <= 8; i++) {
+      cells.append("a" + i + ",red,lfp,9,2,3.30,3." + i + ",8." + i + ",\n");
+    }
+    Files.writeString(folder.resolve("cells.csv"), cells);
     Files.writeString(folder.resolve("rows.csv"), "time,cell_1_v\n2026-01-01T00:00:00Z,3.3\n");
     Said.whenDone(expanded("import", "LOG ${f}/rows.csv"));
   }
