@@ -165,6 +165,17 @@ public final class AlertEngine {
   }
 
   /**
+   * The log found damage in itself, or lost something, and went on: a single event.
+   *
+   * @param what what happened, whole sentences
+   * @param timeMs when, ms UTC
+   */
+  public AlertEvent storeNotice(String what, long timeMs) {
+    clock.tick(timeMs);
+    return notices.store(what, pulse());
+  }
+
+  /**
    * The board that answers is the pack's own, or another one.
    *
    * @param isOurs true when it is

@@ -65,6 +65,14 @@ final class Notices {
         + ".";
   }
 
+  /** The same words in the same run are the same event. */
+  AlertEvent store(String what, Pulse pulse) {
+    String number = pulse.session() + "-n" + Integer.toHexString(what.hashCode());
+    String id = pack + "." + RuleId.STORE.word() + "." + number;
+    String step = "Back up the log now and check the card or disk.";
+    return notice(id, RuleId.STORE, what, step, Facts.NONE, pulse);
+  }
+
   AlertEvent test(String by, Pulse pulse) {
     if (session != pulse.session()) {
       session = pulse.session();

@@ -11,9 +11,11 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
+import org.cellherd.store.salvage.FoundRows;
 import org.cellherd.store.salvage.Salvager;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Reach;
+import org.cellherd.store.sql.Identity;
 import org.cellherd.store.sql.Schema;
 import org.cellherd.store.sql.WriterLock;
 import org.jspecify.annotations.Nullable;
@@ -32,6 +34,8 @@ public final class LogFile implements AutoCloseable {
   private final LogAlerts alerts;
   private final @Nullable LogWriter writer;
   private final boolean endedCleanly;
+  private final Reports reports = new Reports();
+  private final int identity;
   private @Nullable WriterLock lock;
   private volatile @Nullable Salvage salvage;
 
@@ -43,11 +47,12 @@ public final class LogFile implements AutoCloseable {
     this.database = database;
     this.reading = reading;
     this.alerts = new LogAlerts(database);
+    this.identity = database.read(Identity::of);
     this.endedCleanly = database.read(Opening::endedCleanly);
     if (database == reading) {
       this.writer = null;
     } else {
-      this.writer = new LogWriter(database, alerts, settings);
+      this.writer = new LogWriter(database, alerts, settings, reports);
       database.onDamage(this::recover);
     }
   }
@@ -89,11 +94,13 @@ public final class LogFile implements AutoCloseable {
       Reach.toRead(path);
     }
     try {
-      Opening opening = Opening.of(path, settings);
+      Reports found = new Reports();
+      Opening opening = Opening.of(path, settings, found);
       Database reading = Database.open(path, OpenMode.READER, settings);
       LogFile log = new LogFile(path, settings, opening.database(), reading);
       log.lock = opening.lock();
       log.salvage = opening.salvage().orElse(null);
+      found.all().forEach(log.reports::add);
       return log;
     } catch (StorageFailure e) {
       if (e.kind() != Kind.NO_SPACE || !Files.exists(path)) {
@@ -121,7 +128,8 @@ public final class LogFile implements AutoCloseable {
   private synchronized void beginWriting() throws StorageFailure {
     if (lock == null) {
       // Closed meanwhile: connections of one process share what they know of a read-only disk.
-      reading.whileClosed(() -> database.whileClosed(() -> begin(Opening.of(path, settings))));
+      reading.whileClosed(
+          () -> database.whileClosed(() -> begin(Opening.of(path, settings, reports))));
     }
   }
 
@@ -146,6 +154,11 @@ public final class LogFile implements AutoCloseable {
   /** What was salvaged when the file was opened or later; empty as long as it was whole. */
   public Optional<Salvage> salvage() {
     return Optional.ofNullable(salvage);
+  }
+
+  /** What was found at the start or later and what was done about it, in sentences. */
+  public List<String> reports() {
+    return reports.all();
   }
 
   /**
@@ -234,7 +247,7 @@ public final class LogFile implements AutoCloseable {
     reading.plain(c -> Database.update(c, "VACUUM INTO ?", target.toAbsolutePath().toString()));
     if (!tail.isEmpty()) {
       try (Database copy = Database.open(target, OpenMode.WRITER, settings)) {
-        copy.write(c -> Opening.putIn(c, tail));
+        copy.write(c -> new FoundRows(c).put(tail));
       }
     }
   }
@@ -248,7 +261,10 @@ public final class LogFile implements AutoCloseable {
    */
   public void recover() throws StorageFailure {
     reading.whileClosed(
-        () -> database.whileClosed(() -> salvage = new Salvager(path, settings).run()));
+        () ->
+            database.whileClosed(
+                () -> salvage = new Salvager(path, settings, identity, reports).run()));
+    salvage().map(Salvage::sentence).ifPresent(reports::add);
     writer().salvaged();
   }
 

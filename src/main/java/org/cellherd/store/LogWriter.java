@@ -7,6 +7,7 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.HashSet;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
@@ -29,6 +30,7 @@ import org.cellherd.store.rows.Tail;
 import org.cellherd.store.rows.WaitingRows;
 import org.cellherd.store.salvage.Holes;
 import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.Identity;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -52,6 +54,8 @@ public final class LogWriter {
   private final LogAlerts alerts;
   private final StoreSettings settings;
   private final long atRiskMs;
+  private final Reports reports;
+  private final int identity;
   private final Numbers numbers;
   private final WaitingRows waiting;
   private final Map<String, PackStream> streams = new HashMap<>();
@@ -69,11 +73,14 @@ public final class LogWriter {
     }
   }
 
-  LogWriter(Database database, LogAlerts alerts, StoreSettings settings) throws StorageFailure {
+  LogWriter(Database database, LogAlerts alerts, StoreSettings settings, Reports reports)
+      throws StorageFailure {
     this.database = database;
     this.alerts = alerts;
     this.settings = settings;
     this.atRiskMs = settings.atRiskMs();
+    this.reports = reports;
+    this.identity = database.read(Identity::of);
     this.numbers = database.read(Numbers::new);
     // Of a file that cannot be written yet the tail's rows are not in their table.
     Tail.read(database.file()).forEach(row -> numbers.skipRecent(row.id()));
@@ -153,9 +160,10 @@ public final class LogWriter {
   private boolean appendToTail() {
     try {
       if (tail == null) {
-        tail = Tail.open(database.file());
+        tail = Tail.open(database.file(), identity);
       }
-      if (!tail.append(waiting.untailed())) {
+      List<ReadingsRow> rows = waiting.untailed();
+      if (!rows.isEmpty() && !tail.append(rows)) {
         return false;
       }
     } catch (StorageFailure e) {
@@ -176,7 +184,7 @@ public final class LogWriter {
           c -> {
             waiting.write(c);
             if (isFirstAfterSalvage()) {
-              new Holes(c).tell();
+              reports.addAll(new Holes(c).tell());
             }
             for (String pack : due) {
               new Packer(c, numbers).packFirstHour(pack);
@@ -247,6 +255,23 @@ public final class LogWriter {
     return false;
   }
 
+  /** What would be lost if the program ended now: readings that only memory holds. */
+  private List<Loss> unstored() {
+    Map<String, Loss> losses = new LinkedHashMap<>();
+    for (ReadingsRow row : waiting.untailed()) {
+      Loss more =
+          new Loss(
+              row.pack(),
+              row.startMs(),
+              row.endMs(),
+              OptionalLong.of(row.count()),
+              true,
+              "the disk did not take them before the program ended");
+      losses.merge(row.pack(), more, Loss::and);
+    }
+    return List.copyOf(losses.values());
+  }
+
   /** The free row numbers, for an import through the same file. */
   Numbers numbers() {
     return numbers;
@@ -271,6 +296,12 @@ public final class LogWriter {
    */
   public void retime(long wrongRun) throws StorageFailure {
     commit();
+    if (tail != null) {
+      tail.close();
+    }
+    // By their old times they would look like readings that are missing.
+    Tail.forget(database.file());
+    tail = null;
     database.write(
         c -> {
           new Retiming(c, wrongRun).apply();
@@ -283,7 +314,15 @@ public final class LogWriter {
    * restart.
    */
   public void end() throws StorageFailure {
-    commit();
+    try {
+      commit();
+    } catch (StorageFailure refused) {
+      // The tail has its room already, also on a full disk.
+      if (!appendToTail()) {
+        reports.addAll(unstored());
+      }
+      throw refused;
+    }
     if (run != 0) {
       database.write(c -> Database.update(c, "UPDATE session SET ended = 1 WHERE run = ?", run));
     }

@@ -1,18 +1,14 @@
 package org.cellherd.store;
 
-import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
-import java.util.List;
 import java.util.Optional;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
-import org.cellherd.store.rows.ReadingsRow;
-import org.cellherd.store.rows.Tail;
-import org.cellherd.store.rows.TailRows;
 import org.cellherd.store.salvage.Holes;
+import org.cellherd.store.salvage.Remains;
 import org.cellherd.store.salvage.Replacement;
 import org.cellherd.store.salvage.Salvager;
 import org.cellherd.store.sql.Database;
@@ -28,50 +24,48 @@ import org.cellherd.store.sql.WriterLock;
  */
 record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
 
-  /** Up to this size a file that was not closed in order is checked as a whole when opened. */
-  private static final long CHECKED_BYTES = 64L << 20;
-
-  /** Opens a file. */
-  static Opening of(Path path, StoreSettings settings) throws StorageFailure {
+  /**
+   * Opens a file.
+   *
+   * @param reports takes what was found and done
+   */
+  static Opening of(Path path, StoreSettings settings, Reports reports) throws StorageFailure {
     WriterLock lock = WriterLock.take(path);
     try {
       Replacement.finish(path);
-      return openOrSalvage(path, settings, lock);
+      return openOrSalvage(path, settings, lock, reports);
     } catch (StorageFailure e) {
       lock.close();
       throw e;
     }
   }
 
-  private static Opening openOrSalvage(Path path, StoreSettings settings, WriterLock lock)
-      throws StorageFailure {
+  private static Opening openOrSalvage(
+      Path path, StoreSettings settings, WriterLock lock, Reports reports) throws StorageFailure {
+    Remains remains = Remains.secure(path, settings, reports);
     try {
-      return new Opening(open(path, settings), lock, Optional.empty());
+      return new Opening(open(path, settings, remains, path), lock, Optional.empty());
     } catch (StorageFailure e) {
       if (e.kind() != Kind.DAMAGED) {
         throw e;
       }
-      Salvage saved = new Salvager(path, settings).run();
-      Database database = open(path, settings);
+      Salvage saved = new Salvager(path, settings, remains.identity(), reports).run();
+      reports.add(saved.sentence());
+      Database database = open(path, settings, remains, saved.damaged());
       // Once more: between what was saved and what the tail held there may be a hole, too.
-      database.write(c -> new Holes(c).tell());
+      database.write(c -> reports.addAll(new Holes(c).tell()));
       return new Opening(database, lock, Optional.of(saved));
     }
   }
 
-  private static Database open(Path path, StoreSettings settings) throws StorageFailure {
-    refuseWhatIsNotOurs(path, settings);
+  private static Database open(Path path, StoreSettings settings, Remains remains, Path pages)
+      throws StorageFailure {
+    checkBeforeChange(path, settings);
     Database database = Database.open(path, OpenMode.WRITER, settings);
     try {
-      database.prepareForWriting();
+      database.prepareForWriting(remains.identity());
       database.write(Schema::migrate);
-      List<ReadingsRow> tail = Tail.read(path);
-      if (!tail.isEmpty()) {
-        database.write(c -> putIn(c, tail));
-      }
-      if (!database.read(Opening::endedCleanly) && size(path) <= CHECKED_BYTES) {
-        database.plain(c -> check(path, c));
-      }
+      remains.putInto(database, pages);
       return database;
     } catch (StorageFailure e) {
       database.close();
@@ -79,44 +73,18 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
     }
   }
 
-  /**
-   * Puts the rows of a tail into their table, where they are not there already. Where their numbers
-   * do not follow the table's, the disk has lost a commit between them.
-   */
-  static void putIn(Connection connection, List<ReadingsRow> tail) throws SQLException {
-    long last = TailRows.highest(connection);
-    boolean follow = true;
-    for (ReadingsRow row : TailRows.missing(connection, tail)) {
-      row.insert(connection, "recent");
-      follow &= row.id() == last + 1;
-      last = row.id();
-    }
-    if (!follow) {
-      new Holes(connection).tell();
-    }
-  }
-
-  /** Looks read-only, so that a file of a newer version stays as it is to the last byte. */
-  private static void refuseWhatIsNotOurs(Path path, StoreSettings settings) throws StorageFailure {
-    if (Files.exists(path)) {
+  /** Read-only: a writer that closes a damaged file brings its write-ahead log into it first. */
+  private static void checkBeforeChange(Path path, StoreSettings settings) throws StorageFailure {
+    if (Files.exists(path) && path.toFile().length() > 0) {
       try (Database look = Database.open(path, OpenMode.READER, settings)) {
-        look.plain(c -> Schema.check(path, c));
+        look.plain(
+            c -> {
+              Schema.check(path, c);
+              if (Schema.version(c) > 0 && !endedCleanly(c)) {
+                Remains.check(path, c);
+              }
+            });
       }
-    }
-  }
-
-  private static void check(Path path, Connection connection) throws SQLException, StorageFailure {
-    String verdict = Database.pragma(connection, "quick_check(1)");
-    if (!verdict.equals("ok")) {
-      throw new StorageFailure(Kind.DAMAGED, path + ": the file is damaged (" + verdict + ")");
-    }
-  }
-
-  private static long size(Path path) throws StorageFailure {
-    try {
-      return Files.size(path);
-    } catch (IOException e) {
-      throw new StorageFailure(Kind.REFUSED, path + ": " + e, e);
     }
   }
 

@@ -115,6 +115,38 @@ class FullDiskTest {
   }
 
   @Test
+  void whatADiskDoesNotTakeBeforeTheEndIsEitherInTheTailOrToldByNumberAndTime() throws Exception {
+    for (int most : List.of(500, 40_000)) {
+      Path file = disk.resolve("log-" + most + ".db");
+      List<String> reports;
+      Path ballast;
+      LogFile log = LogFile.open(file, OpenMode.WRITER);
+      log.writer().append("a", reading(T0, 3300));
+      log.writer().commit();
+      ballast = fill();
+      for (int i = 1; i <= most; i++) {
+        log.writer().append("a", reading(T0 + i * 1000L, 3300 + i * 7919 % 500));
+        if (most > 500 && i % 1000 == 0) {
+          tryToCommit(log);
+        }
+      }
+      assertThatThrownBy(log::close).isInstanceOf(StorageFailure.class);
+      reports = log.reports();
+      Files.delete(ballast);
+
+      try (LogFile next = LogFile.open(file, OpenMode.WRITER)) {
+        long found = all(next, "a").stream().filter(e -> !(e instanceof Gap)).count();
+        long told =
+            reports.stream()
+                .map(r -> r.replaceAll(".*: (\\d+) readings from .* to .* lost.*", "$1"))
+                .mapToLong(Long::parseLong)
+                .sum();
+        assertThat(found + told).as("%s", reports).isEqualTo(most + 1);
+      }
+    }
+  }
+
+  @Test
   void damageMetOnAFullDiskIsSalvagedOnceThereIsRoom() throws Exception {
     Path file = disk.resolve("log.db");
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {

@@ -312,6 +312,11 @@ public final class Herd {
           .findFirst()
           .ifPresent(m -> tell(m.watch.alerts().storeWorks(trouble.isEmpty(), trouble, nowMs)));
     }
+    for (String news : keeper.takeNews()) {
+      members.values().stream()
+          .findFirst()
+          .ifPresent(m -> tell(List.of(m.watch.alerts().storeNotice(news, nowMs))));
+    }
   }
 
   /** Somebody saw an alert: what came of it. */

@@ -3,6 +3,7 @@ package org.cellherd.app.daemon;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
@@ -12,7 +13,6 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.Acknowledgement;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.Salvage;
 
 /**
  * The log as the daemon writes it: a failure of the disk is said once and tried again, a damaged
@@ -35,7 +35,8 @@ final class LogKeeper {
   private final Path path;
   private final LogFile file;
   private final Map<Part, String> troubles = new EnumMap<>(Part.class);
-  private String toldSalvage = "";
+  private final List<String> news = new ArrayList<>();
+  private int toldReports;
   private boolean isDamaged;
   private boolean isUpkeepDue;
   private long triedMs;
@@ -43,19 +44,24 @@ final class LogKeeper {
   LogKeeper(LogFile file) {
     this.path = file.path();
     this.file = file;
-    tellSalvage();
+    tellReports();
   }
 
-  /** Says once what was saved out of a damaged file; when opening, and when it broke meanwhile. */
-  private void tellSalvage() {
-    file.salvage()
-        .map(Salvage::sentence)
-        .filter(sentence -> !sentence.equals(toldSalvage))
-        .ifPresent(
-            sentence -> {
-              toldSalvage = sentence;
-              LOG.log(Level.ERROR, sentence);
-            });
+  /** Says each once: what was found and done when opening, and when something broke meanwhile. */
+  private void tellReports() {
+    List<String> all = file.reports();
+    for (String sentence : all.subList(toldReports, all.size())) {
+      LOG.log(Level.ERROR, sentence);
+      news.add(sentence);
+    }
+    toldReports = all.size();
+  }
+
+  /** What was found and done since the last call, in sentences. */
+  List<String> takeNews() {
+    List<String> taken = List.copyOf(news);
+    news.clear();
+    return taken;
   }
 
   /** The open file, for any thread. */
@@ -148,12 +154,12 @@ final class LogKeeper {
 
   /** Commits everything and notes the end in order. */
   void close() {
-    attempt(
-        Part.READINGS,
-        () -> {
-          file.close();
-          return true;
-        });
+    try {
+      file.close();
+    } catch (StorageFailure failure) {
+      LOG.log(Level.ERROR, "log " + failure.getMessage() + "; ending all the same");
+    }
+    tellReports();
   }
 
   private interface Attempt {
@@ -164,7 +170,7 @@ final class LogKeeper {
   private boolean attempt(Part part, Attempt work) {
     try {
       boolean wrote = work.run();
-      tellSalvage();
+      tellReports();
       if (wrote && troubles.remove(part) != null && troubles.isEmpty()) {
         LOG.log(Level.INFO, "log " + path + ": is written again");
       }
@@ -183,7 +189,7 @@ final class LogKeeper {
     try {
       file.recover();
       isDamaged = false;
-      tellSalvage();
+      tellReports();
     } catch (StorageFailure notYet) {
       isDamaged = true;
       tell(Part.READINGS, notYet);

@@ -25,11 +25,12 @@ import org.cellherd.store.codec.Packed;
  * <pre>
  * record   4 bytes  length of the body
  *          4 bytes  CRC-32C of the body
- *          body     row number, pack, session, start, end, CRC, packed readings
+ *          body     row number, pack, session, start, end, CRC, packed readings, the log's identity
  * </pre>
  *
  * <p>Row numbers rise from record to record; where they do not, an older use of the file shows
- * through, and there the tail ends.
+ * through, and there the tail ends. A damaged record costs itself: the next one is looked for
+ * behind it.
  *
  * <p>The file has two halves. Once the rows of one are in their table the other is used, so that
  * rows whose commit the disk then loses, against its promise, are still there. Belongs to the
@@ -47,20 +48,45 @@ public final class Tail implements AutoCloseable {
 
   private final Path file;
   private final FileChannel channel;
+  private final int identity;
   private int half;
   private int position;
 
-  private Tail(Path file, FileChannel channel, int half) {
+  private Tail(Path file, FileChannel channel, int identity, int half) {
     this.file = file;
     this.channel = channel;
+    this.identity = identity;
     this.half = half;
+  }
+
+  /**
+   * What is found in a tail.
+   *
+   * @param rows its rows by rising number
+   * @param identity that of the log it belongs to, 0 when nothing tells
+   * @param isOrderly false when it is not as this class leaves it: cut, or damaged in between
+   */
+  public record Found(List<ReadingsRow> rows, int identity, boolean isOrderly) {
+    /** Copies the list. */
+    public Found {
+      rows = List.copyOf(rows);
+    }
+  }
+
+  /** What stands in one half. */
+  private record Half(List<ReadingsRow> rows, int identity, boolean isOrderly) {
+    long newest() {
+      return rows.isEmpty() ? 0 : rows.get(rows.size() - 1).id();
+    }
   }
 
   /**
    * Opens the tail of a log for writing; what is in it must be in its table already. Begins in the
    * half that holds the older rows.
+   *
+   * @param identity of the log
    */
-  public static Tail open(Path log) throws StorageFailure {
+  public static Tail open(Path log, int identity) throws StorageFailure {
     Path file = file(log);
     try {
       FileChannel channel =
@@ -70,7 +96,8 @@ public final class Tail implements AutoCloseable {
         if (channel.size() != 2 * HALF) {
           allocate(channel);
         }
-        return new Tail(file, channel, newest(channel, 0) > newest(channel, 1) ? 1 : 0);
+        boolean isFirstNewer = half(channel, 0).newest() > half(channel, 1).newest();
+        return new Tail(file, channel, identity, isFirstNewer ? 1 : 0);
       } catch (IOException e) {
         channel.close();
         throw e;
@@ -78,11 +105,6 @@ public final class Tail implements AutoCloseable {
     } catch (IOException e) {
       throw failure(file, e);
     }
-  }
-
-  private static long newest(FileChannel channel, int half) throws IOException {
-    List<ReadingsRow> rows = rows(channel, half);
-    return rows.isEmpty() ? 0 : rows.get(rows.size() - 1).id();
   }
 
   /**
@@ -97,7 +119,8 @@ public final class Tail implements AutoCloseable {
     channel.force(true);
   }
 
-  private static Path file(Path log) {
+  /** Where the tail of a log is. */
+  public static Path file(Path log) {
     return log.resolveSibling(log.getFileName() + "-tail");
   }
 
@@ -114,7 +137,7 @@ public final class Tail implements AutoCloseable {
 
   /** Makes rows durable; false when they do not fit any more. */
   public boolean append(List<ReadingsRow> rows) throws StorageFailure {
-    List<byte[]> bodies = rows.stream().map(Tail::body).toList();
+    List<byte[]> bodies = rows.stream().map(this::body).toList();
     int size = bodies.stream().mapToInt(body -> HEAD + body.length).sum();
     if (position + size > HALF) {
       return false;
@@ -133,7 +156,7 @@ public final class Tail implements AutoCloseable {
     return true;
   }
 
-  private static byte[] body(ReadingsRow row) {
+  private byte[] body(ReadingsRow row) {
     return new StateWriter()
         .putLong(row.id())
         .putText(row.pack())
@@ -142,6 +165,7 @@ public final class Tail implements AutoCloseable {
         .putLong(row.endMs())
         .putLong(row.crc())
         .putBytes(row.packed().bytes())
+        .putLong(identity)
         .toBytes();
   }
 
@@ -158,53 +182,89 @@ public final class Tail implements AutoCloseable {
    * tail. A tail that cannot be read costs its rows and a warning, never the log.
    */
   public static List<ReadingsRow> read(Path log) {
+    return look(log).rows();
+  }
+
+  /** The same, and what is to be said of the file. */
+  public static Found look(Path log) {
     Path file = file(log);
-    if (!Files.exists(file)) {
-      return List.of();
+    if (!Files.isRegularFile(file)) {
+      return new Found(List.of(), 0, true);
     }
-    List<ReadingsRow> rows = new ArrayList<>();
     try (FileChannel channel = FileChannel.open(file, StandardOpenOption.READ)) {
-      rows.addAll(rows(channel, 0));
-      rows.addAll(rows(channel, 1));
+      Half first = half(channel, 0);
+      Half second = half(channel, 1);
+      List<ReadingsRow> rows = new ArrayList<>(first.rows());
+      rows.addAll(second.rows());
+      rows.sort(Comparator.comparingLong(ReadingsRow::id));
+      boolean isWhole = channel.size() == 2 * HALF && first.isOrderly() && second.isOrderly();
+      Half newer = first.newest() > second.newest() ? first : second;
+      return new Found(rows, newer.identity(), isWhole);
     } catch (IOException e) {
       System.getLogger(Tail.class.getName())
           .log(System.Logger.Level.WARNING, file + ": the latest minutes cannot be read: " + e);
+      return new Found(List.of(), 0, false);
     }
-    rows.sort(Comparator.comparingLong(ReadingsRow::id));
-    return rows;
   }
 
-  private static List<ReadingsRow> rows(FileChannel channel, int half) throws IOException {
+  private static Half half(FileChannel channel, int half) throws IOException {
     ByteBuffer bytes = ByteBuffer.allocate(HALF);
     while (bytes.hasRemaining()
         && channel.read(bytes, (long) half * HALF + bytes.position()) >= 0) {
       // A read may give less than is there.
     }
-    return rows(bytes.flip());
+    return half(bytes.flip());
   }
 
-  private static List<ReadingsRow> rows(ByteBuffer bytes) {
+  private static Half half(ByteBuffer bytes) {
     List<ReadingsRow> rows = new ArrayList<>();
-    long last = 0;
-    while (bytes.remaining() > HEAD) {
-      int length = bytes.getInt();
-      int crc = bytes.getInt();
-      if (length <= 0 || length > bytes.remaining()) {
-        break;
-      }
-      byte[] body = new byte[length];
-      bytes.get(body);
-      if ((int) ReadingsRow.crc(body) != crc) {
-        break;
+    int identity = 0;
+    boolean isOrderly = true;
+    boolean isZero = true;
+    int expected = 0;
+    int at = 0;
+    while (at + HEAD < bytes.limit()) {
+      byte[] body = body(bytes, at);
+      if (body.length == 0) {
+        isZero &= bytes.get(at) == 0;
+        at++;
+        continue;
       }
       ReadingsRow row = row(body);
-      if (row.id() <= last) {
+      if (!rows.isEmpty() && row.id() <= rows.get(rows.size() - 1).id()) {
         break;
       }
-      last = row.id();
       rows.add(row);
+      identity = identity(body);
+      isOrderly &= at == expected;
+      at += HEAD + body.length;
+      expected = at;
     }
-    return rows;
+    return new Half(rows, identity, isOrderly && (isZero || !rows.isEmpty()));
+  }
+
+  /** The body of a record that begins here; empty when none does. */
+  private static byte[] body(ByteBuffer bytes, int at) {
+    int length = bytes.getInt(at);
+    if (length <= 0 || length > bytes.limit() - at - HEAD) {
+      return new byte[0];
+    }
+    byte[] body = new byte[length];
+    bytes.get(at + HEAD, body);
+    boolean isWhole = (int) ReadingsRow.crc(body) == bytes.getInt(at + 4) && row(body).id() > 0;
+    return isWhole ? body : new byte[0];
+  }
+
+  /** 0 in a record of a version that did not write it. */
+  private static int identity(byte[] body) {
+    StateReader in = new StateReader(body);
+    in.getLong();
+    in.getText();
+    for (int i = 0; i < 4; i++) {
+      in.getLong();
+    }
+    in.getBytes();
+    return in.position() < body.length ? (int) in.getLong() : 0;
   }
 
   private static ReadingsRow row(byte[] body) {
@@ -220,6 +280,15 @@ public final class Tail implements AutoCloseable {
           new Packed(in.getBytes()));
     } catch (StateMismatch e) {
       return new ReadingsRow(0, "", 0, 0, 0, 0, new Packed(new byte[0]));
+    }
+  }
+
+  /** Removes the tail of a log; all that was in it is in the table, and is durable there. */
+  public static void forget(Path log) throws StorageFailure {
+    try {
+      Files.deleteIfExists(file(log));
+    } catch (IOException e) {
+      throw failure(file(log), e);
     }
   }
 

@@ -6,8 +6,10 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalLong;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
+import org.cellherd.store.Loss;
 import org.cellherd.store.codec.BlockDamaged;
 import org.cellherd.store.rows.GapRow;
 import org.cellherd.store.rows.PackStream;
@@ -38,7 +40,7 @@ public final class Holes {
           + ReadingsRow.COLUMNS
           + ", lead(start_ms) OVER (PARTITION BY pack, session ORDER BY start_ms) AS next_ms FROM "
           + ROWS
-          + ") AS r WHERE next_ms - end_ms > ? AND NOT EXISTS (SELECT 1 FROM gap g"
+          + ") AS r WHERE next_ms - end_ms > ? AND next_ms >= ? AND NOT EXISTS (SELECT 1 FROM gap g"
           + " WHERE g.pack = r.pack AND g.session = r.session AND g.after_ms = r.end_ms)";
 
   private static final String NEIGHBOURS =
@@ -62,35 +64,56 @@ public final class Holes {
     long lengthMs() {
       return toMs - fromMs;
     }
+
+    Loss loss(long paceMs) {
+      OptionalLong readings =
+          paceMs <= 0
+              ? OptionalLong.empty()
+              : OptionalLong.of(Math.max(1, Math.round((double) lengthMs() / paceMs) - 1));
+      return new Loss(pack, fromMs, toMs, readings, false, "their rows are missing in the log");
+    }
   }
 
   /**
    * Adds a gap of unknown cause wherever two neighbouring rows of readings lie further apart than
    * the readings around them and nothing says why. Doing it twice adds nothing.
+   *
+   * @return what is missing there
    */
-  public void tell() throws SQLException {
-    tell(candidates());
+  public List<Loss> tell() throws SQLException {
+    return tell(candidates(SHORTEST_MS, Long.MIN_VALUE));
+  }
+
+  /** The same from a time on, where rows are known to be missing: shorter ones count, too. */
+  List<Loss> tellSince(long sinceMs) throws SQLException {
+    return tell(candidates(0, sinceMs));
   }
 
   /** The same between the readings of one row, for when gaps were lost: reads the whole log. */
   public void tellInside() throws SQLException {
+    // Their readings were never there: nothing is lost but the word why.
     tell(candidatesInside());
   }
 
-  private void tell(List<Candidate> candidates) throws SQLException {
+  private List<Loss> tell(List<Candidate> candidates) throws SQLException {
+    List<Loss> losses = new ArrayList<>();
     // Numbers below zero: the writer that waits for this file hands out the ones above.
     long id = Math.min(0, Database.number(connection, "SELECT min(id) FROM gap").orElse(0));
     for (Candidate hole : candidates) {
-      if (hole.lengthMs() > MOST_PACES * paceAround(hole)) {
+      long pace = paceAround(hole);
+      if (hole.lengthMs() > MOST_PACES * pace) {
         Gap gap = new Gap(hole.fromMs(), hole.toMs(), Gap.Cause.UNKNOWN);
         new GapRow(--id, hole.pack(), hole.session(), hole.fromMs(), gap).write(connection);
+        losses.add(hole.loss(pace));
       }
     }
+    return losses;
   }
 
-  private List<Candidate> candidates() throws SQLException {
+  private List<Candidate> candidates(long shortestMs, long sinceMs) throws SQLException {
     List<Candidate> found = new ArrayList<>();
-    try (PreparedStatement statement = Database.prepare(connection, CANDIDATES, SHORTEST_MS);
+    try (PreparedStatement statement =
+            Database.prepare(connection, CANDIDATES, shortestMs, sinceMs);
         ResultSet row = statement.executeQuery()) {
       while (row.next()) {
         ReadingsRow before = ReadingsRow.of(row);

@@ -41,7 +41,8 @@ public final class Replacement {
     }
   }
 
-  private static Path freeAside(Path file) {
+  /** A name beside a file that is free. */
+  static Path freeAside(Path file) {
     int n = 1;
     while (Files.exists(beside(file, ".damaged-" + n))) {
       n++;

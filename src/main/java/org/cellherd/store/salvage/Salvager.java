@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.OpenMode;
+import org.cellherd.store.Reports;
 import org.cellherd.store.Salvage;
 import org.cellherd.store.StoreSettings;
 import org.cellherd.store.sql.Database;
@@ -19,11 +20,20 @@ public final class Salvager {
 
   private final Path file;
   private final StoreSettings settings;
+  private final int identity;
+  private final Reports reports;
 
-  /** Works on a file that nobody has open. */
-  public Salvager(Path file, StoreSettings settings) {
+  /**
+   * Works on a file that nobody has open.
+   *
+   * @param identity of the log, which it keeps
+   * @param reports takes which readings are lost
+   */
+  public Salvager(Path file, StoreSettings settings, int identity, Reports reports) {
     this.file = file;
     this.settings = settings;
+    this.identity = identity;
+    this.reports = reports;
   }
 
   /**
@@ -47,7 +57,7 @@ public final class Salvager {
   private SchemaPages newLog(Path made) throws StorageFailure {
     SchemaPages.Place place;
     try (Database fresh = Database.open(made, OpenMode.WRITER, settings)) {
-      fresh.prepareForWriting();
+      fresh.prepareForWriting(identity);
       fresh.write(Schema::migrate);
       place = fresh.read(SchemaPages.Place::of);
     }
@@ -84,22 +94,10 @@ public final class Salvager {
     if (damaged == null) {
       return new Salvage(aside, 0, 0, 0, 0, 0, false);
     }
-    if (mode == OpenMode.WRITER) {
-      emptyWriteAheadLog(damaged);
-    }
     try {
-      return damaged.<Salvage>locked(c -> new Transfer(c, source, to).run(aside));
+      return damaged.<Salvage>locked(c -> new Transfer(c, source, to, reports).run(aside));
     } finally {
       close(damaged);
-    }
-  }
-
-  /** So that all that can be read stands in one file. */
-  private static void emptyWriteAheadLog(Database copy) {
-    try {
-      copy.plain(c -> Database.pragma(c, "wal_checkpoint(TRUNCATE)"));
-    } catch (StorageFailure e) {
-      LOG.log(Level.DEBUG, "write-ahead log of the damaged file: " + e.getMessage());
     }
   }
 

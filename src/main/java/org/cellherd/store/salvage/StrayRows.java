@@ -1,8 +1,6 @@
 package org.cellherd.store.salvage;
 
-import java.io.EOFException;
 import java.io.IOException;
-import java.io.RandomAccessFile;
 import java.nio.BufferUnderflowException;
 import java.nio.ByteBuffer;
 import java.nio.file.Path;
@@ -21,7 +19,7 @@ final class StrayRows implements AutoCloseable {
   private static final int HEAD = 8;
   private static final long MOST_BYTES = 64L << 20;
 
-  private final RandomAccessFile file;
+  private final Pages file;
   private final int pageBytes;
   private final long pages;
   private final Set<Long> unused = new HashSet<>();
@@ -32,10 +30,10 @@ final class StrayRows implements AutoCloseable {
     void take(long number, @Nullable Object[] columns) throws SQLException;
   }
 
-  private StrayRows(RandomAccessFile file, int pageBytes) throws IOException {
+  private StrayRows(Pages file) {
     this.file = file;
-    this.pageBytes = pageBytes;
-    this.pages = file.length() / pageBytes;
+    this.pageBytes = file.pageBytes();
+    this.pages = file.count();
   }
 
   /**
@@ -44,17 +42,17 @@ final class StrayRows implements AutoCloseable {
    * @throws IOException also when its head tells a page size that SQLite never writes
    */
   static StrayRows of(Path path) throws IOException {
-    RandomAccessFile file = new RandomAccessFile(path.toFile(), "r");
+    return of(Pages.of(path));
+  }
+
+  /** Opens pages and takes them over. */
+  static StrayRows of(Pages pages) throws IOException {
+    StrayRows rows = new StrayRows(pages);
     try {
-      int pageBytes = SchemaPages.pageBytes(file);
-      if (pageBytes < 512 || Integer.bitCount(pageBytes) != 1) {
-        throw new IOException(path + ": pages of " + pageBytes + " bytes");
-      }
-      StrayRows rows = new StrayRows(file, pageBytes);
       rows.findUnused();
       return rows;
     } catch (IOException e) {
-      file.close();
+      pages.close();
       throw e;
     }
   }
@@ -75,11 +73,24 @@ final class StrayRows implements AutoCloseable {
   /** Hands out the rows of all leaves but some pages. */
   void forEach(Set<Integer> notThese, Taker taker) throws IOException, SQLException {
     for (long number = 2; number <= pages; number++) {
-      if (!unused.contains(number) && !notThese.contains((int) number)) {
-        ByteBuffer page = page(number);
-        if (page.get(0) == LEAF) {
-          leaf(page, taker);
-        }
+      if (!notThese.contains((int) number)) {
+        page(number, taker);
+      }
+    }
+  }
+
+  /** Hands out the rows of some leaves. */
+  void forEachOf(Iterable<Integer> these, Taker taker) throws IOException, SQLException {
+    for (int number : these) {
+      page(number, taker);
+    }
+  }
+
+  private void page(long number, Taker taker) throws IOException, SQLException {
+    if (number > 1 && !unused.contains(number)) {
+      ByteBuffer page = page(number);
+      if (page.get(0) == LEAF) {
+        leaf(page, taker);
       }
     }
   }
@@ -103,7 +114,7 @@ final class StrayRows implements AutoCloseable {
     } catch (BufferUnderflowException rubbish) {
       return;
     }
-    if (bytes > 0 && bytes <= Math.min(MOST_BYTES, file.length())) {
+    if (bytes > 0 && bytes <= Math.min(MOST_BYTES, pages * pageBytes)) {
       byte[] payload = payload(page, (int) bytes);
       @Nullable Object[] columns = RecordReader.read(payload).orElse(null);
       if (columns != null) {
@@ -145,14 +156,7 @@ final class StrayRows implements AutoCloseable {
   }
 
   private ByteBuffer page(long number) throws IOException {
-    byte[] bytes = new byte[pageBytes];
-    file.seek((number - 1) * pageBytes);
-    try {
-      file.readFully(bytes);
-    } catch (EOFException shorter) {
-      return ByteBuffer.wrap(new byte[pageBytes]);
-    }
-    return ByteBuffer.wrap(bytes);
+    return file.page(number);
   }
 
   @Override

@@ -60,6 +60,11 @@ public final class TableWalk {
         });
   }
 
+  /** Adds to a table what lies about, where it has no row of that number. */
+  static TableWalk ofStrays(Connection to, String table, Strays strays) throws SQLException {
+    return walk(to, to, table, walk -> walk.gather(strays));
+  }
+
   /** Copies a table without row numbers from both ends of its order. */
   public static TableWalk byOrder(Connection from, Connection to, String table, List<String> order)
       throws SQLException {

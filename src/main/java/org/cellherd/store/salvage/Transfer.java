@@ -10,6 +10,7 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.Reports;
 import org.cellherd.store.Salvage;
 import org.cellherd.store.rows.TailRows;
 import org.cellherd.store.sql.Database;
@@ -22,16 +23,19 @@ final class Transfer {
   private final Connection source;
   private final Path file;
   private final Database to;
+  private final Reports reports;
 
   /**
    * From an open file to another.
    *
    * @param file the one that is open as {@code source}
+   * @param reports takes which readings are lost
    */
-  Transfer(Connection source, Path file, Database to) {
+  Transfer(Connection source, Path file, Database to, Reports reports) {
     this.source = source;
     this.file = file;
     this.to = to;
+    this.reports = reports;
   }
 
   /**
@@ -63,7 +67,7 @@ final class Transfer {
     to.write(c -> statistics.add(TableWalk.byOrder(source, c, "day", STATISTICS_ORDER)));
     boolean whole = !alerts.broken && !events.broken && !others.broken && !blocks.broken;
     boolean statisticsLost = statistics.broken || statistics.lost > 0;
-    whole &= repair(to, statisticsLost, gaps.broken || gaps.lost > 0);
+    whole &= repair(statisticsLost, gaps.broken || gaps.lost > 0);
     return new Salvage(
         aside,
         blocks.kept,
@@ -108,9 +112,9 @@ final class Transfer {
   }
 
   /** What cannot be computed anew is missing; the log goes on in any case. */
-  private static boolean repair(Database to, boolean statisticsLost, boolean gapsLost) {
+  private boolean repair(boolean statisticsLost, boolean gapsLost) {
     try {
-      to.write(c -> new SalvageRepairs(c).apply(statisticsLost, gapsLost));
+      to.write(c -> reports.addAll(new SalvageRepairs(c).apply(statisticsLost, gapsLost)));
       return true;
     } catch (StorageFailure e) {
       System.getLogger(Transfer.class.getName())

@@ -5,6 +5,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.List;
+import java.util.Optional;
 
 /**
  * A copy of the damaged file, to be mended and read: the file itself stays as it was found. Gone
@@ -17,9 +18,16 @@ final class WorkingCopy implements AutoCloseable {
   WorkingCopy(Path file, Path copy) throws IOException {
     this.copy = copy;
     try {
-      Files.copy(file, copy, StandardCopyOption.REPLACE_EXISTING);
-      if (Files.exists(part(file, "-wal"))) {
-        Files.copy(part(file, "-wal"), part(copy, "-wal"));
+      if (Files.exists(file)) {
+        Files.copy(file, copy, StandardCopyOption.REPLACE_EXISTING);
+      } else {
+        Files.write(copy, new byte[0]);
+      }
+      Optional<WriteAheadLog> waiting = WriteAheadLog.of(file);
+      if (waiting.isPresent()) {
+        try (WriteAheadLog frames = waiting.get()) {
+          frames.writeInto(copy);
+        }
       }
     } catch (IOException e) {
       close();

@@ -16,6 +16,8 @@ import org.cellherd.store.OpenMode;
 import org.cellherd.store.StoreSettings;
 import org.jspecify.annotations.Nullable;
 import org.sqlite.SQLiteConfig;
+import org.sqlite.SQLiteErrorCode;
+import org.sqlite.SQLiteException;
 
 /**
  * One connection and who may use it: any thread, one at a time. Driver errors leave as {@link
@@ -81,6 +83,11 @@ public final class Database implements AutoCloseable {
 
   private static Connection connect(Path file, OpenMode mode, StoreSettings settings)
       throws SQLException {
+    // SQLite deletes what waits beside an empty file.
+    if (isEmpty(file) && !isEmpty(beside(file, "-wal"))) {
+      throw new SQLiteException(
+          "it is empty, but its write-ahead log is not", SQLiteErrorCode.SQLITE_CORRUPT);
+    }
     SQLiteConfig config = new SQLiteConfig();
     config.setReadOnly(mode == OpenMode.READER);
     config.setBusyTimeout(settings.busyTimeoutMs());
@@ -107,14 +114,27 @@ public final class Database implements AutoCloseable {
       return plain;
     } catch (SQLException e) {
       closeQuietly(plain);
-      if (!isEmpty(file.resolveSibling(file.getFileName() + "-wal"))) {
+      if (!isEmpty(beside(file, "-wal"))) {
         throw e;
       }
     }
+    return connectAlone(file);
+  }
+
+  /** Opens a file without its write-ahead log, which nobody may be writing. */
+  public static Database openAlone(Path file, StoreSettings settings) throws StorageFailure {
+    return new Database(file, OpenMode.READER, settings, () -> connectAlone(file));
+  }
+
+  private static Connection connectAlone(Path file) throws SQLException {
     SQLiteConfig config = new SQLiteConfig();
     config.setReadOnly(true);
     return config.createConnection(
         "jdbc:sqlite:file:" + file.toAbsolutePath().toUri().getRawPath() + "?immutable=1");
+  }
+
+  private static Path beside(Path file, String ending) {
+    return file.resolveSibling(file.getFileName() + ending);
   }
 
   private static boolean isEmpty(Path file) {
@@ -130,12 +150,25 @@ public final class Database implements AutoCloseable {
     return file;
   }
 
-  /** Sets what only a writer sets; the page size only where the file is still empty. */
+  /** Sets what only a writer sets. */
   public void prepareForWriting() throws StorageFailure {
+    prepareForWriting(0);
+  }
+
+  /**
+   * Sets what only a writer sets; page size and identity only where the file is still empty.
+   *
+   * @param identity of a new log; 0 leaves it for later
+   */
+  public void prepareForWriting(int identity) throws StorageFailure {
     plain(
         c -> {
           // The page size must come first: it is fixed once the file is in WAL mode.
           pragma(c, "page_size=" + settings.pageBytes());
+          if (identity != 0 && pragma(c, "page_count").equals("0")) {
+            // Before there is a write-ahead log, so that the file itself has it.
+            pragma(c, "user_version=" + identity);
+          }
           pragma(c, "journal_mode=WAL");
           pragma(c, "cache_size=-" + CACHE_KIB);
           // FULL syncs the log at each commit: NORMAL would lose commits with the power.

@@ -70,6 +70,7 @@ public final class Schema {
             connection, "INSERT INTO schema_version(version) VALUES (?)", step.version());
       }
     }
+    Identity.ensure(connection);
   }
 
   /** The file's version; 0 for an empty file. */
