@@ -11,6 +11,7 @@ import java.util.logging.LogManager;
 import java.util.logging.LogRecord;
 import java.util.logging.Logger;
 import java.util.logging.StreamHandler;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The program's log: standard error, one line a message. Under a service manager each line begins
@@ -19,7 +20,14 @@ import java.util.logging.StreamHandler;
  */
 public final class LogLines {
 
+  private static volatile @Nullable RepeatedLines repeated;
+
   private LogLines() {}
+
+  /** From now on lines of a kind are counted and summed up: for a program that runs for months. */
+  public static void sumUpRepeated() {
+    repeated = new RepeatedLines();
+  }
 
   /** Sends the JDK's loggers to standard error. */
   public static void install(boolean verbose) {
@@ -30,7 +38,14 @@ public final class LogLines {
         new StreamHandler(System.err, new LineFormatter(System.getenv("JOURNAL_STREAM") != null)) {
           @Override
           public synchronized void publish(LogRecord record) {
-            super.publish(record);
+            RepeatedLines filter = repeated;
+            if (filter == null) {
+              super.publish(record);
+            } else {
+              record.setMessage(getFormatter().formatMessage(record));
+              record.setParameters(null);
+              filter.take(record).forEach(super::publish);
+            }
             flush();
           }
         };

@@ -2,9 +2,12 @@ package org.cellherd.store;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Collections;
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.analysis.History;
 import org.cellherd.pack.StorageFailure;
@@ -35,6 +38,8 @@ public final class LogFile implements AutoCloseable {
   private final @Nullable LogWriter writer;
   private final boolean endedCleanly;
   private final Reports reports = new Reports();
+  private final Set<Loss> losses = Collections.synchronizedSet(new LinkedHashSet<>());
+  private final LogCheck check;
   private final int identity;
   private @Nullable WriterLock lock;
   private volatile @Nullable Salvage salvage;
@@ -48,6 +53,7 @@ public final class LogFile implements AutoCloseable {
     this.reading = reading;
     this.alerts = new LogAlerts(database);
     this.identity = database.read(Identity::of);
+    this.check = new LogCheck(reading, database, reports);
     this.endedCleanly = database.read(Opening::endedCleanly);
     if (database == reading) {
       this.writer = null;
@@ -156,6 +162,22 @@ public final class LogFile implements AutoCloseable {
     return Optional.ofNullable(salvage);
   }
 
+  /** Readings that were asked for since it was opened and could not be given back. */
+  public List<Loss> losses() {
+    synchronized (losses) {
+      return List.copyOf(losses);
+    }
+  }
+
+  /**
+   * Checks the next block of readings, a few kilobytes, and reports it where it is damaged.
+   *
+   * @return false when all were checked; the next call begins anew
+   */
+  public boolean checkNext() throws StorageFailure {
+    return check.step();
+  }
+
   /** What was found at the start or later and what was done about it, in sentences. */
   public List<String> reports() {
     return reports.all();
@@ -176,7 +198,7 @@ public final class LogFile implements AutoCloseable {
 
   /** The committed log. */
   public History history() {
-    return new LogHistory(reading);
+    return new LogHistory(reading, losses::add);
   }
 
   /** Time of the oldest reading of a pack, ms UTC; empty when there is none. */
@@ -284,6 +306,10 @@ public final class LogFile implements AutoCloseable {
     try {
       if (writer != null) {
         writer.close();
+        if (!database.isInPlace()) {
+          // The last writer to close deletes the write-ahead log by its name: another's by now.
+          database.close();
+        }
         reading.close();
       }
     } finally {

@@ -28,9 +28,16 @@ final class LogHistory implements History {
   private static final long HOUR_MS = 3_600_000;
 
   private final Database database;
+  private final Consumer<Loss> losses;
 
-  LogHistory(Database database) {
+  /**
+   * Reads through a connection.
+   *
+   * @param losses takes what could not be read, each time that it is met
+   */
+  LogHistory(Database database, Consumer<Loss> losses) {
     this.database = database;
+    this.losses = losses;
   }
 
   @Override
@@ -40,7 +47,7 @@ final class LogHistory implements History {
     List<ReadingsRow> tail = Tail.read(database.file());
     database.read(
         c -> {
-          new Replay(c, pack, fromMs, toMs, TailRows.missing(c, tail)).run(consumer);
+          new Replay(c, pack, fromMs, toMs, TailRows.missing(c, tail), losses).run(consumer);
           return true;
         });
   }
@@ -51,7 +58,7 @@ final class LogHistory implements History {
     List<ReadingsRow> tail = Tail.read(database.file());
     database.read(
         c -> {
-          new Replay(c, pack, snapshot.atMs(), toMs, TailRows.missing(c, tail))
+          new Replay(c, pack, snapshot.atMs(), toMs, TailRows.missing(c, tail), losses)
               .after(snapshot.stretch(), consumer);
           return true;
         });

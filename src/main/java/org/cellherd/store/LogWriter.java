@@ -354,6 +354,33 @@ public final class LogWriter {
     return database.read(c -> LogHistory.newestMs(c, pack));
   }
 
+  /**
+   * Since when the clocks of runs vouch for the time: no right clock is before the first reading
+   * that a run heard, nor before the last one heard by a clock that was sure. Imports do not count.
+   */
+  public long clockFloorMs() throws StorageFailure {
+    return database.read(
+        c ->
+            Math.max(
+                Database.number(c, "SELECT min(start_ms) FROM session WHERE run > 0")
+                    .orElse(Long.MIN_VALUE),
+                Database.number(c, newestOfRuns(" AND clock_sure = 1")).orElse(Long.MIN_VALUE)));
+  }
+
+  /** Time of the newest reading that a run heard, ms UTC; the lowest number when none did. */
+  public long newestOfRunsMs() throws StorageFailure {
+    return database.read(c -> Database.number(c, newestOfRuns("")).orElse(Long.MIN_VALUE));
+  }
+
+  private static String newestOfRuns(String and) {
+    String wanted = " WHERE session IN (SELECT id FROM session WHERE run > 0" + and + ")";
+    return "SELECT max(t) FROM (SELECT max(end_ms) AS t FROM recent"
+        + wanted
+        + " UNION ALL SELECT max(end_ms) FROM block"
+        + wanted
+        + ")";
+  }
+
   private PackStream stream(String pack) {
     return streams.computeIfAbsent(pack, id -> new PackStream(id, numbers, waiting));
   }

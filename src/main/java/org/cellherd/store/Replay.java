@@ -34,9 +34,17 @@ final class Replay {
   private long fromMs;
   private final long toMs;
   private final List<ReadingsRow> tail;
+  private final Consumer<Loss> losses;
 
   /** A replay over the database and then the rows of the tail that are not in it. */
-  Replay(Connection connection, String pack, long fromMs, long toMs, List<ReadingsRow> tail) {
+  Replay(
+      Connection connection,
+      String pack,
+      long fromMs,
+      long toMs,
+      List<ReadingsRow> tail,
+      Consumer<Loss> losses) {
+    this.losses = losses;
     this.connection = connection;
     this.pack = pack;
     this.fromMs = fromMs;
@@ -137,8 +145,7 @@ final class Replay {
     }
     if (block.damage().isPresent()) {
       ReadingsRow row = block.row();
-      System.getLogger(Replay.class.getName())
-          .log(System.Logger.Level.WARNING, "block cannot be read: {0}", block.damage().get());
+      losses.accept(DamagedRow.loss(connection, row));
       Gap lost = new Gap(row.startMs(), Math.max(row.startMs(), row.endMs()), Gap.Cause.UNKNOWN);
       if (isWanted(lost)) {
         gaps.upTo(row.startMs());

@@ -1,6 +1,7 @@
 package org.cellherd.store;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.cellherd.store.Logs.T0;
 import static org.cellherd.store.Logs.all;
 import static org.cellherd.store.Logs.reading;
@@ -13,6 +14,7 @@ import java.nio.channels.FileChannel;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
 import java.nio.file.StandardOpenOption;
 import java.sql.Connection;
 import java.sql.DriverManager;
@@ -172,6 +174,33 @@ class PowerLossTest {
       assertThat(found.size()).isBetween(600, 3200);
       assertThat(found).filteredOn(Gap.class::isInstance).hasSize(1);
       assertThat(found).last().isInstanceOf(Reading.class);
+    }
+  }
+
+  /** Nothing is written into a file that came in the log's place, and the log's own is whole. */
+  @Test
+  void aLogThatIsMovedOrReplacedIsNotWrittenUntilItIsBack() throws Exception {
+    Path other = folder.resolve("other.db");
+    try (LogFile log = LogFile.open(other, OpenMode.WRITER)) {
+      log.writer().append("z", reading(T0, 3400));
+    }
+    for (boolean isReplaced : List.of(false, true)) {
+      Path file = folder.resolve("log-" + isReplaced + ".db");
+      Path elsewhere = folder.resolve("elsewhere-" + isReplaced + ".db");
+      LogFile log = LogFile.open(file, OpenMode.WRITER);
+      log.writer().append("a", reading(T0, 3300));
+      log.writer().commit();
+      Files.move(file, elsewhere);
+      if (isReplaced) {
+        Files.copy(other, file);
+      }
+      log.writer().append("a", reading(T0 + 1000, 3301));
+      assertThatThrownBy(() -> log.writer().commit()).hasMessageContaining("moved");
+      assertThat(isReplaced ? Files.mismatch(file, other) : -1).isEqualTo(-1);
+      Files.move(elsewhere, file, StandardCopyOption.REPLACE_EXISTING);
+      log.writer().commit();
+      assertThat(all(log, "a")).hasSize(2);
+      log.close();
     }
   }
 

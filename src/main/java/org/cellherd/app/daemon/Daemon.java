@@ -31,10 +31,12 @@ import org.cellherd.mqtt.Outbox;
 import org.cellherd.mqtt.PublisherParts;
 import org.cellherd.mqtt.kept.BrokerFile;
 import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.page.SiteHealth;
 import org.cellherd.store.LogFile;
+import org.cellherd.store.LogWriter;
 import org.cellherd.store.OpenMode;
 import org.jspecify.annotations.Nullable;
 
@@ -56,7 +58,6 @@ public final class Daemon implements AutoCloseable {
 
   private final Config config;
   private final TimeSource time;
-  private final DistinctErrors errors = new DistinctErrors(LOG);
   private final Inbox inbox = new Inbox(MOST_WAITING_READINGS, false);
   private final SessionClock clock;
   private final LogKeeper keeper;
@@ -93,7 +94,8 @@ public final class Daemon implements AutoCloseable {
     this.config = config;
     this.time = parts.time();
     this.keeper = new LogKeeper(file);
-    this.clock = new SessionClock(time, newest(file, config));
+    this.clock = new SessionClock(time, known(file, config));
+    tellClock();
     this.lines =
         Lines.of(
             config.packs(),
@@ -116,7 +118,7 @@ public final class Daemon implements AutoCloseable {
     if (page != null) {
       all.add(page);
     }
-    this.heralds = new Heralds(all, errors);
+    this.heralds = new Heralds(all);
     this.herd =
         new Herd(
             config.packs(),
@@ -164,6 +166,26 @@ public final class Daemon implements AutoCloseable {
     } catch (StorageFailure secondary) {
       LOG.log(Level.DEBUG, "closing: " + secondary.getMessage());
     }
+  }
+
+  private void tellClock() {
+    long aheadMs = clock.logAheadMs();
+    if (aheadMs > SessionClock.STEP_MS) {
+      boolean follow = time.isWallSure() || clock.isBetter(time.wallMs());
+      keeper.tell(
+          "The log's newest entry is "
+              + Spoken.duration(aheadMs)
+              + " ahead of this computer's clock. "
+              + (follow
+                  ? "New readings are dated by the clock."
+                  : "New readings are dated after it until the clock is set."));
+    }
+  }
+
+  private static SessionClock.Known known(LogFile file, Config config) throws StorageFailure {
+    LogWriter writer = file.writer();
+    return new SessionClock.Known(
+        newest(file, config), writer.newestOfRunsMs(), writer.clockFloorMs());
   }
 
   private static long newest(LogFile file, Config config) throws StorageFailure {
@@ -273,7 +295,7 @@ public final class Daemon implements AutoCloseable {
       }
       herd.settle(!inbox.isEmpty());
     } catch (RuntimeException unexpected) {
-      errors.note("the herd's thread", unexpected);
+      LOG.log(Level.ERROR, "unexpected in the herd's thread, going on: " + unexpected, unexpected);
     }
     if (time.monotonicNanos() - tickedNanos >= TICK_NANOS) {
       tickedNanos = time.monotonicNanos();
@@ -295,7 +317,7 @@ public final class Daemon implements AutoCloseable {
       boolean delivered = mqtt == null || mqtt.status().eventsInMemory() == 0;
       allIsWell = herd.allHeard() && keeper.trouble().isEmpty() && delivered;
     } catch (RuntimeException unexpected) {
-      errors.note("the herd's tick", unexpected);
+      LOG.log(Level.ERROR, "unexpected in the herd's tick, going on: " + unexpected, unexpected);
     }
   }
 

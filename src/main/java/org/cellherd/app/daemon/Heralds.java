@@ -1,5 +1,7 @@
 package org.cellherd.app.daemon;
 
+import java.lang.System.Logger;
+import java.lang.System.Logger.Level;
 import java.util.List;
 import java.util.function.Consumer;
 import org.cellherd.alert.AlertEvent;
@@ -12,12 +14,12 @@ import org.cellherd.pack.Reading;
 /** Tells several heralds in turn; one that fails does not keep the news from the others. */
 final class Heralds implements Herald {
 
-  private final List<Herald> heralds;
-  private final DistinctErrors errors;
+  private static final Logger LOG = System.getLogger(Heralds.class.getName());
 
-  Heralds(List<Herald> heralds, DistinctErrors errors) {
+  private final List<Herald> heralds;
+
+  Heralds(List<Herald> heralds) {
     this.heralds = List.copyOf(heralds);
-    this.errors = errors;
   }
 
   private void each(Consumer<Herald> call) {
@@ -25,7 +27,8 @@ final class Heralds implements Herald {
       try {
         call.accept(herald);
       } catch (RuntimeException unexpected) {
-        errors.note("telling " + herald.getClass().getSimpleName(), unexpected);
+        String name = herald.getClass().getSimpleName();
+        LOG.log(Level.ERROR, "unexpected in " + name + ", going on: " + unexpected, unexpected);
       }
     }
   }

@@ -41,6 +41,10 @@ public final class Herd {
   private static final Duration SNAPSHOT = Duration.ofHours(1);
   private static final Duration ACKNOWLEDGEMENTS = Duration.ofSeconds(2);
   private static final Duration RETAIN = Duration.ofMinutes(10);
+
+  /** All of the log is checked so often, a block each second: 20 KB a second off the card. */
+  private static final Duration CHECK = Duration.ofDays(1);
+
   private static final long NANOS_PER_MS = 1_000_000;
   private static final int MOST_UNSETTLED = 64;
 
@@ -57,9 +61,11 @@ public final class Herd {
   private final long session;
   private final Every acknowledgements = new Every(ACKNOWLEDGEMENTS);
   private final Every retain = new Every(RETAIN);
+  private final Every checkLog = new Every(CHECK);
   private final List<AlertEvent> unsettled = new ArrayList<>();
   private String toldTrouble = "";
   private boolean hasReading;
+  private boolean isChecking;
 
   /** One pack and what was last told of it. */
   private static final class Member {
@@ -118,6 +124,8 @@ public final class Herd {
       take(member, new SessionStart(clock.nowMs(), session, clock.isSure(), clean));
       herald.state(member.watch.id(), member.presence.state());
     }
+    // Before anything is heard: what a log ahead of the clock would drag along.
+    checkClock();
     settle(false);
     keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
   }
@@ -276,6 +284,9 @@ public final class Herd {
     keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
     tellTrouble(now);
     settle(false);
+    if (isChecking || checkLog.isDue(time.monotonicNanos())) {
+      isChecking = keeper.checkNext();
+    }
     if (retain.isDue(time.monotonicNanos()) || keeper.isUpkeepDue()) {
       keeper.retain(now);
     }

@@ -57,6 +57,12 @@ final class LogKeeper {
     toldReports = all.size();
   }
 
+  /** Says something about the log, here and to everybody who listens. */
+  void tell(String sentence) {
+    LOG.log(Level.WARNING, sentence);
+    news.add(sentence);
+  }
+
   /** What was found and done since the last call, in sentences. */
   List<String> takeNews() {
     List<String> taken = List.copyOf(news);
@@ -132,6 +138,18 @@ final class LogKeeper {
           file.writer().retain(nowMs);
           return true;
         });
+  }
+
+  /** Checks a little of what is stored; false when all of it was, and there is time to rest. */
+  boolean checkNext() {
+    boolean[] more = {false};
+    attempt(
+        Part.UPKEEP,
+        () -> {
+          more[0] = file.checkNext();
+          return false;
+        });
+    return more[0];
   }
 
   /** The clock turned out to be right: the run's earlier readings are dated by it. */

@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.Map;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Priority;
+import org.cellherd.app.RepeatedLines;
 import org.cellherd.app.SilenceWords;
 import org.cellherd.mqtt.MorningLine;
 import org.cellherd.mqtt.PackState;
@@ -18,6 +19,7 @@ import org.cellherd.mqtt.PackSummary;
 public final class RunLog implements Herald {
 
   private static final Logger LOG = System.getLogger(RunLog.class.getName());
+  private static final Logger ALERTS = System.getLogger(RepeatedLines.ALERTS);
 
   private static final long HOUR_MS = 3_600_000;
 
@@ -36,7 +38,7 @@ public final class RunLog implements Herald {
               event.alert().priority() == Priority.CRITICAL ? Level.ERROR : Level.WARNING;
           case ACKNOWLEDGED, CLEARED, NOTICE -> Level.INFO;
         };
-    LOG.log(
+    ALERTS.log(
         level,
         "pack {0}: {1} {2} {3}: {4} {5} [{6}]",
         event.alert().key().pack(),

@@ -91,13 +91,13 @@ final class ExportVerb implements Callable<Integer> {
           write(out, history, pack, from, to, columns, rows);
         }
       }
+      return LogOptions.answered(file);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     } catch (IOException | UncheckedIOException cannot) {
       Path where = target == null ? Path.of("-") : target;
       throw FileCause.unwritable(where, cannot);
     }
-    return ExitCode.DONE;
   }
 
   /** Every channel that any reading has. */

@@ -7,7 +7,6 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.app.ExitCode;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.Facts;
@@ -56,8 +55,10 @@ abstract class FindingVerb implements Callable<Integer> {
     OptionalLong from = span.fromMs(time, log.zone());
     OptionalLong to = span.toMs(time, log.zone());
     List<Finding> findings;
+    int code;
     try (LogFile file = log.openForReading()) {
       findings = new LogAnalysis(file.history(), pack).findings(Set.of(name), from, to);
+      code = LogOptions.answered(file);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
@@ -72,7 +73,7 @@ abstract class FindingVerb implements Callable<Integer> {
       answer.forEach(f -> output.line(f.sentence()));
       sum(answer).ifPresent(output::line);
     }
-    return ExitCode.DONE;
+    return code;
   }
 
   /** What all of it comes to, in a last line of its own. */

@@ -146,6 +146,13 @@ public final class LogOptions {
     }
   }
 
+  /** The exit code of a verb that answered from a log: names what the log could not give. */
+  static int answered(LogFile file) {
+    file.losses()
+        .forEach(loss -> System.err.println("log " + file.path() + ": " + loss.sentence()));
+    return file.losses().isEmpty() ? ExitCode.DONE : ExitCode.STORE;
+  }
+
   /** A failure of the log as the end of a verb. */
   static Stop storeStop(StorageFailure failure) {
     return new Stop(ExitCode.STORE, "log " + failure.getMessage());

@@ -136,10 +136,10 @@ final class ReportVerb implements Callable<Integer> {
       }
       Made made = new Made(log.zone(), time.wallMs(), "cellherd " + ProgramVersion.text());
       write(new ReportData(file, pack, from, to).gather(made));
+      return LogOptions.answered(file);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
-    return ExitCode.DONE;
   }
 
   private long to(LogFile file, PackConfig pack, SystemTime time) throws StorageFailure {

@@ -5,6 +5,7 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.LogLines;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
@@ -40,6 +41,7 @@ final class RunVerb implements Callable<Integer> {
           ExitCode.USAGE,
           loaded.file() + ": no pack has a [pack.line], there is nothing to listen to");
     }
+    LogLines.sumUpRepeated();
     LOG.log(System.Logger.Level.INFO, Cautions.LINE);
     SystemTime time = new SystemTime();
     CountDownLatch ended = new CountDownLatch(1);

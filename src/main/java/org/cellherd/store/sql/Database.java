@@ -3,6 +3,7 @@ package org.cellherd.store.sql;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.attribute.BasicFileAttributes;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -52,6 +53,7 @@ public final class Database implements AutoCloseable {
   private final ReentrantLock lock = new ReentrantLock();
   private Connector connector;
   private Connection connection;
+  private Object key;
   private @Nullable Recovery recovery;
   private volatile @Nullable Recovery opening;
   private boolean inTransaction;
@@ -70,6 +72,7 @@ public final class Database implements AutoCloseable {
     this.connector = connector;
     try {
       this.connection = connector.connect();
+      this.key = keyOf(file);
     } catch (SQLException e) {
       throw Failures.of(file, e);
     }
@@ -205,12 +208,41 @@ public final class Database implements AutoCloseable {
     return locked(c -> transaction("BEGIN", work));
   }
 
+  /**
+   * Which file a name stands for: device and number where the system has such, else what is always
+   * the same.
+   */
+  private static Object keyOf(Path file) {
+    try {
+      Object key = Files.readAttributes(file, BasicFileAttributes.class).fileKey();
+      return key == null ? file : key;
+    } catch (IOException gone) {
+      return "none";
+    }
+  }
+
+  /** False when the file was moved, or another took its place, since it was opened. */
+  public boolean isInPlace() {
+    return keyOf(file).equals(key);
+  }
+
+  private void requireInPlace() throws StorageFailure {
+    if (!isInPlace()) {
+      throw new StorageFailure(
+          Kind.REFUSED,
+          file
+              + ": was moved, removed or replaced while it was open; nothing is written until it is"
+              + " back. To go on in the file that is there now, restart cellherd");
+    }
+  }
+
   /** Runs work as one durable change, all or nothing; it may be run twice. */
   public <T extends @Nullable Object> T change(Work<T> work) throws StorageFailure {
     Recovery first = opening;
     if (first != null) {
       first.run();
     }
+    requireInPlace();
     try {
       return locked(c -> transaction("BEGIN IMMEDIATE", work));
     } catch (StorageFailure e) {
@@ -293,6 +325,7 @@ public final class Database implements AutoCloseable {
             what.run();
           } finally {
             connection = connector.connect();
+            key = keyOf(file);
           }
           return true;
         });

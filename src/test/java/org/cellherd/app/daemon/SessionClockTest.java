@@ -126,4 +126,32 @@ class SessionClockTest {
 
     assertThat(clock.isSure()).isTrue();
   }
+
+  /** Clocks that nothing vouches for, drawn against logs that may be ahead. */
+  @Test
+  void aLogAheadDragsNothingAndAClockThatFellBackIsNotBelieved() {
+    long day = 86_400_000L;
+    java.util.Random random = new java.util.Random(14);
+    for (int draw = 0; draw < 500; draw++) {
+      long first = START - (2 + random.nextInt(300)) * day;
+      long truth = START + random.nextInt((int) day);
+      boolean imported = random.nextBoolean();
+      long ahead = imported ? 1 + random.nextInt(14 * 3_600_000) : (2 + random.nextInt(9000)) * day;
+      SessionClock.Known known =
+          new SessionClock.Known(truth + ahead, imported ? truth - 1000 : truth + ahead, first);
+      SimulatedTime time = new SimulatedTime(truth);
+      time.setWallSure(false);
+
+      SessionClock clock = new SessionClock(time, known);
+      clock.check();
+      assertThat(clock.nowMs()).as("draw %d", draw).isEqualTo(truth);
+      assertThat(clock.logAheadMs()).isEqualTo(ahead);
+
+      SimulatedTime fallen = new SimulatedTime(first - 1 - random.nextInt(1000) * day);
+      fallen.setWallSure(false);
+      SessionClock kept = new SessionClock(fallen, known);
+      assertThat(kept.check()).isEmpty();
+      assertThat(kept.nowMs()).as("draw %d", draw).isEqualTo(known.newestMs() + 1);
+    }
+  }
 }

@@ -1,0 +1,78 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.Optional;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.codec.BlockDamaged;
+import org.cellherd.store.rows.GapRow;
+import org.cellherd.store.rows.ReadingsRow;
+import org.cellherd.store.sql.Database;
+
+/**
+ * Reads the blocks of a log one by one against their check values while it is in use. What is
+ * damaged stays where it is; a gap over it tells every later reader, and this one that it was
+ * reported. Belongs to the writer's thread.
+ */
+final class LogCheck {
+
+  private static final String NEXT =
+      "SELECT " + ReadingsRow.COLUMNS + " FROM block WHERE id > ? ORDER BY id LIMIT 1";
+
+  private static final String TOLD =
+      "SELECT count(*) FROM gap WHERE pack = ? AND session = ? AND from_ms = ? AND to_ms = ?";
+
+  private final Database reading;
+  private final Database writing;
+  private final Reports reports;
+  private long last;
+
+  LogCheck(Database reading, Database writing, Reports reports) {
+    this.reading = reading;
+    this.writing = writing;
+    this.reports = reports;
+  }
+
+  /** Checks the next block; false when the last one is checked, and then begins anew. */
+  boolean step() throws StorageFailure {
+    Optional<ReadingsRow> next = reading.read(this::next);
+    last = next.map(ReadingsRow::id).orElse(Long.MIN_VALUE);
+    if (next.isPresent() && isDamaged(next.get())) {
+      writing.write(c -> tell(c, next.get()));
+    }
+    return next.isPresent();
+  }
+
+  private Optional<ReadingsRow> next(Connection connection) throws SQLException {
+    try (PreparedStatement statement = Database.prepare(connection, NEXT, last);
+        ResultSet row = statement.executeQuery()) {
+      return row.next() ? Optional.of(ReadingsRow.of(row)) : Optional.empty();
+    }
+  }
+
+  private static boolean isDamaged(ReadingsRow row) {
+    try {
+      row.checkCrc();
+      return false;
+    } catch (BlockDamaged damaged) {
+      return true;
+    }
+  }
+
+  private void tell(Connection connection, ReadingsRow row) throws SQLException {
+    long toMs = Math.max(row.startMs(), row.endMs());
+    boolean isTold =
+        Database.number(connection, TOLD, row.pack(), row.session(), row.startMs(), toMs).orElse(0)
+            > 0;
+    if (!isTold) {
+      // Numbers below zero: the writer hands out the ones above.
+      long id = Math.min(0, Database.number(connection, "SELECT min(id) FROM gap").orElse(0)) - 1;
+      Gap gap = new Gap(row.startMs(), toMs, Gap.Cause.UNKNOWN);
+      new GapRow(id, row.pack(), row.session(), row.startMs() - 1, gap).write(connection);
+      reports.add(DamagedRow.loss(connection, row).sentence());
+    }
+  }
+}
