@@ -13,6 +13,7 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
+import org.cellherd.app.FileCause;
 import org.cellherd.pile.match.MatchRules;
 import org.cellherd.pile.match.Matching;
 import org.cellherd.pile.match.Pool;
@@ -140,7 +141,7 @@ final class MatchVerb implements Callable<Integer> {
       Files.writeString(file, report.plan(cells.names()));
       output.err().println("written: " + file);
     } catch (IOException cannot) {
-      throw new Stop(ExitCode.USAGE, file + ": cannot be written (" + cannot + ")");
+      throw FileCause.unwritable(file, cannot);
     }
   }
 }

@@ -43,7 +43,7 @@ final class FileErrorsTest {
               Map.entry("run", List.of("--config {config} --capture {out}")),
               Map.entry("check", List.of(LOG, "--plan {plan}", "--config {config}")),
               Map.entry("read", List.of("--config {config}", "--link {link} --spec {spec}")),
-              Map.entry("simulate", List.of("--tcp 0 --record {rows} --spec {spec}")),
+              Map.entry("simulate", List.of("--tcp 0 --record {rows} --spec {spec}", "first-night --log {out}")),
               Map.entry("capture", List.of("--link {link} --spec {spec} --seconds 1 {out}")),
               Map.entry("replay", List.of("--config {config} {capture}")),
               Map.entry("import", List.of(LOG + "{rows}", "{rows}" + CONFIGURED)),
