@@ -43,7 +43,9 @@ final class FileErrorsTest {
               Map.entry("run", List.of("--config {config} --capture {out}")),
               Map.entry("check", List.of(LOG, "--plan {plan}", "--config {config}")),
               Map.entry("read", List.of("--config {config}", "--link {link} --spec {spec}")),
-              Map.entry("simulate", List.of("--tcp 0 --record {rows} --spec {spec}", "first-night --log {out}")),
+              Map.entry(
+                  "simulate",
+                  List.of("--tcp 0 --record {rows} --spec {spec}", "first-night --log {out}")),
               Map.entry("capture", List.of("--link {link} --spec {spec} --seconds 1 {out}")),
               Map.entry("replay", List.of("--config {config} {capture}")),
               Map.entry("import", List.of(LOG + "{rows}", "{rows}" + CONFIGURED)),
@@ -92,7 +94,9 @@ final class FileErrorsTest {
         if (isFile && arg instanceof OptionSpec option) {
           assertThat(lines).as(EveryVerb.words(verb)).contains(option.longestName());
         } else if (isFile) {
-          assertThat(lines).as(EveryVerb.words(verb)).containsPattern("(^| )\\{(out|rows|capture|cells)");
+          assertThat(lines)
+              .as(EveryVerb.words(verb))
+              .containsPattern("(^| )\\{(out|rows|capture|cells)");
         }
       }
     }
