@@ -43,7 +43,7 @@ class RepeatedLinesTest {
       written.addAll(lines.take(line("end", START + 2 * 86_400_000L)));
 
       long bytes = written.stream().mapToLong(r -> r.getMessage().length()).sum();
-      assertThat(bytes).as("seed %d", seed).isLessThan(kinds * 50 * 120L);
+      assertThat(bytes).as("seed %d", seed).isLessThan(kinds * 50L * 120);
       long told = written.stream().mapToLong(RepeatedLinesTest::stands).sum();
       assertThat(told).as("seed %d", seed).isEqualTo(taken + 1);
     }
