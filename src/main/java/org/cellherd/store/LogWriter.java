@@ -50,6 +50,17 @@ public final class LogWriter {
 
   private static final long NEVER = Long.MIN_VALUE;
 
+  private static final String OF_RUNS = " WHERE session IN (SELECT id FROM session WHERE run > 0)";
+
+  private static final String NEWEST_OF_RUNS =
+      "SELECT max(t) FROM (SELECT max(end_ms) AS t FROM recent"
+          + OF_RUNS
+          + " UNION ALL SELECT max(end_ms) FROM block"
+          + OF_RUNS
+          + " UNION ALL SELECT max(to_ms) FROM gap"
+          + OF_RUNS
+          + " UNION ALL SELECT max(start_ms) FROM session WHERE run > 0)";
+
   private final Database database;
   private final LogAlerts alerts;
   private final StoreSettings settings;
@@ -355,30 +366,15 @@ public final class LogWriter {
   }
 
   /**
-   * Since when the clocks of runs vouch for the time: no right clock is before the first reading
-   * that a run heard, nor before the last one heard by a clock that was sure. Imports do not count.
+   * No right clock is before this, ms UTC: the beginning of the log, and the newest entry of a run.
+   * What was imported may be ahead of the time.
    */
   public long clockFloorMs() throws StorageFailure {
     return database.read(
         c ->
             Math.max(
-                Database.number(c, "SELECT min(start_ms) FROM session WHERE run > 0")
-                    .orElse(Long.MIN_VALUE),
-                Database.number(c, newestOfRuns(" AND clock_sure = 1")).orElse(Long.MIN_VALUE)));
-  }
-
-  /** Time of the newest reading that a run heard, ms UTC; the lowest number when none did. */
-  public long newestOfRunsMs() throws StorageFailure {
-    return database.read(c -> Database.number(c, newestOfRuns("")).orElse(Long.MIN_VALUE));
-  }
-
-  private static String newestOfRuns(String and) {
-    String wanted = " WHERE session IN (SELECT id FROM session WHERE run > 0" + and + ")";
-    return "SELECT max(t) FROM (SELECT max(end_ms) AS t FROM recent"
-        + wanted
-        + " UNION ALL SELECT max(end_ms) FROM block"
-        + wanted
-        + ")";
+                Database.number(c, "SELECT min(start_ms) FROM session").orElse(Long.MIN_VALUE),
+                Database.number(c, NEWEST_OF_RUNS).orElse(Long.MIN_VALUE)));
   }
 
   private PackStream stream(String pack) {

@@ -36,7 +36,6 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.page.SiteHealth;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.LogWriter;
 import org.cellherd.store.OpenMode;
 import org.jspecify.annotations.Nullable;
 
@@ -171,7 +170,7 @@ public final class Daemon implements AutoCloseable {
   private void tellClock() {
     long aheadMs = clock.logAheadMs();
     if (aheadMs > SessionClock.STEP_MS) {
-      boolean follow = time.isWallSure() || clock.isBetter(time.wallMs());
+      boolean follow = time.isWallSure() || clock.isWallBetter();
       keeper.tell(
           "The log's newest entry is "
               + Spoken.duration(aheadMs)
@@ -183,9 +182,7 @@ public final class Daemon implements AutoCloseable {
   }
 
   private static SessionClock.Known known(LogFile file, Config config) throws StorageFailure {
-    LogWriter writer = file.writer();
-    return new SessionClock.Known(
-        newest(file, config), writer.newestOfRunsMs(), writer.clockFloorMs());
+    return new SessionClock.Known(newest(file, config), file.writer().clockFloorMs());
   }
 
   private static long newest(LogFile file, Config config) throws StorageFailure {

@@ -25,15 +25,10 @@ public final class SessionClock {
 
   private static final long NANOS_PER_MS = 1_000_000;
 
-  /**
-   * A computer without a clock of its own goes on from the time at which it last saved one: hours
-   * at most. What is further behind the log was not kept so: the log is ahead.
-   */
-  private static final long KEPT_CLOCK_MS = 86_400_000;
-
   private final TimeSource time;
   private final Known known;
   private final boolean isLogAhead;
+  private boolean isWallBetter;
   private final long startNanos;
   private final long startMs;
   private long offsetMs;
@@ -47,17 +42,16 @@ public final class SessionClock {
    *     before it is never believed and the run goes on just after it
    */
   public SessionClock(TimeSource time, long newestStoredMs) {
-    this(time, new Known(newestStoredMs, newestStoredMs, Long.MAX_VALUE));
+    this(time, new Known(newestStoredMs, Long.MAX_VALUE));
   }
 
   /**
    * What the log knows of the time, ms UTC.
    *
    * @param newestMs newest time in it
-   * @param newestOfRunsMs the same without what was imported
    * @param floorMs no right clock is before this
    */
-  public record Known(long newestMs, long newestOfRunsMs, long floorMs) {}
+  public record Known(long newestMs, long floorMs) {}
 
   /** Anchors the run by all that the log knows. */
   public SessionClock(TimeSource time, Known known) {
@@ -67,6 +61,7 @@ public final class SessionClock {
     long wall = time.wallMs();
     boolean believable = wall >= newestStoredMs;
     this.isLogAhead = !believable;
+    this.isWallBetter = !believable && wall >= known.floorMs();
     this.startNanos = time.monotonicNanos();
     this.startMs = believable ? wall : newestStoredMs + 1;
     this.sure = believable && time.isWallSure();
@@ -124,9 +119,10 @@ public final class SessionClock {
       sure |= wallSure;
       return Optional.empty();
     }
-    if (stray < 0 && !wallSure && !isBetter(time.wallMs())) {
+    if (stray < 0 && !wallSure && !isWallBetter) {
       return Optional.empty();
     }
+    isWallBetter = false;
     offsetMs += stray;
     sure = wallSure;
     return Optional.of(new ClockStep(now, now + stray));
@@ -137,12 +133,14 @@ public final class SessionClock {
     return isLogAhead ? Math.max(0, known.newestMs() - time.wallMs()) : 0;
   }
 
-  /** True when the wall clock, although nothing vouches for it, is better than a log ahead. */
-  boolean isBetter(long wallMs) {
-    boolean isFarBehind = known.newestOfRunsMs() - KEPT_CLOCK_MS > wallMs;
-    return isLogAhead
-        && wallMs >= known.floorMs()
-        && (wallMs >= known.newestOfRunsMs() || isFarBehind);
+  /**
+   * True when the wall clock, although nothing vouches for it, is better than a log ahead: no run
+   * ever heard anything later. A computer without a clock of its own may start months behind its
+   * own log, so the readings of runs count more than such a clock. Asked at the start only: later
+   * it may have passed them.
+   */
+  boolean isWallBetter() {
+    return isWallBetter;
   }
 
   private long bootMinusMonotonicMs() {

@@ -212,8 +212,11 @@ final class FileErrorsTest {
     write("good.rows", "time,cell_1_v\n2026-01-01T00:00:00Z,3.3\n2026-01-01T00:00:01Z,3.31\n");
     write(
         "good.cells",
-        "id,donor,chemistry,rated_ah,parallel,rest_1_v,res_1_mohm,cap_1_ah,damage\n"
-            + "a,red,lfp,9,2,3.3,3.1,8.1,\nb,red,lfp,9,2,3.3,3.2,8.2,\n");
+        """
+        id,donor,chemistry,rated_ah,parallel,rest_1_v,res_1_mohm,cap_1_ah,damage
+        a,red,lfp,9,2,3.3,3.1,8.1,
+        b,red,lfp,9,2,3.3,3.2,8.2,
+        """);
     write("good.capture", "{\"at_ms\":1767225600000,\"dir\":\"rx\",\"hex\":\"0103\"}\n");
     Files.copy(Path.of("protocol-specs/sorrel-16.toml"), folder.resolve("good.spec.toml"));
     Said.whenDone(List.of("import", "--db", right("log"), "--plan", right("plan"), right("rows")));
