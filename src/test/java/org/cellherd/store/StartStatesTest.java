@@ -38,7 +38,7 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class StartStatesTest {
 
-  private static final int DRAWS = Integer.getInteger("store.states", 60);
+  private static final int DRAWS = Integer.getInteger("store.states", 20);
   private static final long SEED = Long.getLong("store.seed", 20);
 
   /** A row of readings in pieces so long is found where its bytes are, page borders or not. */
