@@ -37,6 +37,44 @@ public record Alert(
     Optional<String> acknowledgedBy,
     boolean clockSure) {
 
+  /** The same under another id. */
+  public Alert named(String otherId) {
+    return new Alert(
+        otherId,
+        key,
+        state,
+        priority,
+        sinceMs,
+        timeMs,
+        value,
+        limit,
+        unit,
+        text,
+        firstStep,
+        evidence,
+        acknowledgedBy,
+        clockSure);
+  }
+
+  /** The same, over from a time on: nothing judges it any more, and the text says why. */
+  public Alert ended(long atMs, String why) {
+    return new Alert(
+        id,
+        key,
+        AlertState.NORMAL,
+        priority,
+        sinceMs,
+        atMs,
+        value,
+        limit,
+        unit,
+        why + text,
+        firstStep,
+        evidence,
+        acknowledgedBy,
+        clockSure);
+  }
+
   /** The alert's JSON of the topic {@code <pack>/alert/...}. */
   public Facts facts() {
     Facts.Builder b =

@@ -13,6 +13,9 @@ import org.cellherd.pack.Worded;
  */
 public record AlertEvent(String id, Change change, Alert alert) {
 
+  /** Stands in the id of an alert that imported readings gave: no id of a run has it. */
+  public static final String JUDGED_MARK = ".imported-";
+
   /** What happened to an alert. */
   public enum Change implements Worded {
     /** The on-delay has passed. */

@@ -98,6 +98,19 @@ final class LogAlerts implements AlertLog {
     }
   }
 
+  /** Replaces all events of a pack's imported readings, in one transaction, as delivered ones. */
+  synchronized void replaceJudged(String pack, List<AlertEvent> events) throws StorageFailure {
+    String ids = pack + ".%" + AlertEvent.JUDGED_MARK + "%";
+    List<String> delivered = events.stream().map(AlertEvent::id).toList();
+    database.change(
+        c -> {
+          Database.update(c, "DELETE FROM event WHERE pack = ? AND alert_id LIKE ?", pack, ids);
+          Database.update(c, "DELETE FROM alert WHERE pack = ? AND id LIKE ?", pack, ids);
+          insert(c, events);
+          return markDelivered(c, delivered);
+        });
+  }
+
   @Override
   public synchronized List<Alert> standing() throws StorageFailure {
     Map<String, Alert> standing = new LinkedHashMap<>();

@@ -8,6 +8,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
+import java.util.function.LongPredicate;
+import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.analysis.History;
 import org.cellherd.pack.StorageFailure;
@@ -219,6 +221,20 @@ public final class LogFile implements AutoCloseable {
   /** When a run first watched a pack; empty when none ever did. */
   public OptionalLong watchedFromMs(String pack) throws StorageFailure {
     return reading.read(c -> LogHistory.watchedFromMs(c, pack));
+  }
+
+  /** Tells the times of a pack's readings that were imported, ms UTC, from all others. */
+  public LongPredicate importedTimes(String pack) throws StorageFailure {
+    Stretches imported = reading.read(c -> Stretches.imported(c, pack));
+    return imported::covers;
+  }
+
+  /**
+   * Keeps what the rules said of a pack's imported readings, in place of what was kept of them
+   * before. A broker never sees these events.
+   */
+  public void saveJudged(String pack, List<AlertEvent> events) throws StorageFailure {
+    alerts.replaceJudged(pack, events);
   }
 
   /** Alerts and their outbox; its changes need a file opened for writing. */

@@ -16,12 +16,22 @@ final class Stretches {
 
   /** Reads where a pack has readings. */
   Stretches(Connection connection, String pack) throws SQLException {
+    this(connection, pack, 0);
+  }
+
+  /** Reads where a pack has readings that were imported. */
+  static Stretches imported(Connection connection, String pack) throws SQLException {
+    return new Stretches(connection, pack, 1);
+  }
+
+  private Stretches(Connection connection, String pack, int onlyImported) throws SQLException {
     String sql =
         "SELECT s.rank, min(r.start_ms), max(r.end_ms) FROM session s JOIN"
             + " (SELECT session, start_ms, end_ms FROM block WHERE pack = ?1 UNION ALL"
             + " SELECT session, start_ms, end_ms FROM recent WHERE pack = ?1) r"
-            + " ON r.session = s.id WHERE s.pack = ?1 GROUP BY s.id";
-    try (PreparedStatement statement = Database.prepare(connection, sql, pack);
+            + " ON r.session = s.id WHERE s.pack = ?1 AND (?2 = 0 OR s.run = 0)"
+            + " GROUP BY s.id";
+    try (PreparedStatement statement = Database.prepare(connection, sql, pack, onlyImported);
         ResultSet row = statement.executeQuery()) {
       while (row.next()) {
         endByStart.merge(row.getLong(2), row.getLong(3), Math::max);

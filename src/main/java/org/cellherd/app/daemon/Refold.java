@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.NavigableMap;
 import java.util.TreeMap;
+import org.cellherd.alert.Alert;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.app.config.PackConfig;
@@ -29,26 +30,45 @@ public final class Refold {
   private final long latestMs;
   private final List<Finding> found = new ArrayList<>();
   private final NavigableMap<Long, StateWriter> states = new TreeMap<>();
+  private final JudgedImport judged;
   private long day = Long.MIN_VALUE;
 
   private Refold(LogFile file, PackConfig pack) throws StorageFailure {
     this.file = file;
     watch = new PackWatch(pack);
     latestMs = file.newestMs(watch.id()).orElse(0) - LATEST_DAYS * DAY_MS;
+    judged = new JudgedImport(file.importedTimes(watch.id()));
   }
 
   /** Stores the findings of the whole log, and states along it and at its end. Nobody is told. */
   public static void run(LogFile file, PackConfig pack) throws StorageFailure {
     Refold refold = new Refold(file, pack);
-    file.history().replay(pack.plan().id(), Long.MIN_VALUE, Long.MAX_VALUE, refold::take);
+    refold.read();
     refold.store();
+  }
+
+  /**
+   * The same, and the alerts of the imported readings go to the log.
+   *
+   * @return these alerts as they were last told, in the order in which they began
+   */
+  public static List<Alert> judge(LogFile file, PackConfig pack) throws StorageFailure {
+    Refold refold = new Refold(file, pack);
+    refold.read();
+    refold.store();
+    file.saveJudged(pack.plan().id(), refold.judged.events());
+    return refold.judged.alerts();
+  }
+
+  private void read() throws StorageFailure {
+    file.history().replay(watch.id(), Long.MIN_VALUE, Long.MAX_VALUE, this::take);
   }
 
   private void take(LogEntry entry) {
     // Where the clock went back, states beyond it would skip what comes now.
     states.tailMap(entry.timeMs(), false).clear();
     keepState(entry.timeMs());
-    watch.accept(entry);
+    judged.take(entry, watch.accept(entry));
     found.addAll(watch.analysis().completed());
   }
 

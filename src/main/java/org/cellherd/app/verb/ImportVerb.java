@@ -7,6 +7,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.Priority;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
@@ -58,6 +60,13 @@ final class ImportVerb implements Callable<Integer> {
       names = "--anyway",
       description = "Import although the first rows contradict the plan or the columns' units.")
   private boolean anyway;
+
+  @Option(
+      names = "--judge",
+      description =
+          "Also judge the pack's imported readings by the alert rules. \"alerts --all\" lists what"
+              + " they give; nothing is published.")
+  private boolean judge;
 
   @Parameters(paramLabel = "FILE", description = "The CSV file; - for standard input.")
   private Path source;
@@ -141,14 +150,22 @@ final class ImportVerb implements Callable<Integer> {
         }
         counts = importer.counts();
       }
-      Refold.run(file, pack);
-      report(rows.counts(), counts);
+      report(rows.counts(), counts, judged(file, pack));
     }
   }
 
-  private void report(ReadingCsvReader.Counts read, ImportCounts counts) {
+  /** Folds the whole log anew, and judges it where asked. */
+  private List<Alert> judged(LogFile file, PackConfig pack) throws StorageFailure {
+    if (judge) {
+      return Refold.judge(file, pack);
+    }
+    Refold.run(file, pack);
+    return List.of();
+  }
+
+  private void report(ReadingCsvReader.Counts read, ImportCounts counts, List<Alert> alerts) {
     if (output.isJson()) {
-      output.json(
+      Facts.Builder facts =
           Facts.of()
               .put("rows", read.rows())
               .put("stored", counts.stored())
@@ -156,8 +173,13 @@ final class ImportVerb implements Callable<Integer> {
               .put("out_of_order", counts.outOfOrder())
               .put("refused", read.refused())
               .put("in_an_hour_shown_twice", read.ambiguous())
-              .put("values_rounded", read.beyondResolution())
-              .build());
+              .put("values_rounded", read.beyondResolution());
+      if (judge) {
+        facts.put("alerts", alerts.size()).put("critical_alerts", critical(alerts));
+      } else {
+        facts.putUnknown("alerts").putUnknown("critical_alerts");
+      }
+      output.json(facts.build());
       return;
     }
     output.line(counts.stored() + " readings stored");
@@ -167,12 +189,28 @@ final class ImportVerb implements Callable<Integer> {
     tell(
         read.ambiguous(),
         "lie in an hour that clocks of " + zone + " show twice; taken in the order of the rows");
-    if (counts.stored() > 0) {
-      output.line("Alerts are judged while the pack is watched: none come of an import.");
-    }
+    tellAlerts(counts, alerts);
     if (read.beyondResolution() > 0) {
       output.line(read.beyondResolution() + " values had more digits than are kept, rounded");
     }
+  }
+
+  private void tellAlerts(ImportCounts counts, List<Alert> alerts) {
+    if (judge) {
+      output.line(
+          alerts.isEmpty()
+              ? "The alert rules found nothing in the imported readings."
+              : alerts.size()
+                  + " alerts in the imported readings, "
+                  + critical(alerts)
+                  + " of them critical; \"alerts --all\" lists them");
+    } else if (counts.stored() > 0) {
+      output.line("No alerts were judged; --judge does that.");
+    }
+  }
+
+  private static long critical(List<Alert> alerts) {
+    return alerts.stream().filter(a -> a.priority() == Priority.CRITICAL).count();
   }
 
   private void tell(long count, String what) {

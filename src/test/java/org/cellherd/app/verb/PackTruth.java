@@ -1,0 +1,155 @@
+package org.cellherd.app.verb;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.OffsetDateTime;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.alert.Alert;
+import org.cellherd.json.JsonLimits;
+import org.cellherd.json.JsonProblem;
+import org.cellherd.json.JsonReader;
+import org.cellherd.json.JsonValue;
+import org.cellherd.json.JsonValue.JsonReal;
+import org.cellherd.json.JsonValue.JsonWhole;
+
+/**
+ * What is really so in a pack of the population.
+ *
+ * @param root its file {@code truth.json}
+ */
+record PackTruth(JsonValue root) {
+  private static final JsonLimits LIMITS = new JsonLimits(50_000_000, 20, 1000, 5_000_000);
+
+  /** Error of an input (3 mV at most), its noise, and what a cell moves between two rows. */
+  private static final double CELL_SLACK_MV = 15;
+
+  private static final double NEVER_FULL_DAYS = 14;
+  private static final double UNEQUAL_MV = 60;
+
+  static PackTruth read(Path file) throws IOException {
+    try {
+      return new PackTruth(new JsonReader(LIMITS).read(Files.readAllBytes(file)));
+    } catch (JsonProblem problem) {
+      throw new IOException(file + ": " + problem.getMessage(), problem);
+    }
+  }
+
+  /** The days of the log. */
+  double days() {
+    return (time(root.text("to")) - time(root.text("from"))) / 86_400_000.0;
+  }
+
+  private static long time(Optional<String> iso) {
+    return OffsetDateTime.parse(iso.orElseThrow()).toInstant().toEpochMilli();
+  }
+
+  private JsonValue drawn() {
+    return root.get("drawn").orElseThrow();
+  }
+
+  private double drawn(String name) {
+    return drawn().number(name).orElseThrow();
+  }
+
+  private double extreme(String name, int which) {
+    return number(root.get("extremes").orElseThrow().items(name).get(which));
+  }
+
+  private static double number(JsonValue value) {
+    return value instanceof JsonReal real ? real.value() : ((JsonWhole) value).value();
+  }
+
+  /** True when the alert may be told of this pack: it is so, or the charger really does it. */
+  boolean bears(Alert alert) {
+    return switch (alert.key().rule()) {
+      case CELL_HIGH -> highest() >= limitMv(alert) - CELL_SLACK_MV;
+      case RUNNER -> highest() >= limitMv(alert) - CELL_SLACK_MV || isUnequal(alert.timeMs());
+      case CELL_LOW -> lowest() <= alert.limit() + CELL_SLACK_MV;
+      case LIMIT_AHEAD -> nearsLimit(alert);
+      case BOUNCE -> endsByLimit();
+      case HOT -> extreme("temp_c", 1) >= alert.limit() - 1;
+      case COLD, COLD_CHARGE, COLD_MORNING -> extreme("temp_c", 0) <= alert.limit() + 1;
+      case CHARGE_ZONE -> true;
+      case NEVER_FULL -> longestWithoutFullDays(alert.timeMs()) >= NEVER_FULL_DAYS;
+      case EMPTY_AHEAD, STORED_LOW -> lowest() <= 1000 * drawn("cut_v") + 200;
+      case IMBALANCE -> isNotGettingBetter(alert);
+      case IMPLAUSIBLE -> alert.text().contains("current") && hasOffset();
+      default -> false;
+    };
+  }
+
+  private double highest() {
+    return 1000 * extreme("cell_v", 1);
+  }
+
+  private double lowest() {
+    return 1000 * extreme("cell_v", 0);
+  }
+
+  /** The limit that the alert speaks of: a runner's is in its evidence. */
+  private static double limitMv(Alert alert) {
+    return alert.evidence().number("limit_mv").orElse(alert.limit());
+  }
+
+  /** A cell came to the limit, or to where the board ended what would have brought it there. */
+  private boolean nearsLimit(Alert alert) {
+    double limit = alert.evidence().number("limit_mv").orElse(Double.NaN);
+    return limit > 1000 * drawn("charge_v") - 300
+        ? highest() >= Math.min(limit, 1000 * drawn("trip_v")) - CELL_SLACK_MV
+        : lowest() <= Math.max(limit, 1000 * drawn("cut_v")) + CELL_SLACK_MV;
+  }
+
+  /** The true spread within an hour of it, of which the truth holds one value an hour. */
+  private boolean isUnequal(long atMs) {
+    return root.items("lead").stream()
+        .filter(h -> Math.abs(time(h.text("at")) - atMs) <= 3_600_000)
+        .anyMatch(h -> h.number("spread_mv").orElse(0) >= UNEQUAL_MV);
+  }
+
+  private boolean hasOffset() {
+    return Math.abs(drawn("current_offset_a")) > 0;
+  }
+
+  private boolean endsByLimit() {
+    return root.items("full").stream().anyMatch(f -> f.text("by").orElse("").equals("limit"));
+  }
+
+  private double longestWithoutFullDays(long untilMs) {
+    long last = time(root.text("from"));
+    for (JsonValue full : root.items("full")) {
+      long at = time(full.text("at"));
+      last = at <= untilMs ? Math.max(last, at) : last;
+    }
+    return (untilMs - last) / 86_400_000.0;
+  }
+
+  /**
+   * Stalled is untrue where the greatest lead fell by a fifth from its greatest, or by a twentieth
+   * within three hours; drifting apart, where it did not grow by a hundredth from its least.
+   */
+  private boolean isNotGettingBetter(Alert alert) {
+    long atMs = alert.timeMs();
+    double least = Double.MAX_VALUE;
+    double most = 0;
+    double before = 0;
+    double now = 0;
+    for (JsonValue hour : root.items("lead")) {
+      long at = time(hour.text("at"));
+      if (at > atMs + 3_600_000) {
+        break;
+      }
+      now = greatest(hour.items("ah"));
+      most = Math.max(most, now);
+      least = Math.min(least, now);
+      before = at <= atMs - 3 * 3_600_000L ? now : before;
+    }
+    boolean shrinks = now < 0.8 * most || (before > 0 && now < 0.95 * before);
+    return alert.text().contains("stalled") ? !shrinks : now > 1.01 * least;
+  }
+
+  private static double greatest(List<JsonValue> ah) {
+    return ah.stream().mapToDouble(PackTruth::number).max().orElse(0);
+  }
+}
