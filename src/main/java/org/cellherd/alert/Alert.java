@@ -11,7 +11,7 @@ import org.cellherd.pack.Facts;
  * @param state where it stands
  * @param priority how bad
  * @param sinceMs when the condition began, ms UTC
- * @param timeMs when this state was entered, ms UTC
+ * @param timeMs when it was last confirmed, or when it was over or this event happened, ms UTC
  * @param value the value that matters, in {@code unit}; NaN when there is none
  * @param limit the limit it is compared with, in {@code unit}; NaN when there is none
  * @param unit such as {@code mV}

@@ -138,10 +138,22 @@ public final class AlertEngine {
       if (bench.isPresent()) {
         bench.get().adopt(alert, pulse);
       } else {
-        outgoing.tell(Notices.gone(alert, pulse));
+        String why = "its rule is off or its cell is not in the plan";
+        outgoing.tell(Notices.gone(alert, why, pulse));
       }
     }
     return outgoing.take();
+  }
+
+  /**
+   * Ends an alert that nobody judges any more, such as one of a pack that left the config.
+   *
+   * @param why a clause, or "" when nothing more is known
+   * @param timeMs when that was noticed, ms UTC
+   */
+  public AlertEvent gone(Alert alert, String why, long timeMs) {
+    clock.tick(timeMs);
+    return Notices.gone(alert, why, pulse());
   }
 
   private Optional<Bench> bench(AlertKey key) {

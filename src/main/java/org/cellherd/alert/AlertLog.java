@@ -9,6 +9,9 @@ public interface AlertLog {
   /** Keeps the alerts as they now stand and puts the events into the outbox. */
   void commit(List<AlertEvent> events) throws StorageFailure;
 
+  /** Keeps what active alerts say now, in place of what they said; nothing happened to them. */
+  void restate(List<Alert> active) throws StorageFailure;
+
   /** All alerts that are not over, as last committed; also those that are pending nowhere. */
   List<Alert> standing() throws StorageFailure;
 

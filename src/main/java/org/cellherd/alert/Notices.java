@@ -110,8 +110,9 @@ final class Notices {
     return new AlertEvent(id + ":" + Change.NOTICE.word(), Change.NOTICE, alert);
   }
 
-  /** An alert that nothing judges any more: its rule was switched off, its cell is gone. */
-  static AlertEvent gone(Alert alert, Pulse pulse) {
+  /** An alert that nothing judges any more: its rule was switched off, its cell or pack is gone. */
+  static AlertEvent gone(Alert alert, String why, Pulse pulse) {
+    String reason = why.isEmpty() ? "" : ": " + why;
     Alert over =
         new Alert(
             alert.id(),
@@ -123,8 +124,8 @@ final class Notices {
             alert.value(),
             alert.limit(),
             alert.unit(),
-            "No longer watched: " + alert.text(),
-            alert.firstStep(),
+            "No longer watched" + reason + ". Last reported: " + alert.text(),
+            "",
             alert.evidence(),
             alert.acknowledgedBy(),
             pulse.clockSure());

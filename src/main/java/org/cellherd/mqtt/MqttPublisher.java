@@ -76,11 +76,7 @@ public final class MqttPublisher implements AutoCloseable {
     MqttPublisher publisher = new MqttPublisher(settings, parts);
     for (Alert alert : standing) {
       if (alert.state() != AlertState.NORMAL && alert.state() != AlertState.PENDING) {
-        publisher
-            .handover
-            .states()
-            .putUrgently(settings.topics().alert(alert.key()), JsonText.of(alert.facts()));
-        publisher.homie.ifPresent(devices -> devices.alert(alert, true));
+        publisher.standing(alert);
       }
     }
     publisher.emptyLeftovers();
@@ -148,6 +144,13 @@ public final class MqttPublisher implements AutoCloseable {
     if (event.change() != AlertEvent.Change.NOTICE) {
       homie.ifPresent(devices -> devices.alert(event.alert(), event.stands()));
     }
+    wakeup.signal();
+  }
+
+  /** What an active alert says now, though nothing happened to it. */
+  public void standing(Alert alert) {
+    handover.states().putUrgently(settings.topics().alert(alert.key()), JsonText.of(alert.facts()));
+    homie.ifPresent(devices -> devices.alert(alert, true));
     wakeup.signal();
   }
 

@@ -48,6 +48,7 @@ final class LogAlerts implements AlertLog {
 
   private final Database database;
   private final Map<String, AlertEvent> unstored = new LinkedHashMap<>();
+  private final Map<String, Alert> restated = new LinkedHashMap<>();
   private final Set<String> deliveredUnstored = new LinkedHashSet<>();
 
   LogAlerts(Database database) {
@@ -58,6 +59,7 @@ final class LogAlerts implements AlertLog {
   public synchronized void commit(List<AlertEvent> events) throws StorageFailure {
     for (AlertEvent event : events) {
       unstored.put(event.id(), event);
+      restated.remove(event.alert().id());
     }
     while (unstored.size() > MOST_UNSTORED) {
       unstored.remove(unstored.keySet().iterator().next());
@@ -65,22 +67,39 @@ final class LogAlerts implements AlertLog {
     retry();
   }
 
+  @Override
+  public synchronized void restate(List<Alert> active) throws StorageFailure {
+    active.forEach(alert -> restated.put(alert.id(), alert));
+    retry();
+  }
+
   /** Writes what an earlier commit could not. */
   synchronized void retry() throws StorageFailure {
-    if (unstored.isEmpty() && deliveredUnstored.isEmpty()) {
+    if (unstored.isEmpty() && restated.isEmpty() && deliveredUnstored.isEmpty()) {
       return;
     }
     Set<String> marked =
         database.change(
             c -> {
               insert(c, unstored.values());
+              restate(c, restated.values());
               return markDelivered(c, deliveredUnstored);
             });
     unstored.clear();
+    restated.clear();
     // The broker may be quicker than the disk: such an id waits for its event.
     deliveredUnstored.removeAll(marked);
     while (deliveredUnstored.size() > MOST_UNSTORED) {
       deliveredUnstored.remove(deliveredUnstored.iterator().next());
+    }
+  }
+
+  private static void restate(Connection connection, Iterable<Alert> alerts) throws SQLException {
+    try (PreparedStatement statement = connection.prepareStatement(INSERT_ALERT)) {
+      for (Alert alert : alerts) {
+        AlertRow.bind(statement, alert, alert.id(), true);
+        statement.executeUpdate();
+      }
     }
   }
 
@@ -123,6 +142,7 @@ final class LogAlerts implements AlertLog {
         standing.put(event.alert().id(), event.alert());
       }
     }
+    restated.forEach(standing::replace);
     return List.copyOf(standing.values());
   }
 

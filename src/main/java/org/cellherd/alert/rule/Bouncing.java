@@ -28,11 +28,12 @@ final class Bouncing implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
+    if (scene.fresh().isEmpty()) {
+      return;
+    }
     Optional<Bounce> bounce = scene.view().bounce();
     if (bounce.isEmpty()) {
-      if (scene.fresh().isPresent()) {
-        out.judge(0, Judgement.fine());
-      }
+      out.judge(0, Judgement.fine());
       return;
     }
     Bounce now = bounce.get();

@@ -64,7 +64,7 @@ final class Account {
     worst = words;
     worstLevel = 0;
     worstBy = 0;
-    oldText = Optional.of(alert.text());
+    oldText = Optional.of(AlertText.bare(alert.text()));
   }
 
   double value() {
@@ -103,9 +103,9 @@ final class Account {
         level == 0
             ? standing(sinceMs, unit, now)
             : oldText
-                .map(old -> "As of " + judged + ": " + old)
+                .map(old -> AlertText.asOf(judged, old))
                 .orElseGet(() -> AlertText.held(words, sinceMs, now));
-    return text + " Not confirmed since " + judged + ".";
+    return text + AlertText.unconfirmed(judged);
   }
 
   private String before(long sinceMs, Pulse now) {

@@ -267,9 +267,9 @@ public final class AlertMachine {
     onDelays.reset();
   }
 
-  /** The alert as it stands at a moment. */
+  /** The alert as it stands at a moment, of the time when it was last confirmed. */
   public Alert alert(Pulse pulse) {
-    return alertAt(stateMs, pulse);
+    return alertAt(isOver() ? stateMs : judgedMs, pulse);
   }
 
   private Alert alertAt(long timeMs, Pulse pulse) {

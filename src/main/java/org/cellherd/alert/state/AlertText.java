@@ -35,6 +35,21 @@ public final class AlertText {
     return words.what() + ", since " + time(sinceMs, now.timeMs(), now.zone()) + ".";
   }
 
+  /** What was said at a time when it was last confirmed. */
+  static String asOf(String judged, String said) {
+    return "As of " + judged + ": " + said;
+  }
+
+  /** Nothing has confirmed it since. */
+  static String unconfirmed(String judged) {
+    return " Not confirmed since " + judged + ".";
+  }
+
+  /** A text of an earlier run without the times by which that run doubted it. */
+  static String bare(String said) {
+    return said.replaceAll("^(As of [0-9: -]+: )+|( Not confirmed since [0-9: -]+\\.)+$", "");
+  }
+
   /** The condition holds no more, but the alert is not over yet. */
   static String eased(long easedMs, String valueNow, Pulse now) {
     String since = time(easedMs, now.timeMs(), now.zone());

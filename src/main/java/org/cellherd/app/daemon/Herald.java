@@ -1,5 +1,6 @@
 package org.cellherd.app.daemon;
 
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.analysis.Finding;
 import org.cellherd.mqtt.MorningLine;
@@ -15,6 +16,9 @@ public interface Herald {
 
   /** An alert changed. */
   default void event(AlertEvent event) {}
+
+  /** An active alert says something else than before; nothing else has changed. */
+  default void standing(Alert alert) {}
 
   /** A new reading. */
   default void reading(String pack, Reading reading) {}

@@ -4,6 +4,7 @@ import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.List;
 import java.util.function.Consumer;
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.analysis.Finding;
 import org.cellherd.mqtt.MorningLine;
@@ -36,6 +37,11 @@ final class Heralds implements Herald {
   @Override
   public void event(AlertEvent event) {
     each(h -> h.event(event));
+  }
+
+  @Override
+  public void standing(Alert alert) {
+    each(h -> h.standing(alert));
   }
 
   @Override

@@ -2,10 +2,12 @@ package org.cellherd.app.daemon;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.BiConsumer;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
@@ -38,6 +40,10 @@ public final class Herd {
   static final String TEST_REQUEST = "test-of-the-way:";
 
   private static final Duration SUMMARY = Duration.ofSeconds(10);
+
+  /** A minute of an old text in the log, for a sixth of the writing. */
+  private static final Duration LOG_AFRESH = Duration.ofMinutes(1);
+
   private static final Duration SNAPSHOT = Duration.ofHours(1);
   private static final Duration ACKNOWLEDGEMENTS = Duration.ofSeconds(2);
   private static final Duration RETAIN = Duration.ofMinutes(10);
@@ -59,6 +65,8 @@ public final class Herd {
   private final TimeSource time;
   private final BiConsumer<String, Duration> pace;
   private final long session;
+  private final Afresh forHeralds = new Afresh(SUMMARY);
+  private final Afresh forLog = new Afresh(LOG_AFRESH);
   private final Every acknowledgements = new Every(ACKNOWLEDGEMENTS);
   private final Every retain = new Every(RETAIN);
   private final Every checkLog = new Every(CHECK);
@@ -124,10 +132,54 @@ public final class Herd {
       take(member, new SessionStart(clock.nowMs(), session, clock.isSure(), clean));
       herald.state(member.watch.id(), member.presence.state());
     }
+    endUnwatched();
     // Before anything is heard: what a log ahead of the clock would drag along.
     checkClock();
     settle(false);
     keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
+  }
+
+  /** Alerts that nobody took over, as of packs that left the config, end here. */
+  private void endUnwatched() throws StorageFailure {
+    Set<String> taken = new HashSet<>();
+    active().forEach(alert -> taken.add(alert.id()));
+    unsettled.forEach(event -> taken.add(event.alert().id()));
+    for (Alert alert : keeper.file().alertLog().standing()) {
+      if (!taken.contains(alert.id())) {
+        String pack = alert.key().pack();
+        String why = members.containsKey(pack) ? "" : "pack " + pack + " is not in the config";
+        members.values().stream()
+            .findFirst()
+            .ifPresent(m -> tell(List.of(m.watch.alerts().gone(alert, why, clock.nowMs()))));
+      }
+    }
+  }
+
+  /** All alerts that are not over, of packs and banks. */
+  private List<Alert> active() {
+    List<Alert> active = new ArrayList<>();
+    members.values().forEach(member -> active.addAll(active(member)));
+    return active;
+  }
+
+  private List<Alert> active(Member member) {
+    List<Alert> active = new ArrayList<>(member.watch.alerts().standing());
+    active.addAll(banks.standing(member.watch.id()));
+    return active;
+  }
+
+  /** What an active alert says is to be true where it is read, also while nothing is heard. */
+  private void sayAfresh() {
+    long now = time.monotonicNanos();
+    if (forHeralds.isDue(now)) {
+      forHeralds.changed(active()).forEach(herald::standing);
+    }
+    if (forLog.isDue(now)) {
+      List<Alert> changed = forLog.changed(active());
+      if (!changed.isEmpty()) {
+        keeper.restate(changed);
+      }
+    }
   }
 
   /** Takes an entry from a line. */
@@ -216,12 +268,13 @@ public final class Herd {
 
   private void summarise(Member member) {
     PackWatch watch = member.watch;
-    List<Alert> open = new ArrayList<>(watch.alerts().standing());
-    open.addAll(banks.standing(watch.id()));
     herald.summary(
         watch.id(),
         PackSummary.of(
-            watch.analysis(), open, NowSentence.of(watch.analysis()), banks.facts(watch.id())));
+            watch.analysis(),
+            active(member),
+            NowSentence.of(watch.analysis()),
+            banks.facts(watch.id())));
     for (Finding finding : watch.analysis().standing()) {
       String text = finding.sentence();
       if (!text.equals(member.toldFindings.put(finding.name().word(), text))) {
@@ -281,6 +334,7 @@ public final class Herd {
       takeAcknowledgements();
     }
     settle(false);
+    sayAfresh();
     keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
     tellTrouble(now);
     settle(false);
@@ -335,8 +389,7 @@ public final class Herd {
     boolean known = false;
     List<AlertEvent> events = new ArrayList<>();
     for (Member member : members.values()) {
-      known |= isAmong(member.watch.alerts().standing(), alertId);
-      known |= isAmong(banks.standing(member.watch.id()), alertId);
+      known |= active(member).stream().anyMatch(alert -> alert.id().equals(alertId));
       events.addAll(member.watch.alerts().acknowledge(alertId, by, clock.nowMs()));
     }
     events.addAll(banks.acknowledge(alertId, by, clock.nowMs()));
@@ -345,10 +398,6 @@ public final class Herd {
       return Seen.DONE;
     }
     return known ? Seen.BEFORE : Seen.UNKNOWN;
-  }
-
-  private static boolean isAmong(List<Alert> alerts, String alertId) {
-    return alerts.stream().anyMatch(alert -> alert.id().equals(alertId));
   }
 
   /** Another board, or again the right one, answers for a pack. */

@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.EnumMap;
 import java.util.List;
 import java.util.Map;
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.analysis.Finding;
 import org.cellherd.pack.LogEntry;
@@ -96,6 +97,16 @@ final class LogKeeper {
         Part.ALERTS,
         () -> {
           file.alertLog().commit(events);
+          return true;
+        });
+  }
+
+  /** Keeps what active alerts say now; what the disk refuses is tried again with the next. */
+  void restate(List<Alert> active) {
+    attempt(
+        Part.ALERTS,
+        () -> {
+          file.alertLog().restate(active);
           return true;
         });
   }

@@ -1,5 +1,6 @@
 package org.cellherd.app.daemon;
 
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.analysis.Finding;
 import org.cellherd.mqtt.MorningLine;
@@ -13,6 +14,11 @@ record MqttHerald(MqttPublisher mqtt) implements Herald {
   @Override
   public void event(AlertEvent event) {
     mqtt.event(event);
+  }
+
+  @Override
+  public void standing(Alert alert) {
+    mqtt.standing(alert);
   }
 
   @Override

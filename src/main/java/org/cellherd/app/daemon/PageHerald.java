@@ -120,6 +120,11 @@ record PageHerald(LocalPage page) implements Herald {
   }
 
   @Override
+  public void standing(Alert alert) {
+    page.standing(alert);
+  }
+
+  @Override
   public void reading(String pack, Reading reading) {
     page.reading(pack, reading);
   }

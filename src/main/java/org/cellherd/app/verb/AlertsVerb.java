@@ -197,8 +197,13 @@ final class AlertsVerb implements Callable<Integer> {
       // "alerts --db FILE ack ID" means the same as "alerts ack ID --db FILE".
       LogOptions log = own.isGiven() ? own : alerts.log;
       try (LogFile file = log.openForReading()) {
-        if (file.alertLog().standing().stream().noneMatch(a -> a.id().equals(id))) {
-          throw new Stop(ExitCode.USAGE, "no alert \"" + id + "\" stands; see: cellherd alerts");
+        Alert alert =
+            file.alertLog().standing().stream()
+                .filter(a -> a.id().equals(id))
+                .findFirst()
+                .orElseThrow(() -> new Stop(ExitCode.USAGE, unknown(id)));
+        if (log.hasLeft(alert)) {
+          throw new Stop(ExitCode.USAGE, left(alert));
         }
       } catch (StorageFailure failure) {
         throw LogOptions.storeStop(failure);
@@ -212,6 +217,17 @@ final class AlertsVerb implements Callable<Integer> {
         throw LogOptions.storeStop(failure);
       }
       return ExitCode.DONE;
+    }
+
+    private static String unknown(String id) {
+      return "no active alert has the id \"" + id + "\"; it may be over. See: cellherd alerts";
+    }
+
+    private static String left(Alert alert) {
+      return "pack \""
+          + alert.key().pack()
+          + "\" is not in the config: nothing to acknowledge. \"cellherd run\" ends this alert as"
+          + " no longer watched at its next start";
     }
   }
 }

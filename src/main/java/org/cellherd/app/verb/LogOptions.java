@@ -66,6 +66,12 @@ public final class LogOptions {
     return pack == null || alert.key().pack().equals(pack);
   }
 
+  /** True for an alert of a pack that the config does not name, or no longer. */
+  boolean hasLeft(Alert alert) {
+    boolean isKnown = plan == null && config.isThere();
+    return isKnown && packs().stream().noneMatch(p -> p.plan().id().equals(alert.key().pack()));
+  }
+
   /** The log's file. */
   Path file() {
     return db != null ? db : config().storeFile();

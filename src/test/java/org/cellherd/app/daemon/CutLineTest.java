@@ -1,0 +1,180 @@
+package org.cellherd.app.daemon;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Path;
+import java.time.Duration;
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import java.util.concurrent.ConcurrentHashMap;
+import java.util.concurrent.TimeUnit;
+import org.cellherd.Await;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertState;
+import org.cellherd.alert.RuleId;
+import org.cellherd.app.SystemTime;
+import org.cellherd.app.demo.SimulatedSite;
+import org.cellherd.board.Link;
+import org.cellherd.board.LinkException;
+import org.cellherd.json.JsonText;
+import org.cellherd.mqtt.trial.InProcessBroker;
+import org.cellherd.mqtt.trial.TopicListener;
+import org.cellherd.page.PagePack;
+import org.cellherd.page.live.LiveBoard;
+import org.cellherd.protocol.LineSettings;
+import org.cellherd.sim.Scenarios;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** A line is cut and mended at drawn times: what active alerts say is true where it is read. */
+class CutLineTest {
+
+  /** The slowest of the three, the log, is brought up to date so often; and a poll. */
+  private static final long BEHIND_S = 75;
+
+  private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm");
+
+  @TempDir private Path folder;
+
+  private final Map<String, String> retained = new ConcurrentHashMap<>();
+  private boolean isCut;
+  private long lastReadingMs;
+
+  @Test
+  void activeAlertsSaySinceWhenNothingConfirmsThem() throws Exception {
+    long seed = 11;
+    Random drawn = new Random(seed);
+    try (InProcessBroker broker = InProcessBroker.start();
+        TopicListener ear =
+            TopicListener.start(broker.url(), "cellherd/demo/+/alert/#", this::hear)) {
+      SimulatedSite site = new SimulatedSite(Scenarios.open("runaway"), folder, broker.url());
+      LiveBoard page =
+          new LiveBoard(
+              site.config().packs().stream()
+                  .map(p -> PagePack.polledEvery(p.plan(), 1000))
+                  .toList(),
+              site.time());
+      Daemon.Parts parts = site.parts(new SystemTime(), List.of(to(page)), Cuttable::new);
+      try (Daemon daemon = Daemon.open(site.config(), parts)) {
+        FastForward fast = new FastForward(daemon, site.time());
+        long at = TimeUnit.MINUTES.toNanos(66);
+        fast.runUntil(at, () -> {});
+        for (int i = 0; i < 6; i++) {
+          isCut = i % 2 == 0;
+          at += TimeUnit.SECONDS.toNanos(BEHIND_S + drawn.nextInt(300));
+          fast.runUntil(at, () -> {});
+          check(daemon, page, site, "seed " + seed + ", turn " + i);
+        }
+      }
+      ear.awaitQuiet(Duration.ofMillis(50), Duration.ofSeconds(5));
+    }
+  }
+
+  private void hear(String topic, String payload, boolean isRetained) {
+    retained.put(topic, payload);
+  }
+
+  private void check(Daemon daemon, LiveBoard page, SimulatedSite site, String when)
+      throws Exception {
+    List<Alert> logged;
+    try (LogFile log = LogFile.open(site.config().storeFile(), OpenMode.READER)) {
+      logged = log.alertLog().standing();
+    }
+    assertIsTrue(logged, "log, " + when, site.config().zone());
+    assertIsTrue(page.alerts(), "page, " + when, site.config().zone());
+    for (Alert alert : page.alerts()) {
+      String topic = "cellherd/demo/" + alert.key().pack() + "/alert/" + alert.key().topic();
+      String wanted = JsonText.of(alert.facts());
+      Await.until(
+          topic + ": " + wanted, Duration.ofSeconds(10), () -> wanted.equals(retained.get(topic)));
+    }
+    assertThat(daemon.pollers()).isNotEmpty();
+  }
+
+  private void assertIsTrue(List<Alert> alerts, String where, ZoneId zone) {
+    List<Alert> judged =
+        alerts.stream()
+            .filter(a -> a.state() != AlertState.RETURNED && a.key().rule() != RuleId.SILENT)
+            .toList();
+    assertThat(judged).as(where).isNotEmpty();
+    String last = CLOCK.format(Instant.ofEpochMilli(lastReadingMs).atZone(zone));
+    // A rule may have lost its own premise before the line was cut: then it says an earlier time.
+    List<String> texts = judged.stream().map(Alert::text).toList();
+    if (isCut) {
+      assertThat(texts).as(where).allMatch(t -> t.matches(".* Not confirmed since [0-9: -]+\\."));
+      assertThat(texts).as(where).anyMatch(t -> t.endsWith("Not confirmed since " + last + "."));
+    } else {
+      assertThat(texts).as(where).anyMatch(t -> !t.contains("Not confirmed"));
+    }
+  }
+
+  private Herald to(LiveBoard page) {
+    return new Herald() {
+      @Override
+      public void event(AlertEvent event) {
+        page.event(event);
+      }
+
+      @Override
+      public void standing(Alert alert) {
+        page.standing(alert);
+      }
+
+      @Override
+      public void reading(String pack, org.cellherd.pack.Reading reading) {
+        lastReadingMs = reading.timeMs();
+      }
+    };
+  }
+
+  /** A line that loses all bytes while it is cut. */
+  private final class Cuttable implements Link {
+    private final Link line;
+
+    Cuttable(Link line) {
+      this.line = line;
+    }
+
+    @Override
+    public String name() {
+      return line.name();
+    }
+
+    @Override
+    public void open(LineSettings settings) throws LinkException {
+      line.open(settings);
+    }
+
+    @Override
+    public boolean isOpen() {
+      return line.isOpen();
+    }
+
+    @Override
+    public void write(byte[] bytes) throws LinkException {
+      line.write(isCut ? new byte[0] : bytes);
+    }
+
+    @Override
+    public int read(byte[] buffer, int timeoutMs) throws LinkException {
+      return line.read(buffer, timeoutMs);
+    }
+
+    @Override
+    public void discardInput() throws LinkException {
+      line.discardInput();
+    }
+
+    @Override
+    public void close() {
+      line.close();
+    }
+  }
+}
