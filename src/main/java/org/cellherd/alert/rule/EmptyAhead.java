@@ -15,8 +15,9 @@ import org.cellherd.pack.Spoken;
 
 /**
  * In the night: at its present load the pack will more likely than not be empty before the sun is
- * back; the text tells between when and when. Not judged where the state of charge is known too
- * badly.
+ * back; where its capacity was never measured, even if it held its whole label, for a warning must
+ * seldom be wrong. The text says between when and when. Not judged where the state of charge is
+ * known too badly.
  */
 final class EmptyAhead implements Rule {
   private static final double WIDEST_SOC_PCT = 40;
@@ -62,7 +63,7 @@ final class EmptyAhead implements Rule {
       return;
     }
     ChargeLeft left = ChargeLeft.of(scene.view(), soc.get());
-    double hours = left.ah().mid() / loadA;
+    double hours = (left.isMeasured() ? left.ah().mid() : left.ah().high()) / loadA;
     double needed = toSun - set.number("margin_h");
     out.judge(
         0,
