@@ -30,7 +30,7 @@ import org.cellherd.pack.SessionStart;
  */
 public final class AlertEngine {
   private static final String SECTION = "alert-engine";
-  private static final int VERSION = 5;
+  private static final int VERSION = 6;
 
   private final PackPlan plan;
   private final AlertSettings settings;

@@ -1,5 +1,7 @@
 package org.cellherd.alert.rule;
 
+import java.util.EnumMap;
+import java.util.Map;
 import java.util.Objects;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.scene.Scene;
@@ -15,8 +17,9 @@ import org.cellherd.pack.Spoken;
 
 /**
  * All analog values stay the same far longer than this log's own noise ever allowed. What the noise
- * allows is learned apart for flowing current and for none; without current nothing is said before
- * half a day of such readings is known.
+ * allows is learned apart for flowing current, for none, and for a pack held at its top, and only
+ * the present kind of moment is judged by it; without current nothing is said before half a day of
+ * such readings is known.
  */
 final class Frozen implements Rule {
   private static final int LEAST_CHANGES = 20;
@@ -24,14 +27,18 @@ final class Frozen implements Rule {
 
   private final Terms terms;
   private final RuleSettings set;
-  private final Noise flowing = new Noise();
-  private final Noise quiet = new Noise();
+  private final Map<Kind, Noise> noises = new EnumMap<>(Kind.class);
+  private Kind kind = Kind.QUIET;
   private boolean isKnown;
   private int signature;
   private long sameAgeMs;
+  private long lastAgeMs;
   private boolean wasFrozen;
 
   Frozen(RuleSettings set) {
+    for (Kind each : Kind.values()) {
+      noises.put(each, new Noise());
+    }
     this.terms = Terms.plain(set, "min", Priority.WARNING);
     this.set = set;
   }
@@ -47,22 +54,15 @@ final class Frozen implements Rule {
       isKnown = false;
       return;
     }
-    int same = signature(scene.fresh().get());
     boolean flows = scene.flowingMa().orElse(0) != 0;
-    Noise noise = flows ? flowing : quiet;
-    if (!isKnown || same != signature) {
-      if (isKnown && !wasFrozen) {
-        noise.ended(scene.ageMs() - sameAgeMs);
-      }
-      isKnown = true;
-      signature = same;
-      sameAgeMs = scene.ageMs();
-    }
-    long sameMs = scene.ageMs() - sameAgeMs;
     FrameClass now = scene.view().frameClass();
-    boolean inKnee = scene.isCharging() && now == FrameClass.UPPER_KNEE;
     boolean isHeld = now == FrameClass.HOLD;
-    long limitMs = inKnee ? kneeLimit(noise) : isHeld ? heldLimit() : limit(noise, flows);
+    look(scene);
+    kind = flows ? Kind.FLOWING : isHeld ? Kind.HELD : Kind.QUIET;
+    Noise noise = noise(kind);
+    long sameMs = scene.ageMs() - sameAgeMs;
+    boolean inKnee = scene.isCharging() && now == FrameClass.UPPER_KNEE;
+    long limitMs = inKnee ? kneeLimit(noise) : isHeld ? heldLimit(noise) : limit(noise, flows);
     int level = sameMs < limitMs ? 0 : inKnee || isHeld ? 2 : 1;
     wasFrozen = level > 0;
     out.judge(
@@ -75,24 +75,45 @@ final class Frozen implements Rule {
             () -> words(level, sameMs)));
   }
 
+  /**
+   * Where sameness began. Rows that lacked for as long as the shortest limit show nothing of what
+   * the values did between them: it begins anew after them, and nothing is learned from it.
+   */
+  private void look(Scene scene) {
+    int same = signature(scene.fresh().orElseThrow());
+    long holeMs = Math.max(set.ms("knee_s"), 3 * scene.pollMs());
+    isKnown &= scene.ageMs() - lastAgeMs < holeMs;
+    lastAgeMs = scene.ageMs();
+    if (!isKnown || same != signature) {
+      if (isKnown && !wasFrozen) {
+        noise(kind).ended(scene.ageMs() - sameAgeMs);
+      }
+      isKnown = true;
+      signature = same;
+      sameAgeMs = scene.ageMs();
+    }
+  }
+
+  private Noise noise(Kind of) {
+    return Objects.requireNonNull(noises.get(of));
+  }
+
   /** Everything that a board measures; counters and switches do not count. */
   private static int signature(Reading r) {
     return Objects.hash(r.cells(), r.temperatures(), r.currentMa(), r.packMv());
   }
 
+  /** Cells in the knee rise under a charge, so that no noise excuses the same values for long. */
   private long kneeLimit(Noise noise) {
     return Math.max(set.ms("knee_s"), Math.min(byNoise(noise), set.ms("limit_min")));
   }
 
   /**
-   * A charger that holds the pack at its top by a current that the board prints as 0. The board's
-   * noise is no other than under current, but nothing else moves.
+   * A charger that holds the pack at its top, perhaps by a current that the board prints as 0.
+   * Voltage and current stand still there by intent: only what they did while held says how long.
    */
-  private long heldLimit() {
-    if (quiet.isLearned()) {
-      return kneeLimit(quiet);
-    }
-    return flowing.isLearned() ? limit(flowing, true) : Long.MAX_VALUE;
+  private long heldLimit(Noise noise) {
+    return noise.isLearned() ? Math.max(set.ms("knee_s"), byNoise(noise)) : Long.MAX_VALUE;
   }
 
   private long limit(Noise noise, boolean flows) {
@@ -102,6 +123,13 @@ final class Frozen implements Rule {
 
   private long byNoise(Noise noise) {
     return Math.round(noise.longestMs * set.number("noise_ratio"));
+  }
+
+  /** Kinds of moment, each with a noise of its own. */
+  private enum Kind {
+    FLOWING,
+    QUIET,
+    HELD
   }
 
   /** How long values stayed the same so far, and then changed after all. */
@@ -143,9 +171,13 @@ final class Frozen implements Rule {
 
   @Override
   public void save(StateWriter out) {
-    out.putBoolean(isKnown).putLong(signature).putLong(sameAgeMs).putBoolean(wasFrozen);
-    flowing.save(out);
-    quiet.save(out);
+    out.putBoolean(isKnown)
+        .putLong(signature)
+        .putLong(sameAgeMs)
+        .putLong(lastAgeMs)
+        .putBoolean(wasFrozen);
+    out.putEnum(kind);
+    noises.values().forEach(n -> n.save(out));
   }
 
   @Override
@@ -153,8 +185,9 @@ final class Frozen implements Rule {
     isKnown = in.getBoolean();
     signature = in.getInt();
     sameAgeMs = in.getLong();
+    lastAgeMs = in.getLong();
     wasFrozen = in.getBoolean();
-    flowing.restore(in);
-    quiet.restore(in);
+    kind = in.getEnum(Kind.class);
+    noises.values().forEach(n -> n.restore(in));
   }
 }
