@@ -199,7 +199,8 @@ public final class AlertEngine {
     wrongBoard.report(
         !isOurs,
         "Another board answers: " + now + " instead of " + before,
-        "Plug the adapter of this pack back in; its cells are not being watched.");
+        "Plug the adapter of this pack back in; its cells are not being watched. If you replaced"
+            + " the board, acknowledge this alert with --new-board.");
     return report(timeMs);
   }
 

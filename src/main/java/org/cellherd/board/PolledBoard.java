@@ -141,9 +141,7 @@ final class PolledBoard {
       listener.note(pack(), "heard again after " + (reading.timeMs() - from) / 1000 + " s");
       gap = Optional.empty();
     }
-    if (isFresh || misses > 0 || identity.isEmpty()) {
-      identify();
-    }
+    identify(isFresh || misses > 0);
     sayDoubts();
     misses = 0;
     isFresh = false;
@@ -163,15 +161,16 @@ final class PolledBoard {
     }
   }
 
-  private void identify() {
+  private void identify(boolean isAnew) {
     String now = dialogue().boardIdentity();
-    if (now.isEmpty()) {
+    if (now.isEmpty() || (!isAnew && now.equals(identity))) {
       return;
     }
     if (!identity.isEmpty() && !identity.equals(now)) {
       listener.otherBoard(pack(), identity, now);
     }
     identity = now;
+    listener.identified(pack(), now);
   }
 
   void missed(Gap.Cause cause) {

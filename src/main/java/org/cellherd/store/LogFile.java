@@ -252,6 +252,11 @@ public final class LogFile implements AutoCloseable {
     return alerts.events(fromMs, toMs);
   }
 
+  /** Which board belongs to which pack; its changes need a file opened for writing. */
+  public Boards boards() {
+    return new Boards(database);
+  }
+
   /** Acknowledgements and notes; its changes need a file opened for writing. */
   public Remarks remarks() {
     return new Remarks(database);

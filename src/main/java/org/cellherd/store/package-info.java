@@ -29,6 +29,8 @@
  *     yet</td></tr>
  * <tr><td>{@code acknowledgement, note}</td><td>what people say; {@code taken} 1 = the daemon knows
  *     </td></tr>
+ * <tr><td>{@code board}</td><td>how the board of each pack names itself, and when that was learnt
+ *     </td></tr>
  * <tr><td>{@code finding}</td><td>results with their sentence; facts are packed</td></tr>
  * <tr><td>{@code snapshot}</td><td>states of the analyses, from which a restart goes on</td></tr>
  * <tr><td>{@code schema_version}</td><td>steps applied</td></tr>

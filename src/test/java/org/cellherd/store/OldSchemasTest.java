@@ -43,7 +43,7 @@ class OldSchemasTest {
   @TempDir Path folder;
 
   @ParameterizedTest
-  @ValueSource(ints = {1})
+  @ValueSource(ints = {1, 2})
   void aFileOfAnOldSchemaOpensAndHoldsWhatItHeld(int version) throws Exception {
     Path file = folder.resolve("old.db");
     try (InputStream old = resource(version)) {
@@ -63,6 +63,7 @@ class OldSchemasTest {
               log.history().snapshot("a", "sum", Long.MAX_VALUE).orElseThrow().reader().getLong())
           .isEqualTo(42);
       assertThat(log.remarks().notes("a", 0, Long.MAX_VALUE)).containsExactly(note());
+      assertThat(log.boards().of("a").orElse("")).isEqualTo(version < 2 ? "" : "serial 17");
       assertThat(log.writer().newAcknowledgements())
           .containsExactly(new Acknowledgement("alert-0", "me", T0));
       assertThat(
@@ -145,6 +146,7 @@ class OldSchemasTest {
       log.alertLog().commit(AlertsTest.someEvents(1));
       log.remarks().add(note());
       log.remarks().acknowledge("alert-0", "me", T0);
+      log.boards().learn("a", "serial 17", T0);
     }
   }
 }

@@ -347,6 +347,11 @@ public final class Daemon implements AutoCloseable {
     return Herd.TEST_REQUEST + pack;
   }
 
+  /** The same to say that the board that answers is the pack's own from now on. */
+  public static String boardRequest(String pack) {
+    return Herd.BOARD_REQUEST + pack;
+  }
+
   /** Sends a marked event down the whole path; on the herd's thread. Returns the event's id. */
   public String test(String pack, String by) {
     return herd.test(pack, by);
@@ -399,7 +404,11 @@ public final class Daemon implements AutoCloseable {
     @Override
     public void otherBoard(String pack, String before, String now) {
       LOG.log(Level.WARNING, "pack " + pack + ": another board answers, " + now + " for " + before);
-      inbox.put(() -> herd().otherBoard(pack, before.equals(now), before, now));
+    }
+
+    @Override
+    public void identified(String pack, String identity) {
+      inbox.put(() -> herd().identified(pack, identity));
     }
   }
 }

@@ -39,6 +39,9 @@ public final class Herd {
   /** What another process writes in place of an alert's id to ask for a test event of a pack. */
   static final String TEST_REQUEST = "test-of-the-way:";
 
+  /** The same to say that the board that answers is the pack's own from now on. */
+  static final String BOARD_REQUEST = "board-of:";
+
   private static final Duration SUMMARY = Duration.ofSeconds(10);
 
   /** A minute of an old text in the log, for a sixth of the writing. */
@@ -79,6 +82,7 @@ public final class Herd {
   private static final class Member {
     final PackWatch watch;
     final Presence presence;
+    final OwnBoard board;
     final Map<String, String> toldFindings = new LinkedHashMap<>();
     final Every summary = new Every(SUMMARY);
     final Every snapshot = new Every(SNAPSHOT);
@@ -86,7 +90,8 @@ public final class Herd {
     boolean isWhole;
     boolean isFast;
 
-    Member(PackConfig config, long startMs) {
+    Member(PackConfig config, OwnBoard board, long startMs) {
+      this.board = board;
       this.watch = new PackWatch(config);
       this.presence = new Presence(startMs);
     }
@@ -115,7 +120,7 @@ public final class Herd {
     this.banks = new BankWatch(banks, packs);
     Recovery recovery = new Recovery(keeper.file());
     for (PackConfig pack : packs) {
-      Member member = new Member(pack, clock.nowMs());
+      Member member = new Member(pack, new OwnBoard(pack.plan().id(), keeper), clock.nowMs());
       member.isWhole = recovery.restore(member.watch);
       members.put(pack.plan().id(), member);
     }
@@ -351,6 +356,9 @@ public final class Herd {
       if (seen.alertId().startsWith(TEST_REQUEST)) {
         String pack = seen.alertId().substring(TEST_REQUEST.length());
         watch(pack).ifPresent(w -> tell(List.of(w.alerts().testEvent(seen.by(), clock.nowMs()))));
+      } else if (seen.alertId().startsWith(BOARD_REQUEST)) {
+        Optional.ofNullable(members.get(seen.alertId().substring(BOARD_REQUEST.length())))
+            .ifPresent(m -> tell(m.board.accept(m.watch.alerts(), clock.nowMs())));
       } else {
         acknowledge(seen.alertId(), seen.by());
       }
@@ -400,11 +408,11 @@ public final class Herd {
     return known ? Seen.BEFORE : Seen.UNKNOWN;
   }
 
-  /** Another board, or again the right one, answers for a pack. */
-  void otherBoard(String pack, boolean isOurs, String before, String now) {
+  /** The board that answers for a pack has named itself. */
+  void identified(String pack, String identity) {
     Member member = members.get(pack);
     if (member != null) {
-      tell(member.watch.alerts().board(isOurs, before, now, clock.nowMs()));
+      tell(member.board.heard(identity, member.watch.alerts(), clock.nowMs()));
     }
   }
 

@@ -111,6 +111,20 @@ final class LogKeeper {
         });
   }
 
+  /** Keeps which board is a pack's own, "" for none; false when the disk refuses. */
+  boolean keepBoard(String pack, String identity, long nowMs) {
+    return attempt(
+        Part.UPKEEP,
+        () -> {
+          if (identity.isEmpty()) {
+            file.boards().forget(pack);
+          } else {
+            file.boards().learn(pack, identity, nowMs);
+          }
+          return true;
+        });
+  }
+
   /** Makes durable what has waited long enough. */
   void commitIfDue(long monotonicMs) {
     if (isDamaged && monotonicMs - triedMs >= RECOVER_AGAIN_MS) {

@@ -10,9 +10,11 @@ import java.util.concurrent.Callable;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
+import org.cellherd.alert.RuleId;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
+import org.cellherd.app.daemon.Daemon;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
@@ -192,12 +194,18 @@ final class AlertsVerb implements Callable<Integer> {
     @Option(names = "--by", paramLabel = "NAME", description = "Who saw it.")
     private String by = System.getProperty("user.name", "somebody");
 
+    @Option(
+        names = "--new-board",
+        description = "Of a wrong-board alert: the board that answers is this pack's from now on.")
+    private boolean newBoard;
+
     @Override
     public Integer call() {
       // "alerts --db FILE ack ID" means the same as "alerts ack ID --db FILE".
       LogOptions log = own.isGiven() ? own : alerts.log;
+      Alert alert;
       try (LogFile file = log.openForReading()) {
-        Alert alert =
+        alert =
             file.alertLog().standing().stream()
                 .filter(a -> a.id().equals(id))
                 .findFirst()
@@ -205,11 +213,20 @@ final class AlertsVerb implements Callable<Integer> {
         if (log.hasLeft(alert)) {
           throw new Stop(ExitCode.USAGE, left(alert));
         }
+        if (newBoard && alert.key().rule() != RuleId.WRONG_BOARD) {
+          throw new Stop(
+              ExitCode.USAGE,
+              "--new-board goes with a wrong-board alert; this one is " + rule(alert));
+        }
       } catch (StorageFailure failure) {
         throw LogOptions.storeStop(failure);
       }
       try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
-        remarks.acknowledge(id, by, new SystemTime().wallMs());
+        long nowMs = new SystemTime().wallMs();
+        remarks.acknowledge(id, by, nowMs);
+        if (newBoard) {
+          remarks.acknowledge(Daemon.boardRequest(alert.key().pack()), by, nowMs);
+        }
         spec.commandLine()
             .getOut()
             .println("Noted: " + by + " has seen it. The daemon takes it up, now or when it runs.");

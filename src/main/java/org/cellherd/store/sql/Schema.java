@@ -14,7 +14,8 @@ public final class Schema {
   public static final int APPLICATION_ID = 0x636c6864;
 
   /** All steps, in order. A step that was released is never changed: add another. */
-  public static final List<Migration> STEPS = List.of(new Migration1FirstSchema());
+  public static final List<Migration> STEPS =
+      List.of(new Migration1FirstSchema(), new Migration2Board());
 
   /** Today's version. */
   public static final int VERSION = STEPS.get(STEPS.size() - 1).version();

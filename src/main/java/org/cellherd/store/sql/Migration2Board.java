@@ -1,0 +1,21 @@
+package org.cellherd.store.sql;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+
+/** Which board belongs to which pack. */
+public final class Migration2Board implements Migration {
+
+  @Override
+  public int version() {
+    return 2;
+  }
+
+  @Override
+  public void apply(Connection connection) throws SQLException {
+    Database.execute(
+        connection,
+        "CREATE TABLE board(id INTEGER PRIMARY KEY, pack TEXT NOT NULL UNIQUE,"
+            + " identity TEXT NOT NULL, since_ms INTEGER NOT NULL)");
+  }
+}
