@@ -6,11 +6,12 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
 
 /** The program as its own process, as a user starts it. */
-final class Program implements AutoCloseable {
+public final class Program implements AutoCloseable {
 
   private final Process process;
   private final Path output;
@@ -22,6 +23,12 @@ final class Program implements AutoCloseable {
 
   /** Starts the program in a folder; standard output and error go to a file there. */
   static Program start(Path folder, String... arguments) throws IOException {
+    return start(folder, Map.of(), arguments);
+  }
+
+  /** The same with more in its environment. */
+  public static Program start(Path folder, Map<String, String> environment, String... arguments)
+      throws IOException {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.addAll(
@@ -29,23 +36,29 @@ final class Program implements AutoCloseable {
     command.addAll(List.of("-cp", System.getProperty("java.class.path")));
     command.add("org.cellherd.app.Main");
     command.addAll(List.of(arguments));
-    return start(folder, command);
+    return start(folder, environment, command);
   }
 
   /** Starts any program in a folder. */
   static Program start(Path folder, List<String> command) throws IOException {
+    return start(folder, Map.of(), command);
+  }
+
+  private static Program start(
+      Path folder, Map<String, String> environment, List<String> command) throws IOException {
     Path output = Files.createTempFile(folder, "program", ".out");
-    Process process =
+    ProcessBuilder builder =
         new ProcessBuilder(command)
             .directory(folder.toFile())
             .redirectErrorStream(true)
-            .redirectOutput(output.toFile())
-            .start();
+            .redirectOutput(output.toFile());
+    builder.environment().putAll(environment);
+    Process process = builder.start();
     return new Program(process, output);
   }
 
   /** Starts the program, waits for its end and returns its exit code. */
-  static Ended run(Path folder, String... arguments) throws IOException, InterruptedException {
+  public static Ended run(Path folder, String... arguments) throws IOException, InterruptedException {
     try (Program program = start(folder, arguments)) {
       if (!program.process.waitFor(300, TimeUnit.SECONDS)) {
         throw new IllegalStateException("did not end: " + String.join(" ", arguments));
@@ -55,15 +68,15 @@ final class Program implements AutoCloseable {
   }
 
   /** How a program ended. */
-  record Ended(int code, String text) {}
+  public record Ended(int code, String text) {}
 
   /** The system's number of it. */
-  long pid() {
+  public long pid() {
     return process.pid();
   }
 
   /** All that it has printed so far. */
-  String text() {
+  public String text() {
     try {
       return Files.readString(output, StandardCharsets.UTF_8);
     } catch (IOException gone) {
@@ -72,7 +85,7 @@ final class Program implements AutoCloseable {
   }
 
   /** Waits until it has printed something. */
-  void awaitText(String expected) throws InterruptedException {
+  public void awaitText(String expected) throws InterruptedException {
     until(() -> text().contains(expected) || !process.isAlive(), "the text " + expected);
     if (!text().contains(expected)) {
       throw new IllegalStateException("ended without \"" + expected + "\":\n" + text());
@@ -99,8 +112,13 @@ final class Program implements AutoCloseable {
     }
   }
 
+  /** False once it has ended. */
+  public boolean isAlive() {
+    return process.isAlive();
+  }
+
   /** SIGTERM, then the exit code. */
-  int terminate() throws InterruptedException {
+  public int terminate() throws InterruptedException {
     process.destroy();
     if (!process.waitFor(120, TimeUnit.SECONDS)) {
       throw new IllegalStateException("did not stop:\n" + text());
@@ -109,7 +127,7 @@ final class Program implements AutoCloseable {
   }
 
   /** SIGKILL: no warning, no farewell. */
-  void kill() throws InterruptedException {
+  public void kill() throws InterruptedException {
     process.destroyForcibly();
     process.waitFor();
   }

@@ -1,35 +1,40 @@
-package org.cellherd.app.soak;
+package org.cellherd.app.campaign.stage;
 
 import java.io.IOException;
 import java.io.OutputStream;
 import java.io.UncheckedIOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.stream.Stream;
 
-/** A small file system of its own for the logs, which can be filled to the last byte. */
-final class Disk implements AutoCloseable {
+/**
+ * A small file system of its own for the logs, which can be filled to the last byte or
+ * robbed of its last free file.
+ */
+public final class Card implements AutoCloseable {
 
-  private static final String SIZE = "size=192m";
+  private static final String SIZE = "size=192m,nr_inodes=1k";
 
   private final Path folder;
   private final boolean isMounted;
 
-  private Disk(Path folder, boolean isMounted) {
+  private Card(Path folder, boolean isMounted) {
     this.folder = folder;
     this.isMounted = isMounted;
   }
 
   /** Mounts one over a folder; without the right to, the folder stays as it is and never fills. */
-  static Disk mount(Path folder) throws IOException {
-    return new Disk(folder, run("mount", "-t", "tmpfs", "-o", SIZE, "tmpfs", folder.toString()));
+  public static Card mount(Path folder) throws IOException {
+    return new Card(folder, run("mount", "-t", "tmpfs", "-o", SIZE, "tmpfs", folder.toString()));
   }
 
-  boolean canFill() {
+  /** False where there was no right to mount it: then it never fills. */
+  public boolean isOurs() {
     return isMounted;
   }
 
   /** Takes all that is free. */
-  void fill() {
+  public void fill() {
     if (!isMounted) {
       return;
     }
@@ -52,8 +57,29 @@ final class Disk implements AutoCloseable {
     }
   }
 
+  /** Makes so many empty files that no other can be made. */
+  public void takeFiles() {
+    try {
+      Files.createDirectories(folder.resolve("many"));
+      for (int i = 0; ; i++) {
+        Files.createFile(folder.resolve("many").resolve(Integer.toString(i)));
+      }
+    } catch (IOException noMore) {
+      // As wanted.
+    }
+  }
+
+  /** Deletes them again. */
+  public void freeFiles() throws IOException {
+    try (Stream<Path> files = Files.list(folder.resolve("many"))) {
+      for (Path file : files.toList()) {
+        Files.delete(file);
+      }
+    }
+  }
+
   /** Gives it back. */
-  void free() {
+  public void free() {
     try {
       Files.deleteIfExists(ballast());
     } catch (IOException unexpected) {

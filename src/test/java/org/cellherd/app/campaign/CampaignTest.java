@@ -1,0 +1,3 @@
+package org.cellherd.app.campaign;
+
+class CampaignTest {}

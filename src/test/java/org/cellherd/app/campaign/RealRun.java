@@ -1,0 +1,206 @@
+package org.cellherd.app.campaign;
+
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Random;
+import java.util.concurrent.TimeUnit;
+import java.util.stream.Stream;
+import org.cellherd.app.campaign.books.AlertTruth;
+import org.cellherd.app.campaign.books.Books;
+import org.cellherd.app.campaign.books.Chronicle;
+import org.cellherd.app.campaign.books.Run;
+import org.cellherd.app.campaign.books.Vitals;
+import org.cellherd.app.campaign.fault.Catalogue;
+import org.cellherd.app.campaign.fault.Family;
+import org.cellherd.app.campaign.fault.Fault;
+import org.cellherd.app.campaign.fault.World;
+import org.cellherd.app.campaign.stage.BoardPort;
+import org.cellherd.app.campaign.stage.BoardRecord;
+import org.cellherd.app.campaign.stage.BrokenPath;
+import org.cellherd.app.campaign.stage.Card;
+import org.cellherd.app.campaign.stage.Child;
+import org.cellherd.app.campaign.stage.Desk;
+import org.cellherd.app.campaign.stage.People;
+import org.cellherd.app.campaign.stage.RealSite;
+import org.cellherd.app.campaign.stage.RoughWire;
+import org.cellherd.app.campaign.stage.SerialCable;
+import org.cellherd.app.campaign.stage.Shim;
+import org.cellherd.app.campaign.stage.Strangers;
+import org.cellherd.app.campaign.stage.Threads;
+import org.cellherd.mqtt.trial.InProcessBroker;
+
+/**
+ * The real program in a process of its own, on a network bridge and a serial line, with a broker, a
+ * page and people around it, for some minutes of real time.
+ */
+final class RealRun {
+
+  private static final Director.Pace PACE = new Director.Pace(4_000, 25_000, 110_000);
+
+  /** The last part belongs to one life, so that what grows can be seen to grow. */
+  private static final double IN_LIVES = 0.6;
+
+  private final Path folder;
+  private final long seed;
+  private final Random random;
+  private final Chronicle chronicle = new Chronicle();
+  private final List<String> complaints = Collections.synchronizedList(new ArrayList<>());
+  private final Vitals vitals = new Vitals();
+
+  RealRun(Path folder, long seed) {
+    this.folder = folder.toAbsolutePath();
+    this.seed = seed;
+    this.random = new Random(seed);
+  }
+
+  /** Runs, and balances the books. */
+  Outcome run(double minutes) throws Exception {
+    Path place = Files.createDirectory(folder.resolve("card"));
+    try (Card card = Card.mount(place);
+        InProcessBroker broker = InProcessBroker.start();
+        BrokenPath path = new BrokenPath(broker.url().port());
+        People people = new People(broker.url())) {
+      Shim shim = new Shim(folder, place);
+      RoughWire crate = Boards.wire("crate", seed, shim::trueMs);
+      RoughWire shelf = Boards.wire("shelf", seed, shim::trueMs);
+      try (BoardPort port = new BoardPort(crate);
+          SerialCable cable = new SerialCable(shelf, folder)) {
+        int page = freePort();
+        Child child =
+            new Child(
+                new Child.Settings(
+                    folder, place.resolve("log.db"), port.port(), cable.port(), path.port(), page),
+                List.of(crate.board(), shelf.board()),
+                shim,
+                seed);
+        RealSite site =
+            new RealSite(
+                port, cable, shim, child, new Strangers(page), people,
+                new Desk(folder, complaints::add));
+        World world =
+            new World(
+                List.of(crate, shelf), shim, child, card, path, Optional.of(site), complaints::add);
+        return play(world, site, minutes);
+      }
+    }
+  }
+
+  private Outcome play(World world, RealSite site, double minutes) throws Exception {
+    Map<String, BoardRecord> boards =
+        Map.of(
+            "crate", world.wires().get(0).board().record(),
+            "shelf", world.wires().get(1).board().record());
+    AlertTruth truth = new AlertTruth(boards, chronicle);
+    Catalogue catalogue = new Catalogue(true, world.card().isOurs(), random);
+    try (Child child = site.child()) {
+      child.start();
+      Threads.pause(5_000);
+      if (!child.isAlive()) {
+        throw new IllegalStateException("it does not start:\n" + child.running().text());
+      }
+      Director director = new Director(world, catalogue, chronicle, random, PACE);
+      long startMs = site.shim().trueMs();
+      long lengthMs = Math.round(minutes * 60_000);
+      while (site.shim().trueMs() < startMs + lengthMs) {
+        boolean isOneLife = site.shim().trueMs() > startMs + lengthMs * IN_LIVES;
+        director.play(f -> !isOneLife || !f.isRestarting());
+        revive(child);
+        look(site, truth);
+        Threads.pause(100);
+      }
+      director.end();
+      settle(site);
+      child.end(false, false);
+      Files.write(folder.resolve("faults.txt"), chronicle.lines());
+      List<Run> runs =
+          child.past().stream()
+              .map(p -> new Run(p.fromMs(), p.toMs(), p.wasKilled(), p.isDamaging(), p.text()))
+              .toList();
+      Books books =
+          Books.of(
+              child.log(),
+              new Books.Evidence(boards, 1000, chronicle, runs, site.people().received()));
+      return new Outcome(books, truth, List.copyOf(complaints), Optional.of(vitals));
+    }
+  }
+
+  private void revive(Child child) throws Exception {
+    if (!child.isAlive()) {
+      try {
+        child.end(true, false);
+      } catch (IllegalStateException byItself) {
+        complaints.add(String.valueOf(byItself.getMessage()));
+      }
+      child.start();
+    }
+  }
+
+  private long lookedMs;
+  private long readMs;
+
+  /** Counts what the process holds, and reads alerts as people do. */
+  private void look(RealSite site, AlertTruth truth) throws Exception {
+    long now = site.shim().trueMs();
+    if (now - lookedMs > 5_000) {
+      lookedMs = now;
+      vitals.look(site.child().running().pid(), now - site.child().startedMs(), printed());
+    }
+    if (now - readMs > 4_000) {
+      readMs = now;
+      read(site, truth, now);
+    }
+  }
+
+  private void read(RealSite site, AlertTruth truth, long now) throws Exception {
+    boolean isNew = now - site.child().startedMs() < 20_000;
+    if (isNew || chronicle.any(Fault::isRestarting, now - 5_000, now)
+        || chronicle.any(Family.PROCESS, now - 5_000, now)) {
+      return;
+    }
+    int way = random.nextInt(10);
+    boolean isLogWhole = !chronicle.any(f -> f.family() == Family.DISK, now - 5_000, now);
+    if (way == 0 && isLogWhole) {
+      String json = site.desk().ask("0", "alerts", "--json");
+      truth.read("alerts", json.substring(Math.max(0, json.indexOf('['))), site.shim().trueMs());
+    } else if (way < 5) {
+      site.strangers().alerts().ifPresent(json -> truth.read("page", json, site.shim().trueMs()));
+    } else if (!chronicle.any(Family.BROKER, now - 30_000, now)) {
+      site.people().alerts().forEach(json -> truth.read("topic", json, now));
+    }
+  }
+
+  private long printed() throws IOException {
+    long bytes = 0;
+    try (Stream<Path> files = Files.list(folder)) {
+      for (Path file : files.filter(f -> f.toString().endsWith(".out")).toList()) {
+        bytes += Files.size(file);
+      }
+    }
+    return bytes;
+  }
+
+  /** A quiet minute, in which everything that waits is delivered. */
+  private void settle(RealSite site) throws InterruptedException {
+    int before = -1;
+    for (int quiet = 0; quiet < 4; ) {
+      TimeUnit.SECONDS.sleep(10);
+      int now = site.people().received().size();
+      quiet = now == before ? quiet + 1 : 0;
+      before = now;
+    }
+  }
+
+  private static int freePort() throws IOException {
+    try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      return socket.getLocalPort();
+    }
+  }
+}

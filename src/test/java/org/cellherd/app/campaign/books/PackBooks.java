@@ -1,0 +1,156 @@
+package org.cellherd.app.campaign.books;
+
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import org.cellherd.app.campaign.fault.Family;
+import org.cellherd.app.campaign.stage.BoardRecord;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Reading;
+
+/**
+ * One pack's log held against what its board was asked for. The log is walked in order; what is
+ * missing between two readings must have a cause that the log tells, or one of the campaign's.
+ */
+final class PackBooks {
+
+  /** From here on the numbers of a board that does not belong to the pack. */
+  static final int STRANGERS = 1_000_000_000;
+
+  /** Three missed polls make a gap; the fourth is under way. */
+  private static final double MOST_PACES = 4.6;
+
+  /** A fault is felt for so long after it is over: back-off and the quiet time of a late answer. */
+  private static final long ECHO_MS = 35_000;
+
+  private final BoardRecord record;
+  private final Chronicle chronicle;
+  private final List<Run> runs;
+  private final long paceMs;
+  private final Set<Integer> stored = new HashSet<>();
+  final List<String> wrong = new ArrayList<>();
+  final List<String> holes = new ArrayList<>();
+  final List<BoardRecord.Sent> lostByDamage = new ArrayList<>();
+  int sent;
+  int kept;
+  int strangers;
+  int unheard;
+  int atRisk;
+  int missedPolls;
+  int unexplained;
+  private int lastNumber = -1;
+  private boolean isExplained = true;
+
+  PackBooks(BoardRecord record, Chronicle chronicle, List<Run> runs, long paceMs) {
+    this.record = record;
+    this.chronicle = chronicle;
+    this.runs = runs;
+    this.paceMs = paceMs;
+  }
+
+  /** Takes the log's entries, in their order. */
+  void accept(LogEntry entry) {
+    if (!(entry instanceof Reading reading)) {
+      isExplained = true;
+      return;
+    }
+    int number = reading.boardMah().orElse(-1);
+    if (number >= STRANGERS) {
+      strangers++;
+      isExplained = true;
+      return;
+    }
+    Optional<BoardRecord.Sent> truth = record.byNumber(number);
+    if (truth.isEmpty()) {
+      wrong.add("no such reading was sent: number " + number);
+    } else if (!stored.add(number)) {
+      wrong.add("stored twice: number " + number + " of " + at(truth.get().trueMs()));
+    } else {
+      judge(reading, truth.get());
+    }
+  }
+
+  private void judge(Reading reading, BoardRecord.Sent truth) {
+    if (!isTrue(reading, truth)) {
+      wrong.add(
+          "stored is not what was sent: number "
+              + truth.number()
+              + " of "
+              + at(truth.trueMs())
+              + ", cells "
+              + reading.cells()
+              + " for "
+              + truth.reading().cells());
+    }
+    if (truth.number() < lastNumber) {
+      wrong.add("out of order: " + truth.number() + " after " + lastNumber);
+    }
+    missing(lastNumber, truth.number());
+    lastNumber = Math.max(lastNumber, truth.number());
+    isExplained = false;
+  }
+
+  /** A poll of two messages may end when the board has already measured anew. */
+  private boolean isTrue(Reading reading, BoardRecord.Sent truth) {
+    for (int back = 0; back <= 3; back++) {
+      Optional<BoardRecord.Sent> sent = record.byNumber(truth.number() - back);
+      if (sent.isPresent() && sent.get().reading().cells().equals(reading.cells())) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  /** What lies between two stored readings. */
+  private void missing(int before, int after) {
+    Optional<BoardRecord.Sent> first = before < 0 ? Optional.empty() : record.byNumber(before);
+    long fromMs = first.map(BoardRecord.Sent::trueMs).orElse(Long.MIN_VALUE);
+    long toMs = record.byNumber(after).map(BoardRecord.Sent::trueMs).orElse(Long.MAX_VALUE);
+    boolean isHole = before >= 0 && toMs - fromMs > MOST_PACES * paceMs;
+    if (isHole && !isExplained) {
+      holes.add(at(fromMs) + " to " + at(toMs));
+    }
+    for (int number = before + 1; number < after; number++) {
+      record.byNumber(number).ifPresent(s -> book(s, isHole));
+    }
+  }
+
+  /** What the board sent behind the last stored reading. */
+  void end() {
+    sent = record.all().size();
+    kept = stored.size();
+    for (int number = lastNumber + 1; record.byNumber(number).isPresent(); number++) {
+      book(record.byNumber(number).orElseThrow(), true);
+    }
+  }
+
+  private void book(BoardRecord.Sent lost, boolean isHole) {
+    long ms = lost.trueMs();
+    Optional<Run> run = runs.stream().filter(r -> r.holds(ms)).findFirst();
+    if (chronicle.any(f -> f.family() == Family.LINE, ms - ECHO_MS, ms)) {
+      unheard++;
+    } else if (run.isEmpty() || ms < run.get().fromMs() + Run.START_MS) {
+      unheard++;
+    } else if (run.get().mayLose(ms)) {
+      atRisk++;
+    } else if (runs.stream().anyMatch(r -> r.isDamaging() && r.toMs() >= ms)) {
+      lostByDamage.add(lost);
+    } else if (chronicle.any(f -> f.family() == Family.PROCESS, ms - ECHO_MS, ms)) {
+      unheard++;
+    } else if (!isHole) {
+      missedPolls++;
+    } else if (isExplained) {
+      unheard++;
+    } else {
+      unexplained++;
+      wrong.add("lost without a cause: number " + lost.number() + " of " + at(ms));
+    }
+  }
+
+  private static String at(long ms) {
+    return Instant.ofEpochMilli(ms).toString();
+  }
+}

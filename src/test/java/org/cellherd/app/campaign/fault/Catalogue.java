@@ -1,0 +1,68 @@
+package org.cellherd.app.campaign.fault;
+
+import java.util.ArrayDeque;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.Deque;
+import java.util.List;
+import java.util.Random;
+import java.util.function.Predicate;
+import java.util.stream.Stream;
+
+/** All kinds of fault, drawn so that each strikes about as often as any other. */
+public final class Catalogue {
+
+  private final List<Fault> kinds;
+  private final Random random;
+  private final Deque<Fault> bag = new ArrayDeque<>();
+
+  /** Those of one kind of campaign. */
+  public Catalogue(boolean isReal, boolean hasCard, Random random) {
+    this.kinds =
+        all()
+            .filter(fault -> isReal ? fault != ClockFault.SUSPENDED : !fault.isRealOnly())
+            .filter(fault -> hasCard || fault.family() != Family.DISK)
+            .toList();
+    this.random = random;
+  }
+
+  /** Every kind there is. */
+  public static Stream<Fault> all() {
+    return Stream.of(
+            LineFault.values(),
+            SocketFault.values(),
+            SensorFault.values(),
+            ClockFault.values(),
+            ProcessFault.values(),
+            DiskFault.values(),
+            FileFault.values(),
+            BrokerFault.values(),
+            PageFault.values(),
+            InputFault.values())
+        .flatMap(Stream::<Fault>of);
+  }
+
+  /** How many kinds can strike. */
+  public int size() {
+    return kinds.size();
+  }
+
+  /** The next one that the condition lets through; the others wait for a later draw. */
+  public Fault draw(Predicate<Fault> condition) {
+    for (Fault fault : bag) {
+      if (condition.test(fault)) {
+        bag.remove(fault);
+        return fault;
+      }
+    }
+    List<Fault> fresh = new ArrayList<>(kinds);
+    Collections.shuffle(fresh, random);
+    fresh.forEach(
+        fault -> {
+          if (!bag.contains(fault)) {
+            bag.addLast(fault);
+          }
+        });
+    return draw(condition);
+  }
+}

@@ -1,0 +1,41 @@
+package org.cellherd.app.campaign.fault;
+
+import java.util.Random;
+
+/** One kind of fault. It draws its own numbers each time it strikes. */
+public interface Fault {
+
+  /** Takes a fault back. */
+  @FunctionalInterface
+  interface Relief {
+    /** Over at once: nothing to take back. */
+    Relief NONE = () -> {};
+
+    /** Everything is as before. */
+    void relieve() throws Exception;
+  }
+
+  /** How a fault begins. */
+  @FunctionalInterface
+  interface Strike {
+    /** Strikes, and tells how to take it back. */
+    Relief on(World world, Random random) throws Exception;
+  }
+
+  /** Its name, of one enum's constant. */
+  String name();
+
+  /** Where it belongs. */
+  Family family();
+
+  /** True when it needs the real process, its ports or its files. */
+  boolean isRealOnly();
+
+  /** Begins it. */
+  Strike strike();
+
+  /** True when it ends the process. */
+  default boolean isRestarting() {
+    return family() == Family.FILE;
+  }
+}

@@ -1,0 +1,66 @@
+package org.cellherd.app.campaign.stage;
+
+import java.util.Random;
+import java.util.function.LongSupplier;
+import org.cellherd.board.Wire;
+
+/**
+ * The wire of one pack: the board that belongs there, or for a while another one, and the trouble
+ * of the line. One thread asks, any may change the trouble.
+ */
+public final class RoughWire implements Wire {
+
+  private final CampaignBoard board;
+  private final CampaignBoard stranger;
+  private final LongSupplier trueMs;
+  private final Random random;
+  private volatile Trouble trouble = Trouble.NONE;
+  private volatile boolean isSwapped;
+  private volatile long lateNanos;
+
+  /** A wire to a board, and another board that may take its place. */
+  public RoughWire(CampaignBoard board, CampaignBoard stranger, LongSupplier trueMs, long seed) {
+    this.board = board;
+    this.stranger = stranger;
+    this.trueMs = trueMs;
+    this.random = new Random(seed);
+  }
+
+  @Override
+  public byte[] exchange(byte[] sent) {
+    Trouble now = trouble;
+    byte[] answer = (isSwapped ? stranger : board).exchange(sent);
+    lateNanos = answer.length > 0 ? now.lateNanos(random) : 0;
+    return answer.length == 0 ? answer : now.arrives(sent, answer, random);
+  }
+
+  @Override
+  public byte[] announced() {
+    return trouble.noise(random);
+  }
+
+  @Override
+  public long delayNanos() {
+    return lateNanos;
+  }
+
+  @Override
+  public boolean isPlugged() {
+    return trouble.isPlugged(trueMs.getAsLong());
+  }
+
+  /** What the line does from now on. */
+  public void become(Trouble next) {
+    trouble = next;
+  }
+
+  /** Puts the other board on the line, or the right one back. */
+  public void swap(boolean toStranger) {
+    isSwapped = toStranger;
+  }
+
+  /** The right board. */
+  public CampaignBoard board() {
+    return board;
+  }
+}
