@@ -45,6 +45,8 @@ final class RealRun {
 
   private static final Director.Pace PACE = new Director.Pace(4_000, 25_000, 110_000);
 
+  private static final long POLL_MS = 1_000;
+
   /** The last part belongs to one life, so that what grows can be seen to grow. */
   private static final double IN_LIVES = 0.6;
 
@@ -98,7 +100,7 @@ final class RealRun {
         Map.of(
             "crate", world.wires().get(0).board().record(),
             "shelf", world.wires().get(1).board().record());
-    AlertTruth truth = new AlertTruth(boards, chronicle);
+    AlertTruth truth = new AlertTruth(boards, chronicle, POLL_MS);
     Catalogue catalogue = new Catalogue(true, world.card().isOurs(), random);
     try (Child child = site.child()) {
       child.start();
@@ -127,7 +129,8 @@ final class RealRun {
       Books books =
           Books.of(
               child.log(),
-              new Books.Evidence(boards, 1000, chronicle, runs, site.people().received()));
+              new Books.Evidence(
+                  boards, POLL_MS, chronicle, runs, List.of(), site.people().received()));
       return new Outcome(books, truth, List.copyOf(complaints), Optional.of(vitals));
     }
   }

@@ -1,11 +1,121 @@
 package org.cellherd.app.campaign;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.Random;
+import org.cellherd.app.campaign.books.AlertTruth;
+import org.cellherd.app.campaign.books.Books;
+import org.cellherd.app.campaign.books.Chronicle;
+import org.cellherd.app.campaign.fault.Catalogue;
+import org.cellherd.app.campaign.fault.Family;
+import org.cellherd.app.campaign.fault.Fault;
+import org.cellherd.app.campaign.fault.World;
+import org.cellherd.app.campaign.stage.BoardRecord;
+import org.cellherd.app.campaign.stage.BrokenPath;
+import org.cellherd.app.campaign.stage.Card;
+import org.cellherd.app.campaign.stage.DaemonLife;
+import org.cellherd.app.campaign.stage.DrivenClock;
+import org.cellherd.app.campaign.stage.People;
+import org.cellherd.app.campaign.stage.RoughWire;
+import org.cellherd.app.campaign.stage.Threads;
+import org.cellherd.json.JsonText;
+import org.cellherd.mqtt.trial.InProcessBroker;
+import org.cellherd.pack.SimulatedTime;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
 
+/** Hours of operation in minutes: the daemon's own classes on a driven clock. */
 final class SimulatedRun {
-  SimulatedRun(Path folder, long seed) {}
 
-  Outcome run(double hours) {
-    throw new IllegalStateException("later");
+  private static final Director.Pace PACE = new Director.Pace(240_000, 400_000, 3_600_000);
+  private static final long POLL_MS = 5_000;
+  private static final long STEP_MS = 10_000;
+  private static final long READ_EVERY_MS = 300_000;
+
+  /** 2026-01-10T17:00:00Z, an evening. */
+  private static final long START_MS = 1_768_064_400_000L;
+
+  private final Path folder;
+  private final long seed;
+  private final Random random;
+  private final Chronicle chronicle = new Chronicle();
+  private final List<String> complaints = new ArrayList<>();
+
+  SimulatedRun(Path folder, long seed) {
+    this.folder = folder.toAbsolutePath();
+    this.seed = seed;
+    this.random = new Random(seed);
+  }
+
+  /** Runs, and balances the books. */
+  Outcome run(double hours) throws Exception {
+    SimulatedTime time = new SimulatedTime(START_MS);
+    DrivenClock clock = new DrivenClock(time);
+    RoughWire wire = Boards.wire("crate", seed, clock::trueMs);
+    Path place = Files.createDirectory(folder.resolve("card"));
+    try (Card card = Card.mount(place);
+        InProcessBroker broker = InProcessBroker.start();
+        BrokenPath path = new BrokenPath(broker.url().port());
+        People people = new People(broker.url());
+        DaemonLife life = new DaemonLife(place, clock, time, wire, path)) {
+      World world =
+          new World(List.of(wire), clock, life, card, path, Optional.empty(), complaints::add);
+      return play(world, life, people, hours);
+    }
+  }
+
+  private Outcome play(World world, DaemonLife life, People people, double hours)
+      throws Exception {
+    Map<String, BoardRecord> boards = Map.of("crate", world.wires().get(0).board().record());
+    AlertTruth truth = new AlertTruth(boards, chronicle, POLL_MS);
+    Catalogue catalogue = new Catalogue(false, world.card().isOurs(), random);
+    life.start();
+    Director director = new Director(world, catalogue, chronicle, random, PACE);
+    long untilMs = START_MS + Math.round(hours * 3_600_000);
+    long readMs = START_MS;
+    while (world.clock().trueMs() < untilMs) {
+      life.work(STEP_MS);
+      director.play(Fault::isSimulated);
+      if (world.clock().trueMs() - readMs > READ_EVERY_MS) {
+        readMs = world.clock().trueMs();
+        read(life, truth, readMs);
+      }
+    }
+    director.end();
+    deliver(life, people);
+    life.end(false, false);
+    Files.write(folder.resolve("faults.txt"), chronicle.lines());
+    Books books =
+        Books.of(
+            life.log(),
+            new Books.Evidence(
+                boards, POLL_MS, chronicle, life.runs(), life.told(), people.received()));
+    return new Outcome(books, truth, complaints, Optional.empty());
+  }
+
+  /** As the command line reads the log beside the program. */
+  private void read(DaemonLife life, AlertTruth truth, long nowMs) throws Exception {
+    if (chronicle.any(Family.DISK, nowMs - STEP_MS, nowMs)) {
+      return;
+    }
+    try (LogFile file = LogFile.open(life.log(), OpenMode.READER)) {
+      file.alertLog()
+          .standing()
+          .forEach(alert -> truth.read("log", JsonText.of(alert.facts()), nowMs));
+    }
+  }
+
+  /** Everything that waits is delivered, in real time. */
+  private static void deliver(DaemonLife life, People people) throws InterruptedException {
+    long end = System.nanoTime() + 60_000_000_000L;
+    life.work(300_000);
+    while (!people.received().keySet().containsAll(life.told()) && System.nanoTime() < end) {
+      life.work(1_000);
+      Threads.pause(20);
+    }
   }
 }

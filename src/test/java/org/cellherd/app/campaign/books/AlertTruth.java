@@ -50,10 +50,12 @@ public final class AlertTruth {
   private final JsonReader json = new JsonReader(new JsonLimits(1 << 20, 16, 1 << 16, 1 << 16));
   private final Map<String, Integer> counts = new TreeMap<>();
   private final Map<String, String> examples = new TreeMap<>();
+  private final long paceMs;
   private int read;
 
   /** By what boards sent and when faults lasted. */
-  public AlertTruth(Map<String, BoardRecord> boards, Chronicle chronicle) {
+  public AlertTruth(Map<String, BoardRecord> boards, Chronicle chronicle, long paceMs) {
+    this.paceMs = paceMs;
     this.boards = boards;
     this.chronicle = chronicle;
   }
@@ -141,13 +143,14 @@ public final class AlertTruth {
   private void judgeRising(Claim claim, BoardRecord board) {
     Matcher m = RISING.matcher(claim.text);
     List<Sent> lately = board.latest(claim.nowMs, 90_000);
-    if (!m.find() || claim.isUnconfirmed || lately.size() < 40) {
+    if (!m.find() || claim.isUnconfirmed || lately.size() * paceMs < 40_000) {
       return;
     }
     int cell = Integer.parseInt(m.group(1));
-    // The mean of ten readings, so that the board's own steps do not decide.
-    double then = mean(lately.subList(0, 10), cell);
-    double now = mean(lately.subList(lately.size() - 10, lately.size()), cell);
+    // The mean of ten seconds, so that the board's own steps do not decide.
+    int few = Math.max(2, lately.size() / 9);
+    double then = mean(lately.subList(0, few), cell);
+    double now = mean(lately.subList(lately.size() - few, lately.size()), cell);
     boolean isRising = m.group(2).equals("rising");
     if (isRising ? now < then - 2 : now > then + 2) {
       lie("says " + m.group(2) + ", and it is not", claim);
@@ -204,7 +207,7 @@ public final class AlertTruth {
 
   /** It was asked at its pace, and nothing was in the way of its answers. */
   private boolean isSurelyHeard(BoardRecord board, long nowMs, long spanMs) {
-    return board.latest(nowMs, spanMs).size() > spanMs / 1000 * 0.7 && isQuiet(nowMs, spanMs);
+    return board.latest(nowMs, spanMs).size() > spanMs / paceMs * 0.7 && isQuiet(nowMs, spanMs);
   }
 
   /** Nothing but the present fault was going on, and the board was not even asked. */

@@ -32,33 +32,34 @@ public final class Books {
   private final List<String> told;
   private final Map<String, Integer> received;
 
-  private Books(
-      Chronicle chronicle, List<Run> runs, List<String> told, Map<String, Integer> received) {
-    this.chronicle = chronicle;
-    this.runs = runs;
+  private Books(Evidence evidence, List<String> told) {
+    this.chronicle = evidence.chronicle;
+    this.runs = evidence.runs;
     this.told = told;
-    this.received = received;
+    this.received = evidence.received;
   }
 
-  /** What is held against the log. */
+  /** What is held against the log; told: what is known to have been told beside what it says. */
   public record Evidence(
       Map<String, BoardRecord> boards,
       long paceMs,
       Chronicle chronicle,
       List<Run> runs,
+      List<String> told,
       Map<String, Integer> received) {
-    /** Copies the list. */
+    /** Copies the lists. */
     public Evidence {
       runs = List.copyOf(runs);
+      told = List.copyOf(told);
     }
   }
 
   /** Reads the log. */
   public static Books of(Path log, Evidence evidence) throws StorageFailure {
     try (LogFile file = LogFile.open(log, OpenMode.READER)) {
-      List<String> told =
-          file.events(Long.MIN_VALUE, Long.MAX_VALUE).stream().map(s -> s.event().id()).toList();
-      Books books = new Books(evidence.chronicle, evidence.runs, told, evidence.received);
+      Set<String> told = new LinkedHashSet<>(evidence.told);
+      file.events(Long.MIN_VALUE, Long.MAX_VALUE).forEach(s -> told.add(s.event().id()));
+      Books books = new Books(evidence, List.copyOf(told));
       for (Map.Entry<String, BoardRecord> board : evidence.boards.entrySet()) {
         PackBooks pack =
             new PackBooks(board.getValue(), evidence.chronicle, evidence.runs, evidence.paceMs);

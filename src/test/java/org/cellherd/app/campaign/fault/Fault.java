@@ -31,6 +31,11 @@ public interface Fault {
   /** True when it needs the real process, its ports or its files. */
   boolean isRealOnly();
 
+  /** True when it can strike on a driven clock too. */
+  default boolean isSimulated() {
+    return !isRealOnly();
+  }
+
   /** Begins it. */
   Strike strike();
 

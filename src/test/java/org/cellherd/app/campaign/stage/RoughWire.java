@@ -10,6 +10,9 @@ import org.cellherd.board.Wire;
  */
 public final class RoughWire implements Wire {
 
+  /** Noise comes in bursts: a line that never rests cannot be asked by anybody. */
+  private static final long HUM_MS = 200;
+
   private final CampaignBoard board;
   private final CampaignBoard stranger;
   private final LongSupplier trueMs;
@@ -17,6 +20,7 @@ public final class RoughWire implements Wire {
   private volatile Trouble trouble = Trouble.NONE;
   private volatile boolean isSwapped;
   private volatile long lateNanos;
+  private long hummedMs;
 
   /** A wire to a board, and another board that may take its place. */
   public RoughWire(CampaignBoard board, CampaignBoard stranger, LongSupplier trueMs, long seed) {
@@ -36,6 +40,11 @@ public final class RoughWire implements Wire {
 
   @Override
   public byte[] announced() {
+    long now = trueMs.getAsLong();
+    if (now - hummedMs < HUM_MS) {
+      return Trouble.NOTHING;
+    }
+    hummedMs = now;
     return trouble.noise(random);
   }
 
