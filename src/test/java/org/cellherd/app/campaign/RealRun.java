@@ -119,9 +119,10 @@ final class RealRun {
         Threads.pause(100);
       }
       director.end();
-      settle(site);
-      child.end(false, false);
       Files.write(folder.resolve("faults.txt"), chronicle.lines());
+      settle(site);
+      revive(child);
+      child.end(false, false);
       List<Run> runs =
           child.past().stream()
               .map(p -> new Run(p.fromMs(), p.toMs(), p.wasKilled(), p.isDamaging(), p.text()))

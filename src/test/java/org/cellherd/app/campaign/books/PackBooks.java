@@ -80,7 +80,9 @@ final class PackBooks {
               + truth.number()
               + " of "
               + at(truth.trueMs())
-              + ", cells "
+              + ", cells of "
+              + nearest(reading, truth)
+              + ": "
               + reading.cells()
               + " for "
               + truth.reading().cells());
@@ -102,6 +104,23 @@ final class PackBooks {
       }
     }
     return false;
+  }
+
+  /** By how many readings the nearest one with these cells lies away; empty when none does. */
+  private String nearest(Reading reading, BoardRecord.Sent truth) {
+    for (int away = 0; away <= 60; away++) {
+      for (int number : new int[] {truth.number() - away, truth.number() + away}) {
+        boolean isSame =
+            record
+                .byNumber(number)
+                .filter(s -> s.reading().cells().equals(reading.cells()))
+                .isPresent();
+        if (isSame) {
+          return number - truth.number() + " readings away";
+        }
+      }
+    }
+    return "no reading near";
   }
 
   /** What lies between two stored readings. */

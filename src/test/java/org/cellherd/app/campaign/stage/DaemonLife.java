@@ -49,7 +49,7 @@ public final class DaemonLife implements Life, Herald, AutoCloseable {
     this.time = time;
     this.wire = wire;
     this.path = path;
-    this.random = new Random(folder.hashCode());
+    this.random = new Random(wire.seed());
     this.place = Files.createDirectory(folder.resolve("run0"));
   }
 

@@ -16,6 +16,7 @@ public final class RoughWire implements Wire {
   private final CampaignBoard board;
   private final CampaignBoard stranger;
   private final LongSupplier trueMs;
+  private final long seed;
   private final Random random;
   private volatile Trouble trouble = Trouble.NONE;
   private volatile boolean isSwapped;
@@ -27,6 +28,7 @@ public final class RoughWire implements Wire {
     this.board = board;
     this.stranger = stranger;
     this.trueMs = trueMs;
+    this.seed = seed;
     this.random = new Random(seed);
   }
 
@@ -66,6 +68,11 @@ public final class RoughWire implements Wire {
   /** Puts the other board on the line, or the right one back. */
   public void swap(boolean toStranger) {
     isSwapped = toStranger;
+  }
+
+  /** By which its trouble is drawn. */
+  long seed() {
+    return seed;
   }
 
   /** The right board. */
