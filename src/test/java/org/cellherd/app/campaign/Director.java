@@ -36,8 +36,7 @@ final class Director {
   private final List<Active> active = new ArrayList<>();
   private long nextMs;
 
-  Director(
-      World world, Catalogue catalogue, Chronicle chronicle, Random random, Pace pace) {
+  Director(World world, Catalogue catalogue, Chronicle chronicle, Random random, Pace pace) {
     this.world = world;
     this.catalogue = catalogue;
     this.chronicle = chronicle;
@@ -66,13 +65,13 @@ final class Director {
         .noneMatch(
             a ->
                 a.fault.family() == fault.family()
-                    || ALONE.contains(a.fault.family()) && ALONE.contains(fault.family()));
+                    || (ALONE.contains(a.fault.family()) && ALONE.contains(fault.family())));
   }
 
   private void strike(Fault fault) {
     int place = chronicle.begins(fault, trueMs.getAsLong());
     int most = random.nextInt(8) == 0 ? pace.longMs : pace.shortMs;
-    long lastsMs = pace.shortMs / 10 + random.nextInt(most);
+    long lastsMs = pace.shortMs / 10L + random.nextInt(most);
     Fault.Relief relief = Fault.Relief.NONE;
     try {
       relief = fault.strike().on(world, random);

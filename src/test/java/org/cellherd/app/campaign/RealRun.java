@@ -85,7 +85,12 @@ final class RealRun {
                 seed);
         RealSite site =
             new RealSite(
-                port, cable, shim, child, new Strangers(page), people,
+                port,
+                cable,
+                shim,
+                child,
+                new Strangers(page),
+                people,
                 new Desk(folder, complaints::add));
         World world =
             new World(
@@ -165,7 +170,8 @@ final class RealRun {
 
   private void read(RealSite site, AlertTruth truth, long now) throws Exception {
     boolean isNew = now - site.child().startedMs() < 20_000;
-    if (isNew || chronicle.any(Fault::isRestarting, now - 5_000, now)
+    if (isNew
+        || chronicle.any(Fault::isRestarting, now - 5_000, now)
         || chronicle.any(Family.PROCESS, now - 5_000, now)) {
       return;
     }

@@ -68,8 +68,7 @@ final class SimulatedRun {
     }
   }
 
-  private Outcome play(World world, DaemonLife life, People people, double hours)
-      throws Exception {
+  private Outcome play(World world, DaemonLife life, People people, double hours) throws Exception {
     Map<String, BoardRecord> boards = Map.of("crate", world.wires().get(0).board().record());
     AlertTruth truth = new AlertTruth(boards, chronicle, POLL_MS);
     Catalogue catalogue = new Catalogue(false, world.card().isOurs(), random);

@@ -44,8 +44,8 @@ public final class Program implements AutoCloseable {
     return start(folder, Map.of(), command);
   }
 
-  private static Program start(
-      Path folder, Map<String, String> environment, List<String> command) throws IOException {
+  private static Program start(Path folder, Map<String, String> environment, List<String> command)
+      throws IOException {
     Path output = Files.createTempFile(folder, "program", ".out");
     ProcessBuilder builder =
         new ProcessBuilder(command)
@@ -58,7 +58,8 @@ public final class Program implements AutoCloseable {
   }
 
   /** Starts the program, waits for its end and returns its exit code. */
-  public static Ended run(Path folder, String... arguments) throws IOException, InterruptedException {
+  public static Ended run(Path folder, String... arguments)
+      throws IOException, InterruptedException {
     try (Program program = start(folder, arguments)) {
       if (!program.process.waitFor(300, TimeUnit.SECONDS)) {
         throw new IllegalStateException("did not end: " + String.join(" ", arguments));

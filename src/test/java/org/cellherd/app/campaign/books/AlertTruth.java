@@ -27,16 +27,23 @@ public final class AlertTruth {
 
   private static final Pattern RISING =
       Pattern.compile("[Cc]ell (\\d+)[^.]*?(rising|falling) (\\d+) mV a minute");
-  private static final Pattern VOLTS = Pattern.compile("^Cell (\\d+)[^.]*?(?:at |, )(\\d\\.\\d{3}) V");
-  private static final Pattern SILENT_FOR =
-      Pattern.compile("nothing for (\\d+) (s|min|h)\\b");
+  private static final Pattern VOLTS =
+      Pattern.compile("^Cell (\\d+)[^.]*?(?:at |, )(\\d\\.\\d{3}) V");
+  private static final Pattern SILENT_FOR = Pattern.compile("nothing for (\\d+) (s|min|h)\\b");
   private static final Pattern UNCONFIRMED = Pattern.compile("(?i)not confirmed");
 
   /** Rules that speak of the present state of cells and current. */
   private static final Set<String> LIVE =
       Set.of(
-          "cell-high", "cell-low", "over-current", "hot", "cold", "cold-charge", "runner",
-          "heating", "limit-ahead");
+          "cell-high",
+          "cell-low",
+          "over-current",
+          "hot",
+          "cold",
+          "cold-charge",
+          "runner",
+          "heating",
+          "limit-ahead");
 
   /** What no pack of a campaign ever does. */
   private static final Set<String> NEVER =
@@ -110,7 +117,8 @@ public final class AlertTruth {
     if (rule.equals("store") && !chronicle.any(this::touchesLog, nowMs - 90_000, nowMs)) {
       lie("store trouble without any", claim);
     }
-    if (rule.equals("wrong-board") && isSurelyHeard(board.get(), nowMs, 60_000)
+    if (rule.equals("wrong-board")
+        && isSurelyHeard(board.get(), nowMs, 60_000)
         && !chronicle.any(f -> f == LineFault.OTHER_BOARD, nowMs - 60_000, nowMs)) {
       lie("wrong board, though the right one answers", claim);
     }
@@ -188,7 +196,9 @@ public final class AlertTruth {
     }
     Matcher m = SILENT_FOR.matcher(claim.text);
     Optional<Sent> last = lastSurelyHeard(board, claim.nowMs);
-    if (!m.find() || last.isEmpty() || claim.isUnconfirmed
+    if (!m.find()
+        || last.isEmpty()
+        || claim.isUnconfirmed
         || chronicle.any(Family.CLOCK, last.get().trueMs(), claim.nowMs)) {
       return;
     }
@@ -207,7 +217,7 @@ public final class AlertTruth {
 
   /** It was asked at its pace, and nothing was in the way of its answers. */
   private boolean isSurelyHeard(BoardRecord board, long nowMs, long spanMs) {
-    return board.latest(nowMs, spanMs).size() > spanMs / paceMs * 0.7 && isQuiet(nowMs, spanMs);
+    return board.latest(nowMs, spanMs).size() > 0.7 * spanMs / paceMs && isQuiet(nowMs, spanMs);
   }
 
   /** Nothing but the present fault was going on, and the board was not even asked. */

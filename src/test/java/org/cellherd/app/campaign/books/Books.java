@@ -23,7 +23,8 @@ import org.cellherd.store.OpenMode;
 public final class Books {
 
   private static final Pattern TOLD =
-      Pattern.compile("(?i)lost|salvag|damage|set aside|cannot be read|replaced|moved|not the file");
+      Pattern.compile(
+          "(?i)lost|salvag|damage|set aside|cannot be read|replaced|moved|not the file");
   private static final Pattern NUMBERED = Pattern.compile("\\d[\\d,]* readings?\\b");
 
   private final Chronicle chronicle;
@@ -114,7 +115,9 @@ public final class Books {
     out.printf("faults:      %,d of %d kinds%n", chronicle.size(), kinds());
     chronicle
         .counts()
-        .forEach((family, counts) -> out.println("  " + family.name().toLowerCase(Locale.ROOT) + " " + counts));
+        .forEach(
+            (family, counts) ->
+                out.println("  " + family.name().toLowerCase(Locale.ROOT) + " " + counts));
     long killed = runs.stream().filter(Run::wasKilled).count();
     out.printf("runs:        %d, %d of them killed%n", runs.size(), killed);
     packs.forEach((id, pack) -> print(out, id, pack));
@@ -133,8 +136,16 @@ public final class Books {
         Locale.ROOT,
         "%-12s %,d asked for = %,d stored + %d not heard + %d missed polls + %d at risk"
             + " + %d by damage + %d unexplained; %d of another board; %d holes%n",
-        id + ":", p.sent, p.kept, p.unheard, p.missedPolls, p.atRisk, p.lostByDamage.size(),
-        p.unexplained, p.strangers, p.holes.size());
+        id + ":",
+        p.sent,
+        p.kept,
+        p.unheard,
+        p.missedPolls,
+        p.atRisk,
+        p.lostByDamage.size(),
+        p.unexplained,
+        p.strangers,
+        p.holes.size());
     if (!p.lostByDamage.isEmpty()) {
       BoardRecord.Sent first = p.lostByDamage.get(0);
       BoardRecord.Sent last = p.lostByDamage.get(p.lostByDamage.size() - 1);

@@ -28,7 +28,11 @@ public final class Vitals {
       List<String> status = Files.readAllLines(proc.resolve("status"));
       samples.add(
           new Sample(
-              pid, ageMs, number(status, "Threads:"), files.count(), number(status, "VmRSS:"),
+              pid,
+              ageMs,
+              number(status, "Threads:"),
+              files.count(),
+              number(status, "VmRSS:"),
               printedBytes));
     } catch (IOException ended) {
       // Between two lives.

@@ -22,7 +22,8 @@ public enum BrokerFault implements Fault {
   SILENT_ALL_AT_ONCE(true, (world, r) -> become(world, Manner.SILENT)),
   GARBAGE(true, (world, r) -> become(world, Manner.GARBAGE)),
   SLOW(true, (world, r) -> become(world, Manner.SLOW)),
-  SESSION_TAKEN_OVER(true, (world, r) -> world.site().people().takeOver(world.path().clientId())::close);
+  SESSION_TAKEN_OVER(
+      true, (world, r) -> world.site().people().takeOver(world.path().clientId())::close);
 
   private final boolean isRealOnly;
   private final Strike strike;

@@ -20,7 +20,8 @@ public enum LineFault implements Fault {
   TRUNCATED(r -> (sent, answer, random) -> Arrays.copyOf(answer, random.nextInt(answer.length))),
   DOUBLED(r -> (sent, answer, random) -> joined(answer, answer)),
   ECHOED(r -> (sent, answer, random) -> joined(sent, answer)),
-  GARBAGE_BEFORE(r -> (sent, answer, random) -> joined(noise(1 + random.nextInt(9), random), answer)),
+  GARBAGE_BEFORE(
+      r -> (sent, answer, random) -> joined(noise(1 + random.nextInt(9), random), answer)),
   BYTES_LOST(r -> LineFault::lose),
   ANSWERS_BEHIND(r -> new Behind()),
   OTHER_BOARD(r -> Trouble.NONE) {

@@ -19,8 +19,7 @@ public enum PageFault implements Fault {
   HUGE_HEADERS((s, r) -> s.hold(3, "GET / HTTP/1.1\r\nX: " + "a".repeat(200_000) + "\r\n\r\n")),
   NO_HTTP((s, r) -> s.hold(10, "\u0016\u0003\u0001\u0002\u0000\u0001\u0000")),
   FOLLOWERS_THAT_NEVER_READ(
-      (s, r) ->
-          s.hold(3 + r.nextInt(20), "GET /api/events HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n"));
+      (s, r) -> s.hold(3 + r.nextInt(20), "GET /api/events HTTP/1.1\r\nHost: 127.0.0.1\r\n\r\n"));
 
   private interface Deed {
     AutoCloseable by(Strangers strangers, Random random) throws Exception;
@@ -47,7 +46,9 @@ public enum PageFault implements Fault {
     return (world, random) -> {
       Strangers strangers = world.site().strangers();
       AutoCloseable held = deed.by(strangers, random);
-      strangers.ownerLooks().ifPresent(problem -> world.complaints().accept(name() + ": " + problem));
+      strangers
+          .ownerLooks()
+          .ifPresent(problem -> world.complaints().accept(name() + ": " + problem));
       return held::close;
     };
   }

@@ -14,7 +14,9 @@ import java.util.concurrent.TimeUnit;
 import org.cellherd.board.Wire;
 import org.jspecify.annotations.Nullable;
 
-/** A wire behind a TCP port, as a serial bridge has it, with all that such a bridge can do wrong. */
+/**
+ * A wire behind a TCP port, as a serial bridge has it, with all that such a bridge can do wrong.
+ */
 public final class BoardPort implements AutoCloseable {
 
   /** How it treats connections. */

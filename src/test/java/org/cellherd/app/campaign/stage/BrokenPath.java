@@ -154,7 +154,7 @@ public final class BrokenPath implements AutoCloseable {
       at++;
     }
     at += 11;
-    int length = at + 2 <= n ? (b[at] & 0xFF) << 8 | b[at + 1] & 0xFF : 0;
+    int length = at + 2 <= n ? ((b[at] & 0xFF) << 8) | (b[at + 1] & 0xFF) : 0;
     if (length > 0 && length < MOST_CLIENT_ID && at + 2 + length <= n) {
       clientId = new String(b, at + 2, length, StandardCharsets.UTF_8);
     }

@@ -19,11 +19,6 @@ import org.jspecify.annotations.Nullable;
  */
 public final class CampaignBoard implements Wire {
 
-  /** Bytes of a question that opens a poll, by description. */
-  private static final Predicate<byte[]> SORREL = sent -> sent.length > 2 && sent[2] == 0x10;
-
-  private static final Predicate<byte[]> TEASEL = sent -> sent.length > 1 && sent[1] == 3;
-
   private final SimulatedRig rig;
   private final PackModel model;
   private final Responder responder;
@@ -42,9 +37,21 @@ public final class CampaignBoard implements Wire {
     this.rigMs = rigMs;
     this.trueMs = trueMs;
     this.record = new BoardRecord(firstNumber);
-    this.opens = model.decoder().equals("sorrel-16") ? SORREL : TEASEL;
+    this.opens =
+        model.decoder().equals("sorrel-16")
+            ? CampaignBoard::opensSorrel
+            : CampaignBoard::opensTeasel;
     this.responder =
         Specs.find(model.decoder()).flatMap(d -> d.responder(model.address())).orElseThrow();
+  }
+
+  /** True of the question that opens a poll of that description. */
+  private static boolean opensSorrel(byte[] sent) {
+    return sent.length > 2 && sent[2] == 0x10;
+  }
+
+  private static boolean opensTeasel(byte[] sent) {
+    return sent.length > 1 && sent[1] == 3;
   }
 
   @Override

@@ -8,8 +8,8 @@ import java.nio.file.Path;
 import java.util.stream.Stream;
 
 /**
- * A small file system of its own for the logs, which can be filled to the last byte or
- * robbed of its last free file.
+ * A small file system of its own for the logs, which can be filled to the last byte or robbed of
+ * its last free file.
  */
 public final class Card implements AutoCloseable {
 

@@ -42,7 +42,8 @@ public final class DaemonLife implements Life, Herald, AutoCloseable {
   private long startedMs;
 
   /** Nobody runs yet. */
-  public DaemonLife(Path folder, DrivenClock clock, SimulatedTime time, RoughWire wire, BrokenPath path)
+  public DaemonLife(
+      Path folder, DrivenClock clock, SimulatedTime time, RoughWire wire, BrokenPath path)
       throws IOException {
     this.folder = folder;
     this.clock = clock;

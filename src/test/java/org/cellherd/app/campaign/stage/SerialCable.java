@@ -85,8 +85,7 @@ public final class SerialCable implements AutoCloseable {
     count++;
     String raw = "pty,raw,echo=0,link=";
     Process process =
-        new ProcessBuilder(
-                List.of(Tools.require("socat").toString(), raw + near, raw + far))
+        new ProcessBuilder(List.of(Tools.require("socat").toString(), raw + near, raw + far))
             .redirectErrorStream(true)
             .redirectOutput(ProcessBuilder.Redirect.DISCARD)
             .start();

@@ -37,7 +37,13 @@ public final class Shim implements RunClock {
     Process compiler =
         new ProcessBuilder(
                 Tools.require("gcc").toString(),
-                "-shared", "-fPIC", "-O1", "-o", library.toString(), source.toString(), "-ldl")
+                "-shared",
+                "-fPIC",
+                "-O1",
+                "-o",
+                library.toString(),
+                source.toString(),
+                "-ldl")
             .inheritIO()
             .start();
     if (compiler.onExit().join().exitValue() != 0) {
@@ -100,5 +106,4 @@ public final class Shim implements RunClock {
   public void sure(boolean isSure) {
     // Nobody sets this clock by the network.
   }
-
 }
