@@ -317,6 +317,11 @@ final class Scenario {
     }
   }
 
+  // finding rest suspects 3 / finding rest leak_ma 1.2 suspects 3
+  private static double leakMa(String[] w) {
+    return w[2].equals("leak_ma") ? Double.parseDouble(w[3]) : 5;
+  }
+
   private static Facts facts(FindingName name, String[] w) {
     double number = w.length > 2 ? Double.parseDouble(w[w.length - 1]) : 0;
     return switch (name) {
@@ -328,8 +333,8 @@ final class Scenario {
                       Facts.of()
                           .put("cell", (long) number)
                           .put("drift_mv_per_day", -0.9, 2)
-                          .put("leak_ma_low", 1.2, 2)
-                          .put("leak_ma_high", 2.4, 2)
+                          .put("leak_ma_low", leakMa(w), 2)
+                          .put("leak_ma_high", 2 * leakMa(w), 2)
                           .build()))
               .put("suspects", List.of((int) number))
               .build();

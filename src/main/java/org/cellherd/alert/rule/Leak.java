@@ -9,12 +9,14 @@ import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.SelfDischarge;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 
 /**
  * A cell discharges itself faster than the others, as the drift in long rests shows, or its falling
- * behind from one full charge to the next.
+ * behind from one full charge to the next, by surely more than a sound cell does. Where the plateau
+ * hides how much, only a hard fall is reported: the flatter the curve, the more it takes.
  */
 final class Leak implements Rule {
   private final Terms terms;
@@ -47,8 +49,9 @@ final class Leak implements Rule {
       Facts behind = ofCell(aged, "leaking", cell);
       boolean isResting = suspects.contains(cell) || behind.list().isEmpty();
       Facts evidence = isResting ? ofCell(resting, "cells", cell) : behind;
-      boolean isLeak = suspects.contains(cell) || !behind.list().isEmpty();
       double low = evidence.number("leak_ma_low").orElse(Double.NaN);
+      boolean isSuspect = suspects.contains(cell) || !behind.list().isEmpty();
+      boolean isLeak = isSuspect && !(low <= SelfDischarge.soundMa(scene.plan().ratedAh()));
       int number = cell;
       out.judge(
           cell,

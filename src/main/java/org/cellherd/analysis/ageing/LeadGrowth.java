@@ -2,6 +2,7 @@ package org.cellherd.analysis.ageing;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.analysis.SelfDischarge;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
@@ -15,14 +16,11 @@ final class LeadGrowth {
   private static final int FIELDS = 3;
   private static final int MOST = 64;
 
-  /** A leak below this for each Ah is no fault: about 0.7 % a month (common practice). */
-  private static final double LEAST_MA_PER_AH = 0.01;
-
   private final double leastAhPerDay;
   private double[] flat = new double[0];
 
   LeadGrowth(double ratedAh) {
-    leastAhPerDay = LEAST_MA_PER_AH * ratedAh * 24 / 1000;
+    leastAhPerDay = SelfDischarge.soundMa(ratedAh) * 24 / 1000;
   }
 
   void take(Facts fullCharge) {
@@ -54,7 +52,8 @@ final class LeadGrowth {
   }
 
   /**
-   * Cells that surely fall behind by enough to matter, with the current that they lose, as facts.
+   * Cells that surely fall behind by more than a sound cell may, with the current that they lose,
+   * as facts.
    */
   List<Facts> leaking() {
     List<Facts> rows = new ArrayList<>();

@@ -1,6 +1,7 @@
 package org.cellherd.analysis.balance;
 
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.SelfDischarge;
 import org.cellherd.analysis.moment.FrameClass;
 import org.jspecify.annotations.Nullable;
 
@@ -14,7 +15,6 @@ import org.jspecify.annotations.Nullable;
 record Cause(String word, int cell, String text) {
 
   private static final long LEAST_MINUTES = 10;
-  private static final double LEAK_AH_PER_DAY_PER_AH = 0.0003;
 
   static final Cause UNKNOWN = new Cause("unknown", 0, "The cause cannot be told yet.");
 
@@ -98,9 +98,10 @@ record Cause(String word, int cell, String text) {
   }
 
   private static @Nullable Cause leaking(Evidence e, int cells) {
+    double leastAhPerDay = SelfDischarge.soundMa(e.ratedAh()) * 24 / 1000;
     for (int i = 0; i < cells; i++) {
       Interval growth = e.history().growth(i);
-      if (growth != null && growth.high() < -LEAK_AH_PER_DAY_PER_AH * e.ratedAh()) {
+      if (growth != null && growth.high() < -leastAhPerDay) {
         return new Cause(
             "leaking",
             i + 1,
