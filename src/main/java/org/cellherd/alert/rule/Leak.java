@@ -16,7 +16,7 @@ import org.cellherd.pack.Spoken;
 /**
  * A cell discharges itself faster than the others, as the drift in long rests shows, or its falling
  * behind from one full charge to the next, by surely more than a sound cell does. Where the plateau
- * hides how much, only a hard fall is reported: the flatter the curve, the more it takes.
+ * hides how much, the fall is reported without a number: the flatter the curve, the more it takes.
  */
 final class Leak implements Rule {
   private final Terms terms;

@@ -13,7 +13,9 @@ import org.cellherd.pack.PackPlan;
  * source). A spread that is wider by no more than the board's own error is balanced too when the
  * lead has stood still for hours: such a board bleeds no further. Falling, standing and growing are
  * told apart by the line through the lead (or, while the last cell is still on its plateau, the
- * spread) of the last hours; a verdict needs its slope to stand out of its own error.
+ * spread) of the last hours; a verdict needs its slope to stand out of its own error. What is no
+ * better or worse needs two hours of the lead in Ah: a spread in mV also moves with the current,
+ * and an end of the charge with cells apart is no stall by itself.
  */
 final class Progress {
   private static final double HALF_HOURS = 2;
@@ -27,7 +29,6 @@ final class Progress {
   private static final double SMOOTH_MS = 5 * 60_000.0;
 
   private static final double STALL_HOURS = 2;
-  private static final double SURE_HOURS = 1;
 
   /** A lead that falls by less than this share of the bleed current is not being bled. */
   private static final double SLOW_SHARE = 0.2;
@@ -129,7 +130,7 @@ final class Progress {
       return State.CONVERGING;
     }
     boolean grows = slope.mid() - slope.half() > 0 && slope.mid() * line.span() > 10 * least;
-    if (line.span() >= SURE_HOURS && line.count() >= 20 && grows && minute.isQuiet()) {
+    if (byLead && line.span() >= STALL_HOURS && grows && minute.isQuiet()) {
       return State.DIVERGING;
     }
     return minute.isBleeding() ? State.CONVERGING : State.UNKNOWN;
@@ -158,7 +159,7 @@ final class Progress {
     evenSinceMs = -1;
     unevenSinceMs = -1;
     isBalanced = false;
-    to(isUnevenWithoutCharge ? State.STALLED : State.NOT_AT_TOP, upMs);
+    to(isUnevenWithoutCharge && isStill() ? State.STALLED : State.NOT_AT_TOP, upMs);
   }
 
   /** The board stopped the charge, or charge flows anew: the line does not go on through it. */
