@@ -16,7 +16,7 @@ final class PythonServer implements AutoCloseable {
 
   PythonServer(String script, Path port, String... arguments) throws IOException {
     Tools.requirePythonModule(PYTHON, "pymodbus");
-    Tools.requirePythonModule(PYTHON, "serial");
+    Tools.requirePythonModule(PYTHON, "serial_asyncio");
     List<String> command = new ArrayList<>();
     command.add(PYTHON.toString());
     command.add(SCRIPTS.resolve(script).toString());
