@@ -6,7 +6,6 @@ import java.io.InputStreamReader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.text.Normalizer;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -24,6 +23,7 @@ import org.cellherd.app.config.FileText;
 import org.cellherd.app.setup.BoardSearch;
 import org.cellherd.app.setup.ConfigDraft;
 import org.cellherd.app.setup.Questions;
+import org.cellherd.app.setup.ShortId;
 import org.cellherd.board.LinkAddress;
 import org.cellherd.board.PortName;
 import org.cellherd.board.SerialLink;
@@ -92,10 +92,15 @@ final class SetupVerb implements Callable<Integer> {
         "Compare this with a meter before you believe it: two cells, the pack, the current's sign.");
     BufferedReader in =
         new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
-    PackPlan plan = plan(new Questions(in, output.out()), found.reading());
+    Questions ask = new Questions(in, output.out());
+    PackPlan plan = plan(ask, found.reading());
+    String site =
+        ask.ask(
+            "Name of this site for topics, another on each computer",
+            ShortId.ofThisComputer(),
+            ShortId::typed);
     write(
-        ConfigDraft.of(
-            "home", plan, found.candidate().spec(), found.link().text(), found.address()));
+        ConfigDraft.of(site, plan, found.candidate().spec(), found.link().text(), found.address()));
     output.line("");
     output.line("Written: " + target + ". What its audit says:");
     output.out().flush();
@@ -211,17 +216,7 @@ final class SetupVerb implements Callable<Integer> {
   /** Asks for the plan, and again where an answer contradicts the board and is not meant. */
   private PackPlan plan(Questions ask, Reading reading) {
     String name = ask.ask("Name of the pack", "My pack", text -> text);
-    String proposed = idOf(name);
-    String id =
-        ask.ask(
-            "Short id for topics and files",
-            PackPlan.isId(proposed) ? proposed : "pack",
-            text -> {
-              if (!PackPlan.isId(text)) {
-                throw new IllegalArgumentException(PackPlan.ID_WORDS);
-              }
-              return text;
-            });
+    String id = ask.ask("Short id for topics and files", ShortId.of(name, "pack"), ShortId::typed);
     int counted = reading.cells().presentCount();
     Chemistry chemistry =
         ask.askAgainst(
@@ -279,15 +274,6 @@ final class SetupVerb implements Callable<Integer> {
         .filter(check -> check.name().matches(checks))
         .map(PlanCheck::sentence)
         .toList();
-  }
-
-  /** A name's letters without their accents, and its digits. */
-  private static String idOf(String name) {
-    return Normalizer.normalize(name, Normalizer.Form.NFD)
-        .replaceAll("\\p{M}+", "")
-        .toLowerCase(Locale.ROOT)
-        .replaceAll("[^a-z0-9]+", "-")
-        .replaceAll("^-+|-+$", "");
   }
 
   private void write(String text) {

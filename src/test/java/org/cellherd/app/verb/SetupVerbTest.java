@@ -13,6 +13,7 @@ import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.SystemTime;
+import org.cellherd.app.setup.ShortId;
 import org.cellherd.protocol.Specs;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.sim.TcpBoardServer;
@@ -25,7 +26,7 @@ import picocli.CommandLine;
 /** The first minutes with a board, as a new user has them. */
 class SetupVerbTest {
 
-  private static final String ANSWERS = "Crate \"A\"\n\nlfp\n\n6\n27\n\n";
+  private static final String ANSWERS = "Crate \"A\"\n\nlfp\n\n6\n27\n\n\n";
 
   @TempDir Path folder;
 
@@ -150,7 +151,7 @@ class SetupVerbTest {
 
   @Test
   void wordsAreUnderstoodAsPeopleWriteThem() throws Exception {
-    assertThat(answered("H\u00fctte 1\n\nLFP\n\n6\n27,5\n\n")).isEqualTo(ExitCode.DONE);
+    assertThat(answered("H\u00fctte 1\n\nLFP\n\n6\n27,5\n\n\n")).isEqualTo(ExitCode.DONE);
 
     assertThat(config()).contains("id = \"hutte-1\"", "chemistry = \"lfp\"", "rated_ah = 27.5");
   }
@@ -166,7 +167,7 @@ class SetupVerbTest {
 
   @Test
   void chemistryIsNeverGuessedAndDoubtedWhereTheCellsContradictIt() {
-    assertThat(answered("Crate\n\n\nlto\nlto\n\n6\n27\n\n")).isEqualTo(ExitCode.NO);
+    assertThat(answered("Crate\n\n\nlto\nlto\n\n6\n27\n\n\n")).isEqualTo(ExitCode.NO);
 
     assertThat(said.toString())
         .contains("lfp, nmc, nca, lto or sodium-ion")
@@ -175,7 +176,7 @@ class SetupVerbTest {
 
   @Test
   void aNumberOfCellsThatTheBoardContradictsIsAskedForAgain() throws Exception {
-    assertThat(answered("Crate\n\nlfp\n6\n4\n6\n27\n\n")).isEqualTo(ExitCode.DONE);
+    assertThat(answered("Crate\n\nlfp\n6\n4\n6\n27\n\n\n")).isEqualTo(ExitCode.DONE);
 
     assertThat(said.toString()).contains("The board reports 4 cells, the plan has 6 in series");
     assertThat(config()).contains("series = 4");
@@ -183,10 +184,23 @@ class SetupVerbTest {
 
   @Test
   void whoKeepsAContradictionIsToldThatItFails() throws Exception {
-    assertThat(answered("Crate\n\nlfp\n6\n6\n6\n27\n\n")).isEqualTo(ExitCode.NO);
+    assertThat(answered("Crate\n\nlfp\n6\n6\n6\n27\n\n\n")).isEqualTo(ExitCode.NO);
 
     assertThat(said.toString()).contains("FAIL  The board reports 4 cells, the plan has 6");
     assertThat(config()).contains("series = 6");
+  }
+
+  /** Under one site, two computers write each other's topics. */
+  @Test
+  void siteIsAskedForAndProposedAsThisComputerIsCalled() throws Exception {
+    assertThat(setup()).isEqualTo(ExitCode.DONE);
+    assertThat(config()).contains("site = \"" + ShortId.ofThisComputer() + "\"");
+
+    target = "second.toml";
+    assertThat(answered("Crate\n\nlfp\n\n6\n27\n\nShed 2\nshed-2\n")).isEqualTo(ExitCode.DONE);
+
+    assertThat(said.toString()).contains("another on each computer", "a-z, 0-9 and single hyphens");
+    assertThat(Files.readString(folder.resolve(target))).contains("site = \"shed-2\"");
   }
 
   @Test
