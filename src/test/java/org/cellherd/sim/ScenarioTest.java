@@ -89,7 +89,7 @@ class ScenarioTest {
 
     assertThat(faults).allSatisfy(f -> assertThat(f.amount()).isBetween(0.05, 0.5));
     assertThat(faults.stream().map(Fault::number).distinct().count()).isEqualTo(16);
-    long small = faults.stream().filter(f -> f.amount() < 0.1).count();
+    long small = faults.stream().filter(f -> f.amount() < Math.sqrt(0.05 * 0.5)).count();
     assertThat(small).as("drawn on a logarithmic scale").isBetween(70L, 130L);
   }
 

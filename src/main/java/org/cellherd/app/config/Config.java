@@ -45,6 +45,12 @@ public record Config(
     commands = List.copyOf(commands);
   }
 
+  /** The same without programs on critical events, for whoever runs them itself. */
+  public Config withoutCommands() {
+    return new Config(
+        file, site, zone, storeFile, store, packs, banks, mqtt, page, deadMan, List.of(), morning);
+  }
+
   /** The pack of an id, if there is one. */
   public Optional<PackConfig> pack(String id) {
     return packs.stream().filter(p -> p.plan().id().equals(id)).findFirst();

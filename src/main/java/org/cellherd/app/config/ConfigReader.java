@@ -2,6 +2,7 @@ package org.cellherd.app.config;
 
 import java.net.URI;
 import java.net.URISyntaxException;
+import java.nio.file.InvalidPathException;
 import java.nio.file.Path;
 import java.time.LocalTime;
 import java.time.ZoneId;
@@ -175,11 +176,16 @@ final class ConfigReader {
   }
 
   private static boolean isProgram(TomlTable table, List<String> run) {
-    if (!run.get(0).startsWith("/")) {
-      table.problem("run", "\"" + run.get(0) + "\" is no full path of a program");
+    try {
+      if (Path.of(run.get(0)).isAbsolute()) {
+        return true;
+      }
+    } catch (InvalidPathException noPath) {
+      table.problem("run", "holds what no path can hold: " + noPath.getReason());
       return false;
     }
-    return true;
+    table.problem("run", "\"" + run.get(0) + "\" is no full path of a program");
+    return false;
   }
 
   private static Optional<MorningConfig> morning(TomlTable table) {

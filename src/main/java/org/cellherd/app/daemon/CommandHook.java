@@ -1,33 +1,28 @@
 package org.cellherd.app.daemon;
 
-import java.io.IOException;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.ArrayBlockingQueue;
-import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
+import org.cellherd.app.command.CommandRun;
 import org.cellherd.mqtt.MorningLine;
 
 /**
  * Runs fixed programs for critical events, to drive a buzzer or lamp without any network, and one
- * for the line of the day. No shell and no argument from outside: what happened is told by
- * environment variables only. Own thread.
+ * for the line of the day. Own thread.
  */
 public final class CommandHook implements AutoCloseable {
 
   private static final Logger LOG = System.getLogger(CommandHook.class.getName());
-  private static final int LONGEST_RUN_S = 20;
 
   private final List<List<String>> commands;
   private final List<String> morning;
-  private final ArrayBlockingQueue<Job> queue = new ArrayBlockingQueue<>(100);
+  private final ArrayBlockingQueue<CommandRun> queue = new ArrayBlockingQueue<>(100);
   private final Thread thread;
-
-  /** What is run, as its table of the config is called, with which environment. */
-  private record Job(String table, List<String> command, Map<String, String> environment) {}
 
   /** Starts the thread unless there is nothing to run. */
   public CommandHook(List<List<String>> commands, List<String> morning) {
@@ -43,17 +38,23 @@ public final class CommandHook implements AutoCloseable {
   /** Queues the program for the line of the day. */
   public void tell(MorningLine line) {
     if (!morning.isEmpty()) {
-      queue(new Job("morning", morning, Map.of("CELLHERD_TEXT", clean(line.text()))));
+      queue(new CommandRun("morning", morning, Map.of("CELLHERD_TEXT", clean(line.text()))));
     }
   }
 
-  /** Queues the commands for a critical event; other priorities are ignored. */
+  /** Queues the commands for a critical event and for a test; all else is ignored. */
   public void tell(AlertEvent event) {
-    if (event.alert().priority() == Priority.CRITICAL) {
-      for (List<String> command : commands) {
-        queue(new Job("alert.command", command, environment(event)));
-      }
+    boolean isTest = event.alert().key().rule() == RuleId.TEST;
+    if (isTest || event.alert().priority() == Priority.CRITICAL) {
+      runs(commands, event).forEach(this::queue);
     }
+  }
+
+  /** The commands as they are run for an event. */
+  public static List<CommandRun> runs(List<List<String>> commands, AlertEvent event) {
+    return commands.stream()
+        .map(command -> new CommandRun("alert.command", command, environment(event)))
+        .toList();
   }
 
   private static Map<String, String> environment(AlertEvent event) {
@@ -69,7 +70,7 @@ public final class CommandHook implements AutoCloseable {
     return text.replace('\0', ' ');
   }
 
-  private void queue(Job job) {
+  private void queue(CommandRun job) {
     if (!queue.offer(job)) {
       LOG.log(Level.WARNING, job.table() + ": too many events wait, one was left out");
     }
@@ -85,22 +86,10 @@ public final class CommandHook implements AutoCloseable {
     }
   }
 
-  private static void runOne(Job job) throws InterruptedException {
-    ProcessBuilder builder = new ProcessBuilder(job.command());
-    builder.redirectErrorStream(true).redirectOutput(ProcessBuilder.Redirect.DISCARD);
-    builder.environment().putAll(job.environment());
-    String name = job.table() + " " + job.command().get(0);
-    try {
-      Process process = builder.start();
-      process.getOutputStream().close();
-      if (!process.waitFor(LONGEST_RUN_S, TimeUnit.SECONDS)) {
-        process.destroyForcibly();
-        LOG.log(Level.WARNING, name + " did not end in 20 s, stopped");
-      } else if (process.exitValue() != 0) {
-        LOG.log(Level.WARNING, name + " ended with " + process.exitValue());
-      }
-    } catch (IOException cannotRun) {
-      LOG.log(Level.WARNING, name + ": " + cannotRun.getMessage());
+  private static void runOne(CommandRun job) throws InterruptedException {
+    String trouble = job.trouble();
+    if (!trouble.isEmpty()) {
+      LOG.log(Level.WARNING, job.name() + ": " + trouble);
     }
   }
 

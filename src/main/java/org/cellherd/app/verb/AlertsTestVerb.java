@@ -1,18 +1,25 @@
 package org.cellherd.app.verb;
 
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
+import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.Callable;
-import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.RuleId;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
+import org.cellherd.app.command.CommandRun;
 import org.cellherd.app.config.Config;
+import org.cellherd.app.daemon.CommandHook;
 import org.cellherd.app.daemon.Daemon;
+import org.cellherd.app.daemon.Herald;
 import org.cellherd.app.daemon.Lines;
 import org.cellherd.mqtt.MqttListener;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.OpenMode;
@@ -24,12 +31,14 @@ import picocli.CommandLine.Option;
 
 /**
  * {@code cellherd alerts test}: one marked event down the whole path. A running daemon is asked to
- * send it through the log; without one it is sent from here.
+ * send it through the log, and runs the programs itself; without one both is done from here.
  */
 @Command(
     name = "test",
     mixinStandardHelpOptions = true,
-    description = "Sends one marked event down the whole path and says whether the broker has it.")
+    description =
+        "Sends one marked event down the whole path: says whether the broker has it, and runs the "
+            + "programs of [[alert.command]]. Exit code 1 when one of them fails.")
 final class AlertsTestVerb implements Callable<Integer> {
 
   private static final int WAIT_S = 20;
@@ -47,8 +56,10 @@ final class AlertsTestVerb implements Callable<Integer> {
     if (loaded.pack(id).isEmpty()) {
       throw new Stop(ExitCode.USAGE, "there is no pack \"" + id + "\"");
     }
-    if (loaded.mqtt().isEmpty()) {
-      throw new Stop(ExitCode.USAGE, loaded.file() + ": has no [mqtt], there is no path to test");
+    if (loaded.mqtt().isEmpty() && loaded.commands().isEmpty()) {
+      throw new Stop(
+          ExitCode.USAGE,
+          loaded.file() + ": has neither [mqtt] nor [[alert.command]], there is no path to test");
     }
     try {
       LogFile.open(loaded.storeFile(), OpenMode.WRITER, loaded.store()).close();
@@ -71,8 +82,9 @@ final class AlertsTestVerb implements Callable<Integer> {
       }
       for (int i = 0; i < WAIT_S * 5; i++) {
         for (StoredEvent stored : testEvents(file, id)) {
-          if (stored.delivered() && !before.contains(stored.event().id())) {
-            return acknowledged(loaded, stored.event(), "the running daemon");
+          boolean isDone = stored.delivered() || loaded.mqtt().isEmpty();
+          if (isDone && !before.contains(stored.event().id())) {
+            return byTheDaemon(loaded, stored.event());
           }
         }
         time.sleepNanos(TimeUnit.MILLISECONDS.toNanos(200));
@@ -80,7 +92,24 @@ final class AlertsTestVerb implements Callable<Integer> {
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
-    throw notAcknowledged(loaded, "see the daemon's log");
+    throw notDone(loaded, "see the daemon's log");
+  }
+
+  private int byTheDaemon(Config loaded, AlertEvent event) {
+    if (output.isJson()) {
+      output.json(event.facts());
+      return ExitCode.DONE;
+    }
+    for (List<String> command : loaded.commands()) {
+      output.line(
+          "The running daemon runs "
+              + command.get(0)
+              + " for event "
+              + event.id()
+              + "; its log says if that fails.");
+    }
+    tell(loaded, event, "the running daemon");
+    return ExitCode.DONE;
   }
 
   private static List<StoredEvent> testEvents(LogFile file, String pack) throws StorageFailure {
@@ -91,67 +120,121 @@ final class AlertsTestVerb implements Callable<Integer> {
 
   private int fromHere(Config loaded, String id) throws InterruptedException {
     SystemTime time = new SystemTime();
-    CountDownLatch delivered = new CountDownLatch(1);
-    String[] trouble = {""};
-    AlertEvent[] sent = new AlertEvent[1];
-    MqttListener listener =
-        new MqttListener() {
+    Listener listener = new Listener();
+    List<AlertEvent> sent = new ArrayList<>();
+    Herald herald =
+        new Herald() {
           @Override
-          public void disconnected(String why) {
-            trouble[0] = why;
-          }
-
-          @Override
-          public void delivered(AlertEvent event) {
+          public void event(AlertEvent event) {
             if (event.alert().key().rule() == RuleId.TEST) {
-              sent[0] = event;
-              delivered.countDown();
+              sent.add(event);
             }
           }
         };
     try (Daemon daemon =
         Daemon.open(
-            loaded,
+            loaded.withoutCommands(),
             new Daemon.Parts(
                 time,
                 time,
                 new Decoders(loaded.file())::find,
                 Lines.systemLinks(time),
-                List.of(),
+                List.of(herald),
                 listener))) {
       daemon.test(id, System.getProperty("user.name", "somebody"));
-      if (delivered.await(WAIT_S, TimeUnit.SECONDS)) {
-        return acknowledged(loaded, sent[0], "this command (no daemon is running)");
+      AlertEvent event = sent.get(0);
+      List<Ran> ran = run(CommandHook.runs(loaded.commands(), event));
+      if (loaded.mqtt().isEmpty() || listener.hasDelivered(event.id(), time)) {
+        return byThisCommand(loaded, event, ran);
       }
     }
-    throw notAcknowledged(loaded, trouble[0]);
+    throw notDone(loaded, listener.trouble);
   }
 
-  private int acknowledged(Config loaded, AlertEvent event, String by) {
+  private int byThisCommand(Config loaded, AlertEvent event, List<Ran> ran) {
     if (output.isJson()) {
-      output.json(event.facts());
+      List<Facts> commands = ran.stream().map(r -> r.run().facts(r.trouble())).toList();
+      output.json(Facts.of().putAll(event.facts()).put("commands", commands).build());
     } else {
-      output.line(
-          "The broker "
-              + loaded.mqtt().orElseThrow().link().url()
-              + " has acknowledged event "
-              + event.id()
-              + ", sent by "
-              + by
-              + ". Whether a person is told is up to who listens there.");
+      tell(loaded, event, "this command (no daemon is running)");
     }
-    return ExitCode.DONE;
+    return ran.stream().allMatch(r -> r.trouble().isEmpty()) ? ExitCode.DONE : ExitCode.NO;
   }
 
-  private static Stop notAcknowledged(Config loaded, String why) {
+  /** A program that was run from here, and what went wrong; empty for nothing. */
+  private record Ran(CommandRun run, String trouble) {
+    String line() {
+      return String.format(
+          Locale.ROOT,
+          "  %-4s  %s, run as %s: %s",
+          trouble.isEmpty() ? "OK" : "FAIL",
+          run.name(),
+          System.getProperty("user.name", "you"),
+          trouble.isEmpty() ? "ended without error" : trouble);
+    }
+  }
+
+  private List<Ran> run(List<CommandRun> runs) throws InterruptedException {
+    List<Ran> ran = new ArrayList<>();
+    for (CommandRun run : runs) {
+      ran.add(new Ran(run, run.trouble()));
+    }
+    if (!output.isJson()) {
+      // Before the broker is waited for.
+      ran.forEach(r -> output.line(r.line()));
+      output.out().flush();
+    }
+    return ran;
+  }
+
+  private void tell(Config loaded, AlertEvent event, String by) {
+    loaded
+        .mqtt()
+        .ifPresent(
+            mqtt ->
+                output.line(
+                    "The broker "
+                        + mqtt.link().url()
+                        + " has acknowledged event "
+                        + event.id()
+                        + ", sent by "
+                        + by
+                        + ". Whether a person is told is up to who listens there."));
+  }
+
+  private static Stop notDone(Config loaded, String why) {
+    String broken =
+        loaded
+            .mqtt()
+            .map(mqtt -> "The broker " + mqtt.link().url() + " has not acknowledged the test")
+            .orElse("The running daemon has not taken up the test");
     return new Stop(
-        ExitCode.BROKER,
-        "The broker "
-            + loaded.mqtt().orElseThrow().link().url()
-            + " has not acknowledged the test within "
-            + WAIT_S
-            + " s: "
-            + why
-            + ". The event waits in the log.");
+        loaded.mqtt().isPresent() ? ExitCode.BROKER : ExitCode.NO,
+        broken + " within " + WAIT_S + " s: " + why + ". The event waits in the log.");
+  }
+
+  /** What the broker acknowledged; an event of an earlier test may be among it. */
+  private static final class Listener implements MqttListener {
+    private final BlockingQueue<String> delivered = new LinkedBlockingQueue<>();
+    private volatile String trouble = "";
+
+    @Override
+    public void disconnected(String why) {
+      trouble = why;
+    }
+
+    @Override
+    public void delivered(AlertEvent event) {
+      delivered.add(event.id());
+    }
+
+    boolean hasDelivered(String event, SystemTime time) throws InterruptedException {
+      long untilNanos = time.monotonicNanos() + TimeUnit.SECONDS.toNanos(WAIT_S);
+      String id;
+      do {
+        id = delivered.poll(untilNanos - time.monotonicNanos(), TimeUnit.NANOSECONDS);
+      } while (id != null && !id.equals(event));
+      return id != null;
+    }
   }
 }

@@ -16,6 +16,7 @@ import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.analysis.plan.PlanCheck;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.NewestReading;
+import org.cellherd.app.command.CommandCheck;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -30,8 +31,9 @@ import picocli.CommandLine.Mixin;
     mixinStandardHelpOptions = true,
     header = "Whether config, cells, board, fuse, wire and charger fit.",
     description =
-        "Checks the config, whether the parts of each plan fit together, and whether the broker "
-            + "answers. Exit code 1 when parts do not fit or the broker of the config does not answer.")
+        "Checks the config, whether the parts of each plan fit together, whether the programs of "
+            + "[[alert.command]] may be run, by the service's user for the installed config, and "
+            + "whether the broker answers. Exit code 1 when one of these fails.")
 final class CheckVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
@@ -46,20 +48,23 @@ final class CheckVerb implements Callable<Integer> {
       PlanAudit audit = PlanAudit.of(pack.plan(), alarms(pack.alerts()));
       audits.put(pack.plan(), audit.with(board(pack.plan())));
     }
+    List<CommandCheck> commands = log.commands();
     if (!output.isJson()) {
       // Before the broker is asked, which may take a while.
       audits.forEach(this::print);
+      print(commands);
     }
     Optional<BrokerCheck> broker = Optional.empty();
     if (log.mqtt().isPresent()) {
       broker = Optional.of(BrokerCheck.of(log.mqtt().get(), packs));
     }
     if (output.isJson()) {
-      output.json(json(audits, broker));
+      output.json(json(audits, commands, broker));
     } else {
       broker.ifPresent(answer -> answer.lines().forEach(output::line));
     }
     boolean fits = audits.values().stream().noneMatch(a -> a.worst() == PlanCheck.Verdict.FAIL);
+    fits &= commands.stream().noneMatch(c -> c.verdict() == PlanCheck.Verdict.FAIL);
     fits &= broker.stream().noneMatch(answer -> answer.verdict() == PlanCheck.Verdict.FAIL);
     return fits ? ExitCode.DONE : ExitCode.NO;
   }
@@ -76,10 +81,12 @@ final class CheckVerb implements Callable<Integer> {
     }
   }
 
-  private static Facts json(Map<PackPlan, PlanAudit> audits, Optional<BrokerCheck> broker) {
+  private static Facts json(
+      Map<PackPlan, PlanAudit> audits, List<CommandCheck> commands, Optional<BrokerCheck> broker) {
     List<Facts> packs = new ArrayList<>();
     audits.forEach((plan, audit) -> packs.add(facts(plan, audit)));
     Facts.Builder all = Facts.of().put("packs", packs);
+    all.put("commands", commands.stream().map(CommandCheck::facts).toList());
     broker.ifPresent(answer -> all.put("broker", answer.facts()));
     return all.build();
   }
@@ -91,6 +98,13 @@ final class CheckVerb implements Callable<Integer> {
         .put("checks", audit.checks().stream().map(PlanCheck::facts).toList())
         .put("untold", audit.untold())
         .build();
+  }
+
+  private void print(List<CommandCheck> commands) {
+    if (!commands.isEmpty()) {
+      output.line("Programs that cellherd runs:");
+      commands.forEach(check -> output.line(check.line()));
+    }
   }
 
   private static Alarms alarms(AlertSettings alerts) {

@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.cellherd.alert.Alert;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
+import org.cellherd.app.command.CommandCheck;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.PackConfig;
@@ -59,6 +60,11 @@ public final class LogOptions {
   /** The broker of the config, if there is one. */
   Optional<MqttSettings> mqtt() {
     return plan == null ? config().mqtt() : Optional.empty();
+  }
+
+  /** What is to be looked at of the programs of the config, if there is one. */
+  List<CommandCheck> commands() {
+    return plan == null ? CommandCheck.of(config()) : List.of();
   }
 
   /** True for an alert of the named pack, or of any where none is named. */

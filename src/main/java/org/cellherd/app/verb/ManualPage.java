@@ -17,6 +17,8 @@ final class ManualPage {
           Map.of(
               "/etc/cellherd/cellherd.toml", "the config of the service",
               "/var/lib/cellherd/cellherd.db", "its log; members of the group cellherd may read it",
+              "/usr/share/doc/cellherd/examples/buzzer.conf",
+                  "drop-in for the service: opens sound or GPIO to [[alert.command]]",
               "/usr/share/cellherd/protocol-specs",
                   "descriptions of invented boards, to learn from",
               "/usr/share/cellherd/simulators", "scenarios for the verb simulate"));
