@@ -6,6 +6,7 @@ import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.mqtt.link.Received;
+import org.cellherd.mqtt.link.Received.Payload;
 
 /**
  * An acknowledgement that came in: {@code {"id":"...","by":"..."}}, of 2,048 bytes at most. {@code
@@ -25,8 +26,11 @@ record AckText(String id, String by, String problem) {
 
   /** Reads one. */
   static AckText of(Received message) {
-    if (!message.whole()) {
+    if (message.payload() == Payload.TOO_LONG) {
       return wrong("longer than " + LONGEST + " bytes");
+    }
+    if (message.payload() == Payload.NO_TEXT) {
+      return wrong("not UTF-8 text");
     }
     try {
       JsonValue value = READER.read(message.text());
@@ -52,7 +56,7 @@ record AckText(String id, String by, String problem) {
   }
 
   private static boolean isId(String id) {
-    return !id.isEmpty() && id.length() <= LONGEST_ID;
+    return !id.isEmpty() && id.codePointCount(0, id.length()) <= LONGEST_ID;
   }
 
   private static String printable(String by) {

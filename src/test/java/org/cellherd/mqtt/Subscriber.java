@@ -67,7 +67,11 @@ final class Subscriber implements AutoCloseable {
   }
 
   void publish(String topic, String text, boolean retained) throws MqttException {
-    client.publish(topic, text.getBytes(StandardCharsets.UTF_8), 1, retained);
+    publish(topic, text.getBytes(StandardCharsets.UTF_8), retained);
+  }
+
+  void publish(String topic, byte[] payload, boolean retained) throws MqttException {
+    client.publish(topic, payload, 1, retained);
   }
 
   List<Message> all() {

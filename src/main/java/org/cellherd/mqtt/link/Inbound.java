@@ -2,8 +2,10 @@ package org.cellherd.mqtt.link;
 
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayDeque;
+import java.util.Arrays;
 import java.util.Deque;
 import java.util.Optional;
+import org.cellherd.mqtt.link.Received.Payload;
 import org.eclipse.paho.client.mqttv3.MqttMessage;
 
 /** Messages that came in and wait to be looked at: few, and little memory. Any thread. */
@@ -23,14 +25,21 @@ public final class Inbound {
 
   synchronized void put(String topic, MqttMessage message) {
     byte[] payload = message.getPayload();
-    boolean whole = payload.length <= LONGEST;
-    String text = whole ? new String(payload, StandardCharsets.UTF_8) : "";
+    boolean isShort = payload.length <= LONGEST;
+    String text = isShort ? new String(payload, StandardCharsets.UTF_8) : "";
     if (waiting.size() >= MOST || characters + text.length() > MOST_CHARACTERS) {
       dropped++;
     } else {
       characters += text.length();
-      waiting.addLast(new Received(topic, text, message.isRetained(), whole));
+      Payload kind = isShort ? kind(payload, text) : Payload.TOO_LONG;
+      waiting.addLast(new Received(topic, text, message.isRetained(), kind));
     }
+  }
+
+  /** Whatever is no UTF-8 was replaced, and does not come out again as it went in. */
+  private static Payload kind(byte[] payload, String text) {
+    boolean isSame = Arrays.equals(text.getBytes(StandardCharsets.UTF_8), payload);
+    return isSame ? Payload.TEXT : Payload.NO_TEXT;
   }
 
   synchronized Optional<Received> next() {
