@@ -9,6 +9,7 @@ import java.util.stream.Collectors;
 import org.cellherd.alert.rule.Reported;
 import org.cellherd.alert.rule.Rule;
 import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.rule.Silent;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.Outgoing;
@@ -30,7 +31,7 @@ import org.cellherd.pack.SessionStart;
  */
 public final class AlertEngine {
   private static final String SECTION = "alert-engine";
-  private static final int VERSION = 6;
+  private static final int VERSION = 7;
 
   private final PackPlan plan;
   private final AlertSettings settings;
@@ -39,6 +40,7 @@ public final class AlertEngine {
   private final Notices notices;
   private final Reported store;
   private final Reported wrongBoard;
+  private final Optional<Silent> silent;
   private final List<Bench> benches = new ArrayList<>();
   private final Outgoing outgoing;
 
@@ -52,6 +54,8 @@ public final class AlertEngine {
     this.store = new Reported(settings.rule(RuleId.STORE));
     this.wrongBoard = new Reported(settings.rule(RuleId.WRONG_BOARD));
     List<Rule> rules = new ArrayList<>(Rules.of(plan, settings));
+    this.silent =
+        rules.stream().filter(Silent.class::isInstance).map(Silent.class::cast).findFirst();
     rules.add(store);
     rules.add(wrongBoard);
     for (Rule rule : rules) {
@@ -236,6 +240,11 @@ public final class AlertEngine {
   /** True while more readings decide whether something critical is told: poll at the fastest. */
   public boolean asksAgain() {
     return benches.stream().anyMatch(Bench::asksAgain);
+  }
+
+  /** True when the pack had rested so long that a silent board is most likely asleep. */
+  public boolean hasRested() {
+    return silent.filter(Silent::hasRested).isPresent();
   }
 
   private Pulse pulse() {

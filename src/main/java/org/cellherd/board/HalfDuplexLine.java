@@ -31,6 +31,7 @@ final class HalfDuplexLine {
   private long busyUntil;
   private long heldUntil;
   private long heardAtMs;
+  private boolean hasStoodStill;
 
   HalfDuplexLine(Link link, LineClock clock, LineSettings settings, int quietMs) {
     this.link = link;
@@ -97,12 +98,21 @@ final class HalfDuplexLine {
   /** Reads into {@link #bytes}, waiting at most some ns for the first byte; 0 when none came. */
   int read(long waitNanos) throws LinkException {
     long waitMs = Math.max(0, (waitNanos + NANOS_PER_MS - 1) / NANOS_PER_MS);
+    long until = time.monotonicNanos() + waitMs * NANOS_PER_MS;
     int n = link.read(buffer, (int) Math.min(waitMs, Integer.MAX_VALUE));
+    hasStoodStill |= time.monotonicNanos() - until > LinePoller.STOOD_STILL_NANOS;
     if (n > 0) {
       busyUntil = Math.max(busyUntil, time.monotonicNanos());
       heardAtMs = link.heardAtMs().orElseGet(anchoredMs);
     }
     return n;
+  }
+
+  /** True when a wait took so long that this process was stopped in it; asked once. */
+  boolean hasStoodStill() {
+    boolean stood = hasStoodStill;
+    hasStoodStill = false;
+    return stood;
   }
 
   /** The bytes of the last read; valid until the next one. */

@@ -26,6 +26,10 @@ public final class LinePoller implements Runnable {
   private static final long SLICE_NANOS = 150_000_000L;
 
   private static final long LONGEST_STEP_NANOS = 10_000_000_000L;
+
+  /** A wait that takes so much longer than asked for: this process was stopped meanwhile. */
+  static final long STOOD_STILL_NANOS = 2_000_000_000L;
+
   private static final int MOST_REQUESTS = 512;
   private static final int MOST_DISTINCT_ERRORS = 100;
   private static final byte[] NOTHING = {};
@@ -228,8 +232,8 @@ public final class LinePoller implements Runnable {
     long until = Math.min(openAt, time.monotonicNanos() + LONGEST_STEP_NANOS);
     while (time.monotonicNanos() < until && !isStopping) {
       sleepSlice(until);
+      boards.forEach(PolledBoard::repeatGap);
     }
-    boards.forEach(PolledBoard::repeatGap);
     if (time.monotonicNanos() < openAt || isStopping) {
       return;
     }
@@ -252,7 +256,18 @@ public final class LinePoller implements Runnable {
   }
 
   private void sleepSlice(long until) throws InterruptedException {
-    time.sleepNanos(Math.max(0, Math.min(SLICE_NANOS, until - time.monotonicNanos())));
+    long before = time.monotonicNanos();
+    long asked = Math.max(0, Math.min(SLICE_NANOS, until - before));
+    time.sleepNanos(asked);
+    if (time.monotonicNanos() - before - asked > STOOD_STILL_NANOS) {
+      boards.forEach(PolledBoard::stoodStill);
+    }
+  }
+
+  private void sayStandstill(HalfDuplexLine on) {
+    if (on.hasStoodStill()) {
+      boards.forEach(PolledBoard::stoodStill);
+    }
   }
 
   private Outcome poll(PolledBoard board, HalfDuplexLine on)
@@ -294,6 +309,7 @@ public final class LinePoller implements Runnable {
       throws LinkException, InterruptedException {
     long asked = time.monotonicNanos();
     Outcome outcome = exchange.ask(request);
+    sayStandstill(on);
     if (outcome == Outcome.SILENT) {
       board.lateAnswers().gaveUp(asked);
     } else if (outcome == Outcome.ANSWERED) {
@@ -325,6 +341,7 @@ public final class LinePoller implements Runnable {
   private void listen(HalfDuplexLine on) throws LinkException {
     long until = time.monotonicNanos() + SLICE_NANOS;
     int n = on.read(SLICE_NANOS);
+    sayStandstill(on);
     while (n > 0) {
       hear(on, n);
       n = on.read(on.messageEndNanos());

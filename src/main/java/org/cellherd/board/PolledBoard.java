@@ -2,7 +2,6 @@ package org.cellherd.board;
 
 import java.time.Duration;
 import java.util.HashSet;
-import java.util.Optional;
 import java.util.Set;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
@@ -15,31 +14,22 @@ import org.cellherd.protocol.Refusal;
  * poller's thread, except {@link #setPace} and {@link #counts}.
  */
 final class PolledBoard {
-  private static final long REPEAT_NANOS = 10_000_000_000L;
-
   /** A silent board is asked at most this seldom, so that it is soon heard when it wakes. */
   private static final long SLOWEST_NANOS = 10_000_000_000L;
 
   /** The time between two questions grows to this part of the silence. */
   private static final long SILENCE_PART = 30;
 
-  /** More than this between two clocks is a new anchor, ms. */
-  private static final long ANCHOR_MS = 50;
-
   private final BoardOnLine board;
   private final LineClock clock;
   private final BoardListener listener;
-  private final int gapAfterMisses;
+  private final Silence silence;
   private final LateAnswers lateAnswers = new LateAnswers();
   private volatile long paceNanos;
   private volatile PollCounts counts = PollCounts.NONE;
   private long begunNanos;
   private boolean isAsked;
-  private long heardNanos;
-  private long heardMs;
   private int misses;
-  private Optional<Gap.Cause> gap = Optional.empty();
-  private long gapToldNanos;
   private long refusedFrames;
   private long strayBytes;
   private final Set<String> doubted = new HashSet<>();
@@ -50,11 +40,9 @@ final class PolledBoard {
     this.board = board;
     this.clock = clock;
     this.listener = listener;
-    this.gapAfterMisses = gapAfterMisses;
+    this.silence = new Silence(board, clock, listener, gapAfterMisses);
     this.paceNanos = board.pace().toNanos();
-    this.heardNanos = now();
-    this.heardMs = clock.anchoredMs().getAsLong();
-    this.begunNanos = heardNanos;
+    this.begunNanos = now();
     // A board that talks by itself has its pace to begin with.
     this.isAsked = board.dialogue().isListenOnly();
   }
@@ -89,15 +77,15 @@ final class PolledBoard {
   }
 
   private long interval() {
-    if (gap.isEmpty()) {
-      return paceNanos;
-    }
-    return Math.max(paceNanos, Math.min(SLOWEST_NANOS, (now() - heardNanos) / SILENCE_PART));
+    long usual = dialogue().isListenOnly() ? silence.usualNanos(paceNanos) : paceNanos;
+    return silence.isGap()
+        ? Math.max(usual, Math.min(SLOWEST_NANOS, silence.nanos() / SILENCE_PART))
+        : usual;
   }
 
   /** True while asking twice would only hold up the other boards. */
   boolean isSilent() {
-    return gap.isPresent();
+    return silence.isGap();
   }
 
   /**
@@ -135,20 +123,12 @@ final class PolledBoard {
   void heard(Reading reading) {
     counts = dialogue().isListenOnly() ? counts.polled() : counts;
     counts = counts.heard().threwAway(dialogue().counts().bytesThrownAway());
-    if (gap.isPresent()) {
-      long from = silentSinceMs(reading.timeMs());
-      listener.heard(pack(), new Gap(from, reading.timeMs(), gap.get()));
-      listener.note(pack(), "heard again after " + (reading.timeMs() - from) / 1000 + " s");
-      gap = Optional.empty();
-    }
     identify(isFresh || misses > 0);
     sayDoubts();
     misses = 0;
     isFresh = false;
-    heardNanos = now();
-    heardMs = reading.timeMs();
-    begunNanos = dialogue().isListenOnly() ? heardNanos : begunNanos;
-    listener.heard(pack(), reading);
+    begunNanos = dialogue().isListenOnly() ? now() : begunNanos;
+    silence.end(reading);
   }
 
   /** Each field once: what is wrong with it may change with every reading. */
@@ -176,40 +156,22 @@ final class PolledBoard {
   void missed(Gap.Cause cause) {
     misses++;
     counts = counts.threwAway(dialogue().counts().bytesThrownAway());
-    if (gap.isPresent() || misses >= gapAfterMisses) {
-      tellGap(cause);
-    }
+    silence.goesOn(cause, paceNanos);
   }
 
   /** The line itself is gone: known at once. */
   void lineLost(Gap.Cause cause) {
     isFresh = true;
-    tellGap(cause);
+    silence.lineLost(cause);
+  }
+
+  /** This process did not run for a while. */
+  void stoodStill() {
+    silence.stoodStill(paceNanos);
   }
 
   /** Says again that the gap lasts, when it is time. */
   void repeatGap() {
-    gap.ifPresent(this::tellGap);
-  }
-
-  private void tellGap(Gap.Cause cause) {
-    long now = now();
-    if (gap.isPresent() && now - gapToldNanos < REPEAT_NANOS) {
-      return;
-    }
-    long nowMs = clock.anchoredMs().getAsLong();
-    long from = silentSinceMs(nowMs);
-    gap = Optional.of(cause);
-    gapToldNanos = now;
-    listener.heard(pack(), new Gap(from, nowMs, cause));
-  }
-
-  /** The last thing heard, by the anchor that holds now. */
-  private long silentSinceMs(long nowMs) {
-    long byDuration = nowMs - (now() - heardNanos) / 1_000_000L;
-    if (Math.abs(byDuration - heardMs) > ANCHOR_MS) {
-      heardMs = byDuration;
-    }
-    return Math.min(heardMs, nowMs);
+    silence.repeat();
   }
 }

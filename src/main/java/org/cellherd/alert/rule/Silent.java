@@ -4,6 +4,7 @@ import java.util.OptionalInt;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.moment.FrameClass;
@@ -14,16 +15,18 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.Gap.Cause;
 import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Pace;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.BoardRating;
 import org.cellherd.pack.SessionStart;
-import org.cellherd.pack.Spoken;
 
 /**
- * The board says nothing. Critical after a few missed polls when it was last seen charging with a
- * cell at the bleed level or above; a note after hours of rest, when boards sleep; else a warning.
+ * The board says nothing for longer than its own pace explains. Critical after a few times that
+ * pace when it was last seen charging with a cell at the bleed level or above; a note after hours
+ * of rest, when boards sleep; else a warning. It is over once the board was heard for as long as
+ * would be called silence: a board that speaks now and then is one cause, not many.
  */
-final class Silent implements Rule {
+public final class Silent implements Rule {
   private static final int NOTE = 1;
   private static final int WARNING = 2;
   private static final int CRITICAL = 3;
@@ -40,6 +43,8 @@ final class Silent implements Rule {
   private int topTenthMv;
   private long heardAgeMs;
   private long restAgeMs;
+  private final Pace pace = new Pace();
+  private boolean isBoardsOwn;
 
   Silent(PackPlan plan, RuleSettings set) {
     this.terms = Terms.plain(set, "s", Priority.NOTE, Priority.WARNING);
@@ -63,16 +68,21 @@ final class Silent implements Rule {
     if (!started || entry instanceof SessionStart) {
       started = true;
       heardAgeMs = scene.ageMs();
+      isBoardsOwn = false;
     }
     if (scene.fresh().isPresent()) {
       hear(scene);
-      out.judge(0, Judgement.fine());
+      out.judge(0, Judgement.fine().after(limitMs(scene)));
     } else if (entry instanceof Gap gap) {
       judgeGap(gap, scene, out);
     }
   }
 
   private void hear(Scene scene) {
+    if (isBoardsOwn) {
+      pace.add(scene.ageMs() - heardAgeMs);
+    }
+    isBoardsOwn = true;
     wasHeard = true;
     heardAgeMs = scene.ageMs();
     CellVoltages cells = scene.fresh().orElseThrow().cells();
@@ -109,32 +119,58 @@ final class Silent implements Rule {
   }
 
   private void judgeGap(Gap gap, Scene scene, Verdicts out) {
+    isBoardsOwn &= isBoardsOwn(gap.cause());
     if (gap.cause() == Cause.NOT_RUNNING || gap.cause() == Cause.SKIPPED) {
       heardAgeMs = scene.ageMs();
       return;
     }
     long silentMs = scene.ageMs() - heardAgeMs;
-    boolean sleeps = rests && heardAgeMs - restAgeMs >= set.ms("asleep_rest_h");
-    long limitMs =
-        wasAtTop ? Math.round(set.number("missed_count") * scene.pollMs()) : set.ms("warn_s");
-    int level = wasAtTop ? CRITICAL : sleeps ? NOTE : WARNING;
+    long limitMs = limitMs(scene);
+    boolean isAsleep = gap.cause() == Cause.NO_BYTES && hasRested();
+    int level = wasAtTop ? CRITICAL : isAsleep ? NOTE : WARNING;
+    String lastHeard = AlertText.timeOfDay(scene.timeMs() - silentMs, scene.timeMs(), scene.zone());
     out.judge(
         0,
         new Judgement(
             silentMs >= limitMs ? level : 0,
             false,
-            silentMs / 1000.0,
+            Double.NaN,
             limitMs / 1000.0,
-            () -> words(level, gap.cause(), silentMs)));
+            () -> words(level, gap, scene.timeMs() - silentMs, lastHeard)));
   }
 
-  private Words words(int level, Cause cause, long silentMs) {
-    String what =
-        "The board has said nothing for " + Spoken.duration(silentMs) + ", " + cause(cause);
+  /** Three times the board's own pace, but not before what the owner wants to wait in rest. */
+  private long limitMs(Scene scene) {
+    long ownMs = Math.round(set.number("missed_count") * pace.usualMs(scene.pollMs()));
+    // Of a board that was heard twice, one reading in four may be missing for all that is known
+    // (rule of succession): three in a row once in 64 times, six once in 4,000.
+    long limitMs = pace.isSettled() ? ownMs : 2 * ownMs;
+    return wasAtTop ? limitMs : Math.max(limitMs, set.ms("warn_s"));
+  }
+
+  /**
+   * True when the pack had rested so long that a board which falls silent is most likely asleep.
+   */
+  public boolean hasRested() {
+    return rests && heardAgeMs - restAgeMs >= set.ms("asleep_rest_h");
+  }
+
+  /** True for a silence that tells of the board's own manner, not of the line or this program. */
+  private static boolean isBoardsOwn(Cause cause) {
+    return cause == Cause.NO_BYTES || cause == Cause.BAD_CHECKSUM || cause == Cause.WRONG_ANSWER;
+  }
+
+  private Words words(int level, Gap gap, long lastHeardMs, String lastHeard) {
+    String what = "The board is silent";
+    String last =
+        cause(gap.cause())
+            + (wasHeard
+                ? "; the last reading came at " + lastHeard + "."
+                : "; it has not been heard yet.");
     Facts evidence =
         Facts.of()
-            .put("cause", cause.word())
-            .put("silent_s", silentMs / 1000)
+            .put("cause", gap.cause().word())
+            .putTime("last_heard", lastHeardMs)
             .put("was_charging_at_top", wasAtTop)
             .put("was_heard", wasHeard)
             .build();
@@ -142,37 +178,37 @@ final class Silent implements Rule {
       case CRITICAL ->
           new Words(
               what,
-              "It was last seen with a cell at the top of a charge; nobody watches that cell now.",
-              "Stop the charge, then look at cable and board.",
+              last + " A cell was at the top of a charge then; nobody watches that cell now.",
+              "Stop the charge, then check cable and board.",
               evidence);
       case NOTE ->
           new Words(
               what,
-              "The pack had rested for hours: the board may be asleep.",
+              last + " The pack had rested for hours: the board may be asleep.",
               "Wake the board with a small load or charge if you need readings.",
               evidence);
-      default -> Words.of(what, step(cause), evidence);
+      default -> new Words(what, last, step(gap.cause()), evidence);
     };
   }
 
   private static String cause(Cause cause) {
     return switch (cause) {
-      case PORT_MISSING -> "the port is not there";
-      case PORT_REFUSED -> "the port cannot be opened";
-      case NO_BYTES -> "the line is quiet";
-      case BAD_CHECKSUM -> "bytes come but no frame passes its check";
-      case WRONG_ANSWER -> "the answers do not belong to our questions";
-      case NOT_RUNNING, SKIPPED, UNKNOWN -> "the cause is not known";
+      case PORT_MISSING -> "The port is not there";
+      case PORT_REFUSED -> "The port cannot be opened";
+      case NO_BYTES -> "The line is quiet";
+      case BAD_CHECKSUM -> "Bytes come but no frame passes its check";
+      case WRONG_ANSWER -> "Frames come that are not the answer";
+      case NOT_RUNNING, SKIPPED, UNKNOWN -> "The cause is not known";
     };
   }
 
   private static String step(Cause cause) {
     return switch (cause) {
-      case PORT_MISSING -> "Look whether the adapter is plugged in.";
-      case PORT_REFUSED -> "Look which other program holds the port, and at its rights.";
-      case BAD_CHECKSUM -> "Look at baud rate, cable length and ground.";
-      case WRONG_ANSWER -> "Look at address and board description.";
-      case NO_BYTES, NOT_RUNNING, SKIPPED, UNKNOWN -> "Look at cable, power and board.";
+      case PORT_MISSING -> "Check that the adapter is plugged in.";
+      case PORT_REFUSED -> "Check which other program holds the port, and its permissions.";
+      case BAD_CHECKSUM -> "Check baud rate, cable length and ground.";
+      case WRONG_ANSWER -> "Check address and board description.";
+      case NO_BYTES, NOT_RUNNING, SKIPPED, UNKNOWN -> "Check cable, power and board.";
     };
   }
 
@@ -180,6 +216,7 @@ final class Silent implements Rule {
   public void save(StateWriter out) {
     out.putBoolean(started).putBoolean(wasAtTop).putBoolean(wasHeard).putBoolean(rests);
     out.putLong(topTenthMv).putLong(heardAgeMs).putLong(restAgeMs);
+    out.putBoolean(isBoardsOwn).putLongs(pace.kept());
   }
 
   @Override
@@ -191,5 +228,7 @@ final class Silent implements Rule {
     topTenthMv = in.getInt();
     heardAgeMs = in.getLong();
     restAgeMs = in.getLong();
+    isBoardsOwn = in.getBoolean();
+    pace.restore(in.getLongs());
   }
 }

@@ -12,7 +12,17 @@ public final class AlertText {
   private static final DateTimeFormatter DATED =
       DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
 
+  private static final DateTimeFormatter SECONDS =
+      DateTimeFormatter.ofPattern("HH:mm:ss", Locale.ROOT);
+
   private AlertText() {}
+
+  /** A time of day to the second, with its date and without seconds unless it is today. */
+  public static String timeOfDay(long timeMs, long nowMs, ZoneId zone) {
+    ZonedDateTime time = Instant.ofEpochMilli(timeMs).atZone(zone);
+    ZonedDateTime now = Instant.ofEpochMilli(nowMs).atZone(zone);
+    return time.toLocalDate().equals(now.toLocalDate()) ? SECONDS.format(time) : DATED.format(time);
+  }
 
   /** A time of day, with its date unless it is today. */
   public static String time(long timeMs, long nowMs, ZoneId zone) {

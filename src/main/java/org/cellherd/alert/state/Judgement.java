@@ -26,6 +26,11 @@ public record Judgement(
     return new Judgement(0, true, Double.NaN, Double.NaN, () -> Words.NONE);
   }
 
+  /** The same with a least off-delay, ms. */
+  public Judgement after(long offMs) {
+    return new Judgement(level, inside, value, limit, Math.max(leastOffMs, offMs), words);
+  }
+
   /** A condition that holds or not, without limits. */
   public static Judgement when(int level, Supplier<Words> words) {
     return new Judgement(level, level == 0, Double.NaN, Double.NaN, words);

@@ -312,7 +312,7 @@ public final class Daemon implements AutoCloseable {
       logTrouble = keeper.trouble();
       MqttPublisher mqtt = publisher;
       boolean delivered = mqtt == null || mqtt.status().eventsInMemory() == 0;
-      allIsWell = herd.allHeard() && keeper.trouble().isEmpty() && delivered;
+      allIsWell = herd.allAccountedFor() && keeper.trouble().isEmpty() && delivered;
     } catch (RuntimeException unexpected) {
       LOG.log(Level.ERROR, "unexpected in the herd's tick, going on: " + unexpected, unexpected);
     }

@@ -17,7 +17,6 @@ import org.cellherd.analysis.NowSentence;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.app.config.Bank;
 import org.cellherd.app.config.PackConfig;
-import org.cellherd.mqtt.PackState;
 import org.cellherd.mqtt.PackSummary;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
@@ -222,7 +221,10 @@ public final class Herd {
         keeper.commitNow();
       }
     }
-    member.presence.accept(entry, watch.analysis()).ifPresent(s -> herald.state(watch.id(), s));
+    member
+        .presence
+        .accept(entry, watch.alerts().hasRested())
+        .ifPresent(s -> herald.state(watch.id(), s));
     for (Finding finding : watch.analysis().completed()) {
       keeper.save(watch.id(), finding);
       herald.finding(watch.id(), finding);
@@ -437,10 +439,9 @@ public final class Herd {
     return new ArrayList<>(members.values().stream().map(m -> m.watch).toList());
   }
 
-  /** True when every pack is heard. */
-  boolean allHeard() {
-    return members.values().stream()
-        .allMatch(m -> m.presence.state().word() == PackState.Word.LIVE);
+  /** True when every pack is heard, or its board sleeps. */
+  boolean allAccountedFor() {
+    return members.values().stream().allMatch(m -> m.presence.isAccountedFor());
   }
 
   /** Ends the run in order. */

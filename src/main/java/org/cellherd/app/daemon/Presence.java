@@ -1,8 +1,6 @@
 package org.cellherd.app.daemon;
 
 import java.util.Optional;
-import org.cellherd.analysis.PackView;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.mqtt.PackState;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
@@ -12,7 +10,6 @@ import org.cellherd.pack.Reading;
 final class Presence {
 
   private PackState state;
-  private FrameClass lastSeen = FrameClass.UNKNOWN;
 
   Presence(long startMs) {
     this.state = new PackState(PackState.Word.STARTING, startMs, "");
@@ -22,25 +19,37 @@ final class Presence {
     return state;
   }
 
-  /** Takes an entry after the analysis did; the new state when it has changed. */
-  Optional<PackState> accept(LogEntry entry, PackView view) {
+  /**
+   * Takes an entry after the rules did; the new state when it has changed.
+   *
+   * @param hasRested the pack had rested so long that its board may sleep
+   */
+  Optional<PackState> accept(LogEntry entry, boolean hasRested) {
     PackState next = state;
     if (entry instanceof Reading reading) {
-      lastSeen = view.frameClass();
       if (state.word() != PackState.Word.LIVE) {
         next = new PackState(PackState.Word.LIVE, reading.timeMs(), "");
       }
-    } else if (entry instanceof Gap gap && gap.cause() != Gap.Cause.SKIPPED) {
-      next = silent(gap);
+    } else if (entry instanceof Gap gap && isSilence(gap.cause())) {
+      next = silent(gap, hasRested);
     }
     boolean isNew = next.word() != state.word() || !next.cause().equals(state.cause());
     state = next;
     return isNew ? Optional.of(next) : Optional.empty();
   }
 
-  private PackState silent(Gap gap) {
-    // A board that goes quiet while its pack rests has most likely gone to sleep.
-    boolean asleep = lastSeen == FrameClass.REST && gap.cause() == Gap.Cause.NO_BYTES;
+  /** True for a silence of the board, not of this program. */
+  private static boolean isSilence(Gap.Cause cause) {
+    return cause != Gap.Cause.SKIPPED && cause != Gap.Cause.NOT_RUNNING;
+  }
+
+  /** True while nothing is wrong with what is heard: readings come, or the board sleeps. */
+  boolean isAccountedFor() {
+    return state.word() == PackState.Word.LIVE || state.word() == PackState.Word.ASLEEP;
+  }
+
+  private PackState silent(Gap gap, boolean hasRested) {
+    boolean asleep = hasRested && gap.cause() == Gap.Cause.NO_BYTES;
     PackState.Word word = asleep ? PackState.Word.ASLEEP : PackState.Word.SILENT;
     long since = state.word() == word ? state.sinceMs() : gap.fromMs();
     return new PackState(word, since, gap.cause().word());

@@ -1,0 +1,152 @@
+package org.cellherd.board;
+
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Pace;
+import org.cellherd.pack.Reading;
+
+/**
+ * When one board was heard, at what pace of its own, and whether a gap lasts. A gap is told once
+ * the board was not heard for a few times its pace, and again while it lasts. The poller's thread.
+ */
+final class Silence {
+  private static final long NANOS_PER_MS = 1_000_000L;
+
+  /** A gap that lasts is told again when it has grown by a tenth, within these bounds. */
+  private static final long SOONEST_REPEAT_NANOS = 500_000_000L;
+
+  private static final long LATEST_REPEAT_NANOS = 10_000_000_000L;
+  private static final long REPEAT_PART = 10;
+
+  /** A board that talks by itself is waited for as if it spoke so seldom, until that is known. */
+  private static final long UNKNOWN_PACE_NANOS = 60_000_000_000L;
+
+  /** More than this between two clocks is a new anchor, ms. */
+  private static final long ANCHOR_MS = 50;
+
+  private final String pack;
+  private final boolean isListening;
+  private final LineClock clock;
+  private final BoardListener listener;
+  private final int gapAfterMisses;
+  private final Pace pace = new Pace();
+  private long heardNanos;
+  private long heardMs;
+  private long toldNanos;
+  private boolean wasHeard;
+  private boolean isPaceOwn;
+  private boolean isGap;
+  private Gap.Cause cause = Gap.Cause.NO_BYTES;
+
+  Silence(BoardOnLine board, LineClock clock, BoardListener listener, int gapAfterMisses) {
+    this.pack = board.pack();
+    this.isListening = board.dialogue().isListenOnly();
+    this.clock = clock;
+    this.listener = listener;
+    this.gapAfterMisses = gapAfterMisses;
+    this.heardNanos = now();
+    this.heardMs = clock.anchoredMs().getAsLong();
+  }
+
+  private long now() {
+    return clock.time().monotonicNanos();
+  }
+
+  /** True while a gap lasts. */
+  boolean isGap() {
+    return isGap;
+  }
+
+  /** Since the board was heard, ns. */
+  long nanos() {
+    return now() - heardNanos;
+  }
+
+  /** The time to the next reading, ns, for a board that is polled or said to speak so often. */
+  long usualNanos(long statedNanos) {
+    if (isListening && wasHeard && !pace.isKnown()) {
+      return Math.max(statedNanos, UNKNOWN_PACE_NANOS);
+    }
+    return Math.max(statedNanos, pace.usualMs(statedNanos / NANOS_PER_MS) * NANOS_PER_MS);
+  }
+
+  /** A reading ends the silence, and its gap where one was told. */
+  void end(Reading reading) {
+    if (isGap) {
+      long from = sinceMs(reading.timeMs());
+      tell(new Gap(from, reading.timeMs(), cause));
+      listener.note(pack, "heard again after " + (reading.timeMs() - from) / 1000 + " s");
+      isGap = false;
+    }
+    if (isPaceOwn) {
+      pace.add(nanos() / NANOS_PER_MS);
+    }
+    isPaceOwn = true;
+    wasHeard = true;
+    heardNanos = now();
+    heardMs = reading.timeMs();
+    tell(reading);
+  }
+
+  /** Nothing was heard where something was due. */
+  void goesOn(Gap.Cause why, long statedNanos) {
+    cause = why;
+    if (isGap) {
+      repeat();
+    } else if (nanos() >= gapAfterMisses * usualNanos(statedNanos)) {
+      tellGap();
+    }
+  }
+
+  /** The line itself is gone: known at once. */
+  void lineLost(Gap.Cause why) {
+    isPaceOwn = false;
+    boolean isNew = !isGap || cause != why;
+    cause = why;
+    if (isNew) {
+      tellGap();
+    } else {
+      repeat();
+    }
+  }
+
+  /** This process did not run for a while: nobody knows what the board said meanwhile. */
+  void stoodStill(long statedNanos) {
+    isPaceOwn = false;
+    if (isGap || nanos() < gapAfterMisses * usualNanos(statedNanos)) {
+      return;
+    }
+    long nowMs = clock.anchoredMs().getAsLong();
+    tell(new Gap(sinceMs(nowMs), nowMs, Gap.Cause.NOT_RUNNING));
+    heardNanos = now();
+    heardMs = nowMs;
+  }
+
+  /** Says again that the gap lasts, when it is time. */
+  void repeat() {
+    long grown = Math.min(LATEST_REPEAT_NANOS, nanos() / REPEAT_PART);
+    if (isGap && now() - toldNanos >= Math.max(SOONEST_REPEAT_NANOS, grown)) {
+      tellGap();
+    }
+  }
+
+  private void tellGap() {
+    long nowMs = clock.anchoredMs().getAsLong();
+    isGap = true;
+    tell(new Gap(sinceMs(nowMs), nowMs, cause));
+  }
+
+  private void tell(LogEntry entry) {
+    toldNanos = now();
+    listener.heard(pack, entry);
+  }
+
+  /** The last thing heard, by the anchor that holds now. */
+  private long sinceMs(long nowMs) {
+    long byDuration = nowMs - nanos() / NANOS_PER_MS;
+    if (Math.abs(byDuration - heardMs) > ANCHOR_MS) {
+      heardMs = byDuration;
+    }
+    return Math.min(heardMs, nowMs);
+  }
+}

@@ -1,0 +1,101 @@
+package org.cellherd.pack;
+
+/**
+ * How often a board is heard, learnt from the time between its latest readings: their 99th
+ * percentile, so that a board that speaks irregularly, or of which every fifth reading is missing,
+ * is not called silent, and two long silences do not teach patience. One thread.
+ */
+public final class Pace {
+
+  /** The third longest of so many intervals is their 99th percentile. */
+  public static final int KEPT = 256;
+
+  /**
+   * No board is waited for as if it spoke less often than this, ms: one that speaks once a minute
+   * and loses every fifth reading has a percentile of three to four minutes.
+   */
+  public static final long LONGEST_MS = 300_000;
+
+  /** Before the third interval nothing is known. */
+  private static final int LEAST = 3;
+
+  /** Of a board that loses every fifth reading, 97 of 100 have shown a loss after so many. */
+  private static final int SETTLED = 16;
+
+  /** Of fewer intervals the longest is taken, of fewer than twice as many the second longest. */
+  private static final int FEW = 64;
+
+  /** What was called silence teaches no more patience than it took to call it so. */
+  private static final int SILENCE = 3;
+
+  private final long[] intervals = new long[KEPT];
+  private int count;
+  private int next;
+  private long usual;
+
+  /** Takes the time between two readings, ms. */
+  public void add(long intervalMs) {
+    long most = isKnown() ? Math.min(LONGEST_MS, SILENCE * usual) : LONGEST_MS;
+    keep(Math.max(1, Math.min(most, intervalMs)));
+    usual = longest();
+  }
+
+  private void keep(long intervalMs) {
+    intervals[next] = intervalMs;
+    next = (next + 1) % KEPT;
+    count = Math.min(KEPT, count + 1);
+  }
+
+  /** The longest interval kept, the second or the third, by how many there are. */
+  private long longest() {
+    long first = 0;
+    long second = 0;
+    long third = 0;
+    for (int i = 0; i < count; i++) {
+      long each = intervals[i];
+      if (each > third) {
+        third = Math.min(each, second);
+        second = each > second ? Math.min(each, first) : second;
+        first = Math.max(each, first);
+      }
+    }
+    return count < FEW ? first : count < 2 * FEW ? second : third;
+  }
+
+  /** True when enough was heard to tell. */
+  public boolean isKnown() {
+    return count >= LEAST;
+  }
+
+  /** True when so much was heard that a board which loses readings has most likely shown it. */
+  public boolean isSettled() {
+    return count >= SETTLED;
+  }
+
+  /** The board's own pace, ms; what the config states as long as too little was heard. */
+  public long usualMs(long statedMs) {
+    if (!isKnown()) {
+      return statedMs;
+    }
+    return count < SETTLED ? Math.max(statedMs, usual) : usual;
+  }
+
+  /** The intervals kept, oldest first, ms: for {@link #restore}. */
+  public long[] kept() {
+    long[] kept = new long[count];
+    for (int i = 0; i < count; i++) {
+      kept[i] = intervals[Math.floorMod(next - count + i, KEPT)];
+    }
+    return kept;
+  }
+
+  /** Knows what another one knew. */
+  public void restore(long[] kept) {
+    count = 0;
+    next = 0;
+    for (long each : kept) {
+      keep(each);
+    }
+    usual = longest();
+  }
+}

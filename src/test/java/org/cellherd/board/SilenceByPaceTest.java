@@ -1,0 +1,233 @@
+package org.cellherd.board;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Random;
+import org.cellherd.alert.AlertEngine;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertEvent.Change;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.SimulatedTime;
+import org.cellherd.protocol.LineSettings;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/**
+ * Boards that are asked, or talk by themselves, at any pace, with readings missing or not, charging
+ * near the top: no word of silence while they live, and one in time when the line dies in any way.
+ */
+class SilenceByPaceTest {
+  private static final long START_MS = 1_767_225_600_000L;
+  private static final int WARM_UP = 300;
+  private static final PackPlan PLAN =
+      PackPlan.builder("pack-1", Chemistry.LFP, 4, 1, 100_000).chargeMv(14_200).build();
+
+  /** How a line dies. */
+  private enum Death {
+    NONE,
+    PORT_MISSING,
+    NO_BYTES,
+    BAD_CHECKS,
+    RESET
+  }
+
+  /** One board at one pace, a part of its readings missing. */
+  private static final class Board implements Wire {
+    final SimulatedTime time;
+    final Random random;
+    final long paceNanos;
+    final boolean isListening;
+    final double missing;
+    Death death = Death.NONE;
+    long diedNanos;
+    private long slot = -1;
+    private long drawnNanos = Long.MIN_VALUE / 2;
+    private boolean isMissing;
+
+    Board(SimulatedTime time, long seed, double missing) {
+      this.time = time;
+      this.random = new Random(seed * 0x9E3779B97F4A7C15L);
+      this.missing = missing;
+      this.isListening = random.nextBoolean();
+      double least = isListening ? 1 : 0.5;
+      double most = isListening ? 43 : 60;
+      double seconds = least * Math.pow(most / least, random.nextDouble());
+      this.paceNanos = Math.round(seconds * 1000) * 1_000_000L;
+    }
+
+    @Override
+    public byte[] exchange(byte[] sent) {
+      // Asked again in the same poll it is as mute as before.
+      boolean isNew = time.monotonicNanos() - drawnNanos > paceNanos * 9 / 10;
+      drawnNanos = isNew ? time.monotonicNanos() : drawnNanos;
+      return answer(isNew ? slot + 1 : slot);
+    }
+
+    @Override
+    public byte[] announced() {
+      long now = time.monotonicNanos() / paceNanos;
+      return isListening && now != slot ? answer(now) : new byte[0];
+    }
+
+    private byte[] answer(long now) {
+      if (now != slot) {
+        slot = now;
+        isMissing = random.nextDouble() < missing;
+      }
+      if (isMissing || death == Death.NO_BYTES || death == Death.RESET) {
+        return new byte[0];
+      }
+      byte[] bytes = TinyDialogue.answer(1, mv(), mv(), mv() + 40, mv());
+      bytes[5] ^= (byte) (death == Death.BAD_CHECKS ? 1 : 0);
+      return bytes;
+    }
+
+    private int mv() {
+      return 3440 + random.nextInt(4);
+    }
+
+    @Override
+    public long delayNanos() {
+      return 20_000_000L;
+    }
+
+    @Override
+    public boolean isPlugged() {
+      boolean isOut = death == Death.RESET && time.monotonicNanos() - diedNanos < 700_000_000L;
+      return death != Death.PORT_MISSING && !isOut;
+    }
+  }
+
+  /** The board's line, the rules behind it, and what was told of silence. */
+  private static final class Night implements BoardListener {
+    final SimulatedTime time = new SimulatedTime(START_MS);
+    final Board board;
+    final LinePoller poller;
+    final PackAnalysis analysis = new PackAnalysis(PLAN, AnalysisSettings.of(PLAN));
+    final AlertEngine engine;
+    final List<AlertEvent> told = new ArrayList<>();
+    final List<Long> heardMs = new ArrayList<>();
+
+    Night(long seed, double missing) {
+      board = new Board(time, seed, missing);
+      // Listened to, the config says nothing of the board's own pace.
+      long statedMs = board.isListening ? 1000 : board.paceNanos / 1_000_000;
+      engine = new AlertEngine(PLAN, AlertSettings.defaults(PLAN).withPollMs(statedMs));
+      TinyDialogue dialogue = new TinyDialogue(1, board.isListening);
+      BoardOnLine onLine =
+          new BoardOnLine("pack-1", dialogue, LineSettings.DEFAULT, Duration.ofMillis(statedMs));
+      LoopbackLink link = new LoopbackLink("loopback", board, time);
+      poller = new LinePoller(link, List.of(onLine), LineClock.of(time), this);
+      take(new SessionStart(START_MS, 1, true, true));
+    }
+
+    @Override
+    public void heard(String pack, LogEntry entry) {
+      if (entry instanceof Reading reading) {
+        heardMs.add(reading.timeMs());
+        take(Reading.at(reading.timeMs()).cells(reading.cells()).currentMa(5000).build());
+      } else {
+        take(entry);
+      }
+    }
+
+    private void take(LogEntry entry) {
+      analysis.accept(entry);
+      engine.onEntry(entry, analysis).stream()
+          .filter(e -> e.alert().key().rule() == RuleId.SILENT)
+          .forEach(told::add);
+    }
+
+    @Override
+    public void note(String pack, String text) {}
+
+    @Override
+    public void otherBoard(String pack, String before, String now) {}
+
+    void runFor(long nanos) throws InterruptedException {
+      long until = time.monotonicNanos() + nanos;
+      while (time.monotonicNanos() < until) {
+        poller.step();
+      }
+    }
+
+    /** The third longest of the last 256 waits for a reading, ms. */
+    long paceMs() {
+      List<Long> waits = new ArrayList<>();
+      for (int i = Math.max(1, heardMs.size() - 256); i < heardMs.size(); i++) {
+        waits.add(heardMs.get(i) - heardMs.get(i - 1));
+      }
+      waits.sort(Comparator.reverseOrder());
+      return waits.get(2);
+    }
+
+    List<AlertEvent> told(Change change) {
+      return told.stream().filter(e -> e.change() == change).toList();
+    }
+
+    @Override
+    public String toString() {
+      return String.format(
+          "%s every %.1f s, %.0f %% missing, %s",
+          board.isListening ? "listened to" : "asked",
+          board.paceNanos / 1e9,
+          100 * board.missing,
+          board.death);
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16})
+  void aBoardThatLosesAFifthOfItsReadingsIsNeverCalledSilent(long seed)
+      throws InterruptedException {
+    Night night = new Night(seed, 0.2);
+
+    night.runFor(Duration.ofHours(10).toNanos());
+
+    assertThat(night.heardMs).hasSizeGreaterThan(400);
+    assertThat(night.told).as("seed %d: %s", seed, night).isEmpty();
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20})
+  void aLineThatDiesIsToldOnceInTimeAndIsOverOnReturn(long seed) throws InterruptedException {
+    Night night = new Night(seed, seed % 2 == 0 ? 0 : 0.2);
+    Board board = night.board;
+    night.runFor((long) (WARM_UP * board.paceNanos * (1 + board.random.nextDouble())));
+    assertThat(night.told).as("seed %d: %s", seed, night).isEmpty();
+    long limitMs = 3 * night.paceMs();
+    long lastMs = night.heardMs.get(night.heardMs.size() - 1);
+
+    board.diedNanos = night.time.monotonicNanos();
+    board.death = Death.values()[1 + board.random.nextInt(Death.values().length - 1)];
+    night.runFor(4 * limitMs * 1_000_000L + board.random.nextInt(1800) * 1_000_000_000L);
+
+    List<AlertEvent> raised = night.told(Change.RAISED);
+    assertThat(raised).as("seed %d: %s", seed, night).hasSize(1);
+    AlertEvent event = raised.get(0);
+    assertThat(event.alert().priority()).isEqualTo(Priority.CRITICAL);
+    // A gap that lasts is told again after a tenth, and a poll in vain takes up to a second.
+    assertThat(event.alert().sinceMs() - lastMs)
+        .as("seed %d: %s", seed, night)
+        .isBetween(limitMs, limitMs + limitMs / 10 + 1_000 + board.paceNanos / 1_000_000);
+
+    board.death = Death.NONE;
+    night.runFor(2 * limitMs * 1_000_000L + 60_000_000_000L + 3 * board.paceNanos);
+
+    assertThat(night.told(Change.RAISED)).as("seed %d: %s", seed, night).hasSize(1);
+    assertThat(night.told(Change.RETURNED)).as("seed %d: %s", seed, night).hasSize(1);
+  }
+}
