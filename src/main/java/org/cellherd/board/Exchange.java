@@ -1,7 +1,6 @@
 package org.cellherd.board;
 
 import java.util.Optional;
-import java.util.function.Consumer;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Dialogue.Progress;
@@ -15,6 +14,9 @@ final class Exchange {
   /** Bound for frames refused in one piece of input, in case a dialogue never stops refusing. */
   private static final int MOST_REFUSALS = 10_000;
 
+  /** While a slow board is waited for, its silence is looked at so often. */
+  private static final long SLICE_NANOS = 250_000_000L;
+
   /** Longest answer a line of chatter can hold a poll for, bytes. */
   private static final int LONGEST_ANSWER = 2048;
 
@@ -22,36 +24,42 @@ final class Exchange {
   private final TimeSource time;
   private final Dialogue dialogue;
   private final long answerNanos;
-  private final Consumer<Refusal> refusals;
+  private final PolledBoard board;
   private Optional<Refusal> refused = Optional.empty();
   private long refusedBefore;
   private int heard;
   private boolean isEchoOnly = true;
   private boolean toldSilence;
+  private boolean hasWaited;
 
-  Exchange(
-      HalfDuplexLine line,
-      TimeSource time,
-      Dialogue dialogue,
-      int answerMs,
-      Consumer<Refusal> refusals) {
+  Exchange(HalfDuplexLine line, TimeSource time, PolledBoard board, int answerMs) {
     this.line = line;
     this.time = time;
-    this.dialogue = dialogue;
+    this.board = board;
+    this.dialogue = board.dialogue();
     this.answerNanos = (answerMs + (long) line.pauseMs()) * 1_000_000L;
-    this.refusals = refusals;
   }
 
-  /** Sends a request and waits for its answer. */
-  Outcome ask(Request request) throws LinkException, InterruptedException {
+  /**
+   * True when the whole patience went by: asking again would only invite two answers of which the
+   * second passes for that to the next question.
+   */
+  boolean hasWaited() {
+    return hasWaited;
+  }
+
+  /** Sends a request and waits for its answer, so long for its first byte. */
+  Outcome ask(Request request, long patienceNanos) throws LinkException, InterruptedException {
     refused = Optional.empty();
     refusedBefore = dialogue.counts().framesRefused();
     heard = 0;
     isEchoOnly = true;
     toldSilence = false;
+    hasWaited = false;
     byte[] sent = request.bytes();
     line.send(sent);
-    long deadline = line.busyUntil() + answerNanos + line.settings().wireNanos(1);
+    long pauseNanos = line.pauseMs() * 1_000_000L;
+    long deadline = line.busyUntil() + patienceNanos + pauseNanos + line.settings().wireNanos(1);
     long latest = deadline + answerNanos + line.settings().wireNanos(LONGEST_ANSWER);
     while (time.monotonicNanos() < Math.min(deadline, latest)) {
       Optional<Progress> progress = next(sent, Math.min(deadline, latest));
@@ -62,15 +70,23 @@ final class Exchange {
         deadline = extended(deadline);
       }
       if (isFinal(progress.isEmpty())) {
-        break;
+        return ended();
       }
     }
+    hasWaited = true;
+    return ended();
+  }
+
+  private Outcome ended() {
     return drained(dialogue.silence()) == Progress.ANSWERED ? Outcome.ANSWERED : failure();
   }
 
   /** What the next bytes, or the pause that ends a message, lead to; empty when neither came. */
   private Optional<Progress> next(byte[] sent, long until) throws LinkException {
-    int n = line.read(patience(until));
+    int n = line.read(Math.min(SLICE_NANOS, patience(until)));
+    if (n == 0 && !line.hasStoodStill()) {
+      board.waits();
+    }
     if (n > 0) {
       compareWithEcho(sent, n);
       toldSilence = false;
@@ -118,7 +134,7 @@ final class Exchange {
     Progress progress = first;
     for (int i = 0; progress == Progress.REFUSED && i < MOST_REFUSALS; i++) {
       refused = dialogue.lastRefusal().or(() -> refused);
-      dialogue.lastRefusal().ifPresent(refusals);
+      dialogue.lastRefusal().ifPresent(board::refused);
       progress = dialogue.feed(NOTHING, 0, 0);
     }
     return progress;
@@ -142,7 +158,7 @@ final class Exchange {
     if (refused.isEmpty() && dialogue.counts().framesRefused() > refusedBefore) {
       // A stranger's frame is passed over without a word.
       refused = dialogue.lastRefusal();
-      refused.ifPresent(refusals);
+      refused.ifPresent(board::refused);
     }
     if (refused.isPresent()) {
       return Outcome.of(refused.get().reason());

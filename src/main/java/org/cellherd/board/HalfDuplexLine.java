@@ -29,7 +29,6 @@ final class HalfDuplexLine {
   private final long quietNanos;
   private final byte[] buffer = new byte[4096];
   private long busyUntil;
-  private long heldUntil;
   private long heardAtMs;
   private boolean hasStoodStill;
 
@@ -40,7 +39,6 @@ final class HalfDuplexLine {
     this.settings = settings;
     this.quietNanos = Math.max(quietNanos(settings), quietMs * NANOS_PER_MS);
     this.busyUntil = time.monotonicNanos();
-    this.heldUntil = busyUntil;
   }
 
   /** The silence that separates two frames: 3.5 characters, ns. */
@@ -74,13 +72,8 @@ final class HalfDuplexLine {
     busyUntil = time.monotonicNanos() + settings.wireNanos(request.length);
   }
 
-  /** Sends nothing for some ns; what comes meanwhile is thrown away. */
-  void holdOff(long nanos) {
-    heldUntil = time.monotonicNanos() + nanos;
-  }
-
   private long quietWait() {
-    return Math.max(heldUntil, busyUntil + quietNanos) - time.monotonicNanos();
+    return busyUntil + quietNanos - time.monotonicNanos();
   }
 
   private void discardStale() throws LinkException {
@@ -108,8 +101,13 @@ final class HalfDuplexLine {
     return n;
   }
 
-  /** True when a wait took so long that this process was stopped in it; asked once. */
+  /** True when a wait took so long that this process was stopped in it. */
   boolean hasStoodStill() {
+    return hasStoodStill;
+  }
+
+  /** As {@link #hasStoodStill}, asked once. */
+  boolean takeStandstill() {
     boolean stood = hasStoodStill;
     hasStoodStill = false;
     return stood;

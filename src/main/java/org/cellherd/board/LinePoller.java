@@ -25,6 +25,7 @@ public final class LinePoller implements Runnable {
   /** Longest wait in which a new pace or a stop goes unnoticed. */
   private static final long SLICE_NANOS = 150_000_000L;
 
+  private static final long NANOS_PER_MS = 1_000_000L;
   private static final long LONGEST_STEP_NANOS = 10_000_000_000L;
 
   /** A wait that takes so much longer than asked for: this process was stopped meanwhile. */
@@ -265,7 +266,7 @@ public final class LinePoller implements Runnable {
   }
 
   private void sayStandstill(HalfDuplexLine on) {
-    if (on.hasStoodStill()) {
+    if (on.takeStandstill()) {
       boards.forEach(PolledBoard::stoodStill);
     }
   }
@@ -285,16 +286,19 @@ public final class LinePoller implements Runnable {
     }
     Optional<Reading> reading = board.dialogue().reading(on.heardAtMs());
     reading.ifPresent(board::heard);
+    if (reading.isEmpty()) {
+      // Answers may be out of step with questions: whatever is under way is waited for.
+      board.asked(patienceNanos(board));
+    }
     return reading.isPresent() ? Outcome.ANSWERED : Outcome.WRONG;
   }
 
   private Outcome ask(PolledBoard board, Request first, HalfDuplexLine on)
       throws LinkException, InterruptedException {
-    Exchange exchange =
-        new Exchange(on, time, board.dialogue(), settings.answerMs(), board::refused);
+    Exchange exchange = new Exchange(on, time, board, settings.answerMs());
     Outcome outcome = ask(board, exchange, first, on);
     int retries = board.isSilent() ? 0 : settings.retries();
-    for (int i = 0; i < retries && outcome.deservesRetry() && !isStopping; i++) {
+    for (int i = 0; i < retries && deservesRetry(exchange, outcome); i++) {
       Optional<Request> again = board.dialogue().retry();
       if (again.isEmpty()) {
         break;
@@ -307,15 +311,37 @@ public final class LinePoller implements Runnable {
 
   private Outcome ask(PolledBoard board, Exchange exchange, Request request, HalfDuplexLine on)
       throws LinkException, InterruptedException {
-    long asked = time.monotonicNanos();
-    Outcome outcome = exchange.ask(request);
+    board.asked(patienceNanos(board));
+    Outcome outcome = exchange.ask(request, waitNanos(board));
     sayStandstill(on);
-    if (outcome == Outcome.SILENT) {
-      board.lateAnswers().gaveUp(asked);
-    } else if (outcome == Outcome.ANSWERED) {
-      on.holdOff(board.lateAnswers().toComeNanos(time.monotonicNanos()));
+    if (outcome == Outcome.ANSWERED) {
+      board.answered();
     }
     return outcome;
+  }
+
+  private boolean deservesRetry(Exchange exchange, Outcome outcome) {
+    return outcome.deservesRetry() && !exchange.hasWaited() && !isStopping;
+  }
+
+  private long patienceNanos(PolledBoard board) {
+    return board.dialogue().answerWithinMs().orElse(settings.patienceMs()) * NANOS_PER_MS;
+  }
+
+  /** The whole patience; of a silent board without a word on it, until another board is due. */
+  private long waitNanos(PolledBoard board) {
+    long whole = patienceNanos(board);
+    if (!board.isSilent() || board.dialogue().answerWithinMs().isPresent()) {
+      return whole;
+    }
+    long due =
+        boards.stream()
+            .filter(b -> b != board)
+            .mapToLong(PolledBoard::dueNanos)
+            .min()
+            .orElse(Long.MAX_VALUE);
+    long least = Math.min(whole, settings.answerMs() * NANOS_PER_MS);
+    return Math.max(least, Math.min(whole, due - time.monotonicNanos()));
   }
 
   private void judge(PolledBoard board, Outcome outcome) {

@@ -3,7 +3,10 @@ package org.cellherd.board;
 /**
  * How patiently a line is polled.
  *
- * @param answerMs how long a board may think before its answer begins, wire time apart
+ * @param answerMs how long a pause may be in an answer, and how soon a silent board is given up
+ *     where others of its line are due
+ * @param patienceMs how long a board may think before its answer begins, wire time apart, unless
+ *     its description says otherwise
  * @param retries how often a request is sent again in one poll
  * @param quietMs quiet time before a request where a board needs more than 3.5 characters; 0 for
  *     those 3.5 characters
@@ -11,14 +14,24 @@ package org.cellherd.board;
  * @param reopenAfterMisses polls without a good frame after which a network link is opened anew
  */
 public record PollSettings(
-    int answerMs, int retries, int quietMs, int gapAfterMisses, int reopenAfterMisses) {
+    int answerMs,
+    int patienceMs,
+    int retries,
+    int quietMs,
+    int gapAfterMisses,
+    int reopenAfterMisses) {
 
-  /** 300 ms to answer, 2 retries, the usual quiet time, a gap after 3 and a new link after 5. */
-  public static final PollSettings DEFAULT = new PollSettings(300, 2, 0, 3, 5);
+  /**
+   * 300 ms in an answer, 3 s to begin it, 2 retries, the usual quiet time, a gap after 3 and a new
+   * link after 5. Small controllers pause for a second or two while they write to their memory
+   * (common practice, no source).
+   */
+  public static final PollSettings DEFAULT = new PollSettings(300, 3000, 2, 0, 3, 5);
 
   /** Refuses what would never end or never wait. */
   public PollSettings {
     within("answer_ms", answerMs, 1, 60_000);
+    within("patience_ms", patienceMs, 1, 60_000);
     within("retries", retries, 0, 10);
     within("quiet_ms", quietMs, 0, 10_000);
     within("gap_after_misses", gapAfterMisses, 1, 100);

@@ -24,10 +24,10 @@ final class PolledBoard {
   private final LineClock clock;
   private final BoardListener listener;
   private final Silence silence;
-  private final LateAnswers lateAnswers = new LateAnswers();
   private volatile long paceNanos;
   private volatile PollCounts counts = PollCounts.NONE;
   private long begunNanos;
+  private long freeNanos;
   private boolean isAsked;
   private int misses;
   private long refusedFrames;
@@ -43,6 +43,7 @@ final class PolledBoard {
     this.silence = new Silence(board, clock, listener, gapAfterMisses);
     this.paceNanos = board.pace().toNanos();
     this.begunNanos = now();
+    this.freeNanos = begunNanos;
     // A board that talks by itself has its pace to begin with.
     this.isAsked = board.dialogue().isListenOnly();
   }
@@ -59,8 +60,19 @@ final class PolledBoard {
     return board.dialogue();
   }
 
-  LateAnswers lateAnswers() {
-    return lateAnswers;
+  /** A question was sent whose answer may take so long: until then no other is asked. */
+  void asked(long patienceNanos) {
+    freeNanos = now() + patienceNanos;
+  }
+
+  /** The question has its answer. */
+  void answered() {
+    freeNanos = now();
+  }
+
+  /** An answer is waited for. */
+  void waits() {
+    silence.waits(paceNanos);
   }
 
   void setPace(Duration pace) {
@@ -73,7 +85,7 @@ final class PolledBoard {
 
   /** When the next poll is due, on the monotonic clock. */
   long dueNanos() {
-    return isAsked ? begunNanos + interval() : begunNanos;
+    return Math.max(freeNanos, isAsked ? begunNanos + interval() : begunNanos);
   }
 
   private long interval() {

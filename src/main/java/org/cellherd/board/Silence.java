@@ -81,6 +81,7 @@ final class Silence {
     if (isPaceOwn) {
       pace.add(nanos() / NANOS_PER_MS);
     }
+    cause = Gap.Cause.NO_BYTES;
     isPaceOwn = true;
     wasHeard = true;
     heardNanos = now();
@@ -96,6 +97,11 @@ final class Silence {
     } else if (nanos() >= gapAfterMisses * usualNanos(statedNanos)) {
       tellGap();
     }
+  }
+
+  /** An answer is waited for, maybe longer than the board usually takes to be heard. */
+  void waits(long statedNanos) {
+    goesOn(cause, statedNanos);
   }
 
   /** The line itself is gone: known at once. */

@@ -1,34 +1,37 @@
 package org.cellherd.pack;
 
 /**
- * How often a board is heard, learnt from the time between its latest readings: their 99th
- * percentile, so that a board that speaks irregularly, or of which every fifth reading is missing,
- * is not called silent, and two long silences do not teach patience. One thread.
+ * How often a board is heard, learnt from the time between its latest readings: about the longest
+ * of 500, so that a board that speaks irregularly, or of which every fifth reading is missing, is
+ * not called silent, and two long silences do not teach patience. One thread.
  */
 public final class Pace {
 
-  /** The third longest of so many intervals is their 99th percentile. */
-  public static final int KEPT = 256;
+  /**
+   * Of a board that loses every fifth reading, eight of so many intervals span three losses in a
+   * row; three times the third longest is then ten losses in a row, once in 10 million readings.
+   */
+  public static final int KEPT = 1024;
 
   /**
    * No board is waited for as if it spoke less often than this, ms: one that speaks once a minute
-   * and loses every fifth reading has a percentile of three to four minutes.
+   * and loses every fifth reading has four losses in a row once in 600 readings.
    */
   public static final long LONGEST_MS = 300_000;
 
   /** Before the third interval nothing is known. */
   private static final int LEAST = 3;
 
-  /** Of a board that loses every fifth reading, 97 of 100 have shown a loss after so many. */
-  private static final int SETTLED = 16;
+  /** Of a board that loses every fifth reading, 93 of 100 have lost two in a row after so many. */
+  private static final int SETTLED = 64;
 
   /** Of fewer intervals the longest is taken, of fewer than twice as many the second longest. */
-  private static final int FEW = 64;
+  private static final int FEW = 256;
 
   /** What was called silence teaches no more patience than it took to call it so. */
   private static final int SILENCE = 3;
 
-  private final long[] intervals = new long[KEPT];
+  private final int[] intervals = new int[KEPT];
   private int count;
   private int next;
   private long usual;
@@ -36,11 +39,14 @@ public final class Pace {
   /** Takes the time between two readings, ms. */
   public void add(long intervalMs) {
     long most = isKnown() ? Math.min(LONGEST_MS, SILENCE * usual) : LONGEST_MS;
-    keep(Math.max(1, Math.min(most, intervalMs)));
-    usual = longest();
+    int now = (int) Math.max(1, Math.min(most, intervalMs));
+    int gone = intervals[next];
+    keep(now);
+    boolean isSame = count == KEPT && (gone == now || Math.max(gone, now) < usual);
+    usual = isSame ? usual : longest();
   }
 
-  private void keep(long intervalMs) {
+  private void keep(int intervalMs) {
     intervals[next] = intervalMs;
     next = (next + 1) % KEPT;
     count = Math.min(KEPT, count + 1);
@@ -94,7 +100,7 @@ public final class Pace {
     count = 0;
     next = 0;
     for (long each : kept) {
-      keep(each);
+      keep((int) each);
     }
     usual = longest();
   }

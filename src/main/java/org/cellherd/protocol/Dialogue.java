@@ -2,6 +2,7 @@ package org.cellherd.protocol;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import org.cellherd.pack.Reading;
 
 /**
@@ -57,6 +58,14 @@ public interface Dialogue {
 
   /** True when this board talks by itself and is never asked. */
   boolean isListenOnly();
+
+  /**
+   * The longest time from a question to the first byte of its answer that the board's description
+   * states, ms; empty when it states none.
+   */
+  default OptionalInt answerWithinMs() {
+    return OptionalInt.empty();
+  }
 
   /** The cycle's reading at a time in ms UTC, once complete; empty while parts are missing. */
   Optional<Reading> reading(long timeMs);

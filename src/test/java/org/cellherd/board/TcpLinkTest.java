@@ -23,7 +23,7 @@ class TcpLinkTest {
         List.of(
             new BoardOnLine(
                 "house", new TinyDialogue(1, false), LineSettings.DEFAULT, Duration.ofMillis(20))),
-        new PollSettings(50, 0, 0, 3, 3),
+        new PollSettings(50, 50, 0, 0, 3, 3),
         LineClock.of(time),
         heard);
   }

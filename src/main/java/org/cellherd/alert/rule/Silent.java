@@ -27,6 +27,9 @@ import org.cellherd.pack.SessionStart;
  * would be called silence: a board that speaks now and then is one cause, not many.
  */
 public final class Silent implements Rule {
+  /** So long an answer is waited for where nothing else is said. */
+  private static final long PATIENCE_MS = 3_000;
+
   private static final int NOTE = 1;
   private static final int WARNING = 2;
   private static final int CRITICAL = 3;
@@ -143,8 +146,10 @@ public final class Silent implements Rule {
   private long limitMs(Scene scene) {
     long ownMs = Math.round(set.number("missed_count") * pace.usualMs(scene.pollMs()));
     // Of a board that was heard twice, one reading in four may be missing for all that is known
-    // (rule of succession): three in a row once in 64 times, six once in 4,000.
-    long limitMs = pace.isSettled() ? ownMs : 2 * ownMs;
+    // (rule of succession): three in a row once in 64 times, six once in 4,000. Each costs the
+    // poller's patience.
+    long missed = Math.round(2 * set.number("missed_count"));
+    long limitMs = pace.isSettled() ? ownMs : 2 * ownMs + missed * PATIENCE_MS;
     return wasAtTop ? limitMs : Math.max(limitMs, set.ms("warn_s"));
   }
 

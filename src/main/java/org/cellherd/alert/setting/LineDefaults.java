@@ -10,7 +10,12 @@ final class LineDefaults {
 
   static RuleSettings silent() {
     return Sheet.of(RuleId.SILENT, Priority.CRITICAL)
-        .number("missed_count", 3, 1, 1000, "charging at the top: critical after so many of its own paces")
+        .number(
+            "missed_count",
+            3,
+            1,
+            1000,
+            "charging at the top: critical after so many of its own paces")
         .number("warn_s", 120, 1, 86_400, "otherwise a warning after this long")
         .number("asleep_rest_h", 2, 0, 240, "after so long a rest: only a note, asleep?")
         .delays(0, 0)

@@ -72,6 +72,14 @@ public final class Draft {
     }
   }
 
+  /** The voltages of the cells that have one, in their order, 0.1 mV. */
+  public int[] cellValues() {
+    return Arrays.stream(cells, 0, cellCount)
+        .filter(OptionalInt::isPresent)
+        .mapToInt(OptionalInt::getAsInt)
+        .toArray();
+  }
+
   /** Notes that a part of a message came, with or without a reading. */
   public void see(String part) {
     seen.add(part);

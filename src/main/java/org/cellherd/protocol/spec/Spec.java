@@ -2,6 +2,7 @@ package org.cellherd.protocol.spec;
 
 import java.util.List;
 import java.util.Map;
+import java.util.OptionalInt;
 import org.cellherd.protocol.LineSettings;
 import org.cellherd.protocol.frame.Framing;
 
@@ -14,6 +15,7 @@ import org.cellherd.protocol.frame.Framing;
  * @param kind how frames are made
  * @param listenOnly true when the board talks by itself
  * @param greatestSkewMs most time between the first and the last message of one reading
+ * @param answerWithinMs longest time to the first byte of an answer, ms; empty where none is stated
  * @param requests frames to the board
  * @param replies frames from the board
  * @param messages in the order of asking
@@ -26,6 +28,7 @@ public record Spec(
     FrameKind kind,
     boolean listenOnly,
     long greatestSkewMs,
+    OptionalInt answerWithinMs,
     Framing requests,
     Framing replies,
     List<Message> messages,

@@ -4,6 +4,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalInt;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineCounts;
@@ -25,6 +26,7 @@ final class SpecDialogue implements Dialogue {
   private final Spec spec;
   private final long address;
   private final FrameScanner scanner;
+  private final Misplaced misplaced = new Misplaced();
   private final Map<Message, Taken> taken = new LinkedHashMap<>();
   private int next;
   private @Nullable Message outstanding;
@@ -151,6 +153,11 @@ final class SpecDialogue implements Dialogue {
   }
 
   @Override
+  public OptionalInt answerWithinMs() {
+    return spec.answerWithinMs();
+  }
+
+  @Override
   public Optional<Reading> reading(long timeMs) {
     taken.replaceAll((m, t) -> t.timeMs == JUST_NOW ? new Taken(t.draft, timeMs) : t);
     boolean stale = taken.values().removeIf(t -> timeMs - t.timeMs > spec.greatestSkewMs());
@@ -164,11 +171,34 @@ final class SpecDialogue implements Dialogue {
     if (taken.isEmpty() || !spec.messages().stream().allMatch(this::isThere)) {
       return Optional.empty();
     }
+    if (isDoubtful()) {
+      return Optional.empty();
+    }
     Draft whole = merge();
     if (spec.listenOnly()) {
       taken.clear();
     }
     return Optional.of(whole.reading(timeMs));
+  }
+
+  /** True when an answer was taken for that to another question. Frames heard name themselves. */
+  private boolean isDoubtful() {
+    if (spec.listenOnly()) {
+      return false;
+    }
+    Map<Message, int[]> cells = new LinkedHashMap<>();
+    taken.forEach((message, part) -> cells.put(message, part.draft.cellValues()));
+    Optional<Message> odd = misplaced.find(cells);
+    odd.ifPresent(
+        m ->
+            scanner.remark(
+                new Refusal(
+                    Refusal.Reason.NOT_OURS,
+                    0,
+                    "the cells of \""
+                        + m.name()
+                        + "\" are another message's of the reading before")));
+    return odd.isPresent();
   }
 
   /** What the messages taken so far tell, whole or not. */

@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalInt;
 import org.cellherd.protocol.LineSettings;
 import org.cellherd.protocol.field.Body;
 import org.cellherd.protocol.field.WordOrder;
@@ -68,6 +69,7 @@ public final class SpecReader {
     String title = top.text("title");
     boolean listen = top.oneOf("talk", List.of("poll", "listen"), "poll").equals("listen");
     long skew = top.integer("greatest_skew_ms", 1, 600_000, 5000);
+    OptionalInt answerWithin = answerWithin(listen);
     LineSettings line = line();
     TomlTable frame = top.table("frame");
     FrameKind kind = FrameKind.of(frame.oneOf("kind", FrameKind.words(), "parts"));
@@ -91,10 +93,19 @@ public final class SpecReader {
             kind,
             listen,
             skew,
+            answerWithin,
             holding(framings.requests, messages, false),
             holding(framings.replies, messages, true),
             messages,
             framings.refusalWords));
+  }
+
+  private OptionalInt answerWithin(boolean listen) {
+    OptionalInt ms = top.integerIfAny("answer_within_ms", 1, 60_000);
+    if (listen && ms.isPresent()) {
+      top.problem("answer_within_ms", "is for a board that is asked, this one talks by itself");
+    }
+    return ms;
   }
 
   /** A framing that expects no more data than the messages have. */
