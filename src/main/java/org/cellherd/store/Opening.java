@@ -11,6 +11,7 @@ import org.cellherd.store.salvage.Holes;
 import org.cellherd.store.salvage.Remains;
 import org.cellherd.store.salvage.Replacement;
 import org.cellherd.store.salvage.Salvager;
+import org.cellherd.store.salvage.Stranger;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Schema;
 import org.cellherd.store.sql.WriterLock;
@@ -30,6 +31,7 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
    * @param reports takes what was found and done
    */
   static Opening of(Path path, StoreSettings settings, Reports reports) throws StorageFailure {
+    Stranger.refuse(path);
     WriterLock lock = WriterLock.take(path);
     try {
       Replacement.finish(path);

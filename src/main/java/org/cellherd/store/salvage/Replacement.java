@@ -41,6 +41,11 @@ public final class Replacement {
     }
   }
 
+  /** True when a loss of power left a salvaged log that has not taken its place yet. */
+  static boolean isWaiting(Path file) {
+    return Files.exists(new Replacement(file).made);
+  }
+
   /** A name beside a file that is free. */
   static Path freeAside(Path file) {
     int n = 1;
