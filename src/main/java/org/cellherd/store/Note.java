@@ -8,4 +8,10 @@ package org.cellherd.store;
  * @param by who, may be empty
  * @param text the remark
  */
-public record Note(String pack, long atMs, String by, String text) {}
+public record Note(String pack, long atMs, String by, String text) {
+
+  /** The same with another text. */
+  Note saying(String other) {
+    return new Note(pack, atMs, by, other);
+  }
+}

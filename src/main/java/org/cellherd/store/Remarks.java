@@ -9,19 +9,29 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Reach;
 import org.cellherd.store.sql.Schema;
 
 /**
- * What people add to the log: acknowledgements and notes. The two tables that a process beside the
+ * What people add to the log: acknowledgements and notes. The only tables that a process beside the
  * daemon may write. Any thread.
  */
 public final class Remarks implements AutoCloseable {
 
   private static final int LONGEST_NAME = 80;
   private static final int LONGEST_TEXT = 4000;
+
+  private static final String NEWEST =
+      "SELECT max(id) FROM (SELECT max(id) AS id FROM note"
+          + " UNION ALL SELECT max(note_id) FROM note_change)";
+
+  private static final String WHERE_ID = "pack = ? AND id = ?";
+
+  private static final String WHERE_TIME =
+      "pack = ? AND at_ms >= ? AND at_ms < ? ORDER BY at_ms, id";
 
   private final Database database;
 
@@ -81,36 +91,83 @@ public final class Remarks implements AutoCloseable {
         });
   }
 
-  /** Adds a note; at most 4000 characters are kept. */
-  public void add(Note note) throws StorageFailure {
+  /**
+   * Adds a note; at most 4000 characters are kept.
+   *
+   * @return its number
+   */
+  public long add(Note note) throws StorageFailure {
+    return database.change(
+        c -> {
+          // Beyond changes too: where damage cost a note, its changes are not the next one's.
+          long id = 1 + Database.number(c, NEWEST).orElse(0);
+          Database.update(
+              c,
+              "INSERT INTO note(id, pack, at_ms, by, text) VALUES (?,?,?,?,?)",
+              id,
+              note.pack(),
+              note.atMs(),
+              cut(note.by(), LONGEST_NAME),
+              cut(note.text(), LONGEST_TEXT));
+          return id;
+        });
+  }
+
+  /** Corrects a note that is there, or withdraws it; what it said stays in the log. */
+  public void change(NoteChange change) throws StorageFailure {
     database.write(
         c ->
             Database.update(
                 c,
-                "INSERT INTO note(pack, at_ms, by, text) VALUES (?,?,?,?)",
-                note.pack(),
-                note.atMs(),
-                cut(note.by(), LONGEST_NAME),
-                cut(note.text(), LONGEST_TEXT)));
+                "INSERT INTO note_change(note_id, at_ms, by, text) VALUES (?,?,?,?)",
+                change.noteId(),
+                change.atMs(),
+                cut(change.by(), LONGEST_NAME),
+                change.says().map(t -> cut(t, LONGEST_TEXT)).orElse(null)));
   }
 
-  /** Notes about a pack with {@code fromMs <= time < toMs}, oldest first. */
+  /** A pack's note by its number. */
+  public Optional<KeptNote> note(String pack, long id) throws StorageFailure {
+    return database.read(c -> read(c, WHERE_ID, pack, id)).stream().findFirst();
+  }
+
+  /**
+   * Notes about a pack with {@code fromMs <= time < toMs}, oldest first: as they were corrected,
+   * without those that were withdrawn.
+   */
   public List<Note> notes(String pack, long fromMs, long toMs) throws StorageFailure {
-    String sql =
-        "SELECT pack, at_ms, by, text FROM note WHERE pack = ? AND at_ms >= ? AND at_ms < ?"
-            + " ORDER BY at_ms, id";
-    return database.read(
-        c -> {
-          List<Note> notes = new ArrayList<>();
-          try (PreparedStatement statement = Database.prepare(c, sql, pack, fromMs, toMs);
-              ResultSet row = statement.executeQuery()) {
-            while (row.next()) {
-              notes.add(
-                  new Note(row.getString(1), row.getLong(2), row.getString(3), row.getString(4)));
-            }
-          }
-          return notes;
-        });
+    return keptNotes(pack, fromMs, toMs).stream().flatMap(n -> n.today().stream()).toList();
+  }
+
+  /** All notes about a pack with {@code fromMs <= time < toMs}, oldest first. */
+  public List<KeptNote> keptNotes(String pack, long fromMs, long toMs) throws StorageFailure {
+    return database.read(c -> read(c, WHERE_TIME, pack, fromMs, toMs));
+  }
+
+  private static List<KeptNote> read(Connection connection, String which, Object... values)
+      throws SQLException {
+    List<KeptNote> notes = new ArrayList<>();
+    String sql = "SELECT id, pack, at_ms, by, text FROM note WHERE " + which;
+    try (PreparedStatement statement = Database.prepare(connection, sql, values);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        Note first = new Note(row.getString(2), row.getLong(3), row.getString(4), row.getString(5));
+        notes.add(new KeptNote(row.getLong(1), first, changes(connection, row.getLong(1))));
+      }
+    }
+    return notes;
+  }
+
+  private static List<NoteChange> changes(Connection connection, long noteId) throws SQLException {
+    List<NoteChange> changes = new ArrayList<>();
+    String sql = "SELECT at_ms, by, text FROM note_change WHERE note_id = ? ORDER BY id";
+    try (PreparedStatement statement = Database.prepare(connection, sql, noteId);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        changes.add(new NoteChange(noteId, row.getLong(1), row.getString(2), row.getString(3)));
+      }
+    }
+    return changes;
   }
 
   /** True when an acknowledgement waits to be taken up. */

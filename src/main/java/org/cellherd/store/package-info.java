@@ -3,10 +3,10 @@
  * notes. The only package that speaks SQL. Entry: {@link org.cellherd.store.LogFile}.
  *
  * <p><b>Who writes.</b> One process writes (a lock on {@code FILE.lock} sees to it); others read at
- * the same time, and write only {@code acknowledgement} and {@code note}. Write-ahead log,
- * synchronous FULL: what was committed survives the loss of power. Readings go every few seconds
- * into {@code FILE-tail}, every few minutes from there into {@code recent}, and a full hour of them
- * moves into one {@code block}.
+ * the same time, and write only {@code acknowledgement}, {@code note} and {@code note_change}.
+ * Write-ahead log, synchronous FULL: what was committed survives the loss of power. Readings go
+ * every few seconds into {@code FILE-tail}, every few minutes from there into {@code recent}, and a
+ * full hour of them moves into one {@code block}.
  *
  * <p><b>Tables.</b> Times are ms since 1970 UTC; values are whole numbers in the stored unit of
  * their channel: cells 0.1 mV, {@code pack_v} mV, {@code current_a} mA (positive = charging),
@@ -14,7 +14,7 @@
  * Column {@code session} names the row of table {@code session} whose clock the times follow.
  *
  * <table>
- * <caption>Schema version 1</caption>
+ * <caption>Schema version 3</caption>
  * <tr><td>{@code session}</td><td>stretches with one clock each: {@code kind} start, step or plain;
  *     {@code rank} is the order of happening; {@code run} the daemon's run, 0 = imported;
  *     {@code ended} 1 = closed in order</td></tr>
@@ -29,6 +29,8 @@
  *     yet</td></tr>
  * <tr><td>{@code acknowledgement, note}</td><td>what people say; {@code taken} 1 = the daemon knows
  *     </td></tr>
+ * <tr><td>{@code note_change}</td><td>what a note says since {@code at_ms}; {@code text} null =
+ *     withdrawn</td></tr>
  * <tr><td>{@code board}</td><td>how the board of each pack names itself, and when that was learnt
  *     </td></tr>
  * <tr><td>{@code finding}</td><td>results with their sentence; facts are packed</td></tr>

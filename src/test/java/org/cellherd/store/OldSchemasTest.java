@@ -43,7 +43,7 @@ class OldSchemasTest {
   @TempDir Path folder;
 
   @ParameterizedTest
-  @ValueSource(ints = {1, 2})
+  @ValueSource(ints = {1, 2, 3})
   void aFileOfAnOldSchemaOpensAndHoldsWhatItHeld(int version) throws Exception {
     Path file = folder.resolve("old.db");
     try (InputStream old = resource(version)) {
@@ -62,7 +62,7 @@ class OldSchemasTest {
       assertThat(
               log.history().snapshot("a", "sum", Long.MAX_VALUE).orElseThrow().reader().getLong())
           .isEqualTo(42);
-      assertThat(log.remarks().notes("a", 0, Long.MAX_VALUE)).containsExactly(note());
+      assertThat(log.remarks().notes("a", 0, Long.MAX_VALUE)).containsExactly(note(version));
       assertThat(log.boards().of("a").orElse("")).isEqualTo(version < 2 ? "" : "serial 17");
       assertThat(log.writer().newAcknowledgements())
           .containsExactly(new Acknowledgement("alert-0", "me", T0));
@@ -134,8 +134,8 @@ class OldSchemasTest {
     return new Finding(FindingName.REST, T0, T0 + HOUR, facts, "A rest of 7.5 h.");
   }
 
-  private static Note note() {
-    return new Note("a", T0, "me", "first charge");
+  private static Note note(int version) {
+    return new Note("a", T0, "me", version < 3 ? "first charge" : "second charge");
   }
 
   private static void make(Path file) throws StorageFailure {
@@ -144,7 +144,8 @@ class OldSchemasTest {
       log.writer().save("a", finding());
       log.writer().saveSnapshot("a", "sum", T0 + HOUR, new StateWriter().putLong(42));
       log.alertLog().commit(AlertsTest.someEvents(1));
-      log.remarks().add(note());
+      long note = log.remarks().add(note(1));
+      log.remarks().change(new NoteChange(note, T0 + HOUR, "you", "second charge"));
       log.remarks().acknowledge("alert-0", "me", T0);
       log.boards().learn("a", "serial 17", T0);
     }

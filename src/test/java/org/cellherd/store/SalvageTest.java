@@ -127,6 +127,59 @@ class SalvageTest {
   }
 
   @Test
+  void whatBecameOfNotesIsSavedWithThem() throws Exception {
+    writeTwoNotes();
+    leaveOpen();
+    overwritePages(pagesOf("block"), 1);
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      assertThat(log.salvage()).isPresent();
+      assertThat(log.remarks().notes("a", 0, Long.MAX_VALUE))
+          .containsExactly(new Note("a", T0, "me", "right"));
+      assertThat(log.remarks().note("a", 2).orElseThrow().changes())
+          .containsExactly(new NoteChange(2, T0 + 1, "you", null));
+    }
+  }
+
+  @Test
+  void aNoteAfterOnesThatWereLostIsNotWithdrawnWithThem() throws Exception {
+    writeTwoNotes();
+    leaveOpen();
+    overwritePages(pagesOf("note"), 1);
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      assertThat(log.salvage()).isPresent();
+      Note next = new Note("a", T0, "me", "next");
+      assertThat(log.remarks().add(next)).isEqualTo(3);
+      assertThat(log.remarks().notes("a", 0, Long.MAX_VALUE)).containsExactly(next);
+    }
+  }
+
+  private void writeTwoNotes() throws StorageFailure {
+    try (Remarks beside = Remarks.open(file, StoreSettings.DEFAULT)) {
+      beside.change(
+          new NoteChange(beside.add(new Note("a", T0, "me", "wrong")), T0, "you", "right"));
+      beside.change(
+          new NoteChange(beside.add(new Note("a", T0, "me", "none")), T0 + 1, "you", null));
+    }
+  }
+
+  @Test
+  void anOlderSchemaThatIsDamagedLosesNothingForWantOfNewTables() throws Exception {
+    leaveOpen();
+    sql("DROP TABLE note_change");
+    sql("DELETE FROM schema_version WHERE version = 3");
+    overwritePages(pagesOf("day"), 1);
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      assertThat(log.salvage()).isPresent();
+      assertThat(all(log, "a")).isEqualTo(entries);
+      assertThat(log.alertLog().waitingCount()).isEqualTo(40);
+      assertThat(log.remarks().notes("a", 0, Long.MAX_VALUE)).isEmpty();
+    }
+  }
+
+  @Test
   void rowsThatNobodyWroteAreLeftOut() throws Exception {
     sql("UPDATE hour SET start_ms = x'5a5a', count = 'many' WHERE channel = 'cell_2'");
     leaveOpen();

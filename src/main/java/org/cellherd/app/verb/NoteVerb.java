@@ -1,6 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.util.List;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
@@ -8,8 +7,10 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.app.verb.TimeOption.When;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.KeptNote;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Note;
+import org.cellherd.store.NoteChange;
 import org.cellherd.store.Remarks;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -21,7 +22,10 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "note",
     mixinStandardHelpOptions = true,
-    description = "Writes a note into the log, or lists the notes when no text is given.")
+    description = {
+      "Writes a note into the log, or lists the notes when no text is given.",
+      "A note can be corrected and withdrawn; the log keeps what it said before."
+    })
 final class NoteVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
@@ -38,31 +42,35 @@ final class NoteVerb implements Callable<Integer> {
       description = "When it was, written as for --from; else now.")
   private @Nullable When at;
 
+  @Option(
+      names = "--correct",
+      paramLabel = "N",
+      description = "Let note N of the list say TEXT from now on.")
+  private @Nullable Long corrected;
+
+  @Option(
+      names = "--withdraw",
+      paramLabel = "N",
+      description = "Withdraw note N of the list: reports and page leave it out.")
+  private @Nullable Long withdrawn;
+
   @Parameters(arity = "0..1", paramLabel = "TEXT", description = "What to remember.")
   private @Nullable String text;
 
+  private final SystemTime time = new SystemTime();
+
   @Override
   public Integer call() {
-    String pack = log.pack().plan().id();
-    SystemTime time = new SystemTime();
+    refuseContradictions();
+    String said = text;
+    Long changed = corrected == null ? withdrawn : corrected;
     try {
-      if (text != null) {
-        if (text.isBlank()) {
-          throw new Stop(
-              ExitCode.USAGE, "an empty note says nothing; without text, notes are listed");
-        }
-        try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
-          remarks.add(new Note(pack, atMs(time), by, text));
-        }
-        return ExitCode.DONE;
-      }
-      try (LogFile file = log.openForReading()) {
-        print(
-            file.remarks()
-                .notes(
-                    pack,
-                    span.fromMs(time, log.zone()).orElse(Long.MIN_VALUE),
-                    span.toMs(time, log.zone()).orElse(Long.MAX_VALUE)));
+      if (changed != null) {
+        change(new NoteChange(changed, time.wallMs(), by, said));
+      } else if (said != null) {
+        add(said);
+      } else {
+        list();
       }
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
@@ -70,35 +78,76 @@ final class NoteVerb implements Callable<Integer> {
     return ExitCode.DONE;
   }
 
-  private static String oneLine(String text) {
-    return text.strip().replaceAll("\\s*\\R\\s*", " / ");
+  private void refuseContradictions() {
+    if (text != null && text.isBlank()) {
+      throw usage("an empty note says nothing; without text, notes are listed");
+    }
+    if (corrected != null && withdrawn != null) {
+      throw usage("--correct and --withdraw: a note is either corrected or withdrawn");
+    }
+    if (corrected != null && text == null) {
+      throw usage("--correct " + corrected + ": say as TEXT what the note should say");
+    }
+    if (withdrawn != null && text != null) {
+      throw usage(
+          "--withdraw " + withdrawn + ": takes no text; --correct gives a note another one");
+    }
+    if (at != null && (corrected != null || withdrawn != null)) {
+      throw usage("--at is the time of a new note; to move one, withdraw it and write it anew");
+    }
   }
 
-  private long atMs(SystemTime time) {
-    return at == null ? time.wallMs() : at.resolve(time.wallMs(), log.zone());
+  private static Stop usage(String why) {
+    return new Stop(ExitCode.USAGE, why);
   }
 
-  private void print(List<Note> notes) {
+  private void add(String said) throws StorageFailure {
+    long atMs = at == null ? time.wallMs() : at.resolve(time.wallMs(), log.zone());
+    try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
+      done(remarks.add(new Note(log.pack().plan().id(), atMs, by, said)), "written");
+    }
+  }
+
+  private void change(NoteChange change) throws StorageFailure {
+    String pack = log.pack().plan().id();
+    try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
+      KeptNote note =
+          remarks
+              .note(pack, change.noteId())
+              .orElseThrow(
+                  () ->
+                      usage(
+                          "pack \""
+                              + pack
+                              + "\" has no note "
+                              + change.noteId()
+                              + "; \"note\" without text lists them"));
+      if (note.today().isEmpty()) {
+        throw usage("note " + note.id() + " was withdrawn already; write a new one");
+      }
+      remarks.change(change);
+    }
+    done(change.noteId(), change.says().isPresent() ? "corrected" : "withdrawn");
+  }
+
+  private void done(long id, String what) {
     if (output.isJson()) {
-      output.json(
-          notes.stream()
-              .map(
-                  n ->
-                      Facts.of()
-                          .put("pack", n.pack())
-                          .putTime("time", n.atMs())
-                          .put("by", n.by())
-                          .put("text", n.text())
-                          .build())
-              .toList());
-      return;
+      output.json(Facts.of().put("note", id).put("done", what).build());
+    } else {
+      output.line("Note " + id + " " + what + ".");
     }
-    if (notes.isEmpty()) {
-      output.line("No note in this time.");
-    }
-    for (Note note : notes) {
-      output.line(
-          LocalTime.of(note.atMs(), log.zone()) + "  " + note.by() + ": " + oneLine(note.text()));
+  }
+
+  private void list() throws StorageFailure {
+    try (LogFile file = log.openForReading()) {
+      new NoteList(
+              file.remarks()
+                  .keptNotes(
+                      log.pack().plan().id(),
+                      span.fromMs(time, log.zone()).orElse(Long.MIN_VALUE),
+                      span.toMs(time, log.zone()).orElse(Long.MAX_VALUE)),
+              log.zone())
+          .print(output);
     }
   }
 }

@@ -25,6 +25,14 @@ public final class DamagedRows implements AutoCloseable {
     }
   }
 
+  /** True when the schema names a table. */
+  static boolean hasTable(Connection connection, String name) {
+    String sql = "SELECT rowid FROM sqlite_master WHERE type = 'table' AND name = '" + name + "'";
+    try (DamagedRows rows = new DamagedRows(connection, sql, 1)) {
+      return rows.next();
+    }
+  }
+
   /** Moves to the next row that can be read. */
   public boolean next() {
     ResultSet present = result;

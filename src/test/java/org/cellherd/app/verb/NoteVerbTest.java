@@ -8,8 +8,10 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Random;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
+import org.cellherd.store.Note;
 import org.cellherd.store.OpenMode;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -17,6 +19,10 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** Notes go in with the time that they are about, and come out in its order. */
 class NoteVerbTest {
+
+  private static final long SEED = Long.getLong("note.seed", 13);
+
+  private static final String GONE = "(withdrawn)";
 
   @TempDir private Path folder;
 
@@ -53,8 +59,8 @@ class NoteVerbTest {
     assertThat(note())
         .isEqualTo(
             """
-            2026-03-01 09:00:00  Ben: Cell 5 replaced
-            2026-03-02 10:20:00  Anna: Charger turned down
+            2  2026-03-01 09:00:00  Ben: Cell 5 replaced
+            1  2026-03-02 10:20:00  Anna: Charger turned down
             """);
     assertThat(note("--to", "2026-03-02", "--json")).contains("2026-03-01T00:00:00Z", "\"Ben\"");
   }
@@ -62,5 +68,88 @@ class NoteVerbTest {
   @Test
   void thatThereIsNoneIsSaid() {
     assertThat(note()).isEqualTo("No note in this time.\n");
+  }
+
+  /** Notes written, corrected and withdrawn in any order, and what people asked for that fails. */
+  @Test
+  void whatIsListedIsWhatWasSaidLastAndNothingIsForgotten() throws Exception {
+    Random random = new Random(SEED);
+    List<List<String>> said = new ArrayList<>();
+    for (int step = 0; step < 40; step++) {
+      String text = "text of step " + step;
+      int number = 1 + random.nextInt(said.size() + 2);
+      List<String> past = number > said.size() ? List.of() : said.get(number - 1);
+      boolean mayChange = !past.isEmpty() && !past.get(past.size() - 1).equals(GONE);
+      switch (random.nextInt(3)) {
+        case 0 -> {
+          said.add(new ArrayList<>(List.of(text)));
+          assertThat(note("--at", "2026-03-01", text))
+              .isEqualTo("Note " + said.size() + " written.\n");
+        }
+        case 1 -> changed(note("--correct", "" + number, text), mayChange, past, text);
+        default -> changed(note("--withdraw", "" + number), mayChange, past, GONE);
+      }
+    }
+
+    assertThat(note("--json").lines().filter(l -> l.contains("\"text\"")).map(String::strip))
+        .as("seed %d", SEED)
+        .isEqualTo(said.stream().map(NoteVerbTest::asJson).toList());
+    String all = note();
+    assertThat(said.stream().flatMap(List::stream).filter(t -> !t.equals(GONE)))
+        .allMatch(all::contains);
+    assertThat(ofReports())
+        .containsExactlyElementsOf(
+            said.stream().map(p -> p.get(p.size() - 1)).filter(t -> !t.equals(GONE)).toList());
+  }
+
+  private static void changed(String answer, boolean may, List<String> past, String text) {
+    if (may) {
+      assertThat(answer).matches("Note \\d+ (corrected|withdrawn)\\.\n");
+      past.add(text);
+    } else {
+      assertThat(answer).containsAnyOf("has no note", "was withdrawn already");
+    }
+  }
+
+  private static String asJson(List<String> past) {
+    String last = past.get(past.size() - 1);
+    return "\"text\": " + (last.equals(GONE) ? "null" : "\"" + last + "\"") + ",";
+  }
+
+  private List<String> ofReports() throws StorageFailure {
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.READER)) {
+      return log.remarks().notes("crate", 0, Long.MAX_VALUE).stream().map(Note::text).toList();
+    }
+  }
+
+  @Test
+  void aCorrectionIsListedWithWhatItCorrected() {
+    note("--by", "Ben", "--at", "2026-03-01 09:00:00", "Cell 5 replaced");
+    note("--by", "Anna", "--correct", "1", "Cell 6 replaced");
+    note("--by", "Ben", "--withdraw", "1");
+
+    assertThat(note().replaceAll("20\\d\\d-\\d\\d-\\d\\d [0-9:]{8} by", "NOW by"))
+        .isEqualTo(
+            """
+            1  2026-03-01 09:00:00  Ben: (withdrawn)
+               corrected NOW by Anna; before: Cell 5 replaced
+               withdrawn NOW by Ben; before: Cell 6 replaced
+            """);
+  }
+
+  @Test
+  void whatContradictsItselfIsRefused() {
+    note("--at", "2026-03-01", "kept");
+    for (String line :
+        List.of(
+            "--correct 1",
+            "--withdraw 1 x",
+            "--correct 1 --withdraw 1",
+            "--at 1h --withdraw 1",
+            "--withdraw x",
+            "--correct 9 x")) {
+      assertThat(note(line.split(" "))).as(line).doesNotContain("Note 1").isNotBlank();
+    }
+    assertThat(note()).contains("1  2026-03-01 00:00:00").contains(": kept").hasLineCount(1);
   }
 }
