@@ -83,9 +83,9 @@ public record PackSummary(
     b.put(
         name,
         Facts.of()
-            .put("low", interval.get().low(), 1)
+            .putLow("low", interval.get().low(), 1)
             .put("mid", interval.get().mid(), 1)
-            .put("high", interval.get().high(), 1)
+            .putHigh("high", interval.get().high(), 1)
             .build());
   }
 }

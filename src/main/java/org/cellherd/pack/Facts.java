@@ -60,7 +60,25 @@ public record Facts(List<Fact> list) {
 
     /** Adds a number rounded half up to some decimals; NaN and infinities become unknown. */
     public Builder put(String name, double value, int decimals) {
-      list.add(new Fact(name, rounded(value, decimals)));
+      return put(name, value, decimals, RoundingMode.HALF_UP);
+    }
+
+    /** Adds a lower bound, rounded down; NaN and infinities become unknown. */
+    public Builder putLow(String name, double value, int decimals) {
+      return put(name, value, decimals, RoundingMode.FLOOR);
+    }
+
+    /** Adds an upper bound, rounded up; NaN and infinities become unknown. */
+    public Builder putHigh(String name, double value, int decimals) {
+      return put(name, value, decimals, RoundingMode.CEILING);
+    }
+
+    private Builder put(String name, double value, int decimals, RoundingMode mode) {
+      boolean isNumber = Double.isFinite(value);
+      list.add(
+          new Fact(
+              name,
+              isNumber ? BigDecimal.valueOf(value).setScale(decimals, mode).doubleValue() : null));
       return this;
     }
 
@@ -124,13 +142,6 @@ public record Facts(List<Fact> list) {
     /** The facts. */
     public Facts build() {
       return new Facts(list);
-    }
-
-    private static @Nullable Object rounded(double value, int decimals) {
-      if (!Double.isFinite(value)) {
-        return null;
-      }
-      return BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP).doubleValue();
     }
   }
 }

@@ -48,6 +48,11 @@ public final class Spoken {
     return rounded(value, decimals, RoundingMode.CEILING);
   }
 
+  /** A range, both ends rounded outward: 7.2 to 9.1. */
+  public static String between(double low, double high, int decimals) {
+    return low(low, decimals) + " to " + high(high, decimals);
+  }
+
   private static String rounded(double value, int decimals, RoundingMode mode) {
     return Double.isFinite(value)
         ? BigDecimal.valueOf(value).setScale(decimals, mode).toPlainString()
@@ -69,13 +74,29 @@ public final class Spoken {
 
   /** A duration in the unit that people would use: 40 s, 12 min, 3 h, 5 days. */
   public static String duration(long ms) {
+    return duration(ms, RoundingMode.HALF_UP, 0);
+  }
+
+  /** The same as a lower bound, rounded down; few hours or days with a decimal. */
+  public static String longerThan(long ms) {
+    return duration(ms, RoundingMode.FLOOR, 1);
+  }
+
+  /** The same as an upper bound, rounded up. */
+  public static String shorterThan(long ms) {
+    return duration(ms, RoundingMode.CEILING, 1);
+  }
+
+  private static String duration(long ms, RoundingMode mode, int decimalsOfFew) {
     double s = ms / 1000.0;
     if (s < 120) {
-      return Math.round(s) + " s";
+      return rounded(s, 0, mode) + " s";
     }
     if (s < 2 * 3600) {
-      return Math.round(s / 60) + " min";
+      return rounded(s / 60, 0, mode) + " min";
     }
-    return s < 48 * 3600 ? Math.round(s / 3600) + " h" : Math.round(s / 86_400) + " days";
+    boolean isHours = s < 48 * 3600;
+    double value = s / (isHours ? 3600 : 86_400);
+    return rounded(value, value < 10 ? decimalsOfFew : 0, mode) + (isHours ? " h" : " days");
   }
 }

@@ -1,6 +1,6 @@
 package org.cellherd.pile;
 
-import java.util.Locale;
+import org.cellherd.pack.Spoken;
 
 /** Numbers in the sentences about a pile. */
 public final class Amount {
@@ -9,10 +9,25 @@ public final class Amount {
 
   /** At most three significant decimals, none that say nothing: 4, 0.25, 12.5. */
   public static String of(double value) {
+    return trimmed(Spoken.number(value, decimals(value)));
+  }
+
+  /** A lower bound, rounded down. */
+  public static String low(double value) {
+    return trimmed(Spoken.low(value, decimals(value)));
+  }
+
+  /** A range, both ends rounded outward. */
+  public static String between(double low, double high) {
+    return low(low) + " to " + trimmed(Spoken.high(high, decimals(high)));
+  }
+
+  private static int decimals(double value) {
     double size = Math.abs(value);
-    int decimals = size >= 100 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3;
-    String text = String.format(Locale.ROOT, "%." + decimals + "f", value);
-    String trimmed = text.contains(".") ? text.replaceAll("\\.?0+$", "") : text;
-    return trimmed.equals("-0") ? "0" : trimmed;
+    return size >= 100 ? 0 : size >= 10 ? 1 : size >= 1 ? 2 : 3;
+  }
+
+  private static String trimmed(String text) {
+    return text.contains(".") ? text.replaceAll("\\.?0+$", "") : text;
   }
 }

@@ -10,6 +10,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Finding;
+import org.cellherd.pack.Spoken;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.report.scene.Markup;
 
@@ -78,7 +79,7 @@ final class EnergyTable {
     }
 
     String html(String name) {
-      String soc = Double.isNaN(low) ? "" : String.format(Locale.ROOT, "%.0f to %.0f", low, high);
+      String soc = Double.isNaN(low) ? "" : Spoken.between(low, high, 0);
       return String.format(
           Locale.ROOT,
           "<tr><th scope=\"row\">%s<td class=\"n\">%.2f<td class=\"n\">%.2f<td class=\"n\">%s"

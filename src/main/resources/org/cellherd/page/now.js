@@ -8,8 +8,14 @@ const main = document.getElementById('main');
 const packId = document.body.dataset.pack;
 let nowMs = Date.now();
 
+/** A bound, rounded outward; 1e-6 of the last place is the error of the multiplication. */
+const bound = (value, decimals, round) => {
+  const scale = 10 ** decimals;
+  return plain(round(Number((value * scale).toFixed(6))) / scale, decimals);
+};
+
 const interval = (value, decimals, unit) =>
-  value ? `${plain(value.mid, decimals)} ${unit} (${plain(value.low, decimals)} to ${plain(value.high, decimals)})` : '';
+  value ? `${plain(value.mid, decimals)} ${unit} (${bound(value.low, decimals, Math.floor)} to ${bound(value.high, decimals, Math.ceil)})` : '';
 
 /** A list whose items keep their place, their focus and their buttons while they change. */
 class KeyedList {
@@ -147,7 +153,7 @@ const makeFact = () => {
 /* No number where the bounds lie so far apart that it says nothing. */
 const untilBalanced = (eta) =>
   eta && eta.high > 6 * Math.max(0.1, eta.mid)
-    ? `at least ${plain(eta.low, 1)} h`
+    ? `at least ${bound(eta.low, 1, Math.floor)} h`
     : interval(eta, 1, 'h');
 
 const facts = (pack) => {

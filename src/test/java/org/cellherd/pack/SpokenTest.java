@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.math.BigDecimal;
 import java.util.Locale;
+import java.util.Map;
 import java.util.Random;
 import org.junit.jupiter.api.Test;
 
@@ -23,6 +24,25 @@ final class SpokenTest {
       assertThat(new BigDecimal(Spoken.low(value, decimals))).isLessThanOrEqualTo(exact);
       assertThat(new BigDecimal(Spoken.high(value, decimals))).isGreaterThanOrEqualTo(exact);
     }
+  }
+
+  @Test
+  void whatIsSaidOfADurationHoldsIt() {
+    for (int run = 0; run < 20_000; run++) {
+      long ms = (long) (random.nextDouble() * Math.pow(10, 3 + random.nextInt(8)));
+
+      assertThat(ms(Spoken.longerThan(ms))).as("seed %d, %d ms", seed, ms).isLessThanOrEqualTo(ms);
+      assertThat(ms(Spoken.shorterThan(ms)))
+          .as("seed %d, %d ms", seed, ms)
+          .isGreaterThanOrEqualTo(ms);
+    }
+  }
+
+  private static long ms(String said) {
+    String[] words = said.split(" ");
+    Map<String, Long> units = Map.of("s", 1L, "min", 60L, "h", 3600L, "days", 86_400L);
+    long unit = units.getOrDefault(words[1], 0L);
+    return new BigDecimal(words[0]).multiply(BigDecimal.valueOf(unit * 1000)).longValueExact();
   }
 
   @Test

@@ -80,14 +80,14 @@ final class CapacityFall implements Rule {
   private Words words() {
     return Words.of(
         "Capacity is at most "
-            + Spoken.number(lastHighAh, 1)
+            + Spoken.high(lastHighAh, 1)
             + " Ah, "
-            + Spoken.number(lastHighAh / firstAh * 100, 0)
+            + Spoken.high(lastHighAh / firstAh * 100, 0)
             + " % of the "
             + Spoken.number(firstAh, 1)
             + " Ah of the first test",
         "Look which cell ended the discharge; compare tests at one rate and temperature.",
-        Facts.of().put("ah_high", lastHighAh, 2).put("first_ah", firstAh, 2).build());
+        Facts.of().putHigh("ah_high", lastHighAh, 2).put("first_ah", firstAh, 2).build());
   }
 
   @Override

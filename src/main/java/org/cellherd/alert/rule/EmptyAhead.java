@@ -23,6 +23,8 @@ final class EmptyAhead implements Rule {
   private static final double WIDEST_SOC_PCT = 40;
   private static final double LEAST_TELLING_H = 0.02;
 
+  private static final double HOUR_MS = 3_600_000;
+
   private final Terms terms;
   private final RuleSettings set;
   private final LoadMean load = new LoadMean();
@@ -103,28 +105,28 @@ final class EmptyAhead implements Rule {
         "Reduce or disconnect the load, or charge from another source.",
         Facts.of()
             .put("load_a", loadA, 2)
-            .put("hours_left_low", low, 1)
+            .putLow("hours_left_low", low, 1)
             .put("hours_left", left.ah().mid() / loadA, 1)
-            .put("hours_left_high", high, 1)
+            .putHigh("hours_left_high", high, 1)
             .put("hours_to_sun", toSun, 1)
-            .put("soc_low_pct", soc.low(), 0)
+            .putLow("soc_low_pct", soc.low(), 0)
             .put("soc_pct", soc.mid(), 0)
-            .put("soc_high_pct", soc.high(), 0)
+            .putHigh("soc_high_pct", soc.high(), 0)
             .put("capacity_measured", left.isMeasured())
             .build());
   }
 
   private static String between(double low, double high) {
-    String least = hours(low);
-    String most = hours(high);
-    if (least.equals(most)) {
-      return "about " + most;
+    if (hours(low).equals(hours(high))) {
+      return "about " + hours(high);
     }
+    String least = Spoken.longerThan(Math.round(low * HOUR_MS));
+    String most = Spoken.shorterThan(Math.round(high * HOUR_MS));
     return low < LEAST_TELLING_H ? "at most " + most : least + " to " + most;
   }
 
   private static String hours(double hours) {
-    return Spoken.duration(Math.round(hours * 3_600_000));
+    return Spoken.duration(Math.round(hours * HOUR_MS));
   }
 
   @Override

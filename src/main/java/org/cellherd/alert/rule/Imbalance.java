@@ -168,19 +168,19 @@ final class Imbalance implements Rule {
         "Cell "
             + apart(lastCell, isBehind ? lastBehindAh : lastLowAh, isBehind)
             + " at full charge; at the best the cells were within "
-            + Spoken.number(bestHighAh, 1)
+            + Spoken.high(bestHighAh, 1)
             + " Ah",
         "Give the pack a long charge at its top, and look for a cell that leaks.",
-        Facts.of().put("lead_ah", lastLowAh, 2).put("best_ah", bestHighAh, 2).build());
+        Facts.of().putLow("lead_ah", lastLowAh, 2).putHigh("best_ah", bestHighAh, 2).build());
   }
 
   private Words costly() {
     return Words.of(
         "Unequal charge of the cells costs at least "
-            + Spoken.number(lastCostsAh, 1)
+            + Spoken.low(lastCostsAh, 1)
             + " Ah of each discharge",
         "Give the pack a long charge at its top, so that the board balances it.",
-        Facts.of().put("costs_ah", lastCostsAh, 2).build());
+        Facts.of().putLow("costs_ah", lastCostsAh, 2).build());
   }
 
   @Override

@@ -74,7 +74,7 @@ final class Leak implements Rule {
     String leak =
         Double.isNaN(low) || Double.isNaN(high)
             ? ""
-            : ", about " + Spoken.low(low, 1) + " to " + Spoken.high(high, 1) + " mA";
+            : ", about " + Spoken.between(low, high, 1) + " mA";
     String fall =
         Double.isNaN(slope)
             ? " from one full charge to the next"
@@ -84,8 +84,8 @@ final class Leak implements Rule {
         "Look for a wire or board that draws on this cell alone; else replace the cell.",
         Facts.of()
             .put("drift_mv_per_day", slope, 3)
-            .put("leak_ma_low", low, 2)
-            .put("leak_ma_high", high, 2)
+            .putLow("leak_ma_low", low, 2)
+            .putHigh("leak_ma_high", high, 2)
             .put("rest_hours", rest.number("hours"), 1)
             .build());
   }

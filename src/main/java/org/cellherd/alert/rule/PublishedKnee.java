@@ -56,8 +56,8 @@ final class PublishedKnee {
     if (minutes < 1) {
       return "less than a minute";
     }
-    String time = Spoken.duration(Math.round(minutes * 60_000));
-    return (isCurved && isUp ? "about " : "at most ") + time;
+    long ms = Math.round(minutes * 60_000);
+    return isCurved && isUp ? "about " + Spoken.duration(ms) : "at most " + Spoken.shorterThan(ms);
   }
 
   /** Voltage after some minutes, mV; never below the present one. */

@@ -71,7 +71,7 @@ final class Spread implements Rule {
             + " are "
             + Spoken.number(spread, 0)
             + " mV apart at the top, more than "
-            + Spoken.number(limitMv, 0)
+            + Spoken.low(limitMv, 0)
             + " mV, though the pack was balanced before",
         "Leave the charger on at a lower voltage until the board has bled the first cell.",
         Facts.of()

@@ -89,8 +89,8 @@ final class AgeingReport {
   private static void trendFacts(Facts.Builder facts, Optional<Interval> trend) {
     facts
         .put("capacity_trend_pct_per_year", pct(trend, Interval::mid), 2)
-        .put("capacity_trend_pct_per_year_low", pct(trend, Interval::low), 2)
-        .put("capacity_trend_pct_per_year_high", pct(trend, Interval::high), 2);
+        .putLow("capacity_trend_pct_per_year_low", pct(trend, Interval::low), 2)
+        .putHigh("capacity_trend_pct_per_year_high", pct(trend, Interval::high), 2);
   }
 
   private static double pct(Optional<Interval> trend, ToDoubleFunction<Interval> part) {
@@ -105,9 +105,9 @@ final class AgeingReport {
       rows.add(
           Facts.of()
               .put("to_pct", end)
-              .put("low_years", years.map(Interval::low).orElse(Double.NaN), 1)
+              .putLow("low_years", years.map(Interval::low).orElse(Double.NaN), 1)
               .put("mid_years", within(years.map(Interval::mid)), 1)
-              .put("high_years", within(years.map(Interval::high)), 1)
+              .putHigh("high_years", within(years.map(Interval::high)), 1)
               .build());
     }
     return rows;
@@ -172,8 +172,8 @@ final class AgeingReport {
   private static void used(Facts.Builder facts, OptionalDouble health) {
     double share = Math.max(0, (1 - health.orElse(Double.NaN)) / 0.3);
     facts
-        .put("used_cycles_trade_low", 3000 * share, 0)
-        .put("used_cycles_trade_high", 5000 * share, 0);
+        .putLow("used_cycles_trade_low", 3000 * share, 0)
+        .putHigh("used_cycles_trade_high", 5000 * share, 0);
   }
 
   private void use(Facts.Builder facts) {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /** Says the facts of ageing in words. */
 final class AgeingSentence {
@@ -24,10 +25,12 @@ final class AgeingSentence {
     if (f.number("capacity_trend_pct_per_year").isPresent()) {
       text.append(
           say(
-              " It changes by %.1f %% of the rated a year (%.1f to %.1f).",
+              " It changes by %.1f %% of the rated a year (%s).",
               number(f, "capacity_trend_pct_per_year"),
-              number(f, "capacity_trend_pct_per_year_low"),
-              number(f, "capacity_trend_pct_per_year_high")));
+              Spoken.between(
+                  number(f, "capacity_trend_pct_per_year_low"),
+                  number(f, "capacity_trend_pct_per_year_high"),
+                  1)));
     }
     life(text, f);
     leaks(text, f);
@@ -64,14 +67,14 @@ final class AgeingSentence {
     double to = number(life, "to_pct");
     double low = number(life, "low_years");
     if (life.number("high_years").isEmpty()) {
-      return say("to %.0f %%: more than %.0f years", to, low);
+      return say("to %.0f %%: more than %s years", to, Spoken.low(low, 0));
     }
     if (number(life, "high_years") == 0) {
       return say("to %.0f %%: none, it is reached", to);
     }
     return say(
-        "to %.0f %%: about %.0f years (%.0f to %.0f)",
-        to, number(life, "mid_years"), low, number(life, "high_years"));
+        "to %.0f %%: about %.0f years (%s)",
+        to, number(life, "mid_years"), Spoken.between(low, number(life, "high_years"), 0));
   }
 
   private static void leaks(StringBuilder text, Facts f) {
@@ -79,9 +82,10 @@ final class AgeingSentence {
       Facts leak = (Facts) row;
       text.append(
           say(
-              " Cell %.0f falls behind from one full charge to the next: it loses %.1f to %.1f mA"
+              " Cell %.0f falls behind from one full charge to the next: it loses %s mA"
                   + " more than the median cell.",
-              number(leak, "cell"), number(leak, "leak_ma_low"), number(leak, "leak_ma_high")));
+              number(leak, "cell"),
+              Spoken.between(number(leak, "leak_ma_low"), number(leak, "leak_ma_high"), 1)));
     }
   }
 

@@ -44,8 +44,8 @@ final class LeadGrowth {
       rows.add(
           Facts.of()
               .put("cell", (long) flat[i])
-              .put("ah_per_day_low", flat[i + 1], 4)
-              .put("ah_per_day_high", flat[i + 2], 4)
+              .putLow("ah_per_day_low", flat[i + 1], 4)
+              .putHigh("ah_per_day_high", flat[i + 2], 4)
               .build());
     }
     return rows;
@@ -62,8 +62,8 @@ final class LeadGrowth {
         rows.add(
             Facts.of()
                 .put("cell", (long) flat[i])
-                .put("leak_ma_low", -flat[i + 2] * 1000 / 24, 1)
-                .put("leak_ma_high", -flat[i + 1] * 1000 / 24, 1)
+                .putLow("leak_ma_low", -flat[i + 2] * 1000 / 24, 1)
+                .putHigh("leak_ma_high", -flat[i + 1] * 1000 / 24, 1)
                 .build());
       }
     }

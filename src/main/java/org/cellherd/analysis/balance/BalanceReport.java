@@ -144,9 +144,9 @@ final class BalanceReport {
 
   private static Facts hours(Interval e) {
     return Facts.of()
-        .put("low", e.low(), 1)
+        .putLow("low", e.low(), 1)
         .put("mid", e.mid(), 1)
-        .put("high", e.high(), 1)
+        .putHigh("high", e.high(), 1)
         .build();
   }
 
@@ -173,9 +173,9 @@ final class BalanceReport {
     b.put(
         "costs_5_pct",
         Facts.of()
-            .put("low_days", days.low(), 0)
+            .putLow("low_days", days.low(), 0)
             .put("mid_days", days.mid(), 0)
-            .put("high_days", days.high(), 0)
+            .putHigh("high_days", days.high(), 0)
             .build());
   }
 

@@ -102,8 +102,8 @@ final class LeadHistory {
         list.add(
             Facts.of()
                 .put("cell", i + 1)
-                .put("ah_per_day_low", g.low(), 4)
-                .put("ah_per_day_high", g.high(), 4)
+                .putLow("ah_per_day_low", g.low(), 4)
+                .putHigh("ah_per_day_high", g.high(), 4)
                 .build());
       }
     }

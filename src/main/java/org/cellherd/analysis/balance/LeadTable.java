@@ -63,9 +63,9 @@ final class LeadTable {
       list.add(
           Facts.of()
               .put("cell", lead.cell())
-              .put("low_ah", lead.ah().low(), 3)
+              .putLow("low_ah", lead.ah().low(), 3)
               .put("mid_ah", lead.ah().mid(), 3)
-              .put("high_ah", lead.ah().high(), 3)
+              .putHigh("high_ah", lead.ah().high(), 3)
               .build());
     }
     return list;

@@ -66,8 +66,8 @@ final class CapacityReport {
     double grown = Double.isNaN(mid) ? Double.NaN : mid / d.ah();
     facts
         .put("ah", mid, 3)
-        .put("ah_low", ah.map(Interval::low).orElse(Double.NaN), 3)
-        .put("ah_high", ah.map(Interval::high).orElse(Double.NaN), 3)
+        .putLow("ah_low", ah.map(Interval::low).orElse(Double.NaN), 3)
+        .putHigh("ah_high", ah.map(Interval::high).orElse(Double.NaN), 3)
         .put("wh", d.wh() * grown, 2)
         .put("rated_pct", 100 * mid / plan.ratedAh(), 1)
         .put("mean_current_a", d.meanA(), 3)

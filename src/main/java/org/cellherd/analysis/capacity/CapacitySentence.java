@@ -2,6 +2,7 @@ package org.cellherd.analysis.capacity;
 
 import java.util.Locale;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /** Says the facts of a capacity test in words. */
 final class CapacitySentence {
@@ -24,10 +25,9 @@ final class CapacitySentence {
     StringBuilder text = new StringBuilder();
     text.append(
         say(
-            "%s (%s to %s) %s at %.1f A (%.2fC%s): %.0f %% of the rated %s Ah.",
+            "%s (%s) %s at %.1f A (%.2fC%s): %.0f %% of the rated %s Ah.",
             ah(number(f, "ah"), ratedAh) + " Ah",
-            ah(number(f, "ah_low"), ratedAh),
-            ah(number(f, "ah_high"), ratedAh),
+            Spoken.between(number(f, "ah_low"), number(f, "ah_high"), decimals(ratedAh)),
             extent(f),
             number(f, "mean_current_a"),
             number(f, "c_rate"),
@@ -44,7 +44,11 @@ final class CapacitySentence {
   }
 
   private static String ah(double value, double ratedAh) {
-    return say(ratedAh < SMALL_AH ? "%.2f" : "%.1f", value);
+    return Spoken.number(value, decimals(ratedAh));
+  }
+
+  private static int decimals(double ratedAh) {
+    return ratedAh < SMALL_AH ? 2 : 1;
   }
 
   private static String extent(Facts f) {
@@ -102,7 +106,9 @@ final class CapacitySentence {
               number(f, "first_full_cell"), number(f, "first_empty_cell"), more(costs)));
     } else if (number(costs, "high_ah") <= TELLING_SHARE * ratedAh) {
       text.append(
-          say(" Balancing would bring at most %.1f Ah.", Math.max(0.1, number(costs, "high_ah"))));
+          " Balancing would bring at most "
+              + Spoken.high(Math.max(0.1, number(costs, "high_ah")), 1)
+              + " Ah.");
     }
     if (number(smallest, "low_ah") >= TELLING_SHARE * ratedAh) {
       text.append(
@@ -118,8 +124,8 @@ final class CapacitySentence {
     double mid = number(ah, "mid_ah");
     double high = number(ah, "high_ah");
     return high > 3 * mid
-        ? say("at least %.1f Ah more", low)
-        : say("%.1f Ah more (%.1f to %.1f)", mid, low, high);
+        ? "at least " + Spoken.low(low, 1) + " Ah more"
+        : say("%.1f Ah more (%s)", mid, Spoken.between(low, high, 1));
   }
 
   private static void start(StringBuilder text, Facts f) {

@@ -5,6 +5,7 @@ import java.util.Optional;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /**
  * Turns a discharge into a capacity with bounds, or says why it cannot.
@@ -90,7 +91,9 @@ record Measurement(Optional<Interval> ah, String reason) {
       return say("only %.1f %% of the discharge was heard, 99.5 %% is needed", d.coveragePct());
     }
     if (!(rate >= LEAST_RATE && rate <= MOST_RATE)) {
-      return say("a mean current of %.3f C is outside %.2f to %.2f C", rate, LEAST_RATE, MOST_RATE);
+      return say(
+          "a mean current of %.3f C is outside %s C",
+          rate, Spoken.between(LEAST_RATE, MOST_RATE, 2));
     }
     return "";
   }

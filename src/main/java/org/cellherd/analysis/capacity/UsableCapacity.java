@@ -55,8 +55,8 @@ final class UsableCapacity {
 
   private static Facts.Builder bounds(Interval of) {
     return Facts.of()
-        .put("low_ah", of.low(), 2)
+        .putLow("low_ah", of.low(), 2)
         .put("mid_ah", of.mid(), 2)
-        .put("high_ah", of.high(), 2);
+        .putHigh("high_ah", of.high(), 2);
   }
 }

@@ -296,9 +296,9 @@ public final class SocFold implements FindingFold {
     Interval pct = known.get();
     Facts facts =
         Facts.of()
-            .put("soc_pct_low", pct.low(), 1)
+            .putLow("soc_pct_low", pct.low(), 1)
             .put("soc_pct_mid", pct.mid(), 1)
-            .put("soc_pct_high", pct.high(), 1)
+            .putHigh("soc_pct_high", pct.high(), 1)
             .put("anchor", anchor.word())
             .putTime("anchor_at", moment.wallMs(anchorUpMs))
             .put("net_ah", count.netAh(), 3)

@@ -12,7 +12,7 @@ final class SocSentence {
 
   static String of(Interval pct, Anchor anchor, boolean isBlind, boolean isSensorDoubtful) {
     boolean isVague = pct.high() - pct.low() > VAGUE_PCT;
-    String bounds = Spoken.low(pct.low(), 0) + " to " + Spoken.high(pct.high(), 0);
+    String bounds = Spoken.between(pct.low(), pct.high(), 0);
     String text =
         isVague
             ? bounds + " % full"

@@ -4,6 +4,7 @@ import java.util.Locale;
 import java.util.OptionalDouble;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /** Says the facts of a day in words. */
 final class EnergySentence {
@@ -61,7 +62,7 @@ final class EnergySentence {
   private static String charge(double low, double high) {
     return Math.round(low) == Math.round(high)
         ? say("; charge about %.0f %%", high)
-        : say("; charge between %.0f and %.0f %%", low, high);
+        : "; charge " + Spoken.between(low, high, 0) + " %";
   }
 
   private static String full(double minutes) {

@@ -75,8 +75,8 @@ final class RestReport {
     double least = Math.max(0, -mvPerDay - 2 * error);
     double most = Math.max(0, -mvPerDay + 2 * error);
     return facts
-        .put("leak_ma_low", leakMa(least, slope.get().high()), 2)
-        .put("leak_ma_high", leakMa(most, slope.get().low()), 2)
+        .putLow("leak_ma_low", leakMa(least, slope.get().high()), 2)
+        .putHigh("leak_ma_high", leakMa(most, slope.get().low()), 2)
         .build();
   }
 

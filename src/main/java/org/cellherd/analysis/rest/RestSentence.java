@@ -3,6 +3,7 @@ package org.cellherd.analysis.rest;
 import java.util.List;
 import java.util.Locale;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /** Says the facts of a rest in words. */
 final class RestSentence {
@@ -36,12 +37,14 @@ final class RestSentence {
     text.append(
         half > fall / 2 && fall > FAST_MV
             ? say(" Cell %d falls behind the others ever faster, by %.0f mV a day", cell, fall)
-            : say(" Cell %d falls %.1f mV a day behind the others (± %.1f)", cell, fall, half));
+            : say(
+                " Cell %d falls %.1f mV a day behind the others (± %s)",
+                cell, fall, Spoken.high(half, 1)));
     text.append(
         facts.number("leak_ma_low").isPresent()
             ? say(
-                ": it loses %.1f to %.1f mA more than the median cell.",
-                number(facts, "leak_ma_low"), number(facts, "leak_ma_high"))
+                ": it loses %s mA more than the median cell.",
+                Spoken.between(number(facts, "leak_ma_low"), number(facts, "leak_ma_high"), 1))
             : ": it leaks; how much the plateau does not tell.");
   }
 

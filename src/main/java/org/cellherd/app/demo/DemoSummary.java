@@ -12,6 +12,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.balance.BalanceWords;
+import org.cellherd.pack.Spoken;
 
 /** The closing words of the demo. */
 final class DemoSummary {
@@ -68,9 +69,8 @@ final class DemoSummary {
     Interval ah = lead.ah();
     String much =
         BalanceWords.isBounded(ah)
-            ? String.format(
-                Locale.ROOT, "%.2f Ah (between %.2f and %.2f)", ah.mid(), ah.low(), ah.high())
-            : String.format(Locale.ROOT, "at least %.2f Ah", ah.low());
+            ? Spoken.number(ah.mid(), 2) + " Ah (" + Spoken.between(ah.low(), ah.high(), 2) + ")"
+            : "at least " + Spoken.low(ah.low(), 2) + " Ah";
     out.println("  Cell " + lead.cell() + " was ahead by " + much + " before the board bled it.");
   }
 

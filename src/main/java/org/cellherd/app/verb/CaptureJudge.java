@@ -17,6 +17,7 @@ import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineCounts;
 import org.cellherd.protocol.Refusal;
@@ -66,16 +67,18 @@ final class CaptureJudge implements BoardListener {
     OptionalInt median = cells.medianTenthMv();
     if (median.isPresent() && (median.getAsInt() < 10_000 || median.getAsInt() > 50_000)) {
       doubts.add(
-          "cells at %.3f V: scale off by ten, or the wrong place?"
-              .formatted(median.getAsInt() / 10_000.0));
+          "cells at "
+              + Spoken.volts(median.getAsInt() / 10.0)
+              + ": scale off by ten, or the wrong place?");
     }
     OptionalInt sum = cells.sumTenthMv();
     if (sum.isPresent() && reading.packMv().isPresent()) {
       double ratio = reading.packMv().getAsInt() * 10.0 / Math.max(1, sum.getAsInt());
       if (ratio > 1.5 || ratio < 0.67) {
         doubts.add(
-            "pack voltage is %.2f times the sum of the cells: scale, or cells missing?"
-                .formatted(ratio));
+            "pack voltage is "
+                + Spoken.number(ratio, 2)
+                + " times the sum of the cells: scale, or cells missing?");
       }
     }
   }

@@ -37,8 +37,8 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
     lines.add(headline());
     lines.add(
         text(
-            "The pack will hold %.2f to %.2f Ah (95 of 100), from the errors of the measured capacities.",
-            found.packAh().low(), found.packAh().high()));
+            "The pack will hold %s Ah (95 of 100), from the errors of the measured capacities.",
+            Spoken.between(found.packAh().low(), found.packAh().high(), 2)));
     lines.add(spreads());
     lines.add("");
     lines.add("group      Ah    mohm   units, in build order (+ up, - down)");
@@ -145,9 +145,9 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
 
   private String balanceSentence(Interval hours) {
     return text(
-        "The first top balance will bleed %.0f to %.0f h at %.0f mA, as far as the rest voltages"
+        "The first top balance will bleed %s h at %.0f mA, as far as the rest voltages"
             + " tell. Charging all units in parallel to the top first leaves little of it.",
-        Math.floor(hours.low()), Math.ceil(hours.high()), bleedMa.orElse(0));
+        Spoken.between(hours.low(), hours.high(), 0), bleedMa.orElse(0));
   }
 
   /** The answer as plain data. */
@@ -162,8 +162,8 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
             .put("bound_ah", found.boundAh(), 4)
             .put("best", found.isBest())
             .put("reached_pct", found.reachedPct(), 3)
-            .put("pack_ah_low", found.packAh().low(), 3)
-            .put("pack_ah_high", found.packAh().high(), 3)
+            .putLow("pack_ah_low", found.packAh().low(), 3)
+            .putHigh("pack_ah_high", found.packAh().high(), 3)
             .put("spread_ah", found.spreadAh(), 4)
             .put("conductance_spread_pct", found.conductanceSpreadPct(), 2)
             .put("groups", groups)
@@ -173,7 +173,7 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
             h ->
                 all.put(
                     "first_balance_h",
-                    Facts.of().put("low", h.low(), 1).put("high", h.high(), 1).build()),
+                    Facts.of().putLow("low", h.low(), 1).putHigh("high", h.high(), 1).build()),
             () -> all.putUnknown("first_balance_h"));
     return all.build();
   }

@@ -149,8 +149,8 @@ final class TriageVerb implements Callable<Integer> {
         .ifPresentOrElse(
             s ->
                 facts
-                    .put("self_discharge_pct_per_month_low", s.low(), 2)
-                    .put("self_discharge_pct_per_month_high", s.high(), 2),
+                    .putLow("self_discharge_pct_per_month_low", s.low(), 2)
+                    .putHigh("self_discharge_pct_per_month_high", s.high(), 2),
             () ->
                 facts
                     .putUnknown("self_discharge_pct_per_month_low")

@@ -257,10 +257,9 @@ final class UnitJudge {
     String seen =
         String.format(
             Locale.ROOT,
-            "At rest it fell %.2f mV a day more than its peers (%.2f to %.2f) over %s days",
+            "At rest it fell %.2f mV a day more than its peers (%s) over %s days",
             fall.mid(),
-            fall.low(),
-            fall.high(),
+            Spoken.between(fall.low(), fall.high(), 2),
             Amount.of(found.get().days()));
     if (share.low() > SelfDischarge.MOST_PCT || fall.low() > SelfDischarge.MOST_MV_PER_DAY) {
       add("self-discharge", Verdict.DO_NOT_USE, seen + ": " + amount(share) + ".");
@@ -282,21 +281,16 @@ final class UnitJudge {
     String pct =
         Double.isInfinite(share.high())
             ? "at least "
-                + Amount.of(share.low())
+                + Amount.low(share.low())
                 + " % of charge a month, no upper bound on the plateau"
-            : Amount.of(share.low()) + " to " + Amount.of(share.high()) + " % of charge a month";
+            : Amount.between(share.low(), share.high()) + " % of charge a month";
     if (ah.isEmpty()) {
       return pct;
     }
     double perPct = 10 * ah.getAsDouble() / (24 * SelfDischarge.DAYS_A_MONTH);
     return Double.isInfinite(share.high())
         ? pct
-        : pct
-            + ", "
-            + Amount.of(share.low() * perPct)
-            + " to "
-            + Amount.of(share.high() * perPct)
-            + " mA";
+        : pct + ", " + Amount.between(share.low() * perPct, share.high() * perPct) + " mA";
   }
 
   private String wait(Unit of) {

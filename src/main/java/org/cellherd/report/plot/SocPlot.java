@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Spoken;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Points;
@@ -107,11 +108,9 @@ final class SocPlot {
     }
     List<PlotFindings.Soc> newest = runs.get(runs.size() - 1);
     PlotFindings.Soc last = newest.get(newest.size() - 1);
-    return String.format(
-        Locale.ROOT,
-        "%s The band is what the log can know: at last between %.0f and %.0f %%.",
-        line,
-        last.low(),
-        last.high());
+    return line
+        + " The band is what the log can know: at last "
+        + Spoken.between(last.low(), last.high(), 0)
+        + " %.";
   }
 }
