@@ -1,0 +1,183 @@
+package org.cellherd.app.verb;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.concurrent.TimeUnit;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/**
+ * Every verb of the model that answers a question says the same wherever the computer stands: a
+ * decimal comma (German), digits of another script (Arabic of Egypt), an i without its dot
+ * (Turkish).
+ */
+class LocaleOfEveryVerbTest {
+
+  private static final Map<String, String> LINES =
+      new TreeMap<>(
+          Map.ofEntries(
+              Map.entry("check", "--plan ${f}/night.toml"),
+              Map.entry("simulate", "--list"),
+              Map.entry("read", "--link tcp:127.0.0.1:1 --spec sorrel-16"),
+              Map.entry("replay", "--config ${f}/line.toml ${f}/some.jsonl"),
+              Map.entry("triage", "${f}/cells.csv"),
+              Map.entry("match", "${f}/cells.csv --series 4 --parallel 2 --load 20 --bleed 50"),
+              Map.entry("import", "--db ${f}/new-N.db --plan ${f}/night.toml ${f}/rows.csv"),
+              Map.entry("export", "LOG --from 2026-06-21 --every 1h"),
+              Map.entry("backup", "LOG ${f}/copy-N.db"),
+              Map.entry("frames", "${f}/some.jsonl"),
+              Map.entry("spec list", ""),
+              Map.entry("spec show", "sorrel-16"),
+              Map.entry("spec test", "sorrel-16"),
+              Map.entry("note", "LOG"),
+              Map.entry("report", "LOG --format text"),
+              Map.entry("label", "LOG"),
+              Map.entry("alerts", "LOG"),
+              Map.entry("alerts ack", "LOG none"),
+              Map.entry("alerts test", "--config ${f}/line.toml"),
+              Map.entry("capacity", "LOG"),
+              Map.entry("balance", "LOG"),
+              Map.entry("resistance", "LOG"),
+              Map.entry("rest", "LOG"),
+              Map.entry("energy", "LOG"),
+              Map.entry("ageing", "LOG")));
+
+  /** What passes on the line of the invented board in one poll. */
+  private static final String[] TALK = {
+    "a5011000ef",
+    "a501102e100d030d020d040d010d030d020d030d040d020d030d010d020d030d040d540cf6"
+        + "14d8fb1e0400d600d7ffcd800071",
+    "a5011100ee",
+    "a501110d036900015504400003002100298e",
+  };
+
+  /** Those that answer nothing by themselves: they ask, watch, or go on until they are ended. */
+  private static final List<String> NO_ANSWER = List.of("demo", "setup", "run", "capture");
+
+  @TempDir private static Path folder;
+
+  private static int runs;
+
+  /** What is said where no habit of a country changes it, by the line. */
+  private static final Map<String, String> ELSEWHERE = new TreeMap<>();
+
+  @BeforeAll
+  static void aLogThatKnowsMuch() throws IOException {
+    Said.whenDone(expanded("simulate", "capacity-test --log ${f}/night.db"));
+    String plan = Files.readString(folder.resolve("night.toml"));
+    Files.writeString(
+        folder.resolve("line.toml"),
+        plan
+            + "[pack.line]\nspec = \"sorrel-16\"\nlink = \"tcp:127.0.0.1:1\"\n"
+            + "[[alert.command]]\nrun = [\"/bin/true\"]\n");
+    StringBuilder capture = new StringBuilder();
+    for (int i = 0; i < 20; i++) {
+      for (int part = 0; part < TALK.length; part++) {
+        long atMs = 1_767_225_600_000L + i * 1000L + part * 100L;
+        capture.append("{\"at_ms\":" + atMs + ",\"dir\":\"" + (part % 2 == 0 ? "tx" : "rx"));
+        capture.append("\",\"hex\":\"" + TALK[part] + "\"}\n");
+      }
+    }
+    Files.writeString(folder.resolve("some.jsonl"), capture);
+    StringBuilder cells =
+        new StringBuilder(
+            "id,donor,chemistry,rated_ah,parallel,rest_1_v,res_1_mohm,cap_1_ah,damage\n");
+    for (int i = 1; i <= 12; i++) {
+      cells.append("a" + i + ",red,lfp,9,2,3.30" + i % 7 + ",3." + i + ",8." + i + ",\n");
+    }
+    Files.writeString(folder.resolve("cells.csv"), cells);
+    Files.writeString(
+        folder.resolve("rows.csv"),
+        "time,cell_1_v,cell_2_v\n2026-01-01T00:00:00Z,3.3,3.31\n2026-01-01T00:00:09Z,3.3,3.31\n");
+  }
+
+  private static List<String> expanded(String verb, String line) {
+    String whole =
+        (verb + " " + line)
+            .replace("LOG", "--db ${f}/night.db --plan ${f}/night.toml")
+            .replace("-N.", "-" + runs++ + ".")
+            .replace("${f}", folder.toString());
+    return new ArrayList<>(List.of(whole.strip().split(" +")));
+  }
+
+  /** Numbers that differ by the clock become alike; points, commas and words stay. */
+  private static String said(Locale locale, String verb, String line) {
+    List<String> words = expanded(verb, line);
+    Locale usual = Locale.getDefault();
+    Locale.setDefault(locale);
+    try {
+      Said said = Said.by(words.toArray(new String[0]));
+      return shape("exit code " + said.code() + "\n" + said.out() + said.err());
+    } finally {
+      Locale.setDefault(usual);
+    }
+  }
+
+  private static String shape(String text) {
+    return text.replaceAll("[0-9]+", "1");
+  }
+
+  @Test
+  void everyVerbOfTheModelThatAnswersIsTried() {
+    List<String> tried = new ArrayList<>(LINES.keySet());
+    tried.addAll(NO_ANSWER);
+
+    assertThat(EveryVerb.all().stream().map(EveryVerb::words))
+        .containsExactlyInAnyOrderElementsOf(tried);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"de-DE", "ar-EG", "tr-TR"})
+  void whatIsSaidIsTheSameEverywhere(String tag) {
+    Locale there = Locale.forLanguageTag(tag);
+    LINES.forEach(
+        (verb, line) -> {
+          assertThat(said(there, verb, line)).as(verb).isEqualTo(elsewhere(verb, line));
+          String json = line + " --json";
+          assertThat(said(there, verb, json)).as(verb).isEqualTo(elsewhere(verb, json));
+        });
+  }
+
+  private static String elsewhere(String verb, String line) {
+    return ELSEWHERE.computeIfAbsent(verb + " " + line, l -> said(Locale.ROOT, verb, line));
+  }
+
+  /** The program as it is started, with what its entry does. */
+  @Test
+  void aProcessOnAGermanComputerSaysTheSame() throws Exception {
+    Path out = folder.resolve("out.txt");
+    List<String> command =
+        new ArrayList<>(
+            List.of(
+                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-XX:TieredStopAtLevel=1",
+                "-Duser.language=de",
+                "-Duser.country=DE",
+                "-cp",
+                System.getProperty("java.class.path"),
+                "org.cellherd.app.Main"));
+    command.addAll(expanded("capacity", "LOG"));
+
+    Process process =
+        new ProcessBuilder(command).redirectErrorStream(true).redirectOutput(out.toFile()).start();
+    if (!process.waitFor(120, TimeUnit.SECONDS)) {
+      process.destroyForcibly().waitFor();
+    }
+
+    assertThat(Files.readString(out, StandardCharsets.UTF_8))
+        .isNotBlank()
+        .isEqualTo(Said.whenDone(expanded("capacity", "LOG")));
+  }
+}
