@@ -34,6 +34,7 @@ public final class BalanceFold implements FindingFold {
   private final Completed completed = new Completed();
   private long netHalves;
   private boolean isNewCharge;
+  private long topUpMs;
   private double topCountAh;
   private double topSpreadMv;
   private double topHighestMv;
@@ -84,6 +85,7 @@ public final class BalanceFold implements FindingFold {
     }
     if (isCharging) {
       topCountAh = parts.smoothed.count();
+      topUpMs = moment.upMs();
       cross();
     }
     if (parts.minute.accept(moment, parts.pull)) {
@@ -108,8 +110,7 @@ public final class BalanceFold implements FindingFold {
 
   /** A level that only the current lifts a cell to lies on the plateau and tells nothing. */
   private boolean isBeyondPlateau(int cell, int level) {
-    double ohm = parts.path.ohm() + Math.max(0, parts.path.beyondOhm(cell));
-    double lift = Math.max(0, parts.smoothed.current()) * ohm * 1000;
+    double lift = Math.max(0, parts.smoothed.current()) * parts.path.mostOhm(cell) * 1000;
     return parts.crossings.levelMv(level) - lift >= parts.settings.blindToMv();
   }
 
@@ -158,7 +159,7 @@ public final class BalanceFold implements FindingFold {
     List<Lead> leads =
         isQuiet ? parts.finder.leadsAtTop(mv, amperes, top) : parts.finder.leads(mv, top);
     if (!leads.isEmpty()) {
-      parts.leads.set(leads);
+      parts.leads.set(leads, minute.closedUpMs(), parts.bledAh(moment.series()));
     }
     Estimate knee = parts.finder.byKnee(minute.highestMv(), minute.lowestMv(), amperes);
     topSpreadMv = minute.spread();
@@ -180,6 +181,7 @@ public final class BalanceFold implements FindingFold {
 
   private Top top() {
     return new Top(
+        topUpMs,
         topCountAh,
         parts.rate().whileBooked(parts.duty()),
         parts.episode.heldMs(),
@@ -230,17 +232,18 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("balance", 6).putLong(netHalves).putBoolean(isNewCharge);
-    out.putDouble(topCountAh).putDouble(topSpreadMv);
+    out.section("balance", 7).putLong(netHalves).putBoolean(isNewCharge);
+    out.putLong(topUpMs).putDouble(topCountAh).putDouble(topSpreadMv);
     out.putDouble(topHighestMv).putLong(topHighestCell);
     parts.save(out);
   }
 
   @Override
   public void restore(StateReader in) {
-    in.section("balance", 6);
+    in.section("balance", 7);
     netHalves = in.getLong();
     isNewCharge = in.getBoolean();
+    topUpMs = in.getLong();
     topCountAh = in.getDouble();
     topSpreadMv = in.getDouble();
     topHighestMv = in.getDouble();

@@ -1,9 +1,11 @@
 package org.cellherd.analysis.balance;
 
+import java.util.List;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView.LastTop;
+import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.moment.Moment;
@@ -19,6 +21,7 @@ final class BalanceParts {
 
   private static final long BOUNCE_MS = 30 * 60_000L;
   private static final double LEAST_DUTY = 0.05;
+
   private static final double UNKNOWN_ALLOWED_AH_PER_AH = 0.0008;
 
   final PackPlan plan;
@@ -56,14 +59,14 @@ final class BalanceParts {
     map = new KneeMap(crossings);
     pull = new BleedPull(cells, settings.bleedFromMv());
     book = new BleedBook(cells, settings);
-    path = new PathResistance(cells, plan.ratedAh(), settings.kneeMv(), settings.lowKneeMv());
+    path = new PathResistance(plan, settings);
     trips = new Trips(cells, plan.limits().warnHighMv(), settings.kneeMv());
     episode = new ChargeEpisode(plan, settings);
     minute = new MinuteBlock(cells);
     watch = new Progress(plan, settings);
     finder =
         new LeadFinder(crossings, map, book, path, new LeadFinder.Scale(cells, plan.ratedAh()));
-    leads = new LeadTable(cells);
+    leads = new LeadTable(cells, plan.ratedAh());
     history = new LeadHistory(cells);
     classes = new ClassStatistics(cells);
   }
@@ -138,6 +141,21 @@ final class BalanceParts {
     double lowest = minute.lowestMv();
     Estimate knee = finder.byKnee(lowest + settings.balancedMv(), lowest, minute.meanCurrent());
     return knee == null ? UNKNOWN_ALLOWED_AH_PER_AH * plan.ratedAh() : knee.mid();
+  }
+
+  /** Leads of the last measurement, with what has changed since. */
+  List<Lead> leadsNow() {
+    Estimate bleed = rate().whileBooked(duty());
+    return leads.leads(moment.upMs(), bledAh(moment.series()), bleed.half() / bleed.mid());
+  }
+
+  /** The cell that is furthest ahead now; null while nothing is known. */
+  @Nullable Lead greatest() {
+    Lead best = null;
+    for (Lead lead : leadsNow()) {
+      best = best == null || lead.ah().mid() > best.ah().mid() ? lead : best;
+    }
+    return best;
   }
 
   /** What was bled from each cell so far, by the best rate, Ah. */

@@ -45,7 +45,7 @@ final class BalanceReport {
         moment.spread() == Moment.MISSING
             ? OptionalDouble.empty()
             : OptionalDouble.of(moment.spread() / 10.0),
-        parts.leads.leads(),
+        parts.leadsNow(),
         isSeen ? OptionalDouble.of(rate.decline().mid()) : OptionalDouble.empty(),
         forecast.map(Forecast::remainingAh),
         forecast.flatMap(Forecast::hours),
@@ -78,7 +78,7 @@ final class BalanceReport {
     if (state == State.BALANCED) {
       return Optional.of(Forecast.done());
     }
-    Lead most = parts.leads.greatest();
+    Lead most = parts.greatest();
     if (most == null) {
       return Optional.empty();
     }
@@ -117,7 +117,7 @@ final class BalanceReport {
     return Cause.judge(
         new Cause.Evidence(parts.classes, parts.history, parts.path, parts.plan.ratedAh()),
         moment.series(),
-        Astray.of(parts.leads.leads()).filter(a -> a.ah().low() > 0).orElse(null));
+        Astray.of(parts.leadsNow()).filter(a -> a.ah().low() > 0).orElse(null));
   }
 
   private Facts facts(BalanceView v, Cause cause) {
@@ -126,7 +126,7 @@ final class BalanceReport {
             .put("state", v.state().word())
             .put("charge", v.charge().word())
             .put("spread_mv", v.spreadMv(), 1)
-            .put("lead", LeadTable.facts(v.leads()))
+            .put("lead", parts.leads.knownFacts(v.leads()))
             .put("bleed_a", v.bleedA(), 3);
     v.remainingAh()
         .ifPresentOrElse(
@@ -180,7 +180,7 @@ final class BalanceReport {
   }
 
   private String sentence(BalanceView v) {
-    String ahead = Astray.of(parts.leads.leads()).map(a -> "Cell " + a.words("is")).orElse(null);
+    String ahead = Astray.of(v.leads()).map(a -> "Cell " + a.words("is")).orElse(null);
     return switch (v.state()) {
       case BALANCED ->
           parts.watch.isAsEvenAsItGets()

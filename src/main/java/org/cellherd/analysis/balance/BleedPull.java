@@ -49,7 +49,7 @@ final class BleedPull {
 
   void accept(Moment m, Reading reading) {
     long told = reading.bleedMask().orElse(0);
-    isTold |= told != 0;
+    isTold |= reading.bleedMask().isPresent();
     if (!isTold && m.highest() < fromTenthMv - 200) {
       mask = 0;
       maskBefore = 0;

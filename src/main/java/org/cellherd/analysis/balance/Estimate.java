@@ -14,12 +14,6 @@ record Estimate(double mid, double half) {
     return new Interval(mid - half, mid, mid + half);
   }
 
-  /** The same, never below a bound. */
-  Interval notBelow(double bound) {
-    double middle = Math.max(bound, mid);
-    return new Interval(Math.max(bound, mid - half), middle, Math.max(middle, mid + half));
-  }
-
   Estimate minus(Estimate other) {
     return new Estimate(mid - other.mid, Math.hypot(half, other.half));
   }

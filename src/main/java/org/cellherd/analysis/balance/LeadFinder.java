@@ -36,6 +36,14 @@ final class LeadFinder {
   /** Of a cell's resistance, so much comes only as a current goes on. */
   private static final double SLOW_SHARE = 0.4;
 
+  /** A board's current at rest is off by C/300, 0.2 A at most (common practice, no source). */
+  private static final double OFFSET_H = 300;
+
+  private static final double MOST_OFFSET_A = 0.2;
+
+  /** A shunt and its amplifier together (common practice, no source). */
+  private static final double GAIN_ERROR = 0.02;
+
   /** Of a held charge that the board prints as 0, so much of the bleed flows into the others. */
   private static final double HELD_SHARE = 0.7;
 
@@ -92,7 +100,14 @@ final class LeadFinder {
     double hidden = Math.min(top.bleed().mid(), top.deadZoneA()) * heldH * HELD_SHARE;
     double lost = b.lostAh() - a.lostAh();
     mid += (b.heldMs() >= a.heldMs() ? hidden : -hidden) + lost / 2;
-    return new Estimate(mid, half + hidden / 2 + Math.abs(lost) / 2);
+    return new Estimate(mid, Math.hypot(half + hidden / 2 + Math.abs(lost) / 2, counted(a, b)));
+  }
+
+  /** What the current's offset and gain make of the charge counted between two crossings. */
+  private double counted(Crossing a, Crossing b) {
+    double hours = Math.abs(b.upMs() - a.upMs()) / MS_PER_H;
+    double offset = Math.min(MOST_OFFSET_A, ratedAh / OFFSET_H);
+    return Math.hypot(offset * hours, GAIN_ERROR * (b.countAh() - a.countAh()));
   }
 
   /** What the two cells' own resistances made of their crossings. */
@@ -146,7 +161,8 @@ final class LeadFinder {
         continue;
       }
       Crossing now =
-          new Crossing(0, top.countAh(), a.amperes(), 0, true, a.youth(), 0, top.heldMs(), 0);
+          new Crossing(
+              top.upMs(), top.countAh(), a.amperes(), 0, true, a.youth(), 0, top.heldMs(), 0);
       Estimate found =
           between(a, now, slope, top).minus(own(k, a, r, now, slope)).minus(bled(k, a, top));
       best = best == null || found.mid() - found.half() > best.mid() - best.half() ? found : best;
@@ -180,18 +196,21 @@ final class LeadFinder {
     List<Lead> leads = new ArrayList<>();
     for (int k = 0; k < cells; k++) {
       Estimate least = crossings.hasAny(k) ? atLeast(k, open, top) : null;
-      double low = least == null ? 0 : Math.max(0, least.mid() - least.half());
-      double mid = least == null ? 0 : Math.max(low, least.mid());
-      boolean isLast = k == open;
-      leads.add(
-          new Lead(k + 1, isLast ? Interval.exactly(0) : new Interval(low, mid, mid + blindAh())));
+      leads.add(new Lead(k + 1, k == open ? Interval.exactly(0) : bound(least)));
     }
     return leads;
   }
 
-  /** A cell that is still on its plateau may lack all of it. */
+  /** Two cells on the plateau: either may be behind, by all that a plateau hides. */
+  private Interval bound(@Nullable Estimate least) {
+    return least == null
+        ? new Interval(-blindAh(), 0, blindAh())
+        : new Interval(least.mid() - least.half(), least.mid(), least.mid() + blindAh());
+  }
+
+  /** A cell that is still on its plateau may be empty. */
   private double blindAh() {
-    return 0.75 * ratedAh;
+    return ratedAh;
   }
 
   private List<Lead> over(int last, Top top) {
@@ -199,7 +218,7 @@ final class LeadFinder {
     for (int k = 0; k < cells; k++) {
       Estimate found = k == last ? new Estimate(0, 0) : byCrossing(k, last, top);
       if (found != null) {
-        leads.add(new Lead(k + 1, found.notBelow(0)));
+        leads.add(new Lead(k + 1, found.interval()));
       }
     }
     // The last cell alone leads nobody.
@@ -262,9 +281,9 @@ final class LeadFinder {
     Estimate knee = byKnee(mv[k], mv[last], amperes);
     Estimate crossed = byCrossing(k, last, top);
     if (knee == null) {
-      return (crossed == null ? new Estimate(0, blindAh()) : crossed).notBelow(0);
+      return (crossed == null ? new Estimate(0, blindAh()) : crossed).interval();
     }
-    return (crossed == null ? knee : knee.with(crossed)).notBelow(0);
+    return (crossed == null ? knee : knee.with(crossed)).interval();
   }
 
   /** Lead by the distance of two voltages in the known part of the knee; else null. */

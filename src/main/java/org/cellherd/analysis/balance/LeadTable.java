@@ -9,28 +9,54 @@ import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
-import org.jspecify.annotations.Nullable;
 
-/** The leads as last worked out; a cell may be unknown. */
+/**
+ * Where the cells stood when that was last measured: each against one of them, which was taken for
+ * the last and need not be. What has been bled since, and what may have leaked unseen, is added
+ * when the leads are asked for.
+ */
 final class LeadTable {
+  /** A share of the pack from which on a width says that nothing is known. */
+  private static final double UNKNOWN_SHARE = 0.5;
+
+  /**
+   * A failing cell, or a board that feeds itself from some cells, takes tens of mA unseen until the
+   * next top shows it (common practice, no source).
+   */
+  private static final double HIDDEN_LEAK_A = 0.04;
+
+  private final double ratedAh;
   private final double[] low;
   private final double[] mid;
   private final double[] high;
+  private final double[] bledAh;
+  private long upMs;
 
-  LeadTable(int cells) {
+  LeadTable(int cells, double ratedAh) {
+    this.ratedAh = ratedAh;
     low = new double[cells];
     mid = new double[cells];
     high = new double[cells];
+    bledAh = new double[cells];
     clear();
   }
 
-  void clear() {
+  private void clear() {
     Arrays.fill(mid, Double.NaN);
   }
 
-  void set(List<Lead> leads) {
+  /**
+   * Takes new positions.
+   *
+   * @param positions ahead of one of the cells, Ah; bounds may be negative
+   * @param atUpMs when they were measured, fold time
+   * @param bled what was bled from each cell by then, Ah
+   */
+  void set(List<Lead> positions, long atUpMs, double[] bled) {
     clear();
-    for (Lead lead : leads) {
+    upMs = atUpMs;
+    System.arraycopy(bled, 0, bledAh, 0, bled.length);
+    for (Lead lead : positions) {
       int i = lead.cell() - 1;
       low[i] = lead.ah().low();
       mid[i] = lead.ah().mid();
@@ -38,50 +64,106 @@ final class LeadTable {
     }
   }
 
+  /** Leads over the last cell as measured; a cell may be unknown. */
   List<Lead> leads() {
-    List<Lead> leads = new ArrayList<>();
+    return overLast(low, mid, high);
+  }
+
+  /**
+   * Leads over the last cell now.
+   *
+   * @param nowUpMs fold time
+   * @param bled what was bled from each cell since the log began, Ah
+   * @param bledError relative error of it
+   */
+  List<Lead> leads(long nowUpMs, double[] bled, double bledError) {
+    int reference = reference();
+    double hours = Math.max(0, nowUpMs - upMs) / 3_600_000.0;
+    double[] lower = low.clone();
+    double[] middle = mid.clone();
+    double[] upper = high.clone();
+    for (int i = 0; i < mid.length && reference >= 0; i++) {
+      double lost = bled[i] - bledAh[i] - bled[reference] + bledAh[reference];
+      double error = i == reference ? 0 : HIDDEN_LEAK_A * hours + bledError * Math.abs(lost);
+      middle[i] -= lost;
+      lower[i] = middle[i] - Math.hypot(mid[i] - low[i], error);
+      upper[i] = middle[i] + Math.hypot(high[i] - mid[i], error);
+    }
+    return overLast(lower, middle, upper);
+  }
+
+  /** The cell that the others are measured against; -1 while nothing is known. */
+  private int reference() {
     for (int i = 0; i < mid.length; i++) {
-      if (!Double.isNaN(mid[i])) {
-        leads.add(new Lead(i + 1, new Interval(low[i], mid[i], high[i])));
+      if (mid[i] == 0 && low[i] == 0 && high[i] == 0) {
+        return i;
+      }
+    }
+    return -1;
+  }
+
+  /**
+   * Any cell whose interval reaches below the one measured against may be the last, and then all
+   * lead by that much more.
+   */
+  private static List<Lead> overLast(double[] low, double[] mid, double[] high) {
+    double last = Double.POSITIVE_INFINITY;
+    for (double m : mid) {
+      last = Double.isNaN(m) ? last : Math.min(last, m);
+    }
+    List<Lead> leads = new ArrayList<>();
+    for (int k = 0; k < mid.length; k++) {
+      if (!Double.isNaN(mid[k])) {
+        double middle = mid[k] - last;
+        double most = Math.max(middle, high[k]);
+        for (int j = 0; j < mid.length; j++) {
+          boolean mayBeLast = j != k && low[j] < 0;
+          double error = Math.max(high[k] - mid[k], mid[j] - low[j]);
+          most = mayBeLast ? Math.max(most, mid[k] - mid[j] + error) : most;
+        }
+        leads.add(
+            new Lead(k + 1, new Interval(Math.min(middle, Math.max(0, low[k])), middle, most)));
       }
     }
     return leads;
   }
 
-  /** The cell that is furthest ahead; null while nothing is known. */
-  @Nullable Lead greatest() {
-    Lead best = null;
-    for (Lead lead : leads()) {
-      best = best == null || lead.ah().mid() > best.ah().mid() ? lead : best;
-    }
-    return best;
+  /** Leads as facts, bounds and all. */
+  static List<Facts> facts(List<Lead> leads) {
+    return facts(leads, Double.POSITIVE_INFINITY);
   }
 
-  static List<Facts> facts(List<Lead> leads) {
+  /** Leads as facts; where the upper bound says nothing, neither does the middle. */
+  List<Facts> knownFacts(List<Lead> leads) {
+    return facts(leads, UNKNOWN_SHARE * ratedAh);
+  }
+
+  private static List<Facts> facts(List<Lead> leads, double widestAh) {
     List<Facts> list = new ArrayList<>();
     for (Lead lead : leads) {
-      list.add(
-          Facts.of()
-              .put("cell", lead.cell())
-              .putLow("low_ah", lead.ah().low(), 3)
-              .put("mid_ah", lead.ah().mid(), 3)
-              .putHigh("high_ah", lead.ah().high(), 3)
-              .build());
+      Facts.Builder one = Facts.of().put("cell", lead.cell()).putLow("low_ah", lead.ah().low(), 3);
+      if (lead.ah().high() - lead.ah().low() < widestAh) {
+        one.put("mid_ah", lead.ah().mid(), 3).putHigh("high_ah", lead.ah().high(), 3);
+      } else {
+        one.putUnknown("mid_ah").putUnknown("high_ah");
+      }
+      list.add(one.build());
     }
     return list;
   }
 
   void save(StateWriter out) {
-    out.putDoubles(low).putDoubles(mid).putDoubles(high);
+    out.putDoubles(low).putDoubles(mid).putDoubles(high).putDoubles(bledAh).putLong(upMs);
   }
 
   void restore(StateReader in) {
-    for (double[] target : new double[][] {low, mid, high}) {
+    for (double[] target : new double[][] {low, mid, high, bledAh}) {
       double[] saved = in.getDoubles();
       if (saved.length != target.length) {
         throw new StateMismatch("leads of " + saved.length + " cells");
       }
       System.arraycopy(saved, 0, target, 0, saved.length);
     }
+    upMs = in.getLong();
   }
 }

@@ -1,8 +1,13 @@
 package org.cellherd.analysis.balance;
 
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.resistance.Arrhenius;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
 
 /**
  * What a steady current adds to the voltages: the resistance of a usual cell some minutes after the
@@ -15,6 +20,7 @@ final class PathResistance {
   private static final long SETTLE_MS = 5 * 60_000L;
   private static final int KEPT = 8;
 
+  private final CellTemperatures sensors;
   private final double usualOhm;
   private final double leastStepMa;
   private final int topTenthMv;
@@ -25,17 +31,22 @@ final class PathResistance {
   private int restCurrentMa;
   private double meanOhm;
   private int seen;
+  private double cold = 1;
+  private double errorOhm;
 
-  PathResistance(int cells, double ratedAh, int kneeMv, int lowKneeMv) {
-    usualOhm = OHM_AH / ratedAh;
-    leastStepMa = Math.max(2000, ratedAh * 1000 * 0.05);
-    topTenthMv = kneeMv * 10;
-    bottomTenthMv = lowKneeMv * 10;
+  PathResistance(PackPlan plan, AnalysisSettings settings) {
+    int cells = plan.series();
+    sensors = new CellTemperatures(plan);
+    usualOhm = OHM_AH / plan.ratedAh();
+    leastStepMa = Math.max(2000, plan.ratedAh() * 1000 * 0.05);
+    topTenthMv = settings.kneeMv() * 10;
+    bottomTenthMv = settings.lowKneeMv() * 10;
     rest = new int[cells];
     cellOhm = new double[cells];
   }
 
   void accept(Moment m) {
+    m.reading().ifPresent(this::feel);
     int now = m.currentMa();
     int before = m.currentBeforeMa();
     if (!m.isJoined() || now == Moment.MISSING || before == Moment.MISSING) {
@@ -48,6 +59,14 @@ final class PathResistance {
       start(m, before);
     } else if (startUpMs >= 0 && m.upMs() - startUpMs >= SETTLE_MS) {
       finish(m);
+    }
+  }
+
+  /** The table value is one of room temperature. */
+  private void feel(Reading reading) {
+    int tenthC = sensors.mean(reading.temperatures());
+    if (tenthC != CellTemperatures.MISSING) {
+      cold = Math.max(1, Arrhenius.factor(tenthC / 10.0, Arrhenius.MOST));
     }
   }
 
@@ -80,6 +99,8 @@ final class PathResistance {
       for (int i = 0; i < rest.length; i++) {
         cellOhm[i] += (ohm[i] - cellOhm[i]) / seen;
       }
+      double error = AnalysisSettings.BOARD_FLOOR_MV / (double) Math.abs(step);
+      errorOhm += (error - errorOhm) / seen;
     }
   }
 
@@ -88,14 +109,22 @@ final class PathResistance {
     return seen == 0 ? 0 : cellOhm[cell] - meanOhm;
   }
 
-  /** What a used cell may well have beyond the usual one while no start of current was seen. */
+  /**
+   * What a cell may have beyond what was seen of it: as much as a usual one while no start of
+   * current was seen, and then what the readings of that start may have been off by.
+   */
   double unseenOhm() {
-    return seen == 0 ? usualOhm : 0;
+    return seen == 0 ? usualOhm * cold : errorOhm;
   }
 
   /** Ohm of a usual cell, some minutes after a step. */
   double ohm() {
-    return seen == 0 ? usualOhm : meanOhm;
+    return seen == 0 ? usualOhm * Math.sqrt(cold) : meanOhm;
+  }
+
+  /** The most that a cell, by index, may well have. */
+  double mostOhm(int cell) {
+    return ohm() + halfOhm() + Math.max(0, beyondOhm(cell)) + (seen == 0 ? 0 : errorOhm);
   }
 
   /** How far off that may be, ohm. */
@@ -109,6 +138,7 @@ final class PathResistance {
 
   void save(StateWriter out) {
     out.putLong(startUpMs).putLong(restCurrentMa).putDouble(meanOhm).putLong(seen);
+    out.putDouble(cold).putDouble(errorOhm);
     for (int i = 0; i < rest.length; i++) {
       out.putLong(rest[i]).putDouble(cellOhm[i]);
     }
@@ -119,6 +149,8 @@ final class PathResistance {
     restCurrentMa = in.getInt();
     meanOhm = in.getDouble();
     seen = in.getInt();
+    cold = in.getDouble();
+    errorOhm = in.getDouble();
     for (int i = 0; i < rest.length; i++) {
       rest[i] = in.getInt();
       cellOhm[i] = in.getDouble();

@@ -130,7 +130,7 @@ final class Reasons {
   }
 
   private void lead(List<String> reasons) {
-    Lead most = parts.leads.greatest();
+    Lead most = parts.greatest();
     if (most == null) {
       reasons.add("no cell has crossed a level of the knee in this log");
     } else if (most.ah().high() > 3 * Math.max(0.05, most.ah().mid())) {

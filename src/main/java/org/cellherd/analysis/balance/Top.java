@@ -3,9 +3,10 @@ package org.cellherd.analysis.balance;
 /**
  * What lead estimates rest on besides the crossings, at one instant.
  *
+ * @param upMs latest moment of charging in this charge, fold time
  * @param countAh smoothed count at the latest moment of charging in this charge, Ah
  * @param bleed A while the bleed book runs
  * @param heldMs how long a held charge has hidden in the dead zone so far
  * @param deadZoneA currents up to here are hidden, A
  */
-record Top(double countAh, Estimate bleed, long heldMs, double deadZoneA) {}
+record Top(long upMs, double countAh, Estimate bleed, long heldMs, double deadZoneA) {}
