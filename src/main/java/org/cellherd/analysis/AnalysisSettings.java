@@ -5,6 +5,7 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import org.cellherd.analysis.meter.SensorErrors;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
@@ -25,6 +26,7 @@ import org.cellherd.pack.PackPlan;
  * @param balancedHoldMs held this long, ms (common practice, no source)
  * @param deadZoneMa current below which the board's print is not believed, mA; empty = found out
  * @param zone days begin at midnight here
+ * @param sensors what the owner's meter has shown of the board's errors
  */
 public record AnalysisSettings(
     int kneeMv,
@@ -36,7 +38,8 @@ public record AnalysisSettings(
     int balancedMv,
     long balancedHoldMs,
     OptionalInt deadZoneMa,
-    ZoneId zone) {
+    ZoneId zone,
+    SensorErrors sensors) {
 
   /** Accuracy of a board's cell voltages, mV: nothing tighter is claimed (common practice). */
   public static final int BOARD_FLOOR_MV = 5;
@@ -76,7 +79,8 @@ public record AnalysisSettings(
         10,
         30 * 60_000L,
         OptionalInt.empty(),
-        ZoneOffset.UTC);
+        ZoneOffset.UTC,
+        SensorErrors.UNKNOWN);
   }
 
   private static Optional<Integer> box(OptionalInt value) {
@@ -119,6 +123,23 @@ public record AnalysisSettings(
         newBalancedMv,
         newHoldMs,
         newDeadZoneMa,
-        newZone);
+        newZone,
+        sensors);
+  }
+
+  /** The same with what a meter has shown of the board's errors. */
+  public AnalysisSettings withSensors(SensorErrors known) {
+    return new AnalysisSettings(
+        kneeMv,
+        lowKneeMv,
+        blindFromMv,
+        blindToMv,
+        crossingMv,
+        bleedFromMv,
+        balancedMv,
+        balancedHoldMs,
+        deadZoneMa,
+        zone,
+        known);
   }
 }

@@ -14,11 +14,13 @@ import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
 import org.jspecify.annotations.Nullable;
 
 /** All folds of one pack between two changes of it. */
 final class Era {
   final Moment moment;
+  private final AnalysisSettings settings;
   private final Confirmation confirmation;
   final KneeRate rate;
   private final BalanceFold balance;
@@ -30,6 +32,7 @@ final class Era {
   private @Nullable List<Finding> standing;
 
   Era(PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers) {
+    this.settings = settings;
     confirmation = new Confirmation(plan);
     moment = new Moment(plan, settings);
     rate = new KneeRate(plan.series());
@@ -53,7 +56,8 @@ final class Era {
   }
 
   void accept(LogEntry raw, List<Finding> completed) {
-    LogEntry entry = confirmation.accept(raw);
+    LogEntry entry =
+        confirmation.accept(raw instanceof Reading r ? settings.sensors().corrected(r) : raw);
     view = null;
     suspicions = null;
     standing = null;

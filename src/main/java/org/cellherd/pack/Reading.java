@@ -44,6 +44,15 @@ public final class Reading implements LogEntry {
 
   /** The same reading at another time. */
   public Reading atTime(long newTimeMs) {
+    return copyAt(newTimeMs).build();
+  }
+
+  /** A builder that begins with all that this reading holds. */
+  public Builder toBuilder() {
+    return copyAt(timeMs);
+  }
+
+  private Builder copyAt(long newTimeMs) {
     Builder b = new Builder(newTimeMs);
     b.cells = cells;
     b.temperatures = temperatures;
@@ -55,7 +64,7 @@ public final class Reading implements LogEntry {
     b.dischargeSwitch = dischargeSwitch;
     b.boardMah = boardMah;
     b.boardAlarms = boardAlarms;
-    return b.build();
+    return b;
   }
 
   @Override

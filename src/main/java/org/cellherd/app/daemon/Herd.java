@@ -16,6 +16,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.NowSentence;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.app.config.Bank;
+import org.cellherd.app.config.Metered;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.mqtt.PackSummary;
 import org.cellherd.pack.Gap;
@@ -118,7 +119,8 @@ public final class Herd {
     this.session = keeper.file().writer().nextRun();
     this.banks = new BankWatch(banks, packs);
     Recovery recovery = new Recovery(keeper.file());
-    for (PackConfig pack : packs) {
+    for (PackConfig planned : packs) {
+      PackConfig pack = Metered.of(keeper.file(), planned);
       Member member = new Member(pack, new OwnBoard(pack.plan().id(), keeper), clock.nowMs());
       member.isWhole = recovery.restore(member.watch);
       members.put(pack.plan().id(), member);

@@ -9,6 +9,7 @@ import java.util.TreeMap;
 import org.cellherd.alert.Alert;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.app.config.Metered;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
@@ -35,7 +36,7 @@ public final class Refold {
 
   private Refold(LogFile file, PackConfig pack) throws StorageFailure {
     this.file = file;
-    watch = new PackWatch(pack);
+    watch = new PackWatch(Metered.of(file, pack));
     latestMs = file.newestMs(watch.id()).orElse(0) - LATEST_DAYS * DAY_MS;
     judged = new JudgedImport(file.importedTimes(watch.id()));
   }

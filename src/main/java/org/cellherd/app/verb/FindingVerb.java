@@ -57,7 +57,7 @@ abstract class FindingVerb implements Callable<Integer> {
     List<Finding> findings;
     int code;
     try (LogFile file = log.openForReading()) {
-      findings = new LogAnalysis(file.history(), pack).findings(Set.of(name), from, to);
+      findings = new LogAnalysis(file, pack).findings(Set.of(name), from, to);
       code = LogOptions.answered(file);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);

@@ -87,7 +87,7 @@ final class LabelVerb implements Callable<Integer> {
     }
     try (LogFile file = log.openForReading()) {
       List<Finding> tests =
-          new LogAnalysis(file.history(), pack)
+          new LogAnalysis(file, pack)
               .findings(Set.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty());
       return tests.stream().filter(LabelVerb::isWhole).reduce((before, newest) -> newest);
     } catch (StorageFailure failure) {

@@ -13,8 +13,10 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.History;
 import org.cellherd.analysis.PackAnalysis;
 import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.app.config.Metered;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
 
 /**
  * Findings of a stored log: from the newest saved state and what came after it. Days, tests and
@@ -30,6 +32,11 @@ final class LogAnalysis {
 
   private final History history;
   private final PackConfig pack;
+
+  /** Of a pack's log, with what the owner's meter has shown of its board. */
+  LogAnalysis(LogFile file, PackConfig pack) throws StorageFailure {
+    this(file.history(), Metered.of(file, pack));
+  }
 
   LogAnalysis(History history, PackConfig pack) {
     this.history = history;

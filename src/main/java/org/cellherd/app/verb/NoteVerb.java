@@ -7,7 +7,6 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.app.verb.TimeOption.When;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.KeptNote;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Note;
 import org.cellherd.store.NoteChange;
@@ -109,24 +108,7 @@ final class NoteVerb implements Callable<Integer> {
   }
 
   private void change(NoteChange change) throws StorageFailure {
-    String pack = log.pack().plan().id();
-    try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
-      KeptNote note =
-          remarks
-              .note(pack, change.noteId())
-              .orElseThrow(
-                  () ->
-                      usage(
-                          "pack \""
-                              + pack
-                              + "\" has no note "
-                              + change.noteId()
-                              + "; \"note\" without text lists them"));
-      if (note.today().isEmpty()) {
-        throw usage("note " + note.id() + " was withdrawn already; write a new one");
-      }
-      remarks.change(change);
-    }
+    new NoteChanger(log, "note").change(change);
     done(change.noteId(), change.says().isPresent() ? "corrected" : "withdrawn");
   }
 

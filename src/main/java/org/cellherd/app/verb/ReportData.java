@@ -46,7 +46,7 @@ final class ReportData {
     OptionalLong to = OptionalLong.of(toMs);
     List<Finding> found =
         new ArrayList<>(
-            new LogAnalysis(file.history(), pack)
+            new LogAnalysis(file, pack)
                 .findings(EnumSet.allOf(FindingName.class), OptionalLong.empty(), to));
     // The state of charge is drawn over time: what was known each hour, too.
     List<Finding> soc = file.history().findings(pack.plan().id(), FindingName.SOC, fromMs, toMs);

@@ -31,6 +31,7 @@ final class Verbs {
     root.addSubcommand(new AgeingVerb());
     root.addSubcommand(new AlertsVerb());
     root.addSubcommand(new NoteVerb());
+    root.addSubcommand(new MeterVerb());
     root.addSubcommand(new ReportVerb());
     root.addSubcommand(new LabelVerb());
     root.addSubcommand(new CommandLine.HelpCommand());

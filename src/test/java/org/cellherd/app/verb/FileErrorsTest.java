@@ -57,6 +57,7 @@ final class FileErrorsTest {
               Map.entry("spec test", List.of("{spec} {capture}")),
               Map.entry("spec show", List.of("{spec}")),
               Map.entry("note", List.of(LOG + "text", LOG)),
+              Map.entry("meter", List.of(LOG + "--current 1 --accuracy 1%", LOG)),
               Map.entry("report", List.of(LOG + "{out}.html", "{out}.svg" + CONFIGURED)),
               Map.entry("label", List.of(LOG + "{out}.pdf", "{out}.svg" + CONFIGURED)),
               Map.entry("alerts", List.of(LOG, CONFIGURED)),

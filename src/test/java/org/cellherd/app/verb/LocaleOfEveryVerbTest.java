@@ -42,6 +42,7 @@ class LocaleOfEveryVerbTest {
               Map.entry("spec show", "sorrel-16"),
               Map.entry("spec test", "sorrel-16"),
               Map.entry("note", "LOG"),
+              Map.entry("meter", "LOG"),
               Map.entry("report", "LOG --format text"),
               Map.entry("label", "LOG"),
               Map.entry("alerts", "LOG"),

@@ -1,0 +1,143 @@
+package org.cellherd.analysis.meter;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalInt;
+import java.util.TreeMap;
+import org.cellherd.analysis.Interval;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Reading;
+
+/**
+ * What the owner's meter has shown of the errors of a board's sensors. It is taken to hold for the
+ * whole log of the board: shunts and dividers age slowly.
+ *
+ * @param current of the current sensor; empty where no meter was read on it, or the readings
+ *     contradict one another
+ * @param cellMv by how much the input of a cell reads too high, mV, for the cells that were
+ *     measured
+ * @param contradictions quantities on which no error that a board can have agrees with all readings
+ */
+public record SensorErrors(
+    Optional<CurrentError> current, Map<Integer, Interval> cellMv, List<String> contradictions) {
+
+  /** No meter was read. */
+  public static final SensorErrors UNKNOWN =
+      new SensorErrors(Optional.empty(), Map.of(), List.of());
+
+  /** Inputs of a board are within this when they are right, mV (common practice, no source). */
+  static final double USUAL_CELL_MV = 5;
+
+  /** Further off than this is another cell or another minute, no error of an input, mV. */
+  static final double WORST_CELL_MV = 100;
+
+  /** Copies. */
+  public SensorErrors {
+    cellMv = Map.copyOf(cellMv);
+    contradictions = List.copyOf(contradictions);
+  }
+
+  /** What follows from readings. */
+  public static SensorErrors of(List<Compared> readings, double ratedAh) {
+    List<String> contradictions = new ArrayList<>();
+    Map<Integer, Interval> cells = new TreeMap<>();
+    for (int n :
+        readings.stream()
+            .filter(c -> is(c, Quantity.CELL))
+            .map(c -> c.meter().number())
+            .distinct()
+            .toList()) {
+      cell(readings, n)
+          .ifPresentOrElse(found -> cells.put(n, found), () -> contradictions.add("cell " + n));
+    }
+    List<Compared> currents =
+        readings.stream()
+            .filter(
+                c -> is(c, Quantity.CURRENT) || is(c, Quantity.CHARGE) || is(c, Quantity.ENERGY))
+            .toList();
+    Optional<CurrentError> current =
+        currents.isEmpty() ? Optional.empty() : current(currents, ratedAh);
+    if (current.isEmpty() && !currents.isEmpty()) {
+      contradictions.add("current");
+    }
+    return new SensorErrors(current, cells, contradictions);
+  }
+
+  private static boolean is(Compared compared, Quantity quantity) {
+    return compared.board().isPresent() && compared.meter().quantity() == quantity;
+  }
+
+  private static Optional<CurrentError> current(List<Compared> readings, double ratedAh) {
+    CurrentError usual = clipped(CurrentError.usual(ratedAh), readings);
+    CurrentError found = usual.isEmpty() ? clipped(CurrentError.worst(ratedAh), readings) : usual;
+    return found.isEmpty() ? Optional.empty() : Optional.of(found);
+  }
+
+  private static CurrentError clipped(CurrentError begin, List<Compared> readings) {
+    CurrentError left = begin;
+    for (Compared reading : readings) {
+      left =
+          left.agreeing(
+              reading.board().orElseThrow(), reading.meter().value(), reading.meter().error());
+    }
+    return left;
+  }
+
+  private static Optional<Interval> cell(List<Compared> readings, int number) {
+    double low = -WORST_CELL_MV;
+    double high = WORST_CELL_MV;
+    for (Compared reading : readings) {
+      if (is(reading, Quantity.CELL) && reading.meter().number() == number) {
+        BoardCount board = reading.board().orElseThrow();
+        double difference = (board.value() - reading.meter().value()) * 1000;
+        double error = (board.error() + reading.meter().error()) * 1000;
+        low = Math.max(low, difference - error);
+        high = Math.min(high, difference + error);
+      }
+    }
+    return low <= high ? Optional.of(new Interval(low, (low + high) / 2, high)) : Optional.empty();
+  }
+
+  /** By how much a cell's voltage is corrected, mV; 0 where its input may be right. */
+  public double correctionMv(int cell) {
+    Interval error = cellMv.get(cell);
+    return error == null || (error.low() <= USUAL_CELL_MV && error.high() >= -USUAL_CELL_MV)
+        ? 0
+        : -error.mid();
+  }
+
+  /** What error is left in currents that went through {@link #corrected}. */
+  public Optional<CurrentError> remaining() {
+    return current.map(CurrentError::remaining);
+  }
+
+  /** A reading without the errors that are known. A current printed as 0 stays 0. */
+  public Reading corrected(Reading reading) {
+    if (equals(UNKNOWN)) {
+      return reading;
+    }
+    Reading.Builder corrected = reading.toBuilder();
+    int printed = reading.currentMa().orElse(0);
+    if (printed != 0) {
+      current.ifPresent(
+          error -> corrected.currentMa((int) Math.round(error.trueA(printed / 1000.0) * 1000)));
+    }
+    if (cellMv.keySet().stream().anyMatch(n -> correctionMv(n) != 0)) {
+      corrected.cells(corrected(reading.cells()));
+    }
+    return corrected.build();
+  }
+
+  private CellVoltages corrected(CellVoltages cells) {
+    OptionalInt[] tenthMv = new OptionalInt[cells.count()];
+    for (int n = 1; n <= tenthMv.length; n++) {
+      tenthMv[n - 1] =
+          cells.has(n)
+              ? OptionalInt.of((int) Math.round(cells.tenthMv(n) + 10 * correctionMv(n)))
+              : OptionalInt.empty();
+    }
+    return CellVoltages.ofOptional(tenthMv);
+  }
+}

@@ -1,0 +1,214 @@
+package org.cellherd.app.verb;
+
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.meter.BoardCount;
+import org.cellherd.analysis.meter.Compared;
+import org.cellherd.analysis.meter.CurrentError;
+import org.cellherd.analysis.meter.MeterReading;
+import org.cellherd.analysis.meter.SensorErrors;
+import org.cellherd.app.config.Metered;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.KeptNote;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.Note;
+
+/**
+ * A meter's readings beside what the board said, and what follows.
+ *
+ * @param lines the readings, oldest first
+ * @param pack the pack, with what the readings show of its board
+ * @param before the newest accepted test of capacity by the board alone
+ * @param after the same with the readings
+ * @param zone of the times
+ */
+record MeterList(
+    List<Line> lines,
+    PackConfig pack,
+    Optional<Finding> before,
+    Optional<Finding> after,
+    ZoneId zone) {
+
+  /** One reading and its note's number. */
+  record Line(long number, Note note, Compared compared) {}
+
+  static MeterList of(LogFile file, PackConfig planned, ZoneId zone) throws StorageFailure {
+    List<Line> lines = new ArrayList<>();
+    for (KeptNote kept :
+        file.remarks().keptNotes(planned.plan().id(), Long.MIN_VALUE, Long.MAX_VALUE)) {
+      Optional<Note> note = kept.today();
+      Optional<MeterReading> reading = note.flatMap(n -> MeterReading.of(n.text(), n.atMs()));
+      if (reading.isPresent()) {
+        Compared compared = Compared.in(file.history(), planned.plan().id(), reading.get());
+        lines.add(new Line(kept.id(), note.get(), compared));
+      }
+    }
+    PackConfig metered = Metered.of(file, planned);
+    return new MeterList(
+        List.copyOf(lines),
+        metered,
+        lines.isEmpty() ? Optional.empty() : test(new LogAnalysis(file.history(), planned)),
+        lines.isEmpty() ? Optional.empty() : test(new LogAnalysis(file.history(), metered)),
+        zone);
+  }
+
+  private static Optional<Finding> test(LogAnalysis analysis) throws StorageFailure {
+    return analysis
+        .findings(Set.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty())
+        .stream()
+        .filter(f -> f.facts().number("ah_low").isPresent())
+        .reduce((earlier, later) -> later);
+  }
+
+  void print(AnswerOutput output) {
+    if (output.isJson()) {
+      output.json(facts());
+      return;
+    }
+    if (lines.isEmpty()) {
+      output.line("No reading of a meter. One at rest and one under load show the most.");
+      return;
+    }
+    lines.forEach(line -> output.line(sentence(line)));
+    conclusions().forEach(output::line);
+  }
+
+  private String sentence(Line line) {
+    MeterReading meter = line.compared().meter();
+    String unit = meter.quantity().unit();
+    return line.number()
+        + "  "
+        + LocalTime.of(line.note().atMs(), zone)
+        + "  "
+        + meter.says()
+        + " \u00b1 "
+        + Spoken.high(meter.error(), 3)
+        + "; "
+        + line.compared()
+            .board()
+            .map(
+                b ->
+                    "the board "
+                        + between(b.value() - b.error(), b.value() + b.error())
+                        + " "
+                        + unit)
+            .orElse("the log has no reading of the board then, so that it does not count");
+  }
+
+  private static String between(double low, double high) {
+    return Spoken.low(low, 3) + " to " + Spoken.high(high, 3);
+  }
+
+  private List<String> conclusions() {
+    List<String> said = new ArrayList<>();
+    SensorErrors sensors = pack.analysis().sensors();
+    CurrentError usual = CurrentError.usual(pack.plan().ratedMah() / 1000.0);
+    sensors
+        .current()
+        .map(c -> "Current sensor: " + errors(c) + " (without a meter: " + errors(usual) + ").")
+        .ifPresent(said::add);
+    sensors.cellMv().forEach((cell, error) -> said.add(cell(cell, error)));
+    for (String what : sensors.contradictions()) {
+      said.add(
+          "No error that a board can have agrees with all readings of "
+              + what
+              + ", so that none counts. Look at time, sign and number; withdraw the wrong one.");
+    }
+    if (before.isPresent() && after.isPresent()) {
+      said.add(
+          "Newest capacity test: "
+              + capacity(after.get())
+              + "; by the board alone "
+              + capacity(before.get())
+              + ".");
+    }
+    return said;
+  }
+
+  private static String errors(CurrentError error) {
+    return "offset "
+        + between(error.offsetA().low(), error.offsetA().high())
+        + " A, gain "
+        + between(error.gain().low(), error.gain().high());
+  }
+
+  private String cell(int cell, Interval error) {
+    double correction = pack.analysis().sensors().correctionMv(cell);
+    return "Cell "
+        + cell
+        + ": the board reads "
+        + Spoken.low(error.low(), 0)
+        + " to "
+        + Spoken.high(error.high(), 0)
+        + " mV too high; "
+        + (correction == 0
+            ? "it may be right, and is taken as it is."
+            : "analyses take it " + Spoken.number(correction, 0) + " mV higher.");
+  }
+
+  private static String capacity(Finding test) {
+    return Spoken.low(test.facts().number("ah_low").orElseThrow(), 2)
+        + " to "
+        + Spoken.high(test.facts().number("ah_high").orElseThrow(), 2)
+        + " Ah";
+  }
+
+  private Facts facts() {
+    SensorErrors sensors = pack.analysis().sensors();
+    Facts.Builder facts = Facts.of().put("readings", lines.stream().map(MeterList::facts).toList());
+    sensors
+        .current()
+        .ifPresent(
+            c ->
+                facts
+                    .putLow("offset_a_low", c.offsetA().low(), 4)
+                    .putHigh("offset_a_high", c.offsetA().high(), 4)
+                    .putLow("gain_low", c.gain().low(), 5)
+                    .putHigh("gain_high", c.gain().high(), 5));
+    facts.put(
+        "cells",
+        sensors.cellMv().entrySet().stream()
+            .map(
+                e ->
+                    Facts.of()
+                        .put("cell", e.getKey())
+                        .putLow("error_mv_low", e.getValue().low(), 1)
+                        .putHigh("error_mv_high", e.getValue().high(), 1)
+                        .put("correction_mv", sensors.correctionMv(e.getKey()), 1)
+                        .build())
+            .toList());
+    return facts.put("contradictions", sensors.contradictions()).build();
+  }
+
+  private static Facts facts(Line line) {
+    MeterReading meter = line.compared().meter();
+    Facts.Builder facts =
+        Facts.of()
+            .put("reading", line.number())
+            .putTime("time", line.note().atMs())
+            .put("by", line.note().by())
+            .put("quantity", meter.quantity().word())
+            .put("unit", meter.quantity().unit());
+    if (meter.quantity().isNumbered()) {
+      facts.put("number", meter.number());
+    }
+    facts.put("meter", meter.value(), 4).put("meter_error", meter.error(), 4);
+    Optional<BoardCount> board = line.compared().board();
+    return board.isEmpty()
+        ? facts.putUnknown("board").build()
+        : facts
+            .put("board", board.get().value(), 4)
+            .put("board_error", board.get().error(), 4)
+            .build();
+  }
+}

@@ -1,0 +1,129 @@
+package org.cellherd.app.verb;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import org.cellherd.analysis.meter.Accuracy;
+import org.cellherd.analysis.meter.MeterReading;
+import org.cellherd.analysis.meter.Quantity;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Option;
+
+/** What a meter said, by options: one quantity, of one or several cells or sensors. */
+final class MeterOptions {
+
+  @Option(
+      names = "--current",
+      paramLabel = "A",
+      description = "Current through the pack by a clamp or shunt; positive charges.")
+  private @Nullable Double current;
+
+  @Option(
+      names = "--cell",
+      paramLabel = "N=V",
+      description = "Voltage at the terminals of cell N; may be repeated.")
+  private Map<Integer, Double> cells = new LinkedHashMap<>();
+
+  @Option(names = "--voltage", paramLabel = "V", description = "Voltage of the whole pack.")
+  private @Nullable Double voltage;
+
+  @Option(
+      names = "--charge",
+      paramLabel = "AH",
+      description = "Net Ah into the pack by another counter, between --from and --to.")
+  private @Nullable Double charge;
+
+  @Option(
+      names = "--energy",
+      paramLabel = "WH",
+      description = "Net Wh into the pack by another counter, between --from and --to.")
+  private @Nullable Double energy;
+
+  @Option(
+      names = "--temperature",
+      paramLabel = "N=C",
+      description = "Temperature at the board's sensor N; may be repeated.")
+  private Map<Integer, Double> temperatures = new LinkedHashMap<>();
+
+  @Option(
+      names = "--accuracy",
+      paramLabel = "TEXT",
+      description = "Accuracy on the meter's sheet: \"0.5 %% + 2 mV\".")
+  private @Nullable String accuracy;
+
+  /** One value that was given. */
+  private record Given(Quantity quantity, int number, double value) {}
+
+  /** True when a value was given. */
+  boolean isGiven() {
+    return !given().isEmpty();
+  }
+
+  /**
+   * The readings.
+   *
+   * @throws Stop where they are none, of several quantities, or without an accuracy
+   */
+  List<MeterReading> readings(long fromMs, long toMs) {
+    List<Given> given = given();
+    if (given.stream().map(Given::quantity).distinct().count() != 1) {
+      throw usage("give one quantity at a time, because each has an accuracy of its own");
+    }
+    Quantity quantity = given.get(0).quantity();
+    String sheet = accuracy;
+    if (sheet == null) {
+      throw usage(
+          "--accuracy is missing; the meter's sheet has it: 0.5 % + 0.02 " + quantity.unit());
+    }
+    try {
+      Accuracy stated = Accuracy.of(sheet, quantity.unit());
+      return given.stream()
+          .map(g -> new MeterReading(quantity, g.number(), g.value(), stated, fromMs, toMs))
+          .toList();
+    } catch (IllegalArgumentException wrong) {
+      throw usage("--accuracy: " + wrong.getMessage());
+    }
+  }
+
+  /** True for what needs {@code --from} and {@code --to}. */
+  boolean isCounted() {
+    return given().stream().anyMatch(g -> g.quantity().isCounted());
+  }
+
+  /** The highest cell that was given, 0 for none. */
+  int highestCell() {
+    return cells.keySet().stream().mapToInt(Integer::intValue).max().orElse(0);
+  }
+
+  private List<Given> given() {
+    List<Given> all = new ArrayList<>();
+    add(all, Quantity.CURRENT, current);
+    add(all, Quantity.PACK, voltage);
+    add(all, Quantity.CHARGE, charge);
+    add(all, Quantity.ENERGY, energy);
+    cells.forEach((n, v) -> all.add(new Given(Quantity.CELL, positive(n, "--cell"), v)));
+    temperatures.forEach(
+        (n, c) -> all.add(new Given(Quantity.TEMPERATURE, positive(n, "--temperature"), c)));
+    return all;
+  }
+
+  private static void add(List<Given> all, Quantity quantity, @Nullable Double value) {
+    if (value != null) {
+      all.add(new Given(quantity, 0, value));
+    }
+  }
+
+  private static int positive(int number, String option) {
+    if (number < 1) {
+      throw usage(option + " " + number + ": cells and sensors count from 1");
+    }
+    return number;
+  }
+
+  private static Stop usage(String why) {
+    return new Stop(ExitCode.USAGE, why);
+  }
+}

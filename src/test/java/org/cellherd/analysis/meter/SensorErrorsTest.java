@@ -1,0 +1,150 @@
+package org.cellherd.analysis.meter;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import java.util.SplittableRandom;
+import java.util.stream.LongStream;
+import org.cellherd.analysis.Interval;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Reading;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/** Sensors and meters with drawn errors: what is concluded holds what was drawn. */
+class SensorErrorsTest {
+
+  private static final double RATED_AH = 100;
+
+  static LongStream seeds() {
+    return LongStream.range(0, 300);
+  }
+
+  /** A board and what it prints of the truth; three of four are as boards usually are. */
+  private record Drawn(SplittableRandom random, double offsetA, double gain, boolean isUsual) {
+    static Drawn of(long seed) {
+      SplittableRandom random = new SplittableRandom(seed * 7919 + 17);
+      boolean isUsual = random.nextInt(4) > 0;
+      double offset = isUsual ? 0.3 : 2;
+      double gain = isUsual ? 0.03 : 0.1;
+      return new Drawn(
+          random, random.nextDouble(-offset, offset), 1 + random.nextDouble(-gain, gain), isUsual);
+    }
+
+    Compared any() {
+      boolean isCounted = random.nextBoolean();
+      double hours = isCounted ? random.nextDouble(0.5, 20) : 1;
+      double truth = random.nextInt(4) == 0 ? 0 : random.nextDouble(-60, 60);
+      double boardError = random.nextDouble(0.005, 0.2);
+      double printed = gain * truth + offsetA * hours + random.nextDouble(-boardError, boardError);
+      Accuracy accuracy = new Accuracy(random.nextDouble(0.1, 3), random.nextDouble(0.001, 0.05));
+      // The sheet's share is of what is shown, which may be less than the truth.
+      double error = accuracy.errorAt(truth) / (1 + accuracy.percent() / 100);
+      MeterReading meter =
+          new MeterReading(
+              isCounted ? Quantity.CHARGE : Quantity.CURRENT,
+              0,
+              truth + random.nextDouble(-error, error),
+              accuracy,
+              0,
+              isCounted ? Math.round(hours * 3_600_000) : 0);
+      return new Compared(meter, Optional.of(new BoardCount(printed, boardError, hours)));
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void anyReadingsLeaveTheTruthInsideAndNeverWiden(long seed) {
+    Drawn drawn = Drawn.of(seed);
+    List<Compared> readings = new ArrayList<>();
+    double width = Double.POSITIVE_INFINITY;
+    for (int i = 0; i < 6; i++) {
+      readings.add(drawn.any());
+      SensorErrors found = SensorErrors.of(readings, RATED_AH);
+      assertThat(found.contradictions()).as("seed %d", seed).isEmpty();
+      if (drawn.isUsual()) {
+        CurrentError error = found.current().orElseThrow();
+        assertHolds(error, drawn, seed);
+        Interval now = error.gain();
+        assertThat(now.high() - now.low()).isLessThanOrEqualTo(width + 1e-12);
+        width = now.high() - now.low();
+      }
+    }
+  }
+
+  private static void assertHolds(CurrentError error, Drawn drawn, long seed) {
+    assertThat(error.offsetA().holds(drawn.offsetA())).as("offset, seed %d", seed).isTrue();
+    assertThat(error.gain().holds(drawn.gain())).as("gain, seed %d", seed).isTrue();
+    double hours = drawn.random().nextDouble(0, 30);
+    double trueAh = drawn.random().nextDouble(-100, 100);
+    Interval ah = error.trueAh(drawn.gain() * trueAh + drawn.offsetA() * hours, hours);
+    assertThat(trueAh).as("seed %d", seed).isBetween(ah.low() - 1e-9, ah.high() + 1e-9);
+  }
+
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void whatIsLeftAfterTheCorrectionHoldsTheTruth(long seed) {
+    Drawn drawn = Drawn.of(seed);
+    SensorErrors found = SensorErrors.of(List.of(drawn.any(), drawn.any()), RATED_AH);
+    double trueA = drawn.random().nextDouble(0.5, 60);
+    int printedMa = (int) Math.round(1000 * (drawn.gain() * trueA + drawn.offsetA()));
+
+    Reading corrected = found.corrected(Reading.at(0).currentMa(printedMa).build());
+
+    Interval truth =
+        found.remaining().orElseThrow().trueAh(corrected.currentMa().orElseThrow() / 1000.0, 1);
+    if (drawn.isUsual()) {
+      assertThat(trueA).as("seed %d", seed).isBetween(truth.low() - 0.002, truth.high() + 0.002);
+    }
+  }
+
+  @Test
+  void readingsThatNoSensorCanExplainCountForNothingAndAreNamed() {
+    Accuracy good = new Accuracy(0.5, 0.01);
+    List<Compared> readings =
+        List.of(
+            new Compared(
+                new MeterReading(Quantity.CURRENT, 0, 10, good, 0, 0),
+                Optional.of(new BoardCount(-10, 0.02, 1))),
+            new Compared(
+                new MeterReading(Quantity.CELL, 2, 3.3, good, 0, 0),
+                Optional.of(new BoardCount(3.1, 0.002, 1))));
+
+    SensorErrors found = SensorErrors.of(readings, RATED_AH);
+
+    assertThat(found.contradictions()).containsExactly("cell 2", "current");
+    Reading reading = Reading.at(0).currentMa(5000).cells(CellVoltages.ofMv(3300, 3300)).build();
+    assertThat(found.corrected(reading)).isEqualTo(reading);
+  }
+
+  @Test
+  void anInputIsCorrectedOnlyWhereItCannotBeRight() {
+    Reading reading = Reading.at(0).cells(CellVoltages.ofMv(3318, 3318)).build();
+
+    assertThat(read(0.004).corrected(reading))
+        .isEqualTo(Reading.at(0).cells(CellVoltages.ofMv(3300, 3318)).build());
+    assertThat(read(0.016).corrected(reading)).isEqualTo(reading);
+  }
+
+  /** A meter reads 3.300 V within an error where the board prints 3.318 V. */
+  private static SensorErrors read(double error) {
+    MeterReading meter = new MeterReading(Quantity.CELL, 1, 3.3, new Accuracy(0, error), 0, 0);
+    return SensorErrors.of(
+        List.of(new Compared(meter, Optional.of(new BoardCount(3.318, 0.0005, 1)))), RATED_AH);
+  }
+
+  @Test
+  void aZeroThatTheBoardPrintsStaysZero() {
+    MeterReading meter = new MeterReading(Quantity.CURRENT, 0, 5, new Accuracy(1, 0), 0, 0);
+    SensorErrors found =
+        SensorErrors.of(
+            List.of(new Compared(meter, Optional.of(new BoardCount(5.3, 0.01, 1)))), RATED_AH);
+
+    assertThat(found.corrected(Reading.at(0).currentMa(0).build()).currentMa()).hasValue(0);
+    assertThat(found.corrected(Reading.at(0).currentMa(5300).build()).currentMa().orElseThrow())
+        .isBetween(4950, 5250);
+  }
+}
