@@ -83,7 +83,8 @@ final class CountedSpan {
     if (missing > MOST_UNHEARD * hours) {
       return Optional.empty();
     }
-    return Optional.of(new BoardCount(ah, missing * most + TWO_SIGMA * Math.sqrt(stepsSquared), hours));
+    return Optional.of(
+        new BoardCount(ah, missing * most + TWO_SIGMA * Math.sqrt(stepsSquared), hours));
   }
 
   /** Wh counted, so that an offset of the current counts at the mean voltage; empty likewise. */

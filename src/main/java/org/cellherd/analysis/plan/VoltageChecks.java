@@ -2,6 +2,7 @@ package org.cellherd.analysis.plan;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.plan.PlanCheck.Verdict;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Chemistry;
@@ -28,6 +29,7 @@ final class VoltageChecks {
   static List<PlanCheck> of(PackPlan plan, Alarms alarms) {
     VoltageChecks checks = new VoltageChecks(plan, alarms);
     checks.charge();
+    checks.knee();
     plan.board().ifPresent(checks::board);
     return checks.found;
   }
@@ -62,6 +64,25 @@ final class VoltageChecks {
             + " a cell; cells are full and boards balance from "
             + Spoken.volts(limits.fullMv())
             + " on.");
+  }
+
+  /** Where the curve is flat, all that is told of a knee would be chance. */
+  private void knee() {
+    AnalysisSettings levels = AnalysisSettings.of(plan);
+    int knee = limits.kneeMv();
+    if (levels.blindFromMv() < levels.blindToMv() && knee <= levels.blindToMv()) {
+      add(
+          "knee-above-plateau",
+          knee,
+          levels.blindToMv(),
+          Verdict.FAIL,
+          "knee_mv of "
+              + Spoken.volts(knee)
+              + " lies on the plateau, which reaches to "
+              + Spoken.volts(levels.blindToMv())
+              + " and where voltage tells nothing about charge; leave knee_mv out, or set it"
+              + " where the voltage begins to rise.");
+    }
   }
 
   private void board(BoardRating board) {

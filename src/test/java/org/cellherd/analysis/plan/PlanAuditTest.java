@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.OptionalInt;
 import org.assertj.core.data.Offset;
 import org.cellherd.analysis.plan.PlanCheck.Verdict;
+import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.BoardRating;
@@ -203,6 +204,27 @@ class PlanAuditTest {
     PackPlan plan = sixteen().board(board(0, 0, 0, tripMv, 0)).build();
 
     assertThat(check(plan, "trip-low").verdict()).isEqualTo(verdict);
+  }
+
+  @ParameterizedTest
+  @CsvSource({"3250, true", "3370, true", "3371, false", "3400, false"})
+  void aKneeOnThePlateauFails(int kneeMv, boolean isRefused) {
+    CellLimits usual = Chemistry.LFP.limits();
+    PackPlan plan =
+        sixteen()
+            .limits(
+                new CellLimits(
+                    usual.cutOffHighMv(),
+                    usual.warnHighMv(),
+                    usual.fullMv(),
+                    kneeMv,
+                    usual.nominalMv(),
+                    usual.warnLowMv(),
+                    usual.cutOffLowMv()))
+            .build();
+
+    assertThat(PlanAudit.of(plan, ALARMS).checks().stream().map(PlanCheck::name).toList())
+        .matches(names -> names.contains("knee-above-plateau") == isRefused);
   }
 
   @ParameterizedTest
