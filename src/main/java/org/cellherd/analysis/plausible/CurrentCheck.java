@@ -15,9 +15,10 @@ import org.cellherd.pack.Reading;
 
 /**
  * Sign and scale of the current, from its steps: cells have a resistance, so that voltages must
- * rise when the current does. Five steps with a negative one say that the sign is wrong. A
- * resistance ten times off for all cells says that the unit is: large cells have about 0.05 ohm Ah,
- * small ones 0.1 (common practice, no source).
+ * rise when the current does. Five steps with a negative one say that the sign is wrong, or swings
+ * of charge that move the voltages the other way. A resistance ten times off for all cells says
+ * that the unit is: large cells have about 0.05 ohm Ah, small ones 0.1 (common practice, no
+ * source).
  */
 final class CurrentCheck implements Check {
   private static final int KEPT = 9;
@@ -27,6 +28,7 @@ final class CurrentCheck implements Check {
   private static final long MOST_STEP_MS = 5_000;
 
   private final double ratedAh;
+  private final SignBySwing swing;
   private final int leastStepMa;
   private final double[] ohms = new double[KEPT];
   private int steps;
@@ -37,11 +39,13 @@ final class CurrentCheck implements Check {
 
   CurrentCheck(double ratedAh) {
     this.ratedAh = ratedAh;
+    swing = new SignBySwing(ratedAh);
     leastStepMa = (int) Math.max(1000, 50 * ratedAh);
   }
 
   @Override
   public void accept(Moment m, Reading reading) {
+    swing.accept(m);
     int now = m.currentMa();
     int before = m.currentBeforeMa();
     boolean isUsable =
@@ -101,8 +105,13 @@ final class CurrentCheck implements Check {
     return n;
   }
 
-  /** What the steps say of the sign. */
+  /** What the steps say of the sign; where there were too few, what swings of charge say. */
   SignState sign() {
+    SignState bySteps = signBySteps();
+    return bySteps == SignState.UNCONFIRMED ? swing.sign() : bySteps;
+  }
+
+  private SignState signBySteps() {
     int known = Math.min(steps, KEPT);
     int negative = negative();
     if (known < LEAST) {
@@ -127,7 +136,7 @@ final class CurrentCheck implements Check {
               "the sign of the current is wrong: voltages fall when it rises",
               "the board's description, or the shunt's direction"));
     }
-    double ohmAh = sign == SignState.CONFIRMED ? median() * ratedAh : 0.05;
+    double ohmAh = signBySteps() == SignState.CONFIRMED ? median() * ratedAh : 0.05;
     if (ohmAh < LEAST_OHM_AH || ohmAh > MOST_OHM_AH) {
       return Optional.of(
           suspicion(
@@ -150,7 +159,7 @@ final class CurrentCheck implements Check {
         lookAt,
         Facts.of()
             .put("steps", Math.min(steps, KEPT))
-            .put("mohm_per_cell", median() * 1000, 3)
+            .put("mohm_per_cell", steps == 0 ? Double.NaN : median() * 1000, 3)
             .build());
   }
 
@@ -158,6 +167,7 @@ final class CurrentCheck implements Check {
   public void save(StateWriter out) {
     out.putDoubles(ohms).putLong(steps).putBoolean(isPending).putLong(sumBefore);
     out.putLong(currentBefore).putLong(firstNegativeUpMs);
+    swing.save(out);
   }
 
   @Override
@@ -172,5 +182,6 @@ final class CurrentCheck implements Check {
     sumBefore = in.getLong();
     currentBefore = in.getInt();
     firstNegativeUpMs = in.getLong();
+    swing.restore(in);
   }
 }

@@ -122,7 +122,7 @@ public final class PlausibilityFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("plausibility", 3);
+    out.section("plausibility", 4);
     for (Check check : checks) {
       check.save(out);
     }
@@ -130,7 +130,7 @@ public final class PlausibilityFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("plausibility", 3);
+    in.section("plausibility", 4);
     for (Check check : checks) {
       check.restore(in);
     }

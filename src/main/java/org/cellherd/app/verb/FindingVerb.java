@@ -7,6 +7,7 @@ import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.SignState;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.Facts;
@@ -54,26 +55,51 @@ abstract class FindingVerb implements Callable<Integer> {
     SystemTime time = new SystemTime();
     OptionalLong from = span.fromMs(time, log.zone());
     OptionalLong to = span.toMs(time, log.zone());
-    List<Finding> findings;
+    LogAnalysis.Answer known;
     int code;
     try (LogFile file = log.openForReading()) {
-      findings = new LogAnalysis(file, pack).findings(Set.of(name), from, to);
+      known = new LogAnalysis(file, pack).answer(Set.of(name), from, to);
       code = LogOptions.answered(file);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
+    List<Finding> findings = known.findings();
     int newest = Math.max(0, findings.size() - 1);
     List<Finding> answer =
         told == Told.NEWEST ? findings.subList(newest, findings.size()) : findings;
     if (output.isJson()) {
-      printJson(answer, from.isPresent() || to.isPresent());
-    } else if (answer.isEmpty()) {
+      printJson(answer, known.sign(), from.isPresent() || to.isPresent());
+      return code;
+    }
+    caveat(known.sign(), answer.isEmpty()).ifPresent(output::line);
+    if (answer.isEmpty()) {
       output.line(reason(from.isPresent() || to.isPresent()));
     } else {
       answer.forEach(f -> output.line(f.sentence()));
       sum(answer).ifPresent(output::line);
     }
     return code;
+  }
+
+  /** What is said before anything that rests on the current. */
+  private Optional<String> caveat(SignState sign, boolean isEmpty) {
+    if (name == FindingName.REST) {
+      return Optional.empty();
+    }
+    return switch (sign) {
+      case CONFIRMED -> Optional.empty();
+      case UNCONFIRMED ->
+          isEmpty
+              ? Optional.empty()
+              : Optional.of(
+                  "Not confirmed yet: that the current has the right sign. Steps of the load, or a"
+                      + " long charge and discharge, show it.");
+      case INVERTED ->
+          Optional.of(
+              "The current has the wrong sign: voltages fall when it rises. Charge is taken for"
+                  + " discharge until the board's description or the shunt's direction is put"
+                  + " right.");
+    };
   }
 
   /** What all of it comes to, in a last line of its own. */
@@ -86,8 +112,8 @@ abstract class FindingVerb implements Callable<Integer> {
   }
 
   /** One object for what stands, null with its reason for nothing; a list for what happened. */
-  private void printJson(List<Finding> answer, boolean isPart) {
-    List<Facts> facts = answer.stream().map(Finding::facts).toList();
+  private void printJson(List<Finding> answer, SignState sign, boolean isPart) {
+    List<Facts> facts = answer.stream().map(f -> signed(f.facts(), sign)).toList();
     if (told == Told.EACH) {
       output.json(facts);
     } else {
@@ -96,5 +122,11 @@ abstract class FindingVerb implements Callable<Integer> {
               ? Facts.of().putUnknown(name.word()).put("reason", reason(isPart)).build()
               : facts.get(0));
     }
+  }
+
+  private Facts signed(Facts facts, SignState sign) {
+    return name == FindingName.REST || facts.get("current_sign").isPresent()
+        ? facts
+        : Facts.of().putAll(facts).put("current_sign", sign.word()).build();
   }
 }

@@ -12,6 +12,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.History;
 import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.app.config.Metered;
 import org.cellherd.app.config.PackConfig;
@@ -43,17 +44,34 @@ final class LogAnalysis {
     this.pack = pack;
   }
 
+  /**
+   * What a log says.
+   *
+   * @param findings oldest first, those that still stand last
+   * @param sign whether the current, on which most of them rest, has the right sign
+   */
+  record Answer(List<Finding> findings, SignState sign) {}
+
   /** Findings of some kinds, oldest first, those that still stand last. */
   List<Finding> findings(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
       throws StorageFailure {
-    boolean isPicked = WHOLE_BY_THEMSELVES.containsAll(names);
-    return folded(names, fromMs, isPicked ? OptionalLong.empty() : toMs).stream()
-        .filter(f -> f.toMs() > fromMs.orElse(Long.MIN_VALUE))
-        .filter(f -> f.fromMs() < toMs.orElse(Long.MAX_VALUE))
-        .toList();
+    return answer(names, fromMs, toMs).findings();
   }
 
-  private List<Finding> folded(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
+  /** Findings of some kinds, and what they rest on. */
+  Answer answer(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
+      throws StorageFailure {
+    boolean isPicked = WHOLE_BY_THEMSELVES.containsAll(names);
+    Answer whole = folded(names, fromMs, isPicked ? OptionalLong.empty() : toMs);
+    return new Answer(
+        whole.findings().stream()
+            .filter(f -> f.toMs() > fromMs.orElse(Long.MIN_VALUE))
+            .filter(f -> f.fromMs() < toMs.orElse(Long.MAX_VALUE))
+            .toList(),
+        whole.sign());
+  }
+
+  private Answer folded(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
       throws StorageFailure {
     String id = pack.plan().id();
     PackAnalysis analysis = new PackAnalysis(pack.plan(), pack.analysis());
@@ -82,7 +100,7 @@ final class LogAnalysis {
         fromMs.isPresent() ? fold.standingSince(fromMs.getAsLong()) : fold.standing();
     standing.stream().filter(f -> names.contains(f.name())).forEach(found::add);
     found.sort(Comparator.comparingLong(Finding::toMs));
-    return newestOfEach(found);
+    return new Answer(newestOfEach(found), fold.currentSign());
   }
 
   /** What stood at an earlier saved state was stored too; only the newest of it is true. */
