@@ -20,7 +20,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class CurrentSignTest {
 
   @ParameterizedTest
-  @ValueSource(strings = {"capacity-test", "healthy-nmc", "low-capacity"})
+  @ValueSource(strings = {"capacity-test", "healthy-nmc", "low-capacity", "healthy-week"})
   void theSignIsToldAtAnyPaceAndNeverWrongly(String name) {
     List<SignState> told = new ArrayList<>();
     for (int seed = 1; seed <= 3; seed++) {

@@ -3,7 +3,6 @@ package org.cellherd.analysis.meter;
 import java.util.Locale;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import org.cellherd.pack.Spoken;
 
 /**
  * Accuracy of a meter as its sheet states it: a share of the reading and a constant.
@@ -23,7 +22,7 @@ public record Accuracy(double percent, double constant) {
   public Accuracy {
     if (!(percent >= 0 && percent <= MOST_PERCENT && constant >= 0 && percent + constant > 0)) {
       throw new IllegalArgumentException(
-          "an accuracy is more than nothing and at most " + Spoken.number(MOST_PERCENT, 0) + " %");
+          "an accuracy is more than nothing and no share above " + plain(MOST_PERCENT) + " %");
     }
   }
 

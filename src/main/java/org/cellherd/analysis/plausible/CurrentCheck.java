@@ -3,6 +3,7 @@ package org.cellherd.analysis.plausible;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
@@ -27,7 +28,12 @@ final class CurrentCheck implements Check {
   private static final double MOST_OHM_AH = 0.8;
   private static final long MOST_STEP_MS = 5_000;
 
+  /** Between the knees, what flows in this time moves the voltage less than a step does. */
+  private static final long MOST_SLOW_STEP_MS = 120_000;
+
   private final double ratedAh;
+  private final double lowKneeTenthMv;
+  private final double kneeTenthMv;
   private final SignBySwing swing;
   private final int leastStepMa;
   private final double[] ohms = new double[KEPT];
@@ -37,9 +43,11 @@ final class CurrentCheck implements Check {
   private int currentBefore;
   private long firstNegativeUpMs = -1;
 
-  CurrentCheck(double ratedAh) {
+  CurrentCheck(double ratedAh, AnalysisSettings settings) {
     this.ratedAh = ratedAh;
-    swing = new SignBySwing(ratedAh);
+    lowKneeTenthMv = settings.lowKneeMv() * 10.0;
+    kneeTenthMv = settings.kneeMv() * 10.0;
+    swing = new SignBySwing(ratedAh, settings);
     leastStepMa = (int) Math.max(1000, 50 * ratedAh);
   }
 
@@ -50,7 +58,7 @@ final class CurrentCheck implements Check {
     int before = m.currentBeforeMa();
     boolean isUsable =
         m.isJoined()
-            && m.stepMs() <= MOST_STEP_MS
+            && m.stepMs() <= (isBetweenKnees(m) ? MOST_SLOW_STEP_MS : MOST_STEP_MS)
             && m.isComplete()
             && now != Moment.MISSING
             && before != Moment.MISSING;
@@ -63,6 +71,10 @@ final class CurrentCheck implements Check {
       finish(m);
     }
     isPending = isStep && !isPending && begin(m, before);
+  }
+
+  private boolean isBetweenKnees(Moment m) {
+    return m.lowest() > lowKneeTenthMv && m.highest() < kneeTenthMv;
   }
 
   private boolean begin(Moment m, int before) {

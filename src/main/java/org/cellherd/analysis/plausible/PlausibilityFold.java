@@ -31,7 +31,7 @@ public final class PlausibilityFold implements FindingFold {
   public PlausibilityFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.moment = moment;
     sum = new SumCheck(plan.ratedAh());
-    current = new CurrentCheck(plan.ratedAh());
+    current = new CurrentCheck(plan.ratedAh(), settings);
     checks =
         List.of(
             new TapOrderCheck(plan.limits().nominalMv()),

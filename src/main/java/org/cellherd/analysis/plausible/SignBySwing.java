@@ -1,5 +1,6 @@
 package org.cellherd.analysis.plausible;
 
+import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.StateReader;
@@ -25,7 +26,11 @@ final class SignBySwing {
   private static final int LEAST = 3;
   private static final int MOST = 1000;
 
+  private static final double KNEE_SHARE = 0.02;
+
   private final double ratedMah;
+  private final double kneeTenthMv;
+  private double kneeMah;
   private double direction;
   private double mah;
   private double referenceMa;
@@ -33,8 +38,10 @@ final class SignBySwing {
   private int right;
   private int wrong;
 
-  SignBySwing(double ratedAh) {
+  SignBySwing(double ratedAh, AnalysisSettings settings) {
     ratedMah = ratedAh * 1000;
+    boolean hasPlateau = settings.blindFromMv() < settings.blindToMv();
+    kneeTenthMv = hasPlateau ? settings.kneeMv() * 10.0 : Double.POSITIVE_INFINITY;
   }
 
   void accept(Moment m) {
@@ -44,12 +51,15 @@ final class SignBySwing {
     if (now != direction || now == 0) {
       direction = now;
       mah = 0;
+      kneeMah = 0;
       referenceMa = 0;
       return;
     }
     double amount = Math.abs(flowing);
     double mean = m.sum() / (double) m.series();
-    mah += amount * (m.stepMs() / HOUR_MS);
+    double step = amount * (m.stepMs() / HOUR_MS);
+    mah += step;
+    inKnee(m.median() >= kneeTenthMv, step);
     if (referenceMa == 0) {
       if (mah >= SETTLED * ratedMah) {
         refer(mean, amount);
@@ -71,12 +81,26 @@ final class SignBySwing {
     if (Math.abs(tenthMv) < LEAST_TENTH_MV) {
       return;
     }
-    if (tenthMv > 0) {
+    count(tenthMv > 0);
+    refer(mean, amount);
+  }
+
+  /** Counts once a stay. */
+  private void inKnee(boolean isAbove, double step) {
+    double before = kneeMah;
+    kneeMah = isAbove ? kneeMah + step : 0;
+    double enough = KNEE_SHARE * ratedMah;
+    if (before < enough && kneeMah >= enough) {
+      count(direction > 0);
+    }
+  }
+
+  private void count(boolean isRight) {
+    if (isRight) {
       right = Math.min(MOST, right + 1);
     } else {
       wrong = Math.min(MOST, wrong + 1);
     }
-    refer(mean, amount);
   }
 
   SignState sign() {
@@ -87,11 +111,16 @@ final class SignBySwing {
   }
 
   void save(StateWriter out) {
-    out.putDouble(direction).putDouble(mah).putDouble(referenceMa).putDouble(reference);
+    out.putDouble(kneeMah)
+        .putDouble(direction)
+        .putDouble(mah)
+        .putDouble(referenceMa)
+        .putDouble(reference);
     out.putLong(right).putLong(wrong);
   }
 
   void restore(StateReader in) {
+    kneeMah = in.getDouble();
     direction = in.getDouble();
     mah = in.getDouble();
     referenceMa = in.getDouble();
