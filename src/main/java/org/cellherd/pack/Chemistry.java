@@ -39,6 +39,28 @@ public enum Chemistry implements Worded {
     return chargeMv;
   }
 
+  /**
+   * Coldest cell that may be charged, degC: graphite plates lithium below 0 degC, titanate and hard
+   * carbon tolerate more. 0 degC from a common pack sheet, the others common practice, no source.
+   */
+  public int chargeFloorC() {
+    return switch (this) {
+      case LFP, NMC, NCA -> 0;
+      case LTO -> -20;
+      case SODIUM_ION -> -10;
+    };
+  }
+
+  /**
+   * Coldest cell that may be used at all, degC; -20 degC from a common pack sheet, others usual.
+   */
+  public int useFloorC() {
+    return switch (this) {
+      case LFP, NMC, NCA -> -20;
+      case LTO, SODIUM_ION -> -30;
+    };
+  }
+
   /** The chemistry of a file's word, or empty. */
   public static Optional<Chemistry> ofWord(String word) {
     return Worded.find(values(), word);

@@ -73,10 +73,12 @@ public record PackPlan(
    *
    * @param continuousMa greatest continuous current
    * @param peakMa greatest short current
+   * @param chargeMa greatest continuous charge current
    */
-  public record CellRating(OptionalInt continuousMa, OptionalInt peakMa) {
+  public record CellRating(OptionalInt continuousMa, OptionalInt peakMa, OptionalInt chargeMa) {
     /** Nothing told. */
-    public static final CellRating NONE = new CellRating(OptionalInt.empty(), OptionalInt.empty());
+    public static final CellRating NONE =
+        new CellRating(OptionalInt.empty(), OptionalInt.empty(), OptionalInt.empty());
   }
 
   /**

@@ -5,7 +5,7 @@ import org.cellherd.report.scene.SvgWriter;
 import org.cellherd.report.scene.Theme;
 
 /** The frame of the HTML file: one file, no script, nothing fetched. */
-final class HtmlPage {
+public final class HtmlPage {
 
   private static final String STYLE =
       """
@@ -67,7 +67,8 @@ final class HtmlPage {
 
   private HtmlPage() {}
 
-  static String of(String title, String body) {
+  /** A page of a title and a body. */
+  public static String of(String title, String body) {
     return "<!DOCTYPE html>\n<html lang=\"en\"><head><meta charset=\"utf-8\">\n"
         + "<meta name=\"viewport\" content=\"width=device-width,initial-scale=1\">\n"
         + "<meta name=\"color-scheme\" content=\"light dark\">\n"

@@ -58,7 +58,9 @@ class PackPlanTest {
             .limits(Chemistry.LFP.limits())
             .chargeMv(13_800)
             .tailMa(1000)
-            .cell(new PackPlan.CellRating(OptionalInt.of(10_000), OptionalInt.of(20_000)))
+            .cell(
+                new PackPlan.CellRating(
+                    OptionalInt.of(10_000), OptionalInt.of(20_000), OptionalInt.empty()))
             .board(
                 new PackPlan.BoardRating(
                     "alder",

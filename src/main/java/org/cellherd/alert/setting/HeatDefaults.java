@@ -43,14 +43,8 @@ final class HeatDefaults {
   }
 
   static RuleSettings cold(PackPlan plan) {
-    double limit =
-        switch (plan.chemistry()) {
-          case LFP, NMC, NCA -> -20;
-          case LTO -> -30;
-          case SODIUM_ION -> -30;
-        };
     return Sheet.of(RuleId.COLD, Priority.WARNING)
-        .number("limit_c", limit, -60, 30, "a cell below")
+        .number("limit_c", plan.chemistry().useFloorC(), -60, 30, "a cell below")
         .number("deadband_c", 2, 0, 20, "over only this much above")
         .delays(60, 600)
         .repeatedAfter(0);
@@ -58,8 +52,13 @@ final class HeatDefaults {
 
   static RuleSettings coldCharge(PackPlan plan) {
     return Sheet.of(RuleId.COLD_CHARGE, Priority.CRITICAL)
-        .number("limit_c", chargeFloor(plan), -60, 30, "any charge below is critical")
-        .number("warn_c", chargeFloor(plan) + 5, -60, 40, "more than the slow rate below: warning")
+        .number("limit_c", plan.chemistry().chargeFloorC(), -60, 30, "any charge below is critical")
+        .number(
+            "warn_c",
+            plan.chemistry().chargeFloorC() + 5,
+            -60,
+            40,
+            "more than the slow rate below: warning")
         .number("slow_c_rate", 0.1, 0, 10, "slow rate, in times the rated capacity an hour")
         .number("deadband_c", 1, 0, 20, "over only this much above")
         .delays(60, 900)
@@ -75,19 +74,11 @@ final class HeatDefaults {
 
   static RuleSettings coldMorning(PackPlan plan) {
     return Sheet.of(RuleId.COLD_MORNING, Priority.NOTE)
-        .number("limit_c", chargeFloor(plan) + 4, -60, 30, "in the evening, a cell below")
+        .number(
+            "limit_c", plan.chemistry().chargeFloorC() + 4, -60, 30, "in the evening, a cell below")
         .number("evening_h", 18, 12, 24, "the evening begins at this hour, local time")
         .number("deadband_c", 3, 0, 20, "over only this much above")
         .delays(600, 36 * 3600)
         .repeatedAfter(0);
-  }
-
-  /** Lowest cell temperature for charging: graphite plates below 0 degC, others tolerate more. */
-  private static double chargeFloor(PackPlan plan) {
-    return switch (plan.chemistry()) {
-      case LFP, NMC, NCA -> 0;
-      case LTO -> -20;
-      case SODIUM_ION -> -10;
-    };
   }
 }

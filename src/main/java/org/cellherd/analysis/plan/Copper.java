@@ -1,8 +1,10 @@
 package org.cellherd.analysis.plan;
 
 import java.util.Map;
+import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.TreeMap;
+import org.cellherd.pack.PackPlan;
 
 /**
  * What a copper wire carries and loses. Ampacities for 105 degC insulation in free air are start
@@ -19,6 +21,18 @@ public final class Copper {
   public static OptionalInt ampacityA(double mm2) {
     Map.Entry<Double, Integer> found = AMPS.floorEntry(mm2);
     return found == null ? OptionalInt.empty() : OptionalInt.of(found.getValue());
+  }
+
+  /** What a wire carries, A: as told, else by its cross-section; empty where neither is known. */
+  public static OptionalDouble ampacityA(PackPlan.Wire wire) {
+    if (wire.ampacityMa().isPresent()) {
+      return OptionalDouble.of(wire.ampacityMa().getAsInt() / 1000.0);
+    }
+    OptionalInt listed =
+        wire.tenthMm2().isPresent()
+            ? ampacityA(wire.tenthMm2().getAsInt() / 10.0)
+            : OptionalInt.empty();
+    return listed.isPresent() ? OptionalDouble.of(listed.getAsInt()) : OptionalDouble.empty();
   }
 
   /** Voltage lost there and back, mV. */

@@ -13,8 +13,8 @@ import org.cellherd.pack.PackPlan.BoardRating;
  */
 final class CurrentChecks {
   private static final double BOARD_SHARE = 0.8;
-  private static final double CHARGE_C = 0.5;
-  private static final double DISCHARGE_C = 1;
+  private static final double CHARGE_C = PlanAudit.CHARGE_C;
+  private static final double DISCHARGE_C = PlanAudit.DISCHARGE_C;
 
   private final PackPlan plan;
   private final double health;
@@ -107,13 +107,25 @@ final class CurrentChecks {
   /** By rating where the cells' is told, else by the usual rates of second-life cells. */
   private void cells() {
     OptionalInt told = plan.cell().continuousMa();
-    double byRating = told.orElse(0) / 1000.0 * plan.parallel() * health;
+    OptionalInt charge = plan.cell().chargeMa().isPresent() ? plan.cell().chargeMa() : told;
     plan.loadMa()
         .ifPresent(
-            ma -> rate("cells-for-load", "load", ma, told.isPresent(), byRating, DISCHARGE_C));
+            ma ->
+                rate("cells-for-load", "load", ma, told.isPresent(), byRating(told), DISCHARGE_C));
     plan.chargerMa()
         .ifPresent(
-            ma -> rate("cells-for-charger", "charger", ma, told.isPresent(), byRating, CHARGE_C));
+            ma ->
+                rate(
+                    "cells-for-charger",
+                    "charger",
+                    ma,
+                    charge.isPresent(),
+                    byRating(charge),
+                    CHARGE_C));
+  }
+
+  private double byRating(OptionalInt told) {
+    return told.orElse(0) / 1000.0 * plan.parallel() * health;
   }
 
   private void rate(

@@ -14,7 +14,7 @@ import org.cellherd.pack.Spoken;
  * 1.25 is practice of ABYC E-11 and NEC, from memory.
  */
 final class FuseChecks {
-  private static final double OVER_LOAD = 1.25;
+  private static final double OVER_LOAD = PlanAudit.OVER_LOAD;
   private static final double MOST_DROP = 0.03;
 
   private final PackPlan plan;
@@ -158,21 +158,7 @@ final class FuseChecks {
   }
 
   private OptionalDouble ampacityA() {
-    return plan.wire()
-        .map(
-            w -> {
-              if (w.ampacityMa().isPresent()) {
-                return OptionalDouble.of(w.ampacityMa().getAsInt() / 1000.0);
-              }
-              OptionalInt listed =
-                  w.tenthMm2().isPresent()
-                      ? Copper.ampacityA(w.tenthMm2().getAsInt() / 10.0)
-                      : OptionalInt.empty();
-              return listed.isPresent()
-                  ? OptionalDouble.of(listed.getAsInt())
-                  : OptionalDouble.empty();
-            })
-        .orElse(OptionalDouble.empty());
+    return plan.wire().map(Copper::ampacityA).orElse(OptionalDouble.empty());
   }
 
   private OptionalDouble boardA() {

@@ -12,6 +12,16 @@ import org.cellherd.pack.PackPlan;
  * @param untold a sentence for each check that falls away because the plan does not tell enough
  */
 public record PlanAudit(List<PlanCheck> checks, List<String> untold) {
+
+  /** Usual charge of used cells, times the rated capacity an hour; common practice, no source. */
+  public static final double CHARGE_C = 0.5;
+
+  /** Usual discharge of used cells, likewise. */
+  public static final double DISCHARGE_C = 1;
+
+  /** A fuse or trip carries the load by this factor: ABYC E-11 and NEC, from memory. */
+  public static final double OVER_LOAD = 1.25;
+
   /** Copies the lists. */
   public PlanAudit {
     checks = List.copyOf(checks);

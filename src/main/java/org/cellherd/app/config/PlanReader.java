@@ -120,7 +120,8 @@ final class PlanReader {
       return usual;
     }
     TomlTable t = cell.get();
-    plan.cell(new CellRating(amperes(t, "continuous_a"), amperes(t, "peak_a")));
+    plan.cell(
+        new CellRating(amperes(t, "continuous_a"), amperes(t, "peak_a"), amperes(t, "charge_a")));
     int[] mv = {
       millivolts(t, "cut_off_high_mv", usual.cutOffHighMv()),
       millivolts(t, "warn_high_mv", usual.warnHighMv()),

@@ -72,13 +72,13 @@ public final class PlanText {
   }
 
   private void writeCell(PackPlan plan, CellLimits usual) {
-    boolean told = plan.cell().continuousMa().isPresent() || plan.cell().peakMa().isPresent();
-    if (!told && plan.limits().equals(usual)) {
+    if (plan.cell().equals(PackPlan.CellRating.NONE) && plan.limits().equals(usual)) {
       return;
     }
     text.append("\n[pack.cell]\n");
     putMilli("continuous_a", plan.cell().continuousMa());
     putMilli("peak_a", plan.cell().peakMa());
+    putMilli("charge_a", plan.cell().chargeMa());
     CellLimits limits = plan.limits();
     if (!limits.equals(usual)) {
       put("cut_off_high_mv", limits.cutOffHighMv());

@@ -7,10 +7,6 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import org.cellherd.alert.RuleId;
-import org.cellherd.alert.setting.AlertSettings;
-import org.cellherd.alert.setting.RuleSettings;
-import org.cellherd.analysis.plan.Alarms;
 import org.cellherd.analysis.plan.BoardFit;
 import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.analysis.plan.PlanCheck;
@@ -45,7 +41,7 @@ final class CheckVerb implements Callable<Integer> {
     Map<PackPlan, PlanAudit> audits = new LinkedHashMap<>();
     for (PackConfig pack : packs) {
       pack.line().ifPresent(line -> new Decoders(log.configFile()).find(line.spec()));
-      PlanAudit audit = PlanAudit.of(pack.plan(), alarms(pack.alerts()));
+      PlanAudit audit = PlanAudit.of(pack.plan(), OurAlarms.of(pack.alerts()));
       audits.put(pack.plan(), audit.with(board(pack.plan())));
     }
     List<CommandCheck> commands = log.commands();
@@ -105,14 +101,6 @@ final class CheckVerb implements Callable<Integer> {
       output.line("Programs that cellherd runs:");
       commands.forEach(check -> output.line(check.line()));
     }
-  }
-
-  private static Alarms alarms(AlertSettings alerts) {
-    RuleSettings high = alerts.rule(RuleId.CELL_HIGH);
-    RuleSettings low = alerts.rule(RuleId.CELL_LOW);
-    return new Alarms(
-        Math.min(high.number("warn_mv"), high.number("limit_mv")),
-        Math.max(low.number("warn_mv"), low.number("limit_mv")));
   }
 
   private void print(PackPlan plan, PlanAudit audit) {

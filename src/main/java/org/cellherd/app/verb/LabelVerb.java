@@ -8,23 +8,18 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.OptionalLong;
-import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
-import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.Worded;
 import org.cellherd.report.Made;
 import org.cellherd.report.label.LabelFacts;
 import org.cellherd.report.label.LabelSize;
 import org.cellherd.report.label.PackLabel;
-import org.cellherd.store.LogFile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
@@ -62,7 +57,9 @@ final class LabelVerb implements Callable<Integer> {
     PackConfig pack = log.pack();
     Made made =
         new Made(log.zone(), new SystemTime().wallMs(), "cellherd " + ProgramVersion.text());
-    LabelFacts facts = LabelFacts.of(pack.plan(), capacity(pack), made);
+    Optional<Finding> capacity =
+        AcceptedTests.of(log, pack).stream().reduce((before, newest) -> newest);
+    LabelFacts facts = LabelFacts.of(pack.plan(), capacity, made);
     if (output.isJson()) {
       output.json(facts.facts());
     } else if (target.isEmpty()) {
@@ -78,27 +75,6 @@ final class LabelVerb implements Callable<Integer> {
       throw FileCause.unwritable(target.get(), cannot);
     }
     return ExitCode.DONE;
-  }
-
-  /** The newest accepted test of the log, if there is a log. */
-  private Optional<Finding> capacity(PackConfig pack) {
-    if (!log.isLogThere()) {
-      return Optional.empty();
-    }
-    try (LogFile file = log.openForReading()) {
-      List<Finding> tests =
-          new LogAnalysis(file, pack)
-              .findings(Set.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty());
-      return tests.stream().filter(LabelVerb::isWhole).reduce((before, newest) -> newest);
-    } catch (StorageFailure failure) {
-      throw LogOptions.storeStop(failure);
-    }
-  }
-
-  /** A test that was broken off measured less than the capacity. */
-  private static boolean isWhole(Finding test) {
-    return test.facts().number("ah").isPresent()
-        && !test.facts().get("partial").equals(Optional.of(true));
   }
 
   private LabelSize chosenSize() {

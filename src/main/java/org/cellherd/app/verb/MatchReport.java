@@ -1,5 +1,7 @@
 package org.cellherd.app.verb;
 
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -7,6 +9,8 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import org.cellherd.analysis.Interval;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -17,6 +21,11 @@ import org.cellherd.pile.match.FirstBalance;
 import org.cellherd.pile.match.Group;
 import org.cellherd.pile.match.Matching;
 import org.cellherd.pile.match.Pool;
+import org.cellherd.report.lid.ArrangementPicture;
+import org.cellherd.report.scene.PngWriter;
+import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.SvgWriter;
+import org.cellherd.report.scene.Theme;
 
 /**
  * An arrangement as text, as facts and as a plan.
@@ -202,6 +211,23 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
               .toList());
     }
     return facts.build();
+  }
+
+  /** The arrangement as a picture, of the kind that the file's ending says. */
+  byte[] picture(Path file) {
+    List<List<String>> groups =
+        found.groups().stream().map(g -> g.units().stream().map(Candidate::id).toList()).toList();
+    Scene scene =
+        ArrangementPicture.scene(
+            text("%dS of %d units", groups.size(), groups.get(0).size()), groups);
+    String name = file.toString().toLowerCase(Locale.ROOT);
+    if (name.endsWith(".png")) {
+      return PngWriter.bytes(scene, Theme.LIGHT, 2);
+    }
+    if (name.endsWith(".svg")) {
+      return SvgWriter.file(scene, Theme.LIGHT).getBytes(StandardCharsets.UTF_8);
+    }
+    throw new Stop(ExitCode.USAGE, file + ": the name must end in .svg or .png");
   }
 
   /** The {@code [[pack]]} that {@code check} reads. */

@@ -82,6 +82,12 @@ final class MatchVerb implements Callable<Integer> {
       description = "Writes the [[pack]] plan; the file must not exist.")
   private Optional<Path> planOut = Optional.empty();
 
+  @Option(
+      names = "--picture",
+      paramLabel = "FILE",
+      description = "Draws which unit goes where; a file that ends in .svg or .png.")
+  private Optional<Path> picture = Optional.empty();
+
   @Override
   public Integer call() {
     MatchRules rules = rules();
@@ -106,6 +112,7 @@ final class MatchVerb implements Callable<Integer> {
       report.lines().forEach(output::line);
     }
     planOut.ifPresent(file -> write(file, report));
+    picture.ifPresent(file -> draw(file, report));
     return ExitCode.DONE;
   }
 
@@ -131,6 +138,15 @@ final class MatchVerb implements Callable<Integer> {
       sets.add(new HashSet<>(Arrays.asList(list.split("[, ]+"))));
     }
     return sets;
+  }
+
+  private void draw(Path file, MatchReport report) {
+    try {
+      Files.write(file, report.picture(file));
+      output.err().println("written: " + file);
+    } catch (IOException cannot) {
+      throw FileCause.unwritable(file, cannot);
+    }
   }
 
   private void write(Path file, MatchReport report) {

@@ -9,6 +9,7 @@ import org.cellherd.report.scene.PngWriter;
 import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 import org.cellherd.report.scene.SvgWriter;
+import org.cellherd.report.scene.TextFit;
 import org.cellherd.report.scene.Theme;
 
 /** A pack's label as SVG, PDF or PNG: black on white, the same facts in a QR code. */

@@ -61,7 +61,8 @@ class AlertSettingsTest {
   void currentLimitsAreTheWeakestRating() {
     PackPlan plan =
         PackPlan.builder("p", Chemistry.LFP, 4, 6, 27_000)
-            .cell(new CellRating(OptionalInt.of(10_000), OptionalInt.of(20_000)))
+            .cell(
+                new CellRating(OptionalInt.of(10_000), OptionalInt.of(20_000), OptionalInt.empty()))
             .board(
                 new BoardRating(
                     "b",

@@ -65,7 +65,7 @@ class PlanAuditTest {
   void sixCellsOfTenAmpereAllowABoardOfSixty(int boardA, Verdict verdict) {
     PackPlan plan =
         PackPlan.builder("p", Chemistry.LFP, 4, 6, 27_000)
-            .cell(new CellRating(OptionalInt.of(10_000), OptionalInt.empty()))
+            .cell(new CellRating(OptionalInt.of(10_000), OptionalInt.empty(), OptionalInt.empty()))
             .board(board(boardA, 0, 0, 0, 0))
             .build();
 
@@ -76,7 +76,7 @@ class PlanAuditTest {
   void usedCellsAllowLess() {
     PackPlan plan =
         PackPlan.builder("p", Chemistry.LFP, 4, 6, 27_000)
-            .cell(new CellRating(OptionalInt.of(10_000), OptionalInt.empty()))
+            .cell(new CellRating(OptionalInt.of(10_000), OptionalInt.empty(), OptionalInt.empty()))
             .board(board(60, 0, 0, 0, 0))
             .build();
 

@@ -50,7 +50,10 @@ final class FileErrorsTest {
               Map.entry("replay", List.of("--config {config} {capture}")),
               Map.entry("import", List.of(LOG + "{rows}", "{rows}" + CONFIGURED)),
               Map.entry("triage", List.of("{cells}")),
-              Map.entry("match", List.of("{cells} --series 2 --parallel 1 --plan-out {out}")),
+              Map.entry(
+                  "match",
+                  List.of("{cells} --series 2 --parallel 1 --plan-out {out} --picture {out}.svg")),
+              Map.entry("setpoints", List.of(LOG + "{out}.pdf", "{out}.html" + CONFIGURED)),
               Map.entry("export", List.of(LOG + "{out}", "{out}" + CONFIGURED)),
               Map.entry("backup", List.of("--db {log} {out}", "{out}" + CONFIGURED)),
               Map.entry("frames", List.of("{capture} --draft {out}")),

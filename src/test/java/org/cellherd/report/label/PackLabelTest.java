@@ -30,6 +30,7 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.Made;
 import org.cellherd.report.scene.Shape;
+import org.cellherd.report.scene.TextFit;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;

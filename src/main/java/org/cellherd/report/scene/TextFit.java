@@ -1,30 +1,29 @@
-package org.cellherd.report.label;
+package org.cellherd.report.scene;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.report.scene.Fonts;
 
 /** Whether text fits, measured as if all of it were bold. */
-final class TextFit {
+public final class TextFit {
 
   /** Widths of letters do not scale evenly with their size. */
-  static final double SPARE = 0.97;
+  public static final double SPARE = 0.97;
 
   private TextFit() {}
 
   /** How wide text is. */
-  static double width(String text, double size) {
+  public static double width(String text, double size) {
     return Fonts.width(text, size, true);
   }
 
   /** The size at which text fits, between the wanted and the smallest one. */
-  static double sizeFor(String text, double size, double smallest, double room) {
+  public static double sizeFor(String text, double size, double smallest, double room) {
     double width = width(text, size);
     return width <= room ? size : Math.max(smallest, size * SPARE * room / width);
   }
 
   /** The text, or as much of it as fits with an ellipsis. */
-  static String cut(String text, double size, double room) {
+  public static String cut(String text, double size, double room) {
     String kept = text.replaceAll("\\p{Cntrl}", " ");
     if (width(kept, size) <= room) {
       return kept;
@@ -36,7 +35,7 @@ final class TextFit {
   }
 
   /** Lines broken between words, and within words that are longer than a line; at most so many. */
-  static List<String> wrap(String text, double size, double room, int most) {
+  public static List<String> wrap(String text, double size, double room, int most) {
     List<String> lines = new ArrayList<>();
     String rest = text.replaceAll("\\p{Cntrl}", " ").strip().replaceAll("\\s+", " ");
     while (lines.size() < most - 1 && width(rest, size) > room) {

@@ -1,0 +1,39 @@
+package org.cellherd.app.verb;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Set;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
+
+/** Capacity tests of a log that were not broken off. */
+final class AcceptedTests {
+
+  private AcceptedTests() {}
+
+  /** Oldest first; none where there is no log. */
+  static List<Finding> of(LogOptions log, PackConfig pack) {
+    if (!log.isLogThere()) {
+      return List.of();
+    }
+    try (LogFile file = log.openForReading()) {
+      return new LogAnalysis(file, pack)
+              .findings(Set.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty())
+              .stream()
+              .filter(AcceptedTests::isWhole)
+              .toList();
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    }
+  }
+
+  /** A test that was broken off measured less than the capacity. */
+  private static boolean isWhole(Finding test) {
+    return test.facts().number("ah").isPresent()
+        && !test.facts().get("partial").equals(Optional.of(true));
+  }
+}

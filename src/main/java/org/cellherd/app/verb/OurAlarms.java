@@ -1,0 +1,41 @@
+package org.cellherd.app.verb;
+
+import org.cellherd.alert.RuleId;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.setting.Parameter;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.analysis.plan.Alarms;
+import org.cellherd.analysis.setpoint.Watch;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.PackPlan;
+
+/** The levels at which our alerts first come, which plans and set-points are held against. */
+final class OurAlarms {
+
+  private OurAlarms() {}
+
+  static Alarms of(AlertSettings alerts) {
+    RuleSettings high = alerts.rule(RuleId.CELL_HIGH);
+    RuleSettings low = alerts.rule(RuleId.CELL_LOW);
+    return new Alarms(
+        Math.min(high.number("warn_mv"), high.number("limit_mv")),
+        Math.max(low.number("warn_mv"), low.number("limit_mv")));
+  }
+
+  /** The same for another plan of the same pack: what the owner set stays, defaults follow. */
+  static Watch watch(PackConfig pack, PackPlan plan) {
+    AlertSettings usual = AlertSettings.defaults(pack.plan());
+    AlertSettings then = AlertSettings.defaults(plan);
+    for (RuleSettings set : pack.alerts().all()) {
+      RuleSettings changed = then.rule(set.rule());
+      for (Parameter number : set.parameters()) {
+        String key = number.key();
+        if (number.value() != usual.rule(set.rule()).number(key)) {
+          changed = changed.with(key, number.value());
+        }
+      }
+      then = then.with(changed);
+    }
+    return new Watch(of(then), then.rule(RuleId.HOT).number("warn_c"));
+  }
+}

@@ -1,0 +1,75 @@
+package org.cellherd.app.verb;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import org.cellherd.analysis.plan.PlanCheck;
+import org.cellherd.analysis.setpoint.RestRow;
+import org.cellherd.analysis.setpoint.SetPoint;
+import org.cellherd.analysis.setpoint.SetPoints;
+import org.cellherd.pack.Cautions;
+import org.cellherd.pack.Facts;
+import org.cellherd.report.Arrangement;
+
+/** Set-points as text and as facts. */
+final class SetPointsText {
+
+  private SetPointsText() {}
+
+  static List<String> lines(SetPoints points) {
+    List<String> lines = new ArrayList<>();
+    lines.add(points.plan().name() + ": " + Arrangement.of(points.plan()));
+    SetPoint.Place place = null;
+    for (SetPoint point : points.points()) {
+      if (point.place() != place) {
+        place = point.place();
+        lines.add("");
+        lines.add(place.title());
+      }
+      lines.add(
+          String.format(
+              Locale.ROOT, "  %-30s %-14s %s", point.name(), point.shown(), point.reason()));
+      lines.add(String.format(Locale.ROOT, "  %-45s (%s)", "", point.source()));
+    }
+    lines.add("");
+    lines.add("Margins with these numbers, as \"cellherd check\" judges them");
+    for (PlanCheck check : points.margins()) {
+      lines.add(
+          String.format(
+              Locale.ROOT,
+              "  %-4s  %s",
+              check.verdict().word().toUpperCase(Locale.ROOT),
+              check.sentence()));
+    }
+    rests(points, lines);
+    lines.addAll(Cautions.LIST);
+    return lines;
+  }
+
+  private static void rests(SetPoints points, List<String> lines) {
+    lines.add("");
+    lines.add("A cell's voltage after hours at rest at 25 \u00b0C, and the charge it may mean");
+    for (RestRow row : points.rests()) {
+      lines.add(
+          String.format(
+              Locale.ROOT,
+              "  %-16s %s%s",
+              row.volts(),
+              row.charge(),
+              row.isPlateau() ? ": the plateau, count ampere-hours instead" : ""));
+    }
+    lines.add("  (" + RestRow.source(points.plan().chemistry()) + ")");
+    lines.add("");
+  }
+
+  static Facts facts(SetPoints points) {
+    return Facts.of()
+        .put("pack", points.plan().id())
+        .put("set_points", points.points().stream().map(SetPoint::facts).toList())
+        .put("margins", points.margins().stream().map(PlanCheck::facts).toList())
+        .put("rest_table", points.rests().stream().map(RestRow::facts).toList())
+        .put("rest_table_source", RestRow.source(points.plan().chemistry()))
+        .put("cautions", Cautions.LIST)
+        .build();
+  }
+}

@@ -1,0 +1,103 @@
+package org.cellherd.app.verb;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.concurrent.Callable;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.setpoint.SetPoints;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
+import org.cellherd.app.Stop;
+import org.cellherd.app.SystemTime;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.report.Made;
+import org.cellherd.report.lid.LidFacts;
+import org.cellherd.report.lid.LidPage;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Parameters;
+
+/** {@code cellherd setpoints}. */
+@Command(
+    name = "setpoints",
+    mixinStandardHelpOptions = true,
+    header = "What to enter in board and charger, and the page for the crate's lid.",
+    description =
+        "Derives voltages, currents and temperatures from the plan, each with its reason and "
+            + "source, and the charge that a resting voltage may mean. Keeps what the plan has where "
+            + "it fits. Enters nothing itself: a person does that, and compares it with the cell "
+            + "maker's sheet.")
+final class SetpointsVerb implements Callable<Integer> {
+
+  /** A pack that tested lower than this is no pack any more; currents stay above 0. */
+  private static final double LEAST_HEALTH = 0.05;
+
+  @Mixin private LogOptions log;
+  @Mixin private AnswerOutput output;
+
+  @Parameters(
+      arity = "0..1",
+      paramLabel = "FILE",
+      description =
+          "The page for the lid: a file that ends in .pdf, .html, .svg or .png; without it, text.")
+  private Optional<Path> target = Optional.empty();
+
+  @Override
+  public Integer call() {
+    PackConfig pack = log.pack();
+    List<Finding> tests = new ArrayList<>(AcceptedTests.of(log, pack));
+    Collections.reverse(tests);
+    SetPoints points =
+        SetPoints.of(pack.plan(), health(tests, pack), plan -> OurAlarms.watch(pack, plan));
+    Made made =
+        new Made(log.zone(), new SystemTime().wallMs(), "cellherd " + ProgramVersion.text());
+    if (output.isJson()) {
+      output.json(SetPointsText.facts(points));
+    } else if (target.isEmpty()) {
+      SetPointsText.lines(points).forEach(output::line);
+    }
+    target.ifPresent(file -> write(new LidFacts(points, pack.plan().cells(), tests, made), file));
+    return ExitCode.DONE;
+  }
+
+  private static double health(List<Finding> newestFirst, PackConfig pack) {
+    return newestFirst.stream()
+        .findFirst()
+        .map(t -> t.facts().number("ah").orElse(0) / pack.plan().ratedAh())
+        .map(share -> Math.max(LEAST_HEALTH, Math.min(1, share)))
+        .orElse(1.0);
+  }
+
+  private void write(LidFacts facts, Path file) {
+    try {
+      Files.write(file, bytes(facts, file));
+      output.err().println("written: " + file);
+    } catch (IOException cannot) {
+      throw FileCause.unwritable(file, cannot);
+    }
+  }
+
+  private static byte[] bytes(LidFacts facts, Path file) {
+    String name = file.toString().toLowerCase(Locale.ROOT);
+    if (name.endsWith(".pdf")) {
+      return LidPage.pdf(facts);
+    }
+    if (name.endsWith(".png")) {
+      return LidPage.png(facts);
+    }
+    if (name.endsWith(".svg")) {
+      return LidPage.svg(facts).getBytes(StandardCharsets.UTF_8);
+    }
+    if (name.endsWith(".html")) {
+      return LidPage.html(facts).getBytes(StandardCharsets.UTF_8);
+    }
+    throw new Stop(ExitCode.USAGE, file + ": the name must end in .pdf, .html, .svg or .png");
+  }
+}

@@ -1,0 +1,135 @@
+package org.cellherd.report.lid;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.OptionalDouble;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.plan.PlanCheck;
+import org.cellherd.analysis.setpoint.SetPoints;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
+import org.cellherd.report.Arrangement;
+import org.cellherd.report.Made;
+
+/**
+ * What a lid page says.
+ *
+ * @param points the numbers to enter
+ * @param groups units of each cell now, first cell first; empty where the plan names none
+ * @param tests capacity tests, newest first
+ * @param made when
+ */
+public record LidFacts(
+    SetPoints points, List<List<String>> groups, List<Finding> tests, Made made) {
+
+  /** Copies the lists. */
+  public LidFacts {
+    groups = groups.stream().map(List::copyOf).toList();
+    tests = List.copyOf(tests);
+  }
+
+  PackPlan plan() {
+    return points.plan();
+  }
+
+  String title() {
+    return plan().name();
+  }
+
+  String build() {
+    return Arrangement.of(plan());
+  }
+
+  /** Fuse, wire, board, load and charger, as the plan tells them. */
+  List<String> parts() {
+    List<String> parts = new ArrayList<>();
+    plan()
+        .fuse()
+        .ifPresentOrElse(
+            f -> parts.add("Fuse " + amps(f.ratedMa()) + breaking(f)),
+            () -> parts.add("Fuse: not in the plan"));
+    plan()
+        .wire()
+        .ifPresentOrElse(
+            w -> parts.add("Wire" + wire(w)), () -> parts.add("Wire: not in the plan"));
+    plan()
+        .board()
+        .ifPresent(
+            b ->
+                parts.add(
+                    "Board "
+                        + b.name()
+                        + (b.continuousMa().isPresent()
+                            ? ", " + amps(b.continuousMa().getAsInt())
+                            : "")));
+    plan().loadMa().ifPresent(ma -> parts.add("Load " + amps(ma) + " at most"));
+    plan().chargerMa().ifPresent(ma -> parts.add("Charger " + amps(ma)));
+    return parts;
+  }
+
+  private static String breaking(PackPlan.FuseRating fuse) {
+    return (fuse.interruptA().isPresent() ? ", breaks " + fuse.interruptA().getAsInt() + " A" : "")
+        + (fuse.maxMv().isPresent()
+            ? " up to " + Spoken.exactly(fuse.maxMv().getAsInt(), 3) + " V DC"
+            : "");
+  }
+
+  private static String wire(PackPlan.Wire wire) {
+    return (wire.tenthMm2().isPresent()
+            ? " " + Spoken.exactly(wire.tenthMm2().getAsInt(), 1) + " mm\u00b2"
+            : "")
+        + (wire.lengthMm().isPresent()
+            ? ", " + Spoken.exactly(wire.lengthMm().getAsInt(), 3) + " m one way"
+            : "")
+        + (wire.ampacityMa().isPresent() ? ", carries " + amps(wire.ampacityMa().getAsInt()) : "");
+  }
+
+  private static String amps(int ma) {
+    return Spoken.exactly(ma, 3) + " A";
+  }
+
+  /** Whatever is not as it should be; one sentence where all is. */
+  List<String> doubts() {
+    List<String> doubts =
+        points.margins().stream()
+            .filter(c -> c.verdict() != PlanCheck.Verdict.OK)
+            .map(PlanCheck::sentence)
+            .toList();
+    return doubts.isEmpty()
+        ? List.of("With these numbers all that could be checked fits: cellherd check.")
+        : doubts;
+  }
+
+  /** Capacity tests, newest first. */
+  List<String> testLines() {
+    return tests.isEmpty()
+        ? List.of("Capacity: not measured yet.")
+        : tests.stream().map(this::test).toList();
+  }
+
+  private String test(Finding test) {
+    OptionalDouble ah = test.facts().number("ah");
+    OptionalDouble amps = test.facts().number("mean_current_a");
+    OptionalDouble share = test.facts().number("rated_pct");
+    OptionalDouble cell = test.facts().number("limiting_cell");
+    return made.day(test.toMs())
+        + ": "
+        + Spoken.number(ah.orElse(0), 2)
+        + " Ah"
+        + (amps.isPresent() ? " at " + Spoken.amps(Math.abs(amps.getAsDouble())) : "")
+        + (share.isPresent() ? ", " + Spoken.number(share.getAsDouble(), 0) + " % of rated" : "")
+        + (cell.isPresent() ? ", cell " + (int) cell.getAsDouble() + " was empty first" : "");
+  }
+
+  /** Dated changes, newest first. */
+  List<String> history() {
+    List<String> lines = new ArrayList<>();
+    for (PackPlan.Change change : plan().history()) {
+      lines.add(0, made.day(change.atMs()) + ": " + change.what());
+    }
+    if (plan().priorCycles() > 0) {
+      lines.add("Before: " + plan().priorCycles() + " full cycles.");
+    }
+    return lines.isEmpty() ? List.of("No change since it was built.") : lines;
+  }
+}
