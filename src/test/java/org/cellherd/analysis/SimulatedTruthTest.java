@@ -98,7 +98,8 @@ class SimulatedTruthTest {
     Finding test = run.completed(FindingName.CAPACITY).get(0);
     assertThat(number(test.facts(), "weak_cell")).isEqualTo(2);
     assertThat(test.facts().text("weak_cause")).contains("low_capacity");
-    assertThat(test.sentence()).contains("has less capacity, balancing will not help");
+    assertThat(test.sentence())
+        .contains("has less capacity than the others: balancing will not help");
     Facts usable = (Facts) test.facts().get("usable").orElseThrow();
     assertThat(number(usable, "smallest_cell")).isEqualTo(2);
     double less = medianCapacityAh(run) - run.truth().capacityAh(2);

@@ -56,7 +56,14 @@ public final class AgeingFold implements FindingFold {
     if (finding.name() == FindingName.FULL_CHARGE) {
       growth.take(finding.facts());
     } else if (finding.name() == FindingName.CAPACITY) {
-      finding.facts().number("ah").ifPresent(ah -> hear(ah, finding.facts()));
+      hear(finding.facts());
+    }
+  }
+
+  /** A discharge that imbalance may have ended says how the cells are charged, not how they age. */
+  private void hear(Facts test) {
+    if (test.text("limited_by").filter("capacity"::equals).isPresent()) {
+      test.number("ah").ifPresent(ah -> hear(ah, test));
     }
   }
 

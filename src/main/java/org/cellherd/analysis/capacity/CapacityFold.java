@@ -9,6 +9,7 @@ import org.cellherd.analysis.FindingFold;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.flow.ChargeEnd;
+import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
@@ -37,12 +38,14 @@ public final class CapacityFold implements FindingFold {
   private final Moment moment;
   private final Flow flow;
   private final ChargeEnd top;
+  private final CurrentError current;
   private final CellTemperatures temperatures;
   private final Discharge discharge;
   private final CapacityReport report;
   private final Completed completed = new Completed();
   private Optional<Finding> latest = Optional.empty();
   private boolean isOpen;
+  private boolean wasTop;
   private boolean hasTripped;
   private int restLowest = NONE;
 
@@ -52,6 +55,7 @@ public final class CapacityFold implements FindingFold {
     this.moment = moment;
     flow = new Flow(plan, moment);
     top = new ChargeEnd(plan, settings, moment);
+    current = new CurrentError(plan, moment);
     temperatures = new CellTemperatures(plan);
     discharge = new Discharge(new LowCrossings(plan, settings));
     report = new CapacityReport(plan, moment);
@@ -60,10 +64,17 @@ public final class CapacityFold implements FindingFold {
   @Override
   public void accept(LogEntry entry) {
     boolean isCounted = flow.accept(entry);
-    if (entry instanceof Reading && moment.flowingMa() > 0) {
+    current.accept(entry);
+    learn(isCounted);
+    if (entry instanceof Reading && moment.currentMa() > 0 && !current.isStill()) {
       discharge.charging(moment);
     }
-    if (top.accept(entry)) {
+    boolean isTop = top.accept(entry);
+    if (isTop && !wasTop) {
+      current.full(top.kind());
+    }
+    wasTop = entry instanceof Reading ? isTop : wasTop;
+    if (isTop) {
       discharge.begin(top);
       isOpen = true;
       hasTripped = false;
@@ -73,14 +84,27 @@ public final class CapacityFold implements FindingFold {
     }
   }
 
+  /** Offset of the current, from one full charge to the next. */
+  private void learn(boolean isCounted) {
+    if (isCounted || flow.isAcrossGap()) {
+      current.counted(flow.amounts());
+    }
+    if (flow.isAcrossGap()) {
+      current.unheard(flow.gapDoubtAh());
+    }
+  }
+
   private void take(Reading reading, boolean isCounted) {
     if (isCounted) {
-      discharge.add(flow.amounts(), moment, temperatures.mean(reading.temperatures()));
+      int tenthC = temperatures.mean(reading.temperatures());
+      discharge.add(flow.amounts(), moment, tenthC, current.isStill());
+    } else if (flow.isAcrossGap()) {
+      discharge.addUnheard(flow.amounts(), moment, flow.gapDoubtAh());
     }
     if (moment.currentMa() == Moment.MISSING || !moment.isComplete()) {
       return;
     }
-    if (moment.flowingMa() < 0) {
+    if (moment.currentMa() < 0 && !current.isStill()) {
       drawing();
     } else if (discharge.hasBegun()) {
       pausing(reading);
@@ -137,15 +161,13 @@ public final class CapacityFold implements FindingFold {
 
   private void give(EndReason reason) {
     isOpen = false;
-    int dead = moment.deadZoneMa();
     boolean isPartial = reason == EndReason.STOPPED_EARLY;
+    Measurement drawn = Measurement.whole(discharge, plan, moment.deadZoneMa(), current.offsetA());
     Measurement measured =
-        isPartial
-            ? Measurement.partial(discharge, plan, dead, restMv())
-            : Measurement.whole(discharge, plan, dead);
+        isPartial ? Measurement.partial(drawn, discharge, plan, restMv()) : drawn;
     boolean isAttempt = discharge.ah() >= ATTEMPT_SHARE * plan.ratedAh();
     if (measured.ah().isPresent() || !isPartial || isAttempt) {
-      Finding finding = report.of(discharge, measured, reason);
+      Finding finding = report.of(discharge, measured, reason, current.printedAtRestA());
       latest = Optional.of(finding);
       completed.add(finding);
     }
@@ -175,24 +197,27 @@ public final class CapacityFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("capacity", 2);
+    out.section("capacity", 3);
     flow.save(out);
     top.save(out);
+    current.save(out);
     discharge.save(out);
     report.save(out);
     FindingState.save(latest, out);
-    out.putBoolean(isOpen).putBoolean(hasTripped).putLong(restLowest);
+    out.putBoolean(isOpen).putBoolean(wasTop).putBoolean(hasTripped).putLong(restLowest);
   }
 
   @Override
   public void restore(StateReader in) {
-    in.section("capacity", 2);
+    in.section("capacity", 3);
     flow.restore(in);
     top.restore(in);
+    current.restore(in);
     discharge.restore(in);
     report.restore(in);
     latest = FindingState.restore(in);
     isOpen = in.getBoolean();
+    wasTop = in.getBoolean();
     hasTripped = in.getBoolean();
     restLowest = in.getInt();
     completed.clear();

@@ -5,6 +5,7 @@ import java.util.OptionalDouble;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
@@ -29,50 +30,74 @@ final class CapacityReport {
     top.take(facts);
   }
 
-  Finding of(Discharge d, Measurement measured, EndReason reason) {
-    Optional<CapacityTest> test = measured.ah().map(ah -> test(d, ah));
+  /**
+   * Writes a discharge up.
+   *
+   * @param restA mean current printed over the latest rest, A
+   */
+  Finding of(Discharge d, Measurement measured, EndReason reason, Optional<Double> restA) {
+    Optional<SeriesString> string = measured.ah().flatMap(ah -> UsableCapacity.string(d, top, ah));
+    Limit limit = Limit.of(string, plan.ratedAh());
+    Optional<CapacityTest> test = measured.ah().map(ah -> test(d, measured, limit));
     Facts.Builder facts = Facts.of();
     long from = moment.wallMs(d.startUpMs());
     long to = moment.wallMs(d.lastUpMs());
     facts.putTime("from", from).putTime("to", to);
     amounts(facts, d, measured.ah());
+    errors(facts, measured, restA);
     conditions(facts, d, reason);
     facts.put("reason", measured.reason().isEmpty() ? null : measured.reason());
     test.ifPresent(now -> compare(facts, now));
     test.ifPresent(history::add);
     if (test.isPresent()) {
-      weakCell(facts, d);
-      usable(facts, d, test.get().ah().mid());
+      facts.put("limited_by", limit == Limit.UNKNOWN ? null : limit.word());
+      usable(facts, d, string, test.get().ah());
     }
     Facts built = facts.build();
     return new Finding(
         FindingName.CAPACITY, from, to, built, CapacitySentence.of(built, plan.ratedAh()));
   }
 
-  private static CapacityTest test(Discharge d, Interval ah) {
+  private static CapacityTest test(Discharge d, Measurement measured, Limit limit) {
     return new CapacityTest(
         d.lastUpMs(),
-        ah,
+        measured.ah().orElseThrow(),
+        measured.unsureAh(),
         d.meanA(),
         d.meanTempC(),
         d.endMv(),
         d.startKind(),
         d.topCell(),
-        d.endCell());
+        d.endCell(),
+        limit);
   }
 
   private void amounts(Facts.Builder facts, Discharge d, Optional<Interval> ah) {
     double mid = ah.map(Interval::mid).orElse(Double.NaN);
     double grown = Double.isNaN(mid) ? Double.NaN : mid / d.ah();
+    boolean hasTerminals = !Double.isNaN(d.terminalWh());
+    double whPerAh = (hasTerminals ? d.terminalWh() : d.wh()) / d.ah();
     facts
         .put("ah", mid, 3)
         .putLow("ah_low", ah.map(Interval::low).orElse(Double.NaN), 3)
         .putHigh("ah_high", ah.map(Interval::high).orElse(Double.NaN), 3)
-        .put("wh", d.wh() * grown, 2)
+        .put("wh", (hasTerminals ? d.terminalWh() : d.wh()) * grown, 2)
+        .putLow("wh_low", whPerAh * ah.map(Interval::low).orElse(Double.NaN), 2)
+        .putHigh("wh_high", whPerAh * ah.map(Interval::high).orElse(Double.NaN), 2)
+        .put("wh_of_cells", d.wh() * grown, 2)
+        .put("wh_by", hasTerminals ? "pack_voltage" : "cells")
         .put("rated_pct", 100 * mid / plan.ratedAh(), 1)
         .put("mean_current_a", d.meanA(), 3)
         .put("c_rate", d.meanA() / plan.ratedAh(), 3)
         .put("drawn_ah", d.ah(), 3);
+  }
+
+  private static void errors(Facts.Builder facts, Measurement measured, Optional<Double> restA) {
+    facts
+        .put("rest_current_a", restA.orElse(Double.NaN), 3)
+        .putLow("offset_ah_low", measured.offsetAh().low(), 3)
+        .putHigh("offset_ah_high", measured.offsetAh().high(), 3)
+        .put("gain_pct", 100 * CurrentError.GAIN_SHARE, 1);
   }
 
   private void conditions(Facts.Builder facts, Discharge d, EndReason reason) {
@@ -102,9 +127,15 @@ final class CapacityReport {
     return comparison.facts(moment.wallMs(comparison.before().upMs()), plan.ratedAh());
   }
 
-  /** Why one cell ends the discharge: by how it stood at the top, else by three tests alike. */
-  private void weakCell(Facts.Builder facts, Discharge d) {
-    String cause = top.cause(d.endCell(), d.endLagMv());
+  /**
+   * Why one cell ends the discharge: by what each cell holds as far as the charge before and the
+   * end tell, else by three tests alike.
+   */
+  private void usable(
+      Facts.Builder facts, Discharge d, Optional<SeriesString> string, Interval ah) {
+    string.ifPresentOrElse(
+        s -> facts.put("usable", UsableCapacity.facts(s, ah)), () -> facts.putUnknown("usable"));
+    String cause = string.map(s -> s.why(d.endCell())).orElse("");
     int lowest = history.alwaysLowest();
     if (!cause.isEmpty()) {
       facts.put("weak_cell", d.endCell()).put("weak_cause", cause);
@@ -114,13 +145,6 @@ final class CapacityReport {
           .put("weak_cell", lowest)
           .put("weak_cause", isSmall ? "low_capacity" : "low_charge_or_capacity");
     }
-  }
-
-  private void usable(Facts.Builder facts, Discharge d, double ah) {
-    UsableCapacity.string(d, top, ah)
-        .ifPresentOrElse(
-            string -> facts.put("usable", UsableCapacity.facts(string)),
-            () -> facts.putUnknown("usable"));
   }
 
   void save(StateWriter out) {

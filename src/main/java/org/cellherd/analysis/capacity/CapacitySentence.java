@@ -11,8 +11,7 @@ final class CapacitySentence {
   /** Smaller packs are told of with another digit. */
   private static final double SMALL_AH = 10;
 
-  /** Less than this share of the rating is not worth a sentence. */
-  private static final double TELLING_SHARE = 0.01;
+  private static final double TELLING_SHARE = Limit.TELLING_SHARE;
 
   private CapacitySentence() {}
 
@@ -34,6 +33,7 @@ final class CapacitySentence {
             temperature(f),
             number(f, "rated_pct"),
             ratedAh == Math.rint(ratedAh) ? say("%.0f", ratedAh) : say("%.1f", ratedAh)));
+    errors(text, f, ratedAh);
     limit(text, f, ratedAh);
     start(text, f);
     f.get("usable")
@@ -41,6 +41,30 @@ final class CapacitySentence {
         .ifPresent(u -> usable(text, u, isUneven(f, ratedAh), ratedAh));
     compare(text, f);
     return text.toString();
+  }
+
+  /** What the board's own current leaves open, where it matters. */
+  private static void errors(StringBuilder text, Facts f, double ratedAh) {
+    double low = number(f, "offset_ah_low");
+    double high = number(f, "offset_ah_high");
+    text.append(
+        say(" The bounds hold %.0f %% for the gain of the board's current", number(f, "gain_pct")));
+    if (high - low >= TELLING_SHARE * number(f, "ah")) {
+      double rest = number(f, "rest_current_a");
+      text.append(
+          say(
+              " and up to %s Ah for its offset",
+              Spoken.high(Math.max(high, -low), decimals(ratedAh))));
+      text.append(rest == 0 || Double.isNaN(rest) ? "" : say(": it prints %.2f A at rest", rest));
+    }
+    text.append('.');
+    double lost = number(f, "wh_of_cells") - number(f, "wh");
+    if (lost >= TELLING_SHARE * number(f, "wh")) {
+      text.append(
+          say(
+              " %.0f Wh at the terminals, %.0f less than the cells gave: links and switches took it.",
+              number(f, "wh"), lost));
+    }
   }
 
   private static String ah(double value, double ratedAh) {
@@ -84,9 +108,7 @@ final class CapacitySentence {
   private static String weak(String cause, double cell) {
     return switch (cause) {
       case "low_capacity" ->
-          say(
-              " Cell %.0f was as full as the others: it has less capacity, balancing will not help.",
-              cell);
+          say(" Cell %.0f has less capacity than the others: balancing will not help.", cell);
       case "low_charge" ->
           say(" Cell %.0f was less full than the others: balancing will help.", cell);
       default ->
@@ -102,8 +124,11 @@ final class CapacitySentence {
     if (isUneven) {
       text.append(
           say(
-              " Cell %.0f is full first and cell %.0f empty first: balancing would bring %s.",
-              number(f, "first_full_cell"), number(f, "first_empty_cell"), more(costs)));
+              " Cell %.0f is full first and cell %.0f empty first: balancing would bring %s%s.",
+              number(f, "first_full_cell"),
+              number(f, "first_empty_cell"),
+              more(costs),
+              balanced(f, ratedAh)));
     } else if (number(costs, "high_ah") <= TELLING_SHARE * ratedAh) {
       text.append(
           " Balancing would bring at most "
@@ -116,6 +141,16 @@ final class CapacitySentence {
               " Were cell %.0f like the middle one of the others, the pack would give %s.",
               number(f, "smallest_cell"), more(smallest)));
     }
+  }
+
+  /** Only where both ends are told. */
+  private static String balanced(Facts usable, double ratedAh) {
+    Facts all = (Facts) usable.get("balanced").orElse(Facts.NONE);
+    double low = number(all, "low_ah");
+    double high = number(all, "high_ah");
+    return high - low > 0.2 * low
+        ? ""
+        : ", " + Spoken.between(low, high, decimals(ratedAh)) + " Ah in all";
   }
 
   /** The middle of a bound that only a whole cell limits says nothing. */
@@ -159,9 +194,13 @@ final class CapacitySentence {
             other ->
                 text.append(
                     say(
-                        " At %.2fC it was %.1f Ah (Peukert exponent %.3f, good between these two"
+                        " At %.2fC it was %.1f Ah (Peukert exponent %.3f, %s, good between these two"
                             + " rates only).",
-                        number(other, "c_rate"), number(other, "ah"), number(other, "peukert_k"))));
+                        number(other, "c_rate"),
+                        number(other, "ah"),
+                        number(other, "peukert_k"),
+                        Spoken.between(
+                            number(other, "peukert_k_low"), number(other, "peukert_k_high"), 3))));
   }
 
   private static double number(Facts f, String name) {

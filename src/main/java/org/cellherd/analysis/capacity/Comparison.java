@@ -1,6 +1,8 @@
 package org.cellherd.analysis.capacity;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
+import org.cellherd.analysis.Interval;
 import org.cellherd.pack.Facts;
 import org.jspecify.annotations.Nullable;
 
@@ -25,6 +27,9 @@ record Comparison(CapacityTest before, CapacityTest now) {
     }
     if (before.startKind() != now.startKind()) {
       return "the charges before them ended differently";
+    }
+    if (before.limit() == Limit.CHARGE || now.limit() == Limit.CHARGE) {
+      return "imbalance kept the pack from giving what it holds";
     }
     if (rateRatio() > SAME_RATE) {
       return "their currents differ by more than 2 to 1";
@@ -79,14 +84,29 @@ record Comparison(CapacityTest before, CapacityTest now) {
     return OptionalDouble.of(now.ah().mid() / before.ah().mid());
   }
 
-  /** Peukert's exponent where only the rates differ enough; else empty. */
-  OptionalDouble exponent() {
+  /** Peukert's exponent where only the rates differ enough, and it is surely above 1. */
+  Optional<Interval> exponent() {
     boolean isSameEnd = Math.abs(before.endMv() - now.endMv()) <= SAME_END_MV;
-    if (!isSameEnd || temperatures() != Temperatures.SAME || rateRatio() < TWO_RATES) {
-      return OptionalDouble.empty();
+    boolean isWhole = before.limit() == Limit.CAPACITY && now.limit() == Limit.CAPACITY;
+    boolean isSame = isSameEnd && isWhole && before.startKind() == now.startKind();
+    if (!isSame || temperatures() != Temperatures.SAME || rateRatio() < TWO_RATES) {
+      return Optional.empty();
     }
-    return OptionalDouble.of(
-        Peukert.exponent(before.ah().mid(), before.amps(), now.ah().mid(), now.amps()));
+    boolean isFaster = before.amps() < now.amps();
+    CapacityTest slow = isFaster ? before : now;
+    CapacityTest fast = isFaster ? now : before;
+    double unsure =
+        Math.hypot(slow.unsureAh() / slow.ah().mid(), fast.unsureAh() / fast.ah().mid());
+    if (unsure >= 1) {
+      return Optional.empty();
+    }
+    double ratio = slow.ah().mid() / fast.ah().mid();
+    Interval exponent =
+        new Interval(
+            Peukert.exponent(ratio * (1 - unsure), slow.amps(), 1, fast.amps()),
+            Peukert.exponent(ratio, slow.amps(), 1, fast.amps()),
+            Peukert.exponent(ratio * (1 + unsure), slow.amps(), 1, fast.amps()));
+    return exponent.low() > 1 ? Optional.of(exponent) : Optional.empty();
   }
 
   Facts facts(long beforeMs, double ratedAh) {
@@ -98,7 +118,9 @@ record Comparison(CapacityTest before, CapacityTest now) {
         .put("obstacle", obstacle())
         .put("temperature_corrected", temperatures() == Temperatures.CORRECTED)
         .put("ratio_pct", 100 * ratio().orElse(Double.NaN), 1)
-        .put("peukert_k", exponent(), 4)
+        .put("peukert_k", exponent().map(Interval::mid).orElse(Double.NaN), 4)
+        .putLow("peukert_k_low", exponent().map(Interval::low).orElse(Double.NaN), 4)
+        .putHigh("peukert_k_high", exponent().map(Interval::high).orElse(Double.NaN), 4)
         .build();
   }
 }

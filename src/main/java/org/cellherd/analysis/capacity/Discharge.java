@@ -1,14 +1,17 @@
 package org.cellherd.analysis.capacity;
 
 import java.util.List;
+import java.util.OptionalInt;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.ChargeEnd;
+import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.flow.Tally;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.analysis.trend.Moments;
+import org.cellherd.pack.Reading;
 
 /** What was drawn since the pack was full, and how it looked while it was. One thread. */
 final class Discharge {
@@ -25,6 +28,11 @@ final class Discharge {
   private long quietMs;
   private long bridgedMs;
   private long heardMs;
+  private long printedMs;
+  private double unheardAh;
+  private double terminalWh;
+  private double backAh;
+  private double endTerminalWh;
   private int endLowest;
   private int endMedian;
   private int endSpread;
@@ -51,6 +59,11 @@ final class Discharge {
     quietMs = 0;
     bridgedMs = 0;
     heardMs = 0;
+    printedMs = 0;
+    unheardAh = 0;
+    terminalWh = 0;
+    backAh = 0;
+    endTerminalWh = 0;
     endAh = 0;
     endWh = 0;
     endChargedAh = 0;
@@ -62,11 +75,15 @@ final class Discharge {
   }
 
   /** Charge flowed over the step to the latest reading. */
-  void add(Amounts step, Moment moment, int meanTenthC) {
+  void add(Amounts step, Moment moment, int meanTenthC, boolean isStill) {
     tally.add(step);
-    boolean isDrawing = moment.flowingMa() < 0;
+    boolean isDrawing = !isStill && moment.currentMa() < 0;
     drawingMs += isDrawing ? step.durationMs() : 0;
-    quietMs += moment.flowingMa() == 0 ? step.durationMs() : 0;
+    boolean isPrinted = moment.currentMa() != 0;
+    printedMs += isPrinted ? step.durationMs() : 0;
+    quietMs += isPrinted || !hasBegun() ? 0 : step.durationMs();
+    terminalWh += terminalWh(step, moment);
+    backAh += isStill ? 0 : step.charged() / (Flow.CHARGE_PER_MAH * 1000.0);
     bridgedMs += moment.step() == Moment.Step.BRIDGED ? step.durationMs() : 0;
     if (startUpMs >= 0 && moment.step() == Moment.Step.USUAL) {
       heardMs += step.durationMs();
@@ -74,6 +91,21 @@ final class Discharge {
     if (isDrawing && meanTenthC != Integer.MIN_VALUE) {
       temperature.add(meanTenthC / 10.0);
     }
+  }
+
+  /** The step was not heard: it may have moved so much more or less. */
+  void addUnheard(Amounts step, Moment moment, double doubtAh) {
+    tally.add(step);
+    terminalWh += terminalWh(step, moment);
+    unheardAh += doubtAh;
+    drawingMs += !hasBegun() || step.discharged() == 0 ? 0 : step.durationMs();
+  }
+
+  /** By the voltage between the pack's terminals now, Wh; NaN where the board does not tell it. */
+  private static double terminalWh(Amounts step, Moment moment) {
+    OptionalInt packMv = moment.reading().map(Reading::packMv).orElse(OptionalInt.empty());
+    double mah = (step.discharged() - step.charged()) / (double) Flow.CHARGE_PER_MAH;
+    return packMv.isPresent() ? mah * packMv.getAsInt() / 1e6 : Double.NaN;
   }
 
   /** The latest reading shows a load. */
@@ -89,7 +121,8 @@ final class Discharge {
     endCell = moment.lowestCell();
     endAh = -tally.netAh();
     endWh = tally.dischargedWh() - tally.chargedWh();
-    endChargedAh = tally.chargedAh();
+    endTerminalWh = terminalWh;
+    endChargedAh = backAh;
     low.note(moment, endAh);
   }
 
@@ -128,6 +161,21 @@ final class Discharge {
     return endWh;
   }
 
+  /** Energy at the pack's own terminals, Wh; NaN where the board did not tell their voltage. */
+  double terminalWh() {
+    return endTerminalWh;
+  }
+
+  /** Time over which an offset of the current was counted, h. */
+  double printedHours() {
+    return printedMs / 3.6e6;
+  }
+
+  /** How far what was not heard may be off, Ah. */
+  double unheardAh() {
+    return unheardAh;
+  }
+
   /** Put back between the top and the last load, Ah. */
   double chargedAh() {
     return endChargedAh;
@@ -135,7 +183,7 @@ final class Discharge {
 
   /** Put back until now, Ah. */
   double chargedSinceTopAh() {
-    return tally.chargedAh();
+    return backAh;
   }
 
   /** Mean current while a load was on, A; NaN before any. */
@@ -148,7 +196,7 @@ final class Discharge {
     return temperature.mean();
   }
 
-  /** Time within the dead zone, h. */
+  /** Time in pauses of the load that 0 was printed, h. */
   double quietHours() {
     return quietMs / 3.6e6;
   }
@@ -162,11 +210,6 @@ final class Discharge {
   double coveragePct() {
     long whole = lastUpMs - startUpMs;
     return whole <= 0 ? 100 : Math.min(100, 100.0 * heardMs / whole);
-  }
-
-  /** Time from first to last load that was not heard, h. */
-  double unheardHours() {
-    return Math.max(0, lastUpMs - startUpMs - heardMs) / 3.6e6;
   }
 
   /** Lowest cell under the last load, mV. */
@@ -203,7 +246,8 @@ final class Discharge {
     tally.save(out);
     low.save(out);
     temperature.save(out);
-    out.putLong(drawingMs).putLong(quietMs).putLong(bridgedMs).putLong(heardMs);
+    out.putLong(drawingMs).putLong(quietMs).putLong(bridgedMs).putLong(heardMs).putLong(printedMs);
+    out.putDouble(unheardAh).putDouble(terminalWh).putDouble(backAh).putDouble(endTerminalWh);
     out.putLong(endLowest).putLong(endMedian).putLong(endSpread).putLong(endCell);
     out.putDouble(endAh).putDouble(endWh).putDouble(endChargedAh);
   }
@@ -222,6 +266,11 @@ final class Discharge {
     quietMs = in.getLong();
     bridgedMs = in.getLong();
     heardMs = in.getLong();
+    printedMs = in.getLong();
+    unheardAh = in.getDouble();
+    terminalWh = in.getDouble();
+    backAh = in.getDouble();
+    endTerminalWh = in.getDouble();
     endLowest = in.getInt();
     endMedian = in.getInt();
     endSpread = in.getInt();

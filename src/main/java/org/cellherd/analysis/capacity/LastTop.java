@@ -7,7 +7,6 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
-import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.Facts;
 
 /**
@@ -15,12 +14,6 @@ import org.cellherd.pack.Facts;
  * charge, which balancing mends, from one that ends it for want of capacity. One thread.
  */
 final class LastTop {
-  /** A cell that stands out by less at the bottom is not judged, mV. */
-  private static final double TELLING_LAG_MV = 100;
-
-  /** A cell behind by less than this share of the rating was as full as the others. */
-  private static final double EQUAL_SHARE = 0.02;
-
   private final double ratedAh;
 
   /** Of the rating: a spread that counts as balanced is worth no more (common practice). */
@@ -63,20 +56,6 @@ final class LastTop {
         }
       }
     }
-  }
-
-  /** {@code low_capacity}, {@code low_charge}, or empty text where it cannot be told. */
-  String cause(int cell, double endLagMv) {
-    if (cell < 1 || endLagMv < TELLING_LAG_MV) {
-      return "";
-    }
-    double[] known = Arrays.stream(leads).filter(v -> !Double.isNaN(v)).toArray();
-    boolean isKnown = known.length == leads.length && leads.length > 2;
-    if (!isKnown) {
-      return isBalanced ? "low_capacity" : "";
-    }
-    double behind = Medians.median(known) - leads[cell - 1];
-    return behind <= EQUAL_SHARE * ratedAh ? "low_capacity" : "low_charge";
   }
 
   /** By how many Ah each cell was ahead of the last one; empty when not known of all of them. */

@@ -4,36 +4,59 @@ import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.ChargeEnd;
+import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /**
- * Turns a discharge into a capacity with bounds, or says why it cannot.
+ * Turns a discharge into a capacity with bounds, or says why it cannot and what would make a good
+ * test.
  *
  * @param ah the capacity; empty when refused
+ * @param offsetAh how much of it the offset of the board's current may be
+ * @param unsureAh half of what the bounds leave open beside the gain and the start, which two tests
+ *     of one board after equal charges share
  * @param reason why refused; empty text when not
  */
-record Measurement(Optional<Interval> ah, String reason) {
-  /** A board's current sensor is off by about so much (common practice, 0.5 to 2 %). */
-  static final double SENSOR_SHARE = 0.01;
+record Measurement(Optional<Interval> ah, Interval offsetAh, double unsureAh, String reason) {
+  /** Slower, the errors of a board's current and the pack's own losses are most of what is seen. */
+  private static final double LEAST_RATE = 0.01;
 
-  private static final double LEAST_COVERAGE_PCT = 99.5;
-  private static final double LEAST_RATE = 0.02;
-  private static final double MOST_RATE = 1.25;
-  private static final double MOST_BACK_SHARE = 0.01;
+  private static final double MOST_RATE = 5;
+
+  /** A cloud less, a motor that brakes: charge that was put back counts, within limits. */
+  private static final double MOST_BACK_SHARE = 0.05;
+
   private static final double MOST_UNSURE = 0.05;
 
+  /** A capacity known no better than this either way says less than the label. */
+  private static final double MOST_OPEN = 0.15;
+
   /** From full to empty. */
-  static Measurement whole(Discharge d, PackPlan plan, int deadZoneMa) {
-    String obstacle = obstacle(d, plan);
+  static Measurement whole(Discharge d, PackPlan plan, int deadZoneMa, Interval offsetA) {
+    double hours = d.printedHours();
+    Interval offset =
+        new Interval(offsetA.low() * hours, offsetA.mid() * hours, offsetA.high() * hours);
+    double loose = Math.hypot(d.bridgedHours() * d.meanA() / 2, d.unheardAh());
+    String obstacle = obstacle(d, plan, loose);
     if (!obstacle.isEmpty()) {
-      return new Measurement(Optional.empty(), obstacle);
+      return new Measurement(Optional.empty(), offset, Double.NaN, obstacle);
     }
-    double ah = d.ah();
-    double loose = ah * SENSOR_SHARE + d.bridgedHours() * d.meanA() / 2;
-    double unseen = d.quietHours() * deadZoneMa / 1000 + d.unheardHours() * d.meanA();
-    double high = (ah + loose + unseen) / (1 - startDoubt(d.startKind()));
-    return new Measurement(Optional.of(new Interval(ah - loose, ah, high)), "");
+    double mid = d.ah() + offset.mid();
+    double low = d.ah() + offset.low() - loose;
+    double unseen = d.quietHours() * deadZoneMa / 1000;
+    double high = d.ah() + offset.high() + loose + unseen;
+    if (high - low > 2 * MOST_OPEN * mid) {
+      return new Measurement(Optional.empty(), offset, Double.NaN, tooSlow(d, offset));
+    }
+    double gain = CurrentError.GAIN_SHARE;
+    return new Measurement(
+        Optional.of(
+            new Interval(
+                low / (1 + gain), mid, high / (1 - gain) / (1 - startDoubt(d.startKind())))),
+        offset,
+        (high - low) / 2,
+        "");
   }
 
   /**
@@ -41,61 +64,79 @@ record Measurement(Optional<Interval> ah, String reason) {
    *
    * @param restMv lowest cell at rest; {@link Double#MAX_VALUE} when it never rested
    */
-  static Measurement partial(Discharge d, PackPlan plan, int deadZoneMa, double restMv) {
-    Measurement drawn = whole(d, plan, deadZoneMa);
+  static Measurement partial(Measurement drawn, Discharge d, PackPlan plan, double restMv) {
     Optional<Interval> left = LowEnd.pct(plan.chemistry(), restMv);
     if (drawn.ah().isEmpty()) {
       return drawn;
     }
     if (restMv == Double.MAX_VALUE) {
-      return new Measurement(Optional.empty(), "it was charged again before it was empty");
+      return drawn.refused(
+          "it was charged again before it was empty; discharge to the cut-off without a charge in"
+              + " between");
     }
     if (left.isEmpty()) {
-      return refuse(
-          "stopped with charge left, and %.2f V at rest does not tell how much", restMv / 1000);
+      return drawn.refused(
+          say(
+              "stopped with charge left, and %.2f V at rest does not tell how much; discharge to"
+                  + " the cut-off",
+              restMv / 1000));
     }
     double share = 1 - left.get().mid() / 100;
     double endDoubt = (left.get().high() - left.get().low()) / 200;
     double unsure = Math.hypot(startDoubt(d.startKind()), endDoubt) / share;
     if (unsure > MOST_UNSURE) {
-      return refuse(
-          "stopped with charge left: an estimate would be off by %.0f %%, more than 5",
-          unsure * 100);
+      return drawn.refused(
+          say(
+              "stopped with charge left: an estimate would be off by %.0f %%, more than 5;"
+                  + " discharge to the cut-off",
+              unsure * 100));
     }
     Interval ah = drawn.ah().get();
+    Interval grown =
+        new Interval(
+            ah.low() / (1 - left.get().low() / 100),
+            ah.mid() / share,
+            ah.high() / (1 - left.get().high() / 100));
     return new Measurement(
-        Optional.of(
-            new Interval(
-                ah.low() / (1 - left.get().low() / 100),
-                ah.mid() / share,
-                ah.high() / (1 - left.get().high() / 100))),
-        "");
+        Optional.of(grown), drawn.offsetAh(), drawn.unsureAh() + endDoubt * ah.mid(), "");
   }
 
-  /** How much fuller the pack could have been at the start. */
+  /**
+   * How much fuller the pack could have been; by the tail current is what data sheets call full.
+   */
   private static double startDoubt(ChargeEnd.Kind kind) {
     return switch (kind) {
-      case TAIL -> 0.01;
+      case TAIL, FIRST_CELL -> 0;
       case ABSORB_TIMER -> 0.03;
       case UNKNOWN, NONE -> 0.05;
-      case FIRST_CELL -> 0;
     };
   }
 
-  private static String obstacle(Discharge d, PackPlan plan) {
+  private static String obstacle(Discharge d, PackPlan plan, double loose) {
     double rate = d.meanA() / plan.ratedAh();
     if (d.chargedAh() > MOST_BACK_SHARE * d.ah()) {
-      return say("%.1f Ah were put back in between", d.chargedAh());
+      return say(
+          "%.1f Ah were put back in between; take the charger off until a cell is empty",
+          d.chargedAh());
     }
-    if (d.coveragePct() < LEAST_COVERAGE_PCT) {
-      return say("only %.1f %% of the discharge was heard, 99.5 %% is needed", d.coveragePct());
+    if (loose > MOST_UNSURE * d.ah()) {
+      return say(
+          "only %.1f %% of it was heard and %.1f Ah more or less may have flowed; a log without"
+              + " gaps tells",
+          d.coveragePct(), loose);
     }
     if (!(rate >= LEAST_RATE && rate <= MOST_RATE)) {
       return say(
-          "a mean current of %.3f C is outside %s C",
-          rate, Spoken.between(LEAST_RATE, MOST_RATE, 2));
+          "its mean current was %.3fC; draw %s A",
+          rate, Spoken.between(LEAST_RATE * plan.ratedAh(), MOST_RATE * plan.ratedAh(), 1));
     }
     return "";
+  }
+
+  private static String tooSlow(Discharge d, Interval offset) {
+    return say(
+        "an offset of the board's current may be %.1f Ah of it; draw more than %.1f A",
+        Math.max(offset.high(), -offset.low()), 3 * d.meanA());
   }
 
   /** True when so much was put back that this is no single discharge any more. */
@@ -103,8 +144,8 @@ record Measurement(Optional<Interval> ah, String reason) {
     return d.chargedSinceTopAh() > MOST_BACK_SHARE * Math.max(d.ah(), 0.2 * plan.ratedAh());
   }
 
-  private static Measurement refuse(String format, double value) {
-    return new Measurement(Optional.empty(), say(format, value));
+  private Measurement refused(String why) {
+    return new Measurement(Optional.empty(), offsetAh, Double.NaN, why);
   }
 
   private static String say(String format, Object... values) {

@@ -56,6 +56,22 @@ record SeriesString(List<Interval> toEmpty, List<Interval> toFull) {
     return first(i -> capacity(i).mid());
   }
 
+  /**
+   * Why the cell that is empty first is: {@code low_capacity} where it surely holds less than every
+   * other, {@code low_charge} where another surely holds less than it; else empty text.
+   */
+  String why(int empty) {
+    List<Integer> others =
+        IntStream.range(0, toEmpty.size()).filter(i -> i != empty - 1).boxed().toList();
+    Interval own = capacity(empty - 1);
+    double least = others.stream().mapToDouble(i -> capacity(i).low()).min().orElse(0);
+    if (own.high() < least) {
+      return "low_capacity";
+    }
+    double smallest = others.stream().mapToDouble(i -> capacity(i).high()).min().orElse(0);
+    return smallest < own.low() ? "low_charge" : "";
+  }
+
   /** What the smallest cell holds less than the median one, Ah. */
   Interval smallestCosts() {
     return difference(

@@ -14,7 +14,7 @@ final class UsableCapacity {
   private UsableCapacity() {}
 
   /** The string at the end of a discharge; empty when the full charge before showed no leads. */
-  static Optional<SeriesString> string(Discharge d, LastTop top, double ah) {
+  static Optional<SeriesString> string(Discharge d, LastTop top, Interval ah) {
     List<Interval> leads = top.leads();
     if (leads.size() < 2) {
       return Optional.empty();
@@ -25,7 +25,10 @@ final class UsableCapacity {
     }
     List<Interval> toFull = new ArrayList<>();
     for (int i = 0; i < leads.size(); i++) {
-      toFull.add(i == first ? Interval.exactly(ah) : behind(leads.get(first), leads.get(i), ah));
+      toFull.add(
+          i == first
+              ? Interval.exactly(ah.mid())
+              : behind(leads.get(first), leads.get(i), ah.mid()));
     }
     return Optional.of(new SeriesString(d.left(), toFull));
   }
@@ -36,7 +39,8 @@ final class UsableCapacity {
     return new Interval(ah + low, ah + mid, ah + Math.max(mid, first.high() - own.low()));
   }
 
-  static Facts facts(SeriesString string) {
+  /** The string as facts; its scale is known as far as what was drawn is. */
+  static Facts facts(SeriesString string, Interval ah) {
     List<Facts> cells = new ArrayList<>();
     for (int i = 0; i < string.toEmpty().size(); i++) {
       Interval left = string.toEmpty().get(i);
@@ -46,11 +50,15 @@ final class UsableCapacity {
         .put("first_full_cell", string.firstFull())
         .put("first_empty_cell", string.firstEmpty())
         .put("smallest_cell", string.smallest())
-        .put("balanced", bounds(string.balanced()).build())
+        .put("balanced", bounds(scaled(string.balanced(), ah)).build())
         .put("imbalance_costs", bounds(string.imbalanceCosts()).build())
         .put("smallest_costs", bounds(string.smallestCosts()).build())
         .put("left", cells)
         .build();
+  }
+
+  private static Interval scaled(Interval of, Interval ah) {
+    return new Interval(of.low() + ah.low() - ah.mid(), of.mid(), of.high() + ah.high() - ah.mid());
   }
 
   private static Facts.Builder bounds(Interval of) {

@@ -31,6 +31,7 @@ public final class Flow {
   private long powerBefore;
   private long currentNow;
   private long powerNow;
+  private boolean isAcrossGap;
   private final Amounts amounts = new Amounts();
 
   /** Follows the readings of a moment. */
@@ -52,11 +53,12 @@ public final class Flow {
     currentBefore = currentNow;
     powerBefore = powerNow;
     hasBefore = take(reading);
-    if (!hadBefore || !hasBefore || !moment.isJoined()) {
+    isAcrossGap = hadBefore && hasBefore && moment.step() == Moment.Step.GAP;
+    if (!hadBefore || !hasBefore || !(moment.isJoined() || isAcrossGap)) {
       return false;
     }
     amounts.between(currentBefore, powerBefore, currentNow, powerNow, moment.stepMs());
-    return true;
+    return !isAcrossGap;
   }
 
   private boolean take(Reading reading) {
@@ -75,6 +77,20 @@ public final class Flow {
     currentNow = (long) printed - hiddenLoadMa;
     powerNow = currentNow * millivolts;
     return true;
+  }
+
+  /**
+   * True when the latest step was not heard but both of its ends were: {@link #amounts} then is
+   * what flowed if the current went straight from one to the other.
+   */
+  public boolean isAcrossGap() {
+    return isAcrossGap;
+  }
+
+  /** How much less or more may have flowed over that step, Ah: half of its greater current. */
+  public double gapDoubtAh() {
+    double most = Math.max(Math.abs(currentBefore), Math.abs(currentNow)) / 1000.0;
+    return most / 2 * moment.stepMs() / 3.6e6;
   }
 
   /** What was counted over the latest step. */

@@ -1,5 +1,12 @@
 package org.cellherd.app.verb;
 
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import picocli.CommandLine.Command;
 
@@ -15,5 +22,37 @@ final class CapacityVerb extends FindingVerb {
         FindingName.CAPACITY,
         Told.EACH,
         "No full discharge was found in the log. Charge until full, then discharge to the cut-off.");
+  }
+
+  /** Tests one by one; discharges refused for one reason, whatever its numbers, in one sentence. */
+  @Override
+  List<String> sentences(List<Finding> answer, ZoneId zone) {
+    Map<String, List<Finding>> refused = new LinkedHashMap<>();
+    List<String> lines = new ArrayList<>();
+    for (Finding finding : answer) {
+      String reason = finding.facts().text("reason").orElse("");
+      if (reason.isEmpty()) {
+        lines.add(finding.sentence());
+      } else {
+        String kind = reason.replaceAll("[0-9.]+", "0");
+        refused.computeIfAbsent(kind, k -> new ArrayList<>()).add(finding);
+      }
+    }
+    refused.values().forEach(equal -> lines.add(refusal(equal, zone)));
+    return lines;
+  }
+
+  private static String refusal(List<Finding> equal, ZoneId zone) {
+    Finding latest = equal.get(equal.size() - 1);
+    if (equal.size() == 1) {
+      return latest.sentence();
+    }
+    return String.format(
+        Locale.ROOT,
+        "%d discharges from %s to %s are no capacity tests, all for one reason. The latest: %s",
+        equal.size(),
+        LocalTime.of(equal.get(0).fromMs(), zone),
+        LocalTime.of(latest.toMs(), zone),
+        latest.sentence());
   }
 }

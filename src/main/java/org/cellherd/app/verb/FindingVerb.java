@@ -1,5 +1,6 @@
 package org.cellherd.app.verb;
 
+import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
@@ -75,7 +76,7 @@ abstract class FindingVerb implements Callable<Integer> {
     if (answer.isEmpty()) {
       output.line(reason(from.isPresent() || to.isPresent()));
     } else {
-      answer.forEach(f -> output.line(f.sentence()));
+      sentences(answer, log.zone()).forEach(output::line);
       sum(answer).ifPresent(output::line);
     }
     return code;
@@ -100,6 +101,11 @@ abstract class FindingVerb implements Callable<Integer> {
                   + " discharge until the board's description or the shunt's direction is put"
                   + " right.");
     };
+  }
+
+  /** What is said of the findings, a line each unless some say the same. */
+  List<String> sentences(List<Finding> answer, ZoneId zone) {
+    return answer.stream().map(Finding::sentence).toList();
   }
 
   /** What all of it comes to, in a last line of its own. */

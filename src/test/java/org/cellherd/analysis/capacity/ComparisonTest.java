@@ -68,10 +68,11 @@ class ComparisonTest {
     Comparison c = new Comparison(test(22.5, 5.4, 25, 2500), test(22.0, 13.5, 25, 2500));
 
     assertThat(c.isComparable()).isFalse();
-    assertThat(c.exponent().orElse(0)).isBetween(1.0, 1.05);
+    assertThat(c.exponent().orElseThrow().mid()).isBetween(1.0, 1.05);
   }
 
   private static CapacityTest test(double ah, double amps, double tempC, double endMv) {
-    return new CapacityTest(0, Interval.exactly(ah), amps, tempC, endMv, ChargeEnd.Kind.TAIL, 1, 2);
+    return new CapacityTest(
+        0, Interval.exactly(ah), 0, amps, tempC, endMv, ChargeEnd.Kind.TAIL, 1, 2, Limit.CAPACITY);
   }
 }

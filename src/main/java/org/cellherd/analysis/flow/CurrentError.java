@@ -1,0 +1,113 @@
+package org.cellherd.analysis.flow;
+
+import java.util.Optional;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/**
+ * How far a board's current may be off: printed = gain x true + offset. The gain is that of a shunt
+ * and its amplifier and cannot be learnt from the log, for it cancels from full to full. The offset
+ * shows at rest, where what is printed is the offset or a small load, and from one full charge to
+ * the next, where what was counted in and not taken out again was never there. Belongs to one
+ * thread.
+ */
+public final class CurrentError {
+  /** Gain of a board's shunt and amplifier: right within 2 % (common practice, no source). */
+  public static final double GAIN_SHARE = 0.02;
+
+  /** Some 0.2 mV of amplifier offset at a shunt of 1 mohm (common practice, no source). */
+  private static final double MOST_OFFSET_A = 0.2;
+
+  /** Small packs have larger shunts: the same at C/300. */
+  private static final double OFFSET_OF_RATED = 1 / 300.0;
+
+  private final double ratedAh;
+  private final Moment moment;
+  private final RestCurrents rests;
+  private final CountedSpan span;
+
+  /** Nothing is learnt yet. */
+  public CurrentError(PackPlan plan, Moment moment) {
+    ratedAh = plan.ratedAh();
+    this.moment = moment;
+    rests = new RestCurrents();
+    span = new CountedSpan(ratedAh);
+  }
+
+  /** Looks at the latest entry; to be called once an entry. */
+  public void accept(LogEntry entry) {
+    if (!(entry instanceof Reading reading) || moment.currentMa() == Moment.MISSING) {
+      return;
+    }
+    FrameClass now = moment.frameClass();
+    boolean isHeld = now == FrameClass.HOLD || now == FrameClass.UPPER_KNEE;
+    if (isStill() && !isHeld) {
+      rests.add(moment, reading.dischargeSwitch().orElse(1) == 0);
+    } else {
+      rests.end();
+    }
+  }
+
+  /** So much was counted over the step to the latest reading. */
+  public void counted(Amounts step) {
+    span.add(step, moment.currentMa() == 0 ? moment.deadZoneMa() / 1000.0 : 0);
+  }
+
+  /** Part of the step to the latest reading was not heard; it may have moved so much, Ah. */
+  public void unheard(double ah) {
+    span.doubt(ah);
+  }
+
+  /** The pack has just become full, in this way. */
+  public void full(ChargeEnd.Kind kind) {
+    span.full(kind);
+  }
+
+  /** True when the latest current may be nothing but an error of the board. */
+  public boolean isStill() {
+    return Math.abs((long) moment.currentMa()) <= Math.max(moment.deadZoneMa(), 1000 * mostA());
+  }
+
+  private double mostA() {
+    return Math.min(MOST_OFFSET_A, OFFSET_OF_RATED * ratedAh);
+  }
+
+  /** What the board prints when nothing flows, A; bounds of 95 % with the best guess between. */
+  public Interval offsetA() {
+    Interval byRest = rests.offsetA(moment.deadZoneMa() / 1000.0, mostA());
+    return span.offsetA().map(s -> both(s, byRest)).orElse(byRest);
+  }
+
+  /** Where two ways to know it do not meet, something else flows: then either may hold. */
+  private static Interval both(Interval a, Interval b) {
+    double low = Math.max(a.low(), b.low());
+    double high = Math.min(a.high(), b.high());
+    if (low <= high) {
+      return new Interval(low, (low + high) / 2, high);
+    }
+    return new Interval(Math.min(a.low(), b.low()), a.mid(), Math.max(a.high(), b.high()));
+  }
+
+  /** Mean current printed over the latest rest, A; empty before the first. */
+  public Optional<Double> printedAtRestA() {
+    return rests.latestA();
+  }
+
+  /** Writes the state. */
+  public void save(StateWriter out) {
+    rests.save(out);
+    span.save(out);
+  }
+
+  /** Takes a saved state. */
+  public void restore(StateReader in) {
+    rests.restore(in);
+    span.restore(in);
+  }
+}

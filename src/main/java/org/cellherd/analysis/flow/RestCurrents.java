@@ -1,0 +1,92 @@
+package org.cellherd.analysis.flow;
+
+import java.util.Optional;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
+
+/**
+ * Mean currents printed over rests. With the discharge switch open nothing can flow and the print
+ * is the offset; else it is the offset, or a small load, or some of both, so that the offset lies
+ * between 0 and the print. Belongs to one thread.
+ */
+final class RestCurrents {
+  private static final long LEAST_MS = 600_000;
+  private static final int KEPT = 3;
+
+  /** A mean of many prints in steps of 0.01 to 0.1 A is right to about a centiampere. */
+  private static final double ERROR_A = 0.01;
+
+  private final double[] kept = new double[KEPT];
+  private int count;
+  private double openA = Double.NaN;
+  private double sumMaMs;
+  private long lengthMs;
+  private boolean isOpen;
+
+  void add(Moment moment, boolean open) {
+    if (open != isOpen || !moment.isJoined()) {
+      end();
+    }
+    isOpen = open;
+    if (moment.isJoined() && moment.stepMs() > 0) {
+      sumMaMs += (double) moment.currentMa() * moment.stepMs();
+      lengthMs += moment.stepMs();
+    }
+  }
+
+  void end() {
+    if (lengthMs >= LEAST_MS) {
+      double mean = sumMaMs / lengthMs / 1000;
+      if (isOpen) {
+        openA = mean;
+      }
+      kept[count % KEPT] = mean;
+      count = count + 1 == 2 * KEPT ? KEPT : count + 1;
+    }
+    sumMaMs = 0;
+    lengthMs = 0;
+  }
+
+  Interval offsetA(double zoneA, double mostA) {
+    if (!Double.isNaN(openA) && openA != 0) {
+      return new Interval(openA - ERROR_A, openA, openA + ERROR_A);
+    }
+    if (count == 0) {
+      return new Interval(-mostA, 0, mostA);
+    }
+    double low = 0;
+    double high = 0;
+    for (int i = 0; i < Math.min(count, KEPT); i++) {
+      // 0 printed is anything that the zone hides
+      double hidden = kept[i] == 0 ? Math.min(zoneA, mostA) : ERROR_A;
+      low = Math.min(low, kept[i] - hidden);
+      high = Math.max(high, kept[i] + hidden);
+    }
+    return new Interval(low, (low + high) / 2, high);
+  }
+
+  Optional<Double> latestA() {
+    return count == 0 ? Optional.empty() : Optional.of(kept[(count - 1) % KEPT]);
+  }
+
+  void save(StateWriter out) {
+    out.putDoubles(kept).putLong(count).putDouble(openA);
+    out.putDouble(sumMaMs).putLong(lengthMs).putBoolean(isOpen);
+  }
+
+  void restore(StateReader in) {
+    double[] saved = in.getDoubles();
+    count = in.getInt();
+    if (saved.length != KEPT || count < 0 || count >= 2 * KEPT) {
+      throw new StateMismatch(count + " currents at rest");
+    }
+    System.arraycopy(saved, 0, kept, 0, KEPT);
+    openA = in.getDouble();
+    sumMaMs = in.getDouble();
+    lengthMs = in.getLong();
+    isOpen = in.getBoolean();
+  }
+}

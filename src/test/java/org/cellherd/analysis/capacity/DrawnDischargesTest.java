@@ -1,0 +1,123 @@
+package org.cellherd.analysis.capacity;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.List;
+import java.util.SplittableRandom;
+import java.util.random.RandomGenerator;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.DrawnBoard;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.FoldBench;
+import org.cellherd.analysis.ModelPack;
+import org.cellherd.analysis.Strata;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+import org.junit.jupiter.api.Test;
+
+/** Capacities of drawn packs through boards of drawn errors, against what was really drawn. */
+class DrawnDischargesTest {
+  private static final long SEED = 20_261_128;
+  private static final int PACKS = 60;
+
+  /** Offset and gain of the current are terms of the interval, so it holds whatever they are. */
+  @Test
+  void aCapacityHoldsTheTruthWhateverTheBoardsErrors() {
+    Strata strata = new Strata();
+    for (int i = 0; i < PACKS; i++) {
+      new Cycles(new SplittableRandom(SEED + i)).run(strata);
+    }
+
+    System.out.println("capacity, seeds from " + SEED + ": " + strata);
+    assertThat(strata.told()).isGreaterThan(PACKS * 2 * 9 / 10);
+    strata.assertHeld();
+    assertThat(strata.width("from 0.1C")).as("4 %% of unknown gain, 2 of all else").isLessThan(6);
+  }
+
+  /** Two full charges, each with a rest and a discharge until a cell is empty. */
+  private static final class Cycles {
+    private final RandomGenerator random;
+    private final PackPlan plan;
+    private final ModelPack pack;
+    private final DrawnBoard board;
+    private final FoldBench bench;
+    private final long stepMs;
+    private double out;
+
+    Cycles(RandomGenerator random) {
+      this.random = random;
+      int cells = random.nextInt(4, 9);
+      double rated = Math.rint(20 * Math.pow(15, random.nextDouble()));
+      plan =
+          PackPlan.builder("p", Chemistry.LFP, cells, 1, (int) (1000 * rated))
+              .chargeMv(cells * 3500)
+              .build();
+      pack = new ModelPack(plan, 1_800_000_000_000L, 0.5);
+      for (int cell = 1; cell <= cells; cell++) {
+        pack.cell(cell, rated * random.nextDouble(0.85, 1), random.nextDouble(0.45, 0.5));
+      }
+      board = new DrawnBoard(random, cells, rated);
+      stepMs = Math.round(10_000 * Math.pow(6, random.nextDouble()));
+      bench =
+          new FoldBench(plan, AnalysisSettings.of(plan), FindingName.CAPACITY, CapacityFold::new);
+    }
+
+    void run(Strata strata) {
+      for (int test = 0; test < 2; test++) {
+        charge();
+        rest(random.nextInt(20, 90));
+        double rate = 0.03 * Math.pow(30, random.nextDouble());
+        double truth = discharge(Math.max(rate * plan.ratedAh(), 2 * board.zoneA()));
+        rest(60);
+        judge(strata, truth, rate);
+      }
+    }
+
+    private void judge(Strata strata, double truth, double rate) {
+      List<Finding> found = bench.completed();
+      Facts test = found.isEmpty() ? Facts.NONE : found.get(found.size() - 1).facts();
+      if (test.number("ah").isPresent()) {
+        double low = test.number("ah_low").orElseThrow();
+        double high = test.number("ah_high").orElseThrow();
+        String[] of = board.strata();
+        strata.told(
+            low <= 1.002 * truth && truth <= 1.002 * high,
+            100 * (high - low) / truth,
+            plan.ratedAh() + " Ah at " + rate + " C: " + truth + " not in " + low + " to " + high,
+            of[0],
+            of[1],
+            of[2],
+            rate < 0.1 ? "below 0.1C" : "from 0.1C");
+      }
+    }
+
+    private void charge() {
+      double amps = 0.3 * plan.ratedAh();
+      Reading now;
+      do {
+        now = pack.charge(stepMs, amps, plan.series() * 3.5);
+        board.print(now).ifPresent(bench::feed);
+      } while (now.currentMa().orElseThrow() > 0.03 * plan.ratedMah());
+    }
+
+    private void rest(int minutes) {
+      for (long ms = 0; ms < minutes * 60_000L; ms += stepMs) {
+        board.print(pack.step(stepMs, 0)).ifPresent(bench::feed);
+      }
+    }
+
+    private double discharge(double amps) {
+      out = 0;
+      Reading now;
+      do {
+        now = pack.step(stepMs, -amps);
+        out += amps * stepMs / 3.6e6;
+        board.print(now).ifPresent(bench::feed);
+      } while (now.cells().tenthMv(now.cells().lowestCell()) > 24_800);
+      return out;
+    }
+  }
+}
