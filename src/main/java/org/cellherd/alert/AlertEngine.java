@@ -43,12 +43,14 @@ public final class AlertEngine {
   private final Optional<Silent> silent;
   private final List<Bench> benches = new ArrayList<>();
   private final Outgoing outgoing;
+  private final UnitNames units;
 
   /** An engine to which nothing has happened yet. */
   public AlertEngine(PackPlan plan, AlertSettings settings) {
     this.plan = plan;
     this.settings = settings;
     this.scene = new Scene(plan, settings);
+    this.units = new UnitNames(plan);
     this.notices = new Notices(plan.id(), settings);
     this.outgoing = new Outgoing(settings.dailyQuota());
     this.store = new Reported(settings.rule(RuleId.STORE));
@@ -98,7 +100,7 @@ public final class AlertEngine {
 
   private List<AlertEvent> told(Pulse pulse) {
     benches.forEach(b -> b.repeat(pulse, outgoing));
-    return outgoing.take();
+    return units.in(outgoing.take());
   }
 
   /**
@@ -112,7 +114,7 @@ public final class AlertEngine {
     clock.tick(timeMs);
     Pulse pulse = pulse();
     benches.forEach(b -> b.acknowledge(alertId, by, pulse, outgoing));
-    return outgoing.take();
+    return units.in(outgoing.take());
   }
 
   /**
@@ -146,7 +148,7 @@ public final class AlertEngine {
         outgoing.tell(Notices.gone(alert, why, pulse));
       }
     }
-    return outgoing.take();
+    return units.in(outgoing.take());
   }
 
   /**
@@ -214,7 +216,7 @@ public final class AlertEngine {
     for (Bench bench : benches) {
       bench.judgeReported(pulse, outgoing);
     }
-    return outgoing.take();
+    return units.in(outgoing.take());
   }
 
   /**
@@ -234,6 +236,7 @@ public final class AlertEngine {
     List<Alert> list = new ArrayList<>();
     benches.forEach(b -> b.standing(pulse, list));
     list.sort(Comparator.comparing(Alert::priority).thenComparing(Alert::sinceMs));
+    list.replaceAll(units::in);
     return list;
   }
 

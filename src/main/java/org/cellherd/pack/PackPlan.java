@@ -30,7 +30,8 @@ import java.util.OptionalInt;
  * @param partialCharge true when the owner means never to charge full
  * @param history dated changes; every fold ends there and begins anew
  * @param note the builder's note for the label
- * @param cells what is written on the cells of each group, first group first; empty when not told
+ * @param cells what is written on the units of each group as built, first group first; empty when
+ *     not told. Who is there later follows from the history.
  */
 public record PackPlan(
     String id,
@@ -124,8 +125,22 @@ public record PackPlan(
    *
    * @param atMs ms UTC
    * @param what such as "cell 5 replaced"
+   * @param swap the unit that was replaced, if it was one
    */
-  public record Change(long atMs, String what) {}
+  public record Change(long atMs, String what, Optional<Swap> swap) {
+    /** A change that replaced no named unit. */
+    public Change(long atMs, String what) {
+      this(atMs, what, Optional.empty());
+    }
+  }
+
+  /**
+   * A unit replaced by another.
+   *
+   * @param out what is written on the old one
+   * @param in what is written on the new one
+   */
+  public record Swap(String out, String in) {}
 
   /**
    * Ids of packs, banks and sites. Two hyphens in a row are kept free: they join ids where only one
@@ -194,9 +209,25 @@ public record PackPlan(
     return sensor <= sensors.size() ? sensors.get(sensor - 1) : SensorRole.CELL;
   }
 
-  /** The cells that a board's cell is made of, such as {@code a4, b1}; empty when not told. */
-  public String cellsOf(int cell) {
-    return cells.isEmpty() ? "" : String.join(", ", cells.get(cell - 1));
+  /** The units of each group at a time, ms UTC, first group first; empty when not told. */
+  public List<List<String>> unitsAt(long atMs) {
+    List<List<String>> now = cells;
+    for (Change change : history) {
+      if (change.atMs() <= atMs && change.swap().isPresent()) {
+        Swap swap = change.swap().get();
+        now = now.stream().map(g -> swapped(g, swap)).toList();
+      }
+    }
+    return now;
+  }
+
+  private static List<String> swapped(List<String> group, Swap swap) {
+    return group.stream().map(id -> id.equals(swap.out()) ? swap.in() : id).toList();
+  }
+
+  /** The units of a board's cell at a time, such as {@code a4, b1}; empty when not told. */
+  public String unitsOf(int cell, long atMs) {
+    return cell < 1 || cell > cells.size() ? "" : String.join(", ", unitsAt(atMs).get(cell - 1));
   }
 
   /** Rated capacity in Ah. */

@@ -28,7 +28,9 @@ final class HtmlTables {
         .append("<caption>Single readings; the distance from the median at the end.</caption>")
         .append("<thead><tr><th scope=\"col\">Cell<th scope=\"col\" class=\"n\">lowest, V")
         .append("<th scope=\"col\" class=\"n\">mean, V<th scope=\"col\" class=\"n\">highest, V")
-        .append("<th scope=\"col\" class=\"n\">from median, mV</tr></thead><tbody>\n");
+        .append("<th scope=\"col\" class=\"n\">from median, mV")
+        .append(input.plan().cells().isEmpty() ? "" : "<th scope=\"col\">units")
+        .append("</tr></thead><tbody>\n");
     for (int cell = 1; cell <= count; cell++) {
       int number = cell;
       tracks.of(Channel.cell(cell)).ifPresent(track -> out.append(cell(number, track)));
@@ -42,12 +44,18 @@ final class HtmlTables {
     return String.format(
         Locale.ROOT,
         "<tr><th scope=\"row\">%d<td class=\"n\">%.3f<td class=\"n\">%.3f<td class=\"n\">%.3f"
-            + "<td class=\"n\">%s</tr>%n",
+            + "<td class=\"n\">%s%s</tr>%n",
         cell,
         track.lowest(),
         track.overallMean(),
         track.highest(),
-        away.replace('-', '\u2212'));
+        away.replace('-', '\u2212'),
+        units(cell));
+  }
+
+  private String units(int cell) {
+    String units = input.plan().unitsOf(cell, input.tracks().toMs());
+    return units.isEmpty() ? "" : "<td>" + Markup.text(units);
   }
 
   String remarks() {

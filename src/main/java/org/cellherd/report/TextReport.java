@@ -50,7 +50,9 @@ public final class TextReport {
       return;
     }
     head("Cells");
-    line("cell   lowest V     mean V  highest V   last from median mV");
+    line(
+        "cell   lowest V     mean V  highest V   last from median mV"
+            + (input.plan().cells().isEmpty() ? "" : "   units"));
     for (int cell = 1; cell <= count; cell++) {
       int number = cell;
       tracks.of(Channel.cell(cell)).ifPresent(track -> cell(number, track));
@@ -62,13 +64,19 @@ public final class TextReport {
     String away = last.isPresent() ? String.format(Locale.ROOT, "%+.1f", last.getAsDouble()) : "-";
     line(
         String.format(
-            Locale.ROOT,
-            "%4d %10.3f %10.3f %10.3f %21s",
-            cell,
-            track.lowest(),
-            track.overallMean(),
-            track.highest(),
-            away));
+                Locale.ROOT,
+                "%4d %10.3f %10.3f %10.3f %21s",
+                cell,
+                track.lowest(),
+                track.overallMean(),
+                track.highest(),
+                away)
+            + units(cell));
+  }
+
+  private String units(int cell) {
+    String units = input.plan().unitsOf(cell, input.tracks().toMs());
+    return units.isEmpty() ? "" : "   " + units;
   }
 
   private void alerts() {

@@ -132,6 +132,7 @@ const makeCell = () => {
     line.setAttribute('class', `l-${ink}`);
     line.setAttribute('stroke-dasharray', dash.join(' '));
     setText(label, `Cell ${cell.cell}`);
+    node.title = cell.units ?? '';
     setText(volts, cell.tenth_mv === undefined ? 'no reading' : `${plain(cell.tenth_mv / 10000, cellDecimals)} V`);
     setText(away, cell.away === undefined ? '' : `${signed(cell.away / 10, 1)} mV`);
     setText(bleeds, cell.bleeds ? 'bleeds' : '');

@@ -57,7 +57,17 @@ public final class AlertText {
 
   /** A text of an earlier run without the times by which that run doubted it. */
   static String bare(String said) {
-    return said.replaceAll("^(As of [0-9: -]+: )+|( Not confirmed since [0-9: -]+\\.)+$", "");
+    return withoutUnits(said)
+        .replaceAll("^(As of [0-9: -]+: )+|( Not confirmed since [0-9: -]+\\.)+$", "");
+  }
+
+  /** The same, with what is written on the units of its cell; those of an earlier time go. */
+  public static String withUnits(String said, int cell, String units) {
+    return withoutUnits(said) + " Cell " + cell + " is made of " + units + ".";
+  }
+
+  private static String withoutUnits(String said) {
+    return said.replaceAll("(?s)( Cell \\d+ is made of .*)$", "");
   }
 
   /** The condition holds no more, but the alert is not over yet. */

@@ -1,6 +1,5 @@
 package org.cellherd.app.config;
 
-import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
@@ -69,13 +68,8 @@ final class PlanReader {
     pack.tableIfAny("board").ifPresent(t -> plan.board(board(t)));
     pack.tableIfAny("fuse").ifPresent(t -> plan.fuse(fuse(t)));
     pack.tableIfAny("wire").ifPresent(t -> plan.wire(wire(t)));
-    List<PackPlan.Change> history = new ArrayList<>();
-    for (TomlTable change : pack.tables("history")) {
-      history.add(new PackPlan.Change(change.timeMs("at"), change.text("what")));
-    }
-    history.sort((a, b) -> Long.compare(a.atMs(), b.atMs()));
-    plan.history(history);
-    plan.cells(cells(pack, series));
+    List<List<String>> cells = cells(pack, series);
+    plan.cells(cells).history(new HistoryReader(cells).read(pack.tables("history")));
   }
 
   private static List<List<String>> cells(TomlTable pack, int series) {

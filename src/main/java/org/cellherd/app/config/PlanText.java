@@ -2,8 +2,10 @@ package org.cellherd.app.config;
 
 import java.math.BigDecimal;
 import java.time.Instant;
+import java.util.List;
 import java.util.Locale;
 import java.util.OptionalInt;
+import java.util.stream.Collectors;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.PackPlan;
 
@@ -59,6 +61,7 @@ public final class PlanText {
     if (!plan.note().isEmpty()) {
       put("note", plan.note());
     }
+    writeUnits(plan);
     writeCell(plan, usual.limits());
     plan.board().ifPresent(this::writeBoard);
     plan.fuse().ifPresent(this::writeFuse);
@@ -68,6 +71,24 @@ public final class PlanText {
           .append(Instant.ofEpochMilli(change.atMs()))
           .append('\n');
       put("what", change.what());
+      change
+          .swap()
+          .ifPresent(
+              swap -> {
+                put("out", swap.out());
+                put("in", swap.in());
+              });
+    }
+  }
+
+  private void writeUnits(PackPlan plan) {
+    if (!plan.cells().isEmpty()) {
+      text.append("cells = [\n");
+      for (List<String> group : plan.cells()) {
+        String ids = group.stream().map(PlanText::quoted).collect(Collectors.joining(", "));
+        text.append("  [").append(ids).append("],\n");
+      }
+      text.append("]\n");
     }
   }
 

@@ -63,7 +63,8 @@ final class SetpointsVerb implements Callable<Integer> {
     } else if (target.isEmpty()) {
       SetPointsText.lines(points).forEach(output::line);
     }
-    target.ifPresent(file -> write(new LidFacts(points, pack.plan().cells(), tests, made), file));
+    target.ifPresent(
+        file -> write(new LidFacts(points, pack.plan().unitsAt(made.atMs()), tests, made), file));
     return ExitCode.DONE;
   }
 

@@ -66,6 +66,10 @@ final class PackFacts {
       if (cells.has(cell)) {
         one.put("tenth_mv", cells.tenthMv(cell)).put("away", cells.tenthMv(cell) - median);
       }
+      String units = pack.plan().unitsOf(cell, nowMs);
+      if (!units.isEmpty()) {
+        one.put("units", units);
+      }
       list.add(one.put("bleeds", (bleeding >> (cell - 1) & 1) != 0).build());
     }
     b.put("cells", list);

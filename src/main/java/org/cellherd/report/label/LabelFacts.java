@@ -26,6 +26,9 @@ import org.cellherd.report.Made;
  */
 public record LabelFacts(String name, List<Line> lines, String note, String made) {
 
+  /** More letters are too small to read. */
+  private static final int MOST_UNIT_LETTERS = 90;
+
   /** One fact. */
   public record Line(String name, String value) {}
 
@@ -61,6 +64,7 @@ public record LabelFacts(String name, List<Line> lines, String note, String made
     board(plan).ifPresent(text -> lines.add(new Line("Board", text)));
     fuse(plan).ifPresent(text -> lines.add(new Line("Fuse", text)));
     current(plan).ifPresent(text -> lines.add(new Line("Load", text)));
+    units(plan, made).ifPresent(text -> lines.add(new Line("Units", text)));
     return new LabelFacts(plan.name(), lines, plan.note(), made.day(made.atMs()));
   }
 
@@ -130,6 +134,19 @@ public record LabelFacts(String name, List<Line> lines, String note, String made
 
   private static Optional<String> fuse(PackPlan plan) {
     return plan.fuse().map(fuse -> number(fuse.ratedMa()) + " A");
+  }
+
+  /** Which unit is where, cell by cell; of many only the number fits a label. */
+  private static Optional<String> units(PackPlan plan, Made made) {
+    List<List<String>> groups = plan.unitsAt(made.atMs());
+    if (groups.isEmpty()) {
+      return Optional.empty();
+    }
+    List<String> cells = groups.stream().map(g -> String.join(" ", g)).toList();
+    String all = String.join(" | ", cells);
+    int count = groups.stream().mapToInt(List::size).sum();
+    return Optional.of(
+        all.length() <= MOST_UNIT_LETTERS ? all : count + ", see the page in the lid");
   }
 
   private static Optional<String> current(PackPlan plan) {

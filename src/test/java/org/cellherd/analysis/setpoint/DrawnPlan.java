@@ -44,7 +44,8 @@ public final class DrawnPlan {
     maybe(200_000).ifPresent(plan::loadMa);
     maybe(200_000).ifPresent(plan::chargerMa);
     if (random.nextBoolean()) {
-      plan.fuse(new FuseRating(1 + random.nextInt(250_000), OptionalInt.empty(), maybe(90_000)));
+      plan.fuse(
+          new FuseRating(1 + random.nextInt(250_000), OptionalInt.empty(), maybe(1000, 90_000)));
     }
     if (random.nextBoolean()) {
       plan.wire(new Wire(maybe(200_000), maybe(1200), maybe(5000)));
@@ -55,8 +56,8 @@ public final class DrawnPlan {
               "b",
               maybe(200_000),
               maybe(300_000),
-              maybe(4500),
-              maybe(3500),
+              maybe(1000, 4500),
+              maybe(500, 3500),
               maybe(500),
               near(limits)));
     }
@@ -82,6 +83,12 @@ public final class DrawnPlan {
   }
 
   private OptionalInt maybe(int most) {
-    return random.nextBoolean() ? OptionalInt.empty() : OptionalInt.of(1 + random.nextInt(most));
+    return maybe(1, most);
+  }
+
+  private OptionalInt maybe(int least, int most) {
+    return random.nextBoolean()
+        ? OptionalInt.empty()
+        : OptionalInt.of(least + random.nextInt(most));
   }
 }

@@ -141,7 +141,9 @@ class ConfigFilesTest {
     assertThat(plan.board().orElseThrow().bleedMa()).hasValue(130);
     assertThat(plan.fuse().orElseThrow().maxMv()).hasValue(32_000);
     assertThat(plan.wire().orElseThrow().tenthMm2()).hasValue(100);
-    assertThat(plan.history()).hasSize(1);
+    assertThat(plan.history()).hasSize(2);
+    assertThat(plan.unitsOf(1, 0)).isEqualTo("a1, a2, a3, a4, a5, a6");
+    assertThat(plan.unitsOf(1, Long.MAX_VALUE)).isEqualTo("c9, a2, a3, a4, a5, a6");
     assertThat(plan.partialCharge()).isTrue();
     assertThat(pack.analysis().deadZoneMa()).hasValue(300);
     assertThat(pack.analysis().balancedMv()).isEqualTo(12);
