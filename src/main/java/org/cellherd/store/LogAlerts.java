@@ -119,7 +119,7 @@ final class LogAlerts implements AlertLog {
 
   /** Replaces all events of a pack's imported readings, in one transaction, as delivered ones. */
   synchronized void replaceJudged(String pack, List<AlertEvent> events) throws StorageFailure {
-    String ids = pack + ".%" + AlertEvent.JUDGED_MARK + "%";
+    String ids = judgedIds(pack);
     List<String> delivered = events.stream().map(AlertEvent::id).toList();
     database.change(
         c -> {
@@ -128,6 +128,16 @@ final class LogAlerts implements AlertLog {
           insert(c, events);
           return markDelivered(c, delivered);
         });
+  }
+
+  private static String judgedIds(String pack) {
+    return pack + ".%" + AlertEvent.JUDGED_MARK + "%";
+  }
+
+  /** True when there are events of a pack's imported readings. */
+  boolean hasJudged(String pack) throws StorageFailure {
+    String sql = "SELECT count(*) FROM event WHERE pack = ? AND alert_id LIKE ?";
+    return database.read(c -> Database.number(c, sql, pack, judgedIds(pack)).orElse(0) > 0);
   }
 
   @Override

@@ -14,6 +14,8 @@ import org.cellherd.alert.AlertLog;
 import org.cellherd.analysis.History;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
+import org.cellherd.store.redate.PastRedating;
+import org.cellherd.store.redate.Stretch;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
 import org.cellherd.store.salvage.FoundRows;
@@ -235,6 +237,21 @@ public final class LogFile implements AutoCloseable {
    */
   public void saveJudged(String pack, List<AlertEvent> events) throws StorageFailure {
     alerts.replaceJudged(pack, events);
+  }
+
+  /** The parts of a pack's log with one clock each, in order of happening. */
+  public List<Stretch> stretches(String pack) throws StorageFailure {
+    return reading.read(c -> Stretch.of(c, pack));
+  }
+
+  /** Which readings of a pack were given other times, oldest first. */
+  public List<PastRedating> redatings(String pack) throws StorageFailure {
+    return reading.read(c -> PastRedating.of(c, pack));
+  }
+
+  /** True when the log holds what the rules said of a pack's imported readings. */
+  public boolean hasJudged(String pack) throws StorageFailure {
+    return alerts.hasJudged(pack);
   }
 
   /** Alerts and their outbox; its changes need a file opened for writing. */

@@ -19,6 +19,9 @@ import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.Deflated;
 import org.cellherd.store.codec.Packed;
+import org.cellherd.store.redate.Redated;
+import org.cellherd.store.redate.Redater;
+import org.cellherd.store.redate.Redating;
 import org.cellherd.store.rows.FindingRow;
 import org.cellherd.store.rows.Numbers;
 import org.cellherd.store.rows.PackStream;
@@ -306,18 +309,43 @@ public final class LogWriter {
    * run become steps of nothing.
    */
   public void retime(long wrongRun) throws StorageFailure {
-    commit();
-    if (tail != null) {
-      tail.close();
-    }
-    // By their old times they would look like readings that are missing.
-    Tail.forget(database.file());
-    tail = null;
+    commitWithoutTail();
     database.write(
         c -> {
           new Retiming(c, wrongRun).apply();
           loadOpenHours(c);
         });
+  }
+
+  /**
+   * Gives readings of a pack other times, see {@link Redater}.
+   *
+   * @param isTrial true to change nothing and only say what would be
+   * @throws StorageFailure {@code REFUSED} when the new times overlap others or are still to come
+   */
+  public Redated redate(Redating asked, boolean isTrial) throws StorageFailure {
+    commitWithoutTail();
+    return database.change(
+        c -> {
+          Database.execute(c, "SAVEPOINT redating");
+          Redated done = new Redater(c, numbers, asked).apply();
+          if (isTrial || done.readings() == 0) {
+            Database.execute(c, "ROLLBACK TO redating");
+          }
+          Database.execute(c, "RELEASE redating");
+          loadOpenHours(c);
+          return done;
+        });
+  }
+
+  /** By their old times the rows of a tail would look like readings that are missing. */
+  private void commitWithoutTail() throws StorageFailure {
+    commit();
+    if (tail != null) {
+      tail.close();
+    }
+    Tail.forget(database.file());
+    tail = null;
   }
 
   /**

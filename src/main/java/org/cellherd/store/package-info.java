@@ -14,7 +14,7 @@
  * Column {@code session} names the row of table {@code session} whose clock the times follow.
  *
  * <table>
- * <caption>Schema version 3</caption>
+ * <caption>Schema version 4</caption>
  * <tr><td>{@code session}</td><td>stretches with one clock each: {@code kind} start, step or plain;
  *     {@code rank} is the order of happening; {@code run} the daemon's run, 0 = imported;
  *     {@code ended} 1 = closed in order</td></tr>
@@ -31,6 +31,8 @@
  *     </td></tr>
  * <tr><td>{@code note_change}</td><td>what a note says since {@code at_ms}; {@code text} null =
  *     withdrawn</td></tr>
+ * <tr><td>{@code redating}</td><td>which readings were given other times, and by how much;
+ *     {@code from_ms} and {@code to_ms} are the old ones</td></tr>
  * <tr><td>{@code board}</td><td>how the board of each pack names itself, and when that was learnt
  *     </td></tr>
  * <tr><td>{@code finding}</td><td>results with their sentence; facts are packed</td></tr>

@@ -16,6 +16,7 @@ import java.sql.ResultSet;
 import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.state.StateWriter;
@@ -28,6 +29,7 @@ import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.RandomReadings;
 import org.cellherd.store.codec.StorageDay;
+import org.cellherd.store.redate.Redating;
 import org.cellherd.store.sql.Schema;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -43,7 +45,7 @@ class OldSchemasTest {
   @TempDir Path folder;
 
   @ParameterizedTest
-  @ValueSource(ints = {1, 2, 3})
+  @ValueSource(ints = {1, 2, 3, 4})
   void aFileOfAnOldSchemaOpensAndHoldsWhatItHeld(int version) throws Exception {
     Path file = folder.resolve("old.db");
     try (InputStream old = resource(version)) {
@@ -63,6 +65,7 @@ class OldSchemasTest {
               log.history().snapshot("a", "sum", Long.MAX_VALUE).orElseThrow().reader().getLong())
           .isEqualTo(42);
       assertThat(log.remarks().notes("a", 0, Long.MAX_VALUE)).containsExactly(note(version));
+      assertThat(log.redatings("b")).hasSize(version < 4 ? 0 : 1);
       assertThat(log.boards().of("a").orElse("")).isEqualTo(version < 2 ? "" : "serial 17");
       assertThat(log.writer().newAcknowledgements())
           .containsExactly(new Acknowledgement("alert-0", "me", T0));
@@ -147,6 +150,12 @@ class OldSchemasTest {
       long note = log.remarks().add(note(1));
       log.remarks().change(new NoteChange(note, T0 + HOUR, "you", "second charge"));
       log.remarks().acknowledge("alert-0", "me", T0);
+      append(log, "b", Logs.seconds(T0, 10));
+      log.writer()
+          .redate(
+              new Redating(
+                  "b", OptionalLong.empty(), T0, T0 + HOUR, first -> HOUR, "me", T0 + 9 * HOUR),
+              false);
       log.boards().learn("a", "serial 17", T0);
     }
   }

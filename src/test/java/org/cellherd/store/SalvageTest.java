@@ -34,6 +34,8 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.StorageDay;
+import org.cellherd.store.redate.PastRedating;
+import org.cellherd.store.redate.Redated;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -127,8 +129,9 @@ class SalvageTest {
   }
 
   @Test
-  void whatBecameOfNotesIsSavedWithThem() throws Exception {
+  void whatBecameOfNotesAndOfTimesIsSaved() throws Exception {
     writeTwoNotes();
+    sql("INSERT INTO redating VALUES (1, 'a', 9, 'me', 1, 2, 3, 4, 5, 6)");
     leaveOpen();
     overwritePages(pagesOf("block"), 1);
 
@@ -138,6 +141,8 @@ class SalvageTest {
           .containsExactly(new Note("a", T0, "me", "right"));
       assertThat(log.remarks().note("a", 2).orElseThrow().changes())
           .containsExactly(new NoteChange(2, T0 + 1, "you", null));
+      assertThat(log.redatings("a"))
+          .containsExactly(new PastRedating(9, "me", new Redated(4, 5, 6, 1, 2, 3)));
     }
   }
 
@@ -168,7 +173,8 @@ class SalvageTest {
   void anOlderSchemaThatIsDamagedLosesNothingForWantOfNewTables() throws Exception {
     leaveOpen();
     sql("DROP TABLE note_change");
-    sql("DELETE FROM schema_version WHERE version = 3");
+    sql("DROP TABLE redating");
+    sql("DELETE FROM schema_version WHERE version >= 3");
     overwritePages(pagesOf("day"), 1);
 
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {

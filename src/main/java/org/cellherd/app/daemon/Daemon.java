@@ -177,7 +177,8 @@ public final class Daemon implements AutoCloseable {
               + " ahead of this computer's clock. "
               + (follow
                   ? "New readings are dated by the clock."
-                  : "New readings are dated after it until the clock is set."));
+                  : "New readings are dated after it until the clock is set.")
+              + " What a wrong clock wrote can be moved: cellherd redate.");
     }
   }
 

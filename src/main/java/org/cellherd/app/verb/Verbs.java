@@ -21,6 +21,7 @@ final class Verbs {
     root.addSubcommand(new ReplayVerb());
     root.addSubcommand(new ImportVerb());
     root.addSubcommand(new ExportVerb());
+    root.addSubcommand(new RedateVerb());
     root.addSubcommand(new BackupVerb());
     root.addSubcommand(new FramesVerb());
     root.addSubcommand(new SpecVerb());

@@ -54,7 +54,7 @@ public final class Retiming {
     long shift = 0;
     for (Anchor anchor : newestFirst) {
       if (shift != 0) {
-        shift(anchor, shift);
+        new Shift(connection, anchor.pack(), anchor.id()).by(shift);
       }
       long start = anchor.startMs() + shift;
       Database.update(
@@ -65,25 +65,5 @@ public final class Retiming {
           anchor.id());
       shift += anchor.startMs() - anchor.fromMs();
     }
-  }
-
-  private void shift(Anchor anchor, long shift) throws SQLException {
-    for (String table : new String[] {"block", "recent"}) {
-      update(
-          anchor, "UPDATE " + table + " SET start_ms = start_ms + ?1, end_ms = end_ms + ?1", shift);
-    }
-    update(
-        anchor,
-        "UPDATE gap SET after_ms = after_ms + ?1, from_ms = from_ms + ?1, to_ms = to_ms + ?1",
-        shift);
-    // Keys must stay unique at every single row, so all go through numbers that no hour has.
-    update(anchor, "UPDATE hour SET start_ms = -start_ms - 1 - ?1", shift);
-    update(anchor, "UPDATE hour SET start_ms = -start_ms - 1 + ?1", 0);
-    new DayRows(connection).rebuild(anchor.pack(), anchor.id());
-  }
-
-  private void update(Anchor anchor, String sql, long shift) throws SQLException {
-    Database.update(
-        connection, sql + " WHERE pack = ?2 AND session = ?3", shift, anchor.pack(), anchor.id());
   }
 }

@@ -35,7 +35,15 @@ public final class Remains {
   /** What people were told comes first: a failure on the way must not cost an alert. */
   private static final List<String> TABLES =
       List.of(
-          "alert", "event", "acknowledgement", "session", "note", "note_change", "finding", "gap");
+          "alert",
+          "event",
+          "acknowledgement",
+          "session",
+          "note",
+          "note_change",
+          "redating",
+          "finding",
+          "gap");
 
   private static final int COLUMNS_OF_READINGS = 7;
 

@@ -56,8 +56,10 @@ final class Transfer {
     // An older file has none; one that is lost is learnt again.
     table("board", this::strays, new Sums());
     // An older file has none of these either.
-    if (DamagedRows.hasTable(source, "note_change")) {
-      table("note_change", this::strays, others);
+    for (String table : List.of("note_change", "redating")) {
+      if (DamagedRows.hasTable(source, table)) {
+        table(table, this::strays, others);
+      }
     }
     Sums gaps = new Sums();
     table("gap", this::strays, gaps);

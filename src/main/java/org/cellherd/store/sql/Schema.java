@@ -15,7 +15,11 @@ public final class Schema {
 
   /** All steps, in order. A step that was released is never changed: add another. */
   public static final List<Migration> STEPS =
-      List.of(new Migration1FirstSchema(), new Migration2Board(), new Migration3NoteChange());
+      List.of(
+          new Migration1FirstSchema(),
+          new Migration2Board(),
+          new Migration3NoteChange(),
+          new Migration4Redating());
 
   /** Today's version. */
   public static final int VERSION = STEPS.get(STEPS.size() - 1).version();

@@ -56,6 +56,7 @@ final class FileErrorsTest {
               Map.entry("setpoints", List.of(LOG + "{out}.pdf", "{out}.html" + CONFIGURED)),
               Map.entry("export", List.of(LOG + "{out}", "{out}" + CONFIGURED)),
               Map.entry("backup", List.of("--db {log} {out}", "{out}" + CONFIGURED)),
+              Map.entry("redate", List.of(LOG, CONFIGURED)),
               Map.entry("frames", List.of("{capture} --draft {out}")),
               Map.entry("spec test", List.of("{spec} {capture}")),
               Map.entry("spec show", List.of("{spec}")),

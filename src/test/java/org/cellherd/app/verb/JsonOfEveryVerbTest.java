@@ -43,6 +43,7 @@ final class JsonOfEveryVerbTest {
               Map.entry("import", "LOG ${f}/rows.csv"),
               Map.entry("export", "LOG"),
               Map.entry("backup", "LOG ${f}/copy.db"),
+              Map.entry("redate", "LOG"),
               Map.entry("frames", "${f}/empty.jsonl"),
               Map.entry("spec list", ""),
               Map.entry("spec show", "sorrel-16"),

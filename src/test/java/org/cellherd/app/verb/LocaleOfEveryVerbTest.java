@@ -37,6 +37,7 @@ class LocaleOfEveryVerbTest {
               Map.entry("import", "--db ${f}/new-N.db --plan ${f}/night.toml ${f}/rows.csv"),
               Map.entry("export", "LOG --from 2026-06-21 --every 1h"),
               Map.entry("backup", "LOG ${f}/copy-N.db"),
+              Map.entry("redate", "LOG"),
               Map.entry("frames", "${f}/some.jsonl"),
               Map.entry("spec list", ""),
               Map.entry("spec show", "sorrel-16"),

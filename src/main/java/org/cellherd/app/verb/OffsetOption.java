@@ -1,0 +1,56 @@
+package org.cellherd.app.verb;
+
+import java.time.Duration;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import picocli.CommandLine.ITypeConverter;
+import picocli.CommandLine.TypeConversionException;
+
+/** By how much a clock was wrong, exactly: {@code -2h}, {@code 1h30min}, {@code -14610d}. */
+public final class OffsetOption implements ITypeConverter<Duration> {
+
+  private static final Pattern PART = Pattern.compile("([0-9]{1,7})(ms|s|min|m|h|d)");
+  private static final Pattern FORM = Pattern.compile("[+-]?(" + PART.pattern() + ")+");
+
+  @Override
+  public Duration convert(String text) {
+    if (!FORM.matcher(text).matches()) {
+      throw new TypeConversionException(
+          "\"" + text + "\" is no offset; write -2h, 1h30min, -14610d or 90s");
+    }
+    Duration sum = Duration.ZERO;
+    Matcher part = PART.matcher(text);
+    while (part.find()) {
+      sum = sum.plus(part(Long.parseLong(part.group(1)), part.group(2)));
+    }
+    return text.startsWith("-") ? sum.negated() : sum;
+  }
+
+  private static Duration part(long count, String unit) {
+    return switch (unit) {
+      case "ms" -> Duration.ofMillis(count);
+      case "s" -> Duration.ofSeconds(count);
+      case "h" -> Duration.ofHours(count);
+      case "d" -> Duration.ofDays(count);
+      default -> Duration.ofMinutes(count);
+    };
+  }
+
+  /** The same exactly in words: 1 h 30 min later. */
+  static String text(long offsetMs) {
+    Duration d = Duration.ofMillis(Math.abs(offsetMs));
+    StringBuilder text = new StringBuilder();
+    add(text, d.toDaysPart(), "days");
+    add(text, d.toHoursPart(), "h");
+    add(text, d.toMinutesPart(), "min");
+    add(text, d.toSecondsPart(), "s");
+    add(text, d.toMillisPart(), "ms");
+    return text + (offsetMs < 0 ? "earlier" : "later");
+  }
+
+  private static void add(StringBuilder text, long count, String unit) {
+    if (count > 0) {
+      text.append(count).append(' ').append(unit).append(' ');
+    }
+  }
+}

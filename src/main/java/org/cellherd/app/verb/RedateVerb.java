@@ -1,0 +1,168 @@
+package org.cellherd.app.verb;
+
+import java.time.Duration;
+import java.util.OptionalLong;
+import java.util.concurrent.Callable;
+import java.util.function.LongUnaryOperator;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.SystemTime;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.daemon.Refold;
+import org.cellherd.app.verb.TimeOption.When;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.redate.Redated;
+import org.cellherd.store.redate.Redating;
+import org.jspecify.annotations.Nullable;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** {@code cellherd redate}. */
+@Command(
+    name = "redate",
+    mixinStandardHelpOptions = true,
+    header = "Gives readings that a wrong clock wrote their right times.",
+    description = {
+      "Without --by and --first it lists the stretches of the log, each by one clock, and what was"
+          + " re-dated before.",
+      "With one of them it says what would change; --write does it. Findings are made anew from"
+          + " the new times. Alerts that were reported and notes keep theirs. The log remembers"
+          + " what was changed; the same with the opposite offset undoes it."
+    })
+final class RedateVerb implements Callable<Integer> {
+
+  @Mixin private LogOptions log;
+  @Mixin private AnswerOutput output;
+  @Mixin private SpanOptions span;
+
+  @Option(
+      names = "--stretch",
+      paramLabel = "N",
+      description = "Only stretch N of the list; else all readings from --from to --to.")
+  private @Nullable Long stretch;
+
+  @Option(
+      names = "--by",
+      paramLabel = "OFFSET",
+      converter = OffsetOption.class,
+      description = "What is added to each time: -2h, 1h30min, -14610d.")
+  private @Nullable Duration by;
+
+  @Option(
+      names = "--first",
+      paramLabel = "TIME",
+      converter = TimeOption.class,
+      description = "When the first of these readings was really taken, written as for --from.")
+  private @Nullable When first;
+
+  @Option(names = "--who", paramLabel = "NAME", description = "Your name, kept in the log.")
+  private String who = System.getProperty("user.name", "");
+
+  @Option(names = "--write", description = "Change the log.")
+  private boolean isWriting;
+
+  private final SystemTime time = new SystemTime();
+
+  @Override
+  public Integer call() {
+    refuseContradictions();
+    try {
+      if (by == null && first == null) {
+        return list();
+      }
+      try (LogFile file = log.openForWriting()) {
+        return redate(file, log.pack());
+      }
+    } catch (StorageFailure failure) {
+      if (failure.kind() == StorageFailure.Kind.REFUSED) {
+        throw usage(String.valueOf(failure.getMessage()));
+      }
+      throw LogOptions.storeStop(failure);
+    }
+  }
+
+  private void refuseContradictions() {
+    if (by != null && first != null) {
+      throw usage("--by and --first both say where the readings go; give one of them");
+    }
+    boolean isMoving = by != null || first != null;
+    boolean isSpan = fromMs().isPresent() || toMs().isPresent();
+    if (isMoving && stretch == null && !isSpan) {
+      throw usage("which readings? --stretch N of the list, or --from and --to");
+    }
+    if (stretch != null && isSpan) {
+      throw usage("--stretch " + stretch + " is a whole stretch; --from and --to choose by time");
+    }
+    if (!isMoving && (isWriting || stretch != null)) {
+      throw usage("say by how much: --by OFFSET, or --first TIME");
+    }
+    if (by != null && by.isZero()) {
+      throw usage("--by 0 changes nothing");
+    }
+  }
+
+  private static Stop usage(String why) {
+    return new Stop(ExitCode.USAGE, why);
+  }
+
+  private OptionalLong fromMs() {
+    return span.fromMs(time, log.zone());
+  }
+
+  private OptionalLong toMs() {
+    return span.toMs(time, log.zone());
+  }
+
+  private Integer list() throws StorageFailure {
+    try (LogFile file = log.openForReading()) {
+      String pack = log.pack().plan().id();
+      new StretchList(file.stretches(pack), file.redatings(pack), log.zone())
+          .print(output, time.wallMs());
+    }
+    return ExitCode.DONE;
+  }
+
+  private Integer redate(LogFile file, PackConfig pack) throws StorageFailure {
+    Redating asked =
+        new Redating(
+            pack.plan().id(),
+            stretch == null ? OptionalLong.empty() : OptionalLong.of(stretch),
+            fromMs().orElse(Long.MIN_VALUE),
+            toMs().orElse(Long.MAX_VALUE),
+            offset(),
+            who,
+            time.wallMs());
+    Redated done = file.writer().redate(asked, !isWriting);
+    if (done.readings() == 0) {
+      throw usage(
+          (stretch == null ? "there are no readings" : "there is no stretch " + stretch)
+              + (stretch == null ? " from --from to --to" : " with readings")
+              + "; \"redate\" without --by lists what there is");
+    }
+    if (isWriting) {
+      refold(file, pack);
+    }
+    StretchList.print(output, done, log.zone(), isWriting);
+    return ExitCode.DONE;
+  }
+
+  private LongUnaryOperator offset() {
+    When known = first;
+    if (known != null) {
+      long right = known.resolve(time.wallMs(), log.zone());
+      return wrong -> right - wrong;
+    }
+    long offset = by == null ? 0 : by.toMillis();
+    return wrong -> offset;
+  }
+
+  private static void refold(LogFile file, PackConfig pack) throws StorageFailure {
+    if (file.hasJudged(pack.plan().id())) {
+      Refold.judge(file, pack);
+    } else {
+      Refold.run(file, pack);
+    }
+  }
+}

@@ -1,0 +1,117 @@
+package org.cellherd.app.verb;
+
+import java.time.ZoneId;
+import java.util.List;
+import java.util.OptionalLong;
+import org.cellherd.pack.Facts;
+import org.cellherd.store.redate.PastRedating;
+import org.cellherd.store.redate.Redated;
+import org.cellherd.store.redate.Stretch;
+
+/**
+ * The stretches of a log and which of them were re-dated.
+ *
+ * @param stretches in order of happening
+ * @param past what was re-dated, oldest first
+ * @param zone of the times on a line; JSON has UTC
+ */
+record StretchList(List<Stretch> stretches, List<PastRedating> past, ZoneId zone) {
+
+  /** Copies the lists. */
+  StretchList {
+    stretches = List.copyOf(stretches);
+    past = List.copyOf(past);
+  }
+
+  /** Prints them as they are wanted. */
+  void print(AnswerOutput output, long nowMs) {
+    if (output.isJson()) {
+      output.json(
+          Facts.of()
+              .put("stretches", stretches.stream().map(StretchList::facts).toList())
+              .put("redated", past.stream().map(StretchList::facts).toList())
+              .build());
+      return;
+    }
+    if (stretches.isEmpty()) {
+      output.line("The log holds nothing of this pack.");
+    }
+    for (Stretch stretch : stretches) {
+      String how = stretch.run() == 0 ? "imported" : "run " + stretch.run();
+      String note = stretch.endMs() > nowMs ? ", later than now" : "";
+      output.line(
+          "stretch "
+              + stretch.id()
+              + "  "
+              + times(stretch.startMs(), stretch.endMs(), zone)
+              + "  "
+              + stretch.readings()
+              + " readings, "
+              + how
+              + note);
+    }
+    for (PastRedating each : past) {
+      output.line(
+          "Re-dated "
+              + LocalTime.of(each.atMs(), zone)
+              + " by "
+              + each.byWhom()
+              + ": "
+              + sentence(each.what(), zone));
+    }
+  }
+
+  /** Prints what was moved, or would be. */
+  static void print(AnswerOutput output, Redated done, ZoneId zone, boolean isDone) {
+    if (output.isJson()) {
+      output.json(add(Facts.of().put("written", isDone), done).build());
+      return;
+    }
+    output.line(sentence(done, zone));
+    output.line(
+        isDone
+            ? "Findings were made anew. Alerts that were reported and notes keep their times."
+            : "Nothing was changed; --write does it.");
+  }
+
+  private static String sentence(Redated what, ZoneId zone) {
+    return what.readings()
+        + " readings of "
+        + times(what.fromMs(), what.toMs(), zone)
+        + " to "
+        + times(what.fromMs() + what.offsetMs(), what.toMs() + what.offsetMs(), zone)
+        + ": "
+        + OffsetOption.text(what.offsetMs())
+        + (what.gaps() == 0 ? "" : ", with " + what.gaps() + " gaps");
+  }
+
+  private static String times(long fromMs, long toMs, ZoneId zone) {
+    return LocalTime.of(fromMs, zone) + " .. " + LocalTime.of(toMs, zone);
+  }
+
+  private static Facts facts(Stretch stretch) {
+    return Facts.of()
+        .put("stretch", stretch.id())
+        .put("run", stretch.run() == 0 ? OptionalLong.empty() : OptionalLong.of(stretch.run()))
+        .putTime("from", stretch.startMs())
+        .putTime("to", stretch.endMs())
+        .put("readings", stretch.readings())
+        .build();
+  }
+
+  private static Facts facts(PastRedating past) {
+    Facts.Builder facts = Facts.of().putTime("time", past.atMs()).put("by", past.byWhom());
+    return add(facts, past.what()).build();
+  }
+
+  private static Facts.Builder add(Facts.Builder facts, Redated what) {
+    return facts
+        .put("readings", what.readings())
+        .put("gaps", what.gaps())
+        .putTime("old_from", what.fromMs())
+        .putTime("old_to", what.toMs())
+        .putTime("from", what.fromMs() + what.offsetMs())
+        .putTime("to", what.toMs() + what.offsetMs())
+        .put("offset_s", what.offsetMs() / 1000.0, 3);
+  }
+}
