@@ -32,6 +32,20 @@ public record Astray(int cell, boolean isBehind, Interval ah) {
                 leads.stream().max(BY_LEAD).map(lead -> new Astray(lead.cell(), false, lead.ah())));
   }
 
+  /** The same where no other cell can be the one: an order within the errors is none. */
+  static Optional<Astray> surely(List<Lead> leads) {
+    return of(leads).filter(a -> a.ah().low() > 0 && (a.isBehind() || a.isFirst(leads)));
+  }
+
+  private boolean isFirst(List<Lead> leads) {
+    return leads.stream()
+        .filter(l -> l.cell() != cell)
+        .allMatch(
+            l ->
+                ah.mid() - l.ah().mid()
+                    >= Math.max(ah.mid() - ah.low(), l.ah().high() - l.ah().mid()));
+  }
+
   private static Optional<Astray> laggard(List<Lead> leads) {
     if (leads.size() < LEAST_CELLS) {
       return Optional.empty();

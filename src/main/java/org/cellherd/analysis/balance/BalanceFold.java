@@ -76,7 +76,9 @@ public final class BalanceFold implements FindingFold {
     parts.pull.accept(moment, reading);
     parts.smoothed.accept(moment, count, parts.pull);
     parts.watchSteady();
-    parts.path.accept(moment);
+    if (parts.path.accept(moment) && parts.episode.wasAtTop() && !isCharging) {
+      remember(parts.finder.leads(parts.minute.all(), top()));
+    }
     parts.book.accept(moment, parts.pull, isCharging);
     parts.classes.accept(moment);
     if (parts.episode.isActive() && parts.trips.accept(moment, reading, count)) {
@@ -110,7 +112,8 @@ public final class BalanceFold implements FindingFold {
 
   /** A level that only the current lifts a cell to lies on the plateau and tells nothing. */
   private boolean isBeyondPlateau(int cell, int level) {
-    double lift = Math.max(0, parts.smoothed.current()) * parts.path.mostOhm(cell) * 1000;
+    double ohm = parts.path.ohm() + Math.max(0, parts.path.beyondOhm(cell));
+    double lift = Math.max(0, parts.smoothed.current()) * ohm * 1000;
     return parts.crossings.levelMv(level) - lift >= parts.settings.blindToMv();
   }
 
@@ -158,9 +161,7 @@ public final class BalanceFold implements FindingFold {
     double[] mv = minute.all();
     List<Lead> leads =
         isQuiet ? parts.finder.leadsAtTop(mv, amperes, top) : parts.finder.leads(mv, top);
-    if (!leads.isEmpty()) {
-      parts.leads.set(leads, minute.closedUpMs(), parts.bledAh(moment.series()));
-    }
+    remember(leads);
     Estimate knee = parts.finder.byKnee(minute.highestMv(), minute.lowestMv(), amperes);
     topSpreadMv = minute.spread();
     topHighestMv = minute.highestMv();
@@ -176,6 +177,12 @@ public final class BalanceFold implements FindingFold {
             minute.isTelling()));
     if (parts.watch.state() == State.BALANCED) {
       parts.lastBalancedUpMs = minute.closedUpMs();
+    }
+  }
+
+  private void remember(List<Lead> leads) {
+    if (!leads.isEmpty()) {
+      parts.leads.set(leads, parts.minute.closedUpMs(), parts.bledAh(moment.series()));
     }
   }
 

@@ -65,7 +65,12 @@ final class BalanceParts {
     minute = new MinuteBlock(cells);
     watch = new Progress(plan, settings);
     finder =
-        new LeadFinder(crossings, map, book, path, new LeadFinder.Scale(cells, plan.ratedAh()));
+        new LeadFinder(
+            crossings,
+            map,
+            book,
+            path,
+            new LeadFinder.Scale(cells, plan.ratedAh(), settings.blindToMv()));
     leads = new LeadTable(cells, plan.ratedAh());
     history = new LeadHistory(cells);
     classes = new ClassStatistics(cells);

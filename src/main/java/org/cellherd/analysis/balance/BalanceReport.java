@@ -117,7 +117,16 @@ final class BalanceReport {
     return Cause.judge(
         new Cause.Evidence(parts.classes, parts.history, parts.path, parts.plan.ratedAh()),
         moment.series(),
-        Astray.of(parts.leadsNow()).filter(a -> a.ah().low() > 0).orElse(null));
+        Astray.surely(parts.leadsNow()).filter(a -> a.ah().low() > wireAh()).orElse(null));
+  }
+
+  /**
+   * What a sense wire that is off by 25 mV looks like where no plateau tells it from charge: about
+   * 10 mV for each percent (common practice, no source), Ah.
+   */
+  private double wireAh() {
+    boolean isFlat = parts.settings.blindFromMv() < parts.settings.blindToMv();
+    return isFlat ? 0 : 0.025 * parts.plan.ratedAh();
   }
 
   private Facts facts(BalanceView v, Cause cause) {

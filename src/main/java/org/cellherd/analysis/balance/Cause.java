@@ -1,5 +1,6 @@
 package org.cellherd.analysis.balance;
 
+import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SelfDischarge;
 import org.cellherd.analysis.moment.FrameClass;
@@ -55,7 +56,8 @@ record Cause(String word, int cell, String text) {
     for (int i = 0; i + 1 < cells; i++) {
       double a = rest.deviationMv(i);
       double b = rest.deviationMv(i + 1);
-      if (Math.abs(a) >= 10 && a * b < 0 && Math.abs(a + b) < 0.2 * Math.abs(a)) {
+      boolean isPair = Math.abs(a) >= 10 && a * b < 0 && Math.abs(a + b) < 0.2 * Math.abs(a);
+      if (isPair && isAlone(rest, cells, i) && isSteady(e, i)) {
         return new Cause(
             "wiring",
             i + 1,
@@ -70,6 +72,31 @@ record Cause(String word, int cell, String text) {
     return null;
   }
 
+  /** Where other cells are apart as well, two that mirror each other are chance. */
+  private static boolean isAlone(SpreadSeries rest, int cells, int first) {
+    double most = 0;
+    for (int i = 0; i < cells; i++) {
+      boolean isOther = i != first && i != first + 1;
+      most = isOther ? Math.max(most, Math.abs(rest.deviationMv(i))) : most;
+    }
+    return most < Math.abs(rest.deviationMv(first)) / 3;
+  }
+
+  /** A wire's error is the same wherever the cells stand, a difference of charge is not. */
+  private static boolean isSteady(Evidence e, int first) {
+    SpreadSeries rest = e.classes().get(FrameClass.REST);
+    for (FrameClass other : new FrameClass[] {FrameClass.CHARGE_PLATEAU, FrameClass.DISCHARGE}) {
+      SpreadSeries s = e.classes().get(other);
+      double change = (s.deviationMv(first) - s.deviationMv(first + 1)) / 2;
+      change -= (rest.deviationMv(first) - rest.deviationMv(first + 1)) / 2;
+      if (s.minutes() >= LEAST_MINUTES
+          && Math.abs(change) > Math.abs(rest.deviationMv(first)) / 3) {
+        return false;
+      }
+    }
+    return true;
+  }
+
   /** A cell or strap of high resistance is high while charging and low while discharging. */
   private static @Nullable Cause resistance(Evidence e, int cells) {
     SpreadSeries charge = e.classes().get(FrameClass.CHARGE_PLATEAU);
@@ -80,21 +107,25 @@ record Cause(String word, int cell, String text) {
         || amperes < 0.1 * e.ratedAh()) {
       return null;
     }
-    for (int i = 0; i < cells; i++) {
-      double up = charge.deviationMv(i);
-      double down = discharge.deviationMv(i);
-      double more = (up - down) / 1000 / amperes;
-      if (up > 2 && down < -2 && more > 0.5 * e.path().ohm()) {
-        return new Cause(
-            "resistance",
-            i + 1,
-            "Cell "
-                + (i + 1)
-                + " is high while charging and low while discharging: its"
-                + " resistance, or the strap within its sense wires, is too high.");
-      }
+    int most = 0;
+    for (int i = 1; i < cells; i++) {
+      double more = charge.deviationMv(i) - discharge.deviationMv(i);
+      most = more > charge.deviationMv(most) - discharge.deviationMv(most) ? i : most;
     }
-    return null;
+    double up = charge.deviationMv(most);
+    double down = discharge.deviationMv(most);
+    double leastMv = 500 * amperes * e.path().ohm() + AnalysisSettings.BOARD_FLOOR_MV;
+    return up > 2 && down < -2 && up - down > leastMv ? resistive(most + 1) : null;
+  }
+
+  private static Cause resistive(int cell) {
+    return new Cause(
+        "resistance",
+        cell,
+        "Cell "
+            + cell
+            + " is high while charging and low while discharging: its"
+            + " resistance, or the strap within its sense wires, is too high.");
   }
 
   private static @Nullable Cause leaking(Evidence e, int cells) {

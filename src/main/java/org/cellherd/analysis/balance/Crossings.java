@@ -10,11 +10,9 @@ import org.jspecify.annotations.Nullable;
 /** The first crossing of each level by each cell within one charge. */
 final class Crossings {
   private final int[] levels;
-  private final int cells;
   private final @Nullable Crossing[] first;
 
   Crossings(int cells, List<Integer> levelsMv) {
-    this.cells = cells;
     this.levels = levelsMv.stream().mapToInt(Integer::intValue).toArray();
     this.first = new Crossing[cells * levels.length];
   }
@@ -29,21 +27,6 @@ final class Crossings {
 
   int lowestMv() {
     return levels[0];
-  }
-
-  /**
-   * The lowest level that any cell has crossed: under much current the lower ones lie on the
-   * plateau and are not taken. The highest level of all while none was crossed.
-   */
-  int lowestCrossedMv() {
-    for (int level = 0; level < levels.length; level++) {
-      for (int cell = 0; cell < cells; cell++) {
-        if (get(cell, level) != null) {
-          return levels[level];
-        }
-      }
-    }
-    return levels[levels.length - 1];
   }
 
   void clear() {
@@ -67,25 +50,6 @@ final class Crossings {
       first[cell * levels.length + level] = crossing;
     }
     return isBetter;
-  }
-
-  boolean hasAny(int cell) {
-    for (int level = 0; level < levels.length; level++) {
-      if (get(cell, level) != null) {
-        return true;
-      }
-    }
-    return false;
-  }
-
-  /** True when no cell has crossed anything. */
-  boolean isEmpty() {
-    for (int cell = 0; cell < cells; cell++) {
-      if (hasAny(cell)) {
-        return false;
-      }
-    }
-    return true;
   }
 
   void save(StateWriter out) {

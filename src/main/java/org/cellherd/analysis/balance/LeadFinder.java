@@ -53,6 +53,7 @@ final class LeadFinder {
   private final PathResistance path;
   private final double ratedAh;
   private final int cells;
+  private final int plateauMv;
 
   LeadFinder(Crossings crossings, KneeMap map, BleedBook book, PathResistance path, Scale scale) {
     this.crossings = crossings;
@@ -61,17 +62,61 @@ final class LeadFinder {
     this.path = path;
     this.ratedAh = scale.ratedAh();
     this.cells = scale.cells();
+    this.plateauMv = scale.plateauMv();
   }
 
-  /** Size of the pack. */
-  record Scale(int cells, double ratedAh) {}
+  /** Size of the pack, and where its plateau ends at rest. */
+  record Scale(int cells, double ratedAh, int plateauMv) {}
+
+  /**
+   * The crossing of a level by a cell; null when there was none, or when the most resistance that
+   * the cell may have would put it back on the plateau.
+   */
+  private @Nullable Crossing crossing(int cell, int level) {
+    Crossing c = crossings.get(cell, level);
+    if (c == null) {
+      return null;
+    }
+    double lift = Math.max(0, c.amperes()) * path.mostOhm(cell) * 1000;
+    return crossings.levelMv(level) - lift >= plateauMv ? c : null;
+  }
+
+  private boolean hasAny(int cell) {
+    for (int level = 0; level < crossings.levels(); level++) {
+      if (crossing(cell, level) != null) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  private boolean isEmpty() {
+    for (int cell = 0; cell < cells; cell++) {
+      if (hasAny(cell)) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /** The lowest level that any cell has crossed; the highest of all while none was. */
+  private int lowestCrossedMv() {
+    for (int level = 0; level < crossings.levels(); level++) {
+      for (int cell = 0; cell < cells; cell++) {
+        if (crossing(cell, level) != null) {
+          return crossings.levelMv(level);
+        }
+      }
+    }
+    return crossings.levelMv(crossings.levels() - 1);
+  }
 
   /** Lead of cell k over cell r, by index, from the crossings; null when they share no level. */
   @Nullable Estimate byCrossing(int k, int r, Top top) {
     Estimate best = null;
     for (int level = 0; level < crossings.levels(); level++) {
-      Crossing a = crossings.get(k, level);
-      Crossing b = crossings.get(r, level);
+      Crossing a = crossing(k, level);
+      Crossing b = crossing(r, level);
       double slope = slope(level, a, b);
       if (a == null || b == null || slope <= 0) {
         continue;
@@ -115,7 +160,7 @@ final class LeadFinder {
     double volts = a.amperes() * path.beyondOhm(k) - b.amperes() * path.beyondOhm(r);
     double ah = volts * 1000 / slope;
     double most = Math.max(Math.abs(a.amperes()), Math.abs(b.amperes()));
-    double unseen = path.unseenOhm() * most * 1000 / slope;
+    double unseen = Math.hypot(path.unseenOhm(k), path.unseenOhm(r)) * most * 1000 / slope;
     return new Estimate(ah, OWN_ERROR * Math.abs(ah) + unseen);
   }
 
@@ -155,7 +200,7 @@ final class LeadFinder {
   @Nullable Estimate atLeast(int k, int r, Top top) {
     Estimate best = null;
     for (int level = 0; level < crossings.levels(); level++) {
-      Crossing a = crossings.get(k, level);
+      Crossing a = crossing(k, level);
       double slope = slope(level, a, null);
       if (a == null || slope <= 0) {
         continue;
@@ -173,7 +218,7 @@ final class LeadFinder {
   /** Leads by crossings alone, over the last cell; empty before any cell crossed a level. */
   List<Lead> leads(double[] mv, Top top) {
     int open = lowestUncrossed(mv);
-    if (crossings.isEmpty()) {
+    if (isEmpty()) {
       return List.of();
     }
     return open >= 0 ? bounds(open, top) : over(lastByCrossing(top), top);
@@ -182,9 +227,9 @@ final class LeadFinder {
   /** A cell that began above all levels crossed none either, but is ahead, not behind. */
   private int lowestUncrossed(double[] mv) {
     int open = -1;
-    int level = crossings.lowestCrossedMv();
+    int level = lowestCrossedMv();
     for (int i = 0; i < cells; i++) {
-      boolean isBelow = !crossings.hasAny(i) && mv[i] < level;
+      boolean isBelow = !hasAny(i) && mv[i] < level;
       if (isBelow && (open < 0 || mv[i] < mv[open])) {
         open = i;
       }
@@ -195,7 +240,7 @@ final class LeadFinder {
   private List<Lead> bounds(int open, Top top) {
     List<Lead> leads = new ArrayList<>();
     for (int k = 0; k < cells; k++) {
-      Estimate least = crossings.hasAny(k) ? atLeast(k, open, top) : null;
+      Estimate least = hasAny(k) ? atLeast(k, open, top) : null;
       leads.add(new Lead(k + 1, k == open ? Interval.exactly(0) : bound(least)));
     }
     return leads;
@@ -227,7 +272,7 @@ final class LeadFinder {
 
   private int lastByCrossing(Top top) {
     int base = 0;
-    while (!crossings.hasAny(base)) {
+    while (!hasAny(base)) {
       base++;
     }
     int last = base;

@@ -12,8 +12,9 @@ import org.cellherd.pack.Reading;
 /**
  * What a steady current adds to the voltages: the resistance of a usual cell some minutes after the
  * current began, and by how much each cell with its strap differs from it, seen at starts of
- * current on the plateau. Until one was seen, 0.1 ohm Ah over the capacity (large iron-phosphate
- * cells, common practice, no source), believed within a half, and no difference between cells.
+ * current on the plateau and where cells come to rest on it after a charge. Until one was seen, 0.1
+ * ohm Ah over the capacity (large iron-phosphate cells, common practice, no source), believed
+ * within a half, and no difference between cells.
  */
 final class PathResistance {
   private static final double OHM_AH = 0.1;
@@ -26,8 +27,11 @@ final class PathResistance {
   private final int topTenthMv;
   private final int bottomTenthMv;
   private final int[] rest;
-  private final double[] cellOhm;
+  private final double[] beyondOhm;
+  private final int[] seenOf;
+  private final int plateauTenthMv;
   private long startUpMs = -1;
+  private boolean isStop;
   private int restCurrentMa;
   private double meanOhm;
   private int seen;
@@ -42,24 +46,28 @@ final class PathResistance {
     topTenthMv = settings.kneeMv() * 10;
     bottomTenthMv = settings.lowKneeMv() * 10;
     rest = new int[cells];
-    cellOhm = new double[cells];
+    beyondOhm = new double[cells];
+    seenOf = new int[cells];
+    plateauTenthMv = settings.blindToMv() * 10;
   }
 
-  void accept(Moment m) {
+  /** Takes the latest reading; true when it has taught something. */
+  boolean accept(Moment m) {
     m.reading().ifPresent(this::feel);
     int now = m.currentMa();
     int before = m.currentBeforeMa();
     if (!m.isJoined() || now == Moment.MISSING || before == Moment.MISSING) {
       startUpMs = -1;
-      return;
+      return false;
     }
     if (Math.abs(now - before) >= leastStepMa && !m.isComplete()) {
       startUpMs = -1;
     } else if (Math.abs(now - before) >= leastStepMa) {
       start(m, before);
     } else if (startUpMs >= 0 && m.upMs() - startUpMs >= SETTLE_MS) {
-      finish(m);
+      return finish(m);
     }
+    return false;
   }
 
   /** The table value is one of room temperature. */
@@ -71,50 +79,72 @@ final class PathResistance {
   }
 
   private void start(Moment m, int before) {
-    boolean isFromRest = before == 0 && m.highest() < topTenthMv;
+    boolean isStart = before == 0 && m.highest() < topTenthMv;
+    isStop = before > 0 && m.flowingMa() == 0;
+    boolean isWhole = true;
     for (int i = 0; i < rest.length; i++) {
       rest[i] = m.cellBefore(i + 1);
       // Where the curve is steep, what a cell takes moves it more than its resistance does.
-      isFromRest &= rest[i] != Moment.MISSING && rest[i] > bottomTenthMv;
+      isWhole &= rest[i] != Moment.MISSING && rest[i] > bottomTenthMv;
     }
-    startUpMs = isFromRest ? m.upMs() : -1;
+    startUpMs = isWhole && (isStart || isStop) ? m.upMs() : -1;
     restCurrentMa = before;
   }
 
-  private void finish(Moment m) {
+  private boolean finish(Moment m) {
     startUpMs = -1;
     int step = m.currentMa() - restCurrentMa;
-    if (Math.abs(step) < leastStepMa || !m.isComplete() || m.highest() >= topTenthMv) {
-      return;
+    boolean isHigh = !isStop && m.highest() >= topTenthMv;
+    if (Math.abs(step) < leastStepMa || !m.isComplete() || isHigh) {
+      return false;
     }
-    double[] ohm = new double[rest.length];
     double mean = 0;
+    int counted = 0;
     for (int i = 0; i < rest.length; i++) {
-      ohm[i] = (m.cell(i + 1) - rest[i]) / 10.0 / step;
-      mean += ohm[i] / rest.length;
+      mean += counts(m, i) ? ohm(m, i, step) : 0;
+      counted += counts(m, i) ? 1 : 0;
     }
-    if (mean > usualOhm / 20 && mean < usualOhm * 20) {
-      seen = Math.min(KEPT, seen + 1);
-      meanOhm += (mean - meanOhm) / seen;
-      for (int i = 0; i < rest.length; i++) {
-        cellOhm[i] += (ohm[i] - cellOhm[i]) / seen;
+    mean /= counted;
+    if (counted < 2 || !(mean > usualOhm / 20 && mean < usualOhm * 20)) {
+      return false;
+    }
+    learn(m, step, mean);
+    return true;
+  }
+
+  /** After a stop at the top only cells that came to rest on their plateau tell resistance. */
+  private boolean counts(Moment m, int cell) {
+    return !isStop || m.cell(cell + 1) <= plateauTenthMv;
+  }
+
+  private double ohm(Moment m, int cell, int step) {
+    return (m.cell(cell + 1) - rest[cell]) / 10.0 / step;
+  }
+
+  private void learn(Moment m, int step, double mean) {
+    seen = Math.min(KEPT, seen + 1);
+    meanOhm += (mean - meanOhm) / seen;
+    for (int i = 0; i < rest.length; i++) {
+      if (counts(m, i)) {
+        seenOf[i] = Math.min(KEPT, seenOf[i] + 1);
+        beyondOhm[i] += (ohm(m, i, step) - mean - beyondOhm[i]) / seenOf[i];
       }
-      double error = AnalysisSettings.BOARD_FLOOR_MV / (double) Math.abs(step);
-      errorOhm += (error - errorOhm) / seen;
     }
+    double error = AnalysisSettings.BOARD_FLOOR_MV / (double) Math.abs(step);
+    errorOhm += (error - errorOhm) / seen;
   }
 
   /** By how many ohm a cell, by index, is above the usual one. */
   double beyondOhm(int cell) {
-    return seen == 0 ? 0 : cellOhm[cell] - meanOhm;
+    return beyondOhm[cell];
   }
 
   /**
-   * What a cell may have beyond what was seen of it: as much as a usual one while no start of
-   * current was seen, and then what the readings of that start may have been off by.
+   * What a cell, by index, may have beyond what was seen of it: as much as a usual one while no
+   * step of current was seen of it, and then what the readings of that step may have been off by.
    */
-  double unseenOhm() {
-    return seen == 0 ? usualOhm * cold : errorOhm;
+  double unseenOhm(int cell) {
+    return seenOf[cell] > 0 ? errorOhm : seen > 0 ? meanOhm : usualOhm * cold;
   }
 
   /** Ohm of a usual cell, some minutes after a step. */
@@ -124,7 +154,7 @@ final class PathResistance {
 
   /** The most that a cell, by index, may well have. */
   double mostOhm(int cell) {
-    return ohm() + halfOhm() + Math.max(0, beyondOhm(cell)) + (seen == 0 ? 0 : errorOhm);
+    return ohm() + halfOhm() + Math.max(0, beyondOhm(cell)) + unseenOhm(cell);
   }
 
   /** How far off that may be, ohm. */
@@ -138,9 +168,9 @@ final class PathResistance {
 
   void save(StateWriter out) {
     out.putLong(startUpMs).putLong(restCurrentMa).putDouble(meanOhm).putLong(seen);
-    out.putDouble(cold).putDouble(errorOhm);
+    out.putDouble(cold).putDouble(errorOhm).putBoolean(isStop);
     for (int i = 0; i < rest.length; i++) {
-      out.putLong(rest[i]).putDouble(cellOhm[i]);
+      out.putLong(rest[i]).putDouble(beyondOhm[i]).putLong(seenOf[i]);
     }
   }
 
@@ -151,9 +181,11 @@ final class PathResistance {
     seen = in.getInt();
     cold = in.getDouble();
     errorOhm = in.getDouble();
+    isStop = in.getBoolean();
     for (int i = 0; i < rest.length; i++) {
       rest[i] = in.getInt();
-      cellOhm[i] = in.getDouble();
+      beyondOhm[i] = in.getDouble();
+      seenOf[i] = in.getInt();
     }
   }
 }
