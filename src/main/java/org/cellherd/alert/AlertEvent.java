@@ -20,7 +20,7 @@ public record AlertEvent(String id, Change change, Alert alert) {
   public enum Change implements Worded {
     /** The on-delay has passed. */
     RAISED,
-    /** Still so, and not acknowledged. */
+    /** Still so and not acknowledged, or so again within two hours of its end. */
     REPEATED,
     /** It got worse: a higher level; an acknowledgement of the milder one no longer counts. */
     ESCALATED,

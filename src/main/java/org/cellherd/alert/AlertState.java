@@ -14,7 +14,9 @@ import org.cellherd.pack.Worded;
  * </pre>
  *
  * <p>A higher level makes ACKNOWLEDGED active again. An alert that becomes critical again while
- * RETURNED is the same alert; a milder level waits until it was seen.
+ * RETURNED is the same alert; a milder level waits until it was seen. What comes back within two
+ * hours of its end is the same alert too; from its second time on it stays CLEARING until it has
+ * been gone for two hours.
  */
 public enum AlertState implements Worded {
   /** Nothing to tell. */

@@ -29,7 +29,7 @@ import org.cellherd.pack.SessionStart;
  */
 public final class BankEngine {
   private static final String SECTION = "bank-engine";
-  private static final int VERSION = 1;
+  private static final int VERSION = 2;
 
   private final String id;
   private final AlertSettings settings;

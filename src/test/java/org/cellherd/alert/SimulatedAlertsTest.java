@@ -65,8 +65,8 @@ class SimulatedAlertsTest {
     SimulatedRun run = run("bouncing-night", 3, 6).run();
 
     assertThat(of(run, RuleId.BOUNCE, Change.RAISED)).hasSize(1);
-    assertThat(of(run, RuleId.RUNNER, Change.RAISED)).hasSizeLessThanOrEqualTo(4);
-    assertThat(of(run, RuleId.CELL_HIGH, Change.RAISED)).hasSizeLessThanOrEqualTo(4);
+    assertThat(of(run, RuleId.RUNNER, Change.RAISED)).hasSizeLessThanOrEqualTo(1);
+    assertThat(of(run, RuleId.CELL_HIGH, Change.RAISED)).hasSizeLessThanOrEqualTo(1);
   }
 
   @Test

@@ -38,12 +38,7 @@ final class CellHigh implements Rule {
     int level = mv > limitMv ? 2 : mv > warnMv ? 1 : 0;
     double limit = level == 1 ? warnMv : limitMv;
     return new Judgement(
-        level,
-        mv <= warnMv - deadbandMv,
-        mv,
-        limit,
-        scene.leastCellOffMs(),
-        () -> words(cell, mv, limit, cells, scene));
+        level, mv <= warnMv - deadbandMv, mv, limit, () -> words(cell, mv, limit, cells, scene));
   }
 
   private static Words words(int cell, double mv, double limit, CellVoltages cells, Scene scene) {

@@ -59,7 +59,7 @@ final class Runner implements Rule {
     int flow = scene.flowingMa().orElseThrow();
     boolean isNear = lead < leastLead - deadband || mv < set.number("from_mv") - deadband;
     if (isNear || flow < 0) {
-      out.judge(cell, back(scene.leastCellOffMs()));
+      out.judge(cell, back(0));
       return;
     }
     OptionalDouble rate = scene.cellRate(cell);
@@ -68,7 +68,7 @@ final class Runner implements Rule {
     }
     if (rate.getAsDouble() <= 0) {
       long still = flow == 0 ? 0 : STANDSTILL_MS;
-      out.judge(cell, back(Math.max(still, scene.leastCellOffMs())));
+      out.judge(cell, back(still));
       return;
     }
     boolean isAhead = lead >= leastLead && mv >= set.number("from_mv");

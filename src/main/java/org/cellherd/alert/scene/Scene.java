@@ -8,7 +8,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.PackView;
 import org.cellherd.analysis.moment.FrameClass;
@@ -39,8 +38,6 @@ public final class Scene {
   private final PackPlan plan;
   private final ZoneId zone;
   private final long pollMs;
-  private final int leastTrips;
-  private final long apartMs;
   private final Trace heatTrace = new Trace(Channel.MAX_NUMBER, MINUTE_MS);
   private final Trace slowHeatTrace = new Trace(Channel.MAX_NUMBER, 5 * MINUTE_MS);
   private final Map<Integer, OptionalDouble> rates = new HashMap<>();
@@ -48,15 +45,12 @@ public final class Scene {
   private @Nullable Reading before;
   private @Nullable PackView view;
   private long ageMs;
-  private long leastOffMs = -1;
 
   /** A scene of one pack. */
   public Scene(PackPlan plan, AlertSettings settings) {
     this.plan = plan;
     this.zone = settings.zone();
     this.pollMs = settings.pollMs();
-    this.leastTrips = (int) settings.rule(RuleId.BOUNCE).number("trips_count");
-    this.apartMs = settings.rule(RuleId.BOUNCE).ms("apart_h");
   }
 
   /**
@@ -70,7 +64,6 @@ public final class Scene {
     view = now;
     ageMs = nextAgeMs;
     rates.clear();
-    leastOffMs = -1;
     if (next instanceof Reading reading) {
       traceHeat(reading.temperatures(), heatTrace);
       traceHeat(reading.temperatures(), slowHeatTrace);
@@ -227,17 +220,6 @@ public final class Scene {
 
   private static OptionalDouble tenths(OptionalDouble rate) {
     return rate.isPresent() ? OptionalDouble.of(rate.getAsDouble() / 10) : rate;
-  }
-
-  /**
-   * While the board stops the charge again and again, alerts on cells stand through the pauses: one
-   * alert, not a chain of them.
-   */
-  public long leastCellOffMs() {
-    if (leastOffMs < 0) {
-      leastOffMs = view().bounce().filter(b -> b.trips() >= leastTrips).isPresent() ? apartMs : 0;
-    }
-    return leastOffMs;
   }
 
   /** Writes the whole state. */

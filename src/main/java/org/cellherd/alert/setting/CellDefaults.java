@@ -86,7 +86,6 @@ final class CellDefaults {
   static RuleSettings bounce() {
     return Sheet.of(RuleId.BOUNCE, Priority.WARNING)
         .number("trips_count", 3, 2, 100, "so many stops of the charge within an hour")
-        .number("apart_h", 2, 0.1, 48, "cell alerts stand through pauses up to this long")
         .delays(0, 0)
         .repeatedAfter(0);
   }

@@ -23,6 +23,7 @@ final class Account {
   void begin() {
     worstLevel = 0;
     worstBy = 0;
+    easedMs = 0;
     oldText = Optional.empty();
   }
 
@@ -114,8 +115,18 @@ final class Account {
         : AlertText.was(worst, sinceMs, now);
   }
 
+  /**
+   * The condition when it is over; it ended when it was last seen to end, which may be long before
+   * it is told.
+   */
   String over(long sinceMs, long untilMs, String unit, Pulse now) {
-    return AlertText.over(untilMs, Spoken.value(value, unit), now) + before(sinceMs, now);
+    long goneMs = level == 0 && easedMs > 0 ? easedMs : untilMs;
+    return AlertText.over(goneMs, Spoken.value(value, unit), now) + before(sinceMs, now);
+  }
+
+  /** The wall clock was set. */
+  void shift(long deltaMs) {
+    easedMs += easedMs > 0 ? deltaMs : 0;
   }
 
   void save(StateWriter out) {

@@ -15,7 +15,8 @@ import org.cellherd.analysis.state.StateWriter;
  *
  * <p>Equality with a limit is no alarm; the deadband acts on the way back only. A moment without a
  * judgement freezes it: neither delay advances and nothing clears. On-delay and off-delay as in OPC
- * UA part 9. Belongs to the engine's thread.
+ * UA part 9. What comes back within two hours is told once as such and then stays listed through
+ * its pauses ({@link Recurrence}). Belongs to the engine's thread.
  */
 public final class AlertMachine {
   private static final int MOST_NAME = 80;
@@ -26,7 +27,7 @@ public final class AlertMachine {
   private final OnDelays onDelays;
   private final Delay offDelay = new Delay();
   private final Repeats repeats = new Repeats();
-  private final Chatter chatter = new Chatter();
+  private final Recurrence recurrence = new Recurrence();
   private final Account account = new Account();
   private final Occurrence occurrence;
 
@@ -86,6 +87,7 @@ public final class AlertMachine {
     judgedLast = true;
     wanted = now.level();
     if (state == AlertState.NORMAL && now.level() == 0) {
+      onDelays.reset();
       return;
     }
     judgedMs = pulse.timeMs();
@@ -94,7 +96,9 @@ public final class AlertMachine {
     if (state == AlertState.NORMAL) {
       begin(pulse);
     }
-    account.take(now, pulse.timeMs());
+    boolean isGone = recurrence.isAway() || state == AlertState.RETURNED;
+    account.take(isGone && ready == 0 ? now.unheeded() : now, pulse.timeMs());
+    recur(now, ready, pulse);
     switch (state) {
       case PENDING -> whilePending(ready, pulse, teller);
       case ACTIVE, ACKNOWLEDGED -> whileActive(now, ready, pulse, teller);
@@ -110,12 +114,32 @@ public final class AlertMachine {
   }
 
   private void begin(Pulse pulse) {
-    occurrence.begin(pulse.session());
+    if (!recurrence.isSame(pulse.ageMs())) {
+      occurrence.begin(pulse.session());
+      recurrence.begin();
+    }
     sinceMs = pulse.timeMs();
     level = 0;
     seenBy = Optional.empty();
     account.begin();
     enter(AlertState.PENDING, pulse);
+  }
+
+  /** Follows how it comes and goes; a moment that is too short to be told does not count. */
+  private void recur(Judgement now, int ready, Pulse pulse) {
+    boolean isOpen = stands() && state != AlertState.RETURNED;
+    if (!isOpen || recurrence.isAway()) {
+      recurrence.look(now.level() > 0, pulse.timeMs());
+    }
+    if (isOpen && recurrence.isAway() && ready > 0) {
+      sinceMs = recurrence.again(pulse.timeMs());
+      account.again();
+    }
+    boolean isHeld = isOpen && !recurrence.isAway() && !now.inside();
+    boolean isMilder = state == AlertState.RETURNED && ready > 0 && !isCritical(ready);
+    if (isHeld || (isMilder && recurrence.isSame(pulse.ageMs()))) {
+      recurrence.held(pulse.ageMs());
+    }
   }
 
   private void whilePending(int ready, Pulse pulse, Teller teller) {
@@ -130,21 +154,22 @@ public final class AlertMachine {
     if (ready == 0) {
       return;
     }
-    boolean isAgain = state == AlertState.RETURNED;
+    boolean wasOver = state == AlertState.RETURNED;
     Priority priority = timing.priority(ready);
-    boolean isMilder = isAgain && priority != Priority.CRITICAL;
+    boolean isMilder = wasOver && priority != Priority.CRITICAL;
     if (isMilder || (priority != Priority.CRITICAL && !teller.hasRoom())) {
       return;
     }
-    if (isAgain) {
-      sinceMs = pulse.timeMs();
+    if (wasOver) {
+      recurrence.beginUnlessSame(pulse.ageMs());
+      sinceMs = recurrence.again(pulse.timeMs());
       account.again();
+    } else {
+      recurrence.again(sinceMs);
     }
-    level = ready;
     enter(AlertState.ACTIVE, pulse);
-    repeats.begin(priority, repeatMs(), pulse.ageMs());
-    chatter.raised(pulse.ageMs());
-    tell(Change.RAISED, pulse, teller);
+    recurrence.held(pulse.ageMs());
+    tellLevel(ready, pulse, teller);
   }
 
   private void whileActive(Judgement now, int ready, Pulse pulse, Teller teller) {
@@ -159,18 +184,32 @@ public final class AlertMachine {
   }
 
   private void escalate(int ready, Pulse pulse, Teller teller) {
-    level = ready;
     seenBy = Optional.empty();
     enter(AlertState.ACTIVE, pulse);
-    repeats.begin(timing.priority(level), repeatMs(), pulse.ageMs());
-    tell(Change.ESCALATED, pulse, teller);
+    tellLevel(ready, pulse, teller);
+  }
+
+  /** A level as bad was told before in this occurrence: then its repeats go on as they were. */
+  private void tellLevel(int ready, Pulse pulse, Teller teller) {
+    level = ready;
+    boolean isWorse = recurrence.isWorse(level);
+    Change change =
+        !isWorse ? Change.REPEATED : recurrence.isUntold() ? Change.RAISED : Change.ESCALATED;
+    if (isWorse) {
+      repeats.begin(priority(), repeatMs(), pulse.ageMs());
+    } else {
+      repeats.told(priority(), repeatMs(), pulse.ageMs());
+    }
+    recurrence.told(level);
+    tell(change, pulse, teller);
   }
 
   private void whileClearing(Judgement now, int ready, long credit, Pulse pulse, Teller teller) {
-    if (now.inside()) {
+    boolean isStillAway = recurrence.isAway() && now.level() == 0;
+    if (now.inside() || isStillAway) {
       offDelay.hold(credit);
       overWhenLongEnough(now, pulse, teller);
-    } else {
+    } else if (!recurrence.isAway()) {
       enter(seenBy.isPresent() ? AlertState.ACKNOWLEDGED : AlertState.ACTIVE, pulse);
       whileActive(now, ready, pulse, teller);
     }
@@ -178,10 +217,11 @@ public final class AlertMachine {
 
   private void overWhenLongEnough(Judgement now, Pulse pulse, Teller teller) {
     long delay = Math.max(timing.offDelayMs(), now.leastOffMs());
-    if (!isCritical() && chatter.isChattering()) {
-      delay = Math.max(delay, Chatter.WINDOW_MS);
-    }
     if (!offDelay.isOver(delay, 1)) {
+      return;
+    }
+    if (recurrence.comesAndGoes() && !offDelay.isOver(Recurrence.APART_MS, 1)) {
+      recurrence.gone();
       return;
     }
     if (isCritical() && seenBy.isEmpty()) {
@@ -192,14 +232,16 @@ public final class AlertMachine {
     }
   }
 
-  /** Ends the alert whatever its state; for alerts that nothing judges any more, too. */
+  /**
+   * Ends the alert whatever its state; for alerts that nothing judges any more, too. What is about
+   * to begin again is not delayed by it.
+   */
   public void finish(Pulse pulse, Teller teller) {
     // What had returned was over then, and not when somebody saw it.
     long overMs = state == AlertState.RETURNED ? stateMs : pulse.timeMs();
     enter(AlertState.NORMAL, pulse);
     stateMs = overMs;
     tell(Change.CLEARED, pulse, teller);
-    onDelays.reset();
   }
 
   /** Somebody saw it. Does nothing unless people were told and nobody had seen it. */
@@ -223,8 +265,9 @@ public final class AlertMachine {
     if (!open || seenBy.isPresent() || !repeats.isDue(pulse.ageMs())) {
       return;
     }
+    boolean isGone = recurrence.isAway() || (state == AlertState.CLEARING && judgedLast);
     boolean isPast = wanted == 0 && judgedLast;
-    if (!isCritical() && (isPast || !teller.hasRoom())) {
+    if (isGone || (!isCritical() && (isPast || !teller.hasRoom()))) {
       return;
     }
     repeats.told(priority(), repeatMs(), pulse.ageMs());
@@ -236,6 +279,8 @@ public final class AlertMachine {
     sinceMs += deltaMs;
     stateMs += deltaMs;
     judgedMs += deltaMs;
+    recurrence.shift(deltaMs);
+    account.shift(deltaMs);
   }
 
   /**
@@ -249,6 +294,7 @@ public final class AlertMachine {
       occurrence.adopt(alert.id());
       repeats.begin(alert.priority(), repeatMs(), pulse.ageMs());
       account.adopt(alert);
+      recurrence.adopt(level, alert.sinceMs(), pulse.ageMs() + alert.timeMs() - pulse.timeMs());
       judgedMs = alert.timeMs();
       clockSure = alert.clockSure();
     }
@@ -295,17 +341,13 @@ public final class AlertMachine {
   }
 
   private String text(Pulse pulse) {
-    if (isOver()) {
-      return account.over(sinceMs, stateMs, unit, pulse);
-    }
     String text =
-        judgedLast
-            ? account.standing(sinceMs, unit, pulse)
-            : account.unconfirmed(sinceMs, judgedMs, unit, pulse);
-    if (!isCritical() && chatter.isChattering()) {
-      text += " It comes and goes; it stays listed until it has been gone for an hour.";
-    }
-    return text;
+        isOver()
+            ? account.over(sinceMs, stateMs, unit, pulse)
+            : judgedLast
+                ? account.standing(sinceMs, unit, pulse)
+                : account.unconfirmed(sinceMs, judgedMs, unit, pulse);
+    return text + recurrence.words(!isOver(), pulse);
   }
 
   private void tell(Change change, Pulse pulse, Teller teller) {
@@ -325,6 +367,10 @@ public final class AlertMachine {
 
   private boolean isCritical() {
     return priority() == Priority.CRITICAL;
+  }
+
+  private boolean isCritical(int ofLevel) {
+    return timing.priority(ofLevel) == Priority.CRITICAL;
   }
 
   private void enter(AlertState next, Pulse pulse) {
@@ -349,7 +395,7 @@ public final class AlertMachine {
     onDelays.save(out);
     offDelay.save(out);
     repeats.save(out);
-    chatter.save(out);
+    recurrence.save(out);
     occurrence.save(out);
   }
 
@@ -370,7 +416,7 @@ public final class AlertMachine {
     onDelays.restore(in);
     offDelay.restore(in);
     repeats.restore(in);
-    chatter.restore(in);
+    recurrence.restore(in);
     occurrence.restore(in);
   }
 }

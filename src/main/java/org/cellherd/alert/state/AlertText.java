@@ -83,6 +83,13 @@ public final class AlertText {
     return " At its worst: " + lowerFirst(worst.what()) + ".";
   }
 
+  /** It came more than once. */
+  static String again(long times, long firstMs, Pulse now) {
+    String ordinal = times == 2 ? "2nd" : times == 3 ? "3rd" : times + "th";
+    String first = time(firstMs, now.timeMs(), now.zone());
+    return " Again, " + ordinal + " time since " + first + ".";
+  }
+
   /** The condition is gone, and how things are now, where that is known. */
   static String over(long untilMs, String valueNow, Pulse now) {
     String until = time(untilMs, now.timeMs(), now.zone());

@@ -31,6 +31,11 @@ public record Judgement(
     return new Judgement(level, inside, value, limit, Math.max(leastOffMs, offMs), words);
   }
 
+  /** The same before its on-delay has passed, where nothing is said of it yet. */
+  Judgement unheeded() {
+    return new Judgement(0, inside, value, limit, leastOffMs, words);
+  }
+
   /** A condition that holds or not, without limits. */
   public static Judgement when(int level, Supplier<Words> words) {
     return new Judgement(level, level == 0, Double.NaN, Double.NaN, words);

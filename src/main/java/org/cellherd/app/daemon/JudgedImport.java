@@ -34,8 +34,9 @@ final class JudgedImport {
     }
     for (AlertEvent change : changes) {
       String id = idOf(change.alert());
-      // What a run raised before is the run's to end.
-      if (change.change() == Change.RAISED || open.containsKey(id)) {
+      // What a run raised before is the run's to end; what was over may come back.
+      boolean isBack = change.stands() && last.containsKey(id);
+      if (change.change() == Change.RAISED || open.containsKey(id) || isBack) {
         String suffix = change.id().substring(change.alert().id().length());
         note(new AlertEvent(id + suffix, change.change(), change.alert().named(id)));
       }

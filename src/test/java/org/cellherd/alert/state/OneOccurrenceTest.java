@@ -1,0 +1,241 @@
+package org.cellherd.alert.state;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.time.ZoneOffset;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Random;
+import java.util.stream.LongStream;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertEvent.Change;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.AlertState;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
+import org.cellherd.alert.state.Timing.Level;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.pack.Facts;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/**
+ * A condition that comes and goes by chance for days, with levels, deadbands, pauses from seconds
+ * to hours, missing judgements, acknowledgements and restarts. What is one cause is worked out here
+ * from the drawn condition alone.
+ */
+class OneOccurrenceTest {
+  private static final long HOUR_MS = 3_600_000;
+  private static final long STEP_MS = 10_000;
+  private static final long APART_MS = 2 * HOUR_MS;
+  private static final int STEPS = 4 * 8640;
+  private static final int CRITICAL = 2;
+  private static final Timing TIMING =
+      new Timing(
+          List.of(new Level(Priority.WARNING, 5_000), new Level(Priority.CRITICAL, 30_000)),
+          60_000,
+          6 * HOUR_MS,
+          3);
+
+  static LongStream seeds() {
+    long first = Long.getLong("cellherd.seed", 1);
+    return LongStream.range(first, first + Integer.getInteger("cellherd.runs", 8));
+  }
+
+  /** What the rule saw at one moment; a level below 0 is no judgement. */
+  private record Seen(int level, boolean inside) {}
+
+  private static List<Seen> drawn(Random random) {
+    List<Seen> seen = new ArrayList<>();
+    while (seen.size() < STEPS) {
+      int kind = random.nextInt(10);
+      int level = kind < 3 ? CRITICAL : kind < 5 ? 1 : kind == 9 ? -1 : 0;
+      boolean inside = level == 0 && kind > 5;
+      double hours = level > 0 ? 0.5 : 5;
+      long steps = Math.round(Math.pow(hours * HOUR_MS / STEP_MS, random.nextDouble()));
+      for (long i = 0; i < steps; i++) {
+        seen.add(new Seen(level, inside));
+      }
+    }
+    return seen;
+  }
+
+  /** One machine, what it told, and the condition as it really was. */
+  private static final class Watched {
+    private static final AlertKey KEY = new AlertKey("crate", RuleId.CELL_HIGH, 1);
+    AlertMachine machine = new AlertMachine(KEY, "mV", TIMING);
+    final List<AlertEvent> told = new ArrayList<>();
+    final List<AlertEvent> now = new ArrayList<>();
+    final int[] seenSo = new int[CRITICAL + 1];
+    final long[] soMs = new long[CRITICAL + 1];
+    long ageMs;
+    long heldMs = -APART_MS;
+    long readyMs = -APART_MS;
+    long goneMs;
+    boolean holds;
+    boolean wasJudged;
+
+    private final Teller teller =
+        new Teller() {
+          @Override
+          public boolean hasRoom() {
+            return true;
+          }
+
+          @Override
+          public void tell(AlertEvent event) {
+            now.add(event);
+          }
+        };
+
+    Pulse pulse() {
+      return new Pulse(1_767_225_600_000L + ageMs, ageMs, STEP_MS, 1, true, ZoneOffset.UTC);
+    }
+
+    void take(Seen seen) {
+      ageMs += STEP_MS;
+      now.clear();
+      if (seen.level() < 0) {
+        machine.missing();
+      } else {
+        double value = 3600 + 50 * seen.level();
+        machine.judge(
+            new Judgement(seen.level(), seen.inside(), value, 3600, Watched::words),
+            pulse(),
+            teller);
+      }
+      machine.repeat(pulse(), teller);
+      told.addAll(now);
+    }
+
+    private static Words words() {
+      return Words.of("Cell 1 high", "Stop.", Facts.NONE);
+    }
+
+    /** Follows the truth beside the machine: how long each level held without a break. */
+    void follow(Seen seen) {
+      for (int level = 1; seen.level() >= 0 && level <= CRITICAL; level++) {
+        boolean isSo = seen.level() >= level;
+        // The time across a missing judgement does not count.
+        soMs[level] = isSo && seenSo[level] > 0 ? soMs[level] + (wasJudged ? STEP_MS : 0) : 0;
+        seenSo[level] = isSo ? seenSo[level] + 1 : 0;
+      }
+      long creditMs = wasJudged ? STEP_MS : 0;
+      wasJudged = seen.level() >= 0;
+      if (!wasJudged) {
+        return;
+      }
+      goneMs = seen.inside() ? goneMs + creditMs : holds ? 0 : goneMs + creditMs;
+      holds = isReady(1) || (holds && goneMs <= TIMING.offDelayMs());
+      boolean isOutside = holds && !seen.inside();
+      heldMs = isOutside ? ageMs : heldMs;
+      goneMs = isReady(1) ? 0 : goneMs;
+      readyMs = isReady(1) ? ageMs : readyMs;
+    }
+
+    boolean isReady(int level) {
+      return seenSo[level] >= 3 && soMs[level] >= TIMING.levels().get(level - 1).onDelayMs();
+    }
+
+    void acknowledge() {
+      now.clear();
+      machine.acknowledge("ann", pulse(), teller);
+      told.addAll(now);
+    }
+
+    void restart() {
+      StateWriter out = new StateWriter();
+      machine.save(out);
+      machine = new AlertMachine(KEY, "mV", TIMING);
+      machine.restore(new StateReader(out.toBytes()));
+    }
+
+    boolean stands() {
+      return machine.stands() && machine.state() != AlertState.RETURNED;
+    }
+  }
+
+  private static boolean isFirst(AlertEvent event) {
+    return (event.change() == Change.RAISED || event.change() == Change.ESCALATED)
+        && event.alert().priority() == Priority.CRITICAL;
+  }
+
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void aCriticalCauseIsRaisedOnceAndNeverSwallowed(long seed) {
+    Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+    Watched watched = new Watched();
+    int raised = 0;
+    int told = 0;
+    for (Seen seen : drawn(random)) {
+      boolean wasStanding = watched.stands();
+      boolean wasReady = watched.isReady(CRITICAL);
+      // Time that nobody judged may count as a pause or not.
+      raised = watched.ageMs + STEP_MS - watched.readyMs > APART_MS ? 0 : raised;
+      told = watched.goneMs > APART_MS + 4 * STEP_MS ? 0 : told;
+      watched.take(seen);
+      watched.follow(seen);
+      String when = "seed " + seed + " at " + watched.ageMs / 1000 + " s: " + watched.now;
+      int first = (int) watched.now.stream().filter(OneOccurrenceTest::isFirst).count();
+      raised += first;
+      told += first;
+      assertThat(raised).as(when).isLessThanOrEqualTo(1);
+      if (watched.isReady(CRITICAL)) {
+        assertThat(watched.stands()).as(when).isTrue();
+        assertThat(told).as(when).isGreaterThanOrEqualTo(1);
+        assertThat(watched.machine.alert(watched.pulse()).priority()).isEqualTo(Priority.CRITICAL);
+        boolean isNew = !wasReady && !wasStanding;
+        assertThat(isNew && watched.now.isEmpty()).as(when).isFalse();
+      }
+      if (random.nextInt(500) == 0) {
+        watched.acknowledge();
+      }
+    }
+  }
+
+  /** Unseen, it is told every 30 min at the latest while it holds, and never while it is gone. */
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void anUnseenCriticalAlertRepeatsWhileItHolds(long seed) {
+    Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+    Watched watched = new Watched();
+    long toldMs = 0;
+    for (Seen seen : drawn(random)) {
+      watched.take(seen);
+      watched.follow(seen);
+      String when = "seed " + seed + " at " + watched.ageMs / 1000 + " s";
+      toldMs = watched.now.isEmpty() ? toldMs : watched.ageMs;
+      if (watched.isReady(CRITICAL)) {
+        assertThat(watched.ageMs - toldMs).as(when).isLessThanOrEqualTo(HOUR_MS / 2);
+      }
+      if (seen.inside() || (watched.goneMs > TIMING.offDelayMs() && !watched.isReady(1))) {
+        assertThat(watched.now).as(when).noneMatch(e -> e.change() == Change.REPEATED);
+      }
+      boolean isLongGone = watched.ageMs - watched.heldMs > APART_MS + 2 * STEP_MS;
+      if (isLongGone && seen.inside() && watched.wasJudged && watched.machine.isAlive()) {
+        assertThat(watched.machine.state()).as(when).isIn(AlertState.RETURNED, AlertState.CLEARING);
+      }
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void aRestartInTheMiddleChangesNothing(long seed) {
+    Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+    Watched whole = new Watched();
+    Watched cut = new Watched();
+    for (Seen seen : drawn(random)) {
+      whole.take(seen);
+      cut.take(seen);
+      if (random.nextInt(300) == 0) {
+        cut.restart();
+      }
+      if (random.nextInt(500) == 0) {
+        whole.acknowledge();
+        cut.acknowledge();
+      }
+    }
+    assertThat(cut.told).as("seed %d", seed).isEqualTo(whole.told);
+  }
+}
