@@ -1,6 +1,7 @@
 package org.cellherd.page;
 
 import java.util.List;
+import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.report.AlertSpan;
@@ -13,6 +14,11 @@ public interface PackHistory {
 
   /** What is known of a pack with {@code fromMs <= time < toMs}. */
   Stretch read(String pack, long fromMs, long toMs) throws StorageFailure;
+
+  /** Capacity tests of a pack with their curves, oldest first. */
+  default List<TestedDischarge> tests(String pack) throws StorageFailure {
+    return List.of();
+  }
 
   /**
    * A stretch of a pack's log.

@@ -37,6 +37,21 @@ final class Shell {
     return view("past", name, pack, head);
   }
 
+  /** Capacity tests of a pack, drawn before. */
+  String tests(String pack, String name, String main) {
+    String way =
+        "<p><a href=\"/pack/"
+            + pack
+            + "\">Now</a> <a href=\"/pack/"
+            + pack
+            + "/past\">Past</a></p>";
+    return page(
+        "Capacity tests of " + name,
+        "",
+        "<main id=\"main\" class=\"tests\">" + way + main + "</main>",
+        "");
+  }
+
   /** A list that was made before. */
   String reports(String list) {
     return page("Reports", "", "<main id=\"main\"><h1>Reports</h1>" + list + "</main>", "");

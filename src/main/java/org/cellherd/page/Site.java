@@ -26,6 +26,7 @@ import org.cellherd.page.metrics.PackMetrics;
 import org.cellherd.page.past.PastJson;
 import org.cellherd.page.past.ReportsFolder;
 import org.cellherd.page.past.Span;
+import org.cellherd.page.past.TestsView;
 import org.cellherd.report.Made;
 import org.cellherd.report.scene.Markup;
 import org.jspecify.annotations.Nullable;
@@ -37,13 +38,15 @@ import org.jspecify.annotations.Nullable;
  * /                    all packs, or the only one        /api/events[?pack=ID]   server-sent events
  * /pack/ID             one pack now                      /api/past?pack=ID&span= a day, month, year
  * /pack/ID/past        its past                          /api/seen   POST {"id":...}
- * /reports[/NAME]      finished reports                  /metrics    figures
+ * /pack/ID/tests       its capacity tests                /metrics    figures
+ * /reports[/NAME]      finished reports
  * </pre>
  */
 final class Site {
 
   private static final String PACK = "/pack/";
   private static final String PAST = "/past";
+  private static final String TESTS = "/tests";
   private static final String REPORTS = "/reports";
 
   /** What a report may do: be looked at. */
@@ -106,12 +109,27 @@ final class Site {
       return Answer.text(404, "nothing here");
     }
     String rest = path.substring(PACK.length());
+    if (rest.endsWith(TESTS)) {
+      return tests(rest.substring(0, rest.length() - TESTS.length()));
+    }
     boolean isPast = rest.endsWith(PAST);
     String id = rest.substring(0, rest.length() - (isPast ? PAST.length() : 0));
     return plan(id)
         .map(p -> isPast ? shell.past(id, p.name()) : shell.now(id, p.name()))
         .map(html -> Answer.html(200, html))
         .orElseGet(() -> Answer.text(404, "no such pack"));
+  }
+
+  private Answer tests(String id) {
+    Optional<PackPlan> plan = plan(id);
+    if (plan.isEmpty()) {
+      return Answer.text(404, "no such pack");
+    }
+    return alone(
+        () -> {
+          String main = TestsView.of(plan.get(), parts.history().tests(id), parts.zone());
+          return Answer.html(200, shell.tests(id, plan.get().name(), main));
+        });
   }
 
   private Optional<PackPlan> plan(String id) {
@@ -146,15 +164,26 @@ final class Site {
     if (plan.isEmpty() || span.isEmpty()) {
       return Answer.text(400, "ask with pack=ID&span=2026-11-25, 2026-11 or 2026");
     }
+    return alone(
+        () ->
+            Answer.json(
+                PastJson.of(
+                    plan.get(),
+                    parts.history().read(plan.get().id(), span.get().fromMs(), span.get().toMs()),
+                    parts.zone())));
+  }
+
+  /** Answers from the log. */
+  private interface FromLog {
+    Answer answer() throws StorageFailure;
+  }
+
+  private Answer alone(FromLog fromLog) {
     if (!pastReader.tryAcquire()) {
       return Answer.text(503, "the log is being read for another page").with("Retry-After", "1");
     }
     try {
-      return Answer.json(
-          PastJson.of(
-              plan.get(),
-              parts.history().read(plan.get().id(), span.get().fromMs(), span.get().toMs()),
-              parts.zone()));
+      return fromLog.answer();
     } catch (StorageFailure failure) {
       return Answer.text(503, "the log cannot be read: " + failure.getMessage());
     } finally {

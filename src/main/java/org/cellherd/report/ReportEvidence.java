@@ -2,6 +2,7 @@ package org.cellherd.report;
 
 import java.util.List;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.pack.Gap;
 
 /**
@@ -12,17 +13,20 @@ import org.cellherd.pack.Gap;
  * @param remarks in the order of their time
  * @param gaps stretches without readings
  * @param isWatched whether alerts were judged at all: of what was imported they are not
+ * @param tests capacity tests with their curves, earlier ones too; none where none ended in the
+ *     time
  */
 public record ReportEvidence(
     List<Finding> findings,
     List<AlertSpan> alerts,
     List<Remark> remarks,
     List<Gap> gaps,
-    boolean isWatched) {
+    boolean isWatched,
+    List<TestedDischarge> tests) {
 
   /** Nothing. */
   public static final ReportEvidence NONE =
-      new ReportEvidence(List.of(), List.of(), List.of(), List.of(), true);
+      new ReportEvidence(List.of(), List.of(), List.of(), List.of(), true, List.of());
 
   /** Copies the lists. */
   public ReportEvidence {
@@ -30,6 +34,17 @@ public record ReportEvidence(
     alerts = List.copyOf(alerts);
     remarks = List.copyOf(remarks);
     gaps = List.copyOf(gaps);
+    tests = List.copyOf(tests);
+  }
+
+  /** Without a capacity test. */
+  public ReportEvidence(
+      List<Finding> findings,
+      List<AlertSpan> alerts,
+      List<Remark> remarks,
+      List<Gap> gaps,
+      boolean isWatched) {
+    this(findings, alerts, remarks, gaps, isWatched, List.of());
   }
 
   /** What is said where no alert is. */

@@ -59,7 +59,7 @@ public record ReportInput(
         evidence.gaps(),
         limits,
         balancedMv,
-        PlotFindings.of(evidence.findings()));
+        PlotFindings.of(evidence.findings()).with(evidence.tests()));
   }
 
   private List<PlotMark> marks() {

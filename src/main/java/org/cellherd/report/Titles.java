@@ -1,14 +1,22 @@
 package org.cellherd.report;
 
-/** The title of a report. */
-final class Titles {
+import org.cellherd.pack.PackPlan;
+
+/** What stands above reports and plots. */
+public final class Titles {
 
   private Titles() {}
 
-  static String of(ReportInput input) {
+  /** Pack and time of a report. */
+  public static String of(ReportInput input) {
     return input.plan().name()
         + ", "
         + input.made().span(input.tracks().fromMs(), input.tracks().toMs());
+  }
+
+  /** A pack's name and arrangement. */
+  public static String pack(PackPlan plan) {
+    return plan.name() + ", " + Arrangement.of(plan);
   }
 
   /** The pack in one line. */

@@ -13,6 +13,10 @@ import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.discharge.CurvePoint;
+import org.cellherd.analysis.discharge.DischargeCurve;
+import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Chemistry;
@@ -72,6 +76,34 @@ final class Nights {
         new ReportEvidence(
             days(from, days), List.of(), List.of(remark(from + HOUR)), List.of(gap), true);
     return ReportInput.of(PLAN, tracks, evidence, MADE);
+  }
+
+  /** Ten capacity tests at two rates, each weaker than the one before. */
+  static ReportInput tests() {
+    List<TestedDischarge> tests = new ArrayList<>();
+    for (int i = 0; i < 10; i++) {
+      double amps = i % 2 == 0 ? 20 : 50;
+      double ah = 90 - i - amps / 20;
+      DischargeCurve.Builder curve = new DischargeCurve.Builder(100, 16);
+      for (int percent = 0; percent <= 100; percent++) {
+        double drawn = ah * percent / 100;
+        double cell = 3.35 - amps * 0.001 - 0.8 * Math.pow(percent / 100.0, 20);
+        curve.add(new CurvePoint(drawn, drawn * 16 * 3.25, 16 * cell, cell - 0.01, amps));
+      }
+      tests.add(
+          new TestedDischarge(
+              "crate",
+              EVENING - (10 - i) * 720L * HOUR,
+              curve.build(16, 5),
+              new Interval(ah * 0.99, ah, ah * 1.02),
+              ah * 16 * 3.25,
+              amps,
+              i == 3 ? Double.NaN : 22,
+              100));
+    }
+    ReportEvidence evidence =
+        new ReportEvidence(List.of(), List.of(), List.of(), List.of(), true, tests);
+    return ReportInput.of(PLAN, new Tracks(EVENING, EVENING + HOUR), evidence, MADE);
   }
 
   private static Remark remark(long atMs) {

@@ -12,8 +12,12 @@ import java.util.function.Supplier;
 import org.cellherd.alert.Acknowledger;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.app.LogStretch;
 import org.cellherd.app.SilenceWords;
+import org.cellherd.app.TestCurves;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.LineConfig;
 import org.cellherd.app.config.PackConfig;
@@ -22,6 +26,7 @@ import org.cellherd.mqtt.PackSummary;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.page.LocalPage;
 import org.cellherd.page.PackHistory;
@@ -58,7 +63,7 @@ record PageHerald(LocalPage page) implements Herald {
                   config.site(),
                   "cellherd",
                   config.packs().stream().map(PageHerald::pack).toList(),
-                  history(config),
+                  new LookedUp(config),
                   acknowledger,
                   health,
                   time,
@@ -93,16 +98,31 @@ record PageHerald(LocalPage page) implements Herald {
   }
 
   /** Each look opens the log anew: nothing is held meanwhile, and a file made anew is found. */
-  private static PackHistory history(Config config) {
-    return (pack, fromMs, toMs) -> {
+  private record LookedUp(Config config) implements PackHistory {
+
+    private LogFile open() throws StorageFailure {
+      return LogFile.open(config.storeFile(), OpenMode.READER, config.store());
+    }
+
+    @Override
+    public Stretch read(String pack, long fromMs, long toMs) throws StorageFailure {
       PackPlan plan = config.pack(pack).orElseThrow().plan();
-      try (LogFile file = LogFile.open(config.storeFile(), OpenMode.READER, config.store())) {
+      try (LogFile file = open()) {
         LogStretch stretch = new LogStretch(file, plan, fromMs, toMs);
         List<Gap> gaps = new ArrayList<>();
         Tracks tracks = stretch.tracks(gaps);
-        return new PackHistory.Stretch(tracks, gaps, stretch.alerts(), stretch.remarks());
+        return new Stretch(tracks, gaps, stretch.alerts(), stretch.remarks());
       }
-    };
+    }
+
+    @Override
+    public List<TestedDischarge> tests(String pack) throws StorageFailure {
+      try (LogFile file = open()) {
+        List<Finding> told =
+            file.history().findings(pack, FindingName.CAPACITY, Long.MIN_VALUE, Long.MAX_VALUE);
+        return TestCurves.of(file, config.pack(pack).orElseThrow(), told);
+      }
+    }
   }
 
   /** Tells what was known before this run and begins to serve. */

@@ -8,14 +8,33 @@ import java.util.Locale;
 import java.util.Map;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.Stop;
+import org.cellherd.app.TestCurves;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.report.Titles;
+import org.cellherd.report.plot.DischargeLines;
+import org.cellherd.report.plot.DischargePlot;
+import org.cellherd.report.plot.Plots;
+import org.cellherd.report.scene.Headed;
+import org.cellherd.store.LogFile;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
 
 /** {@code cellherd capacity}. */
 @Command(
     name = "capacity",
     mixinStandardHelpOptions = true,
-    description = "Capacity tests found in the log: Ah, Wh, share of rated, which cell limits.")
+    description =
+        "Capacity tests found in the log: Ah, Wh, share of rated, which cell limits; with --plot "
+            + "their discharge curves.")
 final class CapacityVerb extends FindingVerb {
+
+  private static final double MV_PER_V = 1000;
+
+  @Mixin private PictureOptions picture;
 
   CapacityVerb() {
     super(
@@ -54,5 +73,26 @@ final class CapacityVerb extends FindingVerb {
         LocalTime.of(equal.get(0).fromMs(), zone),
         LocalTime.of(latest.toMs(), zone),
         latest.sentence());
+  }
+
+  @Override
+  void begin() {
+    picture.check();
+  }
+
+  @Override
+  void beside(LogFile file, PackConfig pack, List<Finding> answer) throws StorageFailure {
+    if (!picture.isWanted()) {
+      return;
+    }
+    List<TestedDischarge> tests = TestCurves.of(file, pack, answer);
+    double cutOff = pack.plan().limits().cutOffLowMv() / MV_PER_V;
+    DischargeLines lines = DischargeLines.ofPack(tests, cutOff, zone());
+    picture.write(
+        DischargePlot.scene(lines, DischargePlot.Over.CHARGE, Plots.DISCHARGE.wide())
+            .map(scene -> Headed.scene(scene, Titles.pack(pack.plan())))
+            .orElseThrow(
+                () -> new Stop(ExitCode.NO, "there is no test from full to empty to draw")),
+        output());
   }
 }

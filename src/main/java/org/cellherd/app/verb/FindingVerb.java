@@ -52,6 +52,7 @@ abstract class FindingVerb implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    begin();
     PackConfig pack = log.pack();
     SystemTime time = new SystemTime();
     OptionalLong from = span.fromMs(time, log.zone());
@@ -60,6 +61,7 @@ abstract class FindingVerb implements Callable<Integer> {
     int code;
     try (LogFile file = log.openForReading()) {
       known = new LogAnalysis(file, pack).answer(Set.of(name), from, to);
+      beside(file, pack, known.findings());
       code = LogOptions.answered(file);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
@@ -106,6 +108,20 @@ abstract class FindingVerb implements Callable<Integer> {
   /** What is said of the findings, a line each unless some say the same. */
   List<String> sentences(List<Finding> answer, ZoneId zone) {
     return answer.stream().map(Finding::sentence).toList();
+  }
+
+  /** Looks at its own options before the log is opened. */
+  void begin() {}
+
+  /** What is made of the findings beside the answer. */
+  void beside(LogFile file, PackConfig pack, List<Finding> answer) throws StorageFailure {}
+
+  Output output() {
+    return output;
+  }
+
+  ZoneId zone() {
+    return log.zone();
   }
 
   /** What all of it comes to, in a last line of its own. */

@@ -7,7 +7,9 @@ import java.util.List;
 import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.app.LogStretch;
+import org.cellherd.app.TestCurves;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.StorageFailure;
@@ -36,9 +38,15 @@ final class ReportData {
     LogStretch stretch = new LogStretch(file, pack.plan(), fromMs, toMs);
     List<Gap> gaps = new ArrayList<>();
     Tracks tracks = stretch.tracks(gaps);
+    List<Finding> found = findings();
     ReportEvidence evidence =
         new ReportEvidence(
-            findings(), stretch.alerts(), stretch.remarks(), gaps, stretch.isWatched());
+            found.stream().filter(f -> f.toMs() > fromMs).toList(),
+            stretch.alerts(),
+            stretch.remarks(),
+            gaps,
+            stretch.isWatched(),
+            tests(found));
     return ReportInput.of(pack.plan(), pack.alerts(), tracks, evidence, made);
   }
 
@@ -54,6 +62,18 @@ final class ReportData {
     found.removeIf(f -> f.name() == FindingName.SOC && f.toMs() <= newest);
     found.addAll(soc);
     found.sort(Comparator.comparingLong(Finding::toMs));
-    return found.stream().filter(f -> f.toMs() > fromMs).toList();
+    return found;
+  }
+
+  /** Earlier ones are drawn beside a test of the time; without one of the time none is. */
+  private List<TestedDischarge> tests(List<Finding> found) throws StorageFailure {
+    boolean isAny =
+        found.stream()
+            .anyMatch(
+                f ->
+                    f.name() == FindingName.CAPACITY
+                        && f.toMs() > fromMs
+                        && TestedDischarge.isWhole(f));
+    return isAny ? TestCurves.of(file, pack, found) : List.of();
   }
 }

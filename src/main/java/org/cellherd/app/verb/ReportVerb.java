@@ -20,7 +20,9 @@ import org.cellherd.report.HtmlReport;
 import org.cellherd.report.Made;
 import org.cellherd.report.ReportInput;
 import org.cellherd.report.TextReport;
+import org.cellherd.report.Titles;
 import org.cellherd.report.plot.Plots;
+import org.cellherd.report.scene.Headed;
 import org.cellherd.report.scene.PngWriter;
 import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.SvgWriter;
@@ -103,7 +105,8 @@ final class ReportVerb implements Callable<Integer> {
   @Option(
       names = "--plot",
       paramLabel = "PLOT",
-      description = "Of svg and png: herd, cells, current, temperature, soc, energy.")
+      description =
+          "Of svg and png: herd (default), discharge, cells, current, temperature, soc, energy.")
   private @Nullable String plot;
 
   @Option(names = "--dark", description = "A plot for dark pages.")
@@ -177,7 +180,7 @@ final class ReportVerb implements Callable<Integer> {
   private Scene scene(ReportInput input) {
     List<String> words = Worded.words(Plots.values());
     Plots which =
-        Plots.ofWord(plot == null ? words.get(0) : plot)
+        Plots.ofWord(plot == null ? Plots.HERD.word() : plot)
             .orElseThrow(
                 () ->
                     new Stop(
@@ -185,6 +188,7 @@ final class ReportVerb implements Callable<Integer> {
                         "--plot \"" + plot + "\", allowed: " + String.join(", ", words)));
     return which
         .scene(input.plots(), which.wide())
+        .map(scene -> Headed.scene(scene, Titles.of(input)))
         .orElseThrow(
             () -> new Stop(ExitCode.NO, "the log holds nothing to draw for " + which.word()));
   }

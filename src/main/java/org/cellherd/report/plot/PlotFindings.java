@@ -5,17 +5,19 @@ import java.util.List;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.discharge.TestedDischarge;
 
 /**
  * Findings that are drawn, each in the order of time.
  *
  * @param days energy of each day; the first instant of a new one is none yet
  * @param soc state of charge as the log knows it
+ * @param tests capacity tests with their curves
  */
-public record PlotFindings(List<Day> days, List<Soc> soc) {
+public record PlotFindings(List<Day> days, List<Soc> soc, List<TestedDischarge> tests) {
 
   /** Nothing found. */
-  public static final PlotFindings NONE = new PlotFindings(List.of(), List.of());
+  public static final PlotFindings NONE = new PlotFindings(List.of(), List.of(), List.of());
 
   /** Energy between two times, ms UTC, in and out in Wh. */
   public record Day(long fromMs, long toMs, double chargedWh, double dischargedWh) {}
@@ -27,6 +29,12 @@ public record PlotFindings(List<Day> days, List<Soc> soc) {
   public PlotFindings {
     days = List.copyOf(days);
     soc = List.copyOf(soc);
+    tests = List.copyOf(tests);
+  }
+
+  /** The same with capacity tests. */
+  public PlotFindings with(List<TestedDischarge> curves) {
+    return new PlotFindings(days, soc, curves);
   }
 
   /** Those of a report's findings, which are in the order of their end. */
@@ -49,6 +57,6 @@ public record PlotFindings(List<Day> days, List<Soc> soc) {
         }
       }
     }
-    return new PlotFindings(days, soc);
+    return new PlotFindings(days, soc, List.of());
   }
 }

@@ -7,6 +7,8 @@ import org.cellherd.report.scene.Scene;
 
 /** The plots that there are. */
 public enum Plots implements Worded {
+  /** Capacity tests as voltage over charge. */
+  DISCHARGE(400),
   /** Every cell's distance from the pack's median. */
   HERD(380),
   /** Cell voltages. */
@@ -44,6 +46,7 @@ public enum Plots implements Worded {
   /** Draws it; empty when the log holds nothing of it. */
   public Optional<Scene> scene(PlotInput input, PlotSize size) {
     return switch (this) {
+      case DISCHARGE -> DischargePlot.scene(tests(input), DischargePlot.Over.CHARGE, size);
       case HERD -> HerdStrip.scene(input, size);
       case CELLS -> new LinePlot(input, size, Channel.Kind.CELL).scene();
       case CURRENT -> new LinePlot(input, size, Channel.Kind.CURRENT).scene();
@@ -51,5 +54,15 @@ public enum Plots implements Worded {
       case SOC -> SocPlot.scene(input, size);
       case ENERGY -> EnergyPlot.scene(input, size);
     };
+  }
+
+  private static DischargeLines tests(PlotInput input) {
+    double cutOff =
+        input.limits().stream()
+            .filter(l -> l.kind() == Channel.Kind.CELL)
+            .mapToDouble(LimitLine::value)
+            .min()
+            .orElse(Double.NaN);
+    return DischargeLines.ofPack(input.findings().tests(), cutOff, input.zone());
   }
 }

@@ -13,6 +13,9 @@ final class ValueAxis {
 
   private static final double LEAST_PIXELS = 22;
 
+  /** Numbers side by side need more room than numbers above each other. */
+  private static final double LEAST_PIXELS_ACROSS = 58;
+
   private final double low;
   private final double high;
   private final double squeezeAt;
@@ -30,6 +33,11 @@ final class ValueAxis {
   static ValueAxis even(double low, double high, double top, double height) {
     double room = Math.max((high - low) * 0.05, 1e-6);
     return new ValueAxis(low - room, high + room, 0, top, height);
+  }
+
+  /** Even, from left to right; its places are then x, not y. */
+  static ValueAxis across(double low, double high, double left, double width) {
+    return new ValueAxis(low, high, 0, left + width, -width);
   }
 
   /** Even up to about {@code squeezeAt} on both sides of zero. */
@@ -62,7 +70,8 @@ final class ValueAxis {
   }
 
   private List<Tick> evenTicks() {
-    double least = (high - low) * LEAST_PIXELS / height;
+    double apart = height < 0 ? LEAST_PIXELS_ACROSS : LEAST_PIXELS;
+    double least = (high - low) * apart / Math.abs(height);
     double power = Math.pow(10, Math.floor(Math.log10(least)));
     double step = power;
     for (double factor : new double[] {1, 2, 5, 10}) {

@@ -18,6 +18,15 @@ public final class Points {
     return new Builder().to(x1, y1).to(x2, y2).build();
   }
 
+  /** The same points further down. */
+  Points lower(double by) {
+    float[] down = y.clone();
+    for (int i = 0; i < down.length; i++) {
+      down[i] += (float) by;
+    }
+    return new Points(x, down);
+  }
+
   /** How many, interruptions counted. */
   public int size() {
     return x.length;

@@ -67,7 +67,7 @@ final class FileErrorsTest {
               Map.entry("alerts", List.of(LOG, CONFIGURED)),
               Map.entry("alerts ack", List.of("--db {log} x", CONFIGURED + " x")),
               Map.entry("alerts test", List.of(CONFIGURED)),
-              Map.entry("capacity", List.of(LOG, CONFIGURED)),
+              Map.entry("capacity", List.of(LOG + "--plot {out}.svg", CONFIGURED)),
               Map.entry("balance", List.of(LOG, CONFIGURED)),
               Map.entry("resistance", List.of(LOG, CONFIGURED)),
               Map.entry("rest", List.of(LOG, CONFIGURED)),

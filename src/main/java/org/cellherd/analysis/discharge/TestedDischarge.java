@@ -1,0 +1,78 @@
+package org.cellherd.analysis.discharge;
+
+import java.util.Optional;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.Interval;
+import org.cellherd.pack.Facts;
+
+/**
+ * A capacity test with its curve, ready to be drawn and compared.
+ *
+ * @param pack whose it is, as people call it
+ * @param fromMs first load, ms UTC; 0 where only durations are known
+ * @param curve voltage over charge
+ * @param ah capacity with its bounds
+ * @param wh energy drawn, of the best value
+ * @param amps mean current, positive
+ * @param tempC mean temperature of the cells; NaN when not told
+ * @param ratedAh of the pack; NaN when not told
+ */
+public record TestedDischarge(
+    String pack,
+    long fromMs,
+    DischargeCurve curve,
+    Interval ah,
+    double wh,
+    double amps,
+    double tempC,
+    double ratedAh) {
+
+  /** Rates that differ by so much are two rates: as where Peukert's exponent is told. */
+  public static final double TWO_RATES = 1.5;
+
+  /** A whole test of the log; empty for what was refused or left charge in the pack. */
+  public static Optional<TestedDischarge> of(
+      String pack, double ratedAh, Finding test, DischargeCurve curve) {
+    Facts f = test.facts();
+    if (!isWhole(test)) {
+      return Optional.empty();
+    }
+    Interval ah = new Interval(number(f, "ah_low"), number(f, "ah"), number(f, "ah_high"));
+    return Optional.of(
+        new TestedDischarge(
+            pack,
+            test.fromMs(),
+            curve,
+            ah,
+            number(f, "wh"),
+            number(f, "mean_current_a"),
+            f.number("mean_temp_c").orElse(Double.NaN),
+            ratedAh));
+  }
+
+  /** True when a finding is a test from full to empty. */
+  public static boolean isWhole(Finding test) {
+    return test.facts().number("ah").isPresent()
+        && !test.facts().get("partial").equals(Optional.of(true));
+  }
+
+  private static double number(Facts facts, String name) {
+    return facts.number(name).orElse(Double.NaN);
+  }
+
+  /** Energy over charge, V of the pack. */
+  public double meanVolts() {
+    return wh / ah.mid();
+  }
+
+  /** True when the other was drawn with another current, so that the two tell a drop. */
+  public boolean isAtAnotherRate(TestedDischarge other) {
+    double ratio = amps / other.amps;
+    return ratio >= TWO_RATES || ratio <= 1 / TWO_RATES;
+  }
+
+  /** Energy with the bounds of the charge, Wh. */
+  public Interval whInterval() {
+    return new Interval(ah.low() * meanVolts(), wh, ah.high() * meanVolts());
+  }
+}

@@ -1,0 +1,130 @@
+package org.cellherd.report.plot;
+
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Set;
+import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.report.scene.Ink;
+import org.cellherd.report.scene.Pen;
+
+/**
+ * Capacity tests as lines of a plot.
+ *
+ * @param list the first is drawn first
+ * @param cutOffV lowest voltage of a cell by the plan; NaN where tests differ in it or have none
+ */
+public record DischargeLines(List<Line> list, double cutOffV) {
+
+  private static final DateTimeFormatter DAY =
+      DateTimeFormatter.ofPattern("d MMM uuuu", Locale.ENGLISH);
+
+  /** Copies the list. */
+  public DischargeLines {
+    list = List.copyOf(list);
+  }
+
+  /**
+   * One test.
+   *
+   * @param test with its curve
+   * @param name such as {@code 20 Jun 2026, 5.4 A, 25 °C}
+   * @param letter at its end and in the key; empty for an earlier test
+   * @param pen how it is drawn
+   */
+  public record Line(TestedDischarge test, String name, String letter, Pen pen) {
+
+    /** True for an earlier test, told by grey alone. */
+    public boolean isPale() {
+      return letter.isEmpty();
+    }
+
+    Pen cellPen() {
+      return new Pen(pen.ink(), 1.1, Pen.Dash.DASHED);
+    }
+
+    /** What it came to. */
+    String end() {
+      int cell = test.curve().limitingCell();
+      return String.format(
+          Locale.ROOT,
+          test.ah().mid() < SMALL_AH ? "%.2f Ah, %.1f Wh%s" : "%.1f Ah, %.0f Wh%s",
+          test.ah().mid(),
+          test.wh(),
+          cell > 0 ? "; cell " + cell + " ended it" : "");
+    }
+  }
+
+  /** Smaller packs are told of with another digit. */
+  private static final double SMALL_AH = 10;
+
+  /** Nothing. */
+  static final DischargeLines NONE = new DischargeLines(List.of(), Double.NaN);
+
+  /**
+   * Tests of one pack: the newest, and the newest at another rate, as lines of their own; earlier
+   * ones pale.
+   */
+  public static DischargeLines ofPack(List<TestedDischarge> tests, double cutOffV, ZoneId zone) {
+    if (tests.isEmpty()) {
+      return NONE;
+    }
+    Set<TestedDischarge> shown = new HashSet<>();
+    TestedDischarge newest = tests.get(tests.size() - 1);
+    shown.add(newest);
+    for (int i = tests.size() - 1; i >= 0 && shown.size() < 2; i--) {
+      if (tests.get(i).isAtAnotherRate(newest)) {
+        shown.add(tests.get(i));
+      }
+    }
+    List<Line> lines = new ArrayList<>();
+    int number = 0;
+    for (TestedDischarge test : tests) {
+      boolean isShown = shown.contains(test);
+      number += isShown ? 1 : 0;
+      lines.add(line(test, conditions(test, zone), isShown ? number : 0));
+    }
+    return new DischargeLines(lines, cutOffV);
+  }
+
+  /** Any tests side by side, each with its pack's name. */
+  public static DischargeLines sideBySide(
+      List<TestedDischarge> tests, double cutOffV, ZoneId zone) {
+    List<Line> lines = new ArrayList<>();
+    for (int i = 0; i < tests.size(); i++) {
+      TestedDischarge test = tests.get(i);
+      lines.add(line(test, test.pack() + ", " + conditions(test, zone), i + 1));
+    }
+    return new DischargeLines(lines, cutOffV);
+  }
+
+  /** The letter of a line by its number from 1: A to Z, then AA and so on. */
+  public static String letter(int number) {
+    String last = Character.toString('A' + (number - 1) % 26);
+    return number <= 26 ? last : letter((number - 1) / 26) + last;
+  }
+
+  private static Line line(TestedDischarge test, String name, int number) {
+    return number == 0
+        ? new Line(test, name, "", Pen.of(Ink.SOFT, 0.9))
+        : new Line(test, name, letter(number), Pen.line(number, 2));
+  }
+
+  private static String conditions(TestedDischarge test, ZoneId zone) {
+    String day =
+        test.fromMs() == 0
+            ? ""
+            : DAY.format(Instant.ofEpochMilli(test.fromMs()).atZone(zone)) + ", ";
+    String warm =
+        Double.isNaN(test.tempC()) ? "" : String.format(Locale.ROOT, ", %.0f °C", test.tempC());
+    return day + String.format(Locale.ROOT, "%.1f A", test.amps()) + warm;
+  }
+
+  boolean hasCutOff() {
+    return !Double.isNaN(cutOffV);
+  }
+}

@@ -1,0 +1,132 @@
+package org.cellherd.app.verb;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.within;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.ZoneOffset;
+import java.util.EnumSet;
+import java.util.List;
+import java.util.OptionalLong;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.TestCurves;
+import org.cellherd.app.config.ConfigFiles;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.page.past.TestsView;
+import org.cellherd.sim.Scenarios;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/** The picture by which a capacity test is read, of the shipped test at two rates. */
+class DischargeCurvesTest {
+
+  @TempDir private static Path folder;
+
+  @BeforeAll
+  static void twoTestsAreSimulated() throws IOException {
+    String text =
+        Scenarios.text("capacity-test").orElseThrow().replace("poll_s = 1", "poll_s = 10");
+    Files.writeString(folder.resolve("tests.toml"), text);
+    Said said = Said.by("simulate", path("tests.toml"), "--log", path("log.db"));
+    assertThat(said.code()).as(said.err()).isEqualTo(ExitCode.DONE);
+  }
+
+  @Test
+  void eachCurveEndsWhereItsTestDoes() throws StorageFailure {
+    PackConfig pack =
+        PackConfig.of(
+            ConfigFiles.loadPlans(folder.resolve("log.toml")).plans().get(0), ZoneOffset.UTC);
+    try (LogFile file = LogFile.open(folder.resolve("log.db"), OpenMode.READER)) {
+      List<Finding> found =
+          new LogAnalysis(file.history(), pack)
+              .findings(
+                  EnumSet.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty());
+      List<TestedDischarge> tests = TestCurves.of(file, pack, found);
+
+      assertThat(tests).hasSize(2);
+      for (int i = 0; i < 2; i++) {
+        double drawn = found.get(i).facts().number("drawn_ah").orElseThrow();
+        assertThat(tests.get(i).curve().end().ah()).isCloseTo(drawn, within(0.002 * drawn));
+        assertThat(tests.get(i).curve().end().wh())
+            .isCloseTo(tests.get(i).wh(), within(0.002 * tests.get(i).wh()));
+        assertThat(tests.get(i).curve().end().cellVolts()).isCloseTo(2.5, within(0.03));
+      }
+      assertThat(tests.get(1).isAtAnotherRate(tests.get(0))).isTrue();
+      assertThat(TestsView.of(pack.plan(), tests, ZoneOffset.UTC))
+          .contains("20 Jun 2026, 5.4 A", "21 Jun 2026, 13.5 A", "cut-off 2.50 V");
+    }
+  }
+
+  @Test
+  void capacityDrawsBothRates() throws IOException {
+    Said said =
+        Said.by(
+            "capacity",
+            "--db",
+            path("log.db"),
+            "--plan",
+            path("log.toml"),
+            "--plot",
+            path("c.svg"));
+
+    assertThat(said.code()).as(said.err()).isEqualTo(ExitCode.DONE);
+    String svg = Files.readString(folder.resolve("c.svg"));
+    assertThat(svg)
+        .contains(
+            "Field crate", "A  20 Jun 2026, 5.4 A", "B  21 Jun 2026, 13.5 A", "ended it", "Wh")
+        .doesNotContain("NaN");
+  }
+
+  @Test
+  void aPictureOfAnotherKindIsRefusedBeforeTheLogIsRead() {
+    Said said =
+        Said.by(
+            "capacity",
+            "--db",
+            path("log.db"),
+            "--plan",
+            path("log.toml"),
+            "--plot",
+            path("c.gif"));
+
+    assertThat(said.code()).isEqualTo(ExitCode.USAGE);
+    assertThat(said.err()).contains("must end in .svg or .png");
+  }
+
+  @Test
+  void aReportBeginsWithTheCurvesOfATestOfItsTimeOnly() throws IOException {
+    Said both =
+        Said.by("report", "--db", path("log.db"), "--plan", path("log.toml"), path("two.html"));
+    Said none =
+        Said.by(
+            "report",
+            "--db",
+            path("log.db"),
+            "--plan",
+            path("log.toml"),
+            "--to",
+            "2026-06-20T10:00",
+            path("none.html"));
+
+    assertThat(both.code()).as(both.err()).isEqualTo(ExitCode.DONE);
+    assertThat(none.code()).as(none.err()).isEqualTo(ExitCode.DONE);
+    String html = Files.readString(folder.resolve("two.html"));
+    assertThat(html.indexOf("Discharge curves"))
+        .isPositive()
+        .isLessThan(html.indexOf("Herd strip"));
+    assertThat(Files.readString(folder.resolve("none.html"))).doesNotContain("Discharge curves");
+  }
+
+  private static String path(String name) {
+    return folder.resolve(name).toString();
+  }
+}
