@@ -20,7 +20,7 @@ final class BoardSaid {
   static Optional<BoardCount> of(History history, String pack, MeterReading meter)
       throws StorageFailure {
     if (meter.quantity().isCounted()) {
-      CountedSpan span = CountedSpan.of(history, pack, meter);
+      BoardCounter span = BoardCounter.of(history, pack, meter);
       return meter.quantity() == Quantity.CHARGE ? span.charge() : span.energy();
     }
     Extremes seen = new Extremes();

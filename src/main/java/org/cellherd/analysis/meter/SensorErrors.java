@@ -21,7 +21,7 @@ import org.cellherd.pack.Reading;
  * @param contradictions quantities on which no error that a board can have agrees with all readings
  */
 public record SensorErrors(
-    Optional<CurrentError> current, Map<Integer, Interval> cellMv, List<String> contradictions) {
+    Optional<CurrentFit> current, Map<Integer, Interval> cellMv, List<String> contradictions) {
 
   /** No meter was read. */
   public static final SensorErrors UNKNOWN =
@@ -57,7 +57,7 @@ public record SensorErrors(
             .filter(
                 c -> is(c, Quantity.CURRENT) || is(c, Quantity.CHARGE) || is(c, Quantity.ENERGY))
             .toList();
-    Optional<CurrentError> current =
+    Optional<CurrentFit> current =
         currents.isEmpty() ? Optional.empty() : current(currents, ratedAh);
     if (current.isEmpty() && !currents.isEmpty()) {
       contradictions.add("current");
@@ -69,14 +69,14 @@ public record SensorErrors(
     return compared.board().isPresent() && compared.meter().quantity() == quantity;
   }
 
-  private static Optional<CurrentError> current(List<Compared> readings, double ratedAh) {
-    CurrentError usual = clipped(CurrentError.usual(ratedAh), readings);
-    CurrentError found = usual.isEmpty() ? clipped(CurrentError.worst(ratedAh), readings) : usual;
+  private static Optional<CurrentFit> current(List<Compared> readings, double ratedAh) {
+    CurrentFit usual = clipped(CurrentFit.usual(ratedAh), readings);
+    CurrentFit found = usual.isEmpty() ? clipped(CurrentFit.worst(ratedAh), readings) : usual;
     return found.isEmpty() ? Optional.empty() : Optional.of(found);
   }
 
-  private static CurrentError clipped(CurrentError begin, List<Compared> readings) {
-    CurrentError left = begin;
+  private static CurrentFit clipped(CurrentFit begin, List<Compared> readings) {
+    CurrentFit left = begin;
     for (Compared reading : readings) {
       left =
           left.agreeing(
@@ -109,8 +109,8 @@ public record SensorErrors(
   }
 
   /** What error is left in currents that went through {@link #corrected}. */
-  public Optional<CurrentError> remaining() {
-    return current.map(CurrentError::remaining);
+  public Optional<CurrentFit> remaining() {
+    return current.map(CurrentFit::remaining);
   }
 
   /** A reading without the errors that are known. A current printed as 0 stays 0. */

@@ -11,7 +11,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.meter.BoardCount;
 import org.cellherd.analysis.meter.Compared;
-import org.cellherd.analysis.meter.CurrentError;
+import org.cellherd.analysis.meter.CurrentFit;
 import org.cellherd.analysis.meter.MeterReading;
 import org.cellherd.analysis.meter.SensorErrors;
 import org.cellherd.app.config.Metered;
@@ -112,7 +112,7 @@ record MeterList(
   private List<String> conclusions() {
     List<String> said = new ArrayList<>();
     SensorErrors sensors = pack.analysis().sensors();
-    CurrentError usual = CurrentError.usual(pack.plan().ratedMah() / 1000.0);
+    CurrentFit usual = CurrentFit.usual(pack.plan().ratedMah() / 1000.0);
     sensors
         .current()
         .map(c -> "Current sensor: " + errors(c) + " (without a meter: " + errors(usual) + ").")
@@ -135,7 +135,7 @@ record MeterList(
     return said;
   }
 
-  private static String errors(CurrentError error) {
+  private static String errors(CurrentFit error) {
     return "offset "
         + between(error.offsetA().low(), error.offsetA().high())
         + " A, gain "

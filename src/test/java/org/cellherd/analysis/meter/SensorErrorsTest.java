@@ -66,7 +66,7 @@ class SensorErrorsTest {
       SensorErrors found = SensorErrors.of(readings, RATED_AH);
       assertThat(found.contradictions()).as("seed %d", seed).isEmpty();
       if (drawn.isUsual()) {
-        CurrentError error = found.current().orElseThrow();
+        CurrentFit error = found.current().orElseThrow();
         assertHolds(error, drawn, seed);
         Interval now = error.gain();
         assertThat(now.high() - now.low()).isLessThanOrEqualTo(width + 1e-12);
@@ -75,7 +75,7 @@ class SensorErrorsTest {
     }
   }
 
-  private static void assertHolds(CurrentError error, Drawn drawn, long seed) {
+  private static void assertHolds(CurrentFit error, Drawn drawn, long seed) {
     assertThat(error.offsetA().holds(drawn.offsetA())).as("offset, seed %d", seed).isTrue();
     assertThat(error.gain().holds(drawn.gain())).as("gain, seed %d", seed).isTrue();
     double hours = drawn.random().nextDouble(0, 30);

@@ -12,7 +12,7 @@ import org.jspecify.annotations.Nullable;
  * reading clips it by two lines, so that bounds on any charge follow from the corners alone.
  * Immutable.
  */
-public final class CurrentError {
+public final class CurrentFit {
 
   /** A shunt and its amplifier are within this of their label (common practice, no source). */
   public static final double USUAL_GAIN = 0.03;
@@ -27,7 +27,7 @@ public final class CurrentError {
 
   private final List<Corner> corners;
 
-  private CurrentError(List<Corner> corners) {
+  private CurrentFit(List<Corner> corners) {
     this.corners = corners;
   }
 
@@ -40,18 +40,18 @@ public final class CurrentError {
   }
 
   /** A sensor as boards have it. */
-  public static CurrentError usual(double ratedAh) {
+  public static CurrentFit usual(double ratedAh) {
     return box(Math.max(LEAST_USUAL_OFFSET_A, USUAL_OFFSET_OF_RATED * ratedAh), USUAL_GAIN);
   }
 
   /** A sensor that may be worse than boards have it: what meters must agree on at the least. */
-  static CurrentError worst(double ratedAh) {
+  static CurrentFit worst(double ratedAh) {
     return box(Math.max(10 * LEAST_USUAL_OFFSET_A, WORST_OFFSET_OF_RATED * ratedAh), WORST_GAIN);
   }
 
   /** A sensor of an offset up to so many A, a gain within this of 1. */
-  static CurrentError box(double offsetA, double gain) {
-    return new CurrentError(
+  static CurrentFit box(double offsetA, double gain) {
+    return new CurrentFit(
         List.of(
             new Corner(-offsetA, 1 - gain),
             new Corner(offsetA, 1 - gain),
@@ -60,7 +60,7 @@ public final class CurrentError {
   }
 
   /** What is left of it where a meter and the board counted the same charge or current. */
-  CurrentError agreeing(BoardCount board, double meter, double meterError) {
+  CurrentFit agreeing(BoardCount board, double meter, double meterError) {
     // board within its error = gain x (meter within its error) + offset x hours; gains are positive
     List<Corner> notTooLow =
         clip(
@@ -70,7 +70,7 @@ public final class CurrentError {
                     + board.error()
                     - c.gain() * (meter - meterError)
                     - c.offsetA() * board.hours());
-    return new CurrentError(
+    return new CurrentFit(
         clip(
             notTooLow,
             c ->
@@ -133,10 +133,10 @@ public final class CurrentError {
   }
 
   /** What errors are left in currents that went through {@link #trueA}. */
-  CurrentError remaining() {
+  CurrentFit remaining() {
     double offset = offsetA().mid();
     double gain = gain().mid();
-    return new CurrentError(
+    return new CurrentFit(
         corners.stream()
             .map(c -> new Corner((c.offsetA() - offset) / gain, c.gain() / gain))
             .toList());
@@ -150,7 +150,7 @@ public final class CurrentError {
 
   @Override
   public boolean equals(@Nullable Object other) {
-    return other instanceof CurrentError that && corners.equals(that.corners);
+    return other instanceof CurrentFit that && corners.equals(that.corners);
   }
 
   @Override

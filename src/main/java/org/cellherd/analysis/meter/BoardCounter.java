@@ -8,7 +8,7 @@ import org.cellherd.pack.StorageFailure;
 import org.jspecify.annotations.Nullable;
 
 /** The board's own count of charge and energy over a time, with what may be missing in it. */
-final class CountedSpan {
+final class BoardCounter {
   private static final double HOUR_MS = 3_600_000;
 
   /** Between readings further apart, nothing is counted. */
@@ -33,14 +33,14 @@ final class CountedSpan {
   private double stepsSquared;
   private double most;
 
-  CountedSpan(long fromMs, long toMs) {
+  BoardCounter(long fromMs, long toMs) {
     this.fromMs = fromMs;
     this.toMs = toMs;
   }
 
   /** The board's count over a time, from readings that reach beyond it on both sides. */
-  static CountedSpan of(History history, String pack, MeterReading meter) throws StorageFailure {
-    CountedSpan span = new CountedSpan(meter.fromMs(), meter.toMs());
+  static BoardCounter of(History history, String pack, MeterReading meter) throws StorageFailure {
+    BoardCounter span = new BoardCounter(meter.fromMs(), meter.toMs());
     history.replay(pack, meter.fromMs() - UNHEARD_MS, meter.toMs() + UNHEARD_MS, span::accept);
     return span;
   }
