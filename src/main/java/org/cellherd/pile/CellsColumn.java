@@ -40,7 +40,8 @@ record CellsColumn(Kind kind, int number) {
     CAP_AH("cap_#_ah", "capacity, Ah from full to the cut-off"),
     CAP_A("cap_#_a", "current of the test, A"),
     CAP_C("cap_#_c", "temperature, degC"),
-    CAP_TO_V("cap_#_to_v", "cut-off voltage of the unit, V");
+    CAP_TO_V("cap_#_to_v", "cut-off voltage of the unit, V"),
+    CAP_LEAST("cap_#_least", "yes where the test ended before this unit was empty");
 
     final String pattern;
     final String words;

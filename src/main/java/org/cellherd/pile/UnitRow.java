@@ -218,8 +218,16 @@ final class UnitRow {
     OptionalDouble mv =
         volts.isPresent() ? OptionalDouble.of(volts.getAsDouble() * 1000) : OptionalDouble.empty();
     return ah.isPresent()
-        ? Optional.of(new CapacityTest(ah.getAsDouble(), amperes, celsius, mv, false))
+        ? Optional.of(new CapacityTest(ah.getAsDouble(), amperes, celsius, mv, isLeast(n)))
         : Optional.empty();
+  }
+
+  private boolean isLeast(int n) {
+    String word = fields.text(Kind.CAP_LEAST, n).orElse("no").toLowerCase(Locale.ROOT);
+    if (!word.equals("yes") && !word.equals("no")) {
+      fields.wrong(Kind.CAP_LEAST, n, "\"" + RowFields.cut(word) + "\", allowed: yes, no");
+    }
+    return word.equals("yes");
   }
 
   private <T> List<T> measured(IntFunction<Optional<T>> one) {

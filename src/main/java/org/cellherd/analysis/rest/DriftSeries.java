@@ -101,6 +101,11 @@ final class DriftSeries {
     return column;
   }
 
+  /** A cell's newest distance from the median, mV; NaN before the first row. */
+  double last(int cell) {
+    return count == 0 ? Double.NaN : millivolts[count - 1][cell - 1];
+  }
+
   void clear() {
     count = 0;
     factor = 1;

@@ -34,7 +34,7 @@ final class RestReport {
     Optional<Interval> slope = slope(rest.medianMv());
     for (int cell = 1; cell <= plan.series(); cell++) {
       Optional<Drift> drift = Drift.of(days, rest.drift().column(cell), rest.resolutionMv());
-      cells.add(cell(cell, drift, slope));
+      cells.add(cell(cell, drift, slope, rest));
       if (drift.filter(d -> isSuspect(d, rest)).isPresent()) {
         suspects.add(cell);
       }
@@ -61,12 +61,13 @@ final class RestReport {
         : CurveSlope.at(plan.chemistry(), mv);
   }
 
-  private Facts cell(int cell, Optional<Drift> drift, Optional<Interval> slope) {
+  private Facts cell(int cell, Optional<Drift> drift, Optional<Interval> slope, Rest rest) {
     double mvPerDay = drift.map(Drift::mvPerDay).orElse(Double.NaN);
     double error = drift.map(Drift::errorMvPerDay).orElse(Double.NaN);
     Facts.Builder facts =
         Facts.of()
             .put("cell", cell)
+            .put("last_mv", rest.medianMv() + rest.drift().last(cell), 1)
             .put("drift_mv_per_day", mvPerDay, 3)
             .put("se_mv_per_day", error, 3);
     if (slope.isEmpty() || drift.isEmpty()) {

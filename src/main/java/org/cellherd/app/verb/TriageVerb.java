@@ -46,7 +46,8 @@ import picocli.CommandLine.Mixin;
       "  cap_#_ah     capacity, Ah from full to the cut-off",
       "  cap_#_a      current of the test, A",
       "  cap_#_c      temperature, degC",
-      "  cap_#_to_v   cut-off voltage of the unit, V"
+      "  cap_#_to_v   cut-off voltage of the unit, V",
+      "  cap_#_least  yes where the test ended before this unit was empty"
     })
 final class TriageVerb implements Callable<Integer> {
 

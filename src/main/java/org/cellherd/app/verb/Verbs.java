@@ -13,6 +13,7 @@ final class Verbs {
     root.addSubcommand(new RunVerb());
     root.addSubcommand(new TriageVerb());
     root.addSubcommand(new MatchVerb());
+    root.addSubcommand(new PileVerb());
     root.addSubcommand(new SetpointsVerb());
     root.addSubcommand(new CheckVerb());
     root.addSubcommand(new ReadVerb());

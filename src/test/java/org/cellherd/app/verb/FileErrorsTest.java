@@ -53,6 +53,7 @@ final class FileErrorsTest {
               Map.entry(
                   "match",
                   List.of("{cells} --series 2 --parallel 1 --plan-out {out} --picture {out}.svg")),
+              Map.entry("pile", List.of(LOG + "{cells} --out {out}", CONFIGURED + " --out {out}")),
               Map.entry("setpoints", List.of(LOG + "{out}.pdf", "{out}.html" + CONFIGURED)),
               Map.entry("export", List.of(LOG + "{out}", "{out}" + CONFIGURED)),
               Map.entry("backup", List.of("--db {log} {out}", "{out}" + CONFIGURED)),
@@ -207,6 +208,7 @@ final class FileErrorsTest {
         series = 4
         parallel = 6
         rated_ah = 27
+        cells = [["a"], ["b"], ["c"], ["d"]]
         """;
     write("good.plan", pack);
     write(

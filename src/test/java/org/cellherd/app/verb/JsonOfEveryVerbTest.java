@@ -39,6 +39,7 @@ final class JsonOfEveryVerbTest {
               Map.entry("replay", "--config ${f}/line.toml ${f}/empty.jsonl"),
               Map.entry("triage", "${f}/cells.csv"),
               Map.entry("match", "${f}/cells.csv --series 2 --parallel 1"),
+              Map.entry("pile", "LOG --out ${f}/pile.csv"),
               Map.entry("setpoints", "--plan ${f}/plan.toml"),
               Map.entry("import", "LOG ${f}/rows.csv"),
               Map.entry("export", "LOG"),

@@ -1,0 +1,119 @@
+package org.cellherd.pile;
+
+import java.util.ArrayList;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.OptionalDouble;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+
+/**
+ * What a log of a rig knows of its units: voltages at the end of rests, capacities, resistances. A
+ * cell of the board that is one unit measures that unit; one of several units measures none of
+ * them.
+ *
+ * @param units measurements by unit, in the order of the cells
+ * @param shared cells of several units, as people name them
+ */
+public record RigResults(Map<String, Measured> units, List<String> shared) {
+
+  /**
+   * Measurements of one unit, oldest first.
+   *
+   * @param rests voltages at the end of rests
+   * @param resistances with the unit's straps
+   * @param capacities those of units that were not empty at the end say at least so much
+   */
+  public record Measured(
+      List<RestVoltage> rests, List<ResistanceTest> resistances, List<CapacityTest> capacities) {
+    Measured() {
+      this(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
+    }
+  }
+
+  /** The rest's last hour is told by its middle. */
+  private static final long HALF_HOUR_MS = 1_800_000;
+
+  /**
+   * Sorts findings by unit.
+   *
+   * @param plan with the units of each cell
+   * @param findings rests, capacities and resistances, oldest first
+   */
+  public static RigResults of(PackPlan plan, List<Finding> findings) {
+    Map<String, Measured> units = new LinkedHashMap<>();
+    List<String> shared = new ArrayList<>();
+    for (int cell = 1; cell <= plan.cells().size(); cell++) {
+      List<String> asBuilt = plan.cells().get(cell - 1);
+      if (asBuilt.size() == 1) {
+        units.put(asBuilt.get(0), new Measured());
+      } else {
+        shared.add("cell " + cell + ": " + String.join(", ", asBuilt));
+      }
+    }
+    for (Finding finding : findings) {
+      for (int cell = 1; cell <= plan.cells().size(); cell++) {
+        List<String> then = plan.unitsAt(finding.fromMs()).get(cell - 1);
+        if (then.size() == 1) {
+          take(finding, cell, units.computeIfAbsent(then.get(0), id -> new Measured()));
+        }
+      }
+    }
+    return new RigResults(units, shared);
+  }
+
+  private static void take(Finding finding, int cell, Measured unit) {
+    if (finding.name() == FindingName.CAPACITY) {
+      capacity(finding, cell, unit);
+    } else if (finding.name() == FindingName.REST) {
+      OptionalDouble mv = ofCell(finding, cell).number("last_mv");
+      mv.ifPresent(
+          v -> unit.rests.add(new RestVoltage(v, finding.toMs() - HALF_HOUR_MS, HALF_HOUR_MS)));
+    } else if (finding.name() == FindingName.RESISTANCE) {
+      resistance(ofCell(finding, cell), unit);
+    }
+  }
+
+  private static void resistance(Facts cell, Measured unit) {
+    OptionalDouble mohm = cell.number("mohm");
+    OptionalDouble seconds = cell.number("pulse_s");
+    if (mohm.isPresent() && seconds.isPresent() && cell.text("suspect").isEmpty()) {
+      unit.resistances.add(
+          new ResistanceTest(
+              mohm.getAsDouble(),
+              ResistanceTest.Method.DC,
+              seconds.getAsDouble(),
+              cell.number("temp_c")));
+    }
+  }
+
+  private static void capacity(Finding finding, int cell, Measured unit) {
+    Facts facts = finding.facts();
+    OptionalDouble ah = facts.number("ah");
+    boolean isPartial = facts.get("partial").filter(Boolean.TRUE::equals).isPresent();
+    if (ah.isPresent()) {
+      boolean isEmptied = !isPartial && facts.number("limiting_cell").orElse(0) == cell;
+      OptionalDouble amps = facts.number("mean_current_a");
+      unit.capacities.add(
+          new CapacityTest(
+              ah.getAsDouble(),
+              amps.isPresent() ? OptionalDouble.of(Math.abs(amps.getAsDouble())) : amps,
+              facts.number("mean_temp_c"),
+              isEmptied ? facts.number("end_mv") : OptionalDouble.empty(),
+              !isEmptied));
+    }
+  }
+
+  private static Facts ofCell(Finding finding, int cell) {
+    Object cells = finding.facts().get("cells").orElse(List.of());
+    for (Object each : (List<?>) cells) {
+      if (each instanceof Facts facts && facts.number("cell").orElse(0) == cell) {
+        return facts;
+      }
+    }
+    return Facts.NONE;
+  }
+}
