@@ -94,6 +94,25 @@ public record Alert(
         clockSure);
   }
 
+  /** The same, saying something else. */
+  public Alert saying(String otherText) {
+    return new Alert(
+        id,
+        key,
+        state,
+        priority,
+        sinceMs,
+        timeMs,
+        value,
+        limit,
+        unit,
+        otherText,
+        firstStep,
+        evidence,
+        acknowledgedBy,
+        clockSure);
+  }
+
   /** The alert's JSON of the topic {@code <pack>/alert/...}. */
   public Facts facts() {
     Facts.Builder b =

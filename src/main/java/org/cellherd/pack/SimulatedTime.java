@@ -9,6 +9,7 @@ public final class SimulatedTime implements TimeSource {
 
   private long nanos;
   private long wallAtZeroMs;
+  private long asleepNanos;
   private boolean sure = true;
 
   /** A clock whose wall time begins at some ms UTC; its monotonic side begins at 0. */
@@ -24,6 +25,11 @@ public final class SimulatedTime implements TimeSource {
   @Override
   public synchronized long monotonicNanos() {
     return nanos;
+  }
+
+  @Override
+  public synchronized long sinceBootNanos() {
+    return nanos + asleepNanos;
   }
 
   @Override
@@ -58,6 +64,12 @@ public final class SimulatedTime implements TimeSource {
 
   /** Sets the wall clock forward or back by some ms; the monotonic side does not notice. */
   public synchronized void stepWallMs(long ms) {
+    wallAtZeroMs += ms;
+  }
+
+  /** The computer sleeps for some ms: its monotonic clock stands still meanwhile. */
+  public synchronized void suspend(long ms) {
+    asleepNanos += Math.multiplyExact(ms, NANOS_PER_MS);
     wallAtZeroMs += ms;
   }
 

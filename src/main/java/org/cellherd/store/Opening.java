@@ -7,6 +7,7 @@ import java.sql.SQLException;
 import java.util.Optional;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
+import org.cellherd.store.salvage.Extent;
 import org.cellherd.store.salvage.Holes;
 import org.cellherd.store.salvage.Remains;
 import org.cellherd.store.salvage.Replacement;
@@ -45,8 +46,13 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
   private static Opening openOrSalvage(
       Path path, StoreSettings settings, WriterLock lock, Reports reports) throws StorageFailure {
     Remains remains = Remains.secure(path, settings, reports);
+    boolean isHarmed = !reports.all().isEmpty();
     try {
-      return new Opening(open(path, settings, remains, path), lock, Optional.empty());
+      Database database = open(path, settings, remains, path);
+      if (isHarmed) {
+        tellExtent(database, reports);
+      }
+      return new Opening(database, lock, Optional.empty());
     } catch (StorageFailure e) {
       if (e.kind() != Kind.DAMAGED) {
         throw e;
@@ -56,8 +62,13 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
       Database database = open(path, settings, remains, saved.damaged());
       // Once more: between what was saved and what the tail held there may be a hole, too.
       database.write(c -> reports.addAll(new Holes(c).tell()));
+      tellExtent(database, reports);
       return new Opening(database, lock, Optional.of(saved));
     }
+  }
+
+  private static void tellExtent(Database database, Reports reports) throws StorageFailure {
+    database.read(Extent::sentences).forEach(reports::add);
   }
 
   private static Database open(Path path, StoreSettings settings, Remains remains, Path pages)

@@ -14,7 +14,9 @@ import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.HashSet;
 import java.util.List;
+import java.util.LongSummaryStatistics;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Random;
 import java.util.Set;
 import java.util.stream.Collectors;
@@ -222,6 +224,7 @@ class StartStatesTest {
     boolean all = rows.stream().allMatch(row -> found.containsAll(row.readings()));
     if (!all && isSeen(states)) {
       assertThat(reports).as(name).isNotEmpty();
+      extent(found).ifPresent(said -> assertThat(reports).as(name).contains(said));
     }
     boolean isMixed =
         found.stream().anyMatch(e -> e instanceof Reading r && r.cells().tenthMv(1) < 34_000)
@@ -233,6 +236,23 @@ class StartStatesTest {
         Files.delete(each);
       }
     }
+  }
+
+  /** What is to be said of what is left; nothing where no reading is. */
+  private static Optional<String> extent(Set<LogEntry> found) {
+    LongSummaryStatistics times =
+        found.stream()
+            .filter(Reading.class::isInstance)
+            .mapToLong(LogEntry::timeMs)
+            .summaryStatistics();
+    return times.getCount() == 0
+        ? Optional.empty()
+        : Optional.of(
+            "Pack a: the log now holds readings from "
+                + Loss.time(times.getMin())
+                + " to "
+                + Loss.time(times.getMax())
+                + "; any before or after are lost.");
   }
 
   /**

@@ -55,6 +55,17 @@ public final class AlertText {
     return " Not confirmed since " + judged + ".";
   }
 
+  /**
+   * What an alert says to somebody who reads it out of a log that nobody writes any more.
+   *
+   * @param judgedMs when it was last confirmed, ms UTC
+   * @param readMs when it is read, ms UTC
+   */
+  public static String read(String said, long judgedMs, long readMs, ZoneId zone) {
+    boolean isSaid = said.matches("(?s).* Not confirmed since [0-9: -]+\\..*");
+    return isSaid ? said : said + unconfirmed(time(judgedMs, readMs, zone));
+  }
+
   /** A text of an earlier run without the times by which that run doubted it. */
   static String bare(String said) {
     return withoutUnits(said)

@@ -327,6 +327,14 @@ public final class Daemon implements AutoCloseable {
     work(0);
   }
 
+  /** Waits until packs that are judged by their latest day know their whole log. Owner's thread. */
+  void awaitWholeLog() throws InterruptedException {
+    if (wholeLog.isPresent()) {
+      wholeLog.get().await();
+      workOff();
+    }
+  }
+
   /** Asks the run to end; any thread. */
   public void stop() {
     stopping.set(true);

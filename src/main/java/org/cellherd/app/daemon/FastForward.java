@@ -26,6 +26,20 @@ public final class FastForward {
     this.time = time;
   }
 
+  /** Lets time pass without a poll, as between two that lie far apart. */
+  public void rest(long ms) throws InterruptedException {
+    time.advanceMs(ms);
+    daemon.workOff();
+  }
+
+  /**
+   * Waits for the one thread that is not driven: it reads the whole log beside the run when no
+   * saved state fits, and when it is ready depends on the computer.
+   */
+  public void awaitWholeLog() throws InterruptedException {
+    daemon.awaitWholeLog();
+  }
+
   /**
    * Runs until the wall clock shows a time, or for so long as there are lines.
    *

@@ -142,6 +142,8 @@ public final class Herd {
     // Before anything is heard: what a log ahead of the clock would drag along.
     checkClock();
     settle(false);
+    // What an earlier run said last is not confirmed by anything of this one yet.
+    sayAfresh();
     keeper.commitIfDue(time.monotonicNanos() / NANOS_PER_MS);
   }
 

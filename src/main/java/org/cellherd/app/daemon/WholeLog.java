@@ -95,6 +95,11 @@ final class WholeLog implements AutoCloseable {
     watch.accept(entry);
   }
 
+  /** Waits until it has read all. */
+  void await() throws InterruptedException {
+    thread.join();
+  }
+
   @Override
   public void close() {
     stopping = true;

@@ -66,7 +66,10 @@ final class AlertsVerb implements Callable<Integer> {
         printEvents(events(file, from.orElse(Long.MIN_VALUE), to.orElse(Long.MAX_VALUE)));
       } else {
         printStanding(
-            file.alertLog().standing().stream().filter(log::isAsked).filter(filter::takes).toList(),
+            StandingAsRead.of(file, time.wallMs(), log.zone()).stream()
+                .filter(log::isAsked)
+                .filter(filter::takes)
+                .toList(),
             file.remarks().waitingAcknowledgements());
       }
     } catch (StorageFailure failure) {

@@ -1,7 +1,11 @@
 package org.cellherd.app.campaign;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Comparator;
+import java.util.stream.Stream;
+import org.cellherd.app.campaign.stage.Card;
 
 /**
  * Faults of every family, drawn at random, and the books balanced afterwards.
@@ -12,7 +16,7 @@ import java.nio.file.Path;
  * </pre>
  *
  * Prints faults, balance and what alerts said; the exit code is 1 when anything is wrong, and the
- * folder under target/ stays.
+ * folder under target/campaign stays.
  */
 public final class Campaign {
 
@@ -20,7 +24,7 @@ public final class Campaign {
 
   /** See the class. */
   public static void main(String[] args) throws Exception {
-    Path folder = Files.createTempDirectory(Files.createDirectories(Path.of("target")), "campaign");
+    Path folder = folder(String.join("-", args));
     double length = Double.parseDouble(args[1]);
     long seed = Long.parseLong(args[2]);
     Outcome outcome =
@@ -30,5 +34,19 @@ public final class Campaign {
     System.out.println("Campaign " + String.join(" ", args));
     outcome.print(System.out);
     System.exit(outcome.faults().isEmpty() ? 0 : 1);
+  }
+
+  /** The same for the same arguments, since the log's name stands in what the program says. */
+  private static Path folder(String name) throws IOException {
+    Path folder = Path.of("target", "campaign", name);
+    if (Files.exists(folder)) {
+      Card.release(folder.resolve("card"));
+      try (Stream<Path> old = Files.walk(folder)) {
+        for (Path each : old.sorted(Comparator.reverseOrder()).toList()) {
+          Files.delete(each);
+        }
+      }
+    }
+    return Files.createDirectories(folder);
   }
 }

@@ -31,6 +31,7 @@ record Outcome(Books books, AlertTruth truth, List<String> complaints, Optional<
     List<String> all = new ArrayList<>(books.faults());
     truth.counts().forEach((kind, count) -> all.add("alert read " + count + " times: " + kind));
     all.addAll(complaints);
+    vitals.ifPresent(v -> all.addAll(v.faults(books.chronicle())));
     return all;
   }
 
@@ -40,7 +41,7 @@ record Outcome(Books books, AlertTruth truth, List<String> complaints, Optional<
         "alerts:      %,d texts read, %,d of them false%n",
         truth.read(), truth.counts().values().stream().mapToInt(n -> n).sum());
     truth.examples().forEach((kind, text) -> out.println("  " + kind + "; such as " + text));
-    vitals.ifPresent(v -> v.print(out));
+    vitals.ifPresent(v -> v.print(out, books.chronicle()));
     Map<String, Integer> said = new LinkedHashMap<>();
     complaints.forEach(c -> said.merge(c, 1, Integer::sum));
     said.forEach((c, n) -> out.println("complaint:   " + (n > 1 ? n + " times: " : "") + c));

@@ -11,12 +11,13 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
+import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
-import java.util.stream.Stream;
 import org.cellherd.app.campaign.books.AlertTruth;
 import org.cellherd.app.campaign.books.Books;
 import org.cellherd.app.campaign.books.Chronicle;
 import org.cellherd.app.campaign.books.Run;
+import org.cellherd.app.campaign.books.Vanished;
 import org.cellherd.app.campaign.books.Vitals;
 import org.cellherd.app.campaign.fault.Catalogue;
 import org.cellherd.app.campaign.fault.Family;
@@ -35,6 +36,7 @@ import org.cellherd.app.campaign.stage.SerialCable;
 import org.cellherd.app.campaign.stage.Shim;
 import org.cellherd.app.campaign.stage.Strangers;
 import org.cellherd.app.campaign.stage.Threads;
+import org.cellherd.app.daemon.Program;
 import org.cellherd.mqtt.trial.InProcessBroker;
 
 /**
@@ -101,10 +103,9 @@ final class RealRun {
   }
 
   private Outcome play(World world, RealSite site, double minutes) throws Exception {
-    Map<String, BoardRecord> boards =
-        Map.of(
-            "crate", world.wires().get(0).board().record(),
-            "shelf", world.wires().get(1).board().record());
+    Map<String, BoardRecord> boards = new TreeMap<>();
+    boards.put("crate", world.wires().get(0).board().record());
+    boards.put("shelf", world.wires().get(1).board().record());
     AlertTruth truth = new AlertTruth(boards, chronicle, POLL_MS);
     Catalogue catalogue = new Catalogue(true, world.card().isOurs(), random);
     try (Child child = site.child()) {
@@ -128,6 +129,9 @@ final class RealRun {
       settle(site);
       revive(child);
       child.end(false, false);
+      if (Files.exists(child.log())) {
+        Files.copy(child.log(), folder.resolve("log.db"));
+      }
       List<Run> runs =
           child.past().stream()
               .map(p -> new Run(p.fromMs(), p.toMs(), p.wasKilled(), p.isDamaging(), p.text()))
@@ -136,7 +140,13 @@ final class RealRun {
           Books.of(
               child.log(),
               new Books.Evidence(
-                  boards, POLL_MS, chronicle, runs, List.of(), site.people().received()));
+                  boards,
+                  POLL_MS,
+                  chronicle,
+                  runs,
+                  child.lastHeld().stream().map(Vanished::event).toList(),
+                  child.lastHeld(),
+                  site.people().received()));
       return new Outcome(books, truth, List.copyOf(complaints), Optional.of(vitals));
     }
   }
@@ -160,7 +170,8 @@ final class RealRun {
     long now = site.shim().trueMs();
     if (now - lookedMs > 5_000) {
       lookedMs = now;
-      vitals.look(site.child().running().pid(), now - site.child().startedMs(), printed());
+      Program running = site.child().running();
+      vitals.look(running.pid(), now, now - site.child().startedMs(), running.text().length());
     }
     if (now - readMs > 4_000) {
       readMs = now;
@@ -185,16 +196,6 @@ final class RealRun {
     } else if (!chronicle.any(Family.BROKER, now - 30_000, now)) {
       site.people().alerts().forEach(json -> truth.read("topic", json, now));
     }
-  }
-
-  private long printed() throws IOException {
-    long bytes = 0;
-    try (Stream<Path> files = Files.list(folder)) {
-      for (Path file : files.filter(f -> f.toString().endsWith(".out")).toList()) {
-        bytes += Files.size(file);
-      }
-    }
-    return bytes;
   }
 
   /** A quiet minute, in which everything that waits is delivered. */

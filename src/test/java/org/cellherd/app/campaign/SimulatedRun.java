@@ -2,6 +2,7 @@ package org.cellherd.app.campaign;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
@@ -21,7 +22,7 @@ import org.cellherd.app.campaign.stage.DaemonLife;
 import org.cellherd.app.campaign.stage.DrivenClock;
 import org.cellherd.app.campaign.stage.People;
 import org.cellherd.app.campaign.stage.RoughWire;
-import org.cellherd.app.campaign.stage.Threads;
+import org.cellherd.app.verb.StandingAsRead;
 import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.trial.InProcessBroker;
 import org.cellherd.pack.SimulatedTime;
@@ -61,7 +62,9 @@ final class SimulatedRun {
         InProcessBroker broker = InProcessBroker.start();
         BrokenPath path = new BrokenPath(broker.url().port());
         People people = new People(broker.url());
-        DaemonLife life = new DaemonLife(place, clock, time, wire, path)) {
+        DaemonLife life =
+            new DaemonLife(
+                new DaemonLife.Place(place, card, wire, path), clock, time, complaints::add)) {
       World world =
           new World(List.of(wire), clock, life, card, path, Optional.empty(), complaints::add);
       return play(world, life, people, hours);
@@ -85,14 +88,21 @@ final class SimulatedRun {
       }
     }
     director.end();
-    deliver(life, people);
+    life.work(300_000);
     life.end(false, false);
+    Files.copy(life.log(), folder.resolve("log.db"));
     Files.write(folder.resolve("faults.txt"), chronicle.lines());
     Books books =
         Books.of(
             life.log(),
             new Books.Evidence(
-                boards, POLL_MS, chronicle, life.runs(), life.told(), people.received()));
+                boards,
+                POLL_MS,
+                chronicle,
+                life.runs(),
+                life.told(),
+                life.vanished(),
+                people.received()));
     return new Outcome(books, truth, complaints, Optional.empty());
   }
 
@@ -102,19 +112,9 @@ final class SimulatedRun {
       return;
     }
     try (LogFile file = LogFile.open(life.log(), OpenMode.READER)) {
-      file.alertLog()
-          .standing()
+      long shownMs = nowMs + life.aheadMs();
+      StandingAsRead.of(file, shownMs, ZoneOffset.UTC)
           .forEach(alert -> truth.read("log", JsonText.of(alert.facts()), nowMs));
-    }
-  }
-
-  /** Everything that waits is delivered, in real time. */
-  private static void deliver(DaemonLife life, People people) throws InterruptedException {
-    long end = System.nanoTime() + 60_000_000_000L;
-    life.work(300_000);
-    while (!people.received().keySet().containsAll(life.told()) && System.nanoTime() < end) {
-      life.work(1_000);
-      Threads.pause(20);
     }
   }
 }

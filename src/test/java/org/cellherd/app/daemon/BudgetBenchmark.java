@@ -18,7 +18,7 @@ import java.util.function.BooleanSupplier;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.app.SystemTime;
-import org.cellherd.app.soak.BrokenPath;
+import org.cellherd.app.campaign.stage.BrokenPath;
 import org.cellherd.board.LinkException;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.trial.InProcessBroker;

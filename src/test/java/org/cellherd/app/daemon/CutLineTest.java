@@ -77,6 +77,26 @@ class CutLineTest {
     }
   }
 
+  @Test
+  void aRunThatBeginsConfirmsNothingOfTheOneBefore() throws Exception {
+    try (InProcessBroker broker = InProcessBroker.start()) {
+      SimulatedSite site = new SimulatedSite(Scenarios.open("runaway"), folder, broker.url());
+      try (Daemon daemon =
+          Daemon.open(site.config(), site.parts(new SystemTime(), List.of(), link -> link))) {
+        new FastForward(daemon, site.time()).runUntil(TimeUnit.MINUTES.toNanos(66), () -> {});
+      }
+      site.time().advanceMs(TimeUnit.MINUTES.toMillis(8));
+      try (Daemon daemon =
+              Daemon.open(site.config(), site.parts(new SystemTime(), List.of(), link -> link));
+          LogFile log = LogFile.open(site.config().storeFile(), OpenMode.READER)) {
+        assertThat(daemon.pollers()).isNotEmpty();
+        assertThat(log.alertLog().standing())
+            .isNotEmpty()
+            .allMatch(a -> a.text().matches(".* Not confirmed since [0-9: -]+\\."));
+      }
+    }
+  }
+
   private void hear(String topic, String payload, boolean isRetained) {
     retained.put(topic, payload);
   }

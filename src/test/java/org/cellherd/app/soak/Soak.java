@@ -17,6 +17,8 @@ import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.cellherd.app.SystemTime;
+import org.cellherd.app.campaign.stage.BrokenPath;
+import org.cellherd.app.campaign.stage.Card;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.PlanText;
@@ -93,7 +95,7 @@ public final class Soak {
   /** Runs so many simulated days and balances the books. */
   public Balance run(double days) throws Exception {
     long until = Math.round(days * 24 * HOUR_NANOS);
-    try (Disk disk = Disk.mount(folder);
+    try (Card disk = Card.mount(folder);
         InProcessBroker broker = InProcessBroker.start();
         BrokenPath path = new BrokenPath(broker.url().port());
         TopicListener ear =
@@ -134,7 +136,7 @@ public final class Soak {
   }
 
   /** One life of the daemon, with mishaps in it, and its end. */
-  private void oneRun(BrokenPath path, Disk disk, long untilNanos) throws Exception {
+  private void oneRun(BrokenPath path, Card disk, long untilNanos) throws Exception {
     Ending ending = Ending.ALL.get(random.nextInt(Ending.ALL.size()));
     RoughLink link = new RoughLink(new LoopbackLink("loopback", board(), time), random.nextLong());
     Schedule schedule = new Schedule(time, random, untilNanos);
@@ -149,7 +151,7 @@ public final class Soak {
     }
     for (int i = random.nextInt(5); i > 0; i--) {
       Mishap mishap = Mishap.LATER.get(random.nextInt(Mishap.LATER.size()));
-      if (mishap == Mishap.DISK_FULL && !disk.canFill()) {
+      if (mishap == Mishap.DISK_FULL && !disk.isOurs()) {
         continue;
       }
       mishaps.merge(mishap, 1, Integer::sum);

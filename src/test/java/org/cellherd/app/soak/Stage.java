@@ -1,6 +1,8 @@
 package org.cellherd.app.soak;
 
 import java.util.concurrent.TimeUnit;
+import org.cellherd.app.campaign.stage.BrokenPath;
+import org.cellherd.app.campaign.stage.Card;
 import org.cellherd.pack.SimulatedTime;
 
 /** Where mishaps begin and end: the line, the network, the clock and the card of one run. */
@@ -13,9 +15,9 @@ final class Stage {
   private final RoughLink link;
   private final BrokenPath path;
   private final SimulatedTime time;
-  private final Disk card;
+  private final Card card;
 
-  Stage(RoughLink link, BrokenPath path, SimulatedTime time, Disk card) {
+  Stage(RoughLink link, BrokenPath path, SimulatedTime time, Card card) {
     this.link = link;
     this.path = path;
     this.time = time;
@@ -28,7 +30,7 @@ final class Stage {
       case CABLE_PULLED -> link.become(RoughLink.Fault.UNPLUGGED);
       case LINE_GARBLED -> link.become(RoughLink.Fault.GARBLED);
       case BOARD_MUTE -> link.become(RoughLink.Fault.MUTE);
-      case NETWORK_CUT -> path.cut();
+      case NETWORK_CUT -> path.become(BrokenPath.Manner.CUT);
       case CLOCK_FORWARD -> time.stepWallMs(FORWARD_MS);
       case CLOCK_BACK -> time.stepWallMs(-BACK_MS);
       case DISK_FULL -> card.fill();
@@ -43,7 +45,7 @@ final class Stage {
     switch (mishap) {
       case PLAN_CHANGED -> throw new IllegalArgumentException("only between two runs");
       case CABLE_PULLED, LINE_GARBLED, BOARD_MUTE -> link.become(RoughLink.Fault.NONE);
-      case NETWORK_CUT -> path.mend();
+      case NETWORK_CUT -> path.become(BrokenPath.Manner.WHOLE);
       case CLOCK_FORWARD -> time.stepWallMs(-FORWARD_MS);
       case CLOCK_BACK -> time.stepWallMs(BACK_MS);
       case DISK_FULL -> card.free();

@@ -2,15 +2,16 @@ package org.cellherd.app.campaign.books;
 
 import java.io.PrintStream;
 import java.nio.file.Path;
-import java.time.Instant;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import java.util.regex.Pattern;
+import org.cellherd.app.campaign.fault.Family;
 import org.cellherd.app.campaign.stage.BoardRecord;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -22,21 +23,21 @@ import org.cellherd.store.OpenMode;
  */
 public final class Books {
 
-  private static final Pattern TOLD =
-      Pattern.compile(
-          "(?i)lost|salvag|damage|set aside|cannot be read|replaced|moved|not the file");
-  private static final Pattern NUMBERED = Pattern.compile("\\d[\\d,]* readings?\\b");
+  private static final Pattern HARMED =
+      Pattern.compile("(?i)salvag|damage|is empty|gone or empty|set aside|replaced|moved");
 
   private final Chronicle chronicle;
   private final List<Run> runs;
   private final Map<String, PackBooks> packs = new LinkedHashMap<>();
   private final List<String> told;
+  private final List<Vanished> vanished;
   private final Map<String, Integer> received;
 
   private Books(Evidence evidence, List<String> told) {
     this.chronicle = evidence.chronicle;
     this.runs = evidence.runs;
     this.told = told;
+    this.vanished = evidence.vanished;
     this.received = evidence.received;
   }
 
@@ -47,11 +48,13 @@ public final class Books {
       Chronicle chronicle,
       List<Run> runs,
       List<String> told,
+      List<Vanished> vanished,
       Map<String, Integer> received) {
     /** Copies the lists. */
     public Evidence {
       runs = List.copyOf(runs);
       told = List.copyOf(told);
+      vanished = List.copyOf(vanished);
     }
   }
 
@@ -72,6 +75,11 @@ public final class Books {
     }
   }
 
+  /** What went wrong meanwhile. */
+  public Chronicle chronicle() {
+    return chronicle;
+  }
+
   /** Readings in the log. */
   public int stored() {
     return packs.values().stream().mapToInt(p -> p.kept).sum();
@@ -90,11 +98,13 @@ public final class Books {
         (id, pack) -> {
           pack.wrong.forEach(w -> faults.add(id + ": " + w));
           pack.holes.forEach(h -> faults.add(id + ": hole that nothing explains: " + h));
-          if (!pack.lostByDamage.isEmpty() && !isToldOf(pack.lostByDamage)) {
-            faults.add(id + ": loss by damage that nobody told of");
-          }
+          pack.lostByDamage.stream()
+              .filter(lost -> lost.said(told(id)) == Lost.Said.NOTHING)
+              .forEach(lost -> faults.add(id + ": lost by damage, and nobody said so: " + lost));
         });
-    undelivered().forEach(id -> faults.add("event never delivered: " + id));
+    undelivered().stream()
+        .filter(id -> !isDestroyed(id) && !isNeverWritten(id))
+        .forEach(id -> faults.add("event never delivered: " + id));
     if (runs.stream().noneMatch(Run::isDamaging)) {
       received.keySet().stream()
           .filter(id -> !told.contains(id))
@@ -103,11 +113,31 @@ public final class Books {
     return faults;
   }
 
-  /** Each loss must be told by the life in which it came about, or by the one that follows. */
-  private boolean isToldOf(List<BoardRecord.Sent> lost) {
+  private List<Told> told(String pack) {
     return runs.stream()
-        .filter(run -> run.toMs() >= lost.get(0).trueMs())
-        .anyMatch(run -> TOLD.matcher(run.text()).find() && NUMBERED.matcher(run.text()).find());
+        .flatMap(run -> Told.in(run.text()).stream())
+        .filter(t -> t.pack().equals(pack))
+        .toList();
+  }
+
+  /** Of an undelivered event: that a fault destroyed it, and the program said that something is. */
+  private boolean isDestroyed(String id) {
+    return lastHeldBy(id)
+        .filter(run -> runs.get(run).isDamaging() && run + 1 < runs.size())
+        .filter(run -> HARMED.matcher(runs.get(run + 1).text()).find())
+        .isPresent();
+  }
+
+  /** Of an undelivered event: that the disk took nothing until the run that told it was killed. */
+  private boolean isNeverWritten(String id) {
+    return lastHeldBy(id)
+        .map(runs::get)
+        .filter(run -> chronicle.any(Family.DISK, run.toMs() - 60_000, run.toMs()))
+        .isPresent();
+  }
+
+  private Optional<Integer> lastHeldBy(String id) {
+    return vanished.stream().filter(v -> v.event().equals(id)).map(Vanished::run).findFirst();
   }
 
   /** Prints them. */
@@ -123,37 +153,45 @@ public final class Books {
     packs.forEach((id, pack) -> print(out, id, pack));
     int repeats = received.values().stream().mapToInt(n -> n - 1).sum();
     out.printf(
-        "events:      %,d told, %,d received, %d of them more than once, %d never%n",
-        told.size(), received.size(), repeats, undelivered().size());
+        "events:      %,d told, %,d received, %d of them more than once; never: %d destroyed with"
+            + " their log before a broker had them, %d never written to a full disk, %d else%n",
+        told.size(),
+        received.size(),
+        repeats,
+        undelivered().stream().filter(this::isDestroyed).count(),
+        undelivered().stream().filter(id -> !isDestroyed(id) && isNeverWritten(id)).count(),
+        undelivered().stream().filter(id -> !isDestroyed(id) && !isNeverWritten(id)).count());
   }
 
   private int kinds() {
     return chronicle.counts().values().stream().mapToInt(Map::size).sum();
   }
 
-  private static void print(PrintStream out, String id, PackBooks p) {
+  private void print(PrintStream out, String id, PackBooks p) {
+    List<Told> told = told(id);
     out.printf(
         Locale.ROOT,
         "%-12s %,d asked for = %,d stored + %d not heard + %d missed polls + %d at risk"
-            + " + %d by damage + %d unexplained; %d of another board; %d holes%n",
+            + " + %d by damage + %d unexplained; %d of another board; %d with cells of an earlier"
+            + " answer; %d holes, %d short ones in a damaged log%n",
         id + ":",
         p.sent,
         p.kept,
         p.unheard,
         p.missedPolls,
         p.atRisk,
-        p.lostByDamage.size(),
+        p.lostByDamage.stream().mapToInt(Lost::readings).sum(),
         p.unexplained,
         p.strangers,
-        p.holes.size());
-    if (!p.lostByDamage.isEmpty()) {
-      BoardRecord.Sent first = p.lostByDamage.get(0);
-      BoardRecord.Sent last = p.lostByDamage.get(p.lostByDamage.size() - 1);
-      out.println(
-          "  by damage between "
-              + Instant.ofEpochMilli(first.trueMs())
-              + " and "
-              + Instant.ofEpochMilli(last.trueMs()));
-    }
+        p.late,
+        p.holes.size(),
+        p.shortHoles);
+    out.printf(
+        Locale.ROOT,
+        "  by damage: said with number and span %,d, by span only %,d, not at all %,d%n",
+        p.lost(Lost.Said.NUMBER, told),
+        p.lost(Lost.Said.SPAN, told),
+        p.lost(Lost.Said.NOTHING, told));
+    p.lostByDamage.forEach(lost -> out.println("    " + lost + ": " + lost.said(told)));
   }
 }

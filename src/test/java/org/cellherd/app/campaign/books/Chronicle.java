@@ -61,6 +61,11 @@ public final class Chronicle {
         .toList();
   }
 
+  /** How many lasted at some time from one to another. */
+  synchronized long count(long fromMs, long toMs) {
+    return spells.stream().filter(s -> s.touches(fromMs, toMs)).count();
+  }
+
   /** How many struck. */
   public synchronized int size() {
     return spells.size();

@@ -7,9 +7,12 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import org.cellherd.app.campaign.fault.Family;
+import org.cellherd.app.campaign.fault.Fault;
+import org.cellherd.app.campaign.fault.LineFault;
 import org.cellherd.app.campaign.stage.BoardRecord;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
 
 /**
  * One pack's log held against what its board was asked for. The log is walked in order; what is
@@ -23,8 +26,21 @@ final class PackBooks {
   /** Three missed polls make a gap; the fourth is under way. */
   private static final double MOST_PACES = 4.6;
 
+  /** Of a damaged log, whose gaps may be gone too, shorter holes are not looked for. */
+  private static final long SHORT_MS = 30_000;
+
+  /** A silence teaches no more patience than it took to call it so. */
+  private static final int TAUGHT = 3;
+
   /** A fault is felt for so long after it is over: back-off and the quiet time of a late answer. */
   private static final long ECHO_MS = 35_000;
+
+  /** Faults whose answers belong to an earlier question. */
+  private static final Set<Fault> LATE =
+      Set.of(LineFault.SOME_LATE, LineFault.VERY_LATE, LineFault.ANSWERS_BEHIND);
+
+  /** Questions queue up behind the answer under way, for as long as they come faster. */
+  private static final long LATE_MS = 60_000;
 
   private final BoardRecord record;
   private final Chronicle chronicle;
@@ -33,21 +49,33 @@ final class PackBooks {
   private final Set<Integer> stored = new HashSet<>();
   final List<String> wrong = new ArrayList<>();
   final List<String> holes = new ArrayList<>();
-  final List<BoardRecord.Sent> lostByDamage = new ArrayList<>();
+  final List<Lost> lostByDamage = new ArrayList<>();
   int sent;
   int kept;
   int strangers;
   int unheard;
   int atRisk;
   int missedPolls;
+  int late;
+  int shortHoles;
   int unexplained;
   private int lastNumber = -1;
+  private long lastMs = Long.MIN_VALUE;
+  private int damaged;
+
+  /** The first reading of another board since the last of ours. */
+  private long strangerMs = Long.MAX_VALUE;
+
+  /** The longest time between two readings of this run so far: by it a board is called silent. */
+  private long usualMs;
+
   private boolean isExplained = true;
 
   PackBooks(BoardRecord record, Chronicle chronicle, List<Run> runs, long paceMs) {
     this.record = record;
     this.chronicle = chronicle;
     this.runs = runs;
+    this.usualMs = paceMs;
     this.paceMs = paceMs;
   }
 
@@ -55,11 +83,13 @@ final class PackBooks {
   void accept(LogEntry entry) {
     if (!(entry instanceof Reading reading)) {
       isExplained = true;
+      usualMs = entry instanceof SessionStart ? paceMs : usualMs;
       return;
     }
     int number = reading.boardMah().orElse(-1);
     if (number >= STRANGERS) {
       strangers++;
+      strangerMs = Math.min(strangerMs, reading.timeMs());
       isExplained = true;
       return;
     }
@@ -74,7 +104,9 @@ final class PackBooks {
   }
 
   private void judge(Reading reading, BoardRecord.Sent truth) {
-    if (!isTrue(reading, truth)) {
+    if (isLate(reading, truth)) {
+      late++;
+    } else if (!isTrue(reading, truth)) {
       wrong.add(
           "stored is not what was sent: number "
               + truth.number()
@@ -91,7 +123,10 @@ final class PackBooks {
       wrong.add("out of order: " + truth.number() + " after " + lastNumber);
     }
     missing(lastNumber, truth.number());
+    close(Math.min(strangerMs, reading.timeMs()));
+    strangerMs = Long.MAX_VALUE;
     lastNumber = Math.max(lastNumber, truth.number());
+    lastMs = reading.timeMs();
     isExplained = false;
   }
 
@@ -104,6 +139,18 @@ final class PackBooks {
       }
     }
     return false;
+  }
+
+  /**
+   * True of cells that were sent a while before, on a line that delivers late and in order: no
+   * protocol without a number in its answers can tell them from new ones.
+   */
+  private boolean isLate(Reading reading, BoardRecord.Sent truth) {
+    long ms = truth.trueMs();
+    return !isTrue(reading, truth)
+        && chronicle.any(LATE::contains, ms - LATE_MS, ms)
+        && record.latest(ms, LATE_MS).stream()
+            .anyMatch(sent -> sent.reading().cells().equals(reading.cells()));
   }
 
   /** By how many readings the nearest one with these cells lies away; empty when none does. */
@@ -128,9 +175,17 @@ final class PackBooks {
     Optional<BoardRecord.Sent> first = before < 0 ? Optional.empty() : record.byNumber(before);
     long fromMs = first.map(BoardRecord.Sent::trueMs).orElse(Long.MIN_VALUE);
     long toMs = record.byNumber(after).map(BoardRecord.Sent::trueMs).orElse(Long.MAX_VALUE);
-    boolean isHole = before >= 0 && toMs - fromMs > MOST_PACES * paceMs;
+    boolean isHole = before >= 0 && toMs - fromMs > MOST_PACES * usualMs;
     if (isHole && !isExplained) {
-      holes.add(at(fromMs) + " to " + at(toMs));
+      if (toMs - fromMs < SHORT_MS
+          && runs.stream().anyMatch(r -> r.isDamaging() && r.toMs() >= fromMs)) {
+        shortHoles++;
+      } else {
+        holes.add(at(fromMs) + " to " + at(toMs));
+      }
+    }
+    if (before >= 0) {
+      usualMs = Math.max(usualMs, Math.min(TAUGHT * usualMs, toMs - fromMs));
     }
     for (int number = before + 1; number < after; number++) {
       record.byNumber(number).ifPresent(s -> book(s, isHole));
@@ -144,6 +199,20 @@ final class PackBooks {
     for (int number = lastNumber + 1; record.byNumber(number).isPresent(); number++) {
       book(record.byNumber(number).orElseThrow(), true);
     }
+    close(Long.MAX_VALUE);
+  }
+
+  /** What was lost to damage before a reading of the log that is there. */
+  private void close(long untilMs) {
+    if (damaged > 0) {
+      lostByDamage.add(new Lost(lastMs, untilMs, damaged));
+      damaged = 0;
+    }
+  }
+
+  /** Readings lost to damage of which the program said so much. */
+  int lost(Lost.Said said, List<Told> told) {
+    return lostByDamage.stream().filter(l -> l.said(told) == said).mapToInt(Lost::readings).sum();
   }
 
   private void book(BoardRecord.Sent lost, boolean isHole) {
@@ -156,7 +225,7 @@ final class PackBooks {
     } else if (run.get().mayLose(ms)) {
       atRisk++;
     } else if (runs.stream().anyMatch(r -> r.isDamaging() && r.toMs() >= ms)) {
-      lostByDamage.add(lost);
+      damaged++;
     } else if (chronicle.any(f -> f.family() == Family.PROCESS, ms - ECHO_MS, ms)) {
       unheard++;
     } else if (!isHole) {

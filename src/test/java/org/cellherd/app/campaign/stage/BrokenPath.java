@@ -10,6 +10,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.ThreadLocalRandom;
+import java.util.concurrent.atomic.AtomicLong;
 
 /** The network between a publisher and its broker, with all that it can do wrong. */
 public final class BrokenPath implements AutoCloseable {
@@ -44,6 +45,7 @@ public final class BrokenPath implements AutoCloseable {
   private final Set<Socket> open = ConcurrentHashMap.newKeySet();
   private volatile Manner manner = Manner.WHOLE;
   private volatile String clientId = "";
+  private final AtomicLong drops = new AtomicLong();
 
   /** A path that nobody listens to. */
   public BrokenPath(int brokerPort) throws IOException {
@@ -68,6 +70,16 @@ public final class BrokenPath implements AutoCloseable {
     return clientId;
   }
 
+  /** True while it carries everything. */
+  boolean isWhole() {
+    return manner == Manner.WHOLE;
+  }
+
+  /** How often all connections were ended. */
+  long drops() {
+    return drops.get();
+  }
+
   /** Carries so from now on, open connections too. */
   public void become(Manner next) {
     manner = next;
@@ -78,6 +90,7 @@ public final class BrokenPath implements AutoCloseable {
 
   /** Ends all connections at once; new ones are taken. */
   public void drop() {
+    drops.incrementAndGet();
     open.forEach(BrokenPath::closeQuietly);
     open.clear();
   }

@@ -28,9 +28,19 @@ public final class Card implements AutoCloseable {
     return new Card(folder, run("mount", "-t", "tmpfs", "-o", SIZE, "tmpfs", folder.toString()));
   }
 
+  /** Takes away one that an earlier run left there. */
+  public static void release(Path folder) throws IOException {
+    run("umount", "-l", folder.toString());
+  }
+
   /** False where there was no right to mount it: then it never fills. */
   public boolean isOurs() {
     return isMounted;
+  }
+
+  /** True while nothing is free. */
+  boolean isFull() {
+    return Files.exists(ballast());
   }
 
   /** Takes all that is free. */

@@ -6,6 +6,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import org.cellherd.app.campaign.books.Vanished;
 import org.cellherd.app.config.PlanText;
 import org.cellherd.app.daemon.Program;
 import org.jspecify.annotations.Nullable;
@@ -32,6 +33,7 @@ public final class Child implements Life, AutoCloseable {
   private final Shim shim;
   private final Random random;
   private final List<Past> past = new ArrayList<>();
+  private final EventRegister register;
   private @Nullable Program program;
   private long startedMs;
   private double deadZoneA = 0.1;
@@ -43,6 +45,7 @@ public final class Child implements Life, AutoCloseable {
     this.boards = List.copyOf(boards);
     this.shim = shim;
     this.random = new Random(seed);
+    this.register = new EventRegister(settings.folder);
   }
 
   /** The log. */
@@ -78,7 +81,12 @@ public final class Child implements Life, AutoCloseable {
         """
             .formatted(s.log(), s.brokerPort(), s.pagePort());
     String crate = pack(boards.get(0), "tcp:127.0.0.1:" + s.boardPort());
-    return head + crate + (leavesOut ? "" : pack(boards.get(1), s.serialPort().toString()));
+    return head + crate + (leavesOut ? "" : serial(boards.get(1)));
+  }
+
+  /** A pseudo-terminal has no parity bit, and refuses to be asked for one again. */
+  private String serial(CampaignBoard board) {
+    return pack(board, settings.serialPort() + "\"\nparity = \"none");
   }
 
   private String pack(CampaignBoard board, String link) {
@@ -126,6 +134,7 @@ public final class Child implements Life, AutoCloseable {
     } else {
       code = running.terminate();
     }
+    register.runEnded(log(), past.size());
     past.add(new Past(startedMs, shim.trueMs(), isKilled || hadEnded, isDamaging, running.text()));
     if (hadEnded || code != 143) {
       throw new IllegalStateException(
@@ -175,6 +184,11 @@ public final class Child implements Life, AutoCloseable {
   /** All lives that have ended. */
   public List<Past> past() {
     return List.copyOf(past);
+  }
+
+  /** Every event that a log ever held at the end of a life, and which life that was last. */
+  public List<Vanished> lastHeld() {
+    return register.lastHeld();
   }
 
   @Override

@@ -7,19 +7,24 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
+import java.util.Set;
+import java.util.function.Consumer;
 import java.util.stream.Stream;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.campaign.books.Run;
+import org.cellherd.app.campaign.books.Vanished;
 import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.PlanText;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.FastForward;
 import org.cellherd.app.daemon.Herald;
 import org.cellherd.board.LoopbackLink;
-import org.cellherd.mqtt.MqttListener;
 import org.cellherd.pack.SimulatedTime;
+import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.Specs;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
 
 /**
  * The daemon's own classes on a driven clock, in this process. The files that a killed run leaves
@@ -27,46 +32,64 @@ import org.cellherd.protocol.Specs;
  */
 public final class DaemonLife implements Life, Herald, AutoCloseable {
 
+  private static final long TICK_MS = 1_000;
+
   private final Path folder;
   private final SimulatedTime time;
   private final RunClock clock;
   private final RoughWire wire;
   private final BrokenPath path;
+  private final Card card;
   private final Random random;
   private final List<Run> runs = new ArrayList<>();
-  private final List<String> told = new ArrayList<>();
+  private final List<Vanished> vanished = new ArrayList<>();
+  private final Deliveries deliveries;
   private final Printed printed = new Printed();
   private Path place;
   private Optional<Daemon> daemon = Optional.empty();
   private double deadZoneA = 0.1;
   private long startedMs;
 
+  /** Where it lives and what it reaches. */
+  public record Place(Path folder, Card card, RoughWire wire, BrokenPath path) {}
+
   /** Nobody runs yet. */
-  public DaemonLife(
-      Path folder, DrivenClock clock, SimulatedTime time, RoughWire wire, BrokenPath path)
+  public DaemonLife(Place where, DrivenClock clock, SimulatedTime time, Consumer<String> complaints)
       throws IOException {
-    this.folder = folder;
+    this.folder = where.folder;
     this.clock = clock;
     this.time = time;
-    this.wire = wire;
-    this.path = path;
+    this.wire = where.wire;
+    this.path = where.path;
+    this.card = where.card;
+    this.deliveries = new Deliveries(path, complaints);
     this.random = new Random(wire.seed());
     this.place = Files.createDirectory(folder.resolve("run0"));
   }
 
   @Override
   public void event(AlertEvent event) {
-    told.add(event.id());
+    deliveries.tell(event.id());
   }
 
   /** Ids of all events, in the order in which they were told. */
   public List<String> told() {
-    return List.copyOf(told);
+    return List.copyOf(deliveries.told());
+  }
+
+  /** Events that were told and that a later run did not find in its log. */
+  public List<Vanished> vanished() {
+    return List.copyOf(vanished);
   }
 
   /** All lives that have ended. */
   public List<Run> runs() {
     return List.copyOf(runs);
+  }
+
+  /** By how much the clock that everybody sees is ahead of the truth, ms. */
+  public long aheadMs() {
+    return clock.aheadMs();
   }
 
   /** The log. */
@@ -75,7 +98,8 @@ public final class DaemonLife implements Life, Herald, AutoCloseable {
   }
 
   /** Starts a run. */
-  public void start() throws IOException {
+  public void start() throws Exception {
+    Set<String> before = deliveries.told();
     startedMs = clock.trueMs();
     Path file = Files.writeString(folder.resolve("cellherd.toml"), config());
     Daemon.Parts parts =
@@ -85,25 +109,39 @@ public final class DaemonLife implements Life, Herald, AutoCloseable {
             spec -> Specs.find(spec).orElseThrow(),
             line -> new LoopbackLink("loopback", wire, time),
             List.of(this),
-            MqttListener.NONE);
-    daemon = Optional.of(Daemon.open(ConfigFiles.load(Optional.of(file)), parts));
+            deliveries);
+    deliveries.begin();
+    Daemon opened = Daemon.open(ConfigFiles.load(Optional.of(file)), parts);
+    daemon = Optional.of(opened);
+    new FastForward(opened, time).awaitWholeLog();
+    missing(before);
+    deliveries.catchUp(log(), !card.isFull());
+  }
+
+  private void missing(Set<String> ids) throws StorageFailure {
+    try (LogFile file = LogFile.open(log(), OpenMode.READER)) {
+      file.events(Long.MIN_VALUE, Long.MAX_VALUE).forEach(s -> ids.remove(s.event().id()));
+    }
+    vanished.forEach(v -> ids.remove(v.event()));
+    ids.forEach(id -> vanished.add(new Vanished(id, runs.size() - 1)));
+    deliveries.giveUp(ids);
   }
 
   private String config() {
     return """
-        site = "bench"
-        zone = "UTC"
-        [store]
-        file = "%s"
-        [mqtt]
-        url = "mqtt://127.0.0.1:%d"
-        %s[pack.line]
-        spec = "%s"
-        link = "tcp:127.0.0.1:1"
-        poll_s = 5
-        [pack.analysis]
-        dead_zone_a = %s
-        """
+    site = "bench"
+    zone = "UTC"
+    [store]
+    file = "%s"
+    [mqtt]
+    url = "mqtt://127.0.0.1:%d"
+    %s[pack.line]
+    spec = "%s"
+    link = "tcp:127.0.0.1:1"
+    poll_s = 5
+    [pack.analysis]
+    dead_zone_a = %s
+    """
         .formatted(
             log(),
             path.port(),
@@ -112,10 +150,13 @@ public final class DaemonLife implements Life, Herald, AutoCloseable {
             Double.toString(deadZoneA));
   }
 
-  /** Lets it work for so long. */
+  /** Lets it work for so long; it looks at the clock before it polls, as it does each second. */
   public void work(long ms) throws InterruptedException {
-    new FastForward(daemon.orElseThrow(), time)
-        .runUntil(time.monotonicNanos() + ms * 1_000_000, () -> {});
+    FastForward driven = new FastForward(daemon.orElseThrow(), time);
+    driven.rest(TICK_MS);
+    driven.runUntil(
+        time.monotonicNanos() + (ms - TICK_MS) * 1_000_000,
+        () -> deliveries.catchUp(log(), !card.isFull()));
   }
 
   @Override
@@ -138,6 +179,7 @@ public final class DaemonLife implements Life, Herald, AutoCloseable {
     if (isKilled) {
       copy(place, next);
     }
+    deliveries.hold(false);
     daemon.ifPresent(Daemon::close);
     if (!isKilled) {
       copy(place, next);

@@ -33,7 +33,7 @@ public final class DrivenClock implements RunClock {
   @Override
   public void suspend(long ms) {
     asleepMs += ms;
-    time.stepWallMs(ms);
+    time.suspend(ms);
   }
 
   @Override

@@ -73,12 +73,18 @@ public final class People implements AutoCloseable {
     }
   }
 
-  /** Sends something to a topic of the site. */
+  /** Sends something to a topic of the site; where the broker takes it ill, people come again. */
   public void say(String topic, String text) throws MqttException {
     if (!mouth.isConnected()) {
-      mouth.reconnect();
+      mouth.connect();
     }
-    mouth.publish(ROOT + topic, text.getBytes(StandardCharsets.UTF_8), 1, false);
+    try {
+      mouth.publish(ROOT + topic, text.getBytes(StandardCharsets.UTF_8), 1, false);
+    } catch (MqttException turnedAway) {
+      if (mouth.isConnected()) {
+        mouth.disconnectForcibly(0, 200, false);
+      }
+    }
   }
 
   /** Another computer comes with the same client id, again and again. */

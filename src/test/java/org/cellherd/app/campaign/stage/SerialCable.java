@@ -64,7 +64,7 @@ public final class SerialCable implements AutoCloseable {
     }
     if (!wire.isPlugged() && socat != null) {
       pull();
-    } else if (wire.isPlugged() && socat == null) {
+    } else if (wire.isPlugged() && (socat == null || !socat.isAlive())) {
       plug();
     }
   }
@@ -83,7 +83,8 @@ public final class SerialCable implements AutoCloseable {
     Path near = folder.resolve("near" + count);
     Path far = folder.resolve("far" + count);
     count++;
-    String raw = "pty,raw,echo=0,link=";
+    // An end that nobody holds must not end the cable.
+    String raw = "pty,raw,echo=0,ignoreeof,link=";
     Process process =
         new ProcessBuilder(List.of(Tools.require("socat").toString(), raw + near, raw + far))
             .redirectErrorStream(true)

@@ -1,0 +1,36 @@
+package org.cellherd.app.verb;
+
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertState;
+import org.cellherd.alert.state.AlertText;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
+
+/** Alerts that are not over, as they are true at the moment at which somebody reads the log. */
+public final class StandingAsRead {
+
+  /** A running program writes within this: a minute to an alert's text, half of one at risk. */
+  private static final long WRITTEN_MS = 90_000;
+
+  private StandingAsRead() {}
+
+  /**
+   * Those of a log. Where its newest entry is older than a running program leaves it, the texts say
+   * since when nothing confirms them.
+   */
+  public static List<Alert> of(LogFile file, long nowMs, ZoneId zone) throws StorageFailure {
+    List<Alert> read = new ArrayList<>();
+    for (Alert alert : file.alertLog().standing()) {
+      boolean isOver = alert.state() == AlertState.RETURNED;
+      long writtenMs = file.newestMs(alert.key().pack()).orElse(alert.timeMs());
+      read.add(
+          isOver || nowMs - writtenMs <= WRITTEN_MS
+              ? alert
+              : alert.saying(AlertText.read(alert.text(), alert.timeMs(), nowMs, zone)));
+    }
+    return List.copyOf(read);
+  }
+}
