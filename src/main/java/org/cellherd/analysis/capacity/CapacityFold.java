@@ -55,7 +55,7 @@ public final class CapacityFold implements FindingFold {
     this.moment = moment;
     flow = new Flow(plan, moment);
     top = new ChargeEnd(plan, settings, moment);
-    current = new CurrentError(plan, moment);
+    current = new CurrentError(plan, settings, moment);
     temperatures = new CellTemperatures(plan);
     discharge = new Discharge(new LowCrossings(plan, settings));
     report = new CapacityReport(plan, moment);
@@ -107,6 +107,7 @@ public final class CapacityFold implements FindingFold {
     if (moment.currentMa() < 0 && !current.isStill()) {
       drawing();
     } else if (discharge.hasBegun()) {
+      discharge.pause(isCounted);
       pausing(reading);
     }
   }
@@ -162,12 +163,12 @@ public final class CapacityFold implements FindingFold {
   private void give(EndReason reason) {
     isOpen = false;
     boolean isPartial = reason == EndReason.STOPPED_EARLY;
-    Measurement drawn = Measurement.whole(discharge, plan, moment.deadZoneMa(), current.offsetA());
+    Measurement drawn = Measurement.whole(discharge, plan, moment.deadZoneMa(), current);
     Measurement measured =
         isPartial ? Measurement.partial(drawn, discharge, plan, restMv()) : drawn;
     boolean isAttempt = discharge.ah() >= ATTEMPT_SHARE * plan.ratedAh();
     if (measured.ah().isPresent() || !isPartial || isAttempt) {
-      Finding finding = report.of(discharge, measured, reason, current.printedAtRestA());
+      Finding finding = report.of(discharge, measured, reason, current);
       latest = Optional.of(finding);
       completed.add(finding);
     }
@@ -197,7 +198,7 @@ public final class CapacityFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("capacity", 3);
+    out.section("capacity", 4);
     flow.save(out);
     top.save(out);
     current.save(out);
@@ -209,7 +210,7 @@ public final class CapacityFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("capacity", 3);
+    in.section("capacity", 4);
     flow.restore(in);
     top.restore(in);
     current.restore(in);

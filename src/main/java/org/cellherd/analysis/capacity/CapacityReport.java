@@ -33,9 +33,9 @@ final class CapacityReport {
   /**
    * Writes a discharge up.
    *
-   * @param restA mean current printed over the latest rest, A
+   * @param current how far the board's current may be off
    */
-  Finding of(Discharge d, Measurement measured, EndReason reason, Optional<Double> restA) {
+  Finding of(Discharge d, Measurement measured, EndReason reason, CurrentError current) {
     Optional<SeriesString> string = measured.ah().flatMap(ah -> UsableCapacity.string(d, top, ah));
     Limit limit = Limit.of(string, plan.ratedAh());
     Optional<CapacityTest> test = measured.ah().map(ah -> test(d, measured, limit));
@@ -44,7 +44,7 @@ final class CapacityReport {
     long to = moment.wallMs(d.lastUpMs());
     facts.putTime("from", from).putTime("to", to);
     amounts(facts, d, measured.ah());
-    errors(facts, measured, restA);
+    errors(facts, measured, current);
     conditions(facts, d, reason);
     facts.put("reason", measured.reason().isEmpty() ? null : measured.reason());
     test.ifPresent(now -> compare(facts, now));
@@ -92,12 +92,14 @@ final class CapacityReport {
         .put("drawn_ah", d.ah(), 3);
   }
 
-  private static void errors(Facts.Builder facts, Measurement measured, Optional<Double> restA) {
+  private static void errors(Facts.Builder facts, Measurement measured, CurrentError current) {
+    Interval gain = current.gain();
     facts
-        .put("rest_current_a", restA.orElse(Double.NaN), 3)
+        .put("rest_current_a", current.printedAtRestA().orElse(Double.NaN), 3)
         .putLow("offset_ah_low", measured.offsetAh().low(), 3)
         .putHigh("offset_ah_high", measured.offsetAh().high(), 3)
-        .put("gain_pct", 100 * CurrentError.GAIN_SHARE, 1);
+        .putHigh("gain_pct", 50 * (gain.high() - gain.low()), 1)
+        .put("metered", current.isMetered());
   }
 
   private void conditions(Facts.Builder facts, Discharge d, EndReason reason) {

@@ -33,6 +33,9 @@ final class Discharge {
   private double terminalWh;
   private double backAh;
   private double endTerminalWh;
+  private double stepsSquared;
+  private double endStepsSquared;
+  private boolean isOnLoad;
   private int endLowest;
   private int endMedian;
   private int endSpread;
@@ -64,6 +67,9 @@ final class Discharge {
     terminalWh = 0;
     backAh = 0;
     endTerminalWh = 0;
+    stepsSquared = 0;
+    endStepsSquared = 0;
+    isOnLoad = false;
     endAh = 0;
     endWh = 0;
     endChargedAh = 0;
@@ -77,6 +83,9 @@ final class Discharge {
   /** Charge flowed over the step to the latest reading. */
   void add(Amounts step, Moment moment, int meanTenthC, boolean isStill) {
     tally.add(step);
+    double change = (moment.currentMa() - (double) moment.currentBeforeMa()) / 2e3;
+    double unlikeAh = change * step.durationMs() / 3.6e6;
+    stepsSquared += unlikeAh * unlikeAh;
     boolean isDrawing = !isStill && moment.currentMa() < 0;
     drawingMs += isDrawing ? step.durationMs() : 0;
     boolean isPrinted = moment.currentMa() != 0;
@@ -119,11 +128,25 @@ final class Discharge {
     endMedian = moment.median();
     endSpread = moment.present() < 2 ? 0 : moment.spread();
     endCell = moment.lowestCell();
+    isOnLoad = true;
+    endHere();
+    low.note(moment, endAh);
+  }
+
+  /** The latest reading shows no load: what flowed until the load went off belongs to it. */
+  void pause(boolean isCounted) {
+    if (isOnLoad && isCounted) {
+      endHere();
+    }
+    isOnLoad = false;
+  }
+
+  private void endHere() {
     endAh = -tally.netAh();
     endWh = tally.dischargedWh() - tally.chargedWh();
     endTerminalWh = terminalWh;
     endChargedAh = backAh;
-    low.note(moment, endAh);
+    endStepsSquared = stepsSquared;
   }
 
   boolean hasBegun() {
@@ -169,6 +192,14 @@ final class Discharge {
   /** Time over which an offset of the current was counted, h. */
   double printedHours() {
     return printedMs / 3.6e6;
+  }
+
+  /**
+   * How far the count may be off because the current changed between readings, Ah: anywhere in each
+   * step alike, two standard deviations of all.
+   */
+  double samplingAh() {
+    return 2 * Math.sqrt(endStepsSquared / 3);
   }
 
   /** How far what was not heard may be off, Ah. */
@@ -248,6 +279,7 @@ final class Discharge {
     temperature.save(out);
     out.putLong(drawingMs).putLong(quietMs).putLong(bridgedMs).putLong(heardMs).putLong(printedMs);
     out.putDouble(unheardAh).putDouble(terminalWh).putDouble(backAh).putDouble(endTerminalWh);
+    out.putDouble(stepsSquared).putDouble(endStepsSquared).putBoolean(isOnLoad);
     out.putLong(endLowest).putLong(endMedian).putLong(endSpread).putLong(endCell);
     out.putDouble(endAh).putDouble(endWh).putDouble(endChargedAh);
   }
@@ -271,6 +303,9 @@ final class Discharge {
     terminalWh = in.getDouble();
     backAh = in.getDouble();
     endTerminalWh = in.getDouble();
+    stepsSquared = in.getDouble();
+    endStepsSquared = in.getDouble();
+    isOnLoad = in.getBoolean();
     endLowest = in.getInt();
     endMedian = in.getInt();
     endSpread = in.getInt();

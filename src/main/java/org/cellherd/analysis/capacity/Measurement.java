@@ -33,11 +33,13 @@ record Measurement(Optional<Interval> ah, Interval offsetAh, double unsureAh, St
   private static final double MOST_OPEN = 0.15;
 
   /** From full to empty. */
-  static Measurement whole(Discharge d, PackPlan plan, int deadZoneMa, Interval offsetA) {
+  static Measurement whole(Discharge d, PackPlan plan, int deadZoneMa, CurrentError current) {
+    Interval offsetA = current.offsetA();
     double hours = d.printedHours();
     Interval offset =
         new Interval(offsetA.low() * hours, offsetA.mid() * hours, offsetA.high() * hours);
-    double loose = Math.hypot(d.bridgedHours() * d.meanA() / 2, d.unheardAh());
+    double unheard = Math.hypot(d.bridgedHours() * d.meanA() / 2, d.unheardAh());
+    double loose = Math.hypot(unheard, d.samplingAh());
     String obstacle = obstacle(d, plan, loose);
     if (!obstacle.isEmpty()) {
       return new Measurement(Optional.empty(), offset, Double.NaN, obstacle);
@@ -49,11 +51,13 @@ record Measurement(Optional<Interval> ah, Interval offsetAh, double unsureAh, St
     if (high - low > 2 * MOST_OPEN * mid) {
       return new Measurement(Optional.empty(), offset, Double.NaN, tooSlow(d, offset));
     }
-    double gain = CurrentError.GAIN_SHARE;
+    Interval gain = current.gain();
     return new Measurement(
         Optional.of(
             new Interval(
-                low / (1 + gain), mid, high / (1 - gain) / (1 - startDoubt(d.startKind())))),
+                low / gain.high(),
+                mid / gain.mid(),
+                high / gain.low() / (1 - startDoubt(d.startKind())))),
         offset,
         (high - low) / 2,
         "");

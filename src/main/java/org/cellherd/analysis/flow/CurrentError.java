@@ -1,7 +1,9 @@
 package org.cellherd.analysis.flow;
 
 import java.util.Optional;
+import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.meter.CurrentFit;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.StateReader;
@@ -12,10 +14,10 @@ import org.cellherd.pack.Reading;
 
 /**
  * How far a board's current may be off: printed = gain x true + offset. The gain is that of a shunt
- * and its amplifier and cannot be learnt from the log, for it cancels from full to full. The offset
- * shows at rest, where what is printed is the offset or a small load, and from one full charge to
- * the next, where what was counted in and not taken out again was never there. Belongs to one
- * thread.
+ * and its amplifier and cannot be learnt from the log, for it cancels from full to full; a meter
+ * tells it. The offset shows at rest, where what is printed is the offset or a small load, and from
+ * one full charge to the next, where what was counted in and not taken out again was never there.
+ * Belongs to one thread.
  */
 public final class CurrentError {
   /** Gain of a board's shunt and amplifier: right within 2 % (common practice, no source). */
@@ -28,13 +30,15 @@ public final class CurrentError {
   private static final double OFFSET_OF_RATED = 1 / 300.0;
 
   private final double ratedAh;
+  private final Optional<CurrentFit> byMeter;
   private final Moment moment;
   private final RestCurrents rests;
   private final CountedSpan span;
 
   /** Nothing is learnt yet. */
-  public CurrentError(PackPlan plan, Moment moment) {
+  public CurrentError(PackPlan plan, AnalysisSettings settings, Moment moment) {
     ratedAh = plan.ratedAh();
+    byMeter = settings.sensors().remaining();
     this.moment = moment;
     rests = new RestCurrents();
     span = new CountedSpan(ratedAh);
@@ -75,13 +79,29 @@ public final class CurrentError {
   }
 
   private double mostA() {
+    return mostOffsetA(ratedAh);
+  }
+
+  /** The offset that a board may have where nothing is learnt, A either way. */
+  public static double mostOffsetA(double ratedAh) {
     return Math.min(MOST_OFFSET_A, OFFSET_OF_RATED * ratedAh);
+  }
+
+  /** What is printed for each A that flows. */
+  public Interval gain() {
+    return byMeter.map(CurrentFit::gain).orElse(new Interval(1 - GAIN_SHARE, 1, 1 + GAIN_SHARE));
+  }
+
+  /** True where the owner's meter has been read on the current. */
+  public boolean isMetered() {
+    return byMeter.isPresent();
   }
 
   /** What the board prints when nothing flows, A; bounds of 95 % with the best guess between. */
   public Interval offsetA() {
     Interval byRest = rests.offsetA(moment.deadZoneMa() / 1000.0, mostA());
-    return span.offsetA().map(s -> both(s, byRest)).orElse(byRest);
+    Interval byLog = span.offsetA().map(s -> both(s, byRest)).orElse(byRest);
+    return byMeter.map(fit -> both(fit.offsetA(), byLog)).orElse(byLog);
   }
 
   /** Where two ways to know it do not meet, something else flows: then either may hold. */

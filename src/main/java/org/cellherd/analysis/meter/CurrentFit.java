@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.function.ToDoubleFunction;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.flow.CurrentError;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -14,15 +15,8 @@ import org.jspecify.annotations.Nullable;
  */
 public final class CurrentFit {
 
-  /** A shunt and its amplifier are within this of their label (common practice, no source). */
-  public static final double USUAL_GAIN = 0.03;
-
   private static final double WORST_GAIN = 0.15;
-
-  /** Offset usual in boards, as a part of rated Ah an hour, at least 0.1 A (common practice). */
-  private static final double USUAL_OFFSET_OF_RATED = 0.003;
-
-  private static final double LEAST_USUAL_OFFSET_A = 0.1;
+  private static final double WORST_OFFSET_A = 1;
   private static final double WORST_OFFSET_OF_RATED = 0.05;
 
   private final List<Corner> corners;
@@ -41,12 +35,12 @@ public final class CurrentFit {
 
   /** A sensor as boards have it. */
   public static CurrentFit usual(double ratedAh) {
-    return box(Math.max(LEAST_USUAL_OFFSET_A, USUAL_OFFSET_OF_RATED * ratedAh), USUAL_GAIN);
+    return box(CurrentError.mostOffsetA(ratedAh), CurrentError.GAIN_SHARE);
   }
 
   /** A sensor that may be worse than boards have it: what meters must agree on at the least. */
   static CurrentFit worst(double ratedAh) {
-    return box(Math.max(10 * LEAST_USUAL_OFFSET_A, WORST_OFFSET_OF_RATED * ratedAh), WORST_GAIN);
+    return box(Math.max(WORST_OFFSET_A, WORST_OFFSET_OF_RATED * ratedAh), WORST_GAIN);
   }
 
   /** A sensor of an offset up to so many A, a gain within this of 1. */

@@ -6,6 +6,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
+import java.util.Optional;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.discharge.TestedDischarge;
@@ -13,6 +14,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.TestCurves;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.report.Titles;
 import org.cellherd.report.plot.DischargeLines;
@@ -94,5 +96,32 @@ final class CapacityVerb extends FindingVerb {
             .orElseThrow(
                 () -> new Stop(ExitCode.NO, "there is no test from full to empty to draw")),
         output());
+  }
+
+  /** Which single reading of a meter would narrow the newest test most. */
+  @Override
+  Optional<String> sum(List<Finding> tests) {
+    return tests.stream()
+        .map(Finding::facts)
+        .filter(f -> f.number("ah").isPresent())
+        .reduce((earlier, later) -> later)
+        .filter(f -> !f.get("metered").equals(Optional.of(true)))
+        .map(CapacityVerb::narrowing);
+  }
+
+  private static String narrowing(Facts test) {
+    double ah = number(test, "ah");
+    double offset = (number(test, "offset_ah_high") - number(test, "offset_ah_low")) / 2;
+    boolean isGain = number(test, "gain_pct") / 100 * ah >= offset;
+    return "What would narrow this most: one reading of a trusted meter "
+        + (isGain
+            ? String.format(
+                Locale.ROOT, "under load, at %.1f A or so", number(test, "mean_current_a"))
+            : "of the current at rest, with all loads off")
+        + ". \"cellherd meter --help\" says how.";
+  }
+
+  private static double number(Facts facts, String name) {
+    return facts.number(name).orElse(Double.NaN);
   }
 }

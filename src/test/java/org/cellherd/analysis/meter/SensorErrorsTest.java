@@ -28,8 +28,8 @@ class SensorErrorsTest {
     static Drawn of(long seed) {
       SplittableRandom random = new SplittableRandom(seed * 7919 + 17);
       boolean isUsual = random.nextInt(4) > 0;
-      double offset = isUsual ? 0.3 : 2;
-      double gain = isUsual ? 0.03 : 0.1;
+      double offset = isUsual ? 0.2 : 2;
+      double gain = isUsual ? 0.02 : 0.1;
       return new Drawn(
           random, random.nextDouble(-offset, offset), 1 + random.nextDouble(-gain, gain), isUsual);
     }

@@ -73,7 +73,7 @@ class MeterVerbTest {
   void aClampAtRestAndACounterUnderLoadFindOffsetAndGain(RepetitionInfo run) throws IOException {
     SplittableRandom random = new SplittableRandom(run.getCurrentRepetition() * 15_485_863L);
     double offsetA = random.nextDouble(-0.09, 0.09);
-    double gain = 1 + random.nextDouble(-0.028, 0.028);
+    double gain = 1 + random.nextDouble(-0.019, 0.019);
     log(offsetA, gain, random);
     double trueAh = 0;
     for (int s = 3600; s < 18_000; s += 10) {
