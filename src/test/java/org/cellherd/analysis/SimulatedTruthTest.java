@@ -193,12 +193,14 @@ class SimulatedTruthTest {
     return Medians.median(leaks);
   }
 
-  /** The board slept while a load went on, so the count of charge does not fit any more. */
+  /**
+   * The board slept while a load went on, and prints charge as discharge: the count does not fit.
+   */
   @Test
   void whatTheCountOfChargeSuspectsIsToldWithTheOtherDoubts() {
     SimulatedRun run = run("sleeping-board");
 
-    assertThat(run.standing(FindingName.PLAUSIBILITY).orElseThrow().sentence())
+    assertThat(run.standing(FindingName.PLAUSIBILITY).orElseThrow().facts().toString())
         .contains("more charge was counted in than the pack can hold");
   }
 
