@@ -19,7 +19,9 @@ import org.cellherd.store.redate.Stretch;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
 import org.cellherd.store.salvage.FoundRows;
+import org.cellherd.store.salvage.Replacement;
 import org.cellherd.store.salvage.Salvager;
+import org.cellherd.store.salvage.WriteAheadLog;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Identity;
 import org.cellherd.store.sql.Reach;
@@ -320,6 +322,8 @@ public final class LogFile implements AutoCloseable {
    * @throws IllegalStateException when the file was opened for reading
    */
   public void recover() throws StorageFailure {
+    // What does not fit together may be another's file and our write-ahead log.
+    database.requireInPlace();
     reading.whileClosed(
         () ->
             database.whileClosed(
@@ -349,6 +353,13 @@ public final class LogFile implements AutoCloseable {
           database.close();
         }
         reading.close();
+        if (database.isOverwritten()) {
+          // The next to open the file would take our changes for its own.
+          reports.add(
+              path
+                  + " was overwritten while it was open; its latest changes do not belong to it."
+                  + Replacement.setAside(WriteAheadLog.file(path)));
+        }
       }
     } finally {
       try {

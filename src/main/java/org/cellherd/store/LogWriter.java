@@ -32,6 +32,7 @@ import org.cellherd.store.rows.SnapshotRow;
 import org.cellherd.store.rows.Tail;
 import org.cellherd.store.rows.WaitingRows;
 import org.cellherd.store.salvage.Holes;
+import org.cellherd.store.salvage.Replacement;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Identity;
 import org.jspecify.annotations.Nullable;
@@ -172,7 +173,14 @@ public final class LogWriter {
 
   /** False when the tail is full or cannot be written; the table takes the rows then. */
   private boolean appendToTail() {
+    if (!database.isInPlace()) {
+      return false;
+    }
     try {
+      if (tail != null && !tail.isInPlace()) {
+        leaveTail(tail);
+        return false;
+      }
       if (tail == null) {
         tail = Tail.open(database.file(), identity);
       }
@@ -187,6 +195,18 @@ public final class LogWriter {
     }
     waiting.allTailed();
     return true;
+  }
+
+  /** What was in a tail that is gone is only here now, and what took its name is another's. */
+  private void leaveTail(Tail gone) throws StorageFailure {
+    gone.close();
+    tail = null;
+    waiting.noneTailed();
+    reports.add(
+        Tail.file(database.file())
+            + " was moved, removed or replaced while it was open; its readings go into the log"
+            + " itself."
+            + Replacement.setAside(Tail.file(database.file())));
   }
 
   /** Makes everything appended so far durable in its tables, and packs hours that are complete. */

@@ -15,6 +15,7 @@ import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.codec.Packed;
+import org.cellherd.store.sql.Database;
 
 /**
  * The latest minutes of readings in a small file beside the log, {@code FILE-tail}, until they go
@@ -48,6 +49,7 @@ public final class Tail implements AutoCloseable {
 
   private final Path file;
   private final FileChannel channel;
+  private final Object key;
   private final int identity;
   private int half;
   private int position;
@@ -55,6 +57,7 @@ public final class Tail implements AutoCloseable {
   private Tail(Path file, FileChannel channel, int identity, int half) {
     this.file = file;
     this.channel = channel;
+    this.key = Database.fileKey(file);
     this.identity = identity;
     this.half = half;
   }
@@ -133,6 +136,11 @@ public final class Tail implements AutoCloseable {
     while (bytes.hasRemaining()) {
       next += channel.write(bytes, next);
     }
+  }
+
+  /** False when it was moved or removed: what is written then, nobody finds. */
+  public boolean isInPlace() {
+    return Database.fileKey(file).equals(key);
   }
 
   /** Makes rows durable; false when they do not fit any more. */
@@ -294,8 +302,9 @@ public final class Tail implements AutoCloseable {
 
   /** Closes and, when all its rows are in the table, removes the file. */
   public void end(boolean stored) throws StorageFailure {
+    boolean isOurs = isInPlace();
     close();
-    if (stored) {
+    if (stored && isOurs) {
       try {
         Files.deleteIfExists(file);
       } catch (IOException e) {

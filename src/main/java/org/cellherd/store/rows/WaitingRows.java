@@ -102,6 +102,11 @@ public final class WaitingRows {
     }
   }
 
+  /** Notes that the tail is gone, with all that was in it. */
+  public void noneTailed() {
+    tailed = 0;
+  }
+
   /** True when something waits that a loss of power would take. */
   public boolean isAtRisk() {
     return !isOnlyReadings() || (!readings.isEmpty() && readings.getLast().id() > tailed);

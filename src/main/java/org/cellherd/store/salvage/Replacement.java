@@ -46,6 +46,24 @@ public final class Replacement {
     return Files.exists(new Replacement(file).made);
   }
 
+  /**
+   * Gives a file that is in the way another name.
+   *
+   * @return a sentence that says which, with a space before it; "" where there is no file
+   */
+  public static String setAside(Path file) throws StorageFailure {
+    if (!Files.exists(file)) {
+      return "";
+    }
+    Path aside = freeAside(file);
+    try {
+      Files.move(file, aside);
+    } catch (IOException e) {
+      throw new StorageFailure(Kind.NO_SPACE, file + ": cannot be set aside (" + e + ")", e);
+    }
+    return " What is there now is kept as " + aside + ".";
+  }
+
   /** A name beside a file that is free. */
   static Path freeAside(Path file) {
     int n = 1;

@@ -21,7 +21,7 @@ import org.cellherd.store.sql.Identity;
  * be told from rubbish. Format: SQLite, "WAL-mode File Format", sections 1 to 4. Must not change
  * while it is open. One thread.
  */
-final class WriteAheadLog implements Closeable {
+public final class WriteAheadLog implements Closeable {
   private static final int MAGIC = 0x377f0682;
   private static final int HEAD = 32;
   private static final int FRAME_HEAD = 24;
@@ -47,7 +47,7 @@ final class WriteAheadLog implements Closeable {
   }
 
   /** Where that of a database is. */
-  static Path file(Path database) {
+  public static Path file(Path database) {
     return database.resolveSibling(database.getFileName() + "-wal");
   }
 

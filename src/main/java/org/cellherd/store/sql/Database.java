@@ -3,7 +3,6 @@ package org.cellherd.store.sql;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.nio.file.attribute.BasicFileAttributes;
 import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
@@ -53,7 +52,7 @@ public final class Database implements AutoCloseable {
   private final ReentrantLock lock = new ReentrantLock();
   private Connector connector;
   private Connection connection;
-  private Object key;
+  private Place place;
   private @Nullable Recovery recovery;
   private volatile @Nullable Recovery opening;
   private boolean inTransaction;
@@ -72,7 +71,7 @@ public final class Database implements AutoCloseable {
     this.connector = connector;
     try {
       this.connection = connector.connect();
-      this.key = keyOf(file);
+      this.place = new Place(file);
     } catch (SQLException e) {
       throw Failures.of(file, e);
     }
@@ -212,27 +211,41 @@ public final class Database implements AutoCloseable {
    * Which file a name stands for: device and number where the system has such, else what is always
    * the same.
    */
-  private static Object keyOf(Path file) {
-    try {
-      Object key = Files.readAttributes(file, BasicFileAttributes.class).fileKey();
-      return key == null ? file : key;
-    } catch (IOException gone) {
-      return "none";
-    }
+  public static Object fileKey(Path file) {
+    return Place.keyOf(file);
   }
 
-  /** False when the file was moved, or another took its place, since it was opened. */
+  /**
+   * False when the file was moved or overwritten, or another took its place, since it was opened.
+   */
   public boolean isInPlace() {
-    return keyOf(file).equals(key);
+    return place.isThere() && !place.isOverwritten();
   }
 
-  private void requireInPlace() throws StorageFailure {
-    if (!isInPlace()) {
+  /** True when something else was written over the file since it was opened. */
+  public boolean isOverwritten() {
+    return place.isOverwritten();
+  }
+
+  /**
+   * Refuses to touch what is not the file that was opened.
+   *
+   * @throws StorageFailure {@code REFUSED} with what happened to it
+   */
+  public void requireInPlace() throws StorageFailure {
+    if (!place.isThere()) {
       throw new StorageFailure(
           Kind.REFUSED,
           file
               + ": was moved, removed or replaced while it was open; nothing is written until it is"
               + " back. To go on in the file that is there now, restart cellherd");
+    }
+    if (place.isOverwritten()) {
+      throw new StorageFailure(
+          Kind.REFUSED,
+          file
+              + ": was overwritten while it was open; nothing is written any more. To go on in"
+              + " what is there now, restart cellherd");
     }
   }
 
@@ -325,7 +338,7 @@ public final class Database implements AutoCloseable {
             what.run();
           } finally {
             connection = connector.connect();
-            key = keyOf(file);
+            place = new Place(file);
           }
           return true;
         });

@@ -2,6 +2,7 @@ package org.cellherd.store.sql;
 
 import java.io.IOException;
 import java.io.RandomAccessFile;
+import java.nio.ByteBuffer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -23,6 +24,16 @@ public final class Identity {
   private static final byte[] MAGIC = "SQLite format 3\0".getBytes(StandardCharsets.US_ASCII);
 
   private Identity() {}
+
+  /** True when bytes begin as a file of SQLite does. */
+  static boolean isMagic(ByteBuffer bytes) {
+    byte[] begin = new byte[MAGIC.length];
+    if (bytes.limit() < begin.length) {
+      return false;
+    }
+    bytes.get(0, begin);
+    return Arrays.equals(begin, MAGIC);
+  }
 
   /** A new number. */
   public static int draw() {
