@@ -55,9 +55,18 @@ final class DemoVerb implements Callable<Integer> {
       description = "A broker to use instead of the one inside, such as mqtt://127.0.0.1:1883.")
   private @Nullable String broker;
 
+  @Option(
+      names = "--from-pile",
+      description =
+          "Show the whole job instead, from an invented pile of used cells to the pack's label.")
+  private boolean fromPile;
+
   @Override
   public Integer call() throws Exception {
     PrintWriter out = spec.commandLine().getOut();
+    if (fromPile) {
+      return wholeJob(spec.commandLine().getOut());
+    }
     Scenario night = NamedScenario.open(scenario, seed);
     out.println(Cautions.LINE);
     if (broker != null) {
@@ -70,6 +79,18 @@ final class DemoVerb implements Callable<Integer> {
       out.println(
           "(no broker inside the installed program: name one with --broker to see its messages)");
       run(night, null, out);
+    }
+    return ExitCode.DONE;
+  }
+
+  private int wholeJob(PrintWriter out) {
+    Path to = folder();
+    out.println(Cautions.LINE);
+    try {
+      Files.createDirectories(to);
+      new WholeJob(to, out).run();
+    } catch (IOException cannot) {
+      throw FileCause.unwritable(to, cannot);
     }
     return ExitCode.DONE;
   }
