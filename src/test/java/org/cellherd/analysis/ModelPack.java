@@ -15,6 +15,9 @@ public final class ModelPack {
   private final double[] charge;
   private final double[] ohms;
   private final double[] leakAmps;
+  private final double[] pairVolts;
+  private double pairShare;
+  private double pairTauS = 1;
   private long timeMs;
   private double tempC = 25;
 
@@ -25,6 +28,7 @@ public final class ModelPack {
     charge = new double[n];
     ohms = new double[n];
     leakAmps = new double[n];
+    pairVolts = new double[n];
     timeMs = startMs;
     for (int i = 0; i < n; i++) {
       capacityAh[i] = plan.ratedAh();
@@ -44,6 +48,18 @@ public final class ModelPack {
   public ModelPack ohms(int cell, double value) {
     ohms[cell - 1] = value;
     return this;
+  }
+
+  /** Gives every cell a slower part of its resistance: a share of the ohmic one, and its time. */
+  public ModelPack pair(double shareOfOhms, double tauS) {
+    pairShare = shareOfOhms;
+    pairTauS = tauS;
+    return this;
+  }
+
+  /** Resistance of a cell so long after a step, ohm. */
+  public double ohmsAfter(int cell, double seconds) {
+    return ohms[cell - 1] * (1 + pairShare * (1 - Math.exp(-seconds / pairTauS)));
   }
 
   /** Sets the current that a cell loses by itself. */
@@ -66,7 +82,9 @@ public final class ModelPack {
   /** Nothing is heard, and this current flows, for a while. */
   public ModelPack skip(long ms, double amps) {
     timeMs += ms;
+    double kept = Math.exp(-ms / 1000.0 / pairTauS);
     for (int i = 0; i < charge.length; i++) {
+      pairVolts[i] = pairVolts[i] * kept + amps * pairShare * ohms[i] * (1 - kept);
       charge[i] =
           Math.max(
               0, Math.min(capacityAh[i] * 1.02, charge[i] + (amps - leakAmps[i]) * ms / 3.6e6));
@@ -96,8 +114,8 @@ public final class ModelPack {
     int[] tenthMv = new int[charge.length];
     int sum = 0;
     for (int i = 0; i < charge.length; i++) {
-      double volts = ocv(charge[i] / capacityAh[i]) + amps * ohms[i];
-      tenthMv[i] = (int) Math.round(volts * 1000) * 10;
+      double volts = ocv(charge[i] / capacityAh[i]) + amps * ohms[i] + pairVolts[i];
+      tenthMv[i] = (int) Math.round(volts * 10_000);
       sum += tenthMv[i] / 10;
     }
     return Reading.at(timeMs)

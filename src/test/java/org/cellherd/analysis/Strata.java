@@ -35,7 +35,12 @@ public final class Strata {
 
   /** How many intervals were stated. */
   public int told() {
-    return widthsOf.getOrDefault("all", List.of()).size();
+    return told("all");
+  }
+
+  /** How many were stated in a stratum. */
+  public int told(String stratum) {
+    return widthsOf.getOrDefault(stratum, List.of()).size();
   }
 
   /** The median width in a stratum. */

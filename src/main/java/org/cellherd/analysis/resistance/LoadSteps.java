@@ -7,12 +7,21 @@ import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Reading;
 
 /**
- * Finds steps of the current: steady for 10 s, then another value within 2 s that stays for at
- * least the pulse length. In the manner of the direct-current methods of IEC 61960 and 62620, with
- * the steps that daily use brings. Belongs to one thread.
+ * Finds steps of the current: steady for 10 s, then another value by the next reading that stays
+ * for at least the pulse length. Of a slow log a pulse is twice as long as its pace at least, so
+ * that when the step was within a pace moves the resistance by a few percent only. In the manner of
+ * the direct-current methods of IEC 61960 and 62620, with the steps that daily use brings. Belongs
+ * to one thread.
  */
 final class LoadSteps {
-  private static final long MOST_STEP_MS = 2_000;
+  private static final long MOST_STEP_MS = 60_000;
+
+  /** Up to this pace a reading's place in the pulse is as good as known. */
+  private static final long FAST_MS = 2_000;
+
+  /** Of a slow log's pulse: resistance grows with the logarithm of time, by 3 % over so much. */
+  private static final double NEAR = 0.2;
+
   private static final long SETTLED_MS = 2_500;
   private static final int BEFORE = 3;
   private static final int AFTER = 8;
@@ -30,6 +39,9 @@ final class LoadSteps {
   private final boolean[] isGiven;
   private boolean isOpen;
   private long beginUpMs;
+  private long paceMs;
+  private double slope;
+  private double slopeBefore;
   private int currentBefore;
   private int currentAfter;
 
@@ -60,6 +72,14 @@ final class LoadSteps {
     isGiven = new boolean[after.length];
   }
 
+  /**
+   * How the mean cell moved before the latest step, mV a minute: what came before goes on. 0 in a
+   * fast log, whose pulses are short and many.
+   */
+  double slopeBefore() {
+    return isSlow() ? slopeBefore : 0;
+  }
+
   void breakOff() {
     close();
     recent.clear();
@@ -80,6 +100,7 @@ final class LoadSteps {
       open(reading, now);
     }
     recent.add(moment, reading.packMv());
+    slope = moment.meanSlopeMvPerMin();
     steadiness.accept(moment.readingUpMs(), now);
   }
 
@@ -95,7 +116,9 @@ final class LoadSteps {
 
   private void open(Reading reading, int now) {
     isOpen = true;
-    beginUpMs = moment.readingUpMs() - moment.stepMs();
+    paceMs = moment.stepMs();
+    slopeBefore = slope;
+    beginUpMs = moment.readingUpMs() - (isSlow() ? paceMs / 2 : paceMs);
     currentBefore = moment.currentBeforeMa();
     currentAfter = now;
     before.copy(recent);
@@ -130,8 +153,8 @@ final class LoadSteps {
     long passed = moment.readingUpMs() - beginUpMs;
     boolean isWaiting = false;
     for (int i = 0; i < after.length; i++) {
-      long window = pulseMs[i] + Math.min(2_000, pulseMs[i] / 5);
-      if (passed >= pulseMs[i] && (passed <= window || lateFirst(i, passed))) {
+      long window = windowMs(i);
+      if (passed >= fromMs(i) && (passed <= window || lateFirst(i, passed))) {
         after[i].add(moment, reading.packMv());
       } else if (passed > window) {
         give(i);
@@ -141,9 +164,29 @@ final class LoadSteps {
     isOpen = isWaiting;
   }
 
-  /** A slow log may have no reading within the window: its first one soon after will do. */
+  private boolean isSlow() {
+    return paceMs > FAST_MS;
+  }
+
+  private long fromMs(int pulse) {
+    boolean isTooSlow = pulseMs[pulse] < (isSlow() ? 2 * paceMs : paceMs);
+    if (isTooSlow) {
+      return Long.MAX_VALUE;
+    }
+    return isSlow() ? Math.round(pulseMs[pulse] * (1 - NEAR)) : pulseMs[pulse];
+  }
+
+  private long windowMs(int pulse) {
+    return isSlow()
+        ? Math.round(pulseMs[pulse] * (1 + NEAR))
+        : pulseMs[pulse] + Math.min(2_000, pulseMs[pulse] / 5);
+  }
+
+  /** A log may have no reading within the window: its first one soon after will do. */
   private boolean lateFirst(int pulse, long passed) {
-    return after[pulse].count() == 0
+    return !isSlow()
+        && passed >= fromMs(pulse)
+        && after[pulse].count() == 0
         && !isGiven[pulse]
         && passed <= pulseMs[pulse] + Math.max(1_000, pulseMs[pulse] / 5);
   }
@@ -172,7 +215,13 @@ final class LoadSteps {
       after[i].save(out);
       out.putBoolean(isGiven[i]);
     }
-    out.putBoolean(isOpen).putLong(beginUpMs).putLong(currentBefore).putLong(currentAfter);
+    out.putBoolean(isOpen)
+        .putLong(beginUpMs)
+        .putLong(paceMs)
+        .putDouble(slope)
+        .putDouble(slopeBefore)
+        .putLong(currentBefore)
+        .putLong(currentAfter);
   }
 
   void restore(StateReader in) {
@@ -185,6 +234,9 @@ final class LoadSteps {
     }
     isOpen = in.getBoolean();
     beginUpMs = in.getLong();
+    paceMs = in.getLong();
+    slope = in.getDouble();
+    slopeBefore = in.getDouble();
     currentBefore = in.getInt();
     currentAfter = in.getInt();
   }

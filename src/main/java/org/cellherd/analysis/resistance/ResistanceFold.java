@@ -7,8 +7,10 @@ import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingFold;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.rest.CurveSlope;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.LogEntry;
@@ -21,10 +23,22 @@ import org.cellherd.pack.SessionStart;
  * length. A finding is completed at most once a day, when there were new steps.
  */
 public final class ResistanceFold implements FindingFold {
-  private static final List<Long> PULSES_MS = List.of(2_000L, 10_000L, 30_000L);
-  private static final int WANTED = 1;
+  private static final List<Long> PULSES_MS = List.of(1_000L, 2_000L, 10_000L, 30_000L, 120_000L);
+  private static final int WANTED = 2;
   private static final long EACH_MS = 24 * 3_600_000L;
   private static final int NEW_STEPS = 10;
+
+  /** Of what is seen at most so much may be the curve's or come from before. */
+  private static final double MOST_BY_ELSE = 0.08;
+
+  /** Usual slope within a plateau (curves of Safari and Delacourt, and "Prada2013" of PyBaMM). */
+  private static final double PLATEAU_MV_PER_PCT = 1.5;
+
+  /** A resistance known no better is not told. */
+  private static final double MOST_ERROR = 0.08;
+
+  /** No board tells cells more coarsely, 0.1 mV (common practice, no source). */
+  private static final int COARSEST = 50;
 
   private final PackPlan plan;
   private final AnalysisSettings settings;
@@ -34,6 +48,7 @@ public final class ResistanceFold implements FindingFold {
   private final TemperatureBins bins;
   private final Completed completed = new Completed();
   private int tenthC = CellTemperatures.MISSING;
+  private int digit = COARSEST;
   private long firstUpMs = -1;
   private long lastUpMs;
   private long givenUpMs;
@@ -63,6 +78,7 @@ public final class ResistanceFold implements FindingFold {
   public void accept(LogEntry entry) {
     if (entry instanceof Reading reading) {
       tenthC = temperatures.mean(reading.temperatures());
+      learnDigit();
       steps.accept(reading);
       completeDaily();
     } else if (entry instanceof SessionStart) {
@@ -70,13 +86,25 @@ public final class ResistanceFold implements FindingFold {
     }
   }
 
+  private void learnDigit() {
+    for (int cell = 1; cell <= plan.series(); cell++) {
+      int before = moment.cellBefore(cell);
+      int now = moment.cell(cell);
+      if (before != Moment.MISSING && now != Moment.MISSING && now != before) {
+        digit = Math.min(digit, Math.abs(now - before));
+      }
+    }
+  }
+
   private void take(int pulse, Frames before, Frames after, int stepMa) {
-    int[] row = new int[plan.series() + 2];
+    int[] row = new int[plan.series() + 3];
     long sumStep = 0;
     for (int i = 0; i < plan.series(); i++) {
       int from = before.median(i);
       int to = after.median(i);
-      if (from == Moment.MISSING || to == Moment.MISSING || isInKnee(from) || isInKnee(to)) {
+      if (from == Moment.MISSING
+          || to == Moment.MISSING
+          || hasMovedElse(pulse, to - from, steepest(from, to), stepMa)) {
         return;
       }
       sumStep += to - from;
@@ -84,11 +112,33 @@ public final class ResistanceFold implements FindingFold {
     }
     row[plan.series()] = path(before, after, sumStep, stepMa);
     row[plan.series() + 1] = tenthC;
+    row[plan.series() + 2] = Math.abs(stepMa);
     note(pulse, row);
   }
 
-  private boolean isInKnee(int tenthMv) {
-    return tenthMv > settings.kneeMv() * 10 || tenthMv < settings.lowKneeMv() * 10;
+  /**
+   * True where the charge that moved during the pulse may have moved the cell as well, or what came
+   * before was not over. A load taken off leaves the surface of the cell behind: it comes back by
+   * as much as the load would have moved it.
+   */
+  private boolean hasMovedElse(int pulse, int seen, double mvPerPct, int stepMa) {
+    double after = moment.currentMa();
+    double amperes = Math.max(Math.abs(after), Math.abs(after - stepMa)) / 1000;
+    double hours = PULSES_MS.get(pulse) / 3.6e6;
+    double byCurve = 100 * amperes * hours / plan.ratedAh() * mvPerPct;
+    double byPast = Math.abs(steps.slopeBefore()) * hours * 60;
+    return Math.max(byCurve, byPast) > MOST_BY_ELSE * Math.abs(seen) / 10;
+  }
+
+  private double steepest(int from, int to) {
+    return Math.max(slopeMvPerPct(from / 10.0), slopeMvPerPct(to / 10.0));
+  }
+
+  private double slopeMvPerPct(double mv) {
+    boolean isBlind = mv >= settings.blindFromMv() && mv <= settings.blindToMv();
+    return isBlind
+        ? PLATEAU_MV_PER_PCT
+        : CurveSlope.at(plan.chemistry(), mv).map(Interval::mid).orElse(PLATEAU_MV_PER_PCT);
   }
 
   private int path(Frames before, Frames after, long sumStep, int stepMa) {
@@ -155,13 +205,14 @@ public final class ResistanceFold implements FindingFold {
   private Optional<Finding> told(TemperatureBins of, long fromUpMs) {
     double[] pulseS = PULSES_MS.stream().mapToDouble(ms -> ms / 1000.0).toArray();
     return ResistanceTable.of(plan.series(), pulseS, WANTED, of)
+        .filter(table -> table.errorShare(digit / 10.0) <= MOST_ERROR)
         .map(
             table ->
                 new Finding(
                     FindingName.RESISTANCE,
                     moment.wallMs(fromUpMs),
                     moment.wallMs(lastUpMs),
-                    table.facts(),
+                    table.facts(digit / 10.0),
                     ResistanceSentence.of(table, plan)));
   }
 
@@ -174,16 +225,16 @@ public final class ResistanceFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("resistance", 3);
+    out.section("resistance", 4);
     steps.save(out);
     bins.save(out);
     out.putLong(tenthC).putLong(firstUpMs).putLong(lastUpMs).putLong(givenUpMs).putLong(newSteps);
-    out.putLong(allSteps);
+    out.putLong(allSteps).putLong(digit);
   }
 
   @Override
   public void restore(StateReader in) {
-    in.section("resistance", 3);
+    in.section("resistance", 4);
     steps.restore(in);
     bins.restore(in);
     tenthC = in.getInt();
@@ -192,6 +243,7 @@ public final class ResistanceFold implements FindingFold {
     givenUpMs = in.getLong();
     newSteps = in.getInt();
     allSteps = in.getLong();
+    digit = in.getInt();
     shownSteps = -1;
     completed.clear();
   }

@@ -1,8 +1,6 @@
 package org.cellherd.analysis.resistance;
 
-import java.util.List;
 import java.util.Locale;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 
 /** Says the table in words. */
@@ -38,9 +36,8 @@ final class ResistanceSentence {
   }
 
   private static void suspect(StringBuilder text, ResistanceTable table, int cell, int series) {
-    Facts facts = cellFacts(table, cell);
-    double mohm = facts.number("mohm").orElse(0);
-    text.append(say(" Cell %d shows %.1f times that: ", cell, mohm / table.medianMohm()));
+    text.append(
+        say(" Cell %d shows %.1f times that: ", cell, table.mohm(cell) / table.medianMohm()));
     text.append(
         switch (table.suspect(cell)) {
           case STRAP ->
@@ -51,11 +48,6 @@ final class ResistanceSentence {
               "a joint or the cell, not told apart yet; check its straps and nuts first";
         });
     text.append(cell == 1 || cell == series ? " (and the main lead's lug)." : ".");
-  }
-
-  private static Facts cellFacts(ResistanceTable table, int cell) {
-    Object cells = table.facts().get("cells").orElse(List.of());
-    return (Facts) ((List<?>) cells).get(cell - 1);
   }
 
   private static void few(StringBuilder text, ResistanceTable table) {

@@ -3,6 +3,7 @@ package org.cellherd.analysis.resistance;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.Facts;
 
@@ -14,6 +15,9 @@ final class ResistanceTable {
   private static final int SIGN_STEPS = 5;
   private static final double SUSPECT_RATIO = 1.5;
   private static final int FAR_BINS = 2;
+
+  /** Noise of a cell's voltage as boards tell it (common practice, no source). */
+  private static final double NOISE_MV = 1;
 
   private final int series;
   private final double[] pulseS;
@@ -50,7 +54,8 @@ final class ResistanceTable {
     if (best < 0) {
       return Optional.empty();
     }
-    int pulse = steps(bins, wanted) >= SIGN_STEPS ? wanted : best;
+    boolean isWanted = 3 * steps(bins, wanted) >= Math.min(steps(bins, best), 3 * SIGN_STEPS);
+    int pulse = steps(bins, wanted) > 0 && isWanted ? wanted : best;
     return bins.fullest(pulse).map(b -> new ResistanceTable(series, pulseS, bins, pulse, b));
   }
 
@@ -66,6 +71,10 @@ final class ResistanceTable {
     return Medians.median(cells);
   }
 
+  double mohm(int cell) {
+    return ring.median(cell - 1);
+  }
+
   double medianMohm() {
     return median;
   }
@@ -76,6 +85,16 @@ final class ResistanceTable {
 
   int steps() {
     return ring.count();
+  }
+
+  /**
+   * How far the median cell's resistance may be off by the last digit and the noise of its
+   * voltages, at 95 %, as a share of it. Each voltage is the median of about three.
+   */
+  double errorShare(double digitMv) {
+    double each = 2 * Math.sqrt(2) * Math.hypot(digitMv / Math.sqrt(12), NOISE_MV / Math.sqrt(3));
+    double mohm = each / ring.amperes() / Math.sqrt(ring.count());
+    return Math.abs(mohm / median);
   }
 
   /** Median temperature of the steps, degC; NaN when it is not known. */
@@ -169,10 +188,10 @@ final class ResistanceTable {
     return sum;
   }
 
-  Facts facts() {
+  Facts facts(double digitMv) {
     List<Facts> cells = new ArrayList<>();
     for (int cell = 1; cell <= series; cell++) {
-      cells.add(cell(cell));
+      cells.add(cell(cell, digitMv));
     }
     return Facts.of()
         .put("cells", cells)
@@ -189,12 +208,16 @@ final class ResistanceTable {
         .build();
   }
 
-  private Facts cell(int cell) {
+  private Facts cell(int cell, double digitMv) {
+    double mohm = ring.median(cell - 1);
+    double half = errorShare(digitMv) * Math.abs(median) + CurrentError.GAIN_SHARE * Math.abs(mohm);
     Suspect suspect = suspect(cell);
     boolean isStrap = suspect == Suspect.STRAP;
     return Facts.of()
         .put("cell", cell)
-        .put("mohm", ring.median(cell - 1), 4)
+        .put("mohm", mohm, 4)
+        .putLow("mohm_low", mohm - half, 4)
+        .putHigh("mohm_high", mohm + half, 4)
         .put("pulse_s", pulseSeconds(), 1)
         .put("events", ring.count())
         .put("mad_mohm", ring.mad(cell - 1), 4)

@@ -10,8 +10,8 @@ import org.cellherd.analysis.trend.Medians;
 
 /**
  * The newest resistances of one pulse length and range of temperatures: a column for each cell, one
- * for the links, in tenths of a micro-ohm, and a last one for the temperature, 0.1 degC. Belongs to
- * one thread.
+ * for the links, in tenths of a micro-ohm, one for the temperature, 0.1 degC, and a last one for
+ * the size of the step, mA. Belongs to one thread.
  */
 final class StepRing {
   private static final int KEPT = 40;
@@ -24,7 +24,7 @@ final class StepRing {
   private long total;
 
   StepRing(int series) {
-    width = series + 2;
+    width = series + 3;
   }
 
   /** Takes a row of this time, which must not change afterwards. */
@@ -41,7 +41,7 @@ final class StepRing {
    * are kept: they still count in the total.
    */
   StepRing since(long fromUpMs) {
-    StepRing later = new StepRing(width - 2);
+    StepRing later = new StepRing(width - 3);
     for (int i = 0; i < count; i++) {
       int oldestFirst = (next + KEPT - count + i) % KEPT;
       if (upMs[oldestFirst] >= fromUpMs) {
@@ -84,7 +84,12 @@ final class StepRing {
    * coarsely.
    */
   double celsius() {
-    return Medians.median(column(width - 1)) / 10;
+    return Medians.median(column(width - 2)) / 10;
+  }
+
+  /** Median size of the kept steps, A. */
+  double amperes() {
+    return Medians.median(column(width - 1)) / 1000;
   }
 
   private double[] column(int column) {

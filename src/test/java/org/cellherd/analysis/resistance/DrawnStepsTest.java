@@ -1,0 +1,103 @@
+package org.cellherd.analysis.resistance;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.SplittableRandom;
+import java.util.random.RandomGenerator;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.DrawnBoard;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.FoldBench;
+import org.cellherd.analysis.ModelPack;
+import org.cellherd.analysis.Strata;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.junit.jupiter.api.Test;
+
+/** One load after a rest, through boards of drawn errors and at any pace, against the cells. */
+class DrawnStepsTest {
+  private static final long SEED = 20_261_128;
+  private static final int PACKS = 120;
+
+  /** A board's gain may be off by 2 %, and its volts by a part of their last digit. */
+  @Test
+  void oneStepFromRestTellsEveryCellsResistanceWithinATenth() {
+    Strata strata = new Strata();
+    int told = 0;
+    for (int i = 0; i < PACKS; i++) {
+      told += new Step(new SplittableRandom(SEED + i)).run(strata) ? 1 : 0;
+    }
+
+    System.out.println("resistance, " + told + " of " + PACKS + " from " + SEED + ": " + strata);
+    assertThat(told).isGreaterThan(PACKS / 3);
+    assertThat(strata.told("2 to 10 s")).as("slow boards, too: %s", strata).isGreaterThan(100);
+    strata.assertHeld();
+  }
+
+  private static final class Step {
+    private final PackPlan plan;
+    private final ModelPack pack;
+    private final DrawnBoard board;
+    private final FoldBench bench;
+    private final long stepMs;
+    private final double amps;
+
+    Step(RandomGenerator random) {
+      int cells = random.nextInt(4, 9);
+      double rated = Math.rint(20 * Math.pow(15, random.nextDouble()));
+      plan =
+          PackPlan.builder("p", Chemistry.LFP, cells, 1, (int) (1000 * rated))
+              .chargeMv(cells * 3500)
+              .build();
+      pack = new ModelPack(plan, 1_800_000_000_000L, 0.6);
+      pack.pair(random.nextDouble(0.5, 1.5), random.nextDouble(5, 300));
+      for (int cell = 1; cell <= cells; cell++) {
+        pack.ohms(cell, random.nextDouble(0.03, 0.09) / rated);
+      }
+      board = new DrawnBoard(random, cells, rated);
+      stepMs = Math.round(500 * Math.pow(100, random.nextDouble()));
+      amps = rated * random.nextDouble(0.2, 1);
+      bench =
+          new FoldBench(
+              plan, AnalysisSettings.of(plan), FindingName.RESISTANCE, ResistanceFold::new);
+    }
+
+    boolean run(Strata strata) {
+      flow(1_800_000, 0);
+      flow(600_000, -amps);
+      flow(600_000, 0);
+      Optional<Finding> found = bench.maybeStanding();
+      if (found.isEmpty()) {
+        return false;
+      }
+      for (Object row : (List<?>) found.get().facts().get("cells").orElseThrow()) {
+        judge(strata, (Facts) row);
+      }
+      return true;
+    }
+
+    private void judge(Strata strata, Facts row) {
+      double mohm = row.number("mohm").orElseThrow();
+      double pulse = row.number("pulse_s").orElseThrow();
+      double truth = 1000 * pack.ohmsAfter((int) row.number("cell").orElseThrow(), pulse);
+      String[] of = board.strata();
+      strata.told(
+          Math.abs(mohm / truth - 1) <= 0.1,
+          100 * Math.abs(mohm / truth - 1),
+          row + " of " + truth + " every " + stepMs + " ms at " + amps / plan.ratedAh() + "C",
+          of[1],
+          of[2],
+          stepMs < 2_000 ? "below 2 s" : stepMs < 10_000 ? "2 to 10 s" : "10 s on");
+    }
+
+    private void flow(long ms, double current) {
+      for (long at = 0; at < ms; at += stepMs) {
+        board.print(pack.step(stepMs, current)).ifPresent(bench::feed);
+      }
+    }
+  }
+}
