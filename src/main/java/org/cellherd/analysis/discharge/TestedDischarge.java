@@ -60,6 +60,11 @@ public record TestedDischarge(
     return facts.number(name).orElse(Double.NaN);
   }
 
+  /** The same under another name. */
+  public TestedDischarge named(String name) {
+    return new TestedDischarge(name, fromMs, curve, ah, wh, amps, tempC, ratedAh);
+  }
+
   /** Energy over charge, V of the pack. */
   public double meanVolts() {
     return wh / ah.mid();

@@ -27,6 +27,7 @@ final class Verbs {
     root.addSubcommand(new FramesVerb());
     root.addSubcommand(new SpecVerb());
     root.addSubcommand(new CapacityVerb());
+    root.addSubcommand(new CompareVerb());
     root.addSubcommand(new BalanceVerb());
     root.addSubcommand(new ResistanceVerb());
     root.addSubcommand(new RestVerb());

@@ -32,11 +32,12 @@ public record DischargeLines(List<Line> list, double cutOffV) {
    * One test.
    *
    * @param test with its curve
-   * @param name such as {@code 20 Jun 2026, 5.4 A, 25 °C}
+   * @param name with its pack where there are several
+   * @param conditions such as {@code 20 Jun 2026, 5.4 A, 25 °C}
    * @param letter at its end and in the key; empty for an earlier test
    * @param pen how it is drawn
    */
-  public record Line(TestedDischarge test, String name, String letter, Pen pen) {
+  public record Line(TestedDischarge test, String name, String conditions, String letter, Pen pen) {
 
     /** True for an earlier test, told by grey alone. */
     public boolean isPale() {
@@ -86,7 +87,7 @@ public record DischargeLines(List<Line> list, double cutOffV) {
     for (TestedDischarge test : tests) {
       boolean isShown = shown.contains(test);
       number += isShown ? 1 : 0;
-      lines.add(line(test, conditions(test, zone), isShown ? number : 0));
+      lines.add(line(test, "", conditions(test, zone), isShown ? number : 0));
     }
     return new DischargeLines(lines, cutOffV);
   }
@@ -97,7 +98,7 @@ public record DischargeLines(List<Line> list, double cutOffV) {
     List<Line> lines = new ArrayList<>();
     for (int i = 0; i < tests.size(); i++) {
       TestedDischarge test = tests.get(i);
-      lines.add(line(test, test.pack() + ", " + conditions(test, zone), i + 1));
+      lines.add(line(test, test.pack() + ", ", conditions(test, zone), i + 1));
     }
     return new DischargeLines(lines, cutOffV);
   }
@@ -108,10 +109,10 @@ public record DischargeLines(List<Line> list, double cutOffV) {
     return number <= 26 ? last : letter((number - 1) / 26) + last;
   }
 
-  private static Line line(TestedDischarge test, String name, int number) {
+  private static Line line(TestedDischarge test, String pack, String how, int number) {
     return number == 0
-        ? new Line(test, name, "", Pen.of(Ink.SOFT, 0.9))
-        : new Line(test, name, letter(number), Pen.line(number, 2));
+        ? new Line(test, pack + how, how, "", Pen.of(Ink.SOFT, 0.9))
+        : new Line(test, pack + how, how, letter(number), Pen.line(number, 2));
   }
 
   private static String conditions(TestedDischarge test, ZoneId zone) {

@@ -22,6 +22,9 @@ public final class DischargePlot {
 
   private static final double APART = 15;
 
+  /** Room for the unit at the right end of the axis. */
+  private static final double UNIT = 14;
+
   /** A dot at the end of a curve. */
   private static final double DOT = 6;
 
@@ -113,7 +116,9 @@ public final class DischargePlot {
     }
     for (ValueAxis.Tick tick : across.ticks()) {
       shapes.add(new Shape.Path(Points.line(tick.y(), PlotSize.TOP, tick.y(), bottom), pen));
-      shapes.add(new Shape.Words(tick.y(), bottom + 15, tick.text(), middle));
+      if (tick.y() < right - UNIT) {
+        shapes.add(new Shape.Words(tick.y(), bottom + 15, tick.text(), middle));
+      }
     }
     shapes.add(new Shape.Words(size.left() - 6, PlotSize.TOP - 10, over.valueUnit, end.strong()));
     shapes.add(new Shape.Words(size.width() - 4, bottom + 15, over.acrossUnit, end.strong()));

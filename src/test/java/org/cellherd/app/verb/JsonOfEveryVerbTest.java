@@ -57,6 +57,7 @@ final class JsonOfEveryVerbTest {
               Map.entry("alerts ack", "LOG none"),
               Map.entry("alerts test", "--config ${f}/line.toml"),
               Map.entry("capacity", "LOG"),
+              Map.entry("compare", "${f}/tester.csv"),
               Map.entry("balance", "LOG"),
               Map.entry("resistance", "LOG"),
               Map.entry("rest", "LOG"),
@@ -90,6 +91,9 @@ final class JsonOfEveryVerbTest {
     }
     Files.writeString(folder.resolve("cells.csv"), cells);
     Files.writeString(folder.resolve("rows.csv"), "time,cell_1_v\n2026-01-01T00:00:00Z,3.3\n");
+    Files.writeString(
+        folder.resolve("tester.csv"),
+        "time,pack_v,current_a\n0,3.3,-1\n3600,3.2,-1\n7200,2.5,-1\n");
     Said.whenDone(expanded("import", "LOG ${f}/rows.csv"));
   }
 

@@ -50,6 +50,7 @@ class LocaleOfEveryVerbTest {
               Map.entry("alerts ack", "LOG none"),
               Map.entry("alerts test", "--config ${f}/line.toml"),
               Map.entry("capacity", "LOG"),
+              Map.entry("compare", "crate=${f}/night.db --parts-price crate=90"),
               Map.entry("balance", "LOG"),
               Map.entry("resistance", "LOG"),
               Map.entry("rest", "LOG"),

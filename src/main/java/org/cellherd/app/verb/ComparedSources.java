@@ -1,0 +1,171 @@
+package org.cellherd.app.verb;
+
+import java.io.IOException;
+import java.io.InputStream;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.EnumSet;
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+import java.util.stream.Stream;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.discharge.ComparedPack;
+import org.cellherd.analysis.discharge.LifeEnergy;
+import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
+import org.cellherd.app.Stop;
+import org.cellherd.app.TestCurves;
+import org.cellherd.app.config.ConfigFiles;
+import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.config.PlanFile;
+import org.cellherd.app.tester.TesterCsv;
+import org.cellherd.app.tester.TesterPack;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.protocol.CsvLines;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.OpenMode;
+
+/** Gathers the tests of logs and testers' files, those of one name as one pack. One use. */
+final class ComparedSources {
+
+  private static final byte[] LOG = "SQLite format 3\0".getBytes(StandardCharsets.US_ASCII);
+
+  private final CompareOptions options;
+  private final Map<String, Gathered> packs = new LinkedHashMap<>();
+
+  ComparedSources(CompareOptions options) {
+    this.options = options;
+  }
+
+  /** The tests of one name. */
+  private static final class Gathered {
+    private final boolean isDonor;
+    private final List<TestedDischarge> tests = new ArrayList<>();
+    private Optional<Finding> ageing = Optional.empty();
+
+    Gathered(boolean isDonor) {
+      this.isDonor = isDonor;
+    }
+  }
+
+  /** Adds a source: {@code FILE} or {@code NAME=FILE}. */
+  void add(String source, boolean isDonor) {
+    int mark = source.indexOf('=');
+    Path file = Path.of(source.substring(mark + 1));
+    Optional<String> name = mark > 0 ? Optional.of(source.substring(0, mark)) : Optional.empty();
+    try {
+      if (isLog(file)) {
+        log(file, name, isDonor);
+      } else {
+        csv(file, name.orElse(file.getFileName().toString().replaceAll("\\.[^.]*$", "")), isDonor);
+      }
+    } catch (IOException unreadable) {
+      throw FileCause.unreadable(file, unreadable);
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    }
+  }
+
+  private static boolean isLog(Path file) throws IOException {
+    if (Files.isDirectory(file)) {
+      throw new Stop(ExitCode.USAGE, file + ": is a directory, a file is wanted");
+    }
+    try (InputStream in = Files.newInputStream(file)) {
+      return Arrays.equals(in.readNBytes(LOG.length), LOG);
+    }
+  }
+
+  private void csv(Path file, String name, boolean isDonor) throws IOException {
+    TesterPack pack =
+        new TesterPack(name, options.series(), options.ratedAh(), options.isDischargePositive());
+    try (CsvLines lines = CsvSource.open(file)) {
+      gathered(name, isDonor)
+          .tests
+          .addAll(TesterCsv.read(file.toString(), lines, options.columns(), pack));
+    }
+  }
+
+  private void log(Path file, Optional<String> name, boolean isDonor) throws StorageFailure {
+    boolean isAny = false;
+    try (LogFile log = LogFile.open(file, OpenMode.READER)) {
+      for (PackConfig pack : plans(file)) {
+        List<Finding> found =
+            new LogAnalysis(log, pack)
+                .findings(
+                    EnumSet.of(FindingName.CAPACITY, FindingName.AGEING),
+                    OptionalLong.empty(),
+                    OptionalLong.empty());
+        List<TestedDischarge> tests = TestCurves.of(log, pack, found);
+        if (!tests.isEmpty()) {
+          Gathered gathered = gathered(name.orElse(pack.plan().name()), isDonor);
+          gathered.tests.addAll(tests);
+          gathered.ageing =
+              found.stream().filter(f -> f.name() == FindingName.AGEING).reduce((a, b) -> b);
+          isAny = true;
+        }
+      }
+      LogOptions.answered(log);
+    }
+    if (!isAny) {
+      throw new Stop(ExitCode.NO, file + ": holds no capacity test from full to empty");
+    }
+  }
+
+  private Gathered gathered(String name, boolean isDonor) {
+    return packs.computeIfAbsent(name, n -> new Gathered(isDonor));
+  }
+
+  private List<PackConfig> plans(Path log) {
+    Path beside =
+        log.resolveSibling(log.getFileName().toString().replaceAll("\\.[^.]*$", "") + ".toml");
+    List<Path> files =
+        options.plans().isEmpty() && Files.exists(beside) ? List.of(beside) : options.plans();
+    if (files.isEmpty()) {
+      throw new Stop(
+          ExitCode.USAGE,
+          log + ": which pack is it of? name the plan with --plan FILE; there is no " + beside);
+    }
+    return files.stream().flatMap(file -> plan(file)).toList();
+  }
+
+  private static Stream<PackConfig> plan(Path file) {
+    PlanFile loaded = ConfigFiles.loadPlans(file);
+    ZoneId zone = loaded.zone().orElseGet(ZoneId::systemDefault);
+    List<PackPlan> plans = loaded.plans();
+    return plans.stream().map(plan -> PackConfig.of(plan, zone));
+  }
+
+  /** All packs in the order in which they were named. */
+  List<ComparedPack> packs() {
+    List<ComparedPack> all = new ArrayList<>();
+    packs.forEach((name, gathered) -> all.add(pack(name, gathered)));
+    return all;
+  }
+
+  private ComparedPack pack(String name, Gathered gathered) {
+    List<TestedDischarge> tests =
+        gathered.tests.stream()
+            .map(t -> t.named(name))
+            .sorted(Comparator.comparingLong(TestedDischarge::fromMs))
+            .toList();
+    TestedDischarge newest = tests.get(tests.size() - 1);
+    return new ComparedPack(
+        name,
+        gathered.isDonor,
+        tests,
+        gathered.ageing.flatMap(a -> LifeEnergy.of(a, newest)),
+        options.price(name).map(OptionalDouble::of).orElse(OptionalDouble.empty()));
+  }
+}
