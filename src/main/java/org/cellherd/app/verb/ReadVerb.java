@@ -179,6 +179,12 @@ final class ReadVerb implements Callable<Integer> {
             .toList());
   }
 
+  private static List<Facts> facts(List<Dialogue.Extra> extras) {
+    return extras.stream()
+        .map(e -> Facts.of().put("name", e.name()).put("text", e.text()).build())
+        .toList();
+  }
+
   private void clear() {
     if (watch) {
       output.out().print("\u001b[H\u001b[2J");
@@ -187,7 +193,12 @@ final class ReadVerb implements Callable<Integer> {
 
   private void show(ReadingText text, Reading reading, Dialogue dialogue) {
     if (output.isJson()) {
-      output.json(facts(reading));
+      output.json(
+          Facts.of()
+              .putAll(facts(reading))
+              .put("left_out", facts(dialogue.doubts()))
+              .put("board_says", facts(dialogue.extras()))
+              .build());
       return;
     }
     clear();

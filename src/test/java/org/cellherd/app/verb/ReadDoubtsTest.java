@@ -1,0 +1,76 @@
+package org.cellherd.app.verb;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.net.Socket;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/** What the words of {@code read} say beside the numbers, its JSON says too. */
+class ReadDoubtsTest {
+
+  private static final String LIVE =
+      "a501102e100d030d020d040d010d030d020d030d040d020d030d010d020d030d040d540cf6"
+          + "14d8fb1e0400d600d7ffcd800071";
+
+  /** The state of charge and the check byte differ: 87.3 %, and 160 %, which no board can know. */
+  @ParameterizedTest
+  @CsvSource({"0369, 8e, false", "0640, b4, true"})
+  void leftOutAndExtrasAreInBoth(String soc, String check, boolean isDoubted) throws Exception {
+    String state = "a501110d" + soc + "00015504400003002100" + "29" + check;
+    try (ServerSocket board = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      inBackground(() -> accept(board, state));
+      String link = "tcp:127.0.0.1:" + board.getLocalPort();
+      List<String> words = List.of("read", "--link", link, "--spec", "sorrel-16");
+
+      String text = Said.whenDone(words);
+      String json = Said.whenDone(Stream.concat(words.stream(), Stream.of("--json")).toList());
+
+      assertThat(text.contains("  left out: soc")).as(text).isEqualTo(isDoubted);
+      assertThat(
+              Pattern.compile("\"left_out\": \\[\\s*\\{\\s*\"name\": \"soc\"").matcher(json).find())
+          .as(json)
+          .isEqualTo(isDoubted);
+      assertThat(text).contains("  cycles: 41");
+      assertThat(json).contains("\"cycles\"", "\"text\": \"41\"");
+    }
+  }
+
+  private static void inBackground(Runnable work) {
+    Thread thread = new Thread(work, "board");
+    thread.setDaemon(true);
+    thread.start();
+  }
+
+  /** A verb that was run within this process leaves its line open. */
+  private static void accept(ServerSocket board, String state) {
+    try {
+      while (true) {
+        Socket line = board.accept();
+        inBackground(() -> answer(line, state));
+      }
+    } catch (IOException ended) {
+      assertThat(board.isClosed()).isTrue();
+    }
+  }
+
+  private static void answer(Socket line, String state) {
+    try (line) {
+      byte[] request = line.getInputStream().readNBytes(5);
+      while (request.length == 5) {
+        String frame = request[2] == 0x10 ? LIVE : state;
+        line.getOutputStream().write(HexFormat.of().parseHex(frame));
+        request = line.getInputStream().readNBytes(5);
+      }
+    } catch (IOException ended) {
+      assertThat(line.isClosed()).isTrue();
+    }
+  }
+}
