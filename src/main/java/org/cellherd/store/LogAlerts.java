@@ -8,7 +8,9 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
+import java.util.LongSummaryStatistics;
 import java.util.Map;
+import java.util.Optional;
 import java.util.Set;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
@@ -50,6 +52,7 @@ final class LogAlerts implements AlertLog {
   private final Map<String, AlertEvent> unstored = new LinkedHashMap<>();
   private final Map<String, Alert> restated = new LinkedHashMap<>();
   private final Set<String> deliveredUnstored = new LinkedHashSet<>();
+  private long dropped;
 
   LogAlerts(Database database) {
     this.database = database;
@@ -63,6 +66,7 @@ final class LogAlerts implements AlertLog {
     }
     while (unstored.size() > MOST_UNSTORED) {
       unstored.remove(unstored.keySet().iterator().next());
+      dropped++;
     }
     retry();
   }
@@ -71,6 +75,26 @@ final class LogAlerts implements AlertLog {
   public synchronized void restate(List<Alert> active) throws StorageFailure {
     active.forEach(alert -> restated.put(alert.id(), alert));
     retry();
+  }
+
+  /** What the file does not have and will not get, in a sentence; empty when it has all. */
+  synchronized Optional<String> unstored() {
+    LongSummaryStatistics times =
+        unstored.values().stream().mapToLong(e -> e.alert().timeMs()).summaryStatistics();
+    long count = times.getCount() + dropped;
+    if (count == 0) {
+      return Optional.empty();
+    }
+    long unheard = unstored.keySet().stream().filter(id -> !deliveredUnstored.contains(id)).count();
+    return Optional.of(
+        count
+            + (count == 1 ? " change of an alert" : " changes of alerts")
+            + (times.getCount() == 0
+                ? ""
+                : " from " + Loss.time(times.getMin()) + " to " + Loss.time(times.getMax()))
+            + " lost: the disk did not take them before the program ended; "
+            + (unheard == 0 ? "none" : unheard)
+            + " of them had not reached a broker.");
   }
 
   /** Writes what an earlier commit could not. */

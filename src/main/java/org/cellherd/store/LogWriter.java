@@ -290,6 +290,17 @@ public final class LogWriter {
   }
 
   /** What would be lost if the program ended now: readings that only memory holds. */
+  /** Alerts may fit where readings do not; what does not fit is told. */
+  private void endAlerts() {
+    try {
+      alerts.retry();
+    } catch (StorageFailure full) {
+      System.getLogger(LogWriter.class.getName())
+          .log(System.Logger.Level.DEBUG, "alerts at the end: {0}", full.getMessage());
+    }
+    alerts.unstored().ifPresent(reports::add);
+  }
+
   private List<Loss> unstored() {
     Map<String, Loss> losses = new LinkedHashMap<>();
     for (ReadingsRow row : waiting.untailed()) {
@@ -380,6 +391,7 @@ public final class LogWriter {
       if (!appendToTail()) {
         reports.addAll(unstored());
       }
+      endAlerts();
       throw refused;
     }
     if (run != 0) {

@@ -147,6 +147,32 @@ class FullDiskTest {
   }
 
   @Test
+  void alertsThatADiskDoesNotTakeBeforeTheEndAreCountedAndTold() throws Exception {
+    for (int many : List.of(1, 40)) {
+      Path file = disk.resolve("alerts-" + many + ".db");
+      List<AlertEvent> events = AlertsTest.someEvents(many + 1);
+      LogFile log = LogFile.open(file, OpenMode.WRITER);
+      log.alertLog().commit(events.subList(0, 1));
+      Path ballast = fill();
+      for (AlertEvent event : events.subList(1, many + 1)) {
+        assertThatThrownBy(() -> log.alertLog().commit(List.of(event)))
+            .isInstanceOf(StorageFailure.class);
+      }
+      assertThatThrownBy(() -> log.alertLog().delivered(List.of(events.get(1).id())))
+          .isInstanceOf(StorageFailure.class);
+      assertThatThrownBy(log::close).isInstanceOf(StorageFailure.class);
+      Files.delete(ballast);
+
+      assertThat(log.reports()).singleElement().asString().startsWith(many + " change");
+      assertThat(log.reports().get(0))
+          .contains("; " + (many == 1 ? "none" : many - 1) + " of them had not reached a broker");
+      try (LogFile next = LogFile.open(file, OpenMode.WRITER)) {
+        assertThat(next.events(0, Long.MAX_VALUE)).hasSize(1);
+      }
+    }
+  }
+
+  @Test
   void damageMetOnAFullDiskIsSalvagedOnceThereIsRoom() throws Exception {
     Path file = disk.resolve("log.db");
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
