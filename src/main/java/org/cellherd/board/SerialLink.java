@@ -9,6 +9,8 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.concurrent.CountDownLatch;
+import java.util.concurrent.TimeUnit;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.LineSettings;
@@ -25,6 +27,11 @@ public final class SerialLink implements Link {
   private static final Path SERIAL_LINKS = Path.of("/dev/serial");
   private static final long LOOK_AGAIN_NANOS = 2_000_000L;
 
+  /** As long as a run may take to end. */
+  private static final long LEAVE_S = 5;
+
+  private static final System.Logger LOG = System.getLogger(SerialLink.class.getName());
+
   /** Error numbers of Linux. */
   private static final int EACCES = 13;
 
@@ -40,6 +47,24 @@ public final class SerialLink implements Link {
   public SerialLink(String path, TimeSource time) {
     this.path = path;
     this.time = time;
+  }
+
+  /**
+   * The library closes all ports as soon as this program is asked to end, which would look to their
+   * owners as if they were unplugged. With this it waits for them, and not for ever.
+   */
+  public static void keepPortsUntil(CountDownLatch ended) {
+    SerialPort.addShutdownHook(new Thread(() -> await(ended), "keep-ports"));
+  }
+
+  private static void await(CountDownLatch ended) {
+    try {
+      if (!ended.await(LEAVE_S, TimeUnit.SECONDS)) {
+        LOG.log(System.Logger.Level.WARNING, "serial ports are closed while they are in use");
+      }
+    } catch (InterruptedException hurry) {
+      Thread.currentThread().interrupt();
+    }
   }
 
   @Override

@@ -13,6 +13,8 @@ import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.Lines;
 import org.cellherd.app.daemon.RunLog;
+import org.cellherd.board.LinkAddress;
+import org.cellherd.board.SerialLink;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.pack.Cautions;
 import picocli.CommandLine.Command;
@@ -57,6 +59,9 @@ final class RunVerb implements Callable<Integer> {
                     List.of(new RunLog()),
                     MqttListener.NONE))) {
       stopOnSignal(daemon, ended);
+      if (usesSerial(loaded)) {
+        SerialLink.keepPortsUntil(ended);
+      }
       LOG.log(
           System.Logger.Level.INFO,
           "watching "
@@ -70,6 +75,13 @@ final class RunVerb implements Callable<Integer> {
       ended.countDown();
     }
     return ExitCode.DONE;
+  }
+
+  private static boolean usesSerial(Config config) {
+    return config.packs().stream()
+        .flatMap(pack -> pack.line().stream())
+        .flatMap(line -> LinkAddress.parse(line.link()).address().stream())
+        .anyMatch(LinkAddress.Serial.class::isInstance);
   }
 
   private static String told(PackConfig pack) {

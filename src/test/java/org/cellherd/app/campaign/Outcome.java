@@ -17,8 +17,14 @@ import org.cellherd.app.campaign.books.Vitals;
  * @param truth what alerts said
  * @param complaints of what was answered wrongly
  * @param vitals what the process held, where there was one
+ * @param audits how often and over how many readings the books were balanced before damage
  */
-record Outcome(Books books, AlertTruth truth, List<String> complaints, Optional<Vitals> vitals) {
+record Outcome(
+    Books books,
+    AlertTruth truth,
+    List<String> complaints,
+    Optional<Vitals> vitals,
+    String audits) {
 
   private static final int MOST_LINES = 25;
 
@@ -40,6 +46,7 @@ record Outcome(Books books, AlertTruth truth, List<String> complaints, Optional<
     out.printf(
         "alerts:      %,d texts read, %,d of them false%n",
         truth.read(), truth.counts().values().stream().mapToInt(n -> n).sum());
+    out.println("audits:      " + audits);
     truth.examples().forEach((kind, text) -> out.println("  " + kind + "; such as " + text));
     vitals.ifPresent(v -> v.print(out, books.chronicle()));
     Map<String, Integer> said = new LinkedHashMap<>();

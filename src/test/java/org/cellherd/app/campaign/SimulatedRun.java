@@ -11,6 +11,7 @@ import java.util.Random;
 import org.cellherd.app.campaign.books.AlertTruth;
 import org.cellherd.app.campaign.books.Books;
 import org.cellherd.app.campaign.books.Chronicle;
+import org.cellherd.app.campaign.books.Run;
 import org.cellherd.app.campaign.fault.Catalogue;
 import org.cellherd.app.campaign.fault.Family;
 import org.cellherd.app.campaign.fault.Fault;
@@ -45,6 +46,8 @@ final class SimulatedRun {
   private final Random random;
   private final Chronicle chronicle = new Chronicle();
   private final List<String> complaints = new ArrayList<>();
+  private int audits;
+  private long audited;
 
   SimulatedRun(Path folder, long seed) {
     this.folder = folder.toAbsolutePath();
@@ -75,6 +78,7 @@ final class SimulatedRun {
     Map<String, BoardRecord> boards = Map.of("crate", world.wires().get(0).board().record());
     AlertTruth truth = new AlertTruth(boards, chronicle, POLL_MS);
     Catalogue catalogue = new Catalogue(false, world.card().isOurs(), random);
+    life.auditedBy((log, runs) -> audit(log, boards, runs));
     life.start();
     Director director = new Director(world, catalogue, chronicle, random, PACE);
     long untilMs = START_MS + Math.round(hours * 3_600_000);
@@ -103,7 +107,19 @@ final class SimulatedRun {
                 life.told(),
                 life.vanished(),
                 people.received()));
-    return new Outcome(books, truth, complaints, Optional.empty());
+    String before = audits + " before damage, over " + audited + " readings in all";
+    return new Outcome(books, truth, complaints, Optional.empty(), before);
+  }
+
+  private void audit(Path log, Map<String, BoardRecord> boards, List<Run> runs) throws Exception {
+    Books.Evidence evidence =
+        new Books.Evidence(
+            boards, POLL_MS, chronicle, runs, List.of(), List.of(), Map.<String, Integer>of());
+    Books books = Books.of(log, evidence);
+    audited += books.stored();
+    audits++;
+    int run = runs.size();
+    books.readingFaults().forEach(fault -> complaints.add("before damage, run " + run + ": " + fault));
   }
 
   /** As the command line reads the log beside the program. */

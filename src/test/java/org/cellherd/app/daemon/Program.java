@@ -1,14 +1,17 @@
 package org.cellherd.app.daemon;
 
+import java.io.File;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
+import java.util.stream.Collectors;
 
 /** The program as its own process, as a user starts it. */
 public final class Program implements AutoCloseable {
@@ -33,10 +36,17 @@ public final class Program implements AutoCloseable {
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.addAll(
         List.of("-XX:+UseSerialGC", "-Xmx64m", "-XX:TieredStopAtLevel=1", "-XX:-UsePerfData"));
-    command.addAll(List.of("-cp", System.getProperty("java.class.path")));
+    command.addAll(List.of("-cp", classPath()));
     command.add("org.cellherd.app.Main");
     command.addAll(List.of(arguments));
     return start(folder, environment, command);
+  }
+
+  /** Ours, which may be named from another folder. */
+  private static String classPath() {
+    return Arrays.stream(System.getProperty("java.class.path").split(File.pathSeparator))
+        .map(each -> Path.of(each).toAbsolutePath().toString())
+        .collect(Collectors.joining(File.pathSeparator));
   }
 
   /** Starts any program in a folder. */

@@ -133,16 +133,18 @@ class ProgramTest {
 
     List<LogEntry> entries = entries();
     assertThat(entries.get(0)).isInstanceOf(SessionStart.class);
-    // The port may be back before the board: then one silence has two causes, and no reading
-    // between.
-    List<Integer> gaps =
+    List<Integer> gone =
         IntStream.range(0, entries.size())
-            .filter(i -> entries.get(i) instanceof Gap)
+            .filter(at -> entries.get(at) instanceof Gap g && g.cause() == Gap.Cause.PORT_MISSING)
             .boxed()
             .toList();
-    assertThat(gaps).isNotEmpty();
-    assertThat(((Gap) entries.get(gaps.get(0))).cause()).isEqualTo(Gap.Cause.PORT_MISSING);
-    assertThat(gaps.get(gaps.size() - 1) - gaps.get(0)).isEqualTo(gaps.size() - 1);
+    assertThat(gone).isNotEmpty();
+    assertThat(entries.subList(gone.get(0), gone.get(gone.size() - 1)))
+        .as("one silence, however often it was told")
+        .noneMatch(Reading.class::isInstance);
+    // The port may be back before the board, and on a loaded computer a board may answer late.
+    assertThat(entries.stream().filter(Gap.class::isInstance).map(e -> ((Gap) e).cause()))
+        .doesNotContain(Gap.Cause.UNKNOWN, Gap.Cause.SKIPPED);
     assertThat(entries.stream().filter(SessionStart.class::isInstance)).hasSize(1);
   }
 

@@ -93,6 +93,20 @@ public final class Books {
 
   /** All that is wrong; empty when the books balance. */
   public List<String> faults() {
+    List<String> faults = readingFaults();
+    undelivered().stream()
+        .filter(id -> !isDestroyed(id) && !isNeverWritten(id))
+        .forEach(id -> faults.add("event never delivered: " + id));
+    if (runs.stream().noneMatch(Run::isDamaging)) {
+      received.keySet().stream()
+          .filter(id -> !told.contains(id))
+          .forEach(id -> faults.add("event delivered that the log does not hold: " + id));
+    }
+    return faults;
+  }
+
+  /** What is wrong with the readings of all packs. */
+  public List<String> readingFaults() {
     List<String> faults = new ArrayList<>();
     packs.forEach(
         (id, pack) -> {
@@ -102,14 +116,6 @@ public final class Books {
               .filter(lost -> lost.said(told(id)) == Lost.Said.NOTHING)
               .forEach(lost -> faults.add(id + ": lost by damage, and nobody said so: " + lost));
         });
-    undelivered().stream()
-        .filter(id -> !isDestroyed(id) && !isNeverWritten(id))
-        .forEach(id -> faults.add("event never delivered: " + id));
-    if (runs.stream().noneMatch(Run::isDamaging)) {
-      received.keySet().stream()
-          .filter(id -> !told.contains(id))
-          .forEach(id -> faults.add("event delivered that the log does not hold: " + id));
-    }
     return faults;
   }
 

@@ -49,6 +49,14 @@ public final class DaemonLife implements Life, Herald, AutoCloseable {
   private Optional<Daemon> daemon = Optional.empty();
   private double deadZoneA = 0.1;
   private long startedMs;
+  private Auditor auditor = (log, past) -> {};
+
+  /** Balances the books before files are harmed: afterwards nobody could tell what was in them. */
+  @FunctionalInterface
+  public interface Auditor {
+    /** Looks at a log after some runs, of which the last has harmed nothing yet. */
+    void audit(Path log, List<Run> runs) throws Exception;
+  }
 
   /** Where it lives and what it reaches. */
   public record Place(Path folder, Card card, RoughWire wire, BrokenPath path) {}
@@ -167,9 +175,28 @@ public final class DaemonLife implements Life, Herald, AutoCloseable {
   @Override
   public void restart(boolean isKilled, boolean isDamaging, FileWork between) throws Exception {
     end(isKilled, isDamaging);
+    if (isDamaging) {
+      audit();
+    }
     between.strike(log(), random);
     time.advanceMs(1_000 + random.nextInt(600_000));
     start();
+  }
+
+  /** Looks at a copy: whoever reads the files themselves might change them. */
+  private void audit() throws Exception {
+    Path copy = Files.createDirectory(folder.resolve("audit"));
+    copy(place, copy);
+    List<Run> soFar = new ArrayList<>(runs);
+    Run last = soFar.remove(soFar.size() - 1);
+    soFar.add(new Run(last.fromMs(), last.toMs(), last.wasKilled(), false, last.text()));
+    auditor.audit(copy.resolve("log.db"), soFar);
+    erase(copy);
+  }
+
+  /** Who looks at the log before it is harmed. */
+  public void auditedBy(Auditor next) {
+    auditor = next;
   }
 
   /** Ends a run. */
