@@ -147,7 +147,8 @@ final class RealRun {
                   child.lastHeld().stream().map(Vanished::event).toList(),
                   child.lastHeld(),
                   site.people().received()));
-      return new Outcome(books, truth, List.copyOf(complaints), Optional.of(vitals), "only at the end");
+      return new Outcome(
+          books, truth, List.copyOf(complaints), Optional.of(vitals), "only at the end");
     }
   }
 

@@ -119,7 +119,9 @@ final class SimulatedRun {
     audited += books.stored();
     audits++;
     int run = runs.size();
-    books.readingFaults().forEach(fault -> complaints.add("before damage, run " + run + ": " + fault));
+    books
+        .readingFaults()
+        .forEach(fault -> complaints.add("before damage, run " + run + ": " + fault));
   }
 
   /** As the command line reads the log beside the program. */
