@@ -38,6 +38,13 @@ public final class Spoken {
     return rounded(value, decimals, RoundingMode.HALF_UP);
   }
 
+  /** A difference with its sign; what rounds to nothing has none. */
+  public static String signed(double value, int decimals) {
+    String text = number(value, decimals);
+    boolean isNothing = text.chars().noneMatch(c -> c >= '1' && c <= '9');
+    return isNothing || value < 0 ? text : "+" + text;
+  }
+
   /** A lower bound, rounded outward: the truth does not lie below what is said. */
   public static String low(double value, int decimals) {
     return rounded(value, decimals, RoundingMode.FLOOR);

@@ -35,7 +35,7 @@ final class FindingsHtml {
   }
 
   static List<Finding> of(ReportInput input, FindingName name) {
-    return input.evidence().findings().stream().filter(f -> f.name() == name).toList();
+    return input.findings().stream().filter(f -> f.name() == name).toList();
   }
 
   String html() {
@@ -91,12 +91,17 @@ final class FindingsHtml {
     return out.toString();
   }
 
-  /** What stands for long is kept each hour: it is told once. */
+  /**
+   * A doubt that stands for long is kept each hour: it is told once. Charges, tests and rests are
+   * each told, also where they say the same.
+   */
   static List<Finding> newestOfEachSentence(List<Finding> found) {
     Map<String, Finding> newest = new LinkedHashMap<>();
     for (Finding finding : found) {
-      newest.remove(finding.sentence());
-      newest.put(finding.sentence(), finding);
+      boolean isDoubt = finding.name() == FindingName.PLAUSIBILITY;
+      String one = finding.sentence() + (isDoubt ? "" : finding.fromMs());
+      newest.remove(one);
+      newest.put(one, finding);
     }
     return List.copyOf(newest.values());
   }

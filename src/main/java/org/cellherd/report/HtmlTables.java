@@ -3,6 +3,7 @@ package org.cellherd.report;
 import java.util.Locale;
 import java.util.OptionalDouble;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Spoken;
 import org.cellherd.report.plot.Track;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.report.scene.Markup;
@@ -40,7 +41,7 @@ final class HtmlTables {
 
   private String cell(int cell, Track track) {
     OptionalDouble last = input.tracks().lastDeviation(cell);
-    String away = last.isPresent() ? String.format(Locale.ROOT, "%+.1f", last.getAsDouble()) : "";
+    String away = last.isPresent() ? Spoken.signed(last.getAsDouble(), 1) : "";
     return String.format(
         Locale.ROOT,
         "<tr><th scope=\"row\">%d<td class=\"n\">%.3f<td class=\"n\">%.3f<td class=\"n\">%.3f"

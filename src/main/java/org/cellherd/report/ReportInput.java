@@ -4,6 +4,8 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.plot.LimitLine;
 import org.cellherd.report.plot.PlotFindings;
@@ -32,6 +34,9 @@ public record ReportInput(
   /** Resting cells within 5 to 10 mV are well matched: common practice, no source. */
   public static final double BALANCED_MV = 10;
 
+  /** From so many days on a report is of whole days. */
+  static final long MANY_DAYS_MS = 3 * 86_400_000L;
+
   /** Copies the list. */
   public ReportInput {
     limits = List.copyOf(limits);
@@ -59,7 +64,19 @@ public record ReportInput(
         evidence.gaps(),
         limits,
         balancedMv,
-        PlotFindings.of(evidence.findings()).with(evidence.tests()));
+        PlotFindings.of(findings()).with(evidence.tests()));
+  }
+
+  /**
+   * Findings that are told: of many days only whole ones, so that all sums of a report are of the
+   * same days. Of a few days the one begun before is told too.
+   */
+  List<Finding> findings() {
+    boolean isLong = tracks.toMs() - tracks.fromMs() >= MANY_DAYS_MS;
+    return evidence.findings().stream()
+        .filter(
+            f -> !isLong || f.name() != FindingName.ENERGY || f.fromMs() >= tracks.fromMs())
+        .toList();
   }
 
   private List<PlotMark> marks() {

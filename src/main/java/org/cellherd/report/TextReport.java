@@ -10,6 +10,7 @@ import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 import org.cellherd.report.plot.Track;
 import org.cellherd.report.plot.Tracks;
 
@@ -61,7 +62,7 @@ public final class TextReport {
 
   private void cell(int cell, Track track) {
     OptionalDouble last = input.tracks().lastDeviation(cell);
-    String away = last.isPresent() ? String.format(Locale.ROOT, "%+.1f", last.getAsDouble()) : "-";
+    String away = last.isPresent() ? Spoken.signed(last.getAsDouble(), 1) : "-";
     line(
         String.format(
                 Locale.ROOT,

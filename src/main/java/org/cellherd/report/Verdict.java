@@ -27,7 +27,6 @@ final class Verdict {
           FindingName.ENERGY,
           FindingName.PLAUSIBILITY);
 
-  private static final long MANY_DAYS_MS = 3 * 86_400_000L;
   private static final double WH_PER_KWH = 1000;
 
   /** Characters that are read at a glance. */
@@ -52,7 +51,7 @@ final class Verdict {
     if (input.tracks().heard().isEmpty()) {
       return "The log holds no readings of this time.";
     }
-    if (input.tracks().toMs() - input.tracks().fromMs() >= MANY_DAYS_MS) {
+    if (input.tracks().toMs() - input.tracks().fromMs() >= ReportInput.MANY_DAYS_MS) {
       Optional<String> energy = energy();
       if (energy.isPresent()) {
         return energy.get();
@@ -77,8 +76,7 @@ final class Verdict {
 
   /** What many days come to. */
   private Optional<String> energy() {
-    List<PlotFindings.Day> days =
-        PlotFindings.of(input.evidence().findings()).days().stream().filter(this::isWhole).toList();
+    List<PlotFindings.Day> days = PlotFindings.of(input.findings()).days();
     if (days.size() < 2) {
       return Optional.empty();
     }
@@ -97,11 +95,6 @@ final class Verdict {
             days.stream().mapToDouble(PlotFindings.Day::chargedWh).sum() / WH_PER_KWH,
             days.stream().mapToDouble(PlotFindings.Day::dischargedWh).sum() / WH_PER_KWH,
             full));
-  }
-
-  /** A day of which a part lies before the report is not counted in it. */
-  private boolean isWhole(PlotFindings.Day day) {
-    return day.fromMs() >= input.tracks().fromMs();
   }
 
   private List<Finding> of(FindingName name) {
