@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Collectors;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.Cautions;
@@ -129,14 +130,31 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
     List<String> lines = new ArrayList<>();
     for (int g = 0; loadA.isPresent() && g < found.groups().size(); g++) {
       List<CurrentShare> shares = CurrentShare.of(found.groups().get(g), loadA.getAsDouble());
-      if (!shares.isEmpty()) {
+      if (shares.size() > 1) {
         lines.add(
             text("Group %d at %s: ", g + 1, Spoken.amps(loadA.getAsDouble()))
                 + shares.stream().map(MatchReport::share).collect(Collectors.joining(", "))
-                + ".");
+                + "."
+                + beyond(shares));
       }
     }
     return lines;
+  }
+
+  /** Units that would carry more than is usual for their rating, or what they hold. */
+  private String beyond(List<CurrentShare> shares) {
+    String many =
+        shares.stream()
+            .filter(s -> s.nearEmptyA() > PlanAudit.DISCHARGE_C * ratedAh(s))
+            .map(s -> s.unit().id() + text(" (%.2f C)", s.nearEmptyA() / ratedAh(s)))
+            .collect(Collectors.joining(", "));
+    return many.isEmpty()
+        ? ""
+        : text(" Above the usual %.0f C of the rating: %s.", PlanAudit.DISCHARGE_C, many);
+  }
+
+  private double ratedAh(CurrentShare share) {
+    return pool.unit(share.unit().id()).ratedAh().orElse(share.unit().ah());
   }
 
   private static String share(CurrentShare share) {

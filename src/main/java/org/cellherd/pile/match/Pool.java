@@ -46,7 +46,7 @@ public record Pool(List<Unit> units, List<String> problems) {
             .toList();
     List<String> problems = new ArrayList<>();
     alike(usable, problems);
-    enough(assessed.size(), usable.size(), rules, problems);
+    enough(assessed, usable.size(), rules, problems);
     wishes(assessed, usable, rules, problems);
     return new Pool(usable, problems);
   }
@@ -86,7 +86,8 @@ public record Pool(List<Unit> units, List<String> problems) {
     }
   }
 
-  private static void enough(int all, int usable, MatchRules rules, List<String> problems) {
+  private static void enough(
+      List<Assessment> all, int usable, MatchRules rules, List<String> problems) {
     int lacks = rules.places() - usable;
     if (lacks <= 0) {
       return;
@@ -100,6 +101,10 @@ public record Pool(List<Unit> units, List<String> problems) {
     if (series > 0) {
       fits.add("so do " + series + " in series");
     }
+    long doubtful = measured(all, Verdict.MEASURE_AGAIN);
+    if (doubtful > 0 && measured(all, Verdict.USE) == usable) {
+      fits.add("--doubtful adds %d that should be measured again".formatted(doubtful));
+    }
     problems.add(
         "%dS%dP takes %d units, %d of %d can be used: %d short%s"
             .formatted(
@@ -107,9 +112,15 @@ public record Pool(List<Unit> units, List<String> problems) {
                 rules.parallel(),
                 rules.places(),
                 usable,
-                all,
+                all.size(),
                 lacks,
                 fits.isEmpty() ? "" : "; " + String.join(", ", fits)));
+  }
+
+  private static long measured(List<Assessment> all, Verdict verdict) {
+    return all.stream()
+        .filter(a -> a.verdict() == verdict && a.unit().capacity().isPresent())
+        .count();
   }
 
   private static void wishes(

@@ -7,6 +7,7 @@ import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.rest.CurveSlope;
 import org.cellherd.analysis.trend.Medians;
+import org.cellherd.analysis.trend.Normal;
 import org.cellherd.pile.RestVoltage;
 import org.cellherd.pile.Unit;
 
@@ -20,8 +21,9 @@ import org.cellherd.pile.Unit;
  * @param pctPerMonth the same as share of the capacity, percent in 30 days; infinite above where
  *     voltage says nothing
  * @param days over which it was seen
+ * @param isApart true when neither the meter nor the peers' own scatter explains the fall
  */
-record SelfDischarge(Interval mvPerDay, Interval pctPerMonth, double days) {
+record SelfDischarge(Interval mvPerDay, Interval pctPerMonth, double days, boolean isApart) {
 
   /** Warn above this, percent in 30 days; sheets of packs promise less. */
   static final double MOST_PCT = 3;
@@ -37,6 +39,9 @@ record SelfDischarge(Interval mvPerDay, Interval pctPerMonth, double days) {
   private static final double MEDIAN_COST = Math.PI / 2;
 
   private static final int LEAST_PEERS = 3;
+
+  /** Of normal values: their deviation over the median of their distances from the median. */
+  private static final double MAD_TO_DEVIATION = 1.4826;
 
   /** Of a steep part of the curve, where the bound of the plateau is missing; mV for a percent. */
   private static final double STEEPEST_PLATEAU = 30;
@@ -63,7 +68,22 @@ record SelfDischarge(Interval mvPerDay, Interval pctPerMonth, double days) {
     double more = own.get().mvPerDay() - Medians.median(all);
     double half = TWO_SIDED * Math.sqrt(own.get().variance() + MEDIAN_COST * worst / others.size());
     Interval fall = new Interval(more - half, more, more + half);
-    return Optional.of(new SelfDischarge(fall, share(unit, fall), own.get().days()));
+    boolean isApart = isApart(more, half / TWO_SIDED, all);
+    return Optional.of(new SelfDischarge(fall, share(unit, fall), own.get().days(), isApart));
+  }
+
+  /**
+   * True when not even the unluckiest of so many good units would seem to fall so fast: by the
+   * meter's error, and by how far the peers themselves lie apart, as temperature and contacts do.
+   */
+  private static boolean isApart(double more, double error, double[] peers) {
+    double[] away = new double[peers.length];
+    double median = Medians.median(peers);
+    for (int i = 0; i < peers.length; i++) {
+      away[i] = Math.abs(peers[i] - median);
+    }
+    double scatter = Math.max(error, MAD_TO_DEVIATION * Medians.median(away));
+    return more > scatter * Normal.quantile(1 - 0.025 / (peers.length + 1));
   }
 
   private static Interval share(Unit unit, Interval fall) {

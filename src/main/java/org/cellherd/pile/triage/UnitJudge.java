@@ -264,13 +264,25 @@ final class UnitJudge {
     if (share.low() > SelfDischarge.MOST_PCT || fall.low() > SelfDischarge.MOST_MV_PER_DAY) {
       add("self-discharge", Verdict.DO_NOT_USE, seen + ": " + amount(share) + ".");
     } else if (share.high() > SelfDischarge.MOST_PCT) {
+      String what = !found.get().isApart() ? level(found.get()) : seen + ": " + amount(share);
       add(
           "self-discharge",
-          Verdict.USE,
-          seen + ": " + amount(share) + ". " + sentence(wait(unit)) + " to be sure.");
+          found.get().isApart() ? Verdict.MEASURE_AGAIN : Verdict.USE,
+          what + ". " + sentence(wait(unit)) + " to be sure.");
       measure(wait(unit));
     }
     return found;
+  }
+
+  /** Of units that do as their peers do, the same is said. */
+  private static String level(SelfDischarge found) {
+    Interval fall = found.mvPerDay();
+    double off = Math.max(fall.high(), -fall.low());
+    return "At rest it did as its peers did over "
+        + Amount.of(found.days())
+        + " days (within "
+        + Spoken.high(off, 1)
+        + " mV a day), which excludes nothing yet";
   }
 
   private String amount(Interval share) {
