@@ -80,12 +80,20 @@ final class AgeingSentence {
   private static void leaks(StringBuilder text, Facts f) {
     for (Object row : (List<?>) f.get("leaking").orElse(List.of())) {
       Facts leak = (Facts) row;
+      String most = Spoken.high(number(leak, "days_to_5_pct_high"), 0);
+      boolean isOpen = leak.number("leak_ma_high").isEmpty();
       text.append(
           say(
-              " Cell %.0f falls behind from one full charge to the next: it loses %s mA"
-                  + " more than the median cell.",
+              " Cell %.0f falls behind from one full charge to the next: it loses %s mA more than"
+                  + " the median cell, 5 %% of the rating in %s days.",
               number(leak, "cell"),
-              Spoken.between(number(leak, "leak_ma_low"), number(leak, "leak_ma_high"), 1)));
+              isOpen
+                  ? "at least " + Spoken.low(number(leak, "leak_ma_low"), 1)
+                  : Spoken.between(number(leak, "leak_ma_low"), number(leak, "leak_ma_high"), 1),
+              isOpen
+                  ? "at most " + most
+                  : Spoken.low(number(leak, "days_to_5_pct_low"), 0) + " to " + most));
+      text.append(isOpen ? " It no longer comes to the top, so it may be more." : "");
     }
   }
 

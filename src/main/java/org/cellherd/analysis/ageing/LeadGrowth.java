@@ -16,10 +16,15 @@ final class LeadGrowth {
   private static final int FIELDS = 3;
   private static final int MOST = 64;
 
+  /** Of the rating; so much less is felt in daily use. */
+  private static final double FELT = 0.05;
+
+  private final double feltAh;
   private final double leastAhPerDay;
   private double[] flat = new double[0];
 
   LeadGrowth(double ratedAh) {
+    feltAh = FELT * ratedAh;
     leastAhPerDay = SelfDischarge.soundMa(ratedAh) * 24 / 1000;
   }
 
@@ -29,7 +34,7 @@ final class LeadGrowth {
     for (int i = 0; i < next.length / FIELDS; i++) {
       if (rows.get(i) instanceof Facts row) {
         next[FIELDS * i] = row.number("cell").orElse(0);
-        next[FIELDS * i + 1] = row.number("ah_per_day_low").orElse(0);
+        next[FIELDS * i + 1] = row.number("ah_per_day_low").orElse(Double.NaN);
         next[FIELDS * i + 2] = row.number("ah_per_day_high").orElse(0);
       }
     }
@@ -52,8 +57,9 @@ final class LeadGrowth {
   }
 
   /**
-   * Cells that surely fall behind by more than a sound cell may, with the current that they lose,
-   * as facts.
+   * Cells that surely fall behind by more than a sound cell may, with the current that they lose
+   * and the days in which that is 5 % of the rating, as facts. Where a cell no longer comes to its
+   * knee only the least is known.
    */
   List<Facts> leaking() {
     List<Facts> rows = new ArrayList<>();
@@ -64,6 +70,8 @@ final class LeadGrowth {
                 .put("cell", (long) flat[i])
                 .putLow("leak_ma_low", -flat[i + 2] * 1000 / 24, 1)
                 .putHigh("leak_ma_high", -flat[i + 1] * 1000 / 24, 1)
+                .putLow("days_to_5_pct_low", feltAh / -flat[i + 1], 0)
+                .putHigh("days_to_5_pct_high", feltAh / -flat[i + 2], 0)
                 .build());
       }
     }

@@ -239,7 +239,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("balance", 7).putLong(netHalves).putBoolean(isNewCharge);
+    out.section("balance", 8).putLong(netHalves).putBoolean(isNewCharge);
     out.putLong(topUpMs).putDouble(topCountAh).putDouble(topSpreadMv);
     out.putDouble(topHighestMv).putLong(topHighestCell);
     parts.save(out);
@@ -247,7 +247,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("balance", 7);
+    in.section("balance", 8);
     netHalves = in.getLong();
     isNewCharge = in.getBoolean();
     topUpMs = in.getLong();

@@ -34,6 +34,9 @@ final class LeadHistory {
    */
   private final double[] below;
 
+  /** 1 for a cell that did not come to its knee at the latest top: it may lie further down. */
+  private final double[] isLost;
+
   private int count;
 
   LeadHistory(int cells) {
@@ -41,6 +44,7 @@ final class LeadHistory {
     lead = new double[cells * KEPT];
     half = new double[cells * KEPT];
     below = new double[cells * KEPT];
+    isLost = new double[cells];
   }
 
   /**
@@ -58,6 +62,9 @@ final class LeadHistory {
       y[l.cell() - 1] = l.ah().mid() + bledAh[l.cell() - 1];
       h[l.cell() - 1] = (l.ah().high() - l.ah().low()) / 2;
       most = Math.max(most, l.ah().mid());
+    }
+    for (int i = 0; i < cells; i++) {
+      isLost[i] = Double.isNaN(y[i]) ? 1 : 0;
     }
     double[] sorted = Arrays.stream(y).filter(v -> !Double.isNaN(v)).sorted().toArray();
     if (sorted.length < cells) {
@@ -102,7 +109,7 @@ final class LeadHistory {
         list.add(
             Facts.of()
                 .put("cell", i + 1)
-                .putLow("ah_per_day_low", g.low(), 4)
+                .putLow("ah_per_day_low", isLost[i] > 0 ? Double.NaN : g.low(), 4)
                 .putHigh("ah_per_day_high", g.high(), 4)
                 .build());
       }
@@ -146,8 +153,12 @@ final class LeadHistory {
       rest += r * r;
     }
     double sd = Math.sqrt(rest / Math.max(1, n - 2));
-    double a = 2.2 / Math.sqrt(sxx);
-    return new Interval(b - a * Math.max(sd, errorDown / 3), b, b + a * Math.max(sd, errorUp / 3));
+    double chance = 2.2 * sd / Math.sqrt(sxx);
+    // A lead's own error turns with current and warmth over the weeks; at worst it is one bound in
+    // the first half and the other in the second, which tilts the line by three of them.
+    double turn = 3 / (last - first);
+    return new Interval(
+        b - Math.max(chance, turn * errorDown), b, b + Math.max(chance, turn * errorUp));
   }
 
   /** Days until the greatest lead is so many Ah, from the last top; null without a sure growth. */
@@ -162,11 +173,11 @@ final class LeadHistory {
 
   void save(StateWriter out) {
     out.putDoubles(days).putDoubles(greatest).putDoubles(lead).putDoubles(half);
-    out.putDoubles(below).putLong(count);
+    out.putDoubles(below).putDoubles(isLost).putLong(count);
   }
 
   void restore(StateReader in) {
-    for (double[] target : new double[][] {days, greatest, lead, half, below}) {
+    for (double[] target : new double[][] {days, greatest, lead, half, below, isLost}) {
       double[] saved = in.getDoubles();
       if (saved.length != target.length) {
         throw new StateMismatch("lead history of " + saved.length);
