@@ -173,6 +173,7 @@ public final class BalanceFold implements FindingFold {
             minute.mean(),
             knee == null ? Double.NaN : knee.mid(),
             isQuiet,
+            parts.isEvenByCharge(),
             parts.isBleedExpected(minute),
             minute.isTelling()));
     if (parts.watch.state() == State.BALANCED) {

@@ -21,6 +21,10 @@ final class BalanceParts {
 
   private static final long BOUNCE_MS = 30 * 60_000L;
   private static final double LEAST_DUTY = 0.05;
+  private static final long LEAST_WANTED_MS = 30 * 60_000L;
+
+  /** Half a percent of the pack is what capacity tests differ by (common practice, no source). */
+  private static final double EVEN_SHARE = 0.005;
 
   private static final double UNKNOWN_ALLOWED_AH_PER_AH = 0.0008;
 
@@ -152,6 +156,26 @@ final class BalanceParts {
   List<Lead> leadsNow() {
     Estimate bleed = rate().whileBooked(duty());
     return leads.leads(moment.upMs(), bledAh(moment.series()), bleed.half() / bleed.mid());
+  }
+
+  /** True when by the upper bounds no cell leads by more than no owner would notice. */
+  boolean isEvenByCharge() {
+    List<Lead> now = leadsNow();
+    double allowed = EVEN_SHARE * plan.ratedAh();
+    return now.size() == plan.series() && now.stream().allMatch(l -> l.ah().high() <= allowed);
+  }
+
+  /** How long balance will have to be held once the spread is even: by what the leads will be. */
+  long holdMs(Lead most) {
+    double left = Math.min(most.ah().mid(), allowedAh()) + most.ah().high() - most.ah().mid();
+    return left <= EVEN_SHARE * plan.ratedAh()
+        ? Math.min(Progress.SHORT_HOLD_MS, settings.balancedHoldMs())
+        : settings.balancedHoldMs();
+  }
+
+  /** True where it is known that nothing is bled, though a cell stands where it should be. */
+  boolean isNotBled() {
+    return pull.isKnown() && book.wantedMs() >= LEAST_WANTED_MS && book.duty() <= LEAST_DUTY;
   }
 
   /** The cell that is furthest ahead now; null while nothing is known. */

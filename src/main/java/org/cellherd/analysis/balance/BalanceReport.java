@@ -74,7 +74,6 @@ final class BalanceReport {
   }
 
   private Optional<Forecast> forecast(State state) {
-    double holdHours = parts.settings.balancedHoldMs() / HOLD_HOURS_MS;
     if (state == State.BALANCED) {
       return Optional.of(Forecast.done());
     }
@@ -82,12 +81,14 @@ final class BalanceReport {
     if (most == null) {
       return Optional.empty();
     }
+    double holdHours = parts.holdMs(most) / HOLD_HOURS_MS;
     double even = parts.watch.evenMs(moment.upMs()) / HOLD_HOURS_MS;
     if (even > 0) {
       return Optional.of(Forecast.holding(holdHours - even, holdHours));
     }
     Forecast wide = Forecast.of(most.ah(), parts.allowedAh(), rate.decline(), holdHours);
-    if (state != State.CONVERGING && state != State.UNKNOWN) {
+    boolean isGoing = state == State.CONVERGING || state == State.UNKNOWN;
+    if (!isGoing || parts.isNotBled()) {
       return Optional.of(new Forecast(wide.remainingAh(), Optional.empty()));
     }
     FadingLine line = parts.watch.lead();
@@ -189,7 +190,7 @@ final class BalanceReport {
   }
 
   private String sentence(BalanceView v) {
-    String ahead = Astray.of(v.leads()).map(a -> "Cell " + a.words("is")).orElse(null);
+    String ahead = Astray.of(v.leads()).flatMap(a -> ahead(v, a)).orElse(null);
     return switch (v.state()) {
       case BALANCED ->
           parts.watch.isAsEvenAsItGets()
@@ -210,6 +211,19 @@ final class BalanceReport {
           (ahead == null ? "The cells" : ahead + ", and the cells") + " move further apart.";
       case NOT_AT_TOP -> notAtTop(v, ahead);
     };
+  }
+
+  /**
+   * Who leads by how much; within what all are where that is open; nothing where nothing is known.
+   */
+  private static Optional<String> ahead(BalanceView v, Astray a) {
+    if (a.ah().low() > 0 || a.isBehind()) {
+      return Optional.of("Cell " + a.words("is"));
+    }
+    double widest = v.leads().stream().mapToDouble(l -> l.ah().high()).max().orElse(0);
+    return BalanceWords.isBounded(a.ah())
+        ? Optional.of("All cells are within " + BalanceWords.upTo(widest) + " of each other")
+        : Optional.empty();
   }
 
   private String asEvenAsItGets() {
@@ -243,6 +257,8 @@ final class BalanceReport {
         + at
         + (ahead == null
             ? "the lead was not known."
-            : ahead.replace("Cell", "cell").replace(" is ", " was ") + ".");
+            : Character.toLowerCase(ahead.charAt(0))
+                + ahead.substring(1).replace(" is ", " was ").replace(" are ", " were ")
+                + ".");
   }
 }

@@ -15,11 +15,12 @@ public final class BalanceWords {
   private BalanceWords() {}
 
   static String ah(double value) {
-    return String.format(Locale.ROOT, value < 10 ? "%.1f Ah" : "%.0f Ah", value);
+    String format = value < 0.095 ? "%.2f Ah" : value < 10 ? "%.1f Ah" : "%.0f Ah";
+    return String.format(Locale.ROOT, format, value);
   }
 
-  private static String upTo(double ah) {
-    return Spoken.high(ah, ah < 10 ? 1 : 0) + " Ah";
+  static String upTo(double ah) {
+    return Spoken.high(ah, ah < 0.095 ? 2 : ah < 10 ? 1 : 0) + " Ah";
   }
 
   /** The lead as precisely as it is known. */

@@ -10,12 +10,13 @@ import org.cellherd.pack.PackPlan;
 /**
  * Where the balance stands, minute by minute. Balanced: a spread of 10 mV at most, with the mean
  * near charge voltage and at most the tail current flowing, for 30 minutes (common practice, no
- * source). A spread that is wider by no more than the board's own error is balanced too when the
- * lead has stood still for hours: such a board bleeds no further. Falling, standing and growing are
- * told apart by the line through the lead (or, while the last cell is still on its plateau, the
- * spread) of the last hours; a verdict needs its slope to stand out of its own error. What is no
- * better or worse needs two hours of the lead in Ah: a spread in mV also moves with the current,
- * and an end of the charge with cells apart is no stall by itself.
+ * source), or for 10 where the charge of the cells says so too. A spread that is wider by no more
+ * than the board's own error is balanced too when the lead has stood still for hours: such a board
+ * bleeds no further. Falling, standing and growing are told apart by the line through the lead (or,
+ * while the last cell is still on its plateau, the spread) of the last hours; a verdict needs its
+ * slope to stand out of its own error. What is no better or worse needs two hours of the lead in
+ * Ah: a spread in mV also moves with the current, and an end of the charge with cells apart is no
+ * stall by itself.
  */
 final class Progress {
   private static final double HALF_HOURS = 2;
@@ -27,6 +28,9 @@ final class Progress {
 
   /** One noisy minute neither begins nor ends the holding time. */
   private static final double SMOOTH_MS = 5 * 60_000.0;
+
+  /** Two time constants of the spread's mean. */
+  static final long SHORT_HOLD_MS = 10 * 60_000L;
 
   private static final double STALL_HOURS = 2;
 
@@ -67,6 +71,7 @@ final class Progress {
    * @param meanMv mean cell
    * @param leadAh greatest lead; NaN when the knee does not tell
    * @param isQuiet at most the tail current flowed
+   * @param isEvenByCharge no cell leads by more than a balanced one may, by the upper bounds
    * @param isBleeding a cell is known or expected to be bled
    * @param isTelling the minute is evidence of something: numbers that stand still are not
    */
@@ -76,6 +81,7 @@ final class Progress {
       double meanMv,
       double leadAh,
       boolean isQuiet,
+      boolean isEvenByCharge,
       boolean isBleeding,
       boolean isTelling) {}
 
@@ -104,12 +110,19 @@ final class Progress {
     if (isEven) {
       evenSinceMs = evenSinceMs < 0 ? minute.upMs() : evenSinceMs;
       unevenSinceMs = -1;
-      isBalanced |= minute.upMs() - evenSinceMs >= settings.balancedHoldMs();
+      isBalanced |= minute.upMs() - evenSinceMs >= holdMs(minute);
     } else {
       evenSinceMs = -1;
       unevenSinceMs = !isWide() ? -1 : unevenSinceMs < 0 ? minute.upMs() : unevenSinceMs;
       isBalanced &= unevenSinceMs < 0 || minute.upMs() - unevenSinceMs < LOST_MS;
     }
+  }
+
+  /** Where charge and spread agree, no more is waited for than the noise of the spread's mean. */
+  private long holdMs(Minute minute) {
+    return minute.isEvenByCharge()
+        ? Math.min(SHORT_HOLD_MS, settings.balancedHoldMs())
+        : settings.balancedHoldMs();
   }
 
   /** Wider than balanced by more than the board can tell. */

@@ -78,7 +78,7 @@ class ProgressTest {
   }
 
   private static Progress.Minute minute(int minute, double spreadMv, double leadAh) {
-    return new Progress.Minute(minute * MINUTE_MS, spreadMv, 3450, leadAh, true, true, true);
+    return new Progress.Minute(minute * MINUTE_MS, spreadMv, 3450, leadAh, true, false, true, true);
   }
 
   private static Progress progress() {
