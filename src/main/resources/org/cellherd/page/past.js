@@ -171,7 +171,7 @@ const BOUNDS = [
 const letter = (number) => String.fromCharCode(97 + (number % 26));
 
 /** Draws one plot; all of them share the cursor. */
-const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, limits, height, room, pens }) => {
+const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, limits, height, room, pens, range }) => {
   const ratio = devicePixelRatio;
   const quiet = silences(data);
   const axis = {
@@ -210,7 +210,13 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
             asinh: data.band_mv,
             range: (u, low, high) => [Math.min(low * 1.05, -20), Math.max(high * 1.05, 20)],
           }
-        : { range: (u, low, high) => roomy(low, high, room) },
+        : {
+            range: (u, low, high) => {
+              if (low === null || !range) return roomy(low, high, room);
+              const heard = [low, high, ...range.low, ...range.high].filter((value) => value !== null);
+              return roomy(Math.min(...heard), Math.max(...heard), room);
+            },
+          },
     },
     axes: [
       { ...axis, space: 70, values: HOURS },
@@ -231,6 +237,7 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
         (u) => {
           if (squeezed) shade(u, data.from_s, data.to_s, -data.band_mv, data.band_mv, 'band');
           quiet.forEach(([from, to]) => shade(u, from, to, null, null, 'gap'));
+          if (range) band(u, data, range.band);
         },
       ],
       draw: [
@@ -243,8 +250,35 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
   };
   const plot = new uPlot(options, [data.at_s, ...columns], figure);
   plot.root.setAttribute('aria-hidden', 'true');
-  figure.append(el('figcaption', { class: 'soft' }, `${note ? `${note} ` : ''}${summary(columns, pens || columns.length < 2 ? [] : labels, decimals, sign)}`));
+  figure.append(el('figcaption', { class: 'soft' }, `${note ? `${note} ` : ''}${range ? extremes(range, columns.length < 2 ? [] : labels, decimals) : summary(columns, pens || columns.length < 2 ? [] : labels, decimals, sign)}`));
   new ResizeObserver(() => plot.setSize({ width: figure.clientWidth, height })).observe(figure);
+};
+
+/** From the lowest to the highest single reading of each column. */
+const band = (u, data, [lows, highs]) => {
+  const { ctx } = u;
+  const half = (data.at_s[1] - data.at_s[0]) / 2;
+  ctx.save();
+  ctx.fillStyle = css('grid');
+  data.at_s.forEach((at, i) => {
+    if (lows[i] === null) return;
+    const x = u.valToPos(at - half, 'x', true);
+    const top = u.valToPos(highs[i], 'y', true);
+    const width = u.valToPos(at + half, 'x', true) - x;
+    ctx.fillRect(x, top, width + 0.5, Math.max(1, u.valToPos(lows[i], 'y', true) - top));
+  });
+  ctx.restore();
+};
+
+/** The extremes of single readings in words. */
+const extremes = ({ low, high }, labels, decimals) => {
+  const heard = (values) => values.map((value, i) => ({ value, label: labels[i] })).filter(({ value }) => value !== null);
+  const by = (values, isBetter) => heard(values).reduce((best, one) => (isBetter(one.value, best.value) ? one : best));
+  if (heard(low).length === 0) return 'Nothing was heard.';
+  const say = ({ value, label }) => `${plain(value, decimals)}${label ? ` (${label})` : ''}`;
+  const lowest = by(low, (a, b) => a < b);
+  const highest = by(high, (a, b) => a > b);
+  return `Lowest ${say(lowest)}, highest ${say(highest)}. The shade reaches to single readings, lines are means.`;
 };
 
 /** Splits of a squeezed axis that have room. */
@@ -282,6 +316,8 @@ const summary = (columns, labels, decimals, sign) => {
 
 const scaled = (columns, scale) =>
   columns.map((column) => column.map((value) => (value === null ? null : value / scale)));
+/** Lowest and highest of each line, and of all in each column. */
+const ranged = (low, high, columns, scale) => ({ low: scaled([low], scale)[0], high: scaled([high], scale)[0], band: scaled(columns, scale) });
 const numbered = (columns, word) => columns.map((_, i) => `${word} ${i + 1}`);
 
 const dark = matchMedia('(prefers-color-scheme:dark)');
@@ -305,6 +341,7 @@ const show = (data) => {
     draw(data, {
       title: 'Cells', unit: 'V', decimals: 3, columns: scaled(cells, 10000),
       labels: numbered(cells, 'Cell'), limits: limits('cell'), height: 260, room: 0.01,
+      range: ranged(data.cell_low_tenth_mv, data.cell_high_tenth_mv, data.cell_band_tenth_mv, 10000),
     });
   }
   if (data.current_ma) {
@@ -319,6 +356,7 @@ const show = (data) => {
     draw(data, {
       title: 'Temperatures', unit: '\u00b0C', decimals: 1, columns: scaled(data.temp_tenth_c, 10),
       labels: numbered(data.temp_tenth_c, 'Sensor'), limits: limits('temp'), height: 190, room: 2,
+      range: ranged(data.temp_low_tenth_c, data.temp_high_tenth_c, data.temp_band_tenth_c, 10),
     });
   }
   if (data.soc_tenth_pct) {

@@ -5,6 +5,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.IntToDoubleFunction;
+import java.util.function.ToDoubleFunction;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
@@ -55,6 +58,8 @@ public final class PastJson {
     several("away_tenth_mv", Channel.Kind.CELL, TENTHS, true);
     several("cell_tenth_mv", Channel.Kind.CELL, TENTHS_PER_V, false);
     several("temp_tenth_c", Channel.Kind.TEMPERATURE, TENTHS, false);
+    extremes("cell", "tenth_mv", Channel.Kind.CELL, TENTHS_PER_V);
+    extremes("temp", "tenth_c", Channel.Kind.TEMPERATURE, TENTHS);
     single("current_ma", Channel.Kind.CURRENT, MA_PER_A);
     single("soc_tenth_pct", Channel.Kind.SOC, TENTHS);
     out.append(",\"band_mv\":").append((int) ReportInput.BALANCED_MV);
@@ -76,6 +81,32 @@ public final class PastJson {
       numbers(means(track, scale));
     }
     out.append(']');
+  }
+
+  /** Of single readings, not of means: of each channel over all, and of all over each column. */
+  private void extremes(String what, String unit, Channel.Kind kind, double scale) {
+    List<Track> all = new ArrayList<>();
+    for (int number = 1; number <= tracks.count(kind); number++) {
+      all.add(
+          tracks.of(new Channel(kind, number)).orElseGet(() -> new Track(tracks.columns())));
+    }
+    out.append(",\"" + what + "_low_" + unit + "\":" + each(all, Track::lowest, scale));
+    out.append(",\"" + what + "_high_" + unit + "\":" + each(all, Track::highest, scale));
+    out.append(",\"" + what + "_band_" + unit + "\":[");
+    numbers(c -> present(all, c).mapToDouble(t -> t.low(c)).min().orElse(Double.NaN) * scale);
+    out.append(',');
+    numbers(c -> present(all, c).mapToDouble(t -> t.high(c)).max().orElse(Double.NaN) * scale);
+    out.append(']');
+  }
+
+  private static Stream<Track> present(List<Track> all, int column) {
+    return all.stream().filter(track -> track.has(column));
+  }
+
+  private static String each(List<Track> all, ToDoubleFunction<Track> of, double scale) {
+    return all.stream()
+        .map(track -> track.last() < 0 ? "null" : "" + Math.round(of.applyAsDouble(track) * scale))
+        .collect(Collectors.joining(",", "[", "]"));
   }
 
   /** Mean, lowest and highest, so that no peak is lost. */

@@ -13,7 +13,8 @@ public final class Track {
   private final double[] high;
   private final double[] weight;
 
-  Track(int columns) {
+  /** Empty columns. */
+  public Track(int columns) {
     low = new double[columns];
     sum = new double[columns];
     high = new double[columns];
