@@ -36,7 +36,7 @@ import org.jspecify.annotations.Nullable;
  *
  * <pre>
  * /                    all packs, or the only one        /api/events[?pack=ID]   server-sent events
- * /pack/ID             one pack now                      /api/past?pack=ID&span= a day, month, year
+ * /pack/ID             one pack now                      /api/past?pack=ID&span= a night, day, ...
  * /pack/ID/past        its past                          /api/seen   POST {"id":...}
  * /pack/ID/tests       its capacity tests                /metrics    figures
  * /reports[/NAME]      finished reports
@@ -162,7 +162,8 @@ final class Site {
     Optional<PackPlan> plan = request.query("pack").flatMap(this::plan);
     Optional<Span> span = request.query("span").flatMap(text -> Span.of(text, parts.zone()));
     if (plan.isEmpty() || span.isEmpty()) {
-      return Answer.text(400, "ask with pack=ID&span=2026-11-25, 2026-11 or 2026");
+      return Answer.text(400, "ask with pack=ID&span=2026-11-25-night, 2026-11-25, 2026-11, 2026 or"
+              + " 2026-11-25T18:00..2026-11-26T06:00");
     }
     return alone(
         () ->

@@ -202,7 +202,7 @@ const onePack = () => {
     el('section', { 'aria-label': 'Cells over the last hours' },
       el('h2', null, 'Distance of every cell from the median'), strip.node),
     el('section', { class: 'numbers' }, el('h2', null, 'Numbers ', stamp), numbers, cells),
-    el('p', null, el('a', { href: `/pack/${packId}/past` }, 'Look back: any day, month or year'), ' \u00b7 ', el('a', { href: `/pack/${packId}/tests` }, 'Capacity tests')),
+    el('p', null, el('a', { href: `/pack/${packId}/past` }, 'Look back: any night, day, month or year'), ' \u00b7 ', el('a', { href: `/pack/${packId}/tests` }, 'Capacity tests')),
   );
   const pack = (news) => {
     title.replaceChildren(name(news.name));

@@ -1,4 +1,4 @@
-// Any day, month or year of a pack from the log.
+// Any night, day, month or year of a pack from the log.
 import { el, name, pen, plain, signed, site } from '/asset/common.js';
 
 const main = document.getElementById('main');
@@ -8,9 +8,14 @@ const LETTER = '12px system-ui, "Liberation Sans", sans-serif';
 
 // ---- which span -------------------------------------------------------------------------------
 
-const LENGTH = { day: 10, month: 7, year: 4 };
+const LENGTH = { night: 16, day: 10, month: 7, year: 4 };
 const iso = (date) => date.toISOString().slice(0, 10);
-const today = () => iso(new Date(Date.now() - new Date().getTimezoneOffset() * 60000));
+
+/** The night that goes on, or that ended this morning. */
+const lastNight = () => {
+  const noon = new Date(Date.now() - new Date().getTimezoneOffset() * 60000 - 12 * 3600000);
+  return `${iso(noon)}-night`;
+};
 
 const kind = el('select', { id: 'kind' },
   Object.keys(LENGTH).map((word) => el('option', { value: word }, word)));
@@ -20,11 +25,15 @@ const later = el('button', { type: 'button' }, 'Later');
 const status = el('p', { class: 'headline', role: 'status' });
 const plots = el('div', { class: 'plots' });
 
-const span = () => date.value.slice(0, LENGTH[kind.value]);
+/** A span of the address that is none of these, until another is chosen. */
+let free = null;
+const span = () =>
+  free ?? (kind.value === 'night' ? `${date.value}-night` : date.value.slice(0, LENGTH[kind.value]));
 
 const move = (steps) => {
+  free = null;
   const at = new Date(`${date.value}T00:00:00Z`);
-  if (kind.value === 'day') at.setUTCDate(at.getUTCDate() + steps);
+  if (kind.value === 'day' || kind.value === 'night') at.setUTCDate(at.getUTCDate() + steps);
   else {
     at.setUTCDate(1);
     if (kind.value === 'month') at.setUTCMonth(at.getUTCMonth() + steps);
@@ -401,7 +410,7 @@ const load = async () => {
   history.replaceState(null, '', `?span=${span()}`);
   status.textContent = 'Reading the log \u2026';
   for (let attempt = 0; attempt < 20 && mine === asked; attempt++) {
-    const answer = await fetch(`/api/past?pack=${encodeURIComponent(packId)}&span=${span()}`)
+    const answer = await fetch(`/api/past?pack=${encodeURIComponent(packId)}&span=${encodeURIComponent(span())}`)
       .catch(() => null);
     if (mine !== asked) return;
     if (answer?.ok) {
@@ -425,11 +434,18 @@ main.append(
     el('a', { href: `/pack/${packId}` }, 'Now')),
   status, plots);
 
-const wanted = new URLSearchParams(location.search).get('span') ?? today();
+const wanted = new URLSearchParams(location.search).get('span') ?? lastNight();
+if (wanted.includes('..')) free = wanted;
 kind.value = Object.keys(LENGTH).find((word) => LENGTH[word] === wanted.length) ?? 'day';
 date.value = `${wanted}-01-01`.slice(0, 10);
-kind.onchange = load;
-date.onchange = () => date.value && load();
+kind.onchange = () => {
+  free = null;
+  load();
+};
+date.onchange = () => {
+  free = null;
+  if (date.value) load();
+};
 earlier.onclick = () => move(-1);
 later.onclick = () => move(1);
 document.querySelector('form.span').onsubmit = (event) => event.preventDefault();

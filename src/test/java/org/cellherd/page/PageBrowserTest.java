@@ -324,7 +324,13 @@ final class PageBrowserTest {
     tab.await("document.querySelectorAll('.plot canvas').length > 2");
     assertThat(tab.text("document.querySelector('main').textContent"))
         .contains("Not heard")
+        .contains("The shade reaches to single readings")
         .contains("no bytes");
+    tab.evaluate("kind.value = 'night', kind.dispatchEvent(new Event('change'))");
+    tab.await("location.search.endsWith('-night')");
+    tab.go(page.address() + "/pack/crate/past?span=2026-02-28T18:00..2026-03-01T06:00");
+    tab.await("document.querySelectorAll('.plot canvas').length > 2");
+    assertThat(tab.text("location.search")).contains("T18:00..2026-03-01T06:00");
   }
 
   @Test

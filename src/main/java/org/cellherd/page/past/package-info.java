@@ -1,4 +1,4 @@
-/** Any day, month or year from the log. */
+/** Any night, day, month or year from the log. */
 @NullMarked
 package org.cellherd.page.past;
 
