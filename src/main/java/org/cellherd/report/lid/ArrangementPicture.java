@@ -211,12 +211,12 @@ public final class ArrangementPicture {
   /** Where the pack's own poles are. */
   private void poles() {
     int last = groups.size() - 1;
-    pole(0, bottom(0) + box * 0.55, "pack \u2212 (underside)");
+    pole(0, bottom(0) + box * 0.8, "pack \u2212 (underside)");
     boolean isTop = last % 2 == 0;
     if (last > 0 || isTop) {
       pole(
           last,
-          isTop ? top(last) - box * 0.12 : bottom(last) + box * 0.55,
+          isTop ? top(last) - box * 0.12 : bottom(last) + box * 0.8,
           isTop ? "pack +" : "pack + (underside)");
     }
   }
