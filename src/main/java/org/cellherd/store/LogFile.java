@@ -158,6 +158,11 @@ public final class LogFile implements AutoCloseable {
     return path;
   }
 
+  /** The UUID of the log: the same in its copies, and no other log's. */
+  public String uuid() throws StorageFailure {
+    return reading.read(Identity::uuid);
+  }
+
   /** True when the daemon's run before this one was closed in order, or there was none. */
   public boolean hasEndedCleanly() {
     return endedCleanly;

@@ -14,7 +14,7 @@
  * Column {@code session} names the row of table {@code session} whose clock the times follow.
  *
  * <table>
- * <caption>Schema version 4</caption>
+ * <caption>Schema version 5</caption>
  * <tr><td>{@code session}</td><td>stretches with one clock each: {@code kind} start, step or plain;
  *     {@code rank} is the order of happening; {@code run} the daemon's run, 0 = imported;
  *     {@code ended} 1 = closed in order</td></tr>
@@ -35,6 +35,8 @@
  *     {@code from_ms} and {@code to_ms} are the old ones</td></tr>
  * <tr><td>{@code board}</td><td>how the board of each pack names itself, and when that was learnt
  *     </td></tr>
+ * <tr><td>{@code identity}</td><td>the UUID of the log; its first eight digits are {@code
+ *     user_version}</td></tr>
  * <tr><td>{@code finding}</td><td>results with their sentence; facts are packed</td></tr>
  * <tr><td>{@code snapshot}</td><td>states of the analyses, from which a restart goes on</td></tr>
  * <tr><td>{@code schema_version}</td><td>steps applied</td></tr>

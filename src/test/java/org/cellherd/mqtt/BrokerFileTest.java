@@ -18,12 +18,7 @@ class BrokerFileTest {
 
   @Test
   void whatIsRememberedIsRecalledByTheNextRun() throws Exception {
-    Kept kept =
-        new Kept(
-            Set.of("a/\"b\"", "homie/5/x/$state"),
-            7,
-            "c0ffee",
-            "123e4567-e89b-42d3-a456-426614174000");
+    Kept kept = new Kept(Set.of("a/\"b\"", "homie/5/x/$state"), 7, "c0ffee");
 
     BrokerFile.beside(folder.resolve("night.db")).remember(kept);
 

@@ -21,6 +21,6 @@ final class RememberedTopics implements BrokerMemory {
 
   /** An earlier run has left these. */
   synchronized void left(String... topics) {
-    kept = new Kept(Set.of(topics), 0, "", "");
+    kept = new Kept(Set.of(topics), 0, "");
   }
 }

@@ -30,6 +30,7 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.RandomReadings;
 import org.cellherd.store.codec.StorageDay;
 import org.cellherd.store.redate.Redating;
+import org.cellherd.store.sql.Identity;
 import org.cellherd.store.sql.Schema;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -45,14 +46,18 @@ class OldSchemasTest {
   @TempDir Path folder;
 
   @ParameterizedTest
-  @ValueSource(ints = {1, 2, 3, 4})
+  @ValueSource(ints = {1, 2, 3, 4, 5})
   void aFileOfAnOldSchemaOpensAndHoldsWhatItHeld(int version) throws Exception {
     Path file = folder.resolve("old.db");
     try (InputStream old = resource(version)) {
       Files.copy(old, file);
     }
 
+    String uuid;
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      uuid = log.uuid();
+      assertThat(uuid).matches("[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}");
+      log.backup(folder.resolve("copy.db"));
       assertThat(log.salvage()).isEmpty();
       assertThat(log.hasEndedCleanly()).isTrue();
       assertThat(all(log, "a")).isEqualTo(entries());
@@ -74,6 +79,12 @@ class OldSchemasTest {
                   .mapToLong(Statistic::count)
                   .sum())
           .isPositive();
+    }
+    assertThat(uuid).startsWith("%08x-".formatted(Identity.of(file)));
+    for (String name : List.of("old.db", "copy.db")) {
+      try (LogFile log = LogFile.open(folder.resolve(name), OpenMode.WRITER)) {
+        assertThat(log.uuid()).isEqualTo(uuid);
+      }
     }
   }
 

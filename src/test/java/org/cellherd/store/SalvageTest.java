@@ -129,8 +129,10 @@ class SalvageTest {
   }
 
   @Test
-  void whatBecameOfNotesAndOfTimesIsSaved() throws Exception {
+  void whatBecameOfNotesAndOfTimesAndWhoseLogItIsAreSaved() throws Exception {
     writeTwoNotes();
+    sql("UPDATE identity SET uuid = '01234567-89ab-cdef-0123-456789abcdef'");
+    sql("INSERT INTO board VALUES (1, 'a', 'serial 17', 9)");
     sql("INSERT INTO redating VALUES (1, 'a', 9, 'me', 1, 2, 3, 4, 5, 6)");
     leaveOpen();
     overwritePages(pagesOf("block"), 1);
@@ -141,6 +143,8 @@ class SalvageTest {
           .containsExactly(new Note("a", T0, "me", "right"));
       assertThat(log.remarks().note("a", 2).orElseThrow().changes())
           .containsExactly(new NoteChange(2, T0 + 1, "you", null));
+      assertThat(log.uuid()).isEqualTo("01234567-89ab-cdef-0123-456789abcdef");
+      assertThat(log.boards().of("a")).contains("serial 17");
       assertThat(log.redatings("a"))
           .containsExactly(new PastRedating(9, "me", new Redated(4, 5, 6, 1, 2, 3)));
     }
@@ -174,6 +178,7 @@ class SalvageTest {
     leaveOpen();
     sql("DROP TABLE note_change");
     sql("DROP TABLE redating");
+    sql("DROP TABLE identity");
     sql("DELETE FROM schema_version WHERE version >= 3");
     overwritePages(pagesOf("day"), 1);
 

@@ -213,7 +213,7 @@ public final class Daemon implements AutoCloseable {
     }
     BrokerFile memory = BrokerFile.beside(config.storeFile());
     return MqttPublisher.start(
-        config.mqtt().get().ofLog(LogIdentity.of(memory)),
+        config.mqtt().get().ofLog(keeper.file().uuid()),
         new PublisherParts(
             config.packs().stream().map(PackConfig::plan).toList(),
             Outbox.of(() -> keeper.file().alertLog()),

@@ -26,8 +26,6 @@ public final class BrokerFile implements BrokerMemory {
   private static final JsonReader READER =
       new JsonReader(new JsonLimits(8_000_000, 4, 65_535, 100_000));
 
-  private static final String UUID = "[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}";
-
   private final Path file;
   private final Path fresh;
 
@@ -56,8 +54,7 @@ public final class BrokerFile implements BrokerMemory {
           value.get("description_version").isEmpty()
               ? 0
               : Math.max(0, value.whole("description_version").orElse(0)),
-          value.text("description_digest").orElse(""),
-          value.text("log_id").filter(id -> id.matches(UUID)).orElse(""));
+          value.text("description_digest").orElse(""));
     } catch (NoSuchFileException first) {
       return Kept.NOTHING;
     } catch (IOException | JsonProblem unreadable) {
@@ -82,7 +79,6 @@ public final class BrokerFile implements BrokerMemory {
             Facts.of()
                 .put("description_version", kept.descriptionVersion())
                 .put("description_digest", kept.descriptionDigest())
-                .put("log_id", kept.logId().isEmpty() ? null : kept.logId())
                 .put("topics", kept.topics().stream().toList())
                 .build());
     try (FileChannel channel =

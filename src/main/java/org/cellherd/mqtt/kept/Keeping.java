@@ -21,7 +21,6 @@ public final class Keeping {
   private final BrokerMemory memory;
   private final Set<String> topics;
   private final Set<String> leftovers = new HashSet<>();
-  private final String logId;
   private long version;
   private String digest;
   private boolean changed;
@@ -32,7 +31,6 @@ public final class Keeping {
     Kept kept = memory.recall();
     this.memory = memory;
     this.topics = new LinkedHashSet<>(kept.topics());
-    this.logId = kept.logId();
     this.version = kept.descriptionVersion();
     this.digest = kept.descriptionDigest();
   }
@@ -83,7 +81,7 @@ public final class Keeping {
     }
     changed = false;
     try {
-      memory.remember(new Kept(topics, version, digest, logId));
+      memory.remember(new Kept(topics, version, digest));
       failed = false;
     } catch (IOException cannot) {
       if (!failed) {

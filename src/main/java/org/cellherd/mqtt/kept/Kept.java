@@ -10,21 +10,14 @@ import java.util.Set;
  * @param topics retained by us, in the order in which they came
  * @param descriptionVersion of the Homie devices, 0 when there was none
  * @param descriptionDigest of their descriptions, "" when there was none
- * @param logId a UUID of the log, by which brokers know it from every other; "" before it has one
  */
-public record Kept(
-    Set<String> topics, long descriptionVersion, String descriptionDigest, String logId) {
+public record Kept(Set<String> topics, long descriptionVersion, String descriptionDigest) {
 
   /** Of a first run. */
-  public static final Kept NOTHING = new Kept(Set.of(), 0, "", "");
+  public static final Kept NOTHING = new Kept(Set.of(), 0, "");
 
   /** Copies the set. */
   public Kept {
     topics = Collections.unmodifiableSet(new LinkedHashSet<>(topics));
-  }
-
-  /** The same of a log that has this id. */
-  public Kept withLogId(String id) {
-    return new Kept(topics, descriptionVersion, descriptionDigest, id);
   }
 }

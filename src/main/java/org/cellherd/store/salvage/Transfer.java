@@ -14,6 +14,7 @@ import org.cellherd.store.Reports;
 import org.cellherd.store.Salvage;
 import org.cellherd.store.rows.TailRows;
 import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.Identity;
 
 /** Takes all tables of a damaged file over into a new log, and makes that consistent. One use. */
 final class Transfer {
@@ -55,6 +56,7 @@ final class Transfer {
     }
     // An older file has none; one that is lost is learnt again.
     table("board", this::strays, new Sums());
+    to.write(this::copyIdentity);
     // An older file has none of these either.
     for (String table : List.of("note_change", "redating")) {
       if (DamagedRows.hasTable(source, table)) {
@@ -132,6 +134,15 @@ final class Transfer {
   }
 
   /** Without it rows of the tail that were packed already would come in once more. */
+  /** A salvaged log is the same log; where its UUID is lost, the beginning is still the same. */
+  private void copyIdentity(Connection to) throws SQLException {
+    try (DamagedRows rows = new DamagedRows(source, "SELECT id, uuid FROM identity", 2)) {
+      if (rows.next() && rows.row()[1] instanceof String uuid && uuid.matches(Identity.FORM)) {
+        Database.update(to, "UPDATE identity SET uuid = ?", uuid);
+      }
+    }
+  }
+
   private void copyHighestNumber(Connection to) throws SQLException {
     String sql = "SELECT seq FROM sqlite_sequence WHERE name = 'recent'";
     try (DamagedRows rows = new DamagedRows(source, sql, 1)) {

@@ -8,15 +8,22 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.SecureRandom;
 import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Arrays;
+import java.util.UUID;
 
 /**
  * The number by which a log knows the files beside it for its own: drawn once, kept in the field of
  * SQLite's head that is the user's ("Database File Format", section 1.3.9), so that it can be read
- * where nothing else can. 0 is a log whose number is not known.
+ * where nothing else can. 0 is a log whose number is not known. It is the beginning of the log's
+ * UUID, by which the world outside knows it from every other.
  */
 public final class Identity {
+
+  /** How a UUID is written. */
+  public static final String FORM = "[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}";
 
   /** Where it stands in the first page. */
   public static final int OFFSET = 60;
@@ -45,10 +52,28 @@ public final class Identity {
     return Integer.parseInt(Database.pragma(connection, "user_version"));
   }
 
-  /** Gives an open log a number that has none; inside a transaction. */
+  /** Gives an open log a number and a UUID where it has none; inside a transaction. */
   static void ensure(Connection connection) throws SQLException {
     if (of(connection) == 0) {
       Database.pragma(connection, "user_version=" + draw());
+    }
+    if (Database.number(connection, "SELECT count(*) FROM identity").orElse(0) == 0) {
+      UUID random = UUID.randomUUID();
+      long begin = (long) of(connection) << 32;
+      UUID ours =
+          new UUID(
+              begin | (random.getMostSignificantBits() & 0xffff_ffffL),
+              random.getLeastSignificantBits());
+      Database.update(connection, "INSERT INTO identity VALUES (1, ?)", ours.toString());
+    }
+  }
+
+  /** The UUID of an open log. */
+  public static String uuid(Connection connection) throws SQLException {
+    try (PreparedStatement statement =
+            connection.prepareStatement("SELECT uuid FROM identity WHERE id = 1");
+        ResultSet row = statement.executeQuery()) {
+      return row.next() ? row.getString(1) : "";
     }
   }
 

@@ -19,7 +19,8 @@ public final class Schema {
           new Migration1FirstSchema(),
           new Migration2Board(),
           new Migration3NoteChange(),
-          new Migration4Redating());
+          new Migration4Redating(),
+          new Migration5Identity());
 
   /** Today's version. */
   public static final int VERSION = STEPS.get(STEPS.size() - 1).version();
