@@ -75,6 +75,7 @@ public final class Herd {
   private final Every checkLog = new Every(CHECK);
   private final List<AlertEvent> unsettled = new ArrayList<>();
   private String toldTrouble = "";
+  private boolean hasToldTrouble;
   private boolean hasReading;
   private boolean isChecking;
 
@@ -385,7 +386,9 @@ public final class Herd {
 
   private void tellTrouble(long nowMs) {
     String trouble = keeper.trouble();
-    if (!trouble.equals(toldTrouble)) {
+    // Once in any case: an alert of the run before ends only when this one says that all is well.
+    if (!hasToldTrouble || !trouble.equals(toldTrouble)) {
+      hasToldTrouble = true;
       toldTrouble = trouble;
       members.values().stream()
           .findFirst()

@@ -17,6 +17,8 @@ public final class Watchdog implements AutoCloseable {
   private static final Logger LOG = System.getLogger(Watchdog.class.getName());
 
   private final TimeSource time;
+  private static final int LOOKS = 6;
+
   private final Runnable bite;
   private final AtomicLong fedNanos;
   private final Thread thread;
@@ -38,8 +40,13 @@ public final class Watchdog implements AutoCloseable {
 
   private void run() {
     try {
-      while (time.monotonicNanos() - fedNanos.get() < PATIENCE_NANOS) {
-        time.sleepNanos(PATIENCE_NANOS / 6);
+      // By its own looks, not by the clock: a process that was stopped for a while is not hung.
+      long seen = fedNanos.get();
+      for (int idle = 0; idle < LOOKS; ) {
+        time.sleepNanos(PATIENCE_NANOS / LOOKS);
+        long fed = fedNanos.get();
+        idle = fed == seen ? idle + 1 : 0;
+        seen = fed;
       }
       LOG.log(
           Level.ERROR, "analysis made no progress for 60 s, ending the process to be restarted");

@@ -9,10 +9,15 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Function;
 import java.util.stream.Stream;
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.AlertState;
+import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.analysis.History;
 import org.cellherd.app.SystemTime;
@@ -20,6 +25,7 @@ import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.demo.SimulatedSite;
 import org.cellherd.mqtt.PackSummary;
 import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
@@ -52,6 +58,42 @@ class HerdTest {
           summaries.add(summary);
         }
       };
+
+  @Test
+  void aStoreAlertOfTheRunBeforeEndsOnceTheLogIsWritten() throws Exception {
+    SimulatedSite site = new SimulatedSite(Scenarios.open("healthy-night"), folder, null);
+    PackPlan plan = site.config().packs().get(0).plan();
+    long start = site.time().wallMs();
+    try (LogFile log = LogFile.open(site.config().storeFile(), OpenMode.WRITER)) {
+      Alert trouble =
+          new Alert(
+              "store-1",
+              new AlertKey(plan.id(), RuleId.STORE, 0),
+              AlertState.ACTIVE,
+              Priority.WARNING,
+              start,
+              start,
+              Double.NaN,
+              Double.NaN,
+              "",
+              "Readings are not being stored: the disk is full, since 18:00.",
+              "Make room.",
+              Facts.NONE,
+              Optional.empty(),
+              true);
+      log.alertLog()
+          .commit(List.of(new AlertEvent("store-1:raised", AlertEvent.Change.RAISED, trouble)));
+    }
+    Daemon.Parts parts = site.parts(new SystemTime(), List.of(listener), line -> line);
+    try (Daemon daemon = Daemon.open(site.config(), parts)) {
+      new FastForward(daemon, site.time()).runUntil(2 * 3_600_000_000_000L, () -> {});
+    }
+
+    assertThat(events)
+        .filteredOn(e -> e.alert().key().rule() == RuleId.STORE)
+        .extracting(AlertEvent::change)
+        .contains(AlertEvent.Change.CLEARED);
+  }
 
   @Test
   void healthyPackIsSummedUpEveryTenSecondsFromItsFirstReadingOn() throws Exception {

@@ -16,6 +16,11 @@ final class Turns implements TimeSource {
     Await.until("the thread waits", waits::tryAcquire);
   }
 
+  /** The process is stopped for so long. */
+  void standStill(long nanos) {
+    time.advanceNanos(nanos);
+  }
+
   /** Lets the wait pass. */
   void pass() {
     passes.release();

@@ -40,4 +40,21 @@ class WatchdogTest {
       assertThat(time.monotonicNanos()).isEqualTo(Watchdog.PATIENCE_NANOS);
     }
   }
+
+  @Test
+  void aProcessThatWasStoppedForMinutesIsNotHung() {
+    try (Watchdog dog = new Watchdog(time, bites::incrementAndGet)) {
+      for (int turn = 0; turn < 10; turn++) {
+        time.awaitWait();
+        time.standStill(4 * Watchdog.PATIENCE_NANOS);
+        time.pass();
+        time.awaitWait();
+        dog.feed();
+        time.pass();
+      }
+      time.awaitWait();
+
+      assertThat(bites).hasValue(0);
+    }
+  }
 }
