@@ -138,7 +138,7 @@ public final class ResistanceFold implements FindingFold {
     boolean isBlind = mv >= settings.blindFromMv() && mv <= settings.blindToMv();
     return isBlind
         ? PLATEAU_MV_PER_PCT
-        : CurveSlope.at(plan.chemistry(), mv).map(Interval::mid).orElse(PLATEAU_MV_PER_PCT);
+        : CurveSlope.at(plan.chemistry(), mv).map(Interval::high).orElse(PLATEAU_MV_PER_PCT);
   }
 
   private int path(Frames before, Frames after, long sumStep, int stepMa) {
