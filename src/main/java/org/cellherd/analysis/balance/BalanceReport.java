@@ -139,6 +139,7 @@ final class BalanceReport {
             .put("lead", parts.leads.knownFacts(v.leads()))
             .put("bleed_a", v.bleedA(), 3);
     v.remainingAh()
+        .filter(parts.leads::isKnown)
         .ifPresentOrElse(
             r -> b.put("remaining_ah", r.mid(), 2), () -> b.putUnknown("remaining_ah"));
     v.etaHours().ifPresentOrElse(e -> b.put("eta_h", hours(e)), () -> b.putUnknown("eta_h"));

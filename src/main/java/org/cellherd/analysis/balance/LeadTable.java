@@ -138,6 +138,11 @@ final class LeadTable {
     return facts(leads, UNKNOWN_SHARE * ratedAh);
   }
 
+  /** False where the bounds lie so far apart that the middle says nothing. */
+  boolean isKnown(Interval ah) {
+    return ah.high() - ah.low() < UNKNOWN_SHARE * ratedAh;
+  }
+
   private static List<Facts> facts(List<Lead> leads, double widestAh) {
     List<Facts> list = new ArrayList<>();
     for (Lead lead : leads) {
