@@ -14,21 +14,26 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /**
- * The charge ends at another voltage than it used to. A charge counts when the pack was held within
- * 5 mV a cell of its highest voltage for ten minutes; the habit is the median of the charges
- * before, and a new voltage becomes the habit in time. A charge that the board ends again and again
- * for one cell says nothing of the charger. Too low counts from the second time on: a weak sun may
- * hold a pack below its charger's voltage once.
+ * The charge ends at another voltage than it used to. A charge counts when its charger regulated:
+ * the pack was held within 5 mV a cell of its highest voltage for ten minutes while the current
+ * fell by half and by 0.05C or more. A weak sun cannot look like that: a current that falls so far
+ * by itself takes a cell down by 5 to 10 mV (100 to 200 mV a C over minutes, common practice, no
+ * source). The habit is the range of the charges before without the highest and the lowest, so that
+ * one odd charge does not widen it, and a new voltage becomes the habit in time. A charge that the
+ * board ends again and again for one cell says nothing of the charger. Too low counts from the
+ * second time on: a cloud may end a charge early once.
  */
 final class ChargeVoltage implements Rule {
   private static final int KEPT = 8;
   private static final long HELD_MS = 600_000;
   private static final long OVER_MS = 1_800_000;
   private static final int BAND_TENTH_MV = 50;
+  private static final double LEAST_FALL_C = 0.05;
 
   private final Terms terms;
   private final int series;
   private final int needed;
+  private final double leastFallMa;
   private final double limitMv;
   private final long[] ends = new long[KEPT];
   private long count;
@@ -36,7 +41,10 @@ final class ChargeVoltage implements Rule {
   private long heldMs;
   private long topAgeMs;
   private long beforeAgeMs;
-  private double habitMv = Double.NaN;
+  private int mostMa;
+  private int leastMa;
+  private double habitLowMv = Double.NaN;
+  private double habitHighMv = Double.NaN;
   private double endMv = Double.NaN;
   private double endBeforeMv = Double.NaN;
 
@@ -44,6 +52,7 @@ final class ChargeVoltage implements Rule {
     terms = Terms.plain(set, "mV");
     series = plan.series();
     needed = (int) Math.min(KEPT, set.number("habit_count"));
+    leastFallMa = LEAST_FALL_C * plan.ratedMah();
     limitMv = set.number("limit_mv");
   }
 
@@ -59,13 +68,18 @@ final class ChargeVoltage implements Rule {
       return;
     }
     watch(cells.sumTenthMv().orElseThrow(), scene);
-    if (Double.isNaN(habitMv)) {
+    if (Double.isNaN(habitLowMv)) {
       return;
     }
-    double apart = (endMv - habitMv) / series;
-    double apartBefore = (endBeforeMv - habitMv) / series;
-    boolean isOther = apart > limitMv || (apart < -limitMv && apartBefore < -limitMv);
-    out.judge(0, new Judgement(isOther ? 1 : 0, !isOther, endMv, habitMv, this::words));
+    boolean isHigh = (endMv - habitHighMv) / series > limitMv;
+    boolean isLow = isLow(endMv) && isLow(endBeforeMv);
+    boolean isOther = isHigh || isLow;
+    double habit = isLow ? habitLowMv : habitHighMv;
+    out.judge(0, new Judgement(isOther ? 1 : 0, !isOther, endMv, habit, this::words));
+  }
+
+  private boolean isLow(double mv) {
+    return (habitLowMv - mv) / series > limitMv;
   }
 
   private void watch(long sum, Scene scene) {
@@ -73,22 +87,40 @@ final class ChargeVoltage implements Rule {
     beforeAgeMs = scene.ageMs();
     if (scene.view().bounce().isPresent()) {
       highest = 0;
-      heldMs = 0;
+      release();
     } else if (scene.isAtTop()) {
       topAgeMs = scene.ageMs();
-      long band = (long) BAND_TENTH_MV * series;
-      if (sum > highest + band) {
-        heldMs = 0;
-      }
-      highest = Math.max(highest, sum);
-      heldMs += sum >= highest - band ? step : 0;
+      hold(sum, step, scene.flowingMa().orElse(0));
     } else if (highest > 0 && scene.ageMs() - topAgeMs > OVER_MS) {
-      if (heldMs >= HELD_MS) {
+      if (heldMs >= HELD_MS && isRegulated()) {
         ended(highest);
       }
       highest = 0;
-      heldMs = 0;
+      release();
     }
+  }
+
+  private void hold(long sum, long step, int ma) {
+    long band = (long) BAND_TENTH_MV * series;
+    if (sum > highest + band) {
+      release();
+    }
+    highest = Math.max(highest, sum);
+    if (sum >= highest - band) {
+      heldMs += step;
+      mostMa = Math.max(mostMa, ma);
+      leastMa = Math.min(leastMa, Math.max(0, ma));
+    }
+  }
+
+  private void release() {
+    heldMs = 0;
+    mostMa = 0;
+    leastMa = Integer.MAX_VALUE;
+  }
+
+  private boolean isRegulated() {
+    return leastMa <= mostMa / 2 && mostMa - leastMa >= leastFallMa;
   }
 
   private void ended(long sum) {
@@ -98,26 +130,38 @@ final class ChargeVoltage implements Rule {
       int n = (int) Math.min(count, KEPT);
       long[] sorted = Arrays.copyOf(ends, n);
       Arrays.sort(sorted);
-      habitMv = sorted[n / 2] / 10.0;
+      habitLowMv = sorted[1] / 10.0;
+      habitHighMv = sorted[n - 2] / 10.0;
     }
     ends[(int) (count % KEPT)] = sum;
     count++;
   }
 
   private Words words() {
+    String low = Spoken.packVolts(habitLowMv);
+    String high = Spoken.packVolts(habitHighMv);
+    long habit = Math.min(KEPT, count - 1);
     return Words.of(
-        "The last charge ended at "
+        "The last charge that its charger ended was held at "
             + Spoken.packVolts(endMv)
-            + ", the habit is "
-            + Spoken.packVolts(habitMv),
+            + ", the "
+            + habit
+            + " before usually at "
+            + (low.equals(high) ? low : low + " to " + high),
         "Look at the charger's settings and at the charge cable.",
-        Facts.of().put("end_mv", endMv, 0).put("habit_mv", habitMv, 0).build());
+        Facts.of()
+            .put("end_mv", endMv, 0)
+            .put("habit_low_mv", habitLowMv, 0)
+            .put("habit_high_mv", habitHighMv, 0)
+            .put("habit_charges", habit)
+            .build());
   }
 
   @Override
   public void save(StateWriter out) {
     out.putLongs(ends).putLong(count).putLong(highest).putLong(heldMs).putLong(topAgeMs);
-    out.putLong(beforeAgeMs).putDouble(habitMv).putDouble(endMv).putDouble(endBeforeMv);
+    out.putLong(beforeAgeMs).putDouble(habitLowMv).putDouble(habitHighMv);
+    out.putDouble(endMv).putDouble(endBeforeMv).putLong(mostMa).putLong(leastMa);
   }
 
   @Override
@@ -132,8 +176,11 @@ final class ChargeVoltage implements Rule {
     heldMs = in.getLong();
     topAgeMs = in.getLong();
     beforeAgeMs = in.getLong();
-    habitMv = in.getDouble();
+    habitLowMv = in.getDouble();
+    habitHighMv = in.getDouble();
     endMv = in.getDouble();
     endBeforeMv = in.getDouble();
+    mostMa = in.getInt();
+    leastMa = in.getInt();
   }
 }
