@@ -17,6 +17,13 @@ import org.cellherd.pack.Spoken;
  */
 final class LimitAhead implements Rule {
   private static final double ALIKE_MV = 3;
+
+  /**
+   * A board's inputs err by about 3 mV, and a charger holds within a few more of its setting
+   * (common practice, no source): a pack that the charger holds may read so much less, a cell.
+   */
+  private static final double SUM_ERROR_MV = 5;
+
   private static final double NEVER = Double.POSITIVE_INFINITY;
 
   private final Terms terms;
@@ -97,7 +104,8 @@ final class LimitAhead implements Rule {
     double over = most + set.number("deadband_min");
     boolean isFast = (isHigh ? rate : -rate) > set.number("rate_mv_per_min");
     double minutes = isFast ? knee.minutesTo(cell, limit, scene) : NEVER;
-    if (minutes >= over || (isHigh && chargerStopsFirst(minutes, cells, scene))) {
+    double way = limit - cells.mv(cell);
+    if (minutes >= over || (isHigh && isFast && chargerStopsFirst(way, rate, cells, scene))) {
       return Judgement.fine();
     }
     return new Judgement(
@@ -108,18 +116,21 @@ final class LimitAhead implements Rule {
         () -> words(cell, cells.mv(cell), rate, limit, minutes));
   }
 
-  /** True when the sum of cells is at the charge voltage before the cell is at its limit. */
-  private boolean chargerStopsFirst(double minutes, CellVoltages cells, Scene scene) {
+  /**
+   * True when the sum of cells is at the charge voltage before the cell is at its limit. One
+   * current flows through all, and along the knee's curve all slopes grow alike: while this cell
+   * goes its way, another goes as much of it as it is slower.
+   */
+  private boolean chargerStopsFirst(double wayMv, double rate, CellVoltages cells, Scene scene) {
     double sum = 0;
     for (int cell = 1; cell <= cells.count(); cell++) {
-      OptionalDouble rate = scene.cellRate(cell);
-      if (!cells.has(cell) || rate.isEmpty()) {
+      OptionalDouble other = scene.cellRate(cell);
+      if (!cells.has(cell) || other.isEmpty()) {
         return false;
       }
-      double mv = cells.mv(cell);
-      sum += knee.after(mv, rate.getAsDouble(), minutes);
+      sum += cells.mv(cell) + Math.max(0, other.getAsDouble()) / rate * Math.max(0, wayMv);
     }
-    return sum >= chargeMv;
+    return sum >= chargeMv - SUM_ERROR_MV * cells.count();
   }
 
   private Words words(int cell, double mv, double rate, double limit, double minutes) {

@@ -19,7 +19,9 @@ import org.cellherd.pack.Spoken;
 final class PublishedKnee {
   private static final double FOOT_MV = 3325;
   private static final double LEAST_ABOVE_MV = 10;
-  private static final double MOST_MV = 5000;
+
+  /** Cells of lithium iron phosphate leave their plateau downwards here, from memory. */
+  private static final double LOW_FOOT_MV = 3200;
 
   private final boolean isCurved;
 
@@ -35,7 +37,24 @@ final class PublishedKnee {
     double seen = scene.view().minutesTo(cell, (int) limitMv).orElse(Double.POSITIVE_INFINITY);
     double rate = scene.cellRate(cell).orElse(0);
     double mv = scene.cells().orElseThrow().mv(cell);
-    return rate > 0 ? Math.min(seen, minutesTo(mv, rate, limitMv)) : seen;
+    return rate > 0
+        ? Math.min(seen, minutesTo(mv, rate, limitMv))
+        : Math.max(seen, minutesDown(mv, -rate, limitMv));
+  }
+
+  /**
+   * Minutes until a falling cell is at a limit. In the lower knee, too, the slope grows with the
+   * distance from the knee's foot. A fall that quickened more than that was a load that came, and
+   * does not go on quickening.
+   */
+  double minutesDown(double mv, double mvPerMin, double limitMv) {
+    if (limitMv >= mv) {
+      return 0;
+    }
+    if (mvPerMin <= 0) {
+      return Double.POSITIVE_INFINITY;
+    }
+    return rise(LOW_FOOT_MV - mv, mvPerMin).minutesFor(mv - limitMv);
   }
 
   /**
@@ -46,7 +65,9 @@ final class PublishedKnee {
     if (limitMv <= mv) {
       return 0;
     }
-    return mvPerMin <= 0 ? Double.POSITIVE_INFINITY : rise(mv, mvPerMin).minutesFor(limitMv - mv);
+    return mvPerMin <= 0
+        ? Double.POSITIVE_INFINITY
+        : rise(mv - FOOT_MV, mvPerMin).minutesFor(limitMv - mv);
   }
 
   /**
@@ -60,18 +81,9 @@ final class PublishedKnee {
     return isCurved && isUp ? "about " + Spoken.duration(ms) : "at most " + Spoken.shorterThan(ms);
   }
 
-  /** Voltage after some minutes, mV; never below the present one. */
-  double after(double mv, double mvPerMin, double minutes) {
-    if (mvPerMin <= 0) {
-      return mv;
-    }
-    KneeRise rise = rise(mv, mvPerMin);
-    double after = mv + rise.wayAfter(minutes);
-    return rise.growthPerMin() > 0 ? Math.min(MOST_MV, after) : after;
-  }
-
-  private KneeRise rise(double mv, double mvPerMin) {
-    double above = mv - FOOT_MV;
-    return new KneeRise(mvPerMin, isCurved && above >= LEAST_ABOVE_MV ? mvPerMin / above : 0);
+  /** By how far the cell is beyond the knee's foot, mV, and how fast it goes on. */
+  private KneeRise rise(double beyondMv, double mvPerMin) {
+    boolean bends = isCurved && beyondMv >= LEAST_ABOVE_MV;
+    return new KneeRise(mvPerMin, bends ? mvPerMin / beyondMv : 0);
   }
 }

@@ -18,11 +18,6 @@ class PublishedKneeTest {
    * percent at 3.45 V, so 9.3 mV a minute; from 3.45 to 3.60 V it needs 1.72 %, that is 10.3 min.
    */
   @Test
-  void theKneeBendsAsThePublishedCurveDoes() {
-    assertThat(lfp.after(3450, 9.28, 10.3)).isCloseTo(3600, Offset.offset(25.0));
-  }
-
-  @Test
   void theTimeToALimitIsThatOfTheSameCurve() {
     assertThat(lfp.minutesTo(3450, 9.28, 3600)).isCloseTo(10.3, Offset.offset(0.5));
     assertThat(lfp.minutes(10.3, true)).isEqualTo("about 10 min");
@@ -36,12 +31,10 @@ class PublishedKneeTest {
   }
 
   @Test
-  void otherChemistriesAreStraight() {
-    assertThat(nmc.after(4000, 10, 5)).isEqualTo(4050);
-  }
-
-  @Test
-  void aFallingCellIsLeftWhereItIs() {
-    assertThat(lfp.after(3450, -5, 10)).isEqualTo(3450);
+  void aFallQuickensInTheLowerKneeToo() {
+    // A straight line would take 15 and 136 min.
+    assertThat(lfp.minutesDown(2800, 20, 2500)).isCloseTo(11.2, Offset.offset(0.1));
+    assertThat(lfp.minutesDown(3045, 4, 2500)).isCloseTo(58, Offset.offset(1.0));
+    assertThat(nmc.minutesDown(3200, 10, 3000)).isEqualTo(20);
   }
 }
