@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.concurrent.Callable;
@@ -14,8 +13,9 @@ import org.cellherd.app.Stop;
 import org.cellherd.pack.Facts;
 import org.cellherd.protocol.bringup.BringUp;
 import org.cellherd.protocol.bringup.ColumnTable;
-import org.cellherd.protocol.bringup.HeardBytes;
 import org.cellherd.protocol.bringup.Identification;
+import org.cellherd.protocol.bringup.Known;
+import org.cellherd.protocol.bringup.Recording;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -31,9 +31,6 @@ import picocli.CommandLine.Parameters;
         "Looks for the messages in a capture: their bounds, headers, length and check value, "
             + "the bytes that change and what they may mean; writes a first description.")
 final class FramesVerb implements Callable<Integer> {
-
-  /** More than this much of a capture adds nothing to what can be found. */
-  private static final int MOST_CHUNKS = 20_000;
 
   @Mixin private AnswerOutput output;
 
@@ -53,6 +50,14 @@ final class FramesVerb implements Callable<Integer> {
       description = "Which line of the capture (default: its only one).")
   private @Nullable String link;
 
+  @Option(
+      names = "--known",
+      paramLabel = "VALUES",
+      description =
+          "Values that a meter showed, such as \"cell 1 = 3.312 V, pack = 53.1 V, current = -4.2 A"
+              + " at 35 s\" (charging is positive; seconds of the capture, default: throughout).")
+  private @Nullable String known;
+
   @Parameters(paramLabel = "CAPTURE", description = "What \"capture\" recorded.")
   private Path source;
 
@@ -64,7 +69,7 @@ final class FramesVerb implements Callable<Integer> {
     if (draft != null) {
       FileCause.checkWritable(draft);
     }
-    List<HeardBytes> heard = heard();
+    Recording heard = heard();
     if (heard.isEmpty()) {
       throw new Stop(
           ExitCode.NO,
@@ -72,7 +77,7 @@ final class FramesVerb implements Callable<Integer> {
               + ": holds no bytes; is the link right, does the board talk by itself, or must it be"
               + " asked (capture --spec)?");
     }
-    Identification found = BringUp.identify(heard);
+    Identification found = BringUp.identify(heard, known());
     if (output.isJson()) {
       output.json(facts(found));
     } else {
@@ -84,18 +89,23 @@ final class FramesVerb implements Callable<Integer> {
     return found.certainty() == Identification.Certainty.UNKNOWN ? ExitCode.NO : ExitCode.DONE;
   }
 
-  private List<HeardBytes> heard() {
+  private List<Known> known() {
+    try {
+      return known == null ? List.of() : Known.parse(known);
+    } catch (IllegalArgumentException wrong) {
+      throw new Stop(ExitCode.USAGE, "--known " + wrong.getMessage());
+    }
+  }
+
+  private Recording heard() {
     CaptureFile capture = new CaptureFile(source);
     String line = capture.one(link);
-    List<HeardBytes> heard = new ArrayList<>();
+    Recording heard = new Recording();
     capture
         .read(
-            (chunk, at) -> {
-              if (chunk.link().equals(line)) {
-                heard.add(chunk.asHeard());
-              }
-              return heard.size() < MOST_CHUNKS;
-            })
+            (chunk, at) ->
+                !chunk.link().equals(line)
+                    || heard.add(chunk.atMs(), chunk.isSent(), chunk.bytes()))
         .ifPresent(
             cut -> output.err().println(source + ":" + cut + " is not whole and was left out"));
     return heard;

@@ -1,5 +1,6 @@
 package org.cellherd.protocol.bringup;
 
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -11,51 +12,100 @@ public final class BringUp {
   /** Cuts in which a CRC with any polynomial is looked for, which takes long. */
   private static final int MOST_SEARCHED = 3;
 
+  /** Shares of explained bytes count as equal within one part of so many. */
+  private static final int SHARES = 20;
+
   private BringUp() {}
 
-  /** Work of finding a cut: a cut and the check values that fit its messages. */
-  private record Attempt(Cut cut, List<ChecksumFit> fits) {
+  /** Work of finding a cut: the bursts it was sought in, the cut, and the check values that fit. */
+  private record Attempt(Bursts bursts, Cut cut, List<ChecksumFit> fits) {
     int bits() {
       return fits.isEmpty() ? 0 : fits.get(0).bits();
+    }
+
+    private List<Sample> passing() {
+      return fits.isEmpty()
+          ? List.of()
+          : cut.samples().stream().filter(s -> ChecksumSearch.fits(fits.get(0), s)).toList();
+    }
+
+    /** To a sum a request and its answer together are one message; two are the finer cut. */
+    int messages() {
+      return passing().size();
+    }
+
+    /** Share of all bytes that lie in messages which pass, in parts of {@link #SHARES}. */
+    int explained() {
+      long inside = passing().stream().mapToLong(s -> s.wire().length).sum();
+      long all = bursts.searched().stream().mapToLong(Burst::length).sum();
+      return Math.round((float) SHARES * inside / Math.max(1, all));
+    }
+
+    boolean isSure() {
+      return Identification.Certainty.of(bits()) == Identification.Certainty.SURE;
     }
   }
 
   /** Looks at bytes in the order of their times; never throws, whatever they are. */
   public static Identification identify(List<HeardBytes> heard) {
-    List<Burst> bursts = Bursts.of(heard);
-    boolean isAsked = heard.stream().anyMatch(HeardBytes::isToBoard);
-    Optional<TextLines> text = textOf(bursts);
-    Optional<Structure> can = text.flatMap(t -> CanFrames.structure(t.canLines()));
-    if (can.isPresent()) {
-      return Identification.ofCan(can.get(), text.get());
+    return identify(Recording.of(heard), List.of());
+  }
+
+  /**
+   * Looks at a recording; never throws, whatever it holds.
+   *
+   * @param known what a meter told meanwhile
+   */
+  public static Identification identify(Recording recording, List<Known> known) {
+    Meter meter = new Meter(known, recording.isEmpty() ? 0 : recording.atMs(0));
+    List<Attempt> attempts = new ArrayList<>();
+    Optional<TextLines> text = Optional.empty();
+    int count = 0;
+    for (long pause : Bursts.pauses(recording)) {
+      Bursts bursts = new Bursts(recording, pause);
+      List<Burst> searched = bursts.searched();
+      count = Math.max(count, bursts.size());
+      text = text.isPresent() ? text : textOf(searched);
+      Optional<Structure> can = text.flatMap(t -> CanFrames.structure(t.canLines(), meter));
+      if (can.isPresent()) {
+        return Identification.ofCan(can.get(), text.get());
+      }
+      List<Cut> cuts = new Cutter(searched).cuts();
+      if (text.isPresent() && cuts.stream().noneMatch(Cut::isHex)) {
+        return Identification.ofText(text.get(), recording.isAsked());
+      }
+      cuts.forEach(c -> attempts.add(new Attempt(bursts, c, new ChecksumSearch(c).fits())));
     }
-    List<Cut> cuts = new Cutter(bursts).cuts();
-    if (text.isPresent() && cuts.stream().noneMatch(Cut::isHex)) {
-      return Identification.ofText(text.get(), isAsked);
-    }
-    Optional<Attempt> best =
-        cuts.stream()
-            .map(c -> new Attempt(c, new ChecksumSearch(c).fits()))
+    return attempts.isEmpty() ? Identification.nothing(count) : best(attempts, meter);
+  }
+
+  private static Identification best(List<Attempt> attempts, Meter meter) {
+    Attempt best =
+        attempts.stream()
             .max(
-                Comparator.comparingInt(Attempt::bits)
+                Comparator.comparing(Attempt::isSure)
+                    .thenComparingInt(Attempt::explained)
+                    .thenComparingInt(Attempt::messages)
+                    .thenComparingInt(Attempt::bits)
                     .thenComparingInt(a -> -a.cut().others())
-                    .thenComparingInt(a -> a.cut().samples().size()));
-    if (best.isEmpty()) {
-      return Identification.nothing(bursts.size());
-    }
-    Attempt chosen = best.get().bits() > 0 ? best.get() : ownCrc(cuts).orElse(best.get());
-    return Identification.of(chosen.cut(), chosen.fits(), isAsked);
+                    .thenComparingInt(a -> a.cut().samples().size()))
+            .orElseThrow();
+    Attempt chosen = best.bits() > 0 ? best : ownCrc(attempts).orElse(best);
+    return Identification.of(Structure.of(chosen.bursts(), chosen.cut(), chosen.fits(), meter));
   }
 
   /** A CRC of the maker's own in one of the most promising cuts. */
-  private static Optional<Attempt> ownCrc(List<Cut> cuts) {
-    return cuts.stream()
-        .filter(c -> !c.isHex())
+  private static Optional<Attempt> ownCrc(List<Attempt> attempts) {
+    return attempts.stream()
+        .filter(a -> !a.cut().isHex())
         .sorted(
-            Comparator.comparingInt(Cut::others)
-                .thenComparing(Comparator.comparingInt((Cut c) -> c.samples().size()).reversed()))
+            Comparator.comparingInt((Attempt a) -> a.cut().others())
+                .thenComparingInt(a -> -a.cut().samples().size()))
         .limit(MOST_SEARCHED)
-        .flatMap(c -> new CrcSearch(c).fit().map(f -> new Attempt(c, List.of(f))).stream())
+        .flatMap(
+            a ->
+                new CrcSearch(a.cut())
+                    .fit().map(f -> new Attempt(a.bursts(), a.cut(), List.of(f))).stream())
         .findFirst();
   }
 

@@ -4,12 +4,19 @@ import java.util.Arrays;
 
 /** Bytes that came together, after a request or between two pauses. Immutable. */
 final class Burst {
+  private final long atMs;
   private final byte[] request;
   private final byte[] bytes;
 
-  Burst(byte[] request, byte[] bytes) {
+  Burst(long atMs, byte[] request, byte[] bytes) {
+    this.atMs = atMs;
     this.request = request;
     this.bytes = bytes;
+  }
+
+  /** When its first byte came, ms. */
+  long atMs() {
+    return atMs;
   }
 
   /** What was asked, empty when the board spoke by itself; not to be changed. */
@@ -28,6 +35,6 @@ final class Burst {
 
   /** A part of this burst. */
   Burst part(int from, int to) {
-    return new Burst(request, Arrays.copyOfRange(bytes, from, to));
+    return new Burst(atMs, request, Arrays.copyOfRange(bytes, from, to));
   }
 }

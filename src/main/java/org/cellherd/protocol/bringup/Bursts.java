@@ -1,107 +1,158 @@
 package org.cellherd.protocol.bringup;
 
-import java.io.ByteArrayOutputStream;
+import java.util.AbstractList;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
+import java.util.stream.IntStream;
 
-/** Sorts the bytes of a capture into bursts. One thread, used once. */
-final class Bursts {
-  /** Work grows with the capture; this much is plenty to know a board by. */
-  private static final int MOST_BURSTS = 2000;
-
-  private static final int MOST_BYTES = 1 << 17;
+/**
+ * A recording as bursts: answers by their requests where there are any, else by pauses; echoes are
+ * taken off. A burst's bytes are copied when it is asked for.
+ */
+final class Bursts extends AbstractList<Burst> {
 
   private static final int LONGEST_BURST = 1 << 16;
 
-  /** Pauses of a sender are longer than this, ms. */
-  private static final long SURE_PAUSE_MS = 30;
+  /** Bursts and bytes that are searched; what is found there is then held against all. */
+  private static final int MOST_SEARCHED = 2000;
 
-  private final List<Burst> bursts = new ArrayList<>();
-  private final ByteArrayOutputStream current = new ByteArrayOutputStream();
-  private byte[] request = {};
-  private boolean isAsked;
+  private static final int MOST_SEARCHED_BYTES = 1 << 17;
+  private static final int WINDOWS = 8;
 
-  private Bursts() {}
+  /** Pauses tried; each costs a search. */
+  private static final int MOST_PAUSES = 3;
 
-  /** Answers by their requests where there are any, else by pauses; echoes are taken off. */
-  static List<Burst> of(List<HeardBytes> heard) {
-    Bursts made = new Bursts();
-    made.isAsked = heard.stream().anyMatch(HeardBytes::isToBoard);
-    long pause = made.isAsked ? Long.MAX_VALUE : pauseMs(heard);
-    long last = Long.MIN_VALUE / 2;
-    int total = 0;
-    for (HeardBytes piece : heard) {
-      if (piece.isToBoard()) {
-        made.end();
-        made.request = piece.bytes();
-      } else {
-        if (piece.atMs() - last > pause) {
-          made.end();
-        }
-        last = piece.atMs();
-        made.add(piece.bytes());
-        total += piece.bytes().length;
+  /** Short and long pauses differ by this factor at least: less is a computer's own unrest. */
+  private static final double LEAST_WIDTH = 1.8;
+
+  private final Recording recording;
+  private final List<int[]> spans = new ArrayList<>();
+  private int request = -1;
+
+  /**
+   * The bursts between pauses.
+   *
+   * @param pauseMs pauses longer than this part them; of no meaning where there are requests
+   */
+  Bursts(Recording recording, long pauseMs) {
+    this.recording = recording;
+    long pause = recording.isAsked() ? Long.MAX_VALUE : pauseMs;
+    int first = -1;
+    for (int piece = 0; piece < recording.pieces(); piece++) {
+      boolean isEnd = recording.isToBoard(piece) || parts(first, piece, pause);
+      if (first >= 0 && isEnd) {
+        add(first, piece);
+        first = -1;
       }
-      if (made.bursts.size() >= MOST_BURSTS || total >= MOST_BYTES) {
-        break;
+      if (recording.isToBoard(piece)) {
+        request = piece;
+      } else if (first < 0) {
+        first = piece;
       }
     }
-    made.end();
-    return withoutEchoes(made.bursts);
-  }
-
-  private void add(byte[] bytes) {
-    if (current.size() + bytes.length > LONGEST_BURST) {
-      end();
+    if (first >= 0) {
+      add(first, recording.pieces());
     }
-    current.write(bytes, 0, Math.min(bytes.length, LONGEST_BURST));
+    takeEchoesOff();
   }
 
-  private void end() {
-    if (current.size() > 0) {
-      bursts.add(new Burst(request, current.toByteArray()));
-      current.reset();
+  private boolean parts(int first, int piece, long pause) {
+    return first >= 0
+        && (recording.atMs(piece) - recording.atMs(piece - 1) > pause
+            || recording.to(piece) - recording.from(first) > LONGEST_BURST);
+  }
+
+  private void add(int first, int next) {
+    spans.add(new int[] {recording.from(first), recording.to(next - 1), request, first});
+  }
+
+  private void takeEchoesOff() {
+    long echoes = spans.stream().filter(this::beginsWithEcho).count();
+    if (echoes * 2 >= spans.size() && echoes > 0) {
+      for (int[] span : spans) {
+        span[0] += beginsWithEcho(span) ? recording.to(span[2]) - recording.from(span[2]) : 0;
+      }
+      spans.removeIf(s -> s[0] == s[1]);
     }
   }
 
-  /** The pause that parts messages: where the pauses between pieces fall into short and long. */
-  private static long pauseMs(List<HeardBytes> heard) {
-    long[] pauses = new long[Math.max(0, heard.size() - 1)];
+  private boolean beginsWithEcho(int[] span) {
+    return span[2] >= 0 && recording.holdsAt(span[0], span[1], span[2]);
+  }
+
+  @Override
+  public Burst get(int index) {
+    int[] span = spans.get(index);
+    byte[] asked =
+        span[2] < 0 ? new byte[0] : recording.copy(recording.from(span[2]), recording.to(span[2]));
+    return new Burst(recording.atMs(span[3]), asked, recording.copy(span[0], span[1]));
+  }
+
+  @Override
+  public int size() {
+    return spans.size();
+  }
+
+  /** True when the recording holds requests. */
+  boolean isAsked() {
+    return recording.isAsked();
+  }
+
+  /** Bytes of all bursts. */
+  long bytes() {
+    return spans.stream().mapToLong(s -> s[1] - s[0]).sum();
+  }
+
+  /**
+   * Rows of neighbours from all over the capture, few enough to search in: one row alone may miss
+   * what a board says rarely, single bursts would miss what follows what.
+   */
+  List<Burst> searched() {
+    long mean = Math.max(1, bytes() / Math.max(1, size()));
+    int most = (int) Math.max(WINDOWS, Math.min(MOST_SEARCHED, MOST_SEARCHED_BYTES / mean));
+    if (size() <= most) {
+      return List.copyOf(this);
+    }
+    List<Burst> some = new ArrayList<>();
+    int row = most / WINDOWS;
+    for (int window = 0; window < WINDOWS; window++) {
+      int from = (int) ((long) (size() - row) * window / (WINDOWS - 1));
+      some.addAll(subList(from, from + row));
+    }
+    return some;
+  }
+
+  /**
+   * Pauses that may part messages, ms, the shortest first: where the pauses between pieces fall
+   * into short and long. A board that says several things in a row has several.
+   */
+  static List<Long> pauses(Recording recording) {
+    long sure = 30;
+    long[] pauses = new long[Math.min(1 << 16, Math.max(0, recording.pieces() - 1))];
     for (int i = 0; i < pauses.length; i++) {
-      pauses[i] = Math.max(0, heard.get(i + 1).atMs() - heard.get(i).atMs());
+      pauses[i] = Math.max(0, recording.atMs(i + 1) - recording.atMs(i));
     }
     Arrays.sort(pauses);
-    if (pauses.length == 0 || pauses[0] > SURE_PAUSE_MS) {
-      return SURE_PAUSE_MS;
+    if (recording.isAsked() || pauses.length == 0) {
+      return List.of(sure);
     }
-    long best = Long.MAX_VALUE;
-    double widest = 3;
+    List<Long> found = new ArrayList<>();
+    double[] widths = new double[pauses.length];
     for (int i = 0; i + 1 < pauses.length; i++) {
-      double ratio = (pauses[i + 1] + 1.0) / (pauses[i] + 1.0);
-      if (ratio > widest && pauses[i + 1] >= 5) {
-        widest = ratio;
-        best = (pauses[i] + pauses[i + 1]) / 2;
-      }
+      widths[i] = pauses[i + 1] < 5 ? 0 : (pauses[i + 1] + 1.0) / (pauses[i] + 1.0);
     }
-    return best;
-  }
-
-  private static List<Burst> withoutEchoes(List<Burst> bursts) {
-    long echoes = bursts.stream().filter(Bursts::beginsWithEcho).count();
-    if (echoes * 2 < bursts.size() || echoes == 0) {
-      return bursts;
+    IntStream.range(0, pauses.length)
+        .filter(i -> widths[i] > LEAST_WIDTH)
+        .boxed()
+        .sorted(Comparator.comparingDouble(i -> -widths[i]))
+        .limit(MOST_PAUSES)
+        .sorted()
+        .forEach(i -> found.add((pauses[i] + pauses[i + 1]) / 2));
+    if (found.isEmpty() || pauses[0] > sure) {
+      found.add(0, pauses[0] > sure ? sure : Long.MAX_VALUE);
     }
-    return bursts.stream()
-        .map(b -> beginsWithEcho(b) ? b.part(b.request().length, b.length()) : b)
-        .filter(b -> b.length() > 0)
-        .toList();
-  }
-
-  private static boolean beginsWithEcho(Burst burst) {
-    byte[] asked = burst.request();
-    return asked.length > 0
-        && burst.length() >= asked.length
-        && Arrays.equals(asked, 0, asked.length, burst.bytes(), 0, asked.length);
+    return found;
   }
 }

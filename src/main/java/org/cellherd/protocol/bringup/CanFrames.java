@@ -21,8 +21,9 @@ final class CanFrames {
    * The data of each identifier as a kind of message; empty when no frame holds data.
    *
    * @param lines in the form of slcan, as the text search found them
+   * @param meter what a meter told meanwhile
    */
-  static Optional<Structure> structure(List<String> lines) {
+  static Optional<Structure> structure(List<String> lines, Meter meter) {
     Map<Integer, List<Sample>> byId = new TreeMap<>();
     int others = 0;
     for (String line : lines) {
@@ -31,7 +32,7 @@ final class CanFrames {
       if (data.isPresent()) {
         int id = (int) Long.parseLong(line.substring(1, 1 + digits), 16);
         byId.computeIfAbsent(id, k -> new ArrayList<>())
-            .add(Sample.binary(new Burst(new byte[0], data.get())));
+            .add(Sample.binary(new Burst(0, new byte[0], data.get())));
       } else {
         others++;
       }
@@ -42,20 +43,22 @@ final class CanFrames {
             .map(e -> new Kind(OptionalInt.of(e.getKey()), "", List.copyOf(e.getValue())))
             .toList();
     List<Sample> all = kinds.stream().flatMap(k -> k.samples().stream()).toList();
-    Cut cut = new Cut("lines of slcan", "", HexLine.NONE, Optional.empty(), all, others);
+    Cut cut =
+        new Cut("lines of slcan", "", HexLine.NONE, Optional.empty(), b -> List.of(), all, others);
     return kinds.isEmpty()
         ? Optional.empty()
         : Optional.of(
             new Structure(
                 cut,
                 false,
+                Optional.empty(),
                 all,
                 Optional.empty(),
                 List.of(),
                 Optional.empty(),
                 OptionalInt.empty(),
                 0,
-                kinds));
+                Structure.guessed(kinds, all, 0, 0, meter)));
   }
 
   /** The data of a line, at least one byte; a time stamp behind it is passed over. */
@@ -78,7 +81,7 @@ final class CanFrames {
       out.append("extended = ").append(id > LARGEST_SHORT).append('\n');
       out.append("bytes = ").append(kind.shortest()).append('\n');
       out.append(kind.isOfOneLength() ? "" : "longer = true\n");
-      out.append(ColumnGuesses.of(structure, kind).isEmpty() ? "optional = true\n" : "");
+      out.append(kind.guesses().isEmpty() ? "optional = true\n" : "");
       fields.write(kind);
     }
     return out.toString();

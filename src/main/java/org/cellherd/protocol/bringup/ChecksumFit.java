@@ -1,7 +1,6 @@
 package org.cellherd.protocol.bringup;
 
 import java.util.List;
-import java.util.Set;
 import org.cellherd.protocol.checksum.Checksum;
 
 /**
@@ -68,10 +67,5 @@ record ChecksumFit(Checksum checksum, Form form, List<Sample> passed, int tried,
   /** Bytes behind the data: check value and end mark. */
   int trailer() {
     return form.after() + (form.isInFront() ? 0 : width());
-  }
-
-  /** Different messages among those that passed. */
-  int distinct() {
-    return Set.copyOf(passed).size();
   }
 }

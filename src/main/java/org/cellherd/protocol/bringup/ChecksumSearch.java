@@ -2,11 +2,13 @@ package org.cellherd.protocol.bringup;
 
 import java.util.ArrayList;
 import java.util.Collection;
+import java.util.Collections;
 import java.util.Comparator;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
+import java.util.Random;
 import java.util.Set;
 import org.cellherd.protocol.bringup.ChecksumFit.Form;
 import org.cellherd.protocol.checksum.Checksum;
@@ -39,12 +41,24 @@ final class ChecksumSearch {
 
   private final List<Sample> samples;
   private final boolean isHexLine;
+  private final boolean isMarked;
   private int combinations;
 
   ChecksumSearch(Cut cut) {
     List<Sample> all = cut.samples();
-    this.samples = all.size() > MOST_SAMPLES ? all.subList(0, MOST_SAMPLES) : all;
+    this.samples = drawn(all);
     this.isHexLine = cut.isHex();
+    this.isMarked = cut.escape().isPresent();
+  }
+
+  /** Drawn, not each n-th: a board that says n things in turn would show one of them only. */
+  private static List<Sample> drawn(List<Sample> all) {
+    if (all.size() <= MOST_SAMPLES) {
+      return all;
+    }
+    List<Sample> mixed = new ArrayList<>(all);
+    Collections.shuffle(mixed, new Random(MOST_SAMPLES));
+    return List.copyOf(mixed.subList(0, MOST_SAMPLES));
   }
 
   /** All fits, the one that rules out most chance first. */
@@ -122,7 +136,8 @@ final class ChecksumSearch {
   private List<Form> forms(Checksum checksum) {
     List<Form> forms = new ArrayList<>();
     for (int from = 0; from <= MOST_FROM; from++) {
-      for (int after = 0; after <= (isHexLine ? 0 : MOST_AFTER); after++) {
+      // To an exclusive-or two equal marks cancel, so that the end mark itself looks like one.
+      for (int after = isMarked ? 1 : 0; after <= (isHexLine ? 0 : MOST_AFTER); after++) {
         for (int variant = 0; variant < 8; variant++) {
           Form form =
               new Form(
@@ -141,7 +156,7 @@ final class ChecksumSearch {
         }
       }
     }
-    if (!isHexLine) {
+    if (!isHexLine && !isMarked) {
       inFront(checksum, forms);
     }
     return forms;
@@ -198,6 +213,10 @@ final class ChecksumSearch {
   private boolean isHopeless(int passed, int left) {
     int tried = samples.size() - left;
     return (passed + left) * 10 < samples.size() * 6 || (tried >= EARLY && passed * 4 < EARLY);
+  }
+
+  static boolean fits(ChecksumFit fit, Sample sample) {
+    return fits(fit.checksum(), fit.form(), sample);
   }
 
   static boolean fits(Checksum checksum, Form form, Sample sample) {

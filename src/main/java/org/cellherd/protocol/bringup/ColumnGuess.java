@@ -6,19 +6,41 @@ import java.util.Optional;
  * What some bytes of a message may be.
  *
  * @param at first byte of the message, from 0
- * @param bytes bytes of one value
+ * @param end the byte behind the last
  * @param count values in a row
- * @param isLowFirst byte order
+ * @param role what for
  * @param what in words, for people
  * @param field the field of a description, without its place; empty when it is only a remark
  */
-record ColumnGuess(
-    int at, int bytes, int count, boolean isLowFirst, String what, Optional<String> field) {
-  int end() {
-    return at + bytes * count;
+record ColumnGuess(int at, int end, int count, Role role, String what, Optional<String> field) {
+
+  /** What a column is for. */
+  enum Role {
+    CELLS,
+    PACK,
+    CURRENT,
+    TEMPERATURES,
+    OTHER
   }
 
-  boolean overlaps(ColumnGuess other) {
-    return at < other.end() && other.at < end();
+  static ColumnGuess of(int at, Code code, int count, Role role, String what, String keys) {
+    return new ColumnGuess(
+        at, at + code.span(count), count, role, what, Optional.of(field(code, count, role, keys)));
+  }
+
+  private static String field(Code code, int count, Role role, String keys) {
+    String as =
+        switch (role) {
+          case CELLS -> "as = \"cell\", ";
+          case PACK -> "as = \"pack_voltage\", ";
+          case CURRENT -> "as = \"current\", ";
+          case TEMPERATURES -> "as = \"temperature\", ";
+          case OTHER -> "";
+        };
+    return as + code.field() + (count == 1 ? "" : ", repeat = " + count) + keys;
+  }
+
+  boolean overlaps(int from, int to) {
+    return at < to && from < end;
   }
 }

@@ -31,7 +31,7 @@ public record ColumnTable(String title, List<Column> columns) {
 
   static ColumnTable of(Structure structure, Kind kind) {
     List<Column> columns = new ArrayList<>();
-    List<ColumnGuess> guesses = ColumnGuesses.of(structure, kind);
+    List<ColumnGuess> guesses = kind.guesses();
     int end = kind.shortest();
     for (int at = 0; at < end; at++) {
       int place = at;

@@ -10,6 +10,7 @@ import java.util.Optional;
  * @param header the bytes that each begins with, as hex; may be empty
  * @param line how hex digits stand, {@link HexLine#NONE} for binary
  * @param escape how bytes are escaped between the marks
+ * @param rule cuts one burst
  * @param samples the messages of the usual lengths
  * @param others pieces that are of no usual length
  */
@@ -18,8 +19,16 @@ record Cut(
     String header,
     HexLine line,
     Optional<Escape> escape,
+    Rule rule,
     List<Sample> samples,
     int others) {
+  /** Cuts a burst into pieces, each of which may be a message. */
+  @FunctionalInterface
+  interface Rule {
+    /** The pieces of a burst, in their order. */
+    List<Sample> pieces(Burst burst);
+  }
+
   boolean isHex() {
     return !line.equals(HexLine.NONE);
   }

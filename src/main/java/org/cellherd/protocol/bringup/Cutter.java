@@ -18,6 +18,9 @@ final class Cutter {
   private static final int SHORTEST_MESSAGE = 4;
   private static final int LONGEST_MESSAGE = 1024;
 
+  /** One message in so many is of a usual length: a board may have a dozen kinds. */
+  private static final int USUAL_PART = 40;
+
   private final List<Burst> bursts;
 
   Cutter(List<Burst> bursts) {
@@ -30,62 +33,57 @@ final class Cutter {
     if (!cuts.isEmpty()) {
       return cuts;
     }
-    add(cuts, "one burst is one message", "", bursts);
+    add(cuts, new Start("one burst is one message", ""), b -> List.of(Sample.binary(b)));
     escaped(cuts);
     for (String header : headers()) {
       byte[] bytes = HexFormat.of().parseHex(header);
       String words = header.toUpperCase(Locale.ROOT);
-      add(cuts, "from " + words + " to the end of the burst", header, fromFirst(bytes));
-      add(cuts, "from each " + words + " to the next", header, fromEach(bytes));
+      add(
+          cuts,
+          new Start("from " + words + " to the end of the burst", header),
+          b -> fromFirst(b, bytes));
+      add(cuts, new Start("from each " + words + " to the next", header), b -> fromEach(b, bytes));
     }
     return cuts;
   }
 
-  private static void add(List<Cut> cuts, String how, String header, List<Burst> pieces) {
-    List<Sample> samples =
-        usual(pieces.stream().filter(Cutter::isOfSize).map(Sample::binary).toList());
-    if (samples.size() >= 2) {
-      cuts.add(
-          new Cut(
-              how,
-              header,
-              HexLine.NONE,
-              Optional.empty(),
-              samples,
-              pieces.size() - samples.size()));
-    }
+  /** How a cut is told, and what its messages begin with. */
+  private record Start(String how, String header) {}
+
+  private void add(List<Cut> cuts, Start start, Cut.Rule rule) {
+    cut(start, HexLine.NONE, Optional.empty(), rule).ifPresent(cuts::add);
+  }
+
+  private Optional<Cut> cut(Start start, HexLine line, Optional<Escape> escape, Cut.Rule rule) {
+    List<Sample> pieces = bursts.stream().flatMap(b -> rule.pieces(b).stream()).toList();
+    List<Sample> samples = usual(pieces.stream().filter(Cutter::isOfSize).toList());
+    int others = pieces.size() - samples.size();
+    return samples.size() < 2
+        ? Optional.empty()
+        : Optional.of(new Cut(start.how, start.header, line, escape, rule, samples, others));
   }
 
   private void escaped(List<Cut> cuts) {
     EscapeSearch search = new EscapeSearch(bursts);
-    List<Burst> pieces = search.pieces().stream().filter(Cutter::isOfSize).toList();
+    List<Burst> pieces = bursts.stream().flatMap(b -> search.pieces(b).stream()).toList();
     for (Escape escape : search.escapes(pieces)) {
-      List<Sample> samples =
-          usual(pieces.stream().flatMap(p -> Sample.escaped(p, escape).stream()).toList());
-      if (samples.size() >= 2) {
-        String how =
-            String.format(Locale.ROOT, "between two marks, bytes escaped by %02X", escape.mark());
-        cuts.add(
-            new Cut(
-                how,
-                "",
-                HexLine.NONE,
-                Optional.of(escape),
-                samples,
-                pieces.size() - samples.size()));
-      }
+      String how =
+          String.format(Locale.ROOT, "between two marks, bytes escaped by %02X", escape.mark());
+      Cut.Rule rule =
+          b -> search.pieces(b).stream().flatMap(p -> Sample.escaped(p, escape).stream()).toList();
+      cut(new Start(how, ""), HexLine.NONE, Optional.of(escape), rule).ifPresent(cuts::add);
     }
   }
 
-  private static boolean isOfSize(Burst burst) {
-    return burst.length() >= SHORTEST_MESSAGE && burst.length() <= LONGEST_MESSAGE;
+  static boolean isOfSize(Sample piece) {
+    return piece.wire().length >= SHORTEST_MESSAGE && piece.wire().length <= LONGEST_MESSAGE;
   }
 
   /** The samples of those lengths that come more than once; all when none does. */
   private static List<Sample> usual(List<Sample> all) {
     Map<Integer, Integer> counts = new HashMap<>();
     all.forEach(s -> counts.merge(s.length(), 1, Integer::sum));
-    int least = Math.max(2, all.size() / 10);
+    int least = Math.max(2, all.size() / USUAL_PART);
     List<Sample> usual =
         all.stream().filter(s -> counts.getOrDefault(s.length(), 0) >= least).toList();
     return usual.isEmpty() ? all : usual;
@@ -130,26 +128,18 @@ final class Cutter {
     return chosen;
   }
 
-  private List<Burst> fromFirst(byte[] header) {
-    List<Burst> pieces = new ArrayList<>();
-    for (Burst burst : bursts) {
-      int at = find(burst.bytes(), header, 0);
-      if (at >= 0) {
-        pieces.add(burst.part(at, burst.length()));
-      }
-    }
-    return pieces;
+  private static List<Sample> fromFirst(Burst burst, byte[] header) {
+    int at = find(burst.bytes(), header, 0);
+    return at < 0 ? List.of() : List.of(Sample.binary(burst.part(at, burst.length())));
   }
 
-  private List<Burst> fromEach(byte[] header) {
-    List<Burst> pieces = new ArrayList<>();
-    for (Burst burst : bursts) {
-      int at = find(burst.bytes(), header, 0);
-      while (at >= 0) {
-        int next = find(burst.bytes(), header, at + header.length);
-        pieces.add(burst.part(at, next < 0 ? burst.length() : next));
-        at = next;
-      }
+  private static List<Sample> fromEach(Burst burst, byte[] header) {
+    List<Sample> pieces = new ArrayList<>();
+    int at = find(burst.bytes(), header, 0);
+    while (at >= 0) {
+      int next = find(burst.bytes(), header, at + header.length);
+      pieces.add(Sample.binary(burst.part(at, next < 0 ? burst.length() : next)));
+      at = next;
     }
     return pieces;
   }
@@ -184,20 +174,18 @@ final class Cutter {
     if (start.isEmpty()) {
       return Optional.empty();
     }
+    int mark = start.get();
     HexLine form = new HexLine(1, endBytes(lines));
-    List<Sample> samples =
-        lines.stream()
-            .map(l -> trimmedTo(l, start.get()))
-            .flatMap(l -> Sample.hex(l, form).stream())
-            .toList();
-    if (samples.size() * 3 < lines.size() * 2 || samples.size() < 2) {
-      return Optional.empty();
-    }
-    String header = HexFormat.of().toHexDigits((byte) (int) start.get());
-    String how = "lines of hex digits from '" + (char) (int) start.get() + "' to carriage return";
-    List<Sample> usual = usual(samples);
-    return Optional.of(
-        new Cut(how, header, form, Optional.empty(), usual, lines.size() - usual.size()));
+    Cut.Rule rule =
+        b -> {
+          List<Burst> own = new ArrayList<>();
+          lines(b, own);
+          return own.stream().flatMap(l -> Sample.hex(trimmedTo(l, mark), form).stream()).toList();
+        };
+    String header = HexFormat.of().toHexDigits((byte) mark);
+    String how = "lines of hex digits from '" + (char) mark + "' to carriage return";
+    return cut(new Start(how, header), form, Optional.empty(), rule)
+        .filter(c -> c.samples().size() * 3 >= lines.size() * 2);
   }
 
   /** Pieces that end with a carriage return, and a line feed where one follows. */

@@ -8,8 +8,7 @@ import org.cellherd.protocol.bringup.Structure.Kind;
 final class DraftFields {
   private final Structure structure;
   private final StringBuilder out;
-  private int cells;
-  private int temperatures;
+  private final RowNumbers numbers = new RowNumbers();
 
   DraftFields(Structure structure, StringBuilder out) {
     this.structure = structure;
@@ -20,7 +19,7 @@ final class DraftFields {
   void write(Kind kind) {
     out.append("field = [\n");
     boolean isEmpty = true;
-    for (ColumnGuess guess : ColumnGuesses.of(structure, kind)) {
+    for (ColumnGuess guess : kind.guesses()) {
       if (guess.field().isPresent()) {
         isEmpty = false;
         write(guess, guess.field().get());
@@ -34,18 +33,6 @@ final class DraftFields {
 
   private void write(ColumnGuess guess, String field) {
     out.append("  { at = ").append(guess.at() - structure.dataAt()).append(", ").append(field);
-    if (field.contains("\"temperature\"")) {
-      temperatures++;
-      number(temperatures);
-    } else if (field.contains("\"cell\"")) {
-      number(cells + 1);
-      cells += guess.count();
-    }
-    out.append(guess.isLowFirst() ? ", order = \"little\"" : "");
-    out.append(" }, # ").append(guess.what()).append('\n');
-  }
-
-  private void number(int number) {
-    out.append(number == 1 ? "" : ", number = " + number);
+    out.append(numbers.next(guess)).append(" }, # ").append(guess.what()).append('\n');
   }
 }

@@ -11,12 +11,10 @@ final class EscapeSearch {
   private static final List<IntUnaryOperator> RULES =
       List.of(b -> b ^ 0x20, b -> b ^ 0x80, b -> b, b -> b ^ 0xFF);
 
-  private final List<Burst> bursts;
   private final int start;
   private final int end;
 
   EscapeSearch(List<Burst> bursts) {
-    this.bursts = bursts;
     this.start = mostFrequent(bursts, true);
     this.end = mostFrequent(bursts, false);
   }
@@ -33,22 +31,17 @@ final class EscapeSearch {
         .orElse(-1);
   }
 
-  /** Pieces from a start mark to the next end mark. */
-  List<Burst> pieces() {
+  /** Pieces of a burst from a start mark to the next end mark. */
+  List<Burst> pieces(Burst burst) {
     List<Burst> pieces = new ArrayList<>();
-    if (start < 0 || end < 0) {
-      return pieces;
-    }
-    for (Burst burst : bursts) {
-      int from = -1;
-      for (int i = 0; i < burst.length(); i++) {
-        int b = burst.bytes()[i] & 0xFF;
-        if (from >= 0 && b == end && i > from + 1) {
-          pieces.add(burst.part(from, i + 1));
-          from = -1;
-        } else if (b == start) {
-          from = i;
-        }
+    int from = -1;
+    for (int i = 0; start >= 0 && end >= 0 && i < burst.length(); i++) {
+      int b = burst.bytes()[i] & 0xFF;
+      if (from >= 0 && b == end && i > from + 1) {
+        pieces.add(burst.part(from, i + 1));
+        from = -1;
+      } else if (b == start) {
+        from = i;
       }
     }
     return pieces;

@@ -35,10 +35,9 @@ public final class Identification {
     return new Identification(Optional.of(frames), Optional.of(lines), false, 0);
   }
 
-  static Identification of(Cut cut, List<ChecksumFit> fits, boolean isAsked) {
-    Structure structure = Structure.of(cut, fits, isAsked);
+  static Identification of(Structure structure) {
     return new Identification(
-        Optional.of(structure), Optional.empty(), isAsked, cut.samples().size());
+        Optional.of(structure), Optional.empty(), structure.isAsked(), structure.samples().size());
   }
 
   /** True when a check value was found that cannot be chance. */
@@ -49,10 +48,8 @@ public final class Identification {
   /** How sure the check value, and with it the bounds of messages, is. */
   public Certainty certainty() {
     return structure
-        .flatMap(Structure::checksum)
-        .map(ChecksumFit::bits)
-        .or(() -> text.map(TextLines::bits).filter(b -> b > 0))
-        .map(Certainty::of)
+        .flatMap(Structure::certainty)
+        .or(() -> text.map(TextLines::bits).filter(b -> b > 0).map(Certainty::of))
         .orElse(Certainty.UNKNOWN);
   }
 
@@ -83,6 +80,11 @@ public final class Identification {
             List.of(
                 "Capture at least ten messages while the board's values change; check baud and"
                     + " parity when no message ever repeats its first bytes."));
+  }
+
+  /** The messages that were cut out and counted as whole, as they stand on the wire. */
+  List<byte[]> messages() {
+    return structure.map(s -> s.samples().stream().map(Sample::wire).toList()).orElse(List.of());
   }
 
   /** One table for each kind of message: the columns that change, readings that they may be. */

@@ -41,26 +41,23 @@ final class ModbusDraft {
     out.append("# This is Modbus RTU; the board's address is ")
         .append(s.samples().get(0).at(0))
         .append(".\n\n[frame]\nkind = \"modbus-rtu\"\n");
+    RowNumbers numbers = new RowNumbers();
     for (int i = 0; i < s.kinds().size(); i++) {
-      message(s, s.kinds().get(i), i + 1, out);
+      message(s.kinds().get(i), i + 1, numbers, out);
     }
   }
 
-  private static void message(Structure s, Kind kind, int number, StringBuilder out) {
+  private static void message(Kind kind, int number, RowNumbers numbers, StringBuilder out) {
     byte[] request = HexFormat.of().parseHex(kind.request());
     int first = number(request, 2);
     out.append("\n[[message]]\nname = \"message_").append(number).append("\"\nfunction = ");
     out.append(request[1]).append("\nbase = 0\nregister = ").append(first);
     out.append("\ncount = ").append(number(request, 4)).append("\nfield = [\n");
-    List<ColumnGuess> guesses = fields(s, kind);
-    int temperature = 0;
+    List<ColumnGuess> guesses = fields(kind);
     for (ColumnGuess guess : guesses) {
-      String field = guess.field().orElseThrow();
-      boolean isTemperature = field.contains("\"temperature\"");
-      temperature += isTemperature ? 1 : 0;
-      out.append("  { register = ").append(first + (guess.at() - HEADER) / 2);
-      out.append(", ").append(field);
-      out.append(isTemperature ? ", number = " + temperature : "");
+      int at = guess.at() - HEADER;
+      out.append(at % 2 == 0 ? "  { register = " + (first + at / 2) : "  { at = " + at);
+      out.append(", ").append(guess.field().orElseThrow()).append(numbers.next(guess));
       out.append(" }, # ").append(guess.what()).append('\n');
     }
     if (guesses.isEmpty()) {
@@ -69,11 +66,11 @@ final class ModbusDraft {
     out.append("]\n");
   }
 
-  /** Registers are whole words, high byte first. */
-  private static List<ColumnGuess> fields(Structure s, Kind kind) {
-    return ColumnGuesses.of(s, kind).stream()
-        .filter(g -> g.field().isPresent() && !g.isLowFirst())
-        .filter(g -> (g.at() - HEADER) % 2 == 0 && g.at() >= HEADER)
+  /** Registers are whole words; what begins within one is placed by its byte. */
+  private static List<ColumnGuess> fields(Kind kind) {
+    return kind.guesses().stream()
+        .filter(g -> g.field().isPresent())
+        .filter(g -> g.at() >= HEADER)
         .toList();
   }
 }

@@ -9,32 +9,56 @@ import org.jspecify.annotations.Nullable;
  * for bytes. Immutable; arrays are not to be changed.
  */
 final class Sample {
+  private final long atMs;
   private final byte[] request;
   private final byte[] wire;
   private final byte[] bytes;
   private final HexLine hexLine;
 
-  private Sample(byte[] request, byte[] wire, byte[] bytes, HexLine hexLine) {
+  private Sample(Burst burst, byte[] request, byte[] bytes, HexLine hexLine) {
+    this.atMs = burst.atMs();
     this.request = request;
-    this.wire = wire;
+    this.wire = burst.bytes();
     this.bytes = bytes;
     this.hexLine = hexLine;
   }
 
   static Sample binary(Burst burst) {
-    return new Sample(burst.request(), burst.bytes(), burst.bytes(), HexLine.NONE);
+    return new Sample(burst, burst.request(), burst.bytes(), HexLine.NONE);
   }
 
   /** A line of hex digits between a start and an end mark; empty when it is none. */
   static Optional<Sample> hex(Burst burst, HexLine line) {
-    return line.decode(burst.bytes()).map(b -> new Sample(burst.request(), burst.bytes(), b, line));
+    return line.decode(burst.bytes()).map(b -> new Sample(burst, burst.request(), b, line));
   }
 
   /** A message between two marks; empty when it holds an unknown escape. */
   static Optional<Sample> escaped(Burst burst, Escape escape) {
     return escape
         .decode(burst.bytes())
-        .map(b -> new Sample(burst.request(), burst.bytes(), b, HexLine.NONE));
+        .map(b -> new Sample(burst, burst.request(), b, HexLine.NONE));
+  }
+
+  /** The same message as the answer to a request that was heard before it. */
+  Sample answering(byte[] asked) {
+    return new Sample(new Burst(atMs, asked, wire), asked, bytes, hexLine);
+  }
+
+  /** This piece and the one that followed it at once. */
+  Sample joined(Sample next) {
+    byte[] both = Arrays.copyOf(wire, wire.length + next.wire.length);
+    System.arraycopy(next.wire, 0, both, wire.length, next.wire.length);
+    return binary(new Burst(atMs, request, both));
+  }
+
+  /** The first bytes of this piece. */
+  Sample front(int length) {
+    return binary(new Burst(atMs, request, Arrays.copyOf(wire, length)));
+  }
+
+  /** When it came, ms. */
+  long atMs() {
+    return atMs;
   }
 
   byte[] request() {

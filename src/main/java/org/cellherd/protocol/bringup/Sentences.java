@@ -58,11 +58,23 @@ final class Sentences {
   }
 
   private String bounds() {
-    int cut = s.cut().samples().size();
-    int bad = cut - s.samples().size();
-    String text = cut + " messages were cut out (" + s.cut().how() + ")";
-    text += s.cut().others() == 0 ? "" : ", " + s.cut().others() + " pieces are of no usual length";
-    return text + (bad == 0 ? "." : ", " + bad + " do not pass the check value.");
+    String how = " (" + s.cut().how() + ")";
+    if (s.tally().isEmpty()) {
+      int others = s.cut().others();
+      String text = s.cut().samples().size() + " messages were cut out" + how;
+      return text + (others == 0 ? "." : ", " + others + " pieces are of no usual length.");
+    }
+    Whole.Tally t = s.tally().get();
+    return t.passed()
+        + " messages pass the check value"
+        + how
+        + ", "
+        + t.failed()
+        + " of the same lengths do not, "
+        + t.others()
+        + " pieces are of other lengths; "
+        + t.outside()
+        + " bytes lie outside any whole message.";
   }
 
   private String beginning() {
@@ -103,17 +115,21 @@ final class Sentences {
   }
 
   private String checksum(ChecksumFit fit) {
-    return "The check value is "
-        + brief(fit)
-        + ". It fits "
-        + fit.passed().size()
-        + " of "
-        + fit.tried()
-        + " messages, "
-        + fit.distinct()
-        + " of them different: "
-        + Certainty.of(fit.bits()).word()
-        + String.format(Locale.ROOT, " (chance 1 in 2^%d).", fit.bits());
+    Whole.Tally t = s.tally().orElseThrow();
+    Certainty certainty = s.certainty().orElseThrow();
+    String text =
+        String.format(
+            Locale.ROOT,
+            "The check value is %s. It fits %d of %d messages (%d %%): %s (chance 1 in 2^%d).",
+            brief(fit),
+            t.passed(),
+            t.passed() + t.failed(),
+            t.percent(),
+            certainty.word(),
+            fit.bits());
+    return t.isNoise()
+        ? text
+        : text + " Noise alone does not explain the others: it may be another check value.";
   }
 
   private static String brief(ChecksumFit fit) {
@@ -162,7 +178,7 @@ final class Sentences {
               + " there is a check value.");
     }
     s.checksum()
-        .filter(f -> Certainty.of(f.bits()) != Certainty.SURE)
+        .filter(f -> s.certainty().orElseThrow() != Certainty.SURE)
         .ifPresent(
             f -> all.add("A few more messages with other values would settle the check value."));
     if (!s.rivals().isEmpty()) {

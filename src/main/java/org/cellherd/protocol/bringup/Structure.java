@@ -9,13 +9,18 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.Set;
 import java.util.TreeMap;
+import java.util.function.ToIntFunction;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
+import org.cellherd.protocol.bringup.Identification.Certainty;
+import org.cellherd.protocol.bringup.Whole.Tally;
 
 /**
  * The parts of the messages of one cut.
  *
  * @param cut how they were cut out
  * @param isAsked true when the capture holds requests
+ * @param tally the check value held against the whole capture; empty without one
  * @param samples the messages that pass the check value; all when there is none
  * @param checksum the best check value
  * @param rivals other check values that fit about as well
@@ -27,6 +32,7 @@ import java.util.stream.Collectors;
 record Structure(
     Cut cut,
     boolean isAsked,
+    Optional<Tally> tally,
     List<Sample> samples,
     Optional<ChecksumFit> checksum,
     List<ChecksumFit> rivals,
@@ -41,6 +47,9 @@ record Structure(
   private static final int LAST_CODE_PLACE = 7;
   private static final int MOST_KINDS = 16;
 
+  /** So many rounds of pages are needed to tell them from chance. */
+  private static final int FEWEST_TURNS = 3;
+
   /** More equal bytes than this at the beginning are rather data that did not change. */
   private static final int LONGEST_START = 3;
 
@@ -50,8 +59,13 @@ record Structure(
    * @param code the byte that tells it, where there is one
    * @param request the request as hex, or empty
    * @param samples the messages
+   * @param guesses what its columns may be
    */
-  record Kind(OptionalInt code, String request, List<Sample> samples) {
+  record Kind(OptionalInt code, String request, List<Sample> samples, List<ColumnGuess> guesses) {
+    Kind(OptionalInt code, String request, List<Sample> samples) {
+      this(code, request, samples, List.of());
+    }
+
     int shortest() {
       return samples.stream().mapToInt(Sample::length).min().orElse(0);
     }
@@ -61,34 +75,79 @@ record Structure(
     }
   }
 
-  static Structure of(Cut cut, List<ChecksumFit> fits, boolean isAsked) {
+  static Structure of(Bursts bursts, Cut cut, List<ChecksumFit> fits, Meter meter) {
+    boolean isAsked = bursts.isAsked();
     Optional<ChecksumFit> best = fits.stream().findFirst();
-    List<Sample> samples = best.map(f -> passing(f, cut)).orElse(cut.samples());
+    Optional<Whole> whole = best.map(f -> new Whole(bursts, cut, f));
+    List<Sample> heard = whole.map(Whole::kept).orElse(cut.samples());
+    List<Sample> answers = isAsked ? heard : new RequestsHeard(heard).answers();
+    List<Sample> samples = withWholeHeads(answers, best);
     int trailer = best.map(ChecksumFit::trailer).orElse(0);
     List<ChecksumFit> rivals =
         fits.stream().skip(1).filter(f -> f.bits() + RIVAL_BITS >= best.get().bits()).toList();
     Optional<LengthFit> length =
         new LengthSearch(samples, cut.isHex(), trailer).fits().stream().findFirst();
     Optional<LengthFit> proven = length.filter(LengthFit::isProven);
-    OptionalInt code = code(samples, proven);
+    OptionalInt code = code(samples, proven, trailer);
     int inFront = best.filter(f -> f.form().isInFront()).map(f -> f.place(0) + f.width()).orElse(0);
-    int dataAt = dataAt(samples, proven, Math.max(inFront, code.orElse(-1) + 1), trailer);
+    int known = Math.max(inFront, code.orElse(-1) + 1);
+    int covered = best.map(f -> f.form().from()).orElse(0);
+    int dataAt = dataAt(samples, proven, Math.max(known, covered), trailer);
+    boolean isOneKind = proven.isPresent() && !takesTurns(samples, Sample::length);
     return new Structure(
         cut,
-        isAsked,
+        isAsked || samples.stream().anyMatch(s -> s.request().length > 0),
+        whole.map(Whole::tally),
         samples,
         best,
         rivals,
         length,
         code,
         dataAt,
-        kinds(samples, code, proven.isPresent()));
+        guessed(kinds(samples, code, isOneKind), samples, dataAt, trailer, meter));
   }
 
-  private static List<Sample> passing(ChecksumFit fit, Cut cut) {
-    return cut.samples().stream()
-        .filter(s -> ChecksumSearch.fits(fit.checksum(), fit.form(), s))
+  /** Damage to bytes that the check value does not cover shows only by their being unusual. */
+  private static List<Sample> withWholeHeads(List<Sample> samples, Optional<ChecksumFit> fit) {
+    List<Sample> left = samples;
+    int uncovered = fit.map(f -> f.form().from()).orElse(0);
+    for (int at = 0; at < uncovered; at++) {
+      int place = at;
+      Map<Integer, Long> counts =
+          left.stream().collect(Collectors.groupingBy(s -> s.at(place), Collectors.counting()));
+      int most =
+          counts.entrySet().stream()
+              .max(Map.Entry.comparingByValue())
+              .map(Map.Entry::getKey)
+              .orElse(-1);
+      if (Stretch.nearlyAll(counts.getOrDefault(most, 0L), left.size())) {
+        left = left.stream().filter(s -> s.at(place) == most).toList();
+      }
+    }
+    return left;
+  }
+
+  /** The kinds with what their columns may be. */
+  static List<Kind> guessed(
+      List<Kind> kinds, List<Sample> all, int dataAt, int trailer, Meter meter) {
+    List<List<ColumnGuess>> guesses = PackColumns.of(kinds, all, dataAt, trailer, meter);
+    return IntStream.range(0, kinds.size())
+        .mapToObj(
+            i -> {
+              Kind kind = kinds.get(i);
+              return new Kind(kind.code(), kind.request(), kind.samples(), guesses.get(i));
+            })
         .toList();
+  }
+
+  /** How sure the check value is: chance is ruled out, and noise explains all that fails. */
+  Optional<Certainty> certainty() {
+    return checksum.map(
+        f -> {
+          Certainty certainty = Certainty.of(f.bits());
+          boolean isFull = tally.filter(Tally::isNoise).isPresent();
+          return certainty == Certainty.SURE && !isFull ? Certainty.LIKELY : certainty;
+        });
   }
 
   /** Bytes behind the data: check value and end mark. */
@@ -110,17 +169,67 @@ record Structure(
     return first >= 0 && samples.stream().allMatch(s -> s.length() > at && s.at(at) == first);
   }
 
-  /** The first byte that differs, if it tells length or request of the message. */
-  private static OptionalInt code(List<Sample> samples, Optional<LengthFit> length) {
-    for (int at = 0; at <= LAST_CODE_PLACE; at++) {
+  /**
+   * The first byte that differs, if it tells length or request of the message; else the first that
+   * takes turns with itself, as the number of a page does.
+   */
+  private static OptionalInt code(List<Sample> samples, Optional<LengthFit> length, int trailer) {
+    int shortest = samples.stream().mapToInt(Sample::length).min().orElse(0) - trailer;
+    boolean isFirst = true;
+    boolean isByLength = takesTurns(samples, Sample::length);
+    for (int at = 0; at <= LAST_CODE_PLACE && at < shortest; at++) {
       int place = at;
       boolean isLength =
           length.filter(l -> place >= l.at() && place < l.at() + l.bytes()).isPresent();
       if (!isLength && !isConstant(samples, at)) {
-        return tellsKind(samples, at) ? OptionalInt.of(at) : OptionalInt.empty();
+        boolean isBehind = length.filter(l -> place > l.at()).isPresent();
+        boolean isNeeded = !(isBehind && isByLength) && !(isBehind && isLengthEnough(samples, at));
+        boolean tells = isFirst && tellsKind(samples, at);
+        boolean turns = takesTurns(samples, s -> s.at(place)) && followsRequests(samples, at);
+        if (isNeeded && (tells || turns)) {
+          return OptionalInt.of(at);
+        }
+        isFirst = false;
       }
     }
     return OptionalInt.empty();
+  }
+
+  /** Where several requests are known, what tells kinds apart has one value for each. */
+  private static boolean followsRequests(List<Sample> samples, int at) {
+    Map<String, Set<Integer>> values = new TreeMap<>();
+    samples.forEach(
+        s ->
+            values
+                .computeIfAbsent(HexFormat.of().formatHex(s.request()), k -> new HashSet<>())
+                .add(s.at(at)));
+    return values.size() < 2 || values.values().stream().allMatch(v -> v.size() == 1);
+  }
+
+  /** What follows a number of bytes and tells no more than that is data by chance the same. */
+  private static boolean isLengthEnough(List<Sample> samples, int at) {
+    Map<Integer, Set<Integer>> values = new TreeMap<>();
+    samples.forEach(s -> values.computeIfAbsent(s.length(), k -> new HashSet<>()).add(s.at(at)));
+    return values.values().stream().allMatch(v -> v.size() == 1);
+  }
+
+  /** Few values, each followed by the same other one: noise apart, as pages come. */
+  private static boolean takesTurns(List<Sample> samples, ToIntFunction<Sample> mark) {
+    Map<Integer, Map<Integer, Integer>> next = new TreeMap<>();
+    for (int i = 0; i + 1 < samples.size(); i++) {
+      next.computeIfAbsent(mark.applyAsInt(samples.get(i)), k -> new TreeMap<>())
+          .merge(mark.applyAsInt(samples.get(i + 1)), 1, Integer::sum);
+    }
+    int expected = 0;
+    for (Map.Entry<Integer, Map<Integer, Integer>> entry : next.entrySet()) {
+      Map.Entry<Integer, Integer> most =
+          entry.getValue().entrySet().stream().max(Map.Entry.comparingByValue()).orElseThrow();
+      expected += most.getKey().equals(entry.getKey()) ? 0 : most.getValue();
+    }
+    return next.size() >= 2
+        && next.size() <= MOST_KINDS
+        && samples.size() >= FEWEST_TURNS * next.size()
+        && expected * 100L >= (samples.size() - 1) * 85L;
   }
 
   private static boolean tellsKind(List<Sample> samples, int at) {
@@ -163,18 +272,18 @@ record Structure(
     int behind = length.map(l -> l.at() + l.bytes()).orElse(0);
     behind = Math.max(behind, known);
     if (behind == 0) {
-      int cells = ColumnGuesses.firstCellAt(samples, shortest - trailer);
+      int cells = PackColumns.firstCellAt(samples, shortest - trailer);
       behind = Math.min(cells, Math.min(LONGEST_START, constantPrefix(samples)));
     }
     return Math.max(0, Math.min(behind, shortest - trailer - 1));
   }
 
-  private static List<Kind> kinds(List<Sample> samples, OptionalInt code, boolean isLengthTold) {
+  private static List<Kind> kinds(List<Sample> samples, OptionalInt code, boolean isOneKind) {
     Map<String, List<Sample>> groups =
         samples.stream()
             .collect(
                 Collectors.groupingBy(
-                    s -> keyOf(s, code, isLengthTold),
+                    s -> keyOf(s, code, isOneKind),
                     TreeMap::new,
                     Collectors.toCollection(ArrayList::new)));
     List<Kind> kinds = new ArrayList<>();
@@ -187,12 +296,12 @@ record Structure(
     return kinds.size() <= MOST_KINDS ? kinds : kinds.subList(0, MOST_KINDS);
   }
 
-  private static String keyOf(Sample sample, OptionalInt code, boolean isLengthTold) {
+  private static String keyOf(Sample sample, OptionalInt code, boolean isOneKind) {
     String asked = HexFormat.of().formatHex(sample.request());
     if (code.isPresent()) {
       return HexFormat.of().toHexDigits((byte) sample.at(code.getAsInt())) + asked;
     }
-    boolean isByLength = asked.isEmpty() && !isLengthTold;
+    boolean isByLength = asked.isEmpty() && !isOneKind;
     return isByLength ? "length " + (1_000_000 + sample.length()) : asked;
   }
 }

@@ -53,9 +53,14 @@ record Waiting(List<Message> messages, long address, boolean listening, boolean 
     return !listening;
   }
 
-  /** The message that a frame is. */
+  /** The message that a frame is; of several that bear no code the one of its length. */
   Optional<Message> messageOf(Frame frame) {
-    return messages.stream().filter(m -> frame.isException() || m.isIn(frame)).findFirst();
+    List<Message> fitting =
+        messages.stream().filter(m -> frame.isException() || m.isIn(frame)).toList();
+    return fitting.stream()
+        .filter(m -> m.body().mayBe(frame.data().length))
+        .findFirst()
+        .or(() -> fitting.stream().findFirst());
   }
 
   @Override

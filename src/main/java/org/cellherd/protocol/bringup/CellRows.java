@@ -1,0 +1,305 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.pack.Channel;
+import org.cellherd.protocol.bringup.ColumnGuess.Role;
+
+/** Rows of numbers that behave like the cell voltages of one pack, over all kinds of message. */
+final class CellRows {
+  private static final int FEWEST_CELLS = 3;
+
+  /** Cells of one pack lie closer together than this, mV. */
+  private static final int CELL_SPAN_MV = 250;
+
+  private static final int LOWEST_CELL_MV = 2000;
+  private static final int HIGHEST_CELL_MV = 4400;
+
+  /** Messages of a kind in which rows are sought. */
+  private static final int MOST_LOOKED_AT = 200;
+
+  private static final int MOST_COMPARED = 600;
+
+  /** Ties of 0 to 1 that differ by this much do so by more than chance. */
+  private static final double SURE_BETTER = 0.2;
+
+  /**
+   * A row of cells.
+   *
+   * @param kind rank of the kind of message
+   */
+  record Row(int kind, int at, int count) {}
+
+  private final List<Stretch> kinds;
+  private final Code code;
+  private final double unitMv;
+  private final List<Row> rows = new ArrayList<>();
+
+  private CellRows(List<Stretch> kinds, Code code, double unitMv) {
+    this.kinds = kinds;
+    this.code = code;
+    this.unitMv = unitMv;
+    for (int kind = 0; kind < kinds.size(); kind++) {
+      Row row = longest(kind);
+      if (row.count >= FEWEST_CELLS && row.count <= Channel.MAX_NUMBER) {
+        rows.add(withoutPack(row));
+      }
+    }
+    if (!rows.isEmpty()) {
+      withoutStrangers();
+      shortPages();
+      while (count() > Channel.MAX_NUMBER) {
+        rows.remove(rows.size() - 1);
+      }
+    }
+  }
+
+  /** Temperatures in 0.1 K look like cells in mV, but not like those of the longest row. */
+  private void withoutStrangers() {
+    Row longest = rows.stream().max(Comparator.comparingInt(Row::count)).orElseThrow();
+    double mean = Arrays.stream(means(longest)).average().orElse(0);
+    rows.removeIf(r -> Math.abs(Arrays.stream(means(r)).average().orElse(0) - mean) > CELL_SPAN_MV);
+  }
+
+  /** The coding under which most cells are found; empty when there is none. */
+  static Optional<CellRows> find(List<Stretch> kinds) {
+    CellRows best = null;
+    for (Code code : Code.CELLS) {
+      double[] units = code.isFloat() ? new double[] {1000} : new double[] {1, 0.1};
+      for (double unit : units) {
+        CellRows rows = new CellRows(kinds, code, unit);
+        if (rows.count() > 0 && (best == null || rows.isBetterThan(best))) {
+          best = rows;
+        }
+      }
+    }
+    return Optional.ofNullable(best);
+  }
+
+  private boolean isBetterThan(CellRows other) {
+    if (count() != other.count()) {
+      return count() > other.count();
+    }
+    double better = together() - other.together();
+    return Math.abs(better) > SURE_BETTER ? better > 0 : span() * 2 < other.span();
+  }
+
+  private double together() {
+    return rows.stream().mapToDouble(this::together).min().orElse(0);
+  }
+
+  /**
+   * How well the steps of each cell follow those of all, in the worst: a load moves all cells. Read
+   * across the bounds of bytes, one end of the row holds something else, which does not follow.
+   */
+  private double together(Row row) {
+    List<Sample> samples = kinds.get(row.kind).samples();
+    int n = Math.min(samples.size(), MOST_COMPARED);
+    double worst = 1;
+    for (int cell = 0; cell < row.count; cell++) {
+      double xx = 0;
+      double xy = 0;
+      double yy = 0;
+      for (int i = 1; i < n; i++) {
+        double x = mv(samples.get(i), row.at, cell) - mv(samples.get(i - 1), row.at, cell);
+        double y = (sum(row, samples.get(i)) - sum(row, samples.get(i - 1)) - x) / (row.count - 1);
+        xx += x * x;
+        xy += x * y;
+        yy += y * y;
+      }
+      worst = Math.min(worst, xx > 0 && yy > 0 ? xy / Math.sqrt(xx * yy) : 0);
+    }
+    return worst;
+  }
+
+  int count() {
+    return rows.stream().mapToInt(Row::count).sum();
+  }
+
+  private double span() {
+    return rows.stream().mapToDouble(this::span).max().orElse(0);
+  }
+
+  /** All rows, in the order of the kinds. */
+  List<Row> rows() {
+    return rows;
+  }
+
+  Code code() {
+    return code;
+  }
+
+  private double mv(Sample sample, int at, int rank) {
+    return code.read(sample, at, rank) * unitMv;
+  }
+
+  private static List<Sample> some(Stretch kind) {
+    int step = 1 + kind.samples().size() / MOST_LOOKED_AT;
+    List<Sample> some = new ArrayList<>();
+    for (int i = 0; i < kind.samples().size(); i += step) {
+      some.add(kind.samples().get(i));
+    }
+    return some;
+  }
+
+  private Row longest(int kind) {
+    Stretch stretch = kinds.get(kind);
+    List<Sample> some = some(stretch);
+    Row best = new Row(kind, 0, 0);
+    for (int at = stretch.from(); at + code.span(FEWEST_CELLS) <= stretch.to(); at++) {
+      Row row = new Row(kind, at, runFrom(some, at, stretch.to()));
+      if (row.count >= Math.max(1, best.count)) {
+        best = row.count > best.count || isClearer(row, best) ? row : best;
+      }
+    }
+    return best;
+  }
+
+  private boolean isClearer(Row row, Row best) {
+    double better = together(row) - together(best);
+    return Math.abs(better) > SURE_BETTER ? better > 0 : span(row) * 2 < span(best);
+  }
+
+  /** How many values from a place on look like cells of one pack in nearly every message. */
+  private int runFrom(List<Sample> samples, int at, int to) {
+    int most = code.fitting(to - at);
+    int[] counts = new int[samples.size()];
+    int bad = 0;
+    for (int i = 0; i < counts.length; i++) {
+      double first = mv(samples.get(i), at, 0);
+      int n = 0;
+      while (n < most && isCell(mv(samples.get(i), at, n), first)) {
+        n++;
+      }
+      counts[i] = n;
+      bad += n < FEWEST_CELLS ? 1 : 0;
+      if (bad > 2 + counts.length / 20) {
+        return 0;
+      }
+    }
+    return Stretch.nearlyAll(counts);
+  }
+
+  private static boolean isCell(double mv, double first) {
+    return mv >= LOWEST_CELL_MV && mv <= HIGHEST_CELL_MV && Math.abs(mv - first) <= CELL_SPAN_MV;
+  }
+
+  /**
+   * How far apart the values of a row lie in the usual message: read across the bounds of bytes, a
+   * row of cells looks like another, but for one end that holds something else.
+   */
+  private double span(Row row) {
+    double sum = 0;
+    List<Sample> some = some(kinds.get(row.kind));
+    for (Sample sample : some) {
+      double low = Double.POSITIVE_INFINITY;
+      double high = 0;
+      for (int i = 0; i < row.count; i++) {
+        double mv = mv(sample, row.at, i);
+        low = Math.min(low, mv);
+        high = Math.max(high, mv);
+      }
+      sum += high - low;
+    }
+    return sum / Math.max(1, some.size());
+  }
+
+  /** The voltage of ten cells in 10 mV looks like an eleventh cell, but is always their mean. */
+  private Row withoutPack(Row row) {
+    int n = row.count - 1;
+    if (n != 10) {
+      return row;
+    }
+    List<Sample> some = some(kinds.get(row.kind));
+    for (Sample sample : some) {
+      double sum = 0;
+      for (int i = 0; i < n; i++) {
+        sum += mv(sample, row.at, i);
+      }
+      if (Math.abs(sum / n - mv(sample, row.at, n)) > unitMv) {
+        return row;
+      }
+    }
+    return new Row(row.kind, row.at, n);
+  }
+
+  /** A last page may hold one or two cells: at the same place, and close to the others. */
+  private void shortPages() {
+    Row first = rows.get(0);
+    double[] all = means();
+    for (int kind = 0; kind < kinds.size(); kind++) {
+      int number = kind;
+      Stretch stretch = kinds.get(kind);
+      int there = code.fitting(stretch.to() - first.at);
+      boolean isShort = there >= 1 && there < first.count && rows.size() > 1;
+      if (isShort && rows.stream().noneMatch(r -> r.kind == number)) {
+        double close =
+            stretch.samples().stream().filter(s -> isLike(s, first.at, there, all)).count();
+        if (Stretch.nearlyAll((long) close, stretch.samples().size())) {
+          rows.add(new Row(kind, first.at, there));
+        }
+      }
+    }
+    rows.sort(Comparator.comparingInt(Row::kind));
+  }
+
+  private boolean isLike(Sample sample, int at, int count, double[] range) {
+    for (int i = 0; i < count; i++) {
+      double mv = mv(sample, at, i);
+      if (!(mv >= range[0] - CELL_SPAN_MV && mv <= range[1] + CELL_SPAN_MV)) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /** Lowest and highest mean of a row, mV. */
+  private double[] means() {
+    double low = Double.POSITIVE_INFINITY;
+    double high = 0;
+    for (Row row : rows) {
+      for (double mean : means(row)) {
+        low = Math.min(low, mean);
+        high = Math.max(high, mean);
+      }
+    }
+    return new double[] {low, high};
+  }
+
+  private double[] means(Row row) {
+    return kinds.get(row.kind).samples().stream()
+        .mapToDouble(s -> sum(row, s) / row.count)
+        .toArray();
+  }
+
+  private double sum(Row row, Sample sample) {
+    double sum = 0;
+    for (int i = 0; i < row.count; i++) {
+      sum += mv(sample, row.at, i);
+    }
+    return sum;
+  }
+
+  /** The sum of all cells, mV, as it was nearest to each message of a kind. */
+  double[] sumsAt(Stretch kind) {
+    double[] sums = new double[kind.samples().size()];
+    for (Row row : rows) {
+      Stretch cells = kinds.get(row.kind);
+      for (int i = 0; i < sums.length; i++) {
+        sums[i] += sum(row, cells.samples().get(cells.nearest(kind.places().get(i))));
+      }
+    }
+    return sums;
+  }
+
+  /** The row as a column of its kind. */
+  ColumnGuess guess(Row row) {
+    String unit = code.isFloat() ? "V" : unitMv == 1 ? "mV" : "0.1 mV";
+    String keys = unitMv == 0.1 ? ", scale = 0.1, unit = \"mV\"" : ", unit = \"" + unit + "\"";
+    String what = row.count + " cell voltages in " + unit;
+    return ColumnGuess.of(row.at, code, row.count, Role.CELLS, what, keys);
+  }
+}

@@ -1,0 +1,128 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.List;
+
+/**
+ * How a number may stand in a message.
+ *
+ * @param type as descriptions write it: {@code u16}, {@code f32}, {@code u12} for packed bits
+ * @param bits of one number
+ * @param order byte order as descriptions write it; of packed bits {@code little} means that the
+ *     lowest bit comes first
+ */
+record Code(String type, int bits, String order) {
+
+  /** Numbers that cells may be. */
+  static final List<Code> CELLS =
+      List.of(
+          new Code("u16", 16, "big"),
+          new Code("u16", 16, "little"),
+          new Code("f32", 32, "big"),
+          new Code("f32", 32, "little"),
+          new Code("f32", 32, "cdab"),
+          new Code("f32", 32, "badc"),
+          new Code("u12", 12, "big"),
+          new Code("u12", 12, "little"),
+          new Code("u14", 14, "big"),
+          new Code("u14", 14, "little"));
+
+  /** Numbers that a current may be, the more usual first. */
+  static final List<Code> CURRENTS =
+      List.of(
+          new Code("s16", 16, "big"),
+          new Code("s16", 16, "little"),
+          new Code("u16", 16, "big"),
+          new Code("u16", 16, "little"),
+          new Code("m16", 16, "big"),
+          new Code("m16", 16, "little"),
+          new Code("s32", 32, "big"),
+          new Code("s32", 32, "little"),
+          new Code("s32", 32, "cdab"),
+          new Code("f32", 32, "big"),
+          new Code("f32", 32, "little"),
+          new Code("f32", 32, "cdab"));
+
+  /** Numbers that a pack's voltage may be. */
+  static final List<Code> VOLTAGES =
+      List.of(
+          new Code("u16", 16, "big"),
+          new Code("u16", 16, "little"),
+          new Code("u32", 32, "big"),
+          new Code("u32", 32, "little"),
+          new Code("u32", 32, "cdab"),
+          new Code("f32", 32, "big"),
+          new Code("f32", 32, "little"),
+          new Code("f32", 32, "cdab"));
+
+  private static final int[] CDAB = {2, 3, 0, 1};
+  private static final int[] BADC = {1, 0, 3, 2};
+
+  /** True when numbers cross the bounds of bytes. */
+  boolean isPacked() {
+    return bits % 8 != 0;
+  }
+
+  boolean isFloat() {
+    return type.equals("f32");
+  }
+
+  boolean isLowFirst() {
+    return order.equals("little");
+  }
+
+  /** Bytes that a row of numbers takes. */
+  int span(int count) {
+    return (bits * count + 7) / 8;
+  }
+
+  /** How many of them fit in some bytes. */
+  int fitting(int bytes) {
+    return bytes * 8 / bits;
+  }
+
+  /** The number of some rank in a row; NaN for a float that is none. */
+  double read(Sample sample, int at, int rank) {
+    if (isPacked()) {
+      return packed(sample, 8 * at + bits * rank);
+    }
+    int bytes = bits / 8;
+    long value = 0;
+    for (int i = 0; i < bytes; i++) {
+      value = (value << 8) | sample.at(at + bytes * rank + place(i, bytes));
+    }
+    return switch (type.charAt(0)) {
+      case 'f' -> Float.intBitsToFloat((int) value);
+      case 's' -> (value << (64 - bits)) >> (64 - bits);
+      case 'm' -> (value >> (bits - 1)) == 0 ? value : -(value & ((1L << (bits - 1)) - 1));
+      default -> value;
+    };
+  }
+
+  private int place(int rank, int bytes) {
+    return switch (order) {
+      case "little" -> bytes - 1 - rank;
+      case "cdab" -> CDAB[rank];
+      case "badc" -> BADC[rank];
+      default -> rank;
+    };
+  }
+
+  private double packed(Sample sample, int from) {
+    long value = 0;
+    for (int i = 0; i < bits; i++) {
+      int bit = from + i;
+      if (isLowFirst()) {
+        value |= (long) ((sample.at(bit / 8) >> (bit % 8)) & 1) << i;
+      } else {
+        value = (value << 1) | ((sample.at(bit / 8) >> (7 - bit % 8)) & 1);
+      }
+    }
+    return value;
+  }
+
+  /** The keys of a description's field. */
+  String field() {
+    String key = isPacked() ? ", bit_order = \"low\"" : ", order = \"" + order + "\"";
+    return "type = \"" + type + "\"" + (order.equals("big") ? "" : key);
+  }
+}

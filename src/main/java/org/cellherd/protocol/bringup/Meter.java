@@ -1,0 +1,40 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.protocol.bringup.Known.Quantity;
+
+/** What a meter told, held against columns. Immutable. */
+final class Meter {
+  private final List<Known> known;
+  private final long startMs;
+
+  Meter(List<Known> known, long startMs) {
+    this.known = List.copyOf(known);
+    this.startMs = startMs;
+  }
+
+  /** The first value of a quantity. */
+  Optional<Known> of(Quantity quantity) {
+    return known.stream().filter(k -> k.quantity() == quantity).findFirst();
+  }
+
+  /** The number of a column when the meter was read; the middle one of all without a time. */
+  double at(Known value, Stretch kind, double[] column) {
+    if (value.atSeconds().isEmpty()) {
+      double[] sorted = column.clone();
+      Arrays.sort(sorted);
+      return sorted[sorted.length / 2];
+    }
+    double ms = startMs + value.atSeconds().getAsDouble() * 1000;
+    int best = 0;
+    for (int i = 0; i < column.length; i++) {
+      if (Math.abs(kind.samples().get(i).atMs() - ms)
+          < Math.abs(kind.samples().get(best).atMs() - ms)) {
+        best = i;
+      }
+    }
+    return column[best];
+  }
+}

@@ -1,0 +1,171 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.IdentityHashMap;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.pack.Channel;
+import org.cellherd.protocol.bringup.ColumnGuess.Role;
+import org.cellherd.protocol.bringup.Structure.Kind;
+
+/** What the columns of all kinds of message may be, each seen beside the others. */
+final class PackColumns {
+  private static final int MOST_CELLS = 64;
+
+  /** Messages that one ms may hold. */
+  private static final long ORDERED = 4096;
+
+  private final int trailer;
+  private int sensors;
+  private final List<Stretch> stretches = new ArrayList<>();
+  private final List<Taken> taken = new ArrayList<>();
+
+  private PackColumns(List<Kind> kinds, List<Sample> all, int dataAt, int trailer) {
+    this.trailer = trailer;
+    IdentityHashMap<Sample, Long> places = new IdentityHashMap<>();
+    for (int i = 0; i < all.size(); i++) {
+      // By time, so that what was asked in one round stays together; within a ms by its order.
+      places.put(all.get(i), all.get(i).atMs() * ORDERED + i % ORDERED);
+    }
+    for (Kind kind : kinds) {
+      List<Long> own = kind.samples().stream().map(s -> places.getOrDefault(s, 0L)).toList();
+      stretches.add(new Stretch(kind.samples(), own, dataAt, kind.shortest() - trailer));
+      taken.add(new Taken());
+    }
+  }
+
+  /** Where a row of cell voltages begins, so that it is not taken for a header. */
+  static int firstCellAt(List<Sample> samples, int to) {
+    return CellRows.find(List.of(new Stretch(samples, List.of(), 0, to)))
+        .map(r -> r.rows().get(0).at())
+        .orElse(to);
+  }
+
+  /** The guesses of each kind, in the order of its bytes. */
+  static List<List<ColumnGuess>> of(
+      List<Kind> kinds, List<Sample> all, int dataAt, int trailer, Meter meter) {
+    PackColumns made = new PackColumns(kinds, all, dataAt, trailer);
+    CellRows.find(made.stretches).ifPresent(cells -> made.beside(cells, meter));
+    for (int i = 0; i < kinds.size(); i++) {
+      made.temperatures(i, meter);
+      made.counters(i);
+    }
+    return made.taken.stream().map(Taken::inOrder).toList();
+  }
+
+  /** Cells, the pack's voltage, and the current by its tie to them. */
+  private void beside(CellRows cells, Meter meter) {
+    boolean isCounted = false;
+    for (CellRows.Row row : cells.rows()) {
+      isCounted |= addCells(cells, row);
+    }
+    if (isCounted) {
+      return;
+    }
+    List<double[]> sums = stretches.stream().map(cells::sumsAt).toList();
+    for (int i = 0; i < stretches.size(); i++) {
+      new PackVoltage(stretches.get(i), sums.get(i))
+          .find(taken.get(i))
+          .ifPresent(taken.get(i)::add);
+    }
+    current(cells, sums, meter);
+  }
+
+  private void current(CellRows cells, List<double[]> sums, Meter meter) {
+    record Candidate(int kind, CurrentSearch.Found found) {}
+    List<Candidate> candidates = new ArrayList<>();
+    for (int i = 0; i < stretches.size(); i++) {
+      int kind = i;
+      double[] means = Arrays.stream(sums.get(i)).map(s -> s / cells.count()).toArray();
+      new CurrentSearch(stretches.get(i), means, meter)
+          .find(taken.get(i))
+          .ifPresent(f -> candidates.add(new Candidate(kind, f)));
+    }
+    candidates.stream()
+        .max(Comparator.comparingDouble(c -> c.found.tie()))
+        .ifPresent(c -> taken.get(c.kind).add(c.found.guess()));
+  }
+
+  /** Adds a row; true when the byte before it tells how many cells there are, and that differs. */
+  private boolean addCells(CellRows cells, CellRows.Row row) {
+    Stretch stretch = stretches.get(row.kind());
+    ColumnGuess guess = cells.guess(row);
+    boolean isCounted = !cells.code().isPacked() && isCounted(stretch, row, cells.code().span(1));
+    if (!isCounted) {
+      taken.get(row.kind()).add(guess);
+      return false;
+    }
+    String count = "name = \"cells\", type = \"u8\", min = 1, max = 64, show = false";
+    String field =
+        guess
+            .field()
+            .orElseThrow()
+            .replaceFirst("repeat = [0-9]+", "repeat = \"cells\", most = 64");
+    taken
+        .get(row.kind())
+        .add(
+            new ColumnGuess(
+                row.at() - 1, row.at(), 1, Role.OTHER, "the number of cells", Optional.of(count)));
+    taken
+        .get(row.kind())
+        .add(
+            new ColumnGuess(
+                row.at(),
+                guess.end(),
+                row.count(),
+                Role.CELLS,
+                "cell voltages, as many as told before them, here " + guess.what(),
+                Optional.of(field)));
+    return true;
+  }
+
+  private boolean isCounted(Stretch stretch, CellRows.Row row, int width) {
+    List<Sample> samples = stretch.samples();
+    boolean isOneLength = samples.stream().mapToInt(Sample::length).distinct().count() < 2;
+    if (row.at() == stretch.from() || isOneLength) {
+      return false;
+    }
+    for (Sample sample : samples) {
+      int n = sample.at(row.at() - 1);
+      if (n < 1 || n > MOST_CELLS || row.at() + width * n > sample.length() - trailer) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private void temperatures(int kind, Meter meter) {
+    boolean isCounted =
+        taken.get(kind).inOrder().stream().anyMatch(g -> g.what().startsWith("the number"));
+    Optional<ColumnGuess> row =
+        isCounted
+            ? Optional.empty()
+            : new TemperatureRows(stretches.get(kind), taken.get(kind), meter).find();
+    row.filter(r -> sensors + r.count() <= Channel.MAX_NUMBER)
+        .ifPresent(
+            r -> {
+              sensors += r.count();
+              taken.get(kind).add(r);
+            });
+  }
+
+  /** A byte that mostly grows by one from message to message. */
+  private void counters(int kind) {
+    Stretch stretch = stretches.get(kind);
+    Code one = new Code("u8", 8, "big");
+    for (int at = stretch.from(); at < stretch.to() && stretch.samples().size() >= 4; at++) {
+      double[] values = stretch.values(one, at, 0);
+      int steps = 0;
+      for (int i = 1; i < values.length; i++) {
+        steps += ((int) values[i] - (int) values[i - 1] & 0xFF) == 1 ? 1 : 0;
+      }
+      if (taken.get(kind).isFree(at, at + 1) && steps * 3 >= (values.length - 1) * 2) {
+        taken
+            .get(kind)
+            .add(new ColumnGuess(at, at + 1, 1, Role.OTHER, "a counter", Optional.empty()));
+      }
+    }
+  }
+}

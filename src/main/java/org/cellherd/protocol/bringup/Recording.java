@@ -1,0 +1,108 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.Arrays;
+import java.util.List;
+import org.cellherd.protocol.frame.Bytes;
+
+/**
+ * All bytes of a captured line in the order of their times, kept close together: a long capture
+ * holds a million pieces. One thread fills it, then it is only read.
+ */
+public final class Recording {
+
+  /** So many bytes are kept, 64 MB: a day of a board at 9600 baud without a pause. */
+  private static final int MOST_BYTES = 1 << 26;
+
+  private byte[] bytes = new byte[1 << 12];
+  private int[] ends = new int[1 << 8];
+  private long[] times = new long[1 << 8];
+  private boolean[] sent = new boolean[1 << 8];
+  private int pieces;
+  private boolean isAsked;
+
+  /** A recording of pieces that are already in memory. */
+  public static Recording of(List<HeardBytes> heard) {
+    Recording recording = new Recording();
+    heard.forEach(h -> recording.add(h.atMs(), h.isToBoard(), h.bytes()));
+    return recording;
+  }
+
+  /**
+   * Adds bytes that passed at a time in ms; {@code toBoard} when they were sent to the board.
+   *
+   * @return false when it is full and they were not taken
+   */
+  public boolean add(long atMs, boolean toBoard, byte[] piece) {
+    int end = size() + piece.length;
+    if (end > MOST_BYTES || piece.length == 0) {
+      return piece.length == 0;
+    }
+    if (end > bytes.length) {
+      bytes = Arrays.copyOf(bytes, Math.min(MOST_BYTES, Math.max(end, bytes.length * 3 / 2)));
+    }
+    if (pieces == ends.length) {
+      ends = Arrays.copyOf(ends, pieces * 3 / 2);
+      times = Arrays.copyOf(times, pieces * 3 / 2);
+      sent = Arrays.copyOf(sent, pieces * 3 / 2);
+    }
+    System.arraycopy(piece, 0, bytes, size(), piece.length);
+    times[pieces] = atMs;
+    sent[pieces] = toBoard;
+    isAsked |= toBoard;
+    ends[pieces++] = end;
+    return true;
+  }
+
+  /** Bytes in all. */
+  public int size() {
+    return pieces == 0 ? 0 : ends[pieces - 1];
+  }
+
+  /** True when it holds nothing. */
+  public boolean isEmpty() {
+    return pieces == 0;
+  }
+
+  /** True when it holds requests. */
+  boolean isAsked() {
+    return isAsked;
+  }
+
+  int pieces() {
+    return pieces;
+  }
+
+  long atMs(int piece) {
+    return times[piece];
+  }
+
+  boolean isToBoard(int piece) {
+    return sent[piece];
+  }
+
+  /** Where a piece begins among all bytes. */
+  int from(int piece) {
+    return piece == 0 ? 0 : ends[piece - 1];
+  }
+
+  /** Where it ends. */
+  int to(int piece) {
+    return ends[piece];
+  }
+
+  byte[] copy(int from, int to) {
+    return Arrays.copyOfRange(bytes, from, to);
+  }
+
+  /** True when the bytes at a place are those of a piece. */
+  boolean holdsAt(int from, int to, int piece) {
+    int length = to(piece) - from(piece);
+    return to - from >= length
+        && Arrays.equals(bytes, from, from + length, bytes, from(piece), to(piece));
+  }
+
+  @Override
+  public String toString() {
+    return pieces + " pieces, " + Bytes.hex(copy(0, Math.min(size(), 64)), 64);
+  }
+}

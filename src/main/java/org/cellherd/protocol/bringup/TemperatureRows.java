@@ -1,0 +1,167 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.DoubleStream;
+import org.cellherd.protocol.bringup.ColumnGuess.Role;
+import org.cellherd.protocol.bringup.Known.Quantity;
+
+/** Finds rows of neighbours that behave like temperatures: plausible, close, slow. */
+final class TemperatureRows {
+
+  /** A coding: number, degC per unit, offset in degC, and in words. */
+  private record Form(Code code, double scale, double offset, String words) {
+    double celsius(double raw) {
+      return raw * scale + offset;
+    }
+
+    String keys() {
+      String by = scale == 1 ? "" : ", scale = " + scale;
+      return by + (offset == 0 ? "" : ", offset = " + offset) + ", unit = \"C\"";
+    }
+  }
+
+  private static final List<Form> FORMS =
+      List.of(
+          new Form(new Code("u16", 16, "big"), 0.1, -273.1, "0.1 K"),
+          new Form(new Code("u16", 16, "little"), 0.1, -273.1, "0.1 K"),
+          new Form(new Code("s16", 16, "big"), 0.1, 0, "0.1 degC"),
+          new Form(new Code("s16", 16, "little"), 0.1, 0, "0.1 degC"),
+          new Form(new Code("f32", 32, "big"), 1, 0, "degC"),
+          new Form(new Code("f32", 32, "little"), 1, 0, "degC"),
+          new Form(new Code("u8", 8, "big"), 1, -40, "degC + 40"),
+          new Form(new Code("s8", 8, "big"), 1, 0, "degC"));
+
+  /** Where packs are looked after, degC. */
+  private static final double COLDEST = -20;
+
+  private static final double HOTTEST = 70;
+
+  /** Sensors of one pack read within this much of each other, K. */
+  private static final double SPAN = 25;
+
+  /** A pack weighs kilograms: from one message to the next it does not warm more, K, on average. */
+  private static final double LEAST_PACE = 0.3;
+
+  /** Most packs are set up in a room, degC; to choose between codings of one byte. */
+  private static final double ROOM = 22;
+
+  private static final double METER = 1.5;
+
+  /** Other bytes read as a float are mostly far below or above any temperature, degC. */
+  private static final double LEAST_FLOAT = 0.05;
+
+  /** A row under one coding. */
+  private record Row(Form form, int at, int count, double mean) {
+    int coverage() {
+      return count * form.code.bits();
+    }
+
+    double oddness() {
+      return Math.abs(mean - ROOM);
+    }
+  }
+
+  /** The more bytes are explained the less it is chance; then what is nearest to a room's. */
+  private static final Comparator<Row> LIKELIEST =
+      Comparator.comparingInt((Row r) -> -r.coverage()).thenComparingDouble(Row::oddness);
+
+  private final Stretch kind;
+  private final Taken taken;
+  private final Meter meter;
+
+  TemperatureRows(Stretch kind, Taken taken, Meter meter) {
+    this.kind = kind;
+    this.taken = taken;
+    this.meter = meter;
+  }
+
+  /** The likeliest row; several sensors, or one in 0.1 K, whose numbers hardly mean else. */
+  Optional<ColumnGuess> find() {
+    Optional<Known> known = meter.of(Quantity.TEMPERATURE);
+    List<Row> rows = new ArrayList<>();
+    for (Form form : FORMS) {
+      for (int at = kind.from(); at + form.code.span(1) <= kind.to(); at++) {
+        Row row = rowFrom(form, at);
+        if (row.count > 0) {
+          rows.add(row);
+          at += form.code.span(row.count) - 1;
+        }
+      }
+    }
+    Optional<Row> fits = known.flatMap(k -> byMeter(rows, k));
+    Optional<Row> likely =
+        rows.stream().filter(r -> r.count > 1 || r.form.offset < -200).min(LIKELIEST);
+    return fits.map(r -> guess(r, "temperatures in " + r.form.words + ": the meter agrees"))
+        .or(() -> likely.map(r -> guess(r, "perhaps temperatures in " + r.form.words)));
+  }
+
+  private static ColumnGuess guess(Row row, String what) {
+    return ColumnGuess.of(
+        row.at, row.form.code, row.count, Role.TEMPERATURES, what, row.form.keys());
+  }
+
+  /** The longest row from a place on; a member that never changes among others is none. */
+  private Row rowFrom(Form form, int at) {
+    int width = form.code.span(1);
+    List<double[]> members = new ArrayList<>();
+    while (at + width * (members.size() + 1) <= kind.to()) {
+      int place = at + width * members.size();
+      double[] values = celsius(form, place);
+      boolean isNothing = form.code.isFloat() && Math.abs(mean(values)) < LEAST_FLOAT;
+      boolean isNear = members.isEmpty() || Math.abs(mean(values) - mean(members.get(0))) < SPAN;
+      if (!taken.isFree(place, place + width) || isNothing || !isPlausible(values) || !isNear) {
+        break;
+      }
+      members.add(values);
+    }
+    boolean isMoving = members.stream().anyMatch(m -> !isStill(m));
+    while (isMoving && isStill(members.get(members.size() - 1))) {
+      members.remove(members.size() - 1);
+    }
+    boolean isDeadFront = isMoving && isStill(members.get(0));
+    double mean = members.stream().mapToDouble(TemperatureRows::mean).average().orElse(0);
+    return new Row(form, at, isDeadFront ? 0 : members.size(), mean);
+  }
+
+  private double[] celsius(Form form, int place) {
+    return DoubleStream.of(kind.values(form.code, place, 0)).map(form::celsius).toArray();
+  }
+
+  private static double mean(double[] values) {
+    return DoubleStream.of(values).average().orElse(0);
+  }
+
+  private static boolean isStill(double[] values) {
+    return DoubleStream.of(values).distinct().count() == 1;
+  }
+
+  private static boolean isPlausible(double[] values) {
+    long right = DoubleStream.of(values).filter(v -> v >= COLDEST && v <= HOTTEST).count();
+    double pace = 0;
+    for (int i = 1; i < values.length; i++) {
+      pace += Math.abs(values[i] - values[i - 1]);
+    }
+    return Stretch.nearlyAll(right, values.length)
+        && pace <= LEAST_PACE * Math.max(1, values.length - 1);
+  }
+
+  /** The row in which the sensor shows what the meter did; the row begins at the first sensor. */
+  private Optional<Row> byMeter(List<Row> rows, Known known) {
+    List<Row> fitting = new ArrayList<>();
+    for (Row row : rows) {
+      for (int i = known.number() - 1; i < row.count; i++) {
+        int width = row.form.code.span(1);
+        double[] values = celsius(row.form, row.at + width * i);
+        if (Math.abs(meter.at(known, kind, values) - known.value()) <= METER) {
+          int skipped = i - known.number() + 1;
+          fitting.add(new Row(row.form, row.at + width * skipped, row.count - skipped, row.mean));
+          break;
+        }
+      }
+    }
+    return fitting.stream().min(LIKELIEST);
+  }
+}

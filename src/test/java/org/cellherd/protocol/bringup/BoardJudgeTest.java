@@ -1,0 +1,62 @@
+package org.cellherd.protocol.bringup;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
+import static org.cellherd.protocol.bringup.InventedLine.bytes;
+import static org.cellherd.protocol.bringup.InventedLine.cells;
+import static org.cellherd.protocol.bringup.InventedLine.words;
+
+import java.util.List;
+import org.cellherd.protocol.bringup.Known.Quantity;
+import org.junit.jupiter.api.Test;
+
+/** A few drawn boards in each build; {@link BoardJudge} draws as many as wanted. */
+class BoardJudgeTest {
+  private static final int BOARDS = 12;
+
+  @Test
+  void drawnBoardsAreFoundAndTheirDraftsDecodeTheirCaptures() {
+    BoardJudge.Verdicts verdicts = BoardJudge.judge(1, BOARDS, false);
+
+    assertThat(verdicts.share(BoardVerdict::framing, false)).isGreaterThanOrEqualTo(90);
+    assertThat(verdicts.share(BoardVerdict::check, false)).isGreaterThanOrEqualTo(90);
+    assertThat(verdicts.share(BoardVerdict::cells, false)).isGreaterThanOrEqualTo(90);
+    assertThat(verdicts.share(BoardVerdict::current, false)).isGreaterThanOrEqualTo(80);
+    assertThat(verdicts.share(BoardVerdict::current, true)).isGreaterThanOrEqualTo(90);
+    assertThat(verdicts.share(BoardVerdict::drafts, false)).isGreaterThanOrEqualTo(95);
+  }
+
+  @Test
+  void aSumThatFitsTwoThirdsOfTheMessagesIsNotSure() {
+    InventedLine line = new InventedLine(5, 0);
+    line.said(
+        120,
+        n -> {
+          byte[] head = bytes(0xA5, 0x33, words(cells(n, 8)));
+          int sum = 0;
+          for (byte b : head) {
+            sum += b & 0xFF;
+          }
+          return bytes(head, n % 3 == 0 ? sum + 1 + n % 7 : sum);
+        });
+
+    Identification found = BringUp.identify(line.heard());
+
+    assertThat(found.checksum()).contains("sum8");
+    assertThat(found.isSure()).isFalse();
+    assertThat(found.sentences()).anyMatch(t -> t.contains("It fits 80 of 120 messages (66 %)"));
+  }
+
+  @Test
+  void valuesOfAMeterAreReadWithUnitsAndTimes() {
+    List<Known> known = Known.parse("cell 12 = 3312 mV, current = -4.2 A at 35.5 s");
+
+    assertThat(known.get(0).quantity()).isEqualTo(Quantity.CELL);
+    assertThat(known.get(0).number()).isEqualTo(12);
+    assertThat(known.get(0).value()).isEqualTo(3.312);
+    assertThat(known.get(1).atSeconds()).hasValue(35.5);
+    for (String bad : List.of("cell = 3 V", "current 1 = 3 A", "pack = 53 A", "soc", "", "pack=")) {
+      assertThatThrownBy(() -> Known.parse(bad)).hasMessageContaining("allowed");
+    }
+  }
+}

@@ -1,0 +1,165 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.ArrayList;
+import java.util.HashSet;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Optional;
+import java.util.Set;
+import org.cellherd.pack.Reading;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.bringup.EmulatedPack.Instant;
+import org.cellherd.toml.Problems;
+
+/**
+ * What the search made of one emulated board, held against the truth.
+ *
+ * @param framing 95 % of the whole answers were cut out byte for byte
+ * @param check the check value is the board's
+ * @param cells all cells of 95 % of the readings, within 2 mV
+ * @param current the current's column and sign; with known values its size, too
+ * @param temperatures all sensors of 95 % of the readings, within 0.6 degC
+ * @param decoded share of the whole answers that the draft takes
+ */
+record BoardVerdict(
+    boolean framing,
+    boolean check,
+    boolean cells,
+    boolean current,
+    boolean temperatures,
+    double decoded) {
+
+  private static final double MOST = 0.95;
+
+  /** A reading and what was true. */
+  private record Pair(Instant truth, Reading reading) {}
+
+  static BoardVerdict of(
+      EmulatedBoard board, EmulatedLine line, Identification found, boolean isKnown) {
+    Optional<String> draft = found.draft("drawn");
+    List<Pair> pairs = new ArrayList<>();
+    double decoded = draft.map(d -> run(board, line, d, pairs)).orElse(0.0);
+    boolean isEnough = pairs.size() * 2 > line.instants().size();
+    return new BoardVerdict(
+        framing(line, found),
+        found.checksum().filter(board.check()::equals).isPresent(),
+        isEnough && share(pairs, BoardVerdict::areCellsRight) >= MOST,
+        isEnough && isCurrentRight(pairs, isKnown),
+        isEnough && share(pairs, BoardVerdict::areTemperaturesRight) >= MOST,
+        decoded);
+  }
+
+  boolean drafts() {
+    return decoded >= MOST;
+  }
+
+  private static boolean framing(EmulatedLine line, Identification found) {
+    Set<String> cut = new HashSet<>();
+    found.messages().forEach(m -> cut.add(HexFormat.of().formatHex(m)));
+    long right = line.whole().stream().filter(cut::contains).count();
+    return right >= MOST * line.whole().size();
+  }
+
+  /** Feeds what came to the draft's decoder; the share of the whole answers that it took. */
+  private static double run(
+      EmulatedBoard board, EmulatedLine line, String draft, List<Pair> pairs) {
+    Problems problems = new Problems();
+    Optional<Decoder> decoder = Specs.read("draft.toml", draft, problems);
+    if (decoder.isEmpty()) {
+      System.out.println("draft does not load: " + problems);
+      return 0;
+    }
+    Dialogue dialogue = decoder.get().dialogue(board.address());
+    long at = 0;
+    for (int n = 0; n < line.instants().size(); n++) {
+      dialogue.begin();
+      at += 2000;
+      talk(dialogue, line.answers().get(n));
+      Optional<Reading> reading = dialogue.reading(at);
+      Instant truth = line.instants().get(n);
+      reading.ifPresent(r -> pairs.add(new Pair(truth, r)));
+    }
+    return (double) dialogue.counts().framesTaken() / line.wholeAnswers();
+  }
+
+  /** Lets a board speak by itself, or gives each question of the draft its answer. */
+  private static void talk(Dialogue dialogue, List<EmulatedLine.Answer> answers) {
+    if (dialogue.isListenOnly()) {
+      answers.forEach(a -> feed(dialogue, a.bytes()));
+      return;
+    }
+    for (var asked = dialogue.nextRequest(); asked.isPresent(); asked = dialogue.nextRequest()) {
+      String hex = HexFormat.of().formatHex(asked.get().bytes());
+      answers.stream().filter(a -> a.request().equals(hex)).forEach(a -> feed(dialogue, a.bytes()));
+    }
+  }
+
+  private static void feed(Dialogue dialogue, byte[] answer) {
+    Dialogue.Progress progress = dialogue.feed(answer, 0, answer.length);
+    while (dialogue.isListenOnly() && progress == Dialogue.Progress.ANSWERED) {
+      progress = dialogue.feed(answer, 0, 0);
+    }
+    if (progress == Dialogue.Progress.NEED_MORE) {
+      dialogue.silence();
+    }
+  }
+
+  private static double share(List<Pair> pairs, java.util.function.Predicate<Pair> right) {
+    return (double) pairs.stream().filter(right).count() / Math.max(1, pairs.size());
+  }
+
+  private static boolean areCellsRight(Pair pair) {
+    int[] truth = pair.truth.cellsTenthMv();
+    if (pair.reading.cells().count() != truth.length) {
+      return false;
+    }
+    for (int i = 0; i < truth.length; i++) {
+      if (Math.abs(pair.reading.cells().mv(i + 1) * 10 - truth[i]) > 20) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private static boolean areTemperaturesRight(Pair pair) {
+    int[] truth = pair.truth.tenthC();
+    if (pair.reading.temperatures().count() != truth.length) {
+      return false;
+    }
+    for (int i = 0; i < truth.length; i++) {
+      if (Math.abs(pair.reading.temperatures().tenthC(i + 1) - truth[i]) > 6) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /** On one rising line through most pairs; with known values on the line of slope one. */
+  private static boolean isCurrentRight(List<Pair> pairs, boolean isKnown) {
+    List<Pair> there = pairs.stream().filter(p -> p.reading.currentMa().isPresent()).toList();
+    if (there.size() < MOST * pairs.size() || there.isEmpty()) {
+      return false;
+    }
+    if (isKnown) {
+      return share(there, p -> Math.abs(current(p) - p.truth.currentMa()) <= 100) >= MOST;
+    }
+    double n = there.size();
+    double x = there.stream().mapToDouble(p -> p.truth.currentMa()).sum() / n;
+    double y = there.stream().mapToDouble(BoardVerdict::current).sum() / n;
+    double xx = 0;
+    double xy = 0;
+    double yy = 0;
+    for (Pair pair : there) {
+      xx += (pair.truth.currentMa() - x) * (pair.truth.currentMa() - x);
+      xy += (pair.truth.currentMa() - x) * (current(pair) - y);
+      yy += (current(pair) - y) * (current(pair) - y);
+    }
+    return xy > 0 && xy * xy > 0.999 * xx * yy;
+  }
+
+  private static double current(Pair pair) {
+    return pair.reading.currentMa().orElse(0);
+  }
+}

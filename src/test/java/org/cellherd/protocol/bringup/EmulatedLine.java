@@ -1,0 +1,145 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashSet;
+import java.util.HexFormat;
+import java.util.List;
+import java.util.Locale;
+import java.util.Random;
+import java.util.Set;
+import org.cellherd.protocol.bringup.EmulatedBoard.Talk;
+import org.cellherd.protocol.bringup.EmulatedPack.Instant;
+
+/** What a capture of an emulated board holds, and what was true: some messages broken by noise. */
+final class EmulatedLine {
+
+  /** What came, and the request for it in hex. */
+  static final class Answer {
+    private final String request;
+    private final byte[] bytes;
+
+    Answer(String request, byte[] bytes) {
+      this.request = request;
+      this.bytes = bytes;
+    }
+
+    String request() {
+      return request;
+    }
+
+    byte[] bytes() {
+      return bytes;
+    }
+  }
+
+  private final Random random;
+  private final EmulatedBoard board;
+  private final double broken;
+  private final List<HeardBytes> heard = new ArrayList<>();
+  private final List<Instant> instants;
+  private final List<List<Answer>> answers = new ArrayList<>();
+  private final Set<String> whole = new HashSet<>();
+  private int wholeAnswers;
+  private static final long START = 1_700_000_000_000L;
+  private final List<Long> starts = new ArrayList<>();
+  private long at = START;
+
+  /** Some instants, with a share of the messages broken. */
+  EmulatedLine(EmulatedBoard board, Random random, int count, double broken) {
+    this.random = random;
+    this.board = board;
+    this.broken = broken;
+    instants = board.pack().instants(count, 2);
+    instants.forEach(this::tell);
+  }
+
+  private void tell(Instant instant) {
+    starts.add(at);
+    List<byte[]> messages = board.answers(instant);
+    List<Answer> passed = new ArrayList<>();
+    for (int i = 0; i < messages.size(); i++) {
+      byte[] answer = messages.get(i);
+      if (board.talk() != Talk.BY_ITSELF) {
+        byte[] request = board.request(i, answer);
+        heard.add(new HeardBytes(at, board.talk() == Talk.ASKED, request));
+        at += 15 + random.nextInt(10);
+      }
+      byte[] came = noisy(answer);
+      passed.add(new Answer(HexFormat.of().formatHex(board.request(i, answer)), came));
+      if (came == answer) {
+        whole.add(HexFormat.of().formatHex(answer));
+        wholeAnswers++;
+      }
+      pieces(came);
+      at += 60 + random.nextInt(30);
+    }
+    answers.add(passed);
+    at += 1500;
+  }
+
+  private void pieces(byte[] message) {
+    int half = random.nextInt(message.length);
+    for (byte[] piece :
+        List.of(Arrays.copyOf(message, half), Arrays.copyOfRange(message, half, message.length))) {
+      if (piece.length > 0) {
+        heard.add(new HeardBytes(at, false, piece));
+        at += 3;
+      }
+    }
+  }
+
+  private byte[] noisy(byte[] message) {
+    if (random.nextDouble() >= broken) {
+      return message;
+    }
+    byte[] changed = message.clone();
+    int place = random.nextInt(message.length);
+    changed[place] ^= (byte) (1 + random.nextInt(255));
+    byte[] shorter = Arrays.copyOf(changed, message.length - 1);
+    System.arraycopy(message, place + 1, shorter, place, message.length - place - 1);
+    return random.nextBoolean() ? changed : shorter;
+  }
+
+  List<HeardBytes> heard() {
+    return List.copyOf(heard);
+  }
+
+  List<Instant> instants() {
+    return instants;
+  }
+
+  /** Current and first temperature as a meter shows them at the greatest current. */
+  List<Known> meter() {
+    int best = 0;
+    for (int n = 0; n < instants.size(); n++) {
+      int size = Math.abs(instants.get(n).currentMa());
+      best = size > Math.abs(instants.get(best).currentMa()) ? n : best;
+    }
+    Instant then = instants.get(best);
+    double seconds = (starts.get(best) - START) / 1000.0;
+    return Known.parse(
+        String.format(
+            Locale.ROOT,
+            "current = %.2f A at %.1f s, temperature 1 = %.1f C at %.1f s",
+            then.currentMa() / 1000.0,
+            seconds,
+            then.tenthC()[0] / 10.0,
+            seconds));
+  }
+
+  /** What came for each instant. */
+  List<List<Answer>> answers() {
+    return answers;
+  }
+
+  /** Answers that passed unchanged, in hex; equal ones once. */
+  Set<String> whole() {
+    return whole;
+  }
+
+  /** How many passed unchanged. */
+  int wholeAnswers() {
+    return wholeAnswers;
+  }
+}
