@@ -162,7 +162,9 @@ final class Site {
     Optional<PackPlan> plan = request.query("pack").flatMap(this::plan);
     Optional<Span> span = request.query("span").flatMap(text -> Span.of(text, parts.zone()));
     if (plan.isEmpty() || span.isEmpty()) {
-      return Answer.text(400, "ask with pack=ID&span=2026-11-25-night, 2026-11-25, 2026-11, 2026 or"
+      return Answer.text(
+          400,
+          "ask with pack=ID&span=2026-11-25-night, 2026-11-25, 2026-11, 2026 or"
               + " 2026-11-25T18:00..2026-11-26T06:00");
     }
     return alone(

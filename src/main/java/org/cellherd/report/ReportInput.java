@@ -74,8 +74,7 @@ public record ReportInput(
   List<Finding> findings() {
     boolean isLong = tracks.toMs() - tracks.fromMs() >= MANY_DAYS_MS;
     return evidence.findings().stream()
-        .filter(
-            f -> !isLong || f.name() != FindingName.ENERGY || f.fromMs() >= tracks.fromMs())
+        .filter(f -> !isLong || f.name() != FindingName.ENERGY || f.fromMs() >= tracks.fromMs())
         .toList();
   }
 

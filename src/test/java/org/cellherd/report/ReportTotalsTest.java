@@ -124,11 +124,9 @@ class ReportTotalsTest {
   private static ReportInput input(long from, long to, List<Finding> found) {
     Tracks tracks = new Tracks(from, to);
     for (long at = from; at < to; at += Nights.HOUR) {
-      tracks.add(
-          Reading.at(at).cells(CellVoltages.ofMv(3_300, 3_301)).currentMa(1_000).build());
+      tracks.add(Reading.at(at).cells(CellVoltages.ofMv(3_300, 3_301)).currentMa(1_000).build());
     }
-    ReportEvidence evidence =
-        new ReportEvidence(found, List.of(), List.of(), List.of(), true);
+    ReportEvidence evidence = new ReportEvidence(found, List.of(), List.of(), List.of(), true);
     return ReportInput.of(Nights.PLAN, tracks, evidence, Nights.MADE);
   }
 }

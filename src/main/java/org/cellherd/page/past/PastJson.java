@@ -87,8 +87,7 @@ public final class PastJson {
   private void extremes(String what, String unit, Channel.Kind kind, double scale) {
     List<Track> all = new ArrayList<>();
     for (int number = 1; number <= tracks.count(kind); number++) {
-      all.add(
-          tracks.of(new Channel(kind, number)).orElseGet(() -> new Track(tracks.columns())));
+      all.add(tracks.of(new Channel(kind, number)).orElseGet(() -> new Track(tracks.columns())));
     }
     out.append(",\"" + what + "_low_" + unit + "\":" + each(all, Track::lowest, scale));
     out.append(",\"" + what + "_high_" + unit + "\":" + each(all, Track::highest, scale));

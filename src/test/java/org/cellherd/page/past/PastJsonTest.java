@@ -49,8 +49,7 @@ class PastJsonTest {
       tracks.add(Channel.temperature(1), span, warm - 50, warm, warm + 50, 3_600);
     }
     PackPlan plan = PackPlan.builder("p", Chemistry.LFP, cells, 1, 10_000).build();
-    PackHistory.Stretch stretch =
-        new PackHistory.Stretch(tracks, List.of(), List.of(), List.of());
+    PackHistory.Stretch stretch = new PackHistory.Stretch(tracks, List.of(), List.of(), List.of());
 
     JsonValue json =
         new JsonReader(new JsonLimits(1 << 22, 20, 4_000, 100_000))

@@ -49,7 +49,19 @@ final class SpanTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"2026-02-30-night", "2026-01-01T25:00..2026-01-02T00:00", "", "x", "2026-13", "2026-02-30", "26-01-01", "-999", "9999", "2026-1-1"})
+  @ValueSource(
+      strings = {
+        "2026-02-30-night",
+        "2026-01-01T25:00..2026-01-02T00:00",
+        "",
+        "x",
+        "2026-13",
+        "2026-02-30",
+        "26-01-01",
+        "-999",
+        "9999",
+        "2026-1-1"
+      })
   void anythingElseIsNoSpan(String text) {
     assertThat(Span.of(text, BERLIN)).isEmpty();
   }
