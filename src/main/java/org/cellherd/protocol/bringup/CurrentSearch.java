@@ -28,6 +28,9 @@ final class CurrentSearch {
   /** A cell with its straps has about 1.5 mohm; common practice of rebuilt packs, no source. */
   private static final double USUAL_MOHM = 1.5;
 
+  /** Cells of rebuilt packs lie within a factor of 50 of that: 0.03 to 75 mohm. */
+  private static final double MOST_ODD = 50;
+
   /** Readings of a meter and of the board differ so much. */
   private static final double METER_PART = 0.03;
 
@@ -152,7 +155,10 @@ final class CurrentSearch {
   // ---- scale and zero --------------------------------------------------------------------------
 
   private ColumnGuess guess(Tie tie, Optional<Known> known) {
-    Optional<Scale> told = known.flatMap(k -> byMeter(tie, k));
+    Optional<Scale> told =
+        known
+            .flatMap(k -> byMeter(tie, k))
+            .filter(s -> oddness(tie, Math.abs(s.milliamps)) <= Math.log(MOST_ODD));
     Scale scale = told.orElseGet(() -> usual(tie));
     String evidence =
         String.format(
@@ -163,7 +169,10 @@ final class CurrentSearch {
     String open =
         told.isPresent()
             ? "; the meter settles scale and sign"
-            : "; scale and zero are guessed, settle them with --known \"current = ...\"";
+            : known.isPresent()
+                ? "; the meter's current contradicts the capture, since cells would have no such"
+                    + " resistance: look at its value, sign and time"
+                : "; scale and zero are guessed, settle them with --known \"current = ...\"";
     return guess(tie, scale, evidence + open);
   }
 

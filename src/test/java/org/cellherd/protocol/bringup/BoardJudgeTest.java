@@ -7,6 +7,8 @@ import static org.cellherd.protocol.bringup.InventedLine.cells;
 import static org.cellherd.protocol.bringup.InventedLine.words;
 
 import java.util.List;
+import java.util.Random;
+import java.util.SplittableRandom;
 import org.cellherd.protocol.bringup.Known.Quantity;
 import org.junit.jupiter.api.Test;
 
@@ -24,6 +26,29 @@ class BoardJudgeTest {
     assertThat(verdicts.share(BoardVerdict::current, false)).isGreaterThanOrEqualTo(80);
     assertThat(verdicts.share(BoardVerdict::current, true)).isGreaterThanOrEqualTo(90);
     assertThat(verdicts.share(BoardVerdict::drafts, false)).isGreaterThanOrEqualTo(95);
+  }
+
+  @Test
+  void aCurrentThatContradictsTheCaptureIsNotTaken() {
+    int contradicted = 0;
+    for (int n = 0; n < 6; n++) {
+      Random random = new Random(new SplittableRandom(n).nextLong());
+      EmulatedLine line = new EmulatedLine(new EmulatedBoard(random), random, 120, 0);
+      List<Known> wrong = line.meter().stream().map(BoardJudgeTest::aThousandfold).toList();
+
+      Identification found = BringUp.identify(Recording.of(line.heard()), wrong);
+
+      String said = found.sentences() + found.draft("drawn").orElse("");
+      assertThat(said).as("board %d", n).doesNotContain("the meter settles scale");
+      contradicted += said.contains("contradicts the capture") ? 1 : 0;
+    }
+    assertThat(contradicted).isGreaterThanOrEqualTo(4);
+  }
+
+  private static Known aThousandfold(Known known) {
+    return known.quantity() == Quantity.CURRENT
+        ? new Known(Quantity.CURRENT, known.number(), 1000 * known.value(), known.atSeconds())
+        : known;
   }
 
   @Test
