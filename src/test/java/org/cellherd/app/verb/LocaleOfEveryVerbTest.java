@@ -34,6 +34,8 @@ class LocaleOfEveryVerbTest {
               Map.entry("replay", "--config ${f}/line.toml ${f}/some.jsonl"),
               Map.entry("triage", "${f}/cells.csv"),
               Map.entry("match", "${f}/cells.csv --series 4 --parallel 2 --load 20 --bleed 50"),
+              Map.entry("pile", "LOG --out ${f}/pile-N.csv"),
+              Map.entry("setpoints", "--plan ${f}/night.toml"),
               Map.entry("import", "--db ${f}/new-N.db --plan ${f}/night.toml ${f}/rows.csv"),
               Map.entry("export", "LOG --from 2026-06-21 --every 1h"),
               Map.entry("backup", "LOG ${f}/copy-N.db"),
