@@ -11,15 +11,23 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.analysis.setpoint.SetPoints;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
+import org.cellherd.app.TestCurves;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.StorageFailure;
 import org.cellherd.report.Made;
 import org.cellherd.report.lid.LidFacts;
 import org.cellherd.report.lid.LidPage;
+import org.cellherd.report.plot.DischargeLines;
+import org.cellherd.report.plot.DischargePlot;
+import org.cellherd.report.plot.PlotSize;
+import org.cellherd.report.scene.Scene;
+import org.cellherd.store.LogFile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Parameters;
@@ -38,6 +46,11 @@ final class SetpointsVerb implements Callable<Integer> {
 
   /** A pack that tested lower than this is no pack any more; currents stay above 0. */
   private static final double LEAST_HEALTH = 0.05;
+
+  private static final double MV_PER_V = 1000;
+
+  /** Height of the tests' curves before they are scaled to their column. */
+  private static final double CURVES_HIGH = 170;
 
   @Mixin private LogOptions log;
   @Mixin private AnswerOutput output;
@@ -64,7 +77,11 @@ final class SetpointsVerb implements Callable<Integer> {
       SetPointsText.lines(points).forEach(output::line);
     }
     target.ifPresent(
-        file -> write(new LidFacts(points, pack.plan().unitsAt(made.atMs()), tests, made), file));
+        file ->
+            write(
+                new LidFacts(
+                    points, pack.plan().unitsAt(made.atMs()), tests, curves(tests, pack), made),
+                file));
     return ExitCode.DONE;
   }
 
@@ -74,6 +91,24 @@ final class SetpointsVerb implements Callable<Integer> {
         .map(t -> t.facts().number("ah").orElse(0) / pack.plan().ratedAh())
         .map(share -> Math.max(LEAST_HEALTH, Math.min(1, share)))
         .orElse(1.0);
+  }
+
+  private Optional<Scene> curves(List<Finding> newestFirst, PackConfig pack) {
+    if (newestFirst.isEmpty()) {
+      return Optional.empty();
+    }
+    List<Finding> tests = new ArrayList<>(newestFirst);
+    Collections.reverse(tests);
+    double cutOff = pack.plan().limits().cutOffLowMv() / MV_PER_V;
+    try (LogFile file = log.openForReading()) {
+      List<TestedDischarge> curves = TestCurves.of(file, pack, tests);
+      return DischargePlot.scene(
+          DischargeLines.ofPack(curves, cutOff, log.zone()),
+          DischargePlot.Over.CHARGE,
+          PlotSize.narrow(CURVES_HIGH));
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    }
   }
 
   private void write(LidFacts facts, Path file) {

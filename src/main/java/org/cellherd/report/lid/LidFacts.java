@@ -2,6 +2,7 @@ package org.cellherd.report.lid;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.plan.PlanCheck;
@@ -10,6 +11,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 import org.cellherd.report.Arrangement;
 import org.cellherd.report.Made;
+import org.cellherd.report.scene.Scene;
 
 /**
  * What a lid page says.
@@ -17,10 +19,15 @@ import org.cellherd.report.Made;
  * @param points the numbers to enter
  * @param groups units of each cell now, first cell first; empty where the plan names none
  * @param tests capacity tests, newest first
+ * @param curves of these tests; empty where there are none
  * @param made when
  */
 public record LidFacts(
-    SetPoints points, List<List<String>> groups, List<Finding> tests, Made made) {
+    SetPoints points,
+    List<List<String>> groups,
+    List<Finding> tests,
+    Optional<Scene> curves,
+    Made made) {
 
   /** Copies the lists. */
   public LidFacts {

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import org.cellherd.analysis.setpoint.RestRow;
 import org.cellherd.analysis.setpoint.SetPoint;
 import org.cellherd.pack.Cautions;
@@ -12,6 +13,7 @@ import org.cellherd.report.lid.ArrangementPicture.Place;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.PdfWriter;
 import org.cellherd.report.scene.Pen;
+import org.cellherd.report.scene.Placed;
 import org.cellherd.report.scene.PngWriter;
 import org.cellherd.report.scene.Points;
 import org.cellherd.report.scene.Scene;
@@ -35,6 +37,7 @@ public final class LidPage {
 
   private static final double PICTURE = 560;
   private static final double CAUTION = 210;
+  private static final double WORDS_ABOVE = 160;
   private static final double TITLE = 52;
   private static final double HEAD = 34;
   private static final double VALUE = 31;
@@ -192,12 +195,33 @@ public final class LidPage {
     new Column(shapes, new Place(MARGIN, from, width, room))
         .heading("Fuse, wire, board", HEAD * 0.85)
         .paragraphs(facts.parts(), SMALL * 1.1, 2);
-    new Column(shapes, new Place(MARGIN + ROOM / 3, from, width, room))
+    double below = curves(new Place(MARGIN + ROOM / 3, from, width, room));
+    new Column(shapes, new Place(MARGIN + ROOM / 3, from, width, room - below))
         .heading("Tests and history", HEAD * 0.85)
         .paragraphs(joined(facts.testLines(), facts.history()), SMALL * 1.1, 2);
     new Column(shapes, new Place(MARGIN + 2 * ROOM / 3, from, width, room))
         .heading("Margins", HEAD * 0.85)
         .paragraphs(facts.doubts(), SMALL * 1.1, 4);
+  }
+
+  /**
+   * The tests' curves at the bottom of their column, where words have room enough above.
+   *
+   * @return the height that they take
+   */
+  private double curves(Place column) {
+    Optional<Scene> drawn =
+        facts.curves().filter(c -> column.height() - height(c, column) >= WORDS_ABOVE);
+    drawn.ifPresent(
+        c -> {
+          double y = column.y() + column.height() - height(c, column);
+          shapes.addAll(new Placed(column.x(), y, column.width() / c.width()).shapes(c));
+        });
+    return drawn.map(c -> height(c, column)).orElse(0.0);
+  }
+
+  private static double height(Scene scene, Place column) {
+    return scene.height() * column.width() / scene.width();
   }
 
   private static List<String> joined(List<String> first, List<String> second) {

@@ -18,13 +18,15 @@ public final class Points {
     return new Builder().to(x1, y1).to(x2, y2).build();
   }
 
-  /** The same points further down. */
-  Points lower(double by) {
-    float[] down = y.clone();
-    for (int i = 0; i < down.length; i++) {
-      down[i] += (float) by;
+  /** The same points in another drawing. */
+  Points placed(Placed place) {
+    float[] across = new float[x.length];
+    float[] down = new float[y.length];
+    for (int i = 0; i < x.length; i++) {
+      across[i] = (float) place.ofX(x[i]);
+      down[i] = (float) place.ofY(y[i]);
     }
-    return new Points(x, down);
+    return new Points(across, down);
   }
 
   /** How many, interruptions counted. */

@@ -128,7 +128,9 @@ class CutLineTest {
     // A rule may have lost its own premise before the line was cut: then it says an earlier time.
     List<String> texts = judged.stream().map(Alert::text).toList();
     if (isCut) {
-      assertThat(texts).as(where).allMatch(t -> t.matches(".* Not confirmed since [0-9: -]+\\.( Again, .*)?"));
+      assertThat(texts)
+          .as(where)
+          .allMatch(t -> t.matches(".* Not confirmed since [0-9: -]+\\.( Again, .*)?"));
       assertThat(texts).as(where).anyMatch(t -> t.contains("Not confirmed since " + last + "."));
     } else {
       assertThat(texts).as(where).anyMatch(t -> !t.contains("Not confirmed"));

@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.LongStream;
@@ -20,9 +21,12 @@ import org.cellherd.analysis.setpoint.Watch;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.Made;
+import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
+import org.cellherd.report.scene.Shape.Letter;
 import org.cellherd.report.scene.TextFit;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -60,7 +64,29 @@ class LidPageTest {
         plan.toBuilder().name("pack ".repeat(1 + random.nextInt(40))).history(changes).build();
     SetPoints points =
         SetPoints.of(told, 1, p -> new Watch(new Alarms(p.limits().warnHighMv(), 2800), 50));
-    return new LidFacts(points, groups, List.of(), new Made(ZoneOffset.UTC, 0, "cellherd"));
+    Made made = new Made(ZoneOffset.UTC, 0, "cellherd");
+    return new LidFacts(points, groups, List.of(), curves(random), made);
+  }
+
+  /** A picture of a drawn height, with words at its foot. */
+  private static Optional<Scene> curves(Random random) {
+    double height = 150 + random.nextInt(400);
+    Shape foot = new Shape.Words(4, height - 2, "A  5.4 A", Letter.of(12, Ink.INK));
+    return random.nextInt(3) == 0
+        ? Optional.empty()
+        : Optional.of(new Scene(328, height, "curves", "", List.of(foot)));
+  }
+
+  @Test
+  void curvesAreDrawnWhereThereIsRoomForThem() {
+    long drawn =
+        seeds().stream()
+            .filter(
+                seed ->
+                    LidPage.scene(drawn(seed)).shapes().stream()
+                        .anyMatch(s -> s instanceof Shape.Words w && w.text().equals("A  5.4 A")))
+            .count();
+    assertThat(drawn).isBetween(10L, 55L);
   }
 
   @ParameterizedTest
