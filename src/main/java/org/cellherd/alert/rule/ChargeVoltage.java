@@ -151,8 +151,8 @@ final class ChargeVoltage implements Rule {
         "Look at the charger's settings and at the charge cable.",
         Facts.of()
             .put("end_mv", endMv, 0)
-            .put("habit_low_mv", habitLowMv, 0)
-            .put("habit_high_mv", habitHighMv, 0)
+            .putLow("habit_low_mv", habitLowMv, 0)
+            .putHigh("habit_high_mv", habitHighMv, 0)
             .put("habit_charges", habit)
             .build());
   }

@@ -139,8 +139,8 @@ record Measurement(Optional<Interval> ah, Interval offsetAh, double unsureAh, St
 
   private static String tooSlow(Discharge d, Interval offset) {
     return say(
-        "an offset of the board's current may be %.1f Ah of it; draw more than %.1f A",
-        Math.max(offset.high(), -offset.low()), 3 * d.meanA());
+        "an offset of the board's current may be %.1f Ah of it; draw %s A or more",
+        Math.max(offset.high(), -offset.low()), Spoken.high(3 * d.meanA(), 1));
   }
 
   /** True when so much was put back that this is no single discharge any more. */

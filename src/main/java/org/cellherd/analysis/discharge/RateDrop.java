@@ -5,6 +5,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
+import org.cellherd.pack.Spoken;
 
 /**
  * By how much a pack's voltage drops more under the greater of two currents, as a resistance: the
@@ -53,10 +54,9 @@ public record RateDrop(Optional<Interval> ohm, String reason) {
       return refuse(
           String.format(
               Locale.ROOT,
-              "their voltages differ by %.0f mV, within their errors (%.0f to %.0f)",
+              "their voltages differ by %.0f mV, within their errors (%s)",
               v.mid() * 1000,
-              v.low() * 1000,
-              v.high() * 1000));
+              Spoken.between(v.low() * 1000, v.high() * 1000, 0)));
     }
     return new RateDrop(
         Optional.of(

@@ -87,8 +87,8 @@ public record RestRow(int fromMv, int toMv, Interval pct) {
     return Facts.of()
         .put("cell_from_mv", fromMv)
         .put("cell_to_mv", toMv)
-        .put("low_pct", Math.floor(pct.low()), 0)
-        .put("high_pct", Math.ceil(pct.high()), 0)
+        .putLow("low_pct", pct.low(), 0)
+        .putHigh("high_pct", pct.high(), 0)
         .put("plateau", isPlateau())
         .build();
   }
