@@ -92,13 +92,46 @@ class AlertPropertyTest {
 
   private final class Run {
     AlertEngine engine = new AlertEngine(plan, settings);
-    final PackAnalysis analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
+    PackAnalysis analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
     final List<AlertEvent> told = new ArrayList<>();
     final Map<String, Alert> log = new LinkedHashMap<>();
+    private final List<LogEntry> since = new ArrayList<>();
+    private byte[] engineState = saved();
+    private byte[] analysisState = analysed();
 
     void entry(LogEntry entry) {
       analysis.accept(entry);
       take(engine.onEntry(entry, analysis));
+      since.add(entry);
+    }
+
+    /** What the daemon saves once in a while. */
+    void snapshot() {
+      engineState = saved();
+      analysisState = analysed();
+      since.clear();
+    }
+
+    /**
+     * As the daemon starts: the newest saved state, what the log holds since, of which nothing is
+     * told again, and the alerts that stand by the log.
+     */
+    void restart() {
+      engine = new AlertEngine(plan, settings);
+      engine.restore(new StateReader(engineState));
+      analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
+      analysis.restore(new StateReader(analysisState));
+      for (LogEntry entry : since) {
+        analysis.accept(entry);
+        engine.onEntry(entry, analysis);
+      }
+      take(engine.adopt(List.copyOf(log.values())));
+    }
+
+    private byte[] analysed() {
+      StateWriter out = new StateWriter();
+      analysis.save(out);
+      return out.toBytes();
     }
 
     void take(List<AlertEvent> events) {
@@ -124,9 +157,10 @@ class AlertPropertyTest {
     Run run = new Run();
     for (LogEntry entry : log(new Random(seed), 2000)) {
       if (restarts && entry instanceof SessionStart && random.nextBoolean()) {
-        long last = run.told.isEmpty() ? 0 : run.told.get(run.told.size() - 1).alert().timeMs();
-        run.engine = new AlertEngine(plan, settings);
-        run.take(run.engine.adopt(List.copyOf(run.log.values()), last));
+        run.restart();
+      }
+      if (restarts && random.nextInt(250) == 0) {
+        run.snapshot();
       }
       run.entry(entry);
       if (random.nextInt(300) == 0) {
@@ -223,7 +257,8 @@ class AlertPropertyTest {
       assertThat((event.alert().text() + event.alert().firstStep()).toLowerCase(Locale.ROOT))
           .doesNotContain("safe");
       assertThat(event.alert().text()).isNotBlank().endsWith(".");
-      boolean isOver = event.change() == Change.RETURNED || event.change() == Change.CLEARED;
+      boolean isOver =
+          event.alert().state() == AlertState.RETURNED || event.change() == Change.CLEARED;
       assertThat(event.alert().firstStep()).matches(isOver ? "" : ".+\\.");
     }
   }
