@@ -95,8 +95,8 @@ abstract class FindingVerb implements Callable<Integer> {
           isEmpty
               ? Optional.empty()
               : Optional.of(
-                  "Not confirmed yet: that the current has the right sign. Steps of the load, or a"
-                      + " long charge and discharge, show it.");
+                  "The sign of the current is not confirmed yet: steps of the load, or a long charge"
+                      + " and discharge, show it.");
       case INVERTED ->
           Optional.of(
               "The current has the wrong sign: voltages fall when it rises. Charge is taken for"
