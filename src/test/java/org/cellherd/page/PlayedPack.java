@@ -16,6 +16,7 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
+import org.cellherd.page.site.LocalPage;
 import org.cellherd.report.AlertSpan;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.sim.Scenario;

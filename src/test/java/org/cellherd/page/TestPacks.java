@@ -14,6 +14,7 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
+import org.cellherd.page.site.LocalPage;
 
 /** Packs, readings and alerts for tests. */
 final class TestPacks {

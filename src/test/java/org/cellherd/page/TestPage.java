@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.concurrent.BlockingQueue;
 import java.util.concurrent.LinkedBlockingQueue;
 import org.cellherd.pack.TimeSource;
+import org.cellherd.page.site.LocalPage;
 import org.cellherd.report.plot.Tracks;
 
 /** A page on a free port, with what tests ask of it. */

@@ -28,7 +28,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
-import org.cellherd.page.LocalPage;
+import org.cellherd.page.site.LocalPage;
 import org.cellherd.page.PackHistory;
 import org.cellherd.page.PagePack;
 import org.cellherd.page.PageParts;

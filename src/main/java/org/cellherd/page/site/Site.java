@@ -1,4 +1,4 @@
-package org.cellherd.page;
+package org.cellherd.page.site;
 
 import java.io.IOException;
 import java.io.OutputStream;
@@ -13,6 +13,9 @@ import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.page.PagePack;
+import org.cellherd.page.PageParts;
+import org.cellherd.page.PageSettings;
 import org.cellherd.page.http.Answer;
 import org.cellherd.page.http.Guard;
 import org.cellherd.page.http.Reply;

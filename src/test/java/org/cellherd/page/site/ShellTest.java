@@ -1,4 +1,4 @@
-package org.cellherd.page;
+package org.cellherd.page.site;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

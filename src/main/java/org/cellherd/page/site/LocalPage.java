@@ -1,4 +1,4 @@
-package org.cellherd.page;
+package org.cellherd.page.site;
 
 import java.io.IOException;
 import java.net.InetSocketAddress;
@@ -6,6 +6,9 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
+import org.cellherd.page.PageParts;
+import org.cellherd.page.PageSettings;
+import org.cellherd.page.Presence;
 import org.cellherd.page.http.Door;
 import org.cellherd.page.http.Guard;
 import org.cellherd.page.http.Listener;
