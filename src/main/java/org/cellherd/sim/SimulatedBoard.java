@@ -11,7 +11,7 @@ import org.cellherd.board.Wire;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
-import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.sim.chance.Chance;
 import org.cellherd.sim.fault.LineFaults;
 import org.cellherd.sim.rig.PackModel;

@@ -16,7 +16,7 @@ import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineSettings;
 import org.cellherd.protocol.Request;
-import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.modbus.ModbusFrames;
 import org.cellherd.protocol.modbus.ModbusWrites;
 import org.cellherd.toml.Problems;

@@ -6,6 +6,7 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.Random;
 import org.cellherd.pack.Reading;
+import org.cellherd.protocol.catalog.Specs;
 
 /**
  * How fast each shipped decoder turns answers into readings, by one thread: prints readings a

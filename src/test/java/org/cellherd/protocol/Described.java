@@ -1,6 +1,7 @@
 package org.cellherd.protocol;
 
 import java.util.List;
+import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.spec.SpecDecoder;
 
 /** The shipped descriptions, read once. */

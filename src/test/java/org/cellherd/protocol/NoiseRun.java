@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Random;
+import org.cellherd.protocol.catalog.Specs;
 
 /**
  * Feeds random noise to every shipped decoder, with pauses now and then, and counts what is taken

@@ -5,6 +5,7 @@ import static java.nio.charset.StandardCharsets.US_ASCII;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.Expectation;
 import org.cellherd.protocol.frame.Framing;

@@ -7,7 +7,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.FileText;
 import org.cellherd.protocol.Decoder;
-import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
 
 /**

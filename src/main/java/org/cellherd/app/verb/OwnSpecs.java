@@ -14,7 +14,7 @@ import java.util.stream.Stream;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.FileText;
 import org.cellherd.app.setup.BoardSearch;
-import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.catalog.Specs;
 
 /**
  * The user's own board descriptions: every {@code .toml} in the folder {@code protocol-specs}

@@ -31,7 +31,7 @@ import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
-import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.catalog.Specs;
 import picocli.CommandLine;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;

@@ -17,7 +17,7 @@ import org.cellherd.board.capture.CaptureReplay;
 import org.cellherd.pack.Facts;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
-import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.spec.SpecDecoder;
 import org.cellherd.protocol.spec.SpecDrawing;
 import org.cellherd.protocol.spec.VectorRun;

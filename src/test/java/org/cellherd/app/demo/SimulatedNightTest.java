@@ -41,7 +41,7 @@ import org.cellherd.mqtt.trial.TopicListener;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
-import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.OpenMode;

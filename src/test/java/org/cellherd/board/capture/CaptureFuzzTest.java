@@ -12,7 +12,7 @@ import org.cellherd.board.BoardListener;
 import org.cellherd.board.BoardOnLine;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.protocol.Decoder;
-import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.catalog.Specs;
 
 /**
  * Contract: any file is read as a capture to its end or to a problem that names its line, and what

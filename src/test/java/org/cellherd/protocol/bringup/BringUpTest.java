@@ -17,7 +17,7 @@ import java.util.Random;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
-import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 

@@ -13,7 +13,7 @@ import java.util.Arrays;
 import java.util.HexFormat;
 import java.util.Locale;
 import org.cellherd.pack.Reading;
-import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 

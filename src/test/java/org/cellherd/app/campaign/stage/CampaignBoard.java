@@ -7,7 +7,7 @@ import org.cellherd.board.Wire;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Responder;
-import org.cellherd.protocol.Specs;
+import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.rig.PackModel;
 import org.cellherd.sim.rig.SimulatedRig;

@@ -1,4 +1,4 @@
-package org.cellherd.protocol;
+package org.cellherd.protocol.catalog;
 
 import java.io.IOException;
 import java.io.InputStream;
@@ -7,6 +7,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.ServiceLoader;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.DecoderProvider;
 import org.cellherd.protocol.spec.SpecDecoder;
 import org.cellherd.protocol.spec.SpecReader;
 import org.cellherd.toml.Problems;

@@ -1,7 +1,8 @@
-package org.cellherd.protocol;
+package org.cellherd.protocol.catalog;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import org.cellherd.protocol.Dialogue;
 import org.junit.jupiter.api.Test;
 
 class SpecsTest {
@@ -31,7 +32,7 @@ class SpecsTest {
   @Test
   void shippedTextsAreOnlyThoseOfTheFolder() {
     assertThat(Specs.shippedText("sorrel-16.toml")).isPresent();
-    assertThat(Specs.shippedText("../org/cellherd/protocol/Specs.class")).isEmpty();
+    assertThat(Specs.shippedText("../org/cellherd/protocol/catalog/Specs.class")).isEmpty();
     assertThat(Specs.shippedText("none.toml")).isEmpty();
   }
 
