@@ -14,8 +14,8 @@ import org.cellherd.analysis.History;
 import org.cellherd.analysis.PackAnalysis;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.app.config.Metered;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.logged.Metered;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 

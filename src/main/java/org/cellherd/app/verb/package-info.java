@@ -1,4 +1,4 @@
-/** The verbs of the command line, one class each. */
+/** The program: main, and the verbs of the command line, one class each. */
 @NullMarked
 package org.cellherd.app.verb;
 

@@ -305,7 +305,8 @@ class BudgetBenchmark {
     command.addAll(options);
     String more = System.getProperty("cellherd.jvm", "");
     command.addAll(more.isEmpty() ? List.of() : Arrays.asList(more.split(" ", -1)));
-    command.addAll(List.of("-cp", System.getProperty("java.class.path"), "org.cellherd.app.Main"));
+    command.addAll(
+        List.of("-cp", System.getProperty("java.class.path"), "org.cellherd.app.verb.Main"));
     command.addAll(List.of(arguments));
     return command;
   }

@@ -37,7 +37,7 @@ public final class Program implements AutoCloseable {
     command.addAll(
         List.of("-XX:+UseSerialGC", "-Xmx64m", "-XX:TieredStopAtLevel=1", "-XX:-UsePerfData"));
     command.addAll(List.of("-cp", classPath()));
-    command.add("org.cellherd.app.Main");
+    command.add("org.cellherd.app.verb.Main");
     command.addAll(List.of(arguments));
     return start(folder, environment, command);
   }

@@ -172,7 +172,7 @@ class LocaleOfEveryVerbTest {
                 "-Duser.country=DE",
                 "-cp",
                 System.getProperty("java.class.path"),
-                "org.cellherd.app.Main"));
+                "org.cellherd.app.verb.Main"));
     command.addAll(expanded("capacity", "LOG"));
 
     Process process =

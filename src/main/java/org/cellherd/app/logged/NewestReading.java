@@ -1,4 +1,4 @@
-package org.cellherd.app;
+package org.cellherd.app.logged;
 
 import java.util.Optional;
 import java.util.OptionalLong;

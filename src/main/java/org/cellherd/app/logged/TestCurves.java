@@ -1,4 +1,4 @@
-package org.cellherd.app;
+package org.cellherd.app.logged;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -6,7 +6,6 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.discharge.LoggedCurve;
 import org.cellherd.analysis.discharge.TestedDischarge;
-import org.cellherd.app.config.Metered;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;

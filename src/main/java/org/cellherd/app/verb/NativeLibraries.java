@@ -1,4 +1,4 @@
-package org.cellherd.app;
+package org.cellherd.app.verb;
 
 import java.io.IOException;
 import java.nio.file.Files;

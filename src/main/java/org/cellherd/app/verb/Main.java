@@ -1,7 +1,7 @@
-package org.cellherd.app;
+package org.cellherd.app.verb;
 
 import java.util.Locale;
-import org.cellherd.app.verb.RootCommand;
+import org.cellherd.app.ExitCode;
 
 /** The program's entry. */
 public final class Main {

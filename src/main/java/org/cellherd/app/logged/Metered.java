@@ -1,10 +1,11 @@
-package org.cellherd.app.config;
+package org.cellherd.app.logged;
 
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.analysis.meter.Compared;
 import org.cellherd.analysis.meter.MeterReading;
 import org.cellherd.analysis.meter.SensorErrors;
+import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Note;
