@@ -1,5 +1,6 @@
 package org.cellherd.analysis;
 
+import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
@@ -17,13 +18,26 @@ public interface Fold {
   /** Takes the next entry, in order of happening. */
   void accept(LogEntry entry);
 
+  /**
+   * Describes the whole state, to save it and to restore it into a fold that has seen nothing.
+   *
+   * @throws StateMismatch when what is restored is not a state of this fold
+   */
+  default void state(State io) {
+    throw new UnsupportedOperationException("describes its state twice");
+  }
+
   /** Writes the whole state. */
-  void save(StateWriter out);
+  default void save(StateWriter out) {
+    state(out.state());
+  }
 
   /**
    * Replaces the state by a saved one.
    *
    * @throws StateMismatch when the bytes are not a state of this fold
    */
-  void restore(StateReader in);
+  default void restore(StateReader in) {
+    state(in.state());
+  }
 }

@@ -3,9 +3,7 @@ package org.cellherd.analysis.resistance;
 import java.util.Arrays;
 import java.util.OptionalInt;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * A few readings' voltages, of which the median is wanted: a single frame out of step cannot move
@@ -85,25 +83,11 @@ final class Frames {
     return count % 2 == 1 ? values[middle] : Math.floorDiv(values[middle - 1] + values[middle], 2);
   }
 
-  void save(StateWriter out) {
-    out.putLong(count).putLong(next);
+  void state(State io) {
+    count = io.within(count, 0, most);
+    next = io.within(next, 0, most - 1);
     for (int i = 0; i < count; i++) {
-      for (int value : rows[i]) {
-        out.putLong(value);
-      }
-    }
-  }
-
-  void restore(StateReader in) {
-    count = in.getInt();
-    next = in.getInt();
-    if (count < 0 || count > most || next < 0 || next >= most) {
-      throw new StateMismatch("frames " + count + " " + next);
-    }
-    for (int i = 0; i < count; i++) {
-      for (int k = 0; k < width; k++) {
-        rows[i][k] = in.getInt();
-      }
+      io.each(rows[i]);
     }
   }
 }

@@ -2,8 +2,7 @@ package org.cellherd.analysis.resistance;
 
 import java.util.List;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Reading;
 
 /**
@@ -207,37 +206,20 @@ final class LoadSteps {
     }
   }
 
-  void save(StateWriter out) {
-    steadiness.save(out);
-    recent.save(out);
-    before.save(out);
+  void state(State io) {
+    steadiness.state(io);
+    recent.state(io);
+    before.state(io);
     for (int i = 0; i < after.length; i++) {
-      after[i].save(out);
-      out.putBoolean(isGiven[i]);
+      after[i].state(io);
+      isGiven[i] = io.flag(isGiven[i]);
     }
-    out.putBoolean(isOpen)
-        .putLong(beginUpMs)
-        .putLong(paceMs)
-        .putDouble(slope)
-        .putDouble(slopeBefore)
-        .putLong(currentBefore)
-        .putLong(currentAfter);
-  }
-
-  void restore(StateReader in) {
-    steadiness.restore(in);
-    recent.restore(in);
-    before.restore(in);
-    for (int i = 0; i < after.length; i++) {
-      after[i].restore(in);
-      isGiven[i] = in.getBoolean();
-    }
-    isOpen = in.getBoolean();
-    beginUpMs = in.getLong();
-    paceMs = in.getLong();
-    slope = in.getDouble();
-    slopeBefore = in.getDouble();
-    currentBefore = in.getInt();
-    currentAfter = in.getInt();
+    isOpen = io.flag(isOpen);
+    beginUpMs = io.number(beginUpMs);
+    paceMs = io.number(paceMs);
+    slope = io.number(slope);
+    slopeBefore = io.number(slopeBefore);
+    currentBefore = io.number(currentBefore);
+    currentAfter = io.number(currentAfter);
   }
 }

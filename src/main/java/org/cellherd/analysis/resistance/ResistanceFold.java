@@ -11,8 +11,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.rest.CurveSlope;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -224,27 +223,16 @@ public final class ResistanceFold implements FindingFold {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.section("resistance", 4);
-    steps.save(out);
-    bins.save(out);
-    out.putLong(tenthC).putLong(firstUpMs).putLong(lastUpMs).putLong(givenUpMs).putLong(newSteps);
-    out.putLong(allSteps).putLong(digit);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    in.section("resistance", 4);
-    steps.restore(in);
-    bins.restore(in);
-    tenthC = in.getInt();
-    firstUpMs = in.getLong();
-    lastUpMs = in.getLong();
-    givenUpMs = in.getLong();
-    newSteps = in.getInt();
-    allSteps = in.getLong();
-    digit = in.getInt();
-    shownSteps = -1;
-    completed.clear();
+  public void state(State io) {
+    io.section("resistance", 4);
+    steps.state(io);
+    bins.state(io);
+    tenthC = io.number(tenthC);
+    firstUpMs = io.number(firstUpMs);
+    lastUpMs = io.number(lastUpMs);
+    givenUpMs = io.number(givenUpMs);
+    newSteps = io.number(newSteps);
+    allSteps = io.number(allSteps);
+    digit = io.number(digit);
   }
 }

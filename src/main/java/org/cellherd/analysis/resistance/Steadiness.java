@@ -1,7 +1,6 @@
 package org.cellherd.analysis.resistance;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /** How much the current moved over the last 10 to 15 s. Belongs to one thread. */
 final class Steadiness {
@@ -74,19 +73,12 @@ final class Steadiness {
     return (long) highest - lowest <= withinMa;
   }
 
-  void save(StateWriter out) {
+  void state(State io) {
     for (int i = 0; i < BUCKETS; i++) {
-      out.putLong(low[i]).putLong(high[i]);
+      low[i] = io.number(low[i]);
+      high[i] = io.number(high[i]);
     }
-    out.putLong(bucketUpMs).putLong(sinceUpMs);
-  }
-
-  void restore(StateReader in) {
-    for (int i = 0; i < BUCKETS; i++) {
-      low[i] = in.getInt();
-      high[i] = in.getInt();
-    }
-    bucketUpMs = in.getLong();
-    sinceUpMs = in.getLong();
+    bucketUpMs = io.number(bucketUpMs);
+    sinceUpMs = io.number(sinceUpMs);
   }
 }

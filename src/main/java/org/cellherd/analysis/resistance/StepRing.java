@@ -3,9 +3,7 @@ package org.cellherd.analysis.resistance;
 import java.util.Arrays;
 import java.util.stream.LongStream;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Medians;
 
 /**
@@ -103,30 +101,14 @@ final class StepRing {
     return Arrays.copyOf(values, n);
   }
 
-  void save(StateWriter out) {
-    out.putLong(count).putLong(next).putLong(total);
+  void state(State io) {
+    count = io.within(count, 0, KEPT);
+    next = io.within(next, 0, KEPT - 1);
+    total = io.number(total);
     for (int i = 0; i < count; i++) {
-      out.putLong(upMs[i]);
-      for (int value : rows[i]) {
-        out.putLong(value);
-      }
-    }
-  }
-
-  void restore(StateReader in) {
-    count = in.getInt();
-    next = in.getInt();
-    total = in.getLong();
-    if (count < 0 || count > KEPT || next < 0 || next >= KEPT) {
-      throw new StateMismatch("load steps " + count + " " + next);
-    }
-    for (int i = 0; i < count; i++) {
-      upMs[i] = in.getLong();
-      int[] row = new int[width];
-      for (int k = 0; k < width; k++) {
-        row[k] = in.getInt();
-      }
-      rows[i] = row;
+      upMs[i] = io.number(upMs[i]);
+      rows[i] = rows[i] == null ? new int[width] : rows[i];
+      io.each(rows[i]);
     }
   }
 }

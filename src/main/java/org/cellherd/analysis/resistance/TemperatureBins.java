@@ -6,9 +6,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.TreeMap;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Load steps sorted by temperature in bins of 5 K, for resistance doubles from 25 degC to about 0
@@ -89,30 +87,13 @@ final class TemperatureBins {
     return rings[pulse];
   }
 
-  void save(StateWriter out) {
-    out.putLong(bins.size());
-    bins.forEach(
-        (bin, rings) -> {
-          out.putLong(bin);
-          for (StepRing ring : rings) {
-            ring.save(out);
-          }
-        });
+  void state(State io) {
+    io.parts(bins, HIGHEST - LOWEST + 2, bin -> rings(), TemperatureBins::state);
   }
 
-  void restore(StateReader in) {
-    bins.clear();
-    int count = in.getInt();
-    if (count < 0 || count > HIGHEST - LOWEST + 2) {
-      throw new StateMismatch(count + " temperature bins");
-    }
-    for (int i = 0; i < count; i++) {
-      int bin = in.getInt();
-      StepRing[] rings = rings();
-      for (StepRing ring : rings) {
-        ring.restore(in);
-      }
-      bins.put(bin, rings);
+  private static void state(StepRing[] rings, State io) {
+    for (StepRing ring : rings) {
+      ring.state(io);
     }
   }
 }

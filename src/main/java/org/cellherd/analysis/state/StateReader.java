@@ -108,6 +108,16 @@ public final class StateReader {
     return at;
   }
 
+  /** The same bytes for parts that describe their state once. */
+  public State state() {
+    return new Restoring(this);
+  }
+
+  /** Bytes that are left. */
+  int left() {
+    return bytes.length - at;
+  }
+
   /** True when nothing is left. */
   public boolean isAtEnd() {
     return at == bytes.length;

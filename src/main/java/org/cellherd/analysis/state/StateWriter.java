@@ -76,6 +76,11 @@ public final class StateWriter {
     return this;
   }
 
+  /** The same bytes for parts that describe their state once. */
+  public State state() {
+    return new Saving(this);
+  }
+
   /** All bytes so far. */
   public byte[] toBytes() {
     return Arrays.copyOf(bytes, size);
