@@ -6,7 +6,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.function.Consumer;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.alert.BankEngine;
+import org.cellherd.alert.engine.BankEngine;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;

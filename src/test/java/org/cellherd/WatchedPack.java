@@ -2,8 +2,8 @@ package org.cellherd;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.alert.AlertEngine;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;

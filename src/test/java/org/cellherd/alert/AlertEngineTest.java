@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import org.cellherd.alert.AlertEvent.Change;
+import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateReader;

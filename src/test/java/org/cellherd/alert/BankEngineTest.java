@@ -6,6 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.alert.AlertEvent.Change;
+import org.cellherd.alert.engine.BankEngine;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;

@@ -1,8 +1,8 @@
 package org.cellherd.app.daemon;
 
 import java.util.List;
-import org.cellherd.alert.AlertEngine;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.pack.StorageFailure;
 
 /**

@@ -3,7 +3,6 @@ package org.cellherd.page.site;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.cellherd.pack.Cautions;
-import org.cellherd.page.Token;
 import org.cellherd.report.scene.Markup;
 
 /** The HTML around every view: head, ways to go, cautions. The views themselves are scripts. */

@@ -2,7 +2,7 @@ package org.cellherd.app.daemon;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import org.cellherd.alert.AlertEngine;
+import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.PackAnalysis;

@@ -1,4 +1,4 @@
-package org.cellherd.alert;
+package org.cellherd.alert.engine;
 
 import java.time.ZoneId;
 import org.cellherd.alert.state.Pulse;

@@ -1,10 +1,14 @@
-package org.cellherd.alert;
+package org.cellherd.alert.engine;
 
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.rule.BankShare;
 import org.cellherd.alert.rule.BankShare.Member;
 import org.cellherd.alert.setting.AlertSettings;

@@ -1,9 +1,14 @@
-package org.cellherd.alert;
+package org.cellherd.alert.engine;
 
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Collectors;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.AlertState;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Pulse;

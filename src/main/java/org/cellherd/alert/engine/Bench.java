@@ -1,10 +1,13 @@
-package org.cellherd.alert;
+package org.cellherd.alert.engine;
 
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.TreeMap;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.rule.Doubt;
 import org.cellherd.alert.rule.Reported;
 import org.cellherd.alert.rule.Rule;

@@ -1,4 +1,4 @@
-package org.cellherd.alert;
+package org.cellherd.alert.engine;
 
 import java.util.ArrayList;
 import java.util.Comparator;
@@ -6,6 +6,11 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.AlertLog;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.rule.Reported;
 import org.cellherd.alert.rule.Rule;
 import org.cellherd.alert.rule.Rules;

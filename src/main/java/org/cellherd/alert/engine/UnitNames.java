@@ -1,6 +1,8 @@
-package org.cellherd.alert;
+package org.cellherd.alert.engine;
 
 import java.util.List;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.pack.PackPlan;
 
