@@ -7,6 +7,8 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Map;
+import java.util.TreeMap;
 import java.util.function.ToLongFunction;
 
 /**
@@ -44,7 +46,8 @@ public final class Vitals {
 
   private record Sample(long pid, long ms, long ageMs, Held held, long printed) {}
 
-  private record Held(long threads, long sockets, long files, long residentKb) {}
+  private record Held(
+      long threads, long sockets, long files, long residentKb, Map<String, Long> named) {}
 
   private final List<Sample> samples = new ArrayList<>();
 
@@ -68,7 +71,27 @@ public final class Vitals {
       }
     }
     List<String> status = Files.readAllLines(proc.resolve("status"));
-    return new Held(number(status, "Threads:"), sockets, files, number(status, "VmRSS:"));
+    return new Held(
+        number(status, "Threads:"), sockets, files, number(status, "VmRSS:"), named(proc));
+  }
+
+  /** How many threads of each name, numbers left out. */
+  private static Map<String, Long> named(Path proc) throws IOException {
+    Map<String, Long> named = new TreeMap<>();
+    try (var tasks = Files.newDirectoryStream(proc.resolve("task"))) {
+      for (Path each : tasks) {
+        named.merge(name(each.resolve("comm")), 1L, Long::sum);
+      }
+    }
+    return named;
+  }
+
+  private static String name(Path comm) {
+    try {
+      return Files.readString(comm).strip().replaceAll("[-#]?\\d+$", "");
+    } catch (IOException ended) {
+      return "ended";
+    }
   }
 
   private static long number(List<String> status, String key) {
@@ -95,6 +118,9 @@ public final class Vitals {
     List<String> faults = new ArrayList<>();
     if (life.size() >= 8) {
       flat(faults, "threads", life, s -> s.held.threads, MORE_THREADS);
+      if (!faults.isEmpty()) {
+        faults.add("of them " + String.join(", ", grown(life)));
+      }
       flat(faults, "sockets", life, s -> s.held.sockets, MORE_SOCKETS);
       flat(faults, "other open files", life, s -> s.held.files, MORE_FILES);
       flat(faults, "kB resident", life, s -> s.held.residentKb, MORE_KB);
@@ -105,6 +131,25 @@ public final class Vitals {
       }
     }
     return faults;
+  }
+
+  private static List<String> grown(List<Sample> life) {
+    int quarter = life.size() / 4;
+    List<String> grown = new ArrayList<>();
+    life.stream()
+        .flatMap(s -> s.held.named.keySet().stream())
+        .distinct()
+        .sorted()
+        .forEach(
+            name -> {
+              ToLongFunction<Sample> of = s -> s.held.named.getOrDefault(name, 0L);
+              long first = median(life.subList(0, quarter), of);
+              long last = median(life.subList(life.size() - quarter, life.size()), of);
+              if (last != first) {
+                grown.add(name + " " + first + " to " + last);
+              }
+            });
+    return grown;
   }
 
   private static void flat(
