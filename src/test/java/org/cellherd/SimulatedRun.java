@@ -10,7 +10,7 @@ import org.cellherd.alert.engine.BankEngine;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.sim.Scenario;

@@ -7,7 +7,7 @@ import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 

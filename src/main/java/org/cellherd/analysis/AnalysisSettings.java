@@ -5,7 +5,6 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
-import org.cellherd.analysis.meter.SensorErrors;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;

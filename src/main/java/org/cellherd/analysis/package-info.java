@@ -1,8 +1,10 @@
 /**
  * Folds over log entries, and the sentences that say what they found. No input or output, no clock,
- * no threads. Entry: {@link org.cellherd.analysis.PackAnalysis}, all folds of one pack, which hands
- * each the shared {@link org.cellherd.analysis.moment.Moment}; a sub-package holds each kind of
- * fold, {@code trend} the statistics, {@code plan} the audit of a plan.
+ * no threads. Here stand the values that everything shares. Above them lie the layers {@code
+ * state}, {@code trend} (statistics), {@code cell} (what a chemistry tells), {@code moment} (what
+ * kind of instant it is), {@code flow} (charge counted), {@code fold}, {@code plan} (audit of a
+ * plan); then a leaf for each analysis, none of which sees another; then {@code engine}, which
+ * knows all: {@code engine.PackAnalysis} is the entry.
  */
 @NullMarked
 package org.cellherd.analysis;

@@ -10,7 +10,7 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.Priority;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.PackView;
+import org.cellherd.analysis.engine.PackView;
 import org.cellherd.pack.Facts;
 
 /**

@@ -11,7 +11,7 @@ import java.util.Set;
 import java.util.function.LongPredicate;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertLog;
-import org.cellherd.analysis.History;
+import org.cellherd.analysis.fold.History;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.redate.PastRedating;

@@ -11,7 +11,7 @@ import java.util.OptionalLong;
 import java.util.function.Consumer;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.History;
+import org.cellherd.analysis.fold.History;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;

@@ -17,7 +17,7 @@ import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
-import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;

@@ -10,7 +10,7 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.Channel.Kind;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;

@@ -1,5 +1,6 @@
 package org.cellherd.analysis;
 
+import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;

@@ -19,7 +19,7 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.Outgoing;
 import org.cellherd.alert.state.Pulse;
-import org.cellherd.analysis.PackView;
+import org.cellherd.analysis.engine.PackView;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;

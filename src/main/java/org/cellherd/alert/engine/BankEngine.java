@@ -16,7 +16,7 @@ import org.cellherd.alert.state.AlertMachine;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Outgoing;
 import org.cellherd.alert.state.Pulse;
-import org.cellherd.analysis.PackView;
+import org.cellherd.analysis.engine.PackView;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;

@@ -4,7 +4,7 @@ import java.util.Optional;
 import java.util.Set;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.PackView;
+import org.cellherd.analysis.engine.PackView;
 import org.cellherd.pack.Facts;
 
 /**

@@ -7,7 +7,7 @@ import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.PackView;
+import org.cellherd.analysis.engine.PackView;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
 

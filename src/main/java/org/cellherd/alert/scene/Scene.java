@@ -9,7 +9,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.alert.setting.AlertSettings;
-import org.cellherd.analysis.PackView;
+import org.cellherd.analysis.engine.PackView;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.plausible.Possible;
 import org.cellherd.analysis.state.StateReader;

@@ -1,9 +1,9 @@
 package org.cellherd.analysis.balance;
 
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.cell.Arrhenius;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.resistance.Arrhenius;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.PackPlan;

@@ -2,9 +2,9 @@ package org.cellherd.analysis.discharge;
 
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.SensorErrors;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.flow.Tally;
-import org.cellherd.analysis.meter.SensorErrors;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;

@@ -2,8 +2,8 @@ package org.cellherd.analysis.flow;
 
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.meter.CurrentFit;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.StateReader;
@@ -20,15 +20,6 @@ import org.cellherd.pack.Reading;
  * Belongs to one thread.
  */
 public final class CurrentError {
-  /** Gain of a board's shunt and amplifier: right within 2 % (common practice, no source). */
-  public static final double GAIN_SHARE = 0.02;
-
-  /** Some 0.2 mV of amplifier offset at a shunt of 1 mohm (common practice, no source). */
-  private static final double MOST_OFFSET_A = 0.2;
-
-  /** Small packs have larger shunts: the same at C/300. */
-  private static final double OFFSET_OF_RATED = 1 / 300.0;
-
   private final double ratedAh;
   private final Optional<CurrentFit> byMeter;
   private final Moment moment;
@@ -79,17 +70,14 @@ public final class CurrentError {
   }
 
   private double mostA() {
-    return mostOffsetA(ratedAh);
-  }
-
-  /** The offset that a board may have where nothing is learnt, A either way. */
-  public static double mostOffsetA(double ratedAh) {
-    return Math.min(MOST_OFFSET_A, OFFSET_OF_RATED * ratedAh);
+    return CurrentFit.usualOffsetA(ratedAh);
   }
 
   /** What is printed for each A that flows. */
   public Interval gain() {
-    return byMeter.map(CurrentFit::gain).orElse(new Interval(1 - GAIN_SHARE, 1, 1 + GAIN_SHARE));
+    return byMeter
+        .map(CurrentFit::gain)
+        .orElse(new Interval(1 - CurrentFit.USUAL_GAIN, 1, 1 + CurrentFit.USUAL_GAIN));
   }
 
   /** True where the owner's meter has been read on the current. */

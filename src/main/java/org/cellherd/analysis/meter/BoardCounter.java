@@ -1,7 +1,8 @@
 package org.cellherd.analysis.meter;
 
 import java.util.Optional;
-import org.cellherd.analysis.History;
+import org.cellherd.analysis.BoardCount;
+import org.cellherd.analysis.fold.History;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;

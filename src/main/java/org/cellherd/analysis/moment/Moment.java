@@ -4,7 +4,6 @@ import java.util.Optional;
 import java.util.function.Supplier;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.PackAnalysis;
 import org.cellherd.analysis.state.ReadingState;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
@@ -18,7 +17,7 @@ import org.jspecify.annotations.Nullable;
 /**
  * What the latest entry shows, worked out once for all folds of a pack: the plain numbers of the
  * reading, the step to the one before it, dead zone and class. Folds look and never touch. Belongs
- * to the thread of its {@link PackAnalysis}, which alone brings it up to date.
+ * to the thread of its {@code PackAnalysis}, which alone brings it up to date.
  *
  * <p>Times of folds are {@link #upMs}; use {@link #wallMs} when speaking.
  */

@@ -3,7 +3,8 @@ package org.cellherd.analysis.resistance;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.analysis.flow.CurrentError;
+import org.cellherd.analysis.CurrentFit;
+import org.cellherd.analysis.cell.Arrhenius;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.Facts;
 
@@ -210,7 +211,7 @@ final class ResistanceTable {
 
   private Facts cell(int cell, double digitMv) {
     double mohm = ring.median(cell - 1);
-    double half = errorShare(digitMv) * Math.abs(median) + CurrentError.GAIN_SHARE * Math.abs(mohm);
+    double half = errorShare(digitMv) * Math.abs(median) + CurrentFit.USUAL_GAIN * Math.abs(mohm);
     Suspect suspect = suspect(cell);
     boolean isStrap = suspect == Suspect.STRAP;
     return Facts.of()

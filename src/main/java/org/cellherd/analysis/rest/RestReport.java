@@ -7,6 +7,7 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.cell.CurveSlope;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;

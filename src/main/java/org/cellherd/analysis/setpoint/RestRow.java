@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.charge.OcvCurve;
+import org.cellherd.analysis.cell.OcvCurve;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;

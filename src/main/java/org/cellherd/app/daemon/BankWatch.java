@@ -8,7 +8,7 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.engine.BankEngine;
-import org.cellherd.analysis.PackView;
+import org.cellherd.analysis.engine.PackView;
 import org.cellherd.app.config.Bank;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.Facts;

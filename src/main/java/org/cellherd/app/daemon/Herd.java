@@ -13,7 +13,7 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Seen;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.NowSentence;
+import org.cellherd.analysis.engine.NowSentence;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.app.config.Bank;
 import org.cellherd.app.config.PackConfig;

@@ -8,7 +8,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.Priority;
-import org.cellherd.analysis.NowSentence;
+import org.cellherd.analysis.engine.NowSentence;
 import org.cellherd.app.config.MorningConfig;
 import org.cellherd.mqtt.MorningLine;
 import org.cellherd.pack.Gap;

@@ -3,7 +3,7 @@ package org.cellherd.app.daemon;
 import java.util.List;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.engine.AlertEngine;
-import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.LogEntry;
 

@@ -4,7 +4,7 @@ import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.time.Duration;
 import java.util.Optional;
-import org.cellherd.analysis.History;
+import org.cellherd.analysis.fold.History;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.StorageFailure;

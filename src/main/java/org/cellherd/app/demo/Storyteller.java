@@ -9,7 +9,7 @@ import java.util.Optional;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.NowSentence;
+import org.cellherd.analysis.engine.NowSentence;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.Herald;

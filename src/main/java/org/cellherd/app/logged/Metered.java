@@ -2,9 +2,10 @@ package org.cellherd.app.logged;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.analysis.SensorErrors;
 import org.cellherd.analysis.meter.Compared;
 import org.cellherd.analysis.meter.MeterReading;
-import org.cellherd.analysis.meter.SensorErrors;
+import org.cellherd.analysis.meter.SensorFit;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -17,7 +18,7 @@ public final class Metered {
 
   /** The pack's config with what is known of its sensors. */
   public static PackConfig of(LogFile file, PackConfig pack) throws StorageFailure {
-    return with(pack, SensorErrors.of(readings(file, pack), pack.plan().ratedMah() / 1000.0));
+    return with(pack, SensorFit.of(readings(file, pack), pack.plan().ratedMah() / 1000.0));
   }
 
   /** The pack's config with other sensors. */

@@ -3,7 +3,7 @@ package org.cellherd.pile.match;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.charge.OcvCurve;
+import org.cellherd.analysis.cell.OcvCurve;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pile.Unit;
 

@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.rest.CurveSlope;
+import org.cellherd.analysis.cell.CurveSlope;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.analysis.trend.Normal;
 import org.cellherd.pile.RestVoltage;

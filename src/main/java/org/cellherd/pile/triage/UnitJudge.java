@@ -11,7 +11,7 @@ import java.util.function.ToDoubleFunction;
 import java.util.stream.Collectors;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.capacity.AtRoomTemperature;
-import org.cellherd.analysis.resistance.Arrhenius;
+import org.cellherd.analysis.cell.Arrhenius;
 import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.Worded;

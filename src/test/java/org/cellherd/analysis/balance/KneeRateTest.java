@@ -6,7 +6,7 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.Random;
 import java.util.function.DoubleUnaryOperator;
 import org.cellherd.analysis.AnalysisSettings;
-import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;

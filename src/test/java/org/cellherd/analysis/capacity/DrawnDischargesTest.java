@@ -7,18 +7,19 @@ import java.util.Optional;
 import java.util.SplittableRandom;
 import java.util.random.RandomGenerator;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.BoardCount;
 import org.cellherd.analysis.DrawnBoard;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FoldBench;
 import org.cellherd.analysis.ModelPack;
+import org.cellherd.analysis.SensorErrors;
 import org.cellherd.analysis.Strata;
 import org.cellherd.analysis.meter.Accuracy;
-import org.cellherd.analysis.meter.BoardCount;
 import org.cellherd.analysis.meter.Compared;
 import org.cellherd.analysis.meter.MeterReading;
 import org.cellherd.analysis.meter.Quantity;
-import org.cellherd.analysis.meter.SensorErrors;
+import org.cellherd.analysis.meter.SensorFit;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -100,7 +101,7 @@ class DrawnDischargesTest {
       double error = accuracy.errorAt(truth) * drawn.nextDouble(-0.99, 0.99);
       double printed = board.gain() * truth + board.offsetA() + drawn.nextDouble(-0.05, 0.05);
       MeterReading meter = new MeterReading(Quantity.CURRENT, 0, truth + error, accuracy, 0, 0);
-      return SensorErrors.of(
+      return SensorFit.of(
           List.of(new Compared(meter, Optional.of(new BoardCount(printed, 0.05, 1)))),
           plan.ratedAh());
     }

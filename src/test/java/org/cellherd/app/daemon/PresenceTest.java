@@ -5,7 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
-import org.cellherd.analysis.PackAnalysis;
+import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.mqtt.PackState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;

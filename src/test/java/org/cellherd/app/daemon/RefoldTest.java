@@ -6,7 +6,7 @@ import java.nio.file.Path;
 import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.analysis.History;
+import org.cellherd.analysis.fold.History;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;

@@ -1,8 +1,10 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.fold;
 
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Consumer;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;

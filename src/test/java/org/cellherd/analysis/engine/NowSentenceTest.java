@@ -1,4 +1,4 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.engine;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

@@ -1,4 +1,4 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.engine;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -6,6 +6,14 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.Bounce;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.SignState;
+import org.cellherd.analysis.Suspicion;
+import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.StateMismatch;

@@ -1,13 +1,14 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.fold;
 
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.moment.Moment;
 
 /**
- * A fold that ends in findings. It is handed the shared {@link Moment} when it is made; {@link
- * PackAnalysis} brings the moment up to date before it calls {@link Fold#accept}, so that a fold
- * need not work out class, median or dead zone again.
+ * A fold that ends in findings. It is handed the shared {@link Moment} when it is made; the pack's
+ * analysis brings the moment up to date before it calls {@link Fold#accept}, so that a fold need
+ * not work out class, median or dead zone again.
  */
 public interface FindingFold extends Fold {
 

@@ -1,5 +1,7 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.engine;
 
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.pack.PackPlan;
 

@@ -1,10 +1,8 @@
-package org.cellherd.analysis.meter;
+package org.cellherd.analysis;
 
 import java.util.ArrayList;
 import java.util.List;
 import java.util.function.ToDoubleFunction;
-import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.flow.CurrentError;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -14,6 +12,15 @@ import org.jspecify.annotations.Nullable;
  * Immutable.
  */
 public final class CurrentFit {
+
+  /** Gain of a board's shunt and amplifier: right within 2 % (common practice, no source). */
+  public static final double USUAL_GAIN = 0.02;
+
+  /** Some 0.2 mV of amplifier offset at a shunt of 1 mohm (common practice, no source). */
+  private static final double USUAL_OFFSET_A = 0.2;
+
+  /** Small packs have larger shunts: the same at C/300. */
+  private static final double USUAL_OFFSET_OF_RATED = 1 / 300.0;
 
   private static final double WORST_GAIN = 0.15;
   private static final double WORST_OFFSET_A = 1;
@@ -35,11 +42,16 @@ public final class CurrentFit {
 
   /** A sensor as boards have it. */
   public static CurrentFit usual(double ratedAh) {
-    return box(CurrentError.mostOffsetA(ratedAh), CurrentError.GAIN_SHARE);
+    return box(usualOffsetA(ratedAh), USUAL_GAIN);
+  }
+
+  /** The offset that a board's sensor may have where nothing is learnt, A either way. */
+  public static double usualOffsetA(double ratedAh) {
+    return Math.min(USUAL_OFFSET_A, USUAL_OFFSET_OF_RATED * ratedAh);
   }
 
   /** A sensor that may be worse than boards have it: what meters must agree on at the least. */
-  static CurrentFit worst(double ratedAh) {
+  public static CurrentFit worst(double ratedAh) {
     return box(Math.max(WORST_OFFSET_A, WORST_OFFSET_OF_RATED * ratedAh), WORST_GAIN);
   }
 
@@ -54,7 +66,7 @@ public final class CurrentFit {
   }
 
   /** What is left of it where a meter and the board counted the same charge or current. */
-  CurrentFit agreeing(BoardCount board, double meter, double meterError) {
+  public CurrentFit agreeing(BoardCount board, double meter, double meterError) {
     // board within its error = gain x (meter within its error) + offset x hours; gains are positive
     List<Corner> notTooLow =
         clip(
@@ -97,7 +109,7 @@ public final class CurrentFit {
   }
 
   /** True when nothing agrees: the readings contradict one another. */
-  boolean isEmpty() {
+  public boolean isEmpty() {
     return corners.isEmpty();
   }
 
@@ -122,7 +134,7 @@ public final class CurrentFit {
   }
 
   /** The true current, A, by the middle of all that agree. */
-  double trueA(double boardA) {
+  public double trueA(double boardA) {
     return (boardA - offsetA().mid()) / gain().mid();
   }
 

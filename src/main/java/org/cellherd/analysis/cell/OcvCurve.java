@@ -1,4 +1,4 @@
-package org.cellherd.analysis.charge;
+package org.cellherd.analysis.cell;
 
 import java.util.function.DoubleUnaryOperator;
 import org.cellherd.analysis.Interval;

@@ -1,4 +1,4 @@
-package org.cellherd.analysis.resistance;
+package org.cellherd.analysis.cell;
 
 /**
  * How the resistance of a cell follows its temperature: R(T) = R25 exp(Ea/Rg (1/T - 1/298.15)).

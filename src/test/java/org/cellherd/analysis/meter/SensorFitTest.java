@@ -7,7 +7,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.SplittableRandom;
 import java.util.stream.LongStream;
+import org.cellherd.analysis.BoardCount;
+import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.SensorErrors;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.junit.jupiter.api.Test;
@@ -15,7 +18,7 @@ import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
 /** Sensors and meters with drawn errors: what is concluded holds what was drawn. */
-class SensorErrorsTest {
+class SensorFitTest {
 
   private static final double RATED_AH = 100;
 
@@ -63,7 +66,7 @@ class SensorErrorsTest {
     double width = Double.POSITIVE_INFINITY;
     for (int i = 0; i < 6; i++) {
       readings.add(drawn.any());
-      SensorErrors found = SensorErrors.of(readings, RATED_AH);
+      SensorErrors found = SensorFit.of(readings, RATED_AH);
       assertThat(found.contradictions()).as("seed %d", seed).isEmpty();
       if (drawn.isUsual()) {
         CurrentFit error = found.current().orElseThrow();
@@ -88,7 +91,7 @@ class SensorErrorsTest {
   @MethodSource("seeds")
   void whatIsLeftAfterTheCorrectionHoldsTheTruth(long seed) {
     Drawn drawn = Drawn.of(seed);
-    SensorErrors found = SensorErrors.of(List.of(drawn.any(), drawn.any()), RATED_AH);
+    SensorErrors found = SensorFit.of(List.of(drawn.any(), drawn.any()), RATED_AH);
     double trueA = drawn.random().nextDouble(0.5, 60);
     int printedMa = (int) Math.round(1000 * (drawn.gain() * trueA + drawn.offsetA()));
 
@@ -113,7 +116,7 @@ class SensorErrorsTest {
                 new MeterReading(Quantity.CELL, 2, 3.3, good, 0, 0),
                 Optional.of(new BoardCount(3.1, 0.002, 1))));
 
-    SensorErrors found = SensorErrors.of(readings, RATED_AH);
+    SensorErrors found = SensorFit.of(readings, RATED_AH);
 
     assertThat(found.contradictions()).containsExactly("cell 2", "current");
     Reading reading = Reading.at(0).currentMa(5000).cells(CellVoltages.ofMv(3300, 3300)).build();
@@ -132,7 +135,7 @@ class SensorErrorsTest {
   /** A meter reads 3.300 V within an error where the board prints 3.318 V. */
   private static SensorErrors read(double error) {
     MeterReading meter = new MeterReading(Quantity.CELL, 1, 3.3, new Accuracy(0, error), 0, 0);
-    return SensorErrors.of(
+    return SensorFit.of(
         List.of(new Compared(meter, Optional.of(new BoardCount(3.318, 0.0005, 1)))), RATED_AH);
   }
 
@@ -140,7 +143,7 @@ class SensorErrorsTest {
   void aZeroThatTheBoardPrintsStaysZero() {
     MeterReading meter = new MeterReading(Quantity.CURRENT, 0, 5, new Accuracy(1, 0), 0, 0);
     SensorErrors found =
-        SensorErrors.of(
+        SensorFit.of(
             List.of(new Compared(meter, Optional.of(new BoardCount(5.3, 0.01, 1)))), RATED_AH);
 
     assertThat(found.corrected(Reading.at(0).currentMa(0).build()).currentMa()).hasValue(0);

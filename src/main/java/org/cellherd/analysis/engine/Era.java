@@ -1,12 +1,20 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.engine;
 
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.Bounce;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.SignState;
+import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.balance.BalanceFold;
 import org.cellherd.analysis.balance.KneeRate;
 import org.cellherd.analysis.charge.SocFold;
+import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.plausible.Confirmation;
 import org.cellherd.analysis.plausible.PlausibilityFold;

@@ -1,4 +1,4 @@
-package org.cellherd.analysis.rest;
+package org.cellherd.analysis.cell;
 
 import java.util.Optional;
 import org.cellherd.analysis.Interval;

@@ -1,4 +1,4 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.engine;
 
 import java.util.List;
 import org.cellherd.analysis.ageing.AgeingFold;

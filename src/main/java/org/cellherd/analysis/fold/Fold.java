@@ -1,4 +1,4 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.fold;
 
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.state.StateMismatch;

@@ -1,9 +1,11 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.engine;
 
 import java.util.Comparator;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.balance.BalanceWords;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;

@@ -1,4 +1,4 @@
-package org.cellherd.analysis.meter;
+package org.cellherd.analysis;
 
 /**
  * What the board said while a meter was read.

@@ -1,4 +1,4 @@
-package org.cellherd.analysis.charge;
+package org.cellherd.analysis.cell;
 
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;

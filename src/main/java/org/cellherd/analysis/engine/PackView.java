@@ -1,10 +1,16 @@
-package org.cellherd.analysis;
+package org.cellherd.analysis.engine;
 
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.Bounce;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.SignState;
+import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;

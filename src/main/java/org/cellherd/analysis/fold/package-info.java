@@ -1,0 +1,5 @@
+/** What every fold is: the contract, and the stored log it runs over. */
+@NullMarked
+package org.cellherd.analysis.fold;
+
+import org.jspecify.annotations.NullMarked;
