@@ -15,6 +15,7 @@ import com.tngtech.archunit.lang.ConditionEvents;
 import com.tngtech.archunit.lang.SimpleConditionEvent;
 import java.time.Clock;
 import java.time.Instant;
+import java.util.List;
 import java.util.Map;
 import java.util.Set;
 
@@ -55,6 +56,24 @@ class PackageRulesTest {
                   "report",
                   "page",
                   "sim")));
+
+  /** Stands for all sub-packages that are not named: none of them knows another. */
+  private static final String LEAVES = "*";
+
+  /** The package itself, without its sub-packages. */
+  private static final String ITSELF = "";
+
+  /**
+   * The layers inside a package, lowest first: each may import those before it, so that there are
+   * no cycles. A name takes in what lies below it, unless that is named, too.
+   */
+  private static final Map<String, List<String>> LAYERS =
+      Map.ofEntries(
+          entry("store", List.of("setting", "loss", "codec", "sql", "rows", LEAVES, ITSELF)));
+
+  @ArchTest
+  static final ArchRule layersInside =
+      classes().that().resideOutsideOfPackage("org.cellherd").should(keepToTheirLayers());
 
   @ArchTest
   static final ArchRule importTable =
@@ -124,6 +143,46 @@ class PackageRulesTest {
         }
       }
     };
+  }
+
+  private static ArchCondition<JavaClass> keepToTheirLayers() {
+    return new ArchCondition<>("import only lower layers of their own package") {
+      @Override
+      public void check(JavaClass origin, ConditionEvents events) {
+        String top = topPackage(origin);
+        List<String> layers = LAYERS.getOrDefault(top, List.of());
+        String from = below(top, origin, layers);
+        for (Dependency dependency : origin.getDirectDependenciesFromSelf()) {
+          JavaClass target = dependency.getTargetClass();
+          if (layers.isEmpty()
+              || !target.getPackageName().startsWith(ROOT)
+              || !topPackage(target).equals(top)) {
+            continue;
+          }
+          String to = below(top, target, layers);
+          if (!to.equals(from) && rank(layers, to) >= rank(layers, from)) {
+            events.add(SimpleConditionEvent.violated(origin, dependency.getDescription()));
+          }
+        }
+      }
+    };
+  }
+
+  /** The layer of a type, or the leaf in which it lies. */
+  private static String below(String top, JavaClass type, List<String> layers) {
+    String name = type.getPackageName().substring((ROOT + top).length());
+    String rest = name.isEmpty() ? ITSELF : name.substring(1);
+    for (String part = rest; part.contains("."); part = part.substring(0, part.lastIndexOf('.'))) {
+      if (layers.contains(part)) {
+        return part;
+      }
+    }
+    int dot = rest.indexOf('.');
+    return dot < 0 ? rest : rest.substring(0, dot);
+  }
+
+  private static int rank(List<String> layers, String name) {
+    return layers.indexOf(layers.contains(name) ? name : LEAVES);
   }
 
   private static String topPackage(JavaClass type) {

@@ -8,6 +8,7 @@ import java.util.Optional;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.BlockDamaged;
+import org.cellherd.store.loss.Reports;
 import org.cellherd.store.rows.GapRow;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.sql.Database;

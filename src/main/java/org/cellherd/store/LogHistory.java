@@ -16,6 +16,7 @@ import org.cellherd.analysis.state.StateReader;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.Deflated;
+import org.cellherd.store.loss.Loss;
 import org.cellherd.store.rows.Anchor;
 import org.cellherd.store.rows.FindingRow;
 import org.cellherd.store.rows.ReadingsRow;

@@ -11,6 +11,7 @@ import java.util.function.Consumer;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
+import org.cellherd.store.loss.Loss;
 import org.cellherd.store.rows.Anchor;
 import org.cellherd.store.rows.GapRow;
 import org.cellherd.store.rows.PackStream;

@@ -3,6 +3,7 @@ package org.cellherd.store;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.OptionalLong;
+import org.cellherd.store.setting.StoreSettings;
 import org.cellherd.store.sql.Database;
 
 /**

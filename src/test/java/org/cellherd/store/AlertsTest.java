@@ -17,6 +17,8 @@ import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.setting.StoreSettings;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;

@@ -30,6 +30,8 @@ import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.RandomReadings;
 import org.cellherd.store.codec.StorageDay;
+import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.setting.StoreSettings;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;

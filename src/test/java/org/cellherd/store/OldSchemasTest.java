@@ -30,6 +30,7 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.RandomReadings;
 import org.cellherd.store.codec.StorageDay;
 import org.cellherd.store.redate.Redating;
+import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.sql.Identity;
 import org.cellherd.store.sql.Schema;
 import org.junit.jupiter.api.Test;

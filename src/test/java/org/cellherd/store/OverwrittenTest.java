@@ -18,6 +18,8 @@ import java.util.List;
 import java.util.Random;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.setting.StoreSettings;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

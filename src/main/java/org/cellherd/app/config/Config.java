@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.mqtt.MqttSettings;
 import org.cellherd.page.PageSettings;
-import org.cellherd.store.StoreSettings;
+import org.cellherd.store.setting.StoreSettings;
 
 /**
  * The whole config, checked.

@@ -36,7 +36,7 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.page.SiteHealth;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.OpenMode;
+import org.cellherd.store.setting.OpenMode;
 import org.jspecify.annotations.Nullable;
 
 /**

@@ -37,7 +37,7 @@ import org.cellherd.page.SiteHealth;
 import org.cellherd.page.site.LocalPage;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.OpenMode;
+import org.cellherd.store.setting.OpenMode;
 
 /** Tells the local page. */
 record PageHerald(LocalPage page) implements Herald {

@@ -27,7 +27,7 @@ import org.cellherd.sim.Scenario;
 import org.cellherd.sim.SimulatedBoard;
 import org.cellherd.sim.rig.PackModel;
 import org.cellherd.sim.rig.SimulatedRig;
-import org.cellherd.store.StoreSettings;
+import org.cellherd.store.setting.StoreSettings;
 import org.jspecify.annotations.Nullable;
 
 /**

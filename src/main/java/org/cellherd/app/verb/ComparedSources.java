@@ -35,7 +35,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.CsvLines;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.OpenMode;
+import org.cellherd.store.setting.OpenMode;
 
 /** Gathers the tests of logs and testers' files, those of one name as one pack. One use. */
 final class ComparedSources {

@@ -30,7 +30,7 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.OpenMode;
+import org.cellherd.store.setting.OpenMode;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;

@@ -17,8 +17,8 @@ import org.cellherd.sim.rig.SimulatedRig;
 import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Note;
-import org.cellherd.store.OpenMode;
-import org.cellherd.store.StoreSettings;
+import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.setting.StoreSettings;
 
 /**
  * A scenario as a log that could have been watched: what its boards measured, in a new file, with

@@ -6,7 +6,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.store.Loss;
+import org.cellherd.store.loss.Loss;
 import org.cellherd.store.sql.Database;
 
 /**

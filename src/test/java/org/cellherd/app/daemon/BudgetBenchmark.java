@@ -28,8 +28,8 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.sim.TcpBoardServer;
 import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.OpenMode;
 import org.cellherd.store.codec.StorageDay;
+import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

@@ -29,7 +29,7 @@ import org.cellherd.page.live.LiveBoard;
 import org.cellherd.protocol.LineSettings;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.OpenMode;
+import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

@@ -34,7 +34,7 @@ import org.cellherd.protocol.Dialogue;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.OpenMode;
+import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

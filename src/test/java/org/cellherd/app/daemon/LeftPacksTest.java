@@ -31,7 +31,7 @@ import org.cellherd.mqtt.trial.TopicListener;
 import org.cellherd.pack.Facts;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.OpenMode;
+import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

@@ -44,8 +44,8 @@ import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
-import org.cellherd.store.OpenMode;
 import org.cellherd.store.StoredEvent;
+import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.loss;
 
 import java.time.Instant;
 import java.time.ZoneOffset;
@@ -28,7 +28,7 @@ public record Loss(
   }
 
   /** This and a later one of the same pack and cause as one. */
-  Loss and(Loss later) {
+  public Loss and(Loss later) {
     boolean known = readings.isPresent() && later.readings.isPresent();
     return new Loss(
         pack,

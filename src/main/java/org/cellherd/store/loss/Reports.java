@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.loss;
 
 import java.util.ArrayList;
 import java.util.List;

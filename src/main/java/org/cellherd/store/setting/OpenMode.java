@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.setting;
 
 /** What a log file is opened for. */
 public enum OpenMode {

@@ -1,4 +1,4 @@
-package org.cellherd.store;
+package org.cellherd.store.setting;
 
 import java.util.OptionalInt;
 import java.util.OptionalLong;
