@@ -20,6 +20,7 @@ import org.cellherd.pack.Worded;
  * @param sinceMs since when this state holds
  * @param reasons evidence in plain words
  * @param lastTop verdict at the end of the last full charge
+ * @param levelled what the latest charge did to the balance
  */
 public record BalanceView(
     State state,
@@ -31,7 +32,8 @@ public record BalanceView(
     Optional<Interval> etaHours,
     OptionalLong sinceMs,
     List<String> reasons,
-    Optional<LastTop> lastTop) {
+    Optional<LastTop> lastTop,
+    Levelled levelled) {
 
   /** The verdict. */
   public enum State {
@@ -63,6 +65,26 @@ public record BalanceView(
   /** The verdict at the end of the last full charge. */
   public record LastTop(State state, long atMs) {}
 
+  /**
+   * The cell that stood apart before it was bled.
+   *
+   * @param cell from 1
+   * @param isBehind true where it lacked charge, false where it was ahead
+   * @param ah by how much
+   */
+  public record Apart(int cell, boolean isBehind, Interval ah) {}
+
+  /**
+   * What the latest charge did to the balance.
+   *
+   * @param apart who stood apart, if any did for sure
+   * @param balancedAtMs when the pack was first balanced in it, ms UTC
+   */
+  public record Levelled(Optional<Apart> apart, OptionalLong balancedAtMs) {
+    /** Nothing known. */
+    public static final Levelled NONE = new Levelled(Optional.empty(), OptionalLong.empty());
+  }
+
   /** Nothing known. */
   public static final BalanceView UNKNOWN =
       new BalanceView(
@@ -75,5 +97,6 @@ public record BalanceView(
           Optional.empty(),
           OptionalLong.empty(),
           List.of(),
-          Optional.empty());
+          Optional.empty(),
+          Levelled.NONE);
 }

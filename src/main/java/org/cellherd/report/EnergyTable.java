@@ -107,7 +107,7 @@ final class EnergyTable {
     boolean monthly = findings.size() > MOST_DAYS;
     Map<String, Row> rows = new LinkedHashMap<>();
     for (Finding finding : findings) {
-      String day = finding.facts().text("day").orElse(made.day(finding.fromMs()));
+      String day = made.day(finding.fromMs());
       ZonedDateTime begin = Instant.ofEpochMilli(finding.fromMs()).atZone(made.zone());
       double all =
           monthly ? monthMs(begin, input.tracks()) : finding.toMs() - (double) finding.fromMs();

@@ -1,10 +1,7 @@
 package org.cellherd.report;
 
-import java.time.Instant;
 import java.time.ZoneId;
-import java.time.ZonedDateTime;
-import java.time.format.DateTimeFormatter;
-import java.util.Locale;
+import org.cellherd.pack.SpokenTime;
 
 /**
  * When, where and by what a report or label is made.
@@ -15,15 +12,9 @@ import java.util.Locale;
  */
 public record Made(ZoneId zone, long atMs, String program) {
 
-  private static final DateTimeFormatter MINUTE =
-      DateTimeFormatter.ofPattern("d MMM uuuu HH:mm", Locale.ENGLISH);
-  private static final DateTimeFormatter HOUR = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
-  private static final DateTimeFormatter DAY =
-      DateTimeFormatter.ofPattern("uuuu-MM-dd", Locale.ROOT);
-
   /** Local time, such as {@code 4 Mar 2026 06:10}. */
   public String minute(long ms) {
-    return MINUTE.format(at(ms));
+    return SpokenTime.minute(ms, zone);
   }
 
   /** From one minute to another, such as {@code 4 Mar 2026 06:10 to 07:30 (1 h 20 min)}. */
@@ -31,7 +22,7 @@ public record Made(ZoneId zone, long atMs, String program) {
     if (toMs - fromMs < 1000) {
       return minute(toMs);
     }
-    String end = day(fromMs).equals(day(toMs)) ? HOUR.format(at(toMs)) : minute(toMs);
+    String end = SpokenTime.near(toMs, fromMs, zone);
     return minute(fromMs) + " to " + end + " (" + length(toMs - fromMs) + ")";
   }
 
@@ -50,12 +41,8 @@ public record Made(ZoneId zone, long atMs, String program) {
     return Math.round(minutes / 1440.0) + " days";
   }
 
-  /** Local date, such as {@code 2026-03-04}. */
+  /** Local date, such as {@code 4 Mar 2026}. */
   public String day(long ms) {
-    return DAY.format(at(ms));
-  }
-
-  private ZonedDateTime at(long ms) {
-    return Instant.ofEpochMilli(ms).atZone(zone);
+    return SpokenTime.day(ms, zone);
   }
 }

@@ -288,7 +288,8 @@ final class Scenario {
             none.etaHours(),
             none.sinceMs(),
             none.reasons(),
-            none.lastTop());
+            none.lastTop(),
+            none.levelled());
   }
 
   // bounce 3 trips of cell 2 every 12 min / bounce over

@@ -3,6 +3,7 @@ package org.cellherd.pack;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.math.BigDecimal;
+import java.time.ZoneId;
 import java.util.Locale;
 import java.util.Map;
 import java.util.Random;
@@ -68,5 +69,15 @@ final class SpokenTest {
     } finally {
       Locale.setDefault(usual);
     }
+  }
+
+  @Test
+  void timeIsSaidAsTheOwnersClockShowsIt() {
+    ZoneId zone = ZoneId.of("Asia/Kolkata");
+    long newYear = 1_767_225_600_000L;
+
+    assertThat(SpokenTime.minute(newYear, zone)).isEqualTo("1 Jan 2026 05:30");
+    assertThat(SpokenTime.near(newYear, newYear + 3_600_000, zone)).isEqualTo("05:30");
+    assertThat(SpokenTime.near(newYear, newYear + 86_400_000, zone)).isEqualTo("1 Jan 2026 05:30");
   }
 }

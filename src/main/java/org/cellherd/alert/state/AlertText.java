@@ -5,13 +5,10 @@ import java.time.ZoneId;
 import java.time.ZonedDateTime;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
+import org.cellherd.pack.SpokenTime;
 
 /** Puts the sentences of an alert together: the same in log, messages, page and report. */
 public final class AlertText {
-  private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
-  private static final DateTimeFormatter DATED =
-      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
-
   private static final DateTimeFormatter SECONDS =
       DateTimeFormatter.ofPattern("HH:mm:ss", Locale.ROOT);
 
@@ -21,14 +18,14 @@ public final class AlertText {
   public static String timeOfDay(long timeMs, long nowMs, ZoneId zone) {
     ZonedDateTime time = Instant.ofEpochMilli(timeMs).atZone(zone);
     ZonedDateTime now = Instant.ofEpochMilli(nowMs).atZone(zone);
-    return time.toLocalDate().equals(now.toLocalDate()) ? SECONDS.format(time) : DATED.format(time);
+    return time.toLocalDate().equals(now.toLocalDate())
+        ? SECONDS.format(time)
+        : SpokenTime.minute(timeMs, zone);
   }
 
   /** A time of day, with its date unless it is today. */
   public static String time(long timeMs, long nowMs, ZoneId zone) {
-    ZonedDateTime time = Instant.ofEpochMilli(timeMs).atZone(zone);
-    ZonedDateTime now = Instant.ofEpochMilli(nowMs).atZone(zone);
-    return time.toLocalDate().equals(now.toLocalDate()) ? CLOCK.format(time) : DATED.format(time);
+    return SpokenTime.near(timeMs, nowMs, zone);
   }
 
   /** The condition holds, as the latest reading shows. */
@@ -62,14 +59,14 @@ public final class AlertText {
    * @param readMs when it is read, ms UTC
    */
   public static String read(String said, long judgedMs, long readMs, ZoneId zone) {
-    boolean isSaid = said.matches("(?s).* Not confirmed since [0-9: -]+\\..*");
+    boolean isSaid = said.matches("(?s).* Not confirmed since [^.]+\\..*");
     return isSaid ? said : said + unconfirmed(time(judgedMs, readMs, zone));
   }
 
   /** A text of an earlier run without the times by which that run doubted it. */
   static String bare(String said) {
     return withoutUnits(said)
-        .replaceAll("^(As of [0-9: -]+: )+|( Not confirmed since [0-9: -]+\\.)+$", "");
+        .replaceAll("^(As of [0-9A-Za-z: -]+?: )+|( Not confirmed since [^.]+\\.)+$", "");
   }
 
   /** The same, with what is written on the units of its cell; those of an earlier time go. */

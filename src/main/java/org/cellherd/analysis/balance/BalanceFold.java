@@ -72,7 +72,10 @@ public final class BalanceFold implements FindingFold {
     boolean isCharging = moment.flowingMa() > 0 || moment.frameClass() == FrameClass.HOLD;
     boolean wasActive = parts.episode.isActive();
     parts.episode.accept(moment, count);
-    isNewCharge |= parts.episode.isActive() && !wasActive;
+    if (parts.episode.isActive() && !wasActive) {
+      isNewCharge = true;
+      parts.levelling.begin();
+    }
     parts.pull.accept(moment, reading);
     parts.smoothed.accept(moment, count, parts.pull);
     parts.watchSteady();
@@ -178,12 +181,14 @@ public final class BalanceFold implements FindingFold {
             minute.isTelling()));
     if (parts.watch.state() == State.BALANCED) {
       parts.lastBalancedUpMs = minute.closedUpMs();
+      parts.levelling.balanced(minute.closedUpMs());
     }
   }
 
   private void remember(List<Lead> leads) {
     if (!leads.isEmpty()) {
       parts.leads.set(leads, parts.minute.closedUpMs(), parts.bledAh(moment.series()));
+      parts.levelling.take(parts.leads.leads());
     }
   }
 
@@ -240,7 +245,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void save(StateWriter out) {
-    out.section("balance", 8).putLong(netHalves).putBoolean(isNewCharge);
+    out.section("balance", 9).putLong(netHalves).putBoolean(isNewCharge);
     out.putLong(topUpMs).putDouble(topCountAh).putDouble(topSpreadMv);
     out.putDouble(topHighestMv).putLong(topHighestCell);
     parts.save(out);
@@ -248,7 +253,7 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void restore(StateReader in) {
-    in.section("balance", 8);
+    in.section("balance", 9);
     netHalves = in.getLong();
     isNewCharge = in.getBoolean();
     topUpMs = in.getLong();

@@ -45,6 +45,7 @@ final class BalanceParts {
   final LeadFinder finder;
   final LeadTable leads;
   final LeadHistory history;
+  final Levelling levelling = new Levelling();
   final ClassStatistics classes;
 
   long lastBalancedUpMs = -1;
@@ -226,6 +227,7 @@ final class BalanceParts {
     watch.save(out);
     leads.save(out);
     history.save(out);
+    levelling.save(out);
     classes.save(out);
     out.putLong(lastBalancedUpMs).putLong(steadySinceMs).putLong(lastTopUpMs);
     out.putBoolean(lastTopState != null);
@@ -248,6 +250,7 @@ final class BalanceParts {
     watch.restore(in);
     leads.restore(in);
     history.restore(in);
+    levelling.restore(in);
     classes.restore(in);
     lastBalancedUpMs = in.getLong();
     steadySinceMs = in.getLong();

@@ -7,6 +7,7 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Charge;
 import org.cellherd.analysis.BalanceView.Lead;
+import org.cellherd.analysis.BalanceView.Levelled;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
@@ -14,6 +15,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.SpokenTime;
 import org.jspecify.annotations.Nullable;
 
 /** Says where the balance stands: view, facts and sentence from one set of numbers. */
@@ -53,7 +55,8 @@ final class BalanceReport {
             ? OptionalLong.of(moment.wallMs(since.getAsLong()))
             : OptionalLong.empty(),
         new Reasons(parts, moment, rate).list(state, charge()),
-        Optional.ofNullable(parts.lastTop()));
+        Optional.ofNullable(parts.lastTop()),
+        parts.levelling.view(moment));
   }
 
   private Charge charge() {
@@ -150,6 +153,7 @@ final class BalanceReport {
     }
     b.put("reasons", v.reasons());
     v.lastTop().ifPresentOrElse(t -> b.put("last_top", top(t)), () -> b.putUnknown("last_top"));
+    BalanceWords.put(b, v.levelled());
     return more(b, cause).build();
   }
 
@@ -194,14 +198,7 @@ final class BalanceReport {
     String ahead = Astray.of(v.leads()).flatMap(a -> ahead(v, a)).orElse(null);
     return switch (v.state()) {
       case BALANCED ->
-          parts.watch.isAsEvenAsItGets()
-              ? asEvenAsItGets()
-              : "Balanced: the cells have been within "
-                  + parts.settings.balancedMv()
-                  + " mV of each"
-                  + " other for "
-                  + BalanceWords.lasting(parts.watch.balancedMs(moment.upMs()))
-                  + " at the top.";
+          (parts.watch.isAsEvenAsItGets() ? asEvenAsItGets() : balanced(v)) + before(v.levelled());
       case CONVERGING, UNKNOWN -> moving(ahead, v.etaHours().orElse(null));
       case STALLED ->
           (ahead == null
@@ -227,6 +224,18 @@ final class BalanceReport {
         : Optional.empty();
   }
 
+  private String balanced(BalanceView v) {
+    return "Balanced since "
+        + SpokenTime.minute(v.sinceMs().orElse(moment.wallMs(moment.upMs())), parts.settings.zone())
+        + ": the cells have stayed within "
+        + parts.settings.balancedMv()
+        + " mV of each other at the top.";
+  }
+
+  private static String before(Levelled levelled) {
+    return levelled.apart().map(a -> " Cell " + BalanceWords.was(a) + ".").orElse("");
+  }
+
   private String asEvenAsItGets() {
     return "Balanced as far as this board goes: the cells have come within "
         + BalanceWords.mv(parts.watch.smoothMv())
@@ -250,9 +259,9 @@ final class BalanceReport {
     if (moment.series() < 2) {
       return "Not at the top; one cell alone has nothing to be balanced with.";
     }
-    String at = "at the last top, " + BalanceWords.time(top.atMs(), parts.settings.zone()) + ", ";
+    String at = "at the last top, " + SpokenTime.minute(top.atMs(), parts.settings.zone()) + ", ";
     if (top.state() == State.BALANCED) {
-      return "Not at the top; " + at + "the pack was balanced.";
+      return "Not at the top; " + at + "the pack was balanced." + before(v.levelled());
     }
     return "Not at the top; "
         + at

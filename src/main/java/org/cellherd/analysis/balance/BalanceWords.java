@@ -1,17 +1,14 @@
 package org.cellherd.analysis.balance;
 
-import java.time.Instant;
-import java.time.ZoneId;
-import java.time.format.DateTimeFormatter;
 import java.util.Locale;
+import org.cellherd.analysis.BalanceView.Apart;
+import org.cellherd.analysis.BalanceView.Levelled;
 import org.cellherd.analysis.Interval;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 
 /** Leads, hours to go and spreads, said the same wherever a balance is spoken of. */
 public final class BalanceWords {
-  private static final DateTimeFormatter MINUTE =
-      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm", Locale.ROOT);
-
   private BalanceWords() {}
 
   static String ah(double value) {
@@ -38,7 +35,8 @@ public final class BalanceWords {
     return ah.high() <= 3 * Math.max(0.05, ah.mid());
   }
 
-  static String lasting(long ms) {
+  /** Such as "25 min" or "5 h". */
+  public static String lasting(long ms) {
     long minutes = ms / 60_000;
     return minutes < 120 ? minutes + " min" : hours(minutes / 60.0) + " h";
   }
@@ -71,8 +69,38 @@ public final class BalanceWords {
     return String.format(Locale.ROOT, "%.0f mV", value);
   }
 
-  /** Day and minute where the pack stands, as alerts say them. */
-  static String time(long ms, ZoneId zone) {
-    return MINUTE.format(Instant.ofEpochMilli(ms).atZone(zone));
+  /** "3 was 0.65 Ah ahead (0.56 to 0.74)"; before it stands "cell". */
+  public static String was(Apart apart) {
+    Interval ah = apart.ah();
+    int decimals = ah.mid() < 10 ? 2 : 1;
+    String much =
+        isBounded(ah)
+            ? Spoken.number(ah.mid(), decimals) + " Ah"
+            : "at least " + Spoken.low(ah.low(), decimals) + " Ah";
+    String bounds = isBounded(ah) ? " (" + Spoken.between(ah.low(), ah.high(), decimals) + ")" : "";
+    String way = apart.isBehind() ? " behind all others" : " ahead";
+    return apart.cell() + " was " + much + way + bounds;
+  }
+
+  /** Who stood apart before it was bled, and when the pack was balanced; null where unknown. */
+  static void put(Facts.Builder facts, Levelled levelled) {
+    levelled
+        .apart()
+        .ifPresentOrElse(a -> facts.put("apart", apart(a)), () -> facts.putUnknown("apart"));
+    if (levelled.balancedAtMs().isPresent()) {
+      facts.putTime("balanced_at", levelled.balancedAtMs().getAsLong());
+    } else {
+      facts.putUnknown("balanced_at");
+    }
+  }
+
+  private static Facts apart(Apart apart) {
+    return Facts.of()
+        .put("cell", apart.cell())
+        .put("is", apart.isBehind() ? "behind" : "ahead")
+        .putLow("low_ah", apart.ah().low(), 3)
+        .put("mid_ah", apart.ah().mid(), 3)
+        .putHigh("high_ah", apart.ah().high(), 3)
+        .build();
   }
 }

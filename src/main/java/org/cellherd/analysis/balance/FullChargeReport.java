@@ -1,10 +1,12 @@
 package org.cellherd.analysis.balance;
 
+import org.cellherd.analysis.BalanceView.Levelled;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.SpokenTime;
 
 /** Says what one charge that came to the top has shown. */
 final class FullChargeReport {
@@ -19,7 +21,7 @@ final class FullChargeReport {
   Finding finding(double spreadMv, double highestMv, int highestCell) {
     ChargeEpisode charge = parts.episode;
     State verdict = parts.verdict();
-    Facts facts =
+    Facts.Builder facts =
         Facts.of()
             .putTime("at", moment.wallMs(charge.lastTopUpMs()))
             .put("end", charge.end().word())
@@ -31,17 +33,18 @@ final class FullChargeReport {
             .put("highest_mv", highestMv, 1)
             .put("trips", parts.trips.all())
             .put("lead", LeadTable.facts(parts.leads.leads()))
-            .put("lead_growth", parts.history.growthFacts())
-            .build();
+            .put("lead_growth", parts.history.growthFacts());
+    Levelled levelled = parts.levelling.view(moment);
+    BalanceWords.put(facts, levelled);
     return new Finding(
         FindingName.FULL_CHARGE,
         moment.wallMs(charge.startUpMs()),
         moment.wallMs(charge.lastTopUpMs()),
-        facts,
-        sentence(verdict, spreadMv));
+        facts.build(),
+        sentence(verdict, spreadMv, levelled));
   }
 
-  private String sentence(State verdict, double spreadMv) {
+  private String sentence(State verdict, double spreadMv, Levelled levelled) {
     String how =
         switch (parts.episode.end()) {
           case TAIL -> "Charged until the current had faded";
@@ -50,11 +53,32 @@ final class FullChargeReport {
           case UNKNOWN -> "Charged to the top";
         };
     if (verdict == State.BALANCED) {
-      return how + "; balanced, the cells were within " + BalanceWords.mv(spreadMv) + ".";
+      return how
+          + levelled.apart().map(a -> "; cell " + BalanceWords.was(a)).orElse("")
+          + balanced(levelled);
     }
     return Astray.of(parts.leads.leads())
         .filter(a -> a.ah().high() > 0)
-        .map(a -> how + "; cell " + a.words("was") + ".")
+        .map(a -> how + "; cell " + ended(a, levelled) + ".")
         .orElseGet(() -> how + "; the cells ended " + BalanceWords.mv(spreadMv) + " apart.");
+  }
+
+  private String balanced(Levelled levelled) {
+    String at =
+        levelled.balancedAtMs().isPresent()
+            ? " at " + SpokenTime.minute(levelled.balancedAtMs().getAsLong(), parts.settings.zone())
+            : "";
+    return (levelled.apart().isPresent() ? ", balanced" : "; balanced") + at + ".";
+  }
+
+  /** How far apart a cell began and ended, where that differs for sure. */
+  private static String ended(Astray end, Levelled levelled) {
+    return levelled
+        .apart()
+        .filter(a -> a.cell() == end.cell() && a.ah().low() > end.ah().high())
+        .map(
+            a ->
+                BalanceWords.was(a) + "; not balanced, " + BalanceWords.lead(end.ah()) + " is left")
+        .orElseGet(() -> end.words("was"));
   }
 }

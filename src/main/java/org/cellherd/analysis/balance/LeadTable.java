@@ -117,7 +117,7 @@ final class LeadTable {
         double middle = mid[k] - last;
         double most = Math.max(middle, high[k]);
         for (int j = 0; j < mid.length; j++) {
-          boolean mayBeLast = j != k && low[j] < 0;
+          boolean mayBeLast = j != k && !Double.isNaN(mid[j]) && low[j] < 0;
           double error = Math.max(high[k] - mid[k], mid[j] - low[j]);
           most = mayBeLast ? Math.max(most, mid[k] - mid[j] + error) : most;
         }

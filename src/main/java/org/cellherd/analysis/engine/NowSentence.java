@@ -35,7 +35,7 @@ public final class NowSentence {
     }
     Optional<Bounce> bounce = view.bounce().filter(b -> b.trips() >= LEAST_TRIPS);
     if (bounce.isPresent()) {
-      return bouncing(bounce.get(), view.balance());
+      return bouncing(bounce.get(), view.balance(), view.timeMs());
     }
     CellVoltages cells = reading.get().cells();
     String within = within(cells);
@@ -43,20 +43,20 @@ public final class NowSentence {
       case UNKNOWN -> "Listening" + within + ".";
       case REST -> "Resting" + within + ".";
       case IDLE -> "No current" + within + ".";
-      case HOLD -> "Held at the top, " + top(cells, view.balance()) + ".";
+      case HOLD -> "Held at the top, " + top(cells, view.balance(), view.timeMs()) + ".";
       case CHARGE_PLATEAU -> "Charging" + amperes(view.flowingMa()) + within + ".";
       case UPPER_KNEE ->
           "Charging"
               + amperes(view.flowingMa())
               + " near the top, "
-              + top(cells, view.balance())
+              + top(cells, view.balance(), view.timeMs())
               + ".";
       case DISCHARGE -> "Discharging" + amperes(view.flowingMa()) + within + ".";
       case LOWER_KNEE -> "Nearly empty" + amperes(view.flowingMa()) + ", " + lowest(cells) + ".";
     };
   }
 
-  private static String bouncing(Bounce bounce, BalanceView balance) {
+  private static String bouncing(Bounce bounce, BalanceView balance, long nowMs) {
     String ahead =
         leader(balance)
             .filter(lead -> lead.cell() == bounce.cell())
@@ -71,7 +71,7 @@ public final class NowSentence {
         bounce.cell(),
         minutes < 2 ? minutes * 60 : minutes,
         ahead,
-        state(balance));
+        state(balance, nowMs));
   }
 
   private static String amperes(OptionalInt flowingMa) {
@@ -89,7 +89,7 @@ public final class NowSentence {
     return mv < WIDE_MV ? String.format(Locale.ROOT, ", cells within %.0f mV", mv) : apart(cells);
   }
 
-  /** Which cell it is that stands apart: "cell 2 lowest with 2.934 V, 343 mV below the median". */
+  /** Which cell it is that stands apart: "cell 2 lowest at 2.934 V, 343 mV below the median". */
   private static String apart(CellVoltages cells) {
     int median = cells.medianTenthMv().orElseThrow();
     int below = median - cells.tenthMv(cells.lowestCell());
@@ -114,11 +114,11 @@ public final class NowSentence {
 
   private static String volts(String which, int cell, CellVoltages cells) {
     return String.format(
-        Locale.ROOT, "cell %d %s with %.3f V", cell, which, cells.tenthMv(cell) / 10_000.0);
+        Locale.ROOT, "cell %d %s at %.3f V", cell, which, cells.tenthMv(cell) / 10_000.0);
   }
 
-  /** "cell 3 highest with 3.615 V and 0.6 Ah ahead; about 5 h to go, 4 to 6". */
-  private static String top(CellVoltages cells, BalanceView balance) {
+  /** "cell 3 highest at 3.615 V and 0.6 Ah ahead; about 5 h to go, 4 to 6". */
+  private static String top(CellVoltages cells, BalanceView balance, long nowMs) {
     Optional<BalanceView.Lead> leader = leader(balance);
     String ahead =
         leader
@@ -130,7 +130,7 @@ public final class NowSentence {
                         + BalanceWords.lead(lead.ah())
                         + " ahead")
             .orElse("");
-    return highest(cells) + ahead + "; " + state(balance);
+    return highest(cells) + ahead + "; " + state(balance, nowMs);
   }
 
   private static Optional<BalanceView.Lead> leader(BalanceView balance) {
@@ -143,13 +143,22 @@ public final class NowSentence {
     };
   }
 
-  private static String state(BalanceView balance) {
+  private static String state(BalanceView balance, long nowMs) {
     return switch (balance.state()) {
       case UNKNOWN, NOT_AT_TOP -> "balance not known yet";
       case CONVERGING -> balance.etaHours().map(BalanceWords::toGo).orElse("balancing");
       case STALLED -> "balance stalled";
       case DIVERGING -> "cells moving apart";
-      case BALANCED -> "balanced";
+      case BALANCED -> "balanced" + levelled(balance.levelled(), nowMs);
     };
+  }
+
+  /** " for 5 h; cell 3 was 0.65 Ah ahead (0.56 to 0.74)". */
+  private static String levelled(BalanceView.Levelled levelled, long nowMs) {
+    String lasting =
+        levelled.balancedAtMs().isPresent()
+            ? " for " + BalanceWords.lasting(nowMs - levelled.balancedAtMs().getAsLong())
+            : "";
+    return lasting + levelled.apart().map(a -> "; cell " + BalanceWords.was(a)).orElse("");
   }
 }

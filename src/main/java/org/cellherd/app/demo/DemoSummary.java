@@ -5,14 +5,12 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
+import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.balance.BalanceWords;
-import org.cellherd.pack.Spoken;
 
 /** The closing words of the demo. */
 final class DemoSummary {
@@ -61,22 +59,19 @@ final class DemoSummary {
   }
 
   private static void lead(PrintWriter out, PackStory story) {
-    if (story.greatestLead.isEmpty()) {
-      out.println("  No cell reached the top, so nothing is known of their leads.");
-      return;
-    }
-    BalanceView.Lead lead = story.greatestLead.get();
-    Interval ah = lead.ah();
-    String much =
-        BalanceWords.isBounded(ah)
-            ? Spoken.number(ah.mid(), 2) + " Ah (" + Spoken.between(ah.low(), ah.high(), 2) + ")"
-            : "at least " + Spoken.low(ah.low(), 2) + " Ah";
-    out.println("  Cell " + lead.cell() + " was ahead by " + much + " before the board bled it.");
+    out.println(
+        story
+            .last
+            .levelled()
+            .apart()
+            .map(a -> "  Cell " + BalanceWords.was(a) + " before the board bled it.")
+            .orElse("  No cell reached the top, so nothing is known of their leads."));
   }
 
   private static void balance(PrintWriter out, LocalClock clock, PackStory story) {
-    if (story.balancedAtMs >= 0) {
-      out.println("  Balance was reached at " + clock.at(story.balancedAtMs) + ".");
+    OptionalLong balanced = story.last.levelled().balancedAtMs();
+    if (balanced.isPresent()) {
+      out.println("  The pack was balanced at " + clock.at(balanced.getAsLong()) + ".");
       return;
     }
     Finding finding = story.findings.get(FindingName.BALANCE);

@@ -61,7 +61,7 @@ final class Storyteller implements Herald {
       return;
     }
     BalanceView balance = watch.get().analysis().balance();
-    story.take(reading.timeMs(), balance);
+    story.last = balance;
     if (reading.timeMs() >= story.nextHourMs) {
       story.nextHourMs = (reading.timeMs() / HOUR_MS + 1) * HOUR_MS;
       String who = stories.size() > 1 ? pack + ": " : "";

@@ -1,25 +1,18 @@
 package org.cellherd.page.live;
 
 import java.math.BigDecimal;
-import java.time.Instant;
-import java.time.LocalDate;
 import java.time.ZoneId;
-import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.List;
-import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.SpokenTime;
 
 /** A pack's news as facts for the page. Immutable. */
 final class PackFacts {
-
-  private static final DateTimeFormatter TODAY = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
-  private static final DateTimeFormatter EARLIER =
-      DateTimeFormatter.ofPattern("d MMM uuuu HH:mm", Locale.ENGLISH);
 
   private final ZoneId zone;
 
@@ -102,14 +95,8 @@ final class PackFacts {
     String until =
         pack.reading().isEmpty()
             ? "Not heard yet"
-            : "Not heard since " + clock(pack.reading().get().timeMs(), nowMs);
+            : "Not heard since " + SpokenTime.near(pack.reading().get().timeMs(), nowMs, zone);
     String asleep = pack.presence().state().equals("asleep") ? ", asleep" : "";
     return until + asleep + (why.isEmpty() ? "." : ": " + why + ".");
-  }
-
-  private String clock(long ms, long nowMs) {
-    LocalDate day = Instant.ofEpochMilli(ms).atZone(zone).toLocalDate();
-    LocalDate today = Instant.ofEpochMilli(nowMs).atZone(zone).toLocalDate();
-    return (day.equals(today) ? TODAY : EARLIER).format(Instant.ofEpochMilli(ms).atZone(zone));
   }
 }

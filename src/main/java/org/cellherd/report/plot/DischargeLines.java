@@ -1,14 +1,13 @@
 package org.cellherd.report.plot;
 
-import java.time.Instant;
 import java.time.ZoneId;
-import java.time.format.DateTimeFormatter;
 import java.util.ArrayList;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Set;
 import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 
@@ -19,9 +18,6 @@ import org.cellherd.report.scene.Pen;
  * @param cutOffV lowest voltage of a cell by the plan; NaN where tests differ in it or have none
  */
 public record DischargeLines(List<Line> list, double cutOffV) {
-
-  private static final DateTimeFormatter DAY =
-      DateTimeFormatter.ofPattern("d MMM uuuu", Locale.ENGLISH);
 
   /** Copies the list. */
   public DischargeLines {
@@ -116,10 +112,7 @@ public record DischargeLines(List<Line> list, double cutOffV) {
   }
 
   private static String conditions(TestedDischarge test, ZoneId zone) {
-    String day =
-        test.fromMs() == 0
-            ? ""
-            : DAY.format(Instant.ofEpochMilli(test.fromMs()).atZone(zone)) + ", ";
+    String day = test.fromMs() == 0 ? "" : SpokenTime.day(test.fromMs(), zone) + ", ";
     String warm =
         Double.isNaN(test.tempC()) ? "" : String.format(Locale.ROOT, ", %.0f °C", test.tempC());
     return day + String.format(Locale.ROOT, "%.1f A", test.amps()) + warm;

@@ -3,7 +3,6 @@ package org.cellherd.analysis.balance;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.analysis.Interval;
@@ -152,11 +151,5 @@ class BalanceMathTest {
 
     assertThat(line.slope().interval().holds(-0.1)).isTrue();
     assertThat(line.atLast()).isCloseTo(3 - 0.1 * 119 / 60.0, within(0.002));
-  }
-
-  @Test
-  void timeIsSaidAsTheOwnersClockShowsIt() {
-    assertThat(BalanceWords.time(1_767_225_600_000L, ZoneId.of("Asia/Kolkata")))
-        .isEqualTo("2026-01-01 05:30");
   }
 }

@@ -43,7 +43,10 @@ class NowSentenceTest {
 
     assertThat(said.get(0)).matches("Charging at \\d+\\.\\d A, cells within \\d+ mV\\.");
     assertThat(said).anyMatch(s -> s.matches("Held at the top, cell 3 highest .* h to go.*"));
-    assertThat(said).last().asString().endsWith("; balanced.");
+    assertThat(said)
+        .last()
+        .asString()
+        .matches(".*; balanced for \\d+ (min|h); cell 3 was 0\\.\\d\\d Ah ahead \\(.*\\)\\.");
   }
 
   @Test
@@ -51,6 +54,6 @@ class NowSentenceTest {
     assertThat(hourly("low-capacity", 13))
         .last()
         .asString()
-        .matches("Resting, cell 2 lowest with [23]\\.\\d{3} V, \\d{2,3} mV below the median\\.");
+        .matches("Resting, cell 2 lowest at [23]\\.\\d{3} V, \\d{2,3} mV below the median\\.");
   }
 }

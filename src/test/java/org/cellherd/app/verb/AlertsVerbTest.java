@@ -83,10 +83,10 @@ class AlertsVerbTest {
   @Test
   void alertsOfALogThatNobodyWritesSaySinceWhenNothingConfirmsThem() {
     assertThat(alerts())
-        .contains("Told by cell-high Not confirmed since 2026-03-04 02:00.")
-        .contains("Told by never-full Not confirmed since 2026-03-04 02:00.");
+        .contains("Told by cell-high Not confirmed since 4 Mar 2026 02:00.")
+        .contains("Told by never-full Not confirmed since 4 Mar 2026 02:00.");
     assertThat(alerts("--json"))
-        .contains("Told by cell-high Not confirmed since 2026-03-04 02:00.");
+        .contains("Told by cell-high Not confirmed since 4 Mar 2026 02:00.");
   }
 
   @Test

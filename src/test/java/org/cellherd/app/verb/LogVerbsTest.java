@@ -83,7 +83,7 @@ class LogVerbsTest {
       delimiter = '|',
       value = {
         "capacity|No full discharge was found in the log.",
-        "balance|Not at the top; at the last top, 2026-09-25",
+        "balance|Not at the top; at the last top, 25 Sep 2026",
         "resistance|with readings at most 2 s apart",
         "rest|No rest of some days was found in the log.",
         "energy|2026-09-28: 1.",

@@ -1,0 +1,36 @@
+package org.cellherd.pack;
+
+import java.time.Instant;
+import java.time.ZoneId;
+import java.time.format.DateTimeFormatter;
+import java.util.Locale;
+
+/** Times as people read them, local to the pack's owner; the same form in every text. */
+public final class SpokenTime {
+
+  private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
+  private static final DateTimeFormatter DAY =
+      DateTimeFormatter.ofPattern("d MMM uuuu", Locale.ENGLISH);
+
+  private SpokenTime() {}
+
+  /** Such as {@code 06:10}. */
+  public static String clock(long ms, ZoneId zone) {
+    return CLOCK.format(Instant.ofEpochMilli(ms).atZone(zone));
+  }
+
+  /** Such as {@code 4 Mar 2026}. */
+  public static String day(long ms, ZoneId zone) {
+    return DAY.format(Instant.ofEpochMilli(ms).atZone(zone));
+  }
+
+  /** Such as {@code 4 Mar 2026 06:10}. */
+  public static String minute(long ms, ZoneId zone) {
+    return day(ms, zone) + " " + clock(ms, zone);
+  }
+
+  /** The clock alone on the day of another time, else with its date. */
+  public static String near(long ms, long nowMs, ZoneId zone) {
+    return day(ms, zone).equals(day(nowMs, zone)) ? clock(ms, zone) : minute(ms, zone);
+  }
+}
