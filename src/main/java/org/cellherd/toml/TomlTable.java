@@ -333,6 +333,23 @@ public final class TomlTable {
         v -> v instanceof Long n && n >= least && n <= most ? n : null);
   }
 
+  /**
+   * A list of raw numbers of up to 64 bits, empty when the key is absent. What TOML's own numbers
+   * cannot hold is written as a text, such as {@code "0xFFFFFFFFFFFFFFFF"}.
+   */
+  public List<Long> rawNumbers(String key) {
+    return list(
+        key,
+        "a list of whole numbers, those above 2^63 as texts such as \"0xFFFFFFFFFFFFFFFF\"",
+        v -> v instanceof Long n ? n : v instanceof String text ? rawNumber(text) : null);
+  }
+
+  private static @Nullable Long rawNumber(String text) {
+    return text.matches("0x[0-9A-Fa-f]{1,16}")
+        ? (Long) Long.parseUnsignedLong(text.substring(2), 16)
+        : null;
+  }
+
   /** A list of numbers, empty when the key is absent. */
   public List<Double> decimals(String key, double least, double most) {
     return list(

@@ -122,7 +122,6 @@ record Code(String type, int bits, String order) {
 
   /** The keys of a description's field. */
   String field() {
-    String key = isPacked() ? ", bit_order = \"low\"" : ", order = \"" + order + "\"";
-    return "type = \"" + type + "\"" + (order.equals("big") ? "" : key);
+    return "type = \"" + type + "\"" + (order.equals("big") ? "" : ", order = \"" + order + "\"");
   }
 }

@@ -73,12 +73,12 @@ public final class Body implements MessageBody {
       if (field.isOver() || (varies && !longest)) {
         continue;
       }
-      int start = field.place().at() >= 0 ? field.place().at() : position;
+      int start = field.startAfter(position);
       int repeats = Math.max(1, field.repetition().count()) - 1;
-      position = start + repeats * field.place().stride() + field.coding().bytes();
+      position = start + repeats * field.place().stride() + field.coding().bits();
       end = Math.max(end, position);
     }
-    return end;
+    return (end + 7) / 8;
   }
 
   @Override
@@ -104,11 +104,11 @@ public final class Body implements MessageBody {
       Field field, Walk.Spot spot, Walk walk, byte[] data, Draft draft) {
     if (!spot.known() || spot.count() < 0) {
       String text = field.name() + ": its count is missing or too large";
-      return Optional.of(new Refusal(Refusal.Reason.FIELD, spot.start(), text));
+      return Optional.of(new Refusal(Refusal.Reason.FIELD, spot.start() / 8, text));
     }
     for (int i = 0; i < spot.count(); i++) {
       int at = spot.at(i);
-      if (at + field.coding().bytes() > data.length) {
+      if (at + field.coding().bits() > 8 * data.length) {
         String text = field.name() + " ends beyond the data of " + data.length + " bytes";
         return Optional.of(new Refusal(Refusal.Reason.LENGTH, data.length, text));
       }

@@ -58,17 +58,18 @@ final class BodyWriter {
         writeAll(field, parent, count);
         continue;
       }
-      int start = field.place().at() >= 0 ? field.place().at() : position;
+      int start = field.startAfter(position);
       if (count > 0) {
-        position = start + (count - 1) * field.place().stride() + field.coding().bytes();
+        position = start + (count - 1) * field.place().stride() + field.coding().bits();
         end = Math.max(end, position);
         writeAll(field, start, count);
       }
       places.put(field.name(), start);
       counts.put(field.name(), count);
     }
-    room(Math.max(end, fixedBytes));
-    return Arrays.copyOf(out, fixedBytes >= 0 ? fixedBytes : end);
+    int bytes = fixedBytes >= 0 ? fixedBytes : (end + 7) / 8;
+    room(Math.max((end + 7) / 8, bytes));
+    return Arrays.copyOf(out, bytes);
   }
 
   private int repeats(Field field) {
@@ -108,13 +109,14 @@ final class BodyWriter {
     }
     for (int i = 0; i < count; i++) {
       int at = start + i * field.place().stride();
-      room(at + field.coding().bytes());
+      room(at / 8 + 1 + field.coding().bytes());
       if (field.coding().type() == Coding.Type.TEXT) {
         byte[] text = field.meaning().constant().text().getBytes(StandardCharsets.ISO_8859_1);
-        System.arraycopy(text, 0, out, at, Math.min(text.length, field.coding().bytes()));
+        System.arraycopy(text, 0, out, at / 8, Math.min(text.length, field.coding().bytes()));
       } else if (field.coding().type() == Coding.Type.SKIP) {
+        int from = at / 8;
         Arrays.fill(
-            out, at, at + field.coding().bytes(), (byte) field.meaning().constant().value());
+            out, from, from + field.coding().bytes(), (byte) field.meaning().constant().value());
       } else {
         long raw = withSlices(field, i);
         boolean sliced = field.place().bit() >= 0;

@@ -7,13 +7,20 @@ import org.cellherd.protocol.frame.Numbers;
 
 /**
  * How a number stands in bytes. The raw value is always a long: for floats the bits of the float,
- * for sign and magnitude the signed number.
+ * for sign and magnitude the signed number. Places are counted in bits from the beginning of the
+ * data: numbers that are no whole bytes stand packed, {@link WordOrder#BIG} ones from the highest
+ * bit of a byte downwards, {@link WordOrder#LITTLE} ones from the lowest upwards.
  *
  * @param type kind of number
- * @param bytes 1 to 8, more for texts and skipped bytes
- * @param order order of its bytes
+ * @param bits 1 to 64, more for texts and skipped bytes
+ * @param order order of its bytes, or of its bits where it is packed
  */
-public record Coding(Type type, int bytes, WordOrder order) {
+public record Coding(Type type, int bits, WordOrder order) {
+
+  /** A number of whole bytes. */
+  public static Coding ofBytes(Type type, int bytes, WordOrder order) {
+    return new Coding(type, 8 * bytes, order);
+  }
 
   /** Kinds of number. */
   public enum Type {
@@ -35,30 +42,45 @@ public record Coding(Type type, int bytes, WordOrder order) {
     SKIP
   }
 
-  /** The raw value at a place; empty when the bytes are no number of this kind. */
-  public OptionalLong read(byte[] data, int at) {
+  /** Bytes that it fills, the last one perhaps in part. */
+  public int bytes() {
+    return (bits + 7) / 8;
+  }
+
+  /** True for a whole number in binary, which may stand at any bit. */
+  public boolean isNumberOfBits() {
+    return type == Type.UNSIGNED || type == Type.SIGNED || type == Type.MAGNITUDE;
+  }
+
+  /** True when it is made of whole bytes. */
+  public boolean isWholeBytes() {
+    return bits % 8 == 0;
+  }
+
+  /** The raw value at a bit; empty when the bytes are no number of this kind. */
+  public OptionalLong read(byte[] data, int bit) {
     return switch (type) {
-      case UNSIGNED, FLOAT -> OptionalLong.of(ordered(data, at));
-      case SIGNED -> OptionalLong.of(signed(ordered(data, at)));
-      case MAGNITUDE -> OptionalLong.of(magnitude(ordered(data, at)));
-      case BCD -> bcd(ordered(data, at));
-      case DECIMAL_DIGITS -> digits(data, at, 10);
-      case HEX_DIGITS -> digits(data, at, 16);
+      case UNSIGNED, FLOAT -> OptionalLong.of(ordered(data, bit));
+      case SIGNED -> OptionalLong.of(signed(ordered(data, bit)));
+      case MAGNITUDE -> OptionalLong.of(magnitude(ordered(data, bit)));
+      case BCD -> bcd(ordered(data, bit));
+      case DECIMAL_DIGITS -> digits(data, bit / 8, 10);
+      case HEX_DIGITS -> digits(data, bit / 8, 16);
       case TEXT, SKIP -> OptionalLong.of(0);
     };
   }
 
-  /** Writes a raw value; what does not fit is cut to the nearest that does. */
-  public void write(byte[] out, int at, long raw) {
+  /** Writes a raw value at a bit; what does not fit is cut to the nearest that does. */
+  public void write(byte[] out, int bit, long raw) {
     long fitting = fit(raw);
     switch (type) {
-      case UNSIGNED, SIGNED, FLOAT -> put(out, at, fitting);
-      case MAGNITUDE -> put(out, at, fitting < 0 ? -fitting | signBit() : fitting);
-      case BCD -> put(out, at, Long.parseLong(Long.toString(fitting), 16));
+      case UNSIGNED, SIGNED, FLOAT -> put(out, bit, fitting);
+      case MAGNITUDE -> put(out, bit, fitting < 0 ? -fitting | signBit() : fitting);
+      case BCD -> put(out, bit, Long.parseLong(Long.toString(fitting), 16));
       case DECIMAL_DIGITS, HEX_DIGITS -> {
-        String form = "%0" + bytes + (type == Type.HEX_DIGITS ? "X" : "d");
+        String form = "%0" + bytes() + (type == Type.HEX_DIGITS ? "X" : "d");
         byte[] text = String.format(Locale.ROOT, form, fitting).getBytes(StandardCharsets.US_ASCII);
-        System.arraycopy(text, 0, out, at, bytes);
+        System.arraycopy(text, 0, out, bit / 8, bytes());
       }
       case TEXT, SKIP -> {}
     }
@@ -67,20 +89,20 @@ public record Coding(Type type, int bytes, WordOrder order) {
   /** The number that a raw value stands for. */
   public double number(long raw) {
     if (type == Type.FLOAT) {
-      return bytes == 4 ? Float.intBitsToFloat((int) raw) : Double.longBitsToDouble(raw);
+      return bits == 32 ? Float.intBitsToFloat((int) raw) : Double.longBitsToDouble(raw);
     }
     return type == Type.UNSIGNED && raw < 0 ? (raw >>> 1) * 2.0 : raw;
   }
 
   /** The bits of a raw value as they stand in the bytes, without those that a sign added. */
-  long bits(long raw) {
-    return type == Type.SIGNED && bytes < 8 ? raw & ((1L << (8 * bytes)) - 1) : raw;
+  long pattern(long raw) {
+    return type == Type.SIGNED && bits < 64 ? raw & ((1L << bits) - 1) : raw;
   }
 
   /** The raw value nearest to a number. */
   public long raw(double number) {
     if (type == Type.FLOAT) {
-      return bytes == 4
+      return bits == 32
           ? Float.floatToIntBits((float) number) & 0xFFFFFFFFL
           : Double.doubleToLongBits(number);
     }
@@ -88,14 +110,13 @@ public record Coding(Type type, int bytes, WordOrder order) {
   }
 
   private long fit(long raw) {
-    int bits = 8 * bytes;
     return switch (type) {
       case UNSIGNED -> bits == 64 ? raw : Math.max(0, Math.min(raw, (1L << bits) - 1));
       case SIGNED -> bits == 64 ? raw : clamp(raw, -(1L << (bits - 1)), (1L << (bits - 1)) - 1);
       case MAGNITUDE -> clamp(raw, 1 - signBit(), signBit() - 1);
-      case BCD -> clamp(raw, 0, power(10, 2 * bytes) - 1);
-      case DECIMAL_DIGITS -> clamp(raw, 0, power(10, bytes) - 1);
-      case HEX_DIGITS -> clamp(raw, 0, power(16, bytes) - 1);
+      case BCD -> clamp(raw, 0, power(10, 2 * bytes()) - 1);
+      case DECIMAL_DIGITS -> clamp(raw, 0, power(10, bytes()) - 1);
+      case HEX_DIGITS -> clamp(raw, 0, power(16, bytes()) - 1);
       case FLOAT, TEXT, SKIP -> raw;
     };
   }
@@ -110,11 +131,11 @@ public record Coding(Type type, int bytes, WordOrder order) {
   }
 
   private long signBit() {
-    return 1L << (8 * bytes - 1);
+    return 1L << (bits - 1);
   }
 
   private long signed(long unsigned) {
-    int unused = 64 - 8 * bytes;
+    int unused = 64 - bits;
     return unsigned << unused >> unused;
   }
 
@@ -124,7 +145,7 @@ public record Coding(Type type, int bytes, WordOrder order) {
 
   private OptionalLong bcd(long packed) {
     long value = 0;
-    for (int nibble = 2 * bytes - 1; nibble >= 0; nibble--) {
+    for (int nibble = 2 * bytes() - 1; nibble >= 0; nibble--) {
       long digit = packed >>> (4 * nibble) & 0xF;
       if (digit > 9) {
         return OptionalLong.empty();
@@ -136,7 +157,7 @@ public record Coding(Type type, int bytes, WordOrder order) {
 
   private OptionalLong digits(byte[] data, int at, int radix) {
     long value = 0;
-    for (int i = 0; i < bytes; i++) {
+    for (int i = 0; i < bytes(); i++) {
       int digit = Character.digit(data[at + i] & 0xFF, radix);
       if (digit < 0) {
         return OptionalLong.empty();
@@ -146,20 +167,63 @@ public record Coding(Type type, int bytes, WordOrder order) {
     return OptionalLong.of(value);
   }
 
-  private long ordered(byte[] data, int at) {
+  private long ordered(byte[] data, int bit) {
+    if (bits % 8 != 0 || bit % 8 != 0) {
+      return packed(data, bit);
+    }
+    int at = bit / 8;
     if (order == WordOrder.LITTLE) {
-      return Numbers.unsigned(data, at, bytes, true);
+      return Numbers.unsigned(data, at, bits / 8, true);
     }
     long value = 0;
-    for (int i = 0; i < bytes; i++) {
-      value = (value << 8) | (data[at + order.place(i, bytes)] & 0xFF);
+    for (int i = 0; i < bits / 8; i++) {
+      value = (value << 8) | (data[at + order.place(i, bits / 8)] & 0xFF);
     }
     return value;
   }
 
-  private void put(byte[] out, int at, long value) {
-    for (int i = 0; i < bytes; i++) {
-      out[at + order.place(i, bytes)] = (byte) (value >>> (8 * (bytes - 1 - i)));
+  private void put(byte[] out, int bit, long value) {
+    if (bits % 8 != 0 || bit % 8 != 0) {
+      putPacked(out, bit, value);
+      return;
     }
+    for (int i = 0; i < bits / 8; i++) {
+      out[bit / 8 + order.place(i, bits / 8)] = (byte) (value >>> (bits - 8 - 8 * i));
+    }
+  }
+
+  // ---- numbers across the borders of bytes, piece by piece -------------------------------------
+
+  private long packed(byte[] data, int bit) {
+    long value = 0;
+    int piece;
+    for (int done = 0; done < bits; done += piece) {
+      piece = piece(bit + done, bits - done);
+      long part = (data[(bit + done) / 8] >>> shift(bit + done, piece)) & ((1L << piece) - 1);
+      value = order == WordOrder.LITTLE ? value | (part << done) : (value << piece) | part;
+    }
+    return value;
+  }
+
+  private void putPacked(byte[] out, int bit, long value) {
+    int piece;
+    for (int done = 0; done < bits; done += piece) {
+      piece = piece(bit + done, bits - done);
+      int shift = shift(bit + done, piece);
+      int mask = (1 << piece) - 1;
+      long part = order == WordOrder.LITTLE ? value >>> done : value >>> (bits - done - piece);
+      int kept = out[(bit + done) / 8] & ~(mask << shift);
+      out[(bit + done) / 8] = (byte) (kept | ((int) (part & mask) << shift));
+    }
+  }
+
+  /** Bits up to the next border of a byte. */
+  private static int piece(int bit, int left) {
+    return Math.min(8 - bit % 8, left);
+  }
+
+  /** Lowest bit of a piece in its byte. */
+  private int shift(int bit, int piece) {
+    return order == WordOrder.LITTLE ? bit % 8 : 8 - bit % 8 - piece;
   }
 }

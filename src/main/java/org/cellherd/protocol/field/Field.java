@@ -18,13 +18,21 @@ public record Field(
   /**
    * Where a field stands.
    *
-   * @param at byte from the beginning of the data, or -1: after the field before it
+   * @param at bit from the beginning of the data, or -1: after the field before it
    * @param over name of a field whose bytes it shares, or ""
    * @param bit lowest bit of a slice, or -1 for the whole number
    * @param bits bits of the slice
-   * @param stride bytes from one repetition to the next
+   * @param stride bits from one repetition to the next
    */
   public record Place(int at, String over, int bit, int bits, int stride) {}
+
+  /** Where it begins when the field before it ends at a bit: whole bytes do so at a byte. */
+  public int startAfter(int position) {
+    if (place.at >= 0) {
+      return place.at;
+    }
+    return coding.isWholeBytes() ? (position + 7) / 8 * 8 : position;
+  }
 
   /**
    * How often.

@@ -1,5 +1,7 @@
 package org.cellherd.protocol.field;
 
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.nio.charset.StandardCharsets;
 import java.util.Locale;
 import java.util.Optional;
@@ -14,6 +16,9 @@ import org.jspecify.annotations.Nullable;
 public final class FieldReading {
   /** Above this a double no longer tells each whole number. */
   private static final double EXACT = 1L << 53;
+
+  /** Decimals of a shown value. */
+  private static final int DECIMALS = 6;
 
   private final Field field;
   private final Field.Meaning meaning;
@@ -39,14 +44,15 @@ public final class FieldReading {
     this.name = row ? field.name() + " " + (index + 1) : field.name();
   }
 
-  Optional<Refusal> read(byte[] data, int at) {
+  Optional<Refusal> read(byte[] data, int bit) {
     if (field.coding().type() == Coding.Type.SKIP) {
       return Optional.empty();
     }
+    int at = bit / 8;
     if (field.coding().type() == Coding.Type.TEXT) {
       return text(data, at);
     }
-    OptionalLong read = field.coding().read(data, at);
+    OptionalLong read = field.coding().read(data, bit);
     if (read.isEmpty()) {
       return noNumber(at, "holds bytes that are no digits");
     }
@@ -79,7 +85,7 @@ public final class FieldReading {
       boolean on = meaning.truth().isEmpty() ? raw != 0 : meaning.truth().contains(raw);
       draft.put(target, number, on ? 1 : 0);
     } else if (target.isMask()) {
-      putMask(field.coding().bits(raw));
+      putMask(field.coding().pattern(raw));
     } else if (target == Target.IDENTITY) {
       draft.identity(whole(raw, value));
     } else {
@@ -120,9 +126,9 @@ public final class FieldReading {
       return outside(at, "is " + shown(signed) + valid());
     }
     if (meaning.target() == Target.EXTRA) {
-      boolean exact = meaning.conversion().equals(Scaling.NONE) && Math.abs(value) > EXACT;
       boolean isWhole = field.coding().type() != Coding.Type.FLOAT;
-      extraNumber(exact && isWhole ? whole(raw, value) : plain(signed));
+      boolean isLarge = isWhole && Math.max(Math.abs(value), Math.abs(signed)) > EXACT;
+      extraNumber(isLarge ? large(raw, value).orElse(plain(signed)) : plain(signed));
     } else {
       draft.put(meaning.target(), number, (long) rounded);
     }
@@ -152,6 +158,16 @@ public final class FieldReading {
   /** A whole number to its last digit, which a double cannot hold. */
   private static String whole(long raw, double value) {
     return value < 0 ? Long.toString(raw) : Long.toUnsignedString(raw);
+  }
+
+  /** A scaled number to its last digit, where scale and offset are decimals. */
+  private Optional<String> large(long raw, double value) {
+    return meaning.conversion() instanceof Scaling scaling
+        ? scaling
+            .exactly(new BigDecimal(whole(raw, value)))
+            .map(n -> n.setScale(DECIMALS, RoundingMode.HALF_UP).stripTrailingZeros())
+            .map(BigDecimal::toPlainString)
+        : Optional.empty();
   }
 
   private void extraNumber(String text) {

@@ -1,6 +1,7 @@
 package org.cellherd.protocol.field;
 
 import java.math.BigDecimal;
+import java.util.Optional;
 import java.util.OptionalDouble;
 
 /**
@@ -33,6 +34,18 @@ public record Scaling(double times, double plus, double over) implements Convers
   @Override
   public OptionalDouble toInside(double number) {
     return OptionalDouble.of((number * times + plus) / over);
+  }
+
+  /** The value inside to its last digit; empty where scale or offset are no exact decimals. */
+  Optional<BigDecimal> exactly(BigDecimal number) {
+    boolean isExact = times == Math.rint(times) && plus == Math.rint(plus) && over >= 1;
+    return isExact
+        ? Optional.of(
+            number
+                .multiply(new BigDecimal(times))
+                .add(new BigDecimal(plus))
+                .divide(new BigDecimal(over)))
+        : Optional.empty();
   }
 
   @Override

@@ -5,7 +5,7 @@ import java.util.Map;
 import java.util.OptionalLong;
 import org.jspecify.annotations.Nullable;
 
-/** Goes through a message's fields and says where each stands in given data. Used once. */
+/** Goes through a message's fields and says where each stands in given data, in bits. Used once. */
 final class Walk {
 
   /** Where a field stands and how often; count 0 when its condition does not hold. */
@@ -35,14 +35,14 @@ final class Walk {
     if (!spot.known) {
       return spot;
     }
-    int size = field.coding().bytes();
+    int size = field.coding().bits();
     if (spot.count > 0 && !field.isOver()) {
       position = spot.at(spot.count - 1) + size;
       end = Math.max(end, position);
     }
     if (!field.name().isEmpty()) {
       spots.put(field.name(), spot);
-      if (spot.count > 0 && spot.start + size <= available) {
+      if (spot.count > 0 && spot.start + size <= 8 * available) {
         OptionalLong raw = field.coding().read(data, spot.start);
         raw.ifPresent(value -> raws.put(field.name(), field.slice(value)));
       }
@@ -72,7 +72,7 @@ final class Walk {
       }
       count = raw < 0 || raw > count ? -1 : raw.intValue();
     }
-    int start = field.place().at() >= 0 ? field.place().at() : position;
+    int start = field.startAfter(position);
     return new Spot(start, count, field.place().stride(), true);
   }
 
@@ -87,7 +87,7 @@ final class Walk {
 
   /** Bytes that the fields seen so far take. */
   int end() {
-    return end;
+    return (end + 7) / 8;
   }
 
   /** The raw value of a field seen before, if it is there. */

@@ -2,7 +2,6 @@ package org.cellherd.protocol.spec;
 
 import java.util.LinkedHashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -21,45 +20,6 @@ import org.cellherd.toml.TomlTable;
 
 /** Reads one {@code [[message.field]]} table. */
 final class FieldReader {
-
-  /** Words for the kinds of number; those without a size take {@code bytes}. */
-  private static final Map<String, Coding.Type> SIZED =
-      Map.of(
-          "u",
-          Coding.Type.UNSIGNED,
-          "s",
-          Coding.Type.SIGNED,
-          "m",
-          Coding.Type.MAGNITUDE,
-          "f",
-          Coding.Type.FLOAT);
-
-  private static final List<String> TYPES =
-      List.of(
-          "u8",
-          "u16",
-          "u24",
-          "u32",
-          "u40",
-          "u48",
-          "u56",
-          "u64",
-          "s8",
-          "s16",
-          "s24",
-          "s32",
-          "s64",
-          "m8",
-          "m16",
-          "m24",
-          "m32",
-          "f32",
-          "f64",
-          "bcd",
-          "decimal_digits",
-          "hex_digits",
-          "text",
-          "skip");
 
   private static final double WIDE = 1e15;
 
@@ -97,7 +57,7 @@ final class FieldReader {
   /** A field of a text line. */
   TextField readText(LineStyle.Kind style) {
     Target target = target();
-    Coding coding = new Coding(Coding.Type.SIGNED, 8, WordOrder.BIG);
+    Coding coding = new Coding(Coding.Type.SIGNED, 64, WordOrder.BIG);
     Field.Repetition repetition =
         new Field.Repetition(t.integer("repeat", 1, Channel.MAX_NUMBER, 1), "");
     int stride = t.integer("stride", 1, 64, 1);
@@ -130,33 +90,9 @@ final class FieldReader {
 
   private Coding coding() {
     Optional<Field> parent = parent();
-    if (parent.isPresent() && !t.has("type")) {
-      return parent.get().coding();
-    }
-    String word = t.oneOf("type", TYPES);
-    Coding.Type type = SIZED.get(word.substring(0, 1));
-    if (word.matches("[a-z][0-9]+") && type != null) {
-      int bytes = Integer.parseInt(word.substring(1)) / 8;
-      return new Coding(type, bytes, order(bytes));
-    }
-    type = Coding.Type.valueOf(word.toUpperCase(Locale.ROOT));
-    boolean large = type == Coding.Type.TEXT || type == Coding.Type.SKIP;
-    int most =
-        large
-            ? 1024
-            : type == Coding.Type.DECIMAL_DIGITS ? 18 : type == Coding.Type.HEX_DIGITS ? 15 : 8;
-    int bytes = t.integer("bytes", 1, most);
-    return new Coding(type, bytes, order(bytes));
-  }
-
-  private WordOrder order(int bytes) {
-    WordOrder order = t.oneOf("order", WordOrder.class, context.order());
-    boolean words = order == WordOrder.CDAB || order == WordOrder.BADC;
-    if (words && bytes % 2 != 0) {
-      t.problem("order", "is for numbers of whole 16-bit words");
-      return WordOrder.BIG;
-    }
-    return order;
+    return parent.isPresent() && !t.has("type")
+        ? parent.get().coding()
+        : new CodingReader(t, context).read();
   }
 
   private Optional<Field> parent() {
@@ -194,18 +130,41 @@ final class FieldReader {
   }
 
   private Field.Place place(Coding coding) {
+    int whole = Math.min(64, coding.bits());
     int bit = t.integer("bit", 0, 63, -1);
-    int bits = t.integer("bits", 1, 63, bit < 0 ? 8 * Math.min(8, coding.bytes()) : 1);
-    if (bit >= 0 && bit + bits > 8 * coding.bytes()) {
-      t.problem("bit", "lies outside the " + coding.bytes() + " bytes");
+    int bits = t.integer("bits", 1, 64, bit < 0 ? whole : 1);
+    if (bit >= 0 && bit + bits > coding.bits()) {
+      t.problem("bit", "lies outside the " + size(coding));
     }
     int at = t.integer("at", 0, 4095, -1);
     if (context.isRegisters() && t.has("register")) {
       at = context.byteOf(t, t.integer("register", 0, 1_000_000));
     }
-    int stride = t.integer("stride", coding.bytes(), 1024, coding.bytes());
     String over = parent().isPresent() ? t.text("over") : "";
-    return new Field.Place(at, over, bit, bits, stride);
+    return new Field.Place(startBit(at, coding), over, bit, bits, stride(coding));
+  }
+
+  private static String size(Coding coding) {
+    return coding.isWholeBytes() ? coding.bytes() + " bytes" : coding.bits() + " bits";
+  }
+
+  private int startBit(int at, Coding coding) {
+    int inByte = t.integer("at_bit", 0, 7, 0);
+    if (inByte > 0 && at < 0) {
+      t.problem("at_bit", "needs at: the byte in which the bit is");
+    }
+    boolean crosses = coding.order() == WordOrder.BIG || coding.order() == WordOrder.LITTLE;
+    if (inByte > 0 && !(coding.isNumberOfBits() && crosses)) {
+      t.problem("at_bit", "is for whole numbers of order big or little");
+      return 8 * at;
+    }
+    return at < 0 ? -1 : 8 * at + inByte;
+  }
+
+  /** Bits from one to the next: written in bytes; unwritten they stand without a space. */
+  private int stride(Coding coding) {
+    int bytes = t.integer("stride", coding.bytes(), 1024, 0);
+    return bytes == 0 ? coding.bits() : 8 * bytes;
   }
 
   private int first(Target target, Field.Repetition repetition) {
@@ -227,9 +186,9 @@ final class FieldReader {
         target,
         first,
         conversion(target, unit, factor),
-        t.integers("missing", Long.MIN_VALUE, Long.MAX_VALUE),
+        t.rawNumbers("missing"),
         numeric || target == Target.EXTRA ? limits(target, unit, factor) : Field.Limits.NONE,
-        t.integers("on", Long.MIN_VALUE, Long.MAX_VALUE),
+        t.rawNumbers("on"),
         direction(target),
         constant(coding),
         labels(unit, target));
@@ -298,17 +257,17 @@ final class FieldReader {
               String name = d.text("field");
               checkName("direction", name);
               Direction direction =
-                  new Direction(name, raws(d, "charging"), raws(d, "discharging"), raws(d, "idle"));
+                  new Direction(
+                      name,
+                      d.rawNumbers("charging"),
+                      d.rawNumbers("discharging"),
+                      d.rawNumbers("idle"));
               if (direction.charging().isEmpty() || direction.discharging().isEmpty()) {
                 d.problem("charging and discharging need one value each at least");
                 return new Direction(name, List.of(0L), List.of(1L), List.of());
               }
               return direction;
             });
-  }
-
-  private static List<Long> raws(TomlTable table, String key) {
-    return table.integers(key, Long.MIN_VALUE, Long.MAX_VALUE);
   }
 
   private Field.Constant constant(Coding coding) {
@@ -338,6 +297,8 @@ final class FieldReader {
       String word = table.text(key);
       if (key.matches("-?[0-9]{1,18}")) {
         words.put(Long.parseLong(key), word);
+      } else if (key.matches("0x[0-9A-Fa-f]{1,16}")) {
+        words.put(Long.parseUnsignedLong(key.substring(2), 16), word);
       } else {
         table.problem(key, "is no whole number");
       }
@@ -351,7 +312,7 @@ final class FieldReader {
               String name = w.text("field");
               checkName("when", name);
               int bit = w.integer("bit", 0, 63, -1);
-              List<Long> equals = raws(w, "equals");
+              List<Long> equals = w.rawNumbers("equals");
               if ((bit < 0) == equals.isEmpty()) {
                 w.problem("needs either bit or equals");
               }

@@ -98,9 +98,9 @@ public final class SpecDrawing {
     boolean known = true;
     for (Field field : body.fields()) {
       Field.Place place = field.place();
-      int size = field.coding().bytes();
+      int size = field.coding().bits();
       boolean counted = !field.repetition().countField().isEmpty();
-      int start = place.at() >= 0 ? place.at() : position;
+      int start = field.startAfter(position);
       known |= place.at() >= 0;
       int end = start + (field.repetition().count() - 1) * place.stride() + size;
       if (field.isOver()) {
@@ -123,8 +123,13 @@ public final class SpecDrawing {
         : "  bits " + place.bit() + "-" + (place.bit() + place.bits() - 1);
   }
 
+  /** Bytes from one bit to another; the bits where they are no whole bytes. */
   private static String bytes(int start, int end) {
-    return end - start == 1 ? Integer.toString(start) : start + "-" + (end - 1);
+    String first = Integer.toString(start / 8);
+    if (start % 8 == 0 && end % 8 == 0) {
+      return end - start == 8 ? first : first + "-" + (end / 8 - 1);
+    }
+    return first + "." + start % 8 + "-" + (end - 1) / 8 + "." + (end - 1) % 8;
   }
 
   private static String repeat(Field field) {
@@ -138,7 +143,8 @@ public final class SpecDrawing {
   private static String coding(Coding coding) {
     String type = coding.type().name().toLowerCase(Locale.ROOT).replace('_', ' ');
     String order = coding.bytes() == 1 ? "" : " " + coding.order().name().toLowerCase(Locale.ROOT);
-    return type + " " + coding.bytes() + order;
+    String size = coding.isWholeBytes() ? coding.bytes() + order : coding.bits() + " bits" + order;
+    return type + " " + size;
   }
 
   private void row(String at, String repeat, String coding, Field field) {

@@ -15,7 +15,7 @@ class CodingTest {
   @ParameterizedTest
   @CsvSource({"BIG,47F12000", "CDAB,200047F1", "BADC,F1470020", "LITTLE,0020F147"})
   void aFloatStandsInFourWordOrders(WordOrder order, String hex) {
-    Coding coding = new Coding(Coding.Type.FLOAT, 4, order);
+    Coding coding = Coding.ofBytes(Coding.Type.FLOAT, 4, order);
     byte[] bytes = HexFormat.of().parseHex(hex);
 
     assertThat(coding.number(coding.read(bytes, 0).orElseThrow())).isEqualTo(123456.0);
@@ -36,7 +36,7 @@ class CodingTest {
     "HEX_DIGITS,4637,247"
   })
   void aNumberStandsInItsKind(Coding.Type type, String hex, long value) {
-    Coding coding = new Coding(type, 2, WordOrder.BIG);
+    Coding coding = Coding.ofBytes(type, 2, WordOrder.BIG);
     byte[] bytes = HexFormat.of().parseHex(hex);
 
     assertThat(coding.read(bytes, 0)).hasValue(value);
@@ -50,8 +50,9 @@ class CodingTest {
   void digitsThatAreNoneGiveNoNumber() {
     byte[] bytes = {0x0A, 0x30};
 
-    assertThat(new Coding(Coding.Type.BCD, 2, WordOrder.BIG).read(bytes, 0)).isEmpty();
-    assertThat(new Coding(Coding.Type.DECIMAL_DIGITS, 2, WordOrder.BIG).read(bytes, 0)).isEmpty();
+    assertThat(Coding.ofBytes(Coding.Type.BCD, 2, WordOrder.BIG).read(bytes, 0)).isEmpty();
+    assertThat(Coding.ofBytes(Coding.Type.DECIMAL_DIGITS, 2, WordOrder.BIG).read(bytes, 0))
+        .isEmpty();
   }
 
   @Test
@@ -63,7 +64,7 @@ class CodingTest {
         }) {
       for (WordOrder order : WordOrder.values()) {
         for (int bytes : new int[] {2, 4, 8}) {
-          Coding coding = new Coding(type, bytes, order);
+          Coding coding = Coding.ofBytes(type, bytes, order);
           byte[] data = new byte[bytes];
           for (int i = 0; i < 50; i++) {
             random.nextBytes(data);
@@ -83,10 +84,10 @@ class CodingTest {
   @Test
   void whatDoesNotFitIsCutToTheNearest() {
     byte[] out = new byte[1];
-    new Coding(Coding.Type.SIGNED, 1, WordOrder.BIG).write(out, 0, 400);
+    Coding.ofBytes(Coding.Type.SIGNED, 1, WordOrder.BIG).write(out, 0, 400);
     assertThat(out[0]).isEqualTo((byte) 127);
 
-    new Coding(Coding.Type.UNSIGNED, 1, WordOrder.BIG).write(out, 0, -3);
+    Coding.ofBytes(Coding.Type.UNSIGNED, 1, WordOrder.BIG).write(out, 0, -3);
     assertThat(out[0]).isZero();
   }
 }

@@ -38,7 +38,8 @@ record DrawnField(String name, String as, String type, Bytes data, int shift, in
           "decimal_digits",
           "hex_digits");
   private static final List<String> SIGNED =
-      List.of("s8", "s16", "s24", "s32", "s64", "m8", "m16", "m24", "m32", "f32", "f64");
+      List.of(
+          "s8", "s16", "s24", "s32", "s40", "s64", "m8", "m16", "m24", "m32", "m64", "f32", "f64");
 
   static DrawnField draw(Random random, String name, String as, int mostBytes) {
     boolean mask = as.equals("alarms") || as.equals("bleed_mask");

@@ -81,8 +81,8 @@ class SpecReaderTest {
             "holds \"date\", allowed: start, code, length, data, checksum, did you mean data?"),
         Arguments.of(
             "type = \"u8\"",
-            "type = \"u9\"",
-            "b.toml:15 message[1].field[1].type: is \"u9\", allowed: u8, u16"),
+            "type = \"u99\"",
+            "b.toml:15 message[1].field[1].type: is \"u99\", allowed: u1 to u64, s2 to s64"),
         Arguments.of(
             "unit = \"mV\"",
             "unit = \"mA\"",
@@ -155,7 +155,7 @@ class SpecReaderTest {
 
   @Test
   void allMistakesComeAtOnce() {
-    String text = GOOD.replace("type = \"u8\"", "type = \"u9\"").replace("\"mV\"", "\"kV\"");
+    String text = GOOD.replace("type = \"u8\"", "type = \"u99\"").replace("\"mV\"", "\"kV\"");
 
     assertThat(problemsOf(text).lines()).hasSizeGreaterThanOrEqualTo(2);
   }
