@@ -1,5 +1,6 @@
 package org.cellherd.analysis;
 
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 
 /**
@@ -11,4 +12,14 @@ import org.cellherd.pack.Facts;
  * @param facts the numbers, keys as in the JSON of the verb of the same name
  * @param sentence the same for people, plain, one or two sentences
  */
-public record Finding(FindingName name, long fromMs, long toMs, Facts facts, String sentence) {}
+public record Finding(FindingName name, long fromMs, long toMs, Facts facts, String sentence) {
+
+  /** Nothing found, to restore into. */
+  public static final Finding NONE = new Finding(FindingName.CAPACITY, 0, 0, Facts.NONE, "");
+
+  /** The same as part of a state. */
+  public Finding state(State io) {
+    return new Finding(
+        io.constant(name), io.number(fromMs), io.number(toMs), io.facts(facts), io.text(sentence));
+  }
+}

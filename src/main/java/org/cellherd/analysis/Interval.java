@@ -1,5 +1,7 @@
 package org.cellherd.analysis;
 
+import org.cellherd.analysis.state.State;
+
 /**
  * A number that is known to lie between two others.
  *
@@ -18,6 +20,11 @@ public record Interval(double low, double mid, double high) {
   /** A number known exactly. */
   public static Interval exactly(double value) {
     return new Interval(value, value, value);
+  }
+
+  /** The same as part of a state. */
+  public Interval state(State io) {
+    return new Interval(io.number(low), io.number(mid), io.number(high));
   }
 
   /** True when the value lies inside, bounds included. */

@@ -7,8 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.engine.FoldMaker;
 import org.cellherd.analysis.engine.PackAnalysis;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -61,11 +60,9 @@ public final class FoldBench {
     return analysis;
   }
 
-  /** Bytes of the state. */
-  public byte[] state() {
-    StateWriter out = new StateWriter();
-    analysis.save(out);
-    return out.toBytes();
+  /** The state. */
+  public SavedState state() {
+    return SavedState.of(analysis::state);
   }
 
   /** Asserts that a state saved after so many entries and the rest give the state of this bench. */
@@ -73,9 +70,7 @@ public final class FoldBench {
     FoldBench first = new FoldBench(plan, settings, name, makers.toArray(new FoldMaker[0]));
     log.subList(0, cut).forEach(first::feed);
     FoldBench second = new FoldBench(plan, settings, name, makers.toArray(new FoldMaker[0]));
-    StateReader in = new StateReader(first.state());
-    second.analysis.restore(in);
-    assertThat(in.isAtEnd()).isTrue();
+    first.state().into(second.analysis::state);
     second.completed.addAll(first.completed);
     log.subList(cut, log.size()).forEach(second::feed);
 

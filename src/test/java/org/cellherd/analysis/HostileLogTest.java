@@ -6,8 +6,7 @@ import static org.assertj.core.api.Assertions.assertThatCode;
 import java.util.List;
 import java.util.Random;
 import org.cellherd.analysis.engine.PackAnalysis;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.ClockStep;
@@ -44,14 +43,12 @@ class HostileLogTest {
     }
 
     PackAnalysis second = new PackAnalysis(plan, AnalysisSettings.of(plan));
-    second.restore(new StateReader(state(analysis)));
+    state(analysis).into(second::state);
     assertThat(state(second)).isEqualTo(state(analysis));
   }
 
-  private static byte[] state(PackAnalysis analysis) {
-    StateWriter out = new StateWriter();
-    analysis.save(out);
-    return out.toBytes();
+  private static SavedState state(PackAnalysis analysis) {
+    return SavedState.of(analysis::state);
   }
 
   private static long step(Random random) {

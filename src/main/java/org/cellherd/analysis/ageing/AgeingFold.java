@@ -8,8 +8,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -95,21 +94,11 @@ public final class AgeingFold implements FindingFold {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.section("ageing", 1);
-    book.save(out);
-    history.save(out);
-    growth.save(out);
-    out.putLong(givenUpMs);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    in.section("ageing", 1);
-    book.restore(in);
-    history.restore(in);
-    growth.restore(in);
-    givenUpMs = in.getLong();
-    completed.clear();
+  public void state(State io) {
+    io.section("ageing", 1);
+    book.state(io);
+    history.state(io);
+    growth.state(io);
+    givenUpMs = io.number(givenUpMs);
   }
 }

@@ -6,9 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Cusum;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.analysis.trend.TheilSen;
@@ -19,7 +17,6 @@ import org.cellherd.analysis.trend.TheilSen;
  */
 final class CapacityHistory {
   private static final int KEPT = 120;
-  private static final int FIELDS = 4;
   private static final int LEAST_TESTS = 4;
   private static final double LEAST_DAYS = 60;
   private static final int LEARNED = 5;
@@ -44,7 +41,13 @@ final class CapacityHistory {
    * @param rate current in C
    * @param isComparable true when it may stand in one trend with the first
    */
-  record Entry(double atMs, double ah, double rate, boolean isComparable) {}
+  record Entry(double atMs, double ah, double rate, boolean isComparable) {
+    private static final Entry NONE = new Entry(0, 0, 0, false);
+
+    private Entry state(State io) {
+      return new Entry(io.number(atMs), io.number(ah), io.number(rate), io.flag(isComparable));
+    }
+  }
 
   CapacityHistory(double ratedAh) {
     this.ratedAh = ratedAh;
@@ -146,26 +149,7 @@ final class CapacityHistory {
                 new Interval(slope.low() / ratedAh, slope.mid() / ratedAh, slope.high() / ratedAh));
   }
 
-  void save(StateWriter out) {
-    double[] flat = new double[entries.size() * FIELDS];
-    int i = 0;
-    for (Entry e : entries) {
-      flat[i++] = e.atMs();
-      flat[i++] = e.ah();
-      flat[i++] = e.rate();
-      flat[i++] = e.isComparable() ? 1 : 0;
-    }
-    out.putDoubles(flat);
-  }
-
-  void restore(StateReader in) {
-    double[] flat = in.getDoubles();
-    if (flat.length % FIELDS != 0 || flat.length > KEPT * FIELDS) {
-      throw new StateMismatch(flat.length + " numbers of capacities");
-    }
-    entries.clear();
-    for (int i = 0; i < flat.length; i += FIELDS) {
-      entries.add(new Entry(flat[i], flat[i + 1], flat[i + 2], flat[i + 3] != 0));
-    }
+  void state(State io) {
+    io.list(entries, KEPT, Entry.NONE, Entry::state);
   }
 }

@@ -2,9 +2,7 @@ package org.cellherd.analysis.ageing;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 
 /** Cycles of the state of charge by depth, in bins of 5 %; counted in halves. One thread. */
@@ -46,15 +44,7 @@ final class CycleHistogram implements Rainflow.Cycles {
     return rows;
   }
 
-  void save(StateWriter out) {
-    out.putLongs(halves);
-  }
-
-  void restore(StateReader in) {
-    long[] saved = in.getLongs();
-    if (saved.length != BINS) {
-      throw new StateMismatch(saved.length + " bins of cycles");
-    }
-    System.arraycopy(saved, 0, halves, 0, BINS);
+  void state(State io) {
+    io.each(halves);
   }
 }

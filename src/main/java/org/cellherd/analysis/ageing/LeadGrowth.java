@@ -3,9 +3,7 @@ package org.cellherd.analysis.ageing;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.analysis.SelfDischarge;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 
 /**
@@ -13,7 +11,6 @@ import org.cellherd.pack.Facts;
  * cell that falls behind leaks, and this shows where the plateau hides it. One thread.
  */
 final class LeadGrowth {
-  private static final int FIELDS = 3;
   private static final int MOST = 64;
 
   /** Of the rating; so much less is felt in daily use. */
@@ -21,7 +18,20 @@ final class LeadGrowth {
 
   private final double feltAh;
   private final double leastAhPerDay;
-  private double[] flat = new double[0];
+  private final List<Growth> growths = new ArrayList<>();
+
+  /**
+   * Growth of a cell's lead, Ah a day.
+   *
+   * @param low NaN where it cannot be known
+   */
+  private record Growth(int cell, double low, double high) {
+    private static final Growth NONE = new Growth(0, 0, 0);
+
+    private Growth state(State io) {
+      return new Growth(io.number(cell), io.number(low), io.number(high));
+    }
+  }
 
   LeadGrowth(double ratedAh) {
     feltAh = FELT * ratedAh;
@@ -30,27 +40,29 @@ final class LeadGrowth {
 
   void take(Facts fullCharge) {
     List<?> rows = (List<?>) fullCharge.get("lead_growth").orElse(List.of());
-    double[] next = new double[Math.min(rows.size(), MOST) * FIELDS];
-    for (int i = 0; i < next.length / FIELDS; i++) {
-      if (rows.get(i) instanceof Facts row) {
-        next[FIELDS * i] = row.number("cell").orElse(0);
-        next[FIELDS * i + 1] = row.number("ah_per_day_low").orElse(Double.NaN);
-        next[FIELDS * i + 2] = row.number("ah_per_day_high").orElse(0);
-      }
+    if (rows.isEmpty()) {
+      return;
     }
-    if (next.length > 0) {
-      flat = next;
+    growths.clear();
+    for (Object each : rows.subList(0, Math.min(rows.size(), MOST))) {
+      if (each instanceof Facts row) {
+        growths.add(
+            new Growth(
+                (int) row.number("cell").orElse(0),
+                row.number("ah_per_day_low").orElse(Double.NaN),
+                row.number("ah_per_day_high").orElse(0)));
+      }
     }
   }
 
   List<Facts> facts() {
     List<Facts> rows = new ArrayList<>();
-    for (int i = 0; i < flat.length; i += FIELDS) {
+    for (Growth growth : growths) {
       rows.add(
           Facts.of()
-              .put("cell", (long) flat[i])
-              .putLow("ah_per_day_low", flat[i + 1], 4)
-              .putHigh("ah_per_day_high", flat[i + 2], 4)
+              .put("cell", growth.cell())
+              .putLow("ah_per_day_low", growth.low(), 4)
+              .putHigh("ah_per_day_high", growth.high(), 4)
               .build());
     }
     return rows;
@@ -63,30 +75,22 @@ final class LeadGrowth {
    */
   List<Facts> leaking() {
     List<Facts> rows = new ArrayList<>();
-    for (int i = 0; i < flat.length; i += FIELDS) {
-      if (flat[i + 2] < -leastAhPerDay) {
+    for (Growth growth : growths) {
+      if (growth.high() < -leastAhPerDay) {
         rows.add(
             Facts.of()
-                .put("cell", (long) flat[i])
-                .putLow("leak_ma_low", -flat[i + 2] * 1000 / 24, 1)
-                .putHigh("leak_ma_high", -flat[i + 1] * 1000 / 24, 1)
-                .putLow("days_to_5_pct_low", feltAh / -flat[i + 1], 0)
-                .putHigh("days_to_5_pct_high", feltAh / -flat[i + 2], 0)
+                .put("cell", growth.cell())
+                .putLow("leak_ma_low", -growth.high() * 1000 / 24, 1)
+                .putHigh("leak_ma_high", -growth.low() * 1000 / 24, 1)
+                .putLow("days_to_5_pct_low", feltAh / -growth.low(), 0)
+                .putHigh("days_to_5_pct_high", feltAh / -growth.high(), 0)
                 .build());
       }
     }
     return rows;
   }
 
-  void save(StateWriter out) {
-    out.putDoubles(flat);
-  }
-
-  void restore(StateReader in) {
-    double[] saved = in.getDoubles();
-    if (saved.length % FIELDS != 0 || saved.length > MOST * FIELDS) {
-      throw new StateMismatch(saved.length + " numbers of lead growth");
-    }
-    flat = saved;
+  void state(State io) {
+    io.list(growths, MOST, Growth.NONE, Growth::state);
   }
 }

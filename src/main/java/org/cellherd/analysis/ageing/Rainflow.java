@@ -1,9 +1,6 @@
 package org.cellherd.analysis.ageing;
 
-import java.util.Arrays;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Rainflow counting of cycles, ASTM E1049-85 5.4.4, one reversal at a time. What is not closed
@@ -72,16 +69,8 @@ final class Rainflow {
     return size;
   }
 
-  void save(StateWriter out) {
-    out.putDoubles(Arrays.copyOf(stack, size));
-  }
-
-  void restore(StateReader in) {
-    double[] saved = in.getDoubles();
-    if (saved.length > MOST) {
-      throw new StateMismatch(saved.length + " reversals");
-    }
-    System.arraycopy(saved, 0, stack, 0, saved.length);
-    size = saved.length;
+  void state(State io) {
+    size = io.within(size, 0, MOST);
+    io.first(size, stack);
   }
 }

@@ -1,7 +1,6 @@
 package org.cellherd.analysis.ageing;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /** Turns a stream of values into its reversals, moves below a width left out. One thread. */
 final class Reversals {
@@ -40,14 +39,10 @@ final class Reversals {
     }
   }
 
-  void save(StateWriter out) {
-    out.putBoolean(hasFirst).putDouble(turn).putDouble(extreme).putLong(direction);
-  }
-
-  void restore(StateReader in) {
-    hasFirst = in.getBoolean();
-    turn = in.getDouble();
-    extreme = in.getDouble();
-    direction = in.getInt();
+  void state(State io) {
+    hasFirst = io.flag(hasFirst);
+    turn = io.number(turn);
+    extreme = io.number(extreme);
+    direction = io.number(direction);
   }
 }

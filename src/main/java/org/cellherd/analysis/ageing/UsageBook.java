@@ -7,8 +7,7 @@ import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.flow.Tally;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Moments;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -107,27 +106,16 @@ final class UsageBook {
         days() > 0 ? cycles() / days() : 0);
   }
 
-  void save(StateWriter out) {
-    charge.save(out);
-    tally.save(out);
-    celsius.save(out);
-    soc.save(out);
-    rainflow.save(out);
-    reversals.save(out);
-    histogram.save(out);
-    out.putLong(flowingMs).putLong(firstUpMs).putLong(lastUpMs);
-  }
-
-  void restore(StateReader in) {
-    charge.restore(in);
-    tally.restore(in);
-    celsius.restore(in);
-    soc.restore(in);
-    rainflow.restore(in);
-    reversals.restore(in);
-    histogram.restore(in);
-    flowingMs = in.getLong();
-    firstUpMs = in.getLong();
-    lastUpMs = in.getLong();
+  void state(State io) {
+    charge.state(io);
+    tally.state(io);
+    celsius.state(io);
+    soc.state(io);
+    rainflow.state(io);
+    reversals.state(io);
+    histogram.state(io);
+    flowingMs = io.number(flowingMs);
+    firstUpMs = io.number(firstUpMs);
+    lastUpMs = io.number(lastUpMs);
   }
 }

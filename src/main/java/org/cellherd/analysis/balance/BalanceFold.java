@@ -5,7 +5,6 @@ import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Lead;
-import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
@@ -13,8 +12,7 @@ import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -179,7 +177,7 @@ public final class BalanceFold implements FindingFold {
             parts.isEvenByCharge(),
             parts.isBleedExpected(minute),
             minute.isTelling()));
-    if (parts.watch.state() == State.BALANCED) {
+    if (parts.watch.state() == BalanceView.State.BALANCED) {
       parts.lastBalancedUpMs = minute.closedUpMs();
       parts.levelling.balanced(minute.closedUpMs());
     }
@@ -244,24 +242,15 @@ public final class BalanceFold implements FindingFold {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.section("balance", 9).putLong(netHalves).putBoolean(isNewCharge);
-    out.putLong(topUpMs).putDouble(topCountAh).putDouble(topSpreadMv);
-    out.putDouble(topHighestMv).putLong(topHighestCell);
-    parts.save(out);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    in.section("balance", 9);
-    netHalves = in.getLong();
-    isNewCharge = in.getBoolean();
-    topUpMs = in.getLong();
-    topCountAh = in.getDouble();
-    topSpreadMv = in.getDouble();
-    topHighestMv = in.getDouble();
-    topHighestCell = in.getInt();
-    parts.restore(in);
-    completed.clear();
+  public void state(State io) {
+    io.section("balance", 9);
+    netHalves = io.number(netHalves);
+    isNewCharge = io.flag(isNewCharge);
+    topUpMs = io.number(topUpMs);
+    topCountAh = io.number(topCountAh);
+    topSpreadMv = io.number(topSpreadMv);
+    topHighestMv = io.number(topHighestMv);
+    topHighestCell = io.number(topHighestCell);
+    parts.state(io);
   }
 }

@@ -4,13 +4,12 @@ import java.util.List;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.LastTop;
 import org.cellherd.analysis.BalanceView.Lead;
-import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
 
@@ -50,7 +49,7 @@ final class BalanceParts {
 
   long lastBalancedUpMs = -1;
   private long steadySinceMs = -1;
-  private @Nullable State lastTopState;
+  private BalanceView.@Nullable State lastTopState;
   private long lastTopUpMs;
 
   BalanceParts(PackPlan plan, AnalysisSettings settings, Moment moment) {
@@ -199,9 +198,9 @@ final class BalanceParts {
   }
 
   /** Verdict of this charge: balanced when it ever was. */
-  State verdict() {
+  BalanceView.State verdict() {
     boolean wasBalanced = lastBalancedUpMs >= episode.startUpMs() && lastBalancedUpMs >= 0;
-    return wasBalanced ? State.BALANCED : watch.atTopState();
+    return wasBalanced ? BalanceView.State.BALANCED : watch.atTopState();
   }
 
   void rememberTop() {
@@ -213,48 +212,25 @@ final class BalanceParts {
     return lastTopState == null ? null : new LastTop(lastTopState, moment.wallMs(lastTopUpMs));
   }
 
-  void save(StateWriter out) {
-    flow.save(out);
-    smoothed.save(out);
-    crossings.save(out);
-    map.save(out);
-    pull.save(out);
-    book.save(out);
-    path.save(out);
-    trips.save(out);
-    episode.save(out);
-    minute.save(out);
-    watch.save(out);
-    leads.save(out);
-    history.save(out);
-    levelling.save(out);
-    classes.save(out);
-    out.putLong(lastBalancedUpMs).putLong(steadySinceMs).putLong(lastTopUpMs);
-    out.putBoolean(lastTopState != null);
-    if (lastTopState != null) {
-      out.putEnum(lastTopState);
-    }
-  }
-
-  void restore(StateReader in) {
-    flow.restore(in);
-    smoothed.restore(in);
-    crossings.restore(in);
-    map.restore(in);
-    pull.restore(in);
-    book.restore(in);
-    path.restore(in);
-    trips.restore(in);
-    episode.restore(in);
-    minute.restore(in);
-    watch.restore(in);
-    leads.restore(in);
-    history.restore(in);
-    levelling.restore(in);
-    classes.restore(in);
-    lastBalancedUpMs = in.getLong();
-    steadySinceMs = in.getLong();
-    lastTopUpMs = in.getLong();
-    lastTopState = in.getBoolean() ? in.getEnum(State.class) : null;
+  void state(State io) {
+    flow.state(io);
+    smoothed.state(io);
+    crossings.state(io);
+    map.state(io);
+    pull.state(io);
+    book.state(io);
+    path.state(io);
+    trips.state(io);
+    episode.state(io);
+    minute.state(io);
+    watch.state(io);
+    leads.state(io);
+    history.state(io);
+    levelling.state(io);
+    classes.state(io);
+    lastBalancedUpMs = io.number(lastBalancedUpMs);
+    steadySinceMs = io.number(steadySinceMs);
+    lastTopUpMs = io.number(lastTopUpMs);
+    lastTopState = io.orNull(lastTopState, BalanceView.State.UNKNOWN, (top, s) -> s.constant(top));
   }
 }

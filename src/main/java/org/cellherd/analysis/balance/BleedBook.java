@@ -2,9 +2,7 @@ package org.cellherd.analysis.balance;
 
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * How long each cell has been bled: where that is told or seen, by it; else for as long as a cell
@@ -83,17 +81,9 @@ final class BleedBook {
     return wantedMs;
   }
 
-  void save(StateWriter out) {
-    out.putLongs(bledMs).putLong(knownMs).putLong(wantedMs);
-  }
-
-  void restore(StateReader in) {
-    long[] saved = in.getLongs();
-    if (saved.length != bledMs.length) {
-      throw new StateMismatch("bleed times of " + saved.length + " cells");
-    }
-    System.arraycopy(saved, 0, bledMs, 0, saved.length);
-    knownMs = in.getLong();
-    wantedMs = in.getLong();
+  void state(State io) {
+    io.each(bledMs);
+    knownMs = io.number(knownMs);
+    wantedMs = io.number(wantedMs);
   }
 }

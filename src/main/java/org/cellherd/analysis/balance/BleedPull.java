@@ -1,9 +1,7 @@
 package org.cellherd.analysis.balance;
 
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Reading;
 
 /**
@@ -176,31 +174,16 @@ final class BleedPull {
     return Math.max(0, Math.max(atOnce.mean(), late.mean()));
   }
 
-  void save(StateWriter out) {
-    out.putLong(cells).putBoolean(isTold).putLong(mask).putLong(maskBefore).putLong(changed);
-    out.putLong(toggles).putLong(swaps);
-    for (int turns : idle) {
-      out.putLong(turns);
-    }
-    atOnce.save(out);
-    late.save(out);
-  }
-
-  void restore(StateReader in) {
-    if (in.getLong() != cells) {
-      throw new StateMismatch("bleed of another number of cells");
-    }
-    isTold = in.getBoolean();
-    mask = in.getLong();
-    maskBefore = in.getLong();
-    changed = in.getLong();
-    toggles = in.getInt();
-    swaps = in.getInt();
-    for (int i = 0; i < cells; i++) {
-      idle[i] = in.getInt();
-    }
-    atOnce.restore(in);
-    late.restore(in);
+  void state(State io) {
+    isTold = io.flag(isTold);
+    mask = io.number(mask);
+    maskBefore = io.number(maskBefore);
+    changed = io.number(changed);
+    toggles = io.number(toggles);
+    swaps = io.number(swaps);
+    io.each(idle);
+    atOnce.state(io);
+    late.state(io);
   }
 
   /** Mean of the drops seen, mV; the newest count most once there are many. */
@@ -219,13 +202,9 @@ final class BleedPull {
       return mean;
     }
 
-    void save(StateWriter out) {
-      out.putDouble(mean).putLong(seen);
-    }
-
-    void restore(StateReader in) {
-      mean = in.getDouble();
-      seen = in.getInt();
+    void state(State io) {
+      mean = io.number(mean);
+      seen = io.number(seen);
     }
   }
 }

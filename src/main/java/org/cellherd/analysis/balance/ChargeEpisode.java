@@ -4,8 +4,7 @@ import java.util.Locale;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.PackPlan;
 
 /**
@@ -186,24 +185,18 @@ final class ChargeEpisode {
     return lostAh;
   }
 
-  void save(StateWriter out) {
-    out.putBoolean(isActive).putBoolean(wasAtTop).putLong(startUpMs).putLong(lastChargeUpMs);
-    out.putLong(lastTopUpMs).putDouble(startAh).putDouble(mostAh).putLong(heldMs);
-    out.putDouble(lostAh).putLong(greatestMa).putLong(tailSinceMs).putEnum(end);
-  }
-
-  void restore(StateReader in) {
-    isActive = in.getBoolean();
-    wasAtTop = in.getBoolean();
-    startUpMs = in.getLong();
-    lastChargeUpMs = in.getLong();
-    lastTopUpMs = in.getLong();
-    startAh = in.getDouble();
-    mostAh = in.getDouble();
-    heldMs = in.getLong();
-    lostAh = in.getDouble();
-    greatestMa = in.getInt();
-    tailSinceMs = in.getLong();
-    end = in.getEnum(End.class);
+  void state(State io) {
+    isActive = io.flag(isActive);
+    wasAtTop = io.flag(wasAtTop);
+    startUpMs = io.number(startUpMs);
+    lastChargeUpMs = io.number(lastChargeUpMs);
+    lastTopUpMs = io.number(lastTopUpMs);
+    startAh = io.number(startAh);
+    mostAh = io.number(mostAh);
+    heldMs = io.number(heldMs);
+    lostAh = io.number(lostAh);
+    greatestMa = io.number(greatestMa);
+    tailSinceMs = io.number(tailSinceMs);
+    end = io.constant(end);
   }
 }

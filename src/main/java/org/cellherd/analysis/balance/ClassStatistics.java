@@ -4,8 +4,7 @@ import java.util.EnumMap;
 import java.util.Map;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 
 /**
@@ -59,11 +58,7 @@ final class ClassStatistics {
     return all.build();
   }
 
-  void save(StateWriter out) {
-    series.values().forEach(s -> s.save(out));
-  }
-
-  void restore(StateReader in) {
-    series.values().forEach(s -> s.restore(in));
+  void state(State io) {
+    series.values().forEach(s -> s.state(io));
   }
 }

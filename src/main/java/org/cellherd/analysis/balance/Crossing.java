@@ -1,7 +1,6 @@
 package org.cellherd.analysis.balance;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * A cell rose through a level.
@@ -28,21 +27,18 @@ record Crossing(
     long heldMs,
     double lostAh) {
 
-  void save(StateWriter out) {
-    out.putLong(upMs).putDouble(countAh).putDouble(amperes).putDouble(slope);
-    out.putBoolean(isSettled).putDouble(youth).putLong(bleedMs).putLong(heldMs).putDouble(lostAh);
-  }
+  static final Crossing NONE = new Crossing(0, 0, 0, 0, false, 0, 0, 0, 0);
 
-  static Crossing restore(StateReader in) {
+  Crossing state(State io) {
     return new Crossing(
-        in.getLong(),
-        in.getDouble(),
-        in.getDouble(),
-        in.getDouble(),
-        in.getBoolean(),
-        in.getDouble(),
-        in.getLong(),
-        in.getLong(),
-        in.getDouble());
+        io.number(upMs),
+        io.number(countAh),
+        io.number(amperes),
+        io.number(slope),
+        io.flag(isSettled),
+        io.number(youth),
+        io.number(bleedMs),
+        io.number(heldMs),
+        io.number(lostAh));
   }
 }

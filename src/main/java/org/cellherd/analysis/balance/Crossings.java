@@ -2,9 +2,7 @@ package org.cellherd.analysis.balance;
 
 import java.util.Arrays;
 import java.util.List;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.jspecify.annotations.Nullable;
 
 /** The first crossing of each level by each cell within one charge. */
@@ -52,22 +50,9 @@ final class Crossings {
     return isBetter;
   }
 
-  void save(StateWriter out) {
-    out.putLong(first.length);
-    for (Crossing crossing : first) {
-      out.putBoolean(crossing != null);
-      if (crossing != null) {
-        crossing.save(out);
-      }
-    }
-  }
-
-  void restore(StateReader in) {
-    if (in.getLong() != first.length) {
-      throw new StateMismatch("crossings of another pack or other levels");
-    }
+  void state(State io) {
     for (int i = 0; i < first.length; i++) {
-      first[i] = in.getBoolean() ? Crossing.restore(in) : null;
+      first[i] = io.orNull(first[i], Crossing.NONE, Crossing::state);
     }
   }
 }

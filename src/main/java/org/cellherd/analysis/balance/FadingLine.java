@@ -1,8 +1,6 @@
 package org.cellherd.analysis.balance;
 
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * A straight line through (hours, value) by least squares in which old points fade: weight halves
@@ -88,25 +86,16 @@ final class FadingLine {
     return wy / w + b * (last - origin - wt / w);
   }
 
-  void save(StateWriter out) {
-    out.putLong(count);
-    out.putDoubles(new double[] {origin, last, w, wt, wy, wtt, wty, wyy, first});
-  }
-
-  void restore(StateReader in) {
-    count = in.getInt();
-    double[] d = in.getDoubles();
-    if (d.length != 9) {
-      throw new StateMismatch("line of " + d.length + " sums");
-    }
-    origin = d[0];
-    last = d[1];
-    w = d[2];
-    wt = d[3];
-    wy = d[4];
-    wtt = d[5];
-    wty = d[6];
-    wyy = d[7];
-    first = d[8];
+  void state(State io) {
+    count = io.number(count);
+    origin = io.number(origin);
+    last = io.number(last);
+    w = io.number(w);
+    wt = io.number(wt);
+    wy = io.number(wy);
+    wtt = io.number(wtt);
+    wty = io.number(wty);
+    wyy = io.number(wyy);
+    first = io.number(first);
   }
 }

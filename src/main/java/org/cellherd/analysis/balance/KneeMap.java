@@ -1,8 +1,6 @@
 package org.cellherd.analysis.balance;
 
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -157,18 +155,11 @@ final class KneeMap {
     return level > 0 && weight[level] > 0 ? (levels[level] - levels[level - 1]) / stepAh[level] : 0;
   }
 
-  void save(StateWriter out) {
-    out.putDoubles(stepAh).putDoubles(weight).putDoubles(amperes).putDoubles(youth);
-  }
-
-  void restore(StateReader in) {
-    for (double[] target : new double[][] {stepAh, weight, amperes, youth}) {
-      double[] saved = in.getDoubles();
-      if (saved.length != target.length) {
-        throw new StateMismatch("knee of " + saved.length + " levels");
-      }
-      System.arraycopy(saved, 0, target, 0, target.length);
-    }
+  void state(State io) {
+    io.each(stepAh);
+    io.each(weight);
+    io.each(amperes);
+    io.each(youth);
   }
 
   /**

@@ -3,9 +3,7 @@ package org.cellherd.analysis.balance;
 import java.util.Arrays;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * How fast each cell moves, and when it will be at a limit. Voltages are averaged over slots of 3 s
@@ -189,44 +187,16 @@ public final class KneeRate {
     return times[slot(back)];
   }
 
-  /** Writes the state. */
-  public void save(StateWriter out) {
-    out.section("knee-rate", 1)
-        .putLong(size)
-        .putLong(slotFromMs)
-        .putBoolean(isOpen)
-        .putLong(lastUpMs);
-    for (int back = size - 1; back >= 0; back--) {
-      out.putLong(time(back));
-      for (int i = 0; i < cells; i++) {
-        out.putLong(volts[slot(back) * cells + i]);
-      }
-    }
-    for (int i = 0; i < cells; i++) {
-      out.putLong(sums[i]).putLong(counts[i]);
-    }
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    in.section("knee-rate", 1);
-    size = in.getInt();
-    slotFromMs = in.getLong();
-    isOpen = in.getBoolean();
-    lastUpMs = in.getLong();
-    if (size < 0 || size > SLOTS) {
-      throw new StateMismatch("knee rate of " + size + " slots");
-    }
-    newest = size - 1;
-    for (int slot = 0; slot < size; slot++) {
-      times[slot] = in.getLong();
-      for (int i = 0; i < cells; i++) {
-        volts[slot * cells + i] = in.getInt();
-      }
-    }
-    for (int i = 0; i < cells; i++) {
-      sums[i] = in.getLong();
-      counts[i] = in.getInt();
-    }
+  /** Its state. */
+  public void state(State io) {
+    size = io.within(size, 0, SLOTS);
+    newest = io.within(newest, -1, SLOTS - 1);
+    slotFromMs = io.number(slotFromMs);
+    isOpen = io.flag(isOpen);
+    lastUpMs = io.number(lastUpMs);
+    io.each(times);
+    io.each(volts);
+    io.each(sums);
+    io.each(counts);
   }
 }

@@ -5,9 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.jspecify.annotations.Nullable;
 
@@ -171,19 +169,13 @@ final class LeadHistory {
     return new Interval(left / growth.high(), left / growth.mid(), left / growth.low());
   }
 
-  void save(StateWriter out) {
-    out.putDoubles(days).putDoubles(greatest).putDoubles(lead).putDoubles(half);
-    out.putDoubles(below).putDoubles(isLost).putLong(count);
-  }
-
-  void restore(StateReader in) {
-    for (double[] target : new double[][] {days, greatest, lead, half, below, isLost}) {
-      double[] saved = in.getDoubles();
-      if (saved.length != target.length) {
-        throw new StateMismatch("lead history of " + saved.length);
-      }
-      System.arraycopy(saved, 0, target, 0, saved.length);
-    }
-    count = in.getInt();
+  void state(State io) {
+    io.each(days);
+    io.each(greatest);
+    io.each(lead);
+    io.each(half);
+    io.each(below);
+    io.each(isLost);
+    count = io.number(count);
   }
 }

@@ -5,9 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 
 /**
@@ -157,18 +155,10 @@ final class LeadTable {
     return list;
   }
 
-  void save(StateWriter out) {
-    out.putDoubles(low).putDoubles(mid).putDoubles(high).putDoubles(bledAh).putLong(upMs);
-  }
-
-  void restore(StateReader in) {
+  void state(State io) {
     for (double[] target : new double[][] {low, mid, high, bledAh}) {
-      double[] saved = in.getDoubles();
-      if (saved.length != target.length) {
-        throw new StateMismatch("leads of " + saved.length + " cells");
-      }
-      System.arraycopy(saved, 0, target, 0, saved.length);
+      io.each(target);
     }
-    upMs = in.getLong();
+    upMs = io.number(upMs);
   }
 }

@@ -8,8 +8,7 @@ import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.Levelled;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -17,6 +16,8 @@ import org.jspecify.annotations.Nullable;
  * was bled, and when the pack was balanced.
  */
 final class Levelling {
+  private static final Apart NOT_APART = new Apart(0, false, Interval.exactly(0));
+
   private @Nullable Apart apart;
   private long balancedUpMs = -1;
 
@@ -49,20 +50,12 @@ final class Levelling {
         balancedUpMs < 0 ? OptionalLong.empty() : OptionalLong.of(moment.wallMs(balancedUpMs)));
   }
 
-  void save(StateWriter out) {
-    out.putLong(balancedUpMs).putBoolean(apart != null);
-    if (apart != null) {
-      out.putLong(apart.cell()).putBoolean(apart.isBehind());
-      out.putDouble(apart.ah().low()).putDouble(apart.ah().mid()).putDouble(apart.ah().high());
-    }
+  void state(State io) {
+    balancedUpMs = io.number(balancedUpMs);
+    apart = io.orNull(apart, NOT_APART, Levelling::state);
   }
 
-  void restore(StateReader in) {
-    balancedUpMs = in.getLong();
-    apart = in.getBoolean() ? new Apart(in.getInt(), in.getBoolean(), interval(in)) : null;
-  }
-
-  private static Interval interval(StateReader in) {
-    return new Interval(in.getDouble(), in.getDouble(), in.getDouble());
+  private static Apart state(Apart now, State io) {
+    return new Apart(io.number(now.cell()), io.flag(now.isBehind()), now.ah().state(io));
   }
 }

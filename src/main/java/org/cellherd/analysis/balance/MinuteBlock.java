@@ -2,9 +2,7 @@ package org.cellherd.analysis.balance;
 
 import java.util.Arrays;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * The cells' voltages over one minute, free of what bleeding does to them: a bleeding cell reads
@@ -247,64 +245,26 @@ final class MinuteBlock {
     return closedUpMs;
   }
 
-  void save(StateWriter out) {
-    out.putLong(blockFromMs).putLong(slotFromMs).putDouble(currentSum).putLong(readings);
-    out.putDouble(meanCurrent)
-        .putLong(closedUpMs)
-        .putBoolean(moves)
-        .putBoolean(hasMoved)
-        .putBoolean(isClear);
-    out.putLongs(slotSum)
-        .putLongs(cleanSum)
-        .putDoubles(correctedSum)
-        .putDoubles(slotCorrected)
-        .putDoubles(lowest)
-        .putDoubles(highest)
-        .putDoubles(best)
-        .putDoubles(mv);
-    for (int i = 0; i < cells; i++) {
-      out.putLong(slotCount[i]).putLong(cleanCount[i]).putLong(correctedCount[i]);
-    }
-  }
-
-  void restore(StateReader in) {
-    blockFromMs = in.getLong();
-    slotFromMs = in.getLong();
-    currentSum = in.getDouble();
-    readings = in.getInt();
-    meanCurrent = in.getDouble();
-    closedUpMs = in.getLong();
-    moves = in.getBoolean();
-    hasMoved = in.getBoolean();
-    isClear = in.getBoolean();
-    copy(in.getLongs(), slotSum);
-    copy(in.getLongs(), cleanSum);
-    copy(in.getDoubles(), correctedSum);
-    copy(in.getDoubles(), slotCorrected);
-    copy(in.getDoubles(), lowest);
-    copy(in.getDoubles(), highest);
-    copy(in.getDoubles(), best);
-    copy(in.getDoubles(), mv);
-    for (int i = 0; i < cells; i++) {
-      slotCount[i] = in.getInt();
-      cleanCount[i] = in.getInt();
-      correctedCount[i] = in.getInt();
-    }
-  }
-
-  private static void copy(long[] from, long[] to) {
-    check(from.length, to.length);
-    System.arraycopy(from, 0, to, 0, to.length);
-  }
-
-  private static void copy(double[] from, double[] to) {
-    check(from.length, to.length);
-    System.arraycopy(from, 0, to, 0, to.length);
-  }
-
-  private static void check(int saved, int wanted) {
-    if (saved != wanted) {
-      throw new StateMismatch("a minute of " + saved + " cells, the pack has " + wanted);
-    }
+  void state(State io) {
+    blockFromMs = io.number(blockFromMs);
+    slotFromMs = io.number(slotFromMs);
+    currentSum = io.number(currentSum);
+    readings = io.number(readings);
+    meanCurrent = io.number(meanCurrent);
+    closedUpMs = io.number(closedUpMs);
+    moves = io.flag(moves);
+    hasMoved = io.flag(hasMoved);
+    isClear = io.flag(isClear);
+    io.each(slotSum);
+    io.each(cleanSum);
+    io.each(correctedSum);
+    io.each(slotCorrected);
+    io.each(lowest);
+    io.each(highest);
+    io.each(best);
+    io.each(mv);
+    io.each(slotCount);
+    io.each(cleanCount);
+    io.each(correctedCount);
   }
 }

@@ -4,8 +4,7 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.cell.Arrhenius;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 
@@ -166,26 +165,16 @@ final class PathResistance {
     return new Estimate(ohm(), halfOhm());
   }
 
-  void save(StateWriter out) {
-    out.putLong(startUpMs).putLong(restCurrentMa).putDouble(meanOhm).putLong(seen);
-    out.putDouble(cold).putDouble(errorOhm).putBoolean(isStop);
-    for (int i = 0; i < rest.length; i++) {
-      out.putLong(rest[i]).putDouble(beyondOhm[i]).putLong(seenOf[i]);
-    }
-  }
-
-  void restore(StateReader in) {
-    startUpMs = in.getLong();
-    restCurrentMa = in.getInt();
-    meanOhm = in.getDouble();
-    seen = in.getInt();
-    cold = in.getDouble();
-    errorOhm = in.getDouble();
-    isStop = in.getBoolean();
-    for (int i = 0; i < rest.length; i++) {
-      rest[i] = in.getInt();
-      beyondOhm[i] = in.getDouble();
-      seenOf[i] = in.getInt();
-    }
+  void state(State io) {
+    startUpMs = io.number(startUpMs);
+    restCurrentMa = io.number(restCurrentMa);
+    meanOhm = io.number(meanOhm);
+    seen = io.number(seen);
+    cold = io.number(cold);
+    errorOhm = io.number(errorOhm);
+    isStop = io.flag(isStop);
+    io.each(rest);
+    io.each(beyondOhm);
+    io.each(seenOf);
   }
 }

@@ -2,9 +2,8 @@ package org.cellherd.analysis.balance;
 
 import java.util.OptionalLong;
 import org.cellherd.analysis.AnalysisSettings;
-import org.cellherd.analysis.BalanceView.State;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.PackPlan;
 
 /**
@@ -46,8 +45,8 @@ final class Progress {
   private final FadingLine lead = new FadingLine(HALF_HOURS);
   private final FadingLine recent = new FadingLine(RECENT_HALF_HOURS);
   private final FadingLine spread = new FadingLine(HALF_HOURS);
-  private State state = State.UNKNOWN;
-  private State topState = State.UNKNOWN;
+  private BalanceView.State state = BalanceView.State.UNKNOWN;
+  private BalanceView.State topState = BalanceView.State.UNKNOWN;
   private long sinceUpMs = -1;
   private long evenSinceMs = -1;
   private long unevenSinceMs = -1;
@@ -96,7 +95,7 @@ final class Progress {
       }
     }
     judgeEven(minute);
-    topState = isBalanced ? State.BALANCED : moving(minute);
+    topState = isBalanced ? BalanceView.State.BALANCED : moving(minute);
     to(topState, minute.upMs());
   }
 
@@ -130,23 +129,25 @@ final class Progress {
     return smoothMv > settings.balancedMv() + AnalysisSettings.BOARD_FLOOR_MV;
   }
 
-  private State moving(Minute minute) {
+  private BalanceView.State moving(Minute minute) {
     boolean byLead = lead.count() >= 20 && lead.span() >= 0.33;
     FadingLine line = byLead ? lead : spread;
     Estimate slope = line.slope();
     double least = byLead ? 0.004 : 0.5;
     if (byLead && minute.isQuiet() && isStill()) {
       isBalanced = !isWide() && minute.meanMv() >= leastMeanMv;
-      return isBalanced ? State.BALANCED : isWide() ? State.STALLED : State.CONVERGING;
+      return isBalanced
+          ? BalanceView.State.BALANCED
+          : isWide() ? BalanceView.State.STALLED : BalanceView.State.CONVERGING;
     }
     if (line.count() >= 20 && slope.mid() + slope.half() < 0 && slope.mid() < -least) {
-      return State.CONVERGING;
+      return BalanceView.State.CONVERGING;
     }
     boolean grows = slope.mid() - slope.half() > 0 && slope.mid() * line.span() > 10 * least;
     if (byLead && line.span() >= STALL_HOURS && grows && minute.isQuiet()) {
-      return State.DIVERGING;
+      return BalanceView.State.DIVERGING;
     }
-    return minute.isBleeding() ? State.CONVERGING : State.UNKNOWN;
+    return minute.isBleeding() ? BalanceView.State.CONVERGING : BalanceView.State.UNKNOWN;
   }
 
   /** For hours nothing was taken from the leader: not even slowly, by what the line can tell. */
@@ -172,7 +173,11 @@ final class Progress {
     evenSinceMs = -1;
     unevenSinceMs = -1;
     isBalanced = false;
-    to(isUnevenWithoutCharge && isStill() ? State.STALLED : State.NOT_AT_TOP, upMs);
+    to(
+        isUnevenWithoutCharge && isStill()
+            ? BalanceView.State.STALLED
+            : BalanceView.State.NOT_AT_TOP,
+        upMs);
   }
 
   /** The board stopped the charge, or charge flows anew: the line does not go on through it. */
@@ -182,7 +187,7 @@ final class Progress {
     spread.clear();
   }
 
-  private void to(State next, long upMs) {
+  private void to(BalanceView.State next, long upMs) {
     if (next != state) {
       state = next;
       sinceUpMs = upMs;
@@ -190,11 +195,11 @@ final class Progress {
   }
 
   /** The latest verdict at the top; {@code UNKNOWN} before the first. */
-  State atTopState() {
+  BalanceView.State atTopState() {
     return topState;
   }
 
-  State state() {
+  BalanceView.State state() {
     return state;
   }
 
@@ -221,29 +226,17 @@ final class Progress {
     return spread;
   }
 
-  void save(StateWriter out) {
-    lead.save(out);
-    recent.save(out);
-    spread.save(out);
-    out.putEnum(state)
-        .putEnum(topState)
-        .putLong(sinceUpMs)
-        .putLong(evenSinceMs)
-        .putLong(unevenSinceMs);
-    out.putBoolean(isBalanced).putDouble(smoothMv).putLong(lastUpMs);
-  }
-
-  void restore(StateReader in) {
-    lead.restore(in);
-    recent.restore(in);
-    spread.restore(in);
-    state = in.getEnum(State.class);
-    topState = in.getEnum(State.class);
-    sinceUpMs = in.getLong();
-    evenSinceMs = in.getLong();
-    unevenSinceMs = in.getLong();
-    isBalanced = in.getBoolean();
-    smoothMv = in.getDouble();
-    lastUpMs = in.getLong();
+  void state(State io) {
+    lead.state(io);
+    recent.state(io);
+    spread.state(io);
+    state = io.constant(state);
+    topState = io.constant(topState);
+    sinceUpMs = io.number(sinceUpMs);
+    evenSinceMs = io.number(evenSinceMs);
+    unevenSinceMs = io.number(unevenSinceMs);
+    isBalanced = io.flag(isBalanced);
+    smoothMv = io.number(smoothMv);
+    lastUpMs = io.number(lastUpMs);
   }
 }

@@ -1,9 +1,7 @@
 package org.cellherd.analysis.balance;
 
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Each cell's voltage behind two exponential filters of 20 s and 90 s, and the counted charge and
@@ -94,31 +92,15 @@ final class SmoothedCells {
     return ah < 1e-6 ? 0 : Math.max(0, (fast[i] - slow[i]) / ah);
   }
 
-  void save(StateWriter out) {
-    out.putBoolean(isStarted).putDoubles(before).putDoubles(fast).putDoubles(slow);
-    out.putDoubles(new double[] {countBefore, count, slowCount, current, slowCurrent});
-  }
-
-  void restore(StateReader in) {
-    isStarted = in.getBoolean();
-    copy(in.getDoubles(), before);
-    copy(in.getDoubles(), fast);
-    copy(in.getDoubles(), slow);
-    double[] scalars = in.getDoubles();
-    if (scalars.length != 5) {
-      throw new StateMismatch("smoothed cells with " + scalars.length + " scalars");
-    }
-    countBefore = scalars[0];
-    count = scalars[1];
-    slowCount = scalars[2];
-    current = scalars[3];
-    slowCurrent = scalars[4];
-  }
-
-  private static void copy(double[] from, double[] to) {
-    if (from.length != to.length) {
-      throw new StateMismatch(from.length + " cells saved, the pack has " + to.length);
-    }
-    System.arraycopy(from, 0, to, 0, to.length);
+  void state(State io) {
+    isStarted = io.flag(isStarted);
+    io.each(before);
+    io.each(fast);
+    io.each(slow);
+    countBefore = io.number(countBefore);
+    count = io.number(count);
+    slowCount = io.number(slowCount);
+    current = io.number(current);
+    slowCurrent = io.number(slowCurrent);
   }
 }

@@ -1,8 +1,6 @@
 package org.cellherd.analysis.balance;
 
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Spread of the cells in one class of moments: mean and variance by Welford's recurrence, maximum,
@@ -78,23 +76,14 @@ final class SpreadSeries {
     return amperes;
   }
 
-  void save(StateWriter out) {
-    out.putLong(count).putDouble(mean).putDouble(squares).putDouble(max).putDouble(recent);
-    out.putLong(minutes).putDouble(amperes).putDoubles(deviation);
-  }
-
-  void restore(StateReader in) {
-    count = in.getLong();
-    mean = in.getDouble();
-    squares = in.getDouble();
-    max = in.getDouble();
-    recent = in.getDouble();
-    minutes = in.getLong();
-    amperes = in.getDouble();
-    double[] saved = in.getDoubles();
-    if (saved.length != deviation.length) {
-      throw new StateMismatch("spread of " + saved.length + " cells");
-    }
-    System.arraycopy(saved, 0, deviation, 0, saved.length);
+  void state(State io) {
+    count = io.number(count);
+    mean = io.number(mean);
+    squares = io.number(squares);
+    max = io.number(max);
+    recent = io.number(recent);
+    minutes = io.number(minutes);
+    amperes = io.number(amperes);
+    io.each(deviation);
   }
 }

@@ -4,9 +4,7 @@ import java.util.Arrays;
 import java.util.Optional;
 import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Reading;
 import org.jspecify.annotations.Nullable;
 
@@ -132,30 +130,12 @@ final class Trips {
         new Bounce(withinHour(m.upMs()), all, period, most + 1, m.wallMs(firstUpMs)));
   }
 
-  void save(StateWriter out) {
-    out.putLongs(times).putLong(all).putLong(firstUpMs).putLong(switchBefore);
-    out.putDoubles(counts);
-    for (int vote : votes) {
-      out.putLong(vote);
-    }
-  }
-
-  void restore(StateReader in) {
-    long[] saved = in.getLongs();
-    if (saved.length != KEPT) {
-      throw new StateMismatch("trips " + saved.length);
-    }
-    System.arraycopy(saved, 0, times, 0, KEPT);
-    all = in.getInt();
-    firstUpMs = in.getLong();
-    switchBefore = in.getInt();
-    double[] savedCounts = in.getDoubles();
-    if (savedCounts.length != KEPT) {
-      throw new StateMismatch("trips " + savedCounts.length);
-    }
-    System.arraycopy(savedCounts, 0, counts, 0, KEPT);
-    for (int i = 0; i < votes.length; i++) {
-      votes[i] = in.getInt();
-    }
+  void state(State io) {
+    io.each(times);
+    all = io.number(all);
+    firstUpMs = io.number(firstUpMs);
+    switchBefore = io.number(switchBefore);
+    io.each(counts);
+    io.each(votes);
   }
 }

@@ -13,9 +13,7 @@ import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.FindingState;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -197,30 +195,17 @@ public final class CapacityFold implements FindingFold {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.section("capacity", 4);
-    flow.save(out);
-    top.save(out);
-    current.save(out);
-    discharge.save(out);
-    report.save(out);
-    FindingState.save(latest, out);
-    out.putBoolean(isOpen).putBoolean(wasTop).putBoolean(hasTripped).putLong(restLowest);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    in.section("capacity", 4);
-    flow.restore(in);
-    top.restore(in);
-    current.restore(in);
-    discharge.restore(in);
-    report.restore(in);
-    latest = FindingState.restore(in);
-    isOpen = in.getBoolean();
-    wasTop = in.getBoolean();
-    hasTripped = in.getBoolean();
-    restLowest = in.getInt();
-    completed.clear();
+  public void state(State io) {
+    io.section("capacity", 4);
+    flow.state(io);
+    top.state(io);
+    current.state(io);
+    discharge.state(io);
+    report.state(io);
+    latest = io.optional(latest, Finding.NONE, Finding::state);
+    isOpen = io.flag(isOpen);
+    wasTop = io.flag(wasTop);
+    hasTripped = io.flag(hasTripped);
+    restLowest = io.number(restLowest);
   }
 }

@@ -7,8 +7,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 
@@ -149,13 +148,8 @@ final class CapacityReport {
     }
   }
 
-  void save(StateWriter out) {
-    history.save(out);
-    top.save(out);
-  }
-
-  void restore(StateReader in) {
-    history.restore(in);
-    top.restore(in);
+  void state(State io) {
+    history.state(io);
+    top.state(io);
   }
 }

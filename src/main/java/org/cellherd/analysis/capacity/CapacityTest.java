@@ -2,8 +2,7 @@ package org.cellherd.analysis.capacity;
 
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.ChargeEnd;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * One measured capacity, as far as later tests need it.
@@ -31,23 +30,21 @@ record CapacityTest(
     int bottomCell,
     Limit limit) {
 
-  void save(StateWriter out) {
-    out.putLong(upMs).putDouble(ah.low()).putDouble(ah.mid()).putDouble(ah.high());
-    out.putDouble(unsureAh).putDouble(amps).putDouble(tempC).putDouble(endMv);
-    out.putEnum(startKind).putLong(topCell).putLong(bottomCell).putEnum(limit);
-  }
+  static final CapacityTest NONE =
+      new CapacityTest(
+          0, Interval.exactly(0), 0, 0, 0, 0, ChargeEnd.Kind.UNKNOWN, 0, 0, Limit.UNKNOWN);
 
-  static CapacityTest restored(StateReader in) {
+  CapacityTest state(State io) {
     return new CapacityTest(
-        in.getLong(),
-        new Interval(in.getDouble(), in.getDouble(), in.getDouble()),
-        in.getDouble(),
-        in.getDouble(),
-        in.getDouble(),
-        in.getDouble(),
-        in.getEnum(ChargeEnd.Kind.class),
-        in.getInt(),
-        in.getInt(),
-        in.getEnum(Limit.class));
+        io.number(upMs),
+        ah.state(io),
+        io.number(unsureAh),
+        io.number(amps),
+        io.number(tempC),
+        io.number(endMv),
+        io.constant(startKind),
+        io.number(topCell),
+        io.number(bottomCell),
+        io.constant(limit));
   }
 }

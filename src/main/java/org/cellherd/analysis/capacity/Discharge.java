@@ -8,8 +8,7 @@ import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.flow.Tally;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Moments;
 import org.cellherd.pack.Reading;
 
@@ -267,51 +266,34 @@ final class Discharge {
     return low.left(endCell);
   }
 
-  void save(StateWriter out) {
-    out.putEnum(startKind)
-        .putLong(topCell)
-        .putLong(chargedUpMs)
-        .putLong(restMs)
-        .putLong(startUpMs)
-        .putLong(lastUpMs);
-    tally.save(out);
-    low.save(out);
-    temperature.save(out);
-    out.putLong(drawingMs).putLong(quietMs).putLong(bridgedMs).putLong(heardMs).putLong(printedMs);
-    out.putDouble(unheardAh).putDouble(terminalWh).putDouble(backAh).putDouble(endTerminalWh);
-    out.putDouble(stepsSquared).putDouble(endStepsSquared).putBoolean(isOnLoad);
-    out.putLong(endLowest).putLong(endMedian).putLong(endSpread).putLong(endCell);
-    out.putDouble(endAh).putDouble(endWh).putDouble(endChargedAh);
-  }
-
-  void restore(StateReader in) {
-    startKind = in.getEnum(ChargeEnd.Kind.class);
-    topCell = in.getInt();
-    chargedUpMs = in.getLong();
-    restMs = in.getLong();
-    startUpMs = in.getLong();
-    lastUpMs = in.getLong();
-    tally.restore(in);
-    low.restore(in);
-    temperature.restore(in);
-    drawingMs = in.getLong();
-    quietMs = in.getLong();
-    bridgedMs = in.getLong();
-    heardMs = in.getLong();
-    printedMs = in.getLong();
-    unheardAh = in.getDouble();
-    terminalWh = in.getDouble();
-    backAh = in.getDouble();
-    endTerminalWh = in.getDouble();
-    stepsSquared = in.getDouble();
-    endStepsSquared = in.getDouble();
-    isOnLoad = in.getBoolean();
-    endLowest = in.getInt();
-    endMedian = in.getInt();
-    endSpread = in.getInt();
-    endCell = in.getInt();
-    endAh = in.getDouble();
-    endWh = in.getDouble();
-    endChargedAh = in.getDouble();
+  void state(State io) {
+    startKind = io.constant(startKind);
+    topCell = io.number(topCell);
+    chargedUpMs = io.number(chargedUpMs);
+    restMs = io.number(restMs);
+    startUpMs = io.number(startUpMs);
+    lastUpMs = io.number(lastUpMs);
+    tally.state(io);
+    low.state(io);
+    temperature.state(io);
+    drawingMs = io.number(drawingMs);
+    quietMs = io.number(quietMs);
+    bridgedMs = io.number(bridgedMs);
+    heardMs = io.number(heardMs);
+    printedMs = io.number(printedMs);
+    unheardAh = io.number(unheardAh);
+    terminalWh = io.number(terminalWh);
+    backAh = io.number(backAh);
+    endTerminalWh = io.number(endTerminalWh);
+    stepsSquared = io.number(stepsSquared);
+    endStepsSquared = io.number(endStepsSquared);
+    isOnLoad = io.flag(isOnLoad);
+    endLowest = io.number(endLowest);
+    endMedian = io.number(endMedian);
+    endSpread = io.number(endSpread);
+    endCell = io.number(endCell);
+    endAh = io.number(endAh);
+    endWh = io.number(endWh);
+    endChargedAh = io.number(endChargedAh);
   }
 }

@@ -4,9 +4,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 
 /**
@@ -73,18 +71,10 @@ final class LastTop {
     return all;
   }
 
-  void save(StateWriter out) {
-    out.putDoubles(low).putDoubles(leads).putDoubles(high).putBoolean(isBalanced);
-  }
-
-  void restore(StateReader in) {
-    for (double[] target : new double[][] {low, leads, high}) {
-      double[] saved = in.getDoubles();
-      if (saved.length != target.length) {
-        throw new StateMismatch("leads of " + saved.length + " cells");
-      }
-      System.arraycopy(saved, 0, target, 0, saved.length);
-    }
-    isBalanced = in.getBoolean();
+  void state(State io) {
+    io.each(low);
+    io.each(leads);
+    io.each(high);
+    isBalanced = io.flag(isBalanced);
   }
 }

@@ -6,9 +6,7 @@ import java.util.List;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.PackPlan;
 
 /**
@@ -125,22 +123,9 @@ final class LowCrossings {
     return Math.sqrt(2) * mv * stepAh / ((levels[0] - levels[1]) / 10.0);
   }
 
-  void save(StateWriter out) {
-    out.putDoubles(drawnAh).putDouble(endAh);
-    for (int milliamps : currentMa) {
-      out.putLong(milliamps);
-    }
-  }
-
-  void restore(StateReader in) {
-    double[] saved = in.getDoubles();
-    if (saved.length != drawnAh.length) {
-      throw new StateMismatch("low crossings of " + saved.length / LEVELS + " cells");
-    }
-    System.arraycopy(saved, 0, drawnAh, 0, saved.length);
-    endAh = in.getDouble();
-    for (int i = 0; i < currentMa.length; i++) {
-      currentMa[i] = in.getInt();
-    }
+  void state(State io) {
+    io.each(drawnAh);
+    endAh = io.number(endAh);
+    io.each(currentMa);
   }
 }

@@ -5,9 +5,7 @@ import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /** The first accepted test of a pack and its newest. Belongs to one thread. */
 final class TestHistory {
@@ -72,22 +70,8 @@ final class TestHistory {
     return last.stream().distinct().count() == 1 ? last.get(0) : 0;
   }
 
-  void save(StateWriter out) {
-    out.putBoolean(first.isPresent());
-    first.ifPresent(test -> test.save(out));
-    out.putLong(newest.size());
-    newest.forEach(test -> test.save(out));
-  }
-
-  void restore(StateReader in) {
-    first = in.getBoolean() ? Optional.of(CapacityTest.restored(in)) : Optional.empty();
-    int count = in.getInt();
-    if (count < 0 || count > KEPT) {
-      throw new StateMismatch(count + " capacity tests");
-    }
-    newest.clear();
-    for (int i = 0; i < count; i++) {
-      newest.addLast(CapacityTest.restored(in));
-    }
+  void state(State io) {
+    first = io.optional(first, CapacityTest.NONE, CapacityTest::state);
+    io.list(newest, KEPT, CapacityTest.NONE, CapacityTest::state);
   }
 }

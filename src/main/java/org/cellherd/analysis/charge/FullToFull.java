@@ -3,8 +3,7 @@ package org.cellherd.analysis.charge;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.Tally;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Charge and energy between two full charges, where what is stored is the same at both ends: their
@@ -79,18 +78,12 @@ final class FullToFull {
     return coulombic < 0.97 || coulombic > 1.03;
   }
 
-  void save(StateWriter out) {
-    tally.save(out);
-    out.putBoolean(isOpen).putBoolean(isWhole);
-    out.putDouble(coulombic).putDouble(energetic).putDouble(driftMa);
-  }
-
-  void restore(StateReader in) {
-    tally.restore(in);
-    isOpen = in.getBoolean();
-    isWhole = in.getBoolean();
-    coulombic = in.getDouble();
-    energetic = in.getDouble();
-    driftMa = in.getDouble();
+  void state(State io) {
+    tally.state(io);
+    isOpen = io.flag(isOpen);
+    isWhole = io.flag(isWhole);
+    coulombic = io.number(coulombic);
+    energetic = io.number(energetic);
+    driftMa = io.number(driftMa);
   }
 }

@@ -1,9 +1,7 @@
 package org.cellherd.analysis.charge;
 
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * State of charge counted from an anchor, as bounds: an error of the capacity grows with the way
@@ -152,36 +150,15 @@ final class SocCount {
     return new Interval(low, Math.max(low, Math.min(high, mid())), high);
   }
 
-  void save(StateWriter out) {
-    out.putDoubles(
-        new double[] {
-          capacityAh,
-          leastAh,
-          mostAh,
-          anchorPct.low(),
-          anchorPct.mid(),
-          anchorPct.high(),
-          netAh,
-          lowestAh,
-          highestAh,
-          unsureAh,
-          overrunAh
-        });
-  }
-
-  void restore(StateReader in) {
-    double[] d = in.getDoubles();
-    if (d.length != 11) {
-      throw new StateMismatch("count of " + d.length + " numbers");
-    }
-    capacityAh = d[0];
-    leastAh = d[1];
-    mostAh = d[2];
-    anchorPct = new Interval(d[3], d[4], d[5]);
-    netAh = d[6];
-    lowestAh = d[7];
-    highestAh = d[8];
-    unsureAh = d[9];
-    overrunAh = d[10];
+  void state(State io) {
+    capacityAh = io.number(capacityAh);
+    leastAh = io.number(leastAh);
+    mostAh = io.number(mostAh);
+    anchorPct = anchorPct.state(io);
+    netAh = io.number(netAh);
+    lowestAh = io.number(lowestAh);
+    highestAh = io.number(highestAh);
+    unsureAh = io.number(unsureAh);
+    overrunAh = io.number(overrunAh);
   }
 }

@@ -16,8 +16,7 @@ import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -326,30 +325,19 @@ public final class SocFold implements FindingFold {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.section("soc", 2);
-    flow.save(out);
-    top.save(out);
-    count.save(out);
-    spans.save(out);
-    out.putEnum(anchor).putLong(anchorUpMs).putBoolean(wasTop).putLong(emptySinceMs);
-    out.putLong(restSeenMs).putLong(greatestMa).putDouble(jumpPct).putLong(jumpUpMs);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    in.section("soc", 2);
-    flow.restore(in);
-    top.restore(in);
-    count.restore(in);
-    spans.restore(in);
-    anchor = in.getEnum(Anchor.class);
-    anchorUpMs = in.getLong();
-    wasTop = in.getBoolean();
-    emptySinceMs = in.getLong();
-    restSeenMs = in.getLong();
-    greatestMa = in.getInt();
-    jumpPct = in.getDouble();
-    jumpUpMs = in.getLong();
+  public void state(State io) {
+    io.section("soc", 2);
+    flow.state(io);
+    top.state(io);
+    count.state(io);
+    spans.state(io);
+    anchor = io.constant(anchor);
+    anchorUpMs = io.number(anchorUpMs);
+    wasTop = io.flag(wasTop);
+    emptySinceMs = io.number(emptySinceMs);
+    restSeenMs = io.number(restSeenMs);
+    greatestMa = io.number(greatestMa);
+    jumpPct = io.number(jumpPct);
+    jumpUpMs = io.number(jumpUpMs);
   }
 }

@@ -1,8 +1,7 @@
 package org.cellherd.analysis.energy;
 
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Between which states of charge a day went. How far apart they lie is counted; where they lie
@@ -69,17 +68,12 @@ final class ChargeRange {
     bestAh = 0;
   }
 
-  void save(StateWriter out) {
-    out.putDouble(netAh).putDouble(lowestAh).putDouble(highestAh);
-    out.putDouble(bestWidth).putDouble(bestPct).putDouble(bestAh);
-  }
-
-  void restore(StateReader in) {
-    netAh = in.getDouble();
-    lowestAh = in.getDouble();
-    highestAh = in.getDouble();
-    bestWidth = in.getDouble();
-    bestPct = in.getDouble();
-    bestAh = in.getDouble();
+  void state(State io) {
+    netAh = io.number(netAh);
+    lowestAh = io.number(lowestAh);
+    highestAh = io.number(highestAh);
+    bestWidth = io.number(bestWidth);
+    bestPct = io.number(bestPct);
+    bestAh = io.number(bestAh);
   }
 }

@@ -5,16 +5,13 @@ import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
 import java.util.OptionalDouble;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Crossing;
 import org.cellherd.analysis.trend.Fieller.Band;
 
 /** The newest closed days, for what looks over more than one. Belongs to one thread. */
 final class ClosedDays {
   private static final int KEPT = 30;
-  private static final int FIELDS = 5;
 
   /** A day heard less than this says nothing about a usual day, percent. */
   private static final double LEAST_COVERAGE_PCT = 90;
@@ -31,6 +28,17 @@ final class ClosedDays {
    * @param socMin lowest state of charge, percent; NaN when not known
    */
   record Day(long epochDay, double chargedWh, double dischargedWh, double socMin, double coverage) {
+    private static final Day NONE = new Day(0, 0, 0, 0, 0);
+
+    private Day state(State io) {
+      return new Day(
+          io.number(epochDay),
+          io.number(chargedWh),
+          io.number(dischargedWh),
+          io.number(socMin),
+          io.number(coverage));
+    }
+
     boolean isUsual() {
       return coverage >= LEAST_COVERAGE_PCT;
     }
@@ -80,27 +88,7 @@ final class ClosedDays {
     return Crossing.ahead(x, y, 0, Band.LINE);
   }
 
-  void save(StateWriter out) {
-    double[] flat = new double[days.size() * FIELDS];
-    int i = 0;
-    for (Day day : days) {
-      flat[i++] = day.epochDay();
-      flat[i++] = day.chargedWh();
-      flat[i++] = day.dischargedWh();
-      flat[i++] = day.socMin();
-      flat[i++] = day.coverage();
-    }
-    out.putDoubles(flat);
-  }
-
-  void restore(StateReader in) {
-    double[] flat = in.getDoubles();
-    if (flat.length % FIELDS != 0 || flat.length > KEPT * FIELDS) {
-      throw new StateMismatch(flat.length + " numbers of closed days");
-    }
-    days.clear();
-    for (int i = 0; i < flat.length; i += FIELDS) {
-      days.add(new Day((long) flat[i], flat[i + 1], flat[i + 2], flat[i + 3], flat[i + 4]));
-    }
+  void state(State io) {
+    io.list(days, KEPT, Day.NONE, Day::state);
   }
 }

@@ -3,8 +3,7 @@ package org.cellherd.analysis.energy;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.Tally;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 
 /** What one day adds up to. Belongs to one thread. */
@@ -97,25 +96,14 @@ final class EnergyDay {
     bridgedMs = 0;
   }
 
-  void save(StateWriter out) {
-    tally.save(out);
-    peak.save(out);
-    range.save(out);
-    out.putLong(fullMs)
-        .putLong(coldChargeMs)
-        .putLong(beyondZoneMs)
-        .putLong(hotMs)
-        .putLong(bridgedMs);
-  }
-
-  void restore(StateReader in) {
-    tally.restore(in);
-    peak.restore(in);
-    range.restore(in);
-    fullMs = in.getLong();
-    coldChargeMs = in.getLong();
-    beyondZoneMs = in.getLong();
-    hotMs = in.getLong();
-    bridgedMs = in.getLong();
+  void state(State io) {
+    tally.state(io);
+    peak.state(io);
+    range.state(io);
+    fullMs = io.number(fullMs);
+    coldChargeMs = io.number(coldChargeMs);
+    beyondZoneMs = io.number(beyondZoneMs);
+    hotMs = io.number(hotMs);
+    bridgedMs = io.number(bridgedMs);
   }
 }

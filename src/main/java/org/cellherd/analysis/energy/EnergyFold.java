@@ -16,8 +16,7 @@ import org.cellherd.analysis.flow.ChargeZone;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
@@ -225,34 +224,21 @@ public final class EnergyFold implements FindingFold {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.section("energy", 4);
-    charge.save(out);
-    totals.save(out);
-    closed.save(out);
-    roundTrip.save(out);
-    out.putBoolean(day.isPresent());
-    day.ifPresent(d -> out.putLong(d.date().toEpochDay()));
-    out.putBoolean(isUnsure).putBoolean(isDayUnsure).putBoolean(hasReadings).putLong(newestMs);
-    out.putBoolean(wasAtTop);
+  public void state(State io) {
+    io.section("energy", 4);
+    charge.state(io);
+    totals.state(io);
+    closed.state(io);
+    roundTrip.state(io);
+    day = io.optional(day, LocalDay.of(LocalDate.EPOCH, zone), this::dayState);
+    isUnsure = io.flag(isUnsure);
+    isDayUnsure = io.flag(isDayUnsure);
+    hasReadings = io.flag(hasReadings);
+    newestMs = io.number(newestMs);
+    wasAtTop = io.flag(wasAtTop);
   }
 
-  @Override
-  public void restore(StateReader in) {
-    in.section("energy", 4);
-    charge.restore(in);
-    totals.restore(in);
-    closed.restore(in);
-    roundTrip.restore(in);
-    day =
-        in.getBoolean()
-            ? Optional.of(LocalDay.of(LocalDate.ofEpochDay(in.getLong()), zone))
-            : Optional.empty();
-    isUnsure = in.getBoolean();
-    isDayUnsure = in.getBoolean();
-    hasReadings = in.getBoolean();
-    newestMs = in.getLong();
-    wasAtTop = in.getBoolean();
-    completed.clear();
+  private LocalDay dayState(LocalDay now, State io) {
+    return LocalDay.of(LocalDate.ofEpochDay(io.number(now.date().toEpochDay())), zone);
   }
 }

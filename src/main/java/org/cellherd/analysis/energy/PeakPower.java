@@ -1,8 +1,7 @@
 package org.cellherd.analysis.energy;
 
 import org.cellherd.analysis.flow.Amounts;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /** The greatest mean power of any minute, both directions. Belongs to one thread. */
 final class PeakPower {
@@ -46,15 +45,11 @@ final class PeakPower {
     peakOut = 0;
   }
 
-  void save(StateWriter w) {
-    w.putLong(spanMs).putDouble(in).putDouble(out).putDouble(peakIn).putDouble(peakOut);
-  }
-
-  void restore(StateReader r) {
-    spanMs = r.getLong();
-    in = r.getDouble();
-    out = r.getDouble();
-    peakIn = r.getDouble();
-    peakOut = r.getDouble();
+  void state(State io) {
+    spanMs = io.number(spanMs);
+    in = io.number(in);
+    out = io.number(out);
+    peakIn = io.number(peakIn);
+    peakOut = io.number(peakOut);
   }
 }

@@ -1,14 +1,11 @@
 package org.cellherd.analysis.energy;
 
 import java.util.ArrayDeque;
-import java.util.Arrays;
 import java.util.Deque;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.Tally;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Energy out over energy in, from one full pack to the next so that what is stored is the same at
@@ -16,15 +13,27 @@ import org.cellherd.analysis.state.StateWriter;
  */
 final class RoundTrip {
   private static final int KEPT = 40;
-  private static final int FIELDS = 3;
   private static final long DAYS_30_MS = 30L * 86_400_000;
 
   private final double leastAh;
   private final double leastWh;
-  private final Deque<double[]> trips = new ArrayDeque<>();
+  private final Deque<Trip> trips = new ArrayDeque<>();
   private final Tally sinceTop = new Tally();
   private boolean hasTop;
   private boolean isWhole;
+
+  /**
+   * From one top to the next.
+   *
+   * @param upMs its end, fold time
+   */
+  private record Trip(long upMs, double chargedWh, double dischargedWh) {
+    private static final Trip NONE = new Trip(0, 0, 0);
+
+    private Trip state(State io) {
+      return new Trip(io.number(upMs), io.number(chargedWh), io.number(dischargedWh));
+    }
+  }
 
   /**
    * Nothing known yet.
@@ -49,7 +58,7 @@ final class RoundTrip {
   /** The pack has become full at this fold time, by the tail current as at every other top. */
   void top(long upMs) {
     if (hasTop && isWhole && sinceTop.dischargedAh() >= leastAh) {
-      trips.addLast(new double[] {upMs, sinceTop.chargedWh(), sinceTop.dischargedWh()});
+      trips.addLast(new Trip(upMs, sinceTop.chargedWh(), sinceTop.dischargedWh()));
       if (trips.size() > KEPT) {
         trips.removeFirst();
       }
@@ -63,32 +72,19 @@ final class RoundTrip {
   OptionalDouble pct(long nowUpMs) {
     double in = 0;
     double out = 0;
-    for (double[] trip : trips) {
-      if (nowUpMs - trip[0] <= DAYS_30_MS) {
-        in += trip[1];
-        out += trip[2];
+    for (Trip trip : trips) {
+      if (nowUpMs - trip.upMs() <= DAYS_30_MS) {
+        in += trip.chargedWh();
+        out += trip.dischargedWh();
       }
     }
     return in > 0 && out >= leastWh ? OptionalDouble.of(100 * out / in) : OptionalDouble.empty();
   }
 
-  void save(StateWriter out) {
-    out.putDoubles(trips.stream().flatMapToDouble(Arrays::stream).toArray());
-    sinceTop.save(out);
-    out.putBoolean(hasTop).putBoolean(isWhole);
-  }
-
-  void restore(StateReader in) {
-    double[] flat = in.getDoubles();
-    if (flat.length % FIELDS != 0 || flat.length > KEPT * FIELDS) {
-      throw new StateMismatch(flat.length + " numbers of round trips");
-    }
-    trips.clear();
-    for (int i = 0; i < flat.length; i += FIELDS) {
-      trips.add(new double[] {flat[i], flat[i + 1], flat[i + 2]});
-    }
-    sinceTop.restore(in);
-    hasTop = in.getBoolean();
-    isWhole = in.getBoolean();
+  void state(State io) {
+    io.list(trips, KEPT, Trip.NONE, Trip::state);
+    sinceTop.state(io);
+    hasTop = io.flag(hasTop);
+    isWhole = io.flag(isWhole);
   }
 }

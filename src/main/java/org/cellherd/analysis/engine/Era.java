@@ -18,8 +18,7 @@ import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.plausible.Confirmation;
 import org.cellherd.analysis.plausible.PlausibilityFold;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -146,24 +145,12 @@ final class Era {
     return folds.stream().flatMap(fold -> fold.standingSince(fromMs).stream()).toList();
   }
 
-  void save(StateWriter out) {
-    confirmation.save(out);
-    moment.save(out);
-    rate.save(out);
+  void state(State io) {
+    confirmation.state(io);
+    moment.state(io);
+    rate.state(io);
     for (FindingFold fold : folds) {
-      fold.save(out);
-    }
-  }
-
-  void restore(StateReader in) {
-    view = null;
-    suspicions = null;
-    standing = null;
-    confirmation.restore(in);
-    moment.restore(in);
-    rate.restore(in);
-    for (FindingFold fold : folds) {
-      fold.restore(in);
+      fold.state(io);
     }
   }
 }

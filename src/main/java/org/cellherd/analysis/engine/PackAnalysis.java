@@ -16,9 +16,8 @@ import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -29,7 +28,7 @@ import org.cellherd.pack.Reading;
  */
 public final class PackAnalysis implements Fold, PackView {
   private static final String SECTION = "pack-analysis";
-  private static final int VERSION = 3;
+  private static final int VERSION = 4;
 
   private final PackPlan plan;
   private final AnalysisSettings settings;
@@ -170,24 +169,14 @@ public final class PackAnalysis implements Fold, PackView {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.section(SECTION, VERSION).putText(fingerprint()).putLong(epoch);
-    era.save(out);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    in.section(SECTION, VERSION);
-    String saved = in.getText();
+  public void state(State io) {
+    io.section(SECTION, VERSION);
+    String saved = io.text(fingerprint());
     if (!saved.equals(fingerprint())) {
       throw new StateMismatch("the plan was " + saved + " and is " + fingerprint());
     }
-    int savedEpoch = in.getInt();
-    Era restored = new Era(plan, settings, makers);
-    restored.restore(in);
-    epoch = savedEpoch;
-    era = restored;
-    completed.clear();
+    epoch = io.number(epoch);
+    era.state(io);
   }
 
   /** What of plan and settings the state rests on: a state of another plan must not be taken up. */

@@ -4,8 +4,7 @@ import java.util.Locale;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -194,24 +193,17 @@ public final class ChargeEnd {
   }
 
   /** Writes the state. */
-  public void save(StateWriter out) {
-    out.putEnum(kind).putLong(topUpMs).putLong(topHighestCell).putLong(tailSinceMs);
-    out.putBoolean(isCharging).putBoolean(hasSeenCharge).putBoolean(wasHeld);
-    out.putLong(lastMa).putLong(lastMeanMv).putLong(lastHighestMv).putLong(lastHighestCell);
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    kind = in.getEnum(Kind.class);
-    topUpMs = in.getLong();
-    topHighestCell = in.getInt();
-    tailSinceMs = in.getLong();
-    isCharging = in.getBoolean();
-    hasSeenCharge = in.getBoolean();
-    wasHeld = in.getBoolean();
-    lastMa = in.getInt();
-    lastMeanMv = in.getInt();
-    lastHighestMv = in.getInt();
-    lastHighestCell = in.getInt();
+  public void state(State io) {
+    kind = io.constant(kind);
+    topUpMs = io.number(topUpMs);
+    topHighestCell = io.number(topHighestCell);
+    tailSinceMs = io.number(tailSinceMs);
+    isCharging = io.flag(isCharging);
+    hasSeenCharge = io.flag(hasSeenCharge);
+    wasHeld = io.flag(wasHeld);
+    lastMa = io.number(lastMa);
+    lastMeanMv = io.number(lastMeanMv);
+    lastHighestMv = io.number(lastHighestMv);
+    lastHighestCell = io.number(lastHighestCell);
   }
 }

@@ -2,8 +2,7 @@ package org.cellherd.analysis.flow;
 
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 
@@ -94,21 +93,13 @@ public final class CountedCharge {
   }
 
   /** Writes the state. */
-  public void save(StateWriter out) {
-    flow.save(out);
-    top.save(out);
-    out.putDouble(capacityAh).putLong(net).putBoolean(isAtTop).putBoolean(isCounted);
-    out.putBoolean(isFull);
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    flow.restore(in);
-    top.restore(in);
-    capacityAh = in.getDouble();
-    net = in.getLong();
-    isAtTop = in.getBoolean();
-    isCounted = in.getBoolean();
-    isFull = in.getBoolean();
+  public void state(State io) {
+    flow.state(io);
+    top.state(io);
+    capacityAh = io.number(capacityAh);
+    net = io.number(net);
+    isAtTop = io.flag(isAtTop);
+    isCounted = io.flag(isCounted);
+    isFull = io.flag(isFull);
   }
 }

@@ -2,8 +2,7 @@ package org.cellherd.analysis.flow;
 
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * What was counted from one full charge to the next. Charge came back to where it was, so the rest
@@ -76,18 +75,12 @@ final class CountedSpan {
         : Optional.of(new Interval(low, (low + high) / 2, high));
   }
 
-  void save(StateWriter out) {
-    tally.save(out);
-    out.putEnum(begun);
-    out.putDouble(hiddenAh).putDouble(quietHours).putDouble(low).putDouble(high);
-  }
-
-  void restore(StateReader in) {
-    tally.restore(in);
-    begun = in.getEnum(ChargeEnd.Kind.class);
-    hiddenAh = in.getDouble();
-    quietHours = in.getDouble();
-    low = in.getDouble();
-    high = in.getDouble();
+  void state(State io) {
+    tally.state(io);
+    begun = io.constant(begun);
+    hiddenAh = io.number(hiddenAh);
+    quietHours = io.number(quietHours);
+    low = io.number(low);
+    high = io.number(high);
   }
 }

@@ -6,8 +6,7 @@ import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -108,14 +107,8 @@ public final class CurrentError {
   }
 
   /** Writes the state. */
-  public void save(StateWriter out) {
-    rests.save(out);
-    span.save(out);
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    rests.restore(in);
-    span.restore(in);
+  public void state(State io) {
+    rests.state(io);
+    span.state(io);
   }
 }

@@ -1,7 +1,6 @@
 package org.cellherd.analysis.flow;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * A sum of energy in whole mWh and a rest in halves of a microwatt ms: one long would overflow
@@ -33,12 +32,8 @@ final class EnergySum {
     rest = 0;
   }
 
-  void save(StateWriter out) {
-    out.putLong(milliwattHours).putLong(rest);
-  }
-
-  void restore(StateReader in) {
-    milliwattHours = in.getLong();
-    rest = in.getLong();
+  void state(State io) {
+    milliwattHours = io.number(milliwattHours);
+    rest = io.number(rest);
   }
 }

@@ -1,8 +1,7 @@
 package org.cellherd.analysis.flow;
 
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -117,14 +116,9 @@ public final class Flow {
   }
 
   /** Writes the state. */
-  public void save(StateWriter out) {
-    out.putBoolean(hasBefore).putLong(currentNow).putLong(powerNow);
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    hasBefore = in.getBoolean();
-    currentNow = in.getLong();
-    powerNow = in.getLong();
+  public void state(State io) {
+    hasBefore = io.flag(hasBefore);
+    currentNow = io.number(currentNow);
+    powerNow = io.number(powerNow);
   }
 }

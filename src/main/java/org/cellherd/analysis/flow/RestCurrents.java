@@ -3,9 +3,7 @@ package org.cellherd.analysis.flow;
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Mean currents printed over rests. With the discharge switch open nothing can flow and the print
@@ -72,21 +70,12 @@ final class RestCurrents {
     return count == 0 ? Optional.empty() : Optional.of(kept[(count - 1) % KEPT]);
   }
 
-  void save(StateWriter out) {
-    out.putDoubles(kept).putLong(count).putDouble(openA);
-    out.putDouble(sumMaMs).putLong(lengthMs).putBoolean(isOpen);
-  }
-
-  void restore(StateReader in) {
-    double[] saved = in.getDoubles();
-    count = in.getInt();
-    if (saved.length != KEPT || count < 0 || count >= 2 * KEPT) {
-      throw new StateMismatch(count + " currents at rest");
-    }
-    System.arraycopy(saved, 0, kept, 0, KEPT);
-    openA = in.getDouble();
-    sumMaMs = in.getDouble();
-    lengthMs = in.getLong();
-    isOpen = in.getBoolean();
+  void state(State io) {
+    io.each(kept);
+    count = io.within(count, 0, 2 * KEPT - 1);
+    openA = io.number(openA);
+    sumMaMs = io.number(sumMaMs);
+    lengthMs = io.number(lengthMs);
+    isOpen = io.flag(isOpen);
   }
 }

@@ -1,7 +1,6 @@
 package org.cellherd.analysis.flow;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /** Sums of {@link Amounts}, exact over any time. Belongs to one thread. */
 public final class Tally {
@@ -73,18 +72,11 @@ public final class Tally {
   }
 
   /** Writes the state. */
-  public void save(StateWriter out) {
-    out.putLong(charged).putLong(discharged).putLong(durationMs);
-    chargedEnergy.save(out);
-    dischargedEnergy.save(out);
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    charged = in.getLong();
-    discharged = in.getLong();
-    durationMs = in.getLong();
-    chargedEnergy.restore(in);
-    dischargedEnergy.restore(in);
+  public void state(State io) {
+    charged = io.number(charged);
+    discharged = io.number(discharged);
+    durationMs = io.number(durationMs);
+    chargedEnergy.state(io);
+    dischargedEnergy.state(io);
   }
 }

@@ -1,8 +1,7 @@
 package org.cellherd.analysis.moment;
 
 import java.util.OptionalInt;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Finds the current below which a board prints 0 A. Boards commonly do so below some tenths of an
@@ -96,18 +95,13 @@ final class DeadZone {
     return zone;
   }
 
-  void save(StateWriter out) {
-    out.putLong(smallestMa).putLong(changes).putLong(resolutionMa);
-    out.putLong(beforeMa).putLong(lastMa).putLong(taken).putLong(jumps);
-  }
-
-  void restore(StateReader in) {
-    smallestMa = in.getInt();
-    changes = in.getInt();
-    resolutionMa = in.getInt();
-    beforeMa = in.getInt();
-    lastMa = in.getInt();
-    taken = in.getInt();
-    jumps = in.getInt();
+  void state(State io) {
+    smallestMa = io.number(smallestMa);
+    changes = io.number(changes);
+    resolutionMa = io.number(resolutionMa);
+    beforeMa = io.number(beforeMa);
+    lastMa = io.number(lastMa);
+    taken = io.number(taken);
+    jumps = io.number(jumps);
   }
 }

@@ -1,7 +1,6 @@
 package org.cellherd.analysis.moment;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
@@ -68,21 +67,12 @@ final class FoldClock {
     return wallMs - upMs + atUpMs;
   }
 
-  void save(StateWriter out) {
-    out.putBoolean(isStarted)
-        .putBoolean(isUnsure)
-        .putBoolean(hasBefore)
-        .putLong(upMs)
-        .putLong(wallMs)
-        .putLong(deficitMs);
-  }
-
-  void restore(StateReader in) {
-    isStarted = in.getBoolean();
-    isUnsure = in.getBoolean();
-    hasBefore = in.getBoolean();
-    upMs = in.getLong();
-    wallMs = in.getLong();
-    deficitMs = in.getLong();
+  void state(State io) {
+    isStarted = io.flag(isStarted);
+    isUnsure = io.flag(isUnsure);
+    hasBefore = io.flag(hasBefore);
+    upMs = io.number(upMs);
+    wallMs = io.number(wallMs);
+    deficitMs = io.number(deficitMs);
   }
 }

@@ -1,8 +1,7 @@
 package org.cellherd.analysis.moment;
 
 import org.cellherd.analysis.AnalysisSettings;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Tells what kind of moment a reading shows. A pack held at the top prints 0 A as a resting one
@@ -81,19 +80,11 @@ final class FrameClassifier {
     return quietSinceMs < 0 ? 0 : now - quietSinceMs;
   }
 
-  void save(StateWriter out) {
-    out.putBoolean(isDrawnFrom)
-        .putLong(quietSinceMs)
-        .putLong(lastMs)
-        .putDouble(fast)
-        .putDouble(slow);
-  }
-
-  void restore(StateReader in) {
-    isDrawnFrom = in.getBoolean();
-    quietSinceMs = in.getLong();
-    lastMs = in.getLong();
-    fast = in.getDouble();
-    slow = in.getDouble();
+  void state(State io) {
+    isDrawnFrom = io.flag(isDrawnFrom);
+    quietSinceMs = io.number(quietSinceMs);
+    lastMs = io.number(lastMs);
+    fast = io.number(fast);
+    slow = io.number(slow);
   }
 }

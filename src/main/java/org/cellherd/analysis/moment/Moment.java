@@ -5,8 +5,7 @@ import java.util.function.Supplier;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.state.ReadingState;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
@@ -321,42 +320,24 @@ public final class Moment {
   }
 
   /** Writes the state. */
-  public void save(StateWriter out) {
-    out.section("moment", 2);
-    clock.save(out);
-    pace.save(out);
-    deadZone.save(out);
-    classifier.save(out);
-    ReadingState.save(reading, out);
-    for (int i = 0; i < series; i++) {
-      out.putLong(cellsBefore[i]);
-    }
-    out.putBoolean(isFresh).putBoolean(isBroken);
-    out.putLong(currentBefore).putLong(readingUpMs).putLong(stepMs);
-    out.putEnum(step).putEnum(frameClass);
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    in.section("moment", 2);
-    clock.restore(in);
-    pace.restore(in);
-    deadZone.restore(in);
-    classifier.restore(in);
-    reading = ReadingState.restore(in);
+  public void state(State io) {
+    io.section("moment", 2);
+    clock.state(io);
+    pace.state(io);
+    deadZone.state(io);
+    classifier.state(io);
+    reading = ReadingState.of(reading, io);
     if (reading != null) {
       takeCells(reading.cells());
       currentMa = reading.currentMa().orElse(MISSING);
     }
-    for (int i = 0; i < series; i++) {
-      cellsBefore[i] = in.getInt();
-    }
-    isFresh = in.getBoolean();
-    isBroken = in.getBoolean();
-    currentBefore = in.getInt();
-    readingUpMs = in.getLong();
-    stepMs = in.getLong();
-    step = in.getEnum(Step.class);
-    frameClass = in.getEnum(FrameClass.class);
+    io.each(cellsBefore);
+    isFresh = io.flag(isFresh);
+    isBroken = io.flag(isBroken);
+    currentBefore = io.number(currentBefore);
+    readingUpMs = io.number(readingUpMs);
+    stepMs = io.number(stepMs);
+    step = io.constant(step);
+    frameClass = io.constant(frameClass);
   }
 }

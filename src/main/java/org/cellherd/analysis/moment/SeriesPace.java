@@ -1,9 +1,7 @@
 package org.cellherd.analysis.moment;
 
 import java.util.Arrays;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * How fast this log's readings follow each other, and when a longer step is a gap: more than three
@@ -40,17 +38,9 @@ final class SeriesPace {
     return sorted[count / 2];
   }
 
-  void save(StateWriter out) {
-    out.putLongs(steps).putLong(count).putLong(next);
-  }
-
-  void restore(StateReader in) {
-    long[] saved = in.getLongs();
-    count = in.getInt();
-    next = in.getInt();
-    if (saved.length != KEPT || count < 0 || count > KEPT || next < 0 || next >= KEPT) {
-      throw new StateMismatch("pace of " + saved.length + " steps");
-    }
-    System.arraycopy(saved, 0, steps, 0, KEPT);
+  void state(State io) {
+    io.each(steps);
+    count = io.within(count, 0, KEPT);
+    next = io.within(next, 0, KEPT - 1);
   }
 }

@@ -3,8 +3,7 @@ package org.cellherd.analysis.plausible;
 import java.util.Optional;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Reading;
 
 /** One way in which readings can be wrong. Constant memory; belongs to one thread. */
@@ -16,7 +15,5 @@ interface Check {
   /** What is suspected now. */
   Optional<Suspicion> suspicion(Moment moment);
 
-  void save(StateWriter out);
-
-  void restore(StateReader in);
+  void state(State io);
 }

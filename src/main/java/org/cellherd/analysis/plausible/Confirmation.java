@@ -6,8 +6,7 @@ import java.util.List;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import org.cellherd.analysis.state.ReadingState;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Channel.Kind;
@@ -135,19 +134,12 @@ public final class Confirmation {
   }
 
   /** Writes the state. */
-  public void save(StateWriter out) {
-    out.section("confirmation", 1);
-    ReadingState.save(before, out);
-    out.putLongs(held.toLongArray());
-    lone.save(out);
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    in.section("confirmation", 1);
-    before = ReadingState.restore(in);
+  public void state(State io) {
+    io.section("confirmation", 1);
+    before = ReadingState.of(before, io);
+    BitSet saved = BitSet.valueOf(io.bytes(held.toByteArray()));
     held.clear();
-    held.or(BitSet.valueOf(in.getLongs()));
-    lone.restore(in);
+    held.or(saved);
+    lone.state(io);
   }
 }

@@ -8,9 +8,7 @@ import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
 
@@ -176,24 +174,13 @@ final class CurrentCheck implements Check {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putDoubles(ohms).putLong(steps).putBoolean(isPending).putLong(sumBefore);
-    out.putLong(currentBefore).putLong(firstNegativeUpMs);
-    swing.save(out);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    double[] saved = in.getDoubles();
-    if (saved.length != KEPT) {
-      throw new StateMismatch("steps " + saved.length);
-    }
-    System.arraycopy(saved, 0, ohms, 0, KEPT);
-    steps = in.getInt();
-    isPending = in.getBoolean();
-    sumBefore = in.getLong();
-    currentBefore = in.getInt();
-    firstNegativeUpMs = in.getLong();
-    swing.restore(in);
+  public void state(State io) {
+    io.each(ohms);
+    steps = io.number(steps);
+    isPending = io.flag(isPending);
+    sumBefore = io.number(sumBefore);
+    currentBefore = io.number(currentBefore);
+    firstNegativeUpMs = io.number(firstNegativeUpMs);
+    swing.state(io);
   }
 }

@@ -6,8 +6,7 @@ import java.util.List;
 import java.util.Map;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Channel.Kind;
 import org.cellherd.pack.Facts;
@@ -23,7 +22,14 @@ public final class LoneValues {
 
   private final Map<Kind, Lone> latest = new EnumMap<>(Kind.class);
 
-  private record Lone(Channel channel, long value, long timeMs, long times) {}
+  private record Lone(Channel channel, long value, long timeMs, long times) {
+    private static final Lone NONE = new Lone(Channel.cell(1), 0, 0, 0);
+
+    private Lone state(State io) {
+      Channel saved = new Channel(io.constant(channel.kind()), io.number(channel.number()));
+      return new Lone(saved, io.number(value), io.number(timeMs), io.number(times));
+    }
+  }
 
   void held(Channel channel, long value, long timeMs) {
     Lone before = latest.get(channel.kind());
@@ -108,20 +114,9 @@ public final class LoneValues {
     };
   }
 
-  void save(StateWriter out) {
-    out.putLong(latest.size());
-    for (Lone lone : latest.values()) {
-      out.putEnum(lone.channel().kind()).putLong(lone.channel().number());
-      out.putLong(lone.value()).putLong(lone.timeMs()).putLong(lone.times());
-    }
-  }
-
-  void restore(StateReader in) {
-    latest.clear();
-    long count = in.getLong();
-    for (long i = 0; i < count; i++) {
-      Channel channel = new Channel(in.getEnum(Kind.class), in.getInt());
-      latest.put(channel.kind(), new Lone(channel, in.getLong(), in.getLong(), in.getLong()));
-    }
+  void state(State io) {
+    List<Lone> all = new ArrayList<>(latest.values());
+    io.list(all, Kind.values().length, Lone.NONE, Lone::state);
+    all.forEach(lone -> latest.put(lone.channel().kind(), lone));
   }
 }

@@ -6,9 +6,7 @@ import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
 
@@ -160,25 +158,16 @@ final class LooseTapCheck implements Check {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putDoubles(slow).putDoubles(wander).putDoubles(mean).putDoubles(square).putDoubles(product);
-    out.putLong(readings).putLong(lastStepUpMs).putLong(sinceUpMs).putLong(tap);
-    out.putBoolean(isNewLevel);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    for (double[] target : new double[][] {slow, wander, mean, square, product}) {
-      double[] saved = in.getDoubles();
-      if (saved.length != cells) {
-        throw new StateMismatch("taps of " + saved.length + " cells");
-      }
-      System.arraycopy(saved, 0, target, 0, cells);
-    }
-    readings = in.getInt();
-    lastStepUpMs = in.getLong();
-    sinceUpMs = in.getLong();
-    tap = in.getInt();
-    isNewLevel = in.getBoolean();
+  public void state(State io) {
+    io.each(slow);
+    io.each(wander);
+    io.each(mean);
+    io.each(square);
+    io.each(product);
+    readings = io.number(readings);
+    lastStepUpMs = io.number(lastStepUpMs);
+    sinceUpMs = io.number(sinceUpMs);
+    tap = io.number(tap);
+    isNewLevel = io.flag(isNewLevel);
   }
 }

@@ -5,8 +5,7 @@ import java.util.Optional;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
 
@@ -57,14 +56,8 @@ final class OpenInputCheck implements Check {
   }
 
   @Override
-  public void save(StateWriter w) {
-    out.save(w);
-    w.putLong(cell);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    out.restore(in);
-    cell = in.getInt();
+  public void state(State io) {
+    out.state(io);
+    cell = io.number(cell);
   }
 }

@@ -12,8 +12,7 @@ import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -121,18 +120,10 @@ public final class PlausibilityFold implements FindingFold {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.section("plausibility", 4);
+  public void state(State io) {
+    io.section("plausibility", 4);
     for (Check check : checks) {
-      check.save(out);
-    }
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    in.section("plausibility", 4);
-    for (Check check : checks) {
-      check.restore(in);
+      check.state(io);
     }
   }
 }

@@ -5,8 +5,7 @@ import java.util.Optional;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
 
@@ -98,21 +97,11 @@ final class RepeatCheck implements Check {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putLong(medianChanges);
-    for (int i = 0; i < cells; i++) {
-      out.putLong(alike[i]).putLong(changeUpMs[i]).putLong(medianThen[i]).putLong(changesThen[i]);
-    }
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    medianChanges = in.getLong();
-    for (int i = 0; i < cells; i++) {
-      alike[i] = in.getInt();
-      changeUpMs[i] = in.getLong();
-      medianThen[i] = in.getInt();
-      changesThen[i] = in.getLong();
-    }
+  public void state(State io) {
+    medianChanges = io.number(medianChanges);
+    io.each(alike);
+    io.each(changeUpMs);
+    io.each(medianThen);
+    io.each(changesThen);
   }
 }

@@ -3,8 +3,7 @@ package org.cellherd.analysis.plausible;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Sign of the current by what charge does to voltage, for boards too slow to show a step: over a
@@ -110,22 +109,13 @@ final class SignBySwing {
     return right >= LEAST && right > 4 * wrong ? SignState.CONFIRMED : SignState.UNCONFIRMED;
   }
 
-  void save(StateWriter out) {
-    out.putDouble(kneeMah)
-        .putDouble(direction)
-        .putDouble(mah)
-        .putDouble(referenceMa)
-        .putDouble(reference);
-    out.putLong(right).putLong(wrong);
-  }
-
-  void restore(StateReader in) {
-    kneeMah = in.getDouble();
-    direction = in.getDouble();
-    mah = in.getDouble();
-    referenceMa = in.getDouble();
-    reference = in.getDouble();
-    right = in.getInt();
-    wrong = in.getInt();
+  void state(State io) {
+    kneeMah = io.number(kneeMah);
+    direction = io.number(direction);
+    mah = io.number(mah);
+    referenceMa = io.number(referenceMa);
+    reference = io.number(reference);
+    right = io.number(right);
+    wrong = io.number(wrong);
   }
 }

@@ -1,7 +1,6 @@
 package org.cellherd.analysis.plausible;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * A condition with a delay both ways: holds once it has been true without a break for some time,
@@ -40,13 +39,9 @@ final class Since {
     return fromMs;
   }
 
-  void save(StateWriter out) {
-    out.putLong(fromMs).putLong(falseFromMs).putBoolean(isHeld);
-  }
-
-  void restore(StateReader in) {
-    fromMs = in.getLong();
-    falseFromMs = in.getLong();
-    isHeld = in.getBoolean();
+  void state(State io) {
+    fromMs = io.number(fromMs);
+    falseFromMs = io.number(falseFromMs);
+    isHeld = io.flag(isHeld);
   }
 }

@@ -5,8 +5,7 @@ import java.util.Optional;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
 
@@ -95,18 +94,12 @@ final class SumCheck implements Check {
   }
 
   @Override
-  public void save(StateWriter out) {
-    off.save(out);
-    out.putDouble(restMv).putLong(rests).putDouble(mohm).putLong(flows).putDouble(restError);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    off.restore(in);
-    restMv = in.getDouble();
-    rests = in.getLong();
-    mohm = in.getDouble();
-    flows = in.getLong();
-    restError = in.getDouble();
+  public void state(State io) {
+    off.state(io);
+    restMv = io.number(restMv);
+    rests = io.number(rests);
+    mohm = io.number(mohm);
+    flows = io.number(flows);
+    restError = io.number(restError);
   }
 }

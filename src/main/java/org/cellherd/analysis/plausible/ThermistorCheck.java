@@ -6,8 +6,7 @@ import java.util.Optional;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Channel.Kind;
 import org.cellherd.pack.Facts;
@@ -131,24 +130,15 @@ final class ThermistorCheck implements Check {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putLong(sensors);
+  public void state(State io) {
+    sensors = io.within(sensors, 0, Channel.MAX_NUMBER);
     for (int i = 0; i < sensors; i++) {
-      out.putLong(before[i]).putLong(changeUpMs[i]).putLong(lowestSince[i]);
-      out.putLong(highestSince[i]).putLong(jumpUpMs[i]).putLong(badUpMs[i]);
-    }
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    sensors = Math.min(Channel.MAX_NUMBER, Math.max(0, in.getInt()));
-    for (int i = 0; i < sensors; i++) {
-      before[i] = in.getInt();
-      changeUpMs[i] = in.getLong();
-      lowestSince[i] = in.getInt();
-      highestSince[i] = in.getInt();
-      jumpUpMs[i] = in.getLong();
-      badUpMs[i] = in.getLong();
+      before[i] = io.number(before[i]);
+      changeUpMs[i] = io.number(changeUpMs[i]);
+      lowestSince[i] = io.number(lowestSince[i]);
+      highestSince[i] = io.number(highestSince[i]);
+      jumpUpMs[i] = io.number(jumpUpMs[i]);
+      badUpMs[i] = io.number(badUpMs[i]);
     }
   }
 }

@@ -1,9 +1,7 @@
 package org.cellherd.analysis.rest;
 
 import java.util.Arrays;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Each cell's distance from the median over a rest, as rows in equal steps of time. When it is
@@ -112,33 +110,15 @@ final class DriftSeries {
     clearPending();
   }
 
-  void save(StateWriter out) {
-    out.putLong(count).putLong(factor).putDouble(pendingHours).putLong(pendingCount);
-    out.putDoubles(pending).putDoubles(Arrays.copyOf(hours, count));
+  void state(State io) {
+    count = io.within(count, 0, MOST);
+    factor = io.within(factor, 1, Integer.MAX_VALUE);
+    pendingHours = io.number(pendingHours);
+    pendingCount = io.number(pendingCount);
+    io.each(pending);
+    io.first(count, hours);
     for (int i = 0; i < count; i++) {
-      out.putDoubles(millivolts[i]);
+      io.each(millivolts[i]);
     }
-  }
-
-  void restore(StateReader in) {
-    count = in.getInt();
-    factor = in.getInt();
-    pendingHours = in.getDouble();
-    pendingCount = in.getInt();
-    if (count < 0 || count > MOST || factor < 1) {
-      throw new StateMismatch("drift of " + count + " rows");
-    }
-    take(in.getDoubles(), pending, cells);
-    take(in.getDoubles(), hours, count);
-    for (int i = 0; i < count; i++) {
-      take(in.getDoubles(), millivolts[i], cells);
-    }
-  }
-
-  private static void take(double[] saved, double[] target, int length) {
-    if (saved.length != length) {
-      throw new StateMismatch(saved.length + " numbers of drift, not " + length);
-    }
-    System.arraycopy(saved, 0, target, 0, length);
   }
 }

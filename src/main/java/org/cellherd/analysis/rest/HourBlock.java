@@ -2,8 +2,7 @@ package org.cellherd.analysis.rest;
 
 import java.util.Arrays;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Medians;
 
 /**
@@ -85,28 +84,13 @@ final class HourBlock {
     return row;
   }
 
-  void save(StateWriter out) {
-    out.putLong(samples).putLong(filled).putLong(partEndMs).putLongs(sums);
+  void state(State io) {
+    samples = io.number(samples);
+    filled = io.within(filled, 0, PARTS);
+    partEndMs = io.number(partEndMs);
+    io.each(sums);
     for (int p = 0; p < filled; p++) {
-      out.putDoubles(parts[p]);
-    }
-  }
-
-  void restore(StateReader in) {
-    samples = in.getInt();
-    filled = in.getInt();
-    partEndMs = in.getLong();
-    long[] savedSums = in.getLongs();
-    if (filled < 0 || filled > PARTS || savedSums.length != sums.length) {
-      throw new org.cellherd.analysis.state.StateMismatch("hour of " + filled + " parts");
-    }
-    System.arraycopy(savedSums, 0, sums, 0, sums.length);
-    for (int p = 0; p < filled; p++) {
-      double[] part = in.getDoubles();
-      if (part.length != cells + 1) {
-        throw new org.cellherd.analysis.state.StateMismatch("part of " + part.length);
-      }
-      parts[p] = part;
+      io.each(parts[p]);
     }
   }
 }

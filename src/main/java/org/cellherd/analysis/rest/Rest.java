@@ -2,8 +2,7 @@ package org.cellherd.analysis.rest;
 
 import java.util.Arrays;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Reading;
 
 /** One rest as it goes on. Belongs to one thread. */
@@ -136,26 +135,18 @@ final class Rest {
     return Math.abs(median - medianBefore) < 2;
   }
 
-  void save(StateWriter out) {
-    hour.save(out);
-    drift.save(out);
-    out.putLong(startUpMs).putLong(relaxMs).putLong(lastUpMs).putLong(hourEndMs).putLong(hours);
-    out.putLong(measuredUpMs);
-    out.putLong(resolution).putBoolean(hasBled).putDouble(median).putDouble(medianBefore);
-  }
-
-  void restore(StateReader in) {
-    hour.restore(in);
-    drift.restore(in);
-    startUpMs = in.getLong();
-    relaxMs = in.getLong();
-    lastUpMs = in.getLong();
-    hourEndMs = in.getLong();
-    hours = in.getInt();
-    measuredUpMs = in.getLong();
-    resolution = in.getInt();
-    hasBled = in.getBoolean();
-    median = in.getDouble();
-    medianBefore = in.getDouble();
+  void state(State io) {
+    hour.state(io);
+    drift.state(io);
+    startUpMs = io.number(startUpMs);
+    relaxMs = io.number(relaxMs);
+    lastUpMs = io.number(lastUpMs);
+    hourEndMs = io.number(hourEndMs);
+    hours = io.number(hours);
+    measuredUpMs = io.number(measuredUpMs);
+    resolution = io.number(resolution);
+    hasBled = io.flag(hasBled);
+    median = io.number(median);
+    medianBefore = io.number(medianBefore);
   }
 }

@@ -9,9 +9,7 @@ import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.FindingState;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -127,25 +125,14 @@ public final class RestFold implements FindingFold {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.section("rest", 1);
-    top.save(out);
-    rest.save(out);
-    FindingState.save(latest, out);
-    out.putLong(earliestUpMs).putBoolean(isResting).putLong(lastUpMs).putLong(lastMedian);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    in.section("rest", 1);
-    top.restore(in);
-    rest.restore(in);
-    latest = FindingState.restore(in);
-    liveKey = -1;
-    earliestUpMs = in.getLong();
-    isResting = in.getBoolean();
-    lastUpMs = in.getLong();
-    lastMedian = in.getInt();
-    completed.clear();
+  public void state(State io) {
+    io.section("rest", 1);
+    top.state(io);
+    rest.state(io);
+    latest = io.optional(latest, Finding.NONE, Finding::state);
+    earliestUpMs = io.number(earliestUpMs);
+    isResting = io.flag(isResting);
+    lastUpMs = io.number(lastUpMs);
+    lastMedian = io.number(lastMedian);
   }
 }

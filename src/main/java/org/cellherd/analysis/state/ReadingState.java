@@ -1,7 +1,9 @@
 package org.cellherd.analysis.state;
 
+import java.util.Arrays;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import java.util.function.IntFunction;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Reading;
@@ -10,59 +12,46 @@ import org.jspecify.annotations.Nullable;
 
 /** A whole reading as part of a fold's state. */
 public final class ReadingState {
+  private static final Reading BLANK = Reading.at(0).build();
+
   private ReadingState() {}
 
-  /** Writes a reading, or that there is none. */
-  public static void save(@Nullable Reading reading, StateWriter out) {
-    out.putBoolean(reading != null);
-    if (reading == null) {
-      return;
-    }
-    out.putLong(reading.timeMs()).putLong(reading.cells().count());
-    for (int cell = 1; cell <= reading.cells().count(); cell++) {
-      put(reading.value(Channel.cell(cell)), out);
-    }
-    out.putLong(reading.temperatures().count());
-    for (int sensor = 1; sensor <= reading.temperatures().count(); sensor++) {
-      put(reading.value(Channel.temperature(sensor)), out);
-    }
+  /** A reading, or that there is none. */
+  public static @Nullable Reading of(@Nullable Reading now, State io) {
+    return io.orNull(now, BLANK, ReadingState::whole);
+  }
+
+  private static Reading whole(Reading now, State io) {
+    Reading.Builder b = Reading.at(io.number(now.timeMs()));
+    b.cells(CellVoltages.ofOptional(numbered(now, now.cells().count(), Channel::cell, io)));
+    b.temperatures(
+        Temperatures.ofOptional(
+            numbered(now, now.temperatures().count(), Channel::temperature, io)));
     for (Channel.Kind kind : Channel.Kind.values()) {
       if (!kind.isNumbered()) {
-        put(reading.value(Channel.of(kind)), out);
-      }
-    }
-  }
-
-  private static void put(OptionalLong value, StateWriter out) {
-    out.putBoolean(value.isPresent());
-    value.ifPresent(out::putLong);
-  }
-
-  /** The reading that was written; null for none. */
-  public static @Nullable Reading restore(StateReader in) {
-    if (!in.getBoolean()) {
-      return null;
-    }
-    Reading.Builder b = Reading.at(in.getLong());
-    b.cells(CellVoltages.ofOptional(numbered(in)));
-    b.temperatures(Temperatures.ofOptional(numbered(in)));
-    for (Channel.Kind kind : Channel.Kind.values()) {
-      if (!kind.isNumbered() && in.getBoolean()) {
-        b.value(kind, in.getLong());
+        value(now.value(Channel.of(kind)), io).ifPresent(v -> b.value(kind, v));
       }
     }
     return b.build();
   }
 
-  private static OptionalInt[] numbered(StateReader in) {
-    int count = in.getInt();
-    if (count < 0 || count > Channel.MAX_NUMBER) {
-      throw new StateMismatch("reading of " + count + " channels");
-    }
-    OptionalInt[] values = new OptionalInt[count];
-    for (int i = 0; i < count; i++) {
-      values[i] = in.getBoolean() ? OptionalInt.of(in.getInt()) : OptionalInt.empty();
-    }
+  private static OptionalInt[] numbered(
+      Reading now, int count, IntFunction<Channel> channel, State io) {
+    OptionalInt[] values = new OptionalInt[io.within(count, 0, Channel.MAX_NUMBER)];
+    Arrays.setAll(
+        values,
+        i -> {
+          OptionalLong value = value(now.value(channel.apply(i + 1)), io);
+          return value.isPresent()
+              ? OptionalInt.of(Math.toIntExact(value.getAsLong()))
+              : OptionalInt.empty();
+        });
     return values;
+  }
+
+  private static OptionalLong value(OptionalLong now, State io) {
+    return io.flag(now.isPresent())
+        ? OptionalLong.of(io.number(now.orElse(0)))
+        : OptionalLong.empty();
   }
 }

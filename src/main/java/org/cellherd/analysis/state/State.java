@@ -5,7 +5,6 @@ import java.util.Collection;
 import java.util.Map;
 import java.util.Optional;
 import java.util.function.BiConsumer;
-import java.util.function.Consumer;
 import java.util.function.IntFunction;
 import org.cellherd.pack.Facts;
 import org.jspecify.annotations.Nullable;
@@ -29,30 +28,6 @@ public abstract sealed class State permits Saving, Restoring {
   public interface Form<T> {
     /** What was saved for {@code now}, which is a blank one while a state is restored. */
     T state(T now, State io);
-  }
-
-  /** The bytes of a state, closed by a check value. */
-  public static byte[] save(Consumer<State> part) {
-    Saving out = new Saving(new StateWriter());
-    part.accept(out);
-    return Seal.close(out.toBytes());
-  }
-
-  /**
-   * Restores what {@link #save} wrote into a new object.
-   *
-   * @throws StateMismatch when the bytes are damaged, or no state of this kind and version
-   */
-  public static void restore(byte[] bytes, Consumer<State> part) {
-    Restoring in = new Restoring(new StateReader(Seal.open(bytes)));
-    try {
-      part.accept(in);
-    } catch (IllegalArgumentException | IndexOutOfBoundsException noValue) {
-      throw new StateMismatch("no value of this kind: " + noValue.getMessage());
-    }
-    if (in.left() > 0) {
-      throw new StateMismatch(in.left() + " bytes more than the state has");
-    }
   }
 
   /** True while a state is read; for what is worked out anew then. */

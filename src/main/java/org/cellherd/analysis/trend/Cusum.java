@@ -1,7 +1,6 @@
 package org.cellherd.analysis.trend;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * The two-sided tabular cumulative-sum chart: finds a small lasting shift of the mean, and when it
@@ -88,16 +87,11 @@ public final class Cusum {
   }
 
   /** Writes the state, not the settings. */
-  public void save(StateWriter out) {
-    out.putDouble(high).putDouble(low).putLong(highRun).putLong(lowRun).putLong(count);
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    high = in.getDouble();
-    low = in.getDouble();
-    highRun = in.getLong();
-    lowRun = in.getLong();
-    count = in.getLong();
+  public void state(State io) {
+    high = io.number(high);
+    low = io.number(low);
+    highRun = io.number(highRun);
+    lowRun = io.number(lowRun);
+    count = io.number(count);
   }
 }

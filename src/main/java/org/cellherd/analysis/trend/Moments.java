@@ -1,7 +1,6 @@
 package org.cellherd.analysis.trend;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Count, mean and variance of a stream, by Welford's update: no loss of digits where the mean is
@@ -60,14 +59,9 @@ public final class Moments {
   }
 
   /** Writes the state. */
-  public void save(StateWriter out) {
-    out.putLong(count).putDouble(mean).putDouble(squares);
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    count = in.getLong();
-    mean = in.getDouble();
-    squares = in.getDouble();
+  public void state(State io) {
+    count = io.number(count);
+    mean = io.number(mean);
+    squares = io.number(squares);
   }
 }

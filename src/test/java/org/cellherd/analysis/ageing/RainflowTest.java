@@ -9,8 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import java.util.TreeMap;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.junit.jupiter.api.Test;
 
 class RainflowTest {
@@ -117,10 +116,8 @@ class RainflowTest {
     for (double v : new double[] {-2, 1, -3, 5}) {
       first.reversal(v, (r, m, c) -> {});
     }
-    StateWriter out = new StateWriter();
-    first.save(out);
     Rainflow second = new Rainflow();
-    second.restore(new StateReader(out.toBytes()));
+    SavedState.of(first::state).into(second::state);
     List<Double> ranges = new ArrayList<>();
     for (double v : new double[] {-1, 3, -4}) {
       second.reversal(v, (r, m, c) -> ranges.add(r));

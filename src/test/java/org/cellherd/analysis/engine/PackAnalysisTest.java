@@ -8,9 +8,8 @@ import java.util.Arrays;
 import java.util.List;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.MadeLog;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Gap;
@@ -40,12 +39,12 @@ class PackAnalysisTest {
       PackAnalysis first = fresh();
       log.subList(0, cut).forEach(first::accept);
       PackAnalysis second = fresh();
-      second.restore(new StateReader(bytes(first)));
-      assertThat(bytes(second)).as("restored at %s", cut).isEqualTo(bytes(first));
+      state(first).into(second::state);
+      assertThat(state(second)).as("restored at %s", cut).isEqualTo(state(first));
 
       log.subList(cut, log.size()).forEach(second::accept);
 
-      assertThat(bytes(second)).as("cut at %s", cut).isEqualTo(bytes(whole));
+      assertThat(state(second)).as("cut at %s", cut).isEqualTo(state(whole));
       assertThat(second.standing()).isEqualTo(whole.standing());
       assertThat(second.balance()).isEqualTo(whole.balance());
     }
@@ -69,12 +68,12 @@ class PackAnalysisTest {
       cut.accept(reading);
       if ((t - scenario.startMs()) % 5_000_000 < step) {
         PackAnalysis next = new PackAnalysis(plan, AnalysisSettings.of(plan));
-        next.restore(new StateReader(bytes(cut)));
+        state(cut).into(next::state);
         cut = next;
       }
     }
 
-    assertThat(bytes(cut)).isEqualTo(bytes(whole));
+    assertThat(state(cut)).isEqualTo(state(whole));
     assertThat(cut.standing()).isEqualTo(whole.standing());
   }
 
@@ -123,22 +122,24 @@ class PackAnalysisTest {
     PackPlan other = MadeLog.plan(CELLS + 1);
 
     assertThatThrownBy(
-            () ->
-                new PackAnalysis(other, AnalysisSettings.of(other))
-                    .restore(new StateReader(bytes(four))))
+            () -> state(four).into(new PackAnalysis(other, AnalysisSettings.of(other))::state))
         .isInstanceOf(StateMismatch.class);
   }
 
   @Test
-  void everyDamagedStateIsRefusedOrRead() {
+  void everyDamagedStateIsRefused() {
     PackAnalysis some = fresh();
     MadeLog.entries(7, CELLS, 3_000).forEach(some::accept);
-    byte[] good = bytes(some);
+    byte[] good = state(some).bytes();
 
     for (int length = 0; length < good.length; length += 131) {
       byte[] cut = Arrays.copyOf(good, length);
-      assertThatThrownBy(() -> fresh().restore(new StateReader(cut)))
-          .isInstanceOf(StateMismatch.class);
+      byte[] flipped = good.clone();
+      flipped[length] ^= 16;
+      for (byte[] damaged : new byte[][] {cut, flipped}) {
+        assertThatThrownBy(() -> SavedState.ofBytes(damaged).into(fresh()::state))
+            .isInstanceOf(StateMismatch.class);
+      }
     }
   }
 
@@ -190,9 +191,7 @@ class PackAnalysisTest {
     return new PackAnalysis(PLAN, AnalysisSettings.of(PLAN));
   }
 
-  private static byte[] bytes(PackAnalysis analysis) {
-    StateWriter out = new StateWriter();
-    analysis.save(out);
-    return out.toBytes();
+  private static SavedState state(PackAnalysis analysis) {
+    return SavedState.of(analysis::state);
   }
 }

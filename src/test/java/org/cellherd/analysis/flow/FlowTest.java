@@ -5,8 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.function.LongUnaryOperator;
 import org.cellherd.analysis.LogFeed;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Gap;
@@ -107,10 +106,8 @@ class FlowTest {
     for (int i = 0; i < 2 * 24 * 3650; i++) {
       tally.add(step);
     }
-    StateWriter out = new StateWriter();
-    tally.save(out);
     Tally restored = new Tally();
-    restored.restore(new StateReader(out.toBytes()));
+    SavedState.of(tally::state).into(restored::state);
 
     assertThat(restored.dischargedWh()).isEqualTo(25_000.0 * 24 * 3650);
     assertThat(restored.dischargedAh()).isEqualTo(500.0 * 24 * 3650);

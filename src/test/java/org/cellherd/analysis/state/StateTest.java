@@ -104,13 +104,13 @@ class StateTest {
       Everything before = new Everything();
       before.draw(new Random(SEED + i));
       String asItWas = before.shown();
-      byte[] bytes = State.save(before::state);
+      SavedState saved = SavedState.of(before::state);
       Everything after = new Everything();
-      State.restore(bytes, after::state);
+      saved.into(after::state);
 
       assertThat(before.shown()).as("saving changes nothing, seed %d", SEED + i).isEqualTo(asItWas);
       assertThat(after.shown()).as("seed %d", SEED + i).isEqualTo(asItWas);
-      assertThat(State.save(after::state)).as("seed %d", SEED + i).isEqualTo(bytes);
+      assertThat(SavedState.of(after::state)).as("seed %d", SEED + i).isEqualTo(saved);
     }
   }
 
@@ -118,7 +118,7 @@ class StateTest {
   void everyFlippedBitAndEveryMissingByteIsRefused() {
     Everything before = new Everything();
     before.draw(new Random(SEED));
-    byte[] bytes = State.save(before::state);
+    byte[] bytes = SavedState.of(before::state).bytes();
     for (int bit = 0; bit < bytes.length * 8; bit++) {
       byte[] flipped = bytes.clone();
       flipped[bit / 8] ^= (byte) (1 << bit % 8);
@@ -135,7 +135,7 @@ class StateTest {
   void wellSealedNonsenseIsRefusedOrHarmless() {
     Everything before = new Everything();
     before.draw(new Random(SEED));
-    byte[] sealed = State.save(before::state);
+    byte[] sealed = SavedState.of(before::state).bytes();
     byte[] plain = Arrays.copyOf(sealed, sealed.length - 4);
     Random random = new Random(SEED);
     int refused = 0;
@@ -144,7 +144,7 @@ class StateTest {
       other[random.nextInt(other.length)] = (byte) random.nextInt();
       Everything after = new Everything();
       try {
-        State.restore(Seal.close(other), after::state);
+        SavedState.ofBytes(Seal.close(other)).into(after::state);
       } catch (StateMismatch expected) {
         refused++;
       }
@@ -154,15 +154,15 @@ class StateTest {
 
   @Test
   void anotherVersionIsNamed() {
-    byte[] bytes = State.save(io -> io.section("everything", 1));
+    SavedState older = SavedState.of(io -> io.section("everything", 1));
 
-    assertThatThrownBy(() -> State.restore(bytes, new Everything()::state))
+    assertThatThrownBy(() -> older.into(new Everything()::state))
         .isInstanceOf(StateMismatch.class)
         .hasMessage("expected state everything 2, found everything 1");
   }
 
   private static void refuses(byte[] bytes) {
-    assertThatThrownBy(() -> State.restore(bytes, new Everything()::state))
+    assertThatThrownBy(() -> SavedState.ofBytes(bytes).into(new Everything()::state))
         .isInstanceOf(StateMismatch.class);
   }
 }

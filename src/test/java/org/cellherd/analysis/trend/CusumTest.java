@@ -5,8 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.junit.jupiter.api.Test;
 
 class CusumTest {
@@ -85,10 +84,8 @@ class CusumTest {
       whole.add(MONTGOMERY[i]);
       first.add(MONTGOMERY[i]);
     }
-    StateWriter out = new StateWriter();
-    first.save(out);
     Cusum second = Cusum.ofSigma(10, 1);
-    second.restore(new StateReader(out.toBytes()));
+    SavedState.of(first::state).into(second::state);
     for (int i = 25; i < 30; i++) {
       whole.add(MONTGOMERY[i]);
       second.add(MONTGOMERY[i]);

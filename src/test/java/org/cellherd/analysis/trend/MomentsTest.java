@@ -5,8 +5,7 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.Random;
 import org.apache.commons.math3.stat.descriptive.SummaryStatistics;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.junit.jupiter.api.Test;
 
 class MomentsTest {
@@ -76,10 +75,8 @@ class MomentsTest {
   @Test
   void goesOnExactlyFromASavedState() {
     Moments whole = of(0.1, 0.7, 0.3);
-    StateWriter out = new StateWriter();
-    of(0.1, 0.7).save(out);
     Moments restored = new Moments();
-    restored.restore(new StateReader(out.toBytes()));
+    SavedState.of(of(0.1, 0.7)::state).into(restored::state);
     restored.add(0.3);
 
     assertThat(restored.variance()).isEqualTo(whole.variance());
