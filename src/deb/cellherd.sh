@@ -31,5 +31,11 @@ if [ -d "$natives" ]; then
     options="$options -DjSerialComm.library.path=$natives"
   fi
 fi
+java=$(command -v "${CELLHERD_JAVA:-java}" || echo java)
+archive=/var/cache/cellherd/$(readlink -f "$java" | tr / _).jsa
+if [ -e "$archive" ]; then
+  # One that does not fit is passed over, without a word among the results.
+  options="$options -XX:SharedArchiveFile=$archive -Xlog:cds=off -Xlog:class+path=off"
+fi
 # shellcheck disable=SC2086  # options are words
-exec "${CELLHERD_JAVA:-java}" $options ${CELLHERD_JVM_OPTIONS:-} -jar /usr/share/cellherd/cellherd.jar "$@"
+exec "$java" $options ${CELLHERD_JVM_OPTIONS:-} -jar /usr/share/cellherd/cellherd.jar "$@"

@@ -37,7 +37,9 @@ public final class RootCommand implements Runnable {
   /** Runs a command line and returns the exit code; prints what went wrong in one line. */
   public static int execute(String... args) {
     RootCommand root = new RootCommand();
-    CommandLine commandLine = commandLine(root);
+    CommandLine commandLine = new CommandLine(root);
+    Verbs.addTo(commandLine, args);
+    prepare(commandLine);
     commandLine.setExecutionStrategy(
         parsed -> {
           LogLines.install(root.verbose);
@@ -48,12 +50,12 @@ public final class RootCommand implements Runnable {
 
   /** All verbs, for help and completion. */
   public static CommandLine commandLine() {
-    return commandLine(new RootCommand());
+    CommandLine commandLine = new CommandLine(new RootCommand());
+    Verbs.addTo(commandLine);
+    return prepare(commandLine);
   }
 
-  private static CommandLine commandLine(RootCommand root) {
-    CommandLine commandLine = new CommandLine(root);
-    Verbs.addTo(commandLine);
+  private static CommandLine prepare(CommandLine commandLine) {
     NumberOption.addTo(commandLine);
     commandLine.setCaseInsensitiveEnumValuesAllowed(true);
     commandLine.setParameterExceptionHandler(RootCommand::wrongUsage);

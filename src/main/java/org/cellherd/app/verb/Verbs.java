@@ -1,43 +1,66 @@
 package org.cellherd.app.verb;
 
+import java.util.LinkedHashMap;
+import java.util.Map;
+import java.util.function.Supplier;
 import picocli.CommandLine;
 
 /** The list of verbs, in the order of the work. */
 final class Verbs {
 
+  private static final Map<String, Supplier<Object>> VERBS = new LinkedHashMap<>();
+
+  static {
+    VERBS.put("demo", DemoVerb::new);
+    VERBS.put("setup", SetupVerb::new);
+    VERBS.put("run", RunVerb::new);
+    VERBS.put("triage", TriageVerb::new);
+    VERBS.put("match", MatchVerb::new);
+    VERBS.put("pile", PileVerb::new);
+    VERBS.put("setpoints", SetpointsVerb::new);
+    VERBS.put("check", CheckVerb::new);
+    VERBS.put("read", ReadVerb::new);
+    VERBS.put("simulate", SimulateVerb::new);
+    VERBS.put("capture", CaptureVerb::new);
+    VERBS.put("replay", ReplayVerb::new);
+    VERBS.put("import", ImportVerb::new);
+    VERBS.put("export", ExportVerb::new);
+    VERBS.put("redate", RedateVerb::new);
+    VERBS.put("backup", BackupVerb::new);
+    VERBS.put("frames", FramesVerb::new);
+    VERBS.put("spec", SpecVerb::new);
+    VERBS.put("capacity", CapacityVerb::new);
+    VERBS.put("compare", CompareVerb::new);
+    VERBS.put("balance", BalanceVerb::new);
+    VERBS.put("resistance", ResistanceVerb::new);
+    VERBS.put("rest", RestVerb::new);
+    VERBS.put("energy", EnergyVerb::new);
+    VERBS.put("ageing", AgeingVerb::new);
+    VERBS.put("alerts", AlertsVerb::new);
+    VERBS.put("note", NoteVerb::new);
+    VERBS.put("meter", MeterVerb::new);
+    VERBS.put("report", ReportVerb::new);
+    VERBS.put("label", LabelVerb::new);
+    VERBS.put("help", CommandLine.HelpCommand::new);
+  }
+
   private Verbs() {}
 
+  /** Adds all verbs. */
   static void addTo(CommandLine root) {
-    root.addSubcommand(new DemoVerb());
-    root.addSubcommand(new SetupVerb());
-    root.addSubcommand(new RunVerb());
-    root.addSubcommand(new TriageVerb());
-    root.addSubcommand(new MatchVerb());
-    root.addSubcommand(new PileVerb());
-    root.addSubcommand(new SetpointsVerb());
-    root.addSubcommand(new CheckVerb());
-    root.addSubcommand(new ReadVerb());
-    root.addSubcommand(new SimulateVerb());
-    root.addSubcommand(new CaptureVerb());
-    root.addSubcommand(new ReplayVerb());
-    root.addSubcommand(new ImportVerb());
-    root.addSubcommand(new ExportVerb());
-    root.addSubcommand(new RedateVerb());
-    root.addSubcommand(new BackupVerb());
-    root.addSubcommand(new FramesVerb());
-    root.addSubcommand(new SpecVerb());
-    root.addSubcommand(new CapacityVerb());
-    root.addSubcommand(new CompareVerb());
-    root.addSubcommand(new BalanceVerb());
-    root.addSubcommand(new ResistanceVerb());
-    root.addSubcommand(new RestVerb());
-    root.addSubcommand(new EnergyVerb());
-    root.addSubcommand(new AgeingVerb());
-    root.addSubcommand(new AlertsVerb());
-    root.addSubcommand(new NoteVerb());
-    root.addSubcommand(new MeterVerb());
-    root.addSubcommand(new ReportVerb());
-    root.addSubcommand(new LabelVerb());
-    root.addSubcommand(new CommandLine.HelpCommand());
+    VERBS.forEach((name, verb) -> root.addSubcommand(name, verb.get()));
+  }
+
+  /**
+   * Adds the verb that a command line asks for, or all where it needs them: to read the options of
+   * some thirty verbs takes longer than most of them run.
+   */
+  static void addTo(CommandLine root, String[] args) {
+    String first = args.length == 0 ? "" : args[0];
+    if (VERBS.containsKey(first) && !first.equals("help")) {
+      root.addSubcommand(first, VERBS.get(first).get());
+    } else if (!first.equals("--version")) {
+      addTo(root);
+    }
   }
 }
