@@ -8,6 +8,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
@@ -33,7 +34,7 @@ public final class SerialLink implements Link {
   private static final System.Logger LOG = System.getLogger(SerialLink.class.getName());
 
   /** Error numbers of Linux. */
-  private static final int EACCES = 13;
+  private static final int EINVAL = 22;
 
   private static final int EAGAIN = 11;
   private static final int EBUSY = 16;
@@ -98,7 +99,7 @@ public final class SerialLink implements Link {
     opened.setFlowControl(SerialPort.FLOW_CONTROL_DISABLED);
     opened.setComPortTimeouts(SerialPort.TIMEOUT_READ_SEMI_BLOCKING, LIBRARY_STEP_MS, 0);
     if (!opened.openPort()) {
-      throw notOpened(opened.getLastErrorCode());
+      throw notOpened(opened.getLastErrorCode(), line);
     }
     port = opened;
     Optional<String> other = PortHolder.of(Path.of(path));
@@ -146,19 +147,26 @@ public final class SerialLink implements Link {
           path + ": not there (unplugged?); " + new StableNames(SERIAL_LINKS).present());
     }
     if (!Files.isReadable(file) || !Files.isWritable(file)) {
-      throw notOpened(EACCES);
+      throw refused("no permission; add the user to the group dialout and log in again");
     }
   }
 
-  private LinkException notOpened(int error) {
+  private LinkException refused(String why) {
+    return new LinkException(Gap.Cause.PORT_REFUSED, path + ": " + why);
+  }
+
+  private LinkException notOpened(int error, LineSettings line) {
     return switch (error) {
       case EAGAIN, EBUSY -> held(PortHolder.of(Path.of(path)));
       // The library's answer when this process has the port open already.
       case ENOENT -> held(Optional.of("this program itself, or it vanished just now"));
-      case EACCES ->
-          new LinkException(
-              Gap.Cause.PORT_REFUSED,
-              path + ": no permission; add the user to the group dialout and log in again");
+      case EINVAL ->
+          refused(
+              "the adapter refuses "
+                  + line.baud()
+                  + " baud with parity "
+                  + line.parity().name().toLowerCase(Locale.ROOT)
+                  + "; check baud and parity, or use another adapter");
       default ->
           new LinkException(
               Gap.Cause.PORT_MISSING, path + ": cannot be opened (error " + error + ")");

@@ -4,6 +4,7 @@ import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Pace;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 
 /**
  * When one board was heard, at what pace of its own, and whether a gap lasts. A gap is told once
@@ -75,7 +76,7 @@ final class Silence {
     if (isGap) {
       long from = sinceMs(reading.timeMs());
       tell(new Gap(from, reading.timeMs(), cause));
-      listener.note(pack, "heard again after " + (reading.timeMs() - from) / 1000 + " s");
+      listener.note(pack, "heard again after " + Spoken.duration(reading.timeMs() - from));
       isGap = false;
     }
     if (isPaceOwn) {
@@ -123,7 +124,13 @@ final class Silence {
       return;
     }
     long nowMs = clock.anchoredMs().getAsLong();
-    tell(new Gap(sinceMs(nowMs), nowMs, Gap.Cause.NOT_RUNNING));
+    Gap gap = new Gap(sinceMs(nowMs), nowMs, Gap.Cause.NOT_RUNNING);
+    listener.note(
+        pack,
+        "not watched for "
+            + Spoken.duration(gap.toMs() - gap.fromMs())
+            + ": this program stood still, as on a computer that is suspended or overloaded");
+    tell(gap);
     heardNanos = now();
     heardMs = nowMs;
   }

@@ -80,6 +80,23 @@ class SerialLinkTest {
         .hasMessageContaining("nowhere: not there (unplugged?)");
   }
 
+  /** A pseudo-terminal has no parity bit, and refuses to be asked for one again. */
+  @Test
+  void settingsThatTheAdapterCannotAreNamed() throws Exception {
+    LineSettings even = new LineSettings(9600, 8, LineSettings.Parity.EVEN, 1);
+    try (PtyPair pair = pair()) {
+      try (Link first = new SerialLink(pair.near.toString(), time)) {
+        first.open(even);
+      }
+      Link again = new SerialLink(pair.near.toString(), time);
+
+      assertThatThrownBy(() -> again.open(even))
+          .isInstanceOfSatisfying(
+              LinkException.class, e -> assertThat(e.kind()).isEqualTo(Gap.Cause.PORT_REFUSED))
+          .hasMessageContaining("the adapter refuses 9600 baud with parity even");
+    }
+  }
+
   @Test
   void aPortOpenedTwiceInThisProgramIsRefused() throws Exception {
     try (PtyPair pair = pair();

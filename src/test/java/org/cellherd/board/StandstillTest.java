@@ -93,6 +93,7 @@ class StandstillTest {
     run(listens, atS, forS);
 
     assertThat(heard.gaps()).extracting(Gap::cause).containsExactly(Gap.Cause.NOT_RUNNING);
+    assertThat(heard.notes()).singleElement().asString().contains("this program stood still");
     int at = heard.entries().indexOf(heard.gaps().get(0));
     LogEntry before = heard.entries().get(at - 1);
     Reading after = (Reading) heard.entries().get(at + 1);

@@ -330,7 +330,7 @@ public final class AlertMachine {
         account.limit(),
         unit,
         text(pulse),
-        isOver() ? "" : account.firstStep(),
+        isOver() || recurrence.isAway() ? "" : account.firstStep(),
         account.evidence(),
         seenBy,
         clockSure);

@@ -24,6 +24,16 @@ final class Afresh {
     return every.isDue(nowNanos);
   }
 
+  /** True when one of the active alerts is in another state than at the last call of the next. */
+  boolean hasTurned(List<Alert> active) {
+    return active.stream()
+        .anyMatch(
+            alert -> {
+              Alert before = said.get(alert.id());
+              return before != null && before.state() != alert.state();
+            });
+  }
+
   /** Those of all active alerts that are not as they were at the last call. */
   List<Alert> changed(List<Alert> active) {
     Map<String, Alert> now = new HashMap<>();

@@ -412,7 +412,9 @@ public final class Daemon implements AutoCloseable {
 
     @Override
     public void otherBoard(String pack, String before, String now) {
-      LOG.log(Level.WARNING, "pack " + pack + ": another board answers, " + now + " for " + before);
+      LOG.log(
+          Level.WARNING,
+          "pack " + pack + ": the board at its line was " + before + " and is now " + now);
     }
 
     @Override

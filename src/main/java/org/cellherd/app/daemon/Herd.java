@@ -23,6 +23,7 @@ import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.store.Acknowledgement;
@@ -41,6 +42,8 @@ public final class Herd {
 
   /** The same to say that the board that answers is the pack's own from now on. */
   static final String BOARD_REQUEST = "board-of:";
+
+  private static final System.Logger LOG = System.getLogger(Herd.class.getName());
 
   private static final Duration SUMMARY = Duration.ofSeconds(10);
 
@@ -180,11 +183,14 @@ public final class Herd {
   /** What an active alert says is to be true where it is read, also while nothing is heard. */
   private void sayAfresh() {
     long now = time.monotonicNanos();
-    if (forHeralds.isDue(now)) {
-      forHeralds.changed(active()).forEach(herald::standing);
+    if (!forHeralds.isDue(now)) {
+      return;
     }
-    if (forLog.isDue(now)) {
-      List<Alert> changed = forLog.changed(active());
+    List<Alert> active = active();
+    forHeralds.changed(active).forEach(herald::standing);
+    // The log may hear a value a minute late, but not that what it says is no longer so.
+    if (forLog.isDue(now) || forLog.hasTurned(active)) {
+      List<Alert> changed = forLog.changed(active);
       if (!changed.isEmpty()) {
         keeper.restate(changed);
       }
@@ -377,6 +383,13 @@ public final class Herd {
     Optional<LogEntry> entry = clock.check();
     if (entry.isEmpty()) {
       return;
+    }
+    if (entry.get() instanceof Gap gap) {
+      LOG.log(
+          System.Logger.Level.WARNING,
+          "nothing was watched for "
+              + Spoken.duration(gap.toMs() - gap.fromMs())
+              + ": the computer was suspended");
     }
     members.values().forEach(m -> take(m, entry.get()));
     if (!wasSure && clock.isSure()) {

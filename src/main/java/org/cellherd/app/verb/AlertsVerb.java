@@ -185,6 +185,9 @@ final class AlertsVerb implements Callable<Integer> {
       description = "Somebody has seen this alert: its repeats stop.")
   static final class Ack implements Callable<Integer> {
 
+    private static final String NOW_OWN =
+        ", and the board that answers for %s is its own from now on";
+
     @Mixin private LogOptions own;
 
     @ParentCommand private AlertsVerb alerts;
@@ -232,7 +235,12 @@ final class AlertsVerb implements Callable<Integer> {
         }
         spec.commandLine()
             .getOut()
-            .println("Noted: " + by + " has seen it. The daemon takes it up, now or when it runs.");
+            .println(
+                "Noted: "
+                    + by
+                    + " has seen it"
+                    + (newBoard ? NOW_OWN.formatted(alert.key().pack()) : "")
+                    + ". \"cellherd run\" takes it up within seconds, or when it starts.");
       } catch (StorageFailure failure) {
         throw LogOptions.storeStop(failure);
       }

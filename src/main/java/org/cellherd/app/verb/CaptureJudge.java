@@ -133,6 +133,6 @@ final class CaptureJudge implements BoardListener {
 
   @Override
   public void otherBoard(String pack, String before, String now) {
-    doubts.add("another board answers, " + now + " for " + before);
+    doubts.add("the board was " + before + " and is now " + now);
   }
 }

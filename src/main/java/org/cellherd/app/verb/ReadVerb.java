@@ -281,7 +281,7 @@ final class ReadVerb implements Callable<Integer> {
 
     @Override
     public void otherBoard(String pack, String before, String now) {
-      note = "another board answers, " + now + " for " + before;
+      note = "the board was " + before + " and is now " + now;
     }
   }
 }

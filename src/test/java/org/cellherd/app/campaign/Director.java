@@ -1,8 +1,10 @@
 package org.cellherd.app.campaign;
 
 import java.util.ArrayList;
+import java.util.EnumMap;
 import java.util.EnumSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Random;
 import java.util.Set;
 import java.util.function.LongSupplier;
@@ -22,6 +24,9 @@ final class Director {
 
   private static final int MOST_AT_ONCE = 2;
 
+  /** The longest pause between two attempts to reach the broker, and an attempt. */
+  private static final long ECHO_MS = 75_000;
+
   private record Active(Fault fault, int place, Fault.Relief relief, long untilMs) {}
 
   /** How long faults last and how long nothing happens between them, ms. */
@@ -34,6 +39,7 @@ final class Director {
   private final LongSupplier trueMs;
   private final Pace pace;
   private final List<Active> active = new ArrayList<>();
+  private final Map<Family, Long> endedMs = new EnumMap<>(Family.class);
   private long nextMs;
 
   Director(World world, Catalogue catalogue, Chronicle chronicle, Random random, Pace pace) {
@@ -61,11 +67,16 @@ final class Director {
   }
 
   private boolean isFree(Fault fault) {
-    return active.stream()
-        .noneMatch(
-            a ->
-                a.fault.family() == fault.family()
-                    || (ALONE.contains(a.fault.family()) && ALONE.contains(fault.family())));
+    return active.stream().noneMatch(a -> excludes(a.fault, fault))
+        && fault.apartFrom().stream()
+            .allMatch(f -> trueMs.getAsLong() - endedMs.getOrDefault(f, 0L) > ECHO_MS);
+  }
+
+  private static boolean excludes(Fault one, Fault other) {
+    return one.family() == other.family()
+        || (ALONE.contains(one.family()) && ALONE.contains(other.family()))
+        || one.apartFrom().contains(other.family())
+        || other.apartFrom().contains(one.family());
   }
 
   private void strike(Fault fault) {
@@ -89,6 +100,7 @@ final class Director {
       world.complaints().accept(over.fault.name() + " over: " + failed.getMessage());
     }
     chronicle.ends(over.place, trueMs.getAsLong());
+    endedMs.put(over.fault.family(), trueMs.getAsLong());
   }
 
   /** Takes everything back. */

@@ -28,8 +28,8 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class SwappedBoardTest {
 
-  /** The log hears each minute how an alert stands that comes and goes. */
-  private static final long STEP_NANOS = TimeUnit.SECONDS.toNanos(80);
+  /** The log hears within ten seconds that an alert turned, as by the board that is back. */
+  private static final long STEP_NANOS = TimeUnit.SECONDS.toNanos(20);
 
   @TempDir private Path folder;
 
@@ -72,9 +72,7 @@ class SwappedBoardTest {
     }
   }
 
-  /**
-   * The log hears each minute how an alert stands: one that comes and goes may be clearing there.
-   */
+  /** One that comes and goes may be clearing in the log. */
   private static void check(SimulatedSite site, boolean isWrong, String when) throws Exception {
     try (LogFile log = LogFile.open(site.config().storeFile(), OpenMode.READER)) {
       List<AlertState> states =

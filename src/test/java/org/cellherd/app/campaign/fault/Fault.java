@@ -1,6 +1,7 @@
 package org.cellherd.app.campaign.fault;
 
 import java.util.Random;
+import java.util.Set;
 
 /** One kind of fault. It draws its own numbers each time it strikes. */
 public interface Fault {
@@ -38,6 +39,11 @@ public interface Fault {
 
   /** Begins it. */
   Strike strike();
+
+  /** Families in whose company nobody could tell what a wrong answer to it came from. */
+  default Set<Family> apartFrom() {
+    return Set.of();
+  }
 
   /** True when it ends the process. */
   default boolean isRestarting() {

@@ -1,6 +1,7 @@
 package org.cellherd.app.campaign.fault;
 
 import java.util.Random;
+import java.util.Set;
 import org.cellherd.app.campaign.stage.Life;
 import org.cellherd.app.campaign.stage.People;
 import org.cellherd.app.campaign.stage.RealSite;
@@ -23,7 +24,12 @@ public enum InputFault implements Fault {
   REPORT_BESIDE((site, r) -> site.desk().report()),
   CHECK_BESIDE(verb("0 1", "check")),
   BALANCE_BESIDE(verb("0 4", "balance", "--pack", "crate")),
-  TEST_BESIDE(verb("0 1", "alerts", "test")),
+  TEST_BESIDE(verb("0", "alerts", "test")) {
+    @Override
+    public Set<Family> apartFrom() {
+      return Set.of(Family.BROKER);
+    }
+  },
   IMPORT_BESIDE((site, r) -> site.desk().importCsv("", "4")),
   HOSTILE_IMPORT((site, r) -> site.desk().importCsv(hostile(r), "0 1 2 3 4")),
   SECOND_RUN(verb("4", "run")),

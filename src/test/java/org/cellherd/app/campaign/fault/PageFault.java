@@ -1,6 +1,7 @@
 package org.cellherd.app.campaign.fault;
 
 import java.util.Random;
+import java.util.Set;
 import org.cellherd.app.campaign.stage.Strangers;
 
 /** What strangers do at the page, while its owner asks as always. */
@@ -34,6 +35,12 @@ public enum PageFault implements Fault {
   @Override
   public Family family() {
     return Family.PAGE;
+  }
+
+  /** A process that is frozen or starved answers its owner as little as anybody. */
+  @Override
+  public Set<Family> apartFrom() {
+    return Set.of(Family.PROCESS);
   }
 
   @Override
