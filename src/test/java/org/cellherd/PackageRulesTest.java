@@ -69,6 +69,11 @@ class PackageRulesTest {
    */
   private static final Map<String, List<String>> LAYERS =
       Map.ofEntries(
+          entry(
+              "analysis",
+              List.of(
+                  "state", ITSELF, "result", "trend", "cell", "moment", "flow", "fold", "plan",
+                  LEAVES, "engine")),
           entry("store", List.of("setting", "loss", "codec", "sql", "rows", LEAVES, ITSELF)));
 
   @ArchTest

@@ -11,6 +11,7 @@ import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -89,14 +90,14 @@ class EmptyAheadTest {
     double mid = Math.max(low, Math.min(high, 100 - 100 * drawn / believed));
     view.soc = Optional.of(new Interval(low, mid, high));
     Facts count = Facts.of().put("anchor", "full").put("capacity_ah", believed, 2).build();
-    Finding soc = new Finding(FindingName.SOC, now, now, count, "");
+    Finding soc = ResultForm.finding(FindingName.SOC, now, now, count, "");
     Facts test =
         Facts.of()
             .put("ah", believed, 2)
             .put("ah_low", believed * 0.98, 2)
             .put("ah_high", believed * 1.02, 2)
             .build();
-    Finding capacity = new Finding(FindingName.CAPACITY, now, now, test, "");
+    Finding capacity = ResultForm.finding(FindingName.CAPACITY, now, now, test, "");
     view.standing = isMeasured ? List.of(soc, capacity) : List.of(soc);
   }
 }

@@ -29,6 +29,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
@@ -311,7 +312,7 @@ final class Scenario {
   // capacity costs 6 22.5
   private void finding(String[] w) {
     FindingName name = FindingName.ofWord(w[1]).orElseThrow();
-    Finding finding = new Finding(name, nowMs - 3_600_000, nowMs, facts(name, w), "");
+    Finding finding = ResultForm.finding(name, nowMs - 3_600_000, nowMs, facts(name, w), "");
     if (name == FindingName.REST || name == FindingName.RESISTANCE) {
       view.standing = List.of(finding);
     } else {

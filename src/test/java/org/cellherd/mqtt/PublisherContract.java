@@ -10,8 +10,8 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.RuleId;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.mqtt.announce.Announce;
 import org.cellherd.mqtt.link.Message;
 import org.cellherd.pack.Chemistry;
@@ -68,7 +68,7 @@ abstract class PublisherContract {
       publisher.summary("shed", Site.summary("Resting."));
       publisher.finding(
           "shed",
-          new Finding(
+          ResultForm.finding(
               FindingName.REST, 0, 60_000, Facts.of().put("hours", 1, 0).build(), "Rested."));
       publisher.event(Site.event("e-1", AlertEvent.Change.RAISED));
       Await.until("event", () -> !second.texts(EVENTS).isEmpty());

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -32,7 +33,7 @@ class RigResultsTest {
             .put("temp_c", 21.0, 1)
             .build();
     Facts facts = Facts.of().put("cells", List.of(first, second)).build();
-    return new Finding(FindingName.RESISTANCE, fromMs, fromMs + 10, facts, "");
+    return ResultForm.finding(FindingName.RESISTANCE, fromMs, fromMs + 10, facts, "");
   }
 
   private static RigResults.Measured unit(RigResults results, String id) {

@@ -17,6 +17,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.discharge.CurvePoint;
 import org.cellherd.analysis.discharge.DischargeCurve;
 import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Chemistry;
@@ -115,7 +116,7 @@ final class Nights {
     for (long day = 0; day < days; day++) {
       long start = from + day * 24 * HOUR;
       found.add(
-          new Finding(
+          ResultForm.finding(
               FindingName.ENERGY,
               start,
               start + 24 * HOUR,
@@ -178,7 +179,7 @@ final class Nights {
               .build());
     }
     Facts eta = Facts.of().put("low", 7).put("mid", 9).put("high", 13).build();
-    return new Finding(
+    return ResultForm.finding(
         FindingName.BALANCE,
         EVENING,
         EVENING + 12 * HOUR,
@@ -193,7 +194,7 @@ final class Nights {
   }
 
   private static Finding energy() {
-    return new Finding(
+    return ResultForm.finding(
         FindingName.ENERGY,
         EVENING,
         EVENING + 12 * HOUR,
@@ -202,7 +203,7 @@ final class Nights {
   }
 
   static Finding capacity() {
-    return new Finding(
+    return ResultForm.finding(
         FindingName.CAPACITY,
         EVENING,
         EVENING + 5 * HOUR,

@@ -11,6 +11,7 @@ import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
@@ -70,7 +71,7 @@ class ReportTotalsTest {
     for (int i = 0; i < count; i++) {
       found.add(day(from + i * DAY, 900));
       found.add(
-          new Finding(
+          ResultForm.finding(
               FindingName.FULL_CHARGE,
               from + i * DAY + 9 * Nights.HOUR,
               from + i * DAY + 11 * Nights.HOUR,
@@ -108,7 +109,7 @@ class ReportTotalsTest {
   }
 
   private static Finding day(long start, int wh) {
-    return new Finding(
+    return ResultForm.finding(
         FindingName.ENERGY,
         start,
         start + DAY,

@@ -21,6 +21,7 @@ import java.util.OptionalInt;
 import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
@@ -296,8 +297,10 @@ class BulkTest {
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       for (int hour = 1; hour < 48; hour++) {
         long to = T0 + hour * HOUR;
-        log.writer().save("a", new Finding(FindingName.BALANCE, T0, to, Facts.NONE, "grows"));
-        log.writer().save("a", new Finding(FindingName.REST, to - 1000, to, Facts.NONE, "each"));
+        log.writer()
+            .save("a", ResultForm.finding(FindingName.BALANCE, T0, to, Facts.NONE, "grows"));
+        log.writer()
+            .save("a", ResultForm.finding(FindingName.REST, to - 1000, to, Facts.NONE, "each"));
       }
       log.writer().commit();
 
@@ -319,14 +322,14 @@ class BulkTest {
   @Test
   void findingsComeBackByTheirEndAndReplaceTheirLikes() throws StorageFailure {
     Facts facts = Facts.of().put("ah", 101.25, 2).put("cells", List.of(1L, 2L)).build();
-    Finding first = new Finding(FindingName.CAPACITY, T0, T0 + HOUR, facts, "101 Ah.");
-    Finding better = new Finding(FindingName.CAPACITY, T0, T0 + HOUR, facts, "101.25 Ah.");
-    Finding second = new Finding(FindingName.CAPACITY, T0, T0 + 2 * HOUR, Facts.NONE, "-");
+    Finding first = ResultForm.finding(FindingName.CAPACITY, T0, T0 + HOUR, facts, "101 Ah.");
+    Finding better = ResultForm.finding(FindingName.CAPACITY, T0, T0 + HOUR, facts, "101.25 Ah.");
+    Finding second = ResultForm.finding(FindingName.CAPACITY, T0, T0 + 2 * HOUR, Facts.NONE, "-");
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       log.writer().save("a", second);
       log.writer().save("a", first);
       log.writer().save("a", better);
-      log.writer().save("a", new Finding(FindingName.REST, T0, T0 + HOUR, Facts.NONE, "."));
+      log.writer().save("a", ResultForm.finding(FindingName.REST, T0, T0 + HOUR, Facts.NONE, "."));
       log.writer().commit();
 
       assertThat(log.history().findings("a", FindingName.CAPACITY, T0, T0 + 3 * HOUR))

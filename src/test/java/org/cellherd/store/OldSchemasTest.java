@@ -19,6 +19,7 @@ import java.util.List;
 import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.ClockStep;
@@ -146,7 +147,7 @@ class OldSchemasTest {
 
   private static Finding finding() {
     Facts facts = Facts.of().put("hours", 7.5, 1).putTime("at", T0).putUnknown("leak_ma").build();
-    return new Finding(FindingName.REST, T0, T0 + HOUR, facts, "A rest of 7.5 h.");
+    return ResultForm.finding(FindingName.REST, T0, T0 + HOUR, facts, "A rest of 7.5 h.");
   }
 
   private static Note note(int version) {

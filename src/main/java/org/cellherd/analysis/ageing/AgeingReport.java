@@ -9,6 +9,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -57,7 +58,7 @@ final class AgeingReport {
     facts.put("cycles", book.histogram().facts());
     facts.put("lead_growth", growth.facts()).put("leaking", growth.leaking());
     Facts built = facts.build();
-    return new Finding(
+    return ResultForm.finding(
         FindingName.AGEING,
         moment.wallMs(book.firstUpMs()),
         moment.wallMs(book.lastUpMs()),

@@ -14,6 +14,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
 import org.jspecify.annotations.Nullable;
@@ -109,7 +110,7 @@ final class BalanceReport {
     BalanceView view = view();
     Cause cause = cause();
     return Optional.of(
-        new Finding(
+        ResultForm.finding(
             FindingName.BALANCE,
             moment.wallMs(parts.episode.isActive() ? parts.episode.startUpMs() : moment.upMs()),
             moment.wallMs(moment.upMs()),

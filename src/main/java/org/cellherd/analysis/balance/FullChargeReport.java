@@ -5,6 +5,7 @@ import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
 
@@ -36,7 +37,7 @@ final class FullChargeReport {
             .put("lead_growth", parts.history.growthFacts());
     Levelled levelled = parts.levelling.view(moment);
     BalanceWords.put(facts, levelled);
-    return new Finding(
+    return ResultForm.finding(
         FindingName.FULL_CHARGE,
         moment.wallMs(charge.startUpMs()),
         moment.wallMs(charge.lastTopUpMs()),

@@ -1,5 +1,6 @@
 package org.cellherd.analysis.capacity;
 
+import org.cellherd.analysis.result.ResultForm;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
@@ -202,7 +203,7 @@ public final class CapacityFold implements FindingFold {
     current.state(io);
     discharge.state(io);
     report.state(io);
-    latest = io.optional(latest, Finding.NONE, Finding::state);
+    latest = io.optional(latest, ResultForm.NONE, ResultForm::state);
     isOpen = io.flag(isOpen);
     wasTop = io.flag(wasTop);
     hasTripped = io.flag(hasTripped);

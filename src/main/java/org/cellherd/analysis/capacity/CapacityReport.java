@@ -8,6 +8,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 
@@ -53,7 +54,7 @@ final class CapacityReport {
       usable(facts, d, string, test.get().ah());
     }
     Facts built = facts.build();
-    return new Finding(
+    return ResultForm.finding(
         FindingName.CAPACITY, from, to, built, CapacitySentence.of(built, plan.ratedAh()));
   }
 

@@ -17,6 +17,7 @@ import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -311,7 +312,7 @@ public final class SocFold implements FindingFold {
             .put("corrected_by_pct", jumpUpMs < 0 ? Double.NaN : jumpPct, 1)
             .build();
     return Optional.of(
-        new Finding(
+        ResultForm.finding(
             FindingName.SOC,
             moment.wallMs(anchorUpMs),
             moment.wallMs(moment.upMs()),

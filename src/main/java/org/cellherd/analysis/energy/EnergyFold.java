@@ -17,6 +17,7 @@ import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
@@ -177,7 +178,7 @@ public final class EnergyFold implements FindingFold {
             .putAll(totals.facts(of, ofMs, charge.capacityAh()))
             .putAll(outlook(toMs).facts())
             .build();
-    return new Finding(
+    return ResultForm.finding(
         FindingName.ENERGY, of.startMs(), toMs, facts, EnergySentence.of(facts, plan, isGoingOn));
   }
 

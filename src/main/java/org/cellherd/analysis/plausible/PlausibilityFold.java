@@ -13,6 +13,7 @@ import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -102,7 +103,7 @@ public final class PlausibilityFold implements FindingFold {
             .put("path_mohm", sum.pathMohm(), 2)
             .build();
     return Optional.of(
-        new Finding(
+        ResultForm.finding(
             FindingName.PLAUSIBILITY, since, moment.wallMs(moment.upMs()), facts, say(found)));
   }
 

@@ -11,6 +11,7 @@ import org.cellherd.analysis.cell.CurveSlope;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -207,7 +208,7 @@ public final class ResistanceFold implements FindingFold {
         .filter(table -> table.errorShare(digit / 10.0) <= MOST_ERROR)
         .map(
             table ->
-                new Finding(
+                ResultForm.finding(
                     FindingName.RESISTANCE,
                     moment.wallMs(fromUpMs),
                     moment.wallMs(lastUpMs),

@@ -1,5 +1,6 @@
 package org.cellherd.analysis.rest;
 
+import org.cellherd.analysis.result.ResultForm;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
@@ -129,7 +130,7 @@ public final class RestFold implements FindingFold {
     io.section("rest", 1);
     top.state(io);
     rest.state(io);
-    latest = io.optional(latest, Finding.NONE, Finding::state);
+    latest = io.optional(latest, ResultForm.NONE, ResultForm::state);
     earliestUpMs = io.number(earliestUpMs);
     isResting = io.flag(isResting);
     lastUpMs = io.number(lastUpMs);

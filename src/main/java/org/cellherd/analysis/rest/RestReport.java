@@ -9,6 +9,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.cell.CurveSlope;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
@@ -41,7 +42,7 @@ final class RestReport {
       }
     }
     Facts facts = facts(rest, toUpMs, cells, suspects);
-    return new Finding(
+    return ResultForm.finding(
         FindingName.REST,
         moment.wallMs(rest.startUpMs()),
         moment.wallMs(toUpMs),

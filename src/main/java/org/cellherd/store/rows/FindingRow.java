@@ -5,6 +5,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.store.sql.Database;
 
 /** A row of table {@code finding}; the same finding over the same stretch replaces the older. */
@@ -15,7 +16,7 @@ public record FindingRow(String pack, Finding finding) implements Waiting {
 
   /** The finding of a row that selected {@link #COLUMNS}. */
   public static Finding of(FindingName name, ResultSet row) throws SQLException {
-    return new Finding(
+    return ResultForm.finding(
         name, row.getLong(1), row.getLong(2), FactsCodec.decode(row.getBytes(3)), row.getString(4));
   }
 

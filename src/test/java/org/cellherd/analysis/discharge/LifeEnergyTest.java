@@ -9,6 +9,7 @@ import java.util.SplittableRandom;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.Facts;
 import org.junit.jupiter.api.RepeatedTest;
 import org.junit.jupiter.api.RepetitionInfo;
@@ -28,7 +29,7 @@ class LifeEnergyTest {
             .put("high_years", years.high(), 9)
             .build();
     Facts facts = Facts.of().put("cycles_per_year", cycles, 9).put("life", List.of(row)).build();
-    return new Finding(FindingName.AGEING, 0, 1, facts, "");
+    return ResultForm.finding(FindingName.AGEING, 0, 1, facts, "");
   }
 
   private static TestedDischarge test(double ah) {

@@ -8,8 +8,8 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.app.ExitCode;
 import org.cellherd.pack.Facts;
 import org.cellherd.sim.Scenario;
@@ -140,7 +140,8 @@ class LogVerbsTest {
     try (LogFile log = LogFile.open(folder.resolve("hourly.db"), OpenMode.WRITER)) {
       for (int hour = 0; hour < 5; hour++) {
         long at = Instant.parse("2026-09-26T10:00:00Z").toEpochMilli() + hour * 3_600_000L;
-        log.writer().save("shed", new Finding(FindingName.BALANCE, at, at, Facts.NONE, "Earlier."));
+        log.writer()
+            .save("shed", ResultForm.finding(FindingName.BALANCE, at, at, Facts.NONE, "Earlier."));
         log.writer().commit();
       }
     }

@@ -24,6 +24,7 @@ import org.apache.pdfbox.rendering.PDFRenderer;
 import org.apache.pdfbox.text.PDFTextStripper;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -58,7 +59,7 @@ class PackLabelTest {
           .build();
 
   private static Finding capacity() {
-    return new Finding(
+    return ResultForm.finding(
         FindingName.CAPACITY,
         1_772_500_000_000L,
         1_772_540_000_000L,
@@ -83,7 +84,8 @@ class PackLabelTest {
             .put("rated_pct", 79.3, 1)
             .put("mean_current_a", -113.5, 1)
             .build();
-    Finding test = new Finding(FindingName.CAPACITY, 0, 1_772_540_000_000L, slow, "121.4 Ah");
+    Finding test =
+        ResultForm.finding(FindingName.CAPACITY, 0, 1_772_540_000_000L, slow, "121.4 Ah");
     PackPlan bare = PLAN.toBuilder().note("").build();
     LabelFacts facts = LabelFacts.of(bare, Optional.of(test), MADE);
 
