@@ -74,6 +74,8 @@ class PackageRulesTest {
               List.of(
                   "state", ITSELF, "result", "trend", "cell", "moment", "flow", "fold", "plan",
                   LEAVES, "engine")),
+          entry("page", List.of(ITSELF, "live", LEAVES, "site")),
+          entry("report", List.of("scene", "plot", ITSELF, LEAVES)),
           entry("store", List.of("setting", "loss", "codec", "sql", "rows", LEAVES, ITSELF)));
 
   @ArchTest

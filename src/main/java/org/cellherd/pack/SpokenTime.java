@@ -33,4 +33,19 @@ public final class SpokenTime {
   public static String near(long ms, long nowMs, ZoneId zone) {
     return day(ms, zone).equals(day(nowMs, zone)) ? clock(ms, zone) : minute(ms, zone);
   }
+
+  /** Such as {@code 40 s}, {@code 25 min}, {@code 1 h 20 min}, {@code 12 days}. */
+  public static String length(long ms) {
+    long minutes = Math.round(ms / 60_000.0);
+    if (ms < 60_000) {
+      return Math.round(ms / 1000.0) + " s";
+    }
+    if (minutes < 60) {
+      return minutes + " min";
+    }
+    if (minutes < 48 * 60) {
+      return minutes / 60 + " h" + (minutes % 60 == 0 ? "" : " " + minutes % 60 + " min");
+    }
+    return Math.round(minutes / 1440.0) + " days";
+  }
 }

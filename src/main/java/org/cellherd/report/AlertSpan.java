@@ -1,25 +1,31 @@
 package org.cellherd.report;
 
+import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalLong;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.Peak;
 import org.cellherd.alert.Priority;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.SpokenTime;
 
 /**
  * An alert from its raising to its end.
  *
  * @param alert as it was raised
+ * @param last as it was last told
  * @param worst the worst priority it had
  * @param fromMs when it was raised, ms UTC
  * @param toMs when it was over; empty while it stands
  * @param acknowledgedBy who saw it; empty for nobody
  */
 public record AlertSpan(
-    Alert alert, Priority worst, long fromMs, OptionalLong toMs, String acknowledgedBy) {
+    Alert alert, Alert last, Priority worst, long fromMs, OptionalLong toMs, String acknowledgedBy) {
 
   /** Joins the events of each alert, in the order of their first. */
   public static List<AlertSpan> of(List<AlertEvent> events) {
@@ -32,11 +38,13 @@ public record AlertSpan(
 
   private static AlertSpan joined(List<AlertEvent> events) {
     Alert first = events.get(0).alert();
+    Alert last = first;
     Priority worst = first.priority();
     OptionalLong end = OptionalLong.empty();
     String by = "";
     for (AlertEvent event : events) {
       Alert alert = event.alert();
+      last = event.change() == AlertEvent.Change.ACKNOWLEDGED ? last : alert;
       worst = alert.priority().compareTo(worst) < 0 ? alert.priority() : worst;
       by = alert.acknowledgedBy().orElse(by);
       boolean over =
@@ -51,6 +59,28 @@ public record AlertSpan(
         end = OptionalLong.empty();
       }
     }
-    return new AlertSpan(first, worst, first.timeMs(), end, by);
+    return new AlertSpan(first, last, worst, first.timeMs(), end, by);
+  }
+
+  /**
+   * What it was: by its peak when it is over, never by what was only foreseen; by what was told
+   * last while it is active.
+   */
+  public String text(ZoneId zone) {
+    Optional<Peak> peak = Peak.of(last);
+    if (peak.isEmpty()) {
+      return last.text();
+    }
+    return peak.get().what()
+        + ", at its worst at "
+        + SpokenTime.near(peak.get().atMs(), fromMs, zone)
+        + "; it lasted "
+        + SpokenTime.length(peak.get().lastedMs())
+        + ".";
+  }
+
+  /** The numbers behind that. */
+  public Facts evidence() {
+    return Peak.without(last.evidence());
   }
 }

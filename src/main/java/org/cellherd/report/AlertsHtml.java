@@ -32,7 +32,7 @@ final class AlertsHtml {
     String when =
         span.toMs().isPresent()
             ? input.made().span(span.fromMs(), span.toMs().getAsLong())
-            : input.made().minute(span.fromMs()) + ", still so at the end";
+            : input.made().minute(span.fromMs()) + ", active at the end";
     return "<article class=\"alert\" id=\"alert-"
         + number
         + "\" tabindex=\"-1\"><h3><span class=\"mark "
@@ -44,11 +44,11 @@ final class AlertsHtml {
         + " <span class=\"soft\">"
         + Markup.text(when + seen)
         + "</span></h3>\n<p>"
-        + Markup.text(span.alert().text())
+        + Markup.text(span.text(input.made().zone()))
         + "</p>\n<p><strong>First:</strong> "
         + Markup.text(span.alert().firstStep())
         + "</p>\n"
-        + facts.of(span.alert().evidence())
+        + facts.of(span.evidence())
         + "<p><a href=\"#herd\" aria-label=\"Herd strip, alert "
         + number
         + "\">In the herd strip</a></p></article>\n";

@@ -23,22 +23,7 @@ public record Made(ZoneId zone, long atMs, String program) {
       return minute(toMs);
     }
     String end = SpokenTime.near(toMs, fromMs, zone);
-    return minute(fromMs) + " to " + end + " (" + length(toMs - fromMs) + ")";
-  }
-
-  /** Such as {@code 40 s}, {@code 25 min}, {@code 1 h 20 min}, {@code 12 days}. */
-  static String length(long ms) {
-    long minutes = Math.round(ms / 60_000.0);
-    if (ms < 60_000) {
-      return Math.round(ms / 1000.0) + " s";
-    }
-    if (minutes < 60) {
-      return minutes + " min";
-    }
-    if (minutes < 48 * 60) {
-      return minutes / 60 + " h" + (minutes % 60 == 0 ? "" : " " + minutes % 60 + " min");
-    }
-    return Math.round(minutes / 1440.0) + " days";
+    return minute(fromMs) + " to " + end + " (" + SpokenTime.length(toMs - fromMs) + ")";
   }
 
   /** Local date, such as {@code 4 Mar 2026}. */

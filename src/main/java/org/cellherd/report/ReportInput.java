@@ -83,7 +83,7 @@ public record ReportInput(
     int number = 0;
     for (AlertSpan span : evidence.alerts()) {
       number++;
-      String name = span.worst().word() + " alert " + number + ": " + span.alert().text();
+      String name = span.worst().word() + " alert " + number + ": " + span.text(made.zone());
       marks.add(
           new PlotMark(
               Math.max(tracks.fromMs(), span.fromMs()),

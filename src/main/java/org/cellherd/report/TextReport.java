@@ -88,7 +88,7 @@ public final class TextReport {
     }
     for (AlertSpan span : alerts) {
       String end =
-          span.toMs().isPresent() ? input.made().minute(span.toMs().getAsLong()) : "still so";
+          span.toMs().isPresent() ? input.made().minute(span.toMs().getAsLong()) : "active";
       line(
           span.worst().word()
               + "  "
@@ -96,7 +96,7 @@ public final class TextReport {
               + " to "
               + end
               + "  "
-              + span.alert().text());
+              + span.text(input.made().zone()));
       line("    first step: " + span.alert().firstStep());
     }
   }

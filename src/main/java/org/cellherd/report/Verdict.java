@@ -135,7 +135,7 @@ final class Verdict {
         + ", the worst on "
         + input.made().minute(worst.fromMs())
         + ": "
-        + sentence(worst.alert().text());
+        + sentence(worst.text(input.made().zone()));
   }
 
   private static String sentence(String text) {

@@ -2,6 +2,7 @@ package org.cellherd.alert.state;
 
 import java.util.Optional;
 import org.cellherd.alert.Alert;
+import org.cellherd.alert.Peak;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
@@ -15,6 +16,8 @@ final class Account {
   private Words worst = Words.NONE;
   private int worstLevel;
   private double worstBy;
+  private long worstMs;
+  private long lastedMs;
   private int level;
   private long easedMs;
   private Optional<String> oldText = Optional.empty();
@@ -23,6 +26,7 @@ final class Account {
   void begin() {
     worstLevel = 0;
     worstBy = 0;
+    lastedMs = 0;
     easedMs = 0;
     oldText = Optional.empty();
   }
@@ -30,9 +34,12 @@ final class Account {
   /**
    * Takes what the rule says; its limit and words count only while the condition holds. What held
    * before and does not now is told as past: no sentence outlives its premise.
+   *
+   * @param creditMs time since the judgement before, where nothing lies between, ms
    */
-  void take(Judgement now, long timeMs) {
+  void take(Judgement now, long creditMs, long timeMs) {
     value = now.value();
+    lastedMs += level > 0 ? creditMs : 0;
     if (now.level() == 0) {
       easedMs = level > 0 ? timeMs : easedMs;
       level = 0;
@@ -47,11 +54,14 @@ final class Account {
       worst = words;
       worstLevel = now.level();
       worstBy = by;
+      worstMs = timeMs;
     }
   }
 
   /** It was over and begins again: the worst of before does not count. */
-  void again() {
+  void again(long timeMs) {
+    worstMs = timeMs;
+    lastedMs = 0;
     worst = words;
     worstBy = Math.abs(value - limit);
   }
@@ -60,7 +70,7 @@ final class Account {
   void adopt(Alert alert) {
     value = alert.value();
     limit = alert.limit();
-    words = Words.of("", alert.firstStep(), alert.evidence());
+    words = Words.of("", alert.firstStep(), Peak.without(alert.evidence()));
     level = 1;
     worst = words;
     worstLevel = 0;
@@ -82,6 +92,13 @@ final class Account {
 
   Facts evidence() {
     return words.evidence();
+  }
+
+  /** The evidence of when it was at its worst; nothing is known of that of an earlier run. */
+  Facts pastEvidence() {
+    return worst.what().isEmpty()
+        ? worst.evidence()
+        : new Peak(worst.what(), worstMs, lastedMs).in(worst.evidence());
   }
 
   /** The condition as it was last judged. */
@@ -112,7 +129,7 @@ final class Account {
   private String before(long sinceMs, Pulse now) {
     return oldText.isPresent()
         ? " It had been: " + oldText.get()
-        : AlertText.was(worst, sinceMs, now);
+        : AlertText.was(new Peak(worst.what(), worstMs, lastedMs), sinceMs, now);
   }
 
   /**
@@ -127,11 +144,12 @@ final class Account {
   /** The wall clock was set. */
   void shift(long deltaMs) {
     easedMs += easedMs > 0 ? deltaMs : 0;
+    worstMs += deltaMs;
   }
 
   void save(StateWriter out) {
     out.putDouble(value).putDouble(limit).putDouble(worstBy).putLong(worstLevel);
-    out.putLong(level).putLong(easedMs);
+    out.putLong(level).putLong(easedMs).putLong(worstMs).putLong(lastedMs);
     out.putBoolean(oldText.isPresent()).putText(oldText.orElse(""));
     save(words, out);
     save(worst, out);
@@ -150,6 +168,8 @@ final class Account {
     worstLevel = in.getInt();
     level = in.getInt();
     easedMs = in.getLong();
+    worstMs = in.getLong();
+    lastedMs = in.getLong();
     boolean isOld = in.getBoolean();
     String text = in.getText();
     oldText = isOld ? Optional.of(text) : Optional.empty();

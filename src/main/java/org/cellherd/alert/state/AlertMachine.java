@@ -97,7 +97,7 @@ public final class AlertMachine {
       begin(pulse);
     }
     boolean isGone = recurrence.isAway() || state == AlertState.RETURNED;
-    account.take(isGone && ready == 0 ? now.unheeded() : now, pulse.timeMs());
+    account.take(isGone && ready == 0 ? now.unheeded() : now, credit, pulse.timeMs());
     recur(now, ready, pulse);
     switch (state) {
       case PENDING -> whilePending(ready, pulse, teller);
@@ -133,7 +133,7 @@ public final class AlertMachine {
     }
     if (isOpen && recurrence.isAway() && ready > 0) {
       sinceMs = recurrence.again(pulse.timeMs());
-      account.again();
+      account.again(pulse.timeMs());
     }
     boolean isHeld = isOpen && !recurrence.isAway() && !now.inside();
     boolean isMilder = state == AlertState.RETURNED && ready > 0 && !isCritical(ready);
@@ -163,7 +163,7 @@ public final class AlertMachine {
     if (wasOver) {
       recurrence.beginUnlessSame(pulse.ageMs());
       sinceMs = recurrence.again(pulse.timeMs());
-      account.again();
+      account.again(pulse.timeMs());
     } else {
       recurrence.again(sinceMs);
     }
@@ -331,7 +331,7 @@ public final class AlertMachine {
         unit,
         text(pulse),
         isOver() || recurrence.isAway() ? "" : account.firstStep(),
-        account.evidence(),
+        isOver() ? account.pastEvidence() : account.evidence(),
         seenBy,
         clockSure);
   }

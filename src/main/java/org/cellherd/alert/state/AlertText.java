@@ -5,6 +5,7 @@ import java.time.ZoneId;
 import java.time.ZonedDateTime;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
+import org.cellherd.alert.Peak;
 import org.cellherd.pack.SpokenTime;
 
 /** Puts the sentences of an alert together: the same in log, messages, page and report. */
@@ -105,9 +106,18 @@ public final class AlertText {
   }
 
   /** What it was at its worst. */
-  static String was(Words words, long sinceMs, Pulse now) {
+  static String was(Peak peak, long sinceMs, Pulse now) {
     String since = time(sinceMs, now.timeMs(), now.zone());
-    return " It had been since " + since + ": " + lowerFirst(words.what()) + ".";
+    String worst = time(peak.atMs(), now.timeMs(), now.zone());
+    return " It had been since "
+        + since
+        + ", for "
+        + SpokenTime.length(peak.lastedMs())
+        + "; at its worst at "
+        + worst
+        + ": "
+        + lowerFirst(peak.what())
+        + ".";
   }
 
   private static String more(String sentences) {

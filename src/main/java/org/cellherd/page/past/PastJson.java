@@ -179,7 +179,7 @@ public final class PastJson {
       span.toMs().ifPresent(ms -> b.put("to_s", ms / 1000));
       list.add(
           b.put("priority", span.worst().word())
-              .put("text", span.alert().text())
+              .put("text", span.text(zone))
               .put("first_step", span.alert().firstStep())
               .put("by", span.acknowledgedBy())
               .build());

@@ -1,0 +1,48 @@
+package org.cellherd.alert;
+
+import java.util.Optional;
+import org.cellherd.pack.Fact;
+import org.cellherd.pack.Facts;
+
+/**
+ * How bad an alert was that is over; it travels among the alert's evidence.
+ *
+ * @param what which cell and how bad at its worst, a clause without full stop
+ * @param atMs when that was, ms UTC
+ * @param lastedMs how long its condition held, pauses and silences left out, ms
+ */
+public record Peak(String what, long atMs, long lastedMs) {
+  private static final String WHAT = "worst";
+  private static final String AT = "worst_at";
+  private static final String LASTED = "lasted_s";
+  private static final double MS_PER_S = 1000;
+
+  /** The evidence with this added. */
+  public Facts in(Facts evidence) {
+    return Facts.of()
+        .putAll(evidence)
+        .put(WHAT, what)
+        .putTime(AT, atMs)
+        .put(LASTED, lastedMs / MS_PER_S, 0)
+        .build();
+  }
+
+  /** The evidence of an alert without what is said of its peak. */
+  public static Facts without(Facts evidence) {
+    return new Facts(
+        evidence.list().stream()
+            .filter(f -> !f.name().equals(WHAT) && !f.name().equals(AT) && !f.name().equals(LASTED))
+            .toList());
+  }
+
+  /** The peak of an alert that is over; empty while it is active, and where none was noted. */
+  public static Optional<Peak> of(Alert alert) {
+    Facts evidence = alert.evidence();
+    Optional<String> what = evidence.text(WHAT);
+    if (what.isEmpty() || !(evidence.get(AT).orElse("") instanceof Fact.Time at)) {
+      return Optional.empty();
+    }
+    double seconds = evidence.number(LASTED).orElse(0);
+    return Optional.of(new Peak(what.get(), at.ms(), Math.round(seconds * MS_PER_S)));
+  }
+}
