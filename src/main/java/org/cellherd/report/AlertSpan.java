@@ -25,7 +25,12 @@ import org.cellherd.pack.SpokenTime;
  * @param acknowledgedBy who saw it; empty for nobody
  */
 public record AlertSpan(
-    Alert alert, Alert last, Priority worst, long fromMs, OptionalLong toMs, String acknowledgedBy) {
+    Alert alert,
+    Alert last,
+    Priority worst,
+    long fromMs,
+    OptionalLong toMs,
+    String acknowledgedBy) {
 
   /** Joins the events of each alert, in the order of their first. */
   public static List<AlertSpan> of(List<AlertEvent> events) {

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.NavigableMap;
 import java.util.TreeMap;
 import org.cellherd.SimulatedRun;
 import org.cellherd.alert.RuleId;
@@ -21,7 +22,7 @@ class AlertSpanTest {
   @ParameterizedTest
   @CsvSource({"first-night, 7", "first-night, 12", "first-night, 15", "over-discharge, 5"})
   void whatIsOverIsToldByTheWorstReadingOfTheLog(String scenario, long seed) {
-    TreeMap<Long, Reading> readings = new TreeMap<>();
+    NavigableMap<Long, Reading> readings = new TreeMap<>();
     Scenario night = Scenarios.open(scenario).withSeed(seed);
     SimulatedRun run =
         new SimulatedRun(night, true)
@@ -44,7 +45,7 @@ class AlertSpanTest {
     assertThat(told).isNotEmpty();
   }
 
-  private static double peakMv(TreeMap<Long, Reading> readings, AlertSpan span) {
+  private static double peakMv(NavigableMap<Long, Reading> readings, AlertSpan span) {
     int cell = span.alert().key().cell();
     boolean isHigh = span.alert().key().rule() == RuleId.CELL_HIGH;
     return readings
