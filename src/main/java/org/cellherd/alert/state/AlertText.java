@@ -5,6 +5,8 @@ import java.time.ZoneId;
 import java.time.ZonedDateTime;
 import java.time.format.DateTimeFormatter;
 import java.util.Locale;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.cellherd.alert.Peak;
 import org.cellherd.pack.SpokenTime;
 
@@ -12,6 +14,29 @@ import org.cellherd.pack.SpokenTime;
 public final class AlertText {
   private static final DateTimeFormatter SECONDS =
       DateTimeFormatter.ofPattern("HH:mm:ss", Locale.ROOT);
+
+  /** As {@link SpokenTime#near} writes it. */
+  private static final String TIME = "(?:\\d+ \\p{L}+ \\d+ )?\\d\\d:\\d\\d";
+
+  private static final String DOUBT = "(?: Not confirmed since " + TIME + "\\.)*";
+
+  /** A condition, and what the functions below say in front of it and behind it. */
+  private static final Pattern SAID =
+      Pattern.compile(
+          "(?s)(?:As of "
+              + TIME
+              + ": )*(?:No longer the case since "
+              + TIME
+              + "(?:, now .*?)?\\. It had been(?: since "
+              + TIME
+              + "(?:, for .*?; at its worst at "
+              + TIME
+              + ")?)?: )?(.*?)"
+              + DOUBT
+              + "(?: Again, \\d+(?:nd|rd|th) time since "
+              + TIME
+              + "\\.)?(?: It stays listed until it has been gone for 2 h\\.)?"
+              + DOUBT);
 
   private AlertText() {}
 
@@ -64,10 +89,11 @@ public final class AlertText {
     return isSaid ? said : said + unconfirmed(time(judgedMs, readMs, zone));
   }
 
-  /** A text of an earlier run without the times by which that run doubted it. */
+  /** A text of an earlier run without what that run said around the condition. */
   static String bare(String said) {
-    return withoutUnits(said)
-        .replaceAll("^(As of [0-9A-Za-z: -]+?: )+|( Not confirmed since [^.]+\\.)+$", "");
+    String text = withoutUnits(said);
+    Matcher m = SAID.matcher(text);
+    return m.matches() ? m.group(1) : text;
   }
 
   /** The same, with what is written on the units of its cell; those of an earlier time go. */

@@ -7,8 +7,8 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.result.ResultForm;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 

@@ -1,0 +1,71 @@
+package org.cellherd.alert.state;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.time.ZoneOffset;
+import java.util.Random;
+import java.util.function.UnaryOperator;
+import org.cellherd.alert.Peak;
+import org.cellherd.pack.Facts;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** What a restart reads out of a log, whatever the runs before said around it. */
+class AlertTextTest {
+
+  private static final long NOW_MS = 1_768_064_400_000L;
+  private static final Pulse NOW = new Pulse(NOW_MS, 0, 0, 1, true, ZoneOffset.UTC);
+
+  private final Words words =
+      Words.of("Cell 3 is high at 3.612 V, as of its sensor", "", Facts.NONE);
+
+  private String eased(Random drawn) {
+    String valueNow = drawn.nextBoolean() ? "" : "3.455 V";
+    Peak peak = new Peak(words.what(), someMs(drawn), drawn.nextInt(90_000_000));
+    return AlertText.eased(someMs(drawn), valueNow, NOW) + AlertText.was(peak, someMs(drawn), NOW);
+  }
+
+  private static long someMs(Random drawn) {
+    return NOW_MS - drawn.nextInt(400_000_000);
+  }
+
+  private static String time(Random drawn) {
+    return AlertText.time(someMs(drawn), NOW_MS, ZoneOffset.UTC);
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void whatRunsSaidAroundItIsTakenOff(long seed) {
+    Random drawn = new Random(seed);
+    for (int i = 0; i < 200; i++) {
+      String plain = AlertText.holds(words, NOW_MS, NOW);
+      boolean isEased = drawn.nextBoolean();
+      String said = isEased ? eased(drawn) : plain;
+      said += drawn.nextBoolean() ? new Recurred(2 + drawn.nextInt(9)).words(someMs(drawn)) : "";
+      for (int runs = drawn.nextInt(3); runs > 0; runs--) {
+        UnaryOperator<String> doubt =
+            drawn.nextBoolean()
+                ? s -> s + AlertText.unconfirmed(time(drawn))
+                : s -> AlertText.asOf(time(drawn), s);
+        said = doubt.apply(said);
+      }
+      said = drawn.nextBoolean() ? said : AlertText.withUnits(said, 3, "a4 and b1");
+
+      assertThat(AlertText.bare(said))
+          .as("seed %d: %s", seed, said)
+          .isEqualTo(isEased ? "cell 3 is high at 3.612 V, as of its sensor." : plain);
+    }
+  }
+
+  /** Said of what came that often. */
+  private record Recurred(int times) {
+    String words(long firstMs) {
+      Recurrence recurrence = new Recurrence();
+      recurrence.begin();
+      for (int i = 0; i < times; i++) {
+        recurrence.again(firstMs);
+      }
+      return recurrence.words(true, NOW);
+    }
+  }
+}
