@@ -1,6 +1,5 @@
 package org.cellherd.analysis.charge;
 
-import java.util.OptionalDouble;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.Tally;
 import org.cellherd.analysis.state.State;
@@ -12,9 +11,6 @@ import org.cellherd.analysis.state.State;
  */
 final class FullToFull {
   private static final double LEAST_SPAN = 0.3;
-
-  /** A greater drift is a fault to be mended, not an offset to live with. */
-  private static final double MOST_DRIFT_C = 0.01;
 
   private final double ratedAh;
   private final Tally tally = new Tally();
@@ -64,13 +60,6 @@ final class FullToFull {
   /** Current that was counted in but not stored, mA; NaN before a whole span. */
   double netMa() {
     return driftMa;
-  }
-
-  /** The same where it may be taken off the count: known, and below C/100. */
-  OptionalDouble driftMa() {
-    return Math.abs(driftMa) <= MOST_DRIFT_C * 1000 * ratedAh
-        ? OptionalDouble.of(driftMa)
-        : OptionalDouble.empty();
   }
 
   /** Outside 0.97 to 1.03 (common practice, no source) it is the sensor or missing data. */

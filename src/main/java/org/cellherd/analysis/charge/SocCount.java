@@ -1,17 +1,22 @@
 package org.cellherd.analysis.charge;
 
+import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.state.State;
 
 /**
  * State of charge counted from an anchor, as bounds: an error of the capacity grows with the way
- * from the anchor, hidden currents and gaps with time. Since no pack is ever below 0 or above 100
- * %, the deepest and highest count since the anchor bound it as well, and move the middle of an
+ * from the anchor, hidden currents and gaps with time. All Ah are the board's own: the gain of its
+ * sensor matters only where they are compared with a label. Since no pack is ever below 0 or above
+ * 100 %, the deepest and highest count since the anchor bound it as well, and move the middle of an
  * anchor that is not sharp.
  */
 final class SocCount {
-  /** Used cells hold less than their label: believed from here to a little above it. */
-  private static final double LEAST_OF_RATED = 0.8;
+  /**
+   * Used cells hold less than their label: cells below it are hardly used again (common practice,
+   * no source); new ones hold a little more.
+   */
+  private static final double LEAST_OF_RATED = 0.6;
 
   private static final double MOST_OF_RATED = 1.03;
   private static final double SLACK_PCT = 3;
@@ -37,8 +42,8 @@ final class SocCount {
   SocCount(double ratedAh) {
     this.ratedAh = ratedAh;
     capacityAh = ratedAh;
-    leastAh = ratedAh * LEAST_OF_RATED;
-    mostAh = ratedAh * MOST_OF_RATED;
+    leastAh = ratedAh * LEAST_OF_RATED * (1 - CurrentFit.USUAL_GAIN);
+    mostAh = ratedAh * MOST_OF_RATED * (1 + CurrentFit.USUAL_GAIN);
   }
 
   /** A capacity was measured. */
@@ -68,6 +73,7 @@ final class SocCount {
   }
 
   void anchor(Interval pct) {
+    leastAh = leastAh();
     anchorPct = pct;
     netAh = 0;
     lowestAh = 0;
@@ -136,8 +142,14 @@ final class SocCount {
     return capacityAh;
   }
 
+  /** It holds what it gave or took between two anchors, whatever its label says. */
+  private double leastAh() {
+    return Math.max(leastAh, Math.min(mostAh, highestAh - lowestAh - unsureAh));
+  }
+
   /** Percent, with bounds. */
   Interval pct() {
+    double leastAh = leastAh();
     double unsure = 100 * unsureAh / leastAh;
     double byLeast = 100 * netAh / leastAh;
     double byMost = 100 * netAh / mostAh;

@@ -2,7 +2,6 @@ package org.cellherd.analysis.charge;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Doubted;
@@ -12,6 +11,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.cell.OcvCurve;
 import org.cellherd.analysis.flow.ChargeEnd;
+import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.FrameClass;
@@ -35,16 +35,6 @@ public final class SocFold implements FindingFold {
   /** Accuracy of a voltage, V (from memory). */
   private static final double VOLTAGE_ERROR_V = 0.002;
 
-  /** Offset of a current sensor that was not measured yet (common practice, no source). */
-  private static final double OFFSET_OF_RATED = 0.003;
-
-  private static final double MOST_OFFSET_MA = 100;
-
-  /** Of a measured drift, so much may come and go. */
-  private static final double DRIFT_ERROR = 0.3;
-
-  private static final double LEAST_OFFSET_MA = 20;
-
   private static final double JUMP_TOLD_PCT = 5;
   private static final double JUMP_DOUBTED_PCT = 20;
   private static final double OVERRUN = 0.05;
@@ -56,6 +46,7 @@ public final class SocFold implements FindingFold {
   private final Flow flow;
   private final ChargeEnd top;
   private final OcvCurve curve;
+  private final CurrentError current;
   private final SocCount count;
   private final FullToFull spans;
   private Anchor anchor = Anchor.NONE;
@@ -75,6 +66,7 @@ public final class SocFold implements FindingFold {
     flow = new Flow(plan, moment);
     top = new ChargeEnd(plan, settings, moment);
     curve = OcvCurve.of(plan.chemistry());
+    current = new CurrentError(plan, settings, moment);
     count = new SocCount(plan.ratedAh());
     spans = new FullToFull(plan.ratedAh());
   }
@@ -83,13 +75,16 @@ public final class SocFold implements FindingFold {
   public void accept(LogEntry entry) {
     boolean isCounted = flow.accept(entry);
     boolean isTop = top.accept(entry);
+    current.accept(entry);
     if (!(entry instanceof Reading)) {
       return;
     }
     if (isCounted) {
       step();
     } else if (moment.stepMs() > 0) {
-      count.add(0, greatestMa / 1000.0 * moment.stepMs() / 3_600_000.0);
+      double unheardAh = greatestMa / 1000.0 * moment.stepMs() / 3_600_000.0;
+      count.add(0, unheardAh);
+      current.unheard(unheardAh);
       spans.breakOff();
     }
     anchors(isTop);
@@ -103,30 +98,25 @@ public final class SocFold implements FindingFold {
     double in = flow.amounts().charged() / HALVES_PER_AH;
     double out = flow.amounts().discharged() / HALVES_PER_AH;
     double hours = moment.stepMs() / 3_600_000.0;
-    double drift = spans.driftMa().orElse(0) / 1000;
-    count.add(in - out - drift * hours, hiddenMa() / 1000 * hours);
+    Interval offset = current.offsetA();
+    boolean isHidden = moment.flowingMa() == 0 && moment.deadZoneMa() > 0;
+    double hiddenA = (offset.high() - offset.low()) / 2;
+    if (isHidden) {
+      // What the zone hides is printed as 0 with its offset.
+      hiddenA = Math.max(hiddenA, moment.deadZoneMa() / 1000.0);
+    }
+    double offsetA = isHidden ? 0 : offset.mid();
+    count.add(in - out - offsetA * hours, hiddenA * hours);
+    current.counted(flow.amounts());
     spans.add(flow.amounts());
     greatestMa = Math.max(greatestMa, Math.abs(moment.flowingMa()));
-  }
-
-  /**
-   * What may flow without being printed: anything within the dead zone where 0 is printed, and the
-   * sensor's offset elsewhere.
-   */
-  private double hiddenMa() {
-    OptionalDouble drift = spans.driftMa();
-    double offset =
-        drift.isPresent()
-            ? Math.max(LEAST_OFFSET_MA, DRIFT_ERROR * Math.abs(drift.getAsDouble()))
-            : Math.min(MOST_OFFSET_MA, OFFSET_OF_RATED * plan.ratedMah());
-    return moment.flowingMa() == 0 ? Math.max(moment.deadZoneMa(), offset) : offset;
   }
 
   private void anchors(boolean isTop) {
     if (isTop) {
       full();
     } else if (isEmpty()) {
-      set(Anchor.EMPTY, Anchor.EMPTY.pct());
+      set(Anchor.EMPTY, empty());
     } else if (moment.frameClass() == FrameClass.REST) {
       rest();
     }
@@ -145,8 +135,17 @@ public final class SocFold implements FindingFold {
         };
     if (!wasTop) {
       spans.top(top.kind() == ChargeEnd.Kind.TAIL);
+      current.full(top.kind());
     }
     set(how, how.pct());
+  }
+
+  /** From the level that counts as empty to the cut-off a cell still gives a few percent. */
+  private Interval empty() {
+    double left =
+        curve.soc(plan.limits().warnLowMv() / 1000.0)
+            - curve.soc(plan.limits().cutOffLowMv() / 1000.0);
+    return new Interval(0, 0, Math.max(Anchor.EMPTY.pct().high(), 100 * left));
   }
 
   /** The charge may have ended between this reading and the one before. */
@@ -327,9 +326,10 @@ public final class SocFold implements FindingFold {
 
   @Override
   public void state(State io) {
-    io.section("soc", 2);
+    io.section("soc", 3);
     flow.state(io);
     top.state(io);
+    current.state(io);
     count.state(io);
     spans.state(io);
     anchor = io.constant(anchor);

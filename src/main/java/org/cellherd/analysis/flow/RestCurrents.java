@@ -1,5 +1,6 @@
 package org.cellherd.analysis.flow;
 
+import java.util.Arrays;
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.Moment;
@@ -52,18 +53,30 @@ final class RestCurrents {
     if (!Double.isNaN(openA) && openA != 0) {
       return new Interval(openA - ERROR_A, openA, openA + ERROR_A);
     }
-    if (count == 0) {
+    double[] means = means();
+    if (means.length == 0) {
       return new Interval(-mostA, 0, mostA);
     }
     double low = 0;
     double high = 0;
-    for (int i = 0; i < Math.min(count, KEPT); i++) {
+    for (double mean : means) {
       // 0 printed is anything that the zone hides
-      double hidden = kept[i] == 0 ? Math.min(zoneA, mostA) : ERROR_A;
-      low = Math.min(low, kept[i] - hidden);
-      high = Math.max(high, kept[i] + hidden);
+      double hidden = mean == 0 ? Math.min(zoneA, mostA) : ERROR_A;
+      low = Math.min(low, mean - hidden);
+      high = Math.max(high, mean + hidden);
     }
     return new Interval(low, (low + high) / 2, high);
+  }
+
+  /** Of the rests kept, and of the one that goes on. */
+  private double[] means() {
+    int ended = Math.min(count, KEPT);
+    if (lengthMs < LEAST_MS) {
+      return Arrays.copyOf(kept, ended);
+    }
+    double[] means = Arrays.copyOf(kept, ended + 1);
+    means[ended] = sumMaMs / lengthMs / 1000;
+    return means;
   }
 
   Optional<Double> latestA() {

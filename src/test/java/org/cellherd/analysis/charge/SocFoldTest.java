@@ -110,7 +110,9 @@ class SocFoldTest {
     feed(10 * 3600, 3331, 0);
 
     double hiddenPct = 2 * 0.1 * 10 / 100 * 100;
-    assertThat(pct().high() - pct().low() - before).isCloseTo(hiddenPct / 0.8, within(0.3));
+    assertThat(pct().high() - pct().low() - before)
+        .as("of a pack that may hold 0.6 of its label, counted 2 % wrong")
+        .isCloseTo(hiddenPct / (0.6 * 0.98), within(0.3));
   }
 
   @Test
@@ -133,7 +135,9 @@ class SocFoldTest {
     feed(3600, 3310, -10_000);
     feed(20, 2790, -10_000);
 
-    assertThat(pct().high()).isLessThanOrEqualTo(2.1);
+    assertThat(pct().high())
+        .as("an iron-phosphate cell gives a few percent from 2.8 V to 2.5 V")
+        .isBetween(2.5, 3.5);
   }
 
   @Test
