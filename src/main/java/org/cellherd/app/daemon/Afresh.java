@@ -13,7 +13,7 @@ import org.cellherd.alert.Alert;
 final class Afresh {
 
   private final Every every;
-  private Map<String, Alert> said = Map.of();
+  private Map<String, Alert> said = new HashMap<>();
 
   Afresh(Duration distance) {
     this.every = new Every(distance);
@@ -24,7 +24,12 @@ final class Afresh {
     return every.isDue(nowNanos);
   }
 
-  /** True when one of the active alerts is in another state than at the last call of the next. */
+  /** It was said by an event. */
+  void said(Alert alert) {
+    said.put(alert.id(), alert);
+  }
+
+  /** True when one of the active alerts is in another state than was said of it. */
   boolean hasTurned(List<Alert> active) {
     return active.stream()
         .anyMatch(

@@ -258,6 +258,7 @@ public final class Herd {
    */
   private void tell(List<AlertEvent> events) {
     events.forEach(herald::event);
+    events.forEach(event -> forLog.said(event.alert()));
     unsettled.addAll(events);
   }
 
