@@ -68,7 +68,7 @@ class DialogueFuzzTest {
         org.cellherd.protocol.field.Draft draft = new org.cellherd.protocol.field.Draft();
         message.body().decode(data, 0, draft);
         draft.reading(0);
-        message.body().length(data, data.length);
+        message.body().length(data, data.length, org.cellherd.protocol.field.Told.NOTHING);
       }
     }
   }

@@ -17,6 +17,12 @@ public interface Checksum {
   /** The value over some bytes, in the low bits. */
   long over(byte[] data, int from, int to);
 
+  /**
+   * The value when the rule begins with a number instead of its own constant: added to a sum, the
+   * initial register of a CRC as catalogues print it.
+   */
+  long begunWith(long seed, byte[] data);
+
   /** The value over all of some bytes. */
   default long over(byte[] data) {
     return over(data, 0, data.length);

@@ -85,7 +85,17 @@ public final class Crc implements Checksum {
 
   @Override
   public long over(byte[] data, int from, int to) {
-    long register = start;
+    return over(start, data, from, to);
+  }
+
+  @Override
+  public long begunWith(long seed, byte[] data) {
+    long register = parameters.reflectIn ? reverse(seed & mask, parameters.width) : seed & mask;
+    return over(register, data, 0, data.length);
+  }
+
+  private long over(long begin, byte[] data, int from, int to) {
+    long register = begin;
     for (int i = from; i < to; i++) {
       int b = data[i] & 0xFF;
       register =

@@ -27,6 +27,11 @@ public record SeededSum(Sum sum, long seed) implements Checksum {
   }
 
   @Override
+  public long begunWith(long other, byte[] data) {
+    return sum.over(other, data, 0, data.length);
+  }
+
+  @Override
   public long over(byte[] data, int from, int to) {
     return sum.over(seed, data, from, to);
   }

@@ -35,6 +35,11 @@ public enum Sum implements Checksum {
     return over(0, data, from, to);
   }
 
+  @Override
+  public long begunWith(long seed, byte[] data) {
+    return over(seed, data, 0, data.length);
+  }
+
   /** The value when the sum begins with a constant. */
   long over(long seed, byte[] data, int from, int to) {
     long sum = seed;

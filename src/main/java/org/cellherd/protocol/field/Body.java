@@ -1,7 +1,12 @@
 package org.cellherd.protocol.field;
 
+import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
+import java.util.function.ToLongFunction;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Refusal;
 
@@ -10,6 +15,8 @@ public final class Body implements MessageBody {
   private final List<Field> fields;
   private final int fixedBytes;
   private final boolean mayBeLonger;
+  private final Optional<Pages> pages;
+  private final Map<String, ToLongFunction<Reading>> counted;
 
   /**
    * A body.
@@ -19,9 +26,30 @@ public final class Body implements MessageBody {
    * @param mayBeLonger true when bytes after the last field are of no interest
    */
   public Body(List<Field> fields, int fixedBytes, boolean mayBeLonger) {
+    this(fields, fixedBytes, mayBeLonger, Optional.empty(), Map.of());
+  }
+
+  private Body(
+      List<Field> fields,
+      int fixedBytes,
+      boolean mayBeLonger,
+      Optional<Pages> pages,
+      Map<String, ToLongFunction<Reading>> counted) {
     this.fields = List.copyOf(fields);
     this.fixedBytes = fixedBytes;
     this.mayBeLonger = mayBeLonger;
+    this.pages = pages;
+    this.counted = Map.copyOf(counted);
+  }
+
+  /** The same data as one of several pages. */
+  public Body withPages(Optional<Pages> of) {
+    return new Body(fields, fixedBytes, mayBeLonger, of, counted);
+  }
+
+  /** The same data, some fields of which tell what other messages are counted by. */
+  public Body telling(Map<String, ToLongFunction<Reading>> others) {
+    return new Body(fields, fixedBytes, mayBeLonger, pages, others);
   }
 
   /** The fields. */
@@ -29,12 +57,22 @@ public final class Body implements MessageBody {
     return fields;
   }
 
+  /** How it comes page by page, if it does. */
+  public Optional<Pages> pages() {
+    return pages;
+  }
+
+  /** What an encoder must tell in a field of another message, by {@code message.field}. */
+  public Map<String, ToLongFunction<Reading>> counts() {
+    return new Counts(fields, pages).all();
+  }
+
   @Override
-  public int length(byte[] data, int available) {
+  public int length(byte[] data, int available, Told told) {
     if (fixedBytes >= 0) {
       return fixedBytes;
     }
-    Walk walk = new Walk(data, available);
+    Walk walk = new Walk(data, available, told);
     for (Field field : fields) {
       Walk.Spot spot = walk.step(field);
       if (!spot.known()) {
@@ -83,10 +121,11 @@ public final class Body implements MessageBody {
 
   @Override
   public Optional<Refusal> decode(byte[] data, int dataOffset, Draft draft) {
-    Walk walk = new Walk(data, data.length);
+    Walk walk = new Walk(data, data.length, draft.told());
     for (Field field : fields) {
       Walk.Spot spot = walk.step(field);
-      Optional<Refusal> refusal = decode(field, spot, walk, data, draft);
+      Optional<Refusal> refusal =
+          wrongPage(field, walk).or(() -> decode(field, spot, walk, data, draft));
       if (refusal.isPresent()) {
         Refusal r = refusal.get();
         return Optional.of(new Refusal(r.reason(), r.offset() + dataOffset, r.detail()));
@@ -97,13 +136,29 @@ public final class Body implements MessageBody {
       String text = data.length + " bytes of data, described are " + right;
       return Optional.of(new Refusal(Refusal.Reason.LENGTH, dataOffset, text));
     }
+    draft.raws(walk.raws());
+    pages.ifPresent(p -> draft.see(Pages.part(Objects.requireNonNull(draft.raw(p.field())))));
     return Optional.empty();
+  }
+
+  private Optional<Refusal> wrongPage(Field field, Walk walk) {
+    if (pages.isEmpty() || !pages.get().field().equals(field.name())) {
+      return Optional.empty();
+    }
+    Pages all = pages.get();
+    Long page = walk.raw(field.name());
+    if (page != null && all.mayHave(page)) {
+      return Optional.empty();
+    }
+    long last = all.first() + all.count() - 1;
+    String text = "page " + page + ", described are " + all.first() + " to " + last;
+    return Optional.of(new Refusal(Refusal.Reason.FIELD, 0, text));
   }
 
   private static Optional<Refusal> decode(
       Field field, Walk.Spot spot, Walk walk, byte[] data, Draft draft) {
-    if (!spot.known() || spot.count() < 0) {
-      String text = field.name() + ": its count is missing or too large";
+    if (!spot.known() || spot.count() < 0 || isLastUnknown(field, walk)) {
+      String text = field.name() + ": its count is missing or too large" + teller(field);
       return Optional.of(new Refusal(Refusal.Reason.FIELD, spot.start() / 8, text));
     }
     for (int i = 0; i < spot.count(); i++) {
@@ -120,9 +175,48 @@ public final class Body implements MessageBody {
     return Optional.empty();
   }
 
+  private static boolean isLastUnknown(Field field, Walk walk) {
+    String upTo = field.repetition().upTo();
+    return !upTo.isEmpty() && walk.raw(upTo) == null;
+  }
+
+  /** Names the other message that tells a count, which may not have come yet. */
+  private static String teller(Field field) {
+    String by = field.repetition().countField() + field.repetition().upTo();
+    int dot = by.indexOf('.');
+    return dot < 0 ? "" : "; the message \"" + by.substring(0, dot) + "\" tells it";
+  }
+
   @Override
   public List<byte[]> encode(Reading reading) {
-    return List.of(new BodyWriter(fields, fixedBytes, reading).write());
+    Map<String, Long> told = new HashMap<>();
+    counted.forEach((name, count) -> told.put(name, count.applyAsLong(reading)));
+    if (pages.isEmpty()) {
+      return List.of(new BodyWriter(fields, fixedBytes, reading, told).write());
+    }
+    List<byte[]> all = new ArrayList<>();
+    int count = new Counts(fields, pages).pages(reading);
+    for (int page = 0; page < count; page++) {
+      told.put(pages.get().field(), pages.get().first() + page);
+      told.put(pages.get().countField(), (long) count);
+      all.add(new BodyWriter(fields, fixedBytes, reading, told).write());
+    }
+    return all;
+  }
+
+  @Override
+  public boolean accumulates() {
+    return pages.isPresent();
+  }
+
+  @Override
+  public boolean goesOn(Draft before, Draft part) {
+    return pages.map(p -> p.goOn(before, part)).orElse(false);
+  }
+
+  @Override
+  public boolean isComplete(Draft draft) {
+    return pages.map(p -> p.areIn(draft)).orElse(true);
   }
 
   /** True when bytes after the last field are of no interest. */

@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalLong;
 import org.cellherd.pack.Reading;
 
@@ -13,48 +14,57 @@ final class BodyWriter {
   private final List<Field> fields;
   private final int fixedBytes;
   private final Reading reading;
+  private final Counts counts;
   private final Map<String, Long> steering = new HashMap<>();
   private byte[] out = new byte[256];
 
-  BodyWriter(List<Field> fields, int fixedBytes, Reading reading) {
+  /**
+   * A writer.
+   *
+   * @param told values of fields by which others are read, such as the page
+   */
+  BodyWriter(List<Field> fields, int fixedBytes, Reading reading, Map<String, Long> told) {
     this.fields = fields;
     this.fixedBytes = fixedBytes;
     this.reading = reading;
+    this.counts = new Counts(fields, Optional.empty());
+    steering.putAll(told);
     for (Field field : fields) {
-      if (!field.repetition().countField().isEmpty()) {
-        steering.put(field.repetition().countField(), (long) count(field));
-      }
       field
           .meaning()
           .direction()
           .ifPresent(d -> steering.put(d.field(), d.valueFor(reading.currentMa().orElse(0))));
     }
+    for (Field field : fields) {
+      if (!field.repetition().countField().isEmpty()) {
+        steering.put(field.repetition().countField(), (long) count(field));
+      }
+    }
+    counts.all().forEach((name, count) -> steering.putIfAbsent(name, count.applyAsLong(reading)));
   }
 
   private int count(Field field) {
-    int most = field.repetition().count();
-    int there =
-        switch (field.meaning().target()) {
-          case CELL, BLEEDING -> reading.cells().count();
-          case TEMPERATURE -> reading.temperatures().count();
-          default ->
-              Body.named(fields, field.repetition().countField())
-                  .map(f -> (int) f.meaning().constant().value())
-                  .orElse(0);
-        };
-    return Math.max(0, Math.min(there - field.meaning().first() + 1, most));
+    return counts.count(field, shift(field), reading);
+  }
+
+  private long shift(Field field) {
+    return field
+        .repetition()
+        .pages()
+        .map(p -> p.shift(steering.getOrDefault(p.field(), p.from())))
+        .orElse(0L);
   }
 
   byte[] write() {
     Map<String, Integer> places = new HashMap<>();
-    Map<String, Integer> counts = new HashMap<>();
+    Map<String, Integer> repeats = new HashMap<>();
     int position = 0;
     int end = 0;
     for (Field field : fields) {
       int count = isThere(field) ? repeats(field) : 0;
       if (field.isOver()) {
         int parent = places.getOrDefault(field.place().over(), -1);
-        count = Math.min(count == 0 ? 0 : 64, counts.getOrDefault(field.place().over(), 0));
+        count = Math.min(count == 0 ? 0 : 64, repeats.getOrDefault(field.place().over(), 0));
         writeAll(field, parent, count);
         continue;
       }
@@ -65,7 +75,7 @@ final class BodyWriter {
         writeAll(field, start, count);
       }
       places.put(field.name(), start);
-      counts.put(field.name(), count);
+      repeats.put(field.name(), count);
     }
     int bytes = fixedBytes >= 0 ? fixedBytes : (end + 7) / 8;
     room(Math.max((end + 7) / 8, bytes));
@@ -137,10 +147,12 @@ final class BodyWriter {
       return steered;
     }
     Field.Meaning m = field.meaning();
-    OptionalLong inside = m.target().valueIn(reading, m.first() + index);
+    int first = (int) (m.first() + shift(field));
+    OptionalLong inside = m.target().valueIn(reading, first + index);
     if (m.target().isMask()) {
       inside = m.target().valueIn(reading, 0);
-      return inside.isPresent() ? inside.getAsLong() >>> m.first() : m.constant().value();
+      boolean isThere = inside.isPresent() && first < 64;
+      return isThere ? inside.getAsLong() >>> first : m.constant().value();
     }
     if (inside.isEmpty()) {
       return nothing(field);

@@ -3,6 +3,7 @@ package org.cellherd.protocol.field;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.EnumMap;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -13,6 +14,7 @@ import org.cellherd.pack.Channel;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
 import org.cellherd.protocol.Dialogue.Extra;
+import org.jspecify.annotations.Nullable;
 
 /**
  * A reading under way: values from one or several messages. Cells and sensors without a reading at
@@ -28,9 +30,17 @@ public final class Draft {
   private final List<Extra> doubts = new ArrayList<>();
   private final StringBuilder identity = new StringBuilder();
   private final Set<String> seen = new HashSet<>();
+  private final Map<String, Long> raws = new HashMap<>();
+  private final Told told;
 
-  /** An empty draft. */
+  /** An empty draft that knows of no other message. */
   public Draft() {
+    this(Told.NOTHING);
+  }
+
+  /** An empty draft that knows what other messages told. */
+  public Draft(Told told) {
+    this.told = told;
     Arrays.fill(cells, OptionalInt.empty());
     Arrays.fill(temperatures, OptionalInt.empty());
   }
@@ -50,6 +60,8 @@ public final class Draft {
       }
       case BLEEDING ->
           single.merge(Target.BLEED_MASK, value != 0 ? 1L << (number - 1) : 0, (a, b) -> a | b);
+      case ANY_BLEEDING ->
+          extra("bleeding", value == 0 ? "none" : "some cells, which the board does not tell");
       case BLEED_MASK, ALARMS -> single.merge(target, value, (a, b) -> a | b);
       default -> single.put(target, value);
     }
@@ -67,6 +79,7 @@ public final class Draft {
     extras.addAll(other.extras);
     doubts.addAll(other.doubts);
     seen.addAll(other.seen);
+    raws.putAll(other.raws);
     if (!other.identity.isEmpty()) {
       identity(other.identity.toString());
     }
@@ -78,6 +91,27 @@ public final class Draft {
         .filter(OptionalInt::isPresent)
         .mapToInt(OptionalInt::getAsInt)
         .toArray();
+  }
+
+  /** What other messages told. */
+  Told told() {
+    return told;
+  }
+
+  /** Notes the raw values of a message's named fields. */
+  void raws(Map<String, Long> values) {
+    raws.putAll(values);
+  }
+
+  /** Raw values of the named fields; not to be changed. */
+  public Map<String, Long> raws() {
+    return raws;
+  }
+
+  /** The raw value of a named field, of this or ({@code message.field}) of another message. */
+  public @Nullable Long raw(String name) {
+    Long own = raws.get(name);
+    return own == null ? told.raw(name) : own;
   }
 
   /** Notes that a part of a message came, with or without a reading. */

@@ -39,8 +39,33 @@ public record Field(
    *
    * @param count fixed count, or the most there may be
    * @param countField name of the field that tells the count, or ""
+   * @param upTo name of the field that tells the number of the last one, "" without: what is
+   *     numbered higher fills the row, but is nothing
+   * @param pages how numbers go on from page to page
    */
-  public record Repetition(int count, String countField) {}
+  public record Repetition(int count, String countField, String upTo, Optional<PageStep> pages) {
+
+    /** A fixed count. */
+    public static Repetition of(int count) {
+      return new Repetition(count, "", "", Optional.empty());
+    }
+  }
+
+  /**
+   * How numbers go on from page to page.
+   *
+   * @param field name of the field that tells the page
+   * @param from the page on which the row begins
+   * @param by how many numbers a page is on
+   */
+  public record PageStep(String field, long from, int by) {
+    /** No page is so far away. */
+    private static final long FAR = 1 << 20;
+
+    long shift(long page) {
+      return Math.max(-FAR, Math.min(page - from, FAR)) * by;
+    }
+  }
 
   /**
    * What it means.
@@ -129,6 +154,8 @@ public record Field(
   public Set<String> steeredBy() {
     Set<String> names = new HashSet<>();
     names.add(repetition.countField);
+    names.add(repetition.upTo);
+    repetition.pages.ifPresent(p -> names.add(p.field));
     when.ifPresent(w -> names.add(w.field()));
     meaning.direction.ifPresent(d -> names.add(d.field()));
     return names;

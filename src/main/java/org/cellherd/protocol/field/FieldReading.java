@@ -9,6 +9,7 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.function.Function;
+import org.cellherd.pack.Channel;
 import org.cellherd.protocol.Refusal;
 import org.jspecify.annotations.Nullable;
 
@@ -37,11 +38,30 @@ public final class FieldReading {
       Field field, int index, Function<String, @Nullable Long> steering, Draft draft) {
     this.field = field;
     this.meaning = field.meaning();
-    this.number = meaning.first() + index;
+    this.number = (int) number(field, index, steering);
     this.steering = steering;
     this.draft = draft;
-    boolean row = field.repetition().count() != 1;
-    this.name = row ? field.name() + " " + (index + 1) : field.name();
+    boolean isRow = field.repetition().count() != 1;
+    int shown = meaning.target().isNumbered() ? number : index + 1;
+    this.name = isRow ? field.name() + " " + shown : field.name();
+  }
+
+  private static long number(Field field, int index, Function<String, @Nullable Long> steering) {
+    long number = field.meaning().first() + (field.meaning().target().isMask() ? 0L : index);
+    if (field.repetition().pages().isEmpty()) {
+      return number;
+    }
+    Field.PageStep step = field.repetition().pages().get();
+    Long page = steering.apply(step.field());
+    number += page == null ? 0 : step.shift(page);
+    return Math.max(-1, Math.min(number, Integer.MAX_VALUE));
+  }
+
+  /** True for what fills a row behind the last cell or sensor. */
+  private boolean isBehindLast() {
+    String upTo = field.repetition().upTo();
+    Long last = upTo.isEmpty() ? null : steering.apply(upTo);
+    return last != null && number > last;
   }
 
   Optional<Refusal> read(byte[] data, int bit) {
@@ -49,6 +69,12 @@ public final class FieldReading {
       return Optional.empty();
     }
     int at = bit / 8;
+    if (meaning.target().isNumbered() && isBehindLast()) {
+      return Optional.empty();
+    }
+    if (meaning.target().isNumbered() && (number < 1 || number > Channel.MAX_NUMBER)) {
+      return refuse(at, "has the number " + number + ", allowed 1 to " + Channel.MAX_NUMBER);
+    }
     if (field.coding().type() == Coding.Type.TEXT) {
       return text(data, at);
     }
@@ -99,8 +125,8 @@ public final class FieldReading {
   }
 
   private void putMask(long bits) {
-    long shifted = bits << meaning.first();
-    if (shifted >>> meaning.first() == bits) {
+    long shifted = number < 64 ? bits << number : 0;
+    if (shifted >>> number == bits) {
       draft.put(meaning.target(), 1, shifted);
     } else {
       draft.doubt(name, "has bits beyond the 64 that a mask can hold");

@@ -9,7 +9,7 @@ import org.cellherd.protocol.Refusal;
 public interface MessageBody {
 
   /** Length of the data as far as the first bytes tell; -1 while they do not. */
-  int length(byte[] data, int available);
+  int length(byte[] data, int available, Told told);
 
   /** True when data of this length may be this message. */
   boolean mayBe(int length);
@@ -29,6 +29,11 @@ public interface MessageBody {
   /** True when one frame may hold a part of the message, so that later frames add to it. */
   default boolean accumulates() {
     return false;
+  }
+
+  /** True when a further part goes with those that a draft has; else it begins anew. */
+  default boolean goesOn(Draft before, Draft part) {
+    return accumulates();
   }
 
   /** True when a draft holds all that this message must tell. */

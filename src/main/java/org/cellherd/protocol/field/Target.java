@@ -21,6 +21,8 @@ public enum Target {
   BLEED_MASK(Map.of()),
   /** One truth value a cell: it bleeds. */
   BLEEDING(Map.of()),
+  /** The board bleeds some cell and does not tell which: shown, no part of a reading. */
+  ANY_BLEEDING(Map.of()),
   CHARGE_SWITCH(Map.of()),
   DISCHARGE_SWITCH(Map.of()),
   /** The board's own charge counter. */
@@ -67,7 +69,7 @@ public enum Target {
       case DISCHARGE_SWITCH -> Optional.of(Channel.Kind.DISCHARGE_SWITCH);
       case BOARD_CHARGE -> Optional.of(Channel.Kind.BOARD_CHARGE);
       case ALARMS -> Optional.of(Channel.Kind.BOARD_ALARMS);
-      case BLEEDING, IDENTITY, EXTRA -> Optional.empty();
+      case BLEEDING, ANY_BLEEDING, IDENTITY, EXTRA -> Optional.empty();
     };
   }
 
@@ -82,6 +84,10 @@ public enum Target {
       return mask.isPresent()
           ? OptionalLong.of(mask.getAsLong() >>> (number - 1) & 1)
           : OptionalLong.empty();
+    }
+    if (this == ANY_BLEEDING) {
+      OptionalLong mask = reading.bleedMask();
+      return mask.isPresent() ? OptionalLong.of(mask.getAsLong() == 0 ? 0 : 1) : mask;
     }
     boolean isCounted = number >= 1 && number <= Channel.MAX_NUMBER;
     return kind()
@@ -113,6 +119,9 @@ public enum Target {
 
   /** True for an open or closed switch and other truth values. */
   public boolean isTruth() {
-    return this == CHARGE_SWITCH || this == DISCHARGE_SWITCH || this == BLEEDING;
+    return this == CHARGE_SWITCH
+        || this == DISCHARGE_SWITCH
+        || this == BLEEDING
+        || this == ANY_BLEEDING;
   }
 }

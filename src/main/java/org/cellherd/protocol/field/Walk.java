@@ -24,9 +24,12 @@ final class Walk {
   private int position;
   private int end;
 
-  Walk(byte[] data, int available) {
+  private final Told told;
+
+  Walk(byte[] data, int available, Told told) {
     this.data = data;
     this.available = available;
+    this.told = told;
   }
 
   /** The field's spot; unknown while a count or condition before it is not there yet. */
@@ -52,7 +55,7 @@ final class Walk {
 
   private Spot locate(Field field) {
     if (field.when().isPresent()) {
-      Long raw = raws.get(field.when().get().field());
+      Long raw = raw(field.when().get().field());
       if (raw == null) {
         return wasSkipped(field.when().get().field()) ? absent() : Spot.UNKNOWN;
       }
@@ -66,7 +69,7 @@ final class Walk {
     }
     int count = field.repetition().count();
     if (!field.repetition().countField().isEmpty()) {
-      Long raw = raws.get(field.repetition().countField());
+      Long raw = raw(field.repetition().countField());
       if (raw == null) {
         return Spot.UNKNOWN;
       }
@@ -90,8 +93,14 @@ final class Walk {
     return (end + 7) / 8;
   }
 
-  /** The raw value of a field seen before, if it is there. */
+  /** The raw value of a field seen before, or told by another message, if it is there. */
   @Nullable Long raw(String name) {
-    return raws.get(name);
+    Long own = raws.get(name);
+    return own == null ? told.raw(name) : own;
+  }
+
+  /** The raw values of the named fields seen. */
+  Map<String, Long> raws() {
+    return raws;
   }
 }

@@ -18,6 +18,14 @@ public interface Expectation {
    */
   int dataLength(long code, byte[] data, int available);
 
+  /**
+   * The address waited for, where a check value knows it though the frame does not hold it; {@link
+   * Frame#NONE} where there is none.
+   */
+  default long address() {
+    return Frame.NONE;
+  }
+
   /** True when frames that are not waited for are counted as refused: not on a shared line. */
   boolean countsForeign();
 

@@ -204,17 +204,44 @@ final class FrameCandidate {
       }
       return broken(plausible(), Refusal.Reason.FRAMING, total, "the end bytes are missing");
     }
+    int tailAt = wireEnd + layout.end().length();
     Scan wrong = checkTrailer();
+    wrong = wrong == null ? checkBehindEnd(tailAt) : wrong;
     if (wrong != null) {
       return wrong;
     }
     byte[] data = Arrays.copyOfRange(u.bytes(), headerBytes, headerBytes + dataLength);
-    int length = wireEnd + layout.end().length() - from;
+    int length = wireEnd + layout.bytesFromEnd() - from;
     if (result != Frame.NONE && !isGood(result)) {
       return Scan.frame(length, new Frame(address, code, resultBytes(), headerBytes, true));
     }
     int offset = layout.start().length() + headerBytes;
     return Scan.frame(length, new Frame(address, code, data, offset, exception));
+  }
+
+  private @Nullable Scan checkBehindEnd(int tailAt) {
+    Part part = layout.behindEnd().orElse(null);
+    if (part == null) {
+      return null;
+    }
+    int at = layout.start().length() + headerBytes + dataLength + trailerBytes;
+    int there = to - tailAt;
+    if (there < part.bytes()) {
+      return silent
+          ? broken(plausible(), Refusal.Reason.LENGTH, at, "the check value is missing")
+          : Scan.need(part.bytes() - there, plausible(), headed);
+    }
+    return checked(layout.checkValueRead(part, buffer, tailAt), at);
+  }
+
+  private @Nullable Scan checked(long found, int place) {
+    long owner = address == Frame.NONE ? expected.address() : address;
+    long right = layout.checkValue(parts, Covered.read(buffer, u, dataLength, owner));
+    if (found == right) {
+      return null;
+    }
+    String text = String.format(Locale.ROOT, "check value is %X, computed %X", found, right);
+    return broken(plausible(), Refusal.Reason.CHECKSUM, place, text);
   }
 
   private boolean isGood(long value) {
@@ -238,11 +265,9 @@ final class FrameCandidate {
       afterData |= part.kind() == Part.Kind.DATA;
       place = afterData ? at : place;
       if (part.kind() == Part.Kind.CHECKSUM) {
-        long found = layout.checkValueRead(part, u.bytes(), place);
-        long right = layout.checkValue(parts, u.bytes(), dataLength, buffer, u);
-        if (found != right) {
-          String text = String.format(Locale.ROOT, "check value is %X, computed %X", found, right);
-          return broken(plausible(), Refusal.Reason.CHECKSUM, place, text);
+        Scan wrong = checked(layout.checkValueRead(part, u.bytes(), place), place);
+        if (wrong != null) {
+          return wrong;
         }
       } else if (afterData && part.kind() == Part.Kind.CONSTANT && part.checked()) {
         if (part.value().matchAt(u.bytes(), place, u.count()) < part.bytes()) {
@@ -269,7 +294,7 @@ final class FrameCandidate {
       return Scan.garbage(1);
     }
     if (u.stop() == Wire.Stop.RAN_OUT && !silent) {
-      int wanted = d.wire().least(total - u.count()) + layout.end().length();
+      int wanted = d.wire().least(total - u.count()) + layout.bytesFromEnd();
       return Scan.need(wanted, plausible(), headed);
     }
     if (!headed) {

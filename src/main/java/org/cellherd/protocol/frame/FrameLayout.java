@@ -7,7 +7,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.Set;
-import org.jspecify.annotations.Nullable;
 
 /**
  * A frame as a row of parts. Immutable.
@@ -17,7 +16,8 @@ import org.jspecify.annotations.Nullable;
  *         └──────── written by the wire form (plain, hex, escaped) ───────┘
  * </pre>
  *
- * The data must come after address, code and length; everything after the data has a fixed size.
+ * The data must come after address, code and length; everything after the data has a fixed size. A
+ * check value may also stand behind the end mark, always plain.
  */
 public final class FrameLayout implements Framing {
 
@@ -64,8 +64,12 @@ public final class FrameLayout implements Framing {
    */
   public record ExceptionRule(long codeBits, List<Part> parts, int dataBytes) {}
 
+  /** Name of the address in {@code covers}, whether the frame holds it or not. */
+  private static final String ADDRESS = "address";
+
   private final Description d;
   private final List<Part> inner;
+  private final Optional<Part> behindEnd;
   private final Bytes start;
   private final Bytes end;
   private final int fixedBytes;
@@ -77,6 +81,7 @@ public final class FrameLayout implements Framing {
     this.start = raw(description.parts, Part.Kind.START);
     this.end = raw(description.parts, Part.Kind.END);
     this.inner = inner(description.parts);
+    this.behindEnd = behindEnd(description.parts);
     this.fixedBytes = fixedBytes(inner);
     this.headerBytes = headerBytes(inner);
   }
@@ -91,8 +96,16 @@ public final class FrameLayout implements Framing {
 
   private static List<Part> inner(List<Part> parts) {
     return parts.stream()
-        .filter(p -> p.kind() != Part.Kind.START && p.kind() != Part.Kind.END)
+        .takeWhile(p -> p.kind() != Part.Kind.END)
+        .filter(p -> p.kind() != Part.Kind.START)
         .toList();
+  }
+
+  private static Optional<Part> behindEnd(List<Part> parts) {
+    return parts.stream()
+        .dropWhile(p -> p.kind() != Part.Kind.END)
+        .filter(p -> p.kind() == Part.Kind.CHECKSUM)
+        .findFirst();
   }
 
   /** The same parts, with the end known by the size of the message. */
@@ -126,12 +139,17 @@ public final class FrameLayout implements Framing {
 
   @Override
   public int longest() {
-    return start.length() + d.wire.most(fixedBytes + d.mostData) + end.length();
+    return start.length() + d.wire.most(fixedBytes + d.mostData) + bytesFromEnd();
   }
 
   @Override
   public int wireLength(long code, int dataLength) {
-    return start.length() + d.wire.least(fixedBytes + dataLength) + end.length();
+    return start.length() + d.wire.least(fixedBytes + dataLength) + bytesFromEnd();
+  }
+
+  /** Bytes of the end mark and of a check value behind it. */
+  int bytesFromEnd() {
+    return end.length() + behindEnd.map(Part::bytes).orElse(0);
   }
 
   private static int headerBytes(List<Part> parts) {
@@ -179,6 +197,11 @@ public final class FrameLayout implements Framing {
     return end;
   }
 
+  /** The check value that stands behind the end mark. */
+  Optional<Part> behindEnd() {
+    return behindEnd;
+  }
+
   List<Part> inner(boolean exception) {
     return exception ? inner(d.exception.orElseThrow().parts) : inner;
   }
@@ -215,11 +238,18 @@ public final class FrameLayout implements Framing {
       }
       at += part.kind() == Part.Kind.DATA ? data.length : part.bytes();
     }
-    writeChecksum(parts, bytes, data.length);
+    writeChecksum(parts, bytes, data.length, address);
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     out.writeBytes(start.array());
     out.writeBytes(d.wire.wrap(bytes, 0, bytes.length));
     out.writeBytes(end.array());
+    behindEnd.ifPresent(
+        part -> {
+          byte[] tail = new byte[part.bytes()];
+          Covered checked = Covered.written(bytes, data.length, address);
+          writeValue(part, tail, 0, checkValue(parts, checked));
+          out.writeBytes(tail);
+        });
     return out.toByteArray();
   }
 
@@ -240,61 +270,56 @@ public final class FrameLayout implements Framing {
     return sum;
   }
 
-  private void writeChecksum(List<Part> parts, byte[] bytes, int dataLength) {
-    if (d.checksum.isEmpty()) {
-      return;
-    }
-    long value = checkValue(parts, bytes, dataLength, null, null);
+  private void writeChecksum(List<Part> parts, byte[] bytes, int dataLength, long address) {
     int at = 0;
     for (Part part : parts) {
       if (part.kind() == Part.Kind.CHECKSUM) {
-        if (d.checksum.get().inHex()) {
-          int digits = part.bytes();
-          String text = String.format(Locale.ROOT, "%0" + digits + "X", value);
-          byte[] ascii = text.getBytes(StandardCharsets.US_ASCII);
-          System.arraycopy(ascii, 0, bytes, at, digits);
-        } else {
-          part.write(bytes, at, value);
-        }
+        Covered checked = Covered.written(bytes, dataLength, address);
+        writeValue(part, bytes, at, checkValue(parts, checked));
       }
       at += part.kind() == Part.Kind.DATA ? dataLength : part.bytes();
     }
   }
 
-  /**
-   * The check value of a frame's parts; over the wire's own characters where they are given and the
-   * rule asks for them, else over those that this program would write.
-   */
-  long checkValue(
-      List<Part> parts,
-      byte[] bytes,
-      int dataLength,
-      byte @Nullable [] buffer,
-      Wire.@Nullable Unwrapped read) {
+  private void writeValue(Part part, byte[] bytes, int at, long value) {
+    if (!d.checksum.orElseThrow().inHex()) {
+      part.write(bytes, at, value);
+      return;
+    }
+    String text = String.format(Locale.ROOT, "%0" + part.bytes() + "X", value);
+    System.arraycopy(text.getBytes(StandardCharsets.US_ASCII), 0, bytes, at, part.bytes());
+  }
+
+  /** The check value of a frame's parts. */
+  long checkValue(List<Part> parts, Covered c) {
     ChecksumRule rule = d.checksum.orElseThrow();
     ByteArrayOutputStream covered = new ByteArrayOutputStream();
+    if (rule.covers().contains(ADDRESS) && !holdsAddress(parts)) {
+      covered.write((int) Math.max(0, c.address()));
+    }
     if (rule.covers().contains("start")) {
       covered.writeBytes(start.array());
     }
     int at = 0;
     for (Part part : parts) {
-      int size = part.kind() == Part.Kind.DATA ? dataLength : part.bytes();
+      int size = part.kind() == Part.Kind.DATA ? c.dataLength() : part.bytes();
       if (rule.covers().contains(part.name())) {
-        if (!rule.overCharacters()) {
-          covered.write(bytes, at, size);
-        } else if (buffer == null || read == null) {
-          covered.writeBytes(d.wire.wrap(bytes, at, at + size));
-        } else {
-          int from = read.wireAfter(at);
-          covered.write(buffer, from, read.wireAfter(at + size) - from);
-        }
+        cover(covered, rule, c, at, size);
       }
       at += size;
     }
     if (rule.covers().contains("end")) {
       covered.writeBytes(end.array());
     }
-    return rule.checksum().over(covered.toByteArray());
+    return rule.over(covered.toByteArray(), c.address());
+  }
+
+  private static boolean holdsAddress(List<Part> parts) {
+    return parts.stream().anyMatch(p -> p.kind() == Part.Kind.ADDRESS);
+  }
+
+  private void cover(ByteArrayOutputStream out, ChecksumRule rule, Covered c, int at, int size) {
+    out.writeBytes(rule.overCharacters() ? c.characters(d.wire, at, size) : c.bytes(at, size));
   }
 
   /** The check value as it stands in a frame, or -1 when its hex digits are none. */

@@ -72,7 +72,7 @@ public final class ModbusFrames {
             wire,
             reply ? Ending.LENGTH : Ending.FIXED,
             reply ? Optional.of(new LengthRule(Set.of("data"), 0, false, false)) : Optional.empty(),
-            Optional.of(new ChecksumRule(checksum, covers, false, false)),
+            Optional.of(ChecksumRule.of(checksum, covers)),
             MOST_MODBUS_DATA,
             reply ? READ_FUNCTIONS : Set.of(),
             reply ? Optional.of(new ExceptionRule(0x80, plain, 1)) : Optional.empty()));

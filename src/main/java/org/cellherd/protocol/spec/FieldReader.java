@@ -11,6 +11,7 @@ import org.cellherd.protocol.field.Condition;
 import org.cellherd.protocol.field.Conversion;
 import org.cellherd.protocol.field.Direction;
 import org.cellherd.protocol.field.Field;
+import org.cellherd.protocol.field.Pages;
 import org.cellherd.protocol.field.Scaling;
 import org.cellherd.protocol.field.Target;
 import org.cellherd.protocol.field.WordOrder;
@@ -42,7 +43,8 @@ final class FieldReader {
     String name = t.text("name", "");
     Target target = target();
     Coding coding = coding();
-    Field.Repetition repetition = repetition();
+    Optional<Condition> when = condition();
+    Field.Repetition repetition = repetition(target, when);
     Field.Place place = place(coding);
     int first = first(target, repetition);
     return new Field(
@@ -51,7 +53,7 @@ final class FieldReader {
         coding,
         repetition,
         meaning(target, first, coding),
-        condition());
+        when);
   }
 
   /** A field of a text line. */
@@ -59,7 +61,7 @@ final class FieldReader {
     Target target = target();
     Coding coding = new Coding(Coding.Type.SIGNED, 64, WordOrder.BIG);
     Field.Repetition repetition =
-        new Field.Repetition(t.integer("repeat", 1, Channel.MAX_NUMBER, 1), "");
+        Field.Repetition.of(t.integer("repeat", 1, Channel.MAX_NUMBER, 1));
     int stride = t.integer("stride", 1, 64, 1);
     int first = first(target, repetition);
     Field field =
@@ -107,23 +109,53 @@ final class FieldReader {
     return Optional.ofNullable(field);
   }
 
-  private Field.Repetition repetition() {
+  private Field.Repetition repetition(Target target, Optional<Condition> when) {
     Optional<Field> parent = parent();
     if (parent.isPresent()) {
       return parent.get().repetition();
     }
-    if (t.isText("repeat")) {
-      String name = t.text("repeat");
-      checkName("repeat", name);
-      return new Field.Repetition(t.integer("most", 1, Channel.MAX_NUMBER), name);
+    boolean isCounted = t.isText("repeat");
+    String countField = isCounted ? t.text("repeat") : "";
+    int count =
+        isCounted ? t.integer("most", 1, Channel.MAX_NUMBER) : t.integer("repeat", 1, 1024, 1);
+    String upTo = t.text("up_to", "");
+    for (String key : List.of("repeat", "up_to")) {
+      if (t.isText(key)) {
+        checkName(key, t.text(key));
+      }
     }
-    return new Field.Repetition(t.integer("repeat", 1, 1024, 1), "");
+    if (!upTo.isEmpty() && !target.isNumbered()) {
+      t.problem("up_to", "is for cells and sensors only");
+    }
+    return new Field.Repetition(count, countField, upTo, pageStep(target, count, when));
   }
 
+  /** Rows go on from page to page; masks and single values stay unless that is stated. */
+  private Optional<Field.PageStep> pageStep(Target target, int count, Optional<Condition> when) {
+    if (context.pages().isEmpty()) {
+      return Optional.empty();
+    }
+    Pages pages = context.pages().get();
+    int by = t.integer("per_page", 0, Channel.MAX_NUMBER, target.isNumbered() ? count : 0);
+    long from =
+        when.filter(w -> w.field().equals(pages.field())).stream()
+            .flatMap(w -> w.equals().stream())
+            .min(Long::compare)
+            .orElse(pages.first());
+    return by == 0 ? Optional.empty() : Optional.of(new Field.PageStep(pages.field(), from, by));
+  }
+
+  /** A field before this one of the same message, or {@code message.field} of an earlier one. */
   private void checkName(String key, String name) {
     Field field = before.get(name);
+    field = field == null ? context.earlier().get(name) : field;
     if (field == null) {
-      t.problem(key, "is \"" + name + "\", allowed: the name of a field before this one");
+      t.problem(
+          key,
+          "is \""
+              + name
+              + "\", allowed: the name of a field before this one, or MESSAGE.FIELD of a message"
+              + " before this one");
     } else if (!field.repetition().countField().isEmpty() || field.repetition().count() != 1) {
       t.problem(key, "is \"" + name + "\", which is repeated itself");
     }

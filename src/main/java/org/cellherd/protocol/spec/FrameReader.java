@@ -124,9 +124,11 @@ final class FrameReader {
       if (!seen.add(part.name())) {
         t.problem("layout", "holds " + part.name() + " twice");
       }
-      if ((part.kind() == Kind.START && i > 0)
-          || (part.kind() == Kind.END && i < parts.size() - 1)) {
-        t.problem("layout", part.name() + " must be the " + (i > 0 ? "first part" : "last part"));
+      if (part.kind() == Kind.START && i > 0) {
+        t.problem("layout", "start must be the first part");
+      }
+      if (part.kind() == Kind.END && !isLast(parts, i)) {
+        t.problem("layout", "end must be the last part, or the last but checksum");
       }
       boolean header =
           part.kind() == Kind.ADDRESS
@@ -141,6 +143,11 @@ final class FrameReader {
     if (!afterData) {
       t.problem("layout", "has no data");
     }
+  }
+
+  private static boolean isLast(List<Part> parts, int at) {
+    return at == parts.size() - 1
+        || (at == parts.size() - 2 && parts.get(at + 1).kind() == Kind.CHECKSUM);
   }
 
   private Optional<LengthRule> length() {
@@ -161,15 +168,26 @@ final class FrameReader {
             table -> {
               Set<String> all = new LinkedHashSet<>(order);
               all.removeAll(List.of("start", "end", "checksum"));
-              Set<String> covers = names(table, "covers", all);
+              Set<String> covers = covered(table, all);
               if (covers.contains("checksum")) {
                 table.problem("covers", "holds checksum, which cannot cover itself");
               }
               boolean characters =
                   table.oneOf("over", List.of("bytes", "characters"), "bytes").equals("characters");
               boolean hex = table.oneOf("form", List.of("binary", "hex"), "binary").equals("hex");
-              return new ChecksumRule(algorithm(table), covers, characters, hex);
+              boolean byAddress = table.isText("seed") && table.text("seed").equals("address");
+              return new ChecksumRule(algorithm(table), covers, characters, hex, byAddress);
             });
+  }
+
+  /** The address may be covered though the frame does not hold it. */
+  private Set<String> covered(TomlTable table, Set<String> otherwise) {
+    if (!table.has("covers")) {
+      return otherwise;
+    }
+    List<String> allowed = new ArrayList<>(order);
+    allowed.add("address");
+    return new LinkedHashSet<>(table.listOf("covers", allowed));
   }
 
   private Set<String> names(TomlTable table, String key, Set<String> otherwise) {
@@ -179,7 +197,7 @@ final class FrameReader {
   private static Checksum algorithm(TomlTable table) {
     Optional<TomlTable> own = table.tableIfAny("crc");
     if (own.isPresent()) {
-      return crc(own.get());
+      return seeded(table, crc(own.get()));
     }
     List<String> names = Checksums.all().stream().map(Checksum::word).toList();
     String name = table.text("kind", "");
@@ -192,6 +210,10 @@ final class FrameReader {
 
   private static Checksum seeded(TomlTable table, Checksum kind) {
     if (!table.has("seed")) {
+      return kind;
+    }
+    if (table.isText("seed")) {
+      table.oneOf("seed", List.of("address"));
       return kind;
     }
     long seed = table.longInteger("seed", 0, (1L << (8 * kind.bytes())) - 1);

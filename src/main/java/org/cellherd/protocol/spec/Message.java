@@ -1,7 +1,14 @@
 package org.cellherd.protocol.spec;
 
+import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.function.ToLongFunction;
+import java.util.stream.IntStream;
+import org.cellherd.pack.Reading;
+import org.cellherd.protocol.field.Body;
 import org.cellherd.protocol.field.MessageBody;
+import org.cellherd.protocol.field.Pages;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.Frame;
 
@@ -16,6 +23,7 @@ import org.cellherd.protocol.frame.Frame;
  * @param body what its data means
  * @param optional true when a reading is whole without it
  * @param match bytes in the data that tell it from others of the same code
+ * @param pageAt byte of the request's data that asks for a page, or -1: it names none
  * @param line line of the file where it is described
  */
 public record Message(
@@ -27,7 +35,51 @@ public record Message(
     MessageBody body,
     boolean optional,
     Optional<Match> match,
+    int pageAt,
     int line) {
+
+  /** True when each page is asked for by itself. */
+  boolean isAskedByPage() {
+    return pageAt >= 0;
+  }
+
+  /** How it comes page by page, if it does. */
+  Optional<Pages> pages() {
+    return body instanceof Body data ? data.pages() : Optional.empty();
+  }
+
+  /** Data of all its requests, one a page where it is asked so. */
+  List<Bytes> requests() {
+    int count = isAskedByPage() ? pages().map(Pages::count).orElse(1) : 1;
+    return IntStream.range(0, count).mapToObj(this::request).toList();
+  }
+
+  /** Data of the request for a page, counted from 0. */
+  Bytes request(int page) {
+    if (!isAskedByPage()) {
+      return requestData;
+    }
+    byte[] data = requestData.array();
+    data[pageAt] = (byte) (pages().orElseThrow().first() + page);
+    return Bytes.of(data);
+  }
+
+  /** The same, some fields of which tell what other messages are counted by. */
+  Message telling(Map<String, ToLongFunction<Reading>> others) {
+    return body instanceof Body data
+        ? new Message(
+            name,
+            code,
+            codeMask,
+            requestCode,
+            requestData,
+            data.telling(others),
+            optional,
+            match,
+            pageAt,
+            line)
+        : this;
+  }
 
   /**
    * Bytes that a message always has.

@@ -8,8 +8,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
+import org.cellherd.pack.Channel;
 import org.cellherd.protocol.field.Body;
 import org.cellherd.protocol.field.Field;
+import org.cellherd.protocol.field.Pages;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameLayout;
@@ -25,6 +27,8 @@ import org.cellherd.toml.TomlTable;
 
 /** Reads one {@code [[message]]} table. */
 final class MessageReader {
+
+  private static final String PAGE = "{page}";
 
   private final TomlTable t;
   private final FrameKind kind;
@@ -79,6 +83,7 @@ final class MessageReader {
         body,
         optional,
         Optional.empty(),
+        -1,
         t.line());
   }
 
@@ -97,10 +102,11 @@ final class MessageReader {
     long code =
         inReply || asked ? codeIfAny("code", inReply || kind == FrameKind.TELECOM_HEX) : Frame.NONE;
     long requestCode = t.longInteger("request_code", 0, 0xFFFFFFFFL, code);
-    Bytes request = t.has("request") ? FrameReader.hex(t, "request") : Bytes.NONE;
+    Optional<Pages> pages = pages();
+    Bytes request = request(pages);
     int bytes = t.integer("bytes", 0, 4096, -1);
     boolean longer = t.bool("longer", false);
-    Body body = new Body(fields(context), bytes, longer);
+    Body body = new Body(fields(context.withPages(pages)), bytes, longer).withPages(pages);
     if (bytes >= 0) {
       checkExtent(body);
     }
@@ -109,7 +115,55 @@ final class MessageReader {
     }
     long replyCode = inReply ? code : Frame.NONE;
     return new Message(
-        name, replyCode, -1, requestCode, request, body, optional, match(), t.line());
+        name, replyCode, -1, requestCode, request, body, optional, match(), pageAt(), t.line());
+  }
+
+  /** What asks for a page has {@code {page}} in the place of its number. */
+  private Bytes request(Optional<Pages> pages) {
+    if (!t.has("request")) {
+      return Bytes.NONE;
+    }
+    String text = t.text("request");
+    if (text.contains(PAGE) && pages.isEmpty()) {
+      t.problem("request", "names a page, but there is no [message.pages]");
+    }
+    Optional<Bytes> bytes = Bytes.ofHex(text.replace(PAGE, "00"));
+    if (bytes.isEmpty() || text.indexOf(PAGE) != text.lastIndexOf(PAGE)) {
+      t.problem(
+          "request",
+          "is \"" + text + "\", allowed: bytes in hex such as \"A5 5A\", one of them " + PAGE);
+    }
+    return bytes.orElse(Bytes.NONE);
+  }
+
+  private int pageAt() {
+    String before = t.text("request", "").replace(" ", "");
+    return before.indexOf(PAGE) < 0 ? -1 : before.indexOf(PAGE) / 2;
+  }
+
+  private Optional<Pages> pages() {
+    return t.tableIfAny("pages")
+        .map(
+            p -> {
+              boolean isTold = p.isText("count");
+              String told = isTold ? p.text("count") : "";
+              int count = p.integer(isTold ? "most" : "count", 1, Channel.MAX_NUMBER);
+              long first = p.integer("first", 0, 255 - Channel.MAX_NUMBER, 0);
+              return new Pages(p.text("field"), first, count, told);
+            });
+  }
+
+  /** The field that tells the page must come before what goes on from page to page. */
+  private void checkPages(Pages pages, Map<String, Field> fields) {
+    if (!fields.containsKey(pages.field())) {
+      t.problem("pages", "field is \"" + pages.field() + "\", no field of this message");
+    }
+    String told = pages.countField();
+    if (!told.isEmpty() && !fields.containsKey(told) && !context.earlier().containsKey(told)) {
+      t.problem(
+          "pages",
+          "count is \"" + told + "\", no field of this message or MESSAGE.FIELD of one before");
+    }
   }
 
   private long codeIfAny(String key, boolean required) {
@@ -140,7 +194,8 @@ final class MessageReader {
     byte[] start = starts.getBytes(StandardCharsets.ISO_8859_1);
     Optional<Message.Match> match =
         starts.isEmpty() ? Optional.empty() : Optional.of(new Message.Match(0, Bytes.of(start)));
-    return new Message(name, Frame.NONE, -1, Frame.NONE, request, body, optional, match, t.line());
+    return new Message(
+        name, Frame.NONE, -1, Frame.NONE, request, body, optional, match, -1, t.line());
   }
 
   private Message can(String name, boolean optional) {
@@ -152,11 +207,21 @@ final class MessageReader {
     long mask = t.longInteger("can_mask", 0, 0x1FFFFFFF, 0x1FFFFFFF);
     long flag = extended ? CanLines.EXTENDED : 0;
     int bytes = t.integer("bytes", 0, 8, 8);
-    Body body = new Body(fields(context), bytes, false);
+    Optional<Pages> pages = pages();
+    Body body = new Body(fields(context.withPages(pages)), bytes, false).withPages(pages);
     checkExtent(body);
     long code = id | flag;
     return new Message(
-        name, code, mask | CanLines.EXTENDED, code, Bytes.NONE, body, optional, match(), t.line());
+        name,
+        code,
+        mask | CanLines.EXTENDED,
+        code,
+        Bytes.NONE,
+        body,
+        optional,
+        match(),
+        -1,
+        t.line());
   }
 
   private static boolean hasPart(FrameLayout layout, Part.Kind kind) {
@@ -183,6 +248,7 @@ final class MessageReader {
         table.problem("name", "is used twice in this message");
       }
     }
+    fieldContext.pages().ifPresent(p -> checkPages(p, before));
     Set<String> steering =
         fields.stream().flatMap(f -> f.steeredBy().stream()).collect(Collectors.toSet());
     return fields.stream().map(f -> steering.contains(f.name()) ? f.asSteering() : f).toList();

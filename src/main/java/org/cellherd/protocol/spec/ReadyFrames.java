@@ -54,7 +54,7 @@ final class ReadyFrames {
             Wire.HEX,
             Ending.LENGTH,
             Optional.of(new LengthRule(Set.of("data"), 0, true, true)),
-            Optional.of(new ChecksumRule(Sum.SUM16_TWOS, covers, true, false)),
+            Optional.of(new ChecksumRule(Sum.SUM16_TWOS, covers, true, false, false)),
             2047,
             Set.of(),
             Optional.empty()));

@@ -1,7 +1,10 @@
 package org.cellherd.protocol.spec;
 
 import java.util.Map;
+import java.util.Optional;
 import org.cellherd.protocol.field.Conversion;
+import org.cellherd.protocol.field.Field;
+import org.cellherd.protocol.field.Pages;
 import org.cellherd.protocol.field.Scaling;
 import org.cellherd.protocol.field.Thermistor;
 import org.cellherd.protocol.field.WordOrder;
@@ -15,16 +18,35 @@ import org.cellherd.toml.TomlTable;
  * @param thermistors by name
  * @param firstRegister the message's first register as documented, or -1 when it has none
  * @param registers how many registers the message has
+ * @param earlier the fields of the messages before, by {@code message.field}
+ * @param pages how the message comes page by page, if it does
  */
 record SpecContext(
-    WordOrder order, Map<String, Thermistor> thermistors, int firstRegister, int registers) {
+    WordOrder order,
+    Map<String, Thermistor> thermistors,
+    int firstRegister,
+    int registers,
+    Map<String, Field> earlier,
+    Optional<Pages> pages) {
+
+  SpecContext(WordOrder order, Map<String, Thermistor> thermistors) {
+    this(order, thermistors, -1, 0, Map.of(), Optional.empty());
+  }
+
+  SpecContext after(Map<String, Field> fields) {
+    return new SpecContext(order, thermistors, firstRegister, registers, fields, pages);
+  }
+
+  SpecContext withPages(Optional<Pages> of) {
+    return new SpecContext(order, thermistors, firstRegister, registers, earlier, of);
+  }
 
   boolean isRegisters() {
     return firstRegister >= 0;
   }
 
   SpecContext withRegisters(int first, int count) {
-    return new SpecContext(order, thermistors, first, count);
+    return new SpecContext(order, thermistors, first, count, earlier, pages);
   }
 
   int byteOf(TomlTable table, int register) {

@@ -1,5 +1,8 @@
 package org.cellherd.protocol.spec;
 
+import static java.util.stream.Collectors.joining;
+
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -11,6 +14,7 @@ import org.cellherd.protocol.LineCounts;
 import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.Request;
 import org.cellherd.protocol.field.Draft;
+import org.cellherd.protocol.field.Pages;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameScanner;
 import org.jspecify.annotations.Nullable;
@@ -28,7 +32,10 @@ final class SpecDialogue implements Dialogue {
   private final FrameScanner scanner;
   private final Misplaced misplaced = new Misplaced();
   private final Map<Message, Taken> taken = new LinkedHashMap<>();
+  private final Map<String, Long> told = new HashMap<>();
   private int next;
+  private @Nullable Message current;
+  private int page;
   private @Nullable Message outstanding;
   private Waiting waiting;
   private Draft last = new Draft();
@@ -37,7 +44,8 @@ final class SpecDialogue implements Dialogue {
     this.spec = spec;
     this.address = spec.listenOnly() && address == 0 ? Frame.NONE : address;
     this.waiting =
-        new Waiting(spec.listenOnly() ? spec.messages() : List.of(), this.address, true, false);
+        new Waiting(
+            spec.listenOnly() ? spec.messages() : List.of(), this.address, true, false, told::get);
     this.scanner = new FrameScanner(spec.replies(), waiting);
   }
 
@@ -46,29 +54,43 @@ final class SpecDialogue implements Dialogue {
     if (!spec.listenOnly()) {
       taken.clear();
       next = 0;
+      current = null;
       outstanding = null;
     }
   }
 
   @Override
   public Optional<Request> nextRequest() {
+    Message paged = current;
+    if (paged != null && paged.isAskedByPage() && page + 1 < pagesOf(paged)) {
+      return Optional.of(ask(paged, page + 1));
+    }
     if (spec.listenOnly() || next >= spec.messages().size()) {
       return Optional.empty();
     }
-    return Optional.of(ask(spec.messages().get(next++)));
+    return Optional.of(ask(spec.messages().get(next++), 0));
+  }
+
+  /** Pages of a message as told so far. */
+  private int pagesOf(Message message) {
+    Taken part = taken.get(message);
+    Draft draft = part == null ? new Draft(told::get) : part.draft;
+    return message.pages().map(p -> p.count(draft)).orElse(1);
   }
 
   @Override
   public Optional<Request> retry() {
-    return outstanding == null ? Optional.empty() : Optional.of(ask(outstanding));
+    return outstanding == null ? Optional.empty() : Optional.of(ask(outstanding, page));
   }
 
-  /** Asks for one message out of turn. */
-  Request ask(Message message) {
+  /** Asks for one message, or for a page of it counted from 0, out of turn. */
+  Request ask(Message message, int pageOf) {
     outstanding = message;
+    current = message;
+    page = pageOf;
     byte[] bytes =
-        spec.requests().build(address, message.requestCode(), message.requestData().array());
-    waiting = new Waiting(List.of(message), address, false, spec.isModbus());
+        spec.requests().build(address, message.requestCode(), message.request(page).array());
+    waiting = new Waiting(List.of(message), address, false, spec.isModbus(), told::get);
     scanner.expect(waiting, bytes);
     return new Request(message.name(), bytes);
   }
@@ -106,23 +128,42 @@ final class SpecDialogue implements Dialogue {
               Refusal.Reason.EXCEPTION, 0, "the board refuses with code " + code + ": " + words));
     }
     Message message = waiting.messageOf(frame).orElseThrow();
-    Draft draft = new Draft();
-    Optional<Refusal> refusal = message.body().decode(frame.data(), frame.dataOffset(), draft);
+    Draft draft = new Draft(told::get);
+    Optional<Refusal> refusal =
+        message
+            .body()
+            .decode(frame.data(), frame.dataOffset(), draft)
+            .or(() -> otherPage(message, draft));
     if (refusal.isPresent()) {
       return refuse(refusal.get());
     }
     keep(message, draft);
-    if (!spec.listenOnly() && !isThere(message)) {
+    if (!spec.listenOnly() && !message.isAskedByPage() && !isThere(message)) {
       return look(false);
     }
     outstanding = null;
     return Progress.ANSWERED;
   }
 
+  private Optional<Refusal> otherPage(Message message, Draft draft) {
+    if (!message.isAskedByPage()) {
+      return Optional.empty();
+    }
+    Pages pages = message.pages().orElseThrow();
+    Long came = draft.raw(pages.field());
+    long asked = pages.first() + page;
+    return came != null && came == asked
+        ? Optional.empty()
+        : Optional.of(
+            new Refusal(
+                Refusal.Reason.NOT_OURS, 0, "page " + came + " came, asked was page " + asked));
+  }
+
   /** Keeps what a message told; parts of a message that comes in several frames are joined. */
   private void keep(Message message, Draft draft) {
+    draft.raws().forEach((name, raw) -> told.put(message.name() + "." + name, raw));
     Taken before = taken.get(message);
-    if (before == null || !message.body().accumulates()) {
+    if (before == null || !message.body().goesOn(before.draft, draft)) {
       taken.put(message, new Taken(draft, JUST_NOW));
     } else {
       before.draft.addAll(draft);
@@ -207,6 +248,23 @@ final class SpecDialogue implements Dialogue {
       return Optional.empty();
     }
     return Optional.of(merge().reading(timeMs));
+  }
+
+  /** What a reading still lacks, in words: a message that did not come, or pages of one. */
+  List<String> missing() {
+    return spec.messages().stream().filter(m -> !isThere(m)).map(this::missing).toList();
+  }
+
+  private String missing(Message message) {
+    Taken part = taken.get(message);
+    String name = "\"" + message.name() + "\"";
+    if (part == null) {
+      return name + " did not come";
+    }
+    List<Long> pages = message.pages().map(p -> p.missingIn(part.draft)).orElse(List.of());
+    return pages.isEmpty()
+        ? name + " is not complete"
+        : name + " lacks page " + pages.stream().map(String::valueOf).collect(joining(", "));
   }
 
   private Draft merge() {

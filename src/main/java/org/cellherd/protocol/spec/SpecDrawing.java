@@ -80,8 +80,7 @@ public final class SpecDrawing {
         message.code() == Frame.NONE
             ? ""
             : String.format(Locale.ROOT, ", code %02X", message.code());
-    String asked =
-        message.requestData().length() == 0 ? "" : ", asked with " + message.requestData();
+    String asked = message.requestData().length() == 0 ? "" : ", asked with " + asked(message);
     line(message.name() + code + asked + (message.optional() ? ", optional" : ""));
     if (message.body() instanceof Body body) {
       body(body);
@@ -91,6 +90,12 @@ public final class SpecDrawing {
         row(place, repeat(field.field()), "number", field.field());
       }
     }
+  }
+
+  private static String asked(Message message) {
+    String text = message.requestData().toString();
+    int at = 3 * message.pageAt();
+    return at < 0 ? text : text.substring(0, at) + "{page}" + text.substring(at + 2);
   }
 
   private void body(Body body) {

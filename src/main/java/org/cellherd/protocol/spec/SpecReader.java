@@ -6,8 +6,11 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.function.ToLongFunction;
+import org.cellherd.pack.Reading;
 import org.cellherd.protocol.LineSettings;
 import org.cellherd.protocol.field.Body;
+import org.cellherd.protocol.field.Field;
 import org.cellherd.protocol.field.WordOrder;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.FrameLayout;
@@ -50,9 +53,11 @@ public final class SpecReader {
   /** The bytes of a request are the describer's; those of a write are not taken. */
   private static void refuseWrites(Spec spec, TomlTable top) {
     for (Message message : spec.listenOnly() ? List.<Message>of() : spec.messages()) {
-      byte[] request =
-          spec.requests().build(1, message.requestCode(), message.requestData().array());
-      if (ModbusWrites.isOne(request)) {
+      boolean isWrite =
+          message.requests().stream()
+              .map(data -> spec.requests().build(1, message.requestCode(), data.array()))
+              .anyMatch(ModbusWrites::isOne);
+      if (isWrite) {
         top.problem(
             "message", "\"" + message.name() + "\" asks with a Modbus write, allowed: reads only");
       }
@@ -76,7 +81,7 @@ public final class SpecReader {
     Framings framings = framings(kind, frame);
     SpecContext context =
         new SpecContext(
-            top.oneOf("order", WordOrder.class, WordOrder.BIG), ThermistorReader.read(top), -1, 0);
+            top.oneOf("order", WordOrder.class, WordOrder.BIG), ThermistorReader.read(top));
     if (kind == FrameKind.SLCAN && !listen) {
       top.problem("talk", "must be \"listen\" with slcan: a monitor never sends on a CAN bus");
     }
@@ -198,9 +203,40 @@ public final class SpecReader {
       top.problem("message", "more than 64 messages");
     }
     List<Message> messages = new ArrayList<>();
+    Map<String, Field> earlier = new LinkedHashMap<>();
     for (TomlTable table : tables) {
-      messages.add(new MessageReader(table, kind, framings.replies, context, listen).read(style));
+      SpecContext own = context.after(Map.copyOf(earlier));
+      Message message = new MessageReader(table, kind, framings.replies, own, listen).read(style);
+      messages.add(message);
+      if (message.body() instanceof Body body) {
+        body.fields().stream()
+            .filter(f -> !f.name().isEmpty())
+            .forEach(f -> earlier.put(message.name() + "." + f.name(), f));
+      }
     }
-    return messages;
+    return telling(messages);
+  }
+
+  /** Messages that know by which of their fields others are counted. */
+  private static List<Message> telling(List<Message> messages) {
+    Map<String, ToLongFunction<Reading>> counts = new LinkedHashMap<>();
+    for (Message message : messages) {
+      if (message.body() instanceof Body body) {
+        body.counts().forEach(counts::putIfAbsent);
+      }
+    }
+    return messages.stream().map(m -> m.telling(ownPart(m.name() + ".", counts))).toList();
+  }
+
+  private static Map<String, ToLongFunction<Reading>> ownPart(
+      String prefix, Map<String, ToLongFunction<Reading>> counts) {
+    Map<String, ToLongFunction<Reading>> own = new LinkedHashMap<>();
+    counts.forEach(
+        (name, count) -> {
+          if (name.startsWith(prefix)) {
+            own.put(name.substring(prefix.length()), count);
+          }
+        });
+    return own;
   }
 }

@@ -33,12 +33,24 @@ final class SpecResponder implements Responder {
     scanner.append(chunk, 0, chunk.length);
     while (scanner.next(false) == FrameScanner.Verdict.TAKEN) {
       Frame frame = scanner.frame().orElseThrow();
-      messageFor(frame).ifPresent(m -> out.writeBytes(answer(m, now.get())));
+      messageFor(frame).ifPresent(m -> out.writeBytes(answer(m, frame, now.get())));
     }
     return out.toByteArray();
   }
 
-  private byte[] answer(Message message, Reading reading) {
+  /** The page that was asked for, or all that the message has to tell. */
+  private byte[] answer(Message message, Frame request, Reading reading) {
+    if (!message.isAskedByPage()) {
+      return all(message, reading);
+    }
+    List<byte[]> pages = message.body().encode(reading);
+    int page = message.requests().indexOf(Bytes.of(request.data()));
+    return page < pages.size()
+        ? spec.replies().build(address, message.code(), pages.get(page))
+        : new byte[0];
+  }
+
+  private byte[] all(Message message, Reading reading) {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     for (byte[] data : message.body().encode(reading)) {
       out.writeBytes(spec.replies().build(address, message.code(), data));
@@ -53,7 +65,7 @@ final class SpecResponder implements Responder {
     }
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     for (Message message : spec.messages()) {
-      out.writeBytes(answer(message, reading));
+      out.writeBytes(all(message, reading));
     }
     return out.toByteArray();
   }
@@ -61,7 +73,7 @@ final class SpecResponder implements Responder {
   private Optional<Message> messageFor(Frame frame) {
     return spec.messages().stream()
         .filter(m -> frame.code() == Frame.NONE || m.requestCode() == frame.code())
-        .filter(m -> Bytes.of(frame.data()).equals(m.requestData()))
+        .filter(m -> m.requests().contains(Bytes.of(frame.data())))
         .findFirst();
   }
 
@@ -79,6 +91,11 @@ final class SpecResponder implements Responder {
 
     private boolean isOurs(long theirAddress) {
       return theirAddress == Frame.NONE || theirAddress == address;
+    }
+
+    @Override
+    public long address() {
+      return address;
     }
 
     @Override

@@ -14,6 +14,7 @@ import org.cellherd.protocol.frame.Bytes;
  * @param line line of the file where it stands
  * @param message the message asked for, or "" for a talk of several
  * @param address the board's address
+ * @param page the page shown, as the message counts them, or -1
  * @param exchange request and answer; the request is empty where it is not compared or nobody asks
  * @param reading what the bytes tell, at time 0; empty for a refused one
  * @param extras texts for people that must be among those shown
@@ -25,6 +26,7 @@ record Vector(
     int line,
     String message,
     int address,
+    int page,
     List<Exchange> exchange,
     Optional<Reading> reading,
     Map<String, String> extras,

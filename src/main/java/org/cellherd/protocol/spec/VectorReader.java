@@ -52,6 +52,7 @@ final class VectorReader {
         t.line(),
         t.text("message", ""),
         t.integer("address", 0, 255, 1),
+        t.integer("page", 0, 255, -1),
         exchanges(t),
         reading.map(VectorReader::reading),
         extras,

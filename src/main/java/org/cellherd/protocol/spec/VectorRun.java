@@ -10,6 +10,7 @@ import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Dialogue.Progress;
 import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.Request;
+import org.cellherd.protocol.field.Pages;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.toml.Problems;
 
@@ -77,7 +78,8 @@ public final class VectorRun {
       progress = feed(dialogue, exchange.answer().array());
       if (progress != Progress.ANSWERED && vector.refused().isEmpty()) {
         return "not taken: "
-            + dialogue.lastRefusal().map(VectorRun::text).orElse("more was waited for");
+            + dialogue.lastRefusal().map(VectorRun::text).orElse("more was waited for")
+            + (vector.message().isEmpty() ? "; " + String.join("; ", dialogue.missing()) : "");
       }
     }
     if (vector.refused().isPresent()) {
@@ -92,7 +94,9 @@ public final class VectorRun {
       return "";
     }
     Optional<Request> request =
-        vector.message().isEmpty() ? dialogue.nextRequest() : messageOf(vector).map(dialogue::ask);
+        vector.message().isEmpty()
+            ? dialogue.nextRequest()
+            : messageOf(vector).map(m -> dialogue.ask(m, page(m, vector)));
     if (request.isEmpty()) {
       return vector.message().isEmpty()
           ? "the board is asked for fewer messages"
@@ -102,6 +106,12 @@ public final class VectorRun {
     return exchange.request().isEmpty() || exchange.request().get().equals(sent)
         ? ""
         : "the request is " + sent + ", expected " + exchange.request().get();
+  }
+
+  /** The page that a vector shows, counted from 0. */
+  private static int page(Message message, Vector vector) {
+    long first = message.pages().map(Pages::first).orElse(0L);
+    return (int) Math.max(0, vector.page() - first);
   }
 
   private Optional<Message> messageOf(Vector vector) {
@@ -143,7 +153,9 @@ public final class VectorRun {
         vector.message().isEmpty() ? dialogue.reading(0) : dialogue.partialReading(0);
     Reading expected = vector.reading().orElseThrow();
     if (reading.isEmpty()) {
-      return "the reading is not whole";
+      return "the reading is not whole: "
+          + String.join("; ", dialogue.missing())
+          + dialogue.lastRefusal().map(r -> "; last refused: " + text(r)).orElse("");
     }
     List<String> differences = new ArrayList<>(Readings.differences(reading.get(), expected));
     vector
@@ -168,7 +180,7 @@ public final class VectorRun {
       } else if (vector.message().isEmpty()) {
         return "";
       } else {
-        written = encode(messageOf(vector).orElseThrow(), vector.address(), reading);
+        written = encode(messageOf(vector).orElseThrow(), vector, reading);
       }
       if (!Arrays.equals(written, exchange.answer().array())) {
         return "written again it is " + Bytes.of(written) + ", expected " + exchange.answer();
@@ -177,10 +189,13 @@ public final class VectorRun {
     return "";
   }
 
-  private byte[] encode(Message message, int address, Reading reading) {
+  private byte[] encode(Message message, Vector vector, Reading reading) {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
-    for (byte[] data : message.body().encode(reading)) {
-      out.writeBytes(decoder.spec().replies().build(address, message.code(), data));
+    List<byte[]> all = message.body().encode(reading);
+    boolean isOnePage = message.isAskedByPage() || vector.page() >= 0;
+    int page = Math.min(page(message, vector), all.size() - 1);
+    for (byte[] data : isOnePage ? List.of(all.get(page)) : all) {
+      out.writeBytes(decoder.spec().replies().build(vector.address(), message.code(), data));
     }
     return out.toByteArray();
   }

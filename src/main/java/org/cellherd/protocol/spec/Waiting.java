@@ -3,6 +3,7 @@ package org.cellherd.protocol.spec;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.protocol.Refusal;
+import org.cellherd.protocol.field.Told;
 import org.cellherd.protocol.frame.Expectation;
 import org.cellherd.protocol.frame.Frame;
 
@@ -13,8 +14,10 @@ import org.cellherd.protocol.frame.Frame;
  * @param address the board's address; {@link Frame#NONE} takes every board
  * @param listening true when nobody was asked, so that others' frames are no surprise
  * @param foreignLength true when an answer of another length belongs to another request
+ * @param told what other messages told
  */
-record Waiting(List<Message> messages, long address, boolean listening, boolean foreignLength)
+record Waiting(
+    List<Message> messages, long address, boolean listening, boolean foreignLength, Told told)
     implements Expectation {
 
   @Override
@@ -35,7 +38,7 @@ record Waiting(List<Message> messages, long address, boolean listening, boolean 
     int shortest = Integer.MAX_VALUE;
     for (Message message : messages) {
       if (mayBe(message, code, -1) && matchesSoFar(message, data, available)) {
-        shortest = Math.min(shortest, message.body().length(data, available));
+        shortest = Math.min(shortest, message.body().length(data, available, told));
       }
     }
     return shortest;

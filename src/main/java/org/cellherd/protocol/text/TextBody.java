@@ -12,6 +12,7 @@ import org.cellherd.protocol.field.Field;
 import org.cellherd.protocol.field.FieldReading;
 import org.cellherd.protocol.field.MessageBody;
 import org.cellherd.protocol.field.Target;
+import org.cellherd.protocol.field.Told;
 import org.jspecify.annotations.Nullable;
 
 /** The values of a text line. Immutable. */
@@ -43,7 +44,7 @@ public final class TextBody implements MessageBody {
   }
 
   @Override
-  public int length(byte[] data, int available) {
+  public int length(byte[] data, int available, Told told) {
     return Integer.MAX_VALUE;
   }
 

@@ -13,6 +13,7 @@ import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Dialogue.Extra;
 import org.cellherd.protocol.field.Draft;
+import org.cellherd.protocol.field.Told;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 
@@ -117,7 +118,7 @@ class PackedRowsTest {
         }
       }
       assertThat(draft.extras()).as(which).isEqualTo(right);
-      assertThat(message.body().length(data, bytes)).as(which).isEqualTo(bytes);
+      assertThat(message.body().length(data, bytes, Told.NOTHING)).as(which).isEqualTo(bytes);
     }
   }
 

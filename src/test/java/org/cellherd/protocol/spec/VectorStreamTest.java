@@ -34,7 +34,7 @@ class VectorStreamTest {
       dialogue.begin();
       decoder.spec().messages().stream()
           .filter(m -> m.name().equals(vector.message()))
-          .forEach(dialogue::ask);
+          .forEach(m -> dialogue.ask(m, 0));
       return dialogue;
     }
 
