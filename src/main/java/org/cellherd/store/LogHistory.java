@@ -12,7 +12,7 @@ import java.util.function.Consumer;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.fold.History;
-import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.Deflated;
@@ -104,8 +104,8 @@ final class LogHistory implements History {
                       ? Deflated.plain(state)
                       : Optional.empty();
               if (plain.isPresent()) {
-                StateReader reader = new StateReader(plain.get());
-                return Optional.of(new Snapshot(row.getLong(1), row.getLong(2), reader));
+                SavedState saved = SavedState.ofBytes(plain.get());
+                return Optional.of(new Snapshot(row.getLong(1), row.getLong(2), saved));
               }
             }
             return Optional.empty();

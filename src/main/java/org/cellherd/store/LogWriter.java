@@ -13,7 +13,7 @@ import java.util.Map;
 import java.util.OptionalLong;
 import java.util.Set;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
@@ -130,8 +130,8 @@ public final class LogWriter {
    * @param fold name of the fold
    * @param atMs replay from this state begins here, ms UTC
    */
-  public void saveSnapshot(String pack, String fold, long atMs, StateWriter state) {
-    Packed bytes = new Packed(Deflated.of(state.toBytes()));
+  public void saveSnapshot(String pack, String fold, long atMs, SavedState state) {
+    Packed bytes = new Packed(Deflated.of(state.bytes()));
     waiting.addSnapshot(new SnapshotRow(pack, fold, atMs, stream(pack).session(), bytes));
   }
 

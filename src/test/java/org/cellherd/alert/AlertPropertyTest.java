@@ -18,6 +18,7 @@ import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.PackAnalysis;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
@@ -98,7 +99,7 @@ class AlertPropertyTest {
     final Map<String, Alert> log = new LinkedHashMap<>();
     private final List<LogEntry> since = new ArrayList<>();
     private byte[] engineState = saved();
-    private byte[] analysisState = analysed();
+    private SavedState analysisState = analysed();
 
     void entry(LogEntry entry) {
       analysis.accept(entry);
@@ -121,7 +122,7 @@ class AlertPropertyTest {
       engine = new AlertEngine(plan, settings);
       engine.restore(new StateReader(engineState));
       analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
-      analysis.restore(new StateReader(analysisState));
+      analysisState.into(analysis::state);
       for (LogEntry entry : since) {
         analysis.accept(entry);
         engine.onEntry(entry, analysis);
@@ -129,10 +130,8 @@ class AlertPropertyTest {
       take(engine.adopt(List.copyOf(log.values())));
     }
 
-    private byte[] analysed() {
-      StateWriter out = new StateWriter();
-      analysis.save(out);
-      return out.toBytes();
+    private SavedState analysed() {
+      return SavedState.of(analysis::state);
     }
 
     void take(List<AlertEvent> events) {

@@ -22,7 +22,7 @@ import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ResultForm;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
@@ -66,7 +66,7 @@ class BulkTest {
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       append(log, "a", seconds(T0, 60));
       for (long atMs : new long[] {T0 - HOUR, T0 + HOUR}) {
-        log.writer().saveSnapshot("a", "fold", atMs, new StateWriter().putLong(atMs));
+        log.writer().saveSnapshot("a", "fold", atMs, SavedState.of(io -> io.number(atMs)));
         log.writer().commit();
       }
 
@@ -262,7 +262,8 @@ class BulkTest {
     long now = T0 + 200 * day;
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       for (long at = T0; at <= now; at += 6 * HOUR) {
-        log.writer().saveSnapshot("a", "fold", at, new StateWriter().putLong(at));
+        log.writer()
+            .saveSnapshot("a", "fold", at, SavedState.of(at, (saved, io) -> io.number(saved)));
         log.writer().commit();
       }
 

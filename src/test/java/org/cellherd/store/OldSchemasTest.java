@@ -20,7 +20,7 @@ import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ResultForm;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Facts;
@@ -68,9 +68,8 @@ class OldSchemasTest {
       assertThat(log.alertLog().waiting(9)).isEqualTo(AlertsTest.someEvents(1));
       assertThat(log.history().findings("a", FindingName.REST, 0, Long.MAX_VALUE))
           .containsExactly(finding());
-      assertThat(
-              log.history().snapshot("a", "sum", Long.MAX_VALUE).orElseThrow().reader().getLong())
-          .isEqualTo(42);
+      assertThat(log.history().snapshot("a", "sum", Long.MAX_VALUE).orElseThrow().state())
+          .isEqualTo(SavedState.of(io -> io.number(42)));
       assertThat(log.remarks().notes("a", 0, Long.MAX_VALUE)).containsExactly(note(version));
       assertThat(log.redatings("b")).hasSize(version < 4 ? 0 : 1);
       assertThat(log.boards().of("a").orElse("")).isEqualTo(version < 2 ? "" : "serial 17");
@@ -158,7 +157,7 @@ class OldSchemasTest {
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       append(log, "a", entries());
       log.writer().save("a", finding());
-      log.writer().saveSnapshot("a", "sum", T0 + HOUR, new StateWriter().putLong(42));
+      log.writer().saveSnapshot("a", "sum", T0 + HOUR, SavedState.of(io -> io.number(42)));
       log.alertLog().commit(AlertsTest.someEvents(1));
       long note = log.remarks().add(note(1));
       log.remarks().change(new NoteChange(note, T0 + HOUR, "you", "second charge"));

@@ -19,7 +19,7 @@ import java.util.List;
 import java.util.OptionalLong;
 import java.util.Random;
 import java.util.stream.Stream;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Gap;
@@ -59,7 +59,7 @@ class RedatingTest {
         append(log, "a", entries(random, 1));
         append(log, "b", entries(random, 1));
         importOlder(log, random);
-        log.writer().saveSnapshot("a", "sum", T0 + HOUR, new StateWriter().putLong(1));
+        log.writer().saveSnapshot("a", "sum", T0 + HOUR, SavedState.of(io -> io.number(1)));
         log.writer().commit();
         one(log, file, random, "seed " + SEED + ", draw " + draw);
       }

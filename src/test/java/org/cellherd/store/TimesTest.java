@@ -14,8 +14,8 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.analysis.fold.Fold;
 import org.cellherd.analysis.fold.History;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Gap;
@@ -94,8 +94,7 @@ class TimesTest {
       Sum live = new Sum();
       for (Reading reading : readings) {
         if (reading.timeMs() == T0 + 3_000_000) {
-          StateWriter state = new StateWriter();
-          live.save(state);
+          SavedState state = SavedState.of(live::state);
           log.writer().saveSnapshot("a", "sum", reading.timeMs(), state);
           log.writer().commit();
         }
@@ -107,7 +106,7 @@ class TimesTest {
       History history = log.history();
       History.Snapshot saved = history.snapshot("a", "sum", Long.MAX_VALUE).orElseThrow();
       Sum restored = new Sum();
-      restored.restore(saved.reader());
+      saved.state().into(restored::state);
       history.replayAfter("a", saved, Long.MAX_VALUE, restored::accept);
 
       assertThat(saved.atMs()).isEqualTo(T0 + 3_000_000);
@@ -122,7 +121,8 @@ class TimesTest {
       throws StorageFailure {
     try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
       append(log, "a", seconds(T0 + 900 * HOUR, 10));
-      log.writer().saveSnapshot("a", "sum", T0 + 900 * HOUR + 9001, new StateWriter().putLong(1));
+      log.writer()
+          .saveSnapshot("a", "sum", T0 + 900 * HOUR + 9001, SavedState.of(io -> io.number(1)));
       log.writer().append("a", reading(T0 + 900 * HOUR + 10_000, 3300));
       List<LogEntry> after =
           List.of(
@@ -153,13 +153,9 @@ class TimesTest {
     }
 
     @Override
-    public void save(StateWriter out) {
-      out.section("sum", 1).putLong(total);
-    }
-
-    @Override
-    public void restore(StateReader in) {
-      total = in.section("sum", 1).getLong();
+    public void state(State io) {
+      io.section("sum", 1);
+      total = io.number(total);
     }
   }
 }

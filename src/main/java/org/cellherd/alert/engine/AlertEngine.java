@@ -20,6 +20,7 @@ import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.Outgoing;
 import org.cellherd.alert.state.Pulse;
 import org.cellherd.analysis.engine.PackView;
+import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
@@ -259,6 +260,18 @@ public final class AlertEngine {
     Pulse pulse = clock.pulse(settings.zone());
     outgoing.at(pulse.ageMs());
     return pulse;
+  }
+
+  /** The whole state, to save it and to restore it into a new engine. */
+  public void state(State io) {
+    StateWriter out = new StateWriter();
+    if (!io.isRestoring()) {
+      save(out);
+    }
+    byte[] bytes = io.bytes(out.toBytes());
+    if (io.isRestoring()) {
+      restore(new StateReader(bytes));
+    }
   }
 
   /** Writes the whole state. */

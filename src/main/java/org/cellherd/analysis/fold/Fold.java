@@ -2,8 +2,6 @@ package org.cellherd.analysis.fold;
 
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.LogEntry;
 
 /**
@@ -23,21 +21,5 @@ public interface Fold {
    *
    * @throws StateMismatch when what is restored is not a state of this fold
    */
-  default void state(State io) {
-    throw new UnsupportedOperationException("describes its state twice");
-  }
-
-  /** Writes the whole state. */
-  default void save(StateWriter out) {
-    state(out.state());
-  }
-
-  /**
-   * Replaces the state by a saved one.
-   *
-   * @throws StateMismatch when the bytes are not a state of this fold
-   */
-  default void restore(StateReader in) {
-    state(in.state());
-  }
+  void state(State io);
 }

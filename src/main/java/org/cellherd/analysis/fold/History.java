@@ -5,7 +5,7 @@ import java.util.Optional;
 import java.util.function.Consumer;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
 
@@ -38,7 +38,7 @@ public interface History {
    *
    * @param atMs replay goes on from here
    * @param stretch which stretch of the log it was taken in, 0 when not known
-   * @param reader the state, ready to be read once
+   * @param state what it remembered
    */
-  record Snapshot(long atMs, long stretch, StateReader reader) {}
+  record Snapshot(long atMs, long stretch, SavedState state) {}
 }

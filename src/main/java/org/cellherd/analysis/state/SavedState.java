@@ -3,7 +3,7 @@ package org.cellherd.analysis.state;
 import java.util.Arrays;
 import java.util.function.Consumer;
 
-/** A saved state as bytes, closed by a check value. Immutable. */
+/** A saved state as bytes, without a check value: what stores them has one. Immutable. */
 public final class SavedState {
   private final byte[] bytes;
 
@@ -13,37 +13,73 @@ public final class SavedState {
 
   /** The state of a part now. */
   public static SavedState of(Consumer<State> part) {
-    Saving out = new Saving(new StateWriter());
-    part.accept(out);
-    return new SavedState(Seal.close(out.toBytes()));
+    StateWriter out = new StateWriter();
+    part.accept(out.state());
+    return ofBytes(out.toBytes());
   }
 
-  /** What {@link #bytes} gave, or what has become of it. */
+  /** The state of what cannot change. */
+  public static <T> SavedState of(T now, State.Form<T> form) {
+    return of(io -> form.state(now, io));
+  }
+
+  /** What {@link #bytes} gave, or what has become of it. The bytes must not change. */
   public static SavedState ofBytes(byte[] bytes) {
-    return new SavedState(bytes.clone());
+    return new SavedState(bytes);
   }
 
   /**
    * Restores it into a new part.
    *
-   * @throws StateMismatch when the bytes are damaged, or no state of this kind and version; the
-   *     part is then of no more use
+   * @throws StateMismatch when the bytes are no state of this kind and version; the part is then of
+   *     no more use
    */
   public void into(Consumer<State> part) {
-    Restoring in = new Restoring(new StateReader(Seal.open(bytes)));
-    try {
-      part.accept(in);
-    } catch (IllegalArgumentException | IndexOutOfBoundsException noValue) {
-      throw new StateMismatch("no value of this kind: " + noValue.getMessage());
-    }
-    if (in.left() > 0) {
-      throw new StateMismatch(in.left() + " bytes more than the state has");
+    int length = beginInto(part);
+    if (length < bytes.length) {
+      throw new StateMismatch(bytes.length - length + " bytes more than the state has");
     }
   }
 
-  /** A copy of the bytes. */
+  /**
+   * Restores what the bytes begin with into a new part.
+   *
+   * @return how many bytes that is
+   * @throws StateMismatch as {@link #into}
+   */
+  public int beginInto(Consumer<State> part) {
+    StateReader in = new StateReader(bytes);
+    try {
+      part.accept(in.state());
+    } catch (IllegalArgumentException | IndexOutOfBoundsException | ArithmeticException noValue) {
+      throw new StateMismatch("no value of this kind: " + noValue.getMessage());
+    }
+    return bytes.length - in.left();
+  }
+
+  /**
+   * What cannot change, made anew.
+   *
+   * @param blank one of its kind
+   * @throws StateMismatch as {@link #into}
+   */
+  public <T> T as(T blank, State.Form<T> form) {
+    Made<T> made = new Made<>(blank);
+    into(io -> made.it = form.state(blank, io));
+    return made.it;
+  }
+
+  private static final class Made<T> {
+    private T it;
+
+    Made(T blank) {
+      it = blank;
+    }
+  }
+
+  /** The bytes, which must not be changed. */
   public byte[] bytes() {
-    return bytes.clone();
+    return bytes;
   }
 
   @Override

@@ -66,6 +66,20 @@ public abstract sealed class State permits Saving, Restoring {
     return value;
   }
 
+  /** A whole number of which others are no state. */
+  public final long within(long now, long least, long most) {
+    long value = number(now);
+    if (value < least || value > most) {
+      throw new StateMismatch(value + " is not within " + least + " and " + most);
+    }
+    return value;
+  }
+
+  /** A last whole number, which older states lack: they restore this. */
+  public final int last(int now, int ofOlder) {
+    return isRestoring() && left() == 0 ? ofOlder : number(now);
+  }
+
   /** Text. */
   public final String text(String now) {
     return new String(bytes(now.getBytes(StandardCharsets.UTF_8)), StandardCharsets.UTF_8);

@@ -5,8 +5,8 @@ import java.lang.System.Logger.Level;
 import java.time.Duration;
 import java.util.Optional;
 import org.cellherd.analysis.fold.History;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.LogWriter;
@@ -62,8 +62,8 @@ final class Recovery {
       return Optional.empty();
     }
     try {
-      watch.analysis().restore(analysis.get().reader());
-      watch.alerts().restore(alerts.get().reader());
+      analysis.get().state().into(watch.analysis()::state);
+      alerts.get().state().into(watch.alerts()::state);
       return analysis;
     } catch (StateMismatch otherPlan) {
       LOG.log(
@@ -79,10 +79,8 @@ final class Recovery {
   /** Saves the state of a watch that has seen everything up to its latest entry. */
   static void save(PackWatch watch, LogWriter writer) {
     long next = watch.analysis().timeMs() + 1;
-    StateWriter analysis = new StateWriter();
-    watch.analysis().save(analysis);
-    StateWriter alerts = new StateWriter();
-    watch.alerts().save(alerts);
+    SavedState analysis = SavedState.of(watch.analysis()::state);
+    SavedState alerts = SavedState.of(watch.alerts()::state);
     writer.saveSnapshot(watch.id(), ANALYSIS, next, analysis);
     writer.saveSnapshot(watch.id(), ALERTS, next, alerts);
   }

@@ -8,7 +8,7 @@ import java.util.NavigableMap;
 import java.util.TreeMap;
 import org.cellherd.alert.Alert;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.Metered;
 import org.cellherd.pack.LogEntry;
@@ -30,7 +30,7 @@ public final class Refold {
   private final PackWatch watch;
   private final long latestMs;
   private final List<Finding> found = new ArrayList<>();
-  private final NavigableMap<Long, StateWriter> states = new TreeMap<>();
+  private final NavigableMap<Long, SavedState> states = new TreeMap<>();
   private final JudgedImport judged;
   private long day = Long.MIN_VALUE;
 
@@ -78,9 +78,7 @@ public final class Refold {
     long now = Math.floorDiv(timeMs, DAY_MS);
     if (now > day && watch.analysis().reading().isPresent()) {
       if (timeMs >= latestMs || now / DAYS_APART > day / DAYS_APART) {
-        StateWriter state = new StateWriter();
-        watch.analysis().save(state);
-        states.put(timeMs, state);
+        states.put(timeMs, SavedState.of(watch.analysis()::state));
       }
     }
     day = Math.max(day, now);
@@ -90,7 +88,7 @@ public final class Refold {
     LogWriter writer = file.writer();
     found.addAll(watch.analysis().standing());
     found.forEach(f -> writer.save(watch.id(), f));
-    for (Map.Entry<Long, StateWriter> state : states.entrySet()) {
+    for (Map.Entry<Long, SavedState> state : states.entrySet()) {
       writer.saveSnapshot(watch.id(), Recovery.ANALYSIS, state.getKey(), state.getValue());
       writer.commit();
     }

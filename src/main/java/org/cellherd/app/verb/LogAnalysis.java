@@ -118,7 +118,7 @@ final class LogAnalysis {
 
   private static boolean restore(PackAnalysis analysis, History.Snapshot snapshot) {
     try {
-      analysis.restore(snapshot.reader());
+      snapshot.state().into(analysis::state);
       return true;
     } catch (StateMismatch otherPlan) {
       return false;

@@ -48,7 +48,7 @@ public final class BlockCodec {
       frame.time -= startMs;
       rows.code(frame);
     }
-    byte[] header = BlockReader.header(readings.size(), layout, divisors);
+    byte[] header = new BlockHeader(readings.size(), layout, divisors).bytes();
     byte[] body = bits.finish();
     byte[] block = Arrays.copyOf(header, header.length + body.length);
     System.arraycopy(body, 0, block, header.length, body.length);

@@ -2,8 +2,7 @@ package org.cellherd.store.codec;
 
 import java.util.Arrays;
 import java.util.List;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.Layout.Group;
 
@@ -13,6 +12,9 @@ import org.cellherd.store.codec.Layout.Group;
  * differ by.
  */
 final class Divisors {
+  /** To restore into. */
+  static final Divisors NONE = new Divisors(0, new long[Group.COUNT]);
+
   private final long period;
   private final long[] ofGroup;
 
@@ -70,22 +72,13 @@ final class Divisors {
     return ofGroup[group.index];
   }
 
-  void write(StateWriter out) {
-    out.putLong(period);
-    for (long divisor : ofGroup) {
-      out.putLong(divisor);
+  /** The same as part of a block. */
+  Divisors state(State io) {
+    long savedPeriod = io.number(period);
+    long[] saved = ofGroup.clone();
+    for (int group = 0; group < saved.length; group++) {
+      saved[group] = io.within(saved[group], 1, Long.MAX_VALUE);
     }
-  }
-
-  static Divisors read(StateReader in) throws BlockDamaged {
-    long period = in.getLong();
-    long[] divisors = new long[Group.COUNT];
-    for (int group = 0; group < divisors.length; group++) {
-      divisors[group] = in.getLong();
-      if (divisors[group] < 1) {
-        throw new BlockDamaged("divisor " + divisors[group]);
-      }
-    }
-    return new Divisors(period, divisors);
+    return new Divisors(savedPeriod, saved);
   }
 }

@@ -3,6 +3,7 @@ package org.cellherd.store.codec;
 import java.util.List;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Reading;
@@ -96,14 +97,12 @@ record Layout(int cells, int temperatures, int kinds) {
     return present ? single.mask : 0;
   }
 
-  /** True for numbers that a reading can have. */
-  boolean isPossible() {
-    return cells >= 0
-        && cells <= Channel.MAX_NUMBER
-        && temperatures >= 0
-        && temperatures <= Channel.MAX_NUMBER
-        && kinds >= 0
-        && kinds < 256;
+  /** The same as part of a block: numbers that a reading can have. */
+  Layout state(State io) {
+    return new Layout(
+        io.within(cells, 0, Channel.MAX_NUMBER),
+        io.within(temperatures, 0, Channel.MAX_NUMBER),
+        io.within(kinds, 0, 255));
   }
 
   boolean has(Single single) {

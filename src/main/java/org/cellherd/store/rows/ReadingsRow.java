@@ -5,6 +5,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.zip.CRC32C;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.BlockCodec;
 import org.cellherd.store.codec.BlockDamaged;
@@ -40,6 +41,21 @@ public record ReadingsRow(
         readings.get(readings.size() - 1).timeMs(),
         crc(packed.bytes()),
         packed);
+  }
+
+  /** No row, to restore into. */
+  static final ReadingsRow NONE = new ReadingsRow(0, "", 0, 0, 0, 0, new Packed(new byte[0]));
+
+  /** The same as part of the tail. */
+  ReadingsRow state(State io) {
+    return new ReadingsRow(
+        io.number(id),
+        io.text(pack),
+        io.number(session),
+        io.number(startMs),
+        io.number(endMs),
+        io.number(crc),
+        new Packed(io.bytes(packed.bytes())));
   }
 
   /** The row of a query that selected {@link #COLUMNS}. */

@@ -9,12 +9,8 @@ import java.nio.file.StandardOpenOption;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
-import org.cellherd.store.codec.Packed;
 import org.cellherd.store.sql.Database;
 
 /**
@@ -145,7 +141,7 @@ public final class Tail implements AutoCloseable {
 
   /** Makes rows durable; false when they do not fit any more. */
   public boolean append(List<ReadingsRow> rows) throws StorageFailure {
-    List<byte[]> bodies = rows.stream().map(this::body).toList();
+    List<byte[]> bodies = rows.stream().map(row -> new TailRecord(row, identity).bytes()).toList();
     int size = bodies.stream().mapToInt(body -> HEAD + body.length).sum();
     if (position + size > HALF) {
       return false;
@@ -162,19 +158,6 @@ public final class Tail implements AutoCloseable {
     }
     position += size;
     return true;
-  }
-
-  private byte[] body(ReadingsRow row) {
-    return new StateWriter()
-        .putLong(row.id())
-        .putText(row.pack())
-        .putLong(row.session())
-        .putLong(row.startMs())
-        .putLong(row.endMs())
-        .putLong(row.crc())
-        .putBytes(row.packed().bytes())
-        .putLong(identity)
-        .toBytes();
   }
 
   /** All rows are in the table now: goes on in the other half. Writes nothing; numbers tell. */
@@ -238,12 +221,13 @@ public final class Tail implements AutoCloseable {
         at++;
         continue;
       }
-      ReadingsRow row = row(body);
+      TailRecord found = TailRecord.of(body);
+      ReadingsRow row = found.row();
       if (!rows.isEmpty() && row.id() <= rows.get(rows.size() - 1).id()) {
         break;
       }
       rows.add(row);
-      identity = identity(body);
+      identity = found.identity();
       isOrderly &= at == expected;
       at += HEAD + body.length;
       expected = at;
@@ -259,36 +243,9 @@ public final class Tail implements AutoCloseable {
     }
     byte[] body = new byte[length];
     bytes.get(at + HEAD, body);
-    boolean isWhole = (int) ReadingsRow.crc(body) == bytes.getInt(at + 4) && row(body).id() > 0;
+    boolean isWhole =
+        (int) ReadingsRow.crc(body) == bytes.getInt(at + 4) && TailRecord.of(body).row().id() > 0;
     return isWhole ? body : new byte[0];
-  }
-
-  /** 0 in a record of a version that did not write it. */
-  private static int identity(byte[] body) {
-    StateReader in = new StateReader(body);
-    in.getLong();
-    in.getText();
-    for (int i = 0; i < 4; i++) {
-      in.getLong();
-    }
-    in.getBytes();
-    return in.position() < body.length ? (int) in.getLong() : 0;
-  }
-
-  private static ReadingsRow row(byte[] body) {
-    try {
-      StateReader in = new StateReader(body);
-      return new ReadingsRow(
-          in.getLong(),
-          in.getText(),
-          in.getLong(),
-          in.getLong(),
-          in.getLong(),
-          in.getLong(),
-          new Packed(in.getBytes()));
-    } catch (StateMismatch e) {
-      return new ReadingsRow(0, "", 0, 0, 0, 0, new Packed(new byte[0]));
-    }
   }
 
   /** Removes the tail of a log; all that was in it is in the table, and is durable there. */

@@ -115,28 +115,22 @@ class StateTest {
   }
 
   @Test
-  void everyFlippedBitAndEveryMissingByteIsRefused() {
+  void everyMissingOrSpareByteIsRefused() {
     Everything before = new Everything();
     before.draw(new Random(SEED));
     byte[] bytes = SavedState.of(before::state).bytes();
-    for (int bit = 0; bit < bytes.length * 8; bit++) {
-      byte[] flipped = bytes.clone();
-      flipped[bit / 8] ^= (byte) (1 << bit % 8);
-      refuses(flipped);
-    }
     for (int length = 0; length < bytes.length; length++) {
       refuses(Arrays.copyOf(bytes, length));
     }
     refuses(Arrays.copyOf(bytes, bytes.length + 1));
   }
 
-  /** As if the program itself had sealed what is no state: no other error, no endless list. */
+  /** No other error, no endless list. */
   @Test
-  void wellSealedNonsenseIsRefusedOrHarmless() {
+  void nonsenseIsRefusedOrAState() {
     Everything before = new Everything();
     before.draw(new Random(SEED));
-    byte[] sealed = SavedState.of(before::state).bytes();
-    byte[] plain = Arrays.copyOf(sealed, sealed.length - 4);
+    byte[] plain = SavedState.of(before::state).bytes();
     Random random = new Random(SEED);
     int refused = 0;
     for (int i = 0; i < 20 * DRAWS; i++) {
@@ -144,12 +138,13 @@ class StateTest {
       other[random.nextInt(other.length)] = (byte) random.nextInt();
       Everything after = new Everything();
       try {
-        SavedState.ofBytes(Seal.close(other)).into(after::state);
+        SavedState.ofBytes(other).into(after::state);
+        assertThat(SavedState.of(after::state).bytes()).isNotEmpty();
       } catch (StateMismatch expected) {
         refused++;
       }
     }
-    assertThat(refused).isPositive();
+    assertThat(refused).isBetween(DRAWS, 19 * DRAWS);
   }
 
   @Test
