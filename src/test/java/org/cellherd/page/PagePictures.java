@@ -5,7 +5,9 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.stream.IntStream;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
@@ -37,6 +39,9 @@ final class PagePictures {
     }
     try (Browser browser = Browser.start();
         BrowserTab tab = browser.tab()) {
+      if (wanted.isEmpty() || wanted.contains("moments")) {
+        moments(tab, folder);
+      }
       if (wanted.isEmpty() || wanted.contains("night")) {
         night(tab, folder, "healthy", new PlayedPack("first-night-16s").play(480, false));
       }
@@ -77,6 +82,33 @@ final class PagePictures {
             + shownMs.get(0)
             + ": "
             + shownMs.stream().sorted().toList());
+  }
+
+  /** A first night live: start, knee, runner, held, balanced. */
+  private static void moments(BrowserTab tab, Path folder) {
+    PlayedPack pack = new PlayedPack("first-night");
+    int played = 0;
+    Map<String, Integer> minutes = new LinkedHashMap<>();
+    minutes.put("start", 4);
+    minutes.put("knee", 125);
+    minutes.put("runner", 141);
+    minutes.put("held", 240);
+    minutes.put("balanced", 500);
+    for (Map.Entry<String, Integer> moment : minutes.entrySet()) {
+      pack.play(moment.getValue() - played, false);
+      played = moment.getValue();
+      PagePack shown = PagePack.polledEvery(pack.plan(), 3_600_000);
+      try (TestPage page =
+          TestPage.of(
+              TestPage.open(),
+              List.of(shown),
+              (id, f, t) -> pack.read(f, t),
+              new StandingWall(pack.nowMs()))) {
+        pack.tell(page.page());
+        String ready = "document.querySelector('.strip path')";
+        shoot(tab, folder, "night-" + moment.getKey(), page.address() + "/", ready);
+      }
+    }
   }
 
   private static void night(BrowserTab tab, Path folder, String name, PlayedPack pack) {
