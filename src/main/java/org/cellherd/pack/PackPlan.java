@@ -3,6 +3,7 @@ package org.cellherd.pack;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.stream.IntStream;
 
 /**
  * What the builder says the pack is: the {@code [[pack]]} table of a file. Everything that a file
@@ -202,6 +203,30 @@ public record PackPlan(
   /** Nominal voltage of the pack, mV. */
   public int nominalMv() {
     return series * limits.nominalMv();
+  }
+
+  /**
+   * What people call a temperature sensor: by what it touches, and by a number where several touch
+   * the same.
+   *
+   * @param sensor from 1
+   * @param count how many sensors the board reports
+   */
+  public String sensorName(int sensor, int count) {
+    SensorRole role = role(sensor);
+    List<Integer> alike =
+        IntStream.rangeClosed(1, Math.max(sensor, count))
+            .filter(n -> role(n) == role)
+            .boxed()
+            .toList();
+    String name =
+        switch (role) {
+          case CELL -> "Cells";
+          case SWITCH -> "Board's switch";
+          case AMBIENT -> "Air";
+          case UNUSED -> "Unused sensor";
+        };
+    return alike.size() == 1 ? name : name + " " + (alike.indexOf(sensor) + 1);
   }
 
   /** Role of a temperature sensor, numbered from 1. */

@@ -48,6 +48,7 @@ const format = (options) => {
   }
 };
 export const clock = (ms) => format({ hour: '2-digit', minute: '2-digit' }).format(ms);
+export const second = (ms) => format({ hour: '2-digit', minute: '2-digit', second: '2-digit' }).format(ms);
 export const day = (ms) => format({ day: 'numeric', month: 'short', year: 'numeric' }).format(ms);
 export const moment = (ms, nowMs) =>
   day(ms) === day(nowMs) ? clock(ms) : `${day(ms)}, ${clock(ms)}`;
@@ -66,6 +67,28 @@ export const seen = async (id) => {
   }
 };
 
+const icon = document.querySelector('link[rel=icon]');
+const usual = document.title;
+// Fetched ahead: when cellherd is away they can be had no more.
+const icons = ['-warning', '-critical'].map((mark) => Object.assign(new Image(), { src: `/asset/icon${mark}.svg` }));
+const told = { icons, isLost: false, level: '', text: '' };
+
+/** The tab says what the page says: its title and its icon, also when nobody looks at the page. */
+const retitle = () => {
+  const text = told.isLost ? 'No contact' : told.text;
+  const mark = told.isLost || told.level === 'warning' ? '-warning' : told.level === 'critical' ? '-critical' : '';
+  const title = text ? `${text} \u00b7 ${usual}` : usual;
+  if (document.title !== title) document.title = title;
+  const href = `/asset/icon${mark}.svg`;
+  if (icon.getAttribute('href') !== href) icon.setAttribute('href', href);
+};
+
+/** Puts the worst of what is happening into title and icon: critical, warning or nothing. */
+export const announce = (level, text) => {
+  Object.assign(told, { level, text });
+  retitle();
+};
+
 const QUIET_MS = 9000;
 const LOOK_AGAIN_MS = 3000;
 
@@ -82,6 +105,8 @@ export const follow = (pack, handlers) => {
 
   const lost = (isLost) => {
     document.body.classList.toggle('lost', isLost);
+    told.isLost = isLost;
+    retitle();
     const since = moment(heardMs, Date.now());
     setText(contact, isLost ? `No contact with cellherd: not heard since ${since}.` : '');
   };

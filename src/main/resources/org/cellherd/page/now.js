@@ -1,8 +1,9 @@
 // What is happening now: a list of all packs, or one pack in full.
 import {
-  clock, el, follow, moment, name, pen, plain, seen, setText, signed, site, svg,
+  announce, clock, el, follow, moment, name, pen, plain, second, seen, setText, signed, site, svg,
 } from '/asset/common.js';
 import { Strip } from '/asset/strip.js';
+import { Volts } from '/asset/volts.js';
 
 const main = document.getElementById('main');
 const packId = document.body.dataset.pack;
@@ -50,29 +51,55 @@ class KeyedList {
 
 const PRIORITY = { critical: 'Critical', warning: 'Warning', note: 'Note' };
 
+const OVER = 'returned';
+const isActive = (alert) => alert.state !== OVER;
+/** Alerts of one cause, the worst first, in the order of the worst. */
+const grouped = (alerts) => {
+  const groups = new Map();
+  for (const alert of alerts) {
+    const key = `${isActive(alert)} ${alert.cause}`;
+    if (!groups.has(key)) groups.set(key, { key, alerts: [] });
+    groups.get(key).alerts.push(alert);
+  }
+  return [...groups.values()];
+};
+
+const said = (alert) => {
+  const where = packId ? '' : `${alert.pack}: `;
+  return !isActive(alert) ? `${where}${alert.text}` : `${PRIORITY[alert.priority] ?? alert.priority}: ${where}${alert.text}`;
+};
+
+/** One cause: what is worst, one first step, what else is said of it, and one button for all. */
 const makeAlert = () => {
   const what = el('p', { class: 'what' });
-  const step = el('p');
+  const step = el('p', { class: 'step' });
+  const also = el('ul', { class: 'also' });
   const about = el('p', { class: 'soft' });
   const button = el('button', { type: 'button' }, 'Seen');
-  const node = el('li', { tabindex: '-1' }, what, step, about, button);
-  const show = (alert) => {
-    node.className = `alert ${alert.state === 'returned' ? 'over' : alert.priority}`;
-    const where = packId ? '' : `${alert.pack}: `;
-    setText(what, `${PRIORITY[alert.priority] ?? alert.priority}: ${where}${alert.text}`);
-    setText(step, alert.first_step);
+  const node = el('li', { tabindex: '-1' }, what, step, also, about, button);
+  const show = ({ alerts, isFirst }) => {
+    const [alert, ...others] = alerts;
+    const isOver = !isActive(alert);
+    node.className = `alert ${isOver ? 'over' : alert.priority}${isFirst ? ' first' : ''}`;
+    setText(what, said(alert));
+    setText(step, isOver ? '' : alert.first_step);
+    step.hidden = step.textContent === '';
+    also.hidden = others.length === 0;
+    also.replaceChildren(...others.map((other) => el('li', null, `${said(other)}${other.acknowledged_by ? ` Seen by ${other.acknowledged_by}.` : ''}`)));
     const by = alert.acknowledged_by ? ` Seen by ${alert.acknowledged_by}.` : '';
-    const over = alert.state === 'returned' ? ' It is over, but nobody has said that they saw it.' : '';
+    const over = isOver ? ' It is over, but nobody has said that they saw it.' : '';
     const unsure = alert.clock === 'unsure' ? ' The computer\u2019s clock may be wrong.' : '';
-    const since = alert.text.includes('since') ? '' : `Since ${moment(Date.parse(alert.since), nowMs)}.`;
-    setText(about, `${since}${over}${by}${unsure}`.trim());
+    const since = alert.text.includes('since') ? '' : ` Since ${moment(Date.parse(alert.since), nowMs)}.`;
+    const asOf = isOver || alert.text.includes('As of') ? '' : `As of ${second(Date.parse(alert.time))}.`;
+    setText(about, `${asOf}${since}${over}${by}${unsure}`.trim());
     about.hidden = about.textContent === '';
-    button.setAttribute('aria-label', `Seen: ${alert.text}`);
-    const isSeen = Boolean(alert.acknowledged_by);
-    if (isSeen && document.activeElement === button) node.focus();
-    button.hidden = isSeen;
+    const open = alerts.filter((one) => !one.acknowledged_by);
+    button.setAttribute('aria-label', `Seen: ${(open[0] ?? alert).text}`);
+    if (open.length === 0 && document.activeElement === button) node.focus();
+    button.hidden = open.length === 0;
     button.onclick = async () => {
-      if (!(await seen(alert.id))) {
+      const through = await Promise.all(open.map((one) => seen(one.id)));
+      if (through.includes(false)) {
         about.hidden = false;
         setText(about, 'That did not get through. Try again.');
       }
@@ -81,38 +108,63 @@ const makeAlert = () => {
   return { node, show };
 };
 
+const CHANGE = {
+  raised: 'Raised', repeated: 'Ongoing', escalated: 'Worse', acknowledged: 'Seen', returned: 'Over, not seen yet',
+  cleared: 'Over', notice: 'Notice',
+};
+
 const makeEvent = () => {
   const node = el('li');
   const show = (event) => {
     const where = packId ? '' : `${event.pack}: `;
-    setText(node, `${moment(Date.parse(event.time), nowMs)} ${where}${event.text} (${event.change})`);
+    setText(node, `${moment(Date.parse(event.time), nowMs)} ${where}${CHANGE[event.change] ?? event.change}: ${event.text}`);
   };
   return { node, show };
 };
 
-/** Alerts that stand, and what happened lately. */
+/** Active alerts, each cause once; the worst is the headline of page, tab and icon. */
 class AlertSection {
   constructor() {
-    const list = el('ul', { class: 'alerts', 'aria-label': 'Alerts that stand' });
+    const list = el('ul', { class: 'alerts', 'aria-label': 'Active alerts' });
     const lately = el('ul', { class: 'lately' });
-    this.none = el('p', { class: 'soft' }, 'No alert stands.');
+    this.none = el('p', { class: 'soft' }, 'No active alerts.');
     this.count = el('p', { class: 'hidden', role: 'status' });
-    this.standing = new KeyedList(list, makeAlert);
+    const past = el('ul', { class: 'alerts', 'aria-label': 'Alerts that are over, not seen yet' });
+    this.causes = new KeyedList(list, makeAlert);
+    this.past = new KeyedList(past, makeAlert);
     this.lately = new KeyedList(lately, makeEvent);
     this.more = el('details', null, el('summary', null, 'What happened lately'), lately);
-    this.node = el('section', { 'aria-label': 'Alerts' }, this.count, list, this.none, this.more);
-    // Nothing is known before the first news: that no alert stands least of all.
+    this.node = el('section', { 'aria-label': 'Alerts' }, this.count, list);
+    this.under = el('section', { 'aria-label': 'Alerts before' }, this.none, past);
+    this.isLoud = false;
+    // Nothing is known before the first news: that no alert is active least of all.
     this.none.hidden = true;
     this.more.hidden = true;
   }
 
   show({ alerts, lately }) {
-    this.standing.show(alerts, (alert) => alert.id);
+    const groups = grouped(alerts);
+    const active = groups.filter(({ alerts: [worst] }) => isActive(worst));
+    const over = groups.filter((group) => !active.includes(group));
+    const loud = active.find(({ alerts: [worst] }) => worst.priority !== 'note');
+    groups.forEach((group) => {
+      group.isFirst = group === loud;
+    });
+    this.causes.show(active, ({ key }) => key);
+    this.past.show(over, ({ key }) => key);
     this.lately.show(lately, (event) => event.event);
-    this.none.hidden = alerts.length > 0;
+    this.none.hidden = active.length > 0;
     this.more.hidden = lately.length === 0;
+    this.isLoud = Boolean(loud);
+    const worst = loud?.alerts[0];
+    announce(worst?.priority ?? '', worst ? said(worst).split(',')[0].slice(0, 70) : '');
     const open = alerts.filter((alert) => !alert.acknowledged_by).length;
     setText(this.count, open === 0 ? '' : `${open} alert${open > 1 ? 's' : ''} not seen yet`);
+  }
+
+  /** A calm sentence is never larger than an alert. */
+  calm(headline) {
+    headline.classList.toggle('calm', this.isLoud);
   }
 }
 
@@ -129,8 +181,9 @@ const makeCell = () => {
   const node = el('li', null, key, label, volts, away, bleeds);
   const show = (cell) => {
     const { ink, dash } = pen(cell.cell, 2);
-    line.setAttribute('class', `l-${ink}`);
-    line.setAttribute('stroke-dasharray', dash.join(' '));
+    line.setAttribute('class', cell.isGrey ? 'l-soft' : `l-${ink}`);
+    line.setAttribute('stroke-dasharray', cell.isGrey ? '' : dash.join(' '));
+    line.setAttribute('stroke-width', cell.isGrey ? 0.8 : 2);
     setText(label, `Cell ${cell.cell}`);
     node.title = cell.units ?? '';
     setText(volts, cell.tenth_mv === undefined ? 'no reading' : `${plain(cell.tenth_mv / 10000, cellDecimals)} V`);
@@ -153,35 +206,53 @@ const makeFact = () => {
 
 /* No number where the bounds lie so far apart that it says nothing. */
 const untilBalanced = (eta) =>
-  eta && eta.high > 6 * Math.max(0.1, eta.mid)
+  eta && eta.high === 0 ? '' : eta && eta.high < 1 ? 'less than an hour' : eta && eta.high > 6 * Math.max(0.1, eta.mid)
     ? `at least ${bound(eta.low, 1, Math.floor)} h`
     : interval(eta, 1, 'h');
+
+/** Which way a current flows, in the words of an owner. */
+const flowing = (amperes, decimals) => {
+  const way = amperes > 0 ? ', charging' : amperes < 0 ? ', discharging' : '';
+  return `${plain(Math.abs(amperes), decimals)} A${way}`;
+};
+
+/** Bounds so wide apart leave no figure between them. */
+const WIDE_PCT = 40;
+const charged = (soc) => {
+  if (!soc) return '';
+  const bounds = `${bound(soc.low, 0, Math.floor)} to ${bound(soc.high, 0, Math.ceil)} %`;
+  return soc.high - soc.low > WIDE_PCT ? bounds : `${plain(soc.mid, 0)} % (${bounds.slice(0, -2)})`;
+};
+
+/** The board counts by itself; where the readings allow no such figure, that is said beside it. */
+const reported = (pct, soc) => {
+  const isOff = soc && (pct < soc.low - 1 || pct > soc.high + 1);
+  return `${plain(pct, 0)} %${isOff ? ', disagrees with the readings' : ''}`;
+};
+
+const ago = (days) => {
+  if (days < 1 / 24) return 'less than an hour ago';
+  return days < 2 ? `${plain(days * 24, 0)} h ago` : `${plain(days, 0)} days ago`;
+};
 
 const facts = (pack) => {
   const list = [];
   const put = (title, text) => {
     if (text) list.push([title, text]);
   };
-  if (pack.current_a !== undefined) {
-    const way = pack.current_a > 0 ? ' in' : pack.current_a < 0 ? ' out' : '';
-    put('Current', `${plain(Math.abs(pack.current_a), 2)} A${way}`);
-  }
-  if (pack.pack_v !== undefined) put('Pack', `${plain(pack.pack_v, 2)} V`);
-  put('State of charge', interval(pack.soc_pct, 0, '%'));
-  if (pack.board_soc_pct !== undefined) put('Charge, the board says', `${plain(pack.board_soc_pct, 0)} %`);
+  if (pack.current_a !== undefined) put('Current', flowing(pack.current_a, 2));
+  if (pack.pack_v !== undefined) put('Pack voltage', `${plain(pack.pack_v, 2)} V`);
+  put('State of charge', charged(pack.soc_pct));
+  if (pack.board_soc_pct !== undefined) put('The board\u2019s own count', reported(pack.board_soc_pct, pack.soc_pct));
   put('Until balanced', untilBalanced(pack.eta_h));
   if (pack.bank && pack.bank.current_a != null) {
-    const way = pack.bank.current_a > 0 ? ' in' : pack.bank.current_a < 0 ? ' out' : '';
     const share = pack.bank.share_pct == null ? '' : `, ${plain(pack.bank.share_pct, 0)} % of it here`;
-    put(`Bank ${pack.bank.bank}`, `${plain(Math.abs(pack.bank.current_a), 1)} A${way}${share}`);
+    put(`Bank ${pack.bank.bank}`, `${flowing(pack.bank.current_a, 1)}${share}`);
   }
-  for (const [key, value] of Object.entries(pack)) {
-    const sensor = /^temp_(\d+)_c$/.exec(key);
-    if (sensor) put(`Sensor ${sensor[1]}`, `${plain(value, 1)} \u00b0C`);
-  }
+  for (const sensor of pack.sensors ?? []) put(sensor.name, `${plain(sensor.c, 1)} \u00b0C`);
   const open = ['charge', 'discharge'].filter((which) => pack[`${which}_switch`] === 0);
   if (open.length > 0) put('Switch open', open.join(', '));
-  if (pack.days_since_full != null) put('Last full', `${plain(pack.days_since_full, 1)} days ago`);
+  if (pack.days_since_full != null) put('Last full', ago(pack.days_since_full));
   return list;
 };
 
@@ -192,18 +263,24 @@ const onePack = () => {
   const before = el('p', { class: 'soft' });
   const alerts = new AlertSection();
   const strip = new Strip();
+  const volts = new Volts(strip);
   const numbers = el('dl', { class: 'facts' });
   const cells = el('ul', { class: 'cells', 'aria-label': 'Cells' });
   const stamp = el('span', { class: 'stamp' });
   const factList = new KeyedList(numbers, makeFact);
   const cellList = new KeyedList(cells, makeCell);
   main.append(
-    title, headline, before, alerts.node,
-    el('section', { 'aria-label': 'Cells over the last hours' },
-      el('h2', null, 'Distance of every cell from the median'), strip.node),
+    title, alerts.node, headline, before, alerts.under,
+    el('section', { class: 'pictures', 'aria-label': 'Cells over the last hours' },
+      el('h2', null, 'Distance of every cell from the median'), strip.node, strip.caption,
+      el('h2', null, 'Lowest and highest cell against the limits'), volts.node),
     el('section', { class: 'numbers' }, el('h2', null, 'Numbers ', stamp), numbers, cells),
+    alerts.more,
     el('p', null, el('a', { href: `/pack/${packId}/past` }, 'Look back: any night, day, month or year'), ' \u00b7 ', el('a', { href: `/pack/${packId}/tests` }, 'Capacity tests')),
   );
+  let latest = [];
+  const showCells = () =>
+    cellList.show(latest.map((cell) => ({ ...cell, isGrey: strip.isGrey(cell.cell - 1) })), (cell) => cell.cell);
   const pack = (news) => {
     title.replaceChildren(name(news.name));
     document.body.classList.toggle('stale', news.stale);
@@ -213,39 +290,85 @@ const onePack = () => {
     setText(stamp, !news.heard ? '' :
       news.stale ? `of ${moment(Date.parse(news.heard), nowMs)}, not of now` : `of ${clock(Date.parse(news.heard))}`);
     factList.show(facts(news), ([key]) => key);
+    volts.against(news.limits);
+    alerts.calm(headline);
     cellDecimals = (news.cells ?? []).some((cell) => cell.tenth_mv % 10 > 0) ? 4 : 3;
     strip.numbers((news.cells ?? []).map((cell) => (cell.away === undefined ? null : cell.away / 10)));
-    cellList.show(news.cells ?? [], (cell) => cell.cell);
+    latest = news.cells ?? [];
+    showCells();
   };
   return {
     pack,
-    alerts: (data) => alerts.show(data),
-    strip: (data) => strip.whole(data),
+    alerts: (data) => {
+      alerts.show(data);
+      alerts.calm(headline);
+    },
+    strip: (data) => {
+      strip.whole(data);
+      showCells();
+    },
     column: (data) => strip.column(data),
     now: (ms) => strip.now(ms),
   };
 };
 
+const OUTLINE = { width: 150, height: 34 };
+const LEAST_PARTS = 6;
+
+/** How far apart the cells of a pack were over the last hours, and the band, in few strokes. */
+const drawOutline = (picture, title, { minutes, low, high }) => {
+  const { width, height } = OUTLINE;
+  const most = Math.max(2 * site.bandMv * 10, ...low.map((mv) => Math.abs(mv ?? 0)), ...high.map((mv) => Math.abs(mv ?? 0)));
+  const warp = (mv) => Math.asinh(mv / (site.bandMv * 10));
+  const y = (mv) => (height / 2) * (1 - warp(mv) / warp(most));
+  const first = Math.max(0, low.findIndex((mv) => mv !== null));
+  const step = width / Math.max(LEAST_PARTS, low.length - first);
+  let d = '';
+  low.forEach((mv, i) => {
+    if (mv !== null) d += `M${((i - first) * step).toFixed(1)} ${y(high[i]).toFixed(1)}h${step.toFixed(1)}V${(y(mv) + 1).toFixed(1)}h${(-step).toFixed(1)}Z`;
+  });
+  const edge = y(site.bandMv * 10);
+  const spans = low.map((mv, i) => (mv === null ? 0 : high[i] - mv));
+  title.textContent = `Last ${plain((minutes * (low.length - first)) / 60, 1)} hours: cells up to ${plain(Math.max(...spans) / 10, 0)} mV apart.`;
+  picture.replaceChildren(title,
+    svg('rect', { class: 'f-band', x: 0, y: edge, width, height: height - 2 * edge }), svg('path', { class: 'f-s1', d }));
+};
+
+const RANK = { critical: 0, warning: 1, note: 3 };
+const NORMAL = 4;
+const SILENT = 2;
+/** What needs somebody first stands first; the order of the config is kept among equals. */
+const severity = (news) => Math.min(RANK[news.open_alerts ? news.worst : ''] ?? NORMAL, news.stale ? SILENT : NORMAL);
+
 const makeRow = (pack) => {
   const link = el('a', { href: `/pack/${encodeURIComponent(pack.id)}` }, name(pack.name));
   const headline = el('td', { class: 'says' });
+  const title = svg('title', {});
+  const { width, height } = OUTLINE;
+  const picture = svg('svg', { role: 'img', class: 'outline', viewBox: `0 0 ${width} ${height}`, width, height }, title);
+  const past = el('td', null, picture);
   const spread = el('td', { class: 'n', 'data-of': 'Spread' });
   const charge = el('td', { class: 'n', 'data-of': 'Charge' });
-  const alerts = el('td');
-  const node = el('tr', null, el('th', { scope: 'row' }, link), headline, spread, charge, alerts);
+  const alerts = el('td', { class: 'mark' });
+  const node = el('tr', null, el('th', { scope: 'row' }, link), alerts, headline, past, spread, charge);
+  picture.toggleAttribute('hidden', true);
   const show = (news) => {
     node.className = news.stale ? 'stale' : '';
     setText(headline, news.headline);
     setText(spread, news.stale || news.spread_mv == null ? '' : `${plain(news.spread_mv, 1)} mV`);
-    setText(charge, news.stale || !news.soc_pct ? '' : `${plain(news.soc_pct.mid, 0)} %`);
+    setText(charge, news.stale ? '' : charged(news.soc_pct).replace(/ \(.*/, ''));
     const count = news.open_alerts ?? 0;
-    setText(alerts, count === 0 ? '' : `${count} ${news.worst}`);
-    alerts.className = count === 0 ? '' : `mark ${news.worst}`;
+    setText(alerts, count > 0 ? `${count} ${news.worst}` : news.stale ? 'not heard' : '');
+    alerts.className = count === 0 ? 'mark' : `mark ${news.worst}`;
+    if (news.outline) {
+      drawOutline(picture, title, news.outline);
+      picture.removeAttribute('hidden');
+    }
   };
   return { node, show };
 };
 
-/** All packs in brief. */
+/** All packs in brief, what is worst first. */
 const allPacks = () => {
   const title = el('h1', null, 'Packs');
   const headline = el('p', { class: 'headline' });
@@ -253,31 +376,38 @@ const allPacks = () => {
   const body = el('tbody');
   const rows = new KeyedList(body, makeRow);
   const known = new Map();
-  const head = ['Pack', 'Now', 'Spread', 'Charge', 'Alerts'].map((text) =>
+  const head = ['Pack', 'Alerts', 'Now', 'Apart, last 6 h', 'Spread', 'Charge'].map((text) =>
     el('th', { scope: 'col', class: text === 'Spread' || text === 'Charge' ? 'n' : null }, text));
-  main.append(title, headline, alerts.node,
-    el('table', { class: 'packs' }, el('thead', null, el('tr', null, head)), body));
+  main.append(title, alerts.node, headline, alerts.under,
+    el('table', { class: 'packs' }, el('thead', null, el('tr', null, head)), body), alerts.more);
   let isWaiting = false;
   const draw = () => {
     isWaiting = false;
-    const packs = [...known.values()];
-    rows.show(packs, (pack) => pack.id);
+    const packs = [...known.values()].filter((pack) => pack.name);
+    rows.show([...packs].sort((one, other) => severity(one) - severity(other)), (pack) => pack.id);
     const silent = packs.filter((pack) => pack.stale).length;
     const all = packs.length === 1 ? '1 pack' : `${packs.length} packs`;
     setText(headline, `${all}, ${silent === 0 ? 'all heard' : `${silent} not heard`}.`);
   };
+  const change = (id, news) => {
+    known.set(id, { ...known.get(id), ...news });
+    if (!isWaiting) requestAnimationFrame(draw);
+    isWaiting = true;
+  };
   return {
-    pack: (news) => {
-      known.set(news.id, news);
-      if (!isWaiting) requestAnimationFrame(draw);
-      isWaiting = true;
+    // A figure that is not told any more is gone: only the picture of the past is kept.
+    pack: (news) => change(news.id, { ...blank(known.get(news.id)), ...news }),
+    outline: (outline) => change(outline.id, { outline }),
+    alerts: (data) => {
+      alerts.show(data);
+      alerts.calm(headline);
     },
-    alerts: (data) => alerts.show(data),
     strip: () => {},
     column: () => {},
     now: () => {},
   };
 };
+const blank = (pack) => Object.fromEntries(Object.keys(pack ?? {}).filter((key) => key !== 'outline').map((key) => [key, undefined]));
 
 const view = packId ? onePack() : allPacks();
 const time = (data) => {
@@ -297,5 +427,6 @@ follow(packId, {
   alerts: view.alerts,
   strip: view.strip,
   column: view.column,
+  outline: view.outline ?? (() => {}),
   tick: time,
 });

@@ -1,5 +1,6 @@
 // The herd strip: every cell a line of its distance from the pack's median in mV, time left to
-// right, the band that counts as balanced shaded, numbers beside the lines.
+// right, the band that counts as balanced shaded, numbers beside the lines. It begins with the first
+// reading and grows; of many cells only those that stand apart have a colour and a name.
 import { clock, el, pen, signed, site, svg } from '/asset/common.js';
 
 const TOP = 14;
@@ -8,7 +9,11 @@ const LEFT = 46;
 const APART = 14;
 const LEAST_MV = 20;
 const MINUTE_MS = 60000;
+const LEAST_MINUTES = 15;
+/** Up to so many cells all have a colour and a name. */
+const FEW = 7;
 const TICKS = [5, 10, 20, 50, 100, 200, 500, 1000];
+const STEPS = [2, 5, 10, 15, 30, 60, 120];
 const LINE_WIDTH = 1.6;
 
 export class Strip {
@@ -16,7 +21,11 @@ export class Strip {
     this.title = svg('title', {});
     this.picture = svg('svg', { role: 'img', class: 'strip' }, this.title);
     this.node = el('figure', null, this.picture);
+    this.beside = () => {};
     this.cells = [];
+    this.medians = [];
+    this.named = new Set();
+    this.caption = el('figcaption', { class: 'soft' });
     this.latest = [];
     this.newest = 0;
     this.nowMs = 0;
@@ -27,6 +36,7 @@ export class Strip {
   whole(data) {
     this.newest = data.newest;
     this.cells = data.cells;
+    this.medians = data.median;
     this.draw();
   }
 
@@ -34,6 +44,9 @@ export class Strip {
   column(data) {
     const isNext = data.newest === this.newest + 1;
     this.newest = data.newest;
+    if (isNext) this.medians.shift();
+    else this.medians.pop();
+    this.medians.push(data.median[0]);
     data.cells.forEach(([value], i) => {
       const line = this.cells[i];
       if (isNext) line.shift();
@@ -59,16 +72,48 @@ export class Strip {
     if (width === 0 || columns === 0) return;
     const narrow = width < 600;
     const height = narrow ? 280 : 340;
+    this.left = LEFT;
     this.right = width - (narrow ? 66 : 96);
     this.bottom = height - BOTTOM;
     this.columns = columns;
     this.end = Math.max(this.newest, Math.floor(this.nowMs / MINUTE_MS)) + 1;
+    const first = Math.min(...this.cells.map((line) => line.findIndex((value) => value !== null)).filter((at) => at >= 0));
+    if (!Number.isFinite(first)) return;
+    this.from = Math.max(this.end - columns, this.minute(first));
+    this.to = Math.max(this.end, this.from + LEAST_MINUTES);
+    this.edge = this.to > this.end ? this.x(this.end) : this.right;
     this.scale();
+    this.name();
     const parts = [this.title, ...this.gaps(), ...this.grid(width), ...this.lines(narrow)];
     this.picture.setAttribute('viewBox', `0 0 ${width} ${height}`);
     this.picture.setAttribute('height', height);
     this.picture.replaceChildren(...parts);
     this.describe();
+    this.beside();
+  }
+
+  /**
+   * Which cells have a colour and a name: of few all; of many those that left the band, the furthest
+   * first, and the highest and the lowest now.
+   */
+  name() {
+    const all = this.cells.map((line, cell) => {
+      const heard = line.filter((value) => value !== null);
+      return { cell, most: Math.max(0, ...heard.map(Math.abs)), last: heard[heard.length - 1] };
+    }).filter(({ last }) => last !== undefined);
+    const apart = all.filter(({ most }) => all.length <= FEW || most > site.bandMv * 10)
+      .sort((a, b) => b.most - a.most).slice(0, FEW);
+    const now = [...all].sort((a, b) => a.last - b.last);
+    this.named = new Set([...apart, ...now.slice(0, 1), ...now.slice(-1)].map(({ cell }) => cell));
+    const others = all.filter(({ cell }) => !this.named.has(cell));
+    const most = Math.max(0, ...others.map((one) => one.most)) / 10;
+    this.caption.textContent = others.length === 0 ? '' :
+      `Grey: the other ${others.length} cells, within ${signed(most, 0).replace('+', '')} mV of the median.`;
+  }
+
+  /** True where a cell is one of many. */
+  isGrey(cell) {
+    return this.named.size > 0 && !this.named.has(cell);
   }
 
   /** Even near zero, narrower outwards: the plateau's mV and the knee's fit one picture. */
@@ -94,7 +139,7 @@ export class Strip {
   }
 
   x(minute) {
-    const share = (minute - (this.end - this.columns)) / this.columns;
+    const share = (minute - this.from) / (this.to - this.from);
     return LEFT + share * (this.right - LEFT);
   }
 
@@ -108,16 +153,16 @@ export class Strip {
       class: 'f-band',
       x: LEFT,
       y: this.y(site.bandMv),
-      width: this.right - LEFT,
+      width: this.edge - LEFT,
       height: this.y(-site.bandMv) - this.y(site.bandMv),
     });
     const found = [];
-    let from = this.end - this.columns;
+    let from = this.from;
     const close = (to) => {
       if (to > from) found.push([from, to]);
     };
     for (let column = 0; column < this.columns; column++) {
-      if (this.cells.some((line) => line[column] !== null)) {
+      if (this.minute(column) >= this.from && this.cells.some((line) => line[column] !== null)) {
         close(this.minute(column));
         from = this.minute(column) + 1;
       }
@@ -125,7 +170,7 @@ export class Strip {
     close(this.end);
     const boxes = found
       .filter(([start, stop]) => stop - start > 1 || stop < this.end)
-      .flatMap(([start, stop]) => this.gap(Math.max(start, this.end - this.columns), stop));
+      .flatMap(([start, stop]) => this.gap(start, stop));
     return [band, ...boxes];
   }
 
@@ -166,8 +211,9 @@ export class Strip {
         }
       }
     }
-    const step = width < 600 ? 120 : 60;
-    for (let minute = this.end - this.columns; minute <= this.end; minute++) {
+    const room = (this.to - this.from) / ((this.right - LEFT) / (width < 600 ? 62 : 75));
+    const step = STEPS.find((minutes) => minutes >= room) ?? 120;
+    for (let minute = this.from; minute <= this.to; minute++) {
       if (this.isRound(minute, step)) {
         rule(`M${this.x(minute)} ${TOP}V${this.bottom}`, 'grid');
         letter(this.x(minute), this.bottom + 16, clock(minute * MINUTE_MS), 'middle');
@@ -179,7 +225,7 @@ export class Strip {
 
   /** Round by the owner's clock, not by UTC. */
   isRound(minute, step) {
-    if (minute % 15 !== 0) return false;
+    if (minute % Math.min(15, step) !== 0) return false;
     const [hours, minutes] = clock(minute * MINUTE_MS).split(':').map(Number);
     return (hours * 60 + minutes) % step === 0;
   }
@@ -187,28 +233,50 @@ export class Strip {
   lines(narrow) {
     const parts = [];
     const labels = [];
+    const peaks = [];
     this.cells.forEach((line, i) => {
       const { ink, dash } = pen(i + 1, LINE_WIDTH);
-      const look = { class: `l-${ink}`, 'stroke-dasharray': dash.join(' ') };
+      const isGrey = this.isGrey(i);
+      const look = isGrey ? { class: 'l-soft' } : { class: `l-${ink}`, 'stroke-dasharray': dash.join(' ') };
       let d = '';
+      let peak = null;
       let last = null;
       line.forEach((value, column) => {
-        if (value !== null && this.minute(column) >= this.end - this.columns) {
+        if (value !== null && this.minute(column) >= this.from) {
           const isStart = d === '' || line[column - 1] === null;
           const x = this.x(this.minute(column) + 0.5).toFixed(1);
           const y = this.y(value / 10).toFixed(1);
           const isAlone = isStart && (line[column + 1] ?? null) === null;
           d += `${isStart ? 'M' : 'L'}${x} ${y}${isAlone ? 'h1' : ''}`;
           last = { column, value };
+          if (peak === null || Math.abs(value) > Math.abs(peak.value)) peak = { column, value };
         }
       });
-      parts.push(svg('path', { ...look, d, 'stroke-width': LINE_WIDTH, 'stroke-linejoin': 'round' }));
-      if (last) {
+      const line1 = svg('path', { ...look, d, 'stroke-width': isGrey ? 0.8 : LINE_WIDTH, 'stroke-linejoin': 'round' });
+      if (isGrey) parts.unshift(line1);
+      else parts.push(line1);
+      if (peak && !isGrey && last.column - peak.column > this.columns / 40) peaks.push({ cell: i + 1, ...peak });
+      if (last && !isGrey) {
         const at = { x: this.x(this.minute(last.column) + 0.5), y: this.y(last.value / 10) };
         labels.push({ ...at, cell: i + 1, mv: last.value / 10, look });
       }
     });
-    return [...parts, ...this.labels(labels, narrow)];
+    return [...parts, ...this.peaks(peaks), ...this.labels(labels, narrow)];
+  }
+
+  /** What left the band is named where it was furthest away, if nothing is named there already. */
+  peaks(peaks) {
+    const taken = [];
+    return peaks
+      .filter(({ value }) => Math.abs(value) > site.bandMv * 10)
+      .sort((a, b) => Math.abs(b.value) - Math.abs(a.value))
+      .flatMap(({ cell, column, value }) => {
+        const x = Math.max(LEFT + 28, Math.min(this.x(this.minute(column)), this.right - 30));
+        const y = Math.min(this.bottom - 4, Math.max(TOP + 10, this.y(value / 10) + (value > 0 ? -5 : 14)));
+        if (taken.some((other) => Math.abs(other.x - x) < 58 && Math.abs(other.y - y) < 14)) return [];
+        taken.push({ x, y });
+        return [svg('text', { class: 'f-ink', x, y, 'text-anchor': 'middle' }, `${cell}: ${signed(value / 10, 0)}`)];
+      });
   }
 
   /** Moved apart where they would overlap; where there is no room for all, the outermost. */
@@ -230,7 +298,7 @@ export class Strip {
     // Where the readings end early, their names end there too: an old number never stands at now.
     const lastX = Math.max(...all.map((label) => label.x), LEFT);
     const isOld = this.end - this.newest > 2;
-    const edge = isOld ? lastX : this.right;
+    const edge = isOld ? lastX : this.edge;
     return shown.flatMap((label) => {
       const text = edge + (narrow ? 10 : 22);
       const d = `M${label.x} ${label.y}L${edge + 1} ${label.y}L${text - 3} ${label.at}`;
@@ -257,7 +325,7 @@ export class Strip {
         ? ` Highest ${say(Math.max(...heard))}, lowest ${say(Math.min(...heard))}.`
         : '';
     this.title.textContent =
-      `Herd strip: distance of every cell from the pack's median over the last ${this.columns / 60}` +
+      `Herd strip: distance of every cell from the pack's median over the last ${Math.round((this.end - this.from) / 6) / 10}` +
       ` hours.${ends} The shaded band is ${site.bandMv} mV to both sides.`;
   }
 }

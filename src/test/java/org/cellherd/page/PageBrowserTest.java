@@ -188,7 +188,7 @@ final class PageBrowserTest {
 
     assertThat(heard)
         .contains("heading \"Field crate\"", "button \"Seen: " + RUNNER + "\"")
-        .contains("navigation \"Views\"", "list \"Cells\"", "list \"Alerts that stand\"")
+        .contains("navigation \"Views\"", "list \"Cells\"", "list \"Active alerts\"")
         .anyMatch(n -> n.startsWith("image \"Herd strip: distance of every cell"))
         .anyMatch(n -> n.contains("Critical: " + RUNNER))
         .noneMatch(n -> n.matches("(button|link|image|textbox|combobox) \"\""));
@@ -240,7 +240,7 @@ final class PageBrowserTest {
     TestPacks.tell(page.page(), SENTENCE);
     tab.go(page.address() + "/");
     awaitHeadline(SENTENCE);
-    assertThat(tab.text("document.querySelector('main').innerText")).contains("No alert stands.");
+    assertThat(tab.text("document.querySelector('main').innerText")).contains("No active alerts.");
   }
 
   @Test

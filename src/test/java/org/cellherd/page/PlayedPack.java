@@ -81,6 +81,11 @@ final class PlayedPack {
     return scenario;
   }
 
+  /** A cell's newest voltage, mV. */
+  double mv(int cell) {
+    return analysis.reading().orElseThrow().cells().mv(cell);
+  }
+
   long nowMs() {
     return nowMs;
   }
@@ -106,6 +111,7 @@ final class PlayedPack {
         .forEach(r -> page.reading(plan.id(), r));
     page.state(plan.id(), new Presence("live", scenario.startMs(), ""));
     events.forEach(page::event);
+    engine.standing().forEach(page::standing);
     page.summary(plan.id(), summary());
   }
 

@@ -43,11 +43,14 @@ class InkTest {
 
   @ParameterizedTest
   @EnumSource(Theme.class)
-  void linesStandOutFromPaper(Theme theme) {
-    for (int number = 1; number <= Ink.lineCount(); number++) {
-      assertThat(contrast(Ink.line(number), Ink.PAPER, theme))
-          .as("line " + number)
-          .isGreaterThan(3);
+  void linesStandOutFromEveryGround(Theme theme) {
+    for (Ink ground : new Ink[] {Ink.PAPER, Ink.BAND, Ink.GAP}) {
+      for (int number = 1; number <= Ink.lineCount(); number++) {
+        assertThat(contrast(Ink.line(number), ground, theme))
+            .as("line " + number + " on " + ground)
+            .isGreaterThan(3);
+        assertThat(Ink.line(number).rgb(theme)).isNotEqualTo(Ink.LIMIT.rgb(theme));
+      }
     }
   }
 }

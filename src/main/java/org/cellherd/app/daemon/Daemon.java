@@ -13,6 +13,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.function.Consumer;
 import java.util.function.Function;
+import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Seen;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
@@ -36,6 +37,7 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.page.SiteHealth;
 import org.cellherd.store.LogFile;
+import org.cellherd.store.StoredEvent;
 import org.cellherd.store.setting.OpenMode;
 import org.jspecify.annotations.Nullable;
 
@@ -54,6 +56,9 @@ public final class Daemon implements AutoCloseable {
   private static final Logger LOG = System.getLogger(Daemon.class.getName());
   private static final int MOST_WAITING_READINGS = 2_000;
   private static final long TICK_NANOS = 1_000_000_000L;
+
+  /** Events so old may still explain what is seen. */
+  private static final long LATELY_MS = 7 * 86_400_000L;
 
   private final Config config;
   private final TimeSource time;
@@ -128,7 +133,7 @@ public final class Daemon implements AutoCloseable {
             time,
             (pack, pace) -> lines.setPace(pack, pace));
     if (page != null) {
-      page.serve(herd.watches(), file.alertLog().standing());
+      page.serve(herd.watches(), file.alertLog().standing(), lately(file));
     }
     herd.begin();
     this.wholeLog = wholeLog();
@@ -193,6 +198,12 @@ public final class Daemon implements AutoCloseable {
       newest = Math.max(newest, ms.orElse(Long.MIN_VALUE));
     }
     return newest;
+  }
+
+  /** What happened to alerts in the days before: the page shows it after a restart, too. */
+  private List<AlertEvent> lately(LogFile file) throws StorageFailure {
+    long now = clock.nowMs();
+    return file.events(now - LATELY_MS, now).stream().map(StoredEvent::event).toList();
   }
 
   private Optional<WholeLog> wholeLog() {

@@ -126,11 +126,12 @@ record PageHerald(LocalPage page) implements Herald {
   }
 
   /** Tells what was known before this run and begins to serve. */
-  void serve(List<PackWatch> watches, List<Alert> standing) {
+  void serve(List<PackWatch> watches, List<Alert> standing, List<AlertEvent> before) {
     for (PackWatch watch : watches) {
       watch.analysis().reading().ifPresent(reading -> page.remember(watch.id(), reading));
     }
     standing.forEach(page::standing);
+    page.recall(before);
     page.serve();
   }
 

@@ -26,20 +26,27 @@ public final class Assets {
 
   /** Names as asked for, and the resources that they are. */
   private static final Map<String, String> FILES =
-      Map.of(
-          "page.css", "/org/cellherd/page/page.css",
-          "common.js", "/org/cellherd/page/common.js",
-          "now.js", "/org/cellherd/page/now.js",
-          "strip.js", "/org/cellherd/page/strip.js",
-          "past.js", "/org/cellherd/page/past.js",
-          "login.js", "/org/cellherd/page/login.js",
-          "icon.svg", "/org/cellherd/page/icon.svg",
-          "plot.js", PLOTTER + "uPlot.iife.min.js",
-          "plot.css", PLOTTER + "uPlot.min.css");
+      Map.ofEntries(
+          own("page.css"),
+          own("common.js"),
+          own("now.js"),
+          own("strip.js"),
+          own("volts.js"),
+          own("past.js"),
+          own("login.js"),
+          own("icon.svg"),
+          own("icon-warning.svg"),
+          own("icon-critical.svg"),
+          Map.entry("plot.js", PLOTTER + "uPlot.iife.min.js"),
+          Map.entry("plot.css", PLOTTER + "uPlot.min.css"));
 
   private static final Map<String, Asset> READ = new ConcurrentHashMap<>();
 
   private Assets() {}
+
+  private static Map.Entry<String, String> own(String name) {
+    return Map.entry(name, "/org/cellherd/page/" + name);
+  }
 
   private static final class Asset {
     private final byte[] plain;
@@ -67,8 +74,13 @@ public final class Assets {
         Answer.of(known ? 304 : 200, type, known ? new byte[0] : packs ? asset.packed : asset.plain)
             .with("ETag", asset.mark)
             .with("Vary", "Accept-Encoding")
-            .with("Cache-Control", "no-cache");
+            .with("Cache-Control", isIcon(name) ? "max-age=86400" : "no-cache");
     return packs && !known ? answer.with("Content-Encoding", "gzip") : answer;
+  }
+
+  /** They are wanted most when cellherd is away. */
+  private static boolean isIcon(String name) {
+    return name.startsWith("icon");
   }
 
   private static @Nullable Asset find(String name) {

@@ -36,6 +36,7 @@ final class Follower implements Runnable {
   private final ZoneId zone;
   private final String site;
   private final Map<String, Long> told = new HashMap<>();
+  private final Map<String, Long> toldOutlines = new HashMap<>();
   private long toldAlerts = -1;
   private long toldColumn = Long.MIN_VALUE;
 
@@ -99,9 +100,24 @@ final class Follower implements Runnable {
       toldAlerts = alertVersion;
       text.append(message("alerts", JsonText.of(alerts())));
     }
-    only.flatMap(board::pack).ifPresent(pack -> strip(pack, text));
+    only.flatMap(board::pack).ifPresentOrElse(pack -> strip(pack, text), () -> outlines(text));
     text.append(message("tick", JsonText.of(Facts.of().putTime("now", now).build())));
     return text.toString();
+  }
+
+  /** Of all packs only how far apart their cells were. */
+  private void outlines(StringBuilder text) {
+    for (PackNow now : board.packs()) {
+      String id = now.plan().id();
+      board
+          .pack(id)
+          .filter(pack -> pack.newestColumn() >= 0)
+          .filter(
+              pack ->
+                  !Long.valueOf(pack.newestColumn())
+                      .equals(toldOutlines.put(id, pack.newestColumn())))
+          .ifPresent(pack -> text.append(message("outline", pack.outlineJson())));
+    }
   }
 
   private void strip(LivePack pack, StringBuilder text) {
@@ -117,7 +133,7 @@ final class Follower implements Runnable {
     List<Facts> standing = new ArrayList<>();
     for (Alert alert : board.alerts()) {
       if (isMine(alert)) {
-        standing.add(alert.facts());
+        standing.add(Facts.of().putAll(alert.facts()).put("cause", OneCause.of(alert)).build());
       }
     }
     List<Facts> lately = new ArrayList<>();

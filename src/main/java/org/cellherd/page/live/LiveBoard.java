@@ -110,6 +110,19 @@ public final class LiveBoard {
     signal(true);
   }
 
+  /** Takes what happened to alerts before this run, oldest first. */
+  public void recall(List<AlertEvent> before) {
+    lock.lock();
+    try {
+      for (int i = before.size() - 1; i >= 0 && lately.size() < MOST_LATELY; i--) {
+        lately.addLast(before.get(i));
+      }
+    } finally {
+      lock.unlock();
+    }
+    signal(true);
+  }
+
   private void signal(boolean alert) {
     lock.lock();
     try {

@@ -16,6 +16,7 @@ import org.jspecify.annotations.Nullable;
 final class LivePack {
 
   private static final long NANOS_PER_MS = 1_000_000;
+  private static final double MV_PER_V = 1_000;
 
   private final PagePack pack;
   private final Strip strip;
@@ -101,11 +102,14 @@ final class LivePack {
     strip.endAt(tracks.toMs() - 1);
     double columnMs = (tracks.toMs() - tracks.fromMs()) / (double) tracks.columns();
     for (int cell = 1; cell <= tracks.count(Channel.Kind.CELL); cell++) {
-      Optional<Track> track = tracks.deviation(cell);
-      for (int column = 0; track.isPresent() && column < tracks.columns(); column++) {
-        if (track.get().has(column)) {
+      Optional<Track> away = tracks.deviation(cell);
+      Optional<Track> volts = tracks.of(Channel.cell(cell));
+      boolean isAny = away.isPresent() && volts.isPresent();
+      for (int column = 0; isAny && column < tracks.columns(); column++) {
+        if (away.get().has(column) && volts.get().has(column)) {
           long middle = tracks.fromMs() + (long) ((column + 0.5) * columnMs);
-          strip.fill(middle, cell, track.get().mean(column));
+          double mv = away.get().mean(column);
+          strip.fill(middle, cell, mv, volts.get().mean(column) * MV_PER_V - mv);
         }
       }
     }
@@ -118,6 +122,11 @@ final class LivePack {
   /** The newest column alone. */
   synchronized String columnJson() {
     return strip.json(1);
+  }
+
+  /** How far apart the cells were, for a small picture among those of other packs. */
+  synchronized String outlineJson() {
+    return strip.outlineJson(pack.plan().id());
   }
 
   synchronized long newestColumn() {

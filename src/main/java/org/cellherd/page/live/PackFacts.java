@@ -5,11 +5,14 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SpokenTime;
+import org.cellherd.report.plot.LimitLine;
 
 /** A pack's news as facts for the page. Immutable. */
 final class PackFacts {
@@ -70,11 +73,33 @@ final class PackFacts {
         List.of(Channel.Kind.CURRENT, Channel.Kind.PACK_VOLTAGE, Channel.Kind.SOC)) {
       scaled(b, reading.get(), Channel.of(kind));
     }
-    for (int sensor = 1; sensor <= reading.get().temperatures().count(); sensor++) {
-      scaled(b, reading.get(), Channel.temperature(sensor));
-    }
+    b.put("sensors", sensors(pack.plan(), reading.get()));
+    b.put("limits", limits(pack.plan()));
     b.put("charge_switch", reading.get().chargeSwitch());
     return b.put("discharge_switch", reading.get().dischargeSwitch()).build();
+  }
+
+  private static List<Facts> sensors(PackPlan plan, Reading reading) {
+    List<Facts> list = new ArrayList<>();
+    int count = reading.temperatures().count();
+    for (int sensor = 1; sensor <= count; sensor++) {
+      OptionalLong tenth = reading.value(Channel.temperature(sensor));
+      if (tenth.isPresent() && plan.role(sensor) != PackPlan.SensorRole.UNUSED) {
+        list.add(
+            Facts.of()
+                .put("name", plan.sensorName(sensor, count))
+                .put("c", tenth.getAsLong() / 10.0, 1)
+                .build());
+      }
+    }
+    return list;
+  }
+
+  private static List<Facts> limits(PackPlan plan) {
+    return LimitLine.of(plan).stream()
+        .filter(limit -> limit.kind() == Channel.Kind.CELL)
+        .map(limit -> Facts.of().put("name", limit.name()).put("v", limit.value(), 3).build())
+        .toList();
   }
 
   /** The board's own state of charge is an opinion beside ours and has another name. */

@@ -1,6 +1,7 @@
 package org.cellherd.page.live;
 
 import java.util.Arrays;
+import org.cellherd.json.JsonText;
 import org.cellherd.pack.CellVoltages;
 
 /**
@@ -14,10 +15,16 @@ final class Strip {
 
   static final long COLUMN_MS = 60_000;
 
+  /** Columns that an outline takes together. */
+  private static final int OUTLINE = 5;
+
   /** No reading in this column. */
   static final short NONE = Short.MIN_VALUE;
 
   private final short[][] cells;
+  private final int[] medians = new int[COLUMNS];
+  private long medianSum;
+  private int medianCount;
   private final long[] sums;
   private final int[] counts;
   private long newest = Long.MIN_VALUE;
@@ -41,6 +48,9 @@ final class Strip {
     }
     oldestLive = Math.min(oldestLive, newest);
     int median = voltages.medianTenthMv().getAsInt();
+    medianSum += median;
+    medianCount++;
+    medians[at(newest)] = (int) Math.round(medianSum / (double) medianCount);
     for (int cell = 1; cell <= Math.min(cells.length, voltages.count()); cell++) {
       if (voltages.has(cell)) {
         sums[cell - 1] += voltages.tenthMv(cell) - median;
@@ -73,10 +83,12 @@ final class Strip {
   private void clearSums() {
     Arrays.fill(sums, 0);
     Arrays.fill(counts, 0);
+    medianSum = 0;
+    medianCount = 0;
   }
 
   /** Puts what the log knows of a minute before the first reading of this run. */
-  void fill(long timeMs, int cell, double deviationMv) {
+  void fill(long timeMs, int cell, double deviationMv, double medianMv) {
     long column = Math.floorDiv(timeMs, COLUMN_MS);
     if (newest == Long.MIN_VALUE) {
       newest = column;
@@ -84,6 +96,7 @@ final class Strip {
     boolean fits = column > newest - COLUMNS && column < Math.min(oldestLive, newest + 1);
     if (fits && cell <= cells.length) {
       cells[cell - 1][at(column)] = clamped(Math.round(deviationMv * 10));
+      medians[at(column)] = (int) Math.round(medianMv * 10);
     }
   }
 
@@ -99,7 +112,10 @@ final class Strip {
     return newest;
   }
 
-  /** All columns as JSON: {@code {"newest":minute,"cells":[[0.1 mV or null, ...], ...]}}. */
+  /**
+   * All columns as JSON: {@code {"newest":minute,"median":[0.1 mV, ...],"cells":[[0.1 mV or null,
+   * ...], ...]}}. A median counts only where a cell has a value.
+   */
   String json() {
     return json(COLUMNS);
   }
@@ -107,7 +123,13 @@ final class Strip {
   /** The newest columns as JSON. */
   String json(int columns) {
     StringBuilder out = new StringBuilder(64 + columns * cells.length * 4);
-    out.append("{\"newest\":").append(newest == Long.MIN_VALUE ? 0 : newest).append(",\"cells\":[");
+    out.append("{\"newest\":").append(newest == Long.MIN_VALUE ? 0 : newest);
+    out.append(",\"median\":[");
+    for (int back = columns - 1; back >= 0; back--) {
+      out.append(newest == Long.MIN_VALUE ? 0 : medians[at(newest - back)]);
+      out.append(back == 0 ? "" : ",");
+    }
+    out.append("],\"cells\":[");
     for (int cell = 0; cell < cells.length; cell++) {
       out.append(cell == 0 ? "[" : ",[");
       for (int back = columns - 1; back >= 0; back--) {
@@ -122,6 +144,32 @@ final class Strip {
       out.append(']');
     }
     return out.append("]}").toString();
+  }
+
+  /**
+   * Lowest and highest cell of every few minutes as JSON: {@code {"id":...,"newest":minute,
+   * "minutes":5,"low":[0.1 mV or null, ...],"high":[...]}}.
+   */
+  String outlineJson(String id) {
+    int count = COLUMNS / OUTLINE;
+    StringBuilder low = new StringBuilder();
+    StringBuilder high = new StringBuilder();
+    for (int part = count - 1; part >= 0; part--) {
+      int least = Short.MAX_VALUE;
+      int most = NONE;
+      for (int back = part * OUTLINE; back < (part + 1) * OUTLINE; back++) {
+        for (short[] cell : cells) {
+          short value = newest == Long.MIN_VALUE ? NONE : cell[at(newest - back)];
+          least = value == NONE ? least : Math.min(least, value);
+          most = Math.max(most, value);
+        }
+      }
+      String comma = part == 0 ? "" : ",";
+      low.append(most == NONE ? "null" : Integer.toString(least)).append(comma);
+      high.append(most == NONE ? "null" : Integer.toString(most)).append(comma);
+    }
+    return "{\"id\":%s,\"newest\":%d,\"minutes\":%d,\"low\":[%s],\"high\":[%s]}"
+        .formatted(JsonText.quoted(id), newest, OUTLINE, low, high);
   }
 
   private static int at(long column) {

@@ -2,6 +2,7 @@ package org.cellherd.page.site;
 
 import java.io.IOException;
 import java.net.InetSocketAddress;
+import java.util.List;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.pack.Facts;
@@ -78,6 +79,11 @@ public final class LocalPage implements AutoCloseable {
   /** An alert that stood before this run. */
   public void standing(Alert alert) {
     board.standing(alert);
+  }
+
+  /** What happened to alerts before this run, oldest first. */
+  public void recall(List<AlertEvent> before) {
+    board.recall(before);
   }
 
   /** An alert changed. */

@@ -24,7 +24,7 @@ final class Shell {
         "now",
         name.isEmpty() ? "Packs" : name,
         pack,
-        ahead("common.js", "strip.js") + scripts("now.js"));
+        ahead("common.js", "strip.js", "volts.js") + scripts("now.js"));
   }
 
   /** The past of a pack. */

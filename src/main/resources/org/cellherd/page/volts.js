@@ -1,0 +1,117 @@
+// Voltage of the cells against their limits: the range from lowest to highest, small, beside the
+// strip and in its time.
+import { el, plain, svg } from '/asset/common.js';
+
+const TOP = 12;
+const HEIGHT = 130;
+
+export class Volts {
+  constructor(strip) {
+    this.strip = strip;
+    this.limits = [];
+    this.title = svg('title', {});
+    this.picture = svg('svg', { role: 'img', class: 'strip' }, this.title);
+    this.node = el('figure', null, this.picture);
+    strip.beside = () => this.draw();
+  }
+
+  /** Levels to draw: name and volts. */
+  against(limits) {
+    this.limits = limits ?? [];
+  }
+
+  /** Lowest and highest cell of every column in V; null where nothing was heard. */
+  ranges() {
+    const { cells, medians } = this.strip;
+    return medians.map((median, column) => {
+      const heard = cells.map((line) => line[column]).filter((value) => value !== null);
+      if (heard.length === 0) return null;
+      return [(median + Math.min(...heard)) / 10000, (median + Math.max(...heard)) / 10000];
+    });
+  }
+
+  draw() {
+    const { strip } = this;
+    const ranges = this.ranges();
+    const shown = ranges.filter((range) => range !== null);
+    if (shown.length === 0) return;
+    const least = Math.min(...shown.map(([low]) => low));
+    const most = Math.max(...shown.map(([, high]) => high));
+    this.scale(least, most);
+    const width = strip.node.clientWidth;
+    this.bottom = HEIGHT - 6;
+    const parts = [this.title, ...this.band(ranges)];
+    for (const { name, v } of this.limits) parts.push(...this.limit(name, v));
+    parts.push(...this.ends(shown[shown.length - 1]));
+    this.picture.setAttribute('viewBox', `0 0 ${width} ${HEIGHT}`);
+    this.picture.setAttribute('height', HEIGHT);
+    this.picture.replaceChildren(...parts);
+    const [low, high] = shown[shown.length - 1];
+    this.title.textContent =
+      `Cell voltages against their limits: now ${plain(low, 3)} to ${plain(high, 3)} V; in this time` +
+      ` ${plain(least, 3)} to ${plain(most, 3)} V. ${this.limits.map(({ name, v }) => `${name} ${plain(v, 3)} V`).join(', ')}.`;
+  }
+
+  /** Reaches to the limit that is nearer, or what was beyond it. */
+  scale(least, most) {
+    const levels = this.limits.map(({ v }) => v);
+    const above = Math.max(...levels, most);
+    const below = Math.min(...levels, least);
+    const isHigh = above - most < least - below;
+    const low = isHigh ? least : below;
+    const high = isHigh ? above : most;
+    const room = Math.max(0.01, (high - low) * 0.08);
+    this.low = low - room;
+    this.high = high + room;
+  }
+
+  y(volts) {
+    return TOP + (this.bottom - TOP) * (1 - (volts - this.low) / (this.high - this.low));
+  }
+
+  band(ranges) {
+    const { strip } = this;
+    let d = '';
+    const edges = ['', ''];
+    let before = false;
+    ranges.forEach((range, column) => {
+      if (range === null) {
+        before = false;
+        return;
+      }
+      const minute = strip.minute(column);
+      const [low, high] = range.map((volts) => this.y(volts).toFixed(1));
+      const x = strip.x(minute).toFixed(1);
+      const right = strip.x(minute + 1).toFixed(1);
+      d += `M${x} ${high}H${right}V${low}H${x}Z`;
+      const middle = strip.x(minute + 0.5).toFixed(1);
+      [high, low].forEach((y, i) => {
+        edges[i] += `${before ? 'L' : 'M'}${middle} ${y}`;
+      });
+      before = true;
+    });
+    return [
+      svg('path', { class: 'f-grid', d }),
+      ...edges.map((edge) => svg('path', { class: 'l-ink', d: edge, 'stroke-width': 1.4 })),
+    ];
+  }
+
+  limit(name, volts) {
+    if (volts < this.low || volts > this.high) return [];
+    const y = this.y(volts);
+    const { left, right } = this.strip;
+    return [
+      svg('path', { class: 'l-limit', d: `M${left} ${y}H${right}`, 'stroke-width': 1, 'stroke-dasharray': '7 3' }),
+      svg('text', { class: 'f-limit', x: left + 4, y: y - 4 }, `${name} ${plain(volts, 2)} V`),
+    ];
+  }
+
+  /** Lowest and highest now, apart where they are near each other. */
+  ends([low, high]) {
+    const x = this.strip.edge + 6;
+    const top = Math.min(this.y(high) + 4, this.bottom - 12);
+    const under = Math.max(this.y(low) + 4, top + 13);
+    const word = (y, volts) => svg('text', { class: 'f-ink', x, y }, `${plain(volts, 3)} V`);
+    return [word(top, high), word(Math.min(under, this.bottom + 4), low)];
+  }
+}

@@ -1,0 +1,199 @@
+package org.cellherd.page;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.Await;
+import org.cellherd.Browser;
+import org.cellherd.BrowserTab;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.json.JsonText;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+
+/** What is read within three seconds: headline, tab, icon, the worst first. */
+class LivePageTest {
+
+  private static final String WHAT = "document.querySelector('.alert.first .what')";
+  private static final String SIZE = "parseFloat(getComputedStyle(%s).fontSize)";
+
+  private static Browser browser;
+  private BrowserTab tab;
+  private TestPage page;
+
+  @BeforeAll
+  static void start() {
+    browser = Browser.start();
+  }
+
+  @AfterAll
+  static void stop() {
+    if (browser != null) {
+      browser.close();
+    }
+  }
+
+  @BeforeEach
+  void open() {
+    tab = browser.tab();
+  }
+
+  @AfterEach
+  void close() {
+    tab.close();
+    page.close();
+  }
+
+  private void show(PlayedPack pack) {
+    page =
+        TestPage.of(
+            TestPage.open(),
+            List.of(PagePack.polledEvery(pack.plan(), 3_600_000)),
+            (id, from, to) -> pack.read(from, to),
+            new StandingWall(pack.nowMs()));
+    pack.tell(page.page());
+    tab.go(page.address() + "/");
+    tab.await("document.querySelector('.strip path')");
+  }
+
+  @Test
+  void theAlertIsTheHeadlineOfPageTabAndIconAndNothingCalmStandsLarger() {
+    PlayedPack pack = new PlayedPack("runaway").play(900, true).play(4, false);
+    show(pack);
+
+    tab.await(WHAT);
+    assertThat(tab.text(WHAT + ".textContent")).startsWith("Critical: Cell 2 runs ahead");
+    assertThat(tab.text("document.title"))
+        .startsWith("Critical: Cell 2 runs ahead at the top of the charge \u00b7 Field crate");
+    assertThat(tab.text("document.querySelector('link[rel=icon]').href"))
+        .endsWith("/asset/icon-critical.svg");
+    assertThat(tab.number(SIZE.formatted(WHAT)))
+        .isGreaterThan(tab.number(SIZE.formatted("document.querySelector('.headline')")));
+    assertThat(tab.is(WHAT + ".getBoundingClientRect().top < 200")).isTrue();
+  }
+
+  @Test
+  void alertsOfOneCauseAreOneBoxWithOneFirstStepThatCounts() {
+    PlayedPack pack = new PlayedPack("runaway").play(900, true);
+    show(pack);
+    tab.await(WHAT);
+    String before = tab.text(WHAT + ".textContent");
+    long said = pack.engine().standing().size();
+
+    pack.play(3, false);
+    pack.engine().standing().forEach(page.page()::standing);
+    tab.await(WHAT + ".textContent !== " + JsonText.quoted(before));
+
+    assertThat(said).isGreaterThan(1);
+    assertThat(tab.number("document.querySelectorAll('.alert').length")).isEqualTo(1);
+    assertThat(tab.number("document.querySelectorAll('.alert .step').length")).isEqualTo(1);
+    assertThat(tab.text(WHAT + ".textContent")).contains(Spoken.volts(pack.mv(2)));
+    assertThat(tab.text("document.querySelector('.alert').textContent")).contains("As of ");
+    tab.evaluate("document.querySelector('.alert button').click()");
+    Await.until("all are seen", () -> page.seen().size() == said);
+    assertThat(page.seen()).doesNotHaveDuplicates();
+  }
+
+  /** Time before the first reading is no silence. */
+  @Test
+  void theStripBeginsWithTheFirstReadingAndGrows() {
+    PlayedPack pack = new PlayedPack("first-night").play(4, false);
+    show(pack);
+
+    assertThat(tab.number("document.querySelectorAll('.strip .f-gap').length")).isZero();
+    assertThat(tab.text("document.querySelector('.strip title').textContent"))
+        .contains("over the last 0.1 hours");
+  }
+
+  @Test
+  void ofManyCellsThoseThatStandApartHaveAColourAndAName() {
+    PlayedPack pack = new PlayedPack("first-night-16s").play(240, false);
+    show(pack);
+
+    String names = "document.querySelectorAll('.strip text.strong').length";
+    assertThat(tab.number(names)).isBetween(2.0, 9.0);
+    assertThat(tab.text("document.querySelector('figcaption').textContent"))
+        .matches("Grey: the other \\d+ cells, within \\d+ mV of the median\\.");
+  }
+
+  @Test
+  void sensorsAreNamedByWhatTheyTouch() {
+    show(new PlayedPack("first-night").play(4, false));
+
+    assertThat(tab.text("document.querySelector('.facts').textContent"))
+        .contains("Cells 1", "Board's switch")
+        .doesNotContain("Sensor");
+  }
+
+  @Test
+  void afterARestartThePageShowsWhatHappenedBefore() {
+    page =
+        TestPage.of(
+            TestPage.open(),
+            TestPacks.one(),
+            TestPage.NO_HISTORY,
+            new StandingWall(TestPacks.NOON));
+    AlertEvent raised = TestPacks.raised("a-1", "Cell 3 runs ahead.");
+    page.page().recall(List.of(raised));
+    tab.go(page.address() + "/");
+
+    tab.await("document.querySelector('.lately li')?.textContent.includes('Raised: Cell 3 runs')");
+    assertThat(tab.number("document.querySelectorAll('.alert').length")).isZero();
+  }
+
+  @Test
+  void thePackThatNeedsSomebodyIsListedFirst() {
+    List<PagePack> packs = new ArrayList<>();
+    for (int n = 1; n <= 12; n++) {
+      packs.add(TestPacks.pack("rack-" + n, "Rack " + n));
+    }
+    page =
+        TestPage.of(TestPage.open(), packs, TestPage.NO_HISTORY, new StandingWall(TestPacks.NOON));
+    for (int n = 1; n <= 12; n++) {
+      page.page().state("rack-" + n, new Presence(n == 9 ? "silent" : "live", TestPacks.NOON, ""));
+      page.page().reading("rack-" + n, TestPacks.reading(TestPacks.NOON));
+      Facts.Builder said = Facts.of().put("sentence", "Resting.");
+      Optional<String> worst =
+          n == 5 ? Optional.of("critical") : n == 7 ? Optional.of("warning") : Optional.empty();
+      page.page()
+          .summary(
+              "rack-" + n,
+              said.put("open_alerts", worst.isPresent() ? 1 : 0)
+                  .put("worst", worst.orElse(null))
+                  .build());
+    }
+    tab.go(page.address() + "/");
+    tab.await("document.querySelectorAll('tbody tr').length === 12");
+    String order = "[...document.querySelectorAll('tbody th')].map(t => t.textContent).join()";
+
+    assertThat(tab.text(order)).startsWith("Rack 5,Rack 7,Rack 9,Rack 1,Rack 2,");
+    tab.await("document.querySelectorAll('.outline path').length === 12");
+  }
+
+  @Test
+  void lostContactDimsThePageAndSaysSinceWhenInTheTabToo() {
+    page =
+        TestPage.of(
+            TestPage.open(),
+            TestPacks.one(),
+            TestPage.NO_HISTORY,
+            new StandingWall(TestPacks.NOON));
+    TestPacks.tell(page.page(), "Charging.");
+    tab.go(page.address() + "/");
+    tab.await("document.querySelector('.headline')?.textContent === 'Charging.'");
+    page.close();
+
+    tab.await("document.body.classList.contains('lost')");
+    assertThat(tab.text("document.title")).startsWith("No contact \u00b7 ");
+    assertThat(tab.text("getComputedStyle(document.querySelector('main')).filter"))
+        .contains("grayscale");
+    assertThat(tab.text("document.getElementById('contact').textContent")).contains("since ");
+  }
+}
