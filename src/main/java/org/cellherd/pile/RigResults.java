@@ -7,6 +7,7 @@ import java.util.Map;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 
@@ -91,20 +92,22 @@ public record RigResults(Map<String, Measured> units, List<String> shared) {
   }
 
   private static void capacity(Finding finding, int cell, Measured unit) {
-    Facts facts = finding.facts();
-    OptionalDouble ah = facts.number("ah");
-    boolean isPartial = facts.get("partial").filter(Boolean.TRUE::equals).isPresent();
-    if (ah.isPresent()) {
-      boolean isEmptied = !isPartial && facts.number("limiting_cell").orElse(0) == cell;
-      OptionalDouble amps = facts.number("mean_current_a");
+    CapacityResult test = finding.result(CapacityResult.class).orElseThrow();
+    if (test.ah().isPresent()) {
+      CapacityResult.Conditions how = test.conditions();
+      boolean isEmptied = !how.partial() && how.limitingCell() == cell;
       unit.capacities.add(
           new CapacityTest(
-              ah.getAsDouble(),
-              amps.isPresent() ? OptionalDouble.of(Math.abs(amps.getAsDouble())) : amps,
-              facts.number("mean_temp_c"),
-              isEmptied ? facts.number("end_mv") : OptionalDouble.empty(),
+              test.ah().get().mid(),
+              known(Math.abs(test.meanCurrentA())),
+              known(how.meanTempC()),
+              isEmptied ? known(how.endMv()) : OptionalDouble.empty(),
               !isEmptied));
     }
+  }
+
+  private static OptionalDouble known(double value) {
+    return Double.isNaN(value) ? OptionalDouble.empty() : OptionalDouble.of(value);
   }
 
   private static Facts ofCell(Finding finding, int cell) {

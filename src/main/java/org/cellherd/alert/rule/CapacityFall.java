@@ -4,8 +4,9 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
@@ -41,9 +42,7 @@ final class CapacityFall implements Rule {
   @Override
   public void judge(Scene scene, Verdicts out) {
     for (Finding finding : scene.view().completed()) {
-      if (finding.name() == FindingName.CAPACITY && counts(finding.facts())) {
-        learn(finding.facts());
-      }
+      finding.result(CapacityResult.class).filter(CapacityFall::counts).ifPresent(this::learn);
     }
     if (Double.isNaN(lastHighAh)) {
       return;
@@ -56,16 +55,17 @@ final class CapacityFall implements Rule {
             lastHighAh < limit ? 1 : 0, lastHighAh >= back, lastHighAh, limit, this::words));
   }
 
-  private static boolean counts(Facts test) {
-    return test.number("ah").isPresent()
-        && test.number("coverage_pct").orElse(0) >= LEAST_COVERAGE_PCT
-        && test.number("mean_temp_c").orElse(LEAST_TEMP_C) >= LEAST_TEMP_C
-        && !test.text("start_kind").orElse("unknown").equals("unknown");
+  private static boolean counts(CapacityResult test) {
+    CapacityResult.Conditions how = test.conditions();
+    return test.ah().isPresent()
+        && how.coveragePct() >= LEAST_COVERAGE_PCT
+        && !(how.meanTempC() < LEAST_TEMP_C)
+        && how.startKind() != ChargeTermination.UNKNOWN;
   }
 
-  private void learn(Facts test) {
-    double ah = test.number("ah").orElseThrow();
-    double rate = test.number("c_rate").orElse(Double.NaN);
+  private void learn(CapacityResult test) {
+    double ah = test.ah().orElseThrow().mid();
+    double rate = test.cRate();
     if (Double.isNaN(firstAh)) {
       firstAh = ah;
       firstRate = rate;
@@ -73,7 +73,7 @@ final class CapacityFall implements Rule {
     }
     double ratio = Math.abs(rate / firstRate);
     if (Double.isNaN(ratio) || (ratio >= 0.5 && ratio <= 2)) {
-      lastHighAh = test.number("ah_high").orElse(ah);
+      lastHighAh = test.ah().orElseThrow().high();
     }
   }
 

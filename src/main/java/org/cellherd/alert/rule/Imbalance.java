@@ -10,6 +10,7 @@ import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.balance.Astray;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
@@ -96,11 +97,10 @@ final class Imbalance implements Rule {
   @Override
   public void watch(Scene scene) {
     for (Finding finding : scene.view().completed()) {
-      if (finding.name() == FindingName.CAPACITY) {
-        Facts usable = (Facts) finding.facts().get("usable").orElse(Facts.NONE);
-        Facts costs = (Facts) usable.get("imbalance_costs").orElse(Facts.NONE);
-        lastCostsAh = costs.number("low_ah").orElse(lastCostsAh);
-      }
+      finding
+          .result(CapacityResult.class)
+          .flatMap(CapacityResult::usable)
+          .ifPresent(usable -> lastCostsAh = usable.imbalanceCosts().ah().low());
       if (isBalanced(finding)) {
         lastCostsAh = Double.isNaN(lastCostsAh) ? lastCostsAh : 0;
       }

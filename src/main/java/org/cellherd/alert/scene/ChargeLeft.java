@@ -5,6 +5,7 @@ import java.util.Set;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.engine.PackView;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.pack.Facts;
 
 /**
@@ -53,15 +54,10 @@ public record ChargeLeft(Interval ah, boolean isMeasured) {
   }
 
   private static Optional<Interval> measured(PackView view, double counted) {
-    Optional<Facts> test =
-        FindingEvidence.standing(view, FindingName.CAPACITY)
-            .map(f -> f.facts())
-            .filter(f -> f.number("ah").isPresent());
+    Optional<Interval> test =
+        FindingEvidence.standing(view, CapacityResult.class).flatMap(CapacityResult::ah);
     if (test.isPresent()) {
-      double ah = test.get().number("ah").orElseThrow();
-      double low = test.get().number("ah_low").orElse(ah);
-      double high = test.get().number("ah_high").orElse(ah);
-      return Optional.of(new Interval(Math.min(low, ah), ah, Math.max(high, ah)));
+      return test;
     }
     // The count itself found out what fits between full and empty.
     return counted == view.plan().ratedAh()

@@ -7,6 +7,7 @@ import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.Result;
 import org.cellherd.analysis.engine.PackView;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
@@ -19,6 +20,11 @@ public final class FindingEvidence {
   /** The standing finding of a name. */
   public static Optional<Finding> standing(PackView view, FindingName name) {
     return view.standing().stream().filter(f -> f.name() == name).findFirst();
+  }
+
+  /** The standing result of a kind. */
+  public static <R extends Result> Optional<R> standing(PackView view, Class<R> kind) {
+    return view.standing().stream().flatMap(f -> f.result(kind).stream()).findFirst();
   }
 
   /** The facts in a list of that key. */

@@ -8,8 +8,8 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -54,24 +54,17 @@ public final class AgeingFold implements FindingFold {
   public void hear(Finding finding) {
     if (finding.name() == FindingName.FULL_CHARGE) {
       growth.take(finding.facts());
-    } else if (finding.name() == FindingName.CAPACITY) {
-      hear(finding.facts());
     }
+    finding.result(CapacityResult.class).filter(CapacityResult::isOfCells).ifPresent(this::hear);
   }
 
   /** A discharge that imbalance may have ended says how the cells are charged, not how they age. */
-  private void hear(Facts test) {
-    if (test.text("limited_by").filter("capacity"::equals).isPresent()) {
-      test.number("ah").ifPresent(ah -> hear(ah, test));
-    }
-  }
-
-  private void hear(double ah, Facts facts) {
+  private void hear(CapacityResult test) {
+    double ah = test.ah().orElseThrow().mid();
     boolean isFirst = history.entries().isEmpty();
-    boolean isComparable = isFirst || facts.get("since_first").isPresent();
+    boolean isComparable = isFirst || test.sinceFirst().isPresent();
     CapacityHistory.Entry entry =
-        new CapacityHistory.Entry(
-            moment.upMs(), ah, facts.number("c_rate").orElse(Double.NaN), isComparable);
+        new CapacityHistory.Entry(moment.upMs(), ah, test.cRate(), isComparable);
     history.add(entry);
     if (!history.isWild(entry)) {
       book.useCapacity(ah);

@@ -13,6 +13,7 @@ import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.EndReason;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;

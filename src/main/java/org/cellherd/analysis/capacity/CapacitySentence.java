@@ -1,210 +1,196 @@
 package org.cellherd.analysis.capacity;
 
 import java.util.Locale;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.CapacityResult;
+import org.cellherd.analysis.result.CapacityResult.Compared;
+import org.cellherd.analysis.result.CapacityResult.Conditions;
+import org.cellherd.analysis.result.CapacityResult.Sensor;
+import org.cellherd.analysis.result.CapacityResult.Usable;
+import org.cellherd.analysis.result.WeakCause;
 import org.cellherd.pack.Spoken;
 
-/** Says the facts of a capacity test in words. */
+/** Says the result of a capacity test in words. */
 final class CapacitySentence {
   private static final double COLD_C = 15;
 
   /** Smaller packs are told of with another digit. */
   private static final double SMALL_AH = 10;
 
-  private static final double TELLING_SHARE = Limit.TELLING_SHARE;
+  private final CapacityResult found;
+  private final double ratedAh;
+  private final double tellingAh;
+  private final int decimals;
+  private final StringBuilder text = new StringBuilder();
 
-  private CapacitySentence() {}
+  private CapacitySentence(CapacityResult found, double ratedAh) {
+    this.found = found;
+    this.ratedAh = ratedAh;
+    tellingAh = UsableCapacity.TELLING_SHARE * ratedAh;
+    decimals = ratedAh < SMALL_AH ? 2 : 1;
+  }
 
-  static String of(Facts f, double ratedAh) {
-    if (f.number("ah").isEmpty()) {
-      return say(
-          "A discharge of %.1f Ah is no capacity test: %s.",
-          number(f, "drawn_ah"), f.text("reason").orElse("conditions not met"));
-    }
-    StringBuilder text = new StringBuilder();
+  static String of(CapacityResult found, double ratedAh) {
+    return found
+        .ah()
+        .map(ah -> new CapacitySentence(found, ratedAh).accepted(ah))
+        .orElseGet(
+            () ->
+                say(
+                    "A discharge of %.1f Ah is no capacity test: %s.",
+                    found.drawnAh(), found.reason().orElse("conditions not met")));
+  }
+
+  private String accepted(Interval ah) {
+    Conditions how = found.conditions();
     text.append(
         say(
-            "%s (%s) %s at %.1f A (%.2fC%s): %.0f %% of the rated %s Ah.",
-            ah(number(f, "ah"), ratedAh) + " Ah",
-            Spoken.between(number(f, "ah_low"), number(f, "ah_high"), decimals(ratedAh)),
-            extent(f),
-            number(f, "mean_current_a"),
-            number(f, "c_rate"),
-            temperature(f),
-            number(f, "rated_pct"),
+            "%s Ah (%s) %s at %.1f A (%.2fC%s): %.0f %% of the rated %s Ah.",
+            Spoken.number(ah.mid(), decimals),
+            Spoken.between(ah.low(), ah.high(), decimals),
+            how.partial()
+                ? "estimated from a discharge that left some charge,"
+                : say("from full to %.2f V", how.endMv() / 1000),
+            found.meanCurrentA(),
+            found.cRate(),
+            Double.isNaN(how.meanTempC()) ? "" : say(", %.0f °C", how.meanTempC()),
+            100 * ah.mid() / ratedAh,
             ratedAh == Math.rint(ratedAh) ? say("%.0f", ratedAh) : say("%.1f", ratedAh)));
-    errors(text, f, ratedAh);
-    limit(text, f, ratedAh);
-    start(text, f);
-    f.get("usable")
-        .map(Facts.class::cast)
-        .ifPresent(u -> usable(text, u, isUneven(f, ratedAh), ratedAh));
-    compare(text, f);
+    errors(ah.mid());
+    limit(how);
+    start(how);
+    found.usable().ifPresent(this::usable);
+    compare(how);
     return text.toString();
   }
 
   /** What the board's own current leaves open, where it matters. */
-  private static void errors(StringBuilder text, Facts f, double ratedAh) {
-    double low = number(f, "offset_ah_low");
-    double high = number(f, "offset_ah_high");
+  private void errors(double ah) {
+    Sensor sensor = found.sensor();
+    Interval offset = sensor.offsetAh();
     text.append(
-        say(" The bounds hold %.0f %% for the gain of the board's current", number(f, "gain_pct")));
-    if (high - low >= TELLING_SHARE * number(f, "ah")) {
-      double rest = number(f, "rest_current_a");
+        say(" The bounds hold %.0f %% for the gain of the board's current", sensor.gainPct()));
+    if (offset.high() - offset.low() >= UsableCapacity.TELLING_SHARE * ah) {
+      double rest = sensor.restCurrentA();
       text.append(
           say(
               " and up to %s Ah for its offset",
-              Spoken.high(Math.max(high, -low), decimals(ratedAh))));
-      text.append(rest == 0 || Double.isNaN(rest) ? "" : say(": it prints %.2f A at rest", rest));
+              Spoken.high(Math.max(offset.high(), -offset.low()), decimals)));
+      text.append(Math.abs(rest) >= 0.0005 ? say(": it prints %.2f A at rest", rest) : "");
     }
     text.append('.');
-    double lost = number(f, "wh_of_cells") - number(f, "wh");
-    if (lost >= TELLING_SHARE * number(f, "wh")) {
+    double wh = found.energy().wh().map(Interval::mid).orElse(Double.NaN);
+    double lost = found.energy().whOfCells() - wh;
+    if (lost >= UsableCapacity.TELLING_SHARE * wh) {
       text.append(
           say(
               " %.0f Wh at the terminals, %.0f less than the cells gave: links and switches took it.",
-              number(f, "wh"), lost));
+              wh, lost));
     }
-  }
-
-  private static String ah(double value, double ratedAh) {
-    return Spoken.number(value, decimals(ratedAh));
-  }
-
-  private static int decimals(double ratedAh) {
-    return ratedAh < SMALL_AH ? 2 : 1;
-  }
-
-  private static String extent(Facts f) {
-    boolean isPartial = f.get("partial").filter(Boolean.TRUE::equals).isPresent();
-    return isPartial
-        ? "estimated from a discharge that left some charge,"
-        : say("from full to %.2f V", number(f, "end_mv") / 1000);
-  }
-
-  private static String temperature(Facts f) {
-    return f.number("mean_temp_c").isPresent() ? say(", %.0f °C", number(f, "mean_temp_c")) : "";
   }
 
   /** True when it is known in Ah that other cells are full first than are empty first. */
-  private static boolean isUneven(Facts f, double ratedAh) {
-    Facts usable = (Facts) f.get("usable").orElse(Facts.NONE);
-    Facts costs = (Facts) usable.get("imbalance_costs").orElse(Facts.NONE);
-    return number(costs, "low_ah") >= TELLING_SHARE * ratedAh;
+  private boolean isUneven() {
+    return found.usable().filter(u -> u.imbalanceCosts().ah().low() >= tellingAh).isPresent();
   }
 
-  private static void limit(StringBuilder text, Facts f, double ratedAh) {
-    if (number(f, "end_spread_mv") > 0) {
+  private void limit(Conditions how) {
+    if (how.endSpreadMv() > 0) {
       text.append(
-          say(
-              " Cell %.0f ended it, %.0f mV below the median.",
-              number(f, "limiting_cell"), number(f, "end_lag_mv")));
+          say(" Cell %d ended it, %.0f mV below the median.", how.limitingCell(), how.endLagMv()));
     }
-    if (!isUneven(f, ratedAh)) {
-      f.text("weak_cause").ifPresent(cause -> text.append(weak(cause, number(f, "weak_cell"))));
+    if (!isUneven()) {
+      found.weakCause().ifPresent(cause -> text.append(weak(cause, found.weakCell().orElse(0))));
     }
   }
 
-  private static String weak(String cause, double cell) {
+  private static String weak(WeakCause cause, int cell) {
     return switch (cause) {
-      case "low_capacity" ->
-          say(" Cell %.0f has less capacity than the others: balancing will not help.", cell);
-      case "low_charge" ->
-          say(" Cell %.0f was less full than the others: balancing will help.", cell);
-      default ->
+      case LOW_CAPACITY ->
+          say(" Cell %d has less capacity than the others: balancing will not help.", cell);
+      case LOW_CHARGE -> say(" Cell %d was less full than the others: balancing will help.", cell);
+      case LOW_CHARGE_OR_CAPACITY ->
           say(
-              " Cell %.0f ends each discharge: low charge, which balancing mends, or low capacity.",
+              " Cell %d ends each discharge: low charge, which balancing mends, or low capacity.",
               cell);
     };
   }
 
-  private static void usable(StringBuilder text, Facts f, boolean isUneven, double ratedAh) {
-    Facts costs = (Facts) f.get("imbalance_costs").orElse(Facts.NONE);
-    Facts smallest = (Facts) f.get("smallest_costs").orElse(Facts.NONE);
-    if (isUneven) {
+  private void usable(Usable usable) {
+    Interval costs = usable.imbalanceCosts().ah();
+    if (isUneven()) {
       text.append(
           say(
-              " Cell %.0f is full first and cell %.0f empty first: balancing would bring %s%s.",
-              number(f, "first_full_cell"),
-              number(f, "first_empty_cell"),
+              " Cell %d is full first and cell %d empty first: balancing would bring %s%s.",
+              usable.firstFullCell(),
+              usable.firstEmptyCell(),
               more(costs),
-              balanced(f, ratedAh)));
-    } else if (number(costs, "high_ah") <= TELLING_SHARE * ratedAh) {
+              inAll(usable.balanced().ah())));
+    } else if (costs.high() <= tellingAh) {
       text.append(
-          " Balancing would bring at most "
-              + Spoken.high(Math.max(0.1, number(costs, "high_ah")), 1)
-              + " Ah.");
+          " Balancing would bring at most " + Spoken.high(Math.max(0.1, costs.high()), 1) + " Ah.");
     }
-    if (number(smallest, "low_ah") >= TELLING_SHARE * ratedAh) {
+    if (usable.smallestCosts().ah().low() >= tellingAh) {
       text.append(
           say(
-              " Were cell %.0f like the middle one of the others, the pack would give %s.",
-              number(f, "smallest_cell"), more(smallest)));
+              " Were cell %d like the middle one of the others, the pack would give %s.",
+              usable.smallestCell(), more(usable.smallestCosts().ah())));
     }
   }
 
   /** Only where both ends are told. */
-  private static String balanced(Facts usable, double ratedAh) {
-    Facts all = (Facts) usable.get("balanced").orElse(Facts.NONE);
-    double low = number(all, "low_ah");
-    double high = number(all, "high_ah");
-    return high - low > 0.2 * low
+  private String inAll(Interval all) {
+    return all.high() - all.low() > 0.2 * all.low()
         ? ""
-        : ", " + Spoken.between(low, high, decimals(ratedAh)) + " Ah in all";
+        : ", " + Spoken.between(all.low(), all.high(), decimals) + " Ah in all";
   }
 
   /** The middle of a bound that only a whole cell limits says nothing. */
-  private static String more(Facts ah) {
-    double low = number(ah, "low_ah");
-    double mid = number(ah, "mid_ah");
-    double high = number(ah, "high_ah");
-    return high > 3 * mid
-        ? "at least " + Spoken.low(low, 1) + " Ah more"
-        : say("%.1f Ah more (%s)", mid, Spoken.between(low, high, 1));
+  private static String more(Interval ah) {
+    return ah.high() > 3 * ah.mid()
+        ? "at least " + Spoken.low(ah.low(), 1) + " Ah more"
+        : say("%.1f Ah more (%s)", ah.mid(), Spoken.between(ah.low(), ah.high(), 1));
   }
 
-  private static void start(StringBuilder text, Facts f) {
-    switch (f.text("start_kind").orElse("")) {
-      case "first_cell" ->
-          text.append(
-              " The charge before it ended when the first cell was full: more balance, more capacity.");
-      case "absorb_timer" ->
-          text.append(
-              " The charger stopped before the current had fallen: the pack was not quite full.");
-      case "unknown" -> text.append(" The log does not show how full the pack was at the start.");
-      default -> {}
-    }
+  private void start(Conditions how) {
+    text.append(
+        switch (how.startKind()) {
+          case FIRST_CELL ->
+              " The charge before it ended when the first cell was full: more balance, more"
+                  + " capacity.";
+          case ABSORB_TIMER ->
+              " The charger stopped before the current had fallen: the pack was not quite full.";
+          case UNKNOWN -> " The log does not show how full the pack was at the start.";
+          case TAIL, NONE -> "";
+        });
   }
 
-  private static void compare(StringBuilder text, Facts f) {
-    if (number(f, "mean_temp_c") < COLD_C && f.number("ah_at_25c").isPresent()) {
-      text.append(say(" At 25 °C it would be about %.1f Ah.", number(f, "ah_at_25c")));
+  private void compare(Conditions how) {
+    if (how.meanTempC() < COLD_C && found.ahAt25c().isPresent()) {
+      text.append(say(" At 25 °C it would be about %.1f Ah.", found.ahAt25c().getAsDouble()));
     }
-    f.get("since_first")
-        .map(Facts.class::cast)
+    found
+        .sinceFirst()
+        .filter(first -> first.ratioPct().isPresent())
         .ifPresent(
             first ->
                 text.append(
                     say(
                         " That is %.1f %% of the first comparable test (%.1f Ah).",
-                        number(first, "ratio_pct"), number(first, "ah"))));
-    f.get("other_rate")
-        .map(Facts.class::cast)
+                        first.ratioPct().getAsDouble(), first.ah())));
+    found.otherRate().ifPresent(this::peukert);
+  }
+
+  private void peukert(Compared other) {
+    other
+        .peukertK()
         .ifPresent(
-            other ->
+            k ->
                 text.append(
                     say(
                         " At %.2fC it was %.1f Ah (Peukert exponent %.3f, %s, good between these two"
                             + " rates only).",
-                        number(other, "c_rate"),
-                        number(other, "ah"),
-                        number(other, "peukert_k"),
-                        Spoken.between(
-                            number(other, "peukert_k_low"), number(other, "peukert_k_high"), 3))));
-  }
-
-  private static double number(Facts f, String name) {
-    return f.number(name).orElse(Double.NaN);
+                        other.cRate(), other.ah(), k.mid(), Spoken.between(k.low(), k.high(), 3))));
   }
 
   private static String say(String format, Object... values) {

@@ -1,7 +1,8 @@
 package org.cellherd.analysis.capacity;
 
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.flow.ChargeEnd;
+import org.cellherd.analysis.result.Limit;
 import org.cellherd.analysis.state.State;
 
 /**
@@ -25,14 +26,14 @@ record CapacityTest(
     double amps,
     double tempC,
     double endMv,
-    ChargeEnd.Kind startKind,
+    ChargeTermination startKind,
     int topCell,
     int bottomCell,
     Limit limit) {
 
   static final CapacityTest NONE =
       new CapacityTest(
-          0, Interval.exactly(0), 0, 0, 0, 0, ChargeEnd.Kind.UNKNOWN, 0, 0, Limit.UNKNOWN);
+          0, Interval.exactly(0), 0, 0, 0, 0, ChargeTermination.UNKNOWN, 0, 0, Limit.UNKNOWN);
 
   CapacityTest state(State io) {
     return new CapacityTest(

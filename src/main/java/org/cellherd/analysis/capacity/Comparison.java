@@ -3,7 +3,8 @@ package org.cellherd.analysis.capacity;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.result.CapacityResult.Compared;
+import org.cellherd.analysis.result.Limit;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -109,18 +110,20 @@ record Comparison(CapacityTest before, CapacityTest now) {
     return exponent.low() > 1 ? Optional.of(exponent) : Optional.empty();
   }
 
-  Facts facts(long beforeMs, double ratedAh) {
-    return Facts.of()
-        .putTime("at", beforeMs)
-        .put("ah", before.ah().mid(), 3)
-        .put("c_rate", before.amps() / ratedAh, 3)
-        .put("comparable", isComparable())
-        .put("obstacle", obstacle())
-        .put("temperature_corrected", temperatures() == Temperatures.CORRECTED)
-        .put("ratio_pct", 100 * ratio().orElse(Double.NaN), 1)
-        .put("peukert_k", exponent().map(Interval::mid).orElse(Double.NaN), 4)
-        .putLow("peukert_k_low", exponent().map(Interval::low).orElse(Double.NaN), 4)
-        .putHigh("peukert_k_high", exponent().map(Interval::high).orElse(Double.NaN), 4)
-        .build();
+  /**
+   * As a part of the later test's result.
+   *
+   * @param beforeMs when the earlier ended, ms UTC
+   */
+  Compared compared(long beforeMs, double ratedAh) {
+    return new Compared(
+        beforeMs,
+        before.ah().mid(),
+        before.amps() / ratedAh,
+        isComparable(),
+        Optional.ofNullable(obstacle()),
+        temperatures() == Temperatures.CORRECTED,
+        ratio().isPresent() ? OptionalDouble.of(100 * ratio().getAsDouble()) : ratio(),
+        exponent());
   }
 }

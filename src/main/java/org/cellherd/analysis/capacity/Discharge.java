@@ -2,6 +2,7 @@ package org.cellherd.analysis.capacity;
 
 import java.util.List;
 import java.util.OptionalInt;
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.ChargeEnd;
@@ -14,7 +15,7 @@ import org.cellherd.pack.Reading;
 
 /** What was drawn since the pack was full, and how it looked while it was. One thread. */
 final class Discharge {
-  private ChargeEnd.Kind startKind = ChargeEnd.Kind.NONE;
+  private ChargeTermination startKind = ChargeTermination.NONE;
   private int topCell;
   private long chargedUpMs;
   private long restMs;
@@ -51,7 +52,8 @@ final class Discharge {
   void begin(ChargeEnd top) {
     startKind = top.kind();
     topCell = top.topHighestCell();
-    chargedUpMs = Math.max(chargedUpMs, top.kind() == ChargeEnd.Kind.UNKNOWN ? top.topUpMs() : 0);
+    chargedUpMs =
+        Math.max(chargedUpMs, top.kind() == ChargeTermination.UNKNOWN ? top.topUpMs() : 0);
     startUpMs = -1;
     lastUpMs = -1;
     tally.clear();
@@ -152,7 +154,7 @@ final class Discharge {
     return startUpMs >= 0;
   }
 
-  ChargeEnd.Kind startKind() {
+  ChargeTermination startKind() {
     return startKind;
   }
 

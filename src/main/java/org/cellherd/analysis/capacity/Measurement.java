@@ -2,8 +2,8 @@ package org.cellherd.analysis.capacity;
 
 import java.util.Locale;
 import java.util.Optional;
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
@@ -108,7 +108,7 @@ record Measurement(Optional<Interval> ah, Interval offsetAh, double unsureAh, St
   /**
    * How much fuller the pack could have been; by the tail current is what data sheets call full.
    */
-  private static double startDoubt(ChargeEnd.Kind kind) {
+  private static double startDoubt(ChargeTermination kind) {
     return switch (kind) {
       case TAIL, FIRST_CELL -> 0;
       case ABSORB_TIMER -> 0.03;

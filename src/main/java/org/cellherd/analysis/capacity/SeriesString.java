@@ -2,9 +2,11 @@ package org.cellherd.analysis.capacity;
 
 import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
 import java.util.function.ToDoubleFunction;
 import java.util.stream.IntStream;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.WeakCause;
 import org.cellherd.analysis.trend.Medians;
 
 /**
@@ -57,19 +59,19 @@ record SeriesString(List<Interval> toEmpty, List<Interval> toFull) {
   }
 
   /**
-   * Why the cell that is empty first is: {@code low_capacity} where it surely holds less than every
-   * other, {@code low_charge} where another surely holds less than it; else empty text.
+   * Why the cell that is empty first is: low capacity where it surely holds less than every other,
+   * low charge where another surely holds less than it; else empty.
    */
-  String why(int empty) {
+  Optional<WeakCause> why(int empty) {
     List<Integer> others =
         IntStream.range(0, toEmpty.size()).filter(i -> i != empty - 1).boxed().toList();
     Interval own = capacity(empty - 1);
     double least = others.stream().mapToDouble(i -> capacity(i).low()).min().orElse(0);
     if (own.high() < least) {
-      return "low_capacity";
+      return Optional.of(WeakCause.LOW_CAPACITY);
     }
     double smallest = others.stream().mapToDouble(i -> capacity(i).high()).min().orElse(0);
-    return smallest < own.low() ? "low_charge" : "";
+    return smallest < own.low() ? Optional.of(WeakCause.LOW_CHARGE) : Optional.empty();
   }
 
   /** What the smallest cell holds less than the median one, Ah. */

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.ToIntFunction;
 import org.cellherd.analysis.state.State;
 
 /** The first accepted test of a pack and its newest. Belongs to one thread. */
@@ -52,22 +53,24 @@ final class TestHistory {
     return Optional.empty();
   }
 
-  /** The cell that was lowest at the end of each of the last three tests; 0 when it changed. */
-  int alwaysLowest() {
-    return same(newest.stream().map(CapacityTest::bottomCell).toList());
+  /** The cell that was lowest at the end of this and the two tests before; 0 when it changed. */
+  int alwaysLowest(CapacityTest now) {
+    return same(now, CapacityTest::bottomCell);
   }
 
-  /** The cell that was highest at the top before each of the last three tests; 0 if it changed. */
-  int alwaysHighest() {
-    return same(newest.stream().map(CapacityTest::topCell).toList());
+  /** The cell that was highest at the top before this and the two before; 0 when it changed. */
+  int alwaysHighest(CapacityTest now) {
+    return same(now, CapacityTest::topCell);
   }
 
-  private static int same(List<Integer> cells) {
-    if (cells.size() < EVENTS) {
-      return 0;
-    }
-    List<Integer> last = cells.subList(cells.size() - EVENTS, cells.size());
-    return last.stream().distinct().count() == 1 ? last.get(0) : 0;
+  private int same(CapacityTest now, ToIntFunction<CapacityTest> which) {
+    int cell = which.applyAsInt(now);
+    List<CapacityTest> before = new ArrayList<>(newest);
+    boolean isSame =
+        before.size() >= EVENTS - 1
+            && before.subList(before.size() - EVENTS + 1, before.size()).stream()
+                .allMatch(test -> which.applyAsInt(test) == cell);
+    return isSame ? cell : 0;
   }
 
   void state(State io) {

@@ -4,13 +4,22 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.result.CapacityResult.Amount;
+import org.cellherd.analysis.result.CapacityResult.Left;
+import org.cellherd.analysis.result.CapacityResult.Usable;
+import org.cellherd.analysis.result.Limit;
 
 /**
  * What the cells that are full first and empty first cost the string: by how they stood at the full
  * charge before a test and at its end.
  */
 final class UsableCapacity {
+  /** Of the rating; less is not worth a sentence, and no more is charged twice alike. */
+  static final double TELLING_SHARE = 0.01;
+
+  /** Of the rating: two tests of one pack agree no better over months (common practice). */
+  private static final double NEXT_TO_NOTHING = 0.03;
+
   private UsableCapacity() {}
 
   /** The string at the end of a discharge; empty when the full charge before showed no leads. */
@@ -39,32 +48,36 @@ final class UsableCapacity {
     return new Interval(ah + low, ah + mid, ah + Math.max(mid, first.high() - own.low()));
   }
 
-  /** The string as facts; its scale is known as far as what was drawn is. */
-  static Facts facts(SeriesString string, Interval ah) {
-    List<Facts> cells = new ArrayList<>();
-    for (int i = 0; i < string.toEmpty().size(); i++) {
-      Interval left = string.toEmpty().get(i);
-      cells.add(bounds(left).put("cell", i + 1).build());
+  /** What keeps the string from giving more. */
+  static Limit limit(Optional<SeriesString> string, double ratedAh) {
+    if (string.isEmpty()) {
+      return Limit.UNKNOWN;
     }
-    return Facts.of()
-        .put("first_full_cell", string.firstFull())
-        .put("first_empty_cell", string.firstEmpty())
-        .put("smallest_cell", string.smallest())
-        .put("balanced", bounds(scaled(string.balanced(), ah)).build())
-        .put("imbalance_costs", bounds(string.imbalanceCosts()).build())
-        .put("smallest_costs", bounds(string.smallestCosts()).build())
-        .put("left", cells)
-        .build();
+    double low = string.get().imbalanceCosts().low();
+    double high = string.get().imbalanceCosts().high();
+    if (low >= TELLING_SHARE * ratedAh) {
+      return Limit.CHARGE;
+    }
+    return high <= NEXT_TO_NOTHING * ratedAh ? Limit.CAPACITY : Limit.UNKNOWN;
+  }
+
+  /** The string as a part of the result; its scale is known as far as what was drawn is. */
+  static Usable usable(SeriesString string, Interval ah) {
+    List<Left> cells = new ArrayList<>();
+    for (int i = 0; i < string.toEmpty().size(); i++) {
+      cells.add(new Left(string.toEmpty().get(i), i + 1));
+    }
+    return new Usable(
+        string.firstFull(),
+        string.firstEmpty(),
+        string.smallest(),
+        new Amount(scaled(string.balanced(), ah)),
+        new Amount(string.imbalanceCosts()),
+        new Amount(string.smallestCosts()),
+        cells);
   }
 
   private static Interval scaled(Interval of, Interval ah) {
     return new Interval(of.low() + ah.low() - ah.mid(), of.mid(), of.high() + ah.high() - ah.mid());
-  }
-
-  private static Facts.Builder bounds(Interval of) {
-    return Facts.of()
-        .putLow("low_ah", of.low(), 2)
-        .put("mid_ah", of.mid(), 2)
-        .putHigh("high_ah", of.high(), 2);
   }
 }

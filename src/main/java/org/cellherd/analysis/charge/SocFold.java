@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
@@ -16,6 +17,7 @@ import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
@@ -134,7 +136,7 @@ public final class SocFold implements FindingFold {
           case UNKNOWN, NONE -> Anchor.FIRST_SIGHT;
         };
     if (!wasTop) {
-      spans.top(top.kind() == ChargeEnd.Kind.TAIL);
+      spans.top(top.kind() == ChargeTermination.TAIL);
       current.full(top.kind());
     }
     set(how, how.pct());
@@ -240,7 +242,7 @@ public final class SocFold implements FindingFold {
 
   /** Time since the pack was last at its top, ms; empty before the first. */
   public OptionalLong sinceFullMs() {
-    return top.kind() == ChargeEnd.Kind.NONE
+    return top.kind() == ChargeTermination.NONE
         ? OptionalLong.empty()
         : OptionalLong.of(Math.max(0, moment.upMs() - top.topUpMs()));
   }
@@ -276,9 +278,10 @@ public final class SocFold implements FindingFold {
 
   @Override
   public void hear(Finding finding) {
-    if (finding.name() == FindingName.CAPACITY) {
-      finding.facts().number("ah").ifPresent(ah -> useCapacity(ah));
-    }
+    finding
+        .result(CapacityResult.class)
+        .flatMap(CapacityResult::ah)
+        .ifPresent(ah -> useCapacity(ah.mid()));
   }
 
   private void useCapacity(double ah) {

@@ -3,7 +3,7 @@ package org.cellherd.analysis.discharge;
 import java.util.Optional;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.Interval;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.result.CapacityResult;
 
 /**
  * A capacity test with its curve, ready to be drawn and compared.
@@ -33,31 +33,19 @@ public record TestedDischarge(
   /** A whole test of the log; empty for what was refused or left charge in the pack. */
   public static Optional<TestedDischarge> of(
       String pack, double ratedAh, Finding test, DischargeCurve curve) {
-    Facts f = test.facts();
-    if (!isWhole(test)) {
-      return Optional.empty();
-    }
-    Interval ah = new Interval(number(f, "ah_low"), number(f, "ah"), number(f, "ah_high"));
-    return Optional.of(
-        new TestedDischarge(
-            pack,
-            test.fromMs(),
-            curve,
-            ah,
-            number(f, "wh"),
-            number(f, "mean_current_a"),
-            f.number("mean_temp_c").orElse(Double.NaN),
-            ratedAh));
-  }
-
-  /** True when a finding is a test from full to empty. */
-  public static boolean isWhole(Finding test) {
-    return test.facts().number("ah").isPresent()
-        && !test.facts().get("partial").equals(Optional.of(true));
-  }
-
-  private static double number(Facts facts, String name) {
-    return facts.number(name).orElse(Double.NaN);
+    return test.result(CapacityResult.class)
+        .filter(CapacityResult::isWhole)
+        .map(
+            found ->
+                new TestedDischarge(
+                    pack,
+                    test.fromMs(),
+                    curve,
+                    found.ah().orElseThrow(),
+                    found.energy().wh().map(Interval::mid).orElse(Double.NaN),
+                    found.meanCurrentA(),
+                    found.conditions().meanTempC(),
+                    ratedAh));
   }
 
   /** The same under another name. */

@@ -6,16 +6,17 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.CellTemperatures;
-import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.ChargeZone;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.ClockStep;
@@ -130,7 +131,7 @@ public final class EnergyFold implements FindingFold {
     moment.socPct().ifPresent(totals::know);
     // What is stored is the same at the first instants of two tails, and nowhere else.
     boolean isAtTop = charge.isAtTop();
-    if (isAtTop && !wasAtTop && charge.top().kind() == ChargeEnd.Kind.TAIL) {
+    if (isAtTop && !wasAtTop && charge.top().kind() == ChargeTermination.TAIL) {
       roundTrip.top(moment.upMs());
     }
     wasAtTop = isAtTop;
@@ -184,7 +185,7 @@ public final class EnergyFold implements FindingFold {
 
   private Outlook outlook(long toMs) {
     OptionalDouble sinceFull =
-        charge.top().kind() == ChargeEnd.Kind.NONE
+        charge.top().kind() == ChargeTermination.NONE
             ? OptionalDouble.empty()
             : OptionalDouble.of(
                 Math.max(0, toMs - moment.wallMs(charge.top().topUpMs())) / 86_400_000.0);
@@ -200,9 +201,10 @@ public final class EnergyFold implements FindingFold {
 
   @Override
   public void hear(Finding finding) {
-    if (finding.name() == FindingName.CAPACITY) {
-      finding.facts().number("ah").ifPresent(charge::useCapacity);
-    }
+    finding
+        .result(CapacityResult.class)
+        .flatMap(CapacityResult::ah)
+        .ifPresent(ah -> charge.useCapacity(ah.mid()));
   }
 
   @Override

@@ -1,7 +1,7 @@
 package org.cellherd.analysis.flow;
 
-import java.util.Locale;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
@@ -16,27 +16,6 @@ import org.cellherd.pack.Reading;
  */
 public final class ChargeEnd {
 
-  /** How the charge ended. */
-  public enum Kind {
-    /** The log has not shown a full pack yet. */
-    NONE,
-    /** Current fell to the tail current at the charge voltage: full. */
-    TAIL,
-    /** The first cell reached the board's limit: the pack takes no more as it is. */
-    FIRST_CELL,
-    /** The charger stopped at the charge voltage before the tail current: nearly full. */
-    ABSORB_TIMER,
-    /**
-     * The log does not show the charge, but its first voltages at rest are those of a full pack.
-     */
-    UNKNOWN;
-
-    /** The word used outside. */
-    public String word() {
-      return name().toLowerCase(Locale.ROOT);
-    }
-  }
-
   private static final long DWELL_MS = 60_000;
   private static final int MARGIN_MV = 20;
 
@@ -47,7 +26,7 @@ public final class ChargeEnd {
   private final AnalysisSettings settings;
   private final Moment moment;
 
-  private Kind kind = Kind.NONE;
+  private ChargeTermination kind = ChargeTermination.NONE;
   private long topUpMs;
   private int topHighestCell;
   private long tailSinceMs = -1;
@@ -79,22 +58,22 @@ public final class ChargeEnd {
       return false;
     }
     if (isTail()) {
-      return top(Kind.TAIL, moment.highestCell());
+      return top(ChargeTermination.TAIL, moment.highestCell());
     }
     boolean isTop = false;
     if (moment.flowingMa() > 0) {
       noteCharge();
     } else if (isCharging) {
       isCharging = false;
-      Kind end = chargeEnd(reading);
-      isTop = end != Kind.NONE && top(end, lastHighestCell);
+      ChargeTermination end = chargeEnd(reading);
+      isTop = end != ChargeTermination.NONE && top(end, lastHighestCell);
     } else if (isFullAtFirstSight()) {
-      isTop = top(Kind.UNKNOWN, moment.highestCell());
+      isTop = top(ChargeTermination.UNKNOWN, moment.highestCell());
     }
     return isTop;
   }
 
-  private boolean top(Kind how, int highestCell) {
+  private boolean top(ChargeTermination how, int highestCell) {
     kind = how;
     topUpMs = moment.readingUpMs();
     topHighestCell = highestCell;
@@ -140,19 +119,19 @@ public final class ChargeEnd {
     wasHeld = isHeld();
   }
 
-  private Kind chargeEnd(Reading reading) {
+  private ChargeTermination chargeEnd(Reading reading) {
     boolean hasOpened = reading.chargeSwitch().orElse(1) == 0;
     int trip = plan.board().map(b -> b.tripHighMv().orElse(noTrip())).orElse(noTrip());
     if (lastHighestMv >= trip - MARGIN_MV
         || (hasOpened && lastHighestMv >= plan.limits().fullMv())) {
       return isAtChargeVoltage(lastMeanMv, false) && lastMa <= plan.tailMa()
-          ? Kind.TAIL
-          : Kind.FIRST_CELL;
+          ? ChargeTermination.TAIL
+          : ChargeTermination.FIRST_CELL;
     }
     if (isAtChargeVoltage(lastMeanMv, wasHeld)) {
-      return lastMa <= plan.tailMa() ? Kind.TAIL : Kind.ABSORB_TIMER;
+      return lastMa <= plan.tailMa() ? ChargeTermination.TAIL : ChargeTermination.ABSORB_TIMER;
     }
-    return Kind.NONE;
+    return ChargeTermination.NONE;
   }
 
   /** Where the board's trip is not told, a cell this high above its measuring level ends it. */
@@ -163,7 +142,7 @@ public final class ChargeEnd {
   private boolean isFullAtFirstSight() {
     int level = Math.max(settings.kneeMv(), settings.blindToMv()) * 10;
     return !hasSeenCharge
-        && (kind == Kind.NONE || kind == Kind.UNKNOWN)
+        && (kind == ChargeTermination.NONE || kind == ChargeTermination.UNKNOWN)
         && moment.flowingMa() == 0
         && moment.lowest() >= level;
   }
@@ -173,7 +152,7 @@ public final class ChargeEnd {
   }
 
   /** How the latest charge that counts ended. */
-  public Kind kind() {
+  public ChargeTermination kind() {
     return kind;
   }
 

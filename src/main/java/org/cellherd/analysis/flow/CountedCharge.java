@@ -1,6 +1,7 @@
 package org.cellherd.analysis.flow;
 
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
@@ -79,7 +80,7 @@ public final class CountedCharge {
 
   /** True once the pack has been at its top. */
   public boolean isKnown() {
-    return top.kind() != ChargeEnd.Kind.NONE;
+    return top.kind() != ChargeTermination.NONE;
   }
 
   /** Charge since the top, Ah; negative after a discharge. */

@@ -1,6 +1,7 @@
 package org.cellherd.analysis.flow;
 
 import java.util.Optional;
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.state.State;
 
@@ -24,7 +25,7 @@ final class CountedSpan {
 
   private final double ratedAh;
   private final Tally tally = new Tally();
-  private ChargeEnd.Kind begun = ChargeEnd.Kind.NONE;
+  private ChargeTermination begun = ChargeTermination.NONE;
   private double hiddenAh;
   private double quietHours;
   private double low = Double.NaN;
@@ -45,12 +46,12 @@ final class CountedSpan {
     hiddenAh += ah;
   }
 
-  void full(ChargeEnd.Kind kind) {
+  void full(ChargeTermination kind) {
     boolean isSpan = tally.dischargedAh() >= LEAST_SPAN * ratedAh;
     if (begun == kind && !isSpan) {
       return;
     }
-    if (begun == kind && (kind == ChargeEnd.Kind.TAIL || kind == ChargeEnd.Kind.FIRST_CELL)) {
+    if (begun == kind && (kind == ChargeTermination.TAIL || kind == ChargeTermination.FIRST_CELL)) {
       judge();
     }
     begun = kind;

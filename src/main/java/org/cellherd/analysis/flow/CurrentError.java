@@ -2,6 +2,7 @@ package org.cellherd.analysis.flow;
 
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.FrameClass;
@@ -59,7 +60,7 @@ public final class CurrentError {
   }
 
   /** The pack has just become full, in this way. */
-  public void full(ChargeEnd.Kind kind) {
+  public void full(ChargeTermination kind) {
     span.full(kind);
   }
 

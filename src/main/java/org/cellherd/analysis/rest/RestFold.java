@@ -3,6 +3,7 @@ package org.cellherd.analysis.rest;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.flow.ChargeEnd;
@@ -85,7 +86,7 @@ public final class RestFold implements FindingFold {
     isResting = true;
     long startUpMs = Math.max(earliestUpMs, moment.readingUpMs() - moment.quietMs());
     boolean isFromFull =
-        top.kind() != ChargeEnd.Kind.NONE && startUpMs - top.topUpMs() < RELAX_FROM_FULL_MS / 2;
+        top.kind() != ChargeTermination.NONE && startUpMs - top.topUpMs() < RELAX_FROM_FULL_MS / 2;
     rest.begin(startUpMs, isFromFull ? RELAX_FROM_FULL_MS : RELAX_MS);
     liveKey = -1;
   }

@@ -126,9 +126,8 @@ abstract class Part {
         return;
       }
       Interval all = known == null ? UNKNOWN : known;
-      boolean isClosed = Double.isFinite(all.low()) && Double.isFinite(all.high());
       Digits.Style style = digits.style();
-      double mid = isClosed ? all.mid() : Double.NaN;
+      double mid = isMidKnown(all) ? all.mid() : Double.NaN;
       if (style == Digits.Style.PLAIN) {
         facts.put(named(style.mid), mid, digits.value());
       }
@@ -141,6 +140,13 @@ abstract class Part {
 
     private static final Interval UNKNOWN =
         new Interval(Double.NEGATIVE_INFINITY, 0, Double.POSITIVE_INFINITY);
+
+    /** Where one end is open, the middle is put on the other. */
+    private static boolean isMidKnown(Interval all) {
+      boolean isClosed = Double.isFinite(all.low()) && Double.isFinite(all.high());
+      boolean isAtEnd = all.mid() == all.low() || all.mid() == all.high();
+      return isClosed || !(isAtEnd || all.equals(UNKNOWN));
+    }
 
     private String named(String form) {
       return form.replace("%s", name);

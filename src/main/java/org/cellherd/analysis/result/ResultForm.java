@@ -70,7 +70,15 @@ public final class ResultForm {
   }
 
   private static Result result(FindingName name, Facts facts) {
-    return new UntypedResult(name, facts);
+    return switch (name) {
+      case CAPACITY -> read(CapacityResult.class, facts);
+      default -> new UntypedResult(name, facts);
+    };
+  }
+
+  /** A result as it will be read back: rounded, so that a restart or an import changes nothing. */
+  public static <R extends Record> R asStored(Class<R> kind, R result) {
+    return read(kind, facts(result));
   }
 
   /** The record of a kind that facts tell of. */

@@ -3,9 +3,9 @@ package org.cellherd.app.logged;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.discharge.LoggedCurve;
 import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -27,7 +27,7 @@ public final class TestCurves {
       throws StorageFailure {
     List<Finding> tests =
         found.stream()
-            .filter(f -> f.name() == FindingName.CAPACITY && TestedDischarge.isWhole(f))
+            .filter(f -> f.result(CapacityResult.class).filter(CapacityResult::isWhole).isPresent())
             .toList();
     PackConfig metered = Metered.of(file, pack);
     List<TestedDischarge> curves = new ArrayList<>();
@@ -36,7 +36,7 @@ public final class TestCurves {
           new LoggedCurve(
               pack.plan(),
               metered.analysis(),
-              (int) test.facts().number("limiting_cell").orElse(0));
+              test.result(CapacityResult.class).orElseThrow().conditions().limitingCell());
       file.history().replay(pack.plan().id(), test.fromMs(), test.toMs() + 1, logged::accept);
       logged
           .curve()

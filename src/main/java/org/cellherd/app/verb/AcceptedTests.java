@@ -1,11 +1,11 @@
 package org.cellherd.app.verb;
 
 import java.util.List;
-import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -24,16 +24,11 @@ final class AcceptedTests {
       return new LogAnalysis(file, pack)
               .findings(Set.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty())
               .stream()
-              .filter(AcceptedTests::isWhole)
+              .filter(
+                  f -> f.result(CapacityResult.class).filter(CapacityResult::isWhole).isPresent())
               .toList();
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
-  }
-
-  /** A test that was broken off measured less than the capacity. */
-  private static boolean isWhole(Finding test) {
-    return test.facts().number("ah").isPresent()
-        && !test.facts().get("partial").equals(Optional.of(true));
   }
 }

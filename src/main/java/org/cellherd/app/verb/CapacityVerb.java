@@ -9,12 +9,13 @@ import java.util.Map;
 import java.util.Optional;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.TestCurves;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.report.Titles;
 import org.cellherd.report.plot.DischargeLines;
@@ -51,7 +52,8 @@ final class CapacityVerb extends FindingVerb {
     Map<String, List<Finding>> refused = new LinkedHashMap<>();
     List<String> lines = new ArrayList<>();
     for (Finding finding : answer) {
-      String reason = finding.facts().text("reason").orElse("");
+      String reason =
+          finding.result(CapacityResult.class).flatMap(CapacityResult::reason).orElse("");
       if (reason.isEmpty()) {
         lines.add(finding.sentence());
       } else {
@@ -102,26 +104,21 @@ final class CapacityVerb extends FindingVerb {
   @Override
   Optional<String> sum(List<Finding> tests) {
     return tests.stream()
-        .map(Finding::facts)
-        .filter(f -> f.number("ah").isPresent())
+        .flatMap(f -> f.result(CapacityResult.class).stream())
+        .filter(test -> test.ah().isPresent())
         .reduce((earlier, later) -> later)
-        .filter(f -> !f.get("metered").equals(Optional.of(true)))
+        .filter(test -> !test.sensor().metered())
         .map(CapacityVerb::narrowing);
   }
 
-  private static String narrowing(Facts test) {
-    double ah = number(test, "ah");
-    double offset = (number(test, "offset_ah_high") - number(test, "offset_ah_low")) / 2;
-    boolean isGain = number(test, "gain_pct") / 100 * ah >= offset;
+  private static String narrowing(CapacityResult test) {
+    double ah = test.ah().orElseThrow().mid();
+    Interval offset = test.sensor().offsetAh();
+    boolean isGain = test.sensor().gainPct() / 100 * ah >= (offset.high() - offset.low()) / 2;
     return "What would narrow this most: one reading of a trusted meter "
         + (isGain
-            ? String.format(
-                Locale.ROOT, "under load, at %.1f A or so", number(test, "mean_current_a"))
+            ? String.format(Locale.ROOT, "under load, at %.1f A or so", test.meanCurrentA())
             : "of the current at rest, with all loads off")
         + ". \"cellherd meter --help\" says how.";
-  }
-
-  private static double number(Facts facts, String name) {
-    return facts.number(name).orElse(Double.NaN);
   }
 }

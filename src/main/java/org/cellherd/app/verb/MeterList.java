@@ -8,12 +8,12 @@ import java.util.OptionalLong;
 import java.util.Set;
 import org.cellherd.analysis.BoardCount;
 import org.cellherd.analysis.CurrentFit;
-import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SensorErrors;
 import org.cellherd.analysis.meter.Compared;
 import org.cellherd.analysis.meter.MeterReading;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.Metered;
 import org.cellherd.pack.Facts;
@@ -35,8 +35,8 @@ import org.cellherd.store.Note;
 record MeterList(
     List<Line> lines,
     PackConfig pack,
-    Optional<Finding> before,
-    Optional<Finding> after,
+    Optional<Interval> before,
+    Optional<Interval> after,
     ZoneId zone) {
 
   /** One reading and its note's number. */
@@ -62,11 +62,11 @@ record MeterList(
         zone);
   }
 
-  private static Optional<Finding> test(LogAnalysis analysis) throws StorageFailure {
+  private static Optional<Interval> test(LogAnalysis analysis) throws StorageFailure {
     return analysis
         .findings(Set.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty())
         .stream()
-        .filter(f -> f.facts().number("ah_low").isPresent())
+        .flatMap(f -> f.result(CapacityResult.class).flatMap(CapacityResult::ah).stream())
         .reduce((earlier, later) -> later);
   }
 
@@ -156,11 +156,8 @@ record MeterList(
             : "analyses take it " + Spoken.number(correction, 0) + " mV higher.");
   }
 
-  private static String capacity(Finding test) {
-    return Spoken.low(test.facts().number("ah_low").orElseThrow(), 2)
-        + " to "
-        + Spoken.high(test.facts().number("ah_high").orElseThrow(), 2)
-        + " Ah";
+  private static String capacity(Interval ah) {
+    return Spoken.low(ah.low(), 2) + " to " + Spoken.high(ah.high(), 2) + " Ah";
   }
 
   private Facts facts() {

@@ -8,6 +8,7 @@ import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.LogStretch;
 import org.cellherd.app.logged.TestCurves;
@@ -71,9 +72,10 @@ final class ReportData {
         found.stream()
             .anyMatch(
                 f ->
-                    f.name() == FindingName.CAPACITY
-                        && f.toMs() > fromMs
-                        && TestedDischarge.isWhole(f));
+                    f.toMs() > fromMs
+                        && f.result(CapacityResult.class)
+                            .filter(CapacityResult::isWhole)
+                            .isPresent());
     return isAny ? TestCurves.of(file, pack, found) : List.of();
   }
 }

@@ -12,6 +12,7 @@ import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.setpoint.SetPoints;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
@@ -88,7 +89,9 @@ final class SetpointsVerb implements Callable<Integer> {
   private static double health(List<Finding> newestFirst, PackConfig pack) {
     return newestFirst.stream()
         .findFirst()
-        .map(t -> t.facts().number("ah").orElse(0) / pack.plan().ratedAh())
+        .flatMap(t -> t.result(CapacityResult.class))
+        .flatMap(CapacityResult::ah)
+        .map(ah -> ah.mid() / pack.plan().ratedAh())
         .map(share -> Math.max(LEAST_HEALTH, Math.min(1, share)))
         .orElse(1.0);
   }

@@ -9,6 +9,7 @@ import java.util.OptionalInt;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -91,18 +92,18 @@ public record LabelFacts(String name, List<Line> lines, String note, String made
   }
 
   private static String measured(Optional<Finding> capacity, Made made) {
-    if (capacity.isEmpty() || capacity.get().facts().number("ah").isEmpty()) {
+    Optional<CapacityResult> test = capacity.flatMap(f -> f.result(CapacityResult.class));
+    if (test.isEmpty() || test.get().ah().isEmpty()) {
       return "capacity not measured";
     }
-    Finding finding = capacity.get();
-    OptionalDouble amps = finding.facts().number("mean_current_a");
-    OptionalDouble share = finding.facts().number("rated_pct");
-    return format(finding.facts().number("ah").getAsDouble(), 1)
+    double amps = Math.abs(test.get().meanCurrentA());
+    OptionalDouble share = test.get().ratedPct();
+    return format(test.get().ah().get().mid(), 1)
         + " Ah"
         + (share.isPresent() ? " (" + format(share.getAsDouble(), 0) + " %)" : "")
-        + (amps.isPresent() ? " at " + format(Math.abs(amps.getAsDouble()), 1) + " A" : "")
+        + (Double.isNaN(amps) ? "" : " at " + format(amps, 1) + " A")
         + ", "
-        + made.day(finding.toMs());
+        + made.day(capacity.get().toMs());
   }
 
   private static String charge(PackPlan plan) {

@@ -5,7 +5,9 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.plan.PlanCheck;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.setpoint.SetPoints;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
@@ -115,17 +117,17 @@ public record LidFacts(
   }
 
   private String test(Finding test) {
-    OptionalDouble ah = test.facts().number("ah");
-    OptionalDouble amps = test.facts().number("mean_current_a");
-    OptionalDouble share = test.facts().number("rated_pct");
-    OptionalDouble cell = test.facts().number("limiting_cell");
+    CapacityResult found = test.result(CapacityResult.class).orElseThrow();
+    double amps = Math.abs(found.meanCurrentA());
+    OptionalDouble share = found.ratedPct();
+    int cell = found.conditions().limitingCell();
     return made.day(test.toMs())
         + ": "
-        + Spoken.number(ah.orElse(0), 2)
+        + Spoken.number(found.ah().map(Interval::mid).orElse(0.0), 2)
         + " Ah"
-        + (amps.isPresent() ? " at " + Spoken.amps(Math.abs(amps.getAsDouble())) : "")
+        + (Double.isNaN(amps) ? "" : " at " + Spoken.amps(amps))
         + (share.isPresent() ? ", " + Spoken.number(share.getAsDouble(), 0) + " % of rated" : "")
-        + (cell.isPresent() ? ", cell " + (int) cell.getAsDouble() + " was empty first" : "");
+        + (cell > 0 ? ", cell " + cell + " was empty first" : "");
   }
 
   /** Dated changes, newest first. */

@@ -4,8 +4,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
 
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.flow.ChargeEnd;
+import org.cellherd.analysis.result.Limit;
 import org.junit.jupiter.api.Test;
 
 class ComparisonTest {
@@ -47,7 +48,7 @@ class ComparisonTest {
     Comparison c = new Comparison(test(100, 20, 25, 2500), test(88, 20, 10, 2500));
 
     assertThat(c.ratio().orElse(0)).isCloseTo(0.967, within(1e-3));
-    assertThat(c.facts(0, 100).get("temperature_corrected")).contains(true);
+    assertThat(c.compared(0, 100).temperatureCorrected()).isTrue();
   }
 
   @Test
@@ -73,6 +74,15 @@ class ComparisonTest {
 
   private static CapacityTest test(double ah, double amps, double tempC, double endMv) {
     return new CapacityTest(
-        0, Interval.exactly(ah), 0, amps, tempC, endMv, ChargeEnd.Kind.TAIL, 1, 2, Limit.CAPACITY);
+        0,
+        Interval.exactly(ah),
+        0,
+        amps,
+        tempC,
+        endMv,
+        ChargeTermination.TAIL,
+        1,
+        2,
+        Limit.CAPACITY);
   }
 }

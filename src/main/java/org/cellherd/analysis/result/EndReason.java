@@ -1,9 +1,9 @@
-package org.cellherd.analysis.capacity;
+package org.cellherd.analysis.result;
 
-import java.util.Locale;
+import org.cellherd.pack.Worded;
 
 /** What ended a discharge. */
-enum EndReason {
+public enum EndReason implements Worded {
   /** A cell reached the cut-off of its chemistry. */
   CUT_OFF,
   /** The board opened at its own low limit. */
@@ -13,8 +13,8 @@ enum EndReason {
   /** The load was taken off with charge left; the rest was estimated from the resting voltage. */
   STOPPED_EARLY;
 
-  /** The word used outside. */
-  String word() {
-    return name().toLowerCase(Locale.ROOT);
+  @Override
+  public String word() {
+    return Underscored.word(this);
   }
 }
