@@ -283,13 +283,17 @@ final class CellRows {
     return sum;
   }
 
-  /** The sum of all cells, mV, as it was nearest to each message of a kind. */
+  /**
+   * The sum of all cells, mV, as it was nearest to each message of a kind; NaN where a message of
+   * cells was lost, since what came nearest then belongs to another instant.
+   */
   double[] sumsAt(Stretch kind) {
     double[] sums = new double[kind.samples().size()];
     for (Row row : rows) {
       Stretch cells = kinds.get(row.kind);
+      int[] partners = cells.partnersOf(kind);
       for (int i = 0; i < sums.length; i++) {
-        sums[i] += sum(row, cells.samples().get(cells.nearest(kind.places().get(i))));
+        sums[i] += partners[i] < 0 ? Double.NaN : sum(row, cells.samples().get(partners[i]));
       }
     }
     return sums;

@@ -66,6 +66,18 @@ record Code(String type, int bits, String order) {
     return type.equals("f32");
   }
 
+  /** True when it is a whole number of two words, the other one of which is a whole number too. */
+  boolean isTwiceOf(Code half) {
+    boolean isWhole = type.startsWith("s") && half.type.startsWith("s");
+    boolean isSameOrder = order.equals(half.order) || (order.equals("cdab") && !half.isLowFirst());
+    return isWhole && bits == 2 * half.bits && isSameOrder;
+  }
+
+  /** True when the lower half of the number stands first. */
+  boolean isHalfFirst() {
+    return isLowFirst() || order.equals("cdab");
+  }
+
   boolean isLowFirst() {
     return order.equals("little");
   }

@@ -1,6 +1,7 @@
 package org.cellherd.protocol.bringup;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -82,7 +83,7 @@ final class CurrentSearch {
     this.kind =
         new Stretch(
             whole.samples().subList(0, n), whole.places().subList(0, n), whole.from(), whole.to());
-    this.means = java.util.Arrays.copyOf(means, n);
+    this.means = Stretch.withoutLoneLeaps(java.util.Arrays.copyOf(means, n));
     this.meter = meter;
   }
 
@@ -96,7 +97,7 @@ final class CurrentSearch {
     if (best >= LEAST_TIE && kind.samples().size() >= FEWEST) {
       List<Tie> same = ties.stream().filter(t -> t.size() >= best - SAME_TIE).toList();
       return finest(known.map(k -> agreeing(same, k)).orElse(same))
-          .map(t -> new Found(t.size(), guess(t, known)));
+          .map(t -> new Found(t.size(), guess(widened(t, taken), known)));
     }
     return known.flatMap(k -> byMeterAlone(ties, k));
   }
@@ -118,6 +119,25 @@ final class CurrentSearch {
     return left.stream().filter(t -> t.distinct() * 10 >= most * 9).findFirst();
   }
 
+  /** A word whose sign goes on in the two bytes beside it is the lower half of a longer number. */
+  private Tie widened(Tie tie, Taken taken) {
+    for (Code whole : Code.CURRENTS) {
+      int at = whole.isHalfFirst() ? tie.at : tie.at - 2;
+      boolean isPossible =
+          whole.isTwiceOf(tie.code)
+              && at >= kind.from()
+              && at + whole.span(1) <= kind.to()
+              && taken.isFree(at, at + whole.span(1));
+      if (isPossible) {
+        double[] values = Stretch.withoutLoneLeaps(kind.values(whole, at, 0));
+        if (Arrays.equals(values, tie.values) && DoubleStream.of(values).anyMatch(v -> v < 0)) {
+          return tie(whole, at, values);
+        }
+      }
+    }
+    return tie;
+  }
+
   private static boolean isOfCells(Tie tie) {
     return decades(tie.code).stream().anyMatch(ma -> oddness(tie, ma) <= Math.log(10));
   }
@@ -127,7 +147,7 @@ final class CurrentSearch {
     for (Code code : Code.CURRENTS) {
       for (int at = kind.from(); at + code.span(1) <= kind.to(); at++) {
         if (taken.isFree(at, at + code.span(1))) {
-          double[] values = kind.values(code, at, 0);
+          double[] values = Stretch.withoutLoneLeaps(kind.values(code, at, 0));
           if (DoubleStream.of(values).allMatch(v -> Math.abs(v) < 1e9)) {
             ties.add(tie(code, at, values));
           }
@@ -144,9 +164,11 @@ final class CurrentSearch {
     for (int i = 1; i < values.length; i++) {
       double x = values[i] - values[i - 1];
       double y = means[i] - means[i - 1];
-      xx += x * x;
-      xy += x * y;
-      yy += y * y;
+      if (!Double.isNaN(y)) {
+        xx += x * x;
+        xy += x * y;
+        yy += y * y;
+      }
     }
     double tie = xx > 0 && yy > 0 ? xy / Math.sqrt(xx * yy) : 0;
     return new Tie(code, at, values, tie, xx > 0 ? xy / xx : 0);

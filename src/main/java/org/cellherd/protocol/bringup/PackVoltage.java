@@ -40,7 +40,12 @@ final class PackVoltage {
   private double error(Code code, int at, double mv) {
     double error = 0;
     int far = 0;
+    int seen = 0;
     for (int i = 0; i < sums.length; i++) {
+      if (Double.isNaN(sums[i])) {
+        continue;
+      }
+      seen++;
       double off = Math.abs(code.read(kind.samples().get(i), at, 0) * mv - sums[i]);
       far += off * 100 <= sums[i] ? 0 : 1;
       error += Math.min(off, sums[i]);
@@ -48,7 +53,7 @@ final class PackVoltage {
         return FAR;
       }
     }
-    return Stretch.nearlyAll(sums.length - far, sums.length) ? error / sums.length : FAR;
+    return Stretch.nearlyAll(seen - far, seen) ? error / seen : FAR;
   }
 
   private ColumnGuess guess(Code code, int at, double mv) {

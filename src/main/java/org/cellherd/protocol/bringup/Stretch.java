@@ -2,6 +2,7 @@ package org.cellherd.protocol.bringup;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.stream.DoubleStream;
 
 /**
  * The messages of one kind and the bytes of them that hold data.
@@ -31,8 +32,65 @@ record Stretch(List<Sample> samples, List<Long> places, int from, int to) {
     return all > 0 && right * 100 >= all * LEAST_PERCENT;
   }
 
+  /**
+   * Values in which those are replaced that lie alone far outside of nearly all others: a message
+   * was damaged and passed a weak check value.
+   */
+  static double[] withoutLoneLeaps(double[] values) {
+    double[] sorted = DoubleStream.of(values).filter(v -> !Double.isNaN(v)).sorted().toArray();
+    int few = fewOf(sorted.length) / 2;
+    if (few == 0) {
+      return values;
+    }
+    double low = sorted[few];
+    double high = sorted[sorted.length - 1 - few];
+    double width = high - low;
+    double[] calm = values.clone();
+    for (int i = 1; i + 1 < values.length; i++) {
+      boolean isFar = values[i] < low - 2 * width || values[i] > high + 2 * width;
+      boolean isAlone = values[i + 1] >= low - 2 * width && values[i + 1] <= high + 2 * width;
+      calm[i] = isFar && isAlone ? calm[i - 1] : values[i];
+    }
+    return calm;
+  }
+
+  /** How many of some messages may disagree. */
+  static int fewOf(int all) {
+    return all * (100 - LEAST_PERCENT) / 100;
+  }
+
   boolean isConstant(int at) {
     return Structure.isConstant(samples, at);
+  }
+
+  /**
+   * For each message of another kind the one of this kind that came with it, or -1 where that was
+   * lost: nothing came at the usual distance, give or take half of the time to the next.
+   */
+  int[] partnersOf(Stretch other) {
+    int n = other.places.size();
+    int[] partners = new int[n];
+    long[] distances = new long[n];
+    for (int i = 0; i < n; i++) {
+      partners[i] = nearest(other.places.get(i));
+      distances[i] = places.get(partners[i]) - other.places.get(i);
+    }
+    long usual = median(distances);
+    long[] paces = new long[Math.max(0, n - 1)];
+    for (int i = 1; i < n; i++) {
+      paces[i - 1] = other.places.get(i) - other.places.get(i - 1);
+    }
+    long half = median(paces) / 2;
+    for (int i = 0; i < n; i++) {
+      partners[i] = Math.abs(distances[i] - usual) > half ? -1 : partners[i];
+    }
+    return partners;
+  }
+
+  private static long median(long[] values) {
+    long[] sorted = values.clone();
+    Arrays.sort(sorted);
+    return sorted.length == 0 ? 0 : sorted[sorted.length / 2];
   }
 
   /** Index of the message that came nearest to a place. */

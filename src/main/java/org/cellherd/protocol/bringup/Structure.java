@@ -81,7 +81,7 @@ record Structure(
     Optional<Whole> whole = best.map(f -> new Whole(bursts, cut, f));
     List<Sample> heard = whole.map(Whole::kept).orElse(cut.samples());
     List<Sample> answers = isAsked ? heard : new RequestsHeard(heard).answers();
-    List<Sample> samples = withWholeHeads(answers, best);
+    List<Sample> samples = ofUsualLengths(withWholeHeads(answers, best), best);
     int trailer = best.map(ChecksumFit::trailer).orElse(0);
     List<ChecksumFit> rivals =
         fits.stream().skip(1).filter(f -> f.bits() + RIVAL_BITS >= best.get().bits()).toList();
@@ -105,6 +105,20 @@ record Structure(
         code,
         dataAt,
         guessed(kinds(samples, code, isOneKind), samples, dataAt, trailer, meter));
+  }
+
+  /**
+   * A lost byte of 0 leaves a sum as it was, and others pass one byte of check value in 256:
+   * lengths that hardly ever come are damage then.
+   */
+  private static List<Sample> ofUsualLengths(List<Sample> samples, Optional<ChecksumFit> fit) {
+    if (fit.filter(f -> f.checksum().bytes() == 1).isEmpty()) {
+      return samples;
+    }
+    Map<Integer, Long> counts =
+        samples.stream().collect(Collectors.groupingBy(Sample::length, Collectors.counting()));
+    int rare = Stretch.fewOf(samples.size());
+    return samples.stream().filter(s -> counts.getOrDefault(s.length(), 0L) > rare).toList();
   }
 
   /** Damage to bytes that the check value does not cover shows only by their being unusual. */
