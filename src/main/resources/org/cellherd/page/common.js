@@ -51,7 +51,7 @@ export const clock = (ms) => format({ hour: '2-digit', minute: '2-digit' }).form
 export const second = (ms) => format({ hour: '2-digit', minute: '2-digit', second: '2-digit' }).format(ms);
 export const day = (ms) => format({ day: 'numeric', month: 'short', year: 'numeric' }).format(ms);
 export const moment = (ms, nowMs) =>
-  day(ms) === day(nowMs) ? clock(ms) : `${day(ms)}, ${clock(ms)}`;
+  day(ms) === day(nowMs) ? clock(ms) : `${day(ms)} ${clock(ms)}`;
 
 /** Tells cellherd that an alert was seen; false when that did not get through. */
 export const seen = async (id) => {
@@ -70,8 +70,14 @@ export const seen = async (id) => {
 const icon = document.querySelector('link[rel=icon]');
 const usual = document.title;
 // Fetched ahead: when cellherd is away they can be had no more.
-const icons = ['-warning', '-critical'].map((mark) => Object.assign(new Image(), { src: `/asset/icon${mark}.svg` }));
-const told = { icons, isLost: false, level: '', text: '' };
+const icons = {};
+for (const mark of ['', '-warning', '-critical']) {
+  fetch(`/asset/icon${mark}.svg`).then((answer) => answer.text()).then((text) => {
+    icons[mark] = `data:image/svg+xml,${encodeURIComponent(text)}`;
+    retitle();
+  }).catch(() => {});
+}
+const told = { isLost: false, level: '', text: '' };
 
 /** The tab says what the page says: its title and its icon, also when nobody looks at the page. */
 const retitle = () => {
@@ -79,8 +85,8 @@ const retitle = () => {
   const mark = told.isLost || told.level === 'warning' ? '-warning' : told.level === 'critical' ? '-critical' : '';
   const title = text ? `${text} \u00b7 ${usual}` : usual;
   if (document.title !== title) document.title = title;
-  const href = `/asset/icon${mark}.svg`;
-  if (icon.getAttribute('href') !== href) icon.setAttribute('href', href);
+  const href = icons[mark];
+  if (href && icon.getAttribute('href') !== href) icon.setAttribute('href', href);
 };
 
 /** Puts the worst of what is happening into title and icon: critical, warning or nothing. */

@@ -290,7 +290,7 @@ const onePack = () => {
     setText(stamp, !news.heard ? '' :
       news.stale ? `of ${moment(Date.parse(news.heard), nowMs)}, not of now` : `of ${clock(Date.parse(news.heard))}`);
     factList.show(facts(news), ([key]) => key);
-    volts.against(news.limits);
+    volts.against(news.limits, (news.cells ?? []).map((cell) => cell.tenth_mv));
     alerts.calm(headline);
     cellDecimals = (news.cells ?? []).some((cell) => cell.tenth_mv % 10 > 0) ? 4 : 3;
     strip.numbers((news.cells ?? []).map((cell) => (cell.away === undefined ? null : cell.away / 10)));

@@ -1,5 +1,5 @@
 // Any night, day, month or year of a pack from the log.
-import { el, name, pen, plain, signed, site } from '/asset/common.js';
+import { clock, day, el, name, pen, plain, signed, site } from '/asset/common.js';
 
 const main = document.getElementById('main');
 const packId = document.body.dataset.pack;
@@ -303,9 +303,7 @@ const apart = (u, splits) => {
   return splits.map((value) => (kept.includes(value) ? value : null));
 };
 
-const format = (options) => new Intl.DateTimeFormat('en-GB', { timeZone: site.zone, ...options });
-const stamp = (s) =>
-  format({ day: 'numeric', month: 'short', hour: '2-digit', minute: '2-digit' }).format(s * 1000);
+const stamp = (s) => `${day(s * 1000)} ${clock(s * 1000)}`;
 
 /** The same for those who do not see it. */
 const summary = (columns, labels, decimals, sign) => {
@@ -364,7 +362,7 @@ const show = (data) => {
   if (data.temp_tenth_c.length > 0) {
     draw(data, {
       title: 'Temperatures', unit: '\u00b0C', decimals: 1, columns: scaled(data.temp_tenth_c, 10),
-      labels: numbered(data.temp_tenth_c, 'Sensor'), limits: limits('temp'), height: 190, room: 2,
+      labels: data.sensor_names, limits: limits('temp'), height: 190, room: 2,
       range: ranged(data.temp_low_tenth_c, data.temp_high_tenth_c, data.temp_band_tenth_c, 10),
     });
   }

@@ -9,15 +9,17 @@ export class Volts {
   constructor(strip) {
     this.strip = strip;
     this.limits = [];
+    this.latest = [];
     this.title = svg('title', {});
     this.picture = svg('svg', { role: 'img', class: 'strip' }, this.title);
     this.node = el('figure', null, this.picture);
     strip.beside = () => this.draw();
   }
 
-  /** Levels to draw: name and volts. */
-  against(limits) {
+  /** Levels to draw, name and volts, and the newest reading in 0.1 mV. */
+  against(limits, latest) {
     this.limits = limits ?? [];
+    this.latest = latest.filter((cell) => cell !== undefined).map((tenthMv) => tenthMv / 10000);
   }
 
   /** Lowest and highest cell of every column in V; null where nothing was heard. */
@@ -35,6 +37,9 @@ export class Volts {
     const ranges = this.ranges();
     const shown = ranges.filter((range) => range !== null);
     if (shown.length === 0) return;
+    const now = this.latest.length > 0 ? [Math.min(...this.latest), Math.max(...this.latest)] : shown[shown.length - 1];
+    shown.push(now);
+    this.lastX = strip.x(strip.minute(ranges.findLastIndex((range) => range !== null)) + 1);
     const least = Math.min(...shown.map(([low]) => low));
     const most = Math.max(...shown.map(([, high]) => high));
     this.scale(least, most);
@@ -42,11 +47,11 @@ export class Volts {
     this.bottom = HEIGHT - 6;
     const parts = [this.title, ...this.band(ranges)];
     for (const { name, v } of this.limits) parts.push(...this.limit(name, v));
-    parts.push(...this.ends(shown[shown.length - 1]));
+    parts.push(...this.ends(now));
     this.picture.setAttribute('viewBox', `0 0 ${width} ${HEIGHT}`);
     this.picture.setAttribute('height', HEIGHT);
     this.picture.replaceChildren(...parts);
-    const [low, high] = shown[shown.length - 1];
+    const [low, high] = now;
     this.title.textContent =
       `Cell voltages against their limits: now ${plain(low, 3)} to ${plain(high, 3)} V; in this time` +
       ` ${plain(least, 3)} to ${plain(most, 3)} V. ${this.limits.map(({ name, v }) => `${name} ${plain(v, 3)} V`).join(', ')}.`;
@@ -108,7 +113,7 @@ export class Volts {
 
   /** Lowest and highest now, apart where they are near each other. */
   ends([low, high]) {
-    const x = this.strip.edge + 6;
+    const x = this.lastX + 6;
     const top = Math.min(this.y(high) + 4, this.bottom - 12);
     const under = Math.max(this.y(low) + 4, top + 13);
     const word = (y, volts) => svg('text', { class: 'f-ink', x, y }, `${plain(volts, 3)} V`);

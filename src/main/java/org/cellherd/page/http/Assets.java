@@ -74,13 +74,8 @@ public final class Assets {
         Answer.of(known ? 304 : 200, type, known ? new byte[0] : packs ? asset.packed : asset.plain)
             .with("ETag", asset.mark)
             .with("Vary", "Accept-Encoding")
-            .with("Cache-Control", isIcon(name) ? "max-age=86400" : "no-cache");
+            .with("Cache-Control", "no-cache");
     return packs && !known ? answer.with("Content-Encoding", "gzip") : answer;
-  }
-
-  /** They are wanted most when cellherd is away. */
-  private static boolean isIcon(String name) {
-    return name.startsWith("icon");
   }
 
   private static @Nullable Asset find(String name) {

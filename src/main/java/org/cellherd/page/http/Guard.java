@@ -16,7 +16,7 @@ public final class Guard implements Desk {
 
   /** Nothing but our own files; no script in the page itself. */
   public static final String POLICY =
-      "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; connect-src"
+      "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src"
           + " 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
 
   private static final Logger LOG = System.getLogger(Guard.class.getName());

@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.function.IntToDoubleFunction;
 import java.util.function.ToDoubleFunction;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Channel;
@@ -64,6 +65,7 @@ public final class PastJson {
     single("soc_tenth_pct", Channel.Kind.SOC, TENTHS);
     out.append(",\"band_mv\":").append((int) ReportInput.BALANCED_MV);
     out.append(",\"zone\":").append(JsonText.quoted(zone.getId()));
+    out.append(",\"sensor_names\":").append(JsonText.of(sensors()));
     list("limits", limits());
     list("gaps", gaps());
     list("alerts", alerts());
@@ -143,6 +145,11 @@ public final class PastJson {
 
   private void list(String name, List<Facts> facts) {
     out.append(",\"").append(name).append("\":").append(JsonText.of(facts));
+  }
+
+  private List<String> sensors() {
+    int count = tracks.count(Channel.Kind.TEMPERATURE);
+    return IntStream.rangeClosed(1, count).mapToObj(n -> plan.sensorName(n, count)).toList();
   }
 
   private List<Facts> limits() {
