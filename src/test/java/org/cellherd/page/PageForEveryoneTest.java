@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.Accessibility;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
 import org.cellherd.Contrast;
@@ -94,6 +95,19 @@ class PageForEveryoneTest {
     page.page().state("crate", new Presence("silent", pack.nowMs(), "no answer"));
     tab.await("document.querySelector('.stale')");
     Contrast.suffices(tab);
+  }
+
+  @ParameterizedTest
+  @ValueSource(booleans = {false, true})
+  void anAccessibilityEngineFindsNothingWrong(boolean dark) {
+    tab.dark(dark);
+    for (Runnable view : List.<Runnable>of(this::goToAll, this::goToPack, this::goToPast)) {
+      for (int width : new int[] {360, 1400}) {
+        tab.size(width, 800);
+        view.run();
+        Accessibility.holds(tab);
+      }
+    }
   }
 
   @Test

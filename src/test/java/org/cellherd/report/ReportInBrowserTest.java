@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import org.cellherd.Accessibility;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
 import org.cellherd.Contrast;
@@ -94,6 +95,16 @@ class ReportInBrowserTest {
       Contrast.suffices(tab);
       tab.go(season);
       Contrast.suffices(tab);
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(booleans = {false, true})
+  void anAccessibilityEngineFindsNothingWrong(boolean dark) {
+    tab.dark(dark);
+    for (String page : List.of(night, season)) {
+      tab.go(page);
+      Accessibility.holds(tab);
     }
   }
 
