@@ -2,11 +2,13 @@ package org.cellherd.analysis.ageing;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.fold.FindingFold;
+import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.state.State;
@@ -16,6 +18,11 @@ import org.cellherd.pack.Reading;
 
 /** Cycles, capacity over the years and life left. A finding is completed every 30 days. */
 public final class AgeingFold implements FindingFold {
+  private static final FoldKind KIND =
+      new FoldKind(
+          FindingName.AGEING,
+          2,
+          Set.of(FindingName.BALANCE, FindingName.CAPACITY, FindingName.SOC));
   private static final long EACH_MS = 30L * 86_400_000;
   private static final double LEAST_DAYS = 1;
 
@@ -34,6 +41,11 @@ public final class AgeingFold implements FindingFold {
     history = new CapacityHistory(plan.ratedAh());
     growth = new LeadGrowth(plan.ratedAh());
     report = new AgeingReport(plan, moment, book, history, growth);
+  }
+
+  @Override
+  public FoldKind kind() {
+    return KIND;
   }
 
   @Override
@@ -88,7 +100,6 @@ public final class AgeingFold implements FindingFold {
 
   @Override
   public void state(State io) {
-    io.section("ageing", 1);
     book.state(io);
     history.state(io);
     growth.state(io);

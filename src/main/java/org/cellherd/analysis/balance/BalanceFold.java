@@ -8,8 +8,10 @@ import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
+import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
@@ -22,6 +24,8 @@ import org.cellherd.pack.Reading;
  * finding at the end of each charge that came to the top. Belongs to one thread.
  */
 public final class BalanceFold implements FindingFold {
+  private static final FoldKind KIND = FoldKind.of(FindingName.BALANCE, 10);
+
   /** Slow parts of a cell's resistance come within a quarter of an hour or so (from memory). */
   private static final double SLOW_MS = 15 * 60_000.0;
 
@@ -42,6 +46,11 @@ public final class BalanceFold implements FindingFold {
   public BalanceFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.parts = new BalanceParts(plan, settings, moment);
     this.moment = moment;
+  }
+
+  @Override
+  public FoldKind kind() {
+    return KIND;
   }
 
   @Override
@@ -243,7 +252,6 @@ public final class BalanceFold implements FindingFold {
 
   @Override
   public void state(State io) {
-    io.section("balance", 9);
     netHalves = io.number(netHalves);
     isNewCharge = io.flag(isNewCharge);
     topUpMs = io.number(topUpMs);

@@ -2,6 +2,7 @@ package org.cellherd.analysis.capacity;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
@@ -11,6 +12,7 @@ import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
+import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.EndReason;
@@ -26,6 +28,8 @@ import org.cellherd.pack.Reading;
  * the reason.
  */
 public final class CapacityFold implements FindingFold {
+  private static final FoldKind KIND =
+      new FoldKind(FindingName.CAPACITY, 5, Set.of(FindingName.BALANCE));
   private static final long STOPPED_MS = 60_000;
   private static final long FORGOTTEN_MS = 24 * 3_600_000L;
   private static final int SUDDEN_MV = 50;
@@ -59,6 +63,11 @@ public final class CapacityFold implements FindingFold {
     temperatures = new CellTemperatures(plan);
     discharge = new Discharge(new LowCrossings(plan, settings));
     report = new CapacityReport(plan, moment);
+  }
+
+  @Override
+  public FoldKind kind() {
+    return KIND;
   }
 
   @Override
@@ -198,7 +207,6 @@ public final class CapacityFold implements FindingFold {
 
   @Override
   public void state(State io) {
-    io.section("capacity", 4);
     flow.state(io);
     top.state(io);
     current.state(io);

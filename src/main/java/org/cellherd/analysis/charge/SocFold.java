@@ -3,6 +3,7 @@ package org.cellherd.analysis.charge;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Doubted;
@@ -15,6 +16,7 @@ import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
+import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.CapacityResult;
@@ -30,6 +32,8 @@ import org.cellherd.pack.Reading;
  * outside the plateau only. Belongs to one thread.
  */
 public final class SocFold implements FindingFold {
+  private static final FoldKind KIND =
+      new FoldKind(FindingName.SOC, 4, Set.of(FindingName.CAPACITY));
   private static final double HALVES_PER_AH = Flow.CHARGE_PER_MAH * 1000.0;
   private static final long EMPTY_HOLD_MS = 10_000;
   private static final long REST_EVERY_MS = 3_600_000;
@@ -71,6 +75,11 @@ public final class SocFold implements FindingFold {
     current = new CurrentError(plan, settings, moment);
     count = new SocCount(plan.ratedAh());
     spans = new FullToFull(plan.ratedAh());
+  }
+
+  @Override
+  public FoldKind kind() {
+    return KIND;
   }
 
   @Override
@@ -329,7 +338,6 @@ public final class SocFold implements FindingFold {
 
   @Override
   public void state(State io) {
-    io.section("soc", 3);
     flow.state(io);
     top.state(io);
     current.state(io);

@@ -5,6 +5,7 @@ import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.Set;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Completed;
@@ -15,6 +16,7 @@ import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.flow.ChargeZone;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.fold.FindingFold;
+import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.ResultForm;
@@ -28,6 +30,8 @@ import org.cellherd.pack.SessionStart;
 
 /** One finding for each local day with readings, complete when the day is over. */
 public final class EnergyFold implements FindingFold {
+  private static final FoldKind KIND =
+      new FoldKind(FindingName.ENERGY, 5, Set.of(FindingName.SOC, FindingName.CAPACITY));
   private static final int HOT_TENTH_C = 450;
 
   private static final double LEAST_TRIP = 0.05;
@@ -61,6 +65,11 @@ public final class EnergyFold implements FindingFold {
     temperatures = new CellTemperatures(plan);
     double packWh = plan.ratedAh() * plan.nominalMv() / 1000.0;
     roundTrip = new RoundTrip(plan.ratedAh() * LEAST_TRIP, packWh * LEAST_TRIPS);
+  }
+
+  @Override
+  public FoldKind kind() {
+    return KIND;
   }
 
   @Override
@@ -228,7 +237,6 @@ public final class EnergyFold implements FindingFold {
 
   @Override
   public void state(State io) {
-    io.section("energy", 4);
     charge.state(io);
     totals.state(io);
     closed.state(io);

@@ -1,13 +1,16 @@
 package org.cellherd.analysis.engine;
 
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
@@ -18,6 +21,7 @@ import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.plausible.Confirmation;
 import org.cellherd.analysis.plausible.PlausibilityFold;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -33,27 +37,43 @@ final class Era {
   private final BalanceFold balance;
   private final SocFold soc;
   private final PlausibilityFold plausibility;
-  private final List<FindingFold> folds = new ArrayList<>();
+  private final List<FindingFold> folds;
   private @Nullable BalanceView view;
   private @Nullable List<Suspicion> suspicions;
   private @Nullable List<Finding> standing;
 
-  Era(PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers) {
+  /**
+   * Begins.
+   *
+   * @param wanted the findings wanted, for which only the folds that they rest on are fed; all when
+   *     empty
+   */
+  Era(
+      PackPlan plan,
+      AnalysisSettings settings,
+      List<FoldMaker> makers,
+      Collection<FindingName> wanted) {
     this.settings = settings;
     confirmation = new Confirmation(plan);
     moment = new Moment(plan, settings);
     rate = new KneeRate(plan.series());
     balance = new BalanceFold(plan, settings, moment);
-    folds.add(balance);
+    List<FindingFold> all = new ArrayList<>();
+    all.add(balance);
     soc = new SocFold(plan, settings, moment);
-    folds.add(soc);
+    all.add(soc);
     moment.askForSoc(soc::pct);
     plausibility = new PlausibilityFold(plan, settings, moment);
     plausibility.alsoTell(() -> counted(soc));
-    folds.add(plausibility);
+    all.add(plausibility);
     for (FoldMaker maker : makers) {
-      folds.add(maker.make(plan, settings, moment));
+      all.add(maker.make(plan, settings, moment));
     }
+    Set<FindingName> needed = Needs.of(wanted, all);
+    folds =
+        wanted.isEmpty()
+            ? all
+            : all.stream().filter(fold -> needed.contains(fold.kind().name())).toList();
   }
 
   private List<Suspicion> counted(SocFold count) {
@@ -145,12 +165,36 @@ final class Era {
     return folds.stream().flatMap(fold -> fold.standingSince(fromMs).stream()).toList();
   }
 
-  void state(State io) {
+  /**
+   * Describes the whole state.
+   *
+   * @return folds of which another version or nothing was saved, and which have seen nothing
+   */
+  Set<FindingName> state(State io) {
+    common(io);
+    return FoldStates.state(folds, io);
+  }
+
+  private void common(State io) {
     confirmation.state(io);
     moment.state(io);
     rate.state(io);
+  }
+
+  /** Goes on, as one that has seen nothing, where two stand that have seen the same entries. */
+  void take(Era live, Era refolded, Set<FindingName> again) {
+    SavedState.of(live::common).into(this::common);
     for (FindingFold fold : folds) {
-      fold.state(io);
+      FindingName name = fold.kind().name();
+      FindingFold from = (again.contains(name) ? refolded : live).fold(name);
+      SavedState.of(from::state).into(fold::state);
     }
+  }
+
+  private FindingFold fold(FindingName name) {
+    return folds.stream()
+        .filter(fold -> fold.kind().name() == name)
+        .findFirst()
+        .orElseThrow(() -> new IllegalStateException("no fold " + name));
   }
 }

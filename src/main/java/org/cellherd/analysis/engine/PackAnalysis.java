@@ -6,10 +6,12 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import java.util.Set;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
@@ -28,12 +30,14 @@ import org.cellherd.pack.Reading;
  */
 public final class PackAnalysis implements Fold, PackView {
   private static final String SECTION = "pack-analysis";
-  private static final int VERSION = 4;
+  private static final int VERSION = 5;
 
   private final PackPlan plan;
   private final AnalysisSettings settings;
   private final List<FoldMaker> makers;
   private final List<Finding> completed = new ArrayList<>();
+  private final Set<FindingName> wanted;
+  private Set<FindingName> lacking = Set.of();
   private int epoch;
   private Era era;
 
@@ -44,10 +48,28 @@ public final class PackAnalysis implements Fold, PackView {
 
   /** Begins with an empty log and these folds beyond charge, balance and plausibility. */
   public PackAnalysis(PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers) {
+    this(plan, settings, makers, Set.of());
+  }
+
+  private PackAnalysis(
+      PackPlan plan, AnalysisSettings settings, List<FoldMaker> makers, Set<FindingName> wanted) {
     this.plan = plan;
     this.settings = settings;
     this.makers = List.copyOf(makers);
-    this.era = new Era(plan, settings, this.makers);
+    this.wanted = Set.copyOf(wanted);
+    this.era = empty();
+  }
+
+  private Era empty() {
+    return new Era(plan, settings, makers, wanted);
+  }
+
+  /**
+   * An analysis of the same pack that has seen nothing, for some findings alone: only the folds
+   * that they rest on are fed.
+   */
+  public PackAnalysis only(Set<FindingName> findings) {
+    return new PackAnalysis(plan, settings, makers, findings);
   }
 
   @Override
@@ -57,7 +79,7 @@ public final class PackAnalysis implements Fold, PackView {
     if (now > epoch) {
       epoch = now;
       era.end(completed);
-      era = new Era(plan, settings, makers);
+      era = empty();
     }
     era.accept(entry, completed);
   }
@@ -150,7 +172,14 @@ public final class PackAnalysis implements Fold, PackView {
 
   @Override
   public List<Finding> completed() {
-    return List.copyOf(completed);
+    return wanted.isEmpty()
+        ? List.copyOf(completed)
+        : completed.stream().filter(f -> isWanted(f.name())).toList();
+  }
+
+  private boolean isWanted(FindingName name) {
+    return wanted.contains(name)
+        || (name == FindingName.FULL_CHARGE && wanted.contains(FindingName.BALANCE));
   }
 
   @Override
@@ -176,7 +205,30 @@ public final class PackAnalysis implements Fold, PackView {
       throw new StateMismatch("the plan was " + saved + " and is " + fingerprint());
     }
     epoch = io.number(epoch);
-    era.state(io);
+    lacking = era.state(io);
+  }
+
+  /** Findings that it was made {@link #only} for; none when for all. */
+  public Set<FindingName> wanted() {
+    return wanted;
+  }
+
+  /**
+   * Findings of which the restored state held another version or nothing: their folds have seen
+   * nothing before what followed.
+   */
+  public Set<FindingName> lacking() {
+    return lacking;
+  }
+
+  /**
+   * Takes the findings that another analysis was made {@link #only} for from there. Both have seen
+   * the same entries last, and the other one more of what came before.
+   */
+  public void take(PackAnalysis refolded) {
+    Era whole = empty();
+    whole.take(era, refolded.era, refolded.wanted);
+    era = whole;
   }
 
   /** What of plan and settings the state rests on: a state of another plan must not be taken up. */

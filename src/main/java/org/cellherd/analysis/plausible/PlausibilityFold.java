@@ -3,6 +3,7 @@ package org.cellherd.analysis.plausible;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.Supplier;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Doubted;
@@ -11,6 +12,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.fold.FindingFold;
+import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.State;
@@ -21,6 +23,8 @@ import org.cellherd.pack.Reading;
 
 /** All checks of the readings themselves. Belongs to one thread. */
 public final class PlausibilityFold implements FindingFold {
+  private static final FoldKind KIND =
+      new FoldKind(FindingName.PLAUSIBILITY, 5, Set.of(FindingName.SOC));
   private final Moment moment;
   private final SumCheck sum;
   private final CurrentCheck current;
@@ -41,6 +45,11 @@ public final class PlausibilityFold implements FindingFold {
             current,
             new RepeatCheck(plan.series()),
             new ThermistorCheck(plan));
+  }
+
+  @Override
+  public FoldKind kind() {
+    return KIND;
   }
 
   @Override
@@ -122,7 +131,6 @@ public final class PlausibilityFold implements FindingFold {
 
   @Override
   public void state(State io) {
-    io.section("plausibility", 4);
     for (Check check : checks) {
       check.state(io);
     }

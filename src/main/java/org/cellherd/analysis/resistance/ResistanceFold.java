@@ -10,6 +10,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.cell.CurveSlope;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.fold.FindingFold;
+import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.State;
@@ -23,6 +24,7 @@ import org.cellherd.pack.SessionStart;
  * length. A finding is completed at most once a day, when there were new steps.
  */
 public final class ResistanceFold implements FindingFold {
+  private static final FoldKind KIND = FoldKind.of(FindingName.RESISTANCE, 5);
   private static final List<Long> PULSES_MS = List.of(1_000L, 2_000L, 10_000L, 30_000L, 120_000L);
   private static final int WANTED = 2;
   private static final long EACH_MS = 24 * 3_600_000L;
@@ -72,6 +74,11 @@ public final class ResistanceFold implements FindingFold {
   private static int leastMa(PackPlan plan) {
     long rated = plan.ratedMah();
     return (int) Math.min(Integer.MAX_VALUE, Math.max(rated / 20, Math.min(5_000, rated / 5)));
+  }
+
+  @Override
+  public FoldKind kind() {
+    return KIND;
   }
 
   @Override
@@ -225,7 +232,6 @@ public final class ResistanceFold implements FindingFold {
 
   @Override
   public void state(State io) {
-    io.section("resistance", 4);
     steps.state(io);
     bins.state(io);
     tenthC = io.number(tenthC);

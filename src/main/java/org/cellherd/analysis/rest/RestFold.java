@@ -6,8 +6,10 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.fold.FindingFold;
+import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.ResultForm;
@@ -21,6 +23,7 @@ import org.cellherd.pack.Reading;
  * each cell drifts from the median. A rest goes on over gaps of some hours when nothing moved.
  */
 public final class RestFold implements FindingFold {
+  private static final FoldKind KIND = FoldKind.of(FindingName.REST, 2);
   private static final long HOUR_MS = HourBlock.HOUR_MS;
   private static final long LEAST_MS = 24 * HOUR_MS;
 
@@ -52,6 +55,11 @@ public final class RestFold implements FindingFold {
     top = new ChargeEnd(plan, settings, moment);
     rest = new Rest(plan.series(), moment);
     report = new RestReport(plan, settings, moment);
+  }
+
+  @Override
+  public FoldKind kind() {
+    return KIND;
   }
 
   @Override
@@ -128,7 +136,6 @@ public final class RestFold implements FindingFold {
 
   @Override
   public void state(State io) {
-    io.section("rest", 1);
     top.state(io);
     rest.state(io);
     latest = io.optional(latest, ResultForm.NONE, ResultForm::state);

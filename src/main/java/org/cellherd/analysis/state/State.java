@@ -101,6 +101,11 @@ public abstract sealed class State permits Saving, Restoring {
     return FactsForm.state(now, this);
   }
 
+  /** A part that others can be restored without; what {@link SavedState#of} made of it. */
+  public final SavedState saved(SavedState now) {
+    return SavedState.ofBytes(bytes(now.bytes()));
+  }
+
   /** Begins a part: another name or version is no state of it. */
   public final void section(String name, int version) {
     String found = text(name);

@@ -207,7 +207,7 @@ public final class Daemon implements AutoCloseable {
   }
 
   private Optional<WholeLog> wholeLog() {
-    List<PackConfig> partial = herd.partial();
+    List<PackWatch> partial = herd.partial();
     return partial.isEmpty()
         ? Optional.empty()
         : Optional.of(
@@ -215,7 +215,7 @@ public final class Daemon implements AutoCloseable {
                 config.storeFile(),
                 herd.session(),
                 partial,
-                whole -> inbox.put(() -> herd().complete(whole))));
+                (whole, found) -> inbox.put(() -> herd().complete(whole, found))));
   }
 
   private @Nullable MqttPublisher publisher(Parts parts) throws StorageFailure {

@@ -307,15 +307,20 @@ public final class Herd {
     return session;
   }
 
-  /** Packs that are watched by the latest day of their log. */
-  List<PackConfig> partial() {
-    return members.values().stream().filter(m -> !m.isWhole).map(m -> m.watch.config()).toList();
+  /** For each pack that is watched by the latest day of its log: what is to read all of it. */
+  List<PackWatch> partial() {
+    return members.values().stream()
+        .filter(m -> !m.isWhole)
+        .map(m -> m.watch.isLacking() ? m.watch.ofLacking() : new PackWatch(m.watch.config()))
+        .toList();
   }
 
   /**
    * A watch that knows the whole log up to this run takes over. What was told meanwhile stays told.
+   *
+   * @param found the findings of that log
    */
-  void complete(PackWatch whole) {
+  void complete(PackWatch whole, List<Finding> found) {
     Member member = members.get(whole.id());
     if (member == null || member.meanwhile.size() == MOST_MEANWHILE) {
       return;
@@ -323,9 +328,11 @@ public final class Herd {
     member.meanwhile.forEach(whole::accept);
     member.meanwhile.clear();
     List<Alert> standing = member.watch.alerts().standing();
-    member.watch.become(whole);
+    if (member.watch.become(whole)) {
+      tell(member.watch.alerts().adopt(standing));
+    }
     member.isWhole = true;
-    tell(member.watch.alerts().adopt(standing));
+    found.forEach(finding -> keeper.save(whole.id(), finding));
     snapshot(member);
     summarise(member);
   }

@@ -3,6 +3,7 @@ package org.cellherd.app.daemon;
 import java.util.List;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.LogEntry;
@@ -14,20 +15,44 @@ import org.cellherd.pack.LogEntry;
 public final class PackWatch {
 
   private final PackConfig config;
+  private final boolean isJudging;
   private PackAnalysis analysis;
   private AlertEngine alerts;
 
   /** A watch to which nothing has happened yet. */
   public PackWatch(PackConfig config) {
+    this(config, new PackAnalysis(config.plan(), config.analysis()), true);
+  }
+
+  private PackWatch(PackConfig config, PackAnalysis analysis, boolean isJudging) {
     this.config = config;
-    this.analysis = new PackAnalysis(config.plan(), config.analysis());
+    this.isJudging = isJudging;
+    this.analysis = analysis;
     this.alerts = new AlertEngine(config.plan(), config.alerts());
+  }
+
+  /** A watch of the same pack for what the restored analysis lacks: it judges nothing. */
+  PackWatch ofLacking() {
+    return new PackWatch(config, analysis.only(analysis.lacking()), false);
+  }
+
+  /** What it is for, in a sentence that goes on "by its latest day". */
+  String subject() {
+    return isJudging
+        ? "judged"
+        : String.join(", ", analysis.wanted().stream().map(FindingName::word).sorted().toList())
+            + " known";
+  }
+
+  /** True when its state was restored without some folds. */
+  boolean isLacking() {
+    return !analysis.lacking().isEmpty();
   }
 
   /** Takes the next entry and says what changed. */
   public List<AlertEvent> accept(LogEntry entry) {
     analysis.accept(entry);
-    return alerts.onEntry(entry, analysis);
+    return isJudging ? alerts.onEntry(entry, analysis) : List.of();
   }
 
   /** Forgets everything. */
@@ -36,10 +61,15 @@ public final class PackWatch {
     alerts = new AlertEngine(config.plan(), config.alerts());
   }
 
-  /** Goes on as another watch of the same pack, which knows more. */
-  void become(PackWatch other) {
-    analysis = other.analysis;
-    alerts = other.alerts;
+  /** Goes on as another watch of the same pack, which knows more; true when its rules are new. */
+  boolean become(PackWatch other) {
+    if (other.isJudging) {
+      analysis = other.analysis;
+      alerts = other.alerts;
+    } else {
+      analysis.take(other.analysis);
+    }
+    return other.isJudging;
   }
 
   /** The pack's id. */

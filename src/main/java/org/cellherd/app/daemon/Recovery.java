@@ -44,9 +44,22 @@ final class Recovery {
     Optional<History.Snapshot> from = restoreStates(watch);
     if (from.isPresent()) {
       history.replayAfter(watch.id(), from.get(), Long.MAX_VALUE, entry -> watch.accept(entry));
-      return true;
+      return !watch.isLacking() || restoreLacking(watch);
     }
     watch.reset();
+    return readLatest(watch);
+  }
+
+  /** The folds whose states are of another version; the others have theirs. */
+  private boolean restoreLacking(PackWatch watch) throws StorageFailure {
+    PackWatch lacking = watch.ofLacking();
+    boolean isWhole = readLatest(lacking);
+    watch.become(lacking);
+    return isWhole;
+  }
+
+  /** Reads the latest day, or all of a log that is no longer; true when that was all. */
+  private boolean readLatest(PackWatch watch) throws StorageFailure {
     long newest = file.newestMs(watch.id()).orElse(0);
     long begin = newest - LATEST_MS;
     boolean isLong = file.oldestMs(watch.id()).orElse(newest) < begin;

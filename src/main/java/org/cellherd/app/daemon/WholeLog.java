@@ -3,10 +3,11 @@ package org.cellherd.app.daemon;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
-import java.util.function.Consumer;
-import org.cellherd.app.config.PackConfig;
+import java.util.function.BiConsumer;
+import org.cellherd.analysis.Finding;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
@@ -24,8 +25,8 @@ final class WholeLog implements AutoCloseable {
 
   private final Path log;
   private final long run;
-  private final List<PackConfig> packs;
-  private final Consumer<PackWatch> done;
+  private final List<PackWatch> packs;
+  private final BiConsumer<PackWatch, List<Finding>> done;
   private final Thread thread;
   private volatile boolean stopping;
 
@@ -42,9 +43,11 @@ final class WholeLog implements AutoCloseable {
    * Begins.
    *
    * @param run number of this run, whose entries are not read
-   * @param done takes a watch that knows the whole log; on this object's thread
+   * @param packs watches to which nothing has happened yet
+   * @param done takes a watch that knows the whole log, and the findings of it; on this object's
+   *     thread
    */
-  WholeLog(Path log, long run, List<PackConfig> packs, Consumer<PackWatch> done) {
+  WholeLog(Path log, long run, List<PackWatch> packs, BiConsumer<PackWatch, List<Finding>> done) {
     this.log = log;
     this.run = run;
     this.packs = List.copyOf(packs);
@@ -55,16 +58,18 @@ final class WholeLog implements AutoCloseable {
   }
 
   private void read() {
-    for (PackConfig pack : packs) {
-      String id = pack.plan().id();
-      LOG.log(Level.INFO, "pack " + id + ": judged by its latest day until its whole log is read");
+    for (PackWatch watch : packs) {
+      String id = watch.id();
+      LOG.log(
+          Level.INFO,
+          "pack " + id + ": " + watch.subject() + " by its latest day until its whole log is read");
       try (LogFile file = LogFile.open(log, OpenMode.READER)) {
-        PackWatch watch = new PackWatch(pack);
-        replay(file, watch);
+        List<Finding> found = new ArrayList<>();
+        replay(file, watch, found);
         if (stopping) {
           return;
         }
-        done.accept(watch);
+        done.accept(watch, found);
         LOG.log(Level.INFO, "pack " + id + ": the whole log is read");
       } catch (StorageFailure | RuntimeException failure) {
         LOG.log(
@@ -78,21 +83,22 @@ final class WholeLog implements AutoCloseable {
     }
   }
 
-  private void replay(LogFile file, PackWatch watch) throws StorageFailure {
+  private void replay(LogFile file, PackWatch watch, List<Finding> found) throws StorageFailure {
     try {
       file.history()
-          .replay(watch.id(), Long.MIN_VALUE, Long.MAX_VALUE, entry -> take(watch, entry));
+          .replay(watch.id(), Long.MIN_VALUE, Long.MAX_VALUE, entry -> take(watch, entry, found));
     } catch (Enough upToThisRun) {
       LOG.log(Level.DEBUG, upToThisRun.getMessage());
     }
   }
 
-  private void take(PackWatch watch, LogEntry entry) {
+  private void take(PackWatch watch, LogEntry entry, List<Finding> found) {
     boolean isOurs = entry instanceof SessionStart start && start.session() == run;
     if (stopping || isOurs) {
       throw new Enough();
     }
     watch.accept(entry);
+    found.addAll(watch.analysis().completed());
   }
 
   /** Waits until it has read all. */

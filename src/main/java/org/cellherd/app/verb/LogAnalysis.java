@@ -2,6 +2,7 @@ package org.cellherd.app.verb;
 
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.EnumSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -74,7 +75,7 @@ final class LogAnalysis {
   private Answer folded(Set<FindingName> names, OptionalLong fromMs, OptionalLong toMs)
       throws StorageFailure {
     String id = pack.plan().id();
-    PackAnalysis analysis = new PackAnalysis(pack.plan(), pack.analysis());
+    PackAnalysis analysis = unfed(names);
     List<Finding> found = new ArrayList<>();
     long begin = Long.MIN_VALUE;
     Optional<History.Snapshot> snapshot =
@@ -85,7 +86,7 @@ final class LogAnalysis {
         found.addAll(history.findings(id, name, Long.MIN_VALUE, begin));
       }
     } else {
-      analysis = new PackAnalysis(pack.plan(), pack.analysis());
+      analysis = unfed(names);
     }
     PackAnalysis fold = analysis;
     history.replay(
@@ -101,6 +102,13 @@ final class LogAnalysis {
     standing.stream().filter(f -> names.contains(f.name())).forEach(found::add);
     found.sort(Comparator.comparingLong(Finding::toMs));
     return new Answer(newestOfEach(found), fold.currentSign());
+  }
+
+  /** Feeds no more folds than the question takes; the sign of the current is told with all. */
+  private PackAnalysis unfed(Set<FindingName> names) {
+    Set<FindingName> wanted = EnumSet.of(FindingName.PLAUSIBILITY);
+    wanted.addAll(names);
+    return new PackAnalysis(pack.plan(), pack.analysis()).only(wanted);
   }
 
   /** What stood at an earlier saved state was stored too; only the newest of it is true. */
@@ -119,7 +127,7 @@ final class LogAnalysis {
   private static boolean restore(PackAnalysis analysis, History.Snapshot snapshot) {
     try {
       snapshot.state().into(analysis::state);
-      return true;
+      return analysis.lacking().isEmpty();
     } catch (StateMismatch otherPlan) {
       return false;
     }

@@ -19,7 +19,14 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.ageing.AgeingFold;
+import org.cellherd.analysis.capacity.CapacityFold;
+import org.cellherd.analysis.energy.EnergyFold;
+import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.analysis.fold.History;
+import org.cellherd.analysis.resistance.ResistanceFold;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.demo.SimulatedSite;
@@ -34,6 +41,7 @@ import org.cellherd.protocol.Dialogue;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
+import org.cellherd.store.LogWriter;
 import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -160,6 +168,59 @@ class HerdTest {
       assertThat(new Recovery(file).restore(fromState)).isTrue();
       assertThat(fromState.analysis().standing()).isEqualTo(whole.analysis().standing());
       assertThat(fromState.alerts().standing()).isEqualTo(whole.alerts().standing());
+    }
+  }
+
+  @Test
+  void foldWithoutAStateOfItsVersionIsFoldedAgainAloneInTheBackground() throws Exception {
+    SimulatedSite site = new SimulatedSite(Scenarios.open("healthy-night"), folder, null);
+    PackConfig pack = site.config().packs().get(0);
+    String id = pack.plan().id();
+    writeDays(site.config().storeFile(), pack.plan(), site.time().wallMs(), 3);
+    saveWithoutRests(site.config().storeFile(), pack);
+
+    try (Daemon daemon =
+        Daemon.open(
+            site.config(), site.parts(new SystemTime(), List.of(listener), Function.identity()))) {
+      PackAnalysis byTheLatestDay = daemon.watch(id).orElseThrow().analysis();
+      assertThat(byTheLatestDay.lacking()).containsExactly(FindingName.REST);
+      FastForward fast = new FastForward(daemon, site.time());
+      fast.runUntil(TimeUnit.MINUTES.toNanos(1), () -> {});
+      fast.awaitWholeLog();
+      fast.runUntil(TimeUnit.MINUTES.toNanos(2), () -> {});
+
+      assertThat(daemon.watch(id).orElseThrow().analysis()).isSameAs(byTheLatestDay);
+    }
+
+    try (LogFile file = LogFile.open(site.config().storeFile(), OpenMode.WRITER)) {
+      PackWatch whole = new PackWatch(pack);
+      PackWatch fromState = new PackWatch(pack);
+      file.history().replay(id, Long.MIN_VALUE, Long.MAX_VALUE, whole::accept);
+
+      assertThat(new Recovery(file).restore(fromState)).isTrue();
+      assertThat(fromState.isLacking()).isFalse();
+      assertThat(SavedState.of(fromState.analysis()::state))
+          .isEqualTo(SavedState.of(whole.analysis()::state));
+    }
+  }
+
+  /** As a program saved them that did not know rests, or another version of them. */
+  private static void saveWithoutRests(Path log, PackConfig pack) throws StorageFailure {
+    PackWatch watch = new PackWatch(pack);
+    PackAnalysis older =
+        new PackAnalysis(
+            pack.plan(),
+            pack.analysis(),
+            List.of(EnergyFold::new, CapacityFold::new, ResistanceFold::new, AgeingFold::new));
+    try (LogFile file = LogFile.open(log, OpenMode.WRITER)) {
+      String id = pack.plan().id();
+      file.history().replay(id, Long.MIN_VALUE, Long.MAX_VALUE, watch::accept);
+      file.history().replay(id, Long.MIN_VALUE, Long.MAX_VALUE, older::accept);
+      long next = older.timeMs() + 1;
+      LogWriter writer = file.writer();
+      writer.saveSnapshot(id, Recovery.ANALYSIS, next, SavedState.of(older::state));
+      writer.saveSnapshot(id, Recovery.ALERTS, next, SavedState.of(watch.alerts()::state));
+      writer.commit();
     }
   }
 
