@@ -24,6 +24,7 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.Test;
@@ -83,10 +84,18 @@ class ProgramTest {
   }
 
   private Program board(String scenario, int speed) throws IOException, InterruptedException {
-    String[] simulate = {"simulate", scenario, "--tcp", "0", "--speed", Integer.toString(speed)};
+    String file = lengthened(scenario).toString();
+    String[] simulate = {"simulate", file, "--tcp", "0", "--speed", Integer.toString(speed)};
     Program board = Program.start(folder, simulate);
     board.awaitText("tcp:127.0.0.1:");
     return board;
+  }
+
+  /** A scenario that outlasts the test on a computer that is ten times as slow. */
+  private Path lengthened(String scenario) throws IOException {
+    String text = Scenarios.text(scenario).orElseThrow();
+    return Files.writeString(
+        folder.resolve(scenario + ".toml"), text.replaceFirst("hours = \\d+", "hours = 240"));
   }
 
   private static String link(Program board) {
