@@ -75,6 +75,10 @@ class PackageRulesTest {
               List.of(
                   "state", ITSELF, "result", "trend", "cell", "moment", "flow", "fold", "plan",
                   LEAVES, "engine")),
+          entry(
+              "app",
+              List.of(ITSELF, "config", "logged", "command", LEAVES, "daemon", "demo", "verb")),
+          entry("mqtt", List.of("link", "kept", LEAVES, ITSELF)),
           entry("page", List.of(ITSELF, "live", LEAVES, "site")),
           entry("report", List.of("scene", "plot", ITSELF, LEAVES)),
           entry("store", List.of("setting", "loss", "codec", "sql", "rows", LEAVES, ITSELF)));

@@ -6,6 +6,10 @@ import java.util.Set;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
+import org.cellherd.alert.news.MorningLine;
+import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.news.PackSummary;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.analysis.Finding;
 import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.homie.HomiePublisher;
@@ -20,7 +24,7 @@ import org.cellherd.pack.Reading;
  * Publishes a site's states and alerts. All methods may be called from any thread and return at
  * once: the connection lives on a thread of its own, which outlasts any outage of the broker.
  */
-public final class MqttPublisher implements AutoCloseable {
+public final class MqttPublisher implements Sink, AutoCloseable {
 
   private final MqttSettings settings;
   private final PublisherParts parts;
@@ -100,6 +104,7 @@ public final class MqttPublisher implements AutoCloseable {
   }
 
   /** A new reading; readings in between may be skipped. */
+  @Override
   public void reading(String pack, Reading reading) {
     homie.ifPresent(devices -> devices.reading(pack, reading));
     if (handover.readings().put(pack, reading, parts.time().monotonicNanos())) {
@@ -107,24 +112,24 @@ public final class MqttPublisher implements AutoCloseable {
     }
   }
 
-  /** Whether a pack is heard. */
+  @Override
   public void state(String pack, PackState state) {
     put(settings.topics().state(pack), JsonText.of(state.facts()));
     homie.ifPresent(devices -> devices.state(pack, state.word().word()));
   }
 
-  /** What is happening with a pack. */
+  @Override
   public void summary(String pack, PackSummary summary) {
     put(settings.topics().summary(pack), JsonText.of(summary.facts()));
     homie.ifPresent(devices -> devices.summary(pack, summary.sentence()));
   }
 
-  /** The line of the day. */
+  @Override
   public void morning(MorningLine line) {
     put(settings.topics().morning(), JsonText.of(line.facts()));
   }
 
-  /** The newest finding of its kind. */
+  @Override
   public void finding(String pack, Finding finding) {
     put(settings.topics().finding(pack, finding.name()), JsonText.of(FindingFacts.of(finding)));
   }
@@ -133,6 +138,7 @@ public final class MqttPublisher implements AutoCloseable {
    * An event as it happens, at the same time as it is committed: never skipped. The alert's own
    * topic follows it.
    */
+  @Override
   public void event(AlertEvent event) {
     handover.events().fresh(event);
     String topic = settings.topics().alert(event.alert().key());
@@ -147,7 +153,7 @@ public final class MqttPublisher implements AutoCloseable {
     wakeup.signal();
   }
 
-  /** What an active alert says now, though nothing happened to it. */
+  @Override
   public void standing(Alert alert) {
     handover.states().putUrgently(settings.topics().alert(alert.key()), JsonText.of(alert.facts()));
     homie.ifPresent(devices -> devices.alert(alert, true));

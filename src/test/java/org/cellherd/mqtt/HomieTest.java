@@ -12,6 +12,7 @@ import org.cellherd.Await;
 import org.cellherd.ComputerTime;
 import org.cellherd.Tools;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;

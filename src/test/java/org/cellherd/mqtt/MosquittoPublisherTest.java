@@ -8,6 +8,7 @@ import java.util.List;
 import org.cellherd.Await;
 import org.cellherd.Tools;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Message;
 import org.cellherd.mqtt.link.Wakeup;

@@ -10,6 +10,8 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.news.MorningLine;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.mqtt.announce.Announce;

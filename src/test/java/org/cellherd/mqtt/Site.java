@@ -14,6 +14,7 @@ import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.Seen;
+import org.cellherd.alert.news.PackSummary;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkTiming;
 import org.cellherd.pack.CellVoltages;

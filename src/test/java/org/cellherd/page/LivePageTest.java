@@ -9,8 +9,9 @@ import org.cellherd.Await;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.json.JsonText;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
@@ -160,17 +161,17 @@ class LivePageTest {
     page.close();
     page = start(packs);
     for (int n = 1; n <= 12; n++) {
-      page.page().state("rack-" + n, new Presence(n == 9 ? "silent" : "live", TestPacks.NOON, ""));
+      PackState.Word word = n == 9 ? PackState.Word.SILENT : PackState.Word.LIVE;
+      page.page().state("rack-" + n, new PackState(word, TestPacks.NOON, ""));
       page.page().reading("rack-" + n, TestPacks.reading(TestPacks.NOON));
-      Facts.Builder said = Facts.of().put("sentence", "Resting.");
-      Optional<String> worst =
-          n == 5 ? Optional.of("critical") : n == 7 ? Optional.of("warning") : Optional.empty();
       page.page()
           .summary(
               "rack-" + n,
-              said.put("open_alerts", worst.isPresent() ? 1 : 0)
-                  .put("worst", worst.orElse(null))
-                  .build());
+              TestPacks.summary(
+                  "Resting.",
+                  n == 5
+                      ? Optional.of(Priority.CRITICAL)
+                      : n == 7 ? Optional.of(Priority.WARNING) : Optional.empty()));
     }
     tab.go(page.address() + "/");
     tab.await("document.querySelectorAll('tbody tr').length === 12");

@@ -12,6 +12,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.stream.IntStream;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Gap;
 import org.cellherd.report.AlertSpan;
@@ -138,7 +139,8 @@ final class PageBrowserTest {
   void hostileNamesAndTextsStayText() {
     restart(TestPage.open(), List.of(TestPacks.pack("crate", TestPacks.HOSTILE), second()));
     TestPacks.tell(page.page(), TestPacks.HOSTILE);
-    page.page().state("crate", new Presence("live", TestPacks.NOON, TestPacks.HOSTILE));
+    page.page()
+        .state("crate", new PackState(PackState.Word.LIVE, TestPacks.NOON, TestPacks.HOSTILE));
     page.page().event(TestPacks.raised("<b>\"'", TestPacks.HOSTILE));
     tab.evaluate("window.name = 'untouched'");
     for (String path : List.of("/", "/pack/crate", "/pack/crate/past?span=2026-03-04")) {
@@ -246,8 +248,11 @@ final class PageBrowserTest {
   @Test
   void aSilentBoardIsSaidWithSinceWhenAndWhy() {
     TestPacks.tell(page.page(), SENTENCE);
-    page.page().state("crate", new Presence("silent", TestPacks.NOON, "no answer; look at cable"));
-    page.page().summary("crate", Facts.of().put("sentence", "The board is silent.").build());
+    page.page()
+        .state(
+            "crate",
+            new PackState(PackState.Word.SILENT, TestPacks.NOON, "no answer; look at cable"));
+    page.page().summary("crate", TestPacks.summary("The board is silent."));
     tab.go(page.address() + "/");
 
     awaitHeadline("Not heard since 12:00: no answer; look at cable.");

@@ -9,6 +9,7 @@ import org.cellherd.Accessibility;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
 import org.cellherd.Contrast;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.Facts;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
@@ -92,7 +93,7 @@ class PageForEveryoneTest {
       goToPack();
       Contrast.suffices(tab);
     }
-    page.page().state("crate", new Presence("silent", pack.nowMs(), "no answer"));
+    page.page().state("crate", new PackState(PackState.Word.SILENT, pack.nowMs(), "no answer"));
     tab.await("document.querySelector('.stale')");
     Contrast.suffices(tab);
   }

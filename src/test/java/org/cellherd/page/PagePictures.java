@@ -8,13 +8,18 @@ import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.stream.IntStream;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.news.PackSummary;
+import org.cellherd.analysis.Interval;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Chemistry;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -126,7 +131,8 @@ final class PagePictures {
           page.address() + "/pack/" + pack.plan().id() + "/past?span=" + day,
           "document.querySelectorAll('.plot canvas').length>2");
       wall.leap(2 * HOUR_MS);
-      page.page().state(pack.plan().id(), new Presence("silent", pack.nowMs(), "no answer"));
+      page.page()
+          .state(pack.plan().id(), new PackState(PackState.Word.SILENT, pack.nowMs(), "no answer"));
       shoot(tab, folder, name + "-stale", page.address() + "/", "document.querySelector('.stale')");
     }
   }
@@ -198,22 +204,23 @@ final class PagePictures {
         page.page()
             .state(
                 id,
-                new Presence(
-                    silent ? "silent" : "live",
+                new PackState(
+                    silent ? PackState.Word.SILENT : PackState.Word.LIVE,
                     wall.wallMs(),
                     silent ? "no answer; look at cable, address and baud rate" : ""));
         page.page()
             .summary(
                 id,
-                Facts.of()
-                    .put("sentence", "Charging at 12." + n % 10 + " A, cells within 5 mV.")
-                    .put("spread_mv", 4.5, 1)
-                    .put(
-                        "soc_pct",
-                        Facts.of().put("low", 50).put("mid", 55 + n % 9).put("high", 60).build())
-                    .put("open_alerts", n == 7 ? 2 : 0)
-                    .put("worst", n == 7 ? "critical" : null)
-                    .build());
+                new PackSummary(
+                    wall.wallMs(),
+                    "Charging at 12." + n % 10 + " A, cells within 5 mV.",
+                    n == 7 ? Optional.of(Priority.CRITICAL) : Optional.empty(),
+                    n == 7 ? 2 : 0,
+                    OptionalDouble.of(4.5),
+                    Optional.of(new Interval(50, 55 + n % 9, 60 + n % 9)),
+                    Optional.empty(),
+                    OptionalDouble.empty(),
+                    Optional.empty()));
       }
       shoot(
           tab,

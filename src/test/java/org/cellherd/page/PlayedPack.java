@@ -5,12 +5,12 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.news.PackSummary;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.NowSentence;
 import org.cellherd.analysis.engine.PackAnalysis;
-import org.cellherd.mqtt.PackSummary;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -98,9 +98,8 @@ final class PlayedPack {
     return engine;
   }
 
-  Facts summary() {
-    return PackSummary.of(analysis, engine.standing(), NowSentence.of(analysis), Optional.empty())
-        .facts();
+  PackSummary summary() {
+    return PackSummary.of(analysis, engine.standing(), NowSentence.of(analysis), Optional.empty());
   }
 
   /** Tells a page all that a daemon would have told by now. */
@@ -109,7 +108,7 @@ final class PlayedPack {
         .filter(Reading.class::isInstance)
         .map(Reading.class::cast)
         .forEach(r -> page.reading(plan.id(), r));
-    page.state(plan.id(), new Presence("live", scenario.startMs(), ""));
+    page.state(plan.id(), new PackState(PackState.Word.LIVE, scenario.startMs(), ""));
     events.forEach(page::event);
     engine.standing().forEach(page::standing);
     page.summary(plan.id(), summary());

@@ -2,12 +2,16 @@ package org.cellherd.page;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.news.PackSummary;
+import org.cellherd.analysis.Interval;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -46,16 +50,21 @@ final class TestPacks {
         .build();
   }
 
-  static Facts summary(String sentence) {
-    Facts soc = Facts.of().put("low", 70).put("mid", 82).put("high", 90).build();
-    return Facts.of()
-        .put("sentence", sentence)
-        .put("spread_mv", 11.4, 1)
-        .put("soc_pct", soc)
-        .putUnknown("eta_h")
-        .put("open_alerts", 0)
-        .putUnknown("worst")
-        .build();
+  static PackSummary summary(String sentence) {
+    return summary(sentence, Optional.empty());
+  }
+
+  static PackSummary summary(String sentence, Optional<Priority> worst) {
+    return new PackSummary(
+        NOON,
+        sentence,
+        worst,
+        worst.isPresent() ? 1 : 0,
+        OptionalDouble.of(11.4),
+        Optional.of(new Interval(70, 82, 90)),
+        Optional.empty(),
+        OptionalDouble.empty(),
+        Optional.empty());
   }
 
   static AlertEvent raised(String id, String text) {
@@ -87,7 +96,7 @@ final class TestPacks {
 
   /** A page of one live pack with an alert. */
   static void tell(LocalPage page, String sentence) {
-    page.state("crate", new Presence("live", NOON, ""));
+    page.state("crate", new PackState(PackState.Word.LIVE, NOON, ""));
     page.reading("crate", reading(NOON));
     page.summary("crate", summary(sentence));
   }

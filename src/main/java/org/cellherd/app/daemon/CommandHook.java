@@ -8,14 +8,15 @@ import java.util.concurrent.ArrayBlockingQueue;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.news.MorningLine;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.app.command.CommandRun;
-import org.cellherd.mqtt.MorningLine;
 
 /**
  * Runs fixed programs for critical events, to drive a buzzer or lamp without any network, and one
  * for the line of the day. Own thread.
  */
-public final class CommandHook implements AutoCloseable {
+public final class CommandHook implements Sink, AutoCloseable {
 
   private static final Logger LOG = System.getLogger(CommandHook.class.getName());
 
@@ -36,14 +37,16 @@ public final class CommandHook implements AutoCloseable {
   }
 
   /** Queues the program for the line of the day. */
-  public void tell(MorningLine line) {
+  @Override
+  public void morning(MorningLine line) {
     if (!morning.isEmpty()) {
       queue(new CommandRun("morning", morning, Map.of("CELLHERD_TEXT", clean(line.text()))));
     }
   }
 
   /** Queues the commands for a critical event and for a test; all else is ignored. */
-  public void tell(AlertEvent event) {
+  @Override
+  public void event(AlertEvent event) {
     boolean isTest = event.alert().key().rule() == RuleId.TEST;
     if (isTest || event.alert().priority() == Priority.CRITICAL) {
       runs(commands, event).forEach(this::queue);

@@ -15,6 +15,7 @@ import java.util.function.Consumer;
 import java.util.function.Function;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Seen;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.Config;
@@ -36,13 +37,14 @@ import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.page.SiteHealth;
+import org.cellherd.page.site.LocalPage;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.StoredEvent;
 import org.cellherd.store.setting.OpenMode;
 import org.jspecify.annotations.Nullable;
 
 /**
- * A running cellherd: the lines, the herd and the heralds, and the threads between them.
+ * A running cellherd: the lines, the herd and the sinks, and the threads between them.
  *
  * <pre>
  * line threads ─► Inbox ─► "herd" thread: analysis, alerts, log ─► broker, commands, page
@@ -68,8 +70,8 @@ public final class Daemon implements AutoCloseable {
   private final Lines lines;
   private final @Nullable MqttPublisher publisher;
   private final CommandHook commands;
-  private final @Nullable PageHerald page;
-  private final Heralds heralds;
+  private final @Nullable LocalPage page;
+  private final Sinks sinks;
   private final Herd herd;
   private final Optional<WholeLog> wholeLog;
   private final Optional<MorningCall> morning;
@@ -86,11 +88,11 @@ public final class Daemon implements AutoCloseable {
       TimeSource computerTime,
       Lines.DecoderFinder decoders,
       Function<LineConfig, Link> links,
-      List<Herald> heralds,
+      List<Sink> sinks,
       MqttListener mqttListener) {
     /** Copies the list. */
     public Parts {
-      heralds = List.copyOf(heralds);
+      sinks = List.copyOf(sinks);
     }
   }
 
@@ -111,29 +113,29 @@ public final class Daemon implements AutoCloseable {
         new CommandHook(
             config.commands(), config.morning().map(MorningConfig::run).orElse(List.of()));
     // The broker first: whoever waits for an alert waits there.
-    List<Herald> all = new ArrayList<>();
+    List<Sink> all = new ArrayList<>();
     this.publisher = publisher(parts);
     if (publisher != null) {
-      all.add(new MqttHerald(publisher));
+      all.add(publisher);
     }
-    all.addAll(parts.heralds());
-    all.add(new CommandHerald(commands));
-    this.page = PageHerald.open(config, this::seen, this::health, time).orElse(null);
+    all.addAll(parts.sinks());
+    all.add(commands);
+    this.page = ServedPage.open(config, this::seen, this::health, time).orElse(null);
     if (page != null) {
       all.add(page);
     }
-    this.heralds = new Heralds(all);
+    this.sinks = new Sinks(all);
     this.herd =
         new Herd(
             config.packs(),
             config.banks(),
             keeper,
-            heralds,
+            sinks,
             clock,
             time,
             (pack, pace) -> lines.setPace(pack, pace));
     if (page != null) {
-      page.serve(herd.watches(), file.alertLog().standing(), lately(file));
+      ServedPage.serve(page, herd.watches(), file.alertLog().standing(), lately(file));
     }
     herd.begin();
     this.wholeLog = wholeLog();
@@ -320,7 +322,7 @@ public final class Daemon implements AutoCloseable {
       }
       morning
           .flatMap(call -> call.due(clock.nowMs(), herd.watches(), keeper.file()))
-          .ifPresent(heralds::morning);
+          .ifPresent(sinks::morning);
       logTrouble = keeper.trouble();
       MqttPublisher mqtt = publisher;
       boolean delivered = mqtt == null || mqtt.status().eventsInMemory() == 0;
@@ -404,7 +406,7 @@ public final class Daemon implements AutoCloseable {
     }
     commands.close();
     if (page != null) {
-      page.page().close();
+      page.close();
     }
     herd.end();
   }

@@ -12,13 +12,14 @@ import java.util.function.BiConsumer;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Seen;
+import org.cellherd.alert.news.PackSummary;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.engine.NowSentence;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.app.config.Bank;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.Metered;
-import org.cellherd.mqtt.PackSummary;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
@@ -66,12 +67,12 @@ public final class Herd {
   private final Map<String, Member> members = new LinkedHashMap<>();
   private final BankWatch banks;
   private final LogKeeper keeper;
-  private final Herald herald;
+  private final Sink sink;
   private final SessionClock clock;
   private final TimeSource time;
   private final BiConsumer<String, Duration> pace;
   private final long session;
-  private final Afresh forHeralds = new Afresh(SUMMARY);
+  private final Afresh forSinks = new Afresh(SUMMARY);
   private final Afresh forLog = new Afresh(LOG_AFRESH);
   private final Every acknowledgements = new Every(ACKNOWLEDGEMENTS);
   private final Every retain = new Every(RETAIN);
@@ -110,13 +111,13 @@ public final class Herd {
       List<PackConfig> packs,
       List<Bank> banks,
       LogKeeper keeper,
-      Herald herald,
+      Sink sink,
       SessionClock clock,
       TimeSource time,
       BiConsumer<String, Duration> pace)
       throws StorageFailure {
     this.keeper = keeper;
-    this.herald = herald;
+    this.sink = sink;
     this.clock = clock;
     this.time = time;
     this.pace = pace;
@@ -140,7 +141,7 @@ public final class Herd {
     for (Member member : members.values()) {
       tell(member.watch.alerts().adopt(standing));
       take(member, new SessionStart(clock.nowMs(), session, clock.isSure(), clean));
-      herald.state(member.watch.id(), member.presence.state());
+      sink.state(member.watch.id(), member.presence.state());
     }
     endUnwatched();
     // Before anything is heard: what a log ahead of the clock would drag along.
@@ -183,11 +184,11 @@ public final class Herd {
   /** What an active alert says is to be true where it is read, also while nothing is heard. */
   private void sayAfresh() {
     long now = time.monotonicNanos();
-    if (!forHeralds.isDue(now)) {
+    if (!forSinks.isDue(now)) {
       return;
     }
     List<Alert> active = active();
-    forHeralds.changed(active).forEach(herald::standing);
+    forSinks.changed(active).forEach(sink::standing);
     // The log may hear a value a minute late, but not that what it says is no longer so.
     if (forLog.isDue(now) || forLog.hasTurned(active)) {
       List<Alert> changed = forLog.changed(active);
@@ -224,7 +225,7 @@ public final class Herd {
     tell(events);
     keeper.append(watch.id(), entry);
     if (entry instanceof Reading reading) {
-      herald.reading(watch.id(), reading);
+      sink.reading(watch.id(), reading);
       choosePace(member);
       if (!hasReading) {
         // A computer that reboots all the time has one reading a start at least.
@@ -235,10 +236,10 @@ public final class Herd {
     member
         .presence
         .accept(entry, watch.alerts().hasRested())
-        .ifPresent(s -> herald.state(watch.id(), s));
+        .ifPresent(s -> sink.state(watch.id(), s));
     for (Finding finding : watch.analysis().completed()) {
       keeper.save(watch.id(), finding);
-      herald.finding(watch.id(), finding);
+      sink.finding(watch.id(), finding);
     }
     long now = time.monotonicNanos();
     if (!events.isEmpty()) {
@@ -257,7 +258,7 @@ public final class Herd {
    * that packs in trouble at the same moment do not wait for each other's.
    */
   private void tell(List<AlertEvent> events) {
-    events.forEach(herald::event);
+    events.forEach(sink::event);
     events.forEach(event -> forLog.said(event.alert()));
     unsettled.addAll(events);
   }
@@ -287,7 +288,7 @@ public final class Herd {
 
   private void summarise(Member member) {
     PackWatch watch = member.watch;
-    herald.summary(
+    sink.summary(
         watch.id(),
         PackSummary.of(
             watch.analysis(),
@@ -297,7 +298,7 @@ public final class Herd {
     for (Finding finding : watch.analysis().standing()) {
       String text = finding.sentence();
       if (!text.equals(member.toldFindings.put(finding.name().word(), text))) {
-        herald.finding(watch.id(), finding);
+        sink.finding(watch.id(), finding);
       }
     }
   }

@@ -1,7 +1,7 @@
 package org.cellherd.app.daemon;
 
 import java.util.Optional;
-import org.cellherd.mqtt.PackState;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;

@@ -6,17 +6,18 @@ import java.util.HashMap;
 import java.util.Map;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.news.MorningLine;
+import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.news.PackSummary;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.app.RepeatedLines;
-import org.cellherd.app.SilenceWords;
-import org.cellherd.mqtt.MorningLine;
-import org.cellherd.mqtt.PackState;
-import org.cellherd.mqtt.PackSummary;
+import org.cellherd.pack.SilenceWords;
 
 /**
  * Writes every event and every change of a pack's state to the program's log, and once an hour in a
  * sentence what is happening.
  */
-public final class RunLog implements Herald {
+public final class RunLog implements Sink {
 
   private static final Logger LOG = System.getLogger(RunLog.class.getName());
   private static final Logger ALERTS = System.getLogger(RepeatedLines.ALERTS);

@@ -8,12 +8,12 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.function.Function;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.LineConfig;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.config.PlanText;
 import org.cellherd.app.daemon.Daemon;
-import org.cellherd.app.daemon.Herald;
 import org.cellherd.board.Link;
 import org.cellherd.board.LoopbackLink;
 import org.cellherd.mqtt.MqttListener;
@@ -142,14 +142,14 @@ public final class SimulatedSite {
    * @param around put around the line, to record its bytes
    */
   public Daemon.Parts parts(
-      TimeSource computerTime, List<Herald> heralds, Function<Link, Link> around) {
+      TimeSource computerTime, List<Sink> sinks, Function<Link, Link> around) {
     SimulatedBoard board = new SimulatedBoard(scenario, rig, Specs::find, time::wallMs);
     return new Daemon.Parts(
         time,
         computerTime,
         spec -> Specs.find(spec).orElseThrow(),
         line -> around.apply(new LoopbackLink("loopback", board, time)),
-        heralds,
+        sinks,
         MqttListener.NONE);
   }
 }

@@ -7,19 +7,19 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.engine.NowSentence;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Daemon;
-import org.cellherd.app.daemon.Herald;
 import org.cellherd.app.daemon.PackWatch;
-import org.cellherd.mqtt.PackState;
 import org.cellherd.pack.Reading;
 import org.jspecify.annotations.Nullable;
 
 /** Says once an hour what a person at the pack would see, and keeps what the summary needs. */
-final class Storyteller implements Herald {
+final class Storyteller implements Sink {
 
   private static final long HOUR_MS = 3_600_000;
 

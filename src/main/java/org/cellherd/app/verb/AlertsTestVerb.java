@@ -9,6 +9,7 @@ import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
@@ -16,7 +17,6 @@ import org.cellherd.app.command.CommandRun;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.daemon.CommandHook;
 import org.cellherd.app.daemon.Daemon;
-import org.cellherd.app.daemon.Herald;
 import org.cellherd.app.daemon.Lines;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.pack.Facts;
@@ -122,8 +122,8 @@ final class AlertsTestVerb implements Callable<Integer> {
     SystemTime time = new SystemTime();
     Listener listener = new Listener();
     List<AlertEvent> sent = new ArrayList<>();
-    Herald herald =
-        new Herald() {
+    Sink sink =
+        new Sink() {
           @Override
           public void event(AlertEvent event) {
             if (event.alert().key().rule() == RuleId.TEST) {
@@ -139,7 +139,7 @@ final class AlertsTestVerb implements Callable<Integer> {
                 time,
                 new Decoders(loaded.file())::find,
                 Lines.systemLinks(time),
-                List.of(herald),
+                List.of(sink),
                 listener))) {
       daemon.test(id, System.getProperty("user.name", "somebody"));
       AlertEvent event = sent.get(0);

@@ -15,11 +15,11 @@ import java.util.function.Consumer;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.page.PagePack;
-import org.cellherd.page.Presence;
 
 /**
  * The newest of all packs. The herd's thread puts news in and goes on; readers look whenever they
@@ -61,7 +61,7 @@ public final class LiveBoard {
   }
 
   /** Takes whether a pack is heard. */
-  public void state(String pack, Presence presence) {
+  public void state(String pack, PackState presence) {
     with(pack, p -> p.state(presence));
   }
 

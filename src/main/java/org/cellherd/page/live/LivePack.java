@@ -2,12 +2,12 @@ package org.cellherd.page.live;
 
 import java.util.Optional;
 import java.util.OptionalLong;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.page.PagePack;
-import org.cellherd.page.Presence;
 import org.cellherd.report.plot.Track;
 import org.cellherd.report.plot.Tracks;
 import org.jspecify.annotations.Nullable;
@@ -20,7 +20,7 @@ final class LivePack {
 
   private final PagePack pack;
   private final Strip strip;
-  private Presence presence;
+  private PackState presence;
   private @Nullable Reading reading;
   private boolean isOfThisRun;
   private long heardNanos;
@@ -33,7 +33,7 @@ final class LivePack {
   LivePack(PagePack pack, long startMs) {
     this.pack = pack;
     this.strip = new Strip(pack.plan().series());
-    this.presence = new Presence("starting", startMs, "");
+    this.presence = new PackState(PackState.Word.STARTING, startMs, "");
   }
 
   PackPlan plan() {
@@ -57,7 +57,7 @@ final class LivePack {
     }
   }
 
-  synchronized void state(Presence newest) {
+  synchronized void state(PackState newest) {
     presence = newest;
     changes++;
   }

@@ -6,11 +6,13 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.SilenceWords;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.report.plot.LimitLine;
 
@@ -29,7 +31,7 @@ final class PackFacts {
         .put("id", pack.plan().id())
         .put("name", pack.plan().name())
         .put("series", pack.plan().series())
-        .put("state", pack.presence().state())
+        .put("state", pack.presence().word().word())
         .put("stale", pack.isStale())
         .put("headline", headline(pack, nowMs))
         .put("before", pack.isStale() ? pack.liveSentence() : "")
@@ -116,12 +118,12 @@ final class PackFacts {
     if (!pack.isStale()) {
       return pack.summary().text("sentence").orElse("Listening.");
     }
-    String why = pack.presence().cause();
+    String why = SilenceWords.ofWord(pack.presence().cause());
     String until =
         pack.reading().isEmpty()
             ? "Not heard yet"
             : "Not heard since " + SpokenTime.near(pack.reading().get().timeMs(), nowMs, zone);
-    String asleep = pack.presence().state().equals("asleep") ? ", asleep" : "";
+    String asleep = pack.presence().word() == PackState.Word.ASLEEP ? ", asleep" : "";
     return until + asleep + (why.isEmpty() ? "." : ": " + why + ".");
   }
 }

@@ -2,10 +2,10 @@ package org.cellherd.page.live;
 
 import java.util.Optional;
 import java.util.OptionalLong;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
-import org.cellherd.page.Presence;
 
 /**
  * A pack as it is known at one moment. Immutable.
@@ -22,7 +22,7 @@ import org.cellherd.page.Presence;
  */
 public record PackNow(
     PackPlan plan,
-    Presence presence,
+    PackState presence,
     boolean isStale,
     Optional<Reading> reading,
     OptionalLong ageMs,

@@ -7,11 +7,11 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
-import org.cellherd.page.Presence;
 import org.cellherd.page.SiteHealth;
 import org.cellherd.page.live.LiveBoard;
 import org.cellherd.page.live.PackNow;
@@ -98,9 +98,9 @@ public final class PackMetrics {
         pack.plan().chemistry().word(),
         "series",
         Integer.toString(pack.plan().series()));
-    for (String word : Presence.STATES) {
-      boolean is = pack.presence().state().equals(word);
-      state.add(is ? 1 : 0, "pack", id, "cellherd_pack_state", word);
+    for (PackState.Word word : PackState.Word.values()) {
+      boolean is = pack.presence().word() == word;
+      state.add(is ? 1 : 0, "pack", id, "cellherd_pack_state", word.word());
     }
     pack.ageMs().ifPresent(ms -> age.add(ms / MS_PER_S, "pack", id));
     readings.add((double) pack.readings(), "pack", id);

@@ -5,11 +5,12 @@ import java.net.InetSocketAddress;
 import java.util.List;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.pack.Facts;
+import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.news.PackSummary;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.pack.Reading;
 import org.cellherd.page.PageParts;
 import org.cellherd.page.PageSettings;
-import org.cellherd.page.Presence;
 import org.cellherd.page.http.Door;
 import org.cellherd.page.http.Guard;
 import org.cellherd.page.http.Listener;
@@ -21,7 +22,7 @@ import org.cellherd.page.live.LiveBoard;
  * The local web page. News comes from the herd's thread, which never waits here; requests are
  * answered by a few threads of the page's own. Methods may be called from any thread.
  */
-public final class LocalPage implements AutoCloseable {
+public final class LocalPage implements Sink, AutoCloseable {
 
   private final Listener listener;
   private final Followers followers;
@@ -56,7 +57,7 @@ public final class LocalPage implements AutoCloseable {
     return listener.address();
   }
 
-  /** A new reading. */
+  @Override
   public void reading(String pack, Reading reading) {
     board.heard(pack, reading);
   }
@@ -66,17 +67,17 @@ public final class LocalPage implements AutoCloseable {
     board.remember(pack, reading);
   }
 
-  /** Whether a pack is heard. */
-  public void state(String pack, Presence presence) {
-    board.state(pack, presence);
+  @Override
+  public void state(String pack, PackState state) {
+    board.state(pack, state);
   }
 
-  /** What is happening with a pack: the facts of its summary. */
-  public void summary(String pack, Facts summary) {
-    board.summary(pack, summary);
+  @Override
+  public void summary(String pack, PackSummary summary) {
+    board.summary(pack, summary.facts());
   }
 
-  /** An alert that stood before this run. */
+  @Override
   public void standing(Alert alert) {
     board.standing(alert);
   }
@@ -86,7 +87,7 @@ public final class LocalPage implements AutoCloseable {
     board.recall(before);
   }
 
-  /** An alert changed. */
+  @Override
   public void event(AlertEvent event) {
     board.event(event);
   }

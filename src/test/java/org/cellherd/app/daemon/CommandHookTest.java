@@ -51,10 +51,10 @@ class CommandHookTest {
         "echo \"$CELLHERD_PACK $CELLHERD_RULE $CELLHERD_CELL $CELLHERD_CHANGE $CELLHERD_TEXT\" >> "
             + told;
     try (CommandHook hook = new CommandHook(List.of(List.of("/bin/sh", "-c", script)), List.of())) {
-      hook.tell(event(Priority.NOTE, "a note"));
-      hook.tell(event(Priority.WARNING, "a warning"));
-      hook.tell(event(Priority.CRITICAL, "first"));
-      hook.tell(event(Priority.CRITICAL, "$(touch here); last"));
+      hook.event(event(Priority.NOTE, "a note"));
+      hook.event(event(Priority.WARNING, "a warning"));
+      hook.event(event(Priority.CRITICAL, "first"));
+      hook.event(event(Priority.CRITICAL, "$(touch here); last"));
 
       Await.until("both ran", () -> lines(told).size() == 2);
       assertThat(lines(told))
@@ -69,7 +69,7 @@ class CommandHookTest {
     List<String> missing = List.of(folder.resolve("nothing-here").toString());
     List<String> works = List.of("/bin/sh", "-c", "echo again >> " + told);
     try (CommandHook hook = new CommandHook(List.of(missing, works), List.of())) {
-      hook.tell(event(Priority.CRITICAL, "first"));
+      hook.event(event(Priority.CRITICAL, "first"));
 
       Await.until("the other ran", () -> lines(told).size() == 1);
       assertThat(lines(told)).containsExactly("again");

@@ -17,6 +17,7 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.demo.SimulatedSite;
 import org.cellherd.board.Link;
@@ -137,8 +138,8 @@ class CutLineTest {
     }
   }
 
-  private Herald to(LiveBoard page) {
-    return new Herald() {
+  private Sink to(LiveBoard page) {
+    return new Sink() {
       @Override
       public void event(AlertEvent event) {
         page.event(event);

@@ -24,13 +24,14 @@ import org.cellherd.analysis.ageing.AgeingFold;
 import org.cellherd.analysis.capacity.CapacityFold;
 import org.cellherd.analysis.energy.EnergyFold;
 import org.cellherd.analysis.engine.PackAnalysis;
+import org.cellherd.alert.news.PackSummary;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.analysis.fold.History;
 import org.cellherd.analysis.resistance.ResistanceFold;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.demo.SimulatedSite;
-import org.cellherd.mqtt.PackSummary;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -54,8 +55,8 @@ class HerdTest {
   private final List<AlertEvent> events = new ArrayList<>();
   private final List<PackSummary> summaries = new ArrayList<>();
 
-  private final Herald listener =
-      new Herald() {
+  private final Sink listener =
+      new Sink() {
         @Override
         public void event(AlertEvent event) {
           events.add(event);
@@ -269,7 +270,7 @@ class HerdTest {
             parts.computerTime(),
             spec -> failing(parts.decoders().find(spec)),
             parts.links(),
-            parts.heralds(),
+            parts.sinks(),
             parts.mqttListener());
 
     try (Daemon daemon = Daemon.open(site.config(), defect)) {

@@ -22,6 +22,7 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.PackConfig;
@@ -47,8 +48,8 @@ class LeftPacksTest {
   private final List<AlertEvent> events = new ArrayList<>();
   private final Map<String, String> retained = new ConcurrentSkipListMap<>();
 
-  private final Herald listener =
-      new Herald() {
+  private final Sink listener =
+      new Sink() {
         @Override
         public void event(AlertEvent event) {
           events.add(event);

@@ -12,11 +12,12 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.Function;
 import org.cellherd.Await;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.news.MorningLine;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.MorningConfig;
 import org.cellherd.app.demo.SimulatedSite;
-import org.cellherd.mqtt.MorningLine;
 import org.cellherd.sim.Scenarios;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -27,8 +28,8 @@ class MorningCallTest {
   @TempDir private Path folder;
   private final List<MorningLine> lines = new ArrayList<>();
 
-  private final Herald listener =
-      new Herald() {
+  private final Sink listener =
+      new Sink() {
         @Override
         public void morning(MorningLine line) {
           lines.add(line);

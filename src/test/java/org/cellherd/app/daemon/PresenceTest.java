@@ -3,10 +3,10 @@ package org.cellherd.app.daemon;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.PackAnalysis;
-import org.cellherd.mqtt.PackState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Gap;

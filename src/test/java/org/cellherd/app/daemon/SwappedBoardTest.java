@@ -102,7 +102,7 @@ class SwappedBoardTest {
             parts.computerTime(),
             spec -> naming(parts.decoders().find(spec)),
             parts.links(),
-            parts.heralds(),
+            parts.sinks(),
             parts.mqttListener()));
   }
 

@@ -17,6 +17,7 @@ import java.util.Optional;
 import java.util.function.Function;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Finding;
 import org.cellherd.app.SystemTime;
@@ -24,7 +25,6 @@ import org.cellherd.app.config.LineConfig;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.FastForward;
-import org.cellherd.app.daemon.Herald;
 import org.cellherd.app.daemon.PackWatch;
 import org.cellherd.board.BoardListener;
 import org.cellherd.board.BoardOnLine;
@@ -55,7 +55,7 @@ class SimulatedNightTest {
   @TempDir private Path folder;
 
   /** Keeps what the daemon told. */
-  private static final class Memory implements Herald {
+  private static final class Memory implements Sink {
     private final List<AlertEvent> events = new ArrayList<>();
     private final List<Reading> readings = new ArrayList<>();
 

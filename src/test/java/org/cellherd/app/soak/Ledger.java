@@ -3,11 +3,11 @@ package org.cellherd.app.soak;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.app.daemon.Herald;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.pack.Reading;
 
 /** What the daemon heard and told over all its runs, to be held against log and listener. */
-final class Ledger implements Herald {
+final class Ledger implements Sink {
 
   private final List<Integer> heard = new ArrayList<>();
   private final List<Integer> runEnds = new ArrayList<>();

@@ -17,6 +17,7 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -25,7 +26,6 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.pack.Temperatures;
 import org.cellherd.page.PagePack;
-import org.cellherd.page.Presence;
 import org.cellherd.page.SiteHealth;
 import org.cellherd.page.live.LiveBoard;
 import org.junit.jupiter.api.Test;
@@ -54,8 +54,8 @@ final class PackMetricsTest {
             .packMv(6_671)
             .socTenthPct(873)
             .build());
-    board.state("crate", new Presence("live", NOON, ""));
-    board.state("shed", new Presence("silent", NOON, "no answer"));
+    board.state("crate", new PackState(PackState.Word.LIVE, NOON, ""));
+    board.state("shed", new PackState(PackState.Word.SILENT, NOON, "no answer"));
     board.remember("shed", Reading.at(NOON - 60_000).packMv(6_500).build());
     Facts soc = Facts.of().put("low", 70).put("mid", 82.5, 1).put("high", 90).build();
     board.summary("crate", Facts.of().put("soc_pct", soc).putUnknown("eta_h").build());

@@ -11,6 +11,7 @@ import java.util.Set;
 import java.util.function.Consumer;
 import java.util.stream.Stream;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.campaign.books.Run;
 import org.cellherd.app.campaign.books.Vanished;
@@ -18,7 +19,6 @@ import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.PlanText;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.FastForward;
-import org.cellherd.app.daemon.Herald;
 import org.cellherd.board.LoopbackLink;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.pack.StorageFailure;
@@ -30,7 +30,7 @@ import org.cellherd.store.setting.OpenMode;
  * The daemon's own classes on a driven clock, in this process. The files that a killed run leaves
  * are those of the moment of its death. One thread.
  */
-public final class DaemonLife implements Life, Herald, AutoCloseable {
+public final class DaemonLife implements Life, Sink, AutoCloseable {
 
   private static final long TICK_MS = 1_000;
 

@@ -1,11 +1,10 @@
-package org.cellherd.mqtt;
+package org.cellherd.alert.news;
 
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
-import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.Priority;
 import org.cellherd.analysis.BalanceView;
@@ -37,7 +36,7 @@ public record PackSummary(
     OptionalDouble daysSinceFull,
     Optional<Facts> bank) {
 
-  private static final double MS_PER_DAY = TimeUnit.DAYS.toMillis(1);
+  private static final double MS_PER_DAY = 86_400_000;
 
   /** Collects what the analyses and the alerts know; on their thread. */
   public static PackSummary of(

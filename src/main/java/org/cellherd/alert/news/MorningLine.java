@@ -1,4 +1,4 @@
-package org.cellherd.mqtt;
+package org.cellherd.alert.news;
 
 import java.util.List;
 import java.util.Optional;

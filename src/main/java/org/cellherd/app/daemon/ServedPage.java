@@ -15,41 +15,38 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.discharge.TestedDischarge;
-import org.cellherd.app.SilenceWords;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.LineConfig;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.LogStretch;
 import org.cellherd.app.logged.TestCurves;
-import org.cellherd.mqtt.PackState;
-import org.cellherd.mqtt.PackSummary;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.PackPlan;
-import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.page.PackHistory;
 import org.cellherd.page.PagePack;
 import org.cellherd.page.PageParts;
 import org.cellherd.page.PageSettings;
-import org.cellherd.page.Presence;
 import org.cellherd.page.SiteHealth;
 import org.cellherd.page.site.LocalPage;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.setting.OpenMode;
 
-/** Tells the local page. */
-record PageHerald(LocalPage page) implements Herald {
+/** Opens the local page of a config and lets it serve. */
+final class ServedPage {
 
-  private static final Logger LOG = System.getLogger(PageHerald.class.getName());
+  private static final Logger LOG = System.getLogger(ServedPage.class.getName());
   private static final int USUAL_POLL_MS = 1_000;
+
+  private ServedPage() {}
 
   /**
    * Opens the page of a config, to be served later. A page that cannot be is said so and done
    * without: the watch matters more.
    */
-  static Optional<PageHerald> open(
+  static Optional<LocalPage> open(
       Config config, Acknowledger acknowledger, Supplier<SiteHealth> health, TimeSource time) {
     if (config.page().isEmpty()) {
       return Optional.empty();
@@ -62,14 +59,14 @@ record PageHerald(LocalPage page) implements Herald {
               new PageParts(
                   config.site(),
                   "cellherd",
-                  config.packs().stream().map(PageHerald::pack).toList(),
+                  config.packs().stream().map(ServedPage::pack).toList(),
                   new LookedUp(config),
                   acknowledger,
                   health,
                   time,
                   config.zone()));
       LOG.log(Level.INFO, "page on " + shown(page));
-      return Optional.of(new PageHerald(page));
+      return Optional.of(page);
     } catch (IOException cannot) {
       LOG.log(
           Level.ERROR,
@@ -126,38 +123,13 @@ record PageHerald(LocalPage page) implements Herald {
   }
 
   /** Tells what was known before this run and begins to serve. */
-  void serve(List<PackWatch> watches, List<Alert> standing, List<AlertEvent> before) {
+  static void serve(
+      LocalPage page, List<PackWatch> watches, List<Alert> standing, List<AlertEvent> before) {
     for (PackWatch watch : watches) {
       watch.analysis().reading().ifPresent(reading -> page.remember(watch.id(), reading));
     }
     standing.forEach(page::standing);
     page.recall(before);
     page.serve();
-  }
-
-  @Override
-  public void event(AlertEvent event) {
-    page.event(event);
-  }
-
-  @Override
-  public void standing(Alert alert) {
-    page.standing(alert);
-  }
-
-  @Override
-  public void reading(String pack, Reading reading) {
-    page.reading(pack, reading);
-  }
-
-  @Override
-  public void state(String pack, PackState state) {
-    String cause = state.cause().isEmpty() ? "" : SilenceWords.ofWord(state.cause());
-    page.state(pack, new Presence(state.word().word(), state.sinceMs(), cause));
-  }
-
-  @Override
-  public void summary(String pack, PackSummary summary) {
-    page.summary(pack, summary.facts());
   }
 }

@@ -1,7 +1,4 @@
-package org.cellherd.app;
-
-import org.cellherd.pack.Gap;
-import org.cellherd.pack.Worded;
+package org.cellherd.pack;
 
 /** Why a board is not heard, with what to look at first. */
 public final class SilenceWords {

@@ -1,4 +1,4 @@
-package org.cellherd.mqtt;
+package org.cellherd.alert.news;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
@@ -8,13 +8,18 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.junit.jupiter.api.Test;
 
 class PackSummaryTest {
+  private static final PackPlan SHED =
+      PackPlan.builder("shed", Chemistry.LFP, 4, 6, 27_000).name("Shed").build();
+
   private final PackAnalysis analysis =
-      new PackAnalysis(Site.SHED, AnalysisSettings.of(Site.SHED).withDeadZoneMa(100));
+      new PackAnalysis(SHED, AnalysisSettings.of(SHED).withDeadZoneMa(100));
   private long nowMs = 1_767_225_600_000L;
 
   private void feed(int seconds, int mv, int milliamps) {
@@ -36,7 +41,7 @@ class PackSummaryTest {
     feed(600, 3_350, -5_000);
     assertThat(facts(Optional.empty()).number("days_since_full")).isEmpty();
 
-    feed(300, Site.SHED.chargeMvPerCell(), 500);
+    feed(300, SHED.chargeMvPerCell(), 500);
     feed(8_640, 3_350, -100);
     assertThat(facts(Optional.empty()).number("days_since_full")).hasValue(0.1);
   }

@@ -6,29 +6,30 @@ import java.util.List;
 import java.util.function.Consumer;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.news.MorningLine;
+import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.news.PackSummary;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.analysis.Finding;
-import org.cellherd.mqtt.MorningLine;
-import org.cellherd.mqtt.PackState;
-import org.cellherd.mqtt.PackSummary;
 import org.cellherd.pack.Reading;
 
-/** Tells several heralds in turn; one that fails does not keep the news from the others. */
-final class Heralds implements Herald {
+/** Tells several sinks in turn; one that fails does not keep the news from the others. */
+final class Sinks implements Sink {
 
-  private static final Logger LOG = System.getLogger(Heralds.class.getName());
+  private static final Logger LOG = System.getLogger(Sinks.class.getName());
 
-  private final List<Herald> heralds;
+  private final List<Sink> sinks;
 
-  Heralds(List<Herald> heralds) {
-    this.heralds = List.copyOf(heralds);
+  Sinks(List<Sink> sinks) {
+    this.sinks = List.copyOf(sinks);
   }
 
-  private void each(Consumer<Herald> call) {
-    for (Herald herald : heralds) {
+  private void each(Consumer<Sink> call) {
+    for (Sink sink : sinks) {
       try {
-        call.accept(herald);
+        call.accept(sink);
       } catch (RuntimeException unexpected) {
-        String name = herald.getClass().getSimpleName();
+        String name = sink.getClass().getSimpleName();
         LOG.log(Level.ERROR, "unexpected in " + name + ", going on: " + unexpected, unexpected);
       }
     }

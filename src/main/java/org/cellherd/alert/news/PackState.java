@@ -1,4 +1,4 @@
-package org.cellherd.mqtt;
+package org.cellherd.alert.news;
 
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Worded;
@@ -22,6 +22,11 @@ public record PackState(Word word, long sinceMs, String cause) {
     ASLEEP,
     /** No reading has come since the start. */
     STARTING;
+  }
+
+  /** True while readings come. */
+  public boolean isLive() {
+    return word == Word.LIVE;
   }
 
   /** The JSON of the topic {@code <pack>/state}. */

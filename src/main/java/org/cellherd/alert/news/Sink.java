@@ -1,18 +1,15 @@
-package org.cellherd.app.daemon;
+package org.cellherd.alert.news;
 
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.analysis.Finding;
-import org.cellherd.mqtt.MorningLine;
-import org.cellherd.mqtt.PackState;
-import org.cellherd.mqtt.PackSummary;
 import org.cellherd.pack.Reading;
 
 /**
  * Where news of the packs goes: broker, commands, page, terminal. Called on the owner's thread;
  * must hand over and return at once.
  */
-public interface Herald {
+public interface Sink {
 
   /** An alert changed. */
   default void event(AlertEvent event) {}
