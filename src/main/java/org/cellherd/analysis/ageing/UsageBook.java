@@ -70,7 +70,7 @@ final class UsageBook {
   }
 
   void useCapacity(double ah) {
-    charge.useCapacity(ah);
+    charge.useCapacity(Interval.exactly(ah));
   }
 
   /** Equivalent full cycles within the log: charge both ways over twice the rated capacity. */

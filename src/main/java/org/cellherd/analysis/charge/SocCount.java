@@ -2,6 +2,7 @@ package org.cellherd.analysis.charge;
 
 import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.state.State;
 
 /**
@@ -12,13 +13,6 @@ import org.cellherd.analysis.state.State;
  * anchor that is not sharp.
  */
 final class SocCount {
-  /**
-   * Used cells hold less than their label: cells below it are hardly used again (common practice,
-   * no source); new ones hold a little more.
-   */
-  private static final double LEAST_OF_RATED = 0.6;
-
-  private static final double MOST_OF_RATED = 1.03;
   private static final double SLACK_PCT = 3;
   private static final double MEASURED_ERROR = 0.03;
 
@@ -42,8 +36,9 @@ final class SocCount {
   SocCount(double ratedAh) {
     this.ratedAh = ratedAh;
     capacityAh = ratedAh;
-    leastAh = ratedAh * LEAST_OF_RATED * (1 - CurrentFit.USUAL_GAIN);
-    mostAh = ratedAh * MOST_OF_RATED * (1 + CurrentFit.USUAL_GAIN);
+    Interval usual = CountedCharge.usualAh(ratedAh);
+    leastAh = usual.low() * (1 - CurrentFit.USUAL_GAIN);
+    mostAh = usual.high() * (1 + CurrentFit.USUAL_GAIN);
   }
 
   /** A capacity was measured. */
@@ -63,7 +58,9 @@ final class SocCount {
     double wayPct = to.mid() - anchorPct.mid();
     double ah = 100 * netAh / wayPct;
     boolean isWhole = Math.abs(wayPct) >= LEAST_SPAN_PCT;
-    if (!isWhole || !(ah >= LEAST_BELIEVED * ratedAh) || ah > MOST_OF_RATED * ratedAh) {
+    if (!isWhole
+        || !(ah >= LEAST_BELIEVED * ratedAh)
+        || ah > CountedCharge.usualAh(ratedAh).high()) {
       return false;
     }
     capacityAh = ah;

@@ -109,15 +109,8 @@ public final class SocFold implements FindingFold {
     double in = flow.amounts().charged() / HALVES_PER_AH;
     double out = flow.amounts().discharged() / HALVES_PER_AH;
     double hours = moment.stepMs() / 3_600_000.0;
-    Interval offset = current.offsetA();
-    boolean isHidden = moment.flowingMa() == 0 && moment.deadZoneMa() > 0;
-    double hiddenA = (offset.high() - offset.low()) / 2;
-    if (isHidden) {
-      // What the zone hides is printed as 0 with its offset.
-      hiddenA = Math.max(hiddenA, moment.deadZoneMa() / 1000.0);
-    }
-    double offsetA = isHidden ? 0 : offset.mid();
-    count.add(in - out - offsetA * hours, hiddenA * hours);
+    Interval offset = current.latestA();
+    count.add(in - out - offset.mid() * hours, (offset.high() - offset.low()) / 2 * hours);
     current.counted(flow.amounts());
     spans.add(flow.amounts());
     greatestMa = Math.max(greatestMa, Math.abs(moment.flowingMa()));

@@ -4,7 +4,8 @@ import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
 import java.util.List;
-import java.util.OptionalDouble;
+import java.util.Optional;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Crossing;
 import org.cellherd.analysis.trend.Fieller.Band;
@@ -25,16 +26,18 @@ final class ClosedDays {
    * One closed day.
    *
    * @param epochDay local date as days since 1970
+   * @param netWh energy in less energy out
+   * @param drawnWh energy out
    * @param socMin lowest state of charge, percent; NaN when not known
    */
-  record Day(long epochDay, double chargedWh, double dischargedWh, double socMin, double coverage) {
-    private static final Day NONE = new Day(0, 0, 0, 0, 0);
+  record Day(long epochDay, Interval netWh, Interval drawnWh, double socMin, double coverage) {
+    private static final Day NONE = new Day(0, Interval.exactly(0), Interval.exactly(0), 0, 0);
 
     private Day state(State io) {
       return new Day(
           io.number(epochDay),
-          io.number(chargedWh),
-          io.number(dischargedWh),
+          netWh.state(io),
+          drawnWh.state(io),
           io.number(socMin),
           io.number(coverage));
     }
@@ -52,16 +55,27 @@ final class ClosedDays {
   }
 
   /** Energy in less energy out over the last seven days; empty unless all were heard. */
-  OptionalDouble netWeekWh() {
+  Optional<Interval> netWeekWh() {
     List<Day> week = week();
     return week.size() < WEEK
-        ? OptionalDouble.empty()
-        : OptionalDouble.of(week.stream().mapToDouble(d -> d.chargedWh() - d.dischargedWh()).sum());
+        ? Optional.empty()
+        : Optional.of(sum(week.stream().map(Day::netWh).toList(), 1));
   }
 
   /** Mean energy drawn a day, over the well-heard days of the last seven; empty without any. */
-  OptionalDouble usualLoadWh() {
-    return week().stream().mapToDouble(Day::dischargedWh).average();
+  Optional<Interval> usualLoadWh() {
+    List<Day> week = week();
+    return week.isEmpty()
+        ? Optional.empty()
+        : Optional.of(sum(week.stream().map(Day::drawnWh).toList(), 1.0 / week.size()));
+  }
+
+  /** One sensor's errors are alike on all days: they add up. */
+  private static Interval sum(List<Interval> days, double times) {
+    return new Interval(
+        times * days.stream().mapToDouble(Interval::low).sum(),
+        times * days.stream().mapToDouble(Interval::mid).sum(),
+        times * days.stream().mapToDouble(Interval::high).sum());
   }
 
   private List<Day> week() {

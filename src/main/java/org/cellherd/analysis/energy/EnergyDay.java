@@ -12,6 +12,7 @@ final class EnergyDay {
   private static final long LEAST_MS = 60_000;
 
   private final Tally tally = new Tally();
+  private final EnergyError error;
   private final PeakPower peak = new PeakPower();
   private final ChargeRange range = new ChargeRange();
   private long fullMs;
@@ -20,8 +21,19 @@ final class EnergyDay {
   private long hotMs;
   private long bridgedMs;
 
+  /**
+   * A day of nothing.
+   *
+   * @param volts of the pack, good enough for an error
+   */
+  EnergyDay(double volts) {
+    error = new EnergyError(volts);
+  }
+
   /** What the latest step was like, beside what flowed. */
   record Conditions(
+      Interval offsetA,
+      double zoneA,
       boolean isFull,
       boolean isColdCharge,
       boolean isBeyondZone,
@@ -30,6 +42,7 @@ final class EnergyDay {
 
   void add(Amounts step, Conditions conditions) {
     tally.add(step);
+    error.add(step, conditions.offsetA(), conditions.zoneA());
     range.count(tally.netAh());
     peak.add(step);
     long ms = step.durationMs();
@@ -38,6 +51,10 @@ final class EnergyDay {
     beyondZoneMs += conditions.isBeyondZone() ? ms : 0;
     hotMs += conditions.isHot() ? ms : 0;
     bridgedMs += conditions.isBridged() ? ms : 0;
+  }
+
+  void unheard(double ah) {
+    error.unheard(ah);
   }
 
   void breakOff() {
@@ -52,6 +69,16 @@ final class EnergyDay {
     return tally;
   }
 
+  /** Energy drawn, Wh. */
+  Interval drawnWh(Interval gain) {
+    return error.discharged(tally.dischargedWh(), gain);
+  }
+
+  /** Energy put in less energy drawn, Wh. */
+  Interval netWh(Interval gain) {
+    return error.net(tally.chargedWh(), tally.dischargedWh(), gain);
+  }
+
   /** Lowest state of charge, percent; NaN when not known. */
   double socMin(double capacityAh) {
     return range.lowestPct(capacityAh);
@@ -64,12 +91,18 @@ final class EnergyDay {
         : Math.min(100, 100.0 * (tally.durationMs() - bridgedMs) / ofMs);
   }
 
-  Facts facts(LocalDay day, long ofMs, double capacityAh) {
+  Facts facts(LocalDay day, long ofMs, double capacityAh, Interval gain) {
+    Interval in = error.charged(tally.chargedWh(), gain);
+    Interval out = drawnWh(gain);
     return Facts.of()
         .put("day", day.date().toString())
         .put("hours", day.lengthMs() / 3_600_000.0, 1)
         .put("charged_wh", tally.chargedWh(), 1)
+        .putLow("charged_wh_low", in.low(), 1)
+        .putHigh("charged_wh_high", in.high(), 1)
         .put("discharged_wh", tally.dischargedWh(), 1)
+        .putLow("discharged_wh_low", out.low(), 1)
+        .putHigh("discharged_wh_high", out.high(), 1)
         .put("charged_ah", tally.chargedAh(), 3)
         .put("discharged_ah", tally.dischargedAh(), 3)
         .putLow("soc_min_pct", range.lowestPct(capacityAh), 1)
@@ -87,6 +120,7 @@ final class EnergyDay {
 
   void clear() {
     tally.clear();
+    error.clear();
     peak.clear();
     range.clear();
     fullMs = 0;
@@ -98,6 +132,7 @@ final class EnergyDay {
 
   void state(State io) {
     tally.state(io);
+    error.state(io);
     peak.state(io);
     range.state(io);
     fullMs = io.number(fullMs);

@@ -15,6 +15,8 @@ import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.flow.ChargeZone;
 import org.cellherd.analysis.flow.CountedCharge;
+import org.cellherd.analysis.flow.CurrentError;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
@@ -36,6 +38,9 @@ public final class EnergyFold implements FindingFold {
 
   private static final double LEAST_TRIP = 0.05;
 
+  /** The mean voltage of a discharge is the nominal one within so much (from memory). */
+  private static final double MEAN_VOLTAGE_ERROR = 0.03;
+
   /** Tops differ by a percent or two of a pack's charge: half of it makes that small. */
   private static final double LEAST_TRIPS = 0.5;
 
@@ -43,8 +48,9 @@ public final class EnergyFold implements FindingFold {
   private final PackPlan plan;
   private final Moment moment;
   private final CountedCharge charge;
+  private final CurrentError current;
   private final CellTemperatures temperatures;
-  private final EnergyDay totals = new EnergyDay();
+  private final EnergyDay totals;
   private final ClosedDays closed = new ClosedDays();
   private final RoundTrip roundTrip;
   private final Completed completed = new Completed();
@@ -62,6 +68,8 @@ public final class EnergyFold implements FindingFold {
     this.zone = settings.zone();
     this.moment = moment;
     charge = new CountedCharge(plan, settings, moment);
+    current = new CurrentError(plan, settings, moment);
+    totals = new EnergyDay(plan.nominalMv() / 1000.0);
     temperatures = new CellTemperatures(plan);
     double packWh = plan.ratedAh() * plan.nominalMv() / 1000.0;
     roundTrip = new RoundTrip(plan.ratedAh() * LEAST_TRIP, packWh * LEAST_TRIPS);
@@ -75,6 +83,11 @@ public final class EnergyFold implements FindingFold {
   @Override
   public void accept(LogEntry entry) {
     boolean isCounted = charge.accept(entry);
+    current.accept(entry);
+    if (charge.flow().isAcrossGap()) {
+      current.unheard(charge.flow().gapDoubtAh());
+      totals.unheard(charge.flow().gapDoubtAh());
+    }
     if (entry instanceof SessionStart start) {
       isUnsure = !start.clockSure();
     } else if (entry instanceof ClockStep step) {
@@ -133,6 +146,7 @@ public final class EnergyFold implements FindingFold {
     hasReadings = true;
     if (isCounted) {
       book(charge.flow().amounts(), reading);
+      current.counted(charge.flow().amounts());
     } else {
       totals.breakOff();
       roundTrip.breakOff();
@@ -140,6 +154,9 @@ public final class EnergyFold implements FindingFold {
     moment.socPct().ifPresent(totals::know);
     // What is stored is the same at the first instants of two tails, and nowhere else.
     boolean isAtTop = charge.isAtTop();
+    if (isAtTop && !wasAtTop) {
+      current.full(charge.top().kind());
+    }
     if (isAtTop && !wasAtTop && charge.top().kind() == ChargeTermination.TAIL) {
       roundTrip.top(moment.upMs());
     }
@@ -156,7 +173,7 @@ public final class EnergyFold implements FindingFold {
     totals.add(
         step,
         new EnergyDay.Conditions(
-            isFull, isCold, isBeyondZone(coldest) || isBeyondZone(hottest), isHot, isBridged));
+            current.latestA(), moment.deadZoneMa() / 1000.0, isFull, isCold, isBeyondZone(coldest) || isBeyondZone(hottest), isHot, isBridged));
     roundTrip.add(step);
   }
 
@@ -172,9 +189,9 @@ public final class EnergyFold implements FindingFold {
       closed.add(
           new ClosedDays.Day(
               ended.date().toEpochDay(),
-              totals.tally().chargedWh(),
-              totals.tally().dischargedWh(),
-              totals.socMin(charge.capacityAh()),
+              totals.netWh(current.gain()),
+              totals.drawnWh(current.gain()),
+              totals.socMin(charge.capacityAh().mid()),
               totals.coveragePct(ended.lengthMs())));
       completed.add(finding(ended, ended.endMs(), ended.lengthMs(), false));
     }
@@ -185,7 +202,7 @@ public final class EnergyFold implements FindingFold {
   private Finding finding(LocalDay of, long toMs, long ofMs, boolean isGoingOn) {
     Facts facts =
         Facts.of()
-            .putAll(totals.facts(of, ofMs, charge.capacityAh()))
+            .putAll(totals.facts(of, ofMs, charge.capacityAh().mid(), current.gain()))
             .putAll(outlook(toMs).facts())
             .build();
     return ResultForm.finding(
@@ -198,7 +215,13 @@ public final class EnergyFold implements FindingFold {
             ? OptionalDouble.empty()
             : OptionalDouble.of(
                 Math.max(0, toMs - moment.wallMs(charge.top().topUpMs())) / 86_400_000.0);
-    double capacityWh = charge.capacityAh() * plan.nominalMv() / 1000.0;
+    Interval ah = charge.capacityAh();
+    double volts = plan.nominalMv() / 1000.0;
+    Interval capacityWh =
+        new Interval(
+            ah.low() * volts * (1 - MEAN_VOLTAGE_ERROR),
+            ah.mid() * volts,
+            ah.high() * volts * (1 + MEAN_VOLTAGE_ERROR));
     return new Outlook(
         sinceFull,
         roundTrip.pct(moment.upMs()),
@@ -213,7 +236,7 @@ public final class EnergyFold implements FindingFold {
     finding
         .result(CapacityResult.class)
         .flatMap(CapacityResult::ah)
-        .ifPresent(ah -> charge.useCapacity(ah.mid()));
+        .ifPresent(charge::useCapacity);
   }
 
   @Override
@@ -238,6 +261,7 @@ public final class EnergyFold implements FindingFold {
   @Override
   public void state(State io) {
     charge.state(io);
+    current.state(io);
     totals.state(io);
     closed.state(io);
     roundTrip.state(io);

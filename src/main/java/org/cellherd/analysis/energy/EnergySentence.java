@@ -8,6 +8,9 @@ import org.cellherd.pack.Spoken;
 
 /** Says the facts of a day in words. */
 final class EnergySentence {
+  /** Of a range wider than this only its lower end says something. */
+  private static final double MOST_RATIO = 10;
+
   private static final double LOW_COVERAGE_PCT = 95;
   private static final double LEAST_ROUND_TRIP_PCT = 88;
 
@@ -105,17 +108,8 @@ final class EnergySentence {
   }
 
   private static void ahead(StringBuilder text, Facts f) {
-    f.number("autonomy_days")
-        .ifPresent(
-            days ->
-                text.append(
-                    days < 2
-                        ? say(
-                            " A full pack carries this load for about %.0f h, a fifth kept back.",
-                            24 * days)
-                        : say(
-                            " A full pack carries this load for about %.1f days, a fifth kept back.",
-                            days)));
+    f.number("autonomy_days_low")
+        .ifPresent(low -> text.append(autonomy(low, f.number("autonomy_days_high"))));
     f.text("empty_on")
         .ifPresent(
             date ->
@@ -125,6 +119,19 @@ final class EnergySentence {
                         date,
                         f.text("empty_on_early").orElse("?"),
                         f.text("empty_on_late").orElse("?"))));
+  }
+
+  private static String autonomy(double low, OptionalDouble high) {
+    boolean isOpen = high.isEmpty() || high.getAsDouble() > MOST_RATIO * low;
+    boolean isShort = low < 2;
+    double unit = isShort ? 24 : 1;
+    int decimals = isShort ? 0 : 1;
+    return " A full pack carries this load for "
+        + (isOpen
+            ? "at least " + Spoken.low(low * unit, decimals)
+            : Spoken.between(low * unit, high.getAsDouble() * unit, decimals))
+        + (isShort ? " h" : " days")
+        + ", a fifth kept back.";
   }
 
   private static void doubts(StringBuilder text, Facts f) {

@@ -20,18 +20,23 @@ import org.cellherd.pack.Facts;
 record Outlook(
     OptionalDouble daysSinceFull,
     OptionalDouble roundTripPct,
-    OptionalDouble netWeekWh,
-    OptionalDouble loadWh,
-    double capacityWh,
+    Optional<Interval> netWeekWh,
+    Optional<Interval> loadWh,
+    Interval capacityWh,
     Crossing empty) {
 
   Facts facts() {
     Optional<Interval> at = empty.at();
+    Optional<Interval> days = autonomy();
     return Facts.of()
         .put("days_since_full", daysSinceFull, 1)
         .put("round_trip_30d_pct", roundTripPct, 1)
-        .put("net_7d_wh", netWeekWh, 0)
-        .put("autonomy_days", autonomy(), 1)
+        .put("net_7d_wh", netWeekWh.map(Interval::mid).orElse(Double.NaN), 0)
+        .putLow("net_7d_wh_low", netWeekWh.map(Interval::low).orElse(Double.NaN), 0)
+        .putHigh("net_7d_wh_high", netWeekWh.map(Interval::high).orElse(Double.NaN), 0)
+        .put("autonomy_days", days.map(Outlook::middle).orElse(Double.NaN), 1)
+        .putLow("autonomy_days_low", days.map(Interval::low).orElse(Double.NaN), 1)
+        .putHigh("autonomy_days_high", days.map(Outlook::highest).orElse(Double.NaN), 1)
         .put("empty_on_early", at.map(i -> date(i.low())).orElse(null))
         .put("empty_on", at.map(i -> date(i.mid())).orElse(null))
         .put("empty_on_late", at.map(i -> date(i.high())).orElse(null))
@@ -39,10 +44,25 @@ record Outlook(
         .build();
   }
 
-  private OptionalDouble autonomy() {
-    return loadWh.isPresent() && loadWh.getAsDouble() > 0
-        ? OptionalDouble.of(Autonomy.days(capacityWh, loadWh.getAsDouble()))
-        : OptionalDouble.empty();
+  /** Days; open above where the load may be nothing but an error. */
+  private Optional<Interval> autonomy() {
+    return loadWh
+        .filter(load -> load.mid() > 0)
+        .map(
+            load ->
+                new Interval(
+                    Autonomy.days(capacityWh.low(), load.high()),
+                    Autonomy.days(capacityWh.mid(), load.mid()),
+                    Autonomy.days(capacityWh.high(), load.low())));
+  }
+
+  /** Of a range without an end there is no middle. */
+  private static double middle(Interval days) {
+    return Double.isInfinite(days.high()) ? Double.NaN : days.mid();
+  }
+
+  private static double highest(Interval days) {
+    return Double.isInfinite(days.high()) ? Double.NaN : days.high();
   }
 
   private static String date(double epochDay) {

@@ -2,6 +2,7 @@ package org.cellherd.analysis.flow;
 
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.ChargeTermination;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
@@ -12,12 +13,20 @@ import org.cellherd.pack.PackPlan;
  * number; unknown before the first top. Belongs to one thread.
  */
 public final class CountedCharge {
+  /**
+   * Used cells hold less than their label: cells below it are hardly used again (common practice,
+   * no source); new ones hold a little more.
+   */
+  private static final double LEAST_OF_RATED = 0.6;
+
+  private static final double MOST_OF_RATED = 1.03;
+
   /** So much of the capacity may be drawn from a full pack that still counts as full. */
   private static final double NEARLY_FULL = 0.01;
 
   private final Flow flow;
   private final ChargeEnd top;
-  private double capacityAh;
+  private Interval capacityAh;
   private long net;
   private boolean isAtTop;
   private boolean isFull;
@@ -27,7 +36,12 @@ public final class CountedCharge {
   public CountedCharge(PackPlan plan, AnalysisSettings settings, Moment moment) {
     flow = new Flow(plan, moment);
     top = new ChargeEnd(plan, settings, moment);
-    capacityAh = plan.ratedAh();
+    capacityAh = usualAh(plan.ratedAh());
+  }
+
+  /** What cells of so many rated Ah may hold where nothing was measured, Ah. */
+  public static Interval usualAh(double ratedAh) {
+    return new Interval(LEAST_OF_RATED * ratedAh, ratedAh, MOST_OF_RATED * ratedAh);
   }
 
   /** Looks at the latest entry; true when something could be counted over the step to it. */
@@ -41,20 +55,20 @@ public final class CountedCharge {
       net = 0;
       isFull = true;
     } else if (isFull) {
-      isFull = netAh() >= -NEARLY_FULL * capacityAh;
+      isFull = netAh() >= -NEARLY_FULL * capacityAh.mid();
     }
     return isCounted;
   }
 
   /** Uses a measured capacity from now on, Ah. */
-  public void useCapacity(double ah) {
-    if (ah > 0) {
+  public void useCapacity(Interval ah) {
+    if (ah.low() > 0) {
       capacityAh = ah;
     }
   }
 
   /** The capacity in use, Ah. */
-  public double capacityAh() {
+  public Interval capacityAh() {
     return capacityAh;
   }
 
@@ -90,14 +104,14 @@ public final class CountedCharge {
 
   /** State of charge, 0 to 100 %; NaN before the first top. */
   public double pct() {
-    return isKnown() ? Math.max(0, Math.min(100, 100 + 100 * netAh() / capacityAh)) : Double.NaN;
+    return isKnown() ? Math.max(0, Math.min(100, 100 + 100 * netAh() / capacityAh.mid())) : Double.NaN;
   }
 
   /** Writes the state. */
   public void state(State io) {
     flow.state(io);
     top.state(io);
-    capacityAh = io.number(capacityAh);
+    capacityAh = capacityAh.state(io);
     net = io.number(net);
     isAtTop = io.flag(isAtTop);
     isCounted = io.flag(isCounted);

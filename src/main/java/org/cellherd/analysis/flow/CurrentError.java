@@ -87,9 +87,30 @@ public final class CurrentError {
 
   /** What the board prints when nothing flows, A; bounds of 95 % with the best guess between. */
   public Interval offsetA() {
-    Interval byRest = rests.offsetA(moment.deadZoneMa() / 1000.0, mostA());
+    return offsetA(rests.offsetA(moment.deadZoneMa() / 1000.0, mostA()));
+  }
+
+  private Interval offsetA(Interval byRest) {
     Interval byLog = span.offsetA().map(s -> both(s, byRest)).orElse(byRest);
     return byMeter.map(fit -> both(fit.offsetA(), byLog)).orElse(byLog);
+  }
+
+  /**
+   * What of the latest current may be wrong by the offset, A: what is printed less this flows.
+   * Where 0 is printed it is whatever the zone may hide. Over days, other than around a test, what
+   * is printed at rest may be the offset less a small load that never ends, so that it tells
+   * nothing.
+   */
+  public Interval latestA() {
+    double zone = moment.deadZoneMa() / 1000.0;
+    boolean isKnown = rests.isOpenSeen() || rests.isQuiet(zone);
+    Interval offset = isKnown ? offsetA() : offsetA(new Interval(-mostA(), 0, mostA()));
+    if (moment.currentMa() != 0 || zone == 0) {
+      double noise = RestCurrents.ERROR_A;
+      return new Interval(offset.low() - noise, offset.mid(), offset.high() + noise);
+    }
+    double hidden = Math.max((offset.high() - offset.low()) / 2, zone);
+    return new Interval(-hidden, 0, hidden);
   }
 
   /** Where two ways to know it do not meet, something else flows: then either may hold. */

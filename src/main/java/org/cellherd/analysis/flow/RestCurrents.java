@@ -16,7 +16,7 @@ final class RestCurrents {
   private static final int KEPT = 3;
 
   /** A mean of many prints in steps of 0.01 to 0.1 A is right to about a centiampere. */
-  private static final double ERROR_A = 0.01;
+  static final double ERROR_A = 0.01;
 
   private final double[] kept = new double[KEPT];
   private int count;
@@ -49,8 +49,24 @@ final class RestCurrents {
     lengthMs = 0;
   }
 
+  /**
+   * True when each rest printed about nothing, by a board that prints small currents: a load that
+   * the offset just hides is unlikely.
+   */
+  boolean isQuiet(double zoneA) {
+    double[] means = means();
+    return means.length > 0
+        && zoneA <= 2 * ERROR_A
+        && Arrays.stream(means).allMatch(mean -> Math.abs(mean) <= ERROR_A);
+  }
+
+  /** True when a rest with the discharge switch open was seen. */
+  boolean isOpenSeen() {
+    return !Double.isNaN(openA) && openA != 0;
+  }
+
   Interval offsetA(double zoneA, double mostA) {
-    if (!Double.isNaN(openA) && openA != 0) {
+    if (isOpenSeen()) {
       return new Interval(openA - ERROR_A, openA, openA + ERROR_A);
     }
     double[] means = means();

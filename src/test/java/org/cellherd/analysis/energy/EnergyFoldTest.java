@@ -259,11 +259,13 @@ class EnergyFoldTest {
     ClosedDays days = new ClosedDays();
     for (int i = 0; i < 14; i++) {
       double wiggle = i % 2 == 0 ? 0.3 : -0.3;
-      days.add(new ClosedDays.Day(20_000 + i, 500, 700, 40 - 2 * i + wiggle, 100));
+      days.add(
+          new ClosedDays.Day(
+              20_000 + i, Interval.exactly(-200), Interval.exactly(700), 40 - 2 * i + wiggle, 100));
     }
 
-    assertThat(days.netWeekWh().orElse(0)).isEqualTo(-1400);
-    assertThat(days.usualLoadWh().orElse(0)).isEqualTo(700);
+    assertThat(days.netWeekWh().orElseThrow().mid()).isEqualTo(-1400);
+    assertThat(days.usualLoadWh().orElseThrow().mid()).isEqualTo(700);
     assertThat(days.emptyOn().at().orElseThrow().mid()).isCloseTo(20_020, within(0.5));
   }
 
@@ -271,7 +273,9 @@ class EnergyFoldTest {
   void aWeekWithAnUnheardDayHasNoNet() {
     ClosedDays days = new ClosedDays();
     for (int i = 0; i < 7; i++) {
-      days.add(new ClosedDays.Day(20_000 + i, 500, 700, 40, i == 3 ? 50 : 100));
+      days.add(
+          new ClosedDays.Day(
+              20_000 + i, Interval.exactly(-200), Interval.exactly(700), 40, i == 3 ? 50 : 100));
     }
 
     assertThat(days.netWeekWh()).isEmpty();
