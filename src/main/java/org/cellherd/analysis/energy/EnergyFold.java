@@ -11,12 +11,12 @@ import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.flow.ChargeZone;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.flow.CurrentError;
-import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
@@ -173,7 +173,13 @@ public final class EnergyFold implements FindingFold {
     totals.add(
         step,
         new EnergyDay.Conditions(
-            current.latestA(), moment.deadZoneMa() / 1000.0, isFull, isCold, isBeyondZone(coldest) || isBeyondZone(hottest), isHot, isBridged));
+            current.latestA(),
+            moment.deadZoneMa() / 1000.0,
+            isFull,
+            isCold,
+            isBeyondZone(coldest) || isBeyondZone(hottest),
+            isHot,
+            isBridged));
     roundTrip.add(step);
   }
 
@@ -233,10 +239,7 @@ public final class EnergyFold implements FindingFold {
 
   @Override
   public void hear(Finding finding) {
-    finding
-        .result(CapacityResult.class)
-        .flatMap(CapacityResult::ah)
-        .ifPresent(charge::useCapacity);
+    finding.result(CapacityResult.class).flatMap(CapacityResult::ah).ifPresent(charge::useCapacity);
   }
 
   @Override

@@ -104,7 +104,9 @@ public final class CountedCharge {
 
   /** State of charge, 0 to 100 %; NaN before the first top. */
   public double pct() {
-    return isKnown() ? Math.max(0, Math.min(100, 100 + 100 * netAh() / capacityAh.mid())) : Double.NaN;
+    return isKnown()
+        ? Math.max(0, Math.min(100, 100 + 100 * netAh() / capacityAh.mid()))
+        : Double.NaN;
   }
 
   /** Writes the state. */

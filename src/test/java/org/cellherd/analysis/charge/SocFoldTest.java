@@ -109,7 +109,8 @@ class SocFoldTest {
     double before = pct().high() - pct().low();
     feed(10 * 3600, 3331, 0);
 
-    double hiddenPct = 2 * 0.1 * 10 / 100 * 100;
+    double offsetAmps = 0.2;
+    double hiddenPct = 2 * offsetAmps * 10 / 100 * 100;
     assertThat(pct().high() - pct().low() - before)
         .as("of a pack that may hold 0.6 of its label, counted 2 % wrong")
         .isCloseTo(hiddenPct / (0.6 * 0.98), within(0.3));
