@@ -69,7 +69,7 @@ class PackageRulesTest {
    */
   private static final Map<String, List<String>> LAYERS =
       Map.ofEntries(
-          entry("alert", List.of(ITSELF, "setting", "state", "scene", "rule", "engine")),
+          entry("alert", List.of(ITSELF, "setting", "state", "scene", "rule", LEAVES, "engine")),
           entry(
               "analysis",
               List.of(
