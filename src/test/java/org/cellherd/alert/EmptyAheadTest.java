@@ -18,6 +18,7 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -73,6 +74,48 @@ class EmptyAheadTest {
       }
     }
     return told;
+  }
+
+  @Test
+  void loadsThatComeAndGoRaiseItOnceANight() {
+    int raised = 0;
+    int eased = 0;
+    for (long seed = 1; seed <= 40; seed++) {
+      Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+      AlertEngine engine = new AlertEngine(plan, AlertSettings.defaults(plan));
+      FixedView view = new FixedView(plan);
+      long start = Instant.parse("2026-01-10T18:00:00Z").toEpochMilli();
+      view.take(new SessionStart(start, 1, true, true));
+      engine.onEntry(new SessionStart(start, 1, true, true), view);
+      int ofNight = 0;
+      double drawn = 0;
+      double loadA = 0;
+      for (int minute = 0; minute < 14 * 60; minute++) {
+        loadA = minute % 30 == 0 ? new double[] {0, 2, 30}[random.nextInt(3)] : loadA;
+        drawn = Math.min(drawn + loadA / 60, LABEL_AH);
+        long now = start + minute * 60_000L;
+        know(view, drawn, LABEL_AH, true, now);
+        Reading reading =
+            Reading.at(now)
+                .cells(CellVoltages.ofMv(3250, 3250, 3250, 3250))
+                .currentMa((int) Math.round(-loadA * 1000))
+                .build();
+        view.take(reading);
+        for (AlertEvent event : engine.onEntry(reading, view)) {
+          boolean isIt = event.alert().key().rule() == RuleId.EMPTY_AHEAD;
+          ofNight += isIt && event.change() == AlertEvent.Change.RAISED ? 1 : 0;
+        }
+        eased +=
+            (int)
+                engine.standing().stream()
+                    .filter(a -> a.text().startsWith("No longer the case"))
+                    .count();
+      }
+      assertThat(ofNight).as("seed %d", seed).isLessThanOrEqualTo(1);
+      raised += ofNight;
+    }
+    assertThat(raised).isGreaterThan(20);
+    assertThat(eased).as("minutes in which it had eased").isGreaterThan(100);
   }
 
   private static double hours(Alert alert, String fact) {

@@ -74,8 +74,8 @@ final class AlertClock {
     return quietBeforeStartMs;
   }
 
-  Pulse pulse(ZoneId zone) {
-    return new Pulse(wallMs, ageMs, creditMs, session, sure, zone);
+  Pulse pulse(ZoneId zone, int swing) {
+    return new Pulse(wallMs, ageMs, creditMs, swing, session, sure, zone);
   }
 
   void save(StateWriter out) {

@@ -43,6 +43,7 @@ public final class AlertEngine {
   private final AlertSettings settings;
   private final Scene scene;
   private final AlertClock clock = new AlertClock();
+  private final Swings swings;
   private final Notices notices;
   private final Reported store;
   private final Reported wrongBoard;
@@ -56,6 +57,7 @@ public final class AlertEngine {
     this.plan = plan;
     this.settings = settings;
     this.scene = new Scene(plan, settings);
+    this.swings = new Swings(plan.ratedAh());
     this.units = new UnitNames(plan);
     this.notices = new Notices(plan.id(), settings);
     this.outgoing = new Outgoing(settings.dailyQuota());
@@ -90,6 +92,7 @@ public final class AlertEngine {
       notices.restarted(start, clock.quietBeforeStartMs(), standing(), pulse, outgoing);
     }
     scene.take(entry, view, pulse.ageMs());
+    swings.take(scene, pulse.creditMs());
     benches.forEach(b -> b.judge(scene, pulse, outgoing));
     return told(pulse);
   }
@@ -257,7 +260,7 @@ public final class AlertEngine {
   }
 
   private Pulse pulse() {
-    Pulse pulse = clock.pulse(settings.zone());
+    Pulse pulse = clock.pulse(settings.zone(), swings.count());
     outgoing.at(pulse.ageMs());
     return pulse;
   }
@@ -278,6 +281,7 @@ public final class AlertEngine {
   public void save(StateWriter out) {
     out.section(SECTION, VERSION).putText(fingerprint());
     clock.save(out);
+    swings.save(out);
     scene.save(out);
     notices.save(out);
     outgoing.save(out);
@@ -305,6 +309,7 @@ public final class AlertEngine {
 
   private void restoreParts(StateReader in) {
     clock.restore(in);
+    swings.restore(in);
     scene.restore(in);
     notices.restore(in);
     outgoing.restore(in);

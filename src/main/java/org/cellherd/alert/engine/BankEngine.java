@@ -33,7 +33,7 @@ import org.cellherd.pack.SessionStart;
  */
 public final class BankEngine {
   private static final String SECTION = "bank-engine";
-  private static final int VERSION = 2;
+  private static final int VERSION = 3;
 
   private final String id;
   private final AlertSettings settings;
@@ -192,7 +192,7 @@ public final class BankEngine {
   }
 
   private Pulse pulse() {
-    Pulse pulse = clock.pulse(settings.zone());
+    Pulse pulse = clock.pulse(settings.zone(), 0);
     outgoing.at(pulse.ageMs());
     return pulse;
   }

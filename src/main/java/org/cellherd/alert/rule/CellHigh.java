@@ -16,7 +16,7 @@ final class CellHigh implements Rule {
   private final double deadbandMv;
 
   CellHigh(RuleSettings set) {
-    terms = Terms.liveWithWarning(set, "mV");
+    terms = Terms.liveWithWarning(set, "mV").ofACharge();
     limitMv = set.number("limit_mv");
     warnMv = Math.min(set.number("warn_mv"), limitMv);
     deadbandMv = set.number("deadband_mv");

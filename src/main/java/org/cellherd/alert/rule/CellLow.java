@@ -21,7 +21,7 @@ final class CellLow implements Rule {
   private final double deadbandMv;
 
   CellLow(RuleSettings set) {
-    terms = Terms.liveWithWarning(set, "mV");
+    terms = Terms.liveWithWarning(set, "mV").ofACharge();
     limitMv = set.number("limit_mv");
     frostLimitMv = limitMv - set.number("frost_mv");
     warnMv = Math.max(set.number("warn_mv"), limitMv);

@@ -18,12 +18,18 @@ import org.cellherd.pack.Spoken;
  * back; where its capacity was never measured, even if it held its whole label, for a warning must
  * seldom be wrong. The text says between when and when. Not judged where the state of charge is
  * known too badly.
+ *
+ * <p>A night is one occurrence: loads come and go, and the forecast with them, but what the owner
+ * can do about it does not change. What eases stays listed until the sun is back.
  */
 final class EmptyAhead implements Rule {
   private static final double WIDEST_SOC_PCT = 40;
   private static final double LEAST_TELLING_H = 0.02;
 
   private static final double HOUR_MS = 3_600_000;
+
+  /** Longer than any night. */
+  private static final long NIGHT_MS = 24 * 3_600_000;
 
   private final Terms terms;
   private final RuleSettings set;
@@ -61,7 +67,7 @@ final class EmptyAhead implements Rule {
     }
     double loadA = load.amperes();
     if (!(loadA * 1000 > scene.view().deadZoneMa())) {
-      out.judge(0, Judgement.fine());
+      out.judge(0, Judgement.fine().after(NIGHT_MS));
       return;
     }
     ChargeLeft left = ChargeLeft.of(scene.view(), soc.get());
@@ -74,6 +80,7 @@ final class EmptyAhead implements Rule {
             hours >= needed + set.number("deadband_h"),
             hours < needed ? hours : Double.NaN,
             toSun,
+            NIGHT_MS,
             () -> words(loadA, left, toSun, soc.get())));
   }
 

@@ -5,6 +5,8 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -13,7 +15,7 @@ import org.cellherd.pack.Spoken;
 /**
  * The first cell will reach its limit within minutes at its present rate. While charging only where
  * the charger will not stop first: the whole pack must still be below its charge voltage at that
- * time.
+ * time. While discharging only where the load does not stop first, as it did the last two times.
  */
 final class LimitAhead implements Rule {
   private static final double ALIKE_MV = 3;
@@ -33,9 +35,10 @@ final class LimitAhead implements Rule {
   private final double kneeMv;
   private final double lowKneeMv;
   private final double chargeMv;
+  private final LoadStop loadStop = new LoadStop();
 
   LimitAhead(PackPlan plan, RuleSettings set, RuleSettings runner) {
-    this.terms = Terms.live(set, "min");
+    this.terms = Terms.live(set, "min").ofACharge();
     this.set = set;
     this.runner = runner;
     this.knee = new PublishedKnee(plan);
@@ -47,6 +50,11 @@ final class LimitAhead implements Rule {
   @Override
   public Terms terms() {
     return terms;
+  }
+
+  @Override
+  public void watch(Scene scene) {
+    loadStop.watch(scene, lowKneeMv);
   }
 
   @Override
@@ -105,7 +113,11 @@ final class LimitAhead implements Rule {
     boolean isFast = (isHigh ? rate : -rate) > set.number("rate_mv_per_min");
     double minutes = isFast ? knee.minutesTo(cell, limit, scene) : NEVER;
     double way = limit - cells.mv(cell);
-    if (minutes >= over || (isHigh && isFast && chargerStopsFirst(way, rate, cells, scene))) {
+    boolean stopsFirst =
+        isHigh
+            ? isFast && chargerStopsFirst(way, rate, cells, scene)
+            : loadStop.comesBefore(limit, cells.mv(cell), rate);
+    if (minutes >= over || stopsFirst) {
       return Judgement.fine();
     }
     return new Judgement(
@@ -131,6 +143,16 @@ final class LimitAhead implements Rule {
       sum += cells.mv(cell) + Math.max(0, other.getAsDouble()) / rate * Math.max(0, wayMv);
     }
     return sum >= chargeMv - SUM_ERROR_MV * cells.count();
+  }
+
+  @Override
+  public void save(StateWriter out) {
+    loadStop.save(out);
+  }
+
+  @Override
+  public void restore(StateReader in) {
+    loadStop.restore(in);
   }
 
   private Words words(int cell, double mv, double rate, double limit, double minutes) {

@@ -28,7 +28,7 @@ final class Runner implements Rule {
   private final PublishedKnee knee;
 
   Runner(PackPlan plan, RuleSettings set) {
-    this.terms = Terms.live(set, "mV");
+    this.terms = Terms.live(set, "mV").ofACharge();
     this.set = set;
     this.limitMv = plan.limits().cutOffHighMv();
     this.knee = new PublishedKnee(plan);

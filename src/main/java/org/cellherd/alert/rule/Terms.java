@@ -35,6 +35,11 @@ public record Terms(RuleId id, String unit, Timing timing) {
     return terms(set, unit, List.of(top(set)), 1);
   }
 
+  /** The same where one charge or discharge is one occurrence. */
+  Terms ofACharge() {
+    return new Terms(id, unit, timing.ofACharge());
+  }
+
   /** Several levels, true or not from the first moment on; the last has the rule's priority. */
   static Terms plain(RuleSettings set, String unit, Priority... milder) {
     List<Level> levels =

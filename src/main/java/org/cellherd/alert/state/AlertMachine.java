@@ -27,7 +27,7 @@ public final class AlertMachine {
   private final OnDelays onDelays;
   private final Delay offDelay = new Delay();
   private final Repeats repeats = new Repeats();
-  private final Recurrence recurrence = new Recurrence();
+  private final Recurrence recurrence;
   private final Account account = new Account();
   private final Occurrence occurrence;
 
@@ -47,6 +47,7 @@ public final class AlertMachine {
     this.unit = unit;
     this.timing = timing;
     this.onDelays = new OnDelays(timing);
+    this.recurrence = new Recurrence(timing.isOfACharge());
     this.occurrence = new Occurrence(key);
   }
 
@@ -114,7 +115,7 @@ public final class AlertMachine {
   }
 
   private void begin(Pulse pulse) {
-    if (!recurrence.isSame(pulse.ageMs())) {
+    if (!recurrence.isSame(pulse)) {
       occurrence.begin(pulse.session());
       recurrence.begin();
     }
@@ -137,8 +138,8 @@ public final class AlertMachine {
     }
     boolean isHeld = isOpen && !recurrence.isAway() && !now.inside();
     boolean isMilder = state == AlertState.RETURNED && ready > 0 && !isCritical(ready);
-    if (isHeld || (isMilder && recurrence.isSame(pulse.ageMs()))) {
-      recurrence.held(pulse.ageMs());
+    if (isHeld || (isMilder && recurrence.isSame(pulse))) {
+      recurrence.held(pulse);
     }
   }
 
@@ -161,14 +162,14 @@ public final class AlertMachine {
       return;
     }
     if (wasOver) {
-      recurrence.beginUnlessSame(pulse.ageMs());
+      recurrence.beginUnlessSame(pulse);
       sinceMs = recurrence.again(pulse.timeMs());
       account.again(pulse.timeMs());
     } else {
       recurrence.again(sinceMs);
     }
     enter(AlertState.ACTIVE, pulse);
-    recurrence.held(pulse.ageMs());
+    recurrence.held(pulse);
     tellLevel(ready, pulse, teller);
   }
 
@@ -294,7 +295,8 @@ public final class AlertMachine {
       occurrence.adopt(alert.id());
       repeats.begin(alert.priority(), repeatMs(), pulse.ageMs());
       account.adopt(alert);
-      recurrence.adopt(level, alert.sinceMs(), pulse.ageMs() + alert.timeMs() - pulse.timeMs());
+      long toldAgeMs = pulse.ageMs() + alert.timeMs() - pulse.timeMs();
+      recurrence.adopt(level, alert.sinceMs(), toldAgeMs, pulse.swing());
       judgedMs = alert.timeMs();
       clockSure = alert.clockSure();
     }

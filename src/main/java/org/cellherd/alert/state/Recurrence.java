@@ -11,21 +11,33 @@ import org.cellherd.analysis.state.StateWriter;
  * relaxes, by diffusion in minutes to about an hour, or as the board bleeds it, and the charger
  * waits minutes to an hour before it tries again: pauses within one charge end by then. Two charges
  * are further apart: between them the pack is discharged and charged again, at 0.5C and to a
- * quarter of its depth at least an hour and mostly a day.
+ * quarter of its depth at least an hour and mostly a day. What comes of a charge is the same for
+ * longer, until the pack was discharged by such a quarter or a night has passed.
  */
 final class Recurrence {
   static final long APART_MS = 7_200_000;
 
+  /** The nights of summer, from the end of one day's charge to the next, are no shorter. */
+  private static final long NIGHT_MS = 10 * 3_600_000;
+
+  private final boolean isOfACharge;
   private long times;
   private long firstMs;
   private int mostLevel;
   private long heldAgeMs;
+  private int heldSwing;
   private boolean isAway;
   private long backMs;
 
+  Recurrence(boolean isOfACharge) {
+    this.isOfACharge = isOfACharge;
+  }
+
   /** True when what begins now is the occurrence of before. */
-  boolean isSame(long ageMs) {
-    return times > 0 && ageMs - heldAgeMs <= APART_MS;
+  boolean isSame(Pulse now) {
+    long pauseMs = now.ageMs() - heldAgeMs;
+    boolean isOneCharge = isOfACharge && now.swing() == heldSwing && pauseMs <= NIGHT_MS;
+    return times > 0 && (isOneCharge || pauseMs <= APART_MS);
   }
 
   /** Another occurrence begins. */
@@ -37,8 +49,8 @@ final class Recurrence {
   }
 
   /** The same where an alert that nobody saw keeps its name for longer. */
-  void beginUnlessSame(long ageMs) {
-    if (!isSame(ageMs)) {
+  void beginUnlessSame(Pulse now) {
+    if (!isSame(now)) {
       long back = backMs;
       begin();
       backMs = back;
@@ -46,12 +58,13 @@ final class Recurrence {
   }
 
   /** Goes on with an occurrence that another run told; what came before is not known. */
-  void adopt(int level, long sinceMs, long lastAgeMs) {
+  void adopt(int level, long sinceMs, long lastAgeMs, int swing) {
     begin();
     times = 1;
     firstMs = sinceMs;
     mostLevel = level;
     heldAgeMs = lastAgeMs;
+    heldSwing = swing;
   }
 
   /** True before people were told of a level as bad in this occurrence. */
@@ -79,9 +92,10 @@ final class Recurrence {
     mostLevel = Math.max(mostLevel, level);
   }
 
-  /** It was not back inside its limit at this age. */
-  void held(long ageMs) {
-    heldAgeMs = ageMs;
+  /** It is not back inside its limit. */
+  void held(Pulse now) {
+    heldAgeMs = now.ageMs();
+    heldSwing = now.swing();
   }
 
   /** It has been gone for as long as an alert that comes once would take to be over. */
@@ -121,7 +135,7 @@ final class Recurrence {
 
   void save(StateWriter out) {
     out.putLong(times).putLong(firstMs).putLong(mostLevel).putLong(heldAgeMs);
-    out.putBoolean(isAway).putLong(backMs);
+    out.putBoolean(isAway).putLong(backMs).putLong(heldSwing);
   }
 
   void restore(StateReader in) {
@@ -131,5 +145,6 @@ final class Recurrence {
     heldAgeMs = in.getLong();
     isAway = in.getBoolean();
     backMs = in.getLong();
+    heldSwing = in.getInt();
   }
 }

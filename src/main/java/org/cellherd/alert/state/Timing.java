@@ -10,8 +10,10 @@ import org.cellherd.alert.Priority;
  * @param offDelayMs the condition must be gone this long
  * @param repeatMs below critical: told again after this long, never when 0
  * @param leastSamples a level is told after at least so many judgements in a row
+ * @param isOfACharge true where one charge or discharge is one occurrence, however often it comes
  */
-public record Timing(List<Level> levels, long offDelayMs, long repeatMs, int leastSamples) {
+public record Timing(
+    List<Level> levels, long offDelayMs, long repeatMs, int leastSamples, boolean isOfACharge) {
 
   /** Three readings: one wrong frame is no alarm. */
   public static final int LIVE_SAMPLES = 3;
@@ -23,6 +25,16 @@ public record Timing(List<Level> levels, long offDelayMs, long repeatMs, int lea
    * @param onDelayMs the condition must hold this long
    */
   public record Level(Priority priority, long onDelayMs) {}
+
+  /** Delays of what may come at any time. */
+  public Timing(List<Level> levels, long offDelayMs, long repeatMs, int leastSamples) {
+    this(levels, offDelayMs, repeatMs, leastSamples, false);
+  }
+
+  /** The same where one charge or discharge is one occurrence. */
+  public Timing ofACharge() {
+    return new Timing(levels, offDelayMs, repeatMs, leastSamples, true);
+  }
 
   /** Copies the list and refuses an empty one. */
   public Timing {

@@ -14,7 +14,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class AlertTextTest {
 
   private static final long NOW_MS = 1_768_064_400_000L;
-  private static final Pulse NOW = new Pulse(NOW_MS, 0, 0, 1, true, ZoneOffset.UTC);
+  private static final Pulse NOW = new Pulse(NOW_MS, 0, 0, 0, 1, true, ZoneOffset.UTC);
 
   private final Words words =
       Words.of("Cell 3 is high at 3.612 V, as of its sensor", "", Facts.NONE);
@@ -60,7 +60,7 @@ class AlertTextTest {
   /** Said of what came that often. */
   private record Recurred(int times) {
     String words(long firstMs) {
-      Recurrence recurrence = new Recurrence();
+      Recurrence recurrence = new Recurrence(false);
       recurrence.begin();
       for (int i = 0; i < times; i++) {
         recurrence.again(firstMs);

@@ -90,7 +90,7 @@ class OneOccurrenceTest {
         };
 
     Pulse pulse() {
-      return new Pulse(1_767_225_600_000L + ageMs, ageMs, STEP_MS, 1, true, ZoneOffset.UTC);
+      return new Pulse(1_767_225_600_000L + ageMs, ageMs, STEP_MS, 0, 1, true, ZoneOffset.UTC);
     }
 
     void take(Seen seen) {

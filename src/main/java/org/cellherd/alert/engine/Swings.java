@@ -1,0 +1,56 @@
+package org.cellherd.alert.engine;
+
+import org.cellherd.alert.scene.Scene;
+import org.cellherd.analysis.state.StateReader;
+import org.cellherd.analysis.state.StateWriter;
+
+/**
+ * Counts how often the pack turned from charge to discharge or back by a quarter of its rating. A
+ * charger that opens and closes at the top all day, with a small load between, makes one charge of
+ * it: the cells stand to each other as they stood, and there is nothing else to do about them.
+ */
+final class Swings {
+  private static final double PART = 0.25;
+  private static final double MA_MS_PER_AH = 3.6e9;
+
+  private final double leastAh;
+  private double ah;
+  private double turnAh;
+  private boolean isFalling;
+  private int count;
+
+  Swings(double ratedAh) {
+    leastAh = PART * ratedAh;
+  }
+
+  int count() {
+    return count;
+  }
+
+  /** Counts what flowed, as far as a second reading confirms it. */
+  void take(Scene scene, long creditMs) {
+    if (scene.fresh().isEmpty()) {
+      return;
+    }
+    ah += scene.view().flowingMa().orElse(0) * (double) creditMs / MA_MS_PER_AH;
+    double back = isFalling ? ah - turnAh : turnAh - ah;
+    if (back >= leastAh) {
+      isFalling = !isFalling;
+      count++;
+      turnAh = ah;
+    } else if (back < 0) {
+      turnAh = ah;
+    }
+  }
+
+  void save(StateWriter out) {
+    out.putDouble(ah).putDouble(turnAh).putBoolean(isFalling).putLong(count);
+  }
+
+  void restore(StateReader in) {
+    ah = in.getDouble();
+    turnAh = in.getDouble();
+    isFalling = in.getBoolean();
+    count = in.getInt();
+  }
+}
