@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
+import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
@@ -57,9 +58,18 @@ final class RepeatCheck implements Check {
     medianChanges += moved > cells / 2 ? 1 : 0;
   }
 
+  /**
+   * The others' way tells only of a cell that stood among them, and only while current drives all
+   * of them along the plateau: one that is behind stays there while they are in the knee, and in
+   * the knee cells rise and fall against each other. There only a cell's missing noise tells.
+   */
   private boolean isStuck(Moment m, int i) {
+    boolean isDriven =
+        m.frameClass() == FrameClass.CHARGE_PLATEAU || m.frameClass() == FrameClass.DISCHARGE;
+    boolean isAmongThem = Math.abs(m.cell(i + 1) - medianThen[i]) < MOVED_TENTH_MV;
+    boolean isLeft = Math.abs(m.median() - medianThen[i]) >= MOVED_TENTH_MV;
     return m.upMs() - changeUpMs[i] >= LEAST_STUCK_MS
-        && (Math.abs(m.median() - medianThen[i]) >= MOVED_TENTH_MV
+        && ((isDriven && isAmongThem && isLeft)
             || medianChanges - changesThen[i] >= OTHER_CHANGES);
   }
 
