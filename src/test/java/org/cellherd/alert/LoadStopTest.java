@@ -2,7 +2,11 @@ package org.cellherd.alert;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.HashSet;
 import java.util.Random;
+import java.util.Set;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
@@ -24,7 +28,14 @@ class LoadStopTest {
   private final PackAnalysis analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
   private final AlertEngine engine = new AlertEngine(plan, AlertSettings.defaults(plan));
   private long nowMs = 1_767_225_600_000L;
+  private static final Pattern VOLTS = Pattern.compile("[Cc]ell \\d+ at (\\d\\.\\d{3}) V");
+
+  private final Set<Integer> sent = new HashSet<>();
   private int told;
+  private int read;
+  private int wrong;
+  private int wrongOneIn;
+  private int sinceWrong;
 
   @ParameterizedTest
   @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12})
@@ -50,6 +61,18 @@ class LoadStopTest {
     assertThat(told).as(as + ", and does not stop").isEqualTo(1);
   }
 
+  /** A forecast rests on what a second reading confirmed, and so do the numbers in its words. */
+  @ParameterizedTest
+  @ValueSource(longs = {31, 32, 33, 34, 35, 36, 37, 38, 39, 40, 41, 42})
+  void noForecastTellsOfAVoltageThatWasNeverThere(long seed) {
+    Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+    long stepMs = Math.round(1000 * Math.pow(25, random.nextDouble()));
+    wrongOneIn = 16;
+    discharge(random, stepMs, 2_520);
+    assertThat(wrong).as("wrong values").isPositive();
+    assertThat(read).as("texts read").isPositive();
+  }
+
   /** Falls faster and faster from 2.9 V, then relaxes for a quarter of an hour and rests a day. */
   private void discharge(Random random, long stepMs, double stopMv) {
     double mv = 2_900;
@@ -67,9 +90,15 @@ class LoadStopTest {
 
   private void reading(Random random, double mv, int milliamps) {
     int noisy = (int) Math.round(mv + random.nextGaussian() * 0.7);
+    boolean isWrong = ++sinceWrong > 4 && wrongOneIn > 0 && random.nextInt(wrongOneIn) == 0;
+    sinceWrong = isWrong ? 0 : sinceWrong;
+    wrong += isWrong ? 1 : 0;
+    sent.add(noisy);
+    int printed =
+        isWrong ? noisy + (random.nextBoolean() ? 1 : -1) * (150 + random.nextInt(400)) : noisy;
     Reading reading =
         Reading.at(nowMs)
-            .cells(CellVoltages.ofMv(3_010, 3_020, noisy, 3_015))
+            .cells(CellVoltages.ofMv(3_010, 3_020, printed, 3_015))
             .currentMa(milliamps)
             .build();
     analysis.accept(reading);
@@ -79,5 +108,18 @@ class LoadStopTest {
                 .filter(e -> e.alert().key().rule() == RuleId.LIMIT_AHEAD)
                 .filter(e -> e.change() == AlertEvent.Change.RAISED)
                 .count();
+    engine.standing().stream()
+        .filter(a -> a.key().rule() == RuleId.LIMIT_AHEAD)
+        .forEach(this::readVolts);
+  }
+
+  private void readVolts(Alert alert) {
+    Matcher volts = VOLTS.matcher(alert.text());
+    while (volts.find()) {
+      read++;
+      assertThat(sent)
+          .as(alert.text())
+          .contains((int) Math.round(1000 * Double.parseDouble(volts.group(1))));
+    }
   }
 }

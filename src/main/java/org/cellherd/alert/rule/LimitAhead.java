@@ -59,7 +59,7 @@ final class LimitAhead implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+    CellVoltages cells = scene.confirmedCells().orElse(CellVoltages.NONE);
     if (scene.flowingMa().isPresent()) {
       cells.each(cell -> judge(cell, cells, scene, out));
     }
@@ -111,7 +111,7 @@ final class LimitAhead implements Rule {
     double most = set.number("limit_min");
     double over = most + set.number("deadband_min");
     boolean isFast = (isHigh ? rate : -rate) > set.number("rate_mv_per_min");
-    double minutes = isFast ? knee.minutesTo(cell, limit, scene) : NEVER;
+    double minutes = isFast ? knee.minutesTo(cell, cells.mv(cell), limit, scene) : NEVER;
     double way = limit - cells.mv(cell);
     boolean stopsFirst =
         isHigh

@@ -7,8 +7,8 @@ import org.cellherd.pack.CellVoltages;
 
 /**
  * Where a load stops by itself: many disconnect at a voltage of their own, and do so at the same
- * one each time. Known once the last two stops in the lower knee were alike, and only for as long as
- * the lowest cell is not below them. Belongs to the engine's thread.
+ * one each time. Known once the last two stops in the lower knee were alike, and only for as long
+ * as the lowest cell is not below them. Belongs to the engine's thread.
  */
 final class LoadStop {
   private static final double MINUTE_MS = 60_000;
@@ -24,7 +24,7 @@ final class LoadStop {
 
   /** Notes where the current stops; what a charger ends, or a silence hides, is no stop. */
   void watch(Scene scene, double lowKneeMv) {
-    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+    CellVoltages cells = scene.confirmedCells().orElse(CellVoltages.NONE);
     if (cells.presentCount() == 0 || scene.flowingMa().isEmpty()) {
       loadedMv = Double.NaN;
       return;
@@ -41,8 +41,8 @@ final class LoadStop {
   }
 
   /**
-   * True when the load stops before a cell that falls comes to a limit. A stop lies anywhere between
-   * two readings: stops are alike within what the cell falls meanwhile.
+   * True when the load stops before a cell that falls comes to a limit. A stop lies anywhere
+   * between two readings: stops are alike within what the cell falls meanwhile.
    *
    * @param mvPerMin negative
    */

@@ -30,13 +30,13 @@ final class PublishedKnee {
   }
 
   /**
-   * Minutes until a cell of the scene is at a limit, along the curve that this log shows or, where
-   * that is sooner, along the published one; infinite when it does not move there.
+   * Minutes until a cell of the scene that is at {@code mv} is at a limit, along the curve that
+   * this log shows or, where that is sooner, along the published one; infinite when it does not
+   * move there.
    */
-  double minutesTo(int cell, double limitMv, Scene scene) {
+  double minutesTo(int cell, double mv, double limitMv, Scene scene) {
     double seen = scene.view().minutesTo(cell, (int) limitMv).orElse(Double.POSITIVE_INFINITY);
     double rate = scene.cellRate(cell).orElse(0);
-    double mv = scene.cells().orElseThrow().mv(cell);
     return rate > 0
         ? Math.min(seen, minutesTo(mv, rate, limitMv))
         : Math.max(seen, minutesDown(mv, -rate, limitMv));

@@ -89,7 +89,7 @@ final class Runner implements Rule {
   }
 
   private Words words(int cell, double mv, double lead, double rate, Scene scene) {
-    double minutes = knee.minutesTo(cell, limitMv, scene);
+    double minutes = knee.minutesTo(cell, mv, limitMv, scene);
     return Words.ahead(
         "Cell "
             + cell

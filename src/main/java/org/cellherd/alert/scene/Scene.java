@@ -145,8 +145,20 @@ public final class Scene {
 
   /** The cells of a fresh reading; empty when their number is not the plan's. */
   public Optional<CellVoltages> cells() {
+    return ofThePlan(fresh());
+  }
+
+  /**
+   * The same as the analyses see them: what a second reading has not confirmed is as it was before.
+   * Forecasts rest on these, as they rest on rates.
+   */
+  public Optional<CellVoltages> confirmedCells() {
+    return ofThePlan(fresh().flatMap(now -> view().reading()));
+  }
+
+  private Optional<CellVoltages> ofThePlan(Optional<Reading> reading) {
     int series = plan.series();
-    return fresh()
+    return reading
         .map(Reading::cells)
         .filter(cells -> cells.countWithoutPadding(series) == series)
         .map(cells -> cells.count() == series ? cells : cells.first(series));

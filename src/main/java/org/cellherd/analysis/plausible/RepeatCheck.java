@@ -69,8 +69,7 @@ final class RepeatCheck implements Check {
     boolean isAmongThem = Math.abs(m.cell(i + 1) - medianThen[i]) < MOVED_TENTH_MV;
     boolean isLeft = Math.abs(m.median() - medianThen[i]) >= MOVED_TENTH_MV;
     return m.upMs() - changeUpMs[i] >= LEAST_STUCK_MS
-        && ((isDriven && isAmongThem && isLeft)
-            || medianChanges - changesThen[i] >= OTHER_CHANGES);
+        && ((isDriven && isAmongThem && isLeft) || medianChanges - changesThen[i] >= OTHER_CHANGES);
   }
 
   @Override
