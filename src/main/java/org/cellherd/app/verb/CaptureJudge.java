@@ -34,6 +34,7 @@ final class CaptureJudge implements BoardListener {
   private @Nullable PackAnalysis analysis;
   private long refusalCount;
   private long readings;
+  private Optional<Reading> last = Optional.empty();
 
   @Override
   public void heard(String pack, LogEntry entry) {
@@ -41,6 +42,7 @@ final class CaptureJudge implements BoardListener {
       return;
     }
     readings++;
+    last = Optional.of(reading);
     doubtScale(reading);
     PackAnalysis present = analysis;
     int cells = reading.cells().count();
@@ -102,6 +104,20 @@ final class CaptureJudge implements BoardListener {
               + refusal.get().detail());
     }
     refusalCount = refused;
+  }
+
+  long readings() {
+    return readings;
+  }
+
+  /** The last reading. */
+  Optional<Reading> last() {
+    return last;
+  }
+
+  /** What is hard to believe, in words. */
+  List<String> doubtful() {
+    return List.copyOf(doubts);
   }
 
   /** True when something was understood and nothing is doubted. */

@@ -78,15 +78,23 @@ final class FramesVerb implements Callable<Integer> {
               + " asked (capture --spec)?");
     }
     Identification found = BringUp.identify(heard, known());
+    List<String> trial = draft == null ? List.of() : trial(found, heard);
     if (output.isJson()) {
-      output.json(facts(found));
+      output.json(facts(found, trial));
     } else {
-      print(found);
+      print(found, trial);
     }
     if (draft != null) {
       write(found, draft);
     }
     return found.certainty() == Identification.Certainty.UNKNOWN ? ExitCode.NO : ExitCode.DONE;
+  }
+
+  private List<String> trial(Identification found, Recording heard) {
+    return found
+        .draft(id)
+        .map(text -> new DraftTrial(heard, found.address()).lines(text))
+        .orElse(List.of());
   }
 
   private List<Known> known() {
@@ -111,7 +119,7 @@ final class FramesVerb implements Callable<Integer> {
     return heard;
   }
 
-  private void print(Identification found) {
+  private void print(Identification found, List<String> trial) {
     found.sentences().forEach(output::line);
     for (ColumnTable table : found.tables()) {
       output.line("");
@@ -127,19 +135,24 @@ final class FramesVerb implements Callable<Integer> {
                 column.meaning()));
       }
     }
+    if (!trial.isEmpty()) {
+      output.line("");
+      trial.forEach(output::line);
+    }
     if (!found.wanted().isEmpty()) {
       output.line("");
-      output.line("What would settle the rest:");
+      output.line("What is still to be settled:");
       found.wanted().forEach(w -> output.line("  " + w));
     }
   }
 
-  private static Facts facts(Identification found) {
+  private static Facts facts(Identification found, List<String> trial) {
     return Facts.of()
         .put("certainty", found.certainty().word())
         .put("checksum", found.checksum().orElse(null))
         .put("sentences", found.sentences())
         .put("wanted", found.wanted())
+        .put("trial", trial)
         .put(
             "tables",
             found.tables().stream()

@@ -5,8 +5,10 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Predicate;
 import org.cellherd.pack.Channel;
 import org.cellherd.protocol.bringup.ColumnGuess.Role;
+import org.cellherd.protocol.bringup.Known.Quantity;
 
 /** Rows of numbers that behave like the cell voltages of one pack, over all kinds of message. */
 final class CellRows {
@@ -23,6 +25,11 @@ final class CellRows {
 
   private static final int MOST_COMPARED = 600;
 
+  /** A hand-held meter errs by so much, and so does a board (common practice, no source). */
+  private static final double METER_PART = 0.005;
+
+  private static final double METER_MV = 2;
+
   /** Ties of 0 to 1 that differ by this much do so by more than chance. */
   private static final double SURE_BETTER = 0.2;
 
@@ -34,14 +41,16 @@ final class CellRows {
   record Row(int kind, int at, int count) {}
 
   private final List<Stretch> kinds;
+  private final CellForm form;
   private final Code code;
   private final double unitMv;
   private final List<Row> rows = new ArrayList<>();
 
-  private CellRows(List<Stretch> kinds, Code code, double unitMv) {
+  private CellRows(List<Stretch> kinds, CellForm form) {
     this.kinds = kinds;
-    this.code = code;
-    this.unitMv = unitMv;
+    this.form = form;
+    this.code = form.code();
+    this.unitMv = form.unitMv();
     for (int kind = 0; kind < kinds.size(); kind++) {
       Row row = longest(kind);
       if (row.count >= FEWEST_CELLS && row.count <= Channel.MAX_NUMBER) {
@@ -64,19 +73,51 @@ final class CellRows {
     rows.removeIf(r -> Math.abs(Arrays.stream(means(r)).average().orElse(0) - mean) > CELL_SPAN_MV);
   }
 
-  /** The coding under which most cells are found; empty when there is none. */
-  static Optional<CellRows> find(List<Stretch> kinds) {
+  /**
+   * The coding under which most cells are found, and which gives what a meter told of them; empty
+   * when there is none. Unusual units and offsets are tried where a meter told what must come out.
+   */
+  static Optional<CellRows> find(List<Stretch> kinds, Meter meter) {
+    List<Known> told = meter.all(Quantity.CELL);
+    Optional<CellRows> agreeing = best(kinds, CellForm.USUAL, r -> r.agrees(told, meter));
+    if (agreeing.isPresent() || told.isEmpty()) {
+      return agreeing;
+    }
+    return best(kinds, CellForm.UNUSUAL, r -> r.agrees(told, meter))
+        .or(() -> best(kinds, CellForm.USUAL, r -> true));
+  }
+
+  private static Optional<CellRows> best(
+      List<Stretch> kinds, List<CellForm> forms, Predicate<CellRows> isPossible) {
     CellRows best = null;
-    for (Code code : Code.CELLS) {
-      double[] units = code.isFloat() ? new double[] {1000} : new double[] {1, 0.1};
-      for (double unit : units) {
-        CellRows rows = new CellRows(kinds, code, unit);
-        if (rows.count() > 0 && (best == null || rows.isBetterThan(best))) {
-          best = rows;
-        }
+    for (CellForm form : forms) {
+      CellRows rows = new CellRows(kinds, form);
+      boolean isFound = rows.count() > 0 && isPossible.test(rows);
+      if (isFound && (best == null || rows.isBetterThan(best))) {
+        best = rows;
       }
     }
     return Optional.ofNullable(best);
+  }
+
+  /** True when each cell shows what the meter did. */
+  boolean agrees(List<Known> told, Meter meter) {
+    return told.stream().allMatch(known -> agrees(known, meter));
+  }
+
+  private boolean agrees(Known known, Meter meter) {
+    int before = 0;
+    for (Row row : rows) {
+      int rank = known.number() - before - 1;
+      if (rank >= 0 && rank < row.count) {
+        Stretch kind = kinds.get(row.kind);
+        double[] column = kind.samples().stream().mapToDouble(s -> mv(s, row.at, rank)).toArray();
+        double right = known.value() * 1000;
+        return Math.abs(meter.at(known, kind, column) - right) <= METER_MV + right * METER_PART;
+      }
+      before += row.count;
+    }
+    return false;
   }
 
   private boolean isBetterThan(CellRows other) {
@@ -133,7 +174,7 @@ final class CellRows {
   }
 
   private double mv(Sample sample, int at, int rank) {
-    return code.read(sample, at, rank) * unitMv;
+    return code.read(sample, at, rank) * unitMv + form.offsetMv();
   }
 
   private static List<Sample> some(Stretch kind) {
@@ -301,9 +342,7 @@ final class CellRows {
 
   /** The row as a column of its kind. */
   ColumnGuess guess(Row row) {
-    String unit = code.isFloat() ? "V" : unitMv == 1 ? "mV" : "0.1 mV";
-    String keys = unitMv == 0.1 ? ", scale = 0.1, unit = \"mV\"" : ", unit = \"" + unit + "\"";
-    String what = row.count + " cell voltages in " + unit;
-    return ColumnGuess.of(row.at, code, row.count, Role.CELLS, what, keys);
+    String what = row.count + " cell voltages in " + form.words();
+    return ColumnGuess.of(row.at, code, row.count, Role.CELLS, what, form.keys());
   }
 }

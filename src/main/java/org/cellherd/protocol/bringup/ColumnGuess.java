@@ -11,8 +11,10 @@ import java.util.Optional;
  * @param role what for
  * @param what in words, for people
  * @param field the field of a description, without its place; empty when it is only a remark
+ * @param isSettled true when a meter confirmed it, or nothing is open about it
  */
-record ColumnGuess(int at, int end, int count, Role role, String what, Optional<String> field) {
+record ColumnGuess(
+    int at, int end, int count, Role role, String what, Optional<String> field, boolean isSettled) {
 
   /** What a column is for. */
   enum Role {
@@ -25,7 +27,18 @@ record ColumnGuess(int at, int end, int count, Role role, String what, Optional<
 
   static ColumnGuess of(int at, Code code, int count, Role role, String what, String keys) {
     return new ColumnGuess(
-        at, at + code.span(count), count, role, what, Optional.of(field(code, count, role, keys)));
+        at,
+        at + code.span(count),
+        count,
+        role,
+        what,
+        Optional.of(field(code, count, role, keys)),
+        false);
+  }
+
+  /** The same, with nothing left to settle. */
+  ColumnGuess settled() {
+    return new ColumnGuess(at, end, count, role, what, field, true);
   }
 
   private static String field(Code code, int count, Role role, String keys) {

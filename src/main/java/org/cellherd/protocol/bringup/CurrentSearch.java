@@ -195,7 +195,8 @@ final class CurrentSearch {
                 ? "; the meter's current contradicts the capture, since cells would have no such"
                     + " resistance: look at its value, sign and time"
                 : "; scale and zero are guessed, settle them with --known \"current = ...\"";
-    return guess(tie, scale, evidence + open);
+    ColumnGuess guess = guess(tie, scale, evidence + open);
+    return told.isPresent() ? guess.settled() : guess;
   }
 
   private static ColumnGuess guess(Tie tie, Scale scale, String what) {

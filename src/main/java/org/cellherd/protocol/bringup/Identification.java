@@ -87,6 +87,14 @@ public final class Identification {
     return structure.map(s -> s.samples().stream().map(Sample::wire).toList()).orElse(List.of());
   }
 
+  /** The board's address where the draft needs it; 0 where it does not. */
+  public int address() {
+    return structure
+        .filter(s -> s.checksum().isPresent() && ModbusDraft.applies(s))
+        .map(s -> s.samples().get(0).at(0))
+        .orElse(0);
+  }
+
   /** One table for each kind of message: the columns that change, readings that they may be. */
   public List<ColumnTable> tables() {
     return structure.map(s -> s.kinds().stream().map(k -> table(s, k)).toList()).orElse(List.of());

@@ -15,6 +15,11 @@ final class Meter {
     this.startMs = startMs;
   }
 
+  /** All values of a quantity. */
+  List<Known> all(Quantity quantity) {
+    return known.stream().filter(k -> k.quantity() == quantity).toList();
+  }
+
   /** The first value of a quantity. */
   Optional<Known> of(Quantity quantity) {
     return known.stream().filter(k -> k.quantity() == quantity).findFirst();

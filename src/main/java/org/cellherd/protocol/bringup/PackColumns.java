@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.pack.Channel;
 import org.cellherd.protocol.bringup.ColumnGuess.Role;
+import org.cellherd.protocol.bringup.Known.Quantity;
 import org.cellherd.protocol.bringup.Structure.Kind;
 
 /** What the columns of all kinds of message may be, each seen beside the others. */
@@ -37,8 +38,8 @@ final class PackColumns {
   }
 
   /** Where a row of cell voltages begins, so that it is not taken for a header. */
-  static int firstCellAt(List<Sample> samples, int to) {
-    return CellRows.find(List.of(new Stretch(samples, List.of(), 0, to)))
+  static int firstCellAt(List<Sample> samples, int to, Meter meter) {
+    return CellRows.find(List.of(new Stretch(samples, List.of(), 0, to)), meter)
         .map(r -> r.rows().get(0).at())
         .orElse(to);
   }
@@ -47,7 +48,11 @@ final class PackColumns {
   static List<List<ColumnGuess>> of(
       List<Kind> kinds, List<Sample> all, int dataAt, int trailer, Meter meter) {
     PackColumns made = new PackColumns(kinds, all, dataAt, trailer);
-    CellRows.find(made.stretches).ifPresent(cells -> made.beside(cells, meter));
+    Optional<CellRows> cells = CellRows.find(made.stretches, meter);
+    cells.ifPresent(c -> made.beside(c, meter));
+    if (cells.isEmpty()) {
+      made.packByMeter(meter);
+    }
     for (int i = 0; i < kinds.size(); i++) {
       made.temperatures(i, meter);
       made.counters(i);
@@ -59,18 +64,28 @@ final class PackColumns {
   private void beside(CellRows cells, Meter meter) {
     boolean isCounted = false;
     for (CellRows.Row row : cells.rows()) {
-      isCounted |= addCells(cells, row);
+      isCounted |= addCells(cells, row, meter);
     }
     if (isCounted) {
+      packByMeter(meter);
       return;
     }
     List<double[]> sums = stretches.stream().map(cells::sumsAt).toList();
     for (int i = 0; i < stretches.size(); i++) {
-      new PackVoltage(stretches.get(i), sums.get(i))
+      new PackVoltage(stretches.get(i), sums.get(i), meter)
           .find(taken.get(i))
           .ifPresent(taken.get(i)::add);
     }
     current(cells, sums, meter);
+  }
+
+  /** Without cells to add up, the column that alone shows a meter's value. */
+  private void packByMeter(Meter meter) {
+    for (int i = 0; i < stretches.size(); i++) {
+      new PackVoltage(stretches.get(i), new double[0], meter)
+          .byMeter(taken.get(i))
+          .ifPresent(taken.get(i)::add);
+    }
   }
 
   private void current(CellRows cells, List<double[]> sums, Meter meter) {
@@ -89,12 +104,13 @@ final class PackColumns {
   }
 
   /** Adds a row; true when the byte before it tells how many cells there are, and that differs. */
-  private boolean addCells(CellRows cells, CellRows.Row row) {
+  private boolean addCells(CellRows cells, CellRows.Row row, Meter meter) {
     Stretch stretch = stretches.get(row.kind());
     ColumnGuess guess = cells.guess(row);
     boolean isCounted = !cells.code().isPacked() && isCounted(stretch, row, cells.code().span(1));
     if (!isCounted) {
-      taken.get(row.kind()).add(guess);
+      boolean isSettled = !meter.all(Quantity.CELL).isEmpty();
+      taken.get(row.kind()).add(isSettled ? guess.settled() : guess);
       return false;
     }
     String count = "name = \"cells\", type = \"u8\", min = 1, max = 64, show = false";
@@ -107,7 +123,13 @@ final class PackColumns {
         .get(row.kind())
         .add(
             new ColumnGuess(
-                row.at() - 1, row.at(), 1, Role.OTHER, "the number of cells", Optional.of(count)));
+                row.at() - 1,
+                row.at(),
+                1,
+                Role.OTHER,
+                "the number of cells",
+                Optional.of(count),
+                true));
     taken
         .get(row.kind())
         .add(
@@ -117,7 +139,8 @@ final class PackColumns {
                 row.count(),
                 Role.CELLS,
                 "cell voltages, as many as told before them, here " + guess.what(),
-                Optional.of(field)));
+                Optional.of(field),
+                !meter.all(Quantity.CELL).isEmpty()));
     return true;
   }
 
@@ -164,7 +187,7 @@ final class PackColumns {
       if (taken.get(kind).isFree(at, at + 1) && steps * 3 >= (values.length - 1) * 2) {
         taken
             .get(kind)
-            .add(new ColumnGuess(at, at + 1, 1, Role.OTHER, "a counter", Optional.empty()));
+            .add(new ColumnGuess(at, at + 1, 1, Role.OTHER, "a counter", Optional.empty(), true));
       }
     }
   }

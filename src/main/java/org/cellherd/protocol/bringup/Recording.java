@@ -53,6 +53,22 @@ public final class Recording {
     return true;
   }
 
+  /** Takes the pieces of a recording. */
+  @FunctionalInterface
+  public interface Taker {
+    /** Bytes that passed at a time in ms; false when no more are wanted. */
+    boolean take(long atMs, boolean toBoard, byte[] bytes);
+  }
+
+  /** Hands over the pieces in their order. */
+  public void replay(Taker taker) {
+    for (int piece = 0; piece < pieces; piece++) {
+      if (!taker.take(times[piece], sent[piece], copy(from(piece), to(piece)))) {
+        return;
+      }
+    }
+  }
+
   /** Bytes in all. */
   public int size() {
     return pieces == 0 ? 0 : ends[pieces - 1];

@@ -192,6 +192,7 @@ final class Sentences {
           "A board with another address, or another request, would show which of the first bytes"
               + " are address and command.");
     }
+    all.addAll(new OpenColumns(s).sentences());
     return all;
   }
 

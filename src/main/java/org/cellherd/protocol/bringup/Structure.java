@@ -90,9 +90,10 @@ record Structure(
     Optional<LengthFit> proven = length.filter(LengthFit::isProven);
     OptionalInt code = code(samples, proven, trailer);
     int inFront = best.filter(f -> f.form().isInFront()).map(f -> f.place(0) + f.width()).orElse(0);
-    int known = Math.max(inFront, code.orElse(-1) + 1);
+    int told = proven.map(l -> l.at() + l.bytes()).orElse(0);
+    int known = Math.max(told, Math.max(inFront, code.orElse(-1) + 1));
     int covered = best.map(f -> f.form().from()).orElse(0);
-    int dataAt = dataAt(samples, proven, Math.max(known, covered), trailer);
+    int dataAt = dataAt(samples, Math.max(known, covered), trailer, meter);
     boolean isOneKind = proven.isPresent() && !takesTurns(samples, Sample::length);
     return new Structure(
         cut,
@@ -280,13 +281,11 @@ record Structure(
     return growth.size() == 1 && growth.stream().allMatch(g -> g >= 1 && g <= 4);
   }
 
-  private static int dataAt(
-      List<Sample> samples, Optional<LengthFit> length, int known, int trailer) {
+  private static int dataAt(List<Sample> samples, int headEnd, int trailer, Meter meter) {
     int shortest = samples.stream().mapToInt(Sample::length).min().orElse(0);
-    int behind = length.map(l -> l.at() + l.bytes()).orElse(0);
-    behind = Math.max(behind, known);
+    int behind = headEnd;
     if (behind == 0) {
-      int cells = PackColumns.firstCellAt(samples, shortest - trailer);
+      int cells = PackColumns.firstCellAt(samples, shortest - trailer, meter);
       behind = Math.min(cells, Math.min(LONGEST_START, constantPrefix(samples)));
     }
     return Math.max(0, Math.min(behind, shortest - trailer - 1));

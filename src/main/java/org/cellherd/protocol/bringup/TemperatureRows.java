@@ -94,7 +94,8 @@ final class TemperatureRows {
     Optional<Row> fits = known.flatMap(k -> byMeter(rows, k));
     Optional<Row> likely =
         rows.stream().filter(r -> r.count > 1 || r.form.offset < -200).min(LIKELIEST);
-    return fits.map(r -> guess(r, "temperatures in " + r.form.words + ": the meter agrees"))
+    return fits.map(
+            r -> guess(r, "temperatures in " + r.form.words + ": the meter agrees").settled())
         .or(() -> likely.map(r -> guess(r, "perhaps temperatures in " + r.form.words)));
   }
 
