@@ -128,8 +128,8 @@ export class Strip {
         }
       }
     }
-    this.low = low * 1.05;
-    this.high = high * 1.05;
+    this.low = low * 1.2;
+    this.high = high * 1.3;
   }
 
   y(mv) {

@@ -66,6 +66,16 @@ final class Frame {
     }
   }
 
+  double left() {
+    return size.left();
+  }
+
+  /** A base line moved so far that its letters stay in the plot. */
+  double inside(double y) {
+    double bottom = PlotSize.TOP + size.plotHeight() - 4;
+    return Math.min(bottom, Math.max(PlotSize.TOP + SMALL, y));
+  }
+
   /** A band over all of the time. */
   void band(double low, double high) {
     double y = value.y(high);

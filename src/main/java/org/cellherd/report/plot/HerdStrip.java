@@ -1,10 +1,12 @@
 package org.cellherd.report.plot;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import org.cellherd.pack.Channel;
+import java.util.stream.IntStream;
+import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
@@ -18,45 +20,79 @@ final class HerdStrip {
   /** At least so much is shown on both sides, mV. */
   private static final double LEAST_MV = 20;
 
+  /** For the names of peaks. */
+  private static final double HEADROOM = 1.3;
+
+  private static final double LINE = 1.4;
+
   private HerdStrip() {}
 
   static Optional<Scene> scene(PlotInput input, PlotSize size) {
-    List<Track> cells = cells(input);
+    StandOut herd = new StandOut(input.tracks(), input.balancedMv());
+    List<Track> cells = herd.all();
     if (cells.size() < 2) {
       return Optional.empty();
     }
-    double low = Math.min(-LEAST_MV, lowestMean(cells));
-    double high = Math.max(LEAST_MV, highestMean(cells));
+    double low = Math.min(-LEAST_MV, HEADROOM * lowestMean(cells));
+    double high = Math.max(LEAST_MV, HEADROOM * highestMean(cells));
     ValueAxis value =
         ValueAxis.squeezed(low, high, input.balancedMv(), PlotSize.TOP, size.plotHeight());
     Frame frame = new Frame(input, size, value);
     frame.band(-input.balancedMv(), input.balancedMv());
     frame.gaps();
     frame.grid("mV");
-    lines(frame, cells, value, size);
+    lines(frame, herd, value, size);
+    peaks(frame, herd, value, input.balancedMv());
     frame.marks();
     return Optional.of(
         new Scene(
             size.width(),
             size.height(),
             "Herd strip: distance of every cell from the pack's median",
-            description(cells, input.balancedMv()),
+            description(cells, input.balancedMv()) + herd.others(),
             frame.shapes()));
   }
 
-  private static void lines(Frame frame, List<Track> cells, ValueAxis value, PlotSize size) {
+  /** The grey ones below, the others over them. */
+  private static void lines(Frame frame, StandOut herd, ValueAxis value, PlotSize size) {
     LineNames names = new LineNames(size);
-    for (int cell = 1; cell <= cells.size(); cell++) {
-      Track track = cells.get(cell - 1);
-      Pen pen = Pen.line(cell, 1.4);
-      frame.add(new Shape.Path(TrackLines.mean(track, frame.time(), value), pen));
-      int last = track.last();
-      if (last >= 0) {
-        double mv = track.mean(last);
-        names.add(value.y(mv), Integer.toString(cell), signed(mv), pen);
+    for (boolean isNamed : new boolean[] {false, true}) {
+      for (int cell = 1; cell <= herd.all().size(); cell++) {
+        Track track = herd.of(cell);
+        if (herd.isNamed(cell) != isNamed || track.last() < 0) {
+          continue;
+        }
+        Pen pen = herd.pen(cell, LINE);
+        frame.add(new Shape.Path(TrackLines.mean(track, frame.time(), value), pen));
+        if (isNamed) {
+          double mv = track.mean(track.last());
+          names.add(value.y(mv), Integer.toString(cell), signed(mv), pen);
+        }
       }
     }
     names.shapes().forEach(frame::add);
+  }
+
+  /** What left the band is named where it was furthest away, unless it is so at the end. */
+  private static void peaks(Frame frame, StandOut herd, ValueAxis value, double bandMv) {
+    List<Integer> cells =
+        IntStream.rangeClosed(1, herd.all().size())
+            .filter(cell -> herd.isNamed(cell) && Math.abs(herd.peakMv(cell)) > bandMv)
+            .filter(cell -> herd.of(cell).last() - herd.peak(cell) > herd.of(cell).columns() / 20)
+            .boxed()
+            .sorted(Comparator.comparingDouble((Integer cell) -> -Math.abs(herd.peakMv(cell))))
+            .toList();
+    List<double[]> taken = new ArrayList<>();
+    for (int cell : cells) {
+      double mv = herd.peakMv(cell);
+      double x = Math.max(frame.left() + 34, frame.time().columnX(herd.peak(cell)));
+      double y = frame.inside(value.y(mv) + (mv > 0 ? -6 : 16));
+      if (taken.stream().noneMatch(p -> Math.abs(p[0] - x) < 64 && Math.abs(p[1] - y) < 15)) {
+        taken.add(new double[] {x, y});
+        Shape.Letter letter = Shape.Letter.of(Frame.SMALL, Ink.INK).at(Shape.Anchor.MIDDLE);
+        frame.add(new Shape.Words(x, y, cell + ": " + signed(mv), letter));
+      }
+    }
   }
 
   private static String description(List<Track> cells, double balancedMv) {
@@ -86,16 +122,6 @@ final class HerdStrip {
     double shown = Math.round(mv * 10) / 10.0;
     String sign = shown > 0 ? "+" : shown < 0 ? "\u2212" : "";
     return sign + String.format(Locale.ROOT, "%.1f", Math.abs(shown));
-  }
-
-  private static List<Track> cells(PlotInput input) {
-    List<Track> cells = new ArrayList<>();
-    int count = input.tracks().count(Channel.Kind.CELL);
-    for (int cell = 1; cell <= count; cell++) {
-      cells.add(
-          input.tracks().deviation(cell).orElseGet(() -> new Track(input.tracks().columns())));
-    }
-    return cells;
   }
 
   private static double lowestMean(List<Track> cells) {

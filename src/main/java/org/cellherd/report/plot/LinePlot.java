@@ -27,6 +27,7 @@ final class LinePlot {
   private final PlotInput input;
   private final PlotSize size;
   private final Channel.Kind kind;
+  private final StandOut herd;
   private final List<Channel> channels = new ArrayList<>();
   private final List<Track> tracks = new ArrayList<>();
 
@@ -34,6 +35,7 @@ final class LinePlot {
     this.input = input;
     this.size = size;
     this.kind = kind;
+    this.herd = new StandOut(input.tracks(), input.balancedMv());
     int count = kind.isNumbered() ? input.tracks().count(kind) : 1;
     for (int number = 1; number <= count; number++) {
       Channel channel = kind.isNumbered() ? new Channel(kind, number) : Channel.of(kind);
@@ -75,7 +77,7 @@ final class LinePlot {
     double opacity = SHADE / Math.max(1, tracks.size() / 4.0);
     for (int i = 0; i < tracks.size(); i++) {
       for (Points outline : TrackLines.envelopes(tracks.get(i), frame.time(), value)) {
-        frame.add(new Shape.Area(outline, Pen.line(number(i), 1).ink(), opacity));
+        frame.add(new Shape.Area(outline, pen(i).ink(), opacity));
       }
     }
   }
@@ -89,15 +91,23 @@ final class LinePlot {
     LineNames names = new LineNames(size);
     for (int i = 0; i < tracks.size(); i++) {
       Track track = tracks.get(i);
-      Pen pen = Pen.line(number(i), 1.4);
+      Pen pen = pen(i);
       frame.add(new Shape.Path(TrackLines.mean(track, frame.time(), value), pen));
-      if (track.last() >= 0) {
+      if (track.last() >= 0 && isNamed(i)) {
         double last = track.mean(track.last());
         String name = kind.isNumbered() ? Integer.toString(channels.get(i).number()) : "";
         names.add(value.y(last), name, number(last), pen);
       }
     }
     names.shapes().forEach(frame::add);
+  }
+
+  private boolean isNamed(int index) {
+    return kind != Channel.Kind.CELL || herd.isNamed(number(index));
+  }
+
+  private Pen pen(int index) {
+    return kind == Channel.Kind.CELL ? herd.pen(number(index), 1.4) : Pen.line(number(index), 1.4);
   }
 
   private ValueAxis axis() {
