@@ -25,9 +25,10 @@ import org.cellherd.pack.PackPlan;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
-/** README.md against the program: cautions, rules, findings. */
+/** README.md and the reference beside it against the program: cautions, rules, findings. */
 class FrontPageTest {
   private static final String README = read(Path.of("README.md"));
+  private static final String REFERENCE = read(Path.of("src", "deb", "reference.md"));
   private static final String IN_LINES = README.replaceAll("\n(> )?", " ");
 
   private static String read(Path file) {
@@ -53,7 +54,7 @@ class FrontPageTest {
   @Test
   void everyRuleStandsOnceInTheTable() {
     List<String> told =
-        README
+        REFERENCE
             .lines()
             .filter(line -> line.matches("\\| (critical|warning|note) \\|.*"))
             .flatMap(line -> words(line.substring(1)))
@@ -75,7 +76,7 @@ class FrontPageTest {
   void prioritiesAreThoseOfTheDefaults() {
     AlertSettings settings = AlertSettings.defaults(PackPlan.of("p", Chemistry.LFP, 4, 1, 100_000));
     for (Priority priority : Priority.values()) {
-      README
+      REFERENCE
           .lines()
           .filter(line -> line.startsWith("| " + priority.word() + " |"))
           .flatMap(FrontPageTest::words)
@@ -89,7 +90,8 @@ class FrontPageTest {
 
   @Test
   void everyFindingIsNamed() {
-    String line = README.lines().filter(l -> l.startsWith("Findings: ")).findFirst().orElseThrow();
+    String line =
+        REFERENCE.lines().filter(l -> l.startsWith("Findings: ")).findFirst().orElseThrow();
 
     assertThat(words(line))
         .containsExactlyInAnyOrderElementsOf(
@@ -103,7 +105,7 @@ class FrontPageTest {
     Files.setPosixFilePermissions(password, PosixFilePermissions.fromString("rw-------"));
     String examples =
         Pattern.compile("```toml\n(.*?)```", Pattern.DOTALL)
-            .matcher(README)
+            .matcher(README + REFERENCE)
             .results()
             .map(found -> found.group(1))
             .collect(Collectors.joining());
@@ -137,7 +139,7 @@ class FrontPageTest {
             "[deadman]",
             "[[mqtt.announce]]",
             "[morning]")) {
-      assertThat(README).contains(word);
+      assertThat(README + REFERENCE).contains(word);
       assertThat(full).as(word).contains(word);
     }
   }
