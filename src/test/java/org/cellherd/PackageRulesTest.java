@@ -81,7 +81,8 @@ class PackageRulesTest {
           entry("mqtt", List.of("link", "kept", LEAVES, ITSELF)),
           entry("page", List.of(ITSELF, "live", LEAVES, "site")),
           entry("report", List.of("scene", "plot", ITSELF, LEAVES)),
-          entry("store", List.of("setting", "loss", "codec", "sql", "rows", LEAVES, ITSELF)));
+          entry(
+              "store", List.of("setting", "loss", "codec", "sql", "rows", "seal", LEAVES, ITSELF)));
 
   @ArchTest
   static final ArchRule layersInside =

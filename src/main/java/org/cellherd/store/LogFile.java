@@ -2,6 +2,7 @@ package org.cellherd.store;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.Collections;
 import java.util.LinkedHashSet;
 import java.util.List;
@@ -25,6 +26,7 @@ import org.cellherd.store.salvage.FoundRows;
 import org.cellherd.store.salvage.Replacement;
 import org.cellherd.store.salvage.Salvager;
 import org.cellherd.store.salvage.WriteAheadLog;
+import org.cellherd.store.seal.SealedTable;
 import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.setting.StoreSettings;
 import org.cellherd.store.sql.Database;
@@ -50,6 +52,7 @@ public final class LogFile implements AutoCloseable {
   private final boolean endedCleanly;
   private final Reports reports = new Reports();
   private final Set<Loss> losses = Collections.synchronizedSet(new LinkedHashSet<>());
+  private final Asked asked = new Asked();
   private final LogCheck check;
   private final int identity;
   private @Nullable WriterLock lock;
@@ -113,10 +116,15 @@ public final class LogFile implements AutoCloseable {
     try {
       Reports found = new Reports();
       Opening opening = Opening.of(path, settings, found);
-      Database reading = Database.open(path, OpenMode.READER, settings);
-      LogFile log = new LogFile(path, settings, opening.database(), reading);
-      log.lock = opening.lock();
-      log.salvage = opening.salvage().orElse(null);
+      LogFile log;
+      try {
+        log = using(opening, settings);
+      } catch (StorageFailure e) {
+        if (e.kind() != Kind.DAMAGED) {
+          throw e;
+        }
+        log = using(opening.salvaged(settings, found), settings);
+      }
       found.all().forEach(log.reports::add);
       return log;
     } catch (StorageFailure e) {
@@ -124,6 +132,20 @@ public final class LogFile implements AutoCloseable {
         throw e;
       }
       return unwritable(path, settings);
+    }
+  }
+
+  private static LogFile using(Opening opening, StoreSettings settings) throws StorageFailure {
+    Path path = opening.database().file();
+    Database reading = Database.open(path, OpenMode.READER, settings);
+    try {
+      LogFile log = new LogFile(path, settings, opening.database(), reading);
+      log.lock = opening.lock();
+      log.salvage = opening.salvage().orElse(null);
+      return log;
+    } catch (StorageFailure e) {
+      reading.close();
+      throw e;
     }
   }
 
@@ -185,8 +207,16 @@ public final class LogFile implements AutoCloseable {
     }
   }
 
+  /** What was asked for since it was opened and was not given as it was written, in sentences. */
+  public List<String> shortfalls() throws StorageFailure {
+    List<String> sentences = new ArrayList<>();
+    losses().forEach(loss -> sentences.add(loss.sentence()));
+    sentences.addAll(reading.read(asked::shortfalls));
+    return sentences;
+  }
+
   /**
-   * Checks the next block of readings, a few kilobytes, and reports it where it is damaged.
+   * Checks the next block of readings or some rows, a few kilobytes, and reports what is damaged.
    *
    * @return false when all were checked; the next call begins anew
    */
@@ -214,7 +244,7 @@ public final class LogFile implements AutoCloseable {
 
   /** The committed log. */
   public History history() {
-    return new LogHistory(reading, losses::add);
+    return new LogHistory(reading, losses::add, asked);
   }
 
   /** Time of the oldest reading of a pack, ms UTC; empty when there is none. */
@@ -253,11 +283,13 @@ public final class LogFile implements AutoCloseable {
 
   /** The parts of a pack's log with one clock each, in order of happening. */
   public List<Stretch> stretches(String pack) throws StorageFailure {
+    asked.takeAll(SealedTable.SESSION);
     return reading.read(c -> Stretch.of(c, pack));
   }
 
   /** Which readings of a pack were given other times, oldest first. */
   public List<PastRedating> redatings(String pack) throws StorageFailure {
+    asked.takeAll(SealedTable.REDATING);
     return reading.read(c -> PastRedating.of(c, pack));
   }
 
@@ -268,32 +300,37 @@ public final class LogFile implements AutoCloseable {
 
   /** Alerts and their outbox; its changes need a file opened for writing. */
   public AlertLog alertLog() {
+    asked.takeAll(SealedTable.ALERT);
     return alerts;
   }
 
   /** Events of a pack with {@code fromMs <= time < toMs} in the order in which they happened. */
   public List<StoredEvent> events(String pack, long fromMs, long toMs) throws StorageFailure {
+    asked.take(SealedTable.EVENT, pack, fromMs, toMs);
     return alerts.events(pack, fromMs, toMs);
   }
 
   /** The same of every pack, and of the program itself. */
   public List<StoredEvent> events(long fromMs, long toMs) throws StorageFailure {
+    asked.take(SealedTable.EVENT, "", fromMs, toMs);
     return alerts.events(fromMs, toMs);
   }
 
   /** Which board belongs to which pack; its changes need a file opened for writing. */
   public Boards boards() {
+    asked.takeAll(SealedTable.BOARD);
     return new Boards(database);
   }
 
   /** Acknowledgements and notes; its changes need a file opened for writing. */
   public Remarks remarks() {
+    asked.takeAll(SealedTable.NOTE, SealedTable.NOTE_CHANGE, SealedTable.ACKNOWLEDGEMENT);
     return new Remarks(database);
   }
 
   /** Statistics of hours and days. */
   public Statistics statistics() {
-    return new Statistics(reading);
+    return new Statistics(reading, asked);
   }
 
   /**
@@ -338,8 +375,11 @@ public final class LogFile implements AutoCloseable {
         () ->
             database.whileClosed(
                 () -> salvage = new Salvager(path, settings, identity, reports).run()));
-    salvage().map(Salvage::sentence).ifPresent(reports::add);
-    writer().salvaged();
+    Salvage done = salvage;
+    if (done != null) {
+      reports.add(done.sentence());
+      writer().salvaged(done);
+    }
   }
 
   /** Commits what waits, if this is the writer, and closes. */

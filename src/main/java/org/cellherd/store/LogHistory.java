@@ -22,6 +22,7 @@ import org.cellherd.store.rows.FindingRow;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
 import org.cellherd.store.rows.TailRows;
+import org.cellherd.store.seal.SealedTable;
 import org.cellherd.store.sql.Database;
 
 /** The committed log, read in one consistent view a call. Any thread. */
@@ -30,20 +31,24 @@ final class LogHistory implements History {
 
   private final Database database;
   private final Consumer<Loss> losses;
+  private final Asked asked;
 
   /**
    * Reads through a connection.
    *
    * @param losses takes what could not be read, each time that it is met
+   * @param asked takes what else was read
    */
-  LogHistory(Database database, Consumer<Loss> losses) {
+  LogHistory(Database database, Consumer<Loss> losses, Asked asked) {
     this.database = database;
     this.losses = losses;
+    this.asked = asked;
   }
 
   @Override
   public void replay(String pack, long fromMs, long toMs, Consumer<LogEntry> consumer)
       throws StorageFailure {
+    take(pack, fromMs, toMs);
     // The tail first: what moves into the table meanwhile is then seen there and not missed.
     List<ReadingsRow> tail = Tail.read(database.file());
     database.read(
@@ -56,6 +61,7 @@ final class LogHistory implements History {
   @Override
   public void replayAfter(String pack, Snapshot snapshot, long toMs, Consumer<LogEntry> consumer)
       throws StorageFailure {
+    take(pack, snapshot.atMs(), toMs);
     List<ReadingsRow> tail = Tail.read(database.file());
     database.read(
         c -> {
@@ -65,9 +71,16 @@ final class LogHistory implements History {
         });
   }
 
+  private void take(String pack, long fromMs, long toMs) {
+    asked.take(SealedTable.GAP, pack, fromMs, toMs);
+    // A period with one clock may have begun long before its readings.
+    asked.take(SealedTable.SESSION, "", Long.MIN_VALUE, Long.MAX_VALUE);
+  }
+
   @Override
   public List<Finding> findings(String pack, FindingName name, long fromMs, long toMs)
       throws StorageFailure {
+    asked.take(SealedTable.FINDING, pack, fromMs, toMs);
     String sql =
         "SELECT "
             + FindingRow.COLUMNS

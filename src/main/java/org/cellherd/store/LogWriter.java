@@ -6,12 +6,10 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.HashMap;
-import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
-import java.util.Set;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.LogEntry;
@@ -21,6 +19,7 @@ import org.cellherd.store.codec.Deflated;
 import org.cellherd.store.codec.Packed;
 import org.cellherd.store.loss.Loss;
 import org.cellherd.store.loss.Reports;
+import org.cellherd.store.loss.Salvage;
 import org.cellherd.store.redate.Redated;
 import org.cellherd.store.redate.Redater;
 import org.cellherd.store.redate.Redating;
@@ -35,6 +34,8 @@ import org.cellherd.store.rows.Tail;
 import org.cellherd.store.rows.WaitingRows;
 import org.cellherd.store.salvage.Holes;
 import org.cellherd.store.salvage.Replacement;
+import org.cellherd.store.seal.SealedTable;
+import org.cellherd.store.seal.Seals;
 import org.cellherd.store.setting.StoreSettings;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Identity;
@@ -78,7 +79,7 @@ public final class LogWriter {
   private final WaitingRows waiting;
   private final Map<String, PackStream> streams = new HashMap<>();
   private final Map<String, OpenHour> openHours = new HashMap<>();
-  private final Set<String> salvaged = new HashSet<>();
+  private @Nullable Salvage salvage;
   private long atRiskSinceMs = NEVER;
   private long waitingSinceMs = NEVER;
   private @Nullable Tail tail;
@@ -166,7 +167,7 @@ public final class LogWriter {
     atRiskSinceMs = monotonicMs;
     streams.values().forEach(PackStream::seal);
     boolean safe = waiting.isOnlyReadings() && database.isWritable() && appendToTail();
-    if (tableDue || !safe || !packsWithAFinishedHour().isEmpty()) {
+    if (tableDue || !safe || salvage != null || !packsWithAFinishedHour().isEmpty()) {
       commit();
     } else {
       atRiskSinceMs = NEVER;
@@ -216,12 +217,13 @@ public final class LogWriter {
   public void commit() throws StorageFailure {
     streams.values().forEach(PackStream::seal);
     List<String> due = packsWithAFinishedHour();
-    if (!waiting.isEmpty() || !due.isEmpty()) {
+    if (!waiting.isEmpty() || !due.isEmpty() || salvage != null) {
       database.write(
           c -> {
             waiting.write(c);
-            if (isFirstAfterSalvage()) {
-              reports.addAll(new Holes(c).tell());
+            Salvage done = salvage;
+            if (done != null) {
+              reports.addAll(new Holes(c).tell(done.hoursKnown()));
             }
             for (String pack : due) {
               new Packer(c, numbers).packFirstHour(pack);
@@ -235,9 +237,9 @@ public final class LogWriter {
   private void committed(List<String> packed) throws StorageFailure {
     for (ReadingsRow row : waiting.readings()) {
       openHours.putIfAbsent(row.pack(), OpenHour.of(row.session(), row.startMs()));
-      salvaged.remove(row.pack());
     }
     waiting.clear();
+    salvage = null;
     atRiskSinceMs = NEVER;
     waitingSinceMs = NEVER;
     if (tail != null) {
@@ -278,18 +280,9 @@ public final class LogWriter {
     }
   }
 
-  /** The file was salvaged: of each pack the rows may be lost that came before those that wait. */
-  void salvaged() {
-    salvaged.addAll(streams.keySet());
-  }
-
-  private boolean isFirstAfterSalvage() {
-    for (ReadingsRow row : waiting.readings()) {
-      if (salvaged.contains(row.pack())) {
-        return true;
-      }
-    }
-    return false;
+  /** The file was salvaged: with what waits here in place, what is missing can be told. */
+  void salvaged(Salvage done) {
+    salvage = done;
   }
 
   /** What would be lost if the program ended now: readings that only memory holds. */
@@ -398,7 +391,11 @@ public final class LogWriter {
       throw refused;
     }
     if (run != 0) {
-      database.write(c -> Database.update(c, "UPDATE session SET ended = 1 WHERE run = ?", run));
+      database.write(
+          c -> {
+            Database.update(c, "UPDATE session SET ended = 1 WHERE run = ?", run);
+            Seals.renew(c, SealedTable.SESSION);
+          });
     }
   }
 

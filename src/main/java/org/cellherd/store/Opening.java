@@ -61,13 +61,31 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
       if (e.kind() != Kind.DAMAGED) {
         throw e;
       }
-      Salvage saved = new Salvager(path, settings, remains.identity(), reports).run();
-      reports.add(saved.sentence());
-      Database database = open(path, settings, remains, saved.damaged());
-      // Once more: between what was saved and what the tail held there may be a hole, too.
-      database.write(c -> reports.addAll(new Holes(c).tell()));
-      tellExtent(database, reports);
-      return new Opening(database, lock, Optional.of(saved));
+      return salvage(path, settings, lock, remains, reports);
+    }
+  }
+
+  private static Opening salvage(
+      Path path, StoreSettings settings, WriterLock lock, Remains remains, Reports reports)
+      throws StorageFailure {
+    Salvage saved = new Salvager(path, settings, remains.identity(), reports).run();
+    reports.add(saved.sentence());
+    Database database = open(path, settings, remains, saved.damaged());
+    // Not before the tail's rows are in: they may be what is missing in the tables.
+    database.write(c -> reports.addAll(new Holes(c).tell(saved.hoursKnown())));
+    tellExtent(database, reports);
+    return new Opening(database, lock, Optional.of(saved));
+  }
+
+  /** Salvages a file that turned out to be damaged only when its contents were used. */
+  Opening salvaged(StoreSettings settings, Reports reports) throws StorageFailure {
+    Path path = database.file();
+    try {
+      database.close();
+      return salvage(path, settings, lock, Remains.secure(path, settings, reports), reports);
+    } catch (StorageFailure e) {
+      lock.close();
+      throw e;
     }
   }
 

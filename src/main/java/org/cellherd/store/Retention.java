@@ -83,13 +83,17 @@ final class Retention {
   }
 
   private int drop(String condition, long value, int most) throws SQLException {
-    return Database.update(
+    String oldest = " FROM block WHERE " + condition + " ORDER BY end_ms LIMIT ?";
+    Database.update(
         connection,
-        "DELETE FROM block WHERE id IN (SELECT id FROM block WHERE "
-            + condition
-            + " ORDER BY end_ms LIMIT ?)",
+        "UPDATE retired SET to_ms = max(to_ms, (SELECT coalesce(max(end_ms), -1)"
+            + " FROM (SELECT end_ms"
+            + oldest
+            + ")))",
         value,
         most);
+    return Database.update(
+        connection, "DELETE FROM block WHERE id IN (SELECT id" + oldest + ")", value, most);
   }
 
   private long usedBytes() throws SQLException {

@@ -9,14 +9,17 @@ import org.cellherd.pack.Channel;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.rows.GapRow;
+import org.cellherd.store.seal.SealedTable;
 import org.cellherd.store.sql.Database;
 
 /** Hours and days of years, without touching the readings themselves. Any thread. */
 public final class Statistics {
   private final Database database;
+  private final Asked asked;
 
-  Statistics(Database database) {
+  Statistics(Database database, Asked asked) {
     this.database = database;
+    this.asked = asked;
   }
 
   /** Packs that have anything in the log, by name. */
@@ -38,17 +41,18 @@ public final class Statistics {
   /** Hours of a channel with {@code fromMs <= start < toMs}, oldest first. Masks have none. */
   public List<Statistic> hourStatistics(String pack, Channel channel, long fromMs, long toMs)
       throws StorageFailure {
-    return rows("hour", pack, channel, fromMs, toMs);
+    return rows(SealedTable.HOUR, pack, channel, fromMs, toMs);
   }
 
   /** Days (UTC) of a channel with {@code fromMs <= start < toMs}, oldest first. */
   public List<Statistic> dayStatistics(String pack, Channel channel, long fromMs, long toMs)
       throws StorageFailure {
-    return rows("day", pack, channel, fromMs, toMs);
+    return rows(SealedTable.DAY, pack, channel, fromMs, toMs);
   }
 
   /** Silences of a pack that touch {@code fromMs <= t < toMs}, by their start. */
   public List<Gap> gaps(String pack, long fromMs, long toMs) throws StorageFailure {
+    asked.take(SealedTable.GAP, pack, fromMs, toMs);
     String sql =
         "SELECT "
             + GapRow.COLUMNS
@@ -66,11 +70,13 @@ public final class Statistics {
         });
   }
 
-  private List<Statistic> rows(String table, String pack, Channel channel, long fromMs, long toMs)
+  private List<Statistic> rows(
+      SealedTable table, String pack, Channel channel, long fromMs, long toMs)
       throws StorageFailure {
+    asked.take(table, pack, fromMs, toMs);
     String sql =
         "SELECT start_ms, count, min, mean, max, first, last FROM "
-            + table
+            + table.table()
             + " WHERE pack = ? AND channel = ? AND start_ms >= ? AND start_ms < ?"
             + " ORDER BY start_ms, session";
     return database.read(

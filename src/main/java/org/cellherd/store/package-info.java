@@ -14,7 +14,7 @@
  * Column {@code session} names the row of table {@code session} whose clock the times follow.
  *
  * <table>
- * <caption>Schema version 5</caption>
+ * <caption>Schema version 6</caption>
  * <tr><td>{@code session}</td><td>stretches with one clock each: {@code kind} start, step or plain;
  *     {@code rank} is the order of happening; {@code run} the daemon's run, 0 = imported;
  *     {@code ended} 1 = closed in order</td></tr>
@@ -39,6 +39,10 @@
  *     user_version}</td></tr>
  * <tr><td>{@code finding}</td><td>results with their sentence; facts are packed</td></tr>
  * <tr><td>{@code snapshot}</td><td>states of the analyses, from which a restart goes on</td></tr>
+ * <tr><td>{@code seal}</td><td>sums over some rows of a table, by which damage is noticed; any
+ *     change by SQL deletes those of its rows</td></tr>
+ * <tr><td>{@code heard}</td><td>how many readings an hour brought that is not packed yet</td></tr>
+ * <tr><td>{@code retired}</td><td>up to when readings were dropped on purpose</td></tr>
  * <tr><td>{@code schema_version}</td><td>steps applied</td></tr>
  * </table>
  *

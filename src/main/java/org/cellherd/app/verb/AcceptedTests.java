@@ -21,12 +21,13 @@ final class AcceptedTests {
       return List.of();
     }
     try (LogFile file = log.openForReading()) {
-      return new LogAnalysis(file, pack)
-              .findings(Set.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty())
-              .stream()
-              .filter(
-                  f -> f.result(CapacityResult.class).filter(CapacityResult::isWhole).isPresent())
-              .toList();
+      List<Finding> tests =
+          new LogAnalysis(file, pack)
+              .findings(Set.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty());
+      log.notice(file);
+      return tests.stream()
+          .filter(f -> f.result(CapacityResult.class).filter(CapacityResult::isWhole).isPresent())
+          .toList();
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }

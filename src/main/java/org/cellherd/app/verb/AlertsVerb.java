@@ -72,10 +72,10 @@ final class AlertsVerb implements Callable<Integer> {
                 .toList(),
             file.remarks().waitingAcknowledgements());
       }
+      return LogOptions.answered(file);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
-    return ExitCode.DONE;
   }
 
   private void follow(LogFile file, SystemTime time, long fromMs)

@@ -66,7 +66,7 @@ final class LabelVerb implements Callable<Integer> {
       output.line(facts.plainText());
     }
     if (target.isEmpty()) {
-      return ExitCode.DONE;
+      return log.code();
     }
     try {
       Files.write(target.get(), bytes(facts, chosen, target.get()));
@@ -74,7 +74,7 @@ final class LabelVerb implements Callable<Integer> {
     } catch (IOException cannot) {
       throw FileCause.unwritable(target.get(), cannot);
     }
-    return ExitCode.DONE;
+    return log.code();
   }
 
   private LabelSize chosenSize() {

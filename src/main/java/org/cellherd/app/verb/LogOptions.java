@@ -24,6 +24,8 @@ import picocli.CommandLine.Option;
 /** Which log and which pack: {@code --db --pack --plan --config}. */
 public final class LogOptions {
 
+  private int code = ExitCode.DONE;
+
   @Mixin private ConfigOption config;
 
   @Option(names = "--db", paramLabel = "FILE", description = "The log; else the one of the config.")
@@ -158,11 +160,25 @@ public final class LogOptions {
     }
   }
 
+  /** Names what an open log could not give, for {@link #code}. */
+  void notice(LogFile file) {
+    code = Math.max(code, answered(file));
+  }
+
+  /** The exit code after all that was noticed. */
+  int code() {
+    return code;
+  }
+
   /** The exit code of a verb that answered from a log: names what the log could not give. */
   static int answered(LogFile file) {
-    file.losses()
-        .forEach(loss -> System.err.println("log " + file.path() + ": " + loss.sentence()));
-    return file.losses().isEmpty() ? ExitCode.DONE : ExitCode.STORE;
+    try {
+      List<String> shortfalls = file.shortfalls();
+      shortfalls.forEach(what -> System.err.println("log " + file.path() + ": " + what));
+      return shortfalls.isEmpty() ? ExitCode.DONE : ExitCode.STORE;
+    } catch (StorageFailure failure) {
+      throw storeStop(failure);
+    }
   }
 
   /** A failure of the log as the end of a verb. */

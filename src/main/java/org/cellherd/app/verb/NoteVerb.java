@@ -74,7 +74,7 @@ final class NoteVerb implements Callable<Integer> {
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
-    return ExitCode.DONE;
+    return log.code();
   }
 
   private void refuseContradictions() {
@@ -130,6 +130,7 @@ final class NoteVerb implements Callable<Integer> {
                       span.toMs(time, log.zone()).orElse(Long.MAX_VALUE)),
               log.zone())
           .print(output);
+      log.notice(file);
     }
   }
 }

@@ -70,7 +70,7 @@ final class PileVerb implements Callable<Integer> {
     checked(text);
     write(text);
     tell(results);
-    return ExitCode.DONE;
+    return log.code();
   }
 
   private List<Finding> findings(PackConfig pack) {
@@ -85,6 +85,7 @@ final class PileVerb implements Callable<Integer> {
       List<Finding> kept = new ArrayList<>(all);
       kept.removeIf(f -> f.name() == FindingName.RESISTANCE);
       resistance.ifPresent(kept::add);
+      log.notice(file);
       return kept;
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);

@@ -120,8 +120,8 @@ final class RedateVerb implements Callable<Integer> {
       String pack = log.pack().plan().id();
       new StretchList(file.stretches(pack), file.redatings(pack), log.zone())
           .print(output, time.wallMs());
+      return LogOptions.answered(file);
     }
-    return ExitCode.DONE;
   }
 
   private Integer redate(LogFile file, PackConfig pack) throws StorageFailure {

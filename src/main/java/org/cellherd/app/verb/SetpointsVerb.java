@@ -83,7 +83,7 @@ final class SetpointsVerb implements Callable<Integer> {
                 new LidFacts(
                     points, pack.plan().unitsAt(made.atMs()), tests, curves(tests, pack), made),
                 file));
-    return ExitCode.DONE;
+    return log.code();
   }
 
   private static double health(List<Finding> newestFirst, PackConfig pack) {
@@ -105,6 +105,7 @@ final class SetpointsVerb implements Callable<Integer> {
     double cutOff = pack.plan().limits().cutOffLowMv() / MV_PER_V;
     try (LogFile file = log.openForReading()) {
       List<TestedDischarge> curves = TestCurves.of(file, pack, tests);
+      log.notice(file);
       return DischargePlot.scene(
           DischargeLines.ofPack(curves, cutOff, log.zone()),
           DischargePlot.Over.CHARGE,

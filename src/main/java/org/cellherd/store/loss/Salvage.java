@@ -11,6 +11,7 @@ import java.nio.file.Path;
  * @param alertsKept alerts
  * @param eventsKept events of the outbox, delivered ones counted
  * @param otherRowsKept rows of all other tables
+ * @param hoursKnown true when it is known of all hours how many readings they had
  * @param complete true when every page of every table could be read
  */
 public record Salvage(
@@ -20,6 +21,7 @@ public record Salvage(
     long alertsKept,
     long eventsKept,
     long otherRowsKept,
+    boolean hoursKnown,
     boolean complete) {
 
   /** One sentence for the log. */

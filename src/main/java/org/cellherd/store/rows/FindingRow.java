@@ -24,7 +24,10 @@ public record FindingRow(String pack, Finding finding) implements Waiting {
   public void write(Connection connection) throws SQLException {
     Database.update(
         connection,
-        "INSERT OR REPLACE INTO finding(pack, name, " + COLUMNS + ") VALUES (?,?,?,?,?,?)",
+        "INSERT INTO finding(pack, name, "
+            + COLUMNS
+            + ") VALUES (?,?,?,?,?,?) ON CONFLICT(pack, name, to_ms, from_ms)"
+            + " DO UPDATE SET facts = excluded.facts, sentence = excluded.sentence",
         pack,
         finding.name().word(),
         finding.fromMs(),

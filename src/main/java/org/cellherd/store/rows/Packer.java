@@ -48,6 +48,7 @@ public final class Packer {
         pack,
         head.id(),
         rows.get(rows.size() - 1).id());
+    Heard.forget(connection, head);
   }
 
   private List<ReadingsRow> firstHour(String pack) throws SQLException {

@@ -27,6 +27,9 @@ public final class Shift {
     for (String table : new String[] {"block", "recent"}) {
       update("UPDATE " + table + " SET start_ms = start_ms + ?1, end_ms = end_ms + ?1", ms);
     }
+    update(
+        "UPDATE heard SET start_ms = start_ms + ?1, from_ms = from_ms + ?1, to_ms = to_ms + ?1",
+        ms);
     int gaps =
         update(
             "UPDATE gap SET after_ms = after_ms + ?1, from_ms = from_ms + ?1, to_ms = to_ms + ?1",

@@ -5,6 +5,7 @@ import java.sql.SQLException;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -21,6 +22,11 @@ public final class WaitingRows {
   private final List<Waiting> others = new ArrayList<>();
   private final Map<Long, GapRow> gaps = new LinkedHashMap<>();
   private final Map<Long, GapRow> skips = new LinkedHashMap<>();
+  private final List<Heard> heard = new ArrayList<>();
+
+  /** The hour of each pack that goes on growing, as it was committed. */
+  private final Map<String, Heard> open = new HashMap<>();
+
   private long bytes;
   private long tailed;
   private long skippedReadings;
@@ -35,9 +41,21 @@ public final class WaitingRows {
   public void add(ReadingsRow row) {
     readings.add(row);
     bytes += row.bytes();
+    count(Heard.of(row));
     while (bytes > mostBytes && readings.size() > 1) {
       skip(readings.remove());
     }
+  }
+
+  private void count(Heard more) {
+    for (int i = heard.size() - 1; i >= 0; i--) {
+      if (heard.get(i).isSameHour(more)) {
+        heard.set(i, heard.get(i).and(more));
+        return;
+      }
+    }
+    Heard before = open.get(more.pack());
+    heard.add(before != null && before.isSameHour(more) ? before.and(more) : more);
   }
 
   /** Adds anything else. */
@@ -63,6 +81,8 @@ public final class WaitingRows {
   private void skip(ReadingsRow row) {
     bytes -= row.bytes();
     skippedReadings += row.count();
+    Heard dropped = Heard.of(row);
+    heard.replaceAll(hour -> hour.isSameHour(dropped) ? hour.without(dropped) : hour);
     GapRow before = skips.get(row.session());
     long from = before == null ? row.startMs() : before.gap().fromMs();
     long id = before == null ? numbers.nextGap() : before.id();
@@ -125,6 +145,9 @@ public final class WaitingRows {
     for (Waiting row : readings) {
       row.write(connection);
     }
+    for (Waiting row : heard) {
+      row.write(connection);
+    }
     for (Waiting row : gaps.values()) {
       row.write(connection);
     }
@@ -140,5 +163,7 @@ public final class WaitingRows {
     gaps.clear();
     skips.clear();
     bytes = 0;
+    heard.forEach(hour -> open.put(hour.pack(), hour));
+    heard.clear();
   }
 }

@@ -5,15 +5,21 @@ import java.sql.SQLException;
 import java.util.List;
 import org.cellherd.store.codec.BlockDamaged;
 import org.cellherd.store.loss.Loss;
+import org.cellherd.store.rows.Heard;
 import org.cellherd.store.rows.HourOfReadings;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.TailRows;
+import org.cellherd.store.sql.Database;
 
 /** Puts rows of readings that were found beside the tables into them. */
 public final class FoundRows {
 
   /** How far before the first found row its neighbours are looked for: a row holds an hour. */
   private static final long AROUND_MS = 3_600_000;
+
+  private static final String NEXT_BLOCK = "SELECT max(id) + 1 FROM block";
+
+  private static final String OF_HOUR = " WHERE pack = ? AND session = ? AND start_ms = ?";
 
   private final Connection connection;
 
@@ -38,6 +44,7 @@ public final class FoundRows {
     for (ReadingsRow row : missing) {
       if (row.id() > highest) {
         row.insert(connection, "recent");
+        Heard.of(row).addTo(connection);
         follow &= row.id() == last + 1;
         last = row.id();
       } else {
@@ -49,11 +56,30 @@ public final class FoundRows {
     if (!missing.isEmpty()) {
       new LostStretches(connection).restore();
     }
-    return follow ? List.of() : new Holes(connection).tellSince(sinceMs - AROUND_MS);
+    return follow ? List.of() : new Holes(connection).tellLeaps(sinceMs - AROUND_MS);
   }
 
-  /** Its number may be another's by now, and newer hours may be packed: it becomes a block. */
+  /**
+   * It was in the table once, and its hour counts it: it goes back into the table where that hour
+   * is not packed yet, else it becomes a block.
+   */
   private void putBehindItsTime(ReadingsRow row) throws SQLException {
+    Heard hour = Heard.of(row);
+    Object[] place = {row.pack(), row.session(), hour.startMs()};
+    if (count("heard" + OF_HOUR, place) > 0 && count("recent WHERE id = ?", row.id()) == 0) {
+      row.insert(connection, "recent");
+    } else if (count("hour" + OF_HOUR, place) > 0) {
+      row.withId(Database.number(connection, NEXT_BLOCK).orElse(1)).insert(connection, "block");
+    } else {
+      putWithStatistics(row);
+    }
+  }
+
+  private long count(String rows, Object... values) throws SQLException {
+    return Database.number(connection, "SELECT count(*) FROM " + rows, values).orElse(0);
+  }
+
+  private void putWithStatistics(ReadingsRow row) throws SQLException {
     try {
       new HourOfReadings(row.pack(), row.session(), row.readings()).write(connection);
     } catch (BlockDamaged unreadable) {

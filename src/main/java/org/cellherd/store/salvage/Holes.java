@@ -5,7 +5,9 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.OptionalLong;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
@@ -35,13 +37,29 @@ public final class Holes {
           + ReadingsRow.COLUMNS
           + " FROM recent)";
 
-  private static final String CANDIDATES =
-      "SELECT * FROM (SELECT "
-          + ReadingsRow.COLUMNS
-          + ", lead(start_ms) OVER (PARTITION BY pack, session ORDER BY start_ms) AS next_ms FROM "
+  private static final String STRETCHES =
+      "SELECT pack, id, start_ms, start_ms FROM session ORDER BY rank";
+
+  private static final String PAUSES =
+      "SELECT pack, session, end_ms, next_ms FROM (SELECT pack, session, end_ms,"
+          + " lead(start_ms) OVER (PARTITION BY pack, session ORDER BY start_ms) AS next_ms FROM "
           + ROWS
-          + ") AS r WHERE next_ms - end_ms > ? AND next_ms >= ? AND NOT EXISTS (SELECT 1 FROM gap g"
+          + ") AS r WHERE next_ms - end_ms > ? AND NOT EXISTS (SELECT 1 FROM gap g"
           + " WHERE g.pack = r.pack AND g.session = r.session AND g.after_ms = r.end_ms)";
+
+  /** Rows of the newest hours are numbered one by one: where numbers are missing, rows are. */
+  private static final String LEAPS =
+      "SELECT pack, session, from_ms, start_ms FROM (SELECT r.pack, r.session, r.id, r.start_ms,"
+          + " lag(r.id) OVER stretch AS last_id, coalesce(lag(r.end_ms) OVER stretch,"
+          + " (SELECT max(b.end_ms) FROM block b WHERE b.pack = r.pack AND b.session = r.session"
+          + " AND b.start_ms < r.start_ms), s.start_ms) AS from_ms FROM recent r JOIN session s ON s.id = r.session"
+          + " WINDOW stretch AS (PARTITION BY r.pack, r.session ORDER BY r.id)) AS l"
+          + " WHERE start_ms >= ? AND (CASE WHEN last_id IS NULL THEN NOT EXISTS (SELECT 1"
+          + " FROM recent WHERE id = l.id - 1) ELSE (SELECT count(*) FROM recent"
+          + " WHERE id > last_id AND id < l.id) < l.id - last_id - 1 END)"
+          + " AND NOT EXISTS (SELECT 1 FROM gap g"
+          + " WHERE g.pack = l.pack AND g.session = l.session AND g.to_ms > l.from_ms"
+          + " AND g.from_ms < l.start_ms)";
 
   private static final String NEIGHBOURS =
       "SELECT "
@@ -50,9 +68,6 @@ public final class Holes {
           + ROWS
           + " WHERE pack = ? AND session = ? AND end_ms > ? AND start_ms < ? ORDER BY start_ms";
 
-  /** Behind those of {@link ReadingsRow#COLUMNS}. */
-  private static final int NEXT_COLUMN = 8;
-
   private final Connection connection;
 
   /** Works inside a transaction. */
@@ -60,65 +75,98 @@ public final class Holes {
     this.connection = connection;
   }
 
+  /** Time between two readings on either side of a hole, ms; 0 where there are no two. */
+  private record Pace(long beforeMs, long afterMs) {
+    long least() {
+      return beforeMs == 0 || afterMs == 0 ? beforeMs + afterMs : Math.min(beforeMs, afterMs);
+    }
+
+    double mean() {
+      return beforeMs == 0 || afterMs == 0 ? beforeMs + afterMs : (beforeMs + afterMs) / 2.0;
+    }
+  }
+
   private record Candidate(String pack, long session, long fromMs, long toMs) {
     long lengthMs() {
       return toMs - fromMs;
     }
 
-    Loss loss(long paceMs) {
+    Loss loss(Pace pace) {
       OptionalLong readings =
-          paceMs <= 0
+          pace.mean() <= 0
               ? OptionalLong.empty()
-              : OptionalLong.of(Math.max(1, Math.round((double) lengthMs() / paceMs) - 1));
+              : OptionalLong.of(Math.max(1, Math.round(lengthMs() / pace.mean()) - 1));
       return new Loss(pack, fromMs, toMs, readings, false, "their rows are missing in the log");
     }
   }
 
   /**
-   * Adds a gap of unknown cause wherever two neighbouring rows of readings lie further apart than
-   * the readings around them and nothing says why. Doing it twice adds nothing.
+   * Adds a gap of unknown cause wherever readings are missing and nothing says so. What the log
+   * knows of its hours tells how many; where it knows nothing of an hour any more, the pace of the
+   * readings around does. Doing it twice adds nothing.
    *
+   * @param hoursKnown false when what was known of some hours is lost, too
    * @return what is missing there
    */
-  public List<Loss> tell() throws SQLException {
-    return tell(candidates(SHORTEST_MS, Long.MIN_VALUE));
-  }
-
-  /** The same from a time on, where rows are known to be missing: shorter ones count, too. */
-  List<Loss> tellSince(long sinceMs) throws SQLException {
-    return tell(candidates(0, sinceMs));
-  }
-
-  /** The same between the readings of one row, for when gaps were lost: reads the whole log. */
-  public void tellInside() throws SQLException {
-    // Their readings were never there: nothing is lost but the word why.
-    tell(candidatesInside());
-  }
-
-  private List<Loss> tell(List<Candidate> candidates) throws SQLException {
+  public List<Loss> tell(boolean hoursKnown) throws SQLException {
     List<Loss> losses = new ArrayList<>();
-    // Numbers below zero: the writer that waits for this file hands out the ones above.
-    long id = Math.min(0, Database.number(connection, "SELECT min(id) FROM gap").orElse(0));
-    for (Candidate hole : candidates) {
-      long pace = paceAround(hole);
-      if (hole.lengthMs() > MOST_PACES * pace) {
-        Gap gap = new Gap(hole.fromMs(), hole.toMs(), Gap.Cause.UNKNOWN);
-        new GapRow(--id, hole.pack(), hole.session(), hole.fromMs(), gap).write(connection);
+    Map<Long, MissingReadings> known = new HashMap<>();
+    for (Candidate stretch : read(STRETCHES)) {
+      MissingReadings missing = new MissingReadings(connection, stretch.pack(), stretch.session());
+      losses.addAll(missing.tell());
+      known.put(stretch.session(), missing);
+    }
+    for (Candidate hole : read(PAUSES, SHORTEST_MS)) {
+      Pace pace = paceAround(hole);
+      MissingReadings hours = known.get(hole.session());
+      boolean isQuiet = hours != null && hours.isQuiet(hole.fromMs(), hole.toMs(), hoursKnown);
+      boolean isImported = hours != null && hours.isImported();
+      if (hole.lengthMs() > MOST_PACES * pace.least() && !(isQuiet && isImported)) {
+        write(hole);
+        if (!isQuiet) {
+          losses.add(hole.loss(pace));
+        }
+      }
+    }
+    return losses;
+  }
+
+  /** The same from a time on by missing row numbers only, for rows that never reached the table. */
+  List<Loss> tellLeaps(long sinceMs) throws SQLException {
+    List<Loss> losses = new ArrayList<>();
+    for (Candidate hole : read(LEAPS, sinceMs)) {
+      Pace pace = paceAround(hole);
+      if (hole.lengthMs() > MOST_PACES * pace.least()) {
+        write(hole);
         losses.add(hole.loss(pace));
       }
     }
     return losses;
   }
 
-  private List<Candidate> candidates(long shortestMs, long sinceMs) throws SQLException {
+  /** The same between the readings of one row, for when gaps were lost: reads the whole log. */
+  public void tellInside() throws SQLException {
+    for (Candidate hole : candidatesInside()) {
+      // Their readings were never there: nothing is lost but the word why.
+      if (hole.lengthMs() > MOST_PACES * paceAround(hole).least()) {
+        write(hole);
+      }
+    }
+  }
+
+  private void write(Candidate hole) throws SQLException {
+    // Numbers below zero: the writer that waits for this file hands out the ones above.
+    long id = Math.min(0, Database.number(connection, "SELECT min(id) FROM gap").orElse(0)) - 1;
+    Gap gap = new Gap(hole.fromMs(), hole.toMs(), Gap.Cause.UNKNOWN);
+    new GapRow(id, hole.pack(), hole.session(), hole.fromMs(), gap).write(connection);
+  }
+
+  private List<Candidate> read(String sql, Object... values) throws SQLException {
     List<Candidate> found = new ArrayList<>();
-    try (PreparedStatement statement =
-            Database.prepare(connection, CANDIDATES, shortestMs, sinceMs);
+    try (PreparedStatement statement = Database.prepare(connection, sql, values);
         ResultSet row = statement.executeQuery()) {
       while (row.next()) {
-        ReadingsRow before = ReadingsRow.of(row);
-        long next = row.getLong(NEXT_COLUMN);
-        found.add(new Candidate(before.pack(), before.session(), before.endMs(), next));
+        found.add(new Candidate(row.getString(1), row.getLong(2), row.getLong(3), row.getLong(4)));
       }
     }
     return found;
@@ -160,12 +208,10 @@ public final class Holes {
         > 0;
   }
 
-  /**
-   * Shortest time between two readings near a hole, ms; 0 when there are no two. Not the mean of
-   * one row: that may hold two readings and an hour of silence.
-   */
-  private long paceAround(Candidate hole) throws SQLException {
-    long shortest = Long.MAX_VALUE;
+  /** The pace of the readings on both sides of a hole; zero where no two are left. */
+  private Pace paceAround(Candidate hole) throws SQLException {
+    long before = 0;
+    long after = 0;
     long last = Long.MIN_VALUE;
     try (PreparedStatement statement =
             Database.prepare(
@@ -176,16 +222,18 @@ public final class Holes {
                 hole.fromMs() - AROUND_MS,
                 hole.toMs() + AROUND_MS);
         ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
+      while (row.next() && after == 0) {
         for (long timeMs : times(ReadingsRow.of(row))) {
-          if (last != Long.MIN_VALUE && last != hole.fromMs()) {
-            shortest = Math.min(shortest, timeMs - last);
+          if (last != Long.MIN_VALUE && timeMs <= hole.fromMs()) {
+            before = timeMs - last;
+          } else if (last >= hole.toMs() && after == 0) {
+            after = timeMs - last;
           }
           last = timeMs;
         }
       }
     }
-    return shortest == Long.MAX_VALUE ? 0 : shortest;
+    return new Pace(before, after);
   }
 
   /** Times of a row's readings; only its ends where it is damaged. */

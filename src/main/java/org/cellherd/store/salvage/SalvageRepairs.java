@@ -10,7 +10,6 @@ import java.util.Map;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.BlockDamaged;
 import org.cellherd.store.codec.BlockReader;
-import org.cellherd.store.loss.Loss;
 import org.cellherd.store.rows.DayRows;
 import org.cellherd.store.rows.HourSums;
 import org.cellherd.store.rows.PackStream;
@@ -27,12 +26,8 @@ public final class SalvageRepairs {
     this.connection = connection;
   }
 
-  /**
-   * Repairs what the walk found broken.
-   *
-   * @return readings that are lost
-   */
-  public List<Loss> apply(boolean statisticsBroken, boolean gapsBroken) throws SQLException {
+  /** Repairs what the walk found broken. */
+  public void apply(boolean statisticsBroken, boolean gapsBroken) throws SQLException {
     // A disk that loses a commit halfway leaves the block beside the rows that went into it.
     Database.update(
         connection,
@@ -40,7 +35,6 @@ public final class SalvageRepairs {
             + " AND b.session = recent.session AND b.start_ms <= recent.start_ms"
             + " AND b.end_ms >= recent.end_ms)");
     new LostStretches(connection).restore();
-    List<Loss> losses = new Holes(connection).tell();
     if (gapsBroken) {
       new Holes(connection).tellInside();
     }
@@ -48,7 +42,6 @@ public final class SalvageRepairs {
       addMissingHours();
       new DayRows(connection).rebuildAll();
     }
-    return losses;
   }
 
   /** Computes hours anew that have fewer rows than their first reading has channels. */

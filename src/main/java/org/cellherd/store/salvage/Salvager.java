@@ -27,7 +27,7 @@ public final class Salvager {
    * Works on a file that nobody has open.
    *
    * @param identity of the log, which it keeps
-   * @param reports takes which readings are lost
+   * @param reports takes which rows of other tables than those of readings are lost
    */
   public Salvager(Path file, StoreSettings settings, int identity, Reports reports) {
     this.file = file;
@@ -92,7 +92,7 @@ public final class Salvager {
   private Salvage save(Path source, OpenMode mode, Path aside, Database to) throws StorageFailure {
     Database damaged = open(source, mode);
     if (damaged == null) {
-      return new Salvage(aside, 0, 0, 0, 0, 0, false);
+      return new Salvage(aside, 0, 0, 0, 0, 0, false, false);
     }
     try {
       return damaged.<Salvage>locked(c -> new Transfer(c, source, to, reports).run(aside));

@@ -13,6 +13,8 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.loss.Reports;
 import org.cellherd.store.loss.Salvage;
 import org.cellherd.store.rows.TailRows;
+import org.cellherd.store.seal.SealedTable;
+import org.cellherd.store.seal.Seals;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Identity;
 
@@ -77,7 +79,17 @@ final class Transfer {
     to.write(c -> statistics.add(TableWalk.byOrder(source, c, "day", STATISTICS_ORDER)));
     boolean whole = !alerts.broken && !events.broken && !others.broken && !blocks.broken;
     boolean statisticsLost = statistics.broken || statistics.lost > 0;
+    Sums heard = new Sums();
+    if (DamagedRows.hasTable(source, "heard")) {
+      to.write(
+          c ->
+              heard.add(
+                  TableWalk.byOrder(source, c, "heard", List.of("pack", "session", "start_ms"))));
+      to.write(c -> Database.execute(c, "DELETE FROM retired"));
+      to.write(c -> TableWalk.byNumber(source, c, "retired", taker -> {}));
+    }
     whole &= repair(statisticsLost, gaps.broken || gaps.lost > 0);
+    to.write(this::tellRows);
     return new Salvage(
         aside,
         blocks.kept,
@@ -85,6 +97,7 @@ final class Transfer {
         alerts.kept,
         events.kept,
         others.kept,
+        !statisticsLost && !heard.broken && heard.lost == 0,
         whole && blocks.lost == 0 && others.lost == 0 && !statisticsLost);
   }
 
@@ -121,10 +134,24 @@ final class Transfer {
     }
   }
 
+  /** What the seals of the damaged file miss in the new one; that has seals of its own later. */
+  private void tellRows(Connection to) throws SQLException {
+    if (DamagedRows.hasTable(source, "seal")) {
+      TableWalk.byOrder(source, to, "seal", List.of("name", "pack", "channel", "part"));
+      for (SealedTable table : SealedTable.values()) {
+        if (table != SealedTable.HOUR && table != SealedTable.DAY) {
+          Seals.losses(to, table, "", Long.MIN_VALUE, Long.MAX_VALUE)
+              .forEach(loss -> reports.add(loss.sentence()));
+        }
+      }
+      Seals.forget(to);
+    }
+  }
+
   /** What cannot be computed anew is missing; the log goes on in any case. */
   private boolean repair(boolean statisticsLost, boolean gapsLost) {
     try {
-      to.write(c -> reports.addAll(new SalvageRepairs(c).apply(statisticsLost, gapsLost)));
+      to.write(c -> new SalvageRepairs(c).apply(statisticsLost, gapsLost));
       return true;
     } catch (StorageFailure e) {
       System.getLogger(Transfer.class.getName())

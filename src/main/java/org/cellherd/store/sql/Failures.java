@@ -14,6 +14,10 @@ public final class Failures {
   /** The failure with the file's name and what the system said. */
   public static StorageFailure of(Path file, SQLException cause) {
     Kind kind = cause instanceof SQLiteException e ? kind(e.getResultCode()) : Kind.REFUSED;
+    if (kind == Kind.REFUSED && said(cause).contains("no such ")) {
+      // Our statements never change: the schema has lost a name.
+      kind = Kind.DAMAGED;
+    }
     String words =
         cause instanceof SQLiteException e && e.getResultCode() == SQLiteErrorCode.SQLITE_NOTADB
             ? "is no log of cellherd, such as cellherd.db, or its beginning is damaged"

@@ -20,7 +20,8 @@ public final class Schema {
           new Migration2Board(),
           new Migration3NoteChange(),
           new Migration4Redating(),
-          new Migration5Identity());
+          new Migration5Identity(),
+          new Migration6Evidence());
 
   /** Today's version. */
   public static final int VERSION = STEPS.get(STEPS.size() - 1).version();

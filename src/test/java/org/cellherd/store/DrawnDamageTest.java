@@ -1,0 +1,222 @@
+package org.cellherd.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.cellherd.store.Logs.HOUR;
+import static org.cellherd.store.Logs.T0;
+import static org.cellherd.store.Logs.all;
+import static org.cellherd.store.Logs.reading;
+
+import java.io.ByteArrayOutputStream;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.LocalDateTime;
+import java.time.ZoneOffset;
+import java.time.format.DateTimeFormatter;
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.HashSet;
+import java.util.List;
+import java.util.Locale;
+import java.util.Random;
+import java.util.Set;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
+import org.cellherd.store.setting.OpenMode;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+
+/**
+ * Drawn logs (runs, paces that change, silences) with drawn damage, whose program was killed: what
+ * is said to be lost against what was there.
+ */
+class DrawnDamageTest {
+
+  private static final int DRAWS = Integer.getInteger("store.draws", 24);
+  private static final long SEED = Long.getLong("store.seed", 1);
+  private static final int PAGE = 1024;
+
+  private static final Pattern LOST =
+      Pattern.compile(
+          "Pack a: (about )?(?:(\\d+) )?readings? from (\\S+ \\S+) UTC to (\\S+ \\S+) UTC lost");
+
+  private static final Pattern LEFT =
+      Pattern.compile("readings from (\\S+ \\S+) UTC to (\\S+ \\S+) UTC; any before or after");
+
+  private static final DateTimeFormatter TIME =
+      DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss", Locale.ROOT);
+
+  @TempDir Path folder;
+
+  private record Said(boolean isAbout, long readings, long fromMs, long toMs) {}
+
+  @Test
+  void whatIsSaidToBeLostIsWhatIsLost() throws Exception {
+    int lossy = 0;
+    List<String> wrong = new ArrayList<>();
+    for (int draw = 0; draw < DRAWS; draw++) {
+      Random random = new Random(SEED * 1000 + draw);
+      Path here = Files.createDirectory(folder.resolve("draw-" + draw));
+      List<LogEntry> entries = draw(random);
+      write(here, entries, random);
+      String damage = damage(here.resolve("killed.db"), random);
+      Set<LogEntry> found;
+      List<String> reports;
+      try (LogFile log = LogFile.open(here.resolve("killed.db"), OpenMode.WRITER)) {
+        found = new HashSet<>(all(log, "a"));
+        // What a whole block of a damaged page held is told whenever it is asked for.
+        reports = new ArrayList<>(log.reports());
+        log.losses().forEach(loss -> reports.add(loss.sentence()));
+      }
+      List<Reading> lost = new ArrayList<>();
+      for (LogEntry entry : entries) {
+        if (entry instanceof Reading reading && !found.contains(reading)) {
+          lost.add(reading);
+        }
+      }
+      lossy += lost.isEmpty() ? 0 : 1;
+      String problem = judge(lost, reports);
+      if (!problem.isEmpty()) {
+        wrong.add("seed " + SEED + ", draw " + draw + ", " + damage + ": " + problem + reports);
+      }
+    }
+    assertThat(wrong).isEmpty();
+    assertThat(lossy).isGreaterThan(DRAWS / 10);
+  }
+
+  private static String judge(List<Reading> lost, List<String> reports) {
+    List<Said> said = new ArrayList<>();
+    long leftFrom = Long.MIN_VALUE;
+    long leftTo = Long.MAX_VALUE;
+    for (String report : reports) {
+      Matcher loss = LOST.matcher(report);
+      if (loss.find()) {
+        long count = loss.group(2) == null ? -1 : Long.parseLong(loss.group(2));
+        said.add(new Said(loss.group(1) != null, count, ms(loss.group(3)), ms(loss.group(4))));
+      }
+      Matcher left = LEFT.matcher(report);
+      if (left.find()) {
+        leftFrom = ms(left.group(1));
+        leftTo = ms(left.group(2)) + 999;
+      }
+      if (report.contains("holds no reading any more")) {
+        leftTo = Long.MIN_VALUE;
+      }
+    }
+    StringBuilder problem = new StringBuilder();
+    long within = 0;
+    for (Reading reading : lost) {
+      long time = reading.timeMs();
+      if (said.stream().anyMatch(s -> s.fromMs() <= time && time <= s.toMs() + 999)) {
+        within++;
+      } else if (time >= leftFrom && time <= leftTo && problem.length() == 0) {
+        problem.append("untold at ").append(reading.timeMs()).append(". ");
+      }
+    }
+    long told = said.stream().mapToLong(Said::readings).sum();
+    boolean isAbout = said.stream().anyMatch(Said::isAbout);
+    long allowed = isAbout ? Math.max(12, within / 5) : 0;
+    if (Math.abs(told - within) > allowed) {
+      problem.append(within).append(" lost, ").append(told).append(" told. ");
+    }
+    return problem.toString();
+  }
+
+  private static long ms(String time) {
+    return LocalDateTime.parse(time, TIME).toInstant(ZoneOffset.UTC).toEpochMilli();
+  }
+
+  /** Some runs; each has paces of its own that change, and silences that are told. */
+  private static List<LogEntry> draw(Random random) {
+    List<LogEntry> entries = new ArrayList<>();
+    long now = T0 + random.nextInt(3_600_000);
+    int runs = 1 + random.nextInt(4);
+    for (int run = 1; run <= runs; run++) {
+      entries.add(new SessionStart(now, run, true, false));
+      long until = now + (long) ((0.2 + 3 * random.nextDouble()) * HOUR);
+      long pace = 1000;
+      while (now < until) {
+        if (random.nextInt(400) == 0) {
+          pace = new long[] {1000, 2000, 5000, 10_000}[random.nextInt(4)];
+        }
+        now += pace + random.nextInt(80);
+        if (random.nextInt(900) == 0) {
+          long heard = now + 30_000 + random.nextInt(900_000);
+          entries.add(new Gap(now, heard, Gap.Cause.NO_BYTES));
+          now = heard;
+        }
+        entries.add(reading(now, 3300 + random.nextInt(5)));
+      }
+      now += random.nextInt(7_200_000);
+    }
+    return entries;
+  }
+
+  /** As the daemon does, and then as a killed one leaves its files. */
+  private static void write(Path here, List<LogEntry> entries, Random random) throws Exception {
+    Path file = here.resolve("log.db");
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      for (LogEntry entry : entries) {
+        log.writer().append("a", entry);
+        log.writer().commitIfDue(entry.timeMs());
+      }
+      log.writer().commitIfDue(Long.MAX_VALUE / 2);
+      if (random.nextBoolean()) {
+        log.writer().commit();
+      }
+      for (String ending : List.of("", "-wal", "-tail")) {
+        Path left = here.resolve("log.db" + ending);
+        if (Files.exists(left)) {
+          Files.copy(left, here.resolve("killed.db" + ending));
+        }
+      }
+    }
+  }
+
+  /** Pages, bits, the end of a file, or a whole file beside it. */
+  private static String damage(Path file, Random random) throws Exception {
+    List<Path> files = new ArrayList<>(List.of(file, file, file));
+    for (String ending : List.of("-wal", "-tail")) {
+      Path beside = file.resolveSibling(file.getFileName() + ending);
+      if (Files.exists(beside) && Files.size(beside) > 0) {
+        files.add(beside);
+      }
+    }
+    Path victim = files.get(random.nextInt(files.size()));
+    byte[] bytes = Files.readAllBytes(victim);
+    if (bytes.length <= PAGE) {
+      return "nothing";
+    }
+    int pages = bytes.length / PAGE;
+    int kind = random.nextInt(4);
+    switch (kind) {
+      case 0 -> {
+        for (int i = 0; i <= random.nextInt(3); i++) {
+          byte[] noise = new byte[PAGE];
+          random.nextBytes(noise);
+          System.arraycopy(noise, 0, bytes, random.nextInt(pages) * PAGE, PAGE);
+        }
+      }
+      case 1 -> {
+        int from = random.nextInt(pages);
+        int to = Math.min(pages, from + 1 + random.nextInt(6));
+        Arrays.fill(bytes, from * PAGE, to * PAGE, (byte) 0);
+      }
+      case 2 -> {
+        for (int i = 0; i < 1 + random.nextInt(20); i++) {
+          bytes[random.nextInt(bytes.length)] ^= (byte) (1 << random.nextInt(8));
+        }
+      }
+      default -> {
+        ByteArrayOutputStream cut = new ByteArrayOutputStream();
+        cut.write(bytes, 0, bytes.length - 1 - random.nextInt(Math.min(bytes.length, 9000)));
+        bytes = cut.toByteArray();
+      }
+    }
+    Files.write(victim, bytes);
+    return victim.getFileName() + " kind " + kind;
+  }
+}
