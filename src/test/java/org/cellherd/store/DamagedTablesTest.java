@@ -68,7 +68,7 @@ class DamagedTablesTest {
     whole = folder.resolve("whole.db");
     try (LogFile log = LogFile.open(whole, OpenMode.WRITER)) {
       for (int day = 0; day < 9; day++) {
-        long start = T0 + day * 24 * HOUR;
+        long start = T0 + day * 24L * HOUR;
         append(log, "a", List.of(new SessionStart(start, day + 1, true, true)));
         for (int i = 0; i < 12; i++) {
           long from = start + i * HOUR;
