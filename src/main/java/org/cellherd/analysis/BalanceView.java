@@ -36,7 +36,7 @@ public record BalanceView(
     Levelled levelled) {
 
   /** The verdict. */
-  public enum State {
+  public enum State implements Worded {
     UNKNOWN,
     NOT_AT_TOP,
     CONVERGING,
@@ -44,7 +44,7 @@ public record BalanceView(
     DIVERGING,
     BALANCED;
 
-    /** The word used outside. */
+    @Override
     public String word() {
       return name().toLowerCase(Locale.ROOT);
     }

@@ -8,7 +8,8 @@ import java.util.OptionalDouble;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.CapacityResult;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.result.ResistanceResult;
+import org.cellherd.analysis.result.RestResult;
 import org.cellherd.pack.PackPlan;
 
 /**
@@ -70,25 +71,26 @@ public record RigResults(Map<String, Measured> units, List<String> shared) {
     if (finding.name() == FindingName.CAPACITY) {
       capacity(finding, cell, unit);
     } else if (finding.name() == FindingName.REST) {
-      OptionalDouble mv = ofCell(finding, cell).number("last_mv");
-      mv.ifPresent(
-          v -> unit.rests.add(new RestVoltage(v, finding.toMs() - HALF_HOUR_MS, HALF_HOUR_MS)));
+      finding
+          .result(RestResult.class)
+          .flatMap(rest -> rest.cell(cell))
+          .filter(c -> !Double.isNaN(c.lastMv()))
+          .ifPresent(
+              c ->
+                  unit.rests.add(
+                      new RestVoltage(c.lastMv(), finding.toMs() - HALF_HOUR_MS, HALF_HOUR_MS)));
     } else if (finding.name() == FindingName.RESISTANCE) {
-      resistance(ofCell(finding, cell), unit);
+      finding
+          .result(ResistanceResult.class)
+          .flatMap(found -> found.cell(cell))
+          .filter(c -> c.suspect().isEmpty() && !Double.isNaN(c.pulseS()))
+          .ifPresent(c -> unit.resistances.add(test(c)));
     }
   }
 
-  private static void resistance(Facts cell, Measured unit) {
-    OptionalDouble mohm = cell.number("mohm");
-    OptionalDouble seconds = cell.number("pulse_s");
-    if (mohm.isPresent() && seconds.isPresent() && cell.text("suspect").isEmpty()) {
-      unit.resistances.add(
-          new ResistanceTest(
-              mohm.getAsDouble(),
-              ResistanceTest.Method.DC,
-              seconds.getAsDouble(),
-              cell.number("temp_c")));
-    }
+  private static ResistanceTest test(ResistanceResult.Cell cell) {
+    return new ResistanceTest(
+        cell.mohm().mid(), ResistanceTest.Method.DC, cell.pulseS(), known(cell.tempC()));
   }
 
   private static void capacity(Finding finding, int cell, Measured unit) {
@@ -108,15 +110,5 @@ public record RigResults(Map<String, Measured> units, List<String> shared) {
 
   private static OptionalDouble known(double value) {
     return Double.isNaN(value) ? OptionalDouble.empty() : OptionalDouble.of(value);
-  }
-
-  private static Facts ofCell(Finding finding, int cell) {
-    Object cells = finding.facts().get("cells").orElse(List.of());
-    for (Object each : (List<?>) cells) {
-      if (each instanceof Facts facts && facts.number("cell").orElse(0) == cell) {
-        return facts;
-      }
-    }
-    return Facts.NONE;
   }
 }

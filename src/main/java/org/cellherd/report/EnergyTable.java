@@ -8,8 +8,8 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
-import java.util.OptionalDouble;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.result.EnergyResult;
 import org.cellherd.pack.Spoken;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.report.scene.Markup;
@@ -61,21 +61,22 @@ final class EnergyTable {
     }
 
     void add(Finding finding) {
-      in += number(finding, "charged_wh");
-      out += number(finding, "discharged_wh");
-      full += number(finding, "full_minutes");
-      cold += number(finding, "cold_charge_minutes");
-      heardMs += number(finding, "coverage_pct") / 100 * (finding.toMs() - finding.fromMs());
-      OptionalDouble least = finding.facts().number("soc_min_pct");
-      OptionalDouble most = finding.facts().number("soc_max_pct");
-      if (least.isPresent() && most.isPresent()) {
-        low = Double.isNaN(low) ? least.getAsDouble() : Math.min(low, least.getAsDouble());
-        high = Double.isNaN(high) ? most.getAsDouble() : Math.max(high, most.getAsDouble());
+      EnergyResult day = finding.result(EnergyResult.class).orElseThrow();
+      in += day.chargedWh().mid();
+      out += day.dischargedWh().mid();
+      full += known(day.fullMinutes());
+      cold += known(day.coldChargeMinutes());
+      heardMs += known(day.coveragePct()) / 100 * (finding.toMs() - finding.fromMs());
+      double least = day.socMinPct();
+      double most = day.socMaxPct();
+      if (!Double.isNaN(least) && !Double.isNaN(most)) {
+        low = Double.isNaN(low) ? least : Math.min(low, least);
+        high = Double.isNaN(high) ? most : Math.max(high, most);
       }
     }
 
-    private static double number(Finding finding, String name) {
-      return finding.facts().number(name).orElse(0);
+    private static double known(double value) {
+      return Double.isNaN(value) ? 0 : value;
     }
 
     String html(String name) {

@@ -6,9 +6,10 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.result.ResistanceResult;
+import org.cellherd.analysis.result.ResistanceResult.Cell;
+import org.cellherd.analysis.result.ResultForm;
+import org.cellherd.analysis.result.Suspect;
 import org.cellherd.pack.Spoken;
 
 /** A cell's resistance stands out; the finding says whether cell or strap is suspected. */
@@ -31,43 +32,33 @@ final class HighResistance implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    Optional<Finding> found = FindingEvidence.standing(scene.view(), FindingName.RESISTANCE);
+    Optional<ResistanceResult> found =
+        FindingEvidence.standing(scene.view(), ResistanceResult.class);
     if (found.isEmpty()) {
       return;
     }
-    for (Facts cell : FindingEvidence.ofCells(found.get().facts())) {
-      int number = (int) cell.number("cell").orElse(0);
-      if (number >= 1 && number <= scene.plan().series()) {
-        int level = suspect(cell).isPresent() ? 1 : 0;
-        double mohm = cell.number("mohm").orElse(Double.NaN);
+    for (Cell cell : found.get().cells()) {
+      if (cell.cell() >= 1 && cell.cell() <= scene.plan().series()) {
+        int level = cell.suspect().isPresent() ? 1 : 0;
         out.judge(
-            number,
-            new Judgement(level, level == 0, mohm, Double.NaN, () -> words(number, mohm, cell)));
+            cell.cell(),
+            new Judgement(level, level == 0, cell.mohm().mid(), Double.NaN, () -> words(cell)));
       }
     }
   }
 
-  /** What is suspected: a word, or just that something is. */
-  private static Optional<String> suspect(Facts cell) {
-    Object value = cell.get("suspect").orElse(false);
-    if (value instanceof String word) {
-      return word.isEmpty() || word.equals("none")
-          ? Optional.empty()
-          : Optional.of(word.replace('_', ' '));
-    }
-    return Boolean.TRUE.equals(value) ? Optional.of("cell or strap") : Optional.empty();
-  }
-
-  private static Words words(int cell, double mohm, Facts facts) {
+  private static Words words(Cell cell) {
+    Optional<Suspect> suspect = cell.suspect();
     return Words.of(
         "Resistance of cell "
-            + cell
-            + (Double.isNaN(mohm) ? "" : ", " + Spoken.number(mohm, 2) + " mohm,")
-            + " stands out"
-            + suspect(facts).map(what -> ", suspected: " + what).orElse(""),
-        suspect(facts).equals(Optional.of("cell"))
+            + cell.cell()
+            + ", "
+            + Spoken.number(cell.mohm().mid(), 2)
+            + " mohm, stands out"
+            + suspect.map(what -> ", suspected: " + what.word().replace('_', ' ')).orElse(""),
+        suspect.equals(Optional.of(Suspect.CELL))
             ? "Measure this cell by itself: its straps do not explain it."
             : "Tighten and clean the straps of this cell, then measure again.",
-        Facts.of().putAll(facts).build());
+        ResultForm.facts(cell));
   }
 }

@@ -1,16 +1,18 @@
 package org.cellherd.alert.rule;
 
-import org.cellherd.alert.scene.FindingEvidence;
+import java.util.Comparator;
+import java.util.List;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.balance.Astray;
 import org.cellherd.analysis.result.CapacityResult;
+import org.cellherd.analysis.result.FullChargeResult;
 import org.cellherd.analysis.state.StateReader;
 import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.Facts;
@@ -101,35 +103,30 @@ final class Imbalance implements Rule {
           .result(CapacityResult.class)
           .flatMap(CapacityResult::usable)
           .ifPresent(usable -> lastCostsAh = usable.imbalanceCosts().ah().low());
-      if (isBalanced(finding)) {
-        lastCostsAh = Double.isNaN(lastCostsAh) ? lastCostsAh : 0;
-      }
-      if (finding.name() != FindingName.FULL_CHARGE) {
-        continue;
-      }
-      Facts first = FindingEvidence.greatest(finding.facts(), "lead", "mid_ah");
-      double low = first.number("low_ah").orElse(Double.NaN);
-      double high = first.number("high_ah").orElse(Double.NaN);
-      if (!Double.isNaN(low) && !Double.isNaN(high)) {
-        lastLowAh = low;
-        lastCell = (int) first.number("cell").orElse(0);
-        lastBehindAh = Double.NaN;
-        Astray.of(FindingEvidence.leads(finding.facts()))
-            .filter(Astray::isBehind)
-            .ifPresent(this::behind);
-        bestHighAh = Double.isNaN(bestHighAh) ? high : Math.min(bestHighAh, high);
-      }
+      finding.result(FullChargeResult.class).ifPresent(this::charged);
     }
+  }
+
+  private void charged(FullChargeResult charge) {
+    if (charge.state() == State.BALANCED) {
+      lastCostsAh = Double.isNaN(lastCostsAh) ? lastCostsAh : 0;
+    }
+    List<Lead> leads = charge.lead().stream().map(l -> new Lead(l.cell(), l.ah())).toList();
+    leads.stream().max(Comparator.comparingDouble(l -> l.ah().mid())).ifPresent(this::greatest);
+    Astray.of(leads).filter(Astray::isBehind).ifPresent(this::behind);
+  }
+
+  private void greatest(Lead first) {
+    lastLowAh = first.ah().low();
+    lastCell = first.cell();
+    lastBehindAh = Double.NaN;
+    double high = first.ah().high();
+    bestHighAh = Double.isNaN(bestHighAh) ? high : Math.min(bestHighAh, high);
   }
 
   private void behind(Astray last) {
     lastCell = last.cell();
     lastBehindAh = last.ah().low();
-  }
-
-  private static boolean isBalanced(Finding finding) {
-    return finding.name() == FindingName.FULL_CHARGE
-        && finding.facts().text("state").filter(State.BALANCED.word()::equals).isPresent();
   }
 
   private static double leadAh(BalanceView balance) {

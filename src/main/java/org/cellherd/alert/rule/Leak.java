@@ -1,14 +1,15 @@
 package org.cellherd.alert.rule;
 
-import java.util.List;
+import java.util.OptionalDouble;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.AgeingResult;
+import org.cellherd.analysis.result.RestResult;
 import java.util.Optional;
 import org.cellherd.alert.scene.FindingEvidence;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.SelfDischarge;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
@@ -44,51 +45,77 @@ final class Leak implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    Optional<Finding> rest = FindingEvidence.standing(scene.view(), FindingName.REST);
-    Optional<Finding> ageing = FindingEvidence.standing(scene.view(), FindingName.AGEING);
-    if (rest.isEmpty() && ageing.isEmpty()) {
+    Optional<RestResult> rest = FindingEvidence.standing(scene.view(), RestResult.class);
+    Optional<AgeingResult> aged = FindingEvidence.standing(scene.view(), AgeingResult.class);
+    if (rest.isEmpty() && aged.isEmpty()) {
       return;
     }
-    Facts resting = rest.map(Finding::facts).orElse(Facts.NONE);
-    Facts aged = ageing.map(Finding::facts).orElse(Facts.NONE);
-    List<Integer> suspects = FindingEvidence.numbers(resting, "suspects");
     for (int cell = 1; cell <= scene.plan().series(); cell++) {
-      Facts behind = ofCell(aged, "leaking", cell);
-      boolean isResting = suspects.contains(cell) || behind.list().isEmpty();
-      Facts evidence = isResting ? ofCell(resting, "cells", cell) : behind;
-      double low = evidence.number("leak_ma_low").orElse(Double.NaN);
-      double high = evidence.number("leak_ma_high").orElse(Double.NaN);
-      double least = isResting || Double.isNaN(high) ? low : surely(low, high);
-      boolean isSuspect = suspects.contains(cell) || !behind.list().isEmpty();
-      boolean isLeak = isSuspect && !(least <= SelfDischarge.soundMa(scene.plan().ratedAh()));
+      Evidence evidence = evidence(rest, aged, cell);
+      double low = evidence.low();
+      boolean isLeak =
+          evidence.isSuspect && !(evidence.least() <= SelfDischarge.soundMa(scene.plan().ratedAh()));
       int number = cell;
       out.judge(
           cell,
-          new Judgement(
-              isLeak ? 1 : 0, !isLeak, low, Double.NaN, () -> words(number, evidence, resting)));
+          new Judgement(isLeak ? 1 : 0, !isLeak, low, Double.NaN, () -> words(number, evidence)));
     }
   }
 
-  /** The lower end of what it is, where many are looked at. */
-  private static double surely(double low, double high) {
-    return (low + high) / 2 - WIDER * (high - low) / 2;
+  /**
+   * What tells of one cell.
+   *
+   * @param isSuspect true where it falls behind
+   * @param leakMa what it loses; empty where that is not told
+   * @param driftMvPerDay at rest; NaN where it showed from one full charge to the next
+   * @param restHours length of the rest
+   */
+  private record Evidence(
+      boolean isSuspect,
+      Optional<Interval> leakMa,
+      double driftMvPerDay,
+      OptionalDouble restHours) {
+    double low() {
+      return leakMa.map(Interval::low).orElse(Double.NaN);
+    }
+
+    /** The lower end of what it is, where many are looked at. */
+    double least() {
+      boolean isOfCharges = Double.isNaN(driftMvPerDay);
+      return leakMa
+          .filter(leak -> isOfCharges && Double.isFinite(leak.high()))
+          .map(l -> (l.low() + l.high()) / 2 - WIDER * (l.high() - l.low()) / 2)
+          .orElse(low());
+    }
   }
 
-  private static Facts ofCell(Facts facts, String list, int cell) {
-    return FindingEvidence.list(facts, list).stream()
-        .filter(f -> f.number("cell").orElse(0) == cell)
-        .findFirst()
-        .orElse(Facts.NONE);
+  private static Evidence evidence(
+      Optional<RestResult> rest, Optional<AgeingResult> aged, int cell) {
+    OptionalDouble hours =
+        rest.isPresent() ? OptionalDouble.of(rest.get().hours()) : OptionalDouble.empty();
+    Optional<AgeingResult.Leaking> behind = aged.flatMap(a -> a.leaking(cell));
+    boolean isResting = rest.filter(r -> r.suspects().contains(cell)).isPresent();
+    if (behind.isPresent() && !isResting) {
+      return new Evidence(true, Optional.of(behind.get().leakMa()), Double.NaN, hours);
+    }
+    Optional<RestResult.Cell> drift = rest.flatMap(r -> r.cell(cell));
+    return new Evidence(
+        isResting,
+        drift.flatMap(RestResult.Cell::leakMa),
+        drift.map(RestResult.Cell::driftMvPerDay).orElse(Double.NaN),
+        hours);
   }
 
-  private static Words words(int cell, Facts drift, Facts rest) {
-    double low = drift.number("leak_ma_low").orElse(Double.NaN);
-    double high = drift.number("leak_ma_high").orElse(Double.NaN);
-    double slope = drift.number("drift_mv_per_day").orElse(Double.NaN);
+  private static Words words(int cell, Evidence evidence) {
+    double low = evidence.low();
+    double high = evidence.leakMa.map(Interval::high).orElse(Double.NaN);
+    double slope = evidence.driftMvPerDay;
     String leak =
-        Double.isNaN(low) || Double.isNaN(high)
+        Double.isNaN(low)
             ? ""
-            : ", about " + Spoken.between(low, high, 1) + " mA";
+            : Double.isInfinite(high)
+                ? ", at least " + Spoken.low(low, 1) + " mA"
+                : ", about " + Spoken.between(low, high, 1) + " mA";
     String fall =
         Double.isNaN(slope)
             ? " from one full charge to the next"
@@ -100,7 +127,7 @@ final class Leak implements Rule {
             .put("drift_mv_per_day", slope, 3)
             .putLow("leak_ma_low", low, 2)
             .putHigh("leak_ma_high", high, 2)
-            .put("rest_hours", rest.number("hours"), 1)
+            .put("rest_hours", evidence.restHours, 1)
             .build());
   }
 }

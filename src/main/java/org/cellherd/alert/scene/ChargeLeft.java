@@ -1,12 +1,10 @@
 package org.cellherd.alert.scene;
 
 import java.util.Optional;
-import java.util.Set;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.engine.PackView;
 import org.cellherd.analysis.result.CapacityResult;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.result.SocResult;
 
 /**
  * Charge that can still be drawn. What a pack holds is what was measured; of cells nobody measured
@@ -20,21 +18,17 @@ public record ChargeLeft(Interval ah, boolean isMeasured) {
   /** Packs that hold less of their label are hardly used on (common practice, no source). */
   public static final int WORN_PCT = 50;
 
-  /** Anchors of the count at a full pack. */
-  private static final Set<String> TOPS =
-      Set.of("full", "nearly_full", "absorbed", "first_cell", "first_sight");
-
   /** Error of a capacity that was found between two anchors. */
   private static final double SPANNED_ERROR = 0.05;
 
   /** By what the analyses know. */
   public static ChargeLeft of(PackView view, Interval socPct) {
-    Facts count =
-        FindingEvidence.standing(view, FindingName.SOC).map(f -> f.facts()).orElse(Facts.NONE);
-    double counted = count.number("capacity_ah").orElse(view.plan().ratedAh());
+    Optional<SocResult> count = FindingEvidence.standing(view, SocResult.class);
+    double counted =
+        count.map(SocResult::capacityAh).filter(Double::isFinite).orElse(view.plan().ratedAh());
     Optional<Interval> measured = measured(view, counted);
     Interval holds = measured.orElseGet(() -> worn(view.plan().ratedAh()));
-    boolean isFromTop = count.text("anchor").filter(TOPS::contains).isPresent();
+    boolean isFromTop = count.filter(c -> c.anchor().isTop()).isPresent();
     double drawn = (1 - socPct.mid() / 100) * counted;
     double mid = left(holds.mid(), socPct.mid(), drawn, isFromTop);
     double low = Math.min(mid, left(holds.low(), socPct.low(), drawn, isFromTop));

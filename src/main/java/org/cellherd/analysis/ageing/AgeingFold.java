@@ -11,6 +11,7 @@ import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.CapacityResult;
+import org.cellherd.analysis.result.FullChargeResult;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -21,7 +22,7 @@ public final class AgeingFold implements FindingFold {
   private static final FoldKind KIND =
       new FoldKind(
           FindingName.AGEING,
-          3,
+          4,
           Set.of(FindingName.BALANCE, FindingName.CAPACITY, FindingName.SOC));
   private static final long EACH_MS = 30L * 86_400_000;
   private static final double LEAST_DAYS = 1;
@@ -64,9 +65,7 @@ public final class AgeingFold implements FindingFold {
 
   @Override
   public void hear(Finding finding) {
-    if (finding.name() == FindingName.FULL_CHARGE) {
-      growth.take(finding.facts());
-    }
+    finding.result(FullChargeResult.class).ifPresent(growth::take);
     finding.result(CapacityResult.class).filter(CapacityResult::isOfCells).ifPresent(this::hear);
   }
 

@@ -4,14 +4,15 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.function.ToDoubleFunction;
+import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.result.ResultForm;
+import org.cellherd.analysis.result.AgeingResult;
+import org.cellherd.analysis.result.AgeingResult.Life;
+import org.cellherd.analysis.result.AgeingResult.Tested;
+import org.cellherd.analysis.result.AgeingResult.Use;
 import org.cellherd.pack.Chemistry;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
 
@@ -38,32 +39,32 @@ final class AgeingReport {
   Finding finding() {
     Optional<Interval> trend = history.sharePerYear();
     OptionalDouble health = health();
-    Facts.Builder facts =
-        Facts.of()
-            .put("equivalent_full_cycles", plan.priorCycles() + book.cycles(), 2)
-            .put("cycles_in_log", book.cycles(), 2)
-            .put("log_days", book.days(), 1)
-            .put("capacity_history", historyFacts())
-            .put("capacity_now_ah", history.newestAh(), 3)
-            .put("rated_pct", 100 * health.orElse(Double.NaN), 1);
-    trendFacts(facts, trend);
     OptionalDouble left = history.leftEarlyLevelMs();
-    if (left.isPresent()) {
-      facts.putTime("capacity_left_early_level_at", moment.wallMs((long) left.getAsDouble()));
-    }
-    List<Facts> life = life(trend);
-    facts.put("life", life).put("life_basis", basis(trend, health)).put("reason", reason());
-    used(facts, health);
-    use(facts);
-    facts.put("cycles", book.histogram().facts());
-    facts.put("lead_growth", growth.facts()).put("leaking", growth.leaking());
-    Facts built = facts.build();
-    return ResultForm.finding(
-        FindingName.AGEING,
+    AgeingResult result =
+        new AgeingResult(
+            plan.priorCycles() + book.cycles(),
+            book.cycles(),
+            book.days(),
+            tests(),
+            history.newestAh(),
+            health.isPresent() ? OptionalDouble.of(100 * health.getAsDouble()) : health,
+            trend.map(t -> new Interval(100 * t.low(), 100 * t.mid(), 100 * t.high())),
+            left.isPresent()
+                ? OptionalLong.of(moment.wallMs((long) left.getAsDouble()))
+                : OptionalLong.empty(),
+            life(trend),
+            basis(trend, health),
+            Optional.ofNullable(reason()),
+            health.isPresent() ? Optional.of(used(health.getAsDouble())) : Optional.empty(),
+            use(),
+            book.histogram().depths(),
+            growth.cells(),
+            growth.leaking());
+    return new Finding(
         moment.wallMs(book.firstUpMs()),
         moment.wallMs(book.lastUpMs()),
-        built,
-        AgeingSentence.of(built, plan.priorCycles()));
+        result,
+        AgeingSentence.of(result, plan.priorCycles()));
   }
 
   /** Capacity now over the rated one; empty without a test. */
@@ -72,51 +73,35 @@ final class AgeingReport {
     return ah.isPresent() ? OptionalDouble.of(ah.getAsDouble() / plan.ratedAh()) : ah;
   }
 
-  private List<Facts> historyFacts() {
-    List<Facts> rows = new ArrayList<>();
-    for (CapacityHistory.Entry e : history.entries()) {
-      rows.add(
-          Facts.of()
-              .putTime("at", moment.wallMs((long) e.atMs()))
-              .put("ah", e.ah(), 3)
-              .put("rated_pct", 100 * e.ah() / plan.ratedAh(), 1)
-              .put("c_rate", e.rate(), 3)
-              .put("in_trend", e.isComparable() && !history.isWild(e))
-              .build());
-    }
-    return rows;
+  private List<Tested> tests() {
+    return history.entries().stream()
+        .map(
+            e ->
+                new Tested(
+                    moment.wallMs((long) e.atMs()),
+                    e.ah(),
+                    100 * e.ah() / plan.ratedAh(),
+                    e.rate(),
+                    e.isComparable() && !history.isWild(e)))
+        .toList();
   }
 
-  private static void trendFacts(Facts.Builder facts, Optional<Interval> trend) {
-    facts
-        .put("capacity_trend_pct_per_year", pct(trend, Interval::mid), 2)
-        .putLow("capacity_trend_pct_per_year_low", pct(trend, Interval::low), 2)
-        .putHigh("capacity_trend_pct_per_year_high", pct(trend, Interval::high), 2);
-  }
-
-  private static double pct(Optional<Interval> trend, ToDoubleFunction<Interval> part) {
-    return trend.map(i -> 100 * part.applyAsDouble(i)).orElse(Double.NaN);
-  }
-
-  private List<Facts> life(Optional<Interval> trend) {
+  private List<Life> life(Optional<Interval> trend) {
     double loss = 1 - health().orElse(1 - modelledLoss());
-    List<Facts> rows = new ArrayList<>();
+    List<Life> rows = new ArrayList<>();
     for (int end : ENDS_PCT) {
-      Optional<Interval> years = years(trend, loss, 1 - end / 100.0);
-      rows.add(
-          Facts.of()
-              .put("to_pct", end)
-              .putLow("low_years", years.map(Interval::low).orElse(Double.NaN), 1)
-              .put("mid_years", within(years.map(Interval::mid)), 1)
-              .putHigh("high_years", within(years.map(Interval::high)), 1)
-              .build());
+      rows.add(new Life(end, years(trend, loss, 1 - end / 100.0).map(AgeingReport::within)));
     }
     return rows;
   }
 
-  /** Beyond the horizon a number would claim too much: unknown. */
-  private static double within(Optional<Double> years) {
-    return years.filter(y -> y < LifeLeft.MOST_YEARS).orElse(Double.NaN);
+  /** Beyond the horizon a number would claim too much: open. */
+  private static Interval within(Interval years) {
+    boolean isMidKnown = years.mid() < LifeLeft.MOST_YEARS;
+    return years.high() < LifeLeft.MOST_YEARS
+        ? years
+        : new Interval(
+            years.low(), isMidKnown ? years.mid() : years.low(), Double.POSITIVE_INFINITY);
   }
 
   private Optional<Interval> years(Optional<Interval> trend, double loss, double target) {
@@ -170,20 +155,14 @@ final class AgeingReport {
    * Cycles used so far by a rule of the second-life trade, common practice, no source: 3,000 to
    * 5,000 cycles to 70 %, straight. Near 82 % about 2,000 are used.
    */
-  private static void used(Facts.Builder facts, OptionalDouble health) {
-    double share = Math.max(0, (1 - health.orElse(Double.NaN)) / 0.3);
-    facts
-        .putLow("used_cycles_trade_low", 3000 * share, 0)
-        .putHigh("used_cycles_trade_high", 5000 * share, 0);
+  private static Interval used(double health) {
+    double share = Math.max(0, (1 - health) / 0.3);
+    return new Interval(3000 * share, 4000 * share, 5000 * share);
   }
 
-  private void use(Facts.Builder facts) {
+  private Use use() {
     Usage use = book.usage();
-    facts
-        .put("mean_temp_c", use.celsius(), 1)
-        .put("mean_soc_pct", 100 * use.soc(), 1)
-        .put("mean_depth_pct", 100 * use.depth(), 0)
-        .put("mean_c_rate", use.rate(), 3)
-        .put("cycles_per_year", 365.25 * use.cyclesPerDay(), 1);
+    return new Use(
+        use.celsius(), 100 * use.soc(), 100 * use.depth(), use.rate(), 365.25 * use.cyclesPerDay());
   }
 }

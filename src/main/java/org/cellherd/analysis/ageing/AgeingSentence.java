@@ -3,35 +3,35 @@ package org.cellherd.analysis.ageing;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.AgeingResult;
+import org.cellherd.analysis.result.AgeingResult.Leaking;
+import org.cellherd.analysis.result.AgeingResult.Life;
 import org.cellherd.pack.Spoken;
 
-/** Says the facts of ageing in words. */
+/** Says the result of ageing in words. */
 final class AgeingSentence {
   private AgeingSentence() {}
 
-  static String of(Facts f, int priorCycles) {
+  static String of(AgeingResult f, int priorCycles) {
     StringBuilder text = new StringBuilder();
-    text.append(cycles(number(f, "equivalent_full_cycles")));
+    text.append(cycles(f.equivalentFullCycles()));
     text.append(priorCycles > 0 ? say(" (%d of them before this log).", priorCycles) : ".");
-    if (f.number("rated_pct").isPresent()) {
+    if (f.ratedPct().isPresent()) {
       text.append(
           say(
               " Capacity %.1f Ah, %.0f %% of the rated.",
-              number(f, "capacity_now_ah"), number(f, "rated_pct")));
+              f.capacityNowAh().orElse(0), f.ratedPct().getAsDouble()));
     } else {
       text.append(" No capacity test yet: a discharge from full to empty would tell most.");
     }
-    if (f.number("capacity_trend_pct_per_year").isPresent()) {
-      text.append(
-          say(
-              " It changes by %.1f %% of the rated a year (%s).",
-              number(f, "capacity_trend_pct_per_year"),
-              Spoken.between(
-                  number(f, "capacity_trend_pct_per_year_low"),
-                  number(f, "capacity_trend_pct_per_year_high"),
-                  1)));
-    }
+    f.capacityTrendPctPerYear()
+        .ifPresent(
+            trend ->
+                text.append(
+                    say(
+                        " It changes by %.1f %% of the rated a year (%s).",
+                        trend.mid(), Spoken.between(trend.low(), trend.high(), 1))));
     life(text, f);
     leaks(text, f);
     return text.toString();
@@ -46,59 +46,49 @@ final class AgeingSentence {
         : say("%.0f equivalent full cycles so far", cycles);
   }
 
-  private static void life(StringBuilder text, Facts f) {
+  private static void life(StringBuilder text, AgeingResult f) {
     List<String> all = new ArrayList<>();
-    for (Object row : (List<?>) f.get("life").orElse(List.of())) {
-      Facts life = (Facts) row;
-      if (life.number("low_years").isPresent()) {
-        all.add(life(life));
-      }
+    for (Life life : f.life()) {
+      life.years().ifPresent(years -> all.add(life(life.toPct(), years)));
     }
     if (!all.isEmpty()) {
-      boolean isTested = f.number("rated_pct").isPresent();
+      boolean isTested = f.ratedPct().isPresent();
       text.append(isTested ? " Life left " : " If it still holds its rated capacity, life left ")
           .append(String.join("; ", all))
           .append('.');
     }
-    f.text("reason").ifPresent(reason -> text.append(say(" Life left: %s.", reason)));
+    f.reason().ifPresent(reason -> text.append(say(" Life left: %s.", reason)));
   }
 
-  private static String life(Facts life) {
-    double to = number(life, "to_pct");
-    double low = number(life, "low_years");
-    if (life.number("high_years").isEmpty()) {
-      return say("to %.0f %%: more than %s years", to, Spoken.low(low, 0));
+  private static String life(int toPct, Interval years) {
+    if (Double.isInfinite(years.high())) {
+      return say("to %d %%: more than %s years", toPct, Spoken.low(years.low(), 0));
     }
-    if (number(life, "high_years") == 0) {
-      return say("to %.0f %%: none, it is reached", to);
+    if (years.high() == 0) {
+      return say("to %d %%: none, it is reached", toPct);
     }
     return say(
-        "to %.0f %%: about %.0f years (%s)",
-        to, number(life, "mid_years"), Spoken.between(low, number(life, "high_years"), 0));
+        "to %d %%: about %.0f years (%s)",
+        toPct, years.mid(), Spoken.between(years.low(), years.high(), 0));
   }
 
-  private static void leaks(StringBuilder text, Facts f) {
-    for (Object row : (List<?>) f.get("leaking").orElse(List.of())) {
-      Facts leak = (Facts) row;
-      String most = Spoken.high(number(leak, "days_to_5_pct_high"), 0);
-      boolean isOpen = leak.number("leak_ma_high").isEmpty();
+  private static void leaks(StringBuilder text, AgeingResult f) {
+    for (Leaking leak : f.leaking()) {
+      String most = Spoken.high(leak.daysTo5Pct().high(), 0);
+      Interval ma = leak.leakMa();
       text.append(
           say(
-              " Cell %.0f falls behind from one full charge to the next: it loses %s mA more than"
+              " Cell %d falls behind from one full charge to the next: it loses %s mA more than"
                   + " the median cell, 5 %% of the rating in %s days.",
-              number(leak, "cell"),
-              isOpen
-                  ? "at least " + Spoken.low(number(leak, "leak_ma_low"), 1)
-                  : Spoken.between(number(leak, "leak_ma_low"), number(leak, "leak_ma_high"), 1),
-              isOpen
+              leak.cell(),
+              leak.isOpen()
+                  ? "at least " + Spoken.low(ma.low(), 1)
+                  : Spoken.between(ma.low(), ma.high(), 1),
+              leak.isOpen()
                   ? "at most " + most
-                  : Spoken.low(number(leak, "days_to_5_pct_low"), 0) + " to " + most));
-      text.append(isOpen ? " It no longer comes to the top, so it may be more." : "");
+                  : Spoken.low(leak.daysTo5Pct().low(), 0) + " to " + most));
+      text.append(leak.isOpen() ? " It no longer comes to the top, so it may be more." : "");
     }
-  }
-
-  private static double number(Facts f, String name) {
-    return f.number(name).orElse(0);
   }
 
   private static String say(String format, Object... values) {

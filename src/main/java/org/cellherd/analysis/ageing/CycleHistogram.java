@@ -2,8 +2,8 @@ package org.cellherd.analysis.ageing;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.analysis.result.AgeingResult.Depth;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.Facts;
 
 /** Cycles of the state of charge by depth, in bins of 5 %; counted in halves. One thread. */
 final class CycleHistogram implements Rainflow.Cycles {
@@ -30,15 +30,11 @@ final class CycleHistogram implements Rainflow.Cycles {
     return weight > 0 ? weighted / weight : Double.NaN;
   }
 
-  List<Facts> facts() {
-    List<Facts> rows = new ArrayList<>();
+  List<Depth> depths() {
+    List<Depth> rows = new ArrayList<>();
     for (int i = 0; i < BINS; i++) {
       if (halves[i] > 0) {
-        rows.add(
-            Facts.of()
-                .put("depth_to_pct", (i + 1) * (long) WIDTH_PCT)
-                .put("cycles", halves[i] / 2.0, 1)
-                .build());
+        rows.add(new Depth((i + 1) * WIDTH_PCT, halves[i] / 2.0));
       }
     }
     return rows;

@@ -9,6 +9,7 @@ import org.cellherd.analysis.BalanceView.Charge;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.Levelled;
 import org.cellherd.analysis.BalanceView.State;
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
@@ -71,7 +72,7 @@ final class BalanceReport {
       return Charge.ABSENT;
     }
     double mean = moment.sum() / 10.0 / Math.max(1, moment.present());
-    boolean wasFull = parts.episode.end() != ChargeEpisode.End.UNKNOWN;
+    boolean wasFull = parts.episode.end() != ChargeTermination.UNKNOWN;
     return wasFull && mean < parts.plan.chargeMvPerCell() - FLOAT_BELOW_MV
         ? Charge.FLOAT
         : Charge.HELD;
@@ -175,7 +176,7 @@ final class BalanceReport {
     b.put("cause", cause.word()).put("cause_text", cause.text());
     b.put("board_floor_mv", AnalysisSettings.BOARD_FLOOR_MV);
     b.put("bleed_source", rate.source());
-    b.put("lead_growth", parts.history.growthFacts());
+    b.put("lead_growth", parts.history.cellGrowth().stream().map(ResultForm::facts).toList());
     costly(b);
     return b.put("spread_by_class", parts.classes.facts());
   }

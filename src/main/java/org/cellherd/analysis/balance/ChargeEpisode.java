@@ -1,7 +1,7 @@
 package org.cellherd.analysis.balance;
 
-import java.util.Locale;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
@@ -16,23 +16,6 @@ final class ChargeEpisode {
   private static final long ONE_CHARGE_MS = 2 * 3_600_000L;
 
   private static final long TAIL_HOLD_MS = 60_000;
-
-  /** How a charge came to its end. */
-  enum End {
-    /** The current fell to the tail at charge voltage. */
-    TAIL,
-    /** The first full cell made the board stop it. */
-    FIRST_CELL,
-    /** The charger stopped at charge voltage with more than the tail flowing. */
-    ABSORB_TIMER,
-    /** None of these was seen. */
-    UNKNOWN;
-
-    /** The word used outside. */
-    String word() {
-      return name().toLowerCase(Locale.ROOT);
-    }
-  }
 
   private final double mostDrawnAh;
   private final int chargeTenthMv;
@@ -50,7 +33,7 @@ final class ChargeEpisode {
   private double lostAh;
   private int greatestMa;
   private long tailSinceMs = -1;
-  private End end = End.UNKNOWN;
+  private ChargeTermination end = ChargeTermination.UNKNOWN;
 
   ChargeEpisode(PackPlan plan, AnalysisSettings settings) {
     mostDrawnAh = plan.ratedAh() * 0.1;
@@ -105,7 +88,7 @@ final class ChargeEpisode {
     mostAh = countAh;
     greatestMa = 0;
     tailSinceMs = -1;
-    end = End.UNKNOWN;
+    end = ChargeTermination.UNKNOWN;
   }
 
   private void lose(Moment m) {
@@ -119,13 +102,13 @@ final class ChargeEpisode {
     if (!isCharging || !isAtVoltage || m.flowingMa() > tailMa) {
       boolean stopped = m.flowingMa() == 0 && m.currentBeforeMa() > tailMa;
       if (stopped && m.isJoined() && sumBefore(m) >= (long) chargeTenthMv * m.series()) {
-        end = End.ABSORB_TIMER;
+        end = ChargeTermination.ABSORB_TIMER;
       }
       tailSinceMs = -1;
     } else if (tailSinceMs < 0) {
       tailSinceMs = m.upMs();
     } else if (m.upMs() - tailSinceMs >= TAIL_HOLD_MS) {
-      end = End.TAIL;
+      end = ChargeTermination.TAIL;
     }
   }
 
@@ -142,7 +125,7 @@ final class ChargeEpisode {
 
   /** The board has just stopped the charge. */
   void tripped() {
-    end = End.FIRST_CELL;
+    end = ChargeTermination.FIRST_CELL;
   }
 
   boolean isActive() {
@@ -154,7 +137,7 @@ final class ChargeEpisode {
     return isActive && wasAtTop;
   }
 
-  End end() {
+  ChargeTermination end() {
     return end;
   }
 

@@ -3,10 +3,11 @@ package org.cellherd.analysis.balance;
 import org.cellherd.analysis.BalanceView.Levelled;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.result.ResultForm;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.result.FullChargeResult;
+import org.cellherd.analysis.result.FullChargeResult.Apart;
+import org.cellherd.analysis.result.FullChargeResult.CellLead;
+import org.cellherd.analysis.result.FullChargeResult.Side;
 import org.cellherd.pack.SpokenTime;
 
 /** Says what one charge that came to the top has shown. */
@@ -22,26 +23,28 @@ final class FullChargeReport {
   Finding finding(double spreadMv, double highestMv, int highestCell) {
     ChargeEpisode charge = parts.episode;
     State verdict = parts.verdict();
-    Facts.Builder facts =
-        Facts.of()
-            .putTime("at", moment.wallMs(charge.lastTopUpMs()))
-            .put("end", charge.end().word())
-            .put("state", verdict.word())
-            .put("charged_ah", charge.chargedAh(), 3)
-            .put("hours", (charge.lastTopUpMs() - charge.startUpMs()) / 3_600_000.0, 2)
-            .put("spread_mv", spreadMv, 1)
-            .put("highest_cell", highestCell)
-            .put("highest_mv", highestMv, 1)
-            .put("trips", parts.trips.all())
-            .put("lead", LeadTable.facts(parts.leads.leads()))
-            .put("lead_growth", parts.history.growthFacts());
     Levelled levelled = parts.levelling.view(moment);
-    BalanceWords.put(facts, levelled);
-    return ResultForm.finding(
-        FindingName.FULL_CHARGE,
+    FullChargeResult result =
+        new FullChargeResult(
+            moment.wallMs(charge.lastTopUpMs()),
+            charge.end(),
+            verdict,
+            charge.chargedAh(),
+            (charge.lastTopUpMs() - charge.startUpMs()) / 3_600_000.0,
+            spreadMv,
+            highestCell,
+            highestMv,
+            parts.trips.all(),
+            parts.leads.leads().stream().map(l -> new CellLead(l.cell(), l.ah())).toList(),
+            parts.history.cellGrowth(),
+            levelled
+                .apart()
+                .map(a -> new Apart(a.cell(), a.isBehind() ? Side.BEHIND : Side.AHEAD, a.ah())),
+            levelled.balancedAtMs());
+    return new Finding(
         moment.wallMs(charge.startUpMs()),
         moment.wallMs(charge.lastTopUpMs()),
-        facts.build(),
+        result,
         sentence(verdict, spreadMv, levelled));
   }
 
@@ -51,7 +54,7 @@ final class FullChargeReport {
           case TAIL -> "Charged until the current had faded";
           case FIRST_CELL -> "Charged until the first full cell made the board stop";
           case ABSORB_TIMER -> "Charged until the charger stopped by its own timer";
-          case UNKNOWN -> "Charged to the top";
+          case UNKNOWN, NONE -> "Charged to the top";
         };
     if (verdict == State.BALANCED) {
       return how

@@ -5,8 +5,8 @@ import java.util.Arrays;
 import java.util.List;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.CellGrowth;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.Facts;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -98,18 +98,14 @@ final class LeadHistory {
     return slope(y, error, error + down);
   }
 
-  /** Growth of every cell's lead that can be known, as facts. */
-  List<Facts> growthFacts() {
-    List<Facts> list = new ArrayList<>();
+  /** Growth of every cell's lead that can be known. */
+  List<CellGrowth> cellGrowth() {
+    List<CellGrowth> list = new ArrayList<>();
     for (int i = 0; i < cells; i++) {
       Interval g = growth(i);
       if (g != null) {
-        list.add(
-            Facts.of()
-                .put("cell", i + 1)
-                .putLow("ah_per_day_low", isLost[i] > 0 ? Double.NaN : g.low(), 4)
-                .putHigh("ah_per_day_high", g.high(), 4)
-                .build());
+        double low = isLost[i] > 0 ? Double.NEGATIVE_INFINITY : g.low();
+        list.add(new CellGrowth(i + 1, new Interval(low, g.high(), g.high())));
       }
     }
     return list;

@@ -16,6 +16,7 @@ import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.EndReason;
+import org.cellherd.analysis.result.FullChargeResult;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
@@ -189,9 +190,7 @@ public final class CapacityFold implements FindingFold {
 
   @Override
   public void hear(Finding finding) {
-    if (finding.name() == FindingName.FULL_CHARGE) {
-      report.fullCharge(finding.facts());
-    }
+    finding.result(FullChargeResult.class).ifPresent(report::fullCharge);
   }
 
   @Override

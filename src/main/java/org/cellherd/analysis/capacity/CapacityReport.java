@@ -13,12 +13,12 @@ import org.cellherd.analysis.result.CapacityResult.Conditions;
 import org.cellherd.analysis.result.CapacityResult.Energy;
 import org.cellherd.analysis.result.CapacityResult.Sensor;
 import org.cellherd.analysis.result.EndReason;
+import org.cellherd.analysis.result.FullChargeResult;
 import org.cellherd.analysis.result.Limit;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.result.WeakCause;
 import org.cellherd.analysis.result.WhBy;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 
 /** Writes a test up and remembers it for the comparison with the next. Belongs to one thread. */
@@ -35,8 +35,8 @@ final class CapacityReport {
   }
 
   /** A full charge has ended. */
-  void fullCharge(Facts facts) {
-    top.take(facts);
+  void fullCharge(FullChargeResult charge) {
+    top.take(charge);
   }
 
   /**

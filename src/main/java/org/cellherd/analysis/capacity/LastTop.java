@@ -3,9 +3,11 @@ package org.cellherd.analysis.capacity;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.FullChargeResult;
+import org.cellherd.analysis.result.FullChargeResult.CellLead;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.Facts;
 
 /**
  * How the cells stood at the top before a test: tells a cell that ends a discharge for want of
@@ -33,25 +35,23 @@ final class LastTop {
   }
 
   /**
-   * Takes the facts of a full charge. One that only topped up often shows no cell rise through the
-   * knee: then what was known before still holds.
+   * Takes a full charge. One that only topped up often shows no cell rise through the knee: then
+   * what was known before still holds.
    */
-  void take(Facts fullCharge) {
-    boolean isTopUp = fullCharge.number("charged_ah").orElse(ratedAh) < TOP_UP_SHARE * ratedAh;
-    List<?> rows = (List<?>) fullCharge.get("lead").orElse(List.of());
+  void take(FullChargeResult fullCharge) {
+    boolean isTopUp = fullCharge.chargedAh() < TOP_UP_SHARE * ratedAh;
+    List<CellLead> rows = fullCharge.lead();
     if (isTopUp && rows.size() < leads.length && !leads().isEmpty()) {
       return;
     }
-    isBalanced = fullCharge.text("state").filter("balanced"::equals).isPresent();
+    isBalanced = fullCharge.state() == BalanceView.State.BALANCED;
     Arrays.fill(leads, Double.NaN);
-    for (Object row : rows) {
-      if (row instanceof Facts lead) {
-        int cell = (int) lead.number("cell").orElse(0);
-        if (cell >= 1 && cell <= leads.length) {
-          low[cell - 1] = lead.number("low_ah").orElse(0);
-          leads[cell - 1] = lead.number("mid_ah").orElse(Double.NaN);
-          high[cell - 1] = lead.number("high_ah").orElse(Double.MAX_VALUE);
-        }
+    for (CellLead lead : rows) {
+      int cell = lead.cell();
+      if (cell >= 1 && cell <= leads.length && Double.isFinite(lead.ah().high())) {
+        low[cell - 1] = lead.ah().low();
+        leads[cell - 1] = lead.ah().mid();
+        high[cell - 1] = lead.ah().high();
       }
     }
   }

@@ -19,8 +19,9 @@ import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.Anchor;
 import org.cellherd.analysis.result.CapacityResult;
-import org.cellherd.analysis.result.ResultForm;
+import org.cellherd.analysis.result.SocResult;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
@@ -299,28 +300,24 @@ public final class SocFold implements FindingFold {
       return Optional.empty();
     }
     Interval pct = known.get();
-    Facts facts =
-        Facts.of()
-            .putLow("soc_pct_low", pct.low(), 1)
-            .put("soc_pct_mid", pct.mid(), 1)
-            .putHigh("soc_pct_high", pct.high(), 1)
-            .put("anchor", anchor.word())
-            .putTime("anchor_at", moment.wallMs(anchorUpMs))
-            .put("net_ah", count.netAh(), 3)
-            .put("capacity_ah", count.capacityAh(), 2)
-            .put("voltage_tells", !isBlind())
-            .put("dead_zone_ma", moment.deadZoneMa())
-            .put("coulombic_efficiency", spans.coulombic(), 4)
-            .put("energy_efficiency", spans.energetic(), 4)
-            .put("drift_ma", spans.netMa(), 1)
-            .put("corrected_by_pct", jumpUpMs < 0 ? Double.NaN : jumpPct, 1)
-            .build();
-    return Optional.of(
-        ResultForm.finding(
-            FindingName.SOC,
+    SocResult result =
+        new SocResult(
+            pct,
+            anchor,
             moment.wallMs(anchorUpMs),
+            count.netAh(),
+            count.capacityAh(),
+            !isBlind(),
+            moment.deadZoneMa(),
+            spans.coulombic(),
+            spans.energetic(),
+            spans.netMa(),
+            jumpUpMs < 0 ? Double.NaN : jumpPct);
+    return Optional.of(
+        new Finding(
+            result.anchorAtMs(),
             moment.wallMs(moment.upMs()),
-            facts,
+            result,
             SocSentence.of(pct, anchor, isBlind(), spans.isSensorDoubtful())));
   }
 

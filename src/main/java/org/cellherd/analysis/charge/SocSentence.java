@@ -1,6 +1,7 @@
 package org.cellherd.analysis.charge;
 
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.Anchor;
 import org.cellherd.pack.Spoken;
 
 /** The state of charge in words. */

@@ -1,10 +1,10 @@
 package org.cellherd.analysis.discharge;
 
-import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.Interval;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.result.AgeingResult;
+import org.cellherd.analysis.result.AgeingResult.Life;
 
 /**
  * What a pack may still give in its life, by the finding of ageing: years left at the present use,
@@ -20,26 +20,23 @@ public record LifeEnergy(int toPct, Interval years, Interval kwh) {
 
   /** By a finding of ageing and the newest test; empty where either leaves it open. */
   public static Optional<LifeEnergy> of(Finding ageing, TestedDischarge test) {
-    double cycles = ageing.facts().number("cycles_per_year").orElse(Double.NaN);
+    Optional<AgeingResult> aged = ageing.result(AgeingResult.class);
+    double cycles = aged.map(a -> a.use().cyclesPerYear()).orElse(Double.NaN);
     double now = 100 * test.ah().mid() / test.ratedAh();
     if (!(cycles > 0) || Double.isNaN(now)) {
       return Optional.empty();
     }
     Optional<LifeEnergy> longest = Optional.empty();
-    for (Object row : (List<?>) ageing.facts().get("life").orElse(List.of())) {
-      Optional<LifeEnergy> life = of((Facts) row, test, cycles, now);
+    for (Life row : aged.orElseThrow().life()) {
+      Optional<LifeEnergy> life = row.years().flatMap(y -> of(row.toPct(), y, test, cycles, now));
       longest = life.isPresent() ? life : longest;
     }
     return longest;
   }
 
   private static Optional<LifeEnergy> of(
-      Facts row, TestedDischarge test, double cycles, double nowPct) {
-    double low = row.number("low_years").orElse(Double.NaN);
-    double mid = row.number("mid_years").orElse(Double.NaN);
-    double high = row.number("high_years").orElse(Double.NaN);
-    int to = (int) row.number("to_pct").orElse(0);
-    if (!(low <= mid && mid <= high) || to >= nowPct) {
+      int to, Interval years, TestedDischarge test, double cycles, double nowPct) {
+    if (Double.isInfinite(years.high()) || to >= nowPct) {
       return Optional.empty();
     }
     double faded = to / nowPct;
@@ -48,10 +45,10 @@ public record LifeEnergy(int toPct, Interval years, Interval kwh) {
     return Optional.of(
         new LifeEnergy(
             to,
-            new Interval(low, mid, high),
+            years,
             new Interval(
-                low * perYear * wh.low() * faded,
-                mid * perYear * wh.mid() * (1 + faded) / 2,
-                high * perYear * wh.high())));
+                years.low() * perYear * wh.low() * faded,
+                years.mid() * perYear * wh.mid() * (1 + faded) / 2,
+                years.high() * perYear * wh.high())));
   }
 }

@@ -3,8 +3,8 @@ package org.cellherd.analysis.energy;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.Tally;
+import org.cellherd.analysis.result.EnergyResult;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.Facts;
 
 /** What one day adds up to. Belongs to one thread. */
 final class EnergyDay {
@@ -91,31 +91,25 @@ final class EnergyDay {
         : Math.min(100, 100.0 * (tally.durationMs() - bridgedMs) / ofMs);
   }
 
-  Facts facts(LocalDay day, long ofMs, double capacityAh, Interval gain) {
-    Interval in = error.charged(tally.chargedWh(), gain);
-    Interval out = drawnWh(gain);
-    return Facts.of()
-        .put("day", day.date().toString())
-        .put("hours", day.lengthMs() / 3_600_000.0, 1)
-        .put("charged_wh", tally.chargedWh(), 1)
-        .putLow("charged_wh_low", in.low(), 1)
-        .putHigh("charged_wh_high", in.high(), 1)
-        .put("discharged_wh", tally.dischargedWh(), 1)
-        .putLow("discharged_wh_low", out.low(), 1)
-        .putHigh("discharged_wh_high", out.high(), 1)
-        .put("charged_ah", tally.chargedAh(), 3)
-        .put("discharged_ah", tally.dischargedAh(), 3)
-        .putLow("soc_min_pct", range.lowestPct(capacityAh), 1)
-        .putHigh("soc_max_pct", range.highestPct(capacityAh), 1)
-        .put("depth_pct", range.depthPct(capacityAh), 1)
-        .put("full_minutes", fullMs / MINUTE_MS, 0)
-        .put("cold_charge_minutes", coldChargeMs / MINUTE_MS, 1)
-        .put("beyond_zone_minutes", beyondZoneMs / MINUTE_MS, 1)
-        .put("hot_minutes", hotMs / MINUTE_MS, 0)
-        .put("peak_charge_w", peak.chargeWatts(), 0)
-        .put("peak_discharge_w", peak.dischargeWatts(), 0)
-        .put("coverage_pct", coveragePct(ofMs), 1)
-        .build();
+  EnergyResult result(LocalDay day, long ofMs, double capacityAh, Interval gain) {
+    return new EnergyResult(
+        day.date().toString(),
+        day.lengthMs() / 3_600_000.0,
+        error.charged(tally.chargedWh(), gain),
+        drawnWh(gain),
+        tally.chargedAh(),
+        tally.dischargedAh(),
+        range.lowestPct(capacityAh),
+        range.highestPct(capacityAh),
+        range.depthPct(capacityAh),
+        fullMs / MINUTE_MS,
+        coldChargeMs / MINUTE_MS,
+        beyondZoneMs / MINUTE_MS,
+        hotMs / MINUTE_MS,
+        peak.chargeWatts(),
+        peak.dischargeWatts(),
+        coveragePct(ofMs),
+        EnergyResult.Outlook.NONE);
   }
 
   void clear() {

@@ -21,10 +21,9 @@ import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.CapacityResult;
-import org.cellherd.analysis.result.ResultForm;
+import org.cellherd.analysis.result.EnergyResult;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.ClockStep;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -206,13 +205,11 @@ public final class EnergyFold implements FindingFold {
   }
 
   private Finding finding(LocalDay of, long toMs, long ofMs, boolean isGoingOn) {
-    Facts facts =
-        Facts.of()
-            .putAll(totals.facts(of, ofMs, charge.capacityAh().mid(), current.gain()))
-            .putAll(outlook(toMs).facts())
-            .build();
-    return ResultForm.finding(
-        FindingName.ENERGY, of.startMs(), toMs, facts, EnergySentence.of(facts, plan, isGoingOn));
+    EnergyResult result =
+        totals
+            .result(of, ofMs, charge.capacityAh().mid(), current.gain())
+            .with(outlook(toMs).told());
+    return new Finding(of.startMs(), toMs, result, EnergySentence.of(result, plan, isGoingOn));
   }
 
   private Outlook outlook(long toMs) {

@@ -2,11 +2,12 @@ package org.cellherd.analysis.energy;
 
 import java.util.Locale;
 import java.util.OptionalDouble;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.EnergyResult;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
-/** Says the facts of a day in words. */
+/** Says the result of a day in words. */
 final class EnergySentence {
   /** Of a range wider than this only its lower end says something. */
   private static final double MOST_RATIO = 10;
@@ -31,22 +32,20 @@ final class EnergySentence {
    *
    * @param isGoingOn true for the latest day, which also tells what is ahead
    */
-  static String of(Facts f, PackPlan plan, boolean isGoingOn) {
+  static String of(EnergyResult f, PackPlan plan, boolean isGoingOn) {
     StringBuilder text = new StringBuilder();
     text.append(
         say(
             isLarge(plan) ? "%s: %.2f kWh in, %.2f kWh out" : "%s: %.1f Wh in, %.1f Wh out",
-            f.text("day").orElse(""),
-            number(f, "charged_wh") / (isLarge(plan) ? 1000 : 1),
-            number(f, "discharged_wh") / (isLarge(plan) ? 1000 : 1)));
-    if (f.number("soc_min_pct").isPresent()) {
-      text.append(charge(number(f, "soc_min_pct"), number(f, "soc_max_pct")));
-      text.append(full(number(f, "full_minutes")));
-    } else if (number(f, "depth_pct") >= 1) {
+            f.day(),
+            f.chargedWh().mid() / (isLarge(plan) ? 1000 : 1),
+            f.dischargedWh().mid() / (isLarge(plan) ? 1000 : 1)));
+    if (!Double.isNaN(f.socMinPct())) {
+      text.append(charge(f.socMinPct(), f.socMaxPct()));
+      text.append(full(f.fullMinutes()));
+    } else if (f.depthPct() >= 1) {
       text.append(
-          say(
-              "; a swing of %.0f %% of the capacity, from where is not known",
-              number(f, "depth_pct")));
+          say("; a swing of %.0f %% of the capacity, from where is not known", f.depthPct()));
     }
     text.append('.');
     full(text, f, plan, isGoingOn);
@@ -76,8 +75,8 @@ final class EnergySentence {
   }
 
   /** On the day on which it becomes too long, and on the latest: once is enough. */
-  private static void full(StringBuilder text, Facts f, PackPlan plan, boolean isGoingOn) {
-    OptionalDouble days = f.number("days_since_full");
+  private static void full(StringBuilder text, EnergyResult f, PackPlan plan, boolean isGoingOn) {
+    OptionalDouble days = f.outlook().daysSinceFull();
     double most = isGoingOn ? Double.POSITIVE_INFINITY : NEVER_FULL_DAYS + 1;
     if (days.isPresent()
         && days.getAsDouble() >= NEVER_FULL_DAYS
@@ -90,14 +89,14 @@ final class EnergySentence {
     }
   }
 
-  private static void cold(StringBuilder text, Facts f) {
-    if (number(f, "cold_charge_minutes") > 0) {
+  private static void cold(StringBuilder text, EnergyResult f) {
+    if (f.coldChargeMinutes() > 0) {
       text.append(
           say(
               " Charged for %.0f min with a cell sensor below 0 °C.",
-              Math.max(1, number(f, "cold_charge_minutes"))));
+              Math.max(1, f.coldChargeMinutes())));
     }
-    double beyond = number(f, "beyond_zone_minutes") - number(f, "cold_charge_minutes");
+    double beyond = f.beyondZoneMinutes() - f.coldChargeMinutes();
     if (beyond >= LEAST_BEYOND_MIN) {
       text.append(
           say(
@@ -107,35 +106,37 @@ final class EnergySentence {
     }
   }
 
-  private static void ahead(StringBuilder text, Facts f) {
-    f.number("autonomy_days_low")
-        .ifPresent(low -> text.append(autonomy(low, f.number("autonomy_days_high"))));
-    f.text("empty_on")
+  private static void ahead(StringBuilder text, EnergyResult f) {
+    EnergyResult.Outlook outlook = f.outlook();
+    outlook.autonomyDays().ifPresent(days -> text.append(autonomy(days)));
+    outlook
+        .emptyOn()
         .ifPresent(
             date ->
                 text.append(
                     say(
                         " If it goes on like this the daily low reaches empty around %s (%s to %s).",
                         date,
-                        f.text("empty_on_early").orElse("?"),
-                        f.text("empty_on_late").orElse("?"))));
+                        outlook.emptyOnEarly().orElse("?"),
+                        outlook.emptyOnLate().orElse("?"))));
   }
 
-  private static String autonomy(double low, OptionalDouble high) {
-    boolean isOpen = high.isEmpty() || high.getAsDouble() > MOST_RATIO * low;
+  private static String autonomy(Interval days) {
+    double low = days.low();
+    boolean isOpen = days.high() > MOST_RATIO * low;
     boolean isShort = low < 2;
     double unit = isShort ? 24 : 1;
     int decimals = isShort ? 0 : 1;
     return " A full pack carries this load for "
         + (isOpen
             ? "at least " + Spoken.low(low * unit, decimals)
-            : Spoken.between(low * unit, high.getAsDouble() * unit, decimals))
+            : Spoken.between(low * unit, days.high() * unit, decimals))
         + (isShort ? " h" : " days")
         + ", a fifth kept back.";
   }
 
-  private static void doubts(StringBuilder text, Facts f) {
-    OptionalDouble trip = f.number("round_trip_30d_pct");
+  private static void doubts(StringBuilder text, EnergyResult f) {
+    OptionalDouble trip = f.outlook().roundTrip30dPct();
     if (trip.isPresent() && trip.getAsDouble() > MOST_ROUND_TRIP_PCT) {
       text.append(
           say(
@@ -148,13 +149,9 @@ final class EnergySentence {
                   + " resistance.",
               trip.getAsDouble()));
     }
-    if (f.number("coverage_pct").orElse(100) < LOW_COVERAGE_PCT) {
-      text.append(say(" Only %.0f %% of the day was heard.", number(f, "coverage_pct")));
+    if (f.coveragePct() < LOW_COVERAGE_PCT) {
+      text.append(say(" Only %.0f %% of the day was heard.", f.coveragePct()));
     }
-  }
-
-  private static double number(Facts f, String name) {
-    return f.number(name).orElse(0);
   }
 
   private static String say(String format, Object... values) {

@@ -4,8 +4,8 @@ import java.time.LocalDate;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.EnergyResult;
 import org.cellherd.analysis.trend.Crossing;
-import org.cellherd.pack.Facts;
 
 /**
  * What the days so far say about the days to come.
@@ -25,23 +25,17 @@ record Outlook(
     Interval capacityWh,
     Crossing empty) {
 
-  Facts facts() {
+  EnergyResult.Outlook told() {
     Optional<Interval> at = empty.at();
-    Optional<Interval> days = autonomy();
-    return Facts.of()
-        .put("days_since_full", daysSinceFull, 1)
-        .put("round_trip_30d_pct", roundTripPct, 1)
-        .put("net_7d_wh", netWeekWh.map(Interval::mid).orElse(Double.NaN), 0)
-        .putLow("net_7d_wh_low", netWeekWh.map(Interval::low).orElse(Double.NaN), 0)
-        .putHigh("net_7d_wh_high", netWeekWh.map(Interval::high).orElse(Double.NaN), 0)
-        .put("autonomy_days", days.map(Outlook::middle).orElse(Double.NaN), 1)
-        .putLow("autonomy_days_low", days.map(Interval::low).orElse(Double.NaN), 1)
-        .putHigh("autonomy_days_high", days.map(Outlook::highest).orElse(Double.NaN), 1)
-        .put("empty_on_early", at.map(i -> date(i.low())).orElse(null))
-        .put("empty_on", at.map(i -> date(i.mid())).orElse(null))
-        .put("empty_on_late", at.map(i -> date(i.high())).orElse(null))
-        .put("empty_reason", empty.reason().isEmpty() ? null : empty.reason())
-        .build();
+    return new EnergyResult.Outlook(
+        daysSinceFull,
+        roundTripPct,
+        netWeekWh,
+        autonomy(),
+        at.map(i -> date(i.low())),
+        at.map(i -> date(i.mid())),
+        at.map(i -> date(i.high())),
+        Optional.of(empty.reason()).filter(why -> !why.isEmpty()));
   }
 
   /** Days; open above where the load may be nothing but an error. */
@@ -50,19 +44,15 @@ record Outlook(
         .filter(load -> load.mid() > 0)
         .map(
             load ->
-                new Interval(
+                days(
                     Autonomy.days(capacityWh.low(), load.high()),
                     Autonomy.days(capacityWh.mid(), load.mid()),
                     Autonomy.days(capacityWh.high(), load.low())));
   }
 
   /** Of a range without an end there is no middle. */
-  private static double middle(Interval days) {
-    return Double.isInfinite(days.high()) ? Double.NaN : days.mid();
-  }
-
-  private static double highest(Interval days) {
-    return Double.isInfinite(days.high()) ? Double.NaN : days.high();
+  private static Interval days(double low, double mid, double high) {
+    return new Interval(low, Double.isInfinite(high) ? low : mid, high);
   }
 
   private static String date(double epochDay) {

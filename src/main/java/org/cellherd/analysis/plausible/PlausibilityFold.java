@@ -14,9 +14,9 @@ import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.result.ResultForm;
+import org.cellherd.analysis.result.PlausibilityResult;
+import org.cellherd.analysis.result.PlausibilityResult.Suspected;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -91,29 +91,15 @@ public final class PlausibilityFold implements FindingFold {
     if (moment.reading().isEmpty()) {
       return Optional.empty();
     }
-    List<Facts> list = new ArrayList<>();
+    List<Suspected> list = new ArrayList<>();
     long since = moment.wallMs(moment.upMs());
     for (Suspicion s : found) {
       since = Math.min(since, s.sinceMs());
       list.add(
-          Facts.of()
-              .put("kind", s.kind().word())
-              .put("cells", s.cells())
-              .putTime("since", s.sinceMs())
-              .put("likely_cause", s.likelyCause())
-              .put("look_at", s.lookAt())
-              .put("evidence", s.facts())
-              .build());
+          new Suspected(s.kind(), s.cells(), s.sinceMs(), s.likelyCause(), s.lookAt(), s.facts()));
     }
-    Facts facts =
-        Facts.of()
-            .put("suspicions", list)
-            .put("current_sign", currentSign().word())
-            .put("path_mohm", sum.pathMohm(), 2)
-            .build();
-    return Optional.of(
-        ResultForm.finding(
-            FindingName.PLAUSIBILITY, since, moment.wallMs(moment.upMs()), facts, say(found)));
+    PlausibilityResult result = new PlausibilityResult(list, currentSign(), sum.pathMohm());
+    return Optional.of(new Finding(since, moment.wallMs(moment.upMs()), result, say(found)));
   }
 
   private String say(List<Suspicion> found) {

@@ -12,7 +12,6 @@ import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
-import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -215,11 +214,10 @@ public final class ResistanceFold implements FindingFold {
         .filter(table -> table.errorShare(digit / 10.0) <= MOST_ERROR)
         .map(
             table ->
-                ResultForm.finding(
-                    FindingName.RESISTANCE,
+                new Finding(
                     moment.wallMs(fromUpMs),
                     moment.wallMs(lastUpMs),
-                    table.facts(digit / 10.0),
+                    table.result(digit / 10.0),
                     ResistanceSentence.of(table, plan)));
   }
 

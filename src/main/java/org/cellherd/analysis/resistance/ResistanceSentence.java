@@ -1,6 +1,8 @@
 package org.cellherd.analysis.resistance;
 
 import java.util.Locale;
+import org.cellherd.analysis.result.ResistanceResult.Sign;
+import org.cellherd.analysis.result.Suspect;
 import org.cellherd.pack.PackPlan;
 
 /** Says the table in words. */
@@ -9,7 +11,7 @@ final class ResistanceSentence {
 
   static String of(ResistanceTable table, PackPlan plan) {
     StringBuilder text = new StringBuilder();
-    if (table.sign().equals("wrong")) {
+    if (table.sign() == Sign.WRONG) {
       return say(
           "By %d load steps every cell has a negative resistance: the board's current has the wrong"
               + " sign.",
@@ -39,12 +41,12 @@ final class ResistanceSentence {
     text.append(
         say(" Cell %d shows %.1f times that: ", cell, table.mohm(cell) / table.medianMohm()));
     text.append(
-        switch (table.suspect(cell)) {
+        switch (table.suspect(cell).orElse(Suspect.STRAP_OR_CELL)) {
           case STRAP ->
               "a bad joint, for the excess does not follow temperature or pulse length; check its"
                   + " straps and nuts";
           case CELL -> "the cell itself, for the excess moves as the other cells do";
-          case STRAP_OR_CELL, NONE ->
+          case STRAP_OR_CELL ->
               "a joint or the cell, not told apart yet; check its straps and nuts first";
         });
     text.append(cell == 1 || cell == series ? " (and the main lead's lug)." : ".");

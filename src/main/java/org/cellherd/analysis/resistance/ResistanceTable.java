@@ -4,11 +4,16 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.CurrentFit;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.cell.Arrhenius;
+import org.cellherd.analysis.result.ResistanceResult;
+import org.cellherd.analysis.result.ResistanceResult.AtTemperature;
+import org.cellherd.analysis.result.ResistanceResult.Cell;
+import org.cellherd.analysis.result.ResistanceResult.Sign;
+import org.cellherd.analysis.result.Suspect;
 import org.cellherd.analysis.trend.Medians;
-import org.cellherd.pack.Facts;
 
-/** What the steps so far say, as facts. */
+/** What the steps so far say. */
 final class ResistanceTable {
   /** Fewer steps than this name no suspect. */
   static final int LEAST_STEPS = 10;
@@ -104,25 +109,25 @@ final class ResistanceTable {
   }
 
   /** Why a cell stands out, or that it does not. */
-  Suspect suspect(int cell) {
+  Optional<Suspect> suspect(int cell) {
     boolean isHigh =
         series > 2
             && ring.count() >= LEAST_STEPS
             && median > 0
             && ring.median(cell - 1) > SUSPECT_RATIO * median;
     if (!isHigh) {
-      return Suspect.NONE;
+      return Optional.empty();
     }
     for (int other : bins.all()) {
       boolean isFar = other != TemperatureBins.UNKNOWN && Math.abs(other - bin) >= FAR_BINS;
       if (isFar && bin != TemperatureBins.UNKNOWN) {
         Suspect verdict = against(cell, bins.ring(other, pulse));
         if (verdict != Suspect.STRAP_OR_CELL) {
-          return verdict;
+          return Optional.of(verdict);
         }
       }
     }
-    return byPulse(cell);
+    return Optional.of(byPulse(cell));
   }
 
   private Suspect byPulse(int cell) {
@@ -142,14 +147,14 @@ final class ResistanceTable {
       return Suspect.STRAP_OR_CELL;
     }
     double otherMedian = medianOf(other);
-    return Suspect.judge(
+    return ExcessJudge.judge(
         ring.median(cell - 1) - median, median, other.median(cell - 1) - otherMedian, otherMedian);
   }
 
-  /** {@code confirmed}, {@code wrong} or {@code unconfirmed}. */
-  String sign() {
+  /** What the signs of the cells' resistances say of the current's. */
+  Sign sign() {
     if (ring.count() < SIGN_STEPS) {
-      return "unconfirmed";
+      return Sign.UNCONFIRMED;
     }
     int positive = 0;
     int negative = 0;
@@ -157,14 +162,14 @@ final class ResistanceTable {
       positive += ring.median(i) > 0 ? 1 : 0;
       negative += ring.median(i) < 0 ? 1 : 0;
     }
-    return positive == series ? "confirmed" : negative == series ? "wrong" : "unconfirmed";
+    return positive == series ? Sign.CONFIRMED : negative == series ? Sign.WRONG : Sign.UNCONFIRMED;
   }
 
   /** Cells that stand out, in order. */
   List<Integer> suspects() {
     List<Integer> cells = new ArrayList<>();
     for (int cell = 1; cell <= series; cell++) {
-      if (suspect(cell) != Suspect.NONE) {
+      if (suspect(cell).isPresent()) {
         cells.add(cell);
       }
     }
@@ -189,58 +194,56 @@ final class ResistanceTable {
     return sum;
   }
 
-  Facts facts(double digitMv) {
-    List<Facts> cells = new ArrayList<>();
+  ResistanceResult result(double digitMv) {
+    List<Cell> cells = new ArrayList<>();
     for (int cell = 1; cell <= series; cell++) {
       cells.add(cell(cell, digitMv));
     }
-    return Facts.of()
-        .put("cells", cells)
-        .put("median_mohm", median, 4)
-        .put("strap_mohm", pathMohm(), 3)
-        .put("cells_sum_mohm", sumMohm(), 3)
-        .putLow("at_25c_mohm_low", Math.min(at25(Arrhenius.LEAST), at25(Arrhenius.MOST)), 4)
-        .putHigh("at_25c_mohm_high", Math.max(at25(Arrhenius.LEAST), at25(Arrhenius.MOST)), 4)
-        .put("pulse_s", pulseSeconds(), 1)
-        .put("events", ring.count())
-        .put("temp_c", celsius(), 1)
-        .put("current_sign", sign())
-        .put("by_temp", byTemperature())
-        .build();
+    return new ResistanceResult(
+        cells,
+        median,
+        pathMohm(),
+        sumMohm(),
+        at25(),
+        pulseSeconds(),
+        ring.count(),
+        celsius(),
+        sign(),
+        byTemperature());
   }
 
-  private Facts cell(int cell, double digitMv) {
+  private Optional<Interval> at25() {
+    double least = at25(Arrhenius.LEAST);
+    double most = at25(Arrhenius.MOST);
+    return Double.isNaN(least)
+        ? Optional.empty()
+        : Optional.of(
+            new Interval(Math.min(least, most), (least + most) / 2, Math.max(least, most)));
+  }
+
+  private Cell cell(int cell, double digitMv) {
     double mohm = ring.median(cell - 1);
     double half = errorShare(digitMv) * Math.abs(median) + CurrentFit.USUAL_GAIN * Math.abs(mohm);
-    Suspect suspect = suspect(cell);
-    boolean isStrap = suspect == Suspect.STRAP;
-    return Facts.of()
-        .put("cell", cell)
-        .put("mohm", mohm, 4)
-        .putLow("mohm_low", mohm - half, 4)
-        .putHigh("mohm_high", mohm + half, 4)
-        .put("pulse_s", pulseSeconds(), 1)
-        .put("events", ring.count())
-        .put("mad_mohm", ring.mad(cell - 1), 4)
-        .put("temp_c", celsius(), 1)
-        .put("suspect", suspect == Suspect.NONE ? null : suspect.word())
-        .put("strap_mohm", isStrap ? ring.median(cell - 1) - median : Double.NaN, 4)
-        .build();
+    Optional<Suspect> suspect = suspect(cell);
+    boolean isStrap = suspect.filter(s -> s == Suspect.STRAP).isPresent();
+    return new Cell(
+        cell,
+        new Interval(mohm - half, mohm, mohm + half),
+        pulseSeconds(),
+        ring.count(),
+        ring.mad(cell - 1),
+        celsius(),
+        suspect,
+        isStrap ? mohm - median : Double.NaN);
   }
 
-  private List<Facts> byTemperature() {
-    List<Facts> rows = new ArrayList<>();
+  private List<AtTemperature> byTemperature() {
+    List<AtTemperature> rows = new ArrayList<>();
     for (int other : bins.all()) {
       for (int p = 0; p < pulseS.length; p++) {
         StepRing steps = bins.ring(other, p);
         if (steps.count() > 0) {
-          rows.add(
-              Facts.of()
-                  .put("temp_c", steps.celsius(), 1)
-                  .put("pulse_s", pulseS[p], 1)
-                  .put("events", steps.count())
-                  .put("median_mohm", medianOf(steps), 4)
-                  .build());
+          rows.add(new AtTemperature(steps.celsius(), pulseS[p], steps.count(), medianOf(steps)));
         }
       }
     }

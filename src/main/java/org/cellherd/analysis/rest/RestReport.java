@@ -5,12 +5,12 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.cell.CurveSlope;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.RestResult;
+import org.cellherd.analysis.result.RestResult.Cell;
 import org.cellherd.analysis.result.ResultForm;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
 
@@ -30,7 +30,7 @@ final class RestReport {
 
   /** Reports a rest as of a fold time. */
   Finding of(Rest rest, long toUpMs) {
-    List<Facts> cells = new ArrayList<>();
+    List<Cell> cells = new ArrayList<>();
     List<Integer> suspects = new ArrayList<>();
     double[] days = rest.drift().days();
     Optional<Interval> slope = slope(rest.medianMv());
@@ -41,13 +41,20 @@ final class RestReport {
         suspects.add(cell);
       }
     }
-    Facts facts = facts(rest, toUpMs, cells, suspects);
-    return ResultForm.finding(
-        FindingName.REST,
-        moment.wallMs(rest.startUpMs()),
-        moment.wallMs(toUpMs),
-        facts,
-        RestSentence.of(facts));
+    RestResult result =
+        ResultForm.asStored(
+            RestResult.class,
+            new RestResult(
+                moment.wallMs(rest.startUpMs()),
+                moment.wallMs(toUpMs),
+                (toUpMs - rest.startUpMs()) / 3.6e6,
+                rest.hours() > 1 && rest.isSettled(),
+                rest.drift().spanHours(),
+                rest.medianMv(),
+                cells,
+                suspects,
+                Optional.ofNullable(reason(rest, suspects))));
+    return new Finding(result.fromMs(), result.toMs(), result, RestSentence.of(result));
   }
 
   private boolean isSuspect(Drift drift, Rest rest) {
@@ -63,43 +70,27 @@ final class RestReport {
         : CurveSlope.at(plan.chemistry(), mv);
   }
 
-  private Facts cell(int cell, Optional<Drift> drift, Optional<Interval> slope, Rest rest) {
+  private Cell cell(int cell, Optional<Drift> drift, Optional<Interval> slope, Rest rest) {
     double mvPerDay = drift.map(Drift::mvPerDay).orElse(Double.NaN);
     double error = drift.map(Drift::errorMvPerDay).orElse(Double.NaN);
-    Facts.Builder facts =
-        Facts.of()
-            .put("cell", cell)
-            .put("last_mv", rest.medianMv() + rest.drift().last(cell), 1)
-            .put("drift_mv_per_day", mvPerDay, 3)
-            .put("se_mv_per_day", error, 3);
-    if (slope.isEmpty() || drift.isEmpty()) {
-      return facts.putUnknown("leak_ma_low").putUnknown("leak_ma_high").build();
-    }
-    double least = Math.max(0, -mvPerDay - 2 * error);
-    double most = Math.max(0, -mvPerDay + 2 * error);
-    return facts
-        .putLow("leak_ma_low", leakMa(least, slope.get().high()), 2)
-        .putHigh("leak_ma_high", leakMa(most, slope.get().low()), 2)
-        .build();
+    double mv = rest.medianMv() + rest.drift().last(cell);
+    return new Cell(cell, mv, mvPerDay, error, slope.flatMap(s -> leak(drift, s)));
+  }
+
+  private Optional<Interval> leak(Optional<Drift> drift, Interval mvPerPct) {
+    return drift.map(
+        d -> {
+          double least = Math.max(0, -d.mvPerDay() - 2 * d.errorMvPerDay());
+          double most = Math.max(0, -d.mvPerDay() + 2 * d.errorMvPerDay());
+          double low = leakMa(least, mvPerPct.high());
+          double high = leakMa(most, mvPerPct.low());
+          return new Interval(low, (low + high) / 2, high);
+        });
   }
 
   /** Current that makes a cell fall so fast where the curve has this slope. */
   private double leakMa(double mvPerDay, double mvPerPct) {
     return mvPerDay / mvPerPct * plan.ratedMah() / 100.0 / 24;
-  }
-
-  private Facts facts(Rest rest, long toUpMs, List<Facts> cells, List<Integer> suspects) {
-    return Facts.of()
-        .putTime("from", moment.wallMs(rest.startUpMs()))
-        .putTime("to", moment.wallMs(toUpMs))
-        .put("hours", (toUpMs - rest.startUpMs()) / 3.6e6, 1)
-        .put("settled", rest.hours() > 1 && rest.isSettled())
-        .put("measured_hours", rest.drift().spanHours(), 1)
-        .put("median_mv", rest.medianMv(), 1)
-        .put("cells", cells)
-        .put("suspects", suspects)
-        .put("reason", reason(rest, suspects))
-        .build();
   }
 
   private @Nullable String reason(Rest rest, List<Integer> suspects) {

@@ -1,8 +1,7 @@
 package org.cellherd.analysis.rest;
 
-import java.util.List;
 import java.util.Locale;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.result.RestResult;
 import org.cellherd.pack.Spoken;
 
 /** Says the facts of a rest in words. */
@@ -12,28 +11,27 @@ final class RestSentence {
 
   private RestSentence() {}
 
-  static String of(Facts f) {
+  static String of(RestResult f) {
     StringBuilder text = new StringBuilder();
-    text.append(say("At rest for %.0f h", number(f, "hours")));
+    text.append(say("At rest for %.0f h", f.hours()));
     text.append(
-        f.number("median_mv").isPresent()
-            ? say(", the median cell at %.3f V.", number(f, "median_mv") / 1000)
-            : ".");
-    List<?> suspects = (List<?>) f.get("suspects").orElse(List.of());
-    for (Object suspect : suspects) {
-      suspect(text, f, (Integer) suspect);
+        Double.isNaN(f.medianMv())
+            ? "."
+            : say(", the median cell at %.3f V.", f.medianMv() / 1000));
+    for (int suspect : f.suspects()) {
+      f.cell(suspect).ifPresent(cell -> suspect(text, cell));
     }
-    if (suspects.isEmpty() && f.text("reason").isEmpty()) {
+    if (f.suspects().isEmpty() && f.reason().isEmpty()) {
       text.append(" No cell falls behind the others beyond the noise.");
     }
-    f.text("reason").ifPresent(reason -> text.append(say(" %s.", capital(reason))));
+    f.reason().ifPresent(reason -> text.append(say(" %s.", capital(reason))));
     return text.toString();
   }
 
-  private static void suspect(StringBuilder text, Facts f, int cell) {
-    Facts facts = (Facts) ((List<?>) f.get("cells").orElse(List.of())).get(cell - 1);
-    double fall = -number(facts, "drift_mv_per_day");
-    double half = 2 * number(facts, "se_mv_per_day");
+  private static void suspect(StringBuilder text, RestResult.Cell drift) {
+    int cell = drift.cell();
+    double fall = -drift.driftMvPerDay();
+    double half = 2 * drift.seMvPerDay();
     text.append(
         half > fall / 2 && fall > FAST_MV
             ? say(" Cell %d falls behind the others ever faster, by %.0f mV a day", cell, fall)
@@ -41,19 +39,18 @@ final class RestSentence {
                 " Cell %d falls %.1f mV a day behind the others (± %s)",
                 cell, fall, Spoken.high(half, 1)));
     text.append(
-        facts.number("leak_ma_low").isPresent()
-            ? say(
-                ": it loses %s mA more than the median cell.",
-                Spoken.between(number(facts, "leak_ma_low"), number(facts, "leak_ma_high"), 1))
-            : ": it leaks; how much the plateau does not tell.");
+        drift
+            .leakMa()
+            .map(
+                leak ->
+                    say(
+                        ": it loses %s mA more than the median cell.",
+                        Spoken.between(leak.low(), leak.high(), 1)))
+            .orElse(": it leaks; how much the plateau does not tell."));
   }
 
   private static String capital(String text) {
     return text.substring(0, 1).toUpperCase(Locale.ROOT) + text.substring(1);
-  }
-
-  private static double number(Facts f, String name) {
-    return f.number(name).orElse(0);
   }
 
   private static String say(String format, Object... values) {

@@ -72,7 +72,14 @@ public final class ResultForm {
   private static Result result(FindingName name, Facts facts) {
     return switch (name) {
       case CAPACITY -> read(CapacityResult.class, facts);
-      default -> new UntypedResult(name, facts);
+      case REST -> read(RestResult.class, facts);
+      case RESISTANCE -> read(ResistanceResult.class, facts);
+      case AGEING -> read(AgeingResult.class, facts);
+      case FULL_CHARGE -> read(FullChargeResult.class, facts);
+      case ENERGY -> read(EnergyResult.class, facts);
+      case SOC -> read(SocResult.class, facts);
+      case PLAUSIBILITY -> read(PlausibilityResult.class, facts);
+      case BALANCE -> new UntypedResult(name, facts);
     };
   }
 

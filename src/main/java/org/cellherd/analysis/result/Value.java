@@ -60,7 +60,7 @@ interface Value {
       if (type == Facts.class) {
         return fact instanceof Facts ? fact : Facts.NONE;
       }
-      return fact instanceof String ? fact : null;
+      return fact instanceof String ? fact : "";
     }
   }
 
@@ -74,7 +74,7 @@ interface Value {
       if (value instanceof OptionalLong may) {
         return may.isPresent() ? fact(may.getAsLong()) : null;
       }
-      return fact(((Number) value).longValue());
+      return type == Integer.class ? value : fact(((Number) value).longValue());
     }
 
     private Object fact(long number) {
@@ -120,7 +120,7 @@ interface Value {
     }
   }
 
-  /** A constant, by its word; one that is called UNKNOWN stands for every other word. */
+  /** A constant, by its word; UNKNOWN, or else the first, stands for every other word. */
   record Word(List<?> constants) implements Value {
     @Override
     public Object write(Object value) {
@@ -137,13 +137,17 @@ interface Value {
       return unknown();
     }
 
-    private @Nullable Object unknown() {
+    boolean knows(Object fact) {
+      return constants.stream().anyMatch(constant -> write(constant).equals(fact));
+    }
+
+    private Object unknown() {
       for (Object constant : constants) {
         if (((Enum<?>) constant).name().equals("UNKNOWN")) {
           return constant;
         }
       }
-      return null;
+      return constants.get(0);
     }
   }
 
@@ -189,7 +193,8 @@ interface Value {
 
     @Override
     public Object read(@Nullable Object fact) {
-      return Optional.ofNullable(fact == null ? null : inside.read(fact));
+      boolean isKnown = fact != null && (!(inside instanceof Word word) || word.knows(fact));
+      return Optional.ofNullable(isKnown ? inside.read(fact) : null);
     }
   }
 }

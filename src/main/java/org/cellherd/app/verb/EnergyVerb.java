@@ -3,8 +3,10 @@ package org.cellherd.app.verb;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.function.ToDoubleFunction;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.EnergyResult;
 import picocli.CommandLine.Command;
 
 /** {@code cellherd energy}. */
@@ -30,11 +32,14 @@ final class EnergyVerb extends FindingVerb {
                 Locale.ROOT,
                 "Together on %d days: %.1f kWh in, %.1f kWh out.",
                 days.size(),
-                wh(days, "charged_wh") / 1000,
-                wh(days, "discharged_wh") / 1000));
+                wh(days, day -> day.chargedWh().mid()) / 1000,
+                wh(days, day -> day.dischargedWh().mid()) / 1000));
   }
 
-  private static double wh(List<Finding> days, String name) {
-    return days.stream().mapToDouble(day -> day.facts().number(name).orElse(0)).sum();
+  private static double wh(List<Finding> days, ToDoubleFunction<EnergyResult> part) {
+    return days.stream()
+        .flatMap(day -> day.result(EnergyResult.class).stream())
+        .mapToDouble(part)
+        .sum();
   }
 }

@@ -2,10 +2,11 @@ package org.cellherd.report.plot;
 
 import java.util.ArrayList;
 import java.util.List;
-import java.util.OptionalDouble;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.analysis.result.EnergyResult;
+import org.cellherd.analysis.result.SocResult;
 
 /**
  * Findings that are drawn, each in the order of time.
@@ -42,18 +43,14 @@ public record PlotFindings(List<Day> days, List<Soc> soc, List<TestedDischarge> 
     List<Day> days = new ArrayList<>();
     List<Soc> soc = new ArrayList<>();
     for (Finding finding : findings) {
-      if (finding.name() == FindingName.ENERGY && finding.toMs() > finding.fromMs()) {
+      if (finding.result() instanceof EnergyResult day && finding.toMs() > finding.fromMs()) {
         days.add(
             new Day(
-                finding.fromMs(),
-                finding.toMs(),
-                finding.facts().number("charged_wh").orElse(0),
-                finding.facts().number("discharged_wh").orElse(0)));
-      } else if (finding.name() == FindingName.SOC) {
-        OptionalDouble low = finding.facts().number("soc_pct_low");
-        OptionalDouble high = finding.facts().number("soc_pct_high");
-        if (low.isPresent() && high.isPresent()) {
-          soc.add(new Soc(finding.toMs(), low.getAsDouble(), high.getAsDouble()));
+                finding.fromMs(), finding.toMs(), day.chargedWh().mid(), day.dischargedWh().mid()));
+      } else if (finding.result() instanceof SocResult known) {
+        Interval pct = known.socPct();
+        if (Double.isFinite(pct.low()) && Double.isFinite(pct.high())) {
+          soc.add(new Soc(finding.toMs(), pct.low(), pct.high()));
         }
       }
     }

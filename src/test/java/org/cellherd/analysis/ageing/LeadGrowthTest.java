@@ -3,8 +3,15 @@ package org.cellherd.analysis.ageing;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
+import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Random;
-import org.cellherd.pack.Facts;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.ChargeTermination;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.result.AgeingResult.Leaking;
+import org.cellherd.analysis.result.CellGrowth;
+import org.cellherd.analysis.result.FullChargeResult;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -23,20 +30,26 @@ class LeadGrowthTest {
     }
   }
 
-  private static List<Facts> leaking(double ratedAh, double sharePerMonth) {
+  private static List<Leaking> leaking(double ratedAh, double sharePerMonth) {
     double ahPerDay = ratedAh * sharePerMonth / 30.4375;
     LeadGrowth growth = new LeadGrowth(ratedAh);
+    CellGrowth cell =
+        new CellGrowth(2, new Interval(-1.2 * ahPerDay - 0.001, -ahPerDay, -ahPerDay));
     growth.take(
-        Facts.of()
-            .put(
-                "lead_growth",
-                List.of(
-                    Facts.of()
-                        .put("cell", 2)
-                        .put("ah_per_day_low", -1.2 * ahPerDay - 0.001, 6)
-                        .put("ah_per_day_high", -ahPerDay, 6)
-                        .build()))
-            .build());
+        new FullChargeResult(
+            0,
+            ChargeTermination.TAIL,
+            BalanceView.State.UNKNOWN,
+            ratedAh,
+            5,
+            40,
+            1,
+            3600,
+            0,
+            List.of(),
+            List.of(cell),
+            Optional.empty(),
+            OptionalLong.empty()));
     return growth.leaking();
   }
 }

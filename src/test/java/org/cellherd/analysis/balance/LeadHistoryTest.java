@@ -8,7 +8,6 @@ import java.util.Objects;
 import java.util.SplittableRandom;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
-import org.cellherd.pack.Facts;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -88,12 +87,12 @@ class LeadHistoryTest {
     for (int day = 0; day < TOPS; day++) {
       history.add(day * DAY_MS, leads(20 - 0.1 * day, 0.05), new double[5]);
     }
-    Facts before = history.growthFacts().get(4);
+    Interval before = history.cellGrowth().get(4).ahPerDay();
     history.add(TOPS * DAY_MS, leads(0, 0.05).subList(0, 4), new double[5]);
-    Facts after = history.growthFacts().get(4);
+    Interval after = history.cellGrowth().get(4).ahPerDay();
 
-    assertThat(before.number("ah_per_day_low")).isPresent();
-    assertThat(after.number("ah_per_day_low")).isEmpty();
-    assertThat(after.number("ah_per_day_high")).isEqualTo(before.number("ah_per_day_high"));
+    assertThat(before.low()).isFinite();
+    assertThat(after.low()).isInfinite();
+    assertThat(after.high()).isEqualTo(before.high());
   }
 }

@@ -1,10 +1,10 @@
-package org.cellherd.analysis.charge;
+package org.cellherd.analysis.result;
 
-import java.util.Locale;
 import org.cellherd.analysis.Interval;
+import org.cellherd.pack.Worded;
 
 /** What the count last started from. */
-enum Anchor {
+public enum Anchor implements Worded {
   /** Nothing but the ends of the scale. */
   NONE(0, 50, 100, "nothing yet: the log has seen neither a full nor an empty pack"),
   /** Charge voltage with the tail current, every cell at the upper knee. */
@@ -30,23 +30,34 @@ enum Anchor {
     this.text = text;
   }
 
-  Interval pct() {
+  /** What the anchor says by itself, percent. */
+  public Interval pct() {
     return pct;
   }
 
   /** True for an empty or a full pack that a charge or discharge has come to. */
-  boolean isEnd() {
+  public boolean isEnd() {
     return switch (this) {
       case FULL, NEARLY_FULL, ABSORBED, FIRST_CELL, EMPTY -> true;
       case NONE, FIRST_SIGHT, REST -> false;
     };
   }
 
-  String text() {
+  /** True for a full pack, however the charge ended. */
+  public boolean isTop() {
+    return switch (this) {
+      case FULL, NEARLY_FULL, ABSORBED, FIRST_CELL, FIRST_SIGHT -> true;
+      case NONE, EMPTY, REST -> false;
+    };
+  }
+
+  /** For people: "the full charge". */
+  public String text() {
     return text;
   }
 
-  String word() {
-    return name().toLowerCase(Locale.ROOT);
+  @Override
+  public String word() {
+    return Underscored.word(this);
   }
 }

@@ -1,28 +1,15 @@
 package org.cellherd.analysis.resistance;
 
-import java.util.Locale;
+import org.cellherd.analysis.result.Suspect;
 
 /**
- * Why a cell shows more resistance than its neighbours. The excess of a bad joint is ohmic: the
- * same in cold and warmth, and the same for short and long pulses; that of a cell moves as the
- * other cells do.
+ * Tells a bad joint from a bad cell. The excess of a joint is ohmic: the same in cold and warmth,
+ * and the same for short and long pulses; that of a cell moves as the other cells do.
  */
-enum Suspect {
-  /** Nothing stands out. */
-  NONE,
-  /** A joint within the sense points of the cell: strap, busbar, lug. */
-  STRAP,
-  /** The cell itself. */
-  CELL,
-  /** Not told apart yet: steps at another temperature would tell. */
-  STRAP_OR_CELL;
-
+final class ExcessJudge {
   private static final double TOLD_APART = 1.12;
 
-  /** The word used outside. */
-  String word() {
-    return name().toLowerCase(Locale.ROOT);
-  }
+  private ExcessJudge() {}
 
   /**
    * Judges by two conditions under which the median of the cells differs.
@@ -35,9 +22,9 @@ enum Suspect {
   static Suspect judge(double excess1, double median1, double excess2, double median2) {
     double cells = Math.max(median1, median2) / Math.min(median1, median2);
     if (!(cells >= TOLD_APART) || !(excess1 > 0) || !(excess2 > 0)) {
-      return STRAP_OR_CELL;
+      return Suspect.STRAP_OR_CELL;
     }
     double own = median1 > median2 ? excess1 / excess2 : excess2 / excess1;
-    return own < Math.sqrt(cells) ? STRAP : CELL;
+    return own < Math.sqrt(cells) ? Suspect.STRAP : Suspect.CELL;
   }
 }
