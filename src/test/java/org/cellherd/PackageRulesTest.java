@@ -78,9 +78,26 @@ class PackageRulesTest {
           entry(
               "app",
               List.of(ITSELF, "config", "logged", "command", LEAVES, "daemon", "demo", "verb")),
+          entry("board", List.of(ITSELF, LEAVES)),
           entry("mqtt", List.of("link", "kept", LEAVES, ITSELF)),
           entry("page", List.of(ITSELF, "live", LEAVES, "site")),
+          entry(
+              "protocol",
+              List.of(
+                  ITSELF,
+                  "checksum",
+                  "frame",
+                  "field",
+                  "modbus",
+                  "text",
+                  LEAVES,
+                  "spec",
+                  "catalog")),
           entry("report", List.of("scene", "plot", ITSELF, LEAVES)),
+          entry(
+              "sim",
+              List.of(
+                  "chance", "cell", "supply", "meter", "fault", "rig", "scenario", LEAVES, ITSELF)),
           entry(
               "store", List.of("setting", "loss", "codec", "sql", "rows", "seal", LEAVES, ITSELF)));
 

@@ -53,6 +53,31 @@ final class CaptureFile {
     }
   }
 
+  /**
+   * Hands over the chunks of one line: of the wanted one, or the only one.
+   *
+   * @param wanted what the user named, or null
+   */
+  Optional<Long> readOne(@Nullable String wanted, Taker taker) {
+    String[] link = {wanted};
+    boolean[] isFound = {false};
+    Optional<Long> cut =
+        read(
+            (chunk, line) -> {
+              link[0] = link[0] == null ? chunk.link() : link[0];
+              boolean isOurs = chunk.link().equals(link[0]);
+              isFound[0] |= isOurs;
+              if (!isOurs && wanted == null) {
+                one(null);
+              }
+              return !isOurs || taker.take(chunk, line);
+            });
+    if (!isFound[0] && wanted != null) {
+      one(wanted);
+    }
+    return cut;
+  }
+
   /** The links whose lines it names, in their order; "" among them where chunks name none. */
   Set<String> links() {
     Set<String> links = new LinkedHashSet<>();

@@ -107,13 +107,9 @@ final class FramesVerb implements Callable<Integer> {
 
   private Recording heard() {
     CaptureFile capture = new CaptureFile(source);
-    String line = capture.one(link);
     Recording heard = new Recording();
     capture
-        .read(
-            (chunk, at) ->
-                !chunk.link().equals(line)
-                    || heard.add(chunk.atMs(), chunk.isSent(), chunk.bytes()))
+        .readOne(link, (chunk, at) -> heard.add(chunk.atMs(), chunk.isSent(), chunk.bytes()))
         .ifPresent(
             cut -> output.err().println(source + ":" + cut + " is not whole and was left out"));
     return heard;

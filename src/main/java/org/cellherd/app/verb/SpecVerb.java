@@ -203,16 +203,14 @@ final class SpecVerb implements Runnable {
           new CaptureReplay(
               List.of(new BoardOnLine("board", dialogue, decoder.line(), Duration.ofSeconds(1))),
               judge);
-      CaptureFile source = new CaptureFile(file);
-      String wanted = source.one(link);
-      source.read(
-          (chunk, line) -> {
-            if (chunk.link().equals(wanted)) {
-              replay.take(chunk);
-              judge.look(dialogue, line);
-            }
-            return true;
-          });
+      new CaptureFile(file)
+          .readOne(
+              link,
+              (chunk, line) -> {
+                replay.take(chunk);
+                judge.look(dialogue, line);
+                return true;
+              });
       replay.end();
       List<String> lines = judge.lines(dialogue.counts());
       answer.put("capture", lines);
