@@ -16,10 +16,13 @@ import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** Drawn acknowledgements through a real broker, judged by Python's own reader of JSON. */
+@Execution(ExecutionMode.CONCURRENT)
 class AckAnswersTest {
 
   private static final Path PYTHON = Path.of("/usr/bin/python3");

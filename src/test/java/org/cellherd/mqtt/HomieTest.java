@@ -26,11 +26,14 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /**
  * Homie convention 5, by its text of 17 October 2024: order of the life cycle, ids, datatypes,
  * alerts.
  */
+@Execution(ExecutionMode.CONCURRENT)
 class HomieTest {
 
   private static final String SITE = "homie/5/cellherd-home/";

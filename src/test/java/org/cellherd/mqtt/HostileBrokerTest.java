@@ -12,6 +12,8 @@ import org.cellherd.Await;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.mqtt.link.LinkTiming;
 import org.cellherd.mqtt.link.Message;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -21,6 +23,7 @@ import org.junit.jupiter.params.provider.MethodSource;
  * with its cause, and delivers every event in order once a broker behaves. The judge is the other
  * end of the line, the thread list of the JVM and the log.
  */
+@Execution(ExecutionMode.CONCURRENT)
 class HostileBrokerTest {
 
   /** Short waits, since each mischief is waited out; a slow computer only makes the test longer. */

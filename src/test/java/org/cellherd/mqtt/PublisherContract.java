@@ -22,8 +22,11 @@ import org.cellherd.pack.PackPlan;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 
 /** What a publisher owes its site, whatever the broker. */
+@Execution(ExecutionMode.CONCURRENT)
 abstract class PublisherContract {
 
   static final String ROOT = "cellherd/home/";

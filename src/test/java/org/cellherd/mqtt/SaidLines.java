@@ -12,13 +12,15 @@ final class SaidLines extends Handler implements AutoCloseable {
 
   private static final Logger LOGGER = Logger.getLogger("org.cellherd.mqtt");
 
+  private static int listening;
+
   private final List<String> lines = new CopyOnWriteArrayList<>();
   private final String only;
 
   /** Only lines that name this, such as the broker of one test. */
   SaidLines(String only) {
     this.only = only;
-    LOGGER.setLevel(Level.INFO);
+    listen(1);
     LOGGER.addHandler(this);
   }
 
@@ -41,6 +43,12 @@ final class SaidLines extends Handler implements AutoCloseable {
   @Override
   public void close() {
     LOGGER.removeHandler(this);
-    LOGGER.setLevel(null);
+    listen(-1);
+  }
+
+  /** Tests listen side by side; the logger is loud while one of them does. */
+  private static synchronized void listen(int more) {
+    listening += more;
+    LOGGER.setLevel(listening > 0 ? Level.INFO : null);
   }
 }

@@ -84,8 +84,10 @@ final class FileErrorsTest {
           + "|is no |no full path|is not|unknown|holds no|exists|no JSON|is missing|no valid TOML|is empty|Not a directory|not there|no folder).*";
 
   /** Who makes what is not there yet, as it should. */
-  private static final Pattern MAKES =
-      Pattern.compile("demo --folder \\S*/absent/made.*|import --db \\S*/absent .*");
+  private static final Pattern MAKES = Pattern.compile("import --db \\S*/absent .*");
+
+  /** It makes its folder, too; a whole night is played elsewhere. */
+  private static final Pattern LEFT_OUT = Pattern.compile("demo --folder \\S*/absent/made.*");
 
   @TempDir private Path folder;
 
@@ -127,6 +129,7 @@ final class FileErrorsTest {
     }
 
     folder = all;
+    cases.removeIf(tried -> LEFT_OUT.matcher(String.join(" ", tried.words())).matches());
     List<JsonValue> answers = answers(cases);
 
     List<String> bad = new ArrayList<>();

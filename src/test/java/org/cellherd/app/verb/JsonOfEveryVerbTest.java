@@ -55,7 +55,7 @@ final class JsonOfEveryVerbTest {
               Map.entry("label", "LOG"),
               Map.entry("alerts", "LOG"),
               Map.entry("alerts ack", "LOG none"),
-              Map.entry("alerts test", "--config ${f}/line.toml"),
+              Map.entry("alerts test", "--config ${f}/buzzer.toml"),
               Map.entry("capacity", "LOG"),
               Map.entry("compare", "${f}/tester.csv"),
               Map.entry("balance", "LOG"),
@@ -81,6 +81,11 @@ final class JsonOfEveryVerbTest {
     Files.writeString(
         folder.resolve("line.toml"),
         "[mqtt]\nurl = \"mqtt://127.0.0.1:1\"\n"
+            + pack
+            + "[pack.line]\nspec = \"sorrel-16\"\nlink = \"tcp:127.0.0.1:1\"\n");
+    Files.writeString(
+        folder.resolve("buzzer.toml"),
+        "[[alert.command]]\nrun = [\"/bin/true\"]\n"
             + pack
             + "[pack.line]\nspec = \"sorrel-16\"\nlink = \"tcp:127.0.0.1:1\"\n");
     Files.writeString(folder.resolve("empty.jsonl"), "");
