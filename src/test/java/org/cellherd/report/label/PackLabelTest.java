@@ -140,7 +140,7 @@ class PackLabelTest {
           .isCloseTo((float) size.widthMm(), within(0.1f));
       assertThat(new PDFTextStripper().getText(document))
           .contains(
-              "Field radio crate \u00d8 2", "22.5 Ah (83 %) at 5.4 A, 2026-03-03", "LFP 4S6P");
+              "Field radio crate \u00d8 2", "22.5 Ah (83 %) at 5.4 A, 3 Mar 2026", "LFP 4S6P");
       assertThat(decode(new PDFRenderer(document).renderImageWithDPI(0, 300)))
           .isEqualTo(tested().plainText());
     }
