@@ -9,7 +9,15 @@ import org.cellherd.pack.Spoken;
 
 /** Leads, hours to go and spreads, said the same wherever a balance is spoken of. */
 public final class BalanceWords {
+  /** Sooner than this is no news of a night's work. */
+  private static final double LEAST_HOURS = 0.5;
+
   private BalanceWords() {}
+
+  /** False where the lead may be nothing, and may be anything. */
+  public static boolean isTelling(Interval ah) {
+    return isBounded(ah) || ah.low() >= 0.05 || ah.high() < 3;
+  }
 
   static String ah(double value) {
     String format = value < 0.095 ? "%.2f Ah" : value < 10 ? "%.1f Ah" : "%.0f Ah";
@@ -53,9 +61,9 @@ public final class BalanceWords {
       return "less than an hour to go";
     }
     if (hours.high() > 6 * Math.max(0.1, hours.mid()) || hours.high() > 2000) {
-      return "at least "
-          + Spoken.low(hours.low(), hours.low() < 3 ? 1 : 0)
-          + " h to go, how long is not known yet";
+      return hours.low() < LEAST_HOURS
+          ? "how long balance will take is not known yet"
+          : "at least " + Spoken.low(hours.low(), hours.low() < 3 ? 1 : 0) + " h to go";
     }
     return "about "
         + hours(hours.mid())

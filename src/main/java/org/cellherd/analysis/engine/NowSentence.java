@@ -139,7 +139,8 @@ public final class NowSentence {
       case CONVERGING, STALLED, DIVERGING ->
           balance.leads().stream()
               .max(Comparator.comparingDouble(lead -> lead.ah().mid()))
-              .filter(lead -> lead.ah().mid() >= LEAST_LEAD_AH);
+              .filter(lead -> lead.ah().mid() >= LEAST_LEAD_AH)
+              .filter(lead -> BalanceWords.isTelling(lead.ah()));
     };
   }
 

@@ -135,8 +135,9 @@ final class AlertsVerb implements Callable<Integer> {
   private String state(Alert alert, Optional<String> justSeenBy) {
     boolean isOver = alert.state() == AlertState.RETURNED;
     String since =
-        (isOver ? "over since " : alert.state().word() + " since ")
-            + LocalTime.of(isOver ? alert.timeMs() : alert.sinceMs(), log.zone());
+        isOver
+            ? "over"
+            : alert.state().word() + " since " + LocalTime.of(alert.sinceMs(), log.zone());
     if (justSeenBy.isPresent()) {
       return since + ", seen by " + justSeenBy.get() + " (the daemon will take it up)";
     }
