@@ -37,7 +37,7 @@ import org.cellherd.pack.SessionStart;
  */
 public final class AlertEngine {
   private static final String SECTION = "alert-engine";
-  private static final int VERSION = 10;
+  private static final int VERSION = 11;
 
   private final PackPlan plan;
   private final AlertSettings settings;

@@ -116,7 +116,7 @@ final class LimitAhead implements Rule {
     boolean stopsFirst =
         isHigh
             ? isFast && chargerStopsFirst(way, rate, cells, scene)
-            : loadStop.comesBefore(limit, cells.mv(cell), rate);
+            : loadStop.comesBefore(limit, cells.mv(cell));
     if (minutes >= over || stopsFirst) {
       return Judgement.fine();
     }

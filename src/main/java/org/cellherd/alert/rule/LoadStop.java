@@ -7,60 +7,75 @@ import org.cellherd.pack.CellVoltages;
 
 /**
  * Where a load stops by itself: many disconnect at a voltage of their own, and do so at the same
- * one each time. Known once the last two stops in the lower knee were alike, and only for as long
- * as the lowest cell is not below them. Belongs to the engine's thread.
+ * one each time. Known once the last two stops in the lower knee may have been at one voltage, and
+ * only for as long as the lowest cell is not below it. Belongs to the engine's thread.
  */
 final class LoadStop {
-  private static final double MINUTE_MS = 60_000;
-
   /** Two inputs that are read twice, each 3 mV off at most (common practice, no source). */
   private static final double READ_MV = 6;
 
-  private double loadedMv = Double.NaN;
-  private double lastMv = Double.NaN;
-  private double beforeMv = Double.NaN;
-  private long ageMs;
-  private long everyMs;
+  private static final double UNKNOWN = Double.NaN;
+
+  /** The latest loaded reading, and by how much the lowest cell fell up to it, mV a ms. */
+  private double loadedMv = UNKNOWN;
+
+  private double mvPerMs;
+  private long loadedMs;
+
+  private double lastLowMv = UNKNOWN;
+  private double lastHighMv = UNKNOWN;
+  private double beforeLowMv = UNKNOWN;
+  private double beforeHighMv = UNKNOWN;
 
   /** Notes where the current stops; what a charger ends, or a silence hides, is no stop. */
   void watch(Scene scene, double lowKneeMv) {
     CellVoltages cells = scene.confirmedCells().orElse(CellVoltages.NONE);
     if (cells.presentCount() == 0 || scene.flowingMa().isEmpty()) {
-      loadedMv = Double.NaN;
+      loadedMv = UNKNOWN;
       return;
     }
-    everyMs = scene.ageMs() - ageMs;
-    ageMs = scene.ageMs();
     int flow = scene.flowingMa().getAsInt();
     double lowest = cells.mv(cells.lowestCell());
     if (flow == 0 && !Double.isNaN(loadedMv)) {
-      beforeMv = lastMv;
-      lastMv = loadedMv;
+      stopped(scene.ageMs() - loadedMs);
     }
-    loadedMv = flow < 0 && lowest <= lowKneeMv ? lowest : Double.NaN;
+    if (flow >= 0 || lowest > lowKneeMv) {
+      loadedMv = UNKNOWN;
+      return;
+    }
+    boolean isKnown = !Double.isNaN(loadedMv) && scene.ageMs() > loadedMs;
+    mvPerMs = isKnown ? Math.max(0, (loadedMv - lowest) / (scene.ageMs() - loadedMs)) : 0;
+    loadedMv = lowest;
+    loadedMs = scene.ageMs();
   }
 
-  /**
-   * True when the load stops before a cell that falls comes to a limit. A stop lies anywhere
-   * between two readings: stops are alike within what the cell falls meanwhile.
-   *
-   * @param mvPerMin negative
-   */
-  boolean comesBefore(double limitMv, double mv, double mvPerMin) {
-    double alike = READ_MV - mvPerMin * everyMs / MINUTE_MS;
-    double least = Math.min(lastMv, beforeMv) - alike;
-    return Math.abs(lastMv - beforeMv) <= alike && least > limitMv && mv >= least;
+  /** It lies anywhere between two readings: the cell went on falling for a part of the time. */
+  private void stopped(long untilNextMs) {
+    beforeLowMv = lastLowMv;
+    beforeHighMv = lastHighMv;
+    lastLowMv = loadedMv - mvPerMs * untilNextMs - READ_MV;
+    lastHighMv = loadedMv + READ_MV;
+  }
+
+  /** True when the load stops before a cell that falls comes to a limit. */
+  boolean comesBefore(double limitMv, double mv) {
+    double low = Math.max(lastLowMv, beforeLowMv);
+    double high = Math.min(lastHighMv, beforeHighMv);
+    return low <= high && low > limitMv && mv >= low;
   }
 
   void save(StateWriter out) {
-    out.putDouble(loadedMv).putDouble(lastMv).putDouble(beforeMv).putLong(ageMs).putLong(everyMs);
+    out.putDouble(loadedMv).putDouble(mvPerMs).putLong(loadedMs);
+    out.putDouble(lastLowMv).putDouble(lastHighMv).putDouble(beforeLowMv).putDouble(beforeHighMv);
   }
 
   void restore(StateReader in) {
     loadedMv = in.getDouble();
-    lastMv = in.getDouble();
-    beforeMv = in.getDouble();
-    ageMs = in.getLong();
-    everyMs = in.getLong();
+    mvPerMs = in.getDouble();
+    loadedMs = in.getLong();
+    lastLowMv = in.getDouble();
+    lastHighMv = in.getDouble();
+    beforeLowMv = in.getDouble();
+    beforeHighMv = in.getDouble();
   }
 }
