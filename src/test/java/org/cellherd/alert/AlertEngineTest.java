@@ -10,9 +10,8 @@ import java.util.Random;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.LogEntry;
@@ -49,9 +48,8 @@ class AlertEngineTest {
   }
 
   private byte[] saved() {
-    StateWriter out = new StateWriter();
-    engine.save(out);
-    return out.toBytes();
+    SavedState out = SavedState.of(engine::state);
+    return out.bytes();
   }
 
   @Test
@@ -243,7 +241,7 @@ class AlertEngineTest {
     PackPlan other = PackPlan.of("crate", Chemistry.LFP, 8, 1, 100_000);
     AlertEngine eight = new AlertEngine(other, AlertSettings.defaults(other));
 
-    assertThatThrownBy(() -> eight.restore(new StateReader(state)))
+    assertThatThrownBy(() -> SavedState.ofBytes(state).into(eight::state))
         .isInstanceOf(StateMismatch.class);
   }
 
@@ -258,12 +256,12 @@ class AlertEngineTest {
       damaged[random.nextInt(damaged.length)] ^= (byte) (1 << random.nextInt(8));
       AlertEngine fresh = new AlertEngine(plan, settings);
       try {
-        fresh.restore(new StateReader(damaged));
+        SavedState.ofBytes(damaged).into(fresh::state);
       } catch (StateMismatch refused) {
         assertThat(refused).hasMessageMatching("(?s).+");
       }
     }
-    assertThatCode(() -> new AlertEngine(plan, settings).restore(new StateReader(state)))
+    assertThatCode(() -> SavedState.ofBytes(state).into(new AlertEngine(plan, settings)::state))
         .doesNotThrowAnyException();
   }
 }

@@ -19,8 +19,6 @@ import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.analysis.state.SavedState;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.ClockStep;
@@ -120,7 +118,7 @@ class AlertPropertyTest {
      */
     void restart() {
       engine = new AlertEngine(plan, settings);
-      engine.restore(new StateReader(engineState));
+      SavedState.ofBytes(engineState).into(engine::state);
       analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
       analysisState.into(analysis::state);
       for (LogEntry entry : since) {
@@ -146,9 +144,8 @@ class AlertPropertyTest {
     }
 
     byte[] saved() {
-      StateWriter out = new StateWriter();
-      engine.save(out);
-      return out.toBytes();
+      SavedState out = SavedState.of(engine::state);
+      return out.bytes();
     }
   }
 
@@ -233,7 +230,7 @@ class AlertPropertyTest {
       if (random.nextInt(200) == 0) {
         byte[] state = cut.saved();
         cut.engine = new AlertEngine(plan, settings);
-        cut.engine.restore(new StateReader(state));
+        SavedState.ofBytes(state).into(cut.engine::state);
         assertThat(cut.saved()).isEqualTo(state);
       }
       whole.entry(entry);

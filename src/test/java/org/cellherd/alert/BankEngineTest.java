@@ -8,8 +8,7 @@ import java.util.List;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.BankEngine;
 import org.cellherd.alert.setting.AlertSettings;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -132,12 +131,11 @@ class BankEngineTest {
   void aRestartKeepsWhatWasTold() {
     feed(310, -20_000, 0, 3400, false);
     List<Alert> standing = engine.standing();
-    StateWriter out = new StateWriter();
-    engine.save(out);
+    SavedState out = SavedState.of(engine::state);
     told.clear();
 
     engine = engine();
-    engine.restore(new StateReader(out.toBytes()));
+    out.into(engine::state);
     engine.adopt(standing);
     feed(600, -20_000, 0, 3400, false);
 

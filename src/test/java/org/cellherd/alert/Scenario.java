@@ -30,8 +30,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.result.ResultForm;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.ClockStep;
@@ -237,11 +236,10 @@ final class Scenario {
   private void restart(String[] w) {
     List<String> words = List.of(w);
     nowMs += duration(w[w.length - 2], w[w.length - 1]);
-    StateWriter saved = new StateWriter();
-    engine.save(saved);
+    SavedState saved = SavedState.of(engine::state);
     engine = new AlertEngine(plan, settings);
     if (!words.contains("from-log")) {
-      engine.restore(new StateReader(saved.toBytes()));
+      saved.into(engine::state);
     }
     take(
         engine.adopt(

@@ -2,8 +2,7 @@ package org.cellherd.alert.engine;
 
 import java.time.ZoneId;
 import org.cellherd.alert.state.Pulse;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
@@ -78,21 +77,15 @@ final class AlertClock {
     return new Pulse(wallMs, ageMs, creditMs, swing, session, sure, zone);
   }
 
-  void save(StateWriter out) {
-    out.putBoolean(started).putLong(wallMs).putLong(entryAgeMs).putLong(ageMs).putLong(creditMs);
-    out.putLong(usualStepMs);
-    out.putLong(session).putBoolean(sure).putLong(quietBeforeStartMs);
-  }
-
-  void restore(StateReader in) {
-    started = in.getBoolean();
-    wallMs = in.getLong();
-    entryAgeMs = in.getLong();
-    ageMs = in.getLong();
-    creditMs = in.getLong();
-    usualStepMs = in.getLong();
-    session = in.getLong();
-    sure = in.getBoolean();
-    quietBeforeStartMs = in.getLong();
+  void state(State io) {
+    started = io.flag(started);
+    wallMs = io.number(wallMs);
+    entryAgeMs = io.number(entryAgeMs);
+    ageMs = io.number(ageMs);
+    creditMs = io.number(creditMs);
+    usualStepMs = io.number(usualStepMs);
+    session = io.number(session);
+    sure = io.flag(sure);
+    quietBeforeStartMs = io.number(quietBeforeStartMs);
   }
 }

@@ -22,8 +22,6 @@ import org.cellherd.alert.state.Pulse;
 import org.cellherd.analysis.engine.PackView;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.SessionStart;
@@ -32,12 +30,12 @@ import org.cellherd.pack.SessionStart;
  * Judges one pack by all rules and says what changed. The same log, settings and acknowledgements
  * give the same events with the same ids. Belongs to one thread.
  *
- * <p>A run begins with {@link #restore} where there is a snapshot, {@link #adopt} with the alerts
+ * <p>A run begins with {@link #state} where there is a snapshot, {@link #adopt} with the alerts
  * that the log says are standing, then the entries, the run's {@link SessionStart} first.
  */
 public final class AlertEngine {
   private static final String SECTION = "alert-engine";
-  private static final int VERSION = 11;
+  private static final int VERSION = 12;
 
   private final PackPlan plan;
   private final AlertSettings settings;
@@ -265,55 +263,22 @@ public final class AlertEngine {
     return pulse;
   }
 
-  /** The whole state, to save it and to restore it into a new engine. */
-  public void state(State io) {
-    StateWriter out = new StateWriter();
-    if (!io.isRestoring()) {
-      save(out);
-    }
-    byte[] bytes = io.bytes(out.toBytes());
-    if (io.isRestoring()) {
-      restore(new StateReader(bytes));
-    }
-  }
-
-  /** Writes the whole state. */
-  public void save(StateWriter out) {
-    out.section(SECTION, VERSION).putText(fingerprint());
-    clock.save(out);
-    swings.save(out);
-    scene.save(out);
-    notices.save(out);
-    outgoing.save(out);
-    benches.forEach(b -> b.save(out));
-  }
-
   /**
-   * Takes a saved state.
-   *
-   * @throws StateMismatch when it belongs to another plan or other rules; then a new engine and
-   *     {@link #adopt} are the way
+   * The whole state, to save it and to restore it into a new engine; a {@link StateMismatch} when
+   * it belongs to another plan or other rules: then a new engine and {@link #adopt} are the way.
    */
-  public void restore(StateReader in) {
-    in.section(SECTION, VERSION);
-    String saved = in.getText();
+  public void state(State io) {
+    io.section(SECTION, VERSION);
+    String saved = io.text(fingerprint());
     if (!saved.equals(fingerprint())) {
       throw new StateMismatch("rules were " + saved + " and are " + fingerprint());
     }
-    try {
-      restoreParts(in);
-    } catch (IllegalArgumentException | IndexOutOfBoundsException damaged) {
-      throw new StateMismatch("alert state is damaged: " + damaged.getMessage());
-    }
-  }
-
-  private void restoreParts(StateReader in) {
-    clock.restore(in);
-    swings.restore(in);
-    scene.restore(in);
-    notices.restore(in);
-    outgoing.restore(in);
-    benches.forEach(b -> b.restore(in));
+    clock.state(io);
+    swings.state(io);
+    scene.state(io);
+    notices.state(io);
+    outgoing.state(io);
+    benches.forEach(b -> b.state(io));
   }
 
   private String fingerprint() {

@@ -17,9 +17,8 @@ import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Outgoing;
 import org.cellherd.alert.state.Pulse;
 import org.cellherd.analysis.engine.PackView;
+import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
@@ -33,7 +32,7 @@ import org.cellherd.pack.SessionStart;
  */
 public final class BankEngine {
   private static final String SECTION = "bank-engine";
-  private static final int VERSION = 3;
+  private static final int VERSION = 4;
 
   private final String id;
   private final AlertSettings settings;
@@ -197,31 +196,18 @@ public final class BankEngine {
     return pulse;
   }
 
-  /** Writes the whole state; the packs' latest readings come again by themselves. */
-  public void save(StateWriter out) {
-    out.section(SECTION, VERSION).putText(String.join(" ", machines.keySet()));
-    clock.save(out);
-    outgoing.save(out);
-    machines.values().forEach(m -> m.save(out));
-  }
-
   /**
-   * Takes a saved state.
-   *
-   * @throws StateMismatch when it belongs to other packs
+   * The whole state, to save it and to restore it into a new engine of the same packs; their latest
+   * readings come again by themselves.
    */
-  public void restore(StateReader in) {
-    in.section(SECTION, VERSION);
-    String packs = in.getText();
+  public void state(State io) {
+    io.section(SECTION, VERSION);
+    String packs = io.text(String.join(" ", machines.keySet()));
     if (!packs.equals(String.join(" ", machines.keySet()))) {
       throw new StateMismatch("bank was " + packs + " and is " + machines.keySet());
     }
-    try {
-      clock.restore(in);
-      outgoing.restore(in);
-      machines.values().forEach(m -> m.restore(in));
-    } catch (IllegalArgumentException | IndexOutOfBoundsException damaged) {
-      throw new StateMismatch("bank state is damaged: " + damaged.getMessage());
-    }
+    clock.state(io);
+    outgoing.state(io);
+    machines.values().forEach(m -> m.state(io));
   }
 }

@@ -16,11 +16,13 @@ import org.cellherd.alert.state.AlertMachine;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Pulse;
 import org.cellherd.alert.state.Teller;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /** One rule with the state machines of its cells. */
 final class Bench {
+  /** More than cells and sensors together. */
+  private static final int MOST_MACHINES = 1024;
+
   private final String pack;
   private final Rule rule;
   private final Map<Integer, AlertMachine> machines = new TreeMap<>();
@@ -90,11 +92,12 @@ final class Bench {
   }
 
   private AlertMachine machine(int cell) {
-    return machines.computeIfAbsent(
-        cell,
-        c ->
-            new AlertMachine(
-                new AlertKey(pack, id(), c), rule.terms().unit(), rule.terms().timing()));
+    return machines.computeIfAbsent(cell, this::fresh);
+  }
+
+  private AlertMachine fresh(int cell) {
+    return new AlertMachine(
+        new AlertKey(pack, id(), cell), rule.terms().unit(), rule.terms().timing());
   }
 
   void repeat(Pulse pulse, Teller teller) {
@@ -134,25 +137,10 @@ final class Bench {
     }
   }
 
-  void save(StateWriter out) {
-    rule.save(out);
-    out.putLong(judgedAgeMs).putLong(waitingMs);
-    out.putLong(machines.size());
-    machines.forEach(
-        (cell, machine) -> {
-          out.putLong(cell);
-          machine.save(out);
-        });
-  }
-
-  void restore(StateReader in) {
-    rule.restore(in);
-    judgedAgeMs = in.getLong();
-    waitingMs = in.getLong();
-    machines.clear();
-    long count = in.getLong();
-    for (long i = 0; i < count; i++) {
-      machine(in.getInt()).restore(in);
-    }
+  void state(State io) {
+    rule.state(io);
+    judgedAgeMs = io.number(judgedAgeMs);
+    waitingMs = io.number(waitingMs);
+    io.parts(machines, MOST_MACHINES, this::fresh, AlertMachine::state);
   }
 }

@@ -13,8 +13,7 @@ import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Pulse;
 import org.cellherd.alert.state.Teller;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.Spoken;
@@ -137,12 +136,8 @@ final class Notices {
     return new AlertEvent(alert.id() + ":gone", Change.CLEARED, over);
   }
 
-  void save(StateWriter out) {
-    out.putLong(session).putLong(tests);
-  }
-
-  void restore(StateReader in) {
-    session = in.getLong();
-    tests = in.getLong();
+  void state(State io) {
+    session = io.number(session);
+    tests = io.number(tests);
   }
 }

@@ -1,8 +1,7 @@
 package org.cellherd.alert.engine;
 
 import org.cellherd.alert.scene.Scene;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Counts how often the pack turned from charge to discharge or back by a quarter of its rating. A
@@ -43,14 +42,10 @@ final class Swings {
     }
   }
 
-  void save(StateWriter out) {
-    out.putDouble(ah).putDouble(turnAh).putBoolean(isFalling).putLong(count);
-  }
-
-  void restore(StateReader in) {
-    ah = in.getDouble();
-    turnAh = in.getDouble();
-    isFalling = in.getBoolean();
-    count = in.getInt();
+  void state(State io) {
+    ah = io.number(ah);
+    turnAh = io.number(turnAh);
+    isFalling = io.flag(isFalling);
+    count = io.number(count);
   }
 }

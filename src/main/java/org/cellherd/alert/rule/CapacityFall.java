@@ -7,8 +7,7 @@ import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.result.CapacityResult;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 
@@ -91,14 +90,9 @@ final class CapacityFall implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putDouble(firstAh).putDouble(firstRate).putDouble(lastHighAh);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    firstAh = in.getDouble();
-    firstRate = in.getDouble();
-    lastHighAh = in.getDouble();
+  public void state(State io) {
+    firstAh = io.number(firstAh);
+    firstRate = io.number(firstRate);
+    lastHighAh = io.number(lastHighAh);
   }
 }

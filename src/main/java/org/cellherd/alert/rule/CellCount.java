@@ -5,8 +5,7 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
@@ -79,14 +78,9 @@ final class CellCount implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putLong(habit).putLong(last).putLong(lastAgeMs);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    habit = in.getInt();
-    last = in.getInt();
-    lastAgeMs = in.getLong();
+  public void state(State io) {
+    habit = io.number(habit);
+    last = io.number(last);
+    lastAgeMs = io.number(lastAgeMs);
   }
 }

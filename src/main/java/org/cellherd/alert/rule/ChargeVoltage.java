@@ -5,9 +5,7 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -158,29 +156,18 @@ final class ChargeVoltage implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putLongs(ends).putLong(count).putLong(highest).putLong(heldMs).putLong(topAgeMs);
-    out.putLong(beforeAgeMs).putDouble(habitLowMv).putDouble(habitHighMv);
-    out.putDouble(endMv).putDouble(endBeforeMv).putLong(mostMa).putLong(leastMa);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    long[] saved = in.getLongs();
-    if (saved.length != KEPT) {
-      throw new StateMismatch("charge ends of another size");
-    }
-    System.arraycopy(saved, 0, ends, 0, KEPT);
-    count = in.getLong();
-    highest = in.getLong();
-    heldMs = in.getLong();
-    topAgeMs = in.getLong();
-    beforeAgeMs = in.getLong();
-    habitLowMv = in.getDouble();
-    habitHighMv = in.getDouble();
-    endMv = in.getDouble();
-    endBeforeMv = in.getDouble();
-    mostMa = in.getInt();
-    leastMa = in.getInt();
+  public void state(State io) {
+    io.each(ends);
+    count = io.number(count);
+    highest = io.number(highest);
+    heldMs = io.number(heldMs);
+    topAgeMs = io.number(topAgeMs);
+    beforeAgeMs = io.number(beforeAgeMs);
+    habitLowMv = io.number(habitLowMv);
+    habitHighMv = io.number(habitHighMv);
+    endMv = io.number(endMv);
+    endBeforeMv = io.number(endBeforeMv);
+    mostMa = io.number(mostMa);
+    leastMa = io.number(leastMa);
   }
 }

@@ -5,8 +5,7 @@ import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 
@@ -76,12 +75,7 @@ final class ColdMorning implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putLong(chargedAgeMs);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    chargedAgeMs = in.getLong();
+  public void state(State io) {
+    chargedAgeMs = io.number(chargedAgeMs);
   }
 }

@@ -8,8 +8,7 @@ import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 
@@ -137,12 +136,7 @@ final class EmptyAhead implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    load.save(out);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    load.restore(in);
+  public void state(State io) {
+    load.state(io);
   }
 }

@@ -9,8 +9,7 @@ import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.moment.FrameClass;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
@@ -148,14 +147,10 @@ final class Frozen implements Rule {
       return changes >= LEAST_CHANGES;
     }
 
-    void save(StateWriter out) {
-      out.putLong(longestMs).putLong(watchedMs).putLong(changes);
-    }
-
-    void restore(StateReader in) {
-      longestMs = in.getLong();
-      watchedMs = in.getLong();
-      changes = in.getInt();
+    void state(State io) {
+      longestMs = io.number(longestMs);
+      watchedMs = io.number(watchedMs);
+      changes = io.number(changes);
     }
   }
 
@@ -170,24 +165,13 @@ final class Frozen implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putBoolean(isKnown)
-        .putLong(signature)
-        .putLong(sameAgeMs)
-        .putLong(lastAgeMs)
-        .putBoolean(wasFrozen);
-    out.putEnum(kind);
-    noises.values().forEach(n -> n.save(out));
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    isKnown = in.getBoolean();
-    signature = in.getInt();
-    sameAgeMs = in.getLong();
-    lastAgeMs = in.getLong();
-    wasFrozen = in.getBoolean();
-    kind = in.getEnum(Kind.class);
-    noises.values().forEach(n -> n.restore(in));
+  public void state(State io) {
+    isKnown = io.flag(isKnown);
+    signature = io.number(signature);
+    sameAgeMs = io.number(sameAgeMs);
+    lastAgeMs = io.number(lastAgeMs);
+    wasFrozen = io.flag(wasFrozen);
+    kind = io.constant(kind);
+    noises.values().forEach(n -> n.state(io));
   }
 }

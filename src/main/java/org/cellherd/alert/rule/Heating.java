@@ -11,8 +11,7 @@ import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Timing;
 import org.cellherd.alert.state.Timing.Level;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -167,12 +166,7 @@ final class Heating implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putLong(calmMv);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    calmMv = in.getLong();
+  public void state(State io) {
+    calmMv = io.number(calmMv);
   }
 }

@@ -8,13 +8,11 @@ import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Lead;
-import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.balance.Astray;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.FullChargeResult;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
@@ -71,8 +69,9 @@ final class Imbalance implements Rule {
     }
     BalanceView balance = scene.view().balance();
     double growth = lastLowAh - bestHighAh;
-    boolean isStalled = balance.state() == State.STALLED && !(leadAh(balance) < leastAh);
-    boolean isBad = isStalled || balance.state() == State.DIVERGING;
+    boolean isStalled =
+        balance.state() == BalanceView.State.STALLED && !(leadAh(balance) < leastAh);
+    boolean isBad = isStalled || balance.state() == BalanceView.State.DIVERGING;
     isByTheNight = isBad || (isByTheNight && !(growth > growthAh) && !(lastCostsAh > costsAh));
     if (isBad) {
       out.judge(0, new Judgement(1, false, leadAh(balance), Double.NaN, () -> atTop(balance)));
@@ -87,10 +86,12 @@ final class Imbalance implements Rule {
 
   /** What was measured must be better by half, or its errors alone raise the alert anew. */
   private Judgement better(BalanceView balance, double growth) {
-    boolean isKnown = balance.state() != State.UNKNOWN && balance.state() != State.NOT_AT_TOP;
+    boolean isKnown =
+        balance.state() != BalanceView.State.UNKNOWN
+            && balance.state() != BalanceView.State.NOT_AT_TOP;
     boolean isTold = isKnown || !Double.isNaN(growth) || !Double.isNaN(lastCostsAh);
     boolean isHalf = !(growth > growthAh / 2) && !(lastCostsAh > costsAh / 2);
-    boolean isShown = !isByTheNight || balance.state() == State.BALANCED;
+    boolean isShown = !isByTheNight || balance.state() == BalanceView.State.BALANCED;
     return new Judgement(
         0, isTold && isHalf, leadAh(balance), Double.NaN, isShown ? 0 : SHOWN_MS, () -> Words.NONE);
   }
@@ -108,7 +109,7 @@ final class Imbalance implements Rule {
   }
 
   private void charged(FullChargeResult charge) {
-    if (charge.state() == State.BALANCED) {
+    if (charge.state() == BalanceView.State.BALANCED) {
       lastCostsAh = Double.isNaN(lastCostsAh) ? lastCostsAh : 0;
     }
     List<Lead> leads = charge.lead().stream().map(l -> new Lead(l.cell(), l.ah())).toList();
@@ -138,7 +139,7 @@ final class Imbalance implements Rule {
         Astray.of(balance.leads())
             .map(a -> ", cell " + apart(a.cell(), a.ah().mid(), a.isBehind()))
             .orElse("");
-    boolean isStalled = balance.state() == State.STALLED;
+    boolean isStalled = balance.state() == BalanceView.State.STALLED;
     return new Words(
         (isStalled ? "Balancing has stalled" : "The cells drift apart at the top") + cell,
         balance.reasons().isEmpty() ? "" : "Seen: " + String.join("; ", balance.reasons()) + ".",
@@ -181,22 +182,12 @@ final class Imbalance implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putDouble(bestHighAh)
-        .putDouble(lastLowAh)
-        .putLong(lastCell)
-        .putDouble(lastBehindAh)
-        .putDouble(lastCostsAh)
-        .putBoolean(isByTheNight);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    bestHighAh = in.getDouble();
-    lastLowAh = in.getDouble();
-    lastCell = in.getInt();
-    lastBehindAh = in.getDouble();
-    lastCostsAh = in.getDouble();
-    isByTheNight = in.getBoolean();
+  public void state(State io) {
+    bestHighAh = io.number(bestHighAh);
+    lastLowAh = io.number(lastLowAh);
+    lastCell = io.number(lastCell);
+    lastBehindAh = io.number(lastBehindAh);
+    lastCostsAh = io.number(lastCostsAh);
+    isByTheNight = io.flag(isByTheNight);
   }
 }

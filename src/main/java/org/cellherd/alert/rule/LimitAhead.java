@@ -5,8 +5,7 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -146,13 +145,8 @@ final class LimitAhead implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    loadStop.save(out);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    loadStop.restore(in);
+  public void state(State io) {
+    loadStop.state(io);
   }
 
   private Words words(int cell, double mv, double rate, double limit, double minutes) {

@@ -1,8 +1,7 @@
 package org.cellherd.alert.rule;
 
 import org.cellherd.alert.scene.Scene;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 
 /**
@@ -64,18 +63,13 @@ final class LoadStop {
     return low <= high && low > limitMv && mv >= low;
   }
 
-  void save(StateWriter out) {
-    out.putDouble(loadedMv).putDouble(mvPerMs).putLong(loadedMs);
-    out.putDouble(lastLowMv).putDouble(lastHighMv).putDouble(beforeLowMv).putDouble(beforeHighMv);
-  }
-
-  void restore(StateReader in) {
-    loadedMv = in.getDouble();
-    mvPerMs = in.getDouble();
-    loadedMs = in.getLong();
-    lastLowMv = in.getDouble();
-    lastHighMv = in.getDouble();
-    beforeLowMv = in.getDouble();
-    beforeHighMv = in.getDouble();
+  void state(State io) {
+    loadedMv = io.number(loadedMv);
+    mvPerMs = io.number(mvPerMs);
+    loadedMs = io.number(loadedMs);
+    lastLowMv = io.number(lastLowMv);
+    lastHighMv = io.number(lastHighMv);
+    beforeLowMv = io.number(beforeLowMv);
+    beforeHighMv = io.number(beforeHighMv);
   }
 }

@@ -5,8 +5,7 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 
@@ -57,14 +56,9 @@ final class NeverFull implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putBoolean(started).putBoolean(wasFull).putLong(fromAgeMs);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    started = in.getBoolean();
-    wasFull = in.getBoolean();
-    fromAgeMs = in.getLong();
+  public void state(State io) {
+    started = io.flag(started);
+    wasFull = io.flag(wasFull);
+    fromAgeMs = io.number(fromAgeMs);
   }
 }

@@ -4,8 +4,7 @@ import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 
 /**
@@ -53,14 +52,9 @@ public final class Reported implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putBoolean(known).putBoolean(holds).putText(words.what()).putText(words.firstStep());
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    known = in.getBoolean();
-    holds = in.getBoolean();
-    words = Words.of(in.getText(), in.getText(), Facts.NONE);
+  public void state(State io) {
+    known = io.flag(known);
+    holds = io.flag(holds);
+    words = words.state(io);
   }
 }

@@ -2,8 +2,7 @@ package org.cellherd.alert.rule;
 
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.state.Judgement;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /** One rule: looks at a moment and says what it sees of each cell, or of the pack. */
 public interface Rule {
@@ -32,11 +31,8 @@ public interface Rule {
    */
   void judge(Scene scene, Verdicts out);
 
-  /** Writes what the rule remembers. */
-  default void save(StateWriter out) {}
-
-  /** Takes what was saved. */
-  default void restore(StateReader in) {}
+  /** What the rule remembers. */
+  default void state(State io) {}
 
   /** Where judgements go. */
   @FunctionalInterface

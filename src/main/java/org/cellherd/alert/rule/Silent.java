@@ -8,8 +8,7 @@ import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.moment.FrameClass;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Gap;
@@ -27,6 +26,8 @@ import org.cellherd.pack.SessionStart;
  * would be called silence: a board that speaks now and then is one cause, not many.
  */
 public final class Silent implements Rule {
+  private static final int MOST_KEPT = 1024;
+
   /** So long an answer is waited for where nothing else is said. */
   private static final long PATIENCE_MS = 3_000;
 
@@ -218,22 +219,25 @@ public final class Silent implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putBoolean(started).putBoolean(wasAtTop).putBoolean(wasHeard).putBoolean(rests);
-    out.putLong(topTenthMv).putLong(heardAgeMs).putLong(restAgeMs);
-    out.putBoolean(isBoardsOwn).putLongs(pace.kept());
+  public void state(State io) {
+    started = io.flag(started);
+    wasAtTop = io.flag(wasAtTop);
+    wasHeard = io.flag(wasHeard);
+    rests = io.flag(rests);
+    topTenthMv = io.number(topTenthMv);
+    heardAgeMs = io.number(heardAgeMs);
+    restAgeMs = io.number(restAgeMs);
+    isBoardsOwn = io.flag(isBoardsOwn);
+    state(pace, io);
   }
 
-  @Override
-  public void restore(StateReader in) {
-    started = in.getBoolean();
-    wasAtTop = in.getBoolean();
-    wasHeard = in.getBoolean();
-    rests = in.getBoolean();
-    topTenthMv = in.getInt();
-    heardAgeMs = in.getLong();
-    restAgeMs = in.getLong();
-    isBoardsOwn = in.getBoolean();
-    pace.restore(in.getLongs());
+  private static void state(Pace pace, State io) {
+    long[] now = pace.kept();
+    int count = io.within(now.length, 0, MOST_KEPT);
+    long[] kept = io.isRestoring() ? new long[count] : now;
+    io.each(kept);
+    if (io.isRestoring()) {
+      pace.restore(kept);
+    }
   }
 }

@@ -5,9 +5,7 @@ import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.BalanceView;
-import org.cellherd.analysis.BalanceView.State;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
@@ -43,8 +41,8 @@ final class Spread implements Rule {
     BalanceView balance = scene.view().balance();
     wasBalanced =
         wasBalanced
-            || balance.state() == State.BALANCED
-            || balance.lastTop().filter(t -> t.state() == State.BALANCED).isPresent();
+            || balance.state() == BalanceView.State.BALANCED
+            || balance.lastTop().filter(t -> t.state() == BalanceView.State.BALANCED).isPresent();
     CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
     if (!wasBalanced || !scene.isAtTop() || !cells.isComplete() || cells.count() < 2) {
       return;
@@ -82,12 +80,7 @@ final class Spread implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putBoolean(wasBalanced);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    wasBalanced = in.getBoolean();
+  public void state(State io) {
+    wasBalanced = io.flag(wasBalanced);
   }
 }

@@ -6,8 +6,7 @@ import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -109,14 +108,9 @@ final class StoredLow implements Rule {
   }
 
   @Override
-  public void save(StateWriter out) {
-    out.putBoolean(rests).putLong(restAgeMs).putDouble(startPct);
-  }
-
-  @Override
-  public void restore(StateReader in) {
-    rests = in.getBoolean();
-    restAgeMs = in.getLong();
-    startPct = in.getDouble();
+  public void state(State io) {
+    rests = io.flag(rests);
+    restAgeMs = io.number(restAgeMs);
+    startPct = io.number(startPct);
   }
 }

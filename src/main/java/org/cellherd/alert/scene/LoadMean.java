@@ -1,7 +1,6 @@
 package org.cellherd.alert.scene;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /** The mean of a current over the last half hour, minute by minute. Belongs to one thread. */
 public final class LoadMean {
@@ -37,21 +36,10 @@ public final class LoadMean {
     return heard == 0 ? Double.NaN : sum / heard;
   }
 
-  /** Writes the state. */
-  public void save(StateWriter out) {
-    out.putLong(minute).putDoubles(sums);
-    for (long count : counts) {
-      out.putLong(count);
-    }
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    minute = in.getLong();
-    double[] saved = in.getDoubles();
-    System.arraycopy(saved, 0, sums, 0, Math.min(MINUTES, saved.length));
-    for (int i = 0; i < MINUTES; i++) {
-      counts[i] = in.getLong();
-    }
+  /** The whole state. */
+  public void state(State io) {
+    minute = io.number(minute);
+    io.each(sums);
+    io.each(counts);
   }
 }

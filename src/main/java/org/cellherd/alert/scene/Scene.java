@@ -12,8 +12,7 @@ import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.engine.PackView;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.plausible.Possible;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Channel.Kind;
@@ -234,15 +233,9 @@ public final class Scene {
     return rate.isPresent() ? OptionalDouble.of(rate.getAsDouble() / 10) : rate;
   }
 
-  /** Writes the whole state. */
-  public void save(StateWriter out) {
-    heatTrace.save(out);
-    slowHeatTrace.save(out);
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    heatTrace.restore(in);
-    slowHeatTrace.restore(in);
+  /** The whole state. */
+  public void state(State io) {
+    heatTrace.state(io);
+    slowHeatTrace.state(io);
   }
 }

@@ -2,9 +2,7 @@ package org.cellherd.alert.scene;
 
 import java.util.Arrays;
 import java.util.OptionalDouble;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * The last values of several columns over a window, in constant memory, and the median of the
@@ -116,33 +114,10 @@ final class Trace {
     return (slopes[(found - 1) / 2] + slopes[found / 2]) / 2;
   }
 
-  void save(StateWriter out) {
-    out.putLong(count).putLong(next).putLongs(times).putLong(values.length);
-    for (int value : values) {
-      out.putLong(value);
-    }
-  }
-
-  void restore(StateReader in) {
-    int savedCount = in.getInt();
-    int savedNext = in.getInt();
-    long[] savedTimes = in.getLongs();
-    int width = in.getInt();
-    boolean fits =
-        savedCount >= 0
-            && savedCount <= KEPT
-            && savedNext >= 0
-            && savedNext < KEPT
-            && savedTimes.length == KEPT
-            && width == values.length;
-    if (!fits) {
-      throw new StateMismatch("a trace of another size");
-    }
-    count = savedCount;
-    next = savedNext;
-    System.arraycopy(savedTimes, 0, times, 0, KEPT);
-    for (int i = 0; i < width; i++) {
-      values[i] = in.getInt();
-    }
+  void state(State io) {
+    count = io.within(count, 0, KEPT);
+    next = io.within(next, 0, KEPT - 1);
+    io.each(times);
+    io.each(values);
   }
 }

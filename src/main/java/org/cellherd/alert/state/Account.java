@@ -3,8 +3,7 @@ package org.cellherd.alert.state;
 import java.util.Optional;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.Peak;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 
@@ -147,38 +146,17 @@ final class Account {
     worstMs += deltaMs;
   }
 
-  void save(StateWriter out) {
-    out.putDouble(value).putDouble(limit).putDouble(worstBy).putLong(worstLevel);
-    out.putLong(level).putLong(easedMs).putLong(worstMs).putLong(lastedMs);
-    out.putBoolean(oldText.isPresent()).putText(oldText.orElse(""));
-    save(words, out);
-    save(worst, out);
-  }
-
-  private static void save(Words words, StateWriter out) {
-    out.putText(words.what()).putText(words.ahead());
-    out.putText(words.more()).putText(words.firstStep());
-    FactsState.save(words.evidence(), out);
-  }
-
-  void restore(StateReader in) {
-    value = in.getDouble();
-    limit = in.getDouble();
-    worstBy = in.getDouble();
-    worstLevel = in.getInt();
-    level = in.getInt();
-    easedMs = in.getLong();
-    worstMs = in.getLong();
-    lastedMs = in.getLong();
-    boolean isOld = in.getBoolean();
-    String text = in.getText();
-    oldText = isOld ? Optional.of(text) : Optional.empty();
-    words = words(in);
-    worst = words(in);
-  }
-
-  private static Words words(StateReader in) {
-    return new Words(
-        in.getText(), in.getText(), in.getText(), in.getText(), FactsState.restore(in));
+  void state(State io) {
+    value = io.number(value);
+    limit = io.number(limit);
+    worstBy = io.number(worstBy);
+    worstLevel = io.number(worstLevel);
+    level = io.number(level);
+    easedMs = io.number(easedMs);
+    worstMs = io.number(worstMs);
+    lastedMs = io.number(lastedMs);
+    oldText = io.optional(oldText, "", (now, part) -> part.text(now));
+    words = words.state(io);
+    worst = worst.state(io);
   }
 }

@@ -7,8 +7,7 @@ import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * The one state machine of every alert, for one key; its states are drawn at {@link AlertState}.
@@ -387,38 +386,22 @@ public final class AlertMachine {
     return plain.length() > MOST_NAME ? plain.substring(0, MOST_NAME) : plain;
   }
 
-  /** Writes the whole state. */
-  public void save(StateWriter out) {
-    out.putEnum(state).putLong(level).putLong(wanted);
-    out.putLong(sinceMs).putLong(stateMs).putLong(judgedMs).putBoolean(judgedLast);
-    out.putBoolean(clockSure);
-    out.putBoolean(seenBy.isPresent()).putText(seenBy.orElse(""));
-    account.save(out);
-    onDelays.save(out);
-    offDelay.save(out);
-    repeats.save(out);
-    recurrence.save(out);
-    occurrence.save(out);
-  }
-
-  /** Takes a saved state. */
-  public void restore(StateReader in) {
-    state = in.getEnum(AlertState.class);
-    level = in.getInt();
-    wanted = in.getInt();
-    sinceMs = in.getLong();
-    stateMs = in.getLong();
-    judgedMs = in.getLong();
-    judgedLast = in.getBoolean();
-    clockSure = in.getBoolean();
-    boolean isSeen = in.getBoolean();
-    String by = in.getText();
-    seenBy = isSeen ? Optional.of(by) : Optional.empty();
-    account.restore(in);
-    onDelays.restore(in);
-    offDelay.restore(in);
-    repeats.restore(in);
-    recurrence.restore(in);
-    occurrence.restore(in);
+  /** The whole state. */
+  public void state(State io) {
+    state = io.constant(state);
+    level = io.number(level);
+    wanted = io.number(wanted);
+    sinceMs = io.number(sinceMs);
+    stateMs = io.number(stateMs);
+    judgedMs = io.number(judgedMs);
+    judgedLast = io.flag(judgedLast);
+    clockSure = io.flag(clockSure);
+    seenBy = io.optional(seenBy, "", (now, part) -> part.text(now));
+    account.state(io);
+    onDelays.state(io);
+    offDelay.state(io);
+    repeats.state(io);
+    recurrence.state(io);
+    occurrence.state(io);
   }
 }

@@ -1,7 +1,6 @@
 package org.cellherd.alert.state;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /** Time for which something held without a break; moments without data do not count. */
 final class Delay {
@@ -23,12 +22,8 @@ final class Delay {
     return samples >= leastSamples && samples > 0 && elapsedMs >= delayMs;
   }
 
-  void save(StateWriter out) {
-    out.putLong(elapsedMs).putLong(samples);
-  }
-
-  void restore(StateReader in) {
-    elapsedMs = in.getLong();
-    samples = in.getInt();
+  void state(State io) {
+    elapsedMs = io.number(elapsedMs);
+    samples = io.number(samples);
   }
 }

@@ -4,8 +4,7 @@ import java.util.EnumMap;
 import java.util.Map;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertKey;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * The names of an alert and of its events: pack, rule, cell, run and a count within the run. Runs
@@ -56,24 +55,13 @@ final class Occurrence {
     return id + ":" + change.word() + "-" + runNow + "." + count;
   }
 
-  void save(StateWriter out) {
-    out.putText(id).putLong(session).putLong(number).putLong(eventSession);
+  void state(State io) {
+    id = io.text(id);
+    session = io.number(session);
+    number = io.number(number);
+    eventSession = io.number(eventSession);
     for (Change change : Change.values()) {
-      out.putLong(told.getOrDefault(change, 0L));
-    }
-  }
-
-  void restore(StateReader in) {
-    id = in.getText();
-    session = in.getLong();
-    number = in.getLong();
-    eventSession = in.getLong();
-    told.clear();
-    for (Change change : Change.values()) {
-      long count = in.getLong();
-      if (count > 0) {
-        told.put(change, count);
-      }
+      told.put(change, io.number(told.getOrDefault(change, 0L)));
     }
   }
 }

@@ -2,8 +2,7 @@ package org.cellherd.alert.state;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /** The on-delay of each level; they run side by side. */
 final class OnDelays {
@@ -36,11 +35,7 @@ final class OnDelays {
     delays.forEach(Delay::reset);
   }
 
-  void save(StateWriter out) {
-    delays.forEach(d -> d.save(out));
-  }
-
-  void restore(StateReader in) {
-    delays.forEach(d -> d.restore(in));
+  void state(State io) {
+    delays.forEach(d -> d.state(io));
   }
 }

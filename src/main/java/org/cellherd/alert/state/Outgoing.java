@@ -5,9 +5,7 @@ import java.util.List;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.Priority;
-import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * Collects the events of one moment, and keeps the quota: raised and repeated messages below
@@ -15,6 +13,8 @@ import org.cellherd.analysis.state.StateWriter;
  */
 public final class Outgoing implements Teller {
   private static final long DAY_MS = 86_400_000;
+
+  private static final int MOST_QUOTA = 1 << 20;
 
   private final long[] sentAgeMs;
   private long sent;
@@ -54,21 +54,21 @@ public final class Outgoing implements Teller {
     return taken;
   }
 
-  /** Writes the whole state. */
-  public void save(StateWriter out) {
-    out.putLong(sent).putLongs(sentAgeMs);
+  /** The whole state; of another quota, the newest messages count. */
+  public void state(State io) {
+    sent = io.number(sent);
+    int quota = io.within(sentAgeMs.length, 1, MOST_QUOTA);
+    long[] saved = io.isRestoring() ? new long[quota] : sentAgeMs;
+    io.each(saved);
+    if (io.isRestoring()) {
+      take(saved);
+    }
   }
 
-  /** Takes a saved state; of another quota, the newest messages count. */
-  public void restore(StateReader in) {
-    long savedSent = in.getLong();
-    long[] saved = in.getLongs();
-    if (saved.length == 0 || savedSent < 0) {
-      throw new StateMismatch("a quota of " + saved.length);
-    }
-    int known = (int) Math.min(savedSent, Math.min(saved.length, sentAgeMs.length));
+  private void take(long[] saved) {
+    int known = (int) Math.min(Math.max(0, sent), Math.min(saved.length, sentAgeMs.length));
     for (int i = 0; i < known; i++) {
-      sentAgeMs[i] = saved[(int) ((savedSent - known + i) % saved.length)];
+      sentAgeMs[i] = saved[(int) ((sent - known + i) % saved.length)];
     }
     sent = known;
   }

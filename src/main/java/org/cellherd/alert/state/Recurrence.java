@@ -1,7 +1,6 @@
 package org.cellherd.alert.state;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * What comes back within two hours of its end is the same occurrence: it is counted, and from its
@@ -133,18 +132,13 @@ final class Recurrence {
         + (isListed ? " It stays listed until it has been gone for 2 h." : "");
   }
 
-  void save(StateWriter out) {
-    out.putLong(times).putLong(firstMs).putLong(mostLevel).putLong(heldAgeMs);
-    out.putBoolean(isAway).putLong(backMs).putLong(heldSwing);
-  }
-
-  void restore(StateReader in) {
-    times = in.getLong();
-    firstMs = in.getLong();
-    mostLevel = in.getInt();
-    heldAgeMs = in.getLong();
-    isAway = in.getBoolean();
-    backMs = in.getLong();
-    heldSwing = in.getInt();
+  void state(State io) {
+    times = io.number(times);
+    firstMs = io.number(firstMs);
+    mostLevel = io.number(mostLevel);
+    heldAgeMs = io.number(heldAgeMs);
+    isAway = io.flag(isAway);
+    backMs = io.number(backMs);
+    heldSwing = io.number(heldSwing);
   }
 }

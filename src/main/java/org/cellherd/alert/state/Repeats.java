@@ -1,8 +1,7 @@
 package org.cellherd.alert.state;
 
 import org.cellherd.alert.Priority;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.State;
 
 /**
  * When an alert is told again: critical ones 5, 10 and 20 min after they were raised, then every 30
@@ -44,12 +43,8 @@ final class Repeats {
     return raisedAgeMs + last + ((passed - last) / CRITICAL_EVERY_MS + 1) * CRITICAL_EVERY_MS;
   }
 
-  void save(StateWriter out) {
-    out.putLong(raisedAgeMs).putLong(dueAgeMs);
-  }
-
-  void restore(StateReader in) {
-    raisedAgeMs = in.getLong();
-    dueAgeMs = in.getLong();
+  void state(State io) {
+    raisedAgeMs = io.number(raisedAgeMs);
+    dueAgeMs = io.number(dueAgeMs);
   }
 }

@@ -1,5 +1,6 @@
 package org.cellherd.alert.state;
 
+import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 
 /**
@@ -30,5 +31,11 @@ public record Words(String what, String ahead, String more, String firstStep, Fa
   /** Words with a look ahead and nothing more to know. */
   public static Words ahead(String what, String ahead, String firstStep, Facts evidence) {
     return new Words(what, ahead, "", firstStep, evidence);
+  }
+
+  /** What was saved for these words. */
+  public Words state(State io) {
+    return new Words(
+        io.text(what), io.text(ahead), io.text(more), io.text(firstStep), io.facts(evidence));
   }
 }

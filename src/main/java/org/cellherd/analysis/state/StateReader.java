@@ -5,7 +5,7 @@ import java.util.Arrays;
 import java.util.EnumSet;
 
 /** Reads what {@link StateWriter} wrote; anything else is a {@link StateMismatch}. */
-public final class StateReader {
+final class StateReader {
   private final byte[] bytes;
   private int at;
 

@@ -4,7 +4,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 
 /** Bytes of a fold's state: zigzag varints for whole numbers, eight bytes for doubles. */
-public final class StateWriter {
+final class StateWriter {
   private byte[] bytes = new byte[256];
   private int size;
 

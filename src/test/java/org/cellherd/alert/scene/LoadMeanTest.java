@@ -3,8 +3,7 @@ package org.cellherd.alert.scene;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.junit.jupiter.api.Test;
 
 class LoadMeanTest {
@@ -49,10 +48,9 @@ class LoadMeanTest {
   @Test
   void aSavedStateGoesOn() {
     minutes(0, 20, 3);
-    StateWriter out = new StateWriter();
-    load.save(out);
+    SavedState out = SavedState.of(load::state);
     LoadMean other = new LoadMean();
-    other.restore(new StateReader(out.toBytes()));
+    out.into(other::state);
 
     assertThat(other.amperes()).isEqualTo(load.amperes());
   }

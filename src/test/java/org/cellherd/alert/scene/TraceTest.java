@@ -3,8 +3,7 @@ package org.cellherd.alert.scene;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import org.assertj.core.data.Offset;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.junit.jupiter.api.Test;
 
 class TraceTest {
@@ -90,10 +89,9 @@ class TraceTest {
   @Test
   void aRestoredTraceHasTheSameSlope() {
     feed(0, 100, 3);
-    StateWriter out = new StateWriter();
-    trace.save(out);
+    SavedState out = SavedState.of(trace::state);
     Trace copy = new Trace(2, MINUTE_MS);
-    copy.restore(new StateReader(out.toBytes()));
+    out.into(copy::state);
 
     assertThat(copy.slopePerMin(0, 0, 0)).isEqualTo(trace.slopePerMin(0, 0, 0));
   }

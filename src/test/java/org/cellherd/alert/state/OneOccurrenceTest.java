@@ -14,8 +14,7 @@ import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.state.Timing.Level;
-import org.cellherd.analysis.state.StateReader;
-import org.cellherd.analysis.state.StateWriter;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.Facts;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -145,10 +144,9 @@ class OneOccurrenceTest {
     }
 
     void restart() {
-      StateWriter out = new StateWriter();
-      machine.save(out);
+      SavedState out = SavedState.of(machine::state);
       machine = new AlertMachine(KEY, "mV", TIMING);
-      machine.restore(new StateReader(out.toBytes()));
+      out.into(machine::state);
     }
 
     boolean stands() {
