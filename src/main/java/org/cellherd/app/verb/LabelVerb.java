@@ -9,7 +9,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
-import org.cellherd.analysis.Finding;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
@@ -57,9 +56,7 @@ final class LabelVerb implements Callable<Integer> {
     PackConfig pack = log.pack();
     Made made =
         new Made(log.zone(), new SystemTime().wallMs(), "cellherd " + ProgramVersion.text());
-    Optional<Finding> capacity =
-        AcceptedTests.of(log, pack).stream().reduce((before, newest) -> newest);
-    LabelFacts facts = LabelFacts.of(pack.plan(), capacity, made);
+    LabelFacts facts = LabelFacts.of(pack.plan(), AcceptedTests.of(log, pack), made);
     if (output.isJson()) {
       output.json(facts.facts());
     } else if (target.isEmpty()) {

@@ -4,12 +4,10 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -21,11 +19,14 @@ import org.cellherd.report.Made;
  * What a label says, from plan and measured capacity.
  *
  * @param name what people call the pack
+ * @param capacity the measured capacity at the lower rate, or that there is none
  * @param lines what matters, each {@code name, value}
+ * @param tested on which days, may be empty
  * @param note the builder's note, may be empty
  * @param made when
  */
-public record LabelFacts(String name, List<Line> lines, String note, String made) {
+public record LabelFacts(
+    String name, String capacity, List<Line> lines, String tested, String note, String made) {
 
   /** More letters are too small to read. */
   private static final int MOST_UNIT_LETTERS = 90;
@@ -41,10 +42,11 @@ public record LabelFacts(String name, List<Line> lines, String note, String made
   /**
    * Collects them.
    *
-   * @param capacity the newest accepted capacity; without it the label says that none was measured
+   * @param tests accepted capacity tests; without any the label says that there was none
    */
-  public static LabelFacts of(PackPlan plan, Optional<Finding> capacity, Made made) {
-    List<Line> lines = new ArrayList<>();
+  public static LabelFacts of(PackPlan plan, List<Finding> tests, Made made) {
+    LabelTests measured = new LabelTests(tests, made);
+    List<Line> lines = new ArrayList<>(measured.lines());
     lines.add(
         new Line(
             "Pack",
@@ -56,9 +58,8 @@ public record LabelFacts(String name, List<Line> lines, String note, String made
                 + "P, "
                 + plan.series() * plan.parallel()
                 + " cells"));
-    lines.add(new Line("Nominal", number(plan.nominalMv()) + " V"));
-    lines.add(new Line("Rated", Spoken.exactly(plan.ratedMah(), 3) + " Ah"));
-    lines.add(new Line("Measured", measured(capacity, made)));
+    String rated = Spoken.exactly(plan.ratedMah(), 3) + " Ah, ";
+    lines.add(new Line("Rated", rated + number(plan.nominalMv()) + " V nominal"));
     lines.add(new Line("Charge", charge(plan)));
     lines.add(new Line("Cell limits", limits(plan)));
     lines.add(new Line("No charge", "below " + format(coldLimit(plan), 0) + " \u00b0C"));
@@ -66,44 +67,41 @@ public record LabelFacts(String name, List<Line> lines, String note, String made
     fuse(plan).ifPresent(text -> lines.add(new Line("Fuse", text)));
     current(plan).ifPresent(text -> lines.add(new Line("Load", text)));
     units(plan, made).ifPresent(text -> lines.add(new Line("Units", text)));
-    return new LabelFacts(plan.name(), lines, plan.note(), made.day(made.atMs()));
+    return new LabelFacts(
+        plan.name(), measured.figure(), lines, measured.days(), plan.note(), made.day(made.atMs()));
   }
 
   /** The same as plain text, for a QR code; the note last, where a limit of length may cut it. */
   public String plainText() {
     StringBuilder text = new StringBuilder(name).append('\n');
+    text.append("Capacity: " + capacity + "\n");
     lines.forEach(line -> text.append(line.name() + ": " + line.value() + "\n"));
-    text.append("Label of " + made + "\n" + Cautions.SHORT);
+    text.append(dated() + "\n" + Cautions.SHORT);
     if (!note.isEmpty()) {
       text.append("\nNote: " + note);
     }
     return text.toString();
   }
 
+  /** When it was tested and when the label was made. */
+  String dated() {
+    return (tested.isEmpty() ? "" : "Tested " + tested + ". ") + "Label of " + made;
+  }
+
   /** The same for scripts: each line by its name. */
   public Facts facts() {
-    Facts.Builder facts = Facts.of().put("name", name);
+    Facts.Builder facts = Facts.of().put("name", name).put("capacity", capacity);
     lines.forEach(line -> facts.put(key(line.name()), line.value()));
-    return facts.put("note", note).put("made", made).put("caution", Cautions.SHORT).build();
+    return facts
+        .put("tested", tested)
+        .put("note", note)
+        .put("made", made)
+        .put("caution", Cautions.SHORT)
+        .build();
   }
 
   private static String key(String name) {
     return name.toLowerCase(Locale.ROOT).replace(' ', '_');
-  }
-
-  private static String measured(Optional<Finding> capacity, Made made) {
-    Optional<CapacityResult> test = capacity.flatMap(f -> f.result(CapacityResult.class));
-    if (test.isEmpty() || test.get().ah().isEmpty()) {
-      return "capacity not measured";
-    }
-    double amps = Math.abs(test.get().meanCurrentA());
-    OptionalDouble share = test.get().ratedPct();
-    return format(test.get().ah().get().mid(), 1)
-        + " Ah"
-        + (share.isPresent() ? " (" + format(share.getAsDouble(), 0) + " %)" : "")
-        + (Double.isNaN(amps) ? "" : " at " + format(amps, 1) + " A")
-        + ", "
-        + made.day(capacity.get().toMs());
   }
 
   private static String charge(PackPlan plan) {

@@ -71,7 +71,7 @@ public final class PackLabel {
     // A phone reads squares of a third of a millimetre; smaller ones only with luck.
     double side = Math.min(MOST_CODE, Math.min(bottom - margin * 0.4, width * 0.4));
     double room = width - margin * 1.4 - side;
-    double top = title(room);
+    double top = capacity(title(room), room);
     lines(top, bottom, room);
     double codeX = width - margin * 0.4 - side;
     shapes.addAll(QrShape.in(codeX, margin * 0.4, side, facts.plainText()));
@@ -99,6 +99,13 @@ public final class PackLabel {
     return y - size * 0.45;
   }
 
+  /** What the pack holds: the largest figure after its name. */
+  private double capacity(double top, double room) {
+    double size = TextFit.sizeFor(facts.capacity(), height * 0.1, height * 0.06, room);
+    words(margin, top + size * 0.85, facts.capacity(), size, true);
+    return top + size * 1.05;
+  }
+
   private void lines(double top, double bottom, double room) {
     double size = height * 0.062;
     while (heightOf(size, room) > bottom - top) {
@@ -115,7 +122,8 @@ public final class PackLabel {
         y += size * LINE;
       }
     }
-    words(margin, y, "Label of " + facts.made(), size * 0.85, false);
+    double small = TextFit.sizeFor(facts.dated(), size * 0.85, LEAST_LETTER * 0.8, room);
+    words(margin, y, TextFit.cut(facts.dated(), small, room), small, false);
   }
 
   private double heightOf(double size, double room) {
@@ -155,7 +163,7 @@ public final class PackLabel {
   }
 
   private static double names(double size) {
-    return TextFit.width("Cell limits", size) + size * 0.6;
+    return TextFit.width("Cell limits", size) + size * 0.4;
   }
 
   /** A long value may become this small. */

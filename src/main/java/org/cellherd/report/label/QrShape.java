@@ -19,35 +19,39 @@ final class QrShape {
 
   private QrShape() {}
 
-  /** Boxes within a square of this side, quiet zone included. */
+  /**
+   * Boxes within a square of this side, quiet zone included: along rows and along columns, so that
+   * no viewer draws a hairline between two of them.
+   */
   static List<Shape> in(double x, double y, double side, String text) {
     QrCode code = encode(text);
     double square = side / (code.size + 2 * QUIET);
     List<Shape> shapes = new ArrayList<>();
-    for (int row = 0; row < code.size; row++) {
-      for (int column = 0; column < code.size; column++) {
-        int run = run(code, column, row);
-        if (run > 0) {
-          shapes.add(
-              new Shape.Box(
-                  x + (QUIET + column) * square,
-                  y + (QUIET + row) * square,
-                  run * square,
-                  square,
-                  Ink.INK));
-          column += run - 1;
+    for (boolean isRow : new boolean[] {true, false}) {
+      for (int line = 0; line < code.size; line++) {
+        for (int at = 0; at < code.size; at++) {
+          int run = run(code, at, line, isRow);
+          if (run > 0) {
+            double along = (QUIET + at) * square;
+            double across = (QUIET + line) * square;
+            shapes.add(
+                isRow
+                    ? new Shape.Box(x + along, y + across, run * square, square, Ink.INK)
+                    : new Shape.Box(x + across, y + along, square, run * square, Ink.INK));
+            at += run - 1;
+          }
         }
       }
     }
     return shapes;
   }
 
-  private static int run(QrCode code, int column, int row) {
-    int end = column;
-    while (code.getModule(end, row)) {
+  private static int run(QrCode code, int from, int line, boolean isRow) {
+    int end = from;
+    while (isRow ? code.getModule(end, line) : code.getModule(line, end)) {
       end++;
     }
-    return end - column;
+    return end - from;
   }
 
   /** Large squares read better than much redundancy; what fits the same size is added anyway. */

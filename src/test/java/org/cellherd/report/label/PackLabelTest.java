@@ -15,7 +15,6 @@ import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalInt;
 import javax.imageio.ImageIO;
 import org.apache.pdfbox.Loader;
@@ -72,7 +71,7 @@ class PackLabelTest {
   }
 
   private static LabelFacts tested() {
-    return LabelFacts.of(PLAN, Optional.of(capacity()), MADE);
+    return LabelFacts.of(PLAN, List.of(capacity()), MADE);
   }
 
   @ParameterizedTest
@@ -87,7 +86,7 @@ class PackLabelTest {
     Finding test =
         ResultForm.finding(FindingName.CAPACITY, 0, 1_772_540_000_000L, slow, "121.4 Ah");
     PackPlan bare = PLAN.toBuilder().note("").build();
-    LabelFacts facts = LabelFacts.of(bare, Optional.of(test), MADE);
+    LabelFacts facts = LabelFacts.of(bare, List.of(test), MADE);
 
     assertThat(PackLabel.scene(facts, size).shapes())
         .filteredOn(Shape.Words.class::isInstance)
@@ -104,7 +103,7 @@ class PackLabelTest {
                 "Sorted by capacity in 2025; strap 3 replaced in June. Ask Anna. "
                     + "Key. ".repeat(20))
             .build();
-    return LabelFacts.of(plan, Optional.of(capacity()), MADE);
+    return LabelFacts.of(plan, List.of(capacity()), MADE);
   }
 
   static String decode(BufferedImage image) throws Exception {
@@ -139,8 +138,7 @@ class PackLabelTest {
       assertThat(document.getPage(0).getMediaBox().getWidth() / 72 * 25.4f)
           .isCloseTo((float) size.widthMm(), within(0.1f));
       assertThat(new PDFTextStripper().getText(document))
-          .contains(
-              "Field radio crate \u00d8 2", "22.5 Ah (83 %) at 5.4 A, 3 Mar 2026", "LFP 4S6P");
+          .contains("Field radio crate \u00d8 2", "22.5 Ah", "At 5.4 A", "3 Mar 2026", "LFP 4S6P");
       assertThat(decode(new PDFRenderer(document).renderImageWithDPI(0, 300)))
           .isEqualTo(tested().plainText());
     }
@@ -150,7 +148,7 @@ class PackLabelTest {
   void textFactsOfARegroupedPackAreThoseOfTheTrade() {
     // Common practice, no source: 24 cells of 4.5 Ah as 4S6P are 12.8 V and 27 Ah; 22.5 is 83 %.
     assertThat(tested().plainText())
-        .contains("Pack: LFP 4S6P, 24 cells", "Nominal: 12.8 V", "Rated: 27 Ah")
+        .contains("Pack: LFP 4S6P, 24 cells", "Rated: 27 Ah, 12.8 V nominal")
         .contains(
             "Charge: to 14.6 V, charger 10 A",
             "Cell limits: 2.5 to 3.65 V",
@@ -159,10 +157,36 @@ class PackLabelTest {
         .contains("Note: Cells from a bus", "Lithium cells can burn");
   }
 
+  /**
+   * The newest test is not taken when it was cold; two rates are told, each with its conditions.
+   */
+  @Test
+  void aLabelTellsTheNewestWarmTestOfEachRate() {
+    List<Finding> tests =
+        List.of(test(1, 22.5, 5.4, 21), test(2, 21.8, 13.5, 23), test(3, 19.1, 5.5, 4));
+
+    assertThat(LabelFacts.of(PLAN, tests, MADE).plainText())
+        .contains("Capacity: 22.5 Ah\n", "At 5.4 A: 22.5 Ah, 21 \u00b0C\n")
+        .contains("At 13.5 A: 21.8 Ah, 23 \u00b0C\n")
+        .doesNotContain("19.1");
+    assertThat(LabelFacts.of(PLAN, tests.subList(2, 3), MADE).plainText())
+        .contains("At 5.5 A: 19.1 Ah, 4 \u00b0C, cold\n");
+  }
+
+  private static Finding test(int day, double ah, double amps, double warm) {
+    Facts told =
+        Facts.of()
+            .put("ah", ah, 1)
+            .put("mean_current_a", -amps, 1)
+            .put("mean_temp_c", warm, 1)
+            .build();
+    long endMs = 1_772_000_000_000L + day * 86_400_000L;
+    return ResultForm.finding(FindingName.CAPACITY, endMs - 3_600_000, endMs, told, ah + " Ah");
+  }
+
   @Test
   void untestedPackSaysSo() {
-    assertThat(LabelFacts.of(PLAN, Optional.empty(), MADE).plainText())
-        .contains("Measured: capacity not measured");
+    assertThat(LabelFacts.of(PLAN, List.of(), MADE).plainText()).contains("Capacity: untested");
   }
 
   @Test
@@ -172,7 +196,7 @@ class PackLabelTest {
             .name("<b>" + "x".repeat(300) + "\u0007\u6f22")
             .note("word ".repeat(500))
             .build();
-    LabelFacts facts = LabelFacts.of(plan, Optional.empty(), MADE);
+    LabelFacts facts = LabelFacts.of(plan, List.of(), MADE);
 
     assertThat(PackLabel.svg(facts, LabelSize.S70X37)).contains("&lt;b&gt;xx", "\u2026");
     assertThat(PackLabel.pdf(facts, LabelSize.S70X37)).isNotEmpty();
@@ -196,7 +220,7 @@ class PackLabelTest {
                     OptionalInt.empty(),
                     OptionalInt.empty()))
             .build();
-    LabelFacts facts = LabelFacts.of(plan, Optional.of(capacity()), MADE);
+    LabelFacts facts = LabelFacts.of(plan, List.of(capacity()), MADE);
     List<Shape> shapes = PackLabel.scene(facts, size).shapes();
     double codeX =
         shapes.stream()
