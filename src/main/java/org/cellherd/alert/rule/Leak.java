@@ -1,16 +1,16 @@
 package org.cellherd.alert.rule;
 
-import java.util.OptionalDouble;
-import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.result.AgeingResult;
-import org.cellherd.analysis.result.RestResult;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import org.cellherd.alert.scene.FindingEvidence;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SelfDischarge;
+import org.cellherd.analysis.result.AgeingResult;
+import org.cellherd.analysis.result.RestResult;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 
@@ -54,7 +54,8 @@ final class Leak implements Rule {
       Evidence evidence = evidence(rest, aged, cell);
       double low = evidence.low();
       boolean isLeak =
-          evidence.isSuspect && !(evidence.least() <= SelfDischarge.soundMa(scene.plan().ratedAh()));
+          evidence.isSuspect
+              && !(evidence.least() <= SelfDischarge.soundMa(scene.plan().ratedAh()));
       int number = cell;
       out.judge(
           cell,

@@ -89,14 +89,25 @@ final class SpecVerb implements Runnable {
       mixinStandardHelpOptions = true,
       description = "Draws every message of a description byte by byte.")
   static final class Show implements Callable<Integer> {
-    @Mixin private Output output;
+    @Mixin private AnswerOutput output;
 
     @Parameters(paramLabel = "SPEC", description = "Its id or file.")
     private String name;
 
     @Override
     public Integer call() {
-      output.line(SpecDrawing.of(described(name).spec()));
+      SpecDecoder decoder = described(name);
+      String drawing = SpecDrawing.of(decoder.spec());
+      if (output.isJson()) {
+        output.json(
+            Facts.of()
+                .put("spec", decoder.id())
+                .put("title", decoder.title())
+                .put("drawing", drawing.lines().toList())
+                .build());
+      } else {
+        output.line(drawing);
+      }
       return ExitCode.DONE;
     }
   }

@@ -11,6 +11,7 @@ import org.cellherd.protocol.field.Target;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameLayout;
 import org.cellherd.protocol.frame.Framing;
+import org.cellherd.protocol.frame.LengthRule;
 import org.cellherd.protocol.frame.Part;
 import org.cellherd.protocol.text.TextBody;
 import org.cellherd.protocol.text.TextField;
@@ -61,9 +62,41 @@ public final class SpecDrawing {
         boxes.add(box(part));
       }
       line(String.format(Locale.ROOT, "%-8s| %s |", name, String.join(" | ", boxes)));
+      details(layout);
     } else {
       line(name + "  a line, at most " + framing.longest() + " bytes");
     }
+  }
+
+  /** How the frame ends, and what its check value is and covers. */
+  private void details(FrameLayout layout) {
+    FrameLayout.Description d = layout.description();
+    d.checksum()
+        .ifPresent(
+            c -> {
+              List<String> covered = new ArrayList<>();
+              d.parts().forEach(p -> covered.add(p.name()));
+              covered.retainAll(c.covers());
+              if (c.covers().contains("address") && !covered.contains("address")) {
+                covered.add(0, "address (not in the frame)");
+              }
+              line(
+                  "        checksum "
+                      + c.checksum().described()
+                      + (c.isBegunWithAddress() ? ", begun with the address" : "")
+                      + " over the "
+                      + (c.overCharacters() ? "characters of " : "bytes of ")
+                      + String.join(", ", covered));
+            });
+    d.length().ifPresent(l -> line("        length counts " + counted(d, l)));
+  }
+
+  private static String counted(FrameLayout.Description d, LengthRule rule) {
+    List<String> names = new ArrayList<>();
+    d.parts().forEach(p -> names.add(p.name()));
+    names.retainAll(rule.counts());
+    String plus = rule.plus() == 0 ? "" : String.format(Locale.ROOT, " %+d", rule.plus());
+    return (rule.inCharacters() ? "characters of " : "bytes of ") + String.join(", ", names) + plus;
   }
 
   private static String box(Part part) {
@@ -81,7 +114,7 @@ public final class SpecDrawing {
             ? ""
             : String.format(Locale.ROOT, ", code %02X", message.code());
     String asked = message.requestData().length() == 0 ? "" : ", asked with " + asked(message);
-    line(message.name() + code + asked + (message.optional() ? ", optional" : ""));
+    line(message.name() + code + asked + (message.optional() ? ", optional" : "") + told(message));
     if (message.body() instanceof Body body) {
       body(body);
     } else if (message.body() instanceof TextBody body) {
@@ -90,6 +123,23 @@ public final class SpecDrawing {
         row(place, repeat(field.field()), "number", field.field());
       }
     }
+  }
+
+  private static String told(Message message) {
+    String match =
+        message.match().map(m -> ", told by " + m.bytes() + " at byte " + m.at()).orElse("");
+    return match
+        + message
+            .pages()
+            .map(
+                p ->
+                    ", pages told by "
+                        + p.field()
+                        + " from "
+                        + p.first()
+                        + " on, "
+                        + (p.countField().isEmpty() ? p.count() : "as many as " + p.countField()))
+            .orElse("");
   }
 
   private static String asked(Message message) {
@@ -154,16 +204,12 @@ public final class SpecDrawing {
 
   private void row(String at, String repeat, String coding, Field field) {
     Field.Meaning m = field.meaning();
-    String unit = m.labels().unit();
     String target = m.target() == Target.EXTRA ? "" : m.target().name().toLowerCase(Locale.ROOT);
     String name = field.name().equals(target) ? "" : field.name();
-    StringBuilder what = new StringBuilder(target);
-    what.append(target.isEmpty() || name.isEmpty() ? "" : ", ").append(name);
-    what.append(unit.isEmpty() ? "" : ", " + unit);
-    if (!m.missing().isEmpty()) {
-      what.append(", missing: ").append(m.missing());
-    }
-    field.when().ifPresent(w -> what.append(", only when ").append(w.field()).append(" says so"));
+    List<String> all = new ArrayList<>(List.of(target, name));
+    all.removeIf(String::isEmpty);
+    all.addAll(FieldWords.of(field));
+    String what = String.join(", ", all);
     line(
         String.format(Locale.ROOT, "  %-10s %-8s %-22s %s", at, repeat, coding, what)
             .stripTrailing());

@@ -168,7 +168,11 @@ class SpecReaderTest {
         .contains(
             "| start A5 | address 1 byte | code 1 byte | length 1 byte | data | checksum 1 byte |")
         .contains("state, code 11")
-        .containsPattern("  0-1 +unsigned 2 big +soc, %")
+        .contains("checksum sum8-twos over the bytes of address, code, length, data")
+        .containsPattern("  0-1 +unsigned 2 big +soc, raw x 0.1 %, at most 100")
+        .containsPattern("signed 2 big +current, raw x 0.01 A, positive: charging")
+        .containsPattern("temperature, raw x 0.1 C, missing: \\[-32768\\], at least -60")
+        .contains("bit 4 = short circuit")
         .containsPattern("  bit 1 +of switches +discharge_switch");
   }
 }
