@@ -53,9 +53,24 @@ class ReadmeTest {
   }
 
   @Test
+  void theExampleThatIsListenedToIsADescriptionWhoseVectorsPass() throws IOException {
+    List<String> blocks = examples();
+    Problems problems = new Problems();
+    SpecDecoder decoder =
+        (SpecDecoder) Specs.read("woad.toml", blocks.get(3), problems).orElseThrow();
+
+    List<VectorRun.Outcome> outcomes =
+        VectorRun.run(decoder, "woad.vectors.toml", blocks.get(4), problems);
+
+    assertThat(problems.toString()).isEmpty();
+    assertThat(outcomes).hasSize(2).allMatch(VectorRun.Outcome::passed, "passes");
+    assertThat(VectorRun.gaps(decoder, "woad.vectors.toml", blocks.get(4))).isEmpty();
+  }
+
+  @Test
   void theThermistorExampleIsRead() throws IOException {
     Problems problems = new Problems();
-    String spec = examples().get(0) + examples().get(1) + examples().get(3);
+    String spec = examples().get(0) + examples().get(1) + examples().get(5);
 
     assertThat(Specs.read("nettle.toml", spec, problems)).isPresent();
   }
