@@ -133,6 +133,29 @@ class LivePageTest {
         .matches("Grey: the other \\d+ cells, within \\d+ mV of the median\\.");
   }
 
+  /** A phone on a slow line: 60 kB at most, also while three other pages are open. */
+  @Test
+  void theFirstViewOfSixteenCellsIsSmallWhileOthersLookToo() {
+    PlayedPack pack = new PlayedPack("first-night-16s").play(420, false);
+    show(pack);
+    List<BrowserTab> others = List.of(browser.tab(), browser.tab(), browser.tab());
+    others.forEach(other -> other.go(page.address() + "/"));
+    others.forEach(other -> other.await("document.querySelector('.strip path')"));
+    try (Browser cold = Browser.start();
+        BrowserTab fresh = cold.tab()) {
+      fresh.go(page.address() + "/");
+      fresh.await("document.querySelector('.strip path')");
+      System.out.printf(
+          "first view %d bytes, shown after %.0f ms%n",
+          fresh.receivedBytes(),
+          fresh.number("performance.getEntriesByName('shown')[0].startTime"));
+
+      assertThat(fresh.receivedBytes()).isBetween(5_000L, 60_000L);
+    } finally {
+      others.forEach(BrowserTab::close);
+    }
+  }
+
   @Test
   void sensorsAreNamedByWhatTheyTouch() {
     show(new PlayedPack("first-night").play(4, false));
