@@ -54,8 +54,24 @@ final class FactWords {
           Map.entry("round_trip_30d_pct", "round trip of 30 days, %"),
           Map.entry("net_7d_wh", "more in than out in 7 days, Wh"),
           Map.entry("empty_reason", "no date of empty, because"),
+          Map.entry("soc_min_pct", "lowest state of charge, %"),
+          Map.entry("soc_max_pct", "highest state of charge, %"),
+          Map.entry("depth_pct", "depth of discharge, %"),
+          Map.entry("start_kind", "full before by"),
+          Map.entry("end_reason", "ended by"),
+          Map.entry("bleed_source", "bleed current known from"),
+          Map.entry("apart", "stood apart before"),
+          Map.entry("mad_mohm", "scatter of the steps, m\u03a9"),
+          Map.entry("sd_mv", "scatter, mV"),
           Map.entry("spread_by_class", "spread while"),
           Map.entry("lead_growth", "growth of the lead"));
+
+  /** Words of results that are short for those who know. */
+  private static final Map<String, String> MEANT =
+      Map.of(
+          "tail", "the current had faded to its tail",
+          "first_cell", "the first full cell",
+          "absorb_timer", "the charger's own timer");
 
   /** A bound of an interval, named after its unit: {@code hours_low}. */
   private static final Pattern BOUND = Pattern.compile("(.*?)_?([a-z]+)_(low|mid|high)");
@@ -140,7 +156,7 @@ final class FactWords {
   }
 
   private static String plain(Object value) {
-    String text = value.toString();
+    String text = MEANT.getOrDefault(value.toString(), value.toString());
     return ENUM_WORD.matcher(text).matches() ? words(text) : text;
   }
 
