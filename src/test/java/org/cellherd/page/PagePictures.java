@@ -30,7 +30,7 @@ import org.cellherd.report.plot.Tracks;
 final class PagePictures {
 
   private static final long HOUR_MS = 3_600_000;
-  private static final int[] WIDTHS = {1400, 360};
+  private static final int[] WIDTHS = {1400, 768, 360};
 
   private PagePictures() {}
 
