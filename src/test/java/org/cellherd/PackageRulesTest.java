@@ -73,8 +73,18 @@ class PackageRulesTest {
           entry(
               "analysis",
               List.of(
-                  "state", ITSELF, "result", "trend", "cell", "moment", "flow", "fold", "plan",
-                  LEAVES, "engine")),
+                  "state",
+                  ITSELF,
+                  "result",
+                  "trend",
+                  "cell",
+                  "moment",
+                  "flow",
+                  "fold",
+                  "plan",
+                  "estimate",
+                  LEAVES,
+                  "engine")),
           entry(
               "app",
               List.of(ITSELF, "config", "logged", "command", LEAVES, "daemon", "demo", "verb")),

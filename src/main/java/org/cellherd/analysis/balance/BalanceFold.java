@@ -84,6 +84,7 @@ public final class BalanceFold implements FindingFold {
       parts.levelling.begin();
     }
     parts.pull.accept(moment, reading);
+    parts.estimator.accept(moment, parts.pull);
     parts.smoothed.accept(moment, count, parts.pull);
     parts.watchSteady();
     if (parts.path.accept(moment) && parts.episode.wasAtTop() && !isCharging) {
@@ -183,13 +184,18 @@ public final class BalanceFold implements FindingFold {
             minute.mean(),
             knee == null ? Double.NaN : knee.mid(),
             isQuiet,
-            parts.isEvenByCharge(),
+            minute.spread() <= nearMv() && parts.isEvenByCharge(),
             parts.isBleedExpected(minute),
             minute.isTelling()));
     if (parts.watch.state() == BalanceView.State.BALANCED) {
       parts.lastBalancedUpMs = minute.closedUpMs();
       parts.levelling.balanced(minute.closedUpMs());
     }
+  }
+
+  /** Above it nobody asks whether the charge is even. */
+  private int nearMv() {
+    return parts.settings.balancedMv() + AnalysisSettings.BOARD_FLOOR_MV;
   }
 
   private void remember(List<Lead> leads) {
@@ -211,7 +217,7 @@ public final class BalanceFold implements FindingFold {
   private void closeCharge() {
     if (parts.episode.wasAtTop()) {
       parts.history.add(
-          parts.episode.lastTopUpMs(), parts.leads.leads(), parts.bledAh(moment.series()));
+          parts.episode.lastTopUpMs(), parts.leadsNow(), parts.bledAh(moment.series()));
       completed.add(fullCharge());
       parts.rememberTop();
     }

@@ -1,15 +1,21 @@
 package org.cellherd.analysis.balance;
 
+import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import java.util.stream.IntStream;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.LastTop;
 import org.cellherd.analysis.BalanceView.Lead;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.estimate.BleedPull;
+import org.cellherd.analysis.estimate.LeadEstimator;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
+import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
 
@@ -24,6 +30,9 @@ final class BalanceParts {
 
   /** Half a percent of the pack is what capacity tests differ by (common practice, no source). */
   private static final double EVEN_SHARE = 0.005;
+
+  /** A lead that is open by more of the rated charge says nothing of another. */
+  private static final double OPEN_SHARE = 0.05;
 
   private static final double UNKNOWN_ALLOWED_AH_PER_AH = 0.0008;
 
@@ -43,6 +52,7 @@ final class BalanceParts {
   final Progress watch;
   final LeadFinder finder;
   final LeadTable leads;
+  final LeadEstimator estimator;
   final LeadHistory history;
   final Levelling levelling = new Levelling();
   final ClassStatistics classes;
@@ -76,6 +86,7 @@ final class BalanceParts {
             path,
             new LeadFinder.Scale(cells, plan.ratedAh(), settings.blindToMv()));
     leads = new LeadTable(cells, plan.ratedAh());
+    estimator = new LeadEstimator(plan, settings);
     history = new LeadHistory(cells);
     classes = new ClassStatistics(cells);
   }
@@ -152,15 +163,49 @@ final class BalanceParts {
     return knee == null ? UNKNOWN_ALLOWED_AH_PER_AH * plan.ratedAh() : knee.mid();
   }
 
-  /** Leads of the last measurement, with what has changed since. */
+  /**
+   * Leads as the one model gives them. The crossings know nothing of that model: where they
+   * contradict it neither is believed alone, and where the readings do they speak. Layered oxides
+   * have no plateau on which a cell of much resistance gives itself away: there the model still
+   * takes it for one that is ahead, and only the crossings are believed.
+   */
   List<Lead> leadsNow() {
+    if (plan.chemistry() == Chemistry.NMC || plan.chemistry() == Chemistry.NCA) {
+      return leadsByCrossings();
+    }
+    List<Interval> found = estimator.leads();
+    if (found.isEmpty()) {
+      return estimator.isContradicted() ? leadsByCrossings() : List.of();
+    }
+    List<Lead> crossed = leadsByCrossings();
+    return IntStream.range(0, found.size())
+        .mapToObj(i -> new Lead(i + 1, both(found.get(i), i + 1, crossed)))
+        .toList();
+  }
+
+  private Interval both(Interval found, int cell, List<Lead> crossed) {
+    Interval other =
+        crossed.stream().filter(l -> l.cell() == cell).map(Lead::ah).findAny().orElse(found);
+    if (found.high() - found.low() > plan.ratedAh()) {
+      return other;
+    }
+    boolean isOpen = other.high() - other.low() > OPEN_SHARE * plan.ratedAh();
+    boolean agree = found.low() <= other.high() && other.low() <= found.high();
+    return isOpen || agree
+        ? found
+        : new Interval(
+            Math.min(found.low(), other.low()), other.mid(), Math.max(found.high(), other.high()));
+  }
+
+  /** Leads of the last measurement by crossings, with what has changed since. */
+  private List<Lead> leadsByCrossings() {
     Estimate bleed = rate().whileBooked(duty());
     return leads.leads(moment.upMs(), bledAh(moment.series()), bleed.half() / bleed.mid());
   }
 
   /** True when by the upper bounds no cell leads by more than no owner would notice. */
   boolean isEvenByCharge() {
-    List<Lead> now = leadsNow();
+    List<Lead> now = leadsByCrossings();
     double allowed = EVEN_SHARE * plan.ratedAh();
     return now.size() == plan.series() && now.stream().allMatch(l -> l.ah().high() <= allowed);
   }
@@ -180,11 +225,17 @@ final class BalanceParts {
 
   /** The cell that is furthest ahead now; null while nothing is known. */
   @Nullable Lead greatest() {
-    Lead best = null;
-    for (Lead lead : leadsNow()) {
-      best = best == null || lead.ah().mid() > best.ah().mid() ? lead : best;
-    }
-    return best;
+    return greatest(leadsNow());
+  }
+
+  /** The lead that a forecast counts down: by crossings, whose errors its bounds are made for. */
+  @Nullable Lead toBleed() {
+    Lead crossed = greatest(leadsByCrossings());
+    return crossed == null ? greatest() : crossed;
+  }
+
+  private static @Nullable Lead greatest(List<Lead> leads) {
+    return leads.stream().max(Comparator.comparingDouble(l -> l.ah().mid())).orElse(null);
   }
 
   /** What was bled from each cell so far, by the best rate, Ah. */
@@ -225,6 +276,7 @@ final class BalanceParts {
     minute.state(io);
     watch.state(io);
     leads.state(io);
+    estimator.state(io);
     history.state(io);
     levelling.state(io);
     classes.state(io);

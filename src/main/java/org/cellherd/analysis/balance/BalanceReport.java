@@ -82,7 +82,7 @@ final class BalanceReport {
     if (state == State.BALANCED) {
       return Optional.of(Forecast.done());
     }
-    Lead most = parts.greatest();
+    Lead most = parts.toBleed();
     if (most == null) {
       return Optional.empty();
     }

@@ -35,7 +35,7 @@ final class FullChargeReport {
             highestCell,
             highestMv,
             parts.trips.all(),
-            parts.leads.leads().stream().map(l -> new CellLead(l.cell(), l.ah())).toList(),
+            parts.leadsNow().stream().map(l -> new CellLead(l.cell(), l.ah())).toList(),
             parts.history.cellGrowth(),
             levelled
                 .apart()
@@ -61,7 +61,7 @@ final class FullChargeReport {
           + levelled.apart().map(a -> "; cell " + BalanceWords.was(a)).orElse("")
           + balanced(levelled);
     }
-    return Astray.of(parts.leads.leads())
+    return Astray.of(parts.leadsNow())
         .filter(a -> a.ah().high() > 0)
         .map(a -> how + "; cell " + ended(a, levelled) + ".")
         .orElseGet(() -> how + "; the cells ended " + BalanceWords.mv(spreadMv) + " apart.");

@@ -1,6 +1,7 @@
 package org.cellherd.analysis.balance;
 
 import java.util.Arrays;
+import org.cellherd.analysis.estimate.BleedPull;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 

@@ -1,5 +1,6 @@
 package org.cellherd.analysis.balance;
 
+import org.cellherd.analysis.estimate.BleedPull;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 

@@ -1,4 +1,4 @@
-package org.cellherd.analysis.balance;
+package org.cellherd.analysis.estimate;
 
 import java.util.Arrays;
 

@@ -1,4 +1,4 @@
-package org.cellherd.analysis.balance;
+package org.cellherd.analysis.estimate;
 
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
@@ -12,7 +12,7 @@ import org.cellherd.pack.Reading;
  * stays has begun to bleed, and ends with a jump up; {@link TapDrop} tells it from its neighbours,
  * also when odd and even cells take turns.
  */
-final class BleedPull {
+public final class BleedPull {
   /** Cells do not jump so far by themselves, 0.1 mV (common practice, no source). */
   private static final int JUMP = 40;
 
@@ -37,7 +37,7 @@ final class BleedPull {
   private final DropMean atOnce = new DropMean();
   private final DropMean late = new DropMean();
 
-  BleedPull(int cells, int bleedFromMv) {
+  public BleedPull(int cells, int bleedFromMv) {
     this.cells = cells;
     this.fromTenthMv = bleedFromMv * 10;
     tapDrop = new TapDrop(cells);
@@ -45,7 +45,7 @@ final class BleedPull {
     idle = new int[cells];
   }
 
-  void accept(Moment m, Reading reading) {
+  public void accept(Moment m, Reading reading) {
     long told = reading.bleedMask().orElse(0);
     isTold |= reading.bleedMask().isPresent();
     if (!isTold && m.highest() < fromTenthMv - 200) {
@@ -136,12 +136,12 @@ final class BleedPull {
   }
 
   /** True when it is known which cells bleed: told by the board or seen in the voltages. */
-  boolean isKnown() {
+  public boolean isKnown() {
     return isTold || toggles >= LEAST_TOGGLES;
   }
 
   /** Bit 0 = cell 1 bleeds, as told or as seen. */
-  long mask() {
+  public long mask() {
     return mask;
   }
 
@@ -151,13 +151,13 @@ final class BleedPull {
   }
 
   /** True when a cell or a neighbour bleeds, by index. */
-  boolean isPulled(int i) {
+  public boolean isPulled(int i) {
     long pulling = pulling();
     return pulling != 0 && ((pulling << 1 >> i) & 7) != 0;
   }
 
   /** What to add to a cell's voltage, by index, to undo the pull, mV. */
-  double correction(int i) {
+  public double correction(int i) {
     long pulling = pulling();
     double dropMv = pulling == 0 ? 0 : dropMv();
     if (dropMv == 0) {
@@ -170,11 +170,11 @@ final class BleedPull {
   }
 
   /** By how much a bleeding cell reads low, mV; 0 until seen. */
-  double dropMv() {
+  public double dropMv() {
     return Math.max(0, Math.max(atOnce.mean(), late.mean()));
   }
 
-  void state(State io) {
+  public void state(State io) {
     isTold = io.flag(isTold);
     mask = io.number(mask);
     maskBefore = io.number(maskBefore);

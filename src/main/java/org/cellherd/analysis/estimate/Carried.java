@@ -1,0 +1,87 @@
+package org.cellherd.analysis.estimate;
+
+import org.cellherd.analysis.state.State;
+
+/**
+ * Where one charge left the cells, for the next to begin with. What the current counts moves all
+ * alike; what leaks unseen makes it worth less by the hour.
+ */
+final class Carried {
+  private final int cells;
+  private final double ratedAh;
+  private final double[] places;
+  private final double[] spread;
+  private double hours;
+  private boolean isKnown;
+  private long known;
+
+  Carried(int cells, double ratedAh) {
+    this.cells = cells;
+    this.ratedAh = ratedAh;
+    places = new double[cells];
+    spread = new double[cells * cells];
+  }
+
+  boolean isKnown() {
+    return isKnown;
+  }
+
+  /** Bit 0 = cell 1 was in its knee when it was seen last. */
+  long known() {
+    return known;
+  }
+
+  /** Against the mean of the cells that were in their knee, Ah. */
+  double place(int cell) {
+    return places[cell];
+  }
+
+  /** Covariance of two places at a later hour, Ah squared. */
+  double spread(int a, int b, double atHours) {
+    double drift = a == b ? drift(atHours - hours) : 0;
+    return spread[a * cells + b] + drift;
+  }
+
+  /** What a cell may have leaked unseen within some hours, squared. */
+  static double drift(double hours) {
+    double steady = Terms.LEAK_A * hours;
+    return steady * steady + 2 * Terms.LEAK_A * Terms.LEAK_A * Terms.LEAK_H * hours;
+  }
+
+  /** Takes what a charge has shown; of a cell that stayed on its plateau no more than was known. */
+  void take(Pass pass, double atHours) {
+    long seen = pass.inKnee();
+    double mean = 0;
+    for (int k = 0; k < cells; k++) {
+      mean += isIn(seen, k) ? pass.belief().mean[k] / Math.max(1, Long.bitCount(seen)) : 0;
+    }
+    double start = Terms.START_OWN * ratedAh;
+    for (int k = 0; k < cells; k++) {
+      double place = pass.belief().mean[k] - mean;
+      double own = pass.belief().covariance[k][k];
+      double before = isKnown ? spread(k, k, atHours) : start * start;
+      double limit = isKnown ? places[k] : 0;
+      for (int j = 0; j < cells; j++) {
+        boolean isSeen = isIn(seen, k) && isIn(seen, j);
+        spread[k * cells + j] = isSeen ? pass.belief().covariance[k][j] : 0;
+      }
+      spread[k * cells + k] = isIn(seen, k) ? own : Math.max(own, before);
+      places[k] = isIn(seen, k) ? place : Math.min(limit, place);
+    }
+    hours = atHours;
+    isKnown = true;
+    known |= seen;
+  }
+
+  private static boolean isIn(long set, int cell) {
+    return (set >> cell & 1) != 0;
+  }
+
+  void state(State io) {
+    io.each(places);
+    io.each(spread);
+    hours = io.number(hours);
+    isKnown = io.flag(isKnown);
+    known = io.number(known);
+  }
+}

@@ -1,0 +1,95 @@
+package org.cellherd.analysis.estimate;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import java.util.Random;
+import org.cellherd.analysis.Interval;
+
+/**
+ * Possible places of all cells at once. Which cell is the last differs from draw to draw, so that
+ * leads over it get bounds that need no case for ties.
+ */
+final class Draws {
+  private static final int COUNT = 400;
+  private static final double TAIL = 0.025;
+
+  private final double[][] places;
+  private final double[] unsorted = new double[COUNT];
+
+  private Draws(double[][] places) {
+    this.places = places;
+  }
+
+  /** Draws from a Gaussian of unknowns; always the same ones. */
+  static Draws of(double[] mean, double[][] covariance) {
+    double[][] root = root(covariance);
+    Random random = new Random(1);
+    double[][] draws = new double[COUNT][mean.length];
+    double[] z = new double[mean.length];
+    for (double[] draw : draws) {
+      for (int i = 0; i < z.length; i++) {
+        z[i] = random.nextGaussian();
+      }
+      for (int i = 0; i < z.length; i++) {
+        double sum = mean[i];
+        for (int j = 0; j <= i; j++) {
+          sum += root[i][j] * z[j];
+        }
+        draw[i] = sum;
+      }
+    }
+    return new Draws(draws);
+  }
+
+  /** Cholesky's lower triangle. */
+  private static double[][] root(double[][] c) {
+    int n = c.length;
+    double[][] l = new double[n][n];
+    for (int i = 0; i < n; i++) {
+      for (int j = 0; j <= i; j++) {
+        double s = c[i][j];
+        for (int k = 0; k < j; k++) {
+          s -= l[i][k] * l[j][k];
+        }
+        l[i][j] = i == j ? Math.sqrt(Math.max(1e-12, s)) : s / l[j][j];
+      }
+    }
+    return l;
+  }
+
+  /**
+   * Lead of each of the first cells over the last, 95 %.
+   *
+   * @param tops for a cell that is only known to stand below some place, that place; else NaN. It
+   *     may be the last at that place: leads over it are at least so much.
+   */
+  List<Interval> leads(double[] tops) {
+    double[] last = new double[COUNT];
+    double[] most = new double[COUNT];
+    for (int d = 0; d < COUNT; d++) {
+      last[d] = Double.POSITIVE_INFINITY;
+      most[d] = Double.POSITIVE_INFINITY;
+      for (int j = 0; j < tops.length; j++) {
+        double place = places[d][j];
+        last[d] = Math.min(last[d], place);
+        most[d] = Math.min(most[d], Double.isNaN(tops[j]) ? place : Math.max(place, tops[j]));
+      }
+    }
+    List<Interval> leads = new ArrayList<>();
+    for (int k = 0; k < tops.length; k++) {
+      double low = Double.isNaN(tops[k]) ? Math.max(0, quantile(k, most, TAIL)) : 0;
+      double mid = Math.max(low, quantile(k, last, 0.5));
+      leads.add(new Interval(low, mid, Math.max(mid, quantile(k, last, 1 - TAIL))));
+    }
+    return leads;
+  }
+
+  private double quantile(int cell, double[] over, double share) {
+    for (int d = 0; d < COUNT; d++) {
+      unsorted[d] = places[d][cell] - over[d];
+    }
+    Arrays.sort(unsorted);
+    return unsorted[(int) (share * COUNT)];
+  }
+}

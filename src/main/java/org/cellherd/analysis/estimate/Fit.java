@@ -1,0 +1,157 @@
+package org.cellherd.analysis.estimate;
+
+import java.util.Arrays;
+import java.util.List;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
+
+/**
+ * The filter in passes, each linearised at what the last one found, until nothing is gained: a pure
+ * function of the kept blocks, so that live, replayed and restored runs agree.
+ */
+final class Fit {
+  private static final int PASSES = 4;
+  private static final double MOST_STEP = 0.5;
+  private static final double STEP_SHARE = 0.5;
+
+  /** Where the plateau of iron phosphate ends at rest, V (common practice, no source). */
+  private static final double PLATEAU_ENDS_V = 3.357;
+
+  private final Unknowns at;
+  private final List<Block> blocks;
+  private final PackPlan plan;
+  private final Carried carried;
+  private final Pass.Start start;
+  private final Curve curve;
+
+  Fit(PackPlan plan, Carried carried, List<Block> blocks) {
+    this.plan = plan;
+    this.carried = carried;
+    this.blocks = blocks;
+    at = new Unknowns(plan.series());
+    double shift = shift();
+    curve = Curve.of(plan.chemistry(), plan.ratedAh(), shift);
+    double knee = plan.chemistry() == Chemistry.LFP ? PLATEAU_ENDS_V + shift : 0;
+    start = new Pass.Start(prior(), plan.ratedAh(), knee, carried.isKnown());
+  }
+
+  private double shift() {
+    if (plan.chemistry() != Chemistry.LFP) {
+      return 0;
+    }
+    double shift = 0;
+    boolean any = false;
+    double r = Terms.OHM_AH / plan.ratedAh();
+    for (Block b : blocks) {
+      double[] v = b.volts().clone();
+      Arrays.sort(v);
+      double drop = r * (b.current().now() + b.current().fast() + b.current().slow());
+      if (any && v[v.length - 1] - drop > 3.385) {
+        break;
+      }
+      shift = Math.max(-0.04, Math.min(0.04, v[v.length / 2] - drop - 3.337));
+      any = true;
+    }
+    return shift;
+  }
+
+  private Belief prior() {
+    Belief p = new Belief(at.size());
+    double[][] c = p.covariance;
+    double r = Terms.OHM_AH / plan.ratedAh();
+    int n = at.cells();
+    for (int k = 0; k < n; k++) {
+      for (int j = 0; j < n; j++) {
+        c[k][j] =
+            sq(Terms.START_ALL * plan.ratedAh())
+                + (carried.isKnown() ? carried.spread(k, j, blocks.get(0).hours()) : 0);
+        c[at.offset(k)][at.offset(j)] = ((k == j ? 1 : 0) - 1.0 / n) * sq(Terms.OFFSET_V);
+      }
+      c[k][k] += carried.isKnown() ? 0 : sq(Terms.START_OWN * plan.ratedAh());
+      p.mean[k] = carried.isKnown() ? carried.place(k) : 0;
+      c[at.excess(k)][at.excess(k)] = sq(Terms.OWN_R * r) + sq(Terms.STRAP_OHM);
+      c[at.plateau(k)][at.plateau(k)] = sq(Terms.PLATEAU_V);
+      c[at.scale(k)][at.scale(k)] = sq(Terms.SCALE);
+    }
+    for (int j = 0; j < Curve.STEPS; j++) {
+      for (int k = 0; k < Curve.STEPS; k++) {
+        c[at.increment(j)][at.increment(k)] = curve.covariance(j, k);
+      }
+    }
+    for (int lag = 0; lag < 3; lag++) {
+      c[at.resistance(lag)][at.resistance(lag)] = sq(Terms.LOG_R);
+    }
+    double si = Math.min(0.2, Math.max(0.04, 0.0015 * plan.ratedAh()));
+    c[at.current()][at.current()] = si * si;
+    p.mean[at.bleed()] = Terms.BLEED_A;
+    c[at.bleed()][at.bleed()] = sq(Terms.BLEED_ERROR_A);
+    for (int lag = 0; lag < 2; lag++) {
+      p.mean[at.surface(lag)] = Terms.SURFACE_H / 2;
+      c[at.surface(lag)][at.surface(lag)] = sq(Terms.SURFACE_H);
+    }
+    c[at.common()][at.common()] = sq(Terms.COMMON_V);
+    return p;
+  }
+
+  private static double sq(double v) {
+    return v * v;
+  }
+
+  /**
+   * The last of the passes. Steps are halved: a whole one leads astray where the curve bends. The
+   * likelihood would not tell which pass is best, since each has errors of its own point.
+   */
+  Pass run() {
+    double[] point = new double[at.size()];
+    point[at.bleed()] = Terms.BLEED_A;
+    startResistance(point);
+    Pass pass = pass(point);
+    for (int p = 1; p < PASSES; p++) {
+      point = nearer(point, pass.belief().mean);
+      pass = pass(point);
+    }
+    return pass;
+  }
+
+  private Pass pass(double[] point) {
+    Pass pass = new Pass(at, curve, start, point);
+    blocks.forEach(pass::take);
+    return pass;
+  }
+
+  private double[] nearer(double[] point, double[] found) {
+    double[] next = point.clone();
+    for (int i = at.offset(0); i < at.size(); i++) {
+      if (i != at.current() && i != at.common() && i != at.moment()) {
+        next[i] += STEP_SHARE * Math.max(-MOST_STEP, Math.min(MOST_STEP, found[i] - point[i]));
+      }
+    }
+    return next;
+  }
+
+  /** Shared resistance from the pack's own steps of current. */
+  private void startResistance(double[] point) {
+    double up = 0;
+    double down = 0;
+    for (int i = 1; i < blocks.size(); i++) {
+      Block p = blocks.get(i - 1);
+      Block q = blocks.get(i);
+      double di = q.current().now() - p.current().now();
+      if (Math.abs(di) > 0.02 * plan.ratedAh() && (q.hours() - p.hours()) * 3600 < 130) {
+        double[] dv = new double[at.cells()];
+        for (int k = 0; k < dv.length; k++) {
+          dv[k] = (q.volts()[k] - p.volts()[k]) / di;
+        }
+        Arrays.sort(dv);
+        up += Math.abs(di) * dv[dv.length / 2];
+        down += Math.abs(di);
+      }
+    }
+    if (down > 0) {
+      double ratio = Math.max(0.2, Math.min(8, up / down / (Terms.OHM_AH / plan.ratedAh())));
+      point[at.resistance(0)] = Math.log(ratio * 0.75);
+      point[at.resistance(1)] = Math.log(ratio * 0.25);
+      point[at.resistance(2)] = Math.log(ratio * 0.3);
+    }
+  }
+}

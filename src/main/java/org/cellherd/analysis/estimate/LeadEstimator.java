@@ -1,0 +1,201 @@
+package org.cellherd.analysis.estimate;
+
+import java.util.Arrays;
+import java.util.List;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.State;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
+import org.jspecify.annotations.Nullable;
+
+/**
+ * Lead of each cell over the last one from one model of the charge. Readings become blocks as they
+ * come; what the blocks say is worked out when somebody asks, and depends on them alone: all up to
+ * a mark are fitted together, those after it are filtered on. So a live run, a replay and a
+ * restored one agree. Belongs to one thread.
+ */
+public final class LeadEstimator {
+  /** A charge is over once so much of the rated charge was drawn. */
+  private static final double DRAWN_SHARE = 0.1;
+
+  /** More than the standing load of a pack, share of the rated charge an hour. */
+  private static final double DRAWN_RATE = 0.01;
+
+  /** Below this share of the knee's voltage nothing is learned of the top. */
+  private static final double LOW_SHARE = 0.94;
+
+  /** A lead that is open by more of the rated charge has no upper bound. */
+  private static final double OPEN_SHARE = 0.1;
+
+  private static final int LEAST_BLOCKS = 3;
+  private static final double STILL_H = 0.3;
+
+  private final PackPlan plan;
+  private final double kneeV;
+  private final int cells;
+  private final Stretch stretch;
+  private final Kept kept;
+  private final Bleeding bleeding;
+  private final Carried carried;
+  private boolean isOn;
+  private boolean wasAtTop;
+  private double mostAh;
+  private double nowHours;
+  private @Nullable Fitted fitted;
+  private List<Interval> leads = List.of();
+  private double leadsHours = Double.NaN;
+
+  /** For a pack of which nothing is known yet. */
+  public LeadEstimator(PackPlan plan, AnalysisSettings settings) {
+    this.plan = plan;
+    kneeV = settings.kneeMv() / 1000.0;
+    cells = plan.series();
+    stretch = new Stretch(cells);
+    kept = new Kept(cells, plan.ratedAh());
+    bleeding = new Bleeding(settings.bleedFromMv() / 1000.0);
+    carried = new Carried(cells, plan.ratedAh());
+  }
+
+  /** Takes the latest reading. */
+  public void accept(Moment m, BleedPull pull) {
+    nowHours = m.upMs() / 3_600_000.0;
+    Block block = stretch.accept(m, pull, bleeding);
+    boolean flows = m.flowingMa() > 0;
+    if (isOn && mostAh - stretch.ah() > DRAWN_SHARE * plan.ratedAh()) {
+      isOn = false;
+    }
+    if (!isOn && flows && m.lowest() / 10_000.0 > LOW_SHARE * kneeV) {
+      begin();
+    }
+    if (flows || m.frameClass() == FrameClass.HOLD) {
+      mostAh = Math.max(mostAh, stretch.ah());
+    }
+    if (block != null && isOn && !isDrawn(block) && kept.offer(block)) {
+      wasAtTop |= Arrays.stream(block.volts()).anyMatch(v -> v >= kneeV);
+      leadsHours = Double.NaN;
+    }
+  }
+
+  /**
+   * A load turns hysteresis and lags round: what it shows of the top is not what a charge shows.
+   */
+  private boolean isDrawn(Block block) {
+    return block.current().now() < -DRAWN_RATE * plan.ratedAh();
+  }
+
+  private void begin() {
+    if (wasAtTop && kept.size() >= LEAST_BLOCKS) {
+      carried.take(fit().pass(), kept.last().hours());
+    }
+    isOn = true;
+    wasAtTop = false;
+    mostAh = stretch.ah();
+    kept.clear();
+    fitted = null;
+  }
+
+  /** What the blocks say: fitted up to the mark, filtered on since. */
+  private Fitted fit() {
+    Fitted known = fitted;
+    if (known == null || known.revision() != kept.revision()) {
+      Fit fit = new Fit(plan, carried, kept.all().subList(0, kept.fitted()));
+      known = new Fitted(fit.run(), kept.revision());
+      fitted = known;
+    }
+    for (int i = known.pass().taken(); i < kept.size(); i++) {
+      known.pass().take(kept.all().get(i));
+    }
+    return known;
+  }
+
+  /** Lead of each cell, Ah, first cell first; empty while nothing is known. */
+  public List<Interval> leads() {
+    if (Double.isNaN(leadsHours) || nowHours - leadsHours > STILL_H) {
+      leads = wasAtTop && kept.size() >= LEAST_BLOCKS ? byFit() : byLast();
+      leadsHours = nowHours;
+    }
+    return leads;
+  }
+
+  /** True when this charge came to the top, and its cells do not fit one curve or tell little. */
+  public boolean isContradicted() {
+    return !carried.isKnown()
+        || (wasAtTop && kept.size() >= LEAST_BLOCKS && fit().pass().chi() > Terms.MOST_CHI);
+  }
+
+  private List<Interval> byFit() {
+    Pass pass = fit().pass();
+    if (pass.chi() > Terms.MOST_CHI || pass.inKnee() == 0 || isLifted()) {
+      return List.of();
+    }
+    double still = nowHours - kept.last().hours();
+    double drift = still > STILL_H ? Carried.drift(still) : 0;
+    double[][] spread = new double[cells][];
+    double[] tops = new double[cells];
+    for (int k = 0; k < cells; k++) {
+      spread[k] = Arrays.copyOf(pass.belief().covariance[k], cells);
+      spread[k][k] += drift + pass.lagDoubt(k) * pass.lagDoubt(k);
+      tops[k] = pass.top(k);
+    }
+    Draws draws = Draws.of(Arrays.copyOf(pass.belief().mean, cells), spread);
+    return bounded(draws.leads(tops), pass.inKnee() | (carried.known() & ~pass.below()));
+  }
+
+  /**
+   * Without a plateau a cell that its resistance lifts looks like one that is ahead, until the
+   * current has fallen to a tenth.
+   */
+  private boolean isLifted() {
+    double most = kept.all().stream().mapToDouble(b -> b.current().now()).max().orElse(0);
+    return plan.chemistry() != Chemistry.LFP && kept.last().current().now() > most / 10;
+  }
+
+  private List<Interval> byLast() {
+    if (!carried.isKnown()) {
+      return List.of();
+    }
+    double[] places = new double[cells];
+    double[][] spread = new double[cells][cells];
+    double[] tops = new double[cells];
+    for (int k = 0; k < cells; k++) {
+      places[k] = carried.place(k);
+      tops[k] = Double.NaN;
+      for (int j = 0; j < cells; j++) {
+        spread[k][j] = carried.spread(k, j, nowHours);
+      }
+    }
+    return bounded(Draws.of(places, spread).leads(tops), carried.known());
+  }
+
+  /** A cell that was never seen in its knee may be far behind: then leads have no upper bound. */
+  private List<Interval> bounded(List<Interval> found, long known) {
+    double open = OPEN_SHARE * plan.ratedAh();
+    boolean isOpen = Long.bitCount(known) < cells;
+    return found.stream()
+        .map(
+            i ->
+                isOpen || i.high() - i.low() > open
+                    ? new Interval(i.low(), i.mid(), i.mid() + 10 * plan.ratedAh())
+                    : i)
+        .toList();
+  }
+
+  /** Saves or restores. */
+  public void state(State io) {
+    io.section("lead-estimator", 1);
+    stretch.state(io);
+    kept.state(io);
+    carried.state(io);
+    isOn = io.flag(isOn);
+    wasAtTop = io.flag(wasAtTop);
+    mostAh = io.number(mostAh);
+    nowHours = io.number(nowHours);
+    fitted = null;
+    leadsHours = Double.NaN;
+  }
+
+  private record Fitted(Pass pass, int revision) {}
+}

@@ -1,0 +1,282 @@
+package org.cellherd.analysis.estimate;
+
+import java.util.Arrays;
+import org.jspecify.annotations.Nullable;
+
+/** One pass of the filter over blocks, linearised at a point. */
+final class Pass {
+  private static final double AFTER = 0.002;
+
+  private final Unknowns at;
+  private final Curve curve;
+  private final Start start;
+  private final double[] point;
+  private final double[] increments = new double[Curve.STEPS];
+  private final double[] weights = new double[Curve.STEPS];
+  private final double[] ohm = new double[3];
+  private final int n;
+  private final int[] index;
+  private final double[] slope;
+  private @Nullable Block latest;
+
+  private final Belief belief;
+  private double surprise;
+  private int used;
+  private int taken;
+  private long inKnee;
+  private final double[] lagDoubt;
+  private long measured;
+
+  /** What a pass begins with. */
+  record Start(Belief prior, double ratedAh, double kneeV, boolean isPlaced) {}
+
+  Pass(Unknowns at, Curve curve, Start start, double[] point) {
+    this.at = at;
+    this.curve = curve;
+    this.start = start;
+    this.point = point;
+    n = at.cells();
+    lagDoubt = new double[n];
+    belief = start.prior().copy();
+    index = new int[at.size()];
+    slope = new double[at.size()];
+    for (int j = 0; j < Curve.STEPS; j++) {
+      increments[j] = curve.increment(j) * Math.exp(clip(point[at.increment(j)], -4, 3));
+    }
+    for (int lag = 0; lag < 3; lag++) {
+      ohm[lag] = Terms.OHM_AH / start.ratedAh() * Math.exp(clip(point[at.resistance(lag)], -4, 4));
+    }
+  }
+
+  private static double clip(double v, double low, double high) {
+    return Math.max(low, Math.min(high, v));
+  }
+
+  void take(Block b) {
+    Block before = latest;
+    if (before == null) {
+      begin(b);
+    } else {
+      predict(b, before);
+    }
+    double moved;
+    double h = before == null ? 0 : b.hours() - before.hours();
+    for (int k = 0; k < n; k++) {
+      if ((b.measures() >> k & 1) != 0) {
+        moved = before == null ? 0 : Math.abs(b.volts()[k] - before.volts()[k]);
+        measure(b, k, moved / Math.max(1.0, h * 3600));
+      }
+    }
+    latest = b;
+    taken++;
+  }
+
+  double drop(Block b) {
+    return ohm[0] * b.current().now() + ohm[1] * b.current().fast() + ohm[2] * b.current().slow();
+  }
+
+  double rested(Block b, int k) {
+    double v =
+        b.volts()[k] - drop(b) - point[at.excess(k)] * b.current().now() - point[at.offset(k)];
+    return v - flat(v) * point[at.plateau(k)];
+  }
+
+  private void begin(Block b) {
+    double[] g = new double[n];
+    for (int k = 0; k < n; k++) {
+      g[k] = curve.charge(rested(b, k), increments) - belief.mean[k];
+    }
+    if (start.isPlaced()) {
+      double[] sorted = g.clone();
+      Arrays.sort(sorted);
+      Arrays.fill(g, sorted[n / 2]);
+    }
+    for (int k = 0; k < n; k++) {
+      belief.mean[k] += g[k];
+    }
+  }
+
+  private void predict(Block b, Block before) {
+    double h = b.hours() - before.hours();
+    double dq = b.ah() - before.ah();
+    double amperes = 0.5 * (Math.abs(b.current().now()) + Math.abs(before.current().now()));
+    int i = at.current();
+    int beta = at.bleed();
+    double[][] p = belief.covariance;
+    double d2 = b.current().slow() - before.current().slow();
+    double d3 = b.current().slowest() - before.current().slowest();
+    for (int k = 0; k < n; k++) {
+      double u = b.bledHours()[k];
+      belief.mean[k] += dq + belief.mean[i] * h - u * belief.mean[beta];
+      belief.move(k, i, h);
+      belief.move(k, beta, -u);
+      belief.mean[k] += d2 * belief.mean[at.surface(0)] + d3 * belief.mean[at.surface(1)];
+      belief.move(k, at.surface(0), d2);
+      belief.move(k, at.surface(1), d3);
+    }
+    double change = Math.abs(b.current().now() - before.current().now());
+    double most =
+        Math.max(
+            Math.max(Math.abs(b.current().now()), Math.abs(before.current().now())),
+            0.02 * start.ratedAh());
+    double ae = change < 0.3 * most ? Math.exp(-h) : 0.3;
+    belief.decay(at.common(), ae, sq(Terms.COMMON_V) * (1 - ae * ae));
+    double a = Math.exp(-h / 2);
+    double si = offsetA();
+    si =
+        amperes < Math.max(b.deadZoneA(), 0.15)
+            ? Math.max(0.5 * b.deadZoneA(), si)
+            : si + 0.01 * amperes;
+    belief.decay(i, a, si * si * (1 - a * a));
+    double t = lagged(b);
+    belief.decay(at.moment(), 0, sq(t));
+    double common = sq(Terms.SURFACE_WALK * (Math.abs(d2) + Math.abs(d3))) + sq(b.lostAh());
+    for (int k = 0; k < n; k++) {
+      for (int j = 0; j < n; j++) {
+        p[k][j] += common;
+      }
+      double u = b.bledHours()[k];
+      double own =
+          2 * sq(Terms.BLEED_WALK_A) * u
+              + 2 * sq(Terms.LEAK_A) * Terms.LEAK_H * h
+              + sq(Math.max(0.03, belief.mean[beta])) * b.unsureHours()[k] * Math.max(h, 0.01)
+              + sq(0.004 * dq);
+      p[k][k] += own;
+      double moved = Math.abs(b.volts()[k] - before.volts()[k]);
+      p[at.offset(k)][at.offset(k)] +=
+          sq(Terms.OFFSET_WALK) * h + sq(Terms.OFFSET_MOVED) * moved / 0.01;
+    }
+  }
+
+  private double lagged(Block b) {
+    return Math.hypot(
+        Terms.LAG * ohm[2] * (b.current().now() - b.current().slow()),
+        Terms.LAG * ohm[1] * (b.current().now() - b.current().fast()));
+  }
+
+  double offsetA() {
+    return Math.min(0.2, Math.max(0.04, 0.0015 * start.ratedAh()));
+  }
+
+  private static double sq(double v) {
+    return v * v;
+  }
+
+  private void measure(Block b, int k, double speed) {
+    double v = rested(b, k);
+    if (v < curve.lowest() + AFTER || v > curve.highest() + 0.05) {
+      return;
+    }
+    measured |= 1L << k;
+    double scale = 1 + point[at.scale(k)];
+    curve.weights(v, weights);
+    double g = 0;
+    for (int j = 0; j < Curve.STEPS; j++) {
+      g += weights[j] * increments[j];
+    }
+    double steep =
+        (curve.charge(v + 0.002, increments) - curve.charge(v - 0.002, increments)) / 0.004 * scale;
+    int m = gradient(b, k, g, steep, scale);
+    double predicted = belief.mean[k] - scale * g;
+    for (int q = 1; q < m; q++) {
+      int w = index[q];
+      double from = w == at.common() || w == at.moment() ? 0 : point[w];
+      predicted += slope[q] * (belief.mean[w] - from);
+    }
+    double spread = belief.spread(index, slope, m);
+    double noise = sq(steep) * variance(b, v, speed);
+    lagDoubt[k] = steep * belief.mean[at.excess(k)] * b.current().fast();
+    double s = spread + noise;
+    double y = -predicted;
+    double over = Math.max(1, Math.abs(y) / (Terms.HUBER * Math.sqrt(s)));
+    surprise += Math.min(y * y / s, 100);
+    used++;
+    s *= over * over;
+    belief.update(y, s);
+    inKnee |= v > start.kneeV() ? 1L << k : 0;
+  }
+
+  private int gradient(Block b, int k, double g, double steep, double scale) {
+    int m = 0;
+    m = put(m, k, 1);
+    m = put(m, at.offset(k), steep);
+    m = put(m, at.excess(k), steep * b.current().now());
+    m = put(m, at.scale(k), -g);
+    for (int j = 0; j < Curve.STEPS; j++) {
+      if (weights[j] != 0) {
+        m = put(m, at.increment(j), -weights[j] * increments[j] * scale);
+      }
+    }
+    m = put(m, at.resistance(0), steep * b.current().now() * ohm[0]);
+    m = put(m, at.resistance(1), steep * b.current().fast() * ohm[1]);
+    m = put(m, at.resistance(2), steep * b.current().slow() * ohm[2]);
+    m = put(m, at.moment(), steep);
+    double below = flat(rested(b, k));
+    if (below > 0) {
+      m = put(m, at.plateau(k), steep * below);
+    }
+    return put(m, at.common(), steep);
+  }
+
+  /** 1 on the plateau, 0 in the knee. */
+  Belief belief() {
+    return belief;
+  }
+
+  /** Mean square of the surprises against what they should be. */
+  double chi() {
+    return surprise / Math.max(1, used);
+  }
+
+  int taken() {
+    return taken;
+  }
+
+  /**
+   * Where a cell may be further by now, Ah: a strap gives all it has at once, a cell of more
+   * resistance gives as much again with time, and which it is the readings hardly tell.
+   */
+  double lagDoubt(int k) {
+    return lagDoubt[k];
+  }
+
+  /** Bit 0 = cell 1 was in its knee. */
+  long inKnee() {
+    return inKnee;
+  }
+
+  /** Bit 0 = cell 1 never came to where the curve begins. */
+  long below() {
+    return ~measured & (-1L >>> (64 - n));
+  }
+
+  /** Where a cell that stayed on its plateau stands at most; NaN for one that came to its knee. */
+  double top(int k) {
+    if ((inKnee >> k & 1) != 0) {
+      return Double.NaN;
+    }
+    return curve.charge(start.kneeV() + 0.008, increments) * (1 + point[at.scale(k)]);
+  }
+
+  /** 1 on the plateau, 0 in the knee. */
+  private double flat(double v) {
+    return clip((start.kneeV() + 0.012 - v) / 0.012, 0, 1);
+  }
+
+  private int put(int m, int i, double value) {
+    index[m] = i;
+    slope[m] = value;
+    return m + 1;
+  }
+
+  private double variance(Block b, double v, double speed) {
+    return sq(b.noise()) / Math.min(b.readings(), 10)
+        + sq(b.resolution() / 2.5)
+        + sq(Terms.CURVE_V)
+        + sq(0.5 * Math.min(0.01, speed))
+        + sq(0.05 * curve.gap(v))
+        + sq(Terms.OWN_DROP * drop(b))
+        + sq(Terms.OWN_LAG * ohm[2] * (b.current().now() - b.current().slow()))
+        + sq(Terms.OWN_LAG * ohm[1] * (b.current().now() - b.current().fast()));
+  }
+}

@@ -1,0 +1,170 @@
+package org.cellherd.analysis.estimate;
+
+import java.util.Arrays;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.state.State;
+import org.jspecify.annotations.Nullable;
+
+/** Sums over readings until something moves: the streaming part, additions and comparisons. */
+final class Stretch {
+  private static final double LONGEST_H = 60.0 / 3600;
+  private static final double LEAST_STEP_A = 0.15;
+  private static final double STEP_SHARE = 0.05;
+  private static final double LEAST_MOVE_V = 0.003;
+
+  private final int cells;
+  private final LaggedCurrent current = new LaggedCurrent();
+  private final CellNoise noise;
+  private final double[] sum;
+  private final double[] first;
+  private final double[] last;
+  private final int[] count;
+  private final double[] pulledSum;
+  private final int[] pulledCount;
+  private final double[] bled;
+  private final double[] unsure;
+  private final double[] sums = new double[5];
+  private double fromH;
+  private double lastH;
+  private double firstA;
+  private double deadZoneA;
+  private int readings;
+
+  Stretch(int cells) {
+    this.cells = cells;
+    noise = new CellNoise(cells);
+    sum = new double[cells];
+    first = new double[cells];
+    last = new double[cells];
+    count = new int[cells];
+    pulledSum = new double[cells];
+    pulledCount = new int[cells];
+    bled = new double[cells];
+    unsure = new double[cells];
+  }
+
+  /** Counted charge so far, Ah. */
+  double ah() {
+    return current.ah();
+  }
+
+  /** Takes the latest reading; a block when the readings before it are one. */
+  @Nullable Block accept(Moment m, BleedPull pull, Bleeding bleeding) {
+    boolean isOver = readings > 0 && isOver(m, pull);
+    Block out = isOver ? close() : null;
+    current.accept(m);
+    if (readings == 0) {
+      fromH = hours(m);
+      firstA = current.now();
+      Arrays.fill(first, Double.NaN);
+    }
+    readings = Math.min(Block.MOST_READINGS, readings + 1);
+    current.addTo(sums);
+    lastH = hours(m);
+    deadZoneA = m.deadZoneMa() / 1000.0;
+    for (int i = 0; i < cells; i++) {
+      add(i, m.cell(i + 1), pull);
+    }
+    bleeding.add(m, pull, bled, unsure);
+    noise.accept(m);
+    return out;
+  }
+
+  private static double hours(Moment m) {
+    return m.upMs() / 3_600_000.0;
+  }
+
+  /** What bleeding pulls counts, mended, only while nothing else is there. */
+  private void add(int i, int tenthMv, BleedPull pull) {
+    if (tenthMv == Moment.MISSING) {
+      return;
+    }
+    double v = tenthMv / 10_000.0 + pull.correction(i) / 1000;
+    last[i] = v;
+    if (pull.isPulled(i)) {
+      pulledSum[i] += v;
+      pulledCount[i]++;
+    } else {
+      first[i] = Double.isNaN(first[i]) ? v : first[i];
+      sum[i] += v;
+      count[i]++;
+    }
+  }
+
+  private double mean(int i) {
+    return count[i] > 0
+        ? sum[i] / count[i]
+        : pulledCount[i] > 0 ? pulledSum[i] / pulledCount[i] : last[i];
+  }
+
+  private boolean isOver(Moment m, BleedPull pull) {
+    double amperes = m.currentMa() == Moment.MISSING ? current.now() : m.currentMa() / 1000.0;
+    if (!m.isJoined()
+        || hours(m) - fromH > LONGEST_H
+        || Math.abs(amperes - firstA) > LEAST_STEP_A + STEP_SHARE * Math.abs(amperes)) {
+      return true;
+    }
+    double most = Math.max(Math.max(LEAST_MOVE_V, 1.5 * noise.resolution()), 6 * noise.volts());
+    for (int i = 0; i < cells; i++) {
+      int raw = m.cell(i + 1);
+      if (raw != Moment.MISSING
+          && !pull.isPulled(i)
+          && Math.abs(raw / 10_000.0 - first[i]) > most) {
+        return true;
+      }
+    }
+    return false;
+  }
+
+  private Block close() {
+    double[] volts = new double[cells];
+    long measures = 0;
+    for (int i = 0; i < cells; i++) {
+      volts[i] = mean(i);
+      measures |= count[i] + pulledCount[i] == 0 ? 0 : 1L << i;
+    }
+    double n = readings;
+    Block b =
+        new Block(
+            (fromH + lastH) / 2,
+            volts,
+            new Block.Currents(sums[0] / n, sums[1] / n, sums[2] / n, sums[3] / n),
+            sums[4] / n,
+            current.takeLostAh(),
+            readings,
+            measures,
+            bled.clone(),
+            unsure.clone(),
+            noise.volts(),
+            noise.resolution(),
+            deadZoneA);
+    readings = 0;
+    Arrays.fill(sums, 0);
+    Arrays.fill(sum, 0);
+    Arrays.fill(count, 0);
+    Arrays.fill(pulledSum, 0);
+    Arrays.fill(pulledCount, 0);
+    Arrays.fill(bled, 0);
+    Arrays.fill(unsure, 0);
+    return b;
+  }
+
+  void state(State io) {
+    current.state(io);
+    noise.state(io);
+    io.each(sum);
+    io.each(first);
+    io.each(last);
+    io.each(count);
+    io.each(pulledSum);
+    io.each(pulledCount);
+    io.each(bled);
+    io.each(unsure);
+    io.each(sums);
+    fromH = io.number(fromH);
+    lastH = io.number(lastH);
+    firstA = io.number(firstA);
+    deadZoneA = io.number(deadZoneA);
+    readings = io.within(readings, 0, Block.MOST_READINGS);
+  }
+}

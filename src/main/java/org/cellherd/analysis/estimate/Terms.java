@@ -1,0 +1,76 @@
+package org.cellherd.analysis.estimate;
+
+/**
+ * The error budget, one standard deviation each, and where each figure comes from. Whoever doubts a
+ * lead begins here.
+ */
+final class Terms {
+  /** A board's inputs and their wires (3 mV at most is common practice, no source), V. */
+  static final double OFFSET_V = 0.0025;
+
+  /** How that walks with time, V a root of an hour, and with the voltage, V a root of 10 mV. */
+  static final double OFFSET_WALK = 0.0006;
+
+  static final double OFFSET_MOVED = 0.0004;
+
+  /** Shared resistance of a usual cell at once, times its Ah (from memory). */
+  static final double OHM_AH = 0.04;
+
+  /** Logarithm of each shared resistance. */
+  static final double LOG_R = 0.6;
+
+  /** What one cell's resistance differs by, a share of the shared one with its lags. */
+  static final double OWN_R = 2.5;
+
+  /** A strap or crimp, ohm (common practice, no source). */
+  static final double STRAP_OHM = 0.0008;
+
+  /** Capacity of a cell against the usual one of its pack. */
+  static final double SCALE = 0.045;
+
+  /** Boards bleed 30 to 200 mA, or not at all (common practice, no source), A. */
+  static final double BLEED_A = 0.06;
+
+  static final double BLEED_ERROR_A = 0.05;
+  static final double BLEED_WALK_A = 0.02;
+
+  /** A cell that leaks unseen takes tens of mA (common practice, no source), over six hours. */
+  static final double LEAK_A = 0.02;
+
+  static final double LEAK_H = 6;
+
+  /** Hysteresis and warmth move all cells alike (2 to 20 mV in all, from memory), V. */
+  static final double COMMON_V = 0.002;
+
+  /** The curve is not quite one, V. */
+  static final double CURVE_V = 0.001;
+
+  /** On its plateau a voltage tells little of charge: taps, hysteresis and warmth are more, V. */
+  static final double PLATEAU_V = 0.02;
+
+  /** Hours of current by which a cell's surface runs ahead of its bulk (from memory). */
+  static final double SURFACE_H = 0.02;
+
+  static final double SURFACE_WALK = 0.005;
+
+  /** Lags are not those that are modelled: a share of what they have yet to give. */
+  static final double LAG = 0.2;
+
+  static final double OWN_LAG = 0.1;
+
+  /** Cells differ in what a current adds, a share. */
+  static final double OWN_DROP = 0.08;
+
+  /** Where cells stand at first, shares of the rated charge: each, and all together. */
+  static final double START_OWN = 0.10;
+
+  static final double START_ALL = 0.30;
+
+  /** A surprise beyond so many standard deviations counts as one of that size. */
+  static final double HUBER = 8;
+
+  /** A fit whose surprises are greater than they should be in the mean square is not believed. */
+  static final double MOST_CHI = 1;
+
+  private Terms() {}
+}
