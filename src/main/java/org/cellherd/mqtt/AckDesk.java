@@ -8,7 +8,7 @@ import org.cellherd.alert.Seen;
 import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.Received;
 import org.cellherd.pack.Facts;
 
@@ -83,7 +83,7 @@ final class AckDesk {
     for (Optional<String> next = Optional.ofNullable(answers.peek());
         next.isPresent();
         next = Optional.ofNullable(answers.peek())) {
-      if (!connection.publish(new Message(topic, next.get(), false), receipt)) {
+      if (!connection.publish(new Publication(topic, next.get(), false), receipt)) {
         return false;
       }
       answers.remove();

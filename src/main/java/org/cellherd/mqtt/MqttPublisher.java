@@ -14,8 +14,8 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.homie.HomiePublisher;
 import org.cellherd.mqtt.kept.Keeping;
-import org.cellherd.mqtt.link.Courier;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.BrokerClient;
+import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.mqtt.link.Wakeup;
 import org.cellherd.pack.Reading;
@@ -31,9 +31,9 @@ public final class MqttPublisher implements Sink, AutoCloseable {
   private final Wakeup wakeup = new Wakeup();
   private final Handover handover;
   private final StatusBoard status;
-  private final Courier courier;
+  private final BrokerClient client;
   private final Optional<HomiePublisher> homie;
-  private final List<Message> announced;
+  private final List<Publication> announced;
 
   private MqttPublisher(MqttSettings settings, PublisherParts parts) {
     this.settings = settings;
@@ -45,12 +45,12 @@ public final class MqttPublisher implements Sink, AutoCloseable {
             new EventLine(parts.outbox()),
             new Keeping(parts.memory()));
     this.status = new StatusBoard(settings.link().url().toString(), parts.time());
-    List<Message> announcements = AnnounceScopes.plan(settings, parts.packs()).messages();
-    this.courier =
-        new Courier(
+    List<Publication> announcements = AnnounceScopes.plan(settings, parts.packs()).messages();
+    this.client =
+        new BrokerClient(
             "cellherd-mqtt",
             settings.link(),
-            new Message(settings.topics().link(), "lost", true),
+            new Publication(settings.topics().link(), "lost", true),
             new SiteDuty(settings, parts, handover, status, announcements, wakeup::signal),
             parts.time(),
             wakeup);
@@ -84,7 +84,7 @@ public final class MqttPublisher implements Sink, AutoCloseable {
       }
     }
     publisher.emptyLeftovers();
-    publisher.courier.start();
+    publisher.client.start();
     publisher.homie.ifPresent(HomiePublisher::start);
     return publisher;
   }
@@ -92,7 +92,7 @@ public final class MqttPublisher implements Sink, AutoCloseable {
   /** Alerts that are over, packs, devices and announcements that are no more: only our own. */
   private void emptyLeftovers() {
     Set<String> filled = settings.topics().standing(parts.packs());
-    announced.stream().filter(Message::retained).map(Message::topic).forEach(filled::add);
+    announced.stream().filter(Publication::retained).map(Publication::topic).forEach(filled::add);
     homie.ifPresent(devices -> filled.addAll(devices.topics()));
     for (String topic : handover.keeping().leftovers(filled)) {
       if (homie.isPresent() && homie.get().owns(topic)) {
@@ -170,7 +170,7 @@ public final class MqttPublisher implements Sink, AutoCloseable {
   public void close() {
     Optional<Thread> other = homie.map(devices -> new Thread(devices::close, "cellherd-leave"));
     other.ifPresent(Thread::start);
-    courier.close();
+    client.close();
     other.ifPresent(MqttPublisher::join);
     handover.keeping().save();
   }

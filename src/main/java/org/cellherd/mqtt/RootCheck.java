@@ -7,7 +7,7 @@ import java.util.Set;
 import java.util.TreeSet;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.Received;
 import org.cellherd.mqtt.link.Wakeup;
 import org.cellherd.pack.PackPlan;
@@ -62,7 +62,7 @@ public final class RootCheck {
     Connection connection = Connection.visit(settings.link().withClientId(id), time, wakeup);
     try {
       connection.subscribe(List.of(topics.state("+")), SUBSCRIBED, REFUSED);
-      connection.publish(new Message(topics.check(), "cellherd check", false), PROBE);
+      connection.publish(new Publication(topics.check(), "cellherd check", false), PROBE);
       int awaited = 2;
       Set<String> packs = new TreeSet<>();
       int seen = 0;

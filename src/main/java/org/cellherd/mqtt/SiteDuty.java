@@ -11,7 +11,7 @@ import org.cellherd.mqtt.kept.StateSender;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.Received;
 import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.pack.PackPlan;
@@ -41,7 +41,7 @@ final class SiteDuty implements Duty {
   private final Neighbours neighbours;
   private final Heartbeat heartbeat;
   private final AckDesk desk;
-  private final List<Message> announcements;
+  private final List<Publication> announcements;
   private @Nullable AlertEvent inFlight;
   private long deafNanos = SHORT_DEAF_NANOS;
   private long deafUntilNanos;
@@ -64,7 +64,7 @@ final class SiteDuty implements Duty {
       PublisherParts parts,
       Handover handover,
       StatusBoard status,
-      List<Message> announcements,
+      List<Publication> announcements,
       Runnable wake) {
     this.settings = settings;
     this.parts = parts;
@@ -88,18 +88,18 @@ final class SiteDuty implements Duty {
   public void online(Connection connection) throws BrokerTrouble {
     inFlight = null;
     sender.restart();
-    Message online = new Message(settings.topics().link(), "online", true);
+    Publication online = new Publication(settings.topics().link(), "online", true);
     keeping.sent(online);
     connection.publish(online, ANY);
     if (isDeaf) {
       // What the broker keeps there would come again with each subscription.
-      connection.publish(new Message(settings.topics().ack(), "", true), ANY);
-      connection.publish(new Message(settings.topics().heartbeat(), "", true), ANY);
+      connection.publish(new Publication(settings.topics().ack(), "", true), ANY);
+      connection.publish(new Publication(settings.topics().heartbeat(), "", true), ANY);
     } else {
       listen(connection);
     }
     states.sendAllAgain();
-    for (Message announcement : announcements) {
+    for (Publication announcement : announcements) {
       if (announcement.retained()) {
         states.put(announcement.topic(), announcement.text());
       } else {
@@ -136,7 +136,7 @@ final class SiteDuty implements Duty {
     Optional<String> beat = heartbeat.due(now(), connection.oldestUnansweredNanos());
     if (beat.isPresent()) {
       neighbours.sent(beat.get());
-      connection.publish(new Message(settings.topics().heartbeat(), beat.get(), false), ANY);
+      connection.publish(new Publication(settings.topics().heartbeat(), beat.get(), false), ANY);
     }
     return eventWent && statesWent ? heartbeat.restNanos(now()) : SOON_NANOS;
   }
@@ -167,7 +167,7 @@ final class SiteDuty implements Duty {
       boolean statesWent = sendStates(connection);
       if (hurry || (eventWent && statesWent && inFlight == null && sender.isIdle())) {
         saidStopped =
-            connection.publish(new Message(settings.topics().link(), "stopped", true), STOPPED);
+            connection.publish(new Publication(settings.topics().link(), "stopped", true), STOPPED);
       }
     }
     if (stoppedHeard) {
@@ -187,7 +187,7 @@ final class SiteDuty implements Duty {
     }
     AlertEvent event = next.get();
     String topic = settings.topics().event(event.alert().key().pack());
-    if (!connection.publish(new Message(topic, JsonText.of(event.facts()), false), event)) {
+    if (!connection.publish(new Publication(topic, JsonText.of(event.facts()), false), event)) {
       return false;
     }
     inFlight = event;
@@ -218,7 +218,7 @@ final class SiteDuty implements Duty {
       events.acknowledged(event);
       status.delivered();
       parts.listener().delivered(event);
-    } else if (receipt instanceof Message state) {
+    } else if (receipt instanceof Publication state) {
       sender.acknowledged(state, states);
     } else if (receipt == STOPPED) {
       stoppedHeard = true;

@@ -36,7 +36,7 @@ class AckAnswersTest {
   private static final String ANSWERS = "cellherd/home/ack/answer";
 
   @TempDir private Path folder;
-  private final Site site = new Site();
+  private final TestSite site = new TestSite();
 
   @ParameterizedTest
   @ValueSource(longs = {1, 2, 3})

@@ -7,7 +7,7 @@ import org.cellherd.Await;
 import org.cellherd.mqtt.announce.Announce;
 import org.cellherd.mqtt.announce.AnnouncePlan;
 import org.cellherd.mqtt.link.BrokerUrl;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -15,11 +15,11 @@ import org.junit.jupiter.params.provider.CsvSource;
 class AnnounceTest {
 
   private static final BrokerUrl NOWHERE = new BrokerUrl(false, "127.0.0.1", 1);
-  private final Site site = new Site();
+  private final TestSite site = new TestSite();
 
   private AnnouncePlan plan(Announce... templates) {
     return AnnounceScopes.plan(
-        site.settings(NOWHERE).announce(List.of(templates)).build(), List.of(Site.SHED));
+        site.settings(NOWHERE).announce(List.of(templates)).build(), List.of(TestSite.SHED));
   }
 
   @Test
@@ -37,7 +37,7 @@ class AnnounceTest {
     assertThat(plan.messages())
         .hasSize(4)
         .contains(
-            new Message(
+            new Publication(
                 "found/shed/c3",
                 "{\"name\":\"Shed \\\"A\\\" 3\",\"topic\":\"cellherd/home/shed/reading\","
                     + "\"key\":\"cell_3_v\",\"stale_s\":30}",
@@ -57,11 +57,11 @@ class AnnounceTest {
     assertThat(plan.problems()).isEmpty();
     assertThat(plan.messages())
         .contains(
-            new Message(
+            new Publication(
                 "found/shed/current_a",
                 "{\"name\":\"Current\",\"unit\":\"A\",\"topic\":\"cellherd/home/shed/reading\"}",
                 true),
-            new Message(
+            new Publication(
                 "found/shed/sentence",
                 "{\"name\":\"What is happening\",\"unit\":\"\","
                     + "\"topic\":\"cellherd/home/shed/summary\"}",

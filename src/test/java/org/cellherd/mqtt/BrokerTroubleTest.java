@@ -23,7 +23,7 @@ class BrokerTroubleTest {
   private static final String TLS = "certfile server.pem\nkeyfile server.key\n";
 
   @TempDir Path folder;
-  private final Site site = new Site();
+  private final TestSite site = new TestSite();
 
   private String trouble(MqttSettings settings) {
     try (MqttPublisher publisher = site.publisher(settings)) {
@@ -84,7 +84,7 @@ class BrokerTroubleTest {
                     .caFile(certificates.ca())
                     .login(new BrokerLogin("daemon", "right".toCharArray()))
                     .build())) {
-      publisher.event(Site.event("e-1", AlertEvent.Change.RAISED));
+      publisher.event(TestSite.event("e-1", AlertEvent.Change.RAISED));
 
       Await.until("delivered over TLS", () -> site.delivered.contains("e-1"));
     }
@@ -162,7 +162,7 @@ class BrokerTroubleTest {
     try (ServerSocket mute = new ServerSocket(0, 5, InetAddress.getLoopbackAddress())) {
       BrokerUrl url = new BrokerUrl(false, "127.0.0.1", mute.getLocalPort());
 
-      assertThat(trouble(site.settings(url).timing(Site.QUICK).build()))
+      assertThat(trouble(site.settings(url).timing(TestSite.QUICK).build()))
           .contains("does not answer");
     }
   }

@@ -30,7 +30,7 @@ class EventLineTest {
 
   @Test
   void whatIsInTheOutboxAndFreshGoesOutOnceInOrder() {
-    List<AlertEvent> events = Site.notices(500);
+    List<AlertEvent> events = TestSite.notices(500);
     events.forEach(outbox::commit);
     events.subList(400, 500).forEach(line::fresh);
 
@@ -40,7 +40,7 @@ class EventLineTest {
 
   @Test
   void freshEventOvertakenByItsCommitIsNotSentTwice() {
-    AlertEvent event = Site.notices(1).get(0);
+    AlertEvent event = TestSite.notices(1).get(0);
     line.fresh(event);
     assertThat(drain()).containsExactly("e-1");
 
@@ -53,7 +53,7 @@ class EventLineTest {
 
   @Test
   void eventInFlightWhenTheConnectionBrokeIsSentAgainFirst() {
-    Site.notices(3).forEach(outbox::commit);
+    TestSite.notices(3).forEach(outbox::commit);
     assertThat(line.next().orElseThrow().id()).isEqualTo("e-1");
 
     line.restart();
@@ -63,7 +63,7 @@ class EventLineTest {
 
   @Test
   void moreFreshEventsThanMemoryHoldsComeFromTheOutbox() {
-    List<AlertEvent> events = Site.notices(EventLine.MOST_FRESH + 1_000);
+    List<AlertEvent> events = TestSite.notices(EventLine.MOST_FRESH + 1_000);
     for (AlertEvent event : events) {
       line.fresh(event);
       outbox.commit(event);
@@ -76,7 +76,7 @@ class EventLineTest {
   @Test
   void brokenDiskDoesNotSilenceFreshEvents() {
     EventLine broken = new EventLine(new BrokenOutbox());
-    broken.fresh(Site.notices(1).get(0));
+    broken.fresh(TestSite.notices(1).get(0));
 
     AlertEvent next = broken.next().orElseThrow();
     broken.acknowledged(next);

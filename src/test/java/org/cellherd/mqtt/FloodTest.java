@@ -11,7 +11,7 @@ import org.junit.jupiter.api.io.TempDir;
 class FloodTest {
 
   @TempDir Path folder;
-  private final Site site = new Site();
+  private final TestSite site = new TestSite();
 
   @Test
   void hugeRetainedMessageIsNotReadAndAlertsGoOn() throws Exception {
@@ -23,7 +23,7 @@ class FloodTest {
         Await.until(
             "flood seen",
             () -> site.troubles.stream().anyMatch(t -> t.contains("longer than 4 MiB")));
-        publisher.event(Site.event("e-1", AlertEvent.Change.RAISED));
+        publisher.event(TestSite.event("e-1", AlertEvent.Change.RAISED));
 
         Await.until("delivered", () -> site.delivered.contains("e-1"));
         Await.until("connected", () -> publisher.status().connected());

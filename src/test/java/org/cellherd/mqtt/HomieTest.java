@@ -16,7 +16,7 @@ import org.cellherd.alert.news.PackState;
 import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -44,7 +44,7 @@ class HomieTest {
   private static final JsonReader JSON = new JsonReader(new JsonLimits(65_536, 10, 1_000, 5_000));
 
   @TempDir Path folder;
-  private final Site site = new Site();
+  private final TestSite site = new TestSite();
   private BrokerUnderTest broker;
 
   @BeforeEach
@@ -58,7 +58,7 @@ class HomieTest {
   }
 
   private MqttPublisher publisher() {
-    return publisher(Site.reading(3_310));
+    return publisher(TestSite.reading(3_310));
   }
 
   private MqttPublisher publisher(Reading reading) {
@@ -76,9 +76,9 @@ class HomieTest {
 
       Await.until("connected", () -> publisher.status().connected());
       assertThat(second.texts(SITE + "$state")).containsSubsequence("init", "ready");
-      List<String> topics = second.all().stream().map(Message::topic).toList();
+      List<String> topics = second.all().stream().map(Publication::topic).toList();
       assertThat(topics.indexOf(PACK + "$state")).isLessThan(topics.indexOf(PACK + "$description"));
-      int ready = second.all().indexOf(new Message(PACK + "$state", "ready", false));
+      int ready = second.all().indexOf(new Publication(PACK + "$state", "ready", false));
       assertThat(topics.subList(0, ready))
           .contains(PACK + "$description", PACK + "cells/v03", PACK + "pack/voltage");
       assertThat(second.last(PACK + "cells/v03")).hasValue("3.3100");
@@ -91,7 +91,7 @@ class HomieTest {
   void everyPropertyIsDescribedWithAKnownDatatypeAndId() throws Exception {
     try (Subscriber second = new Subscriber(broker.url());
         MqttPublisher publisher = publisher()) {
-      publisher.summary("shed", Site.summary("Resting."));
+      publisher.summary("shed", TestSite.summary("Resting."));
       Await.until("summary", () -> second.last(PACK + "pack/summary").isPresent());
       Await.until("described", () -> second.last(PACK + "$description").isPresent());
       JsonValue description = JSON.read(second.last(PACK + "$description").orElseThrow());
@@ -100,7 +100,7 @@ class HomieTest {
       assertThat(description.whole("version").orElseThrow()).isPositive();
       assertThat(description.text("parent")).hasValue("cellherd-home");
       second.all().stream()
-          .map(Message::topic)
+          .map(Publication::topic)
           .filter(topic -> topic.startsWith(PACK) && !topic.contains("$"))
           .forEach(topic -> assertDescribed(description, topic.substring(PACK.length())));
       assertThat(second.last(SITE + "$description").orElseThrow())
@@ -159,9 +159,9 @@ class HomieTest {
       second.publish(PACK + "$alert/mine", "somebody else's", true);
       site.memory.left(PACK + "$alert/hot");
       try (MqttPublisher publisher = publisher()) {
-        publisher.event(Site.event("e-1", AlertEvent.Change.RAISED));
+        publisher.event(TestSite.event("e-1", AlertEvent.Change.RAISED));
         Await.until("alert", () -> second.has(topic, "Cell 3 is at 3.661 V."));
-        publisher.event(Site.event("e-2", AlertEvent.Change.CLEARED));
+        publisher.event(TestSite.event("e-2", AlertEvent.Change.CLEARED));
 
         Await.until("deleted", () -> second.has(topic, ""));
         Await.until("leftover deleted", () -> second.has(PACK + "$alert/hot", ""));
@@ -174,7 +174,7 @@ class HomieTest {
   void alertOfTheSiteStandsAtTheRootDevice() throws Exception {
     try (Subscriber second = new Subscriber(broker.url());
         MqttPublisher publisher = publisher()) {
-      publisher.event(Site.siteEvent("e-1", AlertEvent.Change.RAISED));
+      publisher.event(TestSite.siteEvent("e-1", AlertEvent.Change.RAISED));
 
       Await.until("alert", () -> second.last(SITE + "$alert/store").isPresent());
     }
@@ -183,8 +183,8 @@ class HomieTest {
   @Test
   void everyPayloadHasTheFormOfItsDatatype() throws Exception {
     try (Subscriber second = new Subscriber(broker.url());
-        MqttPublisher publisher = publisher(Site.fullReading())) {
-      publisher.summary("shed", Site.summary(""));
+        MqttPublisher publisher = publisher(TestSite.fullReading())) {
+      publisher.summary("shed", TestSite.summary(""));
       List<String> described = new ArrayList<>();
       Await.until("ready", () -> second.has(PACK + "$state", "ready"));
       JsonValue description = JSON.read(second.last(PACK + "$description").orElseThrow());
@@ -218,12 +218,12 @@ class HomieTest {
   @Test
   void whatTheBoardNoLongerTellsIsTakenBack() throws Exception {
     try (Subscriber second = new Subscriber(broker.url());
-        MqttPublisher publisher = publisher(Site.fullReading())) {
+        MqttPublisher publisher = publisher(TestSite.fullReading())) {
       Await.until("told", () -> second.last(PACK + "pack/soc").isPresent());
       Await.until(
           "taken back",
           () -> {
-            publisher.reading("shed", Site.reading(3_310));
+            publisher.reading("shed", TestSite.reading(3_310));
             return second.has(PACK + "pack/soc", "");
           });
 
@@ -265,14 +265,14 @@ class HomieTest {
       site.packs = List.of(PackPlan.of("barn", Chemistry.LFP, 4, 1, 27_000));
       versionOfARun(second);
 
-      List<Message> emptied =
+      List<Publication> emptied =
           second.all().stream()
               .skip(before)
               .filter(m -> m.topic().startsWith(PACK) && m.text().isEmpty())
               .toList();
       assertThat(emptied.get(0).topic()).isEqualTo(PACK + "$state");
       assertThat(emptied)
-          .extracting(Message::topic)
+          .extracting(Publication::topic)
           .contains(PACK + "$description", PACK + "pack/voltage", PACK + "cells/v04");
       assertThat(second.all().stream().skip(before))
           .allMatch(m -> !m.topic().startsWith(PACK) || m.text().isEmpty());
@@ -315,7 +315,7 @@ class HomieTest {
       Await.until("connected", () -> publisher.status().connected());
       assertThat(second.all().stream().skip(before))
           .filteredOn(m -> m.topic().equals(SITE + "$state"))
-          .extracting(Message::text)
+          .extracting(Publication::text)
           .containsExactly("lost", "init", "ready");
       rival.close(true);
     }
@@ -325,11 +325,14 @@ class HomieTest {
   void everythingIsRetainedUnderIdsThatTheConventionAllows() throws Exception {
     try (Subscriber second = new Subscriber(broker.url());
         MqttPublisher publisher = publisher()) {
-      publisher.event(Site.event("e-1", AlertEvent.Change.RAISED));
+      publisher.event(TestSite.event("e-1", AlertEvent.Change.RAISED));
       Await.until("ready", () -> second.has(PACK + "$state", "ready"));
       Await.until("alert", () -> second.last(PACK + "$alert/cell-high-cell-3").isPresent());
       List<String> live =
-          second.all().stream().map(Message::topic).filter(t -> t.startsWith("homie/")).toList();
+          second.all().stream()
+              .map(Publication::topic)
+              .filter(t -> t.startsWith("homie/"))
+              .toList();
 
       assertThat(live)
           .allMatch(

@@ -17,7 +17,7 @@ import java.util.concurrent.CopyOnWriteArrayList;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.concurrent.locks.LockSupport;
 import org.cellherd.mqtt.link.BrokerUrl;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 
 /**
  * A broker that speaks just enough MQTT 3.1.1 to misbehave at every point of it: one mischief a
@@ -36,7 +36,7 @@ final class HostileBroker implements AutoCloseable {
   private final Random random;
   private final AtomicInteger open = new AtomicInteger();
   private final AtomicInteger mostOpen = new AtomicInteger();
-  private final List<Message> messages = new CopyOnWriteArrayList<>();
+  private final List<Publication> messages = new CopyOnWriteArrayList<>();
   private final List<Mischief> done = new CopyOnWriteArrayList<>();
   private final List<Socket> sockets = new CopyOnWriteArrayList<>();
 
@@ -68,7 +68,7 @@ final class HostileBroker implements AutoCloseable {
   }
 
   /** Everything that was published, in order. */
-  List<Message> messages() {
+  List<Publication> messages() {
     return messages;
   }
 
@@ -210,7 +210,7 @@ final class HostileBroker implements AutoCloseable {
           || (mischief == Mischief.FORGETS_STATES && retained && !name.endsWith("/link"))) {
         return true;
       }
-      messages.add(new Message(name, new String(payload, StandardCharsets.UTF_8), retained));
+      messages.add(new Publication(name, new String(payload, StandardCharsets.UTF_8), retained));
       return acknowledge(id);
     }
 

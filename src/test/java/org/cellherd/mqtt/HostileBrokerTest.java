@@ -11,7 +11,7 @@ import java.util.stream.LongStream;
 import org.cellherd.Await;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.mqtt.link.LinkTiming;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 import org.junit.jupiter.api.parallel.Execution;
 import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -35,7 +35,7 @@ class HostileBrokerTest {
   private static final int EVENTS = 40;
   private static final Duration LONG = Duration.ofMinutes(2);
 
-  private final Site site = new Site();
+  private final TestSite site = new TestSite();
 
   static LongStream seeds() {
     long first = Long.getLong("cellherd.seed", 1);
@@ -63,7 +63,7 @@ class HostileBrokerTest {
 
   private void play(List<Mischief> plan, long seed) throws Exception {
     String client = "hostile-" + seed + "-" + plan.hashCode();
-    List<AlertEvent> events = Site.notices(EVENTS);
+    List<AlertEvent> events = TestSite.notices(EVENTS);
     try (HostileBroker broker = new HostileBroker(plan, seed);
         SaidLines said = new SaidLines(broker.url().toString());
         MqttPublisher publisher =
@@ -73,7 +73,7 @@ class HostileBrokerTest {
         site.outbox.commit(event);
         publisher.event(event);
       }
-      publisher.summary("shed", Site.summary("Resting."));
+      publisher.summary("shed", TestSite.summary("Resting."));
 
       Await.until("all delivered", LONG, () -> site.outbox.waitingCount() == 0);
       Await.until("every cause", LONG, () -> unsaid(broker.done(), said.lines()).isEmpty());
@@ -107,7 +107,7 @@ class HostileBrokerTest {
   private static List<String> received(HostileBroker broker) {
     return broker.messages().stream()
         .filter(m -> m.topic().endsWith("/event"))
-        .map(Message::text)
+        .map(Publication::text)
         .map(text -> text.replaceFirst("\\{\"event\":\"([^\"]*)\".*", "$1"))
         .toList();
   }

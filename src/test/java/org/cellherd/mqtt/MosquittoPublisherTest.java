@@ -10,7 +10,7 @@ import org.cellherd.Tools;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.mqtt.link.Connection;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.Wakeup;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -27,7 +27,7 @@ class MosquittoPublisherTest extends PublisherContract {
 
   @Test
   void brokerKilledInTheMiddleLosesNothing() throws Exception {
-    List<AlertEvent> events = Site.notices(1_200);
+    List<AlertEvent> events = TestSite.notices(1_200);
     events.forEach(site.outbox::commit);
     try (MqttPublisher publisher = site.publisher(broker.url())) {
       for (int kill = 1; kill <= 3; kill++) {
@@ -66,11 +66,11 @@ class MosquittoPublisherTest extends PublisherContract {
   @Test
   void frozenBrokerIsNoticedAndNothingLost() {
     Mosquitto mosquitto = (Mosquitto) broker;
-    MqttSettings quick = site.settings(broker.url()).timing(Site.QUICK).build();
+    MqttSettings quick = site.settings(broker.url()).timing(TestSite.QUICK).build();
     try (MqttPublisher publisher = site.publisher(quick)) {
       Await.until("connected", () -> publisher.status().connected());
       mosquitto.freeze();
-      AlertEvent event = Site.event("e-1", AlertEvent.Change.RAISED);
+      AlertEvent event = TestSite.event("e-1", AlertEvent.Change.RAISED);
       site.outbox.commit(event);
       publisher.event(event);
       Await.until("noticed", () -> !publisher.status().connected());
@@ -98,7 +98,7 @@ class MosquittoPublisherTest extends PublisherContract {
 
   @Test
   void willSaysLostWhenTheProcessIsCutOff() throws Exception {
-    Message will = new Message("cellherd/home/link", "lost", true);
+    Publication will = new Publication("cellherd/home/link", "lost", true);
     try (Subscriber second = new Subscriber(broker.url())) {
       Connection connection =
           Connection.open(
@@ -114,7 +114,7 @@ class MosquittoPublisherTest extends PublisherContract {
   void theBrokersOwnClientReadsWhatWePublish() throws Exception {
     Path program = Tools.require("mosquitto_sub");
     try (MqttPublisher publisher = site.publisher(broker.url())) {
-      publisher.reading("shed", Site.reading(3_310));
+      publisher.reading("shed", TestSite.reading(3_310));
       Await.until("connected", () -> publisher.status().connected());
       Process sub =
           new ProcessBuilder(
@@ -138,7 +138,7 @@ class MosquittoPublisherTest extends PublisherContract {
 
   @Test
   void whoIsThrownOutByAnotherOfTheSameClientIdSaysSo() {
-    Site other = new Site();
+    TestSite other = new TestSite();
     MqttSettings same = site.settings(broker.url()).clientId("twin").build();
     try (SaidLines said = new SaidLines(broker.url().toString());
         MqttPublisher first = site.publisher(same);

@@ -15,7 +15,7 @@ import org.cellherd.alert.news.PackState;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.mqtt.announce.Announce;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -33,7 +33,7 @@ abstract class PublisherContract {
   private static final String EVENTS = ROOT + "shed/event";
   private static final String ALERT = ROOT + "shed/alert/cell-high/cell-3";
 
-  final Site site = new Site();
+  final TestSite site = new TestSite();
   BrokerUnderTest broker;
 
   abstract BrokerUnderTest broker() throws Exception;
@@ -51,7 +51,7 @@ abstract class PublisherContract {
   @Test
   void readingAndLinkAreRetainedForWhoComesLater() throws Exception {
     try (MqttPublisher publisher = site.publisher(broker.url())) {
-      publisher.reading("shed", Site.reading(3_310));
+      publisher.reading("shed", TestSite.reading(3_310));
       Await.until("connected", () -> publisher.status().connected());
       try (Subscriber late = new Subscriber(broker.url())) {
         Await.until("reading", () -> late.last(ROOT + "shed/reading").isPresent());
@@ -70,12 +70,12 @@ abstract class PublisherContract {
     try (Subscriber second = new Subscriber(broker.url());
         MqttPublisher publisher = site.publisher(broker.url())) {
       publisher.state("shed", new PackState(PackState.Word.SILENT, 0, "no-bytes"));
-      publisher.summary("shed", Site.summary("Resting."));
+      publisher.summary("shed", TestSite.summary("Resting."));
       publisher.finding(
           "shed",
           ResultForm.finding(
               FindingName.REST, 0, 60_000, Facts.of().put("hours", 1, 0).build(), "Rested."));
-      publisher.event(Site.event("e-1", AlertEvent.Change.RAISED));
+      publisher.event(TestSite.event("e-1", AlertEvent.Change.RAISED));
       Await.until("event", () -> !second.texts(EVENTS).isEmpty());
       Await.until("alert", () -> second.last(ALERT).isPresent());
       Await.until("beat", () -> second.last(ROOT + "heartbeat").isPresent());
@@ -97,7 +97,7 @@ abstract class PublisherContract {
         assertThat(late.last(ROOT + "shed/finding/rest").orElseThrow())
             .contains("\"finding\":\"rest\"", "\"text\":\"Rested.\"", "{\"hours\":1}");
         assertThat(late.all())
-            .filteredOn(Message::retained)
+            .filteredOn(Publication::retained)
             .noneMatch(m -> m.topic().equals(EVENTS) || m.topic().endsWith("/heartbeat"));
       }
     }
@@ -142,7 +142,7 @@ abstract class PublisherContract {
           "connected",
           () -> {
             for (int i = 0; i < 1_000; i++) {
-              publisher.reading("shed", Site.reading(3_310));
+              publisher.reading("shed", TestSite.reading(3_310));
             }
             return publisher.status().connected();
           });
@@ -155,7 +155,7 @@ abstract class PublisherContract {
   void freshEventIsDeliveredAndLeavesTheOutbox() throws Exception {
     try (Subscriber second = new Subscriber(broker.url());
         MqttPublisher publisher = site.publisher(broker.url())) {
-      AlertEvent event = Site.event("e-1", AlertEvent.Change.RAISED);
+      AlertEvent event = TestSite.event("e-1", AlertEvent.Change.RAISED);
       publisher.event(event);
       site.outbox.commit(event);
 
@@ -171,10 +171,10 @@ abstract class PublisherContract {
   void alertThatIsOverIsEmptied() throws Exception {
     try (MqttPublisher publisher = site.publisher(broker.url());
         Subscriber second = new Subscriber(broker.url())) {
-      publisher.event(Site.event("e-1", AlertEvent.Change.RAISED));
+      publisher.event(TestSite.event("e-1", AlertEvent.Change.RAISED));
       Await.until("alert", () -> second.last(ALERT).isPresent());
 
-      publisher.event(Site.event("e-2", AlertEvent.Change.CLEARED));
+      publisher.event(TestSite.event("e-2", AlertEvent.Change.CLEARED));
 
       Await.until("emptied", () -> second.has(ALERT, ""));
     }
@@ -189,7 +189,7 @@ abstract class PublisherContract {
       second.publish(oldPack, "{}", true);
       second.publish("elsewhere/shed/alert/hot", "x", true);
       site.memory.left(gone, oldPack, ALERT);
-      Alert standing = Site.alert(RuleId.CELL_HIGH, 3, AlertState.ACTIVE);
+      Alert standing = TestSite.alert(RuleId.CELL_HIGH, 3, AlertState.ACTIVE);
 
       try (MqttPublisher publisher = site.publisher(broker.url(), standing)) {
         Await.until("emptied", () -> second.has(gone, "") && second.has(oldPack, ""));
@@ -224,10 +224,10 @@ abstract class PublisherContract {
 
   @Test
   void twoProgramsUnderOneRootLeaveEachOthersAlertsAloneAndSaySo() throws Exception {
-    Site other = new Site();
+    TestSite other = new TestSite();
     other.packs = List.of(PackPlan.of("barn", Chemistry.LFP, 4, 1, 27_000));
     MqttSettings theirs = other.settings(broker.url()).clientId("other").heartbeatS(1).build();
-    Alert standing = Site.alert(RuleId.CELL_HIGH, 3, AlertState.ACTIVE);
+    Alert standing = TestSite.alert(RuleId.CELL_HIGH, 3, AlertState.ACTIVE);
     try (MqttPublisher ours = site.publisher(broker.url(), standing)) {
       Await.until("connected", () -> ours.status().connected());
       try (MqttPublisher late = other.publisher(theirs)) {
@@ -304,7 +304,7 @@ abstract class PublisherContract {
         MqttPublisher publisher =
             site.publisher(site.settings(broker.url()).heartbeatS(1).build())) {
       Await.until("first beat", () -> second.last(ROOT + "heartbeat").isPresent());
-      publisher.reading("shed", Site.reading(3_310));
+      publisher.reading("shed", TestSite.reading(3_310));
 
       Await.until(
           "age", () -> second.last(ROOT + "heartbeat").orElse("").matches(".*_age_s\":[0-9].*"));
@@ -312,13 +312,13 @@ abstract class PublisherContract {
           .contains("\"outbox_waiting\":0", "\"disk_free_mb\":1234");
       assertThat(second.all())
           .filteredOn(m -> m.topic().endsWith("heartbeat"))
-          .noneMatch(Message::retained);
+          .noneMatch(Publication::retained);
     }
   }
 
   @Test
   void thousandsOfEventsSurviveAnOutageInOrder() throws Exception {
-    List<AlertEvent> events = Site.notices(3_000);
+    List<AlertEvent> events = TestSite.notices(3_000);
     try (MqttPublisher publisher = site.publisher(broker.url())) {
       Await.until("connected", () -> publisher.status().connected());
       broker.stop();

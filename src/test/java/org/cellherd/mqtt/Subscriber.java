@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.CopyOnWriteArrayList;
 import org.cellherd.mqtt.link.BrokerUrl;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 import org.eclipse.paho.client.mqttv3.MqttClient;
 import org.eclipse.paho.client.mqttv3.MqttConnectOptions;
 import org.eclipse.paho.client.mqttv3.MqttException;
@@ -19,7 +19,7 @@ final class Subscriber implements AutoCloseable {
   private static int count;
 
   private final MqttClient client;
-  private final List<Message> messages = new CopyOnWriteArrayList<>();
+  private final List<Publication> messages = new CopyOnWriteArrayList<>();
 
   Subscriber(BrokerUrl url) throws MqttException {
     client =
@@ -60,7 +60,7 @@ final class Subscriber implements AutoCloseable {
         1,
         (topic, message) ->
             messages.add(
-                new Message(
+                new Publication(
                     topic,
                     new String(message.getPayload(), StandardCharsets.UTF_8),
                     message.isRetained())));
@@ -74,12 +74,12 @@ final class Subscriber implements AutoCloseable {
     client.publish(topic, payload, 1, retained);
   }
 
-  List<Message> all() {
+  List<Publication> all() {
     return messages;
   }
 
   List<String> texts(String topic) {
-    return messages.stream().filter(m -> m.topic().equals(topic)).map(Message::text).toList();
+    return messages.stream().filter(m -> m.topic().equals(topic)).map(Publication::text).toList();
   }
 
   Optional<String> last(String topic) {

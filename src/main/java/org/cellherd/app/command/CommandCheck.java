@@ -24,7 +24,7 @@ public record CommandCheck(String table, String program, Verdict verdict, String
 
   /** Looks at every program of a config. */
   public static List<CommandCheck> of(Config config) {
-    Optional<Runner> runner = Runner.of(config.file());
+    Optional<CommandUser> runner = CommandUser.of(config.file());
     List<CommandCheck> checks = new ArrayList<>();
     config.commands().forEach(run -> checks.add(of("alert.command", run, runner)));
     config
@@ -35,7 +35,7 @@ public record CommandCheck(String table, String program, Verdict verdict, String
     return checks;
   }
 
-  private static CommandCheck of(String table, List<String> run, Optional<Runner> runner) {
+  private static CommandCheck of(String table, List<String> run, Optional<CommandUser> runner) {
     return runner
         .map(who -> of(table, run, who))
         .orElseGet(
@@ -50,13 +50,13 @@ public record CommandCheck(String table, String program, Verdict verdict, String
   }
 
   /** Looks at one command. */
-  static CommandCheck of(String table, List<String> run, Runner runner) {
+  static CommandCheck of(String table, List<String> run, CommandUser runner) {
     Path program = Path.of(run.get(0));
     PathWalk walk = new PathWalk(runner.account());
     Verdict verdict = Verdict.OK;
     String sentence = "The user " + runner.account().name() + " may run " + program + ".";
     try {
-      new Program(runner.account()).check(walk, program);
+      new ProgramFile(runner.account()).check(walk, program);
     } catch (Obstacle obstacle) {
       verdict = Verdict.FAIL;
       sentence = capital(obstacle.why()) + ".";

@@ -41,21 +41,21 @@ record Entry(Path path, int mode, int uid, int gid) {
   }
 
   /** Of a folder: whether what lies in it can be reached. */
-  boolean isOpenTo(Account who) {
+  boolean isOpenTo(UserAccount who) {
     return who.uid() == 0 || has(who, EXECUTE);
   }
 
-  boolean isReadableBy(Account who) {
+  boolean isReadableBy(UserAccount who) {
     return who.uid() == 0 || has(who, READ);
   }
 
   /** Root may run what anybody may. */
-  boolean isRunnableBy(Account who) {
+  boolean isRunnableBy(UserAccount who) {
     return who.uid() == 0 ? (mode & 0111) != 0 : has(who, EXECUTE);
   }
 
   /** The first class that fits decides, even where a later one would give more. */
-  private boolean has(Account who, int right) {
+  private boolean has(UserAccount who, int right) {
     if (uid == who.uid()) {
       return (mode >> 6 & right) != 0;
     }

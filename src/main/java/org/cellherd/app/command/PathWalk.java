@@ -17,13 +17,13 @@ final class PathWalk {
   /** As Linux has it. */
   private static final int MOST_LINKS = 40;
 
-  private final Account who;
+  private final UserAccount who;
   private final List<Path> passed = new ArrayList<>();
   private final Deque<Path> ahead = new ArrayDeque<>();
   private Path at = Path.of("/");
   private int links;
 
-  PathWalk(Account who) {
+  PathWalk(UserAccount who) {
     this.who = who;
   }
 

@@ -72,7 +72,7 @@ public final class ConfigFiles {
         table -> {
           for (TomlTable pack : table.tables("pack")) {
             PlanReader.read(pack).ifPresent(plans::add);
-            pack.tableIfAny("line").ifPresent(LineReader::read);
+            pack.tableIfAny("line").ifPresent(PackLineReader::read);
           }
           table.finish();
           if (plans.isEmpty() && problems.isEmpty()) {

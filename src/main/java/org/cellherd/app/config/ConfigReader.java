@@ -99,7 +99,7 @@ final class ConfigReader {
     Set<String> ids = new HashSet<>();
     TomlTable alert = top.tableOrEmpty("alert");
     for (TomlTable pack : top.tables("pack")) {
-      Optional<LineConfig> line = pack.tableIfAny("line").map(LineReader::read);
+      Optional<LineConfig> line = pack.tableIfAny("line").map(PackLineReader::read);
       line.ifPresent(l -> checkLink(pack, l));
       Optional<PackPlan> plan = PlanReader.read(pack);
       PackPlan readable = plan.orElseGet(() -> PackPlan.of("x", Chemistry.LFP, 1, 1, 1000));

@@ -10,7 +10,7 @@ import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonText;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 
 /**
  * Templates rendered once for each scope.
@@ -18,7 +18,7 @@ import org.cellherd.mqtt.link.Message;
  * @param messages what is to be published
  * @param problems one line each; the line names the template by its number, from 1
  */
-public record AnnouncePlan(List<Message> messages, List<String> problems) {
+public record AnnouncePlan(List<Publication> messages, List<String> problems) {
 
   private static final int LONGEST_TOPIC = 65_535;
   private static final JsonReader JSON = new JsonReader(new JsonLimits(65_536, 20, 32_768, 5_000));
@@ -44,7 +44,7 @@ public record AnnouncePlan(List<Message> messages, List<String> problems) {
 
   private static final class Rendering {
     private final String ownRoot;
-    private final List<Message> messages = new ArrayList<>();
+    private final List<Publication> messages = new ArrayList<>();
     private final List<String> problems = new ArrayList<>();
     private final Map<String, String> owners = new HashMap<>();
 
@@ -82,7 +82,7 @@ public record AnnouncePlan(List<Message> messages, List<String> problems) {
         return Optional.of(
             "topic '" + topicText + "' is the same for " + scope.name() + " and " + owner);
       }
-      messages.add(new Message(topicText, payloadText, announce.retained()));
+      messages.add(new Publication(topicText, payloadText, announce.retained()));
       return problem;
     }
 

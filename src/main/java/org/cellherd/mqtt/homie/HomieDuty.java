@@ -11,7 +11,7 @@ import org.cellherd.mqtt.kept.StateSender;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.TimeSource;
@@ -130,7 +130,7 @@ final class HomieDuty implements Duty {
   }
 
   private boolean goodbye(Connection connection, String device) throws BrokerTrouble {
-    Message message = new Message(topics.attribute(device, "$state"), "disconnected", true);
+    Publication message = new Publication(topics.attribute(device, "$state"), "disconnected", true);
     if (!connection.publish(message, GOODBYE)) {
       return false;
     }
@@ -144,7 +144,7 @@ final class HomieDuty implements Duty {
         receipt = connection.nextReceipt()) {
       if (receipt.get() == GOODBYE) {
         goodbyes--;
-      } else if (receipt.get() instanceof Message message) {
+      } else if (receipt.get() instanceof Publication message) {
         sender.acknowledged(message, values);
       }
     }

@@ -7,9 +7,9 @@ import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import org.cellherd.alert.Alert;
 import org.cellherd.mqtt.kept.Keeping;
-import org.cellherd.mqtt.link.Courier;
+import org.cellherd.mqtt.link.BrokerClient;
 import org.cellherd.mqtt.link.LinkSettings;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.mqtt.link.Wakeup;
 import org.cellherd.pack.PackPlan;
@@ -29,7 +29,7 @@ public final class HomiePublisher implements AutoCloseable {
   private final TimeSource time;
   private final Wakeup wakeup = new Wakeup();
   private final HomieState state = new HomieState(new RetainedStates(), new HomieLife());
-  private final Courier courier;
+  private final BrokerClient client;
 
   /**
    * A publisher that does not run yet.
@@ -52,11 +52,11 @@ public final class HomiePublisher implements AutoCloseable {
     this.everyNanos = everyS * 1_000_000_000L;
     this.time = time;
     packs.forEach(plan -> plans.put(plan.id(), plan));
-    this.courier =
-        new Courier(
+    this.client =
+        new BrokerClient(
             "cellherd-homie",
             link,
-            new Message(topics.attribute(topics.root(), "$state"), "lost", true),
+            new Publication(topics.attribute(topics.root(), "$state"), "lost", true),
             new HomieDuty(topics, List.copyOf(packs), state, keeping, time),
             time,
             wakeup);
@@ -73,7 +73,7 @@ public final class HomiePublisher implements AutoCloseable {
 
   /** Begins. */
   public void start() {
-    courier.start();
+    client.start();
   }
 
   /** A new reading; those in between are skipped. */
@@ -166,6 +166,6 @@ public final class HomiePublisher implements AutoCloseable {
   /** Says {@code disconnected} and leaves the broker; at most 2 s. */
   @Override
   public void close() {
-    courier.close();
+    client.close();
   }
 }

@@ -7,7 +7,7 @@ import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Set;
 import java.util.zip.CRC32C;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 
 /**
  * Keeps account of the topics under which a broker holds something of ours. A later run empties
@@ -42,7 +42,7 @@ public final class Keeping {
   }
 
   /** A message goes out: the broker will hold it, or no longer. */
-  public synchronized void sent(Message message) {
+  public synchronized void sent(Publication message) {
     if (message.retained() && !message.text().isEmpty()) {
       leftovers.remove(message.topic());
       changed |= topics.add(message.topic());
@@ -50,7 +50,7 @@ public final class Keeping {
   }
 
   /** The broker has taken a message. */
-  public synchronized void acknowledged(Message message) {
+  public synchronized void acknowledged(Publication message) {
     if (message.text().isEmpty() && leftovers.remove(message.topic())) {
       changed |= topics.remove(message.topic());
     }

@@ -3,7 +3,7 @@ package org.cellherd.mqtt.kept;
 import java.util.Optional;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
-import org.cellherd.mqtt.link.Message;
+import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.RetainedStates;
 
 /**
@@ -35,7 +35,7 @@ public final class StateSender {
    */
   public boolean send(Connection connection, RetainedStates states) throws BrokerTrouble {
     while (inFlight < mostInFlight) {
-      Optional<Message> next = states.next();
+      Optional<Publication> next = states.next();
       if (next.isEmpty()) {
         return true;
       }
@@ -50,7 +50,7 @@ public final class StateSender {
   }
 
   /** The broker has taken one of these states. */
-  public void acknowledged(Message message, RetainedStates states) {
+  public void acknowledged(Publication message, RetainedStates states) {
     inFlight--;
     states.acknowledged(message);
     keeping.acknowledged(message);

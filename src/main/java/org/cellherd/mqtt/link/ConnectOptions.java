@@ -12,7 +12,8 @@ final class ConnectOptions {
 
   private ConnectOptions() {}
 
-  static MqttConnectOptions of(LinkSettings settings, Optional<Message> will, Cutter cutter)
+  static MqttConnectOptions of(
+      LinkSettings settings, Optional<Publication> will, OpenSockets openSockets)
       throws BrokerTrouble {
     MqttConnectOptions options = new MqttConnectOptions();
     options.setMqttVersion(MqttConnectOptions.MQTT_VERSION_3_1_1);
@@ -30,10 +31,10 @@ final class ConnectOptions {
     }
     if (settings.url().tls()) {
       SSLSocketFactory sockets = TlsTrust.sockets(settings.caFile());
-      options.setSocketFactory(new GuardedTlsSocket.Factory(sockets, cutter));
+      options.setSocketFactory(new GuardedTlsSocket.Factory(sockets, openSockets));
       options.setHttpsHostnameVerificationEnabled(true);
     } else {
-      options.setSocketFactory(new GuardedSocket.Factory(cutter));
+      options.setSocketFactory(new GuardedSocket.Factory(openSockets));
     }
     return options;
   }

@@ -19,7 +19,7 @@ import org.eclipse.paho.client.mqttv3.persist.MemoryPersistence;
 import org.jspecify.annotations.Nullable;
 
 /**
- * One connection from its opening to its loss; never opened again. Used by the courier's thread
+ * One connection from its opening to its loss; never opened again. Used by the client's thread
  * alone; the client library's threads only put into its queues.
  */
 public final class Connection {
@@ -32,7 +32,7 @@ public final class Connection {
   private final TroubleText words;
   private final Wakeup wakeup;
   private final MqttAsyncClient client;
-  private final Cutter cutter = new Cutter();
+  private final OpenSockets openSockets = new OpenSockets();
   private final Unanswered unanswered;
   private final Inbound inbound = new Inbound();
 
@@ -62,7 +62,8 @@ public final class Connection {
    *
    * @throws BrokerTrouble when it fails or the end is wanted meanwhile
    */
-  public static Connection open(LinkSettings settings, Message will, TimeSource time, Wakeup wakeup)
+  public static Connection open(
+      LinkSettings settings, Publication will, TimeSource time, Wakeup wakeup)
       throws BrokerTrouble, InterruptedException {
     return opened(new Connection(settings, time, wakeup), Optional.of(will));
   }
@@ -77,7 +78,7 @@ public final class Connection {
     return opened(new Connection(settings, time, wakeup), Optional.empty());
   }
 
-  private static Connection opened(Connection connection, Optional<Message> will)
+  private static Connection opened(Connection connection, Optional<Publication> will)
       throws BrokerTrouble, InterruptedException {
     try {
       connection.connect(will);
@@ -88,11 +89,11 @@ public final class Connection {
     }
   }
 
-  private void connect(Optional<Message> will) throws BrokerTrouble, InterruptedException {
+  private void connect(Optional<Publication> will) throws BrokerTrouble, InterruptedException {
     client.setCallback(new Arrivals());
     try {
       client.connect(
-          ConnectOptions.of(settings, will, cutter), null, listener(token -> open = true));
+          ConnectOptions.of(settings, will, openSockets), null, listener(token -> open = true));
       long rounds = settings.timing().connectMs() / CONNECT_LOOK_MS;
       for (long round = 0; round < rounds && !wakeup.isStopping(); round++) {
         if (answered.await(CONNECT_LOOK_MS, TimeUnit.MILLISECONDS)) {
@@ -133,7 +134,7 @@ public final class Connection {
    * @param receipt comes back from {@link #nextReceipt} when the broker has acknowledged
    * @return false when there is no room for now: try again soon
    */
-  public boolean publish(Message message, Object receipt) throws BrokerTrouble {
+  public boolean publish(Publication message, Object receipt) throws BrokerTrouble {
     MqttMessage out = new MqttMessage(message.payload());
     out.setQos(QOS);
     out.setRetained(message.retained());
@@ -229,7 +230,7 @@ public final class Connection {
   /** Cuts the line without a goodbye: the broker sends the will. */
   public void drop() {
     open = false;
-    cutter.cut();
+    openSockets.cut();
     try {
       if (client.isConnected()) {
         client.disconnectForcibly(0, 200, false);

@@ -1,6 +1,6 @@
 package org.cellherd.mqtt.link;
 
-/** What a courier carries. All calls come on the courier's thread. */
+/** What is done while a connection holds. All calls come on the client's thread. */
 public interface Duty {
 
   /** The broker lets us in: sends what comes first. */

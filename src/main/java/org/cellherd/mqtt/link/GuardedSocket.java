@@ -15,15 +15,15 @@ final class GuardedSocket extends Socket {
 
   /** Makes them. */
   static final class Factory extends SocketFactory {
-    private final Cutter cutter;
+    private final OpenSockets openSockets;
 
-    Factory(Cutter cutter) {
-      this.cutter = cutter;
+    Factory(OpenSockets openSockets) {
+      this.openSockets = openSockets;
     }
 
     @Override
     public Socket createSocket() {
-      return cutter.add(new GuardedSocket());
+      return openSockets.add(new GuardedSocket());
     }
 
     @Override

@@ -27,11 +27,11 @@ final class GuardedTlsSocket extends SSLSocket {
   /** Makes them around those of another factory. */
   static final class Factory extends SSLSocketFactory {
     private final SSLSocketFactory real;
-    private final Cutter cutter;
+    private final OpenSockets openSockets;
 
-    Factory(SSLSocketFactory real, Cutter cutter) {
+    Factory(SSLSocketFactory real, OpenSockets openSockets) {
       this.real = real;
-      this.cutter = cutter;
+      this.openSockets = openSockets;
     }
 
     @Override
@@ -79,7 +79,7 @@ final class GuardedTlsSocket extends SSLSocket {
 
     private Socket wrap(Socket socket) throws IOException {
       if (socket instanceof SSLSocket tls) {
-        return cutter.add(new GuardedTlsSocket(tls));
+        return openSockets.add(new GuardedTlsSocket(tls));
       }
       throw new IOException("a TLS socket factory made a socket without TLS");
     }

@@ -56,7 +56,7 @@ public final class RetainedStates {
   }
 
   /** The next to be sent; it counts as sent from now on. */
-  public synchronized Optional<Message> next() {
+  public synchronized Optional<Publication> next() {
     Set<String> from = urgent.isEmpty() ? dirty : urgent;
     if (from.isEmpty()) {
       return Optional.empty();
@@ -64,11 +64,11 @@ public final class RetainedStates {
     String topic = from.iterator().next();
     urgent.remove(topic);
     dirty.remove(topic);
-    return Optional.of(new Message(topic, wanted.getOrDefault(topic, ""), true));
+    return Optional.of(new Publication(topic, wanted.getOrDefault(topic, ""), true));
   }
 
   /** The broker has it; what was emptied is forgotten. */
-  public synchronized void acknowledged(Message message) {
+  public synchronized void acknowledged(Publication message) {
     if (message.text().isEmpty()) {
       if (wanted.remove(message.topic(), "")) {
         first.remove(message.topic());
@@ -77,7 +77,7 @@ public final class RetainedStates {
   }
 
   /** It could not be sent: it comes up again. */
-  public synchronized void notSent(Message message) {
+  public synchronized void notSent(Publication message) {
     if (message.text().equals(wanted.get(message.topic()))) {
       sendAgain(message.topic());
     }

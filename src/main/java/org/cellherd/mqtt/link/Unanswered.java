@@ -11,8 +11,8 @@ import org.cellherd.pack.TimeSource;
 
 /**
  * What was sent to the broker and has no answer yet. A broker answers in the order in which it got
- * the messages (MQTT 3.1.1, 4.6), so the oldest tells how far it is behind. Courier's thread; only
- * {@link #answered} may come from any.
+ * the messages (MQTT 3.1.1, 4.6), so the oldest tells how far it is behind. BrokerClient's thread;
+ * only {@link #answered} may come from any.
  */
 final class Unanswered {
 

@@ -4,7 +4,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.concurrent.locks.Condition;
 import java.util.concurrent.locks.ReentrantLock;
 
-/** Wakes the courier's thread from any other. A signal before the wait is not lost. */
+/** Wakes the client's thread from any other. A signal before the wait is not lost. */
 public final class Wakeup {
 
   private final ReentrantLock lock = new ReentrantLock();

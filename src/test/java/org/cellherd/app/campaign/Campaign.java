@@ -27,10 +27,10 @@ public final class Campaign {
     Path folder = folder(String.join("-", args));
     double length = Double.parseDouble(args[1]);
     long seed = Long.parseLong(args[2]);
-    Outcome outcome =
+    CampaignOutcome outcome =
         args[0].equals("real")
             ? new RealRun(folder, seed).run(length)
-            : new SimulatedRun(folder, seed).run(length);
+            : new SimulatedCampaign(folder, seed).run(length);
     System.out.println("Campaign " + String.join(" ", args));
     outcome.print(System.out);
     System.exit(outcome.faults().isEmpty() ? 0 : 1);

@@ -20,20 +20,22 @@ class CampaignTest {
   @ParameterizedTest
   @ValueSource(longs = {1, 5})
   void hoursOfFaultsOfEveryFamilyBalance(long seed) throws Exception {
-    Outcome outcome = new SimulatedRun(folder, seed).run(2);
+    CampaignOutcome outcome = new SimulatedCampaign(folder, seed).run(2);
 
     assertThat(outcome.faults()).as(text(outcome)).isEmpty();
   }
 
   @Test
   void theSameSeedGivesTheSameBooks() throws Exception {
-    String first = text(new SimulatedRun(Files.createDirectory(folder.resolve("1")), 3).run(1));
-    String second = text(new SimulatedRun(Files.createDirectory(folder.resolve("2")), 3).run(1));
+    String first =
+        text(new SimulatedCampaign(Files.createDirectory(folder.resolve("1")), 3).run(1));
+    String second =
+        text(new SimulatedCampaign(Files.createDirectory(folder.resolve("2")), 3).run(1));
 
     assertThat(second).isEqualTo(first);
   }
 
-  private static String text(Outcome outcome) {
+  private static String text(CampaignOutcome outcome) {
     ByteArrayOutputStream bytes = new ByteArrayOutputStream();
     outcome.print(new PrintStream(bytes, true, StandardCharsets.UTF_8));
     // How often a broker is told again goes by its own, real time.

@@ -10,24 +10,30 @@ import java.util.Set;
 import java.util.function.LongSupplier;
 import java.util.function.Predicate;
 import org.cellherd.app.campaign.books.Chronicle;
+import org.cellherd.app.campaign.fault.CampaignFault;
 import org.cellherd.app.campaign.fault.Catalogue;
-import org.cellherd.app.campaign.fault.Family;
-import org.cellherd.app.campaign.fault.Fault;
+import org.cellherd.app.campaign.fault.FaultFamily;
 import org.cellherd.app.campaign.fault.World;
 
 /** Lets faults strike and takes them back, one or two at a time, by the true clock. One thread. */
 final class Director {
 
   /** Of these only one at a time: else nobody could tell what a loss came from. */
-  private static final Set<Family> ALONE =
-      EnumSet.of(Family.CLOCK, Family.PROCESS, Family.DISK, Family.FILE, Family.INPUT);
+  private static final Set<FaultFamily> ALONE =
+      EnumSet.of(
+          FaultFamily.CLOCK,
+          FaultFamily.PROCESS,
+          FaultFamily.DISK,
+          FaultFamily.FILE,
+          FaultFamily.INPUT);
 
   private static final int MOST_AT_ONCE = 2;
 
   /** The longest pause between two attempts to reach the broker, and an attempt. */
   private static final long ECHO_MS = 75_000;
 
-  private record Active(Fault fault, int place, Fault.Relief relief, long untilMs) {}
+  private record Active(
+      CampaignFault fault, int place, CampaignFault.Relief relief, long untilMs) {}
 
   /** How long faults last and how long nothing happens between them, ms. */
   record Pace(int pauseMs, int shortMs, int longMs) {}
@@ -39,7 +45,7 @@ final class Director {
   private final LongSupplier trueMs;
   private final Pace pace;
   private final List<Active> active = new ArrayList<>();
-  private final Map<Family, Long> endedMs = new EnumMap<>(Family.class);
+  private final Map<FaultFamily, Long> endedMs = new EnumMap<>(FaultFamily.class);
   private long nextMs;
 
   Director(World world, Catalogue catalogue, Chronicle chronicle, Random random, Pace pace) {
@@ -53,7 +59,7 @@ final class Director {
   }
 
   /** Does what is due; of new faults those that the condition lets through. */
-  void play(Predicate<Fault> condition) {
+  void play(Predicate<CampaignFault> condition) {
     long now = trueMs.getAsLong();
     for (Active each : List.copyOf(active)) {
       if (each.untilMs <= now) {
@@ -66,24 +72,24 @@ final class Director {
     }
   }
 
-  private boolean isFree(Fault fault) {
+  private boolean isFree(CampaignFault fault) {
     return active.stream().noneMatch(a -> excludes(a.fault, fault))
         && fault.apartFrom().stream()
             .allMatch(f -> trueMs.getAsLong() - endedMs.getOrDefault(f, 0L) > ECHO_MS);
   }
 
-  private static boolean excludes(Fault one, Fault other) {
+  private static boolean excludes(CampaignFault one, CampaignFault other) {
     return one.family() == other.family()
         || (ALONE.contains(one.family()) && ALONE.contains(other.family()))
         || one.apartFrom().contains(other.family())
         || other.apartFrom().contains(one.family());
   }
 
-  private void strike(Fault fault) {
+  private void strike(CampaignFault fault) {
     int place = chronicle.begins(fault, trueMs.getAsLong());
     int most = random.nextInt(8) == 0 ? pace.longMs : pace.shortMs;
     long lastsMs = pace.shortMs / 10L + random.nextInt(most);
-    Fault.Relief relief = Fault.Relief.NONE;
+    CampaignFault.Relief relief = CampaignFault.Relief.NONE;
     try {
       relief = fault.strike().on(world, random);
     } catch (Exception failed) {

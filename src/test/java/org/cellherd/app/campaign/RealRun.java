@@ -19,16 +19,15 @@ import org.cellherd.app.campaign.books.Chronicle;
 import org.cellherd.app.campaign.books.Run;
 import org.cellherd.app.campaign.books.Vanished;
 import org.cellherd.app.campaign.books.Vitals;
+import org.cellherd.app.campaign.fault.CampaignFault;
 import org.cellherd.app.campaign.fault.Catalogue;
-import org.cellherd.app.campaign.fault.Family;
-import org.cellherd.app.campaign.fault.Fault;
+import org.cellherd.app.campaign.fault.FaultFamily;
 import org.cellherd.app.campaign.fault.World;
 import org.cellherd.app.campaign.stage.BoardPort;
 import org.cellherd.app.campaign.stage.BoardRecord;
 import org.cellherd.app.campaign.stage.BrokenPath;
 import org.cellherd.app.campaign.stage.Card;
 import org.cellherd.app.campaign.stage.Child;
-import org.cellherd.app.campaign.stage.Desk;
 import org.cellherd.app.campaign.stage.People;
 import org.cellherd.app.campaign.stage.RealSite;
 import org.cellherd.app.campaign.stage.RoughWire;
@@ -36,6 +35,7 @@ import org.cellherd.app.campaign.stage.SerialCable;
 import org.cellherd.app.campaign.stage.Shim;
 import org.cellherd.app.campaign.stage.Strangers;
 import org.cellherd.app.campaign.stage.Threads;
+import org.cellherd.app.campaign.stage.VerbDesk;
 import org.cellherd.app.daemon.Program;
 import org.cellherd.mqtt.trial.InProcessBroker;
 
@@ -66,15 +66,15 @@ final class RealRun {
   }
 
   /** Runs, and balances the books. */
-  Outcome run(double minutes) throws Exception {
+  CampaignOutcome run(double minutes) throws Exception {
     Path place = Files.createDirectory(folder.resolve("card"));
     try (Card card = Card.mount(place);
         InProcessBroker broker = InProcessBroker.start();
         BrokenPath path = new BrokenPath(broker.url().port());
         People people = new People(broker.url())) {
       Shim shim = new Shim(folder, place);
-      RoughWire crate = Boards.wire("crate", seed, shim::trueMs);
-      RoughWire shelf = Boards.wire("shelf", seed, shim::trueMs);
+      RoughWire crate = CampaignWires.wire("crate", seed, shim::trueMs);
+      RoughWire shelf = CampaignWires.wire("shelf", seed, shim::trueMs);
       try (BoardPort port = new BoardPort(crate);
           SerialCable cable = new SerialCable(shelf, folder)) {
         int page = freePort();
@@ -93,7 +93,7 @@ final class RealRun {
                 child,
                 new Strangers(page),
                 people,
-                new Desk(folder, complaints::add));
+                new VerbDesk(folder, complaints::add));
         World world =
             new World(
                 List.of(crate, shelf), shim, child, card, path, Optional.of(site), complaints::add);
@@ -102,7 +102,7 @@ final class RealRun {
     }
   }
 
-  private Outcome play(World world, RealSite site, double minutes) throws Exception {
+  private CampaignOutcome play(World world, RealSite site, double minutes) throws Exception {
     Map<String, BoardRecord> boards = new TreeMap<>();
     boards.put("crate", world.wires().get(0).board().record());
     boards.put("shelf", world.wires().get(1).board().record());
@@ -147,7 +147,7 @@ final class RealRun {
                   child.lastHeld().stream().map(Vanished::event).toList(),
                   child.lastHeld(),
                   site.people().received()));
-      return new Outcome(
+      return new CampaignOutcome(
           books, truth, List.copyOf(complaints), Optional.of(vitals), "only at the end");
     }
   }
@@ -183,18 +183,18 @@ final class RealRun {
   private void read(RealSite site, AlertTruth truth, long now) throws Exception {
     boolean isNew = now - site.child().startedMs() < 20_000;
     if (isNew
-        || chronicle.any(Fault::isRestarting, now - 5_000, now)
-        || chronicle.any(Family.PROCESS, now - 5_000, now)) {
+        || chronicle.any(CampaignFault::isRestarting, now - 5_000, now)
+        || chronicle.any(FaultFamily.PROCESS, now - 5_000, now)) {
       return;
     }
     int way = random.nextInt(10);
-    boolean isLogWhole = !chronicle.any(f -> f.family() == Family.DISK, now - 5_000, now);
+    boolean isLogWhole = !chronicle.any(f -> f.family() == FaultFamily.DISK, now - 5_000, now);
     if (way == 0 && isLogWhole) {
       String json = site.desk().ask("0", "alerts", "--json");
       truth.read("alerts", json.substring(Math.max(0, json.indexOf('['))), site.shim().trueMs());
     } else if (way < 5) {
       site.strangers().alerts().ifPresent(json -> truth.read("page", json, site.shim().trueMs()));
-    } else if (!chronicle.any(Family.BROKER, now - 30_000, now)) {
+    } else if (!chronicle.any(FaultFamily.BROKER, now - 30_000, now)) {
       site.people().alerts().forEach(json -> truth.read("topic", json, now));
     }
   }

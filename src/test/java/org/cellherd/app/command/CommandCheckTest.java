@@ -28,7 +28,7 @@ class CommandCheckTest {
 
   @TempDir private Path folder;
 
-  private final Account self = Account.current().orElseThrow();
+  private final UserAccount self = UserAccount.current().orElseThrow();
 
   @BeforeEach
   void openFolder() throws IOException {
@@ -40,18 +40,18 @@ class CommandCheckTest {
   }
 
   /** As root for a stranger or for root, else for whoever runs the test. */
-  private Account drawnAccount(Random random) {
+  private UserAccount drawnAccount(Random random) {
     if (!isRoot()) {
       return self;
     }
     return switch (random.nextInt(4)) {
-      case 0 -> new Account("root", 0, Set.of(0));
-      case 1 -> new Account("alone", DrawnTree.OWN, Set.of(DrawnTree.OWN));
-      default -> new Account("own", DrawnTree.OWN, Set.of(DrawnTree.OWN, DrawnTree.OWN_GROUP));
+      case 0 -> new UserAccount("root", 0, Set.of(0));
+      case 1 -> new UserAccount("alone", DrawnTree.OWN, Set.of(DrawnTree.OWN));
+      default -> new UserAccount("own", DrawnTree.OWN, Set.of(DrawnTree.OWN, DrawnTree.OWN_GROUP));
     };
   }
 
-  private boolean runs(Account who, Path program) throws Exception {
+  private boolean runs(UserAccount who, Path program) throws Exception {
     List<String> words = new ArrayList<>();
     if (isRoot()) {
       String gids = who.gids().stream().map(String::valueOf).collect(Collectors.joining(","));
@@ -84,10 +84,11 @@ class CommandCheckTest {
       Path tree = Files.createDirectory(folder.resolve("tree" + i));
       Files.setPosixFilePermissions(tree, PosixFilePermissions.fromString("rwxr-xr-x"));
       Path program = new DrawnTree(tree, random.nextLong(), isRoot()).program();
-      Account who = drawnAccount(random);
+      UserAccount who = drawnAccount(random);
 
       CommandCheck check =
-          CommandCheck.of("alert.command", List.of(program.toString()), new Runner(who, List.of()));
+          CommandCheck.of(
+              "alert.command", List.of(program.toString()), new CommandUser(who, List.of()));
 
       boolean runs = runs(who, program);
       running += runs ? 1 : 0;
@@ -102,14 +103,14 @@ class CommandCheckTest {
   void usersAndTheirGroupsAreThoseThatTheSystemNames() throws Exception {
     for (String line : Files.readAllLines(Path.of("/etc/passwd"))) {
       String name = line.split(":", 2)[0];
-      Account account = Account.named(name).orElseThrow();
+      UserAccount account = UserAccount.named(name).orElseThrow();
 
       assertThat(account.uid()).as(name).isEqualTo(Integer.parseInt(answer("-u", name)));
       assertThat(account.gids()).as(name).isEqualTo(numbers(answer("-G", name)));
     }
     assertThat(self.uid()).isEqualTo(Integer.parseInt(answer("-u")));
     assertThat(self.gids()).isEqualTo(numbers(answer("-G")));
-    assertThat(Account.named("nobody-of-that-name")).isEmpty();
+    assertThat(UserAccount.named("nobody-of-that-name")).isEmpty();
   }
 
   private static Set<Integer> numbers(String words) {
@@ -128,7 +129,7 @@ class CommandCheckTest {
 
   @Test
   void theServiceIsWarnedOfWhatItsUnitHides() throws Exception {
-    Runner service = new Runner(self, Runner.HIDDEN_FROM_SERVICE);
+    CommandUser service = new CommandUser(self, CommandUser.HIDDEN_FROM_SERVICE);
     Path link = Files.createSymbolicLink(folder.resolve("link"), Path.of("/bin/true"));
 
     assertThat(CommandCheck.of("morning", List.of("/bin/true"), service).verdict())

@@ -15,7 +15,7 @@ class RetainedStatesTest {
   void anAlertThatCouldNotBeSentKeepsItsPlace() {
     states.put("reading", "1");
     states.putUrgently("alert", "raised");
-    Message alert = states.next().orElseThrow();
+    Publication alert = states.next().orElseThrow();
 
     states.notSent(alert);
 
@@ -40,7 +40,7 @@ class RetainedStatesTest {
   @Test
   void whatIsNoLongerWantedDoesNotComeUpAgain() {
     states.putUrgently("alert", "raised");
-    Message old = states.next().orElseThrow();
+    Publication old = states.next().orElseThrow();
     states.putUrgently("alert", "worse");
     nextTopic();
 

@@ -9,8 +9,8 @@ import java.util.Set;
 import java.util.TreeMap;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import org.cellherd.app.campaign.fault.Family;
-import org.cellherd.app.campaign.fault.Fault;
+import org.cellherd.app.campaign.fault.CampaignFault;
+import org.cellherd.app.campaign.fault.FaultFamily;
 import org.cellherd.app.campaign.fault.LineFault;
 import org.cellherd.app.campaign.stage.BoardRecord;
 import org.cellherd.app.campaign.stage.BoardRecord.Sent;
@@ -124,10 +124,10 @@ public final class AlertTruth {
     }
   }
 
-  private boolean touchesLog(Fault fault) {
-    return fault.family() == Family.DISK
-        || fault.family() == Family.FILE
-        || fault.family() == Family.CLOCK;
+  private boolean touchesLog(CampaignFault fault) {
+    return fault.family() == FaultFamily.DISK
+        || fault.family() == FaultFamily.FILE
+        || fault.family() == FaultFamily.CLOCK;
   }
 
   private static long since(JsonValue alert, long nowMs) {
@@ -199,7 +199,7 @@ public final class AlertTruth {
     if (!m.find()
         || last.isEmpty()
         || claim.isUnconfirmed
-        || chronicle.any(Family.CLOCK, last.get().trueMs(), claim.nowMs)) {
+        || chronicle.any(FaultFamily.CLOCK, last.get().trueMs(), claim.nowMs)) {
       return;
     }
     long unit = m.group(2).equals("s") ? 1000 : m.group(2).equals("min") ? 60_000 : 3_600_000;
@@ -223,18 +223,18 @@ public final class AlertTruth {
   /** Nothing but the present fault was going on, and the board was not even asked. */
   private boolean isSurelySilent(BoardRecord board, long nowMs, long spanMs) {
     return board.latest(nowMs, spanMs).isEmpty()
-        && !chronicle.any(Family.CLOCK, nowMs - spanMs, nowMs);
+        && !chronicle.any(FaultFamily.CLOCK, nowMs - spanMs, nowMs);
   }
 
   private boolean isQuiet(long nowMs, long spanMs) {
     return !chronicle.any(
         f ->
-            f.family() == Family.LINE
-                || f.family() == Family.PROCESS
-                || f.family() == Family.FILE
-                || f.family() == Family.CLOCK
-                || f.family() == Family.DISK
-                || f.family() == Family.BROKER,
+            f.family() == FaultFamily.LINE
+                || f.family() == FaultFamily.PROCESS
+                || f.family() == FaultFamily.FILE
+                || f.family() == FaultFamily.CLOCK
+                || f.family() == FaultFamily.DISK
+                || f.family() == FaultFamily.BROKER,
         nowMs - spanMs,
         nowMs);
   }
@@ -243,7 +243,7 @@ public final class AlertTruth {
     List<Sent> all = board.latest(nowMs, 7_200_000);
     for (int i = all.size() - 1; i >= 0; i--) {
       long ms = all.get(i).trueMs();
-      if (!chronicle.any(Family.LINE, ms - 1000, ms + 1000)) {
+      if (!chronicle.any(FaultFamily.LINE, ms - 1000, ms + 1000)) {
         return Optional.of(all.get(i));
       }
     }

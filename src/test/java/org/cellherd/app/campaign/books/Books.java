@@ -11,7 +11,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.regex.Pattern;
-import org.cellherd.app.campaign.fault.Family;
+import org.cellherd.app.campaign.fault.FaultFamily;
 import org.cellherd.app.campaign.stage.BoardRecord;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -119,9 +119,9 @@ public final class Books {
     return faults;
   }
 
-  private List<Told> told(String pack) {
+  private List<ToldLoss> told(String pack) {
     return runs.stream()
-        .flatMap(run -> Told.in(run.text()).stream())
+        .flatMap(run -> ToldLoss.in(run.text()).stream())
         .filter(t -> t.pack().equals(pack))
         .toList();
   }
@@ -138,7 +138,7 @@ public final class Books {
   private boolean isNeverWritten(String id) {
     return lastHeldBy(id)
         .map(runs::get)
-        .filter(run -> chronicle.any(Family.DISK, run.toMs() - 60_000, run.toMs()))
+        .filter(run -> chronicle.any(FaultFamily.DISK, run.toMs() - 60_000, run.toMs()))
         .isPresent();
   }
 
@@ -174,7 +174,7 @@ public final class Books {
   }
 
   private void print(PrintStream out, String id, PackBooks p) {
-    List<Told> told = told(id);
+    List<ToldLoss> told = told(id);
     out.printf(
         Locale.ROOT,
         "%-12s %,d asked for = %,d stored + %d not heard + %d missed polls + %d at risk"

@@ -6,8 +6,8 @@ import java.util.List;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.function.Predicate;
-import org.cellherd.app.campaign.fault.Family;
-import org.cellherd.app.campaign.fault.Fault;
+import org.cellherd.app.campaign.fault.CampaignFault;
+import org.cellherd.app.campaign.fault.FaultFamily;
 
 /** What went wrong when. Thread-safe. */
 public final class Chronicle {
@@ -15,7 +15,7 @@ public final class Chronicle {
   private final List<Spell> spells = new ArrayList<>();
 
   /** A fault strikes; returns its place. */
-  public synchronized int begins(Fault fault, long trueMs) {
+  public synchronized int begins(CampaignFault fault, long trueMs) {
     spells.add(new Spell(fault, trueMs, Long.MAX_VALUE));
     return spells.size() - 1;
   }
@@ -26,18 +26,18 @@ public final class Chronicle {
   }
 
   /** True when something of the kind lasted at some time from one to another. */
-  public synchronized boolean any(Predicate<Fault> kind, long fromMs, long toMs) {
+  public synchronized boolean any(Predicate<CampaignFault> kind, long fromMs, long toMs) {
     return spells.stream().anyMatch(s -> kind.test(s.fault()) && s.touches(fromMs, toMs));
   }
 
   /** The same of a family. */
-  public boolean any(Family family, long fromMs, long toMs) {
+  public boolean any(FaultFamily family, long fromMs, long toMs) {
     return any(fault -> fault.family() == family, fromMs, toMs);
   }
 
   /** How often each kind struck, by family and name. */
-  public synchronized Map<Family, Map<String, Integer>> counts() {
-    Map<Family, Map<String, Integer>> counts = new TreeMap<>();
+  public synchronized Map<FaultFamily, Map<String, Integer>> counts() {
+    Map<FaultFamily, Map<String, Integer>> counts = new TreeMap<>();
     for (Spell spell : spells) {
       counts
           .computeIfAbsent(spell.fault().family(), f -> new TreeMap<>())

@@ -29,8 +29,9 @@ record Lost(long fromMs, long toMs, int readings) {
    * <p>A number is right within a fifth and a few: it is reckoned by the pace around the loss, and
    * polls that a line fault swallowed are counted in it.
    */
-  Said said(List<Told> all) {
-    long told = all.stream().filter(t -> t.isInside(fromMs, toMs)).mapToLong(Told::readings).sum();
+  Said said(List<ToldLoss> all) {
+    long told =
+        all.stream().filter(t -> t.isInside(fromMs, toMs)).mapToLong(ToldLoss::readings).sum();
     if (told > 0 && Math.abs(told - readings) <= FEW + readings / 5) {
       return Said.NUMBER;
     }

@@ -6,8 +6,8 @@ import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
-import org.cellherd.app.campaign.fault.Family;
-import org.cellherd.app.campaign.fault.Fault;
+import org.cellherd.app.campaign.fault.CampaignFault;
+import org.cellherd.app.campaign.fault.FaultFamily;
 import org.cellherd.app.campaign.fault.LineFault;
 import org.cellherd.app.campaign.stage.BoardRecord;
 import org.cellherd.pack.LogEntry;
@@ -36,7 +36,7 @@ final class PackBooks {
   private static final long ECHO_MS = 35_000;
 
   /** Faults whose answers belong to an earlier question. */
-  private static final Set<Fault> LATE =
+  private static final Set<CampaignFault> LATE =
       Set.of(LineFault.SOME_LATE, LineFault.VERY_LATE, LineFault.ANSWERS_BEHIND);
 
   /** Questions queue up behind the answer under way, for as long as they come faster. */
@@ -211,14 +211,14 @@ final class PackBooks {
   }
 
   /** Readings lost to damage of which the program said so much. */
-  int lost(Lost.Said said, List<Told> told) {
+  int lost(Lost.Said said, List<ToldLoss> told) {
     return lostByDamage.stream().filter(l -> l.said(told) == said).mapToInt(Lost::readings).sum();
   }
 
   private void book(BoardRecord.Sent lost, boolean isHole) {
     long ms = lost.trueMs();
     Optional<Run> run = runs.stream().filter(r -> r.holds(ms)).findFirst();
-    if (chronicle.any(f -> f.family() == Family.LINE, ms - ECHO_MS, ms)) {
+    if (chronicle.any(f -> f.family() == FaultFamily.LINE, ms - ECHO_MS, ms)) {
       unheard++;
     } else if (run.isEmpty() || ms < run.get().fromMs() + Run.START_MS) {
       unheard++;
@@ -226,7 +226,7 @@ final class PackBooks {
       atRisk++;
     } else if (runs.stream().anyMatch(r -> r.isDamaging() && r.toMs() >= ms)) {
       damaged++;
-    } else if (chronicle.any(f -> f.family() == Family.PROCESS, ms - ECHO_MS, ms)) {
+    } else if (chronicle.any(f -> f.family() == FaultFamily.PROCESS, ms - ECHO_MS, ms)) {
       unheard++;
     } else if (!isHole) {
       missedPolls++;

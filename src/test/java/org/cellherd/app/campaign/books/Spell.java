@@ -1,6 +1,6 @@
 package org.cellherd.app.campaign.books;
 
-import org.cellherd.app.campaign.fault.Fault;
+import org.cellherd.app.campaign.fault.CampaignFault;
 
 /**
  * How long a fault lasted, by the true time.
@@ -8,7 +8,7 @@ import org.cellherd.app.campaign.fault.Fault;
  * @param fromMs when it struck, ms UTC
  * @param toMs when it was taken back, ms UTC; {@link Long#MAX_VALUE} while it lasts
  */
-public record Spell(Fault fault, long fromMs, long toMs) {
+public record Spell(CampaignFault fault, long fromMs, long toMs) {
 
   /** True when it lasted at some time from one to another. */
   public boolean touches(long from, long to) {

@@ -3,7 +3,7 @@ package org.cellherd.app.campaign.fault;
 import org.cellherd.app.campaign.stage.BrokenPath.Manner;
 
 /** What the broker and the network to it do. */
-public enum BrokerFault implements Fault {
+public enum BrokerFault implements CampaignFault {
   CUT(false, (world, r) -> become(world, Manner.CUT)),
   DROPPED(
       false,
@@ -34,8 +34,8 @@ public enum BrokerFault implements Fault {
   }
 
   @Override
-  public Family family() {
-    return Family.BROKER;
+  public FaultFamily family() {
+    return FaultFamily.BROKER;
   }
 
   @Override

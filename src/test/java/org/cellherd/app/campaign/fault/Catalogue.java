@@ -12,22 +12,22 @@ import java.util.stream.Stream;
 /** All kinds of fault, drawn so that each strikes about as often as any other. */
 public final class Catalogue {
 
-  private final List<Fault> kinds;
+  private final List<CampaignFault> kinds;
   private final Random random;
-  private final Deque<Fault> bag = new ArrayDeque<>();
+  private final Deque<CampaignFault> bag = new ArrayDeque<>();
 
   /** Those of one kind of campaign. */
   public Catalogue(boolean isReal, boolean hasCard, Random random) {
     this.kinds =
         all()
             .filter(fault -> isReal ? fault != ClockFault.SUSPENDED : !fault.isRealOnly())
-            .filter(fault -> hasCard || fault.family() != Family.DISK)
+            .filter(fault -> hasCard || fault.family() != FaultFamily.DISK)
             .toList();
     this.random = random;
   }
 
   /** Every kind there is. */
-  public static Stream<Fault> all() {
+  public static Stream<CampaignFault> all() {
     return Stream.of(
             LineFault.values(),
             SocketFault.values(),
@@ -39,7 +39,7 @@ public final class Catalogue {
             BrokerFault.values(),
             PageFault.values(),
             InputFault.values())
-        .flatMap(Stream::<Fault>of);
+        .flatMap(Stream::<CampaignFault>of);
   }
 
   /** How many kinds can strike. */
@@ -48,14 +48,14 @@ public final class Catalogue {
   }
 
   /** The next one that the condition lets through; the others wait for a later draw. */
-  public Fault draw(Predicate<Fault> condition) {
-    for (Fault fault : bag) {
+  public CampaignFault draw(Predicate<CampaignFault> condition) {
+    for (CampaignFault fault : bag) {
       if (condition.test(fault)) {
         bag.remove(fault);
         return fault;
       }
     }
-    List<Fault> fresh = new ArrayList<>(kinds);
+    List<CampaignFault> fresh = new ArrayList<>(kinds);
     Collections.shuffle(fresh, random);
     fresh.forEach(
         fault -> {

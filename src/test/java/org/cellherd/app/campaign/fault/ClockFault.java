@@ -4,7 +4,7 @@ import java.util.concurrent.TimeUnit;
 import org.cellherd.app.campaign.stage.RunClock;
 
 /** What the wall clock does. */
-public enum ClockFault implements Fault {
+public enum ClockFault implements CampaignFault {
   STEP_FORWARD((world, r) -> step(world.clock(), 5_000 + r.nextInt(3_600_000))),
   STEP_BACK((world, r) -> step(world.clock(), -5_000 - r.nextInt(1_800_000))),
   SMALL_STEPS(
@@ -28,8 +28,8 @@ public enum ClockFault implements Fault {
   }
 
   @Override
-  public Family family() {
-    return Family.CLOCK;
+  public FaultFamily family() {
+    return FaultFamily.CLOCK;
   }
 
   @Override

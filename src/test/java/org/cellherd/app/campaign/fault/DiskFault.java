@@ -1,7 +1,7 @@
 package org.cellherd.app.campaign.fault;
 
 /** What the card does. */
-public enum DiskFault implements Fault {
+public enum DiskFault implements CampaignFault {
   FULL(
       false,
       (world, r) -> {
@@ -32,8 +32,8 @@ public enum DiskFault implements Fault {
   }
 
   @Override
-  public Family family() {
-    return Family.DISK;
+  public FaultFamily family() {
+    return FaultFamily.DISK;
   }
 
   @Override

@@ -9,7 +9,7 @@ import org.cellherd.app.campaign.stage.Life;
 import org.jspecify.annotations.Nullable;
 
 /** What happens to the log's files: between two runs, or under the running program. */
-public enum FileFault implements Fault {
+public enum FileFault implements CampaignFault {
   TAIL_TORN((log, r) -> FileDamage.tear(FileDamage.beside(log, "-tail"), r)),
   TAIL_EMPTY((log, r) -> FileDamage.cut(FileDamage.beside(log, "-tail"), 0)),
   TAIL_NOISE((log, r) -> FileDamage.noise(FileDamage.beside(log, "-tail"), r)),
@@ -71,8 +71,8 @@ public enum FileFault implements Fault {
   }
 
   @Override
-  public Family family() {
-    return Family.FILE;
+  public FaultFamily family() {
+    return FaultFamily.FILE;
   }
 
   @Override

@@ -7,7 +7,7 @@ import org.cellherd.app.campaign.stage.People;
 import org.cellherd.app.campaign.stage.RealSite;
 
 /** What people and programs put in beside the running program, rightly and wrongly. */
-public enum InputFault implements Fault {
+public enum InputFault implements CampaignFault {
   ACK_OF_NOTHING(say("{\"id\": \"no-such-alert\", \"by\": \"stranger\"}")),
   ACK_WITH_TWO_IDS(say("{\"id\": \"a\", \"id\": \"b\", \"by\": \"x\"}")),
   ACK_BY_NO_NAME(say("{\"id\": \"a\", \"by\": {\"x\": [1, 2]}}")),
@@ -26,8 +26,8 @@ public enum InputFault implements Fault {
   BALANCE_BESIDE(verb("0 4", "balance", "--pack", "crate")),
   TEST_BESIDE(verb("0", "alerts", "test")) {
     @Override
-    public Set<Family> apartFrom() {
-      return Set.of(Family.BROKER);
+    public Set<FaultFamily> apartFrom() {
+      return Set.of(FaultFamily.BROKER);
     }
   },
   IMPORT_BESIDE((site, r) -> site.desk().importCsv("", "4")),
@@ -85,8 +85,8 @@ public enum InputFault implements Fault {
   }
 
   @Override
-  public Family family() {
-    return Family.INPUT;
+  public FaultFamily family() {
+    return FaultFamily.INPUT;
   }
 
   @Override

@@ -6,7 +6,7 @@ import org.cellherd.app.campaign.stage.RoughWire;
 import org.cellherd.app.campaign.stage.Trouble;
 
 /** What a line and its board do to questions and answers. */
-public enum LineFault implements Fault {
+public enum LineFault implements CampaignFault {
   UNPLUGGED(r -> new Trouble.Unplugged(1, 1)),
   FLAPPING(r -> new Trouble.Unplugged(800 + r.nextInt(4000), 300 + r.nextInt(500))),
   MUTE(r -> (sent, answer, random) -> Trouble.NOTHING),
@@ -46,8 +46,8 @@ public enum LineFault implements Fault {
   }
 
   @Override
-  public Family family() {
-    return Family.LINE;
+  public FaultFamily family() {
+    return FaultFamily.LINE;
   }
 
   @Override

@@ -5,7 +5,7 @@ import java.util.Set;
 import org.cellherd.app.campaign.stage.Strangers;
 
 /** What strangers do at the page, while its owner asks as always. */
-public enum PageFault implements Fault {
+public enum PageFault implements CampaignFault {
   HALF_REQUESTS((s, r) -> s.hold(3 + r.nextInt(20), "GET / HTTP/1.1\r\nHost: 127")),
   IDLE_CONNECTIONS((s, r) -> s.hold(20 + r.nextInt(60), "")),
   HALF_BODIES(
@@ -33,14 +33,14 @@ public enum PageFault implements Fault {
   }
 
   @Override
-  public Family family() {
-    return Family.PAGE;
+  public FaultFamily family() {
+    return FaultFamily.PAGE;
   }
 
   /** A process that is frozen or starved answers its owner as little as anybody. */
   @Override
-  public Set<Family> apartFrom() {
-    return Set.of(Family.PROCESS);
+  public Set<FaultFamily> apartFrom() {
+    return Set.of(FaultFamily.PROCESS);
   }
 
   @Override

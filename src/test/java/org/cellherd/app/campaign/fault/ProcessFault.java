@@ -5,7 +5,7 @@ import org.cellherd.app.campaign.stage.RealSite;
 import org.cellherd.app.campaign.stage.Threads;
 
 /** What happens to the process. */
-public enum ProcessFault implements Fault {
+public enum ProcessFault implements CampaignFault {
   STOPPED_IN_ORDER(false, (world, r) -> restart(world, false)),
   KILLED(false, (world, r) -> restart(world, true)),
   PLAN_CHANGED(
@@ -44,8 +44,8 @@ public enum ProcessFault implements Fault {
   }
 
   @Override
-  public Family family() {
-    return Family.PROCESS;
+  public FaultFamily family() {
+    return FaultFamily.PROCESS;
   }
 
   @Override

@@ -10,7 +10,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
 
 /** One reading that is false although its check value is right. */
-public enum SensorFault implements Fault {
+public enum SensorFault implements CampaignFault {
   FALSE_COLD((r, random) -> r.temperatures(Temperatures.ofTenthC(-400 - random.nextInt(150), 200))),
   FALSE_HEAT((r, random) -> r.temperatures(Temperatures.ofTenthC(700 + random.nextInt(600), 200))),
   CELL_AT_ZERO((r, random) -> r.cells(cell(0, random))),
@@ -35,8 +35,8 @@ public enum SensorFault implements Fault {
   }
 
   @Override
-  public Family family() {
-    return Family.SENSOR;
+  public FaultFamily family() {
+    return FaultFamily.SENSOR;
   }
 
   @Override

@@ -4,7 +4,7 @@ import java.io.IOException;
 import org.cellherd.app.campaign.stage.BoardPort.Manner;
 
 /** What a bridge on the network or an adapter does to its connections. */
-public enum SocketFault implements Fault {
+public enum SocketFault implements CampaignFault {
   RESET(
       (world, r) -> {
         world.site().tcp().hangUp(true);
@@ -32,8 +32,8 @@ public enum SocketFault implements Fault {
   }
 
   @Override
-  public Family family() {
-    return Family.LINE;
+  public FaultFamily family() {
+    return FaultFamily.LINE;
   }
 
   @Override

@@ -21,7 +21,7 @@ public record RealSite(
     Child child,
     Strangers strangers,
     People people,
-    Desk desk) {
+    VerbDesk desk) {
 
   private static final AtomicInteger COUNT = new AtomicInteger();
 

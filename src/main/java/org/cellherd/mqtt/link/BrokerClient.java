@@ -8,7 +8,7 @@ import org.cellherd.pack.TimeSource;
  * Owns a thread that keeps one connection to a broker: opens it, does the duty, and when it is lost
  * opens another after a growing pause. Never gives up.
  */
-public final class Courier implements AutoCloseable {
+public final class BrokerClient implements AutoCloseable {
 
   private static final long LONGEST_WAIT_NANOS = TimeUnit.SECONDS.toNanos(1);
   private static final long FAREWELL_NANOS = TimeUnit.MILLISECONDS.toNanos(900);
@@ -22,7 +22,7 @@ public final class Courier implements AutoCloseable {
   private static final long SHORT_LIFE_NANOS = TimeUnit.SECONDS.toNanos(5);
 
   private final LinkSettings settings;
-  private final Message will;
+  private final Publication will;
   private final Duty duty;
   private final TimeSource time;
   private final Wakeup wakeup;
@@ -34,14 +34,19 @@ public final class Courier implements AutoCloseable {
   private OptionalLong workedNanos = OptionalLong.empty();
 
   /**
-   * A courier that does not run yet.
+   * A client that does not run yet.
    *
    * @param name of its thread
    * @param time the computer's own clock, also when readings come from a faster one
    * @param wakeup signalled when the duty has work
    */
-  public Courier(
-      String name, LinkSettings settings, Message will, Duty duty, TimeSource time, Wakeup wakeup) {
+  public BrokerClient(
+      String name,
+      LinkSettings settings,
+      Publication will,
+      Duty duty,
+      TimeSource time,
+      Wakeup wakeup) {
     this.settings = settings;
     this.will = will;
     this.duty = duty;

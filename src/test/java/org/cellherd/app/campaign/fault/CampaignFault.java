@@ -4,7 +4,7 @@ import java.util.Random;
 import java.util.Set;
 
 /** One kind of fault. It draws its own numbers each time it strikes. */
-public interface Fault {
+public interface CampaignFault {
 
   /** Takes a fault back. */
   @FunctionalInterface
@@ -27,7 +27,7 @@ public interface Fault {
   String name();
 
   /** Where it belongs. */
-  Family family();
+  FaultFamily family();
 
   /** True when it needs the real process, its ports or its files. */
   boolean isRealOnly();
@@ -41,12 +41,12 @@ public interface Fault {
   Strike strike();
 
   /** Families in whose company nobody could tell what a wrong answer to it came from. */
-  default Set<Family> apartFrom() {
+  default Set<FaultFamily> apartFrom() {
     return Set.of();
   }
 
   /** True when it ends the process. */
   default boolean isRestarting() {
-    return family() == Family.FILE;
+    return family() == FaultFamily.FILE;
   }
 }

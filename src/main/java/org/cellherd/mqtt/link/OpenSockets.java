@@ -9,7 +9,7 @@ import java.util.concurrent.ConcurrentHashMap;
  * Knows the sockets of one connection, to close them. The client library cannot give up while it
  * waits for a broker's first answer: its threads end only when their socket does. Any thread.
  */
-final class Cutter {
+final class OpenSockets {
 
   private final Set<Socket> sockets = ConcurrentHashMap.newKeySet();
   private volatile boolean cut;
@@ -26,7 +26,7 @@ final class Cutter {
   /** Closes all sockets, now and later. */
   void cut() {
     cut = true;
-    sockets.forEach(Cutter::close);
+    sockets.forEach(OpenSockets::close);
   }
 
   private static void close(Socket socket) {

@@ -12,9 +12,9 @@ import org.cellherd.app.campaign.books.AlertTruth;
 import org.cellherd.app.campaign.books.Books;
 import org.cellherd.app.campaign.books.Chronicle;
 import org.cellherd.app.campaign.books.Run;
+import org.cellherd.app.campaign.fault.CampaignFault;
 import org.cellherd.app.campaign.fault.Catalogue;
-import org.cellherd.app.campaign.fault.Family;
-import org.cellherd.app.campaign.fault.Fault;
+import org.cellherd.app.campaign.fault.FaultFamily;
 import org.cellherd.app.campaign.fault.World;
 import org.cellherd.app.campaign.stage.BoardRecord;
 import org.cellherd.app.campaign.stage.BrokenPath;
@@ -31,7 +31,7 @@ import org.cellherd.store.LogFile;
 import org.cellherd.store.setting.OpenMode;
 
 /** Hours of operation in minutes: the daemon's own classes on a driven clock. */
-final class SimulatedRun {
+final class SimulatedCampaign {
 
   private static final Director.Pace PACE = new Director.Pace(240_000, 400_000, 3_600_000);
   private static final long POLL_MS = 5_000;
@@ -49,17 +49,17 @@ final class SimulatedRun {
   private int audits;
   private long audited;
 
-  SimulatedRun(Path folder, long seed) {
+  SimulatedCampaign(Path folder, long seed) {
     this.folder = folder.toAbsolutePath();
     this.seed = seed;
     this.random = new Random(seed);
   }
 
   /** Runs, and balances the books. */
-  Outcome run(double hours) throws Exception {
+  CampaignOutcome run(double hours) throws Exception {
     SimulatedTime time = new SimulatedTime(START_MS);
     DrivenClock clock = new DrivenClock(time);
-    RoughWire wire = Boards.wire("crate", seed, clock::trueMs);
+    RoughWire wire = CampaignWires.wire("crate", seed, clock::trueMs);
     Path place = Files.createDirectory(folder.resolve("card"));
     try (Card card = Card.mount(place);
         InProcessBroker broker = InProcessBroker.start();
@@ -74,7 +74,8 @@ final class SimulatedRun {
     }
   }
 
-  private Outcome play(World world, DaemonLife life, People people, double hours) throws Exception {
+  private CampaignOutcome play(World world, DaemonLife life, People people, double hours)
+      throws Exception {
     Map<String, BoardRecord> boards = Map.of("crate", world.wires().get(0).board().record());
     AlertTruth truth = new AlertTruth(boards, chronicle, POLL_MS);
     Catalogue catalogue = new Catalogue(false, world.card().isOurs(), random);
@@ -85,7 +86,7 @@ final class SimulatedRun {
     long readMs = START_MS;
     while (world.clock().trueMs() < untilMs) {
       life.work(STEP_MS);
-      director.play(Fault::isSimulated);
+      director.play(CampaignFault::isSimulated);
       if (world.clock().trueMs() - readMs > READ_EVERY_MS) {
         readMs = world.clock().trueMs();
         read(life, truth, readMs);
@@ -108,7 +109,7 @@ final class SimulatedRun {
                 life.vanished(),
                 people.received()));
     String before = audits + " before damage, over " + audited + " readings in all";
-    return new Outcome(books, truth, complaints, Optional.empty(), before);
+    return new CampaignOutcome(books, truth, complaints, Optional.empty(), before);
   }
 
   private void audit(Path log, Map<String, BoardRecord> boards, List<Run> runs) throws Exception {
@@ -126,7 +127,7 @@ final class SimulatedRun {
 
   /** As the command line reads the log beside the program. */
   private void read(DaemonLife life, AlertTruth truth, long nowMs) throws Exception {
-    if (chronicle.any(Family.DISK, nowMs - STEP_MS, nowMs)) {
+    if (chronicle.any(FaultFamily.DISK, nowMs - STEP_MS, nowMs)) {
       return;
     }
     try (LogFile file = LogFile.open(life.log(), OpenMode.READER)) {

@@ -10,12 +10,12 @@ import org.cellherd.sim.Scenario;
 import org.cellherd.toml.Problems;
 
 /** The packs of a campaign. */
-final class Boards {
+final class CampaignWires {
 
   /** Where the numbers of boards begin that do not belong to a pack. */
   private static final int STRANGERS = 1_000_000_000;
 
-  private Boards() {}
+  private CampaignWires() {}
 
   /** A pack's line, and another board of its kind that may be put on it. */
   static RoughWire wire(String name, long seed, LongSupplier trueMs) throws IOException {
@@ -30,7 +30,7 @@ final class Boards {
 
   private static Scenario scenario(String name) throws IOException {
     String file = name + ".toml";
-    try (InputStream in = Boards.class.getResourceAsStream(file)) {
+    try (InputStream in = CampaignWires.class.getResourceAsStream(file)) {
       if (in == null) {
         throw new IOException("no " + file + " on the class path");
       }

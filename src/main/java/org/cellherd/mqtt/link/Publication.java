@@ -9,7 +9,7 @@ import java.nio.charset.StandardCharsets;
  * @param text payload; an empty retained one deletes what the broker keeps under the topic
  * @param retained true when the broker keeps it, or (received) had kept it
  */
-public record Message(String topic, String text, boolean retained) {
+public record Publication(String topic, String text, boolean retained) {
 
   byte[] payload() {
     return text.getBytes(StandardCharsets.UTF_8);

@@ -26,7 +26,7 @@ import org.cellherd.pack.Temperatures;
 import org.cellherd.pack.TimeSource;
 
 /** A small site with one pack, and what its publisher needs. */
-final class Site {
+final class TestSite {
 
   /** Quick to try again, patient with a broker that starves on a loaded computer. */
   static final LinkTiming PATIENT = new LinkTiming(60, 60_000, 60_000, 20, 100);

@@ -10,7 +10,7 @@ import java.util.Optional;
  * @param account the user
  * @param hidden folders that are not what they seem to whoever runs them
  */
-record Runner(Account account, List<Path> hidden) {
+record CommandUser(UserAccount account, List<Path> hidden) {
 
   private static final Path INSTALLED = Path.of("/etc/cellherd/cellherd.toml");
   private static final String SERVICE_USER = "cellherd";
@@ -25,19 +25,19 @@ record Runner(Account account, List<Path> hidden) {
           Path.of("/var/tmp"));
 
   /** Copies the list. */
-  Runner {
+  CommandUser {
     hidden = List.copyOf(hidden);
   }
 
   /** The service for the installed config, else whoever asks; empty where it cannot be known. */
-  static Optional<Runner> of(Path config) {
-    Optional<Account> service =
+  static Optional<CommandUser> of(Path config) {
+    Optional<UserAccount> service =
         config.toAbsolutePath().normalize().equals(INSTALLED)
-            ? Account.named(SERVICE_USER)
+            ? UserAccount.named(SERVICE_USER)
             : Optional.empty();
     return service
-        .map(account -> new Runner(account, HIDDEN_FROM_SERVICE))
-        .or(() -> Account.current().map(account -> new Runner(account, List.of())));
+        .map(account -> new CommandUser(account, HIDDEN_FROM_SERVICE))
+        .or(() -> UserAccount.current().map(account -> new CommandUser(account, List.of())));
   }
 
   /** The first of these that is hidden, if any. */

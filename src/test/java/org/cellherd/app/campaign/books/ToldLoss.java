@@ -13,7 +13,7 @@ import java.util.regex.Pattern;
  * @param readings how many are lost; 0 where it gave no number
  * @param isKept true of a sentence that tells what the log still holds: all else is gone
  */
-record Told(String pack, long fromMs, long toMs, long readings, boolean isKept) {
+record ToldLoss(String pack, long fromMs, long toMs, long readings, boolean isKept) {
 
   private static final String TIME = "(\\d{4}-\\d\\d-\\d\\d \\d\\d:\\d\\d:\\d\\d) UTC";
   private static final Pattern LOST =
@@ -28,17 +28,17 @@ record Told(String pack, long fromMs, long toMs, long readings, boolean isKept) 
   private static final long SECOND_MS = 1_000;
 
   /** All such sentences of a text. */
-  static List<Told> in(String text) {
-    List<Told> all = new ArrayList<>();
+  static List<ToldLoss> in(String text) {
+    List<ToldLoss> all = new ArrayList<>();
     for (Matcher m = LOST.matcher(text); m.find(); ) {
       long readings = m.group(2) == null ? 0 : Long.parseLong(m.group(2));
-      all.add(new Told(m.group(1), ms(m.group(3)), ms(m.group(4)), readings, false));
+      all.add(new ToldLoss(m.group(1), ms(m.group(3)), ms(m.group(4)), readings, false));
     }
     for (Matcher m = KEPT.matcher(text); m.find(); ) {
-      all.add(new Told(m.group(1), ms(m.group(2)), ms(m.group(3)), 0, true));
+      all.add(new ToldLoss(m.group(1), ms(m.group(2)), ms(m.group(3)), 0, true));
     }
     for (Matcher m = NONE.matcher(text); m.find(); ) {
-      all.add(new Told(m.group(1), Long.MAX_VALUE, Long.MIN_VALUE, 0, true));
+      all.add(new ToldLoss(m.group(1), Long.MAX_VALUE, Long.MIN_VALUE, 0, true));
     }
     return all;
   }

@@ -18,17 +18,17 @@ import java.util.regex.Pattern;
  * @param uid its number; 0 may enter and read everything
  * @param gids numbers of its groups, the first one included
  */
-record Account(String name, int uid, Set<Integer> gids) {
+record UserAccount(String name, int uid, Set<Integer> gids) {
 
   private static final Pattern NUMBERS = Pattern.compile("(?m)^(Uid|Gid|Groups):([ \\t0-9]*)$");
 
   /** Copies the groups. */
-  Account {
+  UserAccount {
     gids = Set.copyOf(gids);
   }
 
   /** Whoever runs this program; empty where the system does not tell numbers. */
-  static Optional<Account> current() {
+  static Optional<UserAccount> current() {
     int uid = -1;
     Set<Integer> gids = new HashSet<>();
     Matcher line = NUMBERS.matcher(text(Path.of("/proc/self/status")));
@@ -44,11 +44,11 @@ record Account(String name, int uid, Set<Integer> gids) {
       }
     }
     String name = System.getProperty("user.name", "you");
-    return uid < 0 ? Optional.empty() : Optional.of(new Account(name, uid, gids));
+    return uid < 0 ? Optional.empty() : Optional.of(new UserAccount(name, uid, gids));
   }
 
   /** A user by name, as {@code /etc/passwd} and {@code /etc/group} have it. */
-  static Optional<Account> named(String name) {
+  static Optional<UserAccount> named(String name) {
     for (String[] user : fields("/etc/passwd")) {
       if (user.length > 3 && user[0].equals(name)) {
         Set<Integer> gids = new HashSet<>(Set.of(Integer.parseInt(user[3])));
@@ -57,7 +57,7 @@ record Account(String name, int uid, Set<Integer> gids) {
             gids.add(Integer.parseInt(group[2]));
           }
         }
-        return Optional.of(new Account(name, Integer.parseInt(user[2]), gids));
+        return Optional.of(new UserAccount(name, Integer.parseInt(user[2]), gids));
       }
     }
     return Optional.empty();

@@ -1,7 +1,7 @@
 package org.cellherd.app.campaign.fault;
 
 /** Where a fault strikes. */
-public enum Family {
+public enum FaultFamily {
   LINE,
   SENSOR,
   CLOCK,

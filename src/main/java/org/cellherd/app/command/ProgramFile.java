@@ -10,7 +10,7 @@ import org.cellherd.app.FileCause;
 import org.cellherd.app.command.PathWalk.Obstacle;
 
 /** A file that is to be run by a user: itself, and what its first line names. */
-final class Program {
+final class ProgramFile {
 
   /** As Linux has it: a script may name a script so many times. */
   private static final int MOST_INTERPRETERS = 4;
@@ -18,9 +18,9 @@ final class Program {
   /** Linux reads no more of a first line. */
   private static final int FIRST_BYTES = 256;
 
-  private final Account who;
+  private final UserAccount who;
 
-  Program(Account who) {
+  ProgramFile(UserAccount who) {
     this.who = who;
   }
 

@@ -19,7 +19,7 @@ import org.cellherd.app.campaign.books.Vitals;
  * @param vitals what the process held, where there was one
  * @param audits how often and over how many readings the books were balanced before damage
  */
-record Outcome(
+record CampaignOutcome(
     Books books,
     AlertTruth truth,
     List<String> complaints,
@@ -28,7 +28,7 @@ record Outcome(
 
   private static final int MOST_LINES = 25;
 
-  Outcome {
+  CampaignOutcome {
     complaints = List.copyOf(complaints);
   }
 

@@ -9,14 +9,14 @@ import java.util.function.Consumer;
 import org.cellherd.app.daemon.Program;
 
 /** The owner at the command line beside the running program. */
-public final class Desk {
+public final class VerbDesk {
 
   private final Path folder;
   private final Consumer<String> complaints;
   private int count;
 
   /** Works in the folder of the config. */
-  public Desk(Path folder, Consumer<String> complaints) {
+  public VerbDesk(Path folder, Consumer<String> complaints) {
     this.folder = folder;
     this.complaints = complaints;
   }

@@ -4,9 +4,9 @@ import org.cellherd.protocol.LineSettings;
 import org.cellherd.toml.TomlTable;
 
 /** Reads {@code [pack.line]}. */
-final class LineReader {
+final class PackLineReader {
 
-  private LineReader() {}
+  private PackLineReader() {}
 
   static LineConfig read(TomlTable t) {
     double pollSeconds = t.decimal("poll_s", 0.1, 3600, 1);
