@@ -14,11 +14,10 @@ import org.cellherd.pack.PackPlan;
  * what a file may change.
  *
  * @param kneeMv the upper knee while charging begins here, mV a cell (LFP 3400: common practice)
- * @param lowKneeMv the lower knee ends here, mV a cell (LFP 3100: common practice)
+ * @param lowKneeMv the lower knee ends here, mV a cell
  * @param blindFromMv resting voltages between here and {@code blindToMv} say nothing about charge,
  *     mV a cell; equal to {@code blindToMv} where the chemistry has no plateau
- * @param blindToMv see {@code blindFromMv} (LFP 3200 to 3370: common practice, agrees with the
- *     curve of Safari and Delacourt, J. Electrochem. Soc. 158 (2011) A562)
+ * @param blindToMv see {@code blindFromMv}
  * @param crossingMv levels at which the charge counted so far is noted for each cell, rising, mV
  * @param bleedFromMv cells may bleed from here on, mV, unless the board's own set-point is told
  * @param balancedMv spread that counts as balanced, mV (common practice, no source)
@@ -67,12 +66,12 @@ public record AnalysisSettings(
   /** The defaults for a pack. */
   public static AnalysisSettings of(PackPlan plan) {
     CellLimits limits = plan.limits();
-    boolean isFlat = plan.chemistry() == Chemistry.LFP;
+    Chemistry.Plateau plateau = plan.chemistry().plateau();
     return new AnalysisSettings(
         limits.kneeMv(),
-        isFlat ? 3100 : (limits.warnLowMv() + limits.nominalMv()) / 2,
-        isFlat ? 3200 : limits.nominalMv(),
-        isFlat ? 3370 : limits.nominalMv(),
+        plateau.lowKneeMv(),
+        plateau.blindFromMv(),
+        plateau.blindToMv(),
         crossings(plan.chemistry()),
         plan.board().flatMap(b -> box(b.bleedFromMv())).orElse(limits.kneeMv()),
         10,

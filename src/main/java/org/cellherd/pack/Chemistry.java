@@ -11,22 +11,51 @@ import java.util.Optional;
  */
 public enum Chemistry implements Worded {
   /** Lithium iron phosphate. */
-  LFP(new CellLimits(3650, 3600, 3450, 3400, 3200, 2800, 2500), 3650),
+  LFP(new CellLimits(3650, 3600, 3450, 3400, 3200, 2800, 2500), 3650, new Plateau(3100, 3200, 3370)),
   /** Nickel manganese cobalt oxide. */
-  NMC(new CellLimits(4200, 4150, 4100, 4050, 3650, 3200, 3000), 4200),
+  NMC(new CellLimits(4200, 4150, 4100, 4050, 3650, 3200, 3000), 4200, Plateau.none(3425, 3650)),
   /** Nickel cobalt aluminium oxide. */
-  NCA(new CellLimits(4200, 4150, 4100, 4050, 3600, 3200, 2500), 4200),
+  NCA(new CellLimits(4200, 4150, 4100, 4050, 3600, 3200, 2500), 4200, Plateau.none(3400, 3600)),
   /** Lithium titanate. */
-  LTO(new CellLimits(2800, 2700, 2650, 2550, 2350, 1800, 1500), 2750),
+  LTO(new CellLimits(2800, 2700, 2650, 2550, 2350, 1800, 1500), 2750, Plateau.none(2075, 2350)),
   /** Sodium-ion with hard carbon. */
-  SODIUM_ION(new CellLimits(3950, 3900, 3800, 3750, 3100, 2000, 1500), 3950);
+  SODIUM_ION(
+      new CellLimits(3950, 3900, 3800, 3750, 3100, 2000, 1500), 3950, Plateau.none(2550, 3100));
 
   private final CellLimits limits;
   private final int chargeMv;
+  private final Plateau plateau;
 
-  Chemistry(CellLimits limits, int chargeMv) {
+  Chemistry(CellLimits limits, int chargeMv, Plateau plateau) {
     this.limits = limits;
     this.chargeMv = chargeMv;
+    this.plateau = plateau;
+  }
+
+  /**
+   * What the voltage of a cell tells of its charge.
+   *
+   * @param lowKneeMv the lower knee ends here, mV (LFP 3100: common practice; others half-way from
+   *     the low warning to the label value)
+   * @param blindFromMv resting voltages between here and {@code blindToMv} say nothing about
+   *     charge, mV; equal to {@code blindToMv} where there is no plateau
+   * @param blindToMv see {@code blindFromMv} (LFP 3200 to 3370: common practice, agrees with the
+   *     curve of Safari and Delacourt, J. Electrochem. Soc. 158 (2011) A562)
+   */
+  public record Plateau(int lowKneeMv, int blindFromMv, int blindToMv) {
+    private static Plateau none(int lowKneeMv, int nominalMv) {
+      return new Plateau(lowKneeMv, nominalMv, nominalMv);
+    }
+
+    /** True where a part of the curve tells nothing. */
+    public boolean isFlat() {
+      return blindFromMv < blindToMv;
+    }
+  }
+
+  /** Where the voltage of a cell tells its charge, and where not. */
+  public Plateau plateau() {
+    return plateau;
   }
 
   /** The usual limits of one cell. */

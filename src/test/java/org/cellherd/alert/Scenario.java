@@ -357,7 +357,7 @@ final class Scenario {
               .put("coverage_pct", 99.5, 1)
               .put("c_rate", 0.2, 3)
               .put("start_kind", "tail")
-              .put("usable", costs(w.length > 4 ? Double.parseDouble(w[3]) : 0))
+              .put("usable", usable(w.length > 4 ? Double.parseDouble(w[3]) : 0, number))
               .build();
       case FULL_CHARGE -> Facts.of().put("lead", leads(w)).build();
       default -> Facts.NONE;
@@ -379,8 +379,18 @@ final class Scenario {
     return leads;
   }
 
-  private static Facts costs(double ah) {
-    return Facts.of().put("imbalance_costs", Facts.of().put("low_ah", ah, 2).build()).build();
+  private static Facts usable(double costsAh, double ah) {
+    double all = ah + costsAh;
+    return Facts.of()
+        .put("imbalance_costs", Facts.of().put("low_ah", costsAh, 2).build())
+        .put(
+            "balanced",
+            Facts.of()
+                .put("low_ah", all * 0.99, 3)
+                .put("mid_ah", all, 3)
+                .put("high_ah", all * 1.01, 3)
+                .build())
+        .build();
   }
 
   private static Interval interval(String[] w) {

@@ -1,5 +1,7 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.analysis.Interval;
+import java.util.Optional;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
@@ -56,14 +58,23 @@ final class CapacityFall implements Rule {
 
   private static boolean counts(CapacityResult test) {
     CapacityResult.Conditions how = test.conditions();
-    return test.ah().isPresent()
+    return holds(test).isPresent()
         && how.coveragePct() >= LEAST_COVERAGE_PCT
         && !(how.meanTempC() < LEAST_TEMP_C)
         && how.startKind() != ChargeTermination.UNKNOWN;
   }
 
+  /**
+   * What the pack gives with all cells full at once: how they are charged is no wear. Where the
+   * charge before did not show how they stood, a test says nothing of the cells.
+   */
+  private static Optional<Interval> holds(CapacityResult test) {
+    return test.usable().map(usable -> usable.balanced().ah());
+  }
+
   private void learn(CapacityResult test) {
-    double ah = test.ah().orElseThrow().mid();
+    Interval holds = holds(test).orElseThrow();
+    double ah = holds.mid();
     double rate = test.cRate();
     if (Double.isNaN(firstAh)) {
       firstAh = ah;
@@ -72,7 +83,7 @@ final class CapacityFall implements Rule {
     }
     double ratio = Math.abs(rate / firstRate);
     if (Double.isNaN(ratio) || (ratio >= 0.5 && ratio <= 2)) {
-      lastHighAh = test.ah().orElseThrow().high();
+      lastHighAh = holds.high();
     }
   }
 

@@ -42,7 +42,7 @@ final class LimitAhead implements Rule {
     this.runner = runner;
     this.knee = new PublishedKnee(plan);
     this.kneeMv = plan.limits().kneeMv();
-    this.lowKneeMv = plan.limits().warnLowMv() + 250;
+    this.lowKneeMv = plan.chemistry().plateau().lowKneeMv();
     this.chargeMv = plan.chargeMv();
   }
 

@@ -56,6 +56,7 @@ final class PlanReader {
     PackPlan start = plan.build();
     plan.name(pack.text("name", start.name())).note(pack.text("note", ""));
     CellLimits limits = readCell(pack, plan, start.limits());
+    checkKnee(pack, start.chemistry(), limits.kneeMv());
     plan.limits(limits);
     readChargeVoltage(pack, plan, series, limits);
     pack.decimalIfAny("tail_a", 0.001, MOST_AMPERES).ifPresent(a -> plan.tailMa(milli(a)));
@@ -130,6 +131,17 @@ final class PlanReader {
     } catch (IllegalArgumentException outOfOrder) {
       t.problem(String.valueOf(outOfOrder.getMessage()));
       return usual;
+    }
+  }
+
+  /** On the plateau a cell that charges would be taken for one in its knee. */
+  private static void checkKnee(TomlTable pack, Chemistry chemistry, int kneeMv) {
+    int least = chemistry.plateau().blindToMv();
+    if (kneeMv <= least) {
+      pack.problem(
+          "cell",
+          "knee_mv is %d, but the plateau of %s ends at %d mV and its upper knee begins above; allowed: from %d"
+              .formatted(kneeMv, chemistry.word(), least, least + 1));
     }
   }
 

@@ -32,7 +32,7 @@ public final class DrawnPlan {
     int parallel = 1 + random.nextInt(12);
     long rated = 500L + random.nextInt(400_000);
     PackPlan.Builder plan = PackPlan.builder("p", chemistry, series, parallel, rated);
-    CellLimits limits = random.nextInt(3) == 0 ? limits(chemistry.limits()) : chemistry.limits();
+    CellLimits limits = random.nextInt(3) == 0 ? limits(chemistry) : chemistry.limits();
     plan.limits(limits);
     if (random.nextBoolean()) {
       int least = limits.nominalMv();
@@ -65,10 +65,11 @@ public final class DrawnPlan {
   }
 
   /** Levels in falling order, some of them equal. */
-  private CellLimits limits(CellLimits usual) {
+  private CellLimits limits(Chemistry chemistry) {
+    CellLimits usual = chemistry.limits();
     int[] mv = {usual.cutOffHighMv(), usual.warnHighMv(), usual.fullMv(), usual.kneeMv()};
     for (int i = 0; i < mv.length; i++) {
-      mv[i] = Math.max(usual.nominalMv() + 1, mv[i] - random.nextInt(300));
+      mv[i] = Math.max(chemistry.plateau().blindToMv() + 1, mv[i] - random.nextInt(300));
     }
     Arrays.sort(mv);
     int low = usual.cutOffLowMv() + random.nextInt(usual.nominalMv() - usual.cutOffLowMv());

@@ -70,6 +70,7 @@ class ConfigFilesTest {
         "zone | :1 zone: \"Mars/Olympus\" is no time zone",
         "no-pack | pack: there is no [[pack]]",
         "cell-order | pack[1].cell: cell voltages must fall",
+        "knee-on-plateau | pack[1].cell: knee_mv is 3250, but the plateau of lfp ends at 3370 mV",
         "not-toml | :7: no valid TOML"
       })
   void eachMistakeIsToldWithItsLineAndWhatWouldBeRight(String name, String expected)
