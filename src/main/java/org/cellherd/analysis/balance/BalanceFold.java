@@ -217,7 +217,7 @@ public final class BalanceFold implements FindingFold {
   private void closeCharge() {
     if (parts.episode.wasAtTop()) {
       parts.history.add(
-          parts.episode.lastTopUpMs(), parts.leadsNow(), parts.bledAh(moment.series()));
+          parts.episode.lastTopUpMs(), parts.leads.leads(), parts.bledAh(moment.series()));
       completed.add(fullCharge());
       parts.rememberTop();
     }

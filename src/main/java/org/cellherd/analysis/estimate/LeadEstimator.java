@@ -30,8 +30,11 @@ public final class LeadEstimator {
   /** A lead that is open by more of the rated charge has no upper bound. */
   private static final double OPEN_SHARE = 0.1;
 
-  private static final int LEAST_BLOCKS = 3;
-  private static final double STILL_H = 0.3;
+  private static final int LEAST_BLOCKS = 4;
+
+  /** Leads are worked out for whole steps of this, whenever somebody asks: a replay agrees. */
+  private static final double STILL_H = 0.25;
+
 
   private final PackPlan plan;
   private final double kneeV;
@@ -113,9 +116,10 @@ public final class LeadEstimator {
 
   /** Lead of each cell, Ah, first cell first; empty while nothing is known. */
   public List<Interval> leads() {
-    if (Double.isNaN(leadsHours) || nowHours - leadsHours > STILL_H) {
-      leads = wasAtTop && kept.size() >= LEAST_BLOCKS ? byFit() : byLast();
-      leadsHours = nowHours;
+    double atHours = Math.floor(nowHours / STILL_H) * STILL_H;
+    if (atHours != leadsHours) {
+      leads = wasAtTop && kept.size() >= LEAST_BLOCKS ? byFit(atHours) : byLast(atHours);
+      leadsHours = atHours;
     }
     return leads;
   }
@@ -126,12 +130,12 @@ public final class LeadEstimator {
         || (wasAtTop && kept.size() >= LEAST_BLOCKS && fit().pass().chi() > Terms.MOST_CHI);
   }
 
-  private List<Interval> byFit() {
+  private List<Interval> byFit(double atHours) {
     Pass pass = fit().pass();
     if (pass.chi() > Terms.MOST_CHI || pass.inKnee() == 0 || isLifted()) {
       return List.of();
     }
-    double still = nowHours - kept.last().hours();
+    double still = atHours - kept.last().hours();
     double drift = still > STILL_H ? Carried.drift(still) : 0;
     double[][] spread = new double[cells][];
     double[] tops = new double[cells];
@@ -153,7 +157,7 @@ public final class LeadEstimator {
     return plan.chemistry() != Chemistry.LFP && kept.last().current().now() > most / 10;
   }
 
-  private List<Interval> byLast() {
+  private List<Interval> byLast(double atHours) {
     if (!carried.isKnown()) {
       return List.of();
     }
@@ -164,7 +168,7 @@ public final class LeadEstimator {
       places[k] = carried.place(k);
       tops[k] = Double.NaN;
       for (int j = 0; j < cells; j++) {
-        spread[k][j] = carried.spread(k, j, nowHours);
+        spread[k][j] = carried.spread(k, j, atHours);
       }
     }
     return bounded(Draws.of(places, spread).leads(tops), carried.known());
