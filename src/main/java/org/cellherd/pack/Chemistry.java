@@ -11,7 +11,10 @@ import java.util.Optional;
  */
 public enum Chemistry implements Worded {
   /** Lithium iron phosphate. */
-  LFP(new CellLimits(3650, 3600, 3450, 3400, 3200, 2800, 2500), 3650, new Plateau(3100, 3200, 3370)),
+  LFP(
+      new CellLimits(3650, 3600, 3450, 3400, 3200, 2800, 2500),
+      3650,
+      new Plateau(3100, 3200, 3370)),
   /** Nickel manganese cobalt oxide. */
   NMC(new CellLimits(4200, 4150, 4100, 4050, 3650, 3200, 3000), 4200, Plateau.none(3425, 3650)),
   /** Nickel cobalt aluminium oxide. */

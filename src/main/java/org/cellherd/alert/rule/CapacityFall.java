@@ -1,6 +1,5 @@
 package org.cellherd.alert.rule;
 
-import org.cellherd.analysis.Interval;
 import java.util.Optional;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
@@ -8,6 +7,7 @@ import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;

@@ -35,7 +35,6 @@ public final class LeadEstimator {
   /** Leads are worked out for whole steps of this, whenever somebody asks: a replay agrees. */
   private static final double STILL_H = 0.25;
 
-
   private final PackPlan plan;
   private final double kneeV;
   private final int cells;
