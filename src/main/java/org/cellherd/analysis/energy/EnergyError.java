@@ -86,7 +86,7 @@ final class EnergyError {
   private static Interval bounds(double wh, double less, double more, Interval gain) {
     double low = (wh - less) / (gain.high() * (1 + VOLTAGE_GAIN));
     double high = (wh + more) / (gain.low() * (1 - VOLTAGE_GAIN));
-    return new Interval(Math.max(0, Math.min(low, wh)), wh, Math.max(high, wh));
+    return new Interval(Math.min(wh, Math.max(0, low)), wh, Math.max(high, wh));
   }
 
   void clear() {
