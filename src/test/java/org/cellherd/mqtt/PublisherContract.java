@@ -95,7 +95,7 @@ abstract class PublisherContract {
             .contains("\"spread_mv\":null", "\"soc_pct\":null", "\"eta_h\":null")
             .contains("\"days_since_full\":null", "\"time\":\"1970-01-01T00:00:00Z\"");
         assertThat(late.last(ROOT + "shed/finding/rest").orElseThrow())
-            .contains("\"finding\":\"rest\"", "\"text\":\"Rested.\"", "{\"hours\":1}");
+            .contains("\"finding\":\"rest\"", "\"text\":\"Rested.\"", "\"hours\":1,");
         assertThat(late.all())
             .filteredOn(Publication::retained)
             .noneMatch(m -> m.topic().equals(EVENTS) || m.topic().endsWith("/heartbeat"));

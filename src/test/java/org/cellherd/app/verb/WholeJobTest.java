@@ -18,9 +18,9 @@ class WholeJobTest {
 
     assertThat(said)
         .contains("Everything here is invented", "k07: It is marked as swollen")
-        .contains("The weakest group holds", "OK    The fuse is", "Balanced: ")
+        .contains("The weakest group holds", "OK    The fuse is", "Balanced since ")
         .containsPattern("21\\.\\d Ah .* at 5\\.4 A")
-        .containsPattern("Measured: 21\\.\\d Ah")
+        .containsPattern("Capacity: 21\\.\\d Ah")
         .doesNotContain("FAIL", "safe");
     assertThat(List.of("pile.csv", "arrangement.svg", "crate.toml", "lid.pdf", "label.pdf"))
         .allMatch(name -> Files.exists(folder.resolve(name)));
