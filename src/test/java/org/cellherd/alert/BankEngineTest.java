@@ -8,7 +8,6 @@ import java.util.List;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.BankEngine;
 import org.cellherd.alert.setting.AlertSettings;
-import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -131,11 +130,9 @@ class BankEngineTest {
   void aRestartKeepsWhatWasTold() {
     feed(310, -20_000, 0, 3400, false);
     List<Alert> standing = engine.standing();
-    SavedState out = SavedState.of(engine::state);
     told.clear();
 
     engine = engine();
-    out.into(engine::state);
     engine.adopt(standing);
     feed(600, -20_000, 0, 3400, false);
 

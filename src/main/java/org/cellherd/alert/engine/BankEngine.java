@@ -17,8 +17,6 @@ import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Outgoing;
 import org.cellherd.alert.state.Pulse;
 import org.cellherd.analysis.engine.PackView;
-import org.cellherd.analysis.state.State;
-import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
@@ -31,8 +29,6 @@ import org.cellherd.pack.SessionStart;
  * Alerts stand under the pack that they concern. Belongs to one thread.
  */
 public final class BankEngine {
-  private static final String SECTION = "bank-engine";
-  private static final int VERSION = 4;
 
   private final String id;
   private final AlertSettings settings;
@@ -194,20 +190,5 @@ public final class BankEngine {
     Pulse pulse = clock.pulse(settings.zone(), 0);
     outgoing.at(pulse.ageMs());
     return pulse;
-  }
-
-  /**
-   * The whole state, to save it and to restore it into a new engine of the same packs; their latest
-   * readings come again by themselves.
-   */
-  public void state(State io) {
-    io.section(SECTION, VERSION);
-    String packs = io.text(String.join(" ", machines.keySet()));
-    if (!packs.equals(String.join(" ", machines.keySet()))) {
-      throw new StateMismatch("bank was " + packs + " and is " + machines.keySet());
-    }
-    clock.state(io);
-    outgoing.state(io);
-    machines.values().forEach(m -> m.state(io));
   }
 }

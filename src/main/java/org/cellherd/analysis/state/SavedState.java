@@ -17,7 +17,7 @@ public final class SavedState {
   /** The state of a part now. */
   public static SavedState of(Consumer<State> part) {
     StateWriter out = new StateWriter();
-    part.accept(out.state());
+    part.accept(new Saving(out));
     return ofBytes(out.toBytes());
   }
 
@@ -53,7 +53,7 @@ public final class SavedState {
   public int beginInto(Consumer<State> part) {
     StateReader in = new StateReader(bytes);
     try {
-      part.accept(in.state());
+      part.accept(new Restoring(in));
     } catch (IllegalArgumentException | IndexOutOfBoundsException | ArithmeticException noValue) {
       throw new StateMismatch("no value of this kind: " + noValue.getMessage());
     }

@@ -8,10 +8,6 @@ final class Saving extends State {
     this.out = out;
   }
 
-  byte[] toBytes() {
-    return out.toBytes();
-  }
-
   @Override
   public boolean isRestoring() {
     return false;
