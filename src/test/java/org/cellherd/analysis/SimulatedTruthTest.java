@@ -137,7 +137,7 @@ class SimulatedTruthTest {
         .as("%.2f of %s", truth, usable)
         .isTrue();
     assertThat(number(usable, "first_full_cell")).isEqualTo(1);
-    assertThat(test.sentence()).contains("Cell 1 is full first").contains("balancing would bring");
+    assertThat(test.sentence()).contains("more balance, more capacity");
   }
 
   private static double imbalanceCostsAh(SimulatedRun run) {

@@ -164,10 +164,12 @@ final class BalanceParts {
   }
 
   /**
-   * Leads as the one model gives them. The crossings know nothing of that model: where they
-   * contradict it neither is believed alone, and where the readings do they speak. Layered oxides
-   * have no plateau on which a cell of much resistance gives itself away: there the model still
-   * takes it for one that is ahead, and only the crossings are believed.
+   * Leads as model and crossings give them together. Each errs where the other does not: the model
+   * where a board bleeds odd and even cells in turn without telling, the crossings of cold cells at
+   * a high rate. So neither is believed alone where both have bounds; where the readings contradict
+   * the model the crossings speak, and where they are open the model does. Layered oxides have no
+   * plateau on which a cell of much resistance gives itself away: there the model still takes it
+   * for one that is ahead, and only the crossings are believed.
    */
   List<Lead> leadsNow() {
     if (plan.chemistry() == Chemistry.NMC || plan.chemistry() == Chemistry.NCA) {
@@ -189,9 +191,7 @@ final class BalanceParts {
     if (found.high() - found.low() > plan.ratedAh()) {
       return other;
     }
-    boolean isOpen = other.high() - other.low() > OPEN_SHARE * plan.ratedAh();
-    boolean agree = found.low() <= other.high() && other.low() <= found.high();
-    return isOpen || agree
+    return other.high() - other.low() > OPEN_SHARE * plan.ratedAh()
         ? found
         : new Interval(
             Math.min(found.low(), other.low()), other.mid(), Math.max(found.high(), other.high()));
