@@ -27,10 +27,8 @@ public interface History {
    * Hands over the entries that a saved state has not taken, up to {@code toMs}. Right also where
    * the clock went back after the state was saved, which times alone cannot tell.
    */
-  default void replayAfter(String pack, Snapshot snapshot, long toMs, Consumer<LogEntry> consumer)
-      throws StorageFailure {
-    replay(pack, snapshot.atMs(), toMs, consumer);
-  }
+  void replayAfter(String pack, Snapshot snapshot, long toMs, Consumer<LogEntry> consumer)
+      throws StorageFailure;
 
   /**
    * A saved state: the fold had taken exactly the entries that come before {@code atMs} and no
