@@ -122,6 +122,10 @@ final class HostileBroker implements AutoCloseable {
     void serve() {
       try (socket) {
         socket.setTcpNoDelay(true);
+        if (mischief == Mischief.HANGS_UP_AT_ONCE || mischief == Mischief.RESETS_AT_ONCE) {
+          socket.setSoLinger(mischief == Mischief.RESETS_AT_ONCE, 0);
+          return;
+        }
         DataInputStream in = new DataInputStream(socket.getInputStream());
         while (packet(in)) {
           packetsLeft--;

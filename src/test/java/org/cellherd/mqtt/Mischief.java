@@ -12,6 +12,10 @@ enum Mischief {
   WRONG_PACKET("closed the connection|failed|does not answer|spoke"),
   /** Refuses the connection by one of the five codes of the standard. */
   REFUSES("refused|not available|does not speak"),
+  /** Closes the line before anything was said. */
+  HANGS_UP_AT_ONCE("closed the connection"),
+  /** Breaks the line before anything was said. */
+  RESETS_AT_ONCE("closed the connection|broke"),
   /** Closes the line at CONNECT. */
   CLOSES_AT_CONNECT("closed the connection"),
   /** Lets us in and closes after some packets. */

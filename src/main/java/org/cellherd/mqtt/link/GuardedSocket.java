@@ -2,6 +2,7 @@ package org.cellherd.mqtt.link;
 
 import java.io.IOException;
 import java.io.InputStream;
+import java.io.OutputStream;
 import java.net.InetAddress;
 import java.net.Socket;
 import java.net.SocketAddress;
@@ -11,6 +12,7 @@ import org.jspecify.annotations.Nullable;
 /** A plain socket whose packets are watched over. */
 final class GuardedSocket extends Socket {
 
+  private final FirstWord firstWord = new FirstWord();
   private @Nullable InputStream guarded;
 
   /** Makes them. */
@@ -65,9 +67,14 @@ final class GuardedSocket extends Socket {
   public InputStream getInputStream() throws IOException {
     InputStream in = guarded;
     if (in == null) {
-      in = new PacketGuard(super.getInputStream());
+      in = new PacketGuard(firstWord.heard(super.getInputStream()));
       guarded = in;
     }
     return in;
+  }
+
+  @Override
+  public OutputStream getOutputStream() throws IOException {
+    return firstWord.spoken(super.getOutputStream());
   }
 }

@@ -18,6 +18,7 @@ import org.jspecify.annotations.Nullable;
 final class GuardedTlsSocket extends SSLSocket {
 
   private final SSLSocket real;
+  private final FirstWord firstWord = new FirstWord();
   private @Nullable InputStream guarded;
 
   private GuardedTlsSocket(SSLSocket real) {
@@ -89,7 +90,7 @@ final class GuardedTlsSocket extends SSLSocket {
   public InputStream getInputStream() throws IOException {
     InputStream in = guarded;
     if (in == null) {
-      in = new PacketGuard(real.getInputStream());
+      in = new PacketGuard(firstWord.heard(real.getInputStream()));
       guarded = in;
     }
     return in;
@@ -97,7 +98,7 @@ final class GuardedTlsSocket extends SSLSocket {
 
   @Override
   public OutputStream getOutputStream() throws IOException {
-    return real.getOutputStream();
+    return firstWord.spoken(real.getOutputStream());
   }
 
   @Override
