@@ -56,25 +56,6 @@ public record Alert(
         clockSure);
   }
 
-  /** The same with another text. */
-  public Alert withText(String otherText) {
-    return new Alert(
-        id,
-        key,
-        state,
-        priority,
-        sinceMs,
-        timeMs,
-        value,
-        limit,
-        unit,
-        otherText,
-        firstStep,
-        evidence,
-        acknowledgedBy,
-        clockSure);
-  }
-
   /** The same, over from a time on: nothing judges it any more, and the text says why. */
   public Alert ended(long atMs, String why) {
     return new Alert(

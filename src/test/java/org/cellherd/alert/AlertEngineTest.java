@@ -250,6 +250,7 @@ class AlertEngineTest {
     feed(300, 3700);
     byte[] state = saved();
     Random random = new Random(1);
+    int refusals = 0;
 
     for (int i = 0; i < 2000; i++) {
       byte[] damaged = state.clone();
@@ -258,9 +259,10 @@ class AlertEngineTest {
       try {
         SavedState.ofBytes(damaged).into(fresh::state);
       } catch (StateMismatch refused) {
-        assertThat(refused).hasMessageMatching("(?s).+");
+        refusals++;
       }
     }
+    assertThat(refusals).isPositive();
     assertThatCode(() -> SavedState.ofBytes(state).into(new AlertEngine(plan, settings)::state))
         .doesNotThrowAnyException();
   }

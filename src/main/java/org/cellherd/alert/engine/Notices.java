@@ -30,7 +30,7 @@ final class Notices {
     this.settings = settings;
   }
 
-  /** After a run that ended without order: what was missed, and what stands. */
+  /** After a run that did not shut down cleanly: what was missed, and what is active. */
   void restarted(
       SessionStart start, long quietMs, List<Alert> standing, Pulse pulse, Teller teller) {
     boolean wanted = settings.rule(RuleId.RESTARTED).enabled();
@@ -45,7 +45,7 @@ final class Notices {
                 + " from "
                 + AlertText.time(pulse.timeMs() - quietMs, pulse.timeMs(), pulse.zone());
     String text =
-        "The program was stopped without order and is running again. Nothing was watched "
+        "The program did not shut down cleanly and is running again. Nothing was watched "
             + gap
             + ". "
             + open(standing);

@@ -24,6 +24,6 @@ final class UnitNames {
   Alert in(Alert alert) {
     int cell = alert.key().cell();
     String units = plan.unitsOf(cell, alert.timeMs());
-    return units.isEmpty() ? alert : alert.withText(AlertText.withUnits(alert.text(), cell, units));
+    return units.isEmpty() ? alert : alert.saying(AlertText.withUnits(alert.text(), cell, units));
   }
 }

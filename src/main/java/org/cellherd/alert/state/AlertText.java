@@ -120,9 +120,15 @@ public final class AlertText {
 
   /** It came more than once. */
   static String again(long times, long firstMs, Pulse now) {
-    String ordinal = times == 2 ? "2nd" : times == 3 ? "3rd" : times + "th";
     String first = time(firstMs, now.timeMs(), now.zone());
-    return " Again, " + ordinal + " time since " + first + ".";
+    return " Again, " + ordinal(times) + " time since " + first + ".";
+  }
+
+  /** "2nd", "11th", "21st". */
+  static String ordinal(long n) {
+    boolean isTeen = n % 100 / 10 == 1;
+    return n
+        + (isTeen ? "th" : n % 10 == 1 ? "st" : n % 10 == 2 ? "nd" : n % 10 == 3 ? "rd" : "th");
   }
 
   /** The condition is gone, and how things are now, where that is known. */

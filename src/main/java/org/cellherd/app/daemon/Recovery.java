@@ -83,8 +83,9 @@ final class Recovery {
           Level.INFO,
           "pack "
               + watch.id()
-              + ": reading the whole log again, because "
-              + otherPlan.getMessage());
+              + ": the saved results are of another version or plan, reading the whole log again ("
+              + otherPlan.getMessage()
+              + ")");
       return Optional.empty();
     }
   }

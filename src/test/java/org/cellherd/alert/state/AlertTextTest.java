@@ -8,6 +8,7 @@ import java.util.function.UnaryOperator;
 import org.cellherd.alert.Peak;
 import org.cellherd.pack.Facts;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** What a restart reads out of a log, whatever the runs before said around it. */
@@ -31,6 +32,12 @@ class AlertTextTest {
 
   private static String time(Random drawn) {
     return AlertText.time(someMs(drawn), NOW_MS, ZoneOffset.UTC);
+  }
+
+  @ParameterizedTest
+  @CsvSource({"2,2nd", "3,3rd", "4,4th", "11,11th", "12,12th", "21,21st", "23,23rd", "113,113th"})
+  void timesAreCountedAsPeopleSayThem(long times, String ordinal) {
+    assertThat(AlertText.ordinal(times)).isEqualTo(ordinal);
   }
 
   @ParameterizedTest
