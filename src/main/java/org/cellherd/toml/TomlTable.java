@@ -5,7 +5,6 @@ import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -176,8 +175,7 @@ public final class TomlTable {
 
   /** A required constant by its lower-case name, {@code _} left as it is. */
   public <E extends Enum<E>> E oneOf(String key, Class<E> type) {
-    String word = oneOf(key, wordsOf(type));
-    return constant(type, word);
+    return ConstantWords.constant(type, oneOf(key, ConstantWords.of(type)));
   }
 
   /** A constant by its lower-case name, or the default. */
@@ -187,19 +185,7 @@ public final class TomlTable {
 
   /** A constant by its lower-case name if the key is there. */
   public <E extends Enum<E>> Optional<E> oneOfIfAny(String key, Class<E> type) {
-    return oneOfIfAny(key, wordsOf(type)).map(word -> constant(type, word));
-  }
-
-  private static <E extends Enum<E>> List<String> wordsOf(Class<E> type) {
-    List<String> words = new ArrayList<>();
-    for (E constant : type.getEnumConstants()) {
-      words.add(constant.name().toLowerCase(Locale.ROOT));
-    }
-    return words;
-  }
-
-  private static <E extends Enum<E>> E constant(Class<E> type, String word) {
-    return Enum.valueOf(type, word.toUpperCase(Locale.ROOT));
+    return oneOfIfAny(key, ConstantWords.of(type)).map(word -> ConstantWords.constant(type, word));
   }
 
   /** A required whole number, the least allowed one after a problem. */
@@ -322,7 +308,9 @@ public final class TomlTable {
 
   /** A list of constants by their lower-case names; empty when the key is absent. */
   public <E extends Enum<E>> List<E> listOf(String key, Class<E> type) {
-    return listOf(key, wordsOf(type)).stream().map(word -> constant(type, word)).toList();
+    return listOf(key, ConstantWords.of(type)).stream()
+        .map(word -> ConstantWords.constant(type, word))
+        .toList();
   }
 
   /** A list of whole numbers, empty when the key is absent. */

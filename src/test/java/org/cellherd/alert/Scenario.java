@@ -310,7 +310,8 @@ final class Scenario {
   // capacity costs 6 22.5
   private void finding(String[] w) {
     FindingName name = FindingName.ofWord(w[1]).orElseThrow();
-    Finding finding = ResultForm.finding(name, nowMs - 3_600_000, nowMs, facts(name, w), "");
+    Finding finding =
+        ResultForm.finding(name, nowMs - 3_600_000, nowMs, ScenarioFindings.facts(name, w), "");
     if (name == FindingName.REST || name == FindingName.RESISTANCE) {
       view.standing = List.of(finding);
     } else {
@@ -319,80 +320,6 @@ final class Scenario {
   }
 
   // finding rest suspects 3 / finding rest leak_ma 1.2 suspects 3
-  private static double leakMa(String[] w) {
-    return w[2].equals("leak_ma") ? Double.parseDouble(w[3]) : 5;
-  }
-
-  private static Facts facts(FindingName name, String[] w) {
-    double number = w.length > 2 ? Double.parseDouble(w[w.length - 1]) : 0;
-    return switch (name) {
-      case REST ->
-          Facts.of()
-              .put(
-                  "cells",
-                  List.of(
-                      Facts.of()
-                          .put("cell", (long) number)
-                          .put("drift_mv_per_day", -0.9, 2)
-                          .put("leak_ma_low", leakMa(w), 2)
-                          .put("leak_ma_high", 2 * leakMa(w), 2)
-                          .build()))
-              .put("suspects", List.of((int) number))
-              .build();
-      case RESISTANCE ->
-          Facts.of()
-              .put(
-                  "cells",
-                  List.of(
-                      Facts.of()
-                          .put("cell", (long) number)
-                          .put("mohm", 4.2, 2)
-                          .put("suspect", "strap")
-                          .build()))
-              .build();
-      case CAPACITY ->
-          Facts.of()
-              .put("ah", number, 3)
-              .put("ah_high", number * 1.01, 3)
-              .put("coverage_pct", 99.5, 1)
-              .put("c_rate", 0.2, 3)
-              .put("start_kind", "tail")
-              .put("usable", usable(w.length > 4 ? Double.parseDouble(w[3]) : 0, number))
-              .build();
-      case FULL_CHARGE -> Facts.of().put("lead", leads(w)).build();
-      default -> Facts.NONE;
-    };
-  }
-
-  private static List<Facts> leads(String[] w) {
-    List<Facts> leads = new java.util.ArrayList<>();
-    for (int i = 3; i < w.length; i++) {
-      double ah = Double.parseDouble(w[i]);
-      leads.add(
-          Facts.of()
-              .put("cell", i - 2)
-              .put("low_ah", Math.max(0, ah - 0.2), 3)
-              .put("mid_ah", ah, 3)
-              .put("high_ah", ah + 0.2, 3)
-              .build());
-    }
-    return leads;
-  }
-
-  private static Facts usable(double costsAh, double ah) {
-    double all = ah + costsAh;
-    return Facts.of()
-        .put("imbalance_costs", Facts.of().put("low_ah", costsAh, 2).build())
-        .put(
-            "balanced",
-            Facts.of()
-                .put("low_ah", all * 0.99, 3)
-                .put("mid_ah", all, 3)
-                .put("high_ah", all * 1.01, 3)
-                .build())
-        .build();
-  }
-
   private static Interval interval(String[] w) {
     return new Interval(
         Double.parseDouble(w[1]), Double.parseDouble(w[2]), Double.parseDouble(w[3]));
