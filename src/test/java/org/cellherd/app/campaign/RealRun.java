@@ -84,7 +84,8 @@ final class RealRun {
                     folder, place.resolve("log.db"), port.port(), cable.port(), path.port(), page),
                 List.of(crate.board(), shelf.board()),
                 shim,
-                seed);
+                seed,
+                new RefusedStart(chronicle, place.resolve("log.db")));
         RealSite site =
             new RealSite(
                 port,
@@ -148,7 +149,11 @@ final class RealRun {
                   child.lastHeld(),
                   site.people().received()));
       return new CampaignOutcome(
-          books, truth, List.copyOf(complaints), Optional.of(vitals), "only at the end");
+          books,
+          truth,
+          List.copyOf(complaints),
+          Optional.of(vitals),
+          "only at the end; starts refused by the fault in force: " + child.refusedStarts());
     }
   }
 
@@ -181,8 +186,7 @@ final class RealRun {
   }
 
   private void read(RealSite site, AlertTruth truth, long now) throws Exception {
-    boolean isNew = now - site.child().startedMs() < 20_000;
-    if (isNew
+    if (!site.child().isSettled()
         || chronicle.any(CampaignFault::isRestarting, now - 5_000, now)
         || chronicle.any(FaultFamily.PROCESS, now - 5_000, now)) {
       return;

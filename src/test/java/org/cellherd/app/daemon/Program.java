@@ -128,6 +128,11 @@ public final class Program implements AutoCloseable {
     return process.isAlive();
   }
 
+  /** The exit code of one that has ended. */
+  public int exitCode() {
+    return process.exitValue();
+  }
+
   /** SIGTERM, then the exit code. */
   public int terminate() throws InterruptedException {
     process.destroy();

@@ -53,9 +53,11 @@ public enum PageFault implements CampaignFault {
     return (world, random) -> {
       Strangers strangers = world.site().strangers();
       AutoCloseable held = deed.by(strangers, random);
-      strangers
-          .ownerLooks()
-          .ifPresent(problem -> world.complaints().accept(name() + ": " + problem));
+      if (world.site().child().isSettled()) {
+        strangers
+            .ownerLooks()
+            .ifPresent(problem -> world.complaints().accept(name() + ": " + problem));
+      }
       return held::close;
     };
   }

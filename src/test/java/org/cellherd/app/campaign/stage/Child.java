@@ -6,6 +6,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import java.util.function.Predicate;
 import org.cellherd.app.campaign.books.Vanished;
 import org.cellherd.app.config.PlanText;
 import org.cellherd.app.daemon.Program;
@@ -28,19 +29,43 @@ public final class Child implements Life, AutoCloseable {
   public record Settings(
       Path folder, Path log, int boardPort, Path serialPort, int brokerPort, int pagePort) {}
 
+  private static final long SETTLED_MS = 20_000;
+
   private final Settings settings;
   private final List<CampaignBoard> boards;
   private final Shim shim;
   private final Random random;
   private final List<Past> past = new ArrayList<>();
   private final EventRegister register;
+  private final Predicate<OwnEnd> isForced;
+  private int refusedStarts;
   private @Nullable Program program;
   private long startedMs;
   private double deadZoneA = 0.1;
   private boolean leavesOut;
 
-  /** Nobody runs yet. */
-  public Child(Settings settings, List<CampaignBoard> boards, Shim shim, long seed) {
+  /**
+   * A life that it ended itself.
+   *
+   * @param fromMs true time of its start
+   * @param toMs true time at which that was noticed
+   * @param code its exit code
+   * @param text all that it printed
+   */
+  public record OwnEnd(long fromMs, long toMs, int code, String text) {}
+
+  /**
+   * Nobody runs yet.
+   *
+   * @param isForced judges whether the fault in force left it no other way than to end itself
+   */
+  public Child(
+      Settings settings,
+      List<CampaignBoard> boards,
+      Shim shim,
+      long seed,
+      Predicate<OwnEnd> isForced) {
+    this.isForced = isForced;
     this.settings = settings;
     this.boards = List.copyOf(boards);
     this.shim = shim;
@@ -136,11 +161,24 @@ public final class Child implements Life, AutoCloseable {
     }
     register.runEnded(log(), past.size());
     past.add(new Past(startedMs, shim.trueMs(), isKilled || hadEnded, isDamaging, running.text()));
-    if (hadEnded || code != 143) {
-      throw new IllegalStateException(
-          (hadEnded ? "it had ended by itself:\n" : "it ended with " + code + ":\n")
-              + tail(running.text()));
+    if (hadEnded) {
+      judge(new OwnEnd(startedMs, shim.trueMs(), running.exitCode(), running.text()));
+    } else if (code != 143) {
+      throw new IllegalStateException("it ended with " + code + ":\n" + tail(running.text()));
     }
+  }
+
+  private void judge(OwnEnd end) {
+    if (!isForced.test(end)) {
+      throw new IllegalStateException(
+          "it had ended by itself with " + end.code() + ":\n" + tail(end.text()));
+    }
+    refusedStarts++;
+  }
+
+  /** How often the fault in force left it no other way than to end itself. */
+  public int refusedStarts() {
+    return refusedStarts;
   }
 
   private static String tail(String text) {
@@ -151,6 +189,11 @@ public final class Child implements Life, AutoCloseable {
   public boolean isAlive() {
     Program running = program;
     return running != null && running.isAlive();
+  }
+
+  /** True once it had the time to begin all that it does, also on a busy computer. */
+  public boolean isSettled() {
+    return isAlive() && shim.trueMs() - startedMs > SETTLED_MS;
   }
 
   /** Sends a signal by its name, such as STOP. */

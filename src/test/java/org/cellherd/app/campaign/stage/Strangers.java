@@ -15,8 +15,8 @@ import java.util.function.IntFunction;
 /** Who comes to the local page: strangers who do harm, and its owner. */
 public final class Strangers {
 
-  /** So long an owner waits for a page on a small, busy computer. */
-  private static final int PATIENCE_MS = 10_000;
+  /** An owner who is turned away is told so at once; how long a busy computer takes is no fault. */
+  private static final int PATIENCE_MS = 60_000;
 
   private final int port;
 
