@@ -215,9 +215,10 @@ final class SiteDuty implements Duty {
   private void take(Object receipt) {
     if (receipt instanceof AlertEvent event) {
       inFlight = null;
-      events.acknowledged(event);
+      // The outbox last: what no longer waits there has been told to everybody.
       status.delivered();
       parts.listener().delivered(event);
+      events.acknowledged(event);
     } else if (receipt instanceof Publication state) {
       sender.acknowledged(state, states);
     } else if (receipt == STOPPED) {

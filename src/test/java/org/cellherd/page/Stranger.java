@@ -1,7 +1,6 @@
 package org.cellherd.page;
 
 import java.io.IOException;
-import java.net.InetAddress;
 import java.net.InetSocketAddress;
 import java.net.Socket;
 import java.nio.ByteBuffer;
@@ -45,11 +44,11 @@ final class Stranger implements AutoCloseable {
   }
 
   /** Connects without waiting for anything. */
-  static Stranger connect(Kind kind, Random random, InetAddress from, InetSocketAddress to)
+  static Stranger connect(Kind kind, Random random, InetSocketAddress from, InetSocketAddress to)
       throws IOException {
     SocketChannel channel = SocketChannel.open();
     channel.socket().setReceiveBufferSize(2_048);
-    channel.bind(new InetSocketAddress(from, 0));
+    channel.bind(from);
     channel.configureBlocking(false);
     channel.connect(to);
     return new Stranger(kind, random, channel);
