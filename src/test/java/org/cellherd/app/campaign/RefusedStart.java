@@ -31,7 +31,7 @@ record RefusedStart(Chronicle chronicle, Path log) implements Predicate<Child.Ow
         && said.size() <= 2
         && said.get(said.size() - 1).startsWith("log " + log + ": ")
         && (isOn(f -> f == DiskFault.NO_MORE_FILES, end)
-            || isMissing() && isOn(f -> f.family() == FaultFamily.DISK, end));
+            || (isMissing() && isOn(f -> f.family() == FaultFamily.DISK, end)));
   }
 
   private boolean isOn(Predicate<CampaignFault> kind, Child.OwnEnd end) {
