@@ -6,6 +6,7 @@ import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.trend.Ring;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -34,7 +35,7 @@ final class ChargeVoltage implements Rule {
   private final double leastFallMa;
   private final double limitMv;
   private final long[] ends = new long[KEPT];
-  private long count;
+  private final Ring charges = new Ring(KEPT);
   private long highest;
   private long heldMs;
   private long topAgeMs;
@@ -124,21 +125,20 @@ final class ChargeVoltage implements Rule {
   private void ended(long sum) {
     endBeforeMv = endMv;
     endMv = sum / 10.0;
-    if (count >= needed) {
-      int n = (int) Math.min(count, KEPT);
+    int n = charges.size();
+    if (n >= needed) {
       long[] sorted = Arrays.copyOf(ends, n);
       Arrays.sort(sorted);
       habitLowMv = sorted[1] / 10.0;
       habitHighMv = sorted[n - 2] / 10.0;
     }
-    ends[(int) (count % KEPT)] = sum;
-    count++;
+    ends[charges.next()] = sum;
   }
 
   private Words words() {
     String low = Spoken.packVolts(habitLowMv);
     String high = Spoken.packVolts(habitHighMv);
-    long habit = Math.min(KEPT, count - 1);
+    long habit = Math.min(KEPT, charges.count() - 1);
     return Words.of(
         "The last charge that its charger ended was held at "
             + Spoken.packVolts(endMv)
@@ -158,7 +158,7 @@ final class ChargeVoltage implements Rule {
   @Override
   public void state(State io) {
     io.each(ends);
-    count = io.number(count);
+    charges.state(io);
     highest = io.number(highest);
     heldMs = io.number(heldMs);
     topAgeMs = io.number(topAgeMs);

@@ -3,6 +3,7 @@ package org.cellherd.alert.scene;
 import java.util.Arrays;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.trend.Ring;
 
 /**
  * The last values of several columns over a window, in constant memory, and the median of the
@@ -23,8 +24,7 @@ final class Trace {
   private final int[] values;
   private final int[] seen = new int[KEPT];
   private final double[] slopes = new double[KEPT * (KEPT - 1) / 2];
-  private int count;
-  private int next;
+  private final Ring ring = new Ring(KEPT);
 
   /** Columns and window; a window holds at most 12 samples. */
   Trace(int columns, long windowMs) {
@@ -36,14 +36,12 @@ final class Trace {
 
   /** Room for the next sample, or -1 when it comes too soon after the one before. */
   int slot(long ageMs) {
-    if (count > 0 && ageMs - times[last()] < spacingMs) {
+    if (ring.size() > 0 && ageMs - times[ring.newest(0)] < spacingMs) {
       return -1;
     }
-    int at = next;
+    int at = ring.next();
     times[at] = ageMs;
     Arrays.fill(values, at * columns, (at + 1) * columns, MISSING);
-    next = (next + 1) % KEPT;
-    count = Math.min(KEPT, count + 1);
     return at;
   }
 
@@ -52,12 +50,7 @@ final class Trace {
   }
 
   void clear() {
-    count = 0;
-    next = 0;
-  }
-
-  private int last() {
-    return (next + KEPT - 1) % KEPT;
+    ring.clear();
   }
 
   /**
@@ -77,9 +70,9 @@ final class Trace {
   /** The samples of a column that count, newest first; how many. */
   private int look(int column) {
     int n = 0;
-    for (int i = 0; i < count; i++) {
-      int at = (next + KEPT - 1 - i) % KEPT;
-      if (times[last()] - times[at] > windowMs && n >= LEAST_SAMPLES) {
+    for (int i = 0; i < ring.size(); i++) {
+      int at = ring.newest(i);
+      if (times[ring.newest(0)] - times[at] > windowMs && n >= LEAST_SAMPLES) {
         break;
       }
       if (values[at * columns + column] != MISSING) {
@@ -115,8 +108,7 @@ final class Trace {
   }
 
   void state(State io) {
-    count = io.within(count, 0, KEPT);
-    next = io.within(next, 0, KEPT - 1);
+    ring.state(io);
     io.each(times);
     io.each(values);
   }

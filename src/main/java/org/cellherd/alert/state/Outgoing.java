@@ -2,10 +2,11 @@ package org.cellherd.alert.state;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
+import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Priority;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.trend.Ring;
 
 /**
  * Collects the events of one moment, and keeps the quota: raised and repeated messages below
@@ -17,27 +18,26 @@ public final class Outgoing implements Teller {
   private static final int MOST_QUOTA = 1 << 20;
 
   private final long[] sentAgeMs;
-  private long sent;
+  private final Ring sent;
   private long nowAgeMs;
   private final List<AlertEvent> events = new ArrayList<>();
 
   /** Nothing told yet. */
   public Outgoing(int dailyQuota) {
     sentAgeMs = new long[dailyQuota];
+    sent = new Ring(dailyQuota);
   }
 
   @Override
   public boolean hasRoom() {
-    int size = sentAgeMs.length;
-    return sent < size || nowAgeMs - sentAgeMs[(int) (sent % size)] >= DAY_MS;
+    return sent.size() < sentAgeMs.length || nowAgeMs - sentAgeMs[sent.oldest(0)] >= DAY_MS;
   }
 
   @Override
   public void tell(AlertEvent event) {
     boolean counts = event.change() == Change.RAISED || event.change() == Change.REPEATED;
     if (counts && event.alert().priority() != Priority.CRITICAL) {
-      sentAgeMs[(int) (sent % sentAgeMs.length)] = nowAgeMs;
-      sent++;
+      sentAgeMs[sent.next()] = nowAgeMs;
     }
     events.add(event);
   }
@@ -56,20 +56,20 @@ public final class Outgoing implements Teller {
 
   /** The whole state; of another quota, the newest messages count. */
   public void state(State io) {
-    sent = io.number(sent);
     int quota = io.within(sentAgeMs.length, 1, MOST_QUOTA);
+    Ring places = io.isRestoring() ? new Ring(quota) : sent;
     long[] saved = io.isRestoring() ? new long[quota] : sentAgeMs;
+    places.state(io);
     io.each(saved);
     if (io.isRestoring()) {
-      take(saved);
+      take(places, saved);
     }
   }
 
-  private void take(long[] saved) {
-    int known = (int) Math.min(Math.max(0, sent), Math.min(saved.length, sentAgeMs.length));
-    for (int i = 0; i < known; i++) {
-      sentAgeMs[i] = saved[(int) ((sent - known + i) % saved.length)];
+  private void take(Ring places, long[] saved) {
+    sent.clear();
+    for (int i = 0; i < places.size(); i++) {
+      sentAgeMs[sent.next()] = saved[places.oldest(i)];
     }
-    sent = known;
   }
 }

@@ -4,6 +4,7 @@ import java.util.Arrays;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.trend.Ring;
 
 /**
  * How fast each cell moves, and when it will be at a limit. Voltages are averaged over slots of 3 s
@@ -33,8 +34,7 @@ public final class KneeRate {
   private final long[] sums;
   private final int[] counts;
   private final double[] slopes = new double[WINDOW * (WINDOW - 1) / 2];
-  private int size;
-  private int newest = -1;
+  private final Ring ring = new Ring(SLOTS);
   private long slotFromMs;
   private boolean isOpen;
   private long lastUpMs;
@@ -72,7 +72,7 @@ public final class KneeRate {
   }
 
   private void forget() {
-    size = 0;
+    ring.clear();
     isOpen = false;
   }
 
@@ -84,8 +84,7 @@ public final class KneeRate {
   }
 
   private void close(long now) {
-    newest = (newest + 1) % SLOTS;
-    size = Math.min(SLOTS, size + 1);
+    int newest = ring.next();
     times[newest] = slotFromMs;
     for (int i = 0; i < cells; i++) {
       volts[newest * cells + i] =
@@ -105,7 +104,7 @@ public final class KneeRate {
    * move there; 0 when it is there already.
    */
   public OptionalDouble minutesTo(int cell, double limitMv) {
-    if (size < LEAST_SLOTS || isMissing(cell, 0)) {
+    if (ring.size() < LEAST_SLOTS || isMissing(cell, 0)) {
       return OptionalDouble.empty();
     }
     OptionalDouble slope = slope(cell, 0);
@@ -119,7 +118,7 @@ public final class KneeRate {
     }
     double speed = Math.abs(slope.getAsDouble());
     double growth = growth(cell, speed);
-    speed += growth * Math.abs(now - mv(cell, Math.min(size, WINDOW) / 2));
+    speed += growth * Math.abs(now - mv(cell, Math.min(ring.size(), WINDOW) / 2));
     double minutes = new KneeRise(speed, growth).minutesFor(Math.abs(way));
     double passed = (lastUpMs - time(0) - SLOT_MS / 2.0) / 60_000;
     return OptionalDouble.of(Math.max(0, minutes - Math.max(0, passed)));
@@ -127,13 +126,13 @@ public final class KneeRate {
 
   /** How much the speed grows with the way, a minute; 0 when an earlier stretch does not tell. */
   private double growth(int cell, double speed) {
-    int back = Math.min(size - WINDOW, 3 * WINDOW);
+    int back = Math.min(ring.size() - WINDOW, 3 * WINDOW);
     if (back < WINDOW || isMissing(cell, back)) {
       return 0;
     }
     OptionalDouble earlier = slope(cell, back);
     double way =
-        Math.abs(mv(cell, WINDOW / 2) - mv(cell, back + Math.min(WINDOW, size - back) / 2));
+        Math.abs(mv(cell, WINDOW / 2) - mv(cell, back + Math.min(WINDOW, ring.size() - back) / 2));
     if (earlier.isEmpty() || way < 2) {
       return 0;
     }
@@ -154,7 +153,7 @@ public final class KneeRate {
   }
 
   private OptionalDouble slope(int cell, int back) {
-    int n = Math.min(WINDOW, size - back);
+    int n = Math.min(WINDOW, ring.size() - back);
     int found = 0;
     for (int i = 0; i < n; i++) {
       for (int j = i + 1; j < n; j++) {
@@ -171,26 +170,21 @@ public final class KneeRate {
     return OptionalDouble.of(slopes[found / 2]);
   }
 
-  private int slot(int back) {
-    return Math.floorMod(newest - back, SLOTS);
-  }
-
   private boolean isMissing(int cell, int back) {
-    return volts[slot(back) * cells + cell - 1] == Moment.MISSING;
+    return volts[ring.newest(back) * cells + cell - 1] == Moment.MISSING;
   }
 
   private double mv(int cell, int back) {
-    return volts[slot(back) * cells + cell - 1] / 100.0;
+    return volts[ring.newest(back) * cells + cell - 1] / 100.0;
   }
 
   private long time(int back) {
-    return times[slot(back)];
+    return times[ring.newest(back)];
   }
 
   /** Its state. */
   public void state(State io) {
-    size = io.within(size, 0, SLOTS);
-    newest = io.within(newest, -1, SLOTS - 1);
+    ring.state(io);
     slotFromMs = io.number(slotFromMs);
     isOpen = io.flag(isOpen);
     lastUpMs = io.number(lastUpMs);

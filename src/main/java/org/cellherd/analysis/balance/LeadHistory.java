@@ -7,6 +7,9 @@ import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.CellGrowth;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.trend.Medians;
+import org.cellherd.analysis.trend.Ring;
+import org.cellherd.analysis.trend.StraightLine;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -35,7 +38,7 @@ final class LeadHistory {
   /** 1 for a cell that did not come to its knee at the latest top: it may lie further down. */
   private final double[] isLost;
 
-  private int count;
+  private final Ring tops = new Ring(KEPT);
 
   LeadHistory(int cells) {
     this.cells = cells;
@@ -51,7 +54,6 @@ final class LeadHistory {
    * @param bledAh what was bled from each cell since the log began
    */
   void add(long upMs, Iterable<Lead> leads, double[] bledAh) {
-    int row = count % KEPT;
     double[] y = new double[cells];
     double[] h = new double[cells];
     Arrays.fill(y, Double.NaN);
@@ -68,7 +70,8 @@ final class LeadHistory {
     if (sorted.length < cells) {
       return;
     }
-    double median = (sorted[(cells - 1) / 2] + sorted[cells / 2]) / 2;
+    double median = Medians.median(sorted);
+    int row = tops.next();
     double[] widths = Arrays.stream(h).sorted().toArray();
     for (int i = 0; i < cells; i++) {
       lead[row * cells + i] = y[i] - median;
@@ -77,12 +80,11 @@ final class LeadHistory {
     }
     days[row] = upMs / DAY_MS;
     greatest[row] = most;
-    count++;
   }
 
   /** Tops kept. */
   int size() {
-    return Math.min(count, KEPT);
+    return tops.size();
   }
 
   /** Growth of a cell's lead over the median cell, Ah a day, 95 %; null when it cannot be known. */
@@ -121,36 +123,15 @@ final class LeadHistory {
     if (n < LEAST_TOPS) {
       return null;
     }
-    double mt = 0;
-    double my = 0;
-    for (int i = 0; i < n; i++) {
-      mt += days[i] / n;
-      my += y[i] / n;
-    }
-    double sxx = 0;
-    double sxy = 0;
-    double first = Double.MAX_VALUE;
-    double last = -Double.MAX_VALUE;
-    for (int i = 0; i < n; i++) {
-      sxx += (days[i] - mt) * (days[i] - mt);
-      sxy += (days[i] - mt) * (y[i] - my);
-      first = Math.min(first, days[i]);
-      last = Math.max(last, days[i]);
-    }
-    if (last - first < LEAST_DAYS) {
+    StraightLine line = StraightLine.through(Arrays.copyOf(days, n), y).orElse(null);
+    if (line == null || line.spanX() < LEAST_DAYS) {
       return null;
     }
-    double b = sxy / sxx;
-    double rest = 0;
-    for (int i = 0; i < n; i++) {
-      double r = y[i] - my - b * (days[i] - mt);
-      rest += r * r;
-    }
-    double sd = Math.sqrt(rest / Math.max(1, n - 2));
-    double chance = 2.2 * sd / Math.sqrt(sxx);
+    double b = line.slope();
+    double chance = 2.2 * line.slopeError();
     // A lead's own error turns with current and warmth over the weeks; at worst it is one bound in
     // the first half and the other in the second, which tilts the line by three of them.
-    double turn = 3 / (last - first);
+    double turn = 3 / line.spanX();
     return new Interval(
         b - Math.max(chance, turn * errorDown), b, b + Math.max(chance, turn * errorUp));
   }
@@ -161,7 +142,7 @@ final class LeadHistory {
     if (growth == null || growth.low() <= 0) {
       return null;
     }
-    double left = Math.max(0, ah - greatest[(count - 1) % KEPT]);
+    double left = Math.max(0, ah - greatest[tops.newest(0)]);
     return new Interval(left / growth.high(), left / growth.mid(), left / growth.low());
   }
 
@@ -172,6 +153,6 @@ final class LeadHistory {
     io.each(half);
     io.each(below);
     io.each(isLost);
-    count = io.number(count);
+    tops.state(io);
   }
 }

@@ -1,18 +1,17 @@
 package org.cellherd.analysis.balance;
 
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.trend.Moments;
 
 /**
- * Spread of the cells in one class of moments: mean and variance by Welford's recurrence, maximum,
- * and an exponential mean of the last hour; by the minute, how far each cell is from the median.
+ * Spread of the cells in one class of moments: mean, variance and
+ * maximum, and an exponential mean of the last hour; by the minute, how far each cell is from the median.
  */
 final class SpreadSeries {
   private static final double FADE_MS = 3_600_000;
 
   private final double[] deviation;
-  private long count;
-  private double mean;
-  private double squares;
+  private final Moments spread = new Moments();
   private double max;
   private double recent;
   private long minutes;
@@ -23,12 +22,9 @@ final class SpreadSeries {
   }
 
   void add(double spreadMv, long stepMs) {
-    count++;
-    double d = spreadMv - mean;
-    mean += d / count;
-    squares += d * (spreadMv - mean);
+    spread.add(spreadMv);
     max = Math.max(max, spreadMv);
-    recent = count == 1 ? spreadMv : recent + (spreadMv - recent) * stepMs / (stepMs + FADE_MS);
+    recent = count() == 1 ? spreadMv : recent + (spreadMv - recent) * stepMs / (stepMs + FADE_MS);
   }
 
   void addMinute(MinuteBlock minute) {
@@ -41,16 +37,16 @@ final class SpreadSeries {
   }
 
   long count() {
-    return count;
+    return spread.count();
   }
 
   double mean() {
-    return mean;
+    return spread.mean();
   }
 
   /** Sample standard deviation; 0 below two samples. */
   double deviation() {
-    return count < 2 ? 0 : Math.sqrt(squares / (count - 1));
+    return count() < 2 ? 0 : spread.deviation();
   }
 
   double max() {
@@ -77,9 +73,7 @@ final class SpreadSeries {
   }
 
   void state(State io) {
-    count = io.number(count);
-    mean = io.number(mean);
-    squares = io.number(squares);
+    spread.state(io);
     max = io.number(max);
     recent = io.number(recent);
     minutes = io.number(minutes);

@@ -5,6 +5,7 @@ import java.util.Optional;
 import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.trend.Ring;
 import org.cellherd.pack.Reading;
 import org.jspecify.annotations.Nullable;
 
@@ -23,7 +24,7 @@ final class Trips {
   private final int kneeTenthMv;
   private final long[] times = new long[KEPT];
   private final int[] votes;
-  private int all;
+  private final Ring ring = new Ring(KEPT);
   private long firstUpMs;
   private final double[] counts = new double[KEPT];
   private int switchBefore = -1;
@@ -35,7 +36,7 @@ final class Trips {
   }
 
   void clear() {
-    all = 0;
+    ring.clear();
     Arrays.fill(votes, 0);
   }
 
@@ -70,27 +71,27 @@ final class Trips {
   }
 
   private void note(Moment m, double countAh) {
-    if (all == 0) {
+    if (all() == 0) {
       firstUpMs = m.upMs();
     }
-    times[all % KEPT] = m.upMs();
-    counts[all % KEPT] = countAh;
+    int place = ring.next();
+    times[place] = m.upMs();
+    counts[place] = countAh;
     votes[m.highestCell() - 1]++;
-    all++;
   }
 
   int all() {
-    return all;
+    return (int) ring.count();
   }
 
   /** Time of the latest trip of this charge, fold time; -1 without. */
   long lastUpMs() {
-    return all == 0 ? -1 : times[(all - 1) % KEPT];
+    return all() == 0 ? -1 : times[ring.newest(0)];
   }
 
   int withinHour(long nowUpMs) {
     int n = 0;
-    for (int i = 0; i < Math.min(all, KEPT); i++) {
+    for (int i = 0; i < ring.size(); i++) {
       n += nowUpMs - times[i] <= HOUR_MS ? 1 : 0;
     }
     return n;
@@ -101,12 +102,12 @@ final class Trips {
    * first half is left out: a cell that has just come to its limit takes charge by relaxing, too.
    */
   @Nullable Estimate bledAmperes() {
-    int kept = Math.min(all, KEPT);
+    int kept = ring.size();
     if (kept < 4 || lastUpMs() - firstUpMs < HOUR_MS) {
       return null;
     }
-    int from = (all - kept + (kept + 1) / 2) % KEPT;
-    int to = (all - 1) % KEPT;
+    int from = ring.oldest((kept + 1) / 2);
+    int to = ring.newest(0);
     double hours = (times[to] - times[from]) / (double) HOUR_MS;
     double ah = counts[to] - counts[from];
     double perTrip = ah / Math.max(1, kept / 2 - 1);
@@ -118,21 +119,21 @@ final class Trips {
   }
 
   Optional<Bounce> bounce(Moment m) {
-    if (all < 2) {
+    if (all() < 2) {
       return Optional.empty();
     }
     int most = 0;
     for (int i = 1; i < votes.length; i++) {
       most = votes[i] > votes[most] ? i : most;
     }
-    double period = (lastUpMs() - firstUpMs) / 60_000.0 / (all - 1);
+    double period = (lastUpMs() - firstUpMs) / 60_000.0 / (all() - 1);
     return Optional.of(
-        new Bounce(withinHour(m.upMs()), all, period, most + 1, m.wallMs(firstUpMs)));
+        new Bounce(withinHour(m.upMs()), all(), period, most + 1, m.wallMs(firstUpMs)));
   }
 
   void state(State io) {
     io.each(times);
-    all = io.number(all);
+    ring.state(io);
     firstUpMs = io.number(firstUpMs);
     switchBefore = io.number(switchBefore);
     io.each(counts);

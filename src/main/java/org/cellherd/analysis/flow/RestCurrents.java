@@ -5,6 +5,7 @@ import java.util.Optional;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.trend.Ring;
 
 /**
  * Mean currents printed over rests. With the discharge switch open nothing can flow and the print
@@ -19,7 +20,7 @@ final class RestCurrents {
   static final double ERROR_A = 0.01;
 
   private final double[] kept = new double[KEPT];
-  private int count;
+  private final Ring rests = new Ring(KEPT);
   private double openA = Double.NaN;
   private double sumMaMs;
   private long lengthMs;
@@ -42,8 +43,7 @@ final class RestCurrents {
       if (isOpen) {
         openA = mean;
       }
-      kept[count % KEPT] = mean;
-      count = count + 1 == 2 * KEPT ? KEPT : count + 1;
+      kept[rests.next()] = mean;
     }
     sumMaMs = 0;
     lengthMs = 0;
@@ -86,7 +86,7 @@ final class RestCurrents {
 
   /** Of the rests kept, and of the one that goes on. */
   private double[] means() {
-    int ended = Math.min(count, KEPT);
+    int ended = rests.size();
     if (lengthMs < LEAST_MS) {
       return Arrays.copyOf(kept, ended);
     }
@@ -96,12 +96,12 @@ final class RestCurrents {
   }
 
   Optional<Double> latestA() {
-    return count == 0 ? Optional.empty() : Optional.of(kept[(count - 1) % KEPT]);
+    return rests.size() == 0 ? Optional.empty() : Optional.of(kept[rests.newest(0)]);
   }
 
   void state(State io) {
     io.each(kept);
-    count = io.within(count, 0, 2 * KEPT - 1);
+    rests.state(io);
     openA = io.number(openA);
     sumMaMs = io.number(sumMaMs);
     lengthMs = io.number(lengthMs);

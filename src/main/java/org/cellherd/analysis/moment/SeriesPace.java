@@ -2,6 +2,7 @@ package org.cellherd.analysis.moment;
 
 import java.util.Arrays;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.trend.Ring;
 
 /**
  * How fast this log's readings follow each other, and when a longer step is a gap: more than three
@@ -14,13 +15,10 @@ final class SeriesPace {
 
   private final long[] steps = new long[KEPT];
   private final long[] sorted = new long[KEPT];
-  private int count;
-  private int next;
+  private final Ring ring = new Ring(KEPT);
 
   void accept(long stepMs) {
-    steps[next] = stepMs;
-    next = (next + 1) % KEPT;
-    count = Math.min(KEPT, count + 1);
+    steps[ring.next()] = stepMs;
   }
 
   /** True when a step is so long that something is missing within it. */
@@ -30,6 +28,7 @@ final class SeriesPace {
 
   /** The usual step, ms; 0 before the second reading. */
   long usualMs() {
+    int count = ring.size();
     if (count == 0) {
       return 0;
     }
@@ -40,7 +39,6 @@ final class SeriesPace {
 
   void state(State io) {
     io.each(steps);
-    count = io.within(count, 0, KEPT);
-    next = io.within(next, 0, KEPT - 1);
+    ring.state(io);
   }
 }

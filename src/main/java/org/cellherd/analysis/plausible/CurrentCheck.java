@@ -9,6 +9,7 @@ import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.trend.Ring;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
 
@@ -35,7 +36,7 @@ final class CurrentCheck implements Check {
   private final SignBySwing swing;
   private final int leastStepMa;
   private final double[] ohms = new double[KEPT];
-  private int steps;
+  private final Ring steps = new Ring(KEPT);
   private boolean isPending;
   private long sumBefore;
   private int currentBefore;
@@ -94,22 +95,21 @@ final class CurrentCheck implements Check {
       return;
     }
     double ohm = (m.sum() - sumBefore) / 10.0 / m.series() / step;
-    ohms[steps % KEPT] = ohm;
-    steps = steps == Integer.MAX_VALUE ? KEPT : steps + 1;
+    ohms[steps.next()] = ohm;
     if (ohm < 0 && firstNegativeUpMs < 0) {
       firstNegativeUpMs = m.upMs();
     }
   }
 
   private double median() {
-    double[] sorted = Arrays.copyOf(ohms, Math.min(steps, KEPT));
+    double[] sorted = Arrays.copyOf(ohms, steps.size());
     Arrays.sort(sorted);
     return sorted[sorted.length / 2];
   }
 
   private int negative() {
     int n = 0;
-    for (int i = 0; i < Math.min(steps, KEPT); i++) {
+    for (int i = 0; i < steps.size(); i++) {
       n += ohms[i] < 0 ? 1 : 0;
     }
     return n;
@@ -122,7 +122,7 @@ final class CurrentCheck implements Check {
   }
 
   private SignState signBySteps() {
-    int known = Math.min(steps, KEPT);
+    int known = steps.size();
     int negative = negative();
     if (known < LEAST) {
       return SignState.UNCONFIRMED;
@@ -168,15 +168,15 @@ final class CurrentCheck implements Check {
         cause,
         lookAt,
         Facts.of()
-            .put("steps", Math.min(steps, KEPT))
-            .put("mohm_per_cell", steps == 0 ? Double.NaN : median() * 1000, 3)
+            .put("steps", steps.size())
+            .put("mohm_per_cell", steps.size() == 0 ? Double.NaN : median() * 1000, 3)
             .build());
   }
 
   @Override
   public void state(State io) {
     io.each(ohms);
-    steps = io.number(steps);
+    steps.state(io);
     isPending = io.flag(isPending);
     sumBefore = io.number(sumBefore);
     currentBefore = io.number(currentBefore);

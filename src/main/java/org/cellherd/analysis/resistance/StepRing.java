@@ -5,6 +5,7 @@ import java.util.stream.LongStream;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Medians;
+import org.cellherd.analysis.trend.Ring;
 
 /**
  * The newest resistances of one pulse length and range of temperatures: a column for each cell, one
@@ -17,8 +18,7 @@ final class StepRing {
   private final int width;
   private final int[][] rows = new int[KEPT][];
   private final long[] upMs = new long[KEPT];
-  private int count;
-  private int next;
+  private final Ring ring = new Ring(KEPT);
   private long total;
 
   StepRing(int series) {
@@ -27,10 +27,9 @@ final class StepRing {
 
   /** Takes a row of this time, which must not change afterwards. */
   void add(int[] row, long atUpMs) {
-    rows[next] = row;
-    upMs[next] = atUpMs;
-    next = (next + 1) % KEPT;
-    count = Math.min(count + 1, KEPT);
+    int place = ring.next();
+    rows[place] = row;
+    upMs[place] = atUpMs;
     total++;
   }
 
@@ -40,24 +39,24 @@ final class StepRing {
    */
   StepRing since(long fromUpMs) {
     StepRing later = new StepRing(width - 3);
-    for (int i = 0; i < count; i++) {
-      int oldestFirst = (next + KEPT - count + i) % KEPT;
-      if (upMs[oldestFirst] >= fromUpMs) {
-        later.add(rows[oldestFirst], upMs[oldestFirst]);
+    for (int i = 0; i < count(); i++) {
+      int place = ring.oldest(i);
+      if (upMs[place] >= fromUpMs) {
+        later.add(rows[place], upMs[place]);
       }
     }
-    later.total = later.count == count ? total : later.count;
+    later.total = later.count() == count() ? total : later.count();
     return later;
   }
 
   /** Times of the kept steps, in no order. */
   LongStream times() {
-    return Arrays.stream(upMs, 0, count);
+    return Arrays.stream(upMs, 0, count());
   }
 
   /** How many steps are kept. */
   int count() {
-    return count;
+    return ring.size();
   }
 
   /** How many steps there were in all. */
@@ -91,9 +90,9 @@ final class StepRing {
   }
 
   private double[] column(int column) {
-    double[] values = new double[count];
+    double[] values = new double[count()];
     int n = 0;
-    for (int i = 0; i < count; i++) {
+    for (int i = 0; i < values.length; i++) {
       if (rows[i][column] != Moment.MISSING) {
         values[n++] = rows[i][column];
       }
@@ -102,10 +101,9 @@ final class StepRing {
   }
 
   void state(State io) {
-    count = io.within(count, 0, KEPT);
-    next = io.within(next, 0, KEPT - 1);
+    ring.state(io);
     total = io.number(total);
-    for (int i = 0; i < count; i++) {
+    for (int i = 0; i < count(); i++) {
       upMs[i] = io.number(upMs[i]);
       rows[i] = rows[i] == null ? new int[width] : rows[i];
       io.each(rows[i]);

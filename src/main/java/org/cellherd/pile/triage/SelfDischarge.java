@@ -8,6 +8,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.cell.CurveSlope;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.analysis.trend.Normal;
+import org.cellherd.analysis.trend.StraightLine;
 import org.cellherd.pile.RestVoltage;
 import org.cellherd.pile.Unit;
 
@@ -39,9 +40,6 @@ record SelfDischarge(Interval mvPerDay, Interval pctPerMonth, double days, boole
   private static final double MEDIAN_COST = Math.PI / 2;
 
   private static final int LEAST_PEERS = 3;
-
-  /** Of normal values: their deviation over the median of their distances from the median. */
-  private static final double MAD_TO_DEVIATION = 1.4826;
 
   /** Of a steep part of the curve, where the bound of the plateau is missing; mV for a percent. */
   private static final double STEEPEST_PLATEAU = 30;
@@ -77,12 +75,7 @@ record SelfDischarge(Interval mvPerDay, Interval pctPerMonth, double days, boole
    * meter's error, and by how far the peers themselves lie apart, as temperature and contacts do.
    */
   private static boolean isApart(double more, double error, double[] peers) {
-    double[] away = new double[peers.length];
-    double median = Medians.median(peers);
-    for (int i = 0; i < peers.length; i++) {
-      away[i] = Math.abs(peers[i] - median);
-    }
-    double scatter = Math.max(error, MAD_TO_DEVIATION * Medians.median(away));
+    double scatter = Math.max(error, Medians.MAD_TO_SIGMA * Medians.mad(peers));
     return more > scatter * Normal.quantile(1 - 0.025 / (peers.length + 1));
   }
 
@@ -113,24 +106,19 @@ record SelfDischarge(Interval mvPerDay, Interval pctPerMonth, double days, boole
       return Optional.empty();
     }
     long start = rests.get(0).atMs();
-    double meanT = rests.stream().mapToDouble(r -> (r.atMs() - start) / DAY_MS).average().orElse(0);
-    double meanV = rests.stream().mapToDouble(RestVoltage::mv).average().orElse(0);
-    double squares = 0;
-    double products = 0;
-    for (RestVoltage rest : rests) {
-      double t = (rest.atMs() - start) / DAY_MS - meanT;
-      squares += t * t;
-      products += t * (rest.mv() - meanV);
-    }
+    Optional<StraightLine> line =
+        StraightLine.through(
+            rests.stream().mapToDouble(r -> (r.atMs() - start) / DAY_MS).toArray(),
+            rests.stream().mapToDouble(RestVoltage::mv).toArray());
     double days = (rests.get(rests.size() - 1).atMs() - start) / DAY_MS;
     double within = rests.stream().mapToDouble(r -> r.withinMs() / DAY_MS).max().orElse(0);
-    if (days <= 2 * within || squares == 0) {
+    if (days <= 2 * within || line.isEmpty()) {
       return Optional.empty();
     }
-    double fall = -products / squares / unit.series();
+    double fall = -line.get().slope() / unit.series();
     double meter = meterMv / unit.series();
     double dates = fall * within * Math.sqrt(2) / days / TWO_SIDED;
-    return Optional.of(new Fall(fall, meter * meter / squares + dates * dates, days));
+    return Optional.of(new Fall(fall, meter * meter / line.get().sumSquaresX() + dates * dates, days));
   }
 
   /**
