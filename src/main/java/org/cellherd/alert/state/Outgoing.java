@@ -2,8 +2,8 @@ package org.cellherd.alert.state;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.Priority;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Ring;

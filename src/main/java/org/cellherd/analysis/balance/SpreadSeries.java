@@ -4,8 +4,8 @@ import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Moments;
 
 /**
- * Spread of the cells in one class of moments: mean, variance and
- * maximum, and an exponential mean of the last hour; by the minute, how far each cell is from the median.
+ * Spread of the cells in one class of moments: mean, variance and maximum, and an exponential mean
+ * of the last hour; by the minute, how far each cell is from the median.
  */
 final class SpreadSeries {
   private static final double FADE_MS = 3_600_000;

@@ -118,7 +118,8 @@ record SelfDischarge(Interval mvPerDay, Interval pctPerMonth, double days, boole
     double fall = -line.get().slope() / unit.series();
     double meter = meterMv / unit.series();
     double dates = fall * within * Math.sqrt(2) / days / TWO_SIDED;
-    return Optional.of(new Fall(fall, meter * meter / line.get().sumSquaresX() + dates * dates, days));
+    return Optional.of(
+        new Fall(fall, meter * meter / line.get().sumSquaresX() + dates * dates, days));
   }
 
   /**
