@@ -42,6 +42,9 @@ public record AnalysisSettings(
   /** Accuracy of a board's cell voltages, mV: nothing tighter is claimed (common practice). */
   public static final int BOARD_FLOOR_MV = 5;
 
+  /** Spread that counts as balanced, mV (common practice, no source). */
+  public static final int BALANCED_MV = 10;
+
   /** Most crossing levels. */
   public static final int MOST_LEVELS = 16;
 
@@ -74,7 +77,7 @@ public record AnalysisSettings(
         plateau.blindToMv(),
         crossings(plan.chemistry()),
         plan.board().flatMap(b -> box(b.bleedFromMv())).orElse(limits.kneeMv()),
-        10,
+        BALANCED_MV,
         30 * 60_000L,
         OptionalInt.empty(),
         ZoneOffset.UTC,

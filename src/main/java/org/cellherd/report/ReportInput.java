@@ -7,6 +7,7 @@ import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.report.plot.BalancedBand;
 import org.cellherd.report.plot.LimitLine;
 import org.cellherd.report.plot.PlotFindings;
 import org.cellherd.report.plot.PlotInput;
@@ -21,7 +22,7 @@ import org.cellherd.report.plot.Tracks;
  * @param evidence findings, alerts, remarks and gaps of the same time
  * @param made when and where it is made
  * @param limits levels to draw
- * @param balancedMv distance from the median that counts as balanced
+ * @param band in which the cells of a balanced pack lie
  */
 public record ReportInput(
     PackPlan plan,
@@ -29,10 +30,7 @@ public record ReportInput(
     ReportEvidence evidence,
     Made made,
     List<LimitLine> limits,
-    double balancedMv) {
-
-  /** Resting cells within 5 to 10 mV are well matched: common practice, no source. */
-  public static final double BALANCED_MV = 10;
+    BalancedBand band) {
 
   /** From so many days on a report is of whole days. */
   static final long MANY_DAYS_MS = 3 * 86_400_000L;
@@ -52,7 +50,12 @@ public record ReportInput(
       PackPlan plan, AlertSettings rules, Tracks tracks, ReportEvidence evidence, Made made) {
     List<LimitLine> limits = new ArrayList<>(LimitLine.of(plan, rules));
     limits.addAll(LimitLine.currents(plan));
-    return new ReportInput(plan, tracks, evidence, made, limits, BALANCED_MV);
+    return new ReportInput(plan, tracks, evidence, made, limits, BalancedBand.USUAL);
+  }
+
+  /** The same with the band of the pack's settings. */
+  public ReportInput with(BalancedBand other) {
+    return new ReportInput(plan, tracks, evidence, made, limits, other);
   }
 
   /** What plots of it are made from; marks lead to the alerts and remarks of the same file. */
@@ -63,7 +66,7 @@ public record ReportInput(
         marks(),
         evidence.gaps(),
         limits,
-        balancedMv,
+        band,
         PlotFindings.of(findings()).with(evidence.tests()));
   }
 

@@ -39,7 +39,7 @@ export const pen = (number, width) => {
   return { ink: `s${((number - 1) % 7) + 1}`, dash: style.map((length) => length * width) };
 };
 
-export const site = { zone: undefined, bandMv: 10 };
+export const site = { zone: undefined };
 const format = (options) => {
   try {
     return new Intl.DateTimeFormat('en-GB', { timeZone: site.zone, ...options });

@@ -293,6 +293,8 @@ const onePack = () => {
     volts.against(news.limits, (news.cells ?? []).map((cell) => cell.tenth_mv));
     alerts.calm(headline);
     cellDecimals = (news.cells ?? []).some((cell) => cell.tenth_mv % 10 > 0) ? 4 : 3;
+    strip.bandMv = news.band_mv;
+    strip.band = news.band ?? '';
     strip.numbers((news.cells ?? []).map((cell) => (cell.away === undefined ? null : cell.away / 10)));
     latest = news.cells ?? [];
     showCells();
@@ -316,10 +318,10 @@ const OUTLINE = { width: 150, height: 34 };
 const LEAST_PARTS = 6;
 
 /** How far apart the cells of a pack were over the last hours, and the band, in few strokes. */
-const drawOutline = (picture, title, { minutes, low, high }) => {
+const drawOutline = (picture, title, bandMv, { minutes, low, high }) => {
   const { width, height } = OUTLINE;
-  const most = Math.max(2 * site.bandMv * 10, ...low.map((mv) => Math.abs(mv ?? 0)), ...high.map((mv) => Math.abs(mv ?? 0)));
-  const warp = (mv) => Math.asinh(mv / (site.bandMv * 10));
+  const most = Math.max(20 * bandMv, ...low.map((mv) => Math.abs(mv ?? 0)), ...high.map((mv) => Math.abs(mv ?? 0)));
+  const warp = (mv) => Math.asinh(mv / (bandMv * 10));
   const y = (mv) => (height / 2) * (1 - warp(mv) / warp(most));
   const first = Math.max(0, low.findIndex((mv) => mv !== null));
   const step = width / Math.max(LEAST_PARTS, low.length - first);
@@ -327,7 +329,7 @@ const drawOutline = (picture, title, { minutes, low, high }) => {
   low.forEach((mv, i) => {
     if (mv !== null) d += `M${((i - first) * step).toFixed(1)} ${y(high[i]).toFixed(1)}h${step.toFixed(1)}V${(y(mv) + 1).toFixed(1)}h${(-step).toFixed(1)}Z`;
   });
-  const edge = y(site.bandMv * 10);
+  const edge = y(bandMv * 5);
   const spans = low.map((mv, i) => (mv === null ? 0 : high[i] - mv));
   title.textContent = `Last ${plain((minutes * (low.length - first)) / 60, 1)} hours: cells up to ${plain(Math.max(...spans) / 10, 0)} mV apart.`;
   picture.replaceChildren(title,
@@ -361,7 +363,7 @@ const makeRow = (pack) => {
     setText(alerts, count > 0 ? `${count} ${news.worst}` : news.stale ? 'not heard' : '');
     alerts.className = count === 0 ? 'mark' : `mark ${news.worst}`;
     if (news.outline) {
-      drawOutline(picture, title, news.outline);
+      drawOutline(picture, title, news.band_mv, news.outline);
       picture.removeAttribute('hidden');
     }
   };
@@ -417,7 +419,6 @@ const time = (data) => {
 follow(packId, {
   hello: (data) => {
     site.zone = data.zone;
-    site.bandMv = data.band_mv;
     time(data);
   },
   pack: (data) => {

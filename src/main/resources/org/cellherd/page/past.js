@@ -244,7 +244,7 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
     hooks: {
       drawClear: [
         (u) => {
-          if (squeezed) shade(u, data.from_s, data.to_s, -data.band_mv, data.band_mv, 'band');
+          if (squeezed) shade(u, data.from_s, data.to_s, -data.band_mv / 2, data.band_mv / 2, 'band');
           quiet.forEach(([from, to]) => shade(u, from, to, null, null, 'gap'));
           if (range) band(u, data, range.band);
         },
@@ -340,7 +340,7 @@ const show = (data) => {
   if (cells.length > 1) {
     draw(data, {
       title: 'Distance of every cell from the median', unit: 'mV',
-      note: `The band is ${data.band_mv} mV to both sides; the scale narrows outwards.`, decimals: 1,
+      note: `${data.band} The scale narrows outwards.`, decimals: 1,
       columns: scaled(data.away_tenth_mv, 10), labels: numbered(cells, 'Cell'), squeezed: true, limits: [], height: 320,
     });
   }

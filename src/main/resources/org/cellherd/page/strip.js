@@ -1,7 +1,7 @@
 // The herd strip: every cell a line of its distance from the pack's median in mV, time left to
 // right, the band that counts as balanced shaded, numbers beside the lines. It begins with the first
 // reading and grows; of many cells only those that stand apart have a colour and a name.
-import { clock, el, pen, signed, site, svg } from '/asset/common.js';
+import { clock, el, pen, signed, svg } from '/asset/common.js';
 
 const TOP = 14;
 const BOTTOM = 24;
@@ -26,6 +26,9 @@ export class Strip {
     this.medians = [];
     this.named = new Set();
     this.caption = el('figcaption', { class: 'soft' });
+    /** How high the band is in which all cells of a balanced pack lie, and its words. */
+    this.bandMv = 10;
+    this.band = '';
     this.latest = [];
     this.newest = 0;
     this.nowMs = 0;
@@ -101,7 +104,7 @@ export class Strip {
       const heard = line.filter((value) => value !== null);
       return { cell, most: Math.max(0, ...heard.map(Math.abs)), last: heard[heard.length - 1] };
     }).filter(({ last }) => last !== undefined);
-    const apart = all.filter(({ most }) => all.length <= FEW || most > site.bandMv * 10)
+    const apart = all.filter(({ most }) => all.length <= FEW || most > this.bandMv * 5)
       .sort((a, b) => b.most - a.most).slice(0, FEW);
     const now = [...all].sort((a, b) => a.last - b.last);
     this.named = new Set([...apart, ...now.slice(0, 1), ...now.slice(-1)].map(({ cell }) => cell));
@@ -133,7 +136,7 @@ export class Strip {
   }
 
   y(mv) {
-    const warp = (value) => Math.asinh(value / site.bandMv);
+    const warp = (value) => Math.asinh(value / this.bandMv);
     const share = (warp(mv) - warp(this.low)) / (warp(this.high) - warp(this.low));
     return TOP + (this.bottom - TOP) * (1 - share);
   }
@@ -152,9 +155,9 @@ export class Strip {
     const band = svg('rect', {
       class: 'f-band',
       x: LEFT,
-      y: this.y(site.bandMv),
+      y: this.y(this.bandMv / 2),
       width: this.edge - LEFT,
-      height: this.y(-site.bandMv) - this.y(site.bandMv),
+      height: this.y(-this.bandMv / 2) - this.y(this.bandMv / 2),
     });
     const found = [];
     let from = this.from;
@@ -268,7 +271,7 @@ export class Strip {
   peaks(peaks) {
     const taken = [];
     return peaks
-      .filter(({ value }) => Math.abs(value) > site.bandMv * 10)
+      .filter(({ value }) => Math.abs(value) > this.bandMv * 5)
       .sort((a, b) => Math.abs(b.value) - Math.abs(a.value))
       .flatMap(({ cell, column, value }) => {
         const x = Math.max(LEFT + 28, Math.min(this.x(this.minute(column)), this.right - 30));
@@ -326,6 +329,6 @@ export class Strip {
         : '';
     this.title.textContent =
       `Herd strip: distance of every cell from the pack's median over the last ${Math.round((this.end - this.from) / 6) / 10}` +
-      ` hours.${ends} The shaded band is ${site.bandMv} mV to both sides.`;
+      ` hours.${ends} ${this.band}`;
   }
 }

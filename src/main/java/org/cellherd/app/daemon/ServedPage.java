@@ -30,6 +30,7 @@ import org.cellherd.page.PageParts;
 import org.cellherd.page.PageSettings;
 import org.cellherd.page.SiteHealth;
 import org.cellherd.page.site.LocalPage;
+import org.cellherd.report.plot.BalancedBand;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.setting.OpenMode;
@@ -91,7 +92,8 @@ final class ServedPage {
 
   private static PagePack pack(PackConfig pack) {
     return PagePack.polledEvery(
-        pack.plan(), pack.line().map(LineConfig::pollMs).orElse(USUAL_POLL_MS));
+            pack.plan(), pack.line().map(LineConfig::pollMs).orElse(USUAL_POLL_MS))
+        .with(BalancedBand.of(pack.analysis()));
   }
 
   /** Each look opens the log anew: nothing is held meanwhile, and a file made anew is found. */

@@ -17,6 +17,7 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.report.Made;
 import org.cellherd.report.ReportEvidence;
 import org.cellherd.report.ReportInput;
+import org.cellherd.report.plot.BalancedBand;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.store.LogFile;
 
@@ -48,7 +49,8 @@ final class ReportData {
             gaps,
             stretch.isWatched(),
             tests(found));
-    return ReportInput.of(pack.plan(), pack.alerts(), tracks, evidence, made);
+    return ReportInput.of(pack.plan(), pack.alerts(), tracks, evidence, made)
+        .with(BalancedBand.of(pack.analysis()));
   }
 
   private List<Finding> findings() throws StorageFailure {

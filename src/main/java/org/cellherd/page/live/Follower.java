@@ -13,7 +13,6 @@ import org.cellherd.alert.Alert;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.TimeSource;
-import org.cellherd.report.ReportInput;
 
 /**
  * One open page that follows the board by server-sent events: first everything, then what changed,
@@ -80,7 +79,6 @@ final class Follower implements Runnable {
         .putTime("now", time.wallMs())
         .put("site", site)
         .put("zone", zone.getId())
-        .put("band_mv", ReportInput.BALANCED_MV, 1)
         .build();
   }
 

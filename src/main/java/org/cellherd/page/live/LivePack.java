@@ -75,7 +75,7 @@ final class LivePack {
     long ageMs = Math.max(0, (nowNanos - heardNanos) / NANOS_PER_MS);
     boolean isStale = !presence.isLive() || !isOfThisRun || ageMs > pack.validMs();
     return new PackNow(
-        pack.plan(),
+        pack,
         presence,
         isStale,
         Optional.ofNullable(newest),

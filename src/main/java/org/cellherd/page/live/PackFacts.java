@@ -31,6 +31,7 @@ final class PackFacts {
         .put("id", pack.plan().id())
         .put("name", pack.plan().name())
         .put("series", pack.plan().series())
+        .put("band_mv", pack.pack().band().spreadMv(), 1)
         .put("state", pack.presence().word().word())
         .put("stale", pack.isStale())
         .put("headline", headline(pack, nowMs))
@@ -71,6 +72,7 @@ final class PackFacts {
       list.add(one.put("bleeds", (bleeding >> (cell - 1) & 1) != 0).build());
     }
     b.put("cells", list);
+    b.put("band", pack.pack().band().words());
     for (Channel.Kind kind :
         List.of(Channel.Kind.CURRENT, Channel.Kind.PACK_VOLTAGE, Channel.Kind.SOC)) {
       scaled(b, reading.get(), Channel.of(kind));

@@ -6,11 +6,12 @@ import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.page.PagePack;
 
 /**
  * A pack as it is known at one moment. Immutable.
  *
- * @param plan the builder's plan
+ * @param pack the pack, its plan and settings
  * @param presence whether it is heard
  * @param isStale true when the reading is not of now: never to be shown as if it were
  * @param reading the newest reading
@@ -21,7 +22,7 @@ import org.cellherd.pack.Reading;
  * @param stamp differs when anything that is shown does
  */
 public record PackNow(
-    PackPlan plan,
+    PagePack pack,
     PackState presence,
     boolean isStale,
     Optional<Reading> reading,
@@ -29,4 +30,10 @@ public record PackNow(
     Facts summary,
     String liveSentence,
     long readings,
-    long stamp) {}
+    long stamp) {
+
+  /** The builder's plan. */
+  public PackPlan plan() {
+    return pack.plan();
+  }
+}

@@ -15,9 +15,9 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.page.PackHistory;
+import org.cellherd.page.PagePack;
 import org.cellherd.report.AlertSpan;
 import org.cellherd.report.Remark;
-import org.cellherd.report.ReportInput;
 import org.cellherd.report.plot.LimitLine;
 import org.cellherd.report.plot.Track;
 import org.cellherd.report.plot.Tracks;
@@ -33,22 +33,24 @@ public final class PastJson {
   private static final double TENTHS = 10;
   private static final double MS_PER_S = 1_000;
 
+  private final PagePack pack;
   private final PackPlan plan;
   private final ZoneId zone;
   private final PackHistory.Stretch stretch;
   private final Tracks tracks;
   private final StringBuilder out = new StringBuilder(65_536);
 
-  private PastJson(PackPlan plan, PackHistory.Stretch stretch, ZoneId zone) {
-    this.plan = plan;
+  private PastJson(PagePack pack, PackHistory.Stretch stretch, ZoneId zone) {
+    this.pack = pack;
+    this.plan = pack.plan();
     this.zone = zone;
     this.stretch = stretch;
     this.tracks = stretch.tracks();
   }
 
   /** The JSON of a pack's stretch. */
-  public static String of(PackPlan plan, PackHistory.Stretch stretch, ZoneId zone) {
-    return new PastJson(plan, stretch, zone).text();
+  public static String of(PagePack pack, PackHistory.Stretch stretch, ZoneId zone) {
+    return new PastJson(pack, stretch, zone).text();
   }
 
   private String text() {
@@ -63,7 +65,8 @@ public final class PastJson {
     extremes("temp", "tenth_c", Channel.Kind.TEMPERATURE, TENTHS);
     single("current_ma", Channel.Kind.CURRENT, MA_PER_A);
     single("soc_tenth_pct", Channel.Kind.SOC, TENTHS);
-    out.append(",\"band_mv\":").append((int) ReportInput.BALANCED_MV);
+    out.append(",\"band_mv\":").append(Math.round(pack.band().spreadMv()));
+    out.append(",\"band\":").append(JsonText.quoted(pack.band().words()));
     out.append(",\"zone\":").append(JsonText.quoted(zone.getId()));
     out.append(",\"sensor_names\":").append(JsonText.of(sensors()));
     list("limits", limits());

@@ -136,7 +136,11 @@ final class Site {
   }
 
   private Optional<PackPlan> plan(String id) {
-    return parts.packs().stream().map(PagePack::plan).filter(p -> p.id().equals(id)).findFirst();
+    return pack(id).map(PagePack::plan);
+  }
+
+  private Optional<PagePack> pack(String id) {
+    return parts.packs().stream().filter(p -> p.plan().id().equals(id)).findFirst();
   }
 
   private @Nullable Answer events(Request request, Reply reply) {
@@ -162,9 +166,9 @@ final class Site {
   }
 
   private Answer past(Request request) {
-    Optional<PackPlan> plan = request.query("pack").flatMap(this::plan);
+    Optional<PagePack> pack = request.query("pack").flatMap(this::pack);
     Optional<Span> span = request.query("span").flatMap(text -> Span.of(text, parts.zone()));
-    if (plan.isEmpty() || span.isEmpty()) {
+    if (pack.isEmpty() || span.isEmpty()) {
       return Answer.text(
           400,
           "ask with pack=ID&span=2026-11-25-night, 2026-11-25, 2026-11, 2026 or"
@@ -174,8 +178,8 @@ final class Site {
         () ->
             Answer.json(
                 PastJson.of(
-                    plan.get(),
-                    parts.history().read(plan.get().id(), span.get().fromMs(), span.get().toMs()),
+                    pack.get(),
+                    parts.history().read(pack.get().plan().id(), span.get().fromMs(), span.get().toMs()),
                     parts.zone())));
   }
 

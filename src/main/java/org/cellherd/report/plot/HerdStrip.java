@@ -28,28 +28,29 @@ final class HerdStrip {
   private HerdStrip() {}
 
   static Optional<Scene> scene(PlotInput input, PlotSize size) {
-    StandOut herd = new StandOut(input.tracks(), input.balancedMv());
+    StandOut herd = new StandOut(input.tracks(), input.balanced());
     List<Track> cells = herd.all();
     if (cells.size() < 2) {
       return Optional.empty();
     }
+    BalancedBand band = input.balanced();
     double low = Math.min(-LEAST_MV, HEADROOM * lowestMean(cells));
     double high = Math.max(LEAST_MV, HEADROOM * highestMean(cells));
     ValueAxis value =
-        ValueAxis.squeezed(low, high, input.balancedMv(), PlotSize.TOP, size.plotHeight());
+        ValueAxis.squeezed(low, high, band.spreadMv(), PlotSize.TOP, size.plotHeight());
     Frame frame = new Frame(input, size, value);
-    frame.band(-input.balancedMv(), input.balancedMv());
+    frame.band(-band.edgeMv(), band.edgeMv());
     frame.gaps();
     frame.grid("mV");
     lines(frame, herd, value, size);
-    peaks(frame, herd, value, input.balancedMv());
+    peaks(frame, herd, value, band.edgeMv());
     frame.marks();
     return Optional.of(
         new Scene(
             size.width(),
             size.height(),
             "Herd strip: distance of every cell from the pack's median",
-            description(cells, input.balancedMv()) + herd.others(),
+            description(cells, band) + herd.others(),
             frame.shapes()));
   }
 
@@ -74,10 +75,10 @@ final class HerdStrip {
   }
 
   /** What left the band is named where it was furthest away, unless it is so at the end. */
-  private static void peaks(Frame frame, StandOut herd, ValueAxis value, double bandMv) {
+  private static void peaks(Frame frame, StandOut herd, ValueAxis value, double edgeMv) {
     List<Integer> cells =
         IntStream.rangeClosed(1, herd.all().size())
-            .filter(cell -> herd.isNamed(cell) && Math.abs(herd.peakMv(cell)) > bandMv)
+            .filter(cell -> herd.isNamed(cell) && Math.abs(herd.peakMv(cell)) > edgeMv)
             .filter(cell -> herd.of(cell).last() - herd.peak(cell) > herd.of(cell).columns() / 20)
             .boxed()
             .sorted(Comparator.comparingDouble((Integer cell) -> -Math.abs(herd.peakMv(cell))))
@@ -95,7 +96,7 @@ final class HerdStrip {
     }
   }
 
-  private static String description(List<Track> cells, double balancedMv) {
+  private static String description(List<Track> cells, BalancedBand band) {
     int highest = 0;
     int lowest = 0;
     for (int i = 0; i < cells.size(); i++) {
@@ -105,12 +106,12 @@ final class HerdStrip {
     return String.format(
         Locale.ROOT,
         "At the end cell %d is highest at %s mV and cell %d lowest at %s mV from the median."
-            + " The shaded band is %.0f mV to both sides. The scale narrows outwards.",
+            + " %s The scale narrows outwards.",
         highest + 1,
         signed(lastMean(cells.get(highest))),
         lowest + 1,
         signed(lastMean(cells.get(lowest))),
-        balancedMv);
+        band.words());
   }
 
   private static double lastMean(Track track) {

@@ -35,7 +35,7 @@ final class LinePlot {
     this.input = input;
     this.size = size;
     this.kind = kind;
-    this.herd = new StandOut(input.tracks(), input.balancedMv());
+    this.herd = new StandOut(input.tracks(), input.balanced());
     int count = kind.isNumbered() ? input.tracks().count(kind) : 1;
     for (int number = 1; number <= count; number++) {
       Channel channel = kind.isNumbered() ? new Channel(kind, number) : Channel.of(kind);

@@ -12,7 +12,7 @@ import org.cellherd.pack.Gap;
  * @param marks what happened
  * @param gaps stretches without readings
  * @param limits levels to draw
- * @param balancedMv distance from the median that counts as balanced
+ * @param balanced in which the cells of a balanced pack lie
  * @param findings what is drawn beside readings
  */
 public record PlotInput(
@@ -21,7 +21,7 @@ public record PlotInput(
     List<PlotMark> marks,
     List<Gap> gaps,
     List<LimitLine> limits,
-    double balancedMv,
+    BalancedBand balanced,
     PlotFindings findings) {
   /** Copies the lists. */
   public PlotInput {

@@ -22,7 +22,7 @@ final class StandOut {
   private final List<Track> cells = new ArrayList<>();
   private final Set<Integer> named = new HashSet<>();
 
-  StandOut(Tracks tracks, double bandMv) {
+  StandOut(Tracks tracks, BalancedBand band) {
     int count = tracks.count(Channel.Kind.CELL);
     for (int cell = 1; cell <= count; cell++) {
       cells.add(tracks.deviation(cell).orElseGet(() -> new Track(tracks.columns())));
@@ -30,7 +30,7 @@ final class StandOut {
     List<Integer> heard =
         IntStream.rangeClosed(1, count).filter(cell -> of(cell).last() >= 0).boxed().toList();
     heard.stream()
-        .filter(cell -> count <= FEW || Math.abs(peakMv(cell)) > bandMv)
+        .filter(cell -> count <= FEW || Math.abs(peakMv(cell)) > band.edgeMv())
         .sorted(Comparator.comparingDouble((Integer cell) -> -Math.abs(peakMv(cell))))
         .limit(FEW)
         .forEach(named::add);

@@ -15,6 +15,7 @@ import org.cellherd.pack.Channel;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.page.PackHistory;
+import org.cellherd.page.PagePack;
 import org.cellherd.report.plot.Tracks;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -53,7 +54,7 @@ class PastJsonTest {
 
     JsonValue json =
         new JsonReader(new JsonLimits(1 << 22, 20, 4_000, 100_000))
-            .read(PastJson.of(plan, stretch, ZoneOffset.UTC));
+            .read(PastJson.of(PagePack.polledEvery(plan, 1_000), stretch, ZoneOffset.UTC));
 
     for (int cell = 0; cell < cells; cell++) {
       assertThat(number(json, "cell_low_tenth_mv", cell))
