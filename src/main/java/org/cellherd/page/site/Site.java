@@ -179,7 +179,9 @@ final class Site {
             Answer.json(
                 PastJson.of(
                     pack.get(),
-                    parts.history().read(pack.get().plan().id(), span.get().fromMs(), span.get().toMs()),
+                    parts
+                        .history()
+                        .read(pack.get().plan().id(), span.get().fromMs(), span.get().toMs()),
                     parts.zone())));
   }
 
