@@ -28,15 +28,18 @@ public final class CsvLines implements AutoCloseable {
 
   /** The next line without its line feed; empty at the end. */
   public Optional<String> next() throws IOException {
-    StringBuilder line = new StringBuilder();
     int most = ReadingCsv.LONGEST_LINE + 1;
     while (isWithin && skip() == end) {
       isWithin = fill();
     }
     isWithin = false;
+    StringBuilder line = new StringBuilder(0);
     while (at < end || fill()) {
       int from = at;
       int feed = skip();
+      if (line.isEmpty() && feed < end && feed - from <= most) {
+        return Optional.of(String.valueOf(buffer, from, feed - from));
+      }
       line.append(buffer, from, Math.min(most - line.length(), feed - from));
       if (feed < end || line.length() == most) {
         isWithin = feed == end;

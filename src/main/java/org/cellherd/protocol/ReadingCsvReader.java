@@ -1,8 +1,8 @@
 package org.cellherd.protocol;
 
 import java.time.ZoneId;
+import java.util.List;
 import java.util.Optional;
-import java.util.OptionalInt;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Reading;
@@ -37,8 +37,11 @@ public final class ReadingCsvReader {
   private final String file;
   private final ReadingCsv columns;
   private final Problems problems;
+  private final Channel.Kind[] kinds;
   private final long[] values;
   private final boolean[] present;
+  private final NumberedColumns cells;
+  private final NumberedColumns temperatures;
   private final CsvNumber number = new CsvNumber();
   private final CsvTime time;
   private char mark;
@@ -68,8 +71,12 @@ public final class ReadingCsvReader {
     this.mark = columns.separator() == ',' ? '.' : 0;
     this.columns = columns;
     this.problems = problems;
-    this.values = new long[columns.channels().size()];
-    this.present = new boolean[columns.channels().size()];
+    List<Channel> channels = columns.channels();
+    this.kinds = channels.stream().map(Channel::kind).toArray(Channel.Kind[]::new);
+    this.values = new long[kinds.length];
+    this.present = new boolean[kinds.length];
+    this.cells = new NumberedColumns(Channel.Kind.CELL, channels, values, present);
+    this.temperatures = new NumberedColumns(Channel.Kind.TEMPERATURE, channels, values, present);
   }
 
   /** Counts so far. */
@@ -166,15 +173,15 @@ public final class ReadingCsvReader {
   }
 
   private @Nullable String value(String line, int from, int to, int index) {
-    Channel channel = columns.channels().get(index);
-    if (!number.parse(line, from, to, channel.kind().decimals(), markOf(line, from, to))) {
-      column = channel.columnName();
-      return "is \"" + shown(line, from, to) + "\", allowed: a number such as " + example(channel);
+    Channel.Kind kind = kinds[index];
+    if (!number.parse(line, from, to, kind.decimals(), markOf(line, from, to))) {
+      column = columns.channels().get(index).columnName();
+      return "is \"" + shown(line, from, to) + "\", allowed: a number such as " + example(kind);
     }
     long value = number.value();
     boolean isSigned = line.charAt(from) == '-';
-    if (channel.kind().isMask() ? isSigned : !fits(channel.kind(), value)) {
-      column = channel.columnName();
+    if (kind.isMask() ? isSigned : !fits(kind, value)) {
+      column = columns.channels().get(index).columnName();
       return "is " + shown(line, from, to) + ", which is out of range";
     }
     beyondInRow += number.isRounded() ? 1 : 0;
@@ -193,9 +200,9 @@ public final class ReadingCsvReader {
     return mark == 0 ? '.' : mark;
   }
 
-  private String example(Channel channel) {
+  private String example(Channel.Kind kind) {
     String example = mark == ',' ? "-12,5" : "-12.5";
-    return channel.kind().decimals() == 0 ? "1" : example + ", or nothing";
+    return kind.decimals() == 0 ? "1" : example + ", or nothing";
   }
 
   private static boolean fits(Channel.Kind kind, long value) {
@@ -212,42 +219,26 @@ public final class ReadingCsvReader {
 
   private Reading reading(long timeMs) {
     Reading.Builder b = Reading.at(timeMs);
-    OptionalInt[] cells = new OptionalInt[Channel.MAX_NUMBER];
-    OptionalInt[] temperatures = new OptionalInt[Channel.MAX_NUMBER];
-    int cellCount = 0;
-    int temperatureCount = 0;
-    for (int i = 0; i < values.length; i++) {
-      if (!present[i]) {
-        continue;
-      }
-      Channel channel = columns.channels().get(i);
-      int value = (int) values[i];
-      switch (channel.kind()) {
-        case CELL -> {
-          cells[channel.number() - 1] = OptionalInt.of(value);
-          cellCount = Math.max(cellCount, channel.number());
-        }
-        case TEMPERATURE -> {
-          temperatures[channel.number() - 1] = OptionalInt.of(value);
-          temperatureCount = Math.max(temperatureCount, channel.number());
-        }
-        default -> b.value(channel.kind(), values[i]);
-      }
-    }
+    int cellCount = cells.count();
     if (cellCount > 0) {
-      b.cells(CellVoltages.ofOptional(filled(cells, cellCount)));
+      b.cells(
+          cells.isFull(cellCount)
+              ? CellVoltages.ofTenthMv(cells.numbers(cellCount))
+              : CellVoltages.ofOptional(cells.optionals(cellCount)));
     }
-    if (temperatureCount > 0) {
-      b.temperatures(Temperatures.ofOptional(filled(temperatures, temperatureCount)));
+    int sensors = temperatures.count();
+    if (sensors > 0) {
+      b.temperatures(
+          temperatures.isFull(sensors)
+              ? Temperatures.ofTenthC(temperatures.numbers(sensors))
+              : Temperatures.ofOptional(temperatures.optionals(sensors)));
+    }
+    for (int i = 0; i < values.length; i++) {
+      Channel.Kind kind = kinds[i];
+      if (present[i] && !kind.isNumbered()) {
+        b.value(kind, values[i]);
+      }
     }
     return b.build();
-  }
-
-  private static OptionalInt[] filled(OptionalInt[] all, int count) {
-    OptionalInt[] result = new OptionalInt[count];
-    for (int i = 0; i < count; i++) {
-      result[i] = all[i] == null ? OptionalInt.empty() : all[i];
-    }
-    return result;
   }
 }

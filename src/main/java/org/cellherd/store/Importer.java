@@ -2,8 +2,12 @@ package org.cellherd.store;
 
 import java.sql.Connection;
 import java.sql.SQLException;
+import java.util.ArrayDeque;
 import java.util.ArrayList;
+import java.util.Deque;
 import java.util.List;
+import java.util.concurrent.ForkJoinPool;
+import java.util.concurrent.ForkJoinTask;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.BlockCodec;
@@ -25,11 +29,15 @@ public final class Importer implements AutoCloseable {
   /** Blocks in one transaction: a few MB of work between two syncs. */
   private static final int BLOCKS_A_COMMIT = 64;
 
+  /** Hours being packed on other processors: some 1 MB of readings each, at 1 Hz. */
+  private static final int MOST_PACKING = 4;
+
   private final Database database;
   private final Numbers numbers;
   private final String pack;
   private final Stretches stretches;
-  private final List<Reading> hour = new ArrayList<>();
+  private final Deque<ForkJoinTask<Waiting>> packing = new ArrayDeque<>();
+  private List<Reading> hour = new ArrayList<>();
   private final List<Waiting> ready = new ArrayList<>();
   private @Nullable Anchor anchor;
   private long lastMs = GapRow.BEFORE_ALL;
@@ -99,14 +107,22 @@ public final class Importer implements AutoCloseable {
     if (hour.isEmpty() || current == null) {
       return;
     }
-    ready.add(new HourOfReadings(pack, current.id(), hour));
-    hour.clear();
+    List<Reading> readings = hour;
+    hour = new ArrayList<>(readings.size());
+    packing.add(
+        ForkJoinPool.commonPool().submit(() -> new HourOfReadings(pack, current.id(), readings)));
+    if (packing.size() >= MOST_PACKING) {
+      ready.add(packing.remove().join());
+    }
     if (ready.size() >= BLOCKS_A_COMMIT) {
       flush();
     }
   }
 
   private void flush() throws StorageFailure {
+    while (!packing.isEmpty()) {
+      ready.add(packing.remove().join());
+    }
     if (ready.isEmpty()) {
       return;
     }

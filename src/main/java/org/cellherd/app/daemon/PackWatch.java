@@ -31,6 +31,11 @@ public final class PackWatch {
     this.alerts = new AlertEngine(config.plan(), config.alerts());
   }
 
+  /** A watch that only analyses: nobody is to be told anything of what it sees. */
+  static PackWatch withoutRules(PackConfig config) {
+    return new PackWatch(config, new PackAnalysis(config.plan(), config.analysis()), false);
+  }
+
   /** A watch of the same pack for what the restored analysis lacks: it judges nothing. */
   PackWatch ofLacking() {
     return new PackWatch(config, analysis.only(analysis.lacking()), false);
@@ -42,6 +47,11 @@ public final class PackWatch {
         ? "judged"
         : String.join(", ", analysis.wanted().stream().map(FindingName::word).sorted().toList())
             + " known";
+  }
+
+  /** True when its rules see what it takes. */
+  boolean isJudging() {
+    return isJudging;
   }
 
   /** True when its state was restored without some folds. */

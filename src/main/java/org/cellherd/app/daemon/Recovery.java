@@ -63,9 +63,35 @@ final class Recovery {
     long newest = file.newestMs(watch.id()).orElse(0);
     long begin = newest - LATEST_MS;
     boolean isLong = file.oldestMs(watch.id()).orElse(newest) < begin;
-    long fromMs = isLong ? begin : Long.MIN_VALUE;
-    history.replay(watch.id(), fromMs, Long.MAX_VALUE, entry -> watch.accept(entry));
+    Optional<History.Snapshot> known =
+        isLong && watch.isJudging() ? knownBefore(watch, begin) : Optional.empty();
+    if (known.isPresent()) {
+      history.replayAfter(watch.id(), known.get(), Long.MAX_VALUE, entry -> watch.accept(entry));
+    } else {
+      long fromMs = isLong ? begin : Long.MIN_VALUE;
+      history.replay(watch.id(), fromMs, Long.MAX_VALUE, entry -> watch.accept(entry));
+    }
     return !isLong;
+  }
+
+  /** What the analyses knew a day ago, where only the rules lack a state, as after an import. */
+  private Optional<History.Snapshot> knownBefore(PackWatch watch, long timeMs)
+      throws StorageFailure {
+    Optional<History.Snapshot> known =
+        history
+            .snapshot(watch.id(), ANALYSIS, timeMs)
+            .filter(state -> state.atMs() > timeMs - LATEST_MS);
+    try {
+      known.ifPresent(state -> state.state().into(watch.analysis()::state));
+    } catch (StateMismatch otherPlan) {
+      watch.reset();
+      return Optional.empty();
+    }
+    if (watch.isLacking()) {
+      watch.reset();
+      return Optional.empty();
+    }
+    return known;
   }
 
   private Optional<History.Snapshot> restoreStates(PackWatch watch) throws StorageFailure {
@@ -93,9 +119,9 @@ final class Recovery {
   /** Saves the state of a watch that has seen everything up to its latest entry. */
   static void save(PackWatch watch, LogWriter writer) {
     long next = watch.analysis().timeMs() + 1;
-    SavedState analysis = SavedState.of(watch.analysis()::state);
-    SavedState alerts = SavedState.of(watch.alerts()::state);
-    writer.saveSnapshot(watch.id(), ANALYSIS, next, analysis);
-    writer.saveSnapshot(watch.id(), ALERTS, next, alerts);
+    writer.saveSnapshot(watch.id(), ANALYSIS, next, SavedState.of(watch.analysis()::state));
+    if (watch.isJudging()) {
+      writer.saveSnapshot(watch.id(), ALERTS, next, SavedState.of(watch.alerts()::state));
+    }
   }
 }

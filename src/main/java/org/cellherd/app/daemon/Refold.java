@@ -34,27 +34,30 @@ public final class Refold {
   private final JudgedImport judged;
   private long day = Long.MIN_VALUE;
 
-  private Refold(LogFile file, PackConfig pack) throws StorageFailure {
+  private Refold(LogFile file, PackWatch watch) throws StorageFailure {
     this.file = file;
-    watch = new PackWatch(Metered.of(file, pack));
+    this.watch = watch;
     latestMs = file.newestMs(watch.id()).orElse(0) - LATEST_DAYS * DAY_MS;
     judged = new JudgedImport(file.importedTimes(watch.id()));
   }
 
-  /** Stores the findings of the whole log, and states along it and at its end. Nobody is told. */
+  /**
+   * Stores the findings of the whole log, and states of the analyses along it and at its end. No
+   * rule judges: that costs many times as much, and the next run's rules read the log anyway.
+   */
   public static void run(LogFile file, PackConfig pack) throws StorageFailure {
-    Refold refold = new Refold(file, pack);
+    Refold refold = new Refold(file, PackWatch.withoutRules(Metered.of(file, pack)));
     refold.read();
     refold.store();
   }
 
   /**
-   * The same, and the alerts of the imported readings go to the log.
+   * The same, with the rules: the alerts of the imported readings go to the log.
    *
    * @return these alerts as they were last told, in the order in which they began
    */
   public static List<Alert> judge(LogFile file, PackConfig pack) throws StorageFailure {
-    Refold refold = new Refold(file, pack);
+    Refold refold = new Refold(file, new PackWatch(Metered.of(file, pack)));
     refold.read();
     refold.store();
     file.saveJudged(pack.plan().id(), refold.judged.events());

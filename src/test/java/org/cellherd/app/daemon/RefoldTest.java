@@ -7,6 +7,7 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.fold.History;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
@@ -72,5 +73,27 @@ class RefoldTest {
             at(T0 + DAY + HOUR));
 
     assertThat(stateBefore(log, Long.MAX_VALUE)).hasValue(T0 + DAY + HOUR + 1);
+  }
+
+  /** Judging an import that nobody asked to be judged would cost many times what it is worth. */
+  @Test
+  void rulesReadTheLatestDayAfterAnImportWithAllThatTheAnalysesKnewBefore() throws StorageFailure {
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      PackWatch whole = new PackWatch(pack);
+      for (long timeMs = T0; timeMs < T0 + 5 * DAY; timeMs += HOUR / 4) {
+        log.writer().append("crate", at(timeMs));
+        whole.accept(at(timeMs));
+      }
+      log.writer().commit();
+      Refold.run(log, pack);
+      PackWatch next = new PackWatch(pack);
+
+      boolean isWhole = new Recovery(log).restore(next);
+
+      assertThat(log.history().snapshot("crate", Recovery.ALERTS, Long.MAX_VALUE)).isEmpty();
+      assertThat(isWhole).as("the rules have seen all").isFalse();
+      assertThat(SavedState.of(next.analysis()::state))
+          .isEqualTo(SavedState.of(whole.analysis()::state));
+    }
   }
 }
