@@ -74,7 +74,13 @@ final class ScenarioFindings {
   private static Facts usable(double costsAh, double ah) {
     double all = ah + costsAh;
     return Facts.of()
-        .put("imbalance_costs", Facts.of().put("low_ah", costsAh, 2).build())
+        .put(
+            "imbalance_costs",
+            Facts.of()
+                .put("low_ah", costsAh, 2)
+                .put("mid_ah", costsAh + 0.5, 2)
+                .put("high_ah", costsAh + 1, 2)
+                .build())
         .put(
             "balanced",
             Facts.of()

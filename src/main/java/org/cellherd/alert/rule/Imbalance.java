@@ -9,6 +9,7 @@ import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.balance.Astray;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.FullChargeResult;
@@ -35,6 +36,7 @@ final class Imbalance implements Rule {
   private final double leastAh;
   private double bestHighAh = Double.NaN;
   private double lastLowAh = Double.NaN;
+  private double lastHighAh = Double.NaN;
   private int lastCell;
 
   /** What was told last is how one night went, and no measurement. */
@@ -44,6 +46,7 @@ final class Imbalance implements Rule {
   private double lastBehindAh = Double.NaN;
 
   private double lastCostsAh = Double.NaN;
+  private double mostCostsAh = Double.NaN;
 
   Imbalance(PackPlan plan, RuleSettings set) {
     terms = Terms.live(set, "Ah");
@@ -84,16 +87,25 @@ final class Imbalance implements Rule {
     }
   }
 
-  /** What was measured must be better by half, or its errors alone raise the alert anew. */
+  /**
+   * What was measured must be better by half and its upper bound below the limit: a measurement
+   * that says less is no improvement, and errors alone would raise the alert anew.
+   */
   private Judgement better(BalanceView balance, double growth) {
     boolean isKnown =
         balance.state() != BalanceView.State.UNKNOWN
             && balance.state() != BalanceView.State.NOT_AT_TOP;
     boolean isTold = isKnown || !Double.isNaN(growth) || !Double.isNaN(lastCostsAh);
     boolean isHalf = !(growth > growthAh / 2) && !(lastCostsAh > costsAh / 2);
+    boolean isSure = !(lastHighAh - bestHighAh > growthAh) && !(mostCostsAh > costsAh);
     boolean isShown = !isByTheNight || balance.state() == BalanceView.State.BALANCED;
     return new Judgement(
-        0, isTold && isHalf, leadAh(balance), Double.NaN, isShown ? 0 : SHOWN_MS, () -> Words.NONE);
+        0,
+        isTold && isHalf && isSure,
+        leadAh(balance),
+        Double.NaN,
+        isShown ? 0 : SHOWN_MS,
+        () -> Words.NONE);
   }
 
   /** The greatest lead of each full charge, the best of them, and what the last test showed. */
@@ -103,14 +115,19 @@ final class Imbalance implements Rule {
       finding
           .result(CapacityResult.class)
           .flatMap(CapacityResult::usable)
-          .ifPresent(usable -> lastCostsAh = usable.imbalanceCosts().ah().low());
+          .ifPresent(usable -> costs(usable.imbalanceCosts().ah()));
       finding.result(FullChargeResult.class).ifPresent(this::charged);
     }
   }
 
+  private void costs(Interval ah) {
+    lastCostsAh = ah.low();
+    mostCostsAh = ah.high();
+  }
+
   private void charged(FullChargeResult charge) {
-    if (charge.state() == BalanceView.State.BALANCED) {
-      lastCostsAh = Double.isNaN(lastCostsAh) ? lastCostsAh : 0;
+    if (charge.state() == BalanceView.State.BALANCED && !Double.isNaN(lastCostsAh)) {
+      costs(Interval.exactly(0));
     }
     List<Lead> leads = charge.lead().stream().map(l -> new Lead(l.cell(), l.ah())).toList();
     leads.stream().max(Comparator.comparingDouble(l -> l.ah().mid())).ifPresent(this::greatest);
@@ -121,8 +138,8 @@ final class Imbalance implements Rule {
     lastLowAh = first.ah().low();
     lastCell = first.cell();
     lastBehindAh = Double.NaN;
-    double high = first.ah().high();
-    bestHighAh = Double.isNaN(bestHighAh) ? high : Math.min(bestHighAh, high);
+    lastHighAh = first.ah().high();
+    bestHighAh = Double.isNaN(bestHighAh) ? lastHighAh : Math.min(bestHighAh, lastHighAh);
   }
 
   private void behind(Astray last) {
@@ -185,9 +202,11 @@ final class Imbalance implements Rule {
   public void state(State io) {
     bestHighAh = io.number(bestHighAh);
     lastLowAh = io.number(lastLowAh);
+    lastHighAh = io.number(lastHighAh);
     lastCell = io.number(lastCell);
     lastBehindAh = io.number(lastBehindAh);
     lastCostsAh = io.number(lastCostsAh);
+    mostCostsAh = io.number(mostCostsAh);
     isByTheNight = io.flag(isByTheNight);
   }
 }
