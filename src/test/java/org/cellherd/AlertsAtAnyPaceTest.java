@@ -2,7 +2,6 @@ package org.cellherd;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.util.EnumSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -12,6 +11,9 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.ColdCharge;
+import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.rule.Runner;
 import org.cellherd.sim.Scenarios;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -26,7 +28,11 @@ class AlertsAtAnyPaceTest {
 
   /** They say what is really so: the air is cold, the evening's load is large. */
   private static final Set<RuleId> TRUE_OF_THE_DAY =
-      EnumSet.of(RuleId.COLD_CHARGE, RuleId.COLD_MORNING, RuleId.CHARGE_ZONE, RuleId.EMPTY_AHEAD);
+      Set.of(
+          ColdCharge.ID,
+          Rules.id("cold-morning"),
+          Rules.id("charge-zone"),
+          Rules.id("empty-ahead"));
 
   private static final double FASTEST_S = 0.5;
   private static final double SLOWEST_S = 60;
@@ -68,7 +74,11 @@ class AlertsAtAnyPaceTest {
       assertThat(run.counts().keySet())
           .as("%s", run)
           .doesNotContain(
-              RuleId.CHARGE_VOLTAGE, RuleId.RUNNER, RuleId.SILENT, RuleId.FROZEN, RuleId.IMBALANCE);
+              Rules.id("charge-voltage"),
+              Runner.ID,
+              Rules.id("silent"),
+              Rules.id("frozen"),
+              Rules.id("imbalance"));
       assertThat(run.mostADay()).as("%s", run).isLessThanOrEqualTo(3);
     }
   }

@@ -10,7 +10,7 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.rig.SimulatedRig;
@@ -71,7 +71,7 @@ final class DrawnListening {
     SimulatedRig rig = scenario.rig();
     PackPlan plan = scenario.plans().get(0);
     long poll = Math.max(100, Math.round(paceMs));
-    WatchedPack pack = new WatchedPack(plan, AlertSettings.defaults(plan).withPollMs(poll), true);
+    WatchedPack pack = new WatchedPack(plan, Rules.defaults(plan).withPollMs(poll), true);
     double next = scenario.startMs();
     while (next <= scenario.endMs()) {
       long timeMs = Math.round(next);

@@ -1,33 +1,11 @@
 package org.cellherd;
 
-import static org.cellherd.alert.RuleId.BANK_SHARE;
-import static org.cellherd.alert.RuleId.BOUNCE;
-import static org.cellherd.alert.RuleId.CELL_COUNT;
-import static org.cellherd.alert.RuleId.CELL_HIGH;
-import static org.cellherd.alert.RuleId.CELL_LOW;
-import static org.cellherd.alert.RuleId.CHARGE_VOLTAGE;
-import static org.cellherd.alert.RuleId.CHARGE_ZONE;
-import static org.cellherd.alert.RuleId.COLD;
-import static org.cellherd.alert.RuleId.COLD_CHARGE;
-import static org.cellherd.alert.RuleId.COLD_MORNING;
-import static org.cellherd.alert.RuleId.EMPTY_AHEAD;
-import static org.cellherd.alert.RuleId.FROZEN;
-import static org.cellherd.alert.RuleId.HEATING;
-import static org.cellherd.alert.RuleId.IMBALANCE;
-import static org.cellherd.alert.RuleId.IMPLAUSIBLE;
-import static org.cellherd.alert.RuleId.LEAK;
-import static org.cellherd.alert.RuleId.LIMIT_AHEAD;
-import static org.cellherd.alert.RuleId.NEVER_FULL;
-import static org.cellherd.alert.RuleId.RESISTANCE;
-import static org.cellherd.alert.RuleId.RESTARTED;
-import static org.cellherd.alert.RuleId.RUNNER;
-import static org.cellherd.alert.RuleId.SILENT;
-import static org.cellherd.alert.RuleId.SPREAD;
-import static org.cellherd.alert.RuleId.STORED_LOW;
-
 import java.util.Map;
 import java.util.Set;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.Rules;
 
 /**
  * What alerts should say of a family of scenarios.
@@ -43,48 +21,68 @@ record QualityExpectation(Set<RuleId> cause, Set<RuleId> symptoms) {
 
   private static final Map<String, QualityExpectation> FAMILIES =
       Map.ofEntries(
-          Map.entry("leak", of(Set.of(LEAK), IMBALANCE, SPREAD)),
-          Map.entry("rest-leak", of(Set.of(LEAK), STORED_LOW, CELL_LOW)),
+          Map.entry("leak", of(Set.of("leak"), "imbalance", "spread")),
+          Map.entry("rest-leak", of(Set.of("leak"), "stored-low", "cell-low")),
           Map.entry(
               "short",
               of(
-                  Set.of(LEAK, IMBALANCE),
-                  SPREAD,
-                  CELL_LOW,
-                  RUNNER,
-                  LIMIT_AHEAD,
-                  STORED_LOW,
-                  IMPLAUSIBLE)),
-          Map.entry("low-capacity", of(Set.of(), CELL_LOW, LIMIT_AHEAD, EMPTY_AHEAD, IMPLAUSIBLE)),
-          Map.entry("capacity", of(Set.of(), CELL_LOW, LIMIT_AHEAD, EMPTY_AHEAD, IMPLAUSIBLE)),
+                  Set.of("leak", "imbalance"),
+                  "spread",
+                  "cell-low",
+                  "runner",
+                  "limit-ahead",
+                  "stored-low",
+                  "implausible")),
+          Map.entry(
+              "low-capacity",
+              of(Set.of(), "cell-low", "limit-ahead", "empty-ahead", "implausible")),
+          Map.entry(
+              "capacity", of(Set.of(), "cell-low", "limit-ahead", "empty-ahead", "implausible")),
           Map.entry(
               "healthy-season",
-              of(Set.of(), COLD_CHARGE, CHARGE_ZONE, COLD_MORNING, NEVER_FULL, EMPTY_AHEAD)),
-          Map.entry("loose-tap", of(Set.of(IMPLAUSIBLE), SPREAD)),
-          Map.entry("swapped-taps", of(Set.of(IMPLAUSIBLE), CELL_HIGH, CELL_LOW)),
-          Map.entry("bad-strap", of(Set.of(RESISTANCE), SPREAD)),
-          Map.entry("cold-charge", of(Set.of(COLD_CHARGE), CHARGE_ZONE, COLD_MORNING, COLD)),
-          Map.entry("over-discharge", of(Set.of(CELL_LOW, LIMIT_AHEAD), EMPTY_AHEAD)),
+              of(
+                  Set.of(),
+                  "cold-charge",
+                  "charge-zone",
+                  "cold-morning",
+                  "never-full",
+                  "empty-ahead")),
+          Map.entry("loose-tap", of(Set.of("implausible"), "spread")),
+          Map.entry("swapped-taps", of(Set.of("implausible"), "cell-high", "cell-low")),
+          Map.entry("bad-strap", of(Set.of("resistance"), "spread")),
           Map.entry(
-              "runaway", of(Set.of(RUNNER, LIMIT_AHEAD, CELL_HIGH), IMBALANCE, CHARGE_VOLTAGE)),
-          Map.entry("bouncing", of(Set.of(BOUNCE), RUNNER, LIMIT_AHEAD, CELL_HIGH, IMBALANCE)),
-          Map.entry("stalled", of(Set.of(IMBALANCE), RUNNER, LIMIT_AHEAD, CELL_HIGH)),
-          Map.entry("first-night", of(Set.of(), RUNNER, LIMIT_AHEAD, CELL_HIGH, BOUNCE)),
-          Map.entry("odd-even", of(Set.of(), RUNNER, LIMIT_AHEAD, CELL_HIGH)),
-          Map.entry("prints-zero", of(Set.of(), RUNNER, LIMIT_AHEAD, CELL_HIGH)),
-          Map.entry("current-offset", of(Set.of(IMPLAUSIBLE), NEVER_FULL)),
+              "cold-charge", of(Set.of("cold-charge"), "charge-zone", "cold-morning", "cold")),
+          Map.entry("over-discharge", of(Set.of("cell-low", "limit-ahead"), "empty-ahead")),
           Map.entry(
-              "thermistor", of(Set.of(IMPLAUSIBLE), HEATING, COLD, COLD_CHARGE, COLD_MORNING)),
-          Map.entry("stuck", of(Set.of(IMPLAUSIBLE, FROZEN), SPREAD, IMBALANCE, EMPTY_AHEAD)),
-          Map.entry("frozen", of(Set.of(FROZEN), IMPLAUSIBLE, RUNNER, LIMIT_AHEAD)),
-          Map.entry("cell-count", of(Set.of(CELL_COUNT), IMPLAUSIBLE)),
-          Map.entry("bank", of(Set.of(BANK_SHARE), CELL_LOW, LIMIT_AHEAD, IMBALANCE, EMPTY_AHEAD)),
-          Map.entry("brown-out", of(Set.of(RESTARTED))),
-          Map.entry("cable", of(Set.of(SILENT))),
-          Map.entry("sleep", of(Set.of(), SILENT, IMPLAUSIBLE)));
+              "runaway",
+              of(Set.of("runner", "limit-ahead", "cell-high"), "imbalance", "charge-voltage")),
+          Map.entry(
+              "bouncing", of(Set.of("bounce"), "runner", "limit-ahead", "cell-high", "imbalance")),
+          Map.entry("stalled", of(Set.of("imbalance"), "runner", "limit-ahead", "cell-high")),
+          Map.entry("first-night", of(Set.of(), "runner", "limit-ahead", "cell-high", "bounce")),
+          Map.entry("odd-even", of(Set.of(), "runner", "limit-ahead", "cell-high")),
+          Map.entry("prints-zero", of(Set.of(), "runner", "limit-ahead", "cell-high")),
+          Map.entry("current-offset", of(Set.of("implausible"), "never-full")),
+          Map.entry(
+              "thermistor",
+              of(Set.of("implausible"), "heating", "cold", "cold-charge", "cold-morning")),
+          Map.entry(
+              "stuck", of(Set.of("implausible", "frozen"), "spread", "imbalance", "empty-ahead")),
+          Map.entry("frozen", of(Set.of("frozen"), "implausible", "runner", "limit-ahead")),
+          Map.entry("cell-count", of(Set.of("cell-count"), "implausible")),
+          Map.entry(
+              "bank",
+              of(Set.of("bank-share"), "cell-low", "limit-ahead", "imbalance", "empty-ahead")),
+          Map.entry("brown-out", of(Set.of("restarted"))),
+          Map.entry("cable", of(Set.of("silent"))),
+          Map.entry("sleep", of(Set.of(), "silent", "implausible")));
 
-  private static QualityExpectation of(Set<RuleId> cause, RuleId... symptoms) {
-    return new QualityExpectation(cause, Set.of(symptoms));
+  private static QualityExpectation of(Set<String> cause, String... symptoms) {
+    return new QualityExpectation(rules(cause.stream()), rules(Stream.of(symptoms)));
+  }
+
+  private static Set<RuleId> rules(Stream<String> words) {
+    return words.map(Rules::id).collect(Collectors.toUnmodifiableSet());
   }
 
   /** What is expected of a family; silence where nothing is written. */

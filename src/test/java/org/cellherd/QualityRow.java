@@ -9,6 +9,11 @@ import java.util.Set;
 import java.util.TreeMap;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.Bouncing;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.CellLow;
+import org.cellherd.alert.rule.LimitAhead;
+import org.cellherd.alert.rule.Runner;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.trend.Medians;
@@ -23,7 +28,7 @@ final class QualityRow {
   private static final long LASTING_MS = 30_000;
   private static final double DAY_MS = 86_400_000;
   private static final Set<RuleId> ON_LIMITS =
-      Set.of(RuleId.CELL_HIGH, RuleId.CELL_LOW, RuleId.LIMIT_AHEAD, RuleId.RUNNER, RuleId.BOUNCE);
+      Set.of(CellHigh.ID, CellLow.ID, LimitAhead.ID, Runner.ID, Bouncing.ID);
 
   private static final Set<AlertEvent.Change> SPOKEN =
       Set.of(AlertEvent.Change.RAISED, AlertEvent.Change.NOTICE);

@@ -7,6 +7,7 @@ import java.util.Set;
 import java.util.function.Consumer;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.engine.BankEngine;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
@@ -45,7 +46,7 @@ public final class SimulatedRun {
     rig = scenario.rig();
     List<PackPlan> plans = scenario.plans();
     for (PackPlan plan : plans) {
-      AlertSettings alerts = AlertSettings.defaults(plan).withPollMs(scenario.pollMs());
+      AlertSettings alerts = Rules.defaults(plan).withPollMs(scenario.pollMs());
       packs.add(new WatchedPack(plan, alerts, isJudged));
       if (bank.isEmpty() && isJudged && plans.size() > 1) {
         bank = Optional.of(new BankEngine("bank", plans, alerts));

@@ -3,6 +3,7 @@ package org.cellherd.report;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
@@ -42,7 +43,7 @@ public record ReportInput(
 
   /** With the plan's limits and the usual band. */
   public static ReportInput of(PackPlan plan, Tracks tracks, ReportEvidence evidence, Made made) {
-    return of(plan, AlertSettings.defaults(plan), tracks, evidence, made);
+    return of(plan, Rules.defaults(plan), tracks, evidence, made);
   }
 
   /** With the limits of the plan and of its rules, and the usual band. */

@@ -9,6 +9,10 @@ import java.util.List;
 import java.util.Random;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.CellLow;
+import org.cellherd.alert.rule.Restarted;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.analysis.state.StateMismatch;
@@ -25,7 +29,7 @@ class AlertEngineTest {
 
   private final PackPlan plan =
       PackPlan.builder("crate", Chemistry.LFP, 4, 1, 100_000).chargeMv(14_200).build();
-  private AlertSettings settings = AlertSettings.defaults(plan);
+  private AlertSettings settings = Rules.defaults(plan);
   private AlertEngine engine = new AlertEngine(plan, settings);
   private final FixedView view = new FixedView(plan);
   private final List<AlertEvent> told = new ArrayList<>();
@@ -154,10 +158,10 @@ class AlertEngineTest {
     entry(new SessionStart(nowMs, 2, true, false));
 
     AlertEvent notice = told.get(0);
-    assertThat(notice.alert().key().rule()).isEqualTo(RuleId.RESTARTED);
+    assertThat(notice.alert().key().rule()).isEqualTo(Restarted.ID);
     assertThat(notice.alert().text())
         .contains("Nothing was watched for 60 min from 00:00.")
-        .contains("Standing: cell-high/cell-2.");
+        .contains("Active: cell-high/cell-2.");
     assertThat(notice.alert().evidence().number("gap_s")).hasValue(3601);
   }
 
@@ -173,7 +177,7 @@ class AlertEngineTest {
   void anAlertWhoseRuleWasSwitchedOffEnds() {
     feed(10, 3700);
     List<Alert> standing = engine.standing();
-    settings = settings.with(settings.rule(RuleId.CELL_HIGH).withEnabled(false));
+    settings = settings.with(settings.rule(CellHigh.ID).withEnabled(false));
     engine = new AlertEngine(plan, settings);
 
     List<AlertEvent> changes = engine.adopt(standing, nowMs);
@@ -195,8 +199,7 @@ class AlertEngineTest {
 
   @Test
   void theWorstStandsFirst() {
-    settings =
-        settings.with(settings.rule(RuleId.CELL_HIGH).with("limit_mv", 3900)).withDailyQuota(50);
+    settings = settings.with(settings.rule(CellHigh.ID).with("limit_mv", 3900)).withDailyQuota(50);
     engine = new AlertEngine(plan, settings);
     feed(10, 3700);
     engine.board(false, "a", "b", nowMs);
@@ -209,8 +212,8 @@ class AlertEngineTest {
   void theQuotaHoldsBackWarningsButNothingCritical() {
     settings =
         settings
-            .with(settings.rule(RuleId.CELL_HIGH).with("limit_mv", 3800))
-            .with(settings.rule(RuleId.CELL_LOW).withEnabled(false))
+            .with(settings.rule(CellHigh.ID).with("limit_mv", 3800))
+            .with(settings.rule(CellLow.ID).withEnabled(false))
             .withDailyQuota(1);
     engine = new AlertEngine(plan, settings);
     feed(10, 3700);
@@ -239,7 +242,7 @@ class AlertEngineTest {
   void aStateOfAnotherPlanIsRefused() {
     byte[] state = saved();
     PackPlan other = PackPlan.of("crate", Chemistry.LFP, 8, 1, 100_000);
-    AlertEngine eight = new AlertEngine(other, AlertSettings.defaults(other));
+    AlertEngine eight = new AlertEngine(other, Rules.defaults(other));
 
     assertThatThrownBy(() -> SavedState.ofBytes(state).into(eight::state))
         .isInstanceOf(StateMismatch.class);

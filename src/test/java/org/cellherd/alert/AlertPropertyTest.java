@@ -15,6 +15,7 @@ import java.util.Random;
 import java.util.Set;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.PackAnalysis;
@@ -47,7 +48,7 @@ class AlertPropertyTest {
 
   private final PackPlan plan =
       PackPlan.builder("crate", Chemistry.LFP, 4, 1, 100_000).chargeMv(14_200).build();
-  private final AlertSettings settings = AlertSettings.defaults(plan);
+  private final AlertSettings settings = Rules.defaults(plan);
 
   /** A log of an ill pack: mostly readings, with gaps, steps, restarts and missing values. */
   private List<LogEntry> log(Random random, int length) {

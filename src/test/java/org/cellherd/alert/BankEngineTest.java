@@ -7,6 +7,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.BankEngine;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
@@ -19,7 +20,7 @@ import org.junit.jupiter.api.Test;
 class BankEngineTest {
   private final PackPlan left = PackPlan.of("left", Chemistry.LFP, 4, 1, 100_000);
   private final PackPlan right = PackPlan.of("right", Chemistry.LFP, 4, 1, 100_000);
-  private final AlertSettings settings = AlertSettings.defaults(left);
+  private final AlertSettings settings = Rules.defaults(left);
   private BankEngine engine = engine();
   private final FixedView leftView = new FixedView(left);
   private final FixedView rightView = new FixedView(right);

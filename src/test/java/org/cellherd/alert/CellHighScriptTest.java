@@ -6,6 +6,8 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
@@ -20,14 +22,14 @@ import org.junit.jupiter.api.Test;
 class CellHighScriptTest {
   private final PackPlan plan =
       PackPlan.builder("crate", Chemistry.LFP, 4, 1, 100_000).chargeMv(14_200).build();
-  private final AlertEngine engine = new AlertEngine(plan, only(AlertSettings.defaults(plan)));
+  private final AlertEngine engine = new AlertEngine(plan, only(Rules.defaults(plan)));
   private final FixedView view = new FixedView(plan);
   private final List<AlertEvent> events = new ArrayList<>();
   private long nowMs = 1_767_225_600_000L;
 
   /** The warning level out of the way: one limit only. */
   private static AlertSettings only(AlertSettings all) {
-    return all.with(all.rule(RuleId.CELL_HIGH).with("warn_mv", 3650));
+    return all.with(all.rule(CellHigh.ID).with("warn_mv", 3650));
   }
 
   private void feed(double mv, int seconds) {
@@ -46,7 +48,7 @@ class CellHighScriptTest {
 
   private List<Change> changes() {
     return events.stream()
-        .filter(e -> e.alert().key().rule() == RuleId.CELL_HIGH)
+        .filter(e -> e.alert().key().rule().equals(CellHigh.ID))
         .map(AlertEvent::change)
         .toList();
   }
@@ -113,7 +115,7 @@ class CellHighScriptTest {
 
   @Test
   void theWorstLevelIsWhatIsRemembered() {
-    AlertEngine both = new AlertEngine(plan, AlertSettings.defaults(plan));
+    AlertEngine both = new AlertEngine(plan, Rules.defaults(plan));
     for (double mv : new double[] {3648, 3652, 3410}) {
       for (int second = 0; second < 120; second++) {
         int tenth = (int) Math.round(mv * 10);

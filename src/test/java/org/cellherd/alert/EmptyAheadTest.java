@@ -7,7 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Random;
 import org.cellherd.alert.engine.AlertEngine;
-import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
@@ -45,7 +45,7 @@ class EmptyAheadTest {
   private int night(Random random, boolean isMeasured, String as) {
     double holds = LABEL_AH * (0.52 + 0.47 * random.nextDouble());
     double loadA = 6 + random.nextInt(20);
-    AlertEngine engine = new AlertEngine(plan, AlertSettings.defaults(plan));
+    AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
     FixedView view = new FixedView(plan);
     long now = Instant.parse("2026-01-10T17:30:00Z").toEpochMilli();
     view.take(new SessionStart(now, 1, true, true));
@@ -64,7 +64,7 @@ class EmptyAheadTest {
       double hours = (holds - drawn) / loadA;
       for (Alert alert : engine.standing()) {
         boolean isPast = alert.text().startsWith("No longer the case");
-        if (alert.key().rule() == RuleId.EMPTY_AHEAD && !isPast) {
+        if (alert.key().rule().equals(Rules.id("empty-ahead")) && !isPast) {
           told++;
           assertThat(hours)
               .as("%s, %.0f Ah at %.0f A: %s", as, holds, loadA, alert.text())
@@ -82,7 +82,7 @@ class EmptyAheadTest {
     int eased = 0;
     for (long seed = 1; seed <= 40; seed++) {
       Random random = new Random(seed * 0x9E3779B97F4A7C15L);
-      AlertEngine engine = new AlertEngine(plan, AlertSettings.defaults(plan));
+      AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
       FixedView view = new FixedView(plan);
       long start = Instant.parse("2026-01-10T18:00:00Z").toEpochMilli();
       view.take(new SessionStart(start, 1, true, true));
@@ -102,7 +102,7 @@ class EmptyAheadTest {
                 .build();
         view.take(reading);
         for (AlertEvent event : engine.onEntry(reading, view)) {
-          boolean isIt = event.alert().key().rule() == RuleId.EMPTY_AHEAD;
+          boolean isIt = event.alert().key().rule().equals(Rules.id("empty-ahead"));
           ofNight += isIt && event.change() == AlertEvent.Change.RAISED ? 1 : 0;
         }
         eased +=

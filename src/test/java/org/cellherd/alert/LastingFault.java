@@ -2,6 +2,11 @@ package org.cellherd.alert;
 
 import java.util.List;
 import java.util.stream.IntStream;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.CellLow;
+import org.cellherd.alert.rule.ColdCharge;
+import org.cellherd.alert.rule.Hot;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.PackPlan;
@@ -10,11 +15,11 @@ import org.cellherd.pack.Temperatures;
 
 /** Something that is really wrong with a pack and stays so, put upon healthy readings. */
 enum LastingFault {
-  CELL_TOO_HIGH(RuleId.CELL_HIGH),
-  CELL_TOO_LOW(RuleId.CELL_LOW),
-  TOO_HOT(RuleId.HOT),
-  CHARGED_IN_THE_COLD(RuleId.COLD_CHARGE),
-  WARMS_FAST(RuleId.HEATING);
+  CELL_TOO_HIGH(CellHigh.ID),
+  CELL_TOO_LOW(CellLow.ID),
+  TOO_HOT(Hot.ID),
+  CHARGED_IN_THE_COLD(ColdCharge.ID),
+  WARMS_FAST(Rules.id("heating"));
 
   /** Far beyond every limit of every chemistry. */
   private static final double WARMING_PER_MIN = 15;

@@ -8,7 +8,8 @@ import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.alert.engine.AlertEngine;
-import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.rule.LimitAhead;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.CellVoltages;
@@ -26,7 +27,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class LoadStopTest {
   private final PackPlan plan = PackPlan.of("crate", Chemistry.LFP, 4, 1, 100_000);
   private final PackAnalysis analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
-  private final AlertEngine engine = new AlertEngine(plan, AlertSettings.defaults(plan));
+  private final AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
   private long nowMs = 1_767_225_600_000L;
   private static final Pattern VOLTS = Pattern.compile("[Cc]ell \\d+ at (\\d\\.\\d{3}) V");
 
@@ -105,11 +106,11 @@ class LoadStopTest {
     told +=
         (int)
             engine.onEntry(reading, analysis).stream()
-                .filter(e -> e.alert().key().rule() == RuleId.LIMIT_AHEAD)
+                .filter(e -> e.alert().key().rule().equals(LimitAhead.ID))
                 .filter(e -> e.change() == AlertEvent.Change.RAISED)
                 .count();
     engine.standing().stream()
-        .filter(a -> a.key().rule() == RuleId.LIMIT_AHEAD)
+        .filter(a -> a.key().rule().equals(LimitAhead.ID))
         .forEach(this::readVolts);
   }
 

@@ -6,7 +6,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import org.cellherd.alert.engine.AlertEngine;
-import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.CellVoltages;
@@ -28,7 +29,7 @@ class OneChargeTest {
 
   private final PackPlan plan = PackPlan.of("crate", Chemistry.LFP, 4, 1, 100_000);
   private final PackAnalysis analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
-  private final AlertEngine engine = new AlertEngine(plan, AlertSettings.defaults(plan));
+  private final AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
   private final List<AlertEvent> told = new ArrayList<>();
   private long nowMs = 1_767_225_600_000L;
 
@@ -83,12 +84,12 @@ class OneChargeTest {
   private void accept(LogEntry entry) {
     analysis.accept(entry);
     engine.onEntry(entry, analysis).stream()
-        .filter(e -> e.alert().key().rule() == RuleId.CELL_HIGH)
+        .filter(e -> e.alert().key().rule().equals(CellHigh.ID))
         .filter(e -> e.alert().priority() == Priority.CRITICAL)
         .filter(e -> e.change() != AlertEvent.Change.RETURNED)
         .forEach(told::add);
     engine.standing().stream()
-        .filter(a -> a.key().rule() == RuleId.CELL_HIGH && a.state() == AlertState.ACTIVE)
+        .filter(a -> a.key().rule().equals(CellHigh.ID) && a.state() == AlertState.ACTIVE)
         .forEach(a -> engine.acknowledge(a.id(), "owner", nowMs));
   }
 }

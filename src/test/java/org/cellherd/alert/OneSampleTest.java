@@ -6,6 +6,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
@@ -98,7 +99,7 @@ class OneSampleTest {
   @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16})
   void aSingleWrongValueRaisesNothingCriticalAndMovesNoRate(long seed) {
     Draw draw = new Draw(seed);
-    AlertSettings settings = AlertSettings.defaults(draw.plan).withPollMs(draw.stepMs);
+    AlertSettings settings = Rules.defaults(draw.plan).withPollMs(draw.stepMs);
     Watch clean = new Watch(draw.plan, settings, draw.nowMs);
     Watch spiked = new Watch(draw.plan, settings, draw.nowMs);
     SessionStart start = new SessionStart(draw.nowMs, 1, true, true);
@@ -131,7 +132,7 @@ class OneSampleTest {
   @ValueSource(longs = {21, 22, 23, 24, 25, 26, 27, 28, 29, 30, 31, 32, 33, 34, 35, 36})
   void aFaultThatStaysIsToldWithinItsDelay(long seed) {
     Draw draw = new Draw(seed);
-    AlertSettings settings = AlertSettings.defaults(draw.plan).withPollMs(draw.stepMs);
+    AlertSettings settings = Rules.defaults(draw.plan).withPollMs(draw.stepMs);
     Watch watch = new Watch(draw.plan, settings, draw.nowMs);
     watch.accept(new SessionStart(draw.nowMs, 1, true, true));
     for (int i = 0; i < 100; i++) {
@@ -147,7 +148,7 @@ class OneSampleTest {
     }
     assertThat(watch.critical)
         .as("seed %d, %s each %d ms", seed, fault, draw.stepMs)
-        .anyMatch(e -> e.alert().key().rule() == fault.rule());
+        .anyMatch(e -> e.alert().key().rule().equals(fault.rule()));
   }
 
   private static double mid(Watch watch) {

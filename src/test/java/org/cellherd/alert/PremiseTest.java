@@ -5,7 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.Random;
 import java.util.regex.Pattern;
 import org.cellherd.alert.engine.AlertEngine;
-import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.CellVoltages;
@@ -36,7 +36,7 @@ class PremiseTest {
   private final PackPlan plan =
       PackPlan.builder("crate", Chemistry.LFP, 4, 1, 100_000).chargeMv(14_200).build();
   private final PackAnalysis analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
-  private final AlertEngine engine = new AlertEngine(plan, AlertSettings.defaults(plan));
+  private final AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
   private long nowMs = 1_767_225_600_000L;
   private boolean wasRaised;
 

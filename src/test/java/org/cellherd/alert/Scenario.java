@@ -20,6 +20,9 @@ import java.util.OptionalInt;
 import java.util.Set;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.rule.StoreFault;
+import org.cellherd.alert.rule.WrongBoard;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Bounce;
@@ -46,14 +49,14 @@ import org.jspecify.annotations.Nullable;
 
 /** Runs one plain-text scenario; README.txt beside the scenarios says what the words mean. */
 final class Scenario {
-  private static final Set<RuleId> PROGRAM = Set.of(RuleId.STORE, RuleId.WRONG_BOARD);
+  private static final Set<RuleId> PROGRAM = Set.of(StoreFault.ID, WrongBoard.ID);
   private static final long DAY_ONE = Instant.parse("2026-01-10T00:00:00Z").toEpochMilli();
 
   private static final DateTimeFormatter CLOCK =
       DateTimeFormatter.ofPattern("HH:mm:ss", Locale.ROOT).withZone(ZoneOffset.UTC);
 
   private PackPlan plan = PackPlan.of("crate", Chemistry.LFP, 4, 1, 100_000);
-  private AlertSettings settings = AlertSettings.defaults(plan);
+  private AlertSettings settings = Rules.defaults(plan);
   private AlertEngine engine = new AlertEngine(plan, settings);
   private FixedView view = new FixedView(plan);
   private @Nullable Alert ended;
@@ -122,7 +125,7 @@ final class Scenario {
       b.chargeMv((int) Math.round(Double.parseDouble(w[7]) * 1000));
     }
     plan = b.build();
-    fresh(AlertSettings.defaults(plan));
+    fresh(Rules.defaults(plan));
   }
 
   private void fresh(AlertSettings next) {
@@ -133,7 +136,7 @@ final class Scenario {
 
   // rule cell-high warn_mv 3650 / rule silent off
   private void rule(String[] w) {
-    RuleId id = RuleId.ofWord(w[1]).orElseThrow();
+    RuleId id = Rules.find(w[1]).orElseThrow();
     if (w[2].equals("off")) {
       fresh(settings.with(settings.rule(id).withEnabled(false)));
       return;

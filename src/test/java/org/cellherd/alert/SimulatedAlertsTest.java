@@ -6,6 +6,11 @@ import java.util.List;
 import java.util.concurrent.atomic.AtomicLong;
 import org.cellherd.SimulatedRun;
 import org.cellherd.alert.AlertEvent.Change;
+import org.cellherd.alert.rule.Bouncing;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.ColdCharge;
+import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.rule.Runner;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.toml.Problems;
@@ -28,7 +33,7 @@ class SimulatedAlertsTest {
 
   private static List<AlertEvent> of(SimulatedRun run, RuleId rule, Change change) {
     return run.events().stream()
-        .filter(e -> e.alert().key().rule() == rule && e.change() == change)
+        .filter(e -> e.alert().key().rule().equals(rule) && e.change() == change)
         .toList();
   }
 
@@ -54,7 +59,7 @@ class SimulatedAlertsTest {
           }
         });
 
-    Alert first = of(run, RuleId.RUNNER, Change.RAISED).get(0).alert();
+    Alert first = of(run, Runner.ID, Change.RAISED).get(0).alert();
     assertThat(overMs.get()).isLessThan(Long.MAX_VALUE);
     assertThat(first.timeMs()).isLessThan(overMs.get() - 60_000);
     assertThat(first.text()).contains("If nothing changes it is at 3.6");
@@ -64,16 +69,16 @@ class SimulatedAlertsTest {
   void aBouncingNightIsOneWarning() {
     SimulatedRun run = run("bouncing-night", 3, 6).run();
 
-    assertThat(of(run, RuleId.BOUNCE, Change.RAISED)).hasSize(1);
-    assertThat(of(run, RuleId.RUNNER, Change.RAISED)).hasSizeLessThanOrEqualTo(1);
-    assertThat(of(run, RuleId.CELL_HIGH, Change.RAISED)).hasSizeLessThanOrEqualTo(1);
+    assertThat(of(run, Bouncing.ID, Change.RAISED)).hasSize(1);
+    assertThat(of(run, Runner.ID, Change.RAISED)).hasSizeLessThanOrEqualTo(1);
+    assertThat(of(run, CellHigh.ID, Change.RAISED)).hasSizeLessThanOrEqualTo(1);
   }
 
   @Test
   void aBoardThatFallsAsleepIsOnlyANote() {
     SimulatedRun run = run("sleeping-board", 12, 7).run();
 
-    assertThat(of(run, RuleId.SILENT, Change.RAISED))
+    assertThat(of(run, Rules.id("silent"), Change.RAISED))
         .isNotEmpty()
         .allMatch(e -> e.alert().priority() == Priority.NOTE);
   }
@@ -82,7 +87,7 @@ class SimulatedAlertsTest {
   void aBrokenSensorWireSilencesNothing() {
     SimulatedRun run = run("open-thermistor", 4, 8).run();
 
-    assertThat(of(run, RuleId.COLD_CHARGE, Change.RAISED))
+    assertThat(of(run, ColdCharge.ID, Change.RAISED))
         .isNotEmpty()
         .allMatch(e -> e.alert().text().contains("May be wiring"));
   }
@@ -91,6 +96,6 @@ class SimulatedAlertsTest {
   void aChangedCellCountIsTold() {
     SimulatedRun run = run("wrong-count", 4, 9).run();
 
-    assertThat(of(run, RuleId.CELL_COUNT, Change.RAISED)).hasSize(1);
+    assertThat(of(run, Rules.id("cell-count"), Change.RAISED)).hasSize(1);
   }
 }

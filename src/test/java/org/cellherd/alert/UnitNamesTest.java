@@ -6,7 +6,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.alert.engine.AlertEngine;
-import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
@@ -27,7 +27,7 @@ class UnitNamesTest {
                   new PackPlan.Change(
                       SWAP_MS, "b2 replaced", Optional.of(new PackPlan.Swap("b2", "e.7")))))
           .build();
-  private final AlertEngine engine = new AlertEngine(plan, AlertSettings.defaults(plan));
+  private final AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
   private final FixedView view = new FixedView(plan);
 
   private List<AlertEvent> feed(long fromMs, int cellTwoMv) {
@@ -58,7 +58,7 @@ class UnitNamesTest {
   void namesAreToldOnceAfterARestart() {
     feed(START_MS, 3700);
     List<Alert> standing = engine.standing();
-    AlertEngine again = new AlertEngine(plan, AlertSettings.defaults(plan));
+    AlertEngine again = new AlertEngine(plan, Rules.defaults(plan));
     again.adopt(standing, SWAP_MS + 5000);
 
     assertThat(again.standing())

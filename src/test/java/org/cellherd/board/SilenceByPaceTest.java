@@ -10,9 +10,8 @@ import java.util.Random;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.engine.AlertEngine;
-import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.Chemistry;
@@ -125,7 +124,7 @@ class SilenceByPaceTest {
       board = new Board(time, seed, missing);
       // Listened to, the config says nothing of the board's own pace.
       long statedMs = board.isListening ? 1000 : board.paceNanos / 1_000_000;
-      engine = new AlertEngine(PLAN, AlertSettings.defaults(PLAN).withPollMs(statedMs));
+      engine = new AlertEngine(PLAN, Rules.defaults(PLAN).withPollMs(statedMs));
       TinyDialogue dialogue = new TinyDialogue(1, board.isListening);
       BoardOnLine onLine =
           new BoardOnLine("pack-1", dialogue, LineSettings.DEFAULT, Duration.ofMillis(statedMs));
@@ -147,7 +146,7 @@ class SilenceByPaceTest {
     private void take(LogEntry entry) {
       analysis.accept(entry);
       engine.onEntry(entry, analysis).stream()
-          .filter(e -> e.alert().key().rule() == RuleId.SILENT)
+          .filter(e -> e.alert().key().rule().equals(Rules.id("silent")))
           .forEach(told::add);
     }
 

@@ -9,9 +9,9 @@ import org.cellherd.Await;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.news.MorningLine;
 import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.mqtt.announce.Announce;
@@ -189,7 +189,7 @@ abstract class PublisherContract {
       second.publish(oldPack, "{}", true);
       second.publish("elsewhere/shed/alert/hot", "x", true);
       site.memory.left(gone, oldPack, ALERT);
-      Alert standing = TestSite.alert(RuleId.CELL_HIGH, 3, AlertState.ACTIVE);
+      Alert standing = TestSite.alert(CellHigh.ID, 3, AlertState.ACTIVE);
 
       try (MqttPublisher publisher = site.publisher(broker.url(), standing)) {
         Await.until("emptied", () -> second.has(gone, "") && second.has(oldPack, ""));
@@ -227,7 +227,7 @@ abstract class PublisherContract {
     TestSite other = new TestSite();
     other.packs = List.of(PackPlan.of("barn", Chemistry.LFP, 4, 1, 27_000));
     MqttSettings theirs = other.settings(broker.url()).clientId("other").heartbeatS(1).build();
-    Alert standing = TestSite.alert(RuleId.CELL_HIGH, 3, AlertState.ACTIVE);
+    Alert standing = TestSite.alert(CellHigh.ID, 3, AlertState.ACTIVE);
     try (MqttPublisher ours = site.publisher(broker.url(), standing)) {
       Await.until("connected", () -> ours.status().connected());
       try (MqttPublisher late = other.publisher(theirs)) {

@@ -15,6 +15,8 @@ import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.Seen;
 import org.cellherd.alert.news.PackSummary;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkTiming;
 import org.cellherd.pack.CellVoltages;
@@ -110,13 +112,13 @@ final class TestSite {
 
   /** An alert that concerns no single pack. */
   static AlertEvent siteEvent(String id, AlertEvent.Change change) {
-    Alert store = alert(RuleId.STORE, 0, AlertState.ACTIVE);
+    Alert store = alert(StoreFault.ID, 0, AlertState.ACTIVE);
     return new AlertEvent(
         id,
         change,
         new Alert(
             "store-1",
-            new AlertKey("", RuleId.STORE, 0),
+            new AlertKey("", StoreFault.ID, 0),
             AlertState.ACTIVE,
             Priority.WARNING,
             store.sinceMs(),
@@ -156,7 +158,7 @@ final class TestSite {
   }
 
   static AlertEvent event(String id, AlertEvent.Change change) {
-    return new AlertEvent(id, change, alert(RuleId.CELL_HIGH, 3, AlertState.ACTIVE));
+    return new AlertEvent(id, change, alert(CellHigh.ID, 3, AlertState.ACTIVE));
   }
 
   /** Numbered events that change no retained topic. */

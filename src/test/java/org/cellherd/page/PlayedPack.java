@@ -7,7 +7,7 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.news.PackSummary;
-import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.NowSentence;
 import org.cellherd.analysis.engine.PackAnalysis;
@@ -41,7 +41,7 @@ final class PlayedPack {
     plan = scenario.plans().get(0);
     rig = scenario.rig();
     analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
-    engine = new AlertEngine(plan, AlertSettings.defaults(plan).withPollMs(scenario.pollMs()));
+    engine = new AlertEngine(plan, Rules.defaults(plan).withPollMs(scenario.pollMs()));
     nowMs = scenario.startMs();
     heardMs = nowMs;
     take(new SessionStart(nowMs, 1, true, true));

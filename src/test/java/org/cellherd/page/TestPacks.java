@@ -8,9 +8,9 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.news.PackSummary;
+import org.cellherd.alert.rule.Runner;
 import org.cellherd.analysis.Interval;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
@@ -79,7 +79,7 @@ final class TestPacks {
   private static Alert alert(String id, String text, Optional<String> by) {
     return new Alert(
         id,
-        new AlertKey("crate", RuleId.RUNNER, 3),
+        new AlertKey("crate", Runner.ID, 3),
         by.isPresent() ? AlertState.ACKNOWLEDGED : AlertState.ACTIVE,
         Priority.CRITICAL,
         NOON,

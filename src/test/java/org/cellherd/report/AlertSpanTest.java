@@ -9,6 +9,8 @@ import java.util.NavigableMap;
 import java.util.TreeMap;
 import org.cellherd.SimulatedRun;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.CellLow;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
 import org.cellherd.sim.Scenario;
@@ -38,7 +40,7 @@ class AlertSpanTest {
       told.add(text);
       assertThat(text).doesNotContain("If nothing changes", "Over since");
       RuleId rule = span.alert().key().rule();
-      if (rule == RuleId.CELL_HIGH || rule == RuleId.CELL_LOW) {
+      if (rule == CellHigh.ID || rule == CellLow.ID) {
         assertThat(text).contains(Spoken.volts(peakMv(readings, span)), "at its worst at ");
       }
     }
@@ -47,7 +49,7 @@ class AlertSpanTest {
 
   private static double peakMv(NavigableMap<Long, Reading> readings, AlertSpan span) {
     int cell = span.alert().key().cell();
-    boolean isHigh = span.alert().key().rule() == RuleId.CELL_HIGH;
+    boolean isHigh = span.alert().key().rule().equals(CellHigh.ID);
     return readings
         .subMap(span.alert().sinceMs(), true, span.toMs().orElseThrow(), true)
         .values()

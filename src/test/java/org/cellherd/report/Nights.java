@@ -11,6 +11,8 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.rule.Runner;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
@@ -216,10 +218,10 @@ final class Nights {
   }
 
   static List<AlertEvent> events() {
-    Alert runner = alert("a-1", RuleId.RUNNER, 5, Priority.CRITICAL, 8 * HOUR);
-    Alert cold = alert("a-2", RuleId.COLD_MORNING, 0, Priority.NOTE, 2 * HOUR);
-    Alert spread = alert("a-3", RuleId.IMBALANCE, 5, Priority.WARNING, 9 * HOUR);
-    Alert seen = alert("a-1", RuleId.RUNNER, 5, Priority.CRITICAL, 9 * HOUR);
+    Alert runner = alert("a-1", Runner.ID, 5, Priority.CRITICAL, 8 * HOUR);
+    Alert cold = alert("a-2", Rules.id("cold-morning"), 0, Priority.NOTE, 2 * HOUR);
+    Alert spread = alert("a-3", Rules.id("imbalance"), 5, Priority.WARNING, 9 * HOUR);
+    Alert seen = alert("a-1", Runner.ID, 5, Priority.CRITICAL, 9 * HOUR);
     return List.of(
         new AlertEvent("e-2", AlertEvent.Change.NOTICE, cold),
         new AlertEvent("e-1", AlertEvent.Change.RAISED, runner),

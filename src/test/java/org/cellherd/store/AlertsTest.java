@@ -14,7 +14,7 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.setting.OpenMode;
@@ -46,7 +46,7 @@ class AlertsTest {
     Alert alert =
         new Alert(
             alertId,
-            new AlertKey("a", RuleId.CELL_HIGH, 3),
+            new AlertKey("a", CellHigh.ID, 3),
             state,
             Priority.CRITICAL,
             T0,

@@ -10,11 +10,12 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertLog;
-import org.cellherd.alert.RuleId;
-import org.cellherd.alert.rule.Reported;
+import org.cellherd.alert.rule.BankShare;
 import org.cellherd.alert.rule.Rule;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.rule.Silent;
+import org.cellherd.alert.rule.StoreFault;
+import org.cellherd.alert.rule.WrongBoard;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.Outgoing;
@@ -43,9 +44,9 @@ public final class AlertEngine {
   private final AlertClock clock = new AlertClock();
   private final Swings swings;
   private final Notices notices;
-  private final Reported store;
-  private final Reported wrongBoard;
-  private final Optional<Silent> silent;
+  private final Silent silent;
+  private final StoreFault store;
+  private final WrongBoard wrongBoard;
   private final List<Bench> benches = new ArrayList<>();
   private final Outgoing outgoing;
   private final UnitNames units;
@@ -59,18 +60,19 @@ public final class AlertEngine {
     this.units = new UnitNames(plan);
     this.notices = new Notices(plan.id(), settings);
     this.outgoing = new Outgoing(settings.dailyQuota());
-    this.store = new Reported(settings.rule(RuleId.STORE));
-    this.wrongBoard = new Reported(settings.rule(RuleId.WRONG_BOARD));
-    List<Rule> rules = new ArrayList<>(Rules.of(plan, settings));
-    this.silent =
-        rules.stream().filter(Silent.class::isInstance).map(Silent.class::cast).findFirst();
-    rules.add(store);
-    rules.add(wrongBoard);
+    List<Rule> rules = Rules.of(plan, settings);
+    this.silent = the(Silent.class, rules);
+    this.store = the(StoreFault.class, rules);
+    this.wrongBoard = the(WrongBoard.class, rules);
     for (Rule rule : rules) {
       if (settings.rule(rule.terms().id()).enabled()) {
         benches.add(new Bench(plan.id(), rule));
       }
     }
+  }
+
+  private static <R extends Rule> R the(Class<R> kind, List<Rule> rules) {
+    return rules.stream().filter(kind::isInstance).map(kind::cast).findFirst().orElseThrow();
   }
 
   /**
@@ -143,7 +145,7 @@ public final class AlertEngine {
     Set<String> ids = standing.stream().map(Alert::id).collect(Collectors.toSet());
     benches.forEach(b -> b.forgetAllBut(ids));
     for (Alert alert : standing) {
-      boolean isOurs = alert.key().rule() != RuleId.BANK_SHARE;
+      boolean isOurs = !alert.key().rule().equals(BankShare.ID);
       if (!isOurs || !alert.key().pack().equals(plan.id())) {
         continue;
       }
@@ -171,7 +173,7 @@ public final class AlertEngine {
 
   private Optional<Bench> bench(AlertKey key) {
     boolean fits = key.cell() >= 0 && key.cell() <= plan.series();
-    return benches.stream().filter(b -> fits && b.id() == key.rule()).findFirst();
+    return benches.stream().filter(b -> fits && b.id().equals(key.rule())).findFirst();
   }
 
   /**
@@ -182,10 +184,7 @@ public final class AlertEngine {
    * @param timeMs when, ms UTC
    */
   public List<AlertEvent> storeWorks(boolean works, String what, long timeMs) {
-    store.report(
-        !works,
-        "Readings are not being stored: " + what,
-        "Make room on the disk or look at the storage; alerts go on meanwhile.");
+    store.works(works, what);
     return report(timeMs);
   }
 
@@ -209,11 +208,7 @@ public final class AlertEngine {
    * @param timeMs when, ms UTC
    */
   public List<AlertEvent> board(boolean isOurs, String before, String now, long timeMs) {
-    wrongBoard.report(
-        !isOurs,
-        "Another board answers: " + now + " instead of " + before,
-        "Plug the adapter of this pack back in; its cells are not being watched. If you replaced"
-            + " the board, acknowledge this alert with --new-board.");
+    wrongBoard.answers(isOurs, before, now);
     return report(timeMs);
   }
 
@@ -254,7 +249,7 @@ public final class AlertEngine {
 
   /** True when the pack had rested so long that a silent board is most likely asleep. */
   public boolean hasRested() {
-    return silent.filter(Silent::hasRested).isPresent();
+    return silent.hasRested();
   }
 
   private Pulse pulse() {

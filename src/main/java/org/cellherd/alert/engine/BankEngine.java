@@ -8,7 +8,6 @@ import java.util.Optional;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.rule.BankShare;
 import org.cellherd.alert.rule.BankShare.Member;
 import org.cellherd.alert.setting.AlertSettings;
@@ -44,7 +43,7 @@ public final class BankEngine {
    *
    * @param id the bank's id
    * @param plans its packs, at least two
-   * @param settings of the rule {@link RuleId#BANK_SHARE}
+   * @param settings of the rule {@link BankShare}
    */
   public BankEngine(String id, List<PackPlan> plans, AlertSettings settings) {
     if (plans.size() < 2) {
@@ -52,11 +51,11 @@ public final class BankEngine {
     }
     this.id = id;
     this.settings = settings;
-    this.rule = new BankShare(settings.rule(RuleId.BANK_SHARE));
+    this.rule = new BankShare(settings.rule(BankShare.ID));
     this.outgoing = new Outgoing(settings.dailyQuota());
     this.first = plans.get(0).id();
     for (PackPlan plan : plans) {
-      AlertKey key = new AlertKey(plan.id(), RuleId.BANK_SHARE, 0);
+      AlertKey key = new AlertKey(plan.id(), BankShare.ID, 0);
       members.put(plan.id(), new Member(plan));
       machines.put(plan.id(), new AlertMachine(key, rule.terms().unit(), rule.terms().timing()));
     }
@@ -91,7 +90,7 @@ public final class BankEngine {
   }
 
   private void judge(Pulse pulse) {
-    if (!settings.rule(RuleId.BANK_SHARE).enabled()) {
+    if (!settings.rule(BankShare.ID).enabled()) {
       return;
     }
     BankShare.Shares shares = rule.shares(members.values(), pulse.ageMs());
@@ -135,7 +134,7 @@ public final class BankEngine {
     Pulse pulse = pulse();
     Map<String, Alert> told = new LinkedHashMap<>();
     for (Alert alert : standing) {
-      if (alert.key().rule() == RuleId.BANK_SHARE) {
+      if (alert.key().rule().equals(BankShare.ID)) {
         told.put(alert.key().pack(), alert);
       }
     }

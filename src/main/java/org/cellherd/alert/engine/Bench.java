@@ -8,7 +8,6 @@ import java.util.TreeMap;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.rule.Doubt;
 import org.cellherd.alert.rule.Reported;
 import org.cellherd.alert.rule.Rule;
 import org.cellherd.alert.scene.Scene;
@@ -61,7 +60,7 @@ final class Bench {
     judged.clear();
     rule.judge(
         scene,
-        (cell, judgement) -> take(cell, Doubt.add(id(), cell, judgement, scene), pulse, teller));
+        (cell, judgement) -> take(cell, rule.doubt().add(cell, judgement, scene), pulse, teller));
     machines.forEach(
         (cell, machine) -> {
           if (!judged.contains(cell)) {

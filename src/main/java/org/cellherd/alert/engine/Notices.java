@@ -2,21 +2,21 @@ package org.cellherd.alert.engine;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.stream.Collectors;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.Restarted;
+import org.cellherd.alert.rule.StoreFault;
+import org.cellherd.alert.rule.TestAlert;
 import org.cellherd.alert.setting.AlertSettings;
-import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Pulse;
 import org.cellherd.alert.state.Teller;
+import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.SessionStart;
-import org.cellherd.pack.Spoken;
 
 /** Single notices that have no state: a restart, a test. */
 final class Notices {
@@ -33,48 +33,19 @@ final class Notices {
   /** After a run that did not shut down cleanly: what was missed, and what is active. */
   void restarted(
       SessionStart start, long quietMs, List<Alert> standing, Pulse pulse, Teller teller) {
-    boolean wanted = settings.rule(RuleId.RESTARTED).enabled();
+    boolean wanted = settings.rule(Restarted.ID).enabled();
     if (start.clean() || !wanted) {
       return;
     }
-    String gap =
-        quietMs < 0
-            ? "for an unknown time"
-            : "for "
-                + Spoken.duration(quietMs)
-                + " from "
-                + AlertText.time(pulse.timeMs() - quietMs, pulse.timeMs(), pulse.zone());
-    String text =
-        "The program did not shut down cleanly and is running again. Nothing was watched "
-            + gap
-            + ". "
-            + open(standing);
-    Facts evidence =
-        Facts.of()
-            .put("session", start.session())
-            .put("gap_s", quietMs < 0 ? Double.NaN : quietMs / 1000.0, 1)
-            .put("open_alerts", standing.stream().map(Alert::id).toList())
-            .build();
-    String id = pack + "." + RuleId.RESTARTED.word() + "." + start.session() + "-1";
-    String step = "Look what stopped it: power, memory, storage.";
-    teller.tell(notice(id, RuleId.RESTARTED, text, step, evidence, pulse));
-  }
-
-  private static String open(List<Alert> standing) {
-    if (standing.isEmpty()) {
-      return "No alert stands.";
-    }
-    return "Standing: "
-        + standing.stream().map(a -> a.key().topic()).collect(Collectors.joining(", "))
-        + ".";
+    String id = pack + "." + Restarted.ID.word() + "." + start.session() + "-1";
+    teller.tell(notice(id, Restarted.ID, Restarted.words(quietMs, standing, pulse), pulse));
   }
 
   /** The same words in the same run are the same event. */
   AlertEvent store(String what, Pulse pulse) {
     String number = pulse.session() + "-n" + Integer.toHexString(what.hashCode());
-    String id = pack + "." + RuleId.STORE.word() + "." + number;
-    String step = "Back up the log now and check the card or disk.";
-    return notice(id, RuleId.STORE, what, step, Facts.NONE, pulse);
+    String id = pack + "." + StoreFault.ID.word() + "." + number;
+    return notice(id, StoreFault.ID, StoreFault.notice(what), pulse);
   }
 
   AlertEvent test(String by, Pulse pulse) {
@@ -83,18 +54,11 @@ final class Notices {
       tests = 0;
     }
     tests++;
-    String id = pack + "." + RuleId.TEST.word() + "." + session + "-" + tests;
-    return notice(
-        id,
-        RuleId.TEST,
-        "This is a test, asked for by " + by.replaceAll("\\p{Cntrl}", " ") + ". Nothing is wrong.",
-        "Nothing to do.",
-        Facts.NONE,
-        pulse);
+    String id = pack + "." + TestAlert.ID.word() + "." + session + "-" + tests;
+    return notice(id, TestAlert.ID, TestAlert.words(by), pulse);
   }
 
-  private AlertEvent notice(
-      String id, RuleId rule, String text, String step, Facts evidence, Pulse pulse) {
+  private AlertEvent notice(String id, RuleId rule, Words words, Pulse pulse) {
     Alert alert =
         new Alert(
             id,
@@ -106,9 +70,9 @@ final class Notices {
             Double.NaN,
             Double.NaN,
             "",
-            text,
-            step,
-            evidence,
+            words.what(),
+            words.firstStep(),
+            words.evidence(),
             Optional.empty(),
             pulse.clockSure());
     return new AlertEvent(id + ":" + Change.NOTICE.word(), Change.NOTICE, alert);

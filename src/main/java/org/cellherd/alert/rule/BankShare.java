@@ -6,7 +6,10 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.Facts;
@@ -20,10 +23,30 @@ import org.jspecify.annotations.Nullable;
  * pack's share of the bank's rated capacity.
  */
 public final class BankShare {
+  /** Its name. */
+  public static final RuleId ID = new RuleId("bank-share");
+
+  static final RuleKind KIND =
+      RuleKind.elsewhere(
+          ID,
+          "a pack's share of its bank's current is off by half, or the pack is open.",
+          BankShare::defaults);
+
   private static final long FRESH_MS = 30_000;
 
   private final Terms terms;
   private final RuleSettings set;
+
+  /** All from common practice, no source. */
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.WARNING)
+        .number("limit_pct", 50, 5, 200, "a pack's share differs from its fair share by more")
+        .number("deadband_pct", 10, 0, 50, "over only this much nearer")
+        .number("least_current_c_rate", 0.05, 0, 10, "judged above this current of the bank")
+        .number("apart_mv", 50, 1, 2000, "a cell's share of the difference to the bus")
+        .delays(300, 300)
+        .repeatedAfter(24);
+  }
 
   /** The rule with its settings. */
   public BankShare(RuleSettings set) {

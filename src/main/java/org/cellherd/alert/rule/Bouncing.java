@@ -1,8 +1,11 @@
 package org.cellherd.alert.rule;
 
 import java.util.Optional;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
@@ -12,9 +15,26 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /** The leader makes the board stop the charge again and again: one standing warning a charge. */
-final class Bouncing implements Rule {
+public final class Bouncing implements Rule {
+  /** Its name. */
+  public static final RuleId ID = new RuleId("bounce");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "one full cell makes the board stop the charge 3 times in an hour.",
+          Bouncing::defaults,
+          (plan, all) -> new Bouncing(all.rule(ID)));
+
   private final Terms terms;
   private final int least;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.WARNING)
+        .number("trips_count", 3, 2, 100, "so many stops of the charge within an hour")
+        .delays(0, 0)
+        .repeatedAfter(0);
+  }
 
   Bouncing(RuleSettings set) {
     terms = Terms.plain(set, "trips");

@@ -1,8 +1,11 @@
 package org.cellherd.alert.rule;
 
 import java.util.Optional;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.ChargeTermination;
@@ -11,6 +14,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /**
@@ -19,6 +23,16 @@ import org.cellherd.pack.Spoken;
  * compared when their rates differ by a factor of two at most.
  */
 final class CapacityFall implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("capacity");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "capacity is below 90 % of the first accepted test.",
+          CapacityFall::defaults,
+          (plan, all) -> new CapacityFall(all.rule(ID)));
+
   private static final double LEAST_COVERAGE_PCT = 95;
   private static final double LEAST_TEMP_C = 10;
 
@@ -28,6 +42,15 @@ final class CapacityFall implements Rule {
   private double firstAh = Double.NaN;
   private double firstRate = Double.NaN;
   private double lastHighAh = Double.NaN;
+
+  /** All from common practice, no source. */
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.NOTE)
+        .number("limit_pct", 90, 10, 100, "of the first accepted capacity")
+        .number("deadband_pct", 2, 0, 20, "over only this much above")
+        .delays(0, 0)
+        .repeatedAfter(0);
+  }
 
   CapacityFall(RuleSettings set) {
     terms = Terms.plain(set, "Ah");

@@ -1,23 +1,41 @@
 package org.cellherd.alert.rule;
 
 import java.util.Optional;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 
 /** The board reports another number of cells than the plan has: no cell can be named then. */
 final class CellCount implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("cell-count");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "the board reports another number of cells than the plan.",
+          CellCount::defaults,
+          (plan, all) -> new CellCount(all.rule(ID)));
+
   private static final long HABIT_MS = 24L * 3_600_000;
 
   private final Terms terms;
   private int habit;
   private int last;
   private long lastAgeMs;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.CRITICAL).delays(30, 60).repeatedAfter(6);
+  }
 
   CellCount(RuleSettings set) {
     terms = Terms.live(set, "cells");

@@ -1,19 +1,59 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
+import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /** A cell above its highest voltage. */
-final class CellHigh implements Rule {
+public final class CellHigh implements Rule {
+  /** Its name. */
+  public static final RuleId ID = new RuleId("cell-high");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "a cell is above its upper limit; a warning comes first.",
+          CellHigh::defaults,
+          (plan, all) -> new CellHigh(all.rule(ID)));
+
+  /** A charger at its voltage is no alarm: cells scatter by this much around their share. */
+  private static final int CHARGE_SCATTER_MV = 20;
+
   private final Terms terms;
   private final double warnMv;
   private final double limitMv;
   private final double deadbandMv;
+
+  /**
+   * Delays of 5 s, 60 s to be over and a deadband of 10 mV are common practice, no source, in the
+   * spirit of IEC 62682's starting values.
+   */
+  private static RuleSettings defaults(PackPlan plan) {
+    CellLimits limits = plan.limits();
+    int above = plan.chargeMvPerCell() + CHARGE_SCATTER_MV;
+    return Sheet.of(ID, Priority.CRITICAL)
+        .cellMv("limit_mv", highLimit(plan), "critical above; never below charge")
+        .cellMv("warn_mv", Math.max(limits.warnHighMv(), above), "warning above")
+        .number("deadband_mv", 10, 0, 500, "over only this far below the limit")
+        .delays(5, 60)
+        .repeatedAfter(6);
+  }
+
+  /** The plan's highest voltage, or the charger's with its scatter where that is higher. */
+  static int highLimit(PackPlan plan) {
+    int cutOff = plan.limits().cutOffHighMv();
+    int charge = plan.chargeMvPerCell();
+    return charge + CHARGE_SCATTER_MV / 2 < cutOff ? cutOff : charge + CHARGE_SCATTER_MV;
+  }
 
   CellHigh(RuleSettings set) {
     terms = Terms.liveWithWarning(set, "mV").ofACharge();
@@ -25,6 +65,11 @@ final class CellHigh implements Rule {
   @Override
   public Terms terms() {
     return terms;
+  }
+
+  @Override
+  public Doubt doubt() {
+    return Doubt.VOLTAGE;
   }
 
   @Override

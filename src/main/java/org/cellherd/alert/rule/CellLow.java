@@ -1,24 +1,62 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /**
  * A cell below its lowest voltage. Where the cell's sheet allows a lower one in the frost the limit
  * follows; the warning stays where it is.
  */
-final class CellLow implements Rule {
+public final class CellLow implements Rule {
+  /** Its name. */
+  public static final RuleId ID = new RuleId("cell-low");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "a cell is below its lower limit; a warning comes first.",
+          CellLow::defaults,
+          (plan, all) -> new CellLow(all.rule(ID)));
+
+  private static final int LFP_FROST_MV = 500;
+
   private final Terms terms;
   private final double warnMv;
   private final double limitMv;
   private final double frostLimitMv;
   private final double deadbandMv;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.CRITICAL)
+        .cellMv("limit_mv", plan.limits().cutOffLowMv(), "critical below")
+        .number(
+            "frost_mv", frostMv(plan), 0, 1000, "limit lower by this while a cell is below 0 degC")
+        .cellMv("warn_mv", plan.limits().warnLowMv(), "warning below")
+        .number("deadband_mv", 10, 0, 500, "over only this far above the limit")
+        .delays(10, 60)
+        .repeatedAfter(6);
+  }
+
+  /**
+   * An LFP cell may be drawn to 2.0 V below 0 °C where 2.5 V is its limit above (published data
+   * sheet of a 304 Ah prismatic cell). A plan with a limit of its own keeps it at every
+   * temperature.
+   */
+  private static int frostMv(PackPlan plan) {
+    boolean isUsual = plan.limits().cutOffLowMv() == Chemistry.LFP.limits().cutOffLowMv();
+    return plan.chemistry() == Chemistry.LFP && isUsual ? LFP_FROST_MV : 0;
+  }
 
   CellLow(RuleSettings set) {
     terms = Terms.liveWithWarning(set, "mV").ofACharge();
@@ -31,6 +69,11 @@ final class CellLow implements Rule {
   @Override
   public Terms terms() {
     return terms;
+  }
+
+  @Override
+  public Doubt doubt() {
+    return Doubt.VOLTAGE;
   }
 
   @Override

@@ -1,8 +1,11 @@
 package org.cellherd.alert.rule;
 
 import java.util.Arrays;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.state.State;
@@ -23,6 +26,16 @@ import org.cellherd.pack.Spoken;
  * second time on: a cloud may end a charge early once.
  */
 final class ChargeVoltage implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("charge-voltage");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "the charge ends at another voltage than usual.",
+          ChargeVoltage::defaults,
+          (plan, all) -> new ChargeVoltage(plan, all.rule(ID)));
+
   private static final int KEPT = 8;
   private static final long HELD_MS = 600_000;
   private static final long OVER_MS = 1_800_000;
@@ -46,6 +59,15 @@ final class ChargeVoltage implements Rule {
   private double habitHighMv = Double.NaN;
   private double endMv = Double.NaN;
   private double endBeforeMv = Double.NaN;
+
+  /** All from common practice, no source. */
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.WARNING)
+        .number("limit_mv", 20, 2, 500, "a cell's share differs from the habit by more")
+        .number("habit_count", 5, 3, 8, "so many charges make a habit")
+        .delays(0, 0)
+        .repeatedAfter(0);
+  }
 
   ChargeVoltage(PackPlan plan, RuleSettings set) {
     terms = Terms.plain(set, "mV");

@@ -1,18 +1,40 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /** A cell is too cold for any use. */
 final class Cold implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("cold");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "the cells are too cold for any use.",
+          Cold::defaults,
+          (plan, all) -> new Cold(all.rule(ID)));
+
   private final Terms terms;
   private final double limit;
   private final double deadband;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.WARNING)
+        .number("limit_c", plan.chemistry().useFloorC(), -60, 30, "a cell below")
+        .number("deadband_c", 2, 0, 20, "over only this much above")
+        .delays(60, 600)
+        .repeatedAfter(0);
+  }
 
   Cold(RuleSettings set) {
     terms = Terms.live(set, "\u00b0C");
@@ -23,6 +45,11 @@ final class Cold implements Rule {
   @Override
   public Terms terms() {
     return terms;
+  }
+
+  @Override
+  public Doubt doubt() {
+    return Doubt.HEAT;
   }
 
   @Override

@@ -1,8 +1,11 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.Facts;
@@ -13,12 +16,38 @@ import org.cellherd.pack.Spoken;
  * Charged while too cold: any charge beyond the dead zone below the limit, more than a slow charge
  * in the next five degrees. Only sensors that touch a cell count, the coldest of them.
  */
-final class ColdCharge implements Rule {
+public final class ColdCharge implements Rule {
+  /** Its name. */
+  public static final RuleId ID = new RuleId("cold-charge");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "charging while a cell is too cold.",
+          ColdCharge::defaults,
+          (plan, all) -> new ColdCharge(plan, all.rule(ID)));
+
   private final Terms terms;
   private final double limit;
   private final double warn;
   private final double deadband;
   private final double slowA;
+
+  /** Charging from the chemistry's floor, 0 degC with LFP as on a common pack sheet. */
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.CRITICAL)
+        .number("limit_c", plan.chemistry().chargeFloorC(), -60, 30, "any charge below is critical")
+        .number(
+            "warn_c",
+            plan.chemistry().chargeFloorC() + 5,
+            -60,
+            40,
+            "more than the slow rate below: warning")
+        .number("slow_c_rate", 0.1, 0, 10, "slow rate, in times the rated capacity an hour")
+        .number("deadband_c", 1, 0, 20, "over only this much above")
+        .delays(60, 900)
+        .repeatedAfter(6);
+  }
 
   ColdCharge(PackPlan plan, RuleSettings set) {
     terms = Terms.liveWithWarning(set, "\u00b0C");
@@ -31,6 +60,11 @@ final class ColdCharge implements Rule {
   @Override
   public Terms terms() {
     return terms;
+  }
+
+  @Override
+  public Doubt doubt() {
+    return Doubt.HEAT;
   }
 
   @Override

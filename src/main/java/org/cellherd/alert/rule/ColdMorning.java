@@ -1,12 +1,16 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /**
@@ -14,6 +18,16 @@ import org.cellherd.pack.Spoken;
  * limit. Only where the pack was charged within the last two days.
  */
 final class ColdMorning implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("cold-morning");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "tomorrow's charge will meet cold cells.",
+          ColdMorning::defaults,
+          (plan, all) -> new ColdMorning(all.rule(ID)));
+
   private static final long RECENT_MS = 48L * 3_600_000;
 
   /** A sensor whose wire is broken reads so. */
@@ -24,6 +38,16 @@ final class ColdMorning implements Rule {
   private final double deadband;
   private final double eveningHour;
   private long chargedAgeMs = Long.MIN_VALUE / 2;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.NOTE)
+        .number(
+            "limit_c", plan.chemistry().chargeFloorC() + 4, -60, 30, "in the evening, a cell below")
+        .number("evening_h", 18, 12, 24, "the evening begins at this hour, local time")
+        .number("deadband_c", 3, 0, 20, "over only this much above")
+        .delays(600, 36 * 3600)
+        .repeatedAfter(0);
+  }
 
   ColdMorning(RuleSettings set) {
     terms = Terms.live(set, "\u00b0C");

@@ -1,8 +1,5 @@
 package org.cellherd.alert.rule;
 
-import java.util.EnumSet;
-import java.util.Set;
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
@@ -11,33 +8,32 @@ import org.cellherd.analysis.Suspicion;
 import org.cellherd.pack.Facts;
 
 /**
- * Adds "may be wiring" to what limit, runner and temperature rules say, where the readings are in
- * doubt. It never takes anything away.
+ * What of a rule's readings wiring can spoil: where they are in doubt, "may be wiring" is added to
+ * what it says. It never takes anything away.
  */
-public final class Doubt {
-  private static final Set<RuleId> VOLTAGE =
-      EnumSet.of(RuleId.CELL_HIGH, RuleId.CELL_LOW, RuleId.LIMIT_AHEAD, RuleId.RUNNER);
-  private static final Set<RuleId> HEAT =
-      EnumSet.of(RuleId.HOT, RuleId.HEATING, RuleId.COLD, RuleId.COLD_CHARGE, RuleId.CHARGE_ZONE);
-
-  private Doubt() {}
+public enum Doubt {
+  /** A value that no wiring can spoil. */
+  NONE,
+  /** A cell's voltage. */
+  VOLTAGE,
+  /** A temperature. */
+  HEAT;
 
   /** The judgement, with the doubt added to its words where there is one. */
-  public static Judgement add(RuleId rule, int cell, Judgement judgement, Scene scene) {
-    boolean isDoubtable = VOLTAGE.contains(rule) || HEAT.contains(rule);
-    if (judgement.level() == 0 || !isDoubtable) {
+  public Judgement add(int cell, Judgement judgement, Scene scene) {
+    if (judgement.level() == 0 || this == NONE) {
       return judgement;
     }
     return scene.view().suspicions().stream()
-        .filter(s -> concerns(s, rule, cell))
+        .filter(s -> concerns(s, cell))
         .findFirst()
         .map(s -> with(judgement, s))
         .orElse(judgement);
   }
 
   /** A dead cell is no wiring, and a charge count that is off says nothing about a voltage. */
-  private static boolean concerns(Suspicion suspicion, RuleId rule, int cell) {
-    if (HEAT.contains(rule)) {
+  private boolean concerns(Suspicion suspicion, int cell) {
+    if (this == HEAT) {
       return suspicion.kind().isThermistor() || suspicion.facts().number("sensor").isPresent();
     }
     return suspicion.kind() == Doubted.SUM

@@ -1,15 +1,19 @@
 package org.cellherd.alert.rule;
 
 import java.util.Optional;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.ChargeLeft;
 import org.cellherd.alert.scene.LoadMean;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /**
@@ -22,6 +26,16 @@ import org.cellherd.pack.Spoken;
  * can do about it does not change. What eases stays listed until the sun is back.
  */
 final class EmptyAhead implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("empty-ahead");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "the pack will be empty before sunrise at tonight's load.",
+          EmptyAhead::defaults,
+          (plan, all) -> new EmptyAhead(all.rule(ID)));
+
   private static final double WIDEST_SOC_PCT = 40;
   private static final double LEAST_TELLING_H = 0.02;
 
@@ -33,6 +47,17 @@ final class EmptyAhead implements Rule {
   private final Terms terms;
   private final RuleSettings set;
   private final LoadMean load = new LoadMean();
+
+  /** All from common practice, no source. */
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.WARNING)
+        .number("sun_back_h", 8, 0, 24, "hour of the morning, local time, when charging begins")
+        .number("evening_h", 17, 12, 24, "the night begins at this hour, local time")
+        .number("margin_h", 0.5, 0, 12, "warns when empty so much before the sun")
+        .number("deadband_h", 1, 0, 12, "over only when it lasts this much longer")
+        .delays(900, 1800)
+        .repeatedAfter(0);
+  }
 
   EmptyAhead(RuleSettings set) {
     this.terms = Terms.live(set, "h");

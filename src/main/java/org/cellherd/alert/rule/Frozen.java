@@ -4,13 +4,16 @@ import java.util.EnumMap;
 import java.util.Map;
 import java.util.Objects;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
 
@@ -21,6 +24,16 @@ import org.cellherd.pack.Spoken;
  * such readings is known.
  */
 final class Frozen implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("frozen");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "the board repeats the same figures, for 30 min, or for 2 min in the knee.",
+          Frozen::defaults,
+          (plan, all) -> new Frozen(all.rule(ID)));
+
   private static final int LEAST_CHANGES = 20;
   private static final long LEAST_QUIET_MS = 12L * 3_600_000;
 
@@ -33,6 +46,15 @@ final class Frozen implements Rule {
   private long sameAgeMs;
   private long lastAgeMs;
   private boolean wasFrozen;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.CRITICAL)
+        .number("knee_s", 120, 10, 86_400, "charging in the knee, nothing changes: critical")
+        .number("limit_min", 30, 1, 10_000, "otherwise, nothing changes: warning")
+        .number("noise_ratio", 10, 1, 1000, "and so many times longer than ever before")
+        .delays(0, 0)
+        .repeatedAfter(24);
+  }
 
   Frozen(RuleSettings set) {
     for (Kind each : Kind.values()) {

@@ -4,15 +4,18 @@ import java.util.List;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Timing;
 import org.cellherd.alert.state.Timing.Level;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.SensorRole;
@@ -24,6 +27,16 @@ import org.cellherd.pack.Spoken;
  * that shows fewer than three steps has no rate.
  */
 final class Heating implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("heating");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "a sensor of a cell warms too fast.",
+          Heating::defaults,
+          (plan, all) -> new Heating(plan, all.rule(ID), all.rule(Hot.ID).number("limit_c")));
+
   private static final long RUNAWAY_DELAY_MS = 3_000;
 
   /** After a leap the rate over one minute is to be known. */
@@ -36,6 +49,24 @@ final class Heating implements Rule {
   private long calmMv;
   private boolean asksAgain;
   private long leapAgeMs = Long.MIN_VALUE / 2;
+
+  /** The rates are common practice, no source. */
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.CRITICAL)
+        .number("limit_c_per_min", 5, 0.1, 100, "critical above, over one minute")
+        .number("warn_c_per_min", 1, 0.05, 100, "warning above, over five minutes at low current")
+        .number(
+            "low_current_c_rate", 0.2, 0, 10, "low current, in times the rated capacity an hour")
+        .number(
+            "runaway_c_per_min",
+            plan.chemistry() == Chemistry.LFP ? 30 : 60,
+            1,
+            600,
+            "with a cell hot or its voltage fallen: leave the place")
+        .number("from_c", 20, -40, 100, "colder sensors are only warming up")
+        .delays(10, 300)
+        .repeatedAfter(6);
+  }
 
   Heating(PackPlan plan, RuleSettings set, double hotC) {
     Timing timing =
@@ -56,6 +87,11 @@ final class Heating implements Rule {
   @Override
   public Terms terms() {
     return terms;
+  }
+
+  @Override
+  public Doubt doubt() {
+    return Doubt.HEAT;
   }
 
   @Override

@@ -1,20 +1,38 @@
 package org.cellherd.alert.rule;
 
 import java.util.Optional;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.FindingEvidence;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.result.ResistanceResult;
 import org.cellherd.analysis.result.ResistanceResult.Cell;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.result.Suspect;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /** A cell's resistance stands out; the finding says whether cell or strap is suspected. */
 final class HighResistance implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("resistance");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "the resistance of a cell stands out.",
+          HighResistance::defaults,
+          (plan, all) -> new HighResistance(all.rule(ID)));
+
   private final Terms terms;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.NOTE).delays(0, 0).repeatedAfter(0);
+  }
 
   HighResistance(RuleSettings set) {
     terms = Terms.plain(set, "mohm");

@@ -1,18 +1,32 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.SensorRole;
 import org.cellherd.pack.Spoken;
 
 /**
  * A cell or the board's switches are too hot: the sensor at the worse level, or further over it.
  */
-final class Hot implements Rule {
+public final class Hot implements Rule {
+  /** Its name. */
+  public static final RuleId ID = new RuleId("hot");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "a cell or the board's switches are too hot.",
+          Hot::defaults,
+          (plan, all) -> new Hot(all.rule(ID)));
+
   /** Farther below its level than any sensor can be. */
   private static final double ABSENT = Double.NEGATIVE_INFINITY;
 
@@ -25,6 +39,18 @@ final class Hot implements Rule {
     int of(double celsius) {
       return celsius > limit ? 2 : celsius > warn ? 1 : 0;
     }
+  }
+
+  /** 50/60 degC of a cell and 80/100 degC of a switch are common practice, no source. */
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.CRITICAL)
+        .number("limit_c", 60, -40, 150, "a cell above: critical")
+        .number("warn_c", 50, -40, 150, "a cell above: warning")
+        .number("switch_limit_c", 100, -40, 200, "the board's switches above: critical")
+        .number("switch_warn_c", 80, -40, 200, "the board's switches above: warning")
+        .number("deadband_c", 2, 0, 20, "over only this much below")
+        .delays(30, 60)
+        .repeatedAfter(6);
   }
 
   Hot(RuleSettings set) {
@@ -41,6 +67,11 @@ final class Hot implements Rule {
   @Override
   public Terms terms() {
     return terms;
+  }
+
+  @Override
+  public Doubt doubt() {
+    return Doubt.HEAT;
   }
 
   @Override

@@ -2,8 +2,11 @@ package org.cellherd.alert.rule;
 
 import java.util.Comparator;
 import java.util.List;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.BalanceView;
@@ -24,6 +27,16 @@ import org.cellherd.pack.Spoken;
  * showed that other cells are full first than are empty first and what that costs.
  */
 final class Imbalance implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("imbalance");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "balancing stalls or gets worse, or unequal charge costs 5 % of a tested capacity.",
+          Imbalance::defaults,
+          (plan, all) -> new Imbalance(plan, all.rule(ID)));
+
   /**
    * Cells show how they stand when the pack comes to its top, which many do once a day: a night or
    * two in which they do not is no balance.
@@ -47,6 +60,15 @@ final class Imbalance implements Rule {
 
   private double lastCostsAh = Double.NaN;
   private double mostCostsAh = Double.NaN;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.WARNING)
+        .number("growth_pct", 2, 0.1, 50, "lead grown by this share of the rated capacity")
+        .number("costs_pct", 5, 0.5, 50, "balancing would bring this share of the rated capacity")
+        .number("least_pct", 0.5, 0, 50, "a stalled lead below this share is not told")
+        .delays(1800, 3600)
+        .repeatedAfter(24);
+  }
 
   Imbalance(PackPlan plan, RuleSettings set) {
     terms = Terms.live(set, "Ah");

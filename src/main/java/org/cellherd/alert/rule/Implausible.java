@@ -2,20 +2,38 @@ package org.cellherd.alert.rule;
 
 import java.util.List;
 import java.util.stream.Collectors;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 
 /**
  * The readings cannot be true: one alert that names the worst reason and lists the others. A value
  * that came once is doubted and told of, but wakes nobody.
  */
 final class Implausible implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("implausible");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "wiring or a sensor is in doubt; critical for swapped taps and a stuck cell at the top.",
+          Implausible::defaults,
+          (plan, all) -> new Implausible(all.rule(ID)));
+
   private final Terms terms;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.CRITICAL).delays(60, 600).repeatedAfter(24);
+  }
 
   Implausible(RuleSettings set) {
     terms = Terms.liveWithWarning(set, "");

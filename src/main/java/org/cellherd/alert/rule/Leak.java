@@ -2,9 +2,12 @@ package org.cellherd.alert.rule;
 
 import java.util.Optional;
 import java.util.OptionalDouble;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.FindingEvidence;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Interval;
@@ -12,6 +15,7 @@ import org.cellherd.analysis.SelfDischarge;
 import org.cellherd.analysis.result.AgeingResult;
 import org.cellherd.analysis.result.RestResult;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /**
@@ -20,6 +24,16 @@ import org.cellherd.pack.Spoken;
  * hides how much, the fall is reported without a number: the flatter the curve, the more it takes.
  */
 final class Leak implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("leak");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "a cell discharges itself more than a sound cell does.",
+          Leak::defaults,
+          (plan, all) -> new Leak(all.rule(ID)));
+
   /**
    * An interval of 95 % misses once in twenty, but up to 32 cells are looked at after each full
    * charge of each day: to be wrong once in 50 days of a pack, a look may be wrong once in about
@@ -28,6 +42,10 @@ final class Leak implements Rule {
   private static final double WIDER = 3.2 / 1.96;
 
   private final Terms terms;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.WARNING).delays(0, 7 * 86_400).repeatedAfter(168);
+  }
 
   Leak(RuleSettings set) {
     terms = Terms.plain(set, "mA");

@@ -1,8 +1,11 @@
 package org.cellherd.alert.rule;
 
 import java.util.OptionalDouble;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.state.State;
@@ -16,7 +19,17 @@ import org.cellherd.pack.Spoken;
  * the charger will not stop first: the whole pack must still be below its charge voltage at that
  * time. While discharging only where the load does not stop first, as it did the last two times.
  */
-final class LimitAhead implements Rule {
+public final class LimitAhead implements Rule {
+  /** Its name. */
+  public static final RuleId ID = new RuleId("limit-ahead");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "a cell reaches its limit within 10 min at its present rate.",
+          LimitAhead::defaults,
+          (plan, all) -> new LimitAhead(plan, all.rule(ID), all.rule(Runner.ID)));
+
   private static final double ALIKE_MV = 3;
 
   /**
@@ -36,6 +49,18 @@ final class LimitAhead implements Rule {
   private final double chargeMv;
   private final LoadStop loadStop = new LoadStop();
 
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.WARNING)
+        .number("limit_min", 10, 0.5, 240, "warns when a cell reaches its limit in less")
+        .number("deadband_min", 5, 0, 240, "over only this much later")
+        .number("above_mv", 40, 0, 2000, "charging: a cell this far above the median")
+        .number("rate_mv_per_min", 2, 0.1, 1000, "slower changes are not looked at")
+        .cellMv("high_mv", CellHigh.highLimit(plan), "the limit ahead while charging")
+        .cellMv("low_mv", plan.limits().cutOffLowMv(), "the limit while discharging")
+        .delays(60, 120)
+        .repeatedAfter(0);
+  }
+
   LimitAhead(PackPlan plan, RuleSettings set, RuleSettings runner) {
     this.terms = Terms.live(set, "min").ofACharge();
     this.set = set;
@@ -49,6 +74,11 @@ final class LimitAhead implements Rule {
   @Override
   public Terms terms() {
     return terms;
+  }
+
+  @Override
+  public Doubt doubt() {
+    return Doubt.VOLTAGE;
   }
 
   @Override

@@ -1,16 +1,30 @@
 package org.cellherd.alert.rule;
 
 import java.util.OptionalLong;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /** Not truly full for long: without its top the board cannot balance, and charge counts drift. */
 final class NeverFull implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("never-full");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "not truly full for 14 days.",
+          NeverFull::defaults,
+          (plan, all) -> new NeverFull(all.rule(ID)));
+
   private static final double DAY_MS = 86_400_000;
 
   private final Terms terms;
@@ -18,6 +32,15 @@ final class NeverFull implements Rule {
   private boolean started;
   private boolean wasFull;
   private long fromAgeMs;
+
+  /** All from common practice, no source. */
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.NOTE)
+        .number("limit_days", 14, 1, 365, "not truly full for longer")
+        .delays(0, 0)
+        .repeatedAfter(0)
+        .withEnabled(!plan.partialCharge());
+  }
 
   NeverFull(RuleSettings set) {
     terms = Terms.plain(set, "days");

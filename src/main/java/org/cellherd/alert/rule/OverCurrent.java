@@ -1,20 +1,68 @@
 package org.cellherd.alert.rule;
 
+import java.util.Optional;
 import java.util.OptionalInt;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
 
 /** Current above a rating of cells, board or fuse, in either direction. */
 final class OverCurrent implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("over-current");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "the current is above the weakest rating of the plan.",
+          OverCurrent::defaults,
+          (plan, all) -> new OverCurrent(all.rule(ID)));
+
+  /** No limit where no rating is told: a current that no pack reaches. */
+  private static final double UNTOLD_A = 100_000;
+
   private final Terms terms;
   private final double warnA;
   private final double limitA;
   private final double backA;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    double rated = ratedA(plan);
+    return Sheet.of(ID, Priority.CRITICAL)
+        .number("limit_a", peakA(plan, rated), 0.01, UNTOLD_A, "critical above, either direction")
+        .number("warn_a", rated, 0.01, UNTOLD_A, "warning above: the weakest rating of the plan")
+        .number("deadband_pct", 5, 0, 50, "over only this much below")
+        .number("warn_delay_s", 30, 0, 3600, "a warning needs the current for this long")
+        .delays(5, 60)
+        .repeatedAfter(6);
+  }
+
+  private static double ratedA(PackPlan plan) {
+    double board = amps(plan.board().map(PackPlan.BoardRating::continuousMa));
+    double cells = plan.parallel() * amps(Optional.of(plan.cell().continuousMa()));
+    double fuse = plan.fuse().map(f -> f.ratedMa() / 1000.0).orElse(UNTOLD_A);
+    return Math.min(UNTOLD_A, Math.min(fuse, Math.min(board, cells)));
+  }
+
+  private static double peakA(PackPlan plan, double rated) {
+    double board = amps(plan.board().map(PackPlan.BoardRating::tripMa));
+    double cells = plan.parallel() * amps(Optional.of(plan.cell().peakMa()));
+    double told = Math.min(board, cells);
+    return Math.min(UNTOLD_A, told < UNTOLD_A ? told : rated * 1.25);
+  }
+
+  private static double amps(Optional<OptionalInt> ma) {
+    OptionalInt told = ma.orElse(OptionalInt.empty());
+    return told.isPresent() ? told.getAsInt() / 1000.0 : UNTOLD_A;
+  }
 
   OverCurrent(RuleSettings set) {
     terms = Terms.liveWithWarning(set, "A");

@@ -10,6 +10,11 @@ public interface Rule {
   /** What does not change: name, unit and delays. */
   Terms terms();
 
+  /** What of its readings wiring can spoil. */
+  default Doubt doubt() {
+    return Doubt.NONE;
+  }
+
   /** Looks at every entry, before it is judged or not. */
   default void watch(Scene scene) {}
 

@@ -1,43 +1,82 @@
 package org.cellherd.alert.rule;
 
 import java.util.List;
+import java.util.Optional;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.pack.PackPlan;
 
-/** All rules that look at the log of one pack. */
+/** The list of all rules. */
 public final class Rules {
+  private static final List<RuleKind> ALL =
+      List.of(
+          CellHigh.KIND,
+          CellLow.KIND,
+          LimitAhead.KIND,
+          Runner.KIND,
+          Bouncing.KIND,
+          Imbalance.KIND,
+          Spread.KIND,
+          Hot.KIND,
+          Heating.KIND,
+          Cold.KIND,
+          ColdCharge.KIND,
+          ZoneCharge.KIND,
+          ColdMorning.KIND,
+          OverCurrent.KIND,
+          Silent.KIND,
+          Frozen.KIND,
+          CellCount.KIND,
+          Implausible.KIND,
+          EmptyAhead.KIND,
+          StoredLow.KIND,
+          ChargeVoltage.KIND,
+          NeverFull.KIND,
+          Leak.KIND,
+          CapacityFall.KIND,
+          HighResistance.KIND,
+          StoreFault.KIND,
+          WrongBoard.KIND,
+          BankShare.KIND,
+          Restarted.KIND,
+          TestAlert.KIND);
 
   private Rules() {}
 
-  /** The rules of a pack in the order in which they are judged. */
-  public static List<Rule> of(PackPlan plan, AlertSettings s) {
-    return List.of(
-        new CellHigh(s.rule(RuleId.CELL_HIGH)),
-        new CellLow(s.rule(RuleId.CELL_LOW)),
-        new LimitAhead(plan, s.rule(RuleId.LIMIT_AHEAD), s.rule(RuleId.RUNNER)),
-        new Runner(plan, s.rule(RuleId.RUNNER)),
-        new Bouncing(s.rule(RuleId.BOUNCE)),
-        new Imbalance(plan, s.rule(RuleId.IMBALANCE)),
-        new Spread(s.rule(RuleId.SPREAD)),
-        new Hot(s.rule(RuleId.HOT)),
-        new Heating(plan, s.rule(RuleId.HEATING), s.rule(RuleId.HOT).number("limit_c")),
-        new Cold(s.rule(RuleId.COLD)),
-        new ColdCharge(plan, s.rule(RuleId.COLD_CHARGE)),
-        new ZoneCharge(
-            plan, s.rule(RuleId.CHARGE_ZONE), s.rule(RuleId.COLD_CHARGE).number("warn_c")),
-        new ColdMorning(s.rule(RuleId.COLD_MORNING)),
-        new OverCurrent(s.rule(RuleId.OVER_CURRENT)),
-        new Silent(plan, s.rule(RuleId.SILENT)),
-        new Frozen(s.rule(RuleId.FROZEN)),
-        new CellCount(s.rule(RuleId.CELL_COUNT)),
-        new Implausible(s.rule(RuleId.IMPLAUSIBLE)),
-        new EmptyAhead(s.rule(RuleId.EMPTY_AHEAD)),
-        new StoredLow(plan, s.rule(RuleId.STORED_LOW)),
-        new ChargeVoltage(plan, s.rule(RuleId.CHARGE_VOLTAGE)),
-        new NeverFull(s.rule(RuleId.NEVER_FULL)),
-        new Leak(s.rule(RuleId.LEAK)),
-        new CapacityFall(s.rule(RuleId.CAPACITY)),
-        new HighResistance(s.rule(RuleId.RESISTANCE)));
+  /** All, in the order in which they are judged. */
+  public static List<RuleKind> all() {
+    return ALL;
+  }
+
+  /** The rule of a word, or empty. */
+  public static Optional<RuleId> find(String word) {
+    return ALL.stream().map(RuleKind::id).filter(id -> id.word().equals(word)).findFirst();
+  }
+
+  /**
+   * The rule of a word that is known to be one.
+   *
+   * @throws IllegalArgumentException when it is none
+   */
+  public static RuleId id(String word) {
+    return find(word).orElseThrow(() -> new IllegalArgumentException("no rule " + word));
+  }
+
+  /** The words of all. */
+  public static List<String> words() {
+    return ALL.stream().map(kind -> kind.id().word()).toList();
+  }
+
+  /** The defaults for a pack: by its chemistry, its charge voltage and its ratings. UTC. */
+  public static AlertSettings defaults(PackPlan plan) {
+    return AlertSettings.of(ALL.stream().map(kind -> kind.defaults().apply(plan)).toList());
+  }
+
+  /** The rules that look at the log of one pack, in the order in which they are judged. */
+  public static List<Rule> of(PackPlan plan, AlertSettings settings) {
+    return ALL.stream()
+        .flatMap(kind -> kind.maker().stream())
+        .map(maker -> maker.apply(plan, settings))
+        .toList();
   }
 }

@@ -1,8 +1,11 @@
 package org.cellherd.alert.rule;
 
 import java.util.OptionalDouble;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.CellVoltages;
@@ -16,7 +19,17 @@ import org.cellherd.pack.Spoken;
  * cell rise there. Over when it comes back, when the charge stops, or when it has stood still for
  * ten minutes.
  */
-final class Runner implements Rule {
+public final class Runner implements Rule {
+  /** Its name. */
+  public static final RuleId ID = new RuleId("runner");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "a cell runs away from the others at the top of the charge.",
+          Runner::defaults,
+          (plan, all) -> new Runner(plan, all.rule(ID)));
+
   private static final long STANDSTILL_MS = 600_000;
 
   /** No cell stands here: an input that reads so is open or wired wrong, and beyond its limit. */
@@ -26,6 +39,16 @@ final class Runner implements Rule {
   private final RuleSettings set;
   private final double limitMv;
   private final PublishedKnee knee;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.CRITICAL)
+        .cellMv("from_mv", plan.limits().fullMv(), "the cell is at least this high")
+        .number("above_mv", 80, 5, 2000, "and this far above the median")
+        .number("rate_mv_per_min", 5, 0.1, 1000, "and rises faster than this")
+        .number("deadband_mv", 20, 0, 500, "over only when nearer to the median by this much")
+        .delays(10, 60)
+        .repeatedAfter(6);
+  }
 
   Runner(PackPlan plan, RuleSettings set) {
     this.terms = Terms.live(set, "mV").ofACharge();
@@ -37,6 +60,11 @@ final class Runner implements Rule {
   @Override
   public Terms terms() {
     return terms;
+  }
+
+  @Override
+  public Doubt doubt() {
+    return Doubt.VOLTAGE;
   }
 
   @Override

@@ -2,8 +2,10 @@ package org.cellherd.alert.rule;
 
 import java.util.OptionalInt;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
@@ -26,6 +28,16 @@ import org.cellherd.pack.SessionStart;
  * would be called silence: a board that speaks now and then is one cause, not many.
  */
 public final class Silent implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("silent");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "the board is not heard; critical while charging at the top, a note after hours of rest.",
+          Silent::defaults,
+          (plan, all) -> new Silent(plan, all.rule(ID)));
+
   private static final int MOST_KEPT = 1024;
 
   /** So long an answer is waited for where nothing else is said. */
@@ -49,6 +61,20 @@ public final class Silent implements Rule {
   private long restAgeMs;
   private final Pace pace = new Pace();
   private boolean isBoardsOwn;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.CRITICAL)
+        .number(
+            "missed_count",
+            3,
+            1,
+            1000,
+            "charging at the top: critical after so many of its own paces")
+        .number("warn_s", 120, 1, 86_400, "otherwise a warning after this long")
+        .number("asleep_rest_h", 2, 0, 240, "after so long a rest: only a note, asleep?")
+        .delays(0, 0)
+        .repeatedAfter(6);
+  }
 
   Silent(PackPlan plan, RuleSettings set) {
     this.terms = Terms.plain(set, "s", Priority.NOTE, Priority.WARNING);

@@ -1,13 +1,17 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /**
@@ -15,10 +19,28 @@ import org.cellherd.pack.Spoken;
  * balance and says nothing away from the top, so only the top of a pack once balanced is judged.
  */
 final class Spread implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("spread");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "the cells are far apart at the top again after they were balanced.",
+          Spread::defaults,
+          (plan, all) -> new Spread(all.rule(ID)));
+
   private final Terms terms;
   private final double limitMv;
   private final double deadbandMv;
   private boolean wasBalanced;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.WARNING)
+        .number("limit_mv", 100, 1, 2000, "highest minus lowest cell at the top, once balanced")
+        .number("deadband_mv", 20, 0, 1000, "over only this much below")
+        .delays(600, 600)
+        .repeatedAfter(24);
+  }
 
   Spread(RuleSettings set) {
     terms = Terms.live(set, "mV");

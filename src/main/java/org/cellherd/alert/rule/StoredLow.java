@@ -1,8 +1,11 @@
 package org.cellherd.alert.rule;
 
 import java.util.Optional;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Interval;
@@ -17,6 +20,16 @@ import org.cellherd.pack.Spoken;
  * began and by the load that its sensor does not see, or because a cell is low already.
  */
 final class StoredLow implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("stored-low");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "a pack at rest reaches its cut-off within 21 days.",
+          StoredLow::defaults,
+          (plan, all) -> new StoredLow(plan, all.rule(ID)));
+
   private static final double DAY_MS = 86_400_000;
   private static final double LEAST_DAYS = 1;
   private static final int LOW_MARGIN_MV = 150;
@@ -28,6 +41,16 @@ final class StoredLow implements Rule {
   private boolean rests;
   private long restAgeMs;
   private double startPct = Double.NaN;
+
+  /** All from common practice, no source. */
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.WARNING)
+        .number("limit_days", 21, 1, 365, "a resting pack reaches its cut-off sooner")
+        .number("deadband_days", 5, 0, 365, "over only this much later")
+        .number("rest_h", 48, 1, 720, "looked at after so long a rest")
+        .delays(3600, 3600)
+        .repeatedAfter(72);
+  }
 
   StoredLow(PackPlan plan, RuleSettings set) {
     this.terms = Terms.live(set, "days");

@@ -1,8 +1,11 @@
 package org.cellherd.alert.rule;
 
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.scene.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.flow.ChargeZone;
@@ -16,12 +19,30 @@ import org.cellherd.pack.Spoken;
  * ColdCharge} and {@link Hot} speak, this does not.
  */
 final class ZoneCharge implements Rule {
+  /** Its name. */
+  static final RuleId ID = new RuleId("charge-zone");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "charging for half an hour faster or higher than published tables allow at that temperature.",
+          ZoneCharge::defaults,
+          (plan, all) ->
+              new ZoneCharge(plan, all.rule(ID), all.rule(ColdCharge.ID).number("warn_c")));
+
   private static final double TABLES_END_C = 60;
 
   private final Terms terms;
   private final PackPlan plan;
   private final double fromC;
   private final double slack;
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.NOTE)
+        .number("slack_pct", 10, 0, 100, "a rate above the table's by this much")
+        .delays(1800, 24 * 3600)
+        .repeatedAfter(0);
+  }
 
   /**
    * Made from its settings.
@@ -38,6 +59,11 @@ final class ZoneCharge implements Rule {
   @Override
   public Terms terms() {
     return terms;
+  }
+
+  @Override
+  public Doubt doubt() {
+    return Doubt.HEAT;
   }
 
   @Override

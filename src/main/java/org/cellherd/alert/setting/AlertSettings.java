@@ -2,11 +2,10 @@ package org.cellherd.alert.setting;
 
 import java.time.ZoneId;
 import java.time.ZoneOffset;
-import java.util.EnumMap;
+import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import org.cellherd.alert.RuleId;
-import org.cellherd.pack.PackPlan;
 
 /** The settings of all rules of one pack, and what they share. Immutable. */
 public final class AlertSettings {
@@ -29,13 +28,11 @@ public final class AlertSettings {
     this.dailyQuota = dailyQuota;
   }
 
-  /** The defaults for a pack: by its chemistry, its charge voltage and its ratings. UTC. */
-  public static AlertSettings defaults(PackPlan plan) {
-    Map<RuleId, RuleSettings> rules = new EnumMap<>(RuleId.class);
-    for (RuleId rule : RuleId.values()) {
-      rules.put(rule, RuleDefaults.of(rule, plan));
-    }
-    return new AlertSettings(rules, ZoneOffset.UTC, DEFAULT_POLL_MS, DEFAULT_DAILY_QUOTA);
+  /** Settings of some rules; times in UTC. */
+  public static AlertSettings of(List<RuleSettings> rules) {
+    Map<RuleId, RuleSettings> map = new LinkedHashMap<>();
+    rules.forEach(set -> map.put(set.rule(), set));
+    return new AlertSettings(map, ZoneOffset.UTC, DEFAULT_POLL_MS, DEFAULT_DAILY_QUOTA);
   }
 
   /** Settings of one rule. */
@@ -47,14 +44,14 @@ public final class AlertSettings {
     return found;
   }
 
-  /** Settings of all rules in the order of {@link RuleId}. */
+  /** Settings of all rules in the order of their list. */
   public List<RuleSettings> all() {
     return List.copyOf(rules.values());
   }
 
   /** The same with other settings of one rule. */
   public AlertSettings with(RuleSettings settings) {
-    Map<RuleId, RuleSettings> changed = new EnumMap<>(rules);
+    Map<RuleId, RuleSettings> changed = new LinkedHashMap<>(rules);
     changed.put(settings.rule(), settings);
     return new AlertSettings(changed, zone, pollMs, dailyQuota);
   }

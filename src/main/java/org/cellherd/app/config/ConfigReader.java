@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.Set;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.board.LinkAddress;
@@ -109,7 +110,7 @@ final class ConfigReader {
       AlertSettings alerts =
           AlertReader.read(
               alert,
-              AlertSettings.defaults(readable)
+              Rules.defaults(readable)
                   .withZone(zone)
                   .withPollMs(line.map(LineConfig::pollMs).orElse(1000)));
       packs.add(
@@ -121,7 +122,7 @@ final class ConfigReader {
     }
     if (packs.isEmpty()) {
       top.problem("pack", "there is no [[pack]]");
-      AlertReader.read(alert, AlertSettings.defaults(PackPlan.of("x", Chemistry.LFP, 1, 1, 1)));
+      AlertReader.read(alert, Rules.defaults(PackPlan.of("x", Chemistry.LFP, 1, 1, 1)));
     }
     return packs;
   }

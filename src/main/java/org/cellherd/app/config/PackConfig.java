@@ -2,6 +2,7 @@ package org.cellherd.app.config;
 
 import java.time.ZoneId;
 import java.util.Optional;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.pack.PackPlan;
@@ -23,6 +24,6 @@ public record PackConfig(
         plan,
         Optional.empty(),
         AnalysisSettings.of(plan).withZone(zone),
-        AlertSettings.defaults(plan).withZone(zone));
+        Rules.defaults(plan).withZone(zone));
   }
 }

@@ -6,8 +6,8 @@ import java.util.Optional;
 import java.util.function.Function;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.engine.BankEngine;
+import org.cellherd.alert.rule.BankShare;
 import org.cellherd.analysis.engine.PackView;
 import org.cellherd.app.config.Bank;
 import org.cellherd.app.config.PackConfig;
@@ -47,7 +47,7 @@ final class BankWatch {
   List<Alert> adopt(List<Alert> standing) {
     banks.forEach(bank -> bank.adopt(standing));
     return standing.stream()
-        .filter(a -> a.key().rule() != RuleId.BANK_SHARE || !packs.contains(a.key().pack()))
+        .filter(a -> !a.key().rule().equals(BankShare.ID) || !packs.contains(a.key().pack()))
         .toList();
   }
 

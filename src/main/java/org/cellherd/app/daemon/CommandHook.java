@@ -7,9 +7,9 @@ import java.util.Map;
 import java.util.concurrent.ArrayBlockingQueue;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.news.MorningLine;
 import org.cellherd.alert.news.Sink;
+import org.cellherd.alert.rule.TestAlert;
 import org.cellherd.app.command.CommandRun;
 
 /**
@@ -47,7 +47,7 @@ public final class CommandHook implements Sink, AutoCloseable {
   /** Queues the commands for a critical event and for a test; all else is ignored. */
   @Override
   public void event(AlertEvent event) {
-    boolean isTest = event.alert().key().rule() == RuleId.TEST;
+    boolean isTest = event.alert().key().rule().equals(TestAlert.ID);
     if (isTest || event.alert().priority() == Priority.CRITICAL) {
       runs(commands, event).forEach(this::queue);
     }

@@ -3,7 +3,7 @@ package org.cellherd.app.verb;
 import java.util.List;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.Worded;
@@ -34,8 +34,8 @@ final class AlertFilter {
    * @throws Stop with what would be right
    */
   void check() {
-    if (rule != null && RuleId.ofWord(rule).isEmpty()) {
-      throw wrong("--rule", rule, Worded.words(RuleId.values()));
+    if (rule != null && Rules.find(rule).isEmpty()) {
+      throw wrong("--rule", rule, Rules.words());
     }
     if (priority != null && Priority.ofWord(priority).isEmpty()) {
       throw wrong("--priority", priority, Worded.words(Priority.values()));

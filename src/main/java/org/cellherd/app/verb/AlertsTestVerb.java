@@ -8,8 +8,8 @@ import java.util.concurrent.Callable;
 import java.util.concurrent.LinkedBlockingQueue;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.news.Sink;
+import org.cellherd.alert.rule.TestAlert;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
@@ -114,7 +114,7 @@ final class AlertsTestVerb implements Callable<Integer> {
 
   private static List<StoredEvent> testEvents(LogFile file, String pack) throws StorageFailure {
     return file.events(pack, Long.MIN_VALUE, Long.MAX_VALUE).stream()
-        .filter(e -> e.event().alert().key().rule() == RuleId.TEST)
+        .filter(e -> e.event().alert().key().rule().equals(TestAlert.ID))
         .toList();
   }
 
@@ -126,7 +126,7 @@ final class AlertsTestVerb implements Callable<Integer> {
         new Sink() {
           @Override
           public void event(AlertEvent event) {
-            if (event.alert().key().rule() == RuleId.TEST) {
+            if (event.alert().key().rule().equals(TestAlert.ID)) {
               sent.add(event);
             }
           }

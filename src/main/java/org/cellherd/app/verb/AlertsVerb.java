@@ -10,7 +10,7 @@ import java.util.concurrent.Callable;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
-import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.WrongBoard;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
@@ -220,7 +220,7 @@ final class AlertsVerb implements Callable<Integer> {
         if (log.hasLeft(alert)) {
           throw new Stop(ExitCode.USAGE, left(alert));
         }
-        if (newBoard && alert.key().rule() != RuleId.WRONG_BOARD) {
+        if (newBoard && !alert.key().rule().equals(WrongBoard.ID)) {
           throw new Stop(
               ExitCode.USAGE,
               "--new-board goes with a wrong-board alert; this one is " + rule(alert));

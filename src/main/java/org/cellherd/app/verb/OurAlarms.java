@@ -1,6 +1,9 @@
 package org.cellherd.app.verb;
 
-import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.CellLow;
+import org.cellherd.alert.rule.Hot;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.setting.Parameter;
 import org.cellherd.alert.setting.RuleSettings;
@@ -15,8 +18,8 @@ final class OurAlarms {
   private OurAlarms() {}
 
   static Alarms of(AlertSettings alerts) {
-    RuleSettings high = alerts.rule(RuleId.CELL_HIGH);
-    RuleSettings low = alerts.rule(RuleId.CELL_LOW);
+    RuleSettings high = alerts.rule(CellHigh.ID);
+    RuleSettings low = alerts.rule(CellLow.ID);
     return new Alarms(
         Math.min(high.number("warn_mv"), high.number("limit_mv")),
         Math.max(low.number("warn_mv"), low.number("limit_mv")));
@@ -24,8 +27,8 @@ final class OurAlarms {
 
   /** The same for another plan of the same pack: what the owner set stays, defaults follow. */
   static Watch watch(PackConfig pack, PackPlan plan) {
-    AlertSettings usual = AlertSettings.defaults(pack.plan());
-    AlertSettings then = AlertSettings.defaults(plan);
+    AlertSettings usual = Rules.defaults(pack.plan());
+    AlertSettings then = Rules.defaults(plan);
     for (RuleSettings set : pack.alerts().all()) {
       RuleSettings changed = then.rule(set.rule());
       for (Parameter number : set.parameters()) {
@@ -36,6 +39,6 @@ final class OurAlarms {
       }
       then = then.with(changed);
     }
-    return new Watch(of(then), then.rule(RuleId.HOT).number("warn_c"));
+    return new Watch(of(then), then.rule(Hot.ID).number("warn_c"));
   }
 }

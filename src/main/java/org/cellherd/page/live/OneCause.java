@@ -3,13 +3,18 @@ package org.cellherd.page.live;
 import java.util.Set;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.Bouncing;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.CellLow;
+import org.cellherd.alert.rule.LimitAhead;
+import org.cellherd.alert.rule.Runner;
 
 /** Which alerts are of one cause, so that people see one thing to do. */
 final class OneCause {
 
   /** A cell at the end of its voltage, said sooner and later, harder and softer. */
   private static final Set<RuleId> OF_ONE_CELL =
-      Set.of(RuleId.CELL_HIGH, RuleId.CELL_LOW, RuleId.LIMIT_AHEAD, RuleId.RUNNER, RuleId.BOUNCE);
+      Set.of(CellHigh.ID, CellLow.ID, LimitAhead.ID, Runner.ID, Bouncing.ID);
 
   private OneCause() {}
 

@@ -5,8 +5,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalInt;
-import org.cellherd.alert.RuleId;
-import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.rule.ColdCharge;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.Finding;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Facts;
@@ -119,7 +119,7 @@ public record LabelFacts(
   }
 
   private static double coldLimit(PackPlan plan) {
-    return AlertSettings.defaults(plan).rule(RuleId.COLD_CHARGE).number("limit_c");
+    return Rules.defaults(plan).rule(ColdCharge.ID).number("limit_c");
   }
 
   private static Optional<String> board(PackPlan plan) {

@@ -2,7 +2,9 @@ package org.cellherd.report.plot;
 
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.ColdCharge;
+import org.cellherd.alert.rule.Hot;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.pack.CellLimits;
@@ -23,7 +25,7 @@ public record LimitLine(Channel.Kind kind, double value, String name) {
 
   /** The cell levels of a plan, and the temperatures at which its usual rules speak. */
   public static List<LimitLine> of(PackPlan plan) {
-    return of(plan, AlertSettings.defaults(plan));
+    return of(plan, Rules.defaults(plan));
   }
 
   /** The cell levels of a plan, and the temperatures at which its rules speak. */
@@ -33,8 +35,8 @@ public record LimitLine(Channel.Kind kind, double value, String name) {
     lines.add(cell(limits.cutOffHighMv(), "highest"));
     lines.add(cell(limits.kneeMv(), "knee"));
     lines.add(cell(limits.cutOffLowMv(), "lowest"));
-    lines.add(temperature(rules.rule(RuleId.COLD_CHARGE), "no charging below"));
-    lines.add(temperature(rules.rule(RuleId.HOT), "too hot above"));
+    lines.add(temperature(rules.rule(ColdCharge.ID), "no charging below"));
+    lines.add(temperature(rules.rule(Hot.ID), "too hot above"));
     return lines;
   }
 

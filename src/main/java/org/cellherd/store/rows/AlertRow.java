@@ -9,6 +9,7 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.pack.Worded;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
@@ -66,7 +67,7 @@ public final class AlertRow {
    * not known to this version.
    */
   public static Optional<Alert> of(String id, ResultSet row, int at) throws SQLException {
-    Optional<RuleId> rule = RuleId.ofWord(row.getString(at + 1));
+    Optional<RuleId> rule = Rules.find(row.getString(at + 1));
     Optional<AlertState> state = Worded.find(AlertState.values(), row.getString(at + 3));
     Optional<Priority> priority = Priority.ofWord(row.getString(at + 4));
     if (rule.isEmpty() || state.isEmpty() || priority.isEmpty()) {

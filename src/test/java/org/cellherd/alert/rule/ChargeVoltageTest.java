@@ -36,9 +36,10 @@ class ChargeVoltageTest {
 
   /** No other rule. */
   private AlertSettings alone() {
-    AlertSettings settings = AlertSettings.defaults(plan);
-    for (RuleId rule : RuleId.values()) {
-      settings = settings.with(settings.rule(rule).withEnabled(rule == RuleId.CHARGE_VOLTAGE));
+    AlertSettings settings = Rules.defaults(plan);
+    for (String word : Rules.words()) {
+      RuleId rule = Rules.id(word);
+      settings = settings.with(settings.rule(rule).withEnabled(rule == Rules.id("charge-voltage")));
     }
     return settings;
   }
@@ -115,7 +116,7 @@ class ChargeVoltageTest {
       engine.onEntry(reading, analysis).stream()
           .filter(e -> e.change() == Change.RAISED)
           .map(AlertEvent::alert)
-          .filter(a -> a.key().rule() == RuleId.CHARGE_VOLTAGE)
+          .filter(a -> a.key().rule().equals(Rules.id("charge-voltage")))
           .forEach(raised::add);
     }
   }

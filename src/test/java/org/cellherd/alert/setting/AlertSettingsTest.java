@@ -6,6 +6,10 @@ import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import java.util.OptionalInt;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.CellLow;
+import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.BoardRating;
@@ -14,6 +18,7 @@ import org.cellherd.pack.PackPlan.FuseRating;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.MethodSource;
 
 class AlertSettingsTest {
   private static PackPlan lfp(int chargeMvPerCell) {
@@ -23,13 +28,14 @@ class AlertSettingsTest {
   }
 
   private static double number(PackPlan plan, RuleId rule, String key) {
-    return AlertSettings.defaults(plan).rule(rule).number(key);
+    return Rules.defaults(plan).rule(rule).number(key);
   }
 
   @ParameterizedTest
-  @EnumSource(RuleId.class)
-  void everyRuleHasDelaysAndARepeat(RuleId rule) {
-    RuleSettings set = AlertSettings.defaults(lfp(3500)).rule(rule);
+  @MethodSource("org.cellherd.alert.rule.Rules#words")
+  void everyRuleHasDelaysAndARepeat(String word) {
+    RuleId rule = Rules.id(word);
+    RuleSettings set = Rules.defaults(lfp(3500)).rule(rule);
 
     assertThat(set.rule()).isEqualTo(rule);
     assertThat(set.has("on_delay_s")).isTrue();
@@ -43,18 +49,17 @@ class AlertSettingsTest {
   void everyChemistryHasDefaults(Chemistry chemistry) {
     PackPlan plan = PackPlan.of("p", chemistry, 8, 2, 50_000);
 
-    assertThat(AlertSettings.defaults(plan).all()).hasSize(RuleId.values().length);
-    assertThat(number(plan, RuleId.CELL_LOW, "limit_mv"))
-        .isEqualTo(chemistry.limits().cutOffLowMv());
+    assertThat(Rules.defaults(plan).all()).hasSize(Rules.all().size());
+    assertThat(number(plan, CellLow.ID, "limit_mv")).isEqualTo(chemistry.limits().cutOffLowMv());
   }
 
   /** Chargers sit at 3.60 to 3.65 V a cell daily: that is no alarm. */
   @Test
   void theWarningFollowsTheChargeVoltage() {
-    assertThat(number(lfp(3500), RuleId.CELL_HIGH, "warn_mv")).isEqualTo(3600);
-    assertThat(number(lfp(3600), RuleId.CELL_HIGH, "warn_mv")).isEqualTo(3620);
-    assertThat(number(lfp(3600), RuleId.CELL_HIGH, "limit_mv")).isEqualTo(3650);
-    assertThat(number(lfp(3650), RuleId.CELL_HIGH, "limit_mv")).isEqualTo(3670);
+    assertThat(number(lfp(3500), CellHigh.ID, "warn_mv")).isEqualTo(3600);
+    assertThat(number(lfp(3600), CellHigh.ID, "warn_mv")).isEqualTo(3620);
+    assertThat(number(lfp(3600), CellHigh.ID, "limit_mv")).isEqualTo(3650);
+    assertThat(number(lfp(3650), CellHigh.ID, "limit_mv")).isEqualTo(3670);
   }
 
   @Test
@@ -75,20 +80,20 @@ class AlertSettingsTest {
             .fuse(new FuseRating(80_000, OptionalInt.empty(), OptionalInt.empty()))
             .build();
 
-    assertThat(number(plan, RuleId.OVER_CURRENT, "warn_a")).isEqualTo(60);
-    assertThat(number(plan, RuleId.OVER_CURRENT, "limit_a")).isEqualTo(120);
+    assertThat(number(plan, Rules.id("over-current"), "warn_a")).isEqualTo(60);
+    assertThat(number(plan, Rules.id("over-current"), "limit_a")).isEqualTo(120);
   }
 
   @Test
   void aPackThatIsNeverChargedFullIsNotReminded() {
     PackPlan plan = PackPlan.builder("p", Chemistry.LFP, 4, 1, 100_000).partialCharge(true).build();
 
-    assertThat(AlertSettings.defaults(plan).rule(RuleId.NEVER_FULL).enabled()).isFalse();
+    assertThat(Rules.defaults(plan).rule(Rules.id("never-full")).enabled()).isFalse();
   }
 
   @Test
   void timesComeInMilliseconds() {
-    RuleSettings set = AlertSettings.defaults(lfp(3500)).rule(RuleId.CELL_HIGH);
+    RuleSettings set = Rules.defaults(lfp(3500)).rule(CellHigh.ID);
 
     assertThat(set.ms("on_delay_s")).isEqualTo(5000);
     assertThat(set.with("repeat_h", 0.5).ms("repeat_h")).isEqualTo(1_800_000);
@@ -97,7 +102,7 @@ class AlertSettingsTest {
 
   @Test
   void aValueOutOfRangeSaysTheRange() {
-    RuleSettings set = AlertSettings.defaults(lfp(3500)).rule(RuleId.CELL_HIGH);
+    RuleSettings set = Rules.defaults(lfp(3500)).rule(CellHigh.ID);
 
     assertThatThrownBy(() -> set.with("deadband_mv", 501))
         .hasMessage("deadband_mv = 501, allowed 0 to 500");
@@ -106,7 +111,7 @@ class AlertSettingsTest {
 
   @Test
   void anUnknownKeySaysWhichThereAre() {
-    RuleSettings set = AlertSettings.defaults(lfp(3500)).rule(RuleId.STORE);
+    RuleSettings set = Rules.defaults(lfp(3500)).rule(StoreFault.ID);
 
     assertThatThrownBy(() -> set.with("limit_mv", 1))
         .hasMessage("rule store has no key limit_mv, it has [on_delay_s, off_delay_s, repeat_h]");
@@ -114,21 +119,21 @@ class AlertSettingsTest {
 
   @Test
   void changesLeaveTheRestAlone() {
-    AlertSettings all = AlertSettings.defaults(lfp(3500));
-    RuleSettings high = all.rule(RuleId.CELL_HIGH).withPriority(Priority.NOTE).withEnabled(false);
+    AlertSettings all = Rules.defaults(lfp(3500));
+    RuleSettings high = all.rule(CellHigh.ID).withPriority(Priority.NOTE).withEnabled(false);
 
     AlertSettings changed = all.with(high);
 
-    assertThat(changed.rule(RuleId.CELL_HIGH).priority()).isEqualTo(Priority.NOTE);
-    assertThat(changed.rule(RuleId.CELL_HIGH).number("deadband_mv")).isEqualTo(10);
-    assertThat(changed.rule(RuleId.CELL_LOW)).isSameAs(all.rule(RuleId.CELL_LOW));
-    assertThat(all.rule(RuleId.CELL_HIGH).enabled()).isTrue();
+    assertThat(changed.rule(CellHigh.ID).priority()).isEqualTo(Priority.NOTE);
+    assertThat(changed.rule(CellHigh.ID).number("deadband_mv")).isEqualTo(10);
+    assertThat(changed.rule(CellLow.ID)).isSameAs(all.rule(CellLow.ID));
+    assertThat(all.rule(CellHigh.ID).enabled()).isTrue();
     assertThat(high.table()).isEqualTo("cell_high");
   }
 
   @Test
   void pollAndQuotaMustBeAboveZero() {
-    AlertSettings all = AlertSettings.defaults(lfp(3500));
+    AlertSettings all = Rules.defaults(lfp(3500));
 
     assertThatThrownBy(() -> all.withPollMs(0)).hasMessageContaining("allowed 1");
     assertThatThrownBy(() -> all.withDailyQuota(0)).hasMessageContaining("allowed 1 to 1000");

@@ -12,7 +12,7 @@ import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.alert.state.Timing.Level;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.Facts;
@@ -62,7 +62,7 @@ class OneOccurrenceTest {
 
   /** One machine, what it told, and the condition as it really was. */
   private static final class Watched {
-    private static final AlertKey KEY = new AlertKey("crate", RuleId.CELL_HIGH, 1);
+    private static final AlertKey KEY = new AlertKey("crate", CellHigh.ID, 1);
     AlertMachine machine = new AlertMachine(KEY, "mV", TIMING);
     final List<AlertEvent> told = new ArrayList<>();
     final List<AlertEvent> now = new ArrayList<>();

@@ -5,7 +5,10 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.List;
 import java.util.OptionalDouble;
 import org.assertj.core.api.SoftAssertions;
-import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.CellLow;
+import org.cellherd.alert.rule.Hot;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.analysis.plan.Alarms;
@@ -22,14 +25,14 @@ import org.junit.jupiter.params.provider.MethodSource;
 class SetPointsTest {
 
   static Watch watch(PackPlan plan) {
-    AlertSettings alerts = AlertSettings.defaults(plan);
-    RuleSettings high = alerts.rule(RuleId.CELL_HIGH);
-    RuleSettings low = alerts.rule(RuleId.CELL_LOW);
+    AlertSettings alerts = Rules.defaults(plan);
+    RuleSettings high = alerts.rule(CellHigh.ID);
+    RuleSettings low = alerts.rule(CellLow.ID);
     return new Watch(
         new Alarms(
             Math.min(high.number("warn_mv"), high.number("limit_mv")),
             Math.max(low.number("warn_mv"), low.number("limit_mv"))),
-        alerts.rule(RuleId.HOT).number("warn_c"));
+        alerts.rule(Hot.ID).number("warn_c"));
   }
 
   private static SetPoints of(PackPlan plan, double health) {

@@ -14,7 +14,9 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.Hot;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.PackPlan;
@@ -150,9 +152,9 @@ class ConfigFilesTest {
     assertThat(pack.analysis().balancedMv()).isEqualTo(12);
     assertThat(pack.alerts().dailyQuota()).isEqualTo(5);
     assertThat(pack.alerts().pollMs()).isEqualTo(2000);
-    assertThat(pack.alerts().rule(RuleId.CELL_HIGH).priority()).isEqualTo(Priority.CRITICAL);
-    assertThat(pack.alerts().rule(RuleId.HOT).enabled()).isFalse();
-    assertThat(pack.alerts().rule(RuleId.SILENT).priority()).isEqualTo(Priority.NOTE);
+    assertThat(pack.alerts().rule(CellHigh.ID).priority()).isEqualTo(Priority.CRITICAL);
+    assertThat(pack.alerts().rule(Hot.ID).enabled()).isFalse();
+    assertThat(pack.alerts().rule(Rules.id("silent")).priority()).isEqualTo(Priority.NOTE);
     LineConfig line = pack.line().orElseThrow();
     assertThat(line.settings(LineSettings.DEFAULT))
         .isEqualTo(new LineSettings(19_200, 8, LineSettings.Parity.EVEN, 1));

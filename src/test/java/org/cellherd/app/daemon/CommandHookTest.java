@@ -14,7 +14,7 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.Runner;
 import org.cellherd.pack.Facts;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -27,7 +27,7 @@ class CommandHookTest {
     Alert alert =
         new Alert(
             "a",
-            new AlertKey("crate", RuleId.RUNNER, 3),
+            new AlertKey("crate", Runner.ID, 3),
             AlertState.ACTIVE,
             priority,
             0,

@@ -18,9 +18,10 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.news.PackSummary;
 import org.cellherd.alert.news.Sink;
+import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.ageing.AgeingFold;
 import org.cellherd.analysis.capacity.CapacityFold;
@@ -77,7 +78,7 @@ class HerdTest {
       Alert trouble =
           new Alert(
               "store-1",
-              new AlertKey(plan.id(), RuleId.STORE, 0),
+              new AlertKey(plan.id(), StoreFault.ID, 0),
               AlertState.ACTIVE,
               Priority.WARNING,
               start,
@@ -99,7 +100,7 @@ class HerdTest {
     }
 
     assertThat(events)
-        .filteredOn(e -> e.alert().key().rule() == RuleId.STORE)
+        .filteredOn(e -> e.alert().key().rule().equals(StoreFault.ID))
         .extracting(AlertEvent::change)
         .contains(AlertEvent.Change.CLEARED);
   }
@@ -279,7 +280,9 @@ class HerdTest {
 
     assertThat(events)
         .anyMatch(
-            e -> e.change() == AlertEvent.Change.RAISED && e.alert().key().rule() == RuleId.SILENT);
+            e ->
+                e.change() == AlertEvent.Change.RAISED
+                    && e.alert().key().rule().equals(Rules.id("silent")));
   }
 
   /** The same decoder with a defect: every poll ends in an exception. */

@@ -23,6 +23,11 @@ import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.news.Sink;
+import org.cellherd.alert.rule.BankShare;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.CellLow;
+import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.rule.WrongBoard;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.PackConfig;
@@ -40,7 +45,7 @@ import org.junit.jupiter.api.io.TempDir;
 class LeftPacksTest {
 
   private static final RuleId[] RULES = {
-    RuleId.CELL_HIGH, RuleId.CELL_LOW, RuleId.SILENT, RuleId.WRONG_BOARD, RuleId.BANK_SHARE
+    CellHigh.ID, CellLow.ID, Rules.id("silent"), WrongBoard.ID, BankShare.ID
   };
 
   @TempDir private Path folder;
@@ -100,14 +105,14 @@ class LeftPacksTest {
 
     List<String> ended =
         before.values().stream()
-            .filter(a -> a.key().rule() != RuleId.BANK_SHARE)
+            .filter(a -> !a.key().rule().equals(BankShare.ID))
             .filter(a -> !a.key().pack().equals(stayed))
             .map(Alert::id)
             .toList();
     assertThat(cleared()).containsExactlyInAnyOrderElementsOf(ended);
     try (LogFile log = LogFile.open(both.storeFile(), OpenMode.READER)) {
       assertThat(log.alertLog().standing()).allMatch(a -> a.key().pack().equals(stayed));
-      assertThat(log.alertLog().standing()).noneMatch(a -> a.key().rule() == RuleId.BANK_SHARE);
+      assertThat(log.alertLog().standing()).noneMatch(a -> a.key().rule().equals(BankShare.ID));
     }
   }
 
@@ -124,7 +129,7 @@ class LeftPacksTest {
   }
 
   private static long watched(Map<String, Alert> alerts) {
-    return alerts.values().stream().filter(a -> a.key().rule() != RuleId.BANK_SHARE).count();
+    return alerts.values().stream().filter(a -> !a.key().rule().equals(BankShare.ID)).count();
   }
 
   private void runOnce(Config config, SimulatedSite site, BooleanSupplier atTheBroker) {
@@ -146,8 +151,8 @@ class LeftPacksTest {
   private static List<Alert> draw(String pack, Random drawn) {
     List<Alert> alerts = new ArrayList<>();
     for (RuleId rule : RULES) {
-      if (rule == RuleId.CELL_HIGH || drawn.nextBoolean()) {
-        boolean isOfCell = rule == RuleId.CELL_HIGH || rule == RuleId.CELL_LOW;
+      if (rule == CellHigh.ID || drawn.nextBoolean()) {
+        boolean isOfCell = rule == CellHigh.ID || rule == CellLow.ID;
         alerts.add(alert(new AlertKey(pack, rule, isOfCell ? 1 + drawn.nextInt(4) : 0), drawn));
       }
     }

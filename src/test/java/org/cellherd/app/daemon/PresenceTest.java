@@ -4,7 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.news.PackState;
-import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.CellVoltages;
@@ -22,7 +22,7 @@ class PresenceTest {
   private static final PackPlan PLAN = PackPlan.of("crate", Chemistry.LFP, 4, 1, 100_000);
 
   private final PackAnalysis analysis = new PackAnalysis(PLAN, AnalysisSettings.of(PLAN));
-  private final AlertEngine alerts = new AlertEngine(PLAN, AlertSettings.defaults(PLAN));
+  private final AlertEngine alerts = new AlertEngine(PLAN, Rules.defaults(PLAN));
   private final Presence presence = new Presence(0);
   private long nowMs;
 

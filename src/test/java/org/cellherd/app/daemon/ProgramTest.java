@@ -14,7 +14,7 @@ import java.util.regex.Pattern;
 import java.util.stream.IntStream;
 import org.cellherd.Tools;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.Restarted;
 import org.cellherd.app.ExitCode;
 import org.cellherd.mqtt.trial.InProcessBroker;
 import org.cellherd.mqtt.trial.TopicListener;
@@ -199,7 +199,7 @@ class ProgramTest {
     System.out.println("kill -9 x " + kills + ", readings at risk lost, ms each: " + lost);
     assertThat(lost).allMatch(ms -> ms < 10_000);
     List<AlertEvent> events = events();
-    assertThat(events.stream().filter(e -> e.alert().key().rule() == RuleId.RESTARTED))
+    assertThat(events.stream().filter(e -> e.alert().key().rule().equals(Restarted.ID)))
         .hasSize(kills);
     assertThat(new HashSet<>(events.stream().map(AlertEvent::id).toList())).hasSameSizeAs(events);
     for (AlertEvent event : events) {

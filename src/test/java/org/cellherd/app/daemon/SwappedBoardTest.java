@@ -10,7 +10,7 @@ import java.util.concurrent.TimeUnit;
 import java.util.function.Function;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertState;
-import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.WrongBoard;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.demo.SimulatedSite;
 import org.cellherd.protocol.Decoder;
@@ -77,7 +77,7 @@ class SwappedBoardTest {
     try (LogFile log = LogFile.open(site.config().storeFile(), OpenMode.READER)) {
       List<AlertState> states =
           log.alertLog().standing().stream()
-              .filter(a -> a.key().rule() == RuleId.WRONG_BOARD)
+              .filter(a -> a.key().rule().equals(WrongBoard.ID))
               .map(Alert::state)
               .filter(s -> s != AlertState.RETURNED)
               .filter(s -> isWrong || s != AlertState.CLEARING)

@@ -16,8 +16,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Function;
 import org.cellherd.alert.AlertEvent;
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.news.Sink;
+import org.cellherd.alert.rule.Bouncing;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Finding;
 import org.cellherd.app.SystemTime;
@@ -198,7 +198,7 @@ class SimulatedNightTest {
     Memory memory = run("bouncing-night");
 
     List<AlertEvent> bounces =
-        memory.events.stream().filter(e -> e.alert().key().rule() == RuleId.BOUNCE).toList();
+        memory.events.stream().filter(e -> e.alert().key().rule().equals(Bouncing.ID)).toList();
     assertThat(bounces.stream().filter(e -> e.change() == AlertEvent.Change.RAISED)).hasSize(1);
     assertThat(memory.events).hasSizeLessThan(40);
   }

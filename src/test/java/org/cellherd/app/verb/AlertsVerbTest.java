@@ -18,6 +18,9 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.rule.Runner;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -41,9 +44,9 @@ class AlertsVerbTest {
       log.alertLog()
           .commit(
               List.of(
-                  raised(RuleId.CELL_HIGH, 3, Priority.CRITICAL),
-                  raised(RuleId.RUNNER, 2, Priority.WARNING),
-                  raised(RuleId.NEVER_FULL, 0, Priority.NOTE)));
+                  raised(CellHigh.ID, 3, Priority.CRITICAL),
+                  raised(Runner.ID, 2, Priority.WARNING),
+                  raised(Rules.id("never-full"), 0, Priority.NOTE)));
     }
   }
 
@@ -135,7 +138,7 @@ class AlertsVerbTest {
     follower.start();
     Await.until("what was told before", () -> said.toString().contains("Told by never-full"));
     try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
-      log.alertLog().commit(List.of(raised(RuleId.SILENT, 0, Priority.WARNING)));
+      log.alertLog().commit(List.of(raised(Rules.id("silent"), 0, Priority.WARNING)));
     }
 
     Await.until("what came", () -> said.toString().contains("Told by silent"));
@@ -159,7 +162,7 @@ class AlertsVerbTest {
   @Test
   void eventsAreOfEveryPackAndInLocalTime() throws StorageFailure {
     try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
-      log.alertLog().commit(List.of(raised("shed", RuleId.SILENT, 0, Priority.WARNING)));
+      log.alertLog().commit(List.of(raised("shed", Rules.id("silent"), 0, Priority.WARNING)));
     }
 
     assertThat(alerts("--all", "--rule", "silent"))

@@ -9,7 +9,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
-import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.Runner;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.sim.Scenario;
@@ -77,7 +77,7 @@ class ImportJudgeTest {
     assertThat(importRows("--judge")).contains("of them critical");
 
     assertThat(events())
-        .anyMatch(e -> e.event().alert().key().rule() == RuleId.RUNNER)
+        .anyMatch(e -> e.event().alert().key().rule().equals(Runner.ID))
         .allMatch(e -> e.event().alert().timeMs() >= RUNAWAY.startMs())
         .allMatch(e -> e.event().alert().timeMs() <= RUNAWAY.endMs());
     assertThat(run("alerts", "--all")).contains("runs ahead at the top of the charge");

@@ -63,19 +63,19 @@ record PackTruth(JsonValue root) {
 
   /** True when the alert may be told of this pack: it is so, or the charger really does it. */
   boolean bears(Alert alert) {
-    return switch (alert.key().rule()) {
-      case CELL_HIGH -> highest() >= limitMv(alert) - CELL_SLACK_MV;
-      case RUNNER -> highest() >= limitMv(alert) - CELL_SLACK_MV || isUnequal(alert.timeMs());
-      case CELL_LOW -> lowest() <= alert.limit() + CELL_SLACK_MV;
-      case LIMIT_AHEAD -> nearsLimit(alert);
-      case BOUNCE -> endsByLimit();
-      case HOT -> extreme("temp_c", 1) >= alert.limit() - 1;
-      case COLD, COLD_CHARGE, COLD_MORNING -> extreme("temp_c", 0) <= alert.limit() + 1;
-      case CHARGE_ZONE -> true;
-      case NEVER_FULL -> longestWithoutFullDays(alert.timeMs()) >= NEVER_FULL_DAYS;
-      case EMPTY_AHEAD, STORED_LOW -> lowest() <= 1000 * drawn("cut_v") + 200;
-      case IMBALANCE -> isNotGettingBetter(alert);
-      case IMPLAUSIBLE -> alert.text().contains("current") && hasOffset();
+    return switch (alert.key().rule().word()) {
+      case "cell-high" -> highest() >= limitMv(alert) - CELL_SLACK_MV;
+      case "runner" -> highest() >= limitMv(alert) - CELL_SLACK_MV || isUnequal(alert.timeMs());
+      case "cell-low" -> lowest() <= alert.limit() + CELL_SLACK_MV;
+      case "limit-ahead" -> nearsLimit(alert);
+      case "bounce" -> endsByLimit();
+      case "hot" -> extreme("temp_c", 1) >= alert.limit() - 1;
+      case "cold", "cold-charge", "cold-morning" -> extreme("temp_c", 0) <= alert.limit() + 1;
+      case "charge-zone" -> true;
+      case "never-full" -> longestWithoutFullDays(alert.timeMs()) >= NEVER_FULL_DAYS;
+      case "empty-ahead", "stored-low" -> lowest() <= 1000 * drawn("cut_v") + 200;
+      case "imbalance" -> isNotGettingBetter(alert);
+      case "implausible" -> alert.text().contains("current") && hasOffset();
       default -> false;
     };
   }

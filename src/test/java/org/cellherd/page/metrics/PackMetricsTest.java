@@ -16,8 +16,8 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.RuleId;
 import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.rule.Hot;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -65,7 +65,7 @@ final class PackMetricsTest {
   private static Alert alert() {
     return new Alert(
         "a",
-        new AlertKey("crate", RuleId.HOT, 0),
+        new AlertKey("crate", Hot.ID, 0),
         AlertState.ACTIVE,
         Priority.WARNING,
         NOON,

@@ -1,0 +1,67 @@
+package org.cellherd.alert.rule;
+
+import java.util.List;
+import java.util.stream.Collectors;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
+import org.cellherd.alert.state.AlertText;
+import org.cellherd.alert.state.Pulse;
+import org.cellherd.alert.state.Words;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
+
+/** The program runs again after it did not shut down cleanly: a single notice. */
+public final class Restarted {
+  /** Its name. */
+  public static final RuleId ID = new RuleId("restarted");
+
+  static final RuleKind KIND =
+      RuleKind.elsewhere(
+          ID, "the program did not shut down cleanly and runs again.", Restarted::defaults);
+
+  private Restarted() {}
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.WARNING).delays(0, 0).repeatedAfter(0);
+  }
+
+  /**
+   * What was missed, and what is active.
+   *
+   * @param quietMs time without a log before, ms; -1 when it cannot be known
+   * @param active the alerts that are active
+   */
+  public static Words words(long quietMs, List<Alert> active, Pulse pulse) {
+    String gap =
+        quietMs < 0
+            ? "for an unknown time"
+            : "for "
+                + Spoken.duration(quietMs)
+                + " from "
+                + AlertText.time(pulse.timeMs() - quietMs, pulse.timeMs(), pulse.zone());
+    return Words.of(
+        "The program did not shut down cleanly and is running again. Nothing was watched "
+            + gap
+            + ". "
+            + active(active),
+        "Check what stopped it: power, memory, storage.",
+        Facts.of()
+            .put("session", pulse.session())
+            .put("gap_s", quietMs < 0 ? Double.NaN : quietMs / 1000.0, 1)
+            .put("open_alerts", active.stream().map(Alert::id).toList())
+            .build());
+  }
+
+  private static String active(List<Alert> active) {
+    if (active.isEmpty()) {
+      return "No alert is active.";
+    }
+    return "Active: "
+        + active.stream().map(a -> a.key().topic()).collect(Collectors.joining(", "))
+        + ".";
+  }
+}

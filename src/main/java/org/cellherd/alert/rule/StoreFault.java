@@ -1,0 +1,47 @@
+package org.cellherd.alert.rule;
+
+import org.cellherd.alert.Priority;
+import org.cellherd.alert.RuleId;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.alert.setting.Sheet;
+import org.cellherd.alert.state.Words;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+
+/** The log cannot be written; or it found damage in itself, which is a single notice. */
+public final class StoreFault extends Reported {
+  /** Its name. */
+  public static final RuleId ID = new RuleId("store");
+
+  static final RuleKind KIND =
+      RuleKind.of(
+          ID,
+          "the log cannot be written, or is damaged.",
+          StoreFault::defaults,
+          (plan, all) -> new StoreFault(all.rule(ID)));
+
+  private StoreFault(RuleSettings set) {
+    super(set);
+  }
+
+  private static RuleSettings defaults(PackPlan plan) {
+    return Sheet.of(ID, Priority.WARNING).delays(0, 0).repeatedAfter(6);
+  }
+
+  /**
+   * The log can or cannot be written.
+   *
+   * @param what what the system said, one clause
+   */
+  public void works(boolean works, String what) {
+    report(
+        !works,
+        "Readings are not being stored: " + what,
+        "Make room on the disk or look at the storage; alerts go on meanwhile.");
+  }
+
+  /** The log lost something and went on. */
+  public static Words notice(String what) {
+    return Words.of(what, "Back up the log now and check the card or disk.", Facts.NONE);
+  }
+}

@@ -1,0 +1,101 @@
+package org.cellherd;
+
+import java.util.Arrays;
+import java.util.Comparator;
+import java.util.List;
+import java.util.stream.Collectors;
+import java.util.stream.Stream;
+import org.cellherd.alert.rule.RuleKind;
+import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.setting.Parameter;
+import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
+
+/** The reference's tables of rules and of their settings, made from the rules themselves. */
+final class RuleTables {
+  private static final String RULES =
+      "| at worst | rule | what it reports | held for, gone for, repeated |\n|---|---|---|---|\n";
+  private static final String NUMBERS =
+      "| rule | key | default | allowed | meaning |\n|---|---|---|---|---|\n";
+
+  /** What every rule has, told in the first table. */
+  private static final List<String> COMMON = List.of("on_delay_s", "off_delay_s", "repeat_h");
+
+  private RuleTables() {}
+
+  /** A text with both tables as they ought to be. */
+  static String in(String text) {
+    return with(with(text, RULES, rules()), NUMBERS, numbers());
+  }
+
+  private static String with(String text, String head, String rows) {
+    int from = text.indexOf(head);
+    if (from < 0) {
+      throw new IllegalStateException("no table begins with " + head);
+    }
+    int to = text.indexOf("\n\n", from) + 1;
+    return text.substring(0, from) + head + rows + text.substring(to);
+  }
+
+  private static RuleSettings settings(RuleKind kind, Chemistry chemistry) {
+    return kind.defaults().apply(PackPlan.of("p", chemistry, 4, 1, 100_000));
+  }
+
+  private static String rules() {
+    return Rules.all().stream()
+        .sorted(Comparator.comparing(kind -> settings(kind, Chemistry.LFP).priority()))
+        .map(RuleTables::rule)
+        .collect(Collectors.joining());
+  }
+
+  private static String rule(RuleKind kind) {
+    RuleSettings set = settings(kind, Chemistry.LFP);
+    double repeat = set.number("repeat_h");
+    String delays =
+        plain(set.number("on_delay_s"))
+            + " s, "
+            + plain(set.number("off_delay_s"))
+            + " s, "
+            + (repeat == 0 ? "never" : plain(repeat) + " h");
+    return row(
+        List.of(set.priority().word(), "`" + kind.id().word() + "`", kind.meaning(), delays));
+  }
+
+  private static String numbers() {
+    return Rules.all().stream().flatMap(RuleTables::numbers).collect(Collectors.joining());
+  }
+
+  private static Stream<String> numbers(RuleKind kind) {
+    RuleSettings set = settings(kind, Chemistry.LFP);
+    return set.parameters().stream()
+        .filter(p -> !COMMON.contains(p.key()))
+        .map(
+            p ->
+                row(
+                    List.of(
+                        "`" + set.table() + "`",
+                        "`" + p.key() + "`",
+                        defaults(kind, p),
+                        plain(p.low()) + " to " + plain(p.high()),
+                        p.meaning())));
+  }
+
+  /** One default for all chemistries, or one for each. */
+  private static String defaults(RuleKind kind, Parameter of) {
+    List<String> each =
+        Arrays.stream(Chemistry.values())
+            .map(c -> plain(settings(kind, c).number(of.key())) + " " + c.word())
+            .toList();
+    boolean isOne = each.stream().map(text -> text.split(" ")[0]).distinct().count() == 1;
+    return isOne ? plain(of.value()) : String.join(", ", each);
+  }
+
+  private static String row(List<String> cells) {
+    return "| " + String.join(" | ", cells) + " |\n";
+  }
+
+  private static String plain(double value) {
+    return value == Math.rint(value) ? Long.toString((long) value) : Double.toString(value);
+  }
+}
