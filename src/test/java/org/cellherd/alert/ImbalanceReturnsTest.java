@@ -2,6 +2,7 @@ package org.cellherd.alert;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import org.cellherd.alert.rule.Rules;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -11,7 +12,6 @@ import java.util.Random;
 import java.util.stream.LongStream;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.AlertEngine;
-import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.State;
@@ -91,7 +91,7 @@ class ImbalanceReturnsTest {
 
   /** A pack, its alerts of imbalance, and its clock. */
   private final class Pack {
-    private final AlertEngine engine = new AlertEngine(plan, AlertSettings.defaults(plan));
+    private final AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
     private final FixedView view = new FixedView(plan);
     private final List<AlertEvent> told = new ArrayList<>();
     private long nowMs = 1_767_225_600_000L;
@@ -151,7 +151,7 @@ class ImbalanceReturnsTest {
               .build();
       view.take(reading);
       for (AlertEvent event : engine.onEntry(reading, view)) {
-        if (event.alert().key().rule() == RuleId.IMBALANCE) {
+        if (event.alert().key().rule().equals(Rules.id("imbalance"))) {
           told.add(event);
         }
       }

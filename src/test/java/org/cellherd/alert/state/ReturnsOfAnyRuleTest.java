@@ -17,7 +17,6 @@ import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.rule.Terms;
-import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -37,7 +36,7 @@ class ReturnsOfAnyRuleTest {
 
   static Stream<Terms> rules() {
     PackPlan plan = PackPlan.of("crate", Chemistry.LFP, 4, 1, 100_000);
-    return Rules.of(plan, AlertSettings.defaults(plan)).stream().map(rule -> rule.terms());
+    return Rules.of(plan, Rules.defaults(plan)).stream().map(rule -> rule.terms());
   }
 
   @ParameterizedTest
