@@ -75,7 +75,7 @@ public record AnalysisSettings(
         plateau.lowKneeMv(),
         plateau.blindFromMv(),
         plateau.blindToMv(),
-        crossings(plan.chemistry()),
+        plan.chemistry().crossingMv(),
         plan.board().flatMap(b -> box(b.bleedFromMv())).orElse(limits.kneeMv()),
         BALANCED_MV,
         30 * 60_000L,
@@ -86,15 +86,6 @@ public record AnalysisSettings(
 
   private static Optional<Integer> box(OptionalInt value) {
     return value.isPresent() ? Optional.of(value.getAsInt()) : Optional.empty();
-  }
-
-  private static List<Integer> crossings(Chemistry chemistry) {
-    return switch (chemistry) {
-      case LFP -> List.of(3380, 3400, 3420, 3450, 3475, 3500);
-      case NMC, NCA -> List.of(3950, 4000, 4050, 4080, 4100, 4130);
-      case LTO -> List.of(2450, 2500, 2550, 2600, 2650);
-      case SODIUM_ION -> List.of(3600, 3650, 3700, 3750, 3800, 3850);
-    };
   }
 
   /** The same with a dead zone that is known, mA. */

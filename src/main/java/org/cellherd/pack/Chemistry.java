@@ -1,5 +1,6 @@
 package org.cellherd.pack;
 
+import java.util.List;
 import java.util.Optional;
 
 /**
@@ -54,6 +55,11 @@ public enum Chemistry implements Worded {
     public boolean isFlat() {
       return blindFromMv < blindToMv;
     }
+
+    /** True where a resting voltage says nothing about charge. */
+    public boolean isBlind(double restMv) {
+      return isFlat() && restMv >= blindFromMv && restMv <= blindToMv;
+    }
   }
 
   /** Where the voltage of a cell tells its charge, and where not. */
@@ -69,6 +75,29 @@ public enum Chemistry implements Worded {
   /** Highest usual charge voltage of one cell, mV. */
   public int chargeMv() {
     return chargeMv;
+  }
+
+  /**
+   * Levels at which cells are compared as they rise one after the other, mV, rising: in the upper
+   * knee, below where a charge ends (common practice, no source).
+   */
+  public List<Integer> crossingMv() {
+    return switch (this) {
+      case LFP -> List.of(3380, 3400, 3420, 3450, 3475, 3500);
+      case NMC, NCA -> List.of(3950, 4000, 4050, 4080, 4100, 4130);
+      case LTO -> List.of(2450, 2500, 2550, 2600, 2650);
+      case SODIUM_ION -> List.of(3600, 3650, 3700, 3750, 3800, 3850);
+    };
+  }
+
+  /** A resting cell about half full, least and most mV (common practice, no source). */
+  public List<Integer> storedMv() {
+    return switch (this) {
+      case LFP -> List.of(3280, 3330);
+      case NMC, NCA -> List.of(3600, 3850);
+      case LTO -> List.of(2200, 2350);
+      case SODIUM_ION -> List.of(2800, 3100);
+    };
   }
 
   /**

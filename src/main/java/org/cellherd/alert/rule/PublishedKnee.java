@@ -2,7 +2,7 @@ package org.cellherd.alert.rule;
 
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.analysis.balance.KneeRise;
-import org.cellherd.pack.Chemistry;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
@@ -11,22 +11,20 @@ import org.cellherd.pack.Spoken;
  * chemistry.
  *
  * <p>In the upper knee of lithium iron phosphate the slope over charge grows in proportion to the
- * distance from the knee's foot: a straight line through the slopes of two published curves from
- * 3.45 to 3.60 V (Safari and Delacourt 2011; the Prada 2013 set) meets zero near 3.325 V. At
- * constant current that makes the voltage an exponential of time. Other chemistries are taken as
- * straight.
+ * distance from the knee's foot ({@link CellCurve#footMv}). At constant current that makes the
+ * voltage an exponential of time. Other chemistries are taken as straight.
  */
 final class PublishedKnee {
-  private static final double FOOT_MV = 3325;
   private static final double LEAST_ABOVE_MV = 10;
 
-  /** Cells of lithium iron phosphate leave their plateau downwards here, from memory. */
-  private static final double LOW_FOOT_MV = 3200;
+  private final double footMv;
 
-  private final boolean isCurved;
+  /** Cells leave their plateau downwards here. */
+  private final double lowFootMv;
 
   PublishedKnee(PackPlan plan) {
-    isCurved = plan.chemistry() == Chemistry.LFP;
+    footMv = CellCurve.of(plan.chemistry()).footMv();
+    lowFootMv = plan.chemistry().plateau().blindFromMv();
   }
 
   /**
@@ -54,7 +52,7 @@ final class PublishedKnee {
     if (mvPerMin <= 0) {
       return Double.POSITIVE_INFINITY;
     }
-    return rise(LOW_FOOT_MV - mv, mvPerMin).minutesFor(mv - limitMv);
+    return rise(lowFootMv - mv, mvPerMin).minutesFor(mv - limitMv);
   }
 
   /**
@@ -67,7 +65,7 @@ final class PublishedKnee {
     }
     return mvPerMin <= 0
         ? Double.POSITIVE_INFINITY
-        : rise(mv - FOOT_MV, mvPerMin).minutesFor(limitMv - mv);
+        : rise(mv - footMv, mvPerMin).minutesFor(limitMv - mv);
   }
 
   /**
@@ -78,12 +76,16 @@ final class PublishedKnee {
       return "less than a minute";
     }
     long ms = Math.round(minutes * 60_000);
-    return isCurved && isUp ? "about " + Spoken.duration(ms) : "at most " + Spoken.shorterThan(ms);
+    return isCurved() && isUp ? "about " + Spoken.duration(ms) : "at most " + Spoken.shorterThan(ms);
+  }
+
+  private boolean isCurved() {
+    return !Double.isNaN(footMv);
   }
 
   /** By how far the cell is beyond the knee's foot, mV, and how fast it goes on. */
   private KneeRise rise(double beyondMv, double mvPerMin) {
-    boolean bends = isCurved && beyondMv >= LEAST_ABOVE_MV;
+    boolean bends = isCurved() && beyondMv >= LEAST_ABOVE_MV;
     return new KneeRise(mvPerMin, bends ? mvPerMin / beyondMv : 0);
   }
 }

@@ -4,6 +4,7 @@ import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
@@ -69,7 +70,7 @@ record Measurement(Optional<Interval> ah, Interval offsetAh, double unsureAh, St
    * @param restMv lowest cell at rest; {@link Double#MAX_VALUE} when it never rested
    */
   static Measurement partial(Measurement drawn, Discharge d, PackPlan plan, double restMv) {
-    Optional<Interval> left = LowEnd.pct(plan.chemistry(), restMv);
+    Optional<Interval> left = CellCurve.of(plan.chemistry()).leftPct(restMv);
     if (drawn.ah().isEmpty()) {
       return drawn;
     }

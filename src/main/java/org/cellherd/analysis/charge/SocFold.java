@@ -11,7 +11,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Suspicion;
-import org.cellherd.analysis.cell.OcvCurve;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.flow.Flow;
@@ -52,7 +52,7 @@ public final class SocFold implements FindingFold {
   private final Moment moment;
   private final Flow flow;
   private final ChargeEnd top;
-  private final OcvCurve curve;
+  private final CellCurve curve;
   private final CurrentError current;
   private final SocCount count;
   private final FullToFull spans;
@@ -72,7 +72,7 @@ public final class SocFold implements FindingFold {
     this.moment = moment;
     flow = new Flow(plan, moment);
     top = new ChargeEnd(plan, settings, moment);
-    curve = OcvCurve.of(plan.chemistry());
+    curve = CellCurve.of(plan.chemistry());
     current = new CurrentError(plan, settings, moment);
     count = new SocCount(plan.ratedAh());
     spans = new FullToFull(plan.ratedAh());

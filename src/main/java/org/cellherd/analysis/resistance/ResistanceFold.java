@@ -7,7 +7,7 @@ import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.cell.CurveSlope;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.flow.CellTemperatures;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
@@ -144,7 +144,7 @@ public final class ResistanceFold implements FindingFold {
     boolean isBlind = mv >= settings.blindFromMv() && mv <= settings.blindToMv();
     return isBlind
         ? PLATEAU_MV_PER_PCT
-        : CurveSlope.at(plan.chemistry(), mv).map(Interval::high).orElse(PLATEAU_MV_PER_PCT);
+        : CellCurve.of(plan.chemistry()).slope(mv).map(Interval::high).orElse(PLATEAU_MV_PER_PCT);
   }
 
   private int path(Frames before, Frames after, long sumStep, int stepMa) {

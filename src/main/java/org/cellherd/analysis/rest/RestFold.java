@@ -54,7 +54,7 @@ public final class RestFold implements FindingFold {
     this.moment = moment;
     top = new ChargeEnd(plan, settings, moment);
     rest = new Rest(plan.series(), moment);
-    report = new RestReport(plan, settings, moment);
+    report = new RestReport(plan, moment);
   }
 
   @Override

@@ -3,10 +3,9 @@ package org.cellherd.analysis.rest;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.cell.CurveSlope;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.RestResult;
 import org.cellherd.analysis.result.RestResult.Cell;
@@ -19,12 +18,10 @@ final class RestReport {
   private static final double LEAST_SPAN_HOURS = 72;
 
   private final PackPlan plan;
-  private final AnalysisSettings settings;
   private final Moment moment;
 
-  RestReport(PackPlan plan, AnalysisSettings settings, Moment moment) {
+  RestReport(PackPlan plan, Moment moment) {
     this.plan = plan;
-    this.settings = settings;
     this.moment = moment;
   }
 
@@ -64,10 +61,7 @@ final class RestReport {
 
   /** Steepness of the curve here; empty in the plateau, where voltage does not tell charge. */
   private Optional<Interval> slope(double mv) {
-    boolean isBlind = mv >= settings.blindFromMv() && mv <= settings.blindToMv();
-    return Double.isNaN(mv) || (isBlind && settings.blindFromMv() < settings.blindToMv())
-        ? Optional.empty()
-        : CurveSlope.at(plan.chemistry(), mv);
+    return Double.isNaN(mv) ? Optional.empty() : CellCurve.of(plan.chemistry()).slope(mv);
   }
 
   private Cell cell(int cell, Optional<Drift> drift, Optional<Interval> slope, Rest rest) {

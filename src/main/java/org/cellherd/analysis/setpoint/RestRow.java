@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.cell.OcvCurve;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -39,7 +39,7 @@ public record RestRow(int fromMv, int toMv, Interval pct) {
 
   /** The table, lowest voltage first. */
   static List<RestRow> of(PackPlan plan) {
-    OcvCurve curve = OcvCurve.of(plan.chemistry());
+    CellCurve curve = CellCurve.of(plan.chemistry());
     List<RestRow> rows = new ArrayList<>();
     if (plan.chemistry() != Chemistry.LFP) {
       for (double share : SHARES) {
@@ -57,7 +57,7 @@ public record RestRow(int fromMv, int toMv, Interval pct) {
     return rows;
   }
 
-  private static RestRow at(OcvCurve curve, int mv) {
+  private static RestRow at(CellCurve curve, int mv) {
     return new RestRow(mv, mv, curve.pct(mv / 1000.0, METER_V + curve.hysteresisV() / 2));
   }
 

@@ -3,7 +3,7 @@ package org.cellherd.pile.match;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.cell.OcvCurve;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pile.Unit;
 
@@ -58,7 +58,7 @@ public final class FirstBalance {
         return Optional.empty();
       }
       Interval pct =
-          OcvCurve.of(chemistry.get()).pct(mv.getAsDouble() / 1000, error(chemistry.get()));
+          CellCurve.of(chemistry.get()).pct(mv.getAsDouble() / 1000, error(chemistry.get()));
       low += candidate.ah() * (1 - pct.high() / 100);
       high += candidate.ah() * (1 - pct.low() / 100);
     }
@@ -66,6 +66,6 @@ public final class FirstBalance {
   }
 
   private static double error(Chemistry chemistry) {
-    return ERROR_V + OcvCurve.of(chemistry).hysteresisV() / 2;
+    return ERROR_V + CellCurve.of(chemistry).hysteresisV() / 2;
   }
 }

@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.cell.CurveSlope;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.analysis.trend.Normal;
 import org.cellherd.analysis.trend.StraightLine;
@@ -95,7 +95,7 @@ record SelfDischarge(Interval mvPerDay, Interval pctPerMonth, double days, boole
     OptionalDouble mv = unit.restMvPerCell();
     return mv.isEmpty()
         ? Optional.empty()
-        : unit.chemistry().flatMap(c -> CurveSlope.at(c, mv.getAsDouble()));
+        : unit.chemistry().flatMap(c -> CellCurve.of(c).slope(mv.getAsDouble()));
   }
 
   /** Least squares with the meter's known error, and the error of the dates beside it. */

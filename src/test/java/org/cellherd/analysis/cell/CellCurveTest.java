@@ -17,7 +17,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
-class OcvCurveTest {
+class CellCurveTest {
   /** Each measurement begins and ends at a voltage of its own. */
   private static final double OWN_ZERO_PCT = 0.2;
 
@@ -29,7 +29,7 @@ class OcvCurveTest {
     "100,3.5984"
   })
   void ironPhosphateFollowsThePublishedSet(double pct, double volts) {
-    assertThat(OcvCurve.of(Chemistry.LFP).volts(pct / 100)).isCloseTo(volts, within(5e-5));
+    assertThat(CellCurve.of(Chemistry.LFP).volts(pct / 100)).isCloseTo(volts, within(5e-5));
   }
 
   /** Chen et al. 2020, J. Electrochem. Soc. 167 080534; positive fit from memory. */
@@ -52,14 +52,14 @@ class OcvCurveTest {
     "100,4.2001"
   })
   void nickelManganeseCobaltFollowsThePublishedFit(double pct, double volts) {
-    assertThat(OcvCurve.of(Chemistry.NMC).volts(pct / 100)).isCloseTo(volts, within(5e-5));
+    assertThat(CellCurve.of(Chemistry.NMC).volts(pct / 100)).isCloseTo(volts, within(5e-5));
   }
 
   /** Inverse of the same published set, computed with a root finder. */
   @ParameterizedTest
   @CsvSource({"3.40,98.848", "3.45,99.291", "3.50,99.592", "3.55,99.821"})
   void inverseFindsTheChargeOfAVoltage(double volts, double pct) {
-    assertThat(OcvCurve.of(Chemistry.LFP).soc(volts) * 100).isCloseTo(pct, within(6e-4));
+    assertThat(CellCurve.of(Chemistry.LFP).soc(volts) * 100).isCloseTo(pct, within(6e-4));
   }
 
   /**
@@ -67,7 +67,7 @@ class OcvCurveTest {
    */
   @Test
   void boundsHoldWhatAnotherPublishedCurveSays() {
-    OcvCurve curve = OcvCurve.of(Chemistry.LFP);
+    CellCurve curve = CellCurve.of(Chemistry.LFP);
 
     Interval top = curve.pct(3.40, 0.012);
     Interval bottom = curve.pct(3.2067, 0.012);
@@ -84,9 +84,9 @@ class OcvCurveTest {
     for (String line : lines.subList(1, lines.size())) {
       String[] field = line.split(",", -1);
       double soc = Double.parseDouble(field[0]) / 100;
-      assertThat(OcvCurve.of(Chemistry.LFP).volts(soc))
+      assertThat(CellCurve.of(Chemistry.LFP).volts(soc))
           .isCloseTo(Double.parseDouble(field[2]), within(5.1e-5));
-      assertThat(OcvCurve.of(Chemistry.NMC).volts(soc))
+      assertThat(CellCurve.of(Chemistry.NMC).volts(soc))
           .isCloseTo(Double.parseDouble(field[3]), within(5.1e-5));
     }
   }
@@ -97,7 +97,7 @@ class OcvCurveTest {
   @ParameterizedTest
   @CsvSource({"LFP,LFP", "NMC,NMC", "NMC/NCA,NCA"})
   void boundsHoldWhatWasMeasuredOnRealCells(String told, Chemistry chemistry) {
-    OcvCurve curve = OcvCurve.of(chemistry);
+    CellCurve curve = CellCurve.of(chemistry);
     AnalysisSettings settings = AnalysisSettings.of(PackPlan.of("p", chemistry, 4, 1, 100_000));
     int judged = 0;
     for (Map<String, String> row : OpenCsv.rows("ocv_vs_soc_tables.csv")) {
