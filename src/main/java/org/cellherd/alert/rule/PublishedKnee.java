@@ -76,7 +76,9 @@ final class PublishedKnee {
       return "less than a minute";
     }
     long ms = Math.round(minutes * 60_000);
-    return isCurved() && isUp ? "about " + Spoken.duration(ms) : "at most " + Spoken.shorterThan(ms);
+    return isCurved() && isUp
+        ? "about " + Spoken.duration(ms)
+        : "at most " + Spoken.shorterThan(ms);
   }
 
   private boolean isCurved() {
