@@ -143,6 +143,7 @@ final class Exchange {
   /** A no is a no; a broken frame is waited out; a stranger's may be followed by ours. */
   private boolean isFinal(boolean nothingCame) {
     return refusedAs(Outcome.DECLINED)
+        || refusedAs(Outcome.BUSY)
         || (isBroken() && (toldSilence || (nothingCame && isMessageOver())));
   }
 

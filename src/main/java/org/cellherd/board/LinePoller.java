@@ -25,7 +25,6 @@ public final class LinePoller implements Runnable {
   /** Longest wait in which a new pace or a stop goes unnoticed. */
   private static final long SLICE_NANOS = 150_000_000L;
 
-  private static final long NANOS_PER_MS = 1_000_000L;
   private static final long LONGEST_STEP_NANOS = 10_000_000_000L;
 
   /** A wait that takes so much longer than asked for: this process was stopped meanwhile. */
@@ -45,7 +44,7 @@ public final class LinePoller implements Runnable {
   private final boolean isListening;
   private final BackOff backOff = new BackOff();
   private final Set<String> unexpected = new HashSet<>();
-  private @Nullable HalfDuplexLine line;
+  private @Nullable Questions questions;
   private long openAt;
   private int framelessPolls;
   private String toldFailure = "";
@@ -204,16 +203,17 @@ public final class LinePoller implements Runnable {
    */
   public void step() throws InterruptedException {
     try {
-      HalfDuplexLine now = line;
+      Questions now = questions;
       if (!link.isOpen() || now == null) {
         reopen();
       } else if (isListening) {
-        listen(now);
+        listen(now.line());
       } else {
         PolledBoard board = nextBoard();
-        if (await(board)) {
+        if (await(Math.max(board.dueNanos(), now.quietUntilNanos()))) {
           board.begin();
           judge(board, poll(board, now));
+          board.setSilentPace(now.silentPaceNanos(board));
         }
       }
     } catch (LinkException e) {
@@ -230,30 +230,27 @@ public final class LinePoller implements Runnable {
   }
 
   private void reopen() throws LinkException, InterruptedException {
-    long until = Math.min(openAt, time.monotonicNanos() + LONGEST_STEP_NANOS);
-    while (time.monotonicNanos() < until && !isStopping) {
-      sleepSlice(until);
-      boards.forEach(PolledBoard::repeatGap);
-    }
+    rest(Math.min(openAt, time.monotonicNanos() + LONGEST_STEP_NANOS));
     if (time.monotonicNanos() < openAt || isStopping) {
       return;
     }
     link.open(lineSettings);
-    line = new HalfDuplexLine(link, clock, lineSettings, settings.quietMs());
+    HalfDuplexLine line = new HalfDuplexLine(link, clock, lineSettings, settings.quietMs());
+    questions = new Questions(line, time, settings, boards, this::rest, () -> isStopping);
     framelessPolls = 0;
   }
 
-  /** Waits until a board is due; false when the wait was cut. */
-  private boolean await(PolledBoard board) throws InterruptedException {
-    long cut = time.monotonicNanos() + LONGEST_STEP_NANOS;
-    while (time.monotonicNanos() < board.dueNanos()) {
-      sleepSlice(board.dueNanos());
+  /** Waits until something is due, or for the longest step; false when it is not yet. */
+  private boolean await(long due) throws InterruptedException {
+    rest(Math.min(due, time.monotonicNanos() + LONGEST_STEP_NANOS));
+    return time.monotonicNanos() >= due && !isStopping;
+  }
+
+  private void rest(long until) throws InterruptedException {
+    while (time.monotonicNanos() < until && !isStopping) {
+      sleepSlice(until);
       boards.forEach(PolledBoard::repeatGap);
-      if (isStopping || time.monotonicNanos() >= cut) {
-        return time.monotonicNanos() >= board.dueNanos() && !isStopping;
-      }
     }
-    return !isStopping;
   }
 
   private void sleepSlice(long until) throws InterruptedException {
@@ -271,7 +268,7 @@ public final class LinePoller implements Runnable {
     }
   }
 
-  private Outcome poll(PolledBoard board, HalfDuplexLine on)
+  private Outcome poll(PolledBoard board, Questions ask)
       throws LinkException, InterruptedException {
     board.dialogue().begin();
     for (int i = 0; i < MOST_REQUESTS; i++) {
@@ -279,69 +276,18 @@ public final class LinePoller implements Runnable {
       if (request.isEmpty()) {
         break;
       }
-      Outcome outcome = ask(board, request.get(), on);
+      Outcome outcome = ask.ask(board, request.get());
       if (outcome != Outcome.ANSWERED) {
         return outcome;
       }
     }
-    Optional<Reading> reading = board.dialogue().reading(on.heardAtMs());
+    Optional<Reading> reading = board.dialogue().reading(ask.line().heardAtMs());
     reading.ifPresent(board::heard);
     if (reading.isEmpty()) {
       // Answers may be out of step with questions: whatever is under way is waited for.
-      board.asked(patienceNanos(board));
+      board.asked(ask.patienceNanos(board));
     }
     return reading.isPresent() ? Outcome.ANSWERED : Outcome.WRONG;
-  }
-
-  private Outcome ask(PolledBoard board, Request first, HalfDuplexLine on)
-      throws LinkException, InterruptedException {
-    Exchange exchange = new Exchange(on, time, board, settings.answerMs());
-    Outcome outcome = ask(board, exchange, first, on);
-    int retries = board.isSilent() ? 0 : settings.retries();
-    for (int i = 0; i < retries && deservesRetry(exchange, outcome); i++) {
-      Optional<Request> again = board.dialogue().retry();
-      if (again.isEmpty()) {
-        break;
-      }
-      board.retried();
-      outcome = ask(board, exchange, again.get(), on);
-    }
-    return outcome;
-  }
-
-  private Outcome ask(PolledBoard board, Exchange exchange, Request request, HalfDuplexLine on)
-      throws LinkException, InterruptedException {
-    board.asked(patienceNanos(board));
-    Outcome outcome = exchange.ask(request, waitNanos(board));
-    sayStandstill(on);
-    if (outcome == Outcome.ANSWERED) {
-      board.answered();
-    }
-    return outcome;
-  }
-
-  private boolean deservesRetry(Exchange exchange, Outcome outcome) {
-    return outcome.deservesRetry() && !exchange.hasWaited() && !isStopping;
-  }
-
-  private long patienceNanos(PolledBoard board) {
-    return board.dialogue().answerWithinMs().orElse(settings.patienceMs()) * NANOS_PER_MS;
-  }
-
-  /** The whole patience; of a silent board without a word on it, until another board is due. */
-  private long waitNanos(PolledBoard board) {
-    long whole = patienceNanos(board);
-    if (!board.isSilent() || board.dialogue().answerWithinMs().isPresent()) {
-      return whole;
-    }
-    long due =
-        boards.stream()
-            .filter(b -> b != board)
-            .mapToLong(PolledBoard::dueNanos)
-            .min()
-            .orElse(Long.MAX_VALUE);
-    long least = Math.min(whole, settings.answerMs() * NANOS_PER_MS);
-    return Math.max(least, Math.min(whole, due - time.monotonicNanos()));
   }
 
   private void judge(PolledBoard board, Outcome outcome) {
@@ -355,7 +301,7 @@ public final class LinePoller implements Runnable {
       return;
     }
     board.missed(outcome.cause());
-    boolean isFrame = outcome == Outcome.WRONG || outcome == Outcome.DECLINED;
+    boolean isFrame = outcome.isFrame();
     framelessPolls = isFrame ? 0 : framelessPolls + 1;
     if (link.mayBeHalfOpen() && framelessPolls >= settings.reopenAfterMisses() * boards.size()) {
       tell(link.name() + ": connected but silent, connecting anew");

@@ -14,7 +14,9 @@ enum Outcome {
   /** With a frame that is not the answer. */
   WRONG(Gap.Cause.WRONG_ANSWER, true),
   /** With the board's own no. */
-  DECLINED(Gap.Cause.WRONG_ANSWER, false);
+  DECLINED(Gap.Cause.WRONG_ANSWER, false),
+  /** With the board's word that it is at work: asked again after a pause, not at once. */
+  BUSY(Gap.Cause.WRONG_ANSWER, false);
 
   private final Gap.Cause cause;
   private final boolean deservesRetry;
@@ -34,12 +36,18 @@ enum Outcome {
     return deservesRetry;
   }
 
+  /** True when whole frames came, so that the line and what is on it work. */
+  boolean isFrame() {
+    return this == ANSWERED || this == WRONG || this == DECLINED || this == BUSY;
+  }
+
   /** What a refused frame means. */
   static Outcome of(Refusal.Reason reason) {
     return switch (reason) {
       case CHECKSUM, LENGTH, FRAMING -> GARBLED;
       case ADDRESS, NOT_OURS, FIELD, SKEW -> WRONG;
       case EXCEPTION -> DECLINED;
+      case BUSY -> BUSY;
     };
   }
 }

@@ -28,6 +28,7 @@ final class PolledBoard {
   private volatile PollCounts counts = PollCounts.NONE;
   private long begunNanos;
   private long freeNanos;
+  private long silentPaceNanos;
   private boolean isAsked;
   private int misses;
   private long refusedFrames;
@@ -79,6 +80,11 @@ final class PolledBoard {
     paceNanos = pace.toNanos();
   }
 
+  /** How often it is asked at most while it is silent. */
+  void setSilentPace(long nanos) {
+    silentPaceNanos = nanos;
+  }
+
   PollCounts counts() {
     return counts;
   }
@@ -91,7 +97,9 @@ final class PolledBoard {
   private long interval() {
     long usual = dialogue().isListenOnly() ? silence.usualNanos(paceNanos) : paceNanos;
     return silence.isGap()
-        ? Math.max(usual, Math.min(SLOWEST_NANOS, silence.nanos() / SILENCE_PART))
+        ? Math.max(
+            Math.max(usual, silentPaceNanos),
+            Math.min(SLOWEST_NANOS, silence.nanos() / SILENCE_PART))
         : usual;
   }
 
@@ -145,9 +153,12 @@ final class PolledBoard {
 
   /** Each field once: what is wrong with it may change with every reading. */
   private void sayDoubts() {
-    for (Dialogue.Extra doubt : dialogue().doubts()) {
+    for (Dialogue.Doubt doubt : dialogue().doubts()) {
       if (doubted.add(doubt.name())) {
-        String kept = "; left out of the reading, the rest is kept";
+        String kept =
+            doubt.isKept()
+                ? "; kept, and judged by all limits"
+                : "; left out of the reading, the rest is kept";
         listener.note(pack(), doubt.name() + " " + doubt.text() + kept);
       }
     }

@@ -2,7 +2,6 @@ package org.cellherd.protocol;
 
 import java.util.List;
 import java.util.Optional;
-import java.util.OptionalInt;
 import org.cellherd.pack.Reading;
 
 /**
@@ -59,12 +58,9 @@ public interface Dialogue {
   /** True when this board talks by itself and is never asked. */
   boolean isListenOnly();
 
-  /**
-   * The longest time from a question to the first byte of its answer that the board's description
-   * states, ms; empty when it states none.
-   */
-  default OptionalInt answerWithinMs() {
-    return OptionalInt.empty();
+  /** What the board's description states of how long it takes and needs. */
+  default Patience patience() {
+    return Patience.UNSTATED;
   }
 
   /** The cycle's reading at a time in ms UTC, once complete; empty while parts are missing. */
@@ -84,13 +80,20 @@ public interface Dialogue {
   /** Raw values of the last cycle that have no place in a reading, for people: name, text. */
   List<Extra> extras();
 
-  /**
-   * What the last cycle's messages told that cannot be taken, and why: name, text. The reading
-   * holds without it.
-   */
-  default List<Extra> doubts() {
+  /** What the last cycle's messages told that is hard to believe or cannot be taken, and why. */
+  default List<Doubt> doubts() {
     return List.of();
   }
+
+  /**
+   * A value that is hard to believe.
+   *
+   * @param name what it is of
+   * @param text what was told and what would be right
+   * @param isKept true when the reading has it all the same, so that limits are judged by it; false
+   *     when it cannot be taken and the reading holds without it
+   */
+  record Doubt(String name, String text, boolean isKept) {}
 
   /** A described value without a place in a reading, such as a bit's name or a cycle count. */
   record Extra(String name, String text) {}

@@ -25,6 +25,8 @@ public record Refusal(Reason reason, int offset, String detail) {
     NOT_OURS,
     /** The board said no; the detail has its code. */
     EXCEPTION,
+    /** The board is at work and asks to be asked again later; the detail has its code. */
+    BUSY,
     /** A field is out of its valid range. */
     FIELD,
     /** Parts of a reading lie too far apart in time. */

@@ -30,7 +30,7 @@ final class CaptureJudge implements BoardListener {
 
   private final List<String> refusals = new ArrayList<>();
   private final Set<String> doubts = new LinkedHashSet<>();
-  private final Map<String, String> leftOut = new LinkedHashMap<>();
+  private final Map<String, String> unlikely = new LinkedHashMap<>();
   private @Nullable PackAnalysis analysis;
   private long refusalCount;
   private long readings;
@@ -87,8 +87,9 @@ final class CaptureJudge implements BoardListener {
 
   /** Notes a new refusal after a chunk. */
   void look(Dialogue dialogue, long line) {
-    for (Dialogue.Extra doubt : dialogue.doubts()) {
-      leftOut.putIfAbsent(doubt.name(), doubt.text() + " (before line " + line + ")");
+    for (Dialogue.Doubt doubt : dialogue.doubts()) {
+      String rest = doubt.isKept() ? ")" : "), left out";
+      unlikely.putIfAbsent(doubt.name(), doubt.text() + " (before line " + line + rest);
     }
     long refused = dialogue.counts().framesRefused();
     Optional<Refusal> refusal = dialogue.lastRefusal();
@@ -122,7 +123,7 @@ final class CaptureJudge implements BoardListener {
 
   /** True when something was understood and nothing is doubted. */
   boolean isGood() {
-    return readings > 0 && doubts.isEmpty() && leftOut.isEmpty();
+    return readings > 0 && doubts.isEmpty() && unlikely.isEmpty();
   }
 
   List<String> lines(LineCounts counts) {
@@ -131,7 +132,7 @@ final class CaptureJudge implements BoardListener {
       lines.add("and " + (refusalCount - refusals.size()) + " more refused");
     }
     doubts.forEach(d -> lines.add("doubt   " + d));
-    leftOut.forEach((name, why) -> lines.add("doubt   " + name + " " + why + ", left out"));
+    unlikely.forEach((name, why) -> lines.add("doubt   " + name + " " + why));
     lines.add(
         readings
             + " readings, "

@@ -185,6 +185,14 @@ final class ReadVerb implements Callable<Integer> {
         .toList();
   }
 
+  private static List<Facts> doubts(Dialogue dialogue, boolean areKept) {
+    return facts(
+        dialogue.doubts().stream()
+            .filter(d -> d.isKept() == areKept)
+            .map(d -> new Dialogue.Extra(d.name(), d.text()))
+            .toList());
+  }
+
   private void clear() {
     if (watch) {
       output.out().print("\u001b[H\u001b[2J");
@@ -196,7 +204,8 @@ final class ReadVerb implements Callable<Integer> {
       output.json(
           Facts.of()
               .putAll(facts(reading))
-              .put("left_out", facts(dialogue.doubts()))
+              .put("left_out", doubts(dialogue, false))
+              .put("doubtful", doubts(dialogue, true))
               .put("board_says", facts(dialogue.extras()))
               .build());
       return;

@@ -20,7 +20,7 @@ final class ReadingText {
     this.plan = plan;
   }
 
-  String of(Reading reading, List<Dialogue.Extra> extras, List<Dialogue.Extra> doubts) {
+  String of(Reading reading, List<Dialogue.Extra> extras, List<Dialogue.Doubt> doubts) {
     StringBuilder text = new StringBuilder();
     head(text, reading);
     cells(text, reading);
@@ -30,7 +30,11 @@ final class ReadingText {
         e -> text.append("  ").append(e.name()).append(": ").append(e.text()).append('\n'));
     doubts.forEach(
         d ->
-            text.append("  left out: ").append(d.name()).append(' ').append(d.text()).append('\n'));
+            text.append(d.isKept() ? "  doubtful: " : "  left out: ")
+                .append(d.name())
+                .append(' ')
+                .append(d.text())
+                .append('\n'));
     return text.toString();
   }
 

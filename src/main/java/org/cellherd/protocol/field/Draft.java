@@ -13,6 +13,7 @@ import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
+import org.cellherd.protocol.Dialogue.Doubt;
 import org.cellherd.protocol.Dialogue.Extra;
 import org.jspecify.annotations.Nullable;
 
@@ -27,7 +28,7 @@ public final class Draft {
   private int temperatureCount;
   private final Map<Target, Long> single = new EnumMap<>(Target.class);
   private final List<Extra> extras = new ArrayList<>();
-  private final List<Extra> doubts = new ArrayList<>();
+  private final List<Doubt> doubts = new ArrayList<>();
   private final StringBuilder identity = new StringBuilder();
   private final Set<String> seen = new HashSet<>();
   private final Map<String, Long> raws = new HashMap<>();
@@ -64,6 +65,21 @@ public final class Draft {
           extra("bleeding", value == 0 ? "none" : "some cells, which the board does not tell");
       case BLEED_MASK, ALARMS -> single.merge(target, value, (a, b) -> a | b);
       default -> single.put(target, value);
+    }
+  }
+
+  /** As {@link #put}; a value beyond what is usual for its kind is doubted under a name. */
+  public void putDoubting(String name, Target target, int number, long value) {
+    put(target, number, value);
+    Usual usual = Usual.of(target);
+    if (usual.isExceeded((double) value)) {
+      String unit = target.units().keySet().iterator().next();
+      double factor = target.factor(unit).orElse(1);
+      doubtKept(
+          name,
+          "is %s %s, usual: %s to %s %s"
+              .formatted(
+                  value / factor, unit, usual.least() / factor, usual.most() / factor, unit));
     }
   }
 
@@ -131,11 +147,16 @@ public final class Draft {
 
   /** Notes a value that cannot be taken, and why. */
   public void doubt(String name, String text) {
-    doubts.add(new Extra(name, text));
+    doubts.add(new Doubt(name, text, false));
   }
 
-  /** Values that cannot be taken. */
-  public List<Extra> doubts() {
+  /** Notes a value that is taken, and why it is hard to believe. */
+  public void doubtKept(String name, String text) {
+    doubts.add(new Doubt(name, text, true));
+  }
+
+  /** Values that are hard to believe or cannot be taken. */
+  public List<Doubt> doubts() {
     return List.copyOf(doubts);
   }
 

@@ -157,8 +157,23 @@ public final class FieldReading {
       extraNumber(isLarge ? large(raw, value).orElse(plain(signed)) : plain(signed));
     } else {
       draft.put(meaning.target(), number, (long) rounded);
+      doubtUnusual(rounded);
     }
     return Optional.empty();
+  }
+
+  private void doubtUnusual(double inside) {
+    Usual usual = Usual.of(meaning.target());
+    if (usual.isExceeded(inside, meaning.limits())) {
+      draft.doubtKept(
+          name,
+          "is "
+              + shown(inside)
+              + ", usual: "
+              + shown(usual.least())
+              + " to "
+              + shown(usual.most()));
+    }
   }
 
   /**

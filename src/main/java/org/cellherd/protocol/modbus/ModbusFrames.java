@@ -16,6 +16,7 @@ import org.cellherd.protocol.frame.FrameLayout.ExceptionRule;
 import org.cellherd.protocol.frame.LengthRule;
 import org.cellherd.protocol.frame.Part;
 import org.cellherd.protocol.frame.Part.Kind;
+import org.cellherd.protocol.frame.ResultWords;
 import org.cellherd.protocol.frame.Wire;
 
 /** The frames of Modbus over a serial line; requests are eight bytes, answers tell their length. */
@@ -26,19 +27,24 @@ public final class ModbusFrames {
 
   private static final Set<Long> READ_FUNCTIONS = Set.of(3L, 4L);
 
-  /** Meaning of Modbus exception codes. */
-  public static final Map<Long, String> EXCEPTIONS =
-      Map.ofEntries(
-          Map.entry(1L, "illegal function"),
-          Map.entry(2L, "illegal data address: the register map is wrong"),
-          Map.entry(3L, "illegal data value: the register map is wrong"),
-          Map.entry(4L, "device failure"),
-          Map.entry(5L, "acknowledge, still working"),
-          Map.entry(6L, "busy, retry later"),
-          Map.entry(7L, "negative acknowledge"),
-          Map.entry(8L, "memory parity error"),
-          Map.entry(10L, "gateway path unavailable"),
-          Map.entry(11L, "gateway target did not answer, retry later"));
+  /**
+   * Meaning of Modbus exception codes. After 5 and 6 the server is at work on something long, and
+   * the client is to ask again later (Modbus application protocol V1.1b3, 7).
+   */
+  public static final ResultWords EXCEPTIONS =
+      new ResultWords(
+          Map.ofEntries(
+              Map.entry(1L, "illegal function"),
+              Map.entry(2L, "illegal data address: the register map is wrong"),
+              Map.entry(3L, "illegal data value: the register map is wrong"),
+              Map.entry(4L, "device failure"),
+              Map.entry(5L, "acknowledge, still working"),
+              Map.entry(6L, "busy, retry later"),
+              Map.entry(7L, "negative acknowledge"),
+              Map.entry(8L, "memory parity error"),
+              Map.entry(10L, "gateway path unavailable"),
+              Map.entry(11L, "gateway target did not answer")),
+          Set.of(5L, 6L));
 
   private ModbusFrames() {}
 

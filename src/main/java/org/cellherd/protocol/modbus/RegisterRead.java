@@ -56,14 +56,6 @@ public record RegisterRead(String label, long address, int function, int start, 
     return REPLIES.wireLength(function, 2 * count);
   }
 
-  /** What an exception frame says. */
-  public static Refusal exception(Frame frame) {
-    long code = frame.data().length == 0 ? 0 : frame.data()[0] & 0xFF;
-    String words = ModbusFrames.EXCEPTIONS.getOrDefault(code, "reason not described");
-    return new Refusal(
-        Refusal.Reason.EXCEPTION, 0, "the board refuses with code " + code + ": " + words);
-  }
-
   @Override
   public boolean plausible(long theirAddress, long code, int dataLength) {
     return (theirAddress == Frame.NONE || theirAddress == address)

@@ -12,21 +12,24 @@ import org.cellherd.protocol.frame.FrameLayout.Ending;
 import org.cellherd.protocol.frame.LengthRule;
 import org.cellherd.protocol.frame.Part;
 import org.cellherd.protocol.frame.Part.Kind;
+import org.cellherd.protocol.frame.ResultWords;
 import org.cellherd.protocol.frame.Wire;
 
 /** The framings that need no description. */
 final class ReadyFrames {
 
   /** Meaning of results of the telecom frame. */
-  static final Map<Long, String> TELECOM_RESULTS =
-      Map.of(
-          1L, "version not understood",
-          2L, "checksum error",
-          3L, "length checksum error",
-          4L, "command invalid",
-          5L, "command format wrong",
-          6L, "data invalid",
-          7L, "no ASCII hex");
+  static final ResultWords TELECOM_RESULTS =
+      new ResultWords(
+          Map.of(
+              1L, "version not understood",
+              2L, "checksum error",
+              3L, "length checksum error",
+              4L, "command invalid",
+              5L, "command format wrong",
+              6L, "data invalid",
+              7L, "no ASCII hex"),
+          Set.of());
 
   private ReadyFrames() {}
 

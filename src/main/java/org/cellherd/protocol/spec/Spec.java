@@ -1,10 +1,10 @@
 package org.cellherd.protocol.spec;
 
 import java.util.List;
-import java.util.Map;
-import java.util.OptionalInt;
 import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.Patience;
 import org.cellherd.protocol.frame.Framing;
+import org.cellherd.protocol.frame.ResultWords;
 
 /**
  * A description file, read and checked. Immutable.
@@ -15,11 +15,11 @@ import org.cellherd.protocol.frame.Framing;
  * @param kind how frames are made
  * @param listenOnly true when the board talks by itself
  * @param greatestSkewMs most time between the first and the last message of one reading
- * @param answerWithinMs longest time to the first byte of an answer, ms; empty where none is stated
+ * @param patience what is stated of how long the board takes and needs
  * @param requests frames to the board
  * @param replies frames from the board
  * @param messages in the order of asking
- * @param refusalWords meaning of the numbers with which a board says no
+ * @param results meaning of the numbers with which a board says no
  */
 public record Spec(
     String id,
@@ -28,16 +28,15 @@ public record Spec(
     FrameKind kind,
     boolean listenOnly,
     long greatestSkewMs,
-    OptionalInt answerWithinMs,
+    Patience patience,
     Framing requests,
     Framing replies,
     List<Message> messages,
-    Map<Long, String> refusalWords) {
+    ResultWords results) {
 
   /** Makes the lists unchangeable. */
   public Spec {
     messages = List.copyOf(messages);
-    refusalWords = Map.copyOf(refusalWords);
   }
 
   boolean isModbus() {

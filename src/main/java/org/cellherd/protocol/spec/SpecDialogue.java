@@ -7,10 +7,10 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalInt;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineCounts;
+import org.cellherd.protocol.Patience;
 import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.Request;
 import org.cellherd.protocol.field.Draft;
@@ -121,11 +121,7 @@ final class SpecDialogue implements Dialogue {
 
   private Progress take(Frame frame) {
     if (frame.isException()) {
-      long code = frame.data().length == 0 ? 0 : frame.data()[0] & 0xFF;
-      String words = spec.refusalWords().getOrDefault(code, "reason not described");
-      return refuse(
-          new Refusal(
-              Refusal.Reason.EXCEPTION, 0, "the board refuses with code " + code + ": " + words));
+      return refuse(spec.results().refusal(frame));
     }
     Message message = waiting.messageOf(frame).orElseThrow();
     Draft draft = new Draft(told::get);
@@ -194,8 +190,8 @@ final class SpecDialogue implements Dialogue {
   }
 
   @Override
-  public OptionalInt answerWithinMs() {
-    return spec.answerWithinMs();
+  public Patience patience() {
+    return spec.patience();
   }
 
   @Override
@@ -305,7 +301,7 @@ final class SpecDialogue implements Dialogue {
   }
 
   @Override
-  public List<Extra> doubts() {
+  public List<Doubt> doubts() {
     return last.doubts();
   }
 }

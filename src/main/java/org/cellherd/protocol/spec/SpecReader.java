@@ -5,16 +5,18 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
-import java.util.OptionalInt;
+import java.util.Set;
 import java.util.function.ToLongFunction;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.Patience;
 import org.cellherd.protocol.field.Body;
 import org.cellherd.protocol.field.Field;
 import org.cellherd.protocol.field.WordOrder;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.FrameLayout;
 import org.cellherd.protocol.frame.Framing;
+import org.cellherd.protocol.frame.ResultWords;
 import org.cellherd.protocol.modbus.ModbusFrames;
 import org.cellherd.protocol.modbus.ModbusWrites;
 import org.cellherd.protocol.text.CanLines;
@@ -28,6 +30,8 @@ public final class SpecReader {
 
   /** The version of the language that this program speaks. */
   public static final int VERSION = 1;
+
+  private static final List<String> NONE = List.of();
 
   private final TomlTable top;
 
@@ -74,7 +78,7 @@ public final class SpecReader {
     String title = top.text("title");
     boolean listen = top.oneOf("talk", List.of("poll", "listen"), "poll").equals("listen");
     long skew = top.integer("greatest_skew_ms", 1, 600_000, 5000);
-    OptionalInt answerWithin = answerWithin(listen);
+    Patience patience = patience(listen);
     LineSettings line = line();
     TomlTable frame = top.table("frame");
     FrameKind kind = FrameKind.of(frame.oneOf("kind", FrameKind.words(), "parts"));
@@ -98,19 +102,22 @@ public final class SpecReader {
             kind,
             listen,
             skew,
-            answerWithin,
+            patience,
             holding(framings.requests, messages, false),
             holding(framings.replies, messages, true),
             messages,
-            framings.refusalWords));
+            framings.results));
   }
 
-  private OptionalInt answerWithin(boolean listen) {
-    OptionalInt ms = top.integerIfAny("answer_within_ms", 1, 60_000);
-    if (listen && ms.isPresent()) {
-      top.problem("answer_within_ms", "is for a board that is asked, this one talks by itself");
+  private Patience patience(boolean listen) {
+    for (String key : listen ? List.of("answer_within_ms", "quiet_after_miss_ms") : NONE) {
+      if (top.has(key)) {
+        top.problem(key, "is for a board that is asked, this one talks by itself");
+      }
     }
-    return ms;
+    return new Patience(
+        top.integerIfAny("answer_within_ms", 1, 60_000),
+        top.integer("quiet_after_miss_ms", 0, 60_000, 0));
   }
 
   /** A framing that expects no more data than the messages have. */
@@ -124,7 +131,7 @@ public final class SpecReader {
     return framing instanceof FrameLayout layout ? layout.holding(most) : framing;
   }
 
-  private record Framings(Framing requests, Framing replies, Map<Long, String> refusalWords) {}
+  private record Framings(Framing requests, Framing replies, ResultWords results) {}
 
   private LineSettings line() {
     TomlTable line = top.tableOrEmpty("line");
@@ -150,7 +157,7 @@ public final class SpecReader {
   }
 
   private static Framings same(Framing framing) {
-    return new Framings(framing, framing, Map.of());
+    return new Framings(framing, framing, ResultWords.NONE);
   }
 
   private static Framings telecom(TomlTable frame) {
@@ -172,17 +179,21 @@ public final class SpecReader {
 
   private Framings parts(TomlTable frame) {
     FrameLayout replies = new FrameReader(frame).layout();
-    Map<Long, String> words = new LinkedHashMap<>();
-    frame
-        .tableIfAny("result_words")
-        .ifPresent(
-            w -> w.keys().forEach(key -> word(w, key).ifPresent(n -> words.put(n, w.text(key)))));
     FrameLayout requests =
         top.tableIfAny("request_frame").map(r -> new FrameReader(r).layout()).orElse(replies);
     if (requests.description().ending() == FrameLayout.Ending.SILENCE) {
       requests = requests.endingBySize();
     }
-    return new Framings(requests, replies, words);
+    return new Framings(requests, replies, results(frame));
+  }
+
+  private static ResultWords results(TomlTable frame) {
+    Map<Long, String> words = new LinkedHashMap<>();
+    frame
+        .tableIfAny("result_words")
+        .ifPresent(
+            w -> w.keys().forEach(key -> word(w, key).ifPresent(n -> words.put(n, w.text(key)))));
+    return new ResultWords(words, Set.copyOf(frame.rawNumbers("result_busy")));
   }
 
   private static Optional<Long> word(TomlTable table, String key) {

@@ -125,7 +125,9 @@ final class BatteryModels {
     m.raw(point)
         .ifPresent(
             raw ->
-                inside(m, point, raw, 10).ifPresent(v -> draft.put(Target.TEMPERATURE, number, v)));
+                inside(m, point, raw, 10)
+                    .ifPresent(
+                        v -> draft.putDoubting(point.published(), Target.TEMPERATURE, number, v)));
   }
 
   private void string(Model m) {
@@ -166,14 +168,19 @@ final class BatteryModels {
       int number = first + i;
       Model.unsigned16(m.register(at))
           .ifPresent(
-              v ->
-                  scaled("cell " + number, v, voltageScale, 10_000)
-                      .ifPresent(inside -> draft.put(Target.CELL, number, inside)));
+              v -> {
+                String name = "cell " + number;
+                scaled(name, v, voltageScale, 10_000)
+                    .ifPresent(inside -> draft.putDoubting(name, Target.CELL, number, inside));
+              });
       Model.signed16(m.register(at + 1))
           .ifPresent(
-              v ->
-                  scaled("temperature of cell " + number, v, temperatureScale, 10)
-                      .ifPresent(inside -> draft.put(Target.TEMPERATURE, number, inside)));
+              v -> {
+                String name = "temperature of cell " + number;
+                scaled(name, v, temperatureScale, 10)
+                    .ifPresent(
+                        inside -> draft.putDoubting(name, Target.TEMPERATURE, number, inside));
+              });
       int status = m.register(at + 3);
       if (status != 0xFFFF || m.register(at + 2) != 0xFFFF) {
         draft.put(Target.BLEEDING, number, status & 1);
@@ -186,7 +193,10 @@ final class BatteryModels {
 
   private void put(Model m, Point point, Target target, int factor) {
     m.raw(point)
-        .ifPresent(raw -> inside(m, point, raw, factor).ifPresent(v -> draft.put(target, 0, v)));
+        .ifPresent(
+            raw ->
+                inside(m, point, raw, factor)
+                    .ifPresent(v -> draft.putDoubting(point.published(), target, 0, v)));
   }
 
   private OptionalLong inside(Model m, Point point, long raw, int factor) {

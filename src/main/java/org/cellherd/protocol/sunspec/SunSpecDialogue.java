@@ -12,6 +12,7 @@ import org.cellherd.protocol.field.Draft;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameScanner;
 import org.cellherd.protocol.frame.Numbers;
+import org.cellherd.protocol.modbus.ModbusFrames;
 import org.cellherd.protocol.modbus.RegisterRead;
 import org.jspecify.annotations.Nullable;
 
@@ -143,8 +144,9 @@ final class SunSpecDialogue implements Dialogue {
 
   private Progress take(Frame frame) {
     if (frame.isException()) {
-      scanner.refuseTaken(RegisterRead.exception(frame));
-      if (walk.done || walk.next >= 0) {
+      Refusal refusal = ModbusFrames.EXCEPTIONS.refusal(frame);
+      scanner.refuseTaken(refusal);
+      if (refusal.reason() == Refusal.Reason.BUSY || walk.done || walk.next >= 0) {
         return Progress.REFUSED;
       }
       walk.base++;
@@ -270,7 +272,7 @@ final class SunSpecDialogue implements Dialogue {
   }
 
   @Override
-  public List<Extra> doubts() {
+  public List<Doubt> doubts() {
     return last.doubts();
   }
 }

@@ -68,7 +68,8 @@ class FullRangeTest {
   }
 
   private static void judge(DrawnField field, Reading reading, SpecDialogue talk, String which) {
-    boolean said = talk.doubts().stream().anyMatch(d -> d.name().equals(field.name()));
+    boolean said =
+        talk.doubts().stream().anyMatch(d -> d.name().equals(field.name()) && !d.isKept());
     switch (field.as()) {
       case "" -> {
         Optional<String> shown = shown(field, talk.extras());

@@ -1,0 +1,154 @@
+package org.cellherd.board;
+
+import java.util.List;
+import java.util.Optional;
+import java.util.function.BooleanSupplier;
+import org.cellherd.pack.TimeSource;
+import org.cellherd.protocol.Patience;
+import org.cellherd.protocol.Request;
+
+/**
+ * Puts requests to the boards of an open line, each until it is answered or asking again is of no
+ * use. Belongs to the poller's thread.
+ */
+final class Questions {
+  private static final long NANOS_PER_MS = 1_000_000L;
+
+  /**
+   * A busy board is left so long before it is asked again, then twice as long, at most a second: a
+   * board that writes to its memory is soon done, and one that is at work on more is not hammered.
+   */
+  private static final long FIRST_REST_NANOS = 100_000_000L;
+
+  private static final long LONGEST_REST_NANOS = 1_000_000_000L;
+
+  /** A silent board has at most the twelfth part of a line that others are due on. */
+  private static final long SILENT_PART = 12;
+
+  private final HalfDuplexLine line;
+  private final TimeSource time;
+  private final PollSettings settings;
+  private final List<PolledBoard> boards;
+  private final Rest rest;
+  private final BooleanSupplier isStopping;
+  private long quietUntil;
+
+  /** Lets time pass to a monotonic time while gaps are told, or until the poller stops. */
+  @FunctionalInterface
+  interface Rest {
+    void until(long nanos) throws InterruptedException;
+  }
+
+  Questions(
+      HalfDuplexLine line,
+      TimeSource time,
+      PollSettings settings,
+      List<PolledBoard> boards,
+      Rest rest,
+      BooleanSupplier isStopping) {
+    this.line = line;
+    this.time = time;
+    this.settings = settings;
+    this.boards = boards;
+    this.rest = rest;
+    this.isStopping = isStopping;
+    this.quietUntil = time.monotonicNanos();
+  }
+
+  HalfDuplexLine line() {
+    return line;
+  }
+
+  /** Until then nothing is sent, because a board that missed a question needs quiet. */
+  long quietUntilNanos() {
+    return quietUntil;
+  }
+
+  /** Asks, and asks again where a frame came broken or the board was busy. */
+  Outcome ask(PolledBoard board, Request first) throws LinkException, InterruptedException {
+    Exchange exchange = new Exchange(line, time, board, settings.answerMs());
+    long until = time.monotonicNanos() + waitNanos(board);
+    long pause = FIRST_REST_NANOS;
+    int retries = board.isSilent() ? 0 : settings.retries();
+    Optional<Request> request = Optional.of(first);
+    Outcome outcome = Outcome.SILENT;
+    while (request.isPresent()) {
+      outcome = once(board, exchange, request.get());
+      long next = time.monotonicNanos() + pause;
+      if (outcome == Outcome.BUSY && next < until) {
+        rest.until(next);
+        pause = Math.min(LONGEST_REST_NANOS, 2 * pause);
+      } else if (retries > 0 && outcome.deservesRetry() && !exchange.hasWaited()) {
+        retries--;
+        rest.until(quietUntil);
+      } else {
+        return outcome;
+      }
+      request = isStopping.getAsBoolean() ? Optional.empty() : again(board);
+    }
+    return outcome;
+  }
+
+  private static Optional<Request> again(PolledBoard board) {
+    Optional<Request> again = board.dialogue().retry();
+    again.ifPresent(r -> board.retried());
+    return again;
+  }
+
+  private Outcome once(PolledBoard board, Exchange exchange, Request request)
+      throws LinkException, InterruptedException {
+    board.asked(patienceNanos(board));
+    Outcome outcome = exchange.ask(request, waitNanos(board));
+    if (line.takeStandstill()) {
+      boards.forEach(PolledBoard::stoodStill);
+    }
+    if (outcome == Outcome.ANSWERED || outcome == Outcome.BUSY) {
+      board.answered();
+    } else {
+      quietUntil = time.monotonicNanos() + quietNanos(board);
+    }
+    return outcome;
+  }
+
+  /** How long a board may think before its answer begins, ns. */
+  long patienceNanos(PolledBoard board) {
+    Patience stated = board.dialogue().patience();
+    return stated.answerWithinMs().orElse(settings.patienceMs()) * NANOS_PER_MS;
+  }
+
+  private static long quietNanos(PolledBoard board) {
+    return board.dialogue().patience().quietAfterMissMs() * NANOS_PER_MS;
+  }
+
+  /** The whole patience; of a silent board without a word on it, until another board is due. */
+  private long waitNanos(PolledBoard board) {
+    long whole = patienceNanos(board);
+    if (!board.isSilent() || isStated(board)) {
+      return whole;
+    }
+    long due =
+        boards.stream()
+            .filter(b -> b != board)
+            .mapToLong(PolledBoard::dueNanos)
+            .min()
+            .orElse(Long.MAX_VALUE);
+    long least = Math.min(whole, settings.answerMs() * NANOS_PER_MS);
+    return Math.max(least, Math.min(whole, due - time.monotonicNanos()));
+  }
+
+  private static boolean isStated(PolledBoard board) {
+    return board.dialogue().patience().answerWithinMs().isPresent();
+  }
+
+  /**
+   * How seldom a board may be asked while it is silent, so that the others of its line lose less
+   * than a tenth of their time to it, ns; 0 where it has the line alone.
+   */
+  long silentPaceNanos(PolledBoard board) {
+    if (boards.size() == 1) {
+      return 0;
+    }
+    long wait = isStated(board) ? patienceNanos(board) : settings.answerMs() * NANOS_PER_MS;
+    return SILENT_PART * (wait + line.pauseMs() * NANOS_PER_MS + quietNanos(board));
+  }
+}
