@@ -2,7 +2,6 @@ package org.cellherd.alert;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import org.cellherd.alert.rule.Rules;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -12,6 +11,7 @@ import java.util.Random;
 import java.util.stream.LongStream;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.State;

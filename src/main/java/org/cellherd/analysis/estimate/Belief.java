@@ -10,13 +10,11 @@ final class Belief {
   final double[] mean;
   final double[][] covariance;
   private final double[] gain;
-  private final int[] touched;
 
   Belief(int size) {
     mean = new double[size];
     covariance = new double[size][size];
     gain = new double[size];
-    touched = new int[size];
   }
 
   Belief copy() {
@@ -47,24 +45,27 @@ final class Belief {
 
   /**
    * Takes an observation of the sum that {@link #spread} was asked for last. Unknowns that have
-   * next to nothing to do with it are left alone, which is most of them.
+   * next to nothing to do with it are left alone. They are few, so whole rows are worked through:
+   * plain loops, of which the compiler works out several steps at once.
    */
   void update(double surprise, double variance) {
-    int n = 0;
     for (int i = 0; i < gain.length; i++) {
-      if (gain[i] * gain[i] > LEAST_SHARE * variance * covariance[i][i]) {
-        touched[n++] = i;
+      if (!(gain[i] * gain[i] > LEAST_SHARE * variance * covariance[i][i])) {
+        gain[i] = 0;
       }
     }
-    for (int a = 0; a < n; a++) {
-      int i = touched[a];
+    for (int i = 0; i < gain.length; i++) {
       double g = gain[i] / variance;
-      mean[i] += g * surprise;
-      double[] row = covariance[i];
-      for (int b = 0; b < n; b++) {
-        int j = touched[b];
-        row[j] -= g * gain[j];
+      if (g != 0) {
+        mean[i] += g * surprise;
+        subtract(covariance[i], g);
       }
+    }
+  }
+
+  private void subtract(double[] row, double g) {
+    for (int j = 0; j < row.length; j++) {
+      row[j] -= g * gain[j];
     }
   }
 
