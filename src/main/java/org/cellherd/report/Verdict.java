@@ -54,7 +54,7 @@ final class Verdict {
     if (input.tracks().toMs() - input.tracks().fromMs() >= ReportInput.MANY_DAYS_MS) {
       Optional<String> energy = energy();
       if (energy.isPresent()) {
-        return energy.get();
+        return WorstTrend.of(input.findings()).map(worst -> worst + " ").orElse("") + energy.get();
       }
     }
     return newest()
@@ -80,6 +80,7 @@ final class Verdict {
     if (days.size() < 2) {
       return Optional.empty();
     }
+    long partly = days.stream().filter(PlotFindings.Day::isPartlyHeard).count();
     List<Finding> tops = of(FindingName.FULL_CHARGE);
     String full =
         tops.isEmpty()
@@ -90,8 +91,9 @@ final class Verdict {
     return Optional.of(
         String.format(
             Locale.ROOT,
-            "On %d days %.1f kWh went in and %.1f kWh came out; %s.",
+            "On %d days%s %.1f kWh went in and %.1f kWh came out; %s.",
             days.size(),
+            partly == 0 ? "" : String.format(Locale.ROOT, " (%d of them heard in part)", partly),
             days.stream().mapToDouble(PlotFindings.Day::chargedWh).sum() / WH_PER_KWH,
             days.stream().mapToDouble(PlotFindings.Day::dischargedWh).sum() / WH_PER_KWH,
             full));

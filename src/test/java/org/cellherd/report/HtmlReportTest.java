@@ -103,12 +103,7 @@ class HtmlReportTest {
   @ParameterizedTest
   @EnumSource(Plots.class)
   void everyPlotIsWellFormedSvgAndAPicture(Plots plot) throws Exception {
-    ReportInput input =
-        switch (plot) {
-          case ENERGY -> Nights.season();
-          case DISCHARGE -> Nights.tests();
-          default -> Nights.first();
-        };
+    ReportInput input = holding(plot);
     for (Theme theme : Theme.values()) {
       Scene scene = plot.scene(input.plots(), plot.wide()).orElseThrow();
       String svg = SvgWriter.file(scene, theme);
@@ -123,11 +118,19 @@ class HtmlReportTest {
     }
   }
 
+  private static ReportInput holding(Plots plot) {
+    return switch (plot) {
+      case ENERGY, RANGE, LEADS, CAPACITY, RESISTANCE -> new DrawnSeason(7, true).input();
+      case DISCHARGE -> Nights.tests();
+      default -> Nights.first();
+    };
+  }
+
   /** Over charge there is no time at which a note could stand. */
   @ParameterizedTest
   @EnumSource(value = Plots.class, mode = EnumSource.Mode.EXCLUDE, names = "DISCHARGE")
   void anOwnersNoteStandsOnEveryPlot(Plots plot) {
-    ReportInput input = plot == Plots.ENERGY ? Nights.season() : Nights.first();
+    ReportInput input = holding(plot);
 
     String svg = SvgWriter.file(plot.scene(input.plots(), plot.wide()).orElseThrow(), Theme.LIGHT);
 

@@ -5,7 +5,6 @@ import java.util.List;
 import java.util.Locale;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.AgeingResult;
-import org.cellherd.analysis.result.AgeingResult.Leaking;
 import org.cellherd.analysis.result.AgeingResult.Life;
 import org.cellherd.pack.Spoken;
 
@@ -33,7 +32,7 @@ final class AgeingSentence {
                         " It changes by %.1f %% of the rated a year (%s).",
                         trend.mid(), Spoken.between(trend.low(), trend.high(), 1))));
     life(text, f);
-    leaks(text, f);
+    f.leaking().forEach(leak -> text.append(' ').append(LeakWords.of(leak)));
     return text.toString();
   }
 
@@ -70,25 +69,6 @@ final class AgeingSentence {
     return say(
         "to %d %%: about %.0f years (%s)",
         toPct, years.mid(), Spoken.between(years.low(), years.high(), 0));
-  }
-
-  private static void leaks(StringBuilder text, AgeingResult f) {
-    for (Leaking leak : f.leaking()) {
-      String most = Spoken.high(leak.daysTo5Pct().high(), 0);
-      Interval ma = leak.leakMa();
-      text.append(
-          say(
-              " Cell %d falls behind from one full charge to the next: it loses %s mA more than"
-                  + " the median cell, 5 %% of the rating in %s days.",
-              leak.cell(),
-              leak.isOpen()
-                  ? "at least " + Spoken.low(ma.low(), 1)
-                  : Spoken.between(ma.low(), ma.high(), 1),
-              leak.isOpen()
-                  ? "at most " + most
-                  : Spoken.low(leak.daysTo5Pct().low(), 0) + " to " + most));
-      text.append(leak.isOpen() ? " It no longer comes to the top, so it may be more." : "");
-    }
   }
 
   private static String say(String format, Object... values) {

@@ -59,11 +59,13 @@ final class ReportData {
         new ArrayList<>(
             new LogAnalysis(file, pack)
                 .findings(EnumSet.allOf(FindingName.class), OptionalLong.empty(), to));
-    // The state of charge is drawn over time: what was known each hour, too.
-    List<Finding> soc = file.history().findings(pack.plan().id(), FindingName.SOC, fromMs, toMs);
-    long newest = soc.isEmpty() ? Long.MIN_VALUE : soc.get(soc.size() - 1).toMs();
-    found.removeIf(f -> f.name() == FindingName.SOC && f.toMs() <= newest);
-    found.addAll(soc);
+    // What is drawn over time: also what was known before.
+    for (FindingName name : List.of(FindingName.SOC, FindingName.RESISTANCE)) {
+      List<Finding> stored = file.history().findings(pack.plan().id(), name, fromMs, toMs);
+      long newest = stored.isEmpty() ? Long.MIN_VALUE : stored.get(stored.size() - 1).toMs();
+      found.removeIf(f -> f.name() == name && f.toMs() <= newest);
+      found.addAll(stored);
+    }
     found.sort(Comparator.comparingLong(Finding::toMs));
     return found;
   }

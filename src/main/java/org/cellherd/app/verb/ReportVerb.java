@@ -106,7 +106,8 @@ final class ReportVerb implements Callable<Integer> {
       names = "--plot",
       paramLabel = "PLOT",
       description =
-          "Of svg and png: herd (default), discharge, cells, current, temperature, soc, energy.")
+          "Of svg and png: discharge, leads, energy, range, capacity, resistance, herd (default),"
+              + " cells, current, temperature, soc.")
   private @Nullable String plot;
 
   @Option(names = "--dark", description = "A plot for dark pages.")

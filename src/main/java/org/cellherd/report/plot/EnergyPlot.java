@@ -13,7 +13,10 @@ import org.cellherd.report.scene.Shape;
 final class EnergyPlot {
 
   /** Fewer days are told by the table alone. */
-  private static final int LEAST_DAYS = 3;
+  static final int LEAST_DAYS = 3;
+
+  /** How pale the bar of a day is that was heard in part. */
+  private static final double PALE = 0.4;
 
   private static final double WH_PER_KWH = 1000;
 
@@ -49,14 +52,41 @@ final class EnergyPlot {
   }
 
   private static void bars(Frame frame, ValueAxis value, PlotFindings.Day day) {
-    double left = frame.time().x(day.fromMs());
-    double width = frame.time().x(day.toMs()) - left;
-    double x = left + width * (1 - BAR) / 2;
     double zero = value.y(0);
     double top = value.y(day.chargedWh() / WH_PER_KWH);
     double bottom = value.y(-day.dischargedWh() / WH_PER_KWH);
-    frame.add(new Shape.Box(x, top, width * BAR, zero - top, Ink.S5));
-    frame.add(new Shape.Box(x, zero, width * BAR, bottom - zero, Ink.S1));
+    bar(frame, day, top, zero - top, Ink.S5);
+    bar(frame, day, zero, bottom - zero, Ink.S1);
+  }
+
+  /** A day's bar, pale where the day was heard in part. */
+  static void bar(Frame frame, PlotFindings.Day day, double top, double height, Ink ink) {
+    double left = frame.time().x(day.fromMs());
+    double width = frame.time().x(day.toMs()) - left;
+    double x = left + width * (1 - BAR) / 2;
+    double right = x + width * BAR;
+    if (day.isPartlyHeard()) {
+      Points outline =
+          new Points.Builder()
+              .to(x, top)
+              .to(right, top)
+              .to(right, top + height)
+              .to(x, top + height)
+              .build();
+      frame.add(new Shape.Area(outline, ink, PALE));
+    } else {
+      frame.add(new Shape.Box(x, top, width * BAR, height, ink));
+    }
+  }
+
+  /** " Pale: 3 days that were heard in part."; empty without such days. */
+  static String partly(List<PlotFindings.Day> days) {
+    long count = days.stream().filter(PlotFindings.Day::isPartlyHeard).count();
+    return count == 0
+        ? ""
+        : " Pale: "
+            + (count == 1 ? "one day" : count + " days")
+            + " with readings for only part of the time.";
   }
 
   private static void words(Frame frame, ValueAxis value, PlotSize size) {
@@ -73,10 +103,11 @@ final class EnergyPlot {
     double in = days.stream().mapToDouble(PlotFindings.Day::chargedWh).sum();
     double out = days.stream().mapToDouble(PlotFindings.Day::dischargedWh).sum();
     return String.format(
-        Locale.ROOT,
-        "%d days: %.1f kWh in, %.1f kWh out. Charged above the line, discharged below it.",
-        days.size(),
-        in / WH_PER_KWH,
-        out / WH_PER_KWH);
+            Locale.ROOT,
+            "%d days: %.1f kWh in, %.1f kWh out. Charged above the line, discharged below it.",
+            days.size(),
+            in / WH_PER_KWH,
+            out / WH_PER_KWH)
+        + partly(days);
   }
 }

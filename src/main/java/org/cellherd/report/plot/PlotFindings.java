@@ -13,15 +13,47 @@ import org.cellherd.analysis.result.SocResult;
  *
  * @param days energy of each day; the first instant of a new one is none yet
  * @param soc state of charge as the log knows it
+ * @param season leads and resistances of months
  * @param tests capacity tests with their curves
  */
-public record PlotFindings(List<Day> days, List<Soc> soc, List<TestedDischarge> tests) {
+public record PlotFindings(
+    List<Day> days, List<Soc> soc, SeasonFindings season, List<TestedDischarge> tests) {
 
   /** Nothing found. */
-  public static final PlotFindings NONE = new PlotFindings(List.of(), List.of(), List.of());
+  public static final PlotFindings NONE = of(List.of());
 
-  /** Energy between two times, ms UTC, in and out in Wh. */
-  public record Day(long fromMs, long toMs, double chargedWh, double dischargedWh) {}
+  /**
+   * One day.
+   *
+   * @param fromMs its begin, ms UTC
+   * @param toMs its end
+   * @param chargedWh what went in
+   * @param dischargedWh what came out
+   * @param lowPct lowest state of charge; NaN when not known
+   * @param highPct highest
+   * @param coveragePct share of it that was heard; NaN when not known
+   */
+  public record Day(
+      long fromMs,
+      long toMs,
+      double chargedWh,
+      double dischargedWh,
+      double lowPct,
+      double highPct,
+      double coveragePct) {
+
+    /** Below this what is missing may exceed the errors of common current sensors, some percent. */
+    private static final double WHOLE_PCT = 97;
+
+    /** True where a part of the day is missing that counts. */
+    public boolean isPartlyHeard() {
+      return coveragePct < WHOLE_PCT;
+    }
+
+    boolean isRangeKnown() {
+      return !Double.isNaN(lowPct) && !Double.isNaN(highPct);
+    }
+  }
 
   /** At a time, ms UTC, between two bounds, percent. */
   public record Soc(long atMs, double low, double high) {}
@@ -35,7 +67,7 @@ public record PlotFindings(List<Day> days, List<Soc> soc, List<TestedDischarge> 
 
   /** The same with capacity tests. */
   public PlotFindings with(List<TestedDischarge> curves) {
-    return new PlotFindings(days, soc, curves);
+    return new PlotFindings(days, soc, season, curves);
   }
 
   /** Those of a report's findings, which are in the order of their end. */
@@ -46,7 +78,13 @@ public record PlotFindings(List<Day> days, List<Soc> soc, List<TestedDischarge> 
       if (finding.result() instanceof EnergyResult day && finding.toMs() > finding.fromMs()) {
         days.add(
             new Day(
-                finding.fromMs(), finding.toMs(), day.chargedWh().mid(), day.dischargedWh().mid()));
+                finding.fromMs(),
+                finding.toMs(),
+                day.chargedWh().mid(),
+                day.dischargedWh().mid(),
+                day.socMinPct(),
+                day.socMaxPct(),
+                day.coveragePct()));
       } else if (finding.result() instanceof SocResult known) {
         Interval pct = known.socPct();
         if (Double.isFinite(pct.low()) && Double.isFinite(pct.high())) {
@@ -54,6 +92,6 @@ public record PlotFindings(List<Day> days, List<Soc> soc, List<TestedDischarge> 
         }
       }
     }
-    return new PlotFindings(days, soc, List.of());
+    return new PlotFindings(days, soc, SeasonFindings.of(findings), List.of());
   }
 }

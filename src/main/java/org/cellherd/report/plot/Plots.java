@@ -9,6 +9,16 @@ import org.cellherd.report.scene.Scene;
 public enum Plots implements Worded {
   /** Capacity tests as voltage over charge. */
   DISCHARGE(400),
+  /** Each cell's lead at every full charge. */
+  LEADS(320),
+  /** Energy of each day. */
+  ENERGY(240),
+  /** State of charge of each day, lowest to highest. */
+  RANGE(200),
+  /** Capacity, test by test. */
+  CAPACITY(240),
+  /** Each cell's resistance over months. */
+  RESISTANCE(240),
   /** Every cell's distance from the pack's median. */
   HERD(380),
   /** Cell voltages. */
@@ -18,9 +28,7 @@ public enum Plots implements Worded {
   /** Temperatures. */
   TEMPERATURE(220),
   /** State of charge: the board's own, and within which bounds the log knows it. */
-  SOC(200),
-  /** Energy of each day. */
-  ENERGY(240);
+  SOC(200);
 
   private final double height;
 
@@ -52,7 +60,11 @@ public enum Plots implements Worded {
       case CURRENT -> new LinePlot(input, size, Channel.Kind.CURRENT).scene();
       case TEMPERATURE -> new LinePlot(input, size, Channel.Kind.TEMPERATURE).scene();
       case SOC -> SocPlot.scene(input, size);
+      case LEADS -> SeasonPlots.leads(input, size);
       case ENERGY -> EnergyPlot.scene(input, size);
+      case RANGE -> RangePlot.scene(input, size);
+      case CAPACITY -> SeasonPlots.capacity(input, size);
+      case RESISTANCE -> SeasonPlots.resistance(input, size);
     };
   }
 

@@ -1,0 +1,67 @@
+package org.cellherd.report;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.ageing.LeakWords;
+import org.cellherd.analysis.result.AgeingResult;
+import org.cellherd.analysis.result.AgeingResult.Leaking;
+import org.cellherd.pack.Spoken;
+
+/** What gets worse over months, the worst first: only what the errors do not leave open. */
+final class WorstTrend {
+
+  private WorstTrend() {}
+
+  /** One or two sentences; empty where the log is too young to tell any trend. */
+  static Optional<String> of(List<Finding> findings) {
+    return findings.stream()
+        .filter(f -> f.result() instanceof AgeingResult)
+        .max(Comparator.comparingLong(Finding::toMs))
+        .map(f -> (AgeingResult) f.result())
+        .flatMap(WorstTrend::of);
+  }
+
+  private static Optional<String> of(AgeingResult ageing) {
+    Optional<Interval> capacity = ageing.capacityTrendPctPerYear();
+    boolean isFalling = capacity.filter(trend -> trend.high() < 0).isPresent();
+    Optional<String> leak = leak(ageing.leaking());
+    if (leak.isPresent() || isFalling) {
+      return Optional.of(
+          leak.orElse("") + capacity.filter(c -> isFalling).map(c -> falls(c, leak)).orElse(""));
+    }
+    return ageing.leadGrowth().isEmpty() && capacity.isEmpty()
+        ? Optional.empty()
+        : Optional.of("Nothing surely gets worse yet.");
+  }
+
+  private static Optional<String> leak(List<Leaking> leaking) {
+    Optional<Leaking> worst =
+        leaking.stream().max(Comparator.comparingDouble(l -> l.leakMa().low()));
+    return worst.map(
+        leak -> {
+          List<String> others =
+              leaking.stream()
+                  .filter(l -> l.cell() != leak.cell())
+                  .map(l -> Integer.toString(l.cell()))
+                  .toList();
+          return LeakWords.of(leak)
+              + (others.isEmpty()
+                  ? ""
+                  : (others.size() == 1 ? " So does cell " : " So do cells ")
+                      + String.join(", ", others)
+                      + ", less.");
+        });
+  }
+
+  private static String falls(Interval trend, Optional<String> leak) {
+    return String.format(
+        Locale.ROOT,
+        "%sCapacity falls by %s %% of the rated a year.",
+        leak.isPresent() ? " " : "",
+        Spoken.between(-trend.high(), -trend.low(), 1));
+  }
+}

@@ -1,0 +1,60 @@
+package org.cellherd.report.plot;
+
+import java.util.Comparator;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.cellherd.pack.SpokenTime;
+import org.cellherd.report.scene.Ink;
+import org.cellherd.report.scene.Scene;
+
+/** How full and how empty the pack was on each day. */
+final class RangePlot {
+
+  private RangePlot() {}
+
+  static Optional<Scene> scene(PlotInput input, PlotSize size) {
+    List<PlotFindings.Day> days =
+        input.findings().days().stream().filter(PlotFindings.Day::isRangeKnown).toList();
+    if (days.size() < EnergyPlot.LEAST_DAYS) {
+      return Optional.empty();
+    }
+    ValueAxis value = ValueAxis.even(0, 100, PlotSize.TOP, size.plotHeight());
+    Frame frame = new Frame(input, size, value);
+    frame.gaps();
+    frame.grid("%");
+    for (PlotFindings.Day day : days) {
+      double high = value.y(day.highPct());
+      double height = Math.max(1.5, value.y(day.lowPct()) - high);
+      EnergyPlot.bar(frame, day, high, height, Ink.S3);
+    }
+    frame.marks();
+    return Optional.of(
+        new Scene(
+            size.width(),
+            size.height(),
+            "State of charge of each day, lowest to highest",
+            description(input, days),
+            frame.shapes()));
+  }
+
+  private static String description(PlotInput input, List<PlotFindings.Day> days) {
+    PlotFindings.Day lowest =
+        days.stream().min(Comparator.comparingDouble(PlotFindings.Day::lowPct)).orElseThrow();
+    return String.format(
+            Locale.ROOT,
+            "Lowest: %.0f %% on %s.",
+            lowest.lowPct(),
+            SpokenTime.day(lowest.fromMs(), input.zone()))
+        + unknown(input.findings().days().size() - days.size())
+        + EnergyPlot.partly(days);
+  }
+
+  private static String unknown(int count) {
+    return count == 0
+        ? ""
+        : " Of "
+            + (count == 1 ? "one day" : count + " days")
+            + " it is not known: too long after a full charge.";
+  }
+}
