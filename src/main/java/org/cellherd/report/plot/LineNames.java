@@ -79,7 +79,9 @@ final class LineNames {
 
   private void draw(Entry entry, List<Shape> shapes) {
     double edge = size.left() + size.plotWidth();
-    double text = edge + (size.narrow() ? 8 : 24);
+    // A phone has room for the number of a cell; a longer name ends at the edge.
+    double longer = size.narrow() ? Math.max(0, entry.name.length() - 3) * 8 : 0;
+    double text = edge + (size.narrow() ? 8 : 24) - longer;
     shapes.add(
         new Shape.Path(
             Points.line(edge + 1, entry.lineY, text - 3, entry.y),

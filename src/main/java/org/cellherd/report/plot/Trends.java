@@ -63,7 +63,12 @@ final class Trends {
       }
       trends.add(rate + 1, test.fromMs(), test.ah());
     }
-    return trends.named(number -> "at " + Spoken.amps(rates.get(number - 1)));
+    return trends.named(number -> amps(rates.get(number - 1)));
+  }
+
+  /** "20 A", "5.4 A". */
+  private static String amps(double rate) {
+    return Spoken.number(rate, rate < 9.95 ? 1 : 0) + " A";
   }
 
   private static boolean areTwo(double amps, double other) {
