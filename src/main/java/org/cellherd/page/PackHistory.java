@@ -1,6 +1,7 @@
 package org.cellherd.page;
 
 import java.util.List;
+import java.util.OptionalLong;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.StorageFailure;
@@ -27,13 +28,24 @@ public interface PackHistory {
    * @param gaps stretches without readings, as far as the log names them
    * @param alerts in the order of their raising
    * @param remarks what people noted
+   * @param beganMs when the log of the pack began, ms UTC: before that nothing was silent
    */
-  record Stretch(Tracks tracks, List<Gap> gaps, List<AlertSpan> alerts, List<Remark> remarks) {
+  record Stretch(
+      Tracks tracks,
+      List<Gap> gaps,
+      List<AlertSpan> alerts,
+      List<Remark> remarks,
+      OptionalLong beganMs) {
     /** Copies the lists. */
     public Stretch {
       gaps = List.copyOf(gaps);
       alerts = List.copyOf(alerts);
       remarks = List.copyOf(remarks);
+    }
+
+    /** Of a log whose begin does not matter. */
+    public Stretch(Tracks tracks, List<Gap> gaps, List<AlertSpan> alerts, List<Remark> remarks) {
+      this(tracks, gaps, alerts, remarks, OptionalLong.empty());
     }
   }
 }

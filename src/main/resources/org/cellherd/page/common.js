@@ -39,13 +39,22 @@ export const pen = (number, width) => {
   return { ink: `s${((number - 1) % 7) + 1}`, dash: style.map((length) => length * width) };
 };
 
-export const site = { zone: undefined };
+/** Times are those of the site, wherever the browser is. */
+export const site = { zone: document.body.dataset.zone };
 const format = (options) => {
   try {
     return new Intl.DateTimeFormat('en-GB', { timeZone: site.zone, ...options });
   } catch {
     return new Intl.DateTimeFormat('en-GB', options);
   }
+};
+/** Time of the site's clocks, such as 2026-03-28T18:00. */
+export const wall = (ms) => {
+  const parts = Object.fromEntries(
+    format({
+      year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', hourCycle: 'h23',
+    }).formatToParts(ms).map(({ type, value }) => [type, value]));
+  return `${parts.year}-${parts.month}-${parts.day}T${parts.hour}:${parts.minute}`;
 };
 export const clock = (ms) => format({ hour: '2-digit', minute: '2-digit' }).format(ms);
 export const second = (ms) => format({ hour: '2-digit', minute: '2-digit', second: '2-digit' }).format(ms);

@@ -1,5 +1,5 @@
 // Any night, day, month or year of a pack from the log.
-import { clock, day, el, name, pen, plain, signed, site } from '/asset/common.js';
+import { clock, day, el, name, pen, plain, signed, site, wall } from '/asset/common.js';
 
 const main = document.getElementById('main');
 const packId = document.body.dataset.pack;
@@ -12,20 +12,17 @@ const LENGTH = { night: 16, day: 10, month: 7, year: 4 };
 const iso = (date) => date.toISOString().slice(0, 10);
 
 /** The night that goes on, or that ended this morning. */
-const lastNight = () => {
-  const noon = new Date(Date.now() - new Date().getTimezoneOffset() * 60000 - 12 * 3600000);
-  return `${iso(noon)}-night`;
-};
+const lastNight = () => `${wall(Date.now() - 12 * 3600000).slice(0, 10)}-night`;
 
 const kind = el('select', { id: 'kind' },
   Object.keys(LENGTH).map((word) => el('option', { value: word }, word)));
 const date = el('input', { id: 'date', type: 'date', required: true });
 const earlier = el('button', { type: 'button' }, 'Earlier');
 const later = el('button', { type: 'button' }, 'Later');
-const status = el('p', { class: 'headline', role: 'status' });
+const status = el('p', { class: 'headline calm', role: 'status' });
 const plots = el('div', { class: 'plots' });
 
-/** A span of the address that is none of these, until another is chosen. */
+/** A span of the address, or one dragged across a plot, until another is chosen. */
 let free = null;
 const span = () =>
   free ?? (kind.value === 'night' ? `${date.value}-night` : date.value.slice(0, LENGTH[kind.value]));
@@ -66,9 +63,12 @@ const silences = (data) => {
     }
   });
   if (from !== null) found.push([from, data.to_s]);
-  // What is still to come is no silence.
+  // Before the log began and what is still to come is no silence.
   const now = Date.now() / 1000;
-  return found.filter(([start]) => start < now).map(([start, stop]) => [start, Math.min(stop, now)]);
+  const began = data.began_s ?? data.from_s;
+  return found
+    .map(([start, stop]) => [Math.max(start, began), Math.min(stop, now)])
+    .filter(([start, stop]) => start < stop);
 };
 
 const shade = (u, from, to, low, high, ink) => {
@@ -209,7 +209,7 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
     height,
     tzDate: (s) => (site.zone ? uPlot.tzDate(new Date(s * 1000), site.zone) : new Date(s * 1000)),
     legend: { markers: { dash: (u, i) => keyOf(series[i - 1]) } },
-    cursor: { sync: { key: 'past' }, y: false, focus: { prox: 16 } },
+    cursor: { sync: { key: 'past' }, y: false, focus: { prox: 16 }, drag: { x: true, y: false, setScale: false } },
     focus: { alpha: 0.35 },
     scales: {
       x: { time: true, range: [data.from_s, data.to_s] },
@@ -249,6 +249,7 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
           if (range) band(u, data, range.band);
         },
       ],
+      setSelect: [(u) => u.select.width > 4 && dragged(u)],
       draw: [
         (u) => {
           limits.forEach(({ value, name: text }) => limit(u, value, text, ratio));
@@ -334,7 +335,9 @@ const show = (data) => {
   plots.classList.toggle('drawn-dark', dark.matches);
   const cells = data.cell_tenth_mv;
   const isHeard = cells.length > 0 || data.current_ma;
-  status.textContent = isHeard ? '' : 'The log holds no readings of this time.';
+  const began = data.began_s > data.from_s ? `The log begins on ${stamp(data.began_s)}. ` : '';
+  const closer = 'Drag across a plot to look closer.';
+  status.textContent = `${began}${isHeard ? closer : 'The log holds no readings of this time.'}`;
   if (!isHeard) return;
   const limits = (of) => data.limits.filter((level) => level.of === of);
   if (cells.length > 1) {
@@ -403,6 +406,16 @@ const lists = (data) => {
 let shown = null;
 let asked = 0;
 
+/** Looks closer at what was dragged across; whole minutes, at least two. */
+const dragged = (u) => {
+  const { left, width } = u.select;
+  const from = Math.floor(u.posToVal(left, 'x') / 60) * 60;
+  const to = Math.max(from + 120, Math.ceil(u.posToVal(left + width, 'x') / 60) * 60);
+  free = `${wall(from * 1000)}..${wall(to * 1000)}`;
+  date.value = free.slice(0, 10);
+  load();
+};
+
 const load = async () => {
   const mine = ++asked;
   history.replaceState(null, '', `?span=${span()}`);
@@ -413,7 +426,6 @@ const load = async () => {
     if (mine !== asked) return;
     if (answer?.ok) {
       shown = await answer.json();
-      site.zone = shown.zone;
       show(shown);
       return;
     }

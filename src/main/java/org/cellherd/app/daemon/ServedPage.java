@@ -110,7 +110,7 @@ final class ServedPage {
         LogStretch stretch = new LogStretch(file, plan, fromMs, toMs);
         List<Gap> gaps = new ArrayList<>();
         Tracks tracks = stretch.tracks(gaps);
-        return new Stretch(tracks, gaps, stretch.alerts(), stretch.remarks());
+        return new Stretch(tracks, gaps, stretch.alerts(), stretch.remarks(), file.oldestMs(pack));
       }
     }
 

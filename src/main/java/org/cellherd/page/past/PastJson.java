@@ -55,7 +55,9 @@ public final class PastJson {
 
   private String text() {
     out.append("{\"from_s\":").append(tracks.fromMs() / 1000).append(",\"to_s\":");
-    out.append(tracks.toMs() / 1000).append(",\"at_s\":");
+    out.append(tracks.toMs() / 1000);
+    stretch.beganMs().ifPresent(ms -> out.append(",\"began_s\":").append(ms / 1000));
+    out.append(",\"at_s\":");
     double columnS = (tracks.toMs() - tracks.fromMs()) / MS_PER_S / tracks.columns();
     numbers(c -> tracks.fromMs() / MS_PER_S + (c + 0.5) * columnS);
     several("away_tenth_mv", Channel.Kind.CELL, TENTHS, true);

@@ -1,5 +1,6 @@
 package org.cellherd.page.site;
 
+import java.time.ZoneId;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.cellherd.pack.Cautions;
@@ -11,10 +12,12 @@ final class Shell {
   private static final String VIEWPORT = "width=device-width,initial-scale=1";
 
   private final String site;
+  private final ZoneId zone;
   private final boolean hasReports;
 
-  Shell(String site, boolean hasReports) {
+  Shell(String site, ZoneId zone, boolean hasReports) {
     this.site = site;
+    this.zone = zone;
     this.hasReports = hasReports;
   }
 
@@ -84,7 +87,9 @@ final class Shell {
     return document(
         title + " \u00b7 " + site,
         head,
-        "<body"
+        "<body data-zone=\""
+            + Markup.attribute(zone.getId())
+            + "\""
             + data
             + "><a class=\"skip\" href=\"#main\">Skip to content</a>"
             + header()

@@ -2,6 +2,7 @@ package org.cellherd.page.site;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.time.ZoneOffset;
 import java.util.stream.Stream;
 import org.cellherd.pack.Cautions;
 import org.cellherd.report.scene.Markup;
@@ -11,7 +12,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 final class ShellTest {
 
   static Stream<String> pages() {
-    Shell shell = new Shell("cabin", true);
+    Shell shell = new Shell("cabin", ZoneOffset.UTC, true);
     return Stream.of(
         shell.now("", ""),
         shell.now("crate", "Crate"),

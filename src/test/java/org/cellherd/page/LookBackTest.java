@@ -1,0 +1,172 @@
+package org.cellherd.page;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.time.Duration;
+import java.time.Instant;
+import java.time.LocalDateTime;
+import java.time.ZoneId;
+import java.util.List;
+import java.util.OptionalLong;
+import java.util.Random;
+import org.cellherd.Browser;
+import org.cellherd.BrowserTab;
+import org.cellherd.pack.Facts;
+import org.cellherd.report.plot.Tracks;
+import org.junit.jupiter.api.AfterAll;
+import org.junit.jupiter.api.AfterEach;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** Looking back in a browser that is far from the site: whose hours, and what was silent. */
+final class LookBackTest {
+
+  private static final ZoneId SITE = ZoneId.of("Europe/Lisbon");
+  private static final String DRAWN = "document.querySelectorAll('.plot canvas').length > 2";
+  private static Browser browser;
+
+  private final StandingWall time = new StandingWall(TestPacks.NOON);
+  private BrowserTab tab;
+  private TestPage page;
+
+  @BeforeAll
+  static void startBrowser() {
+    browser = Browser.start();
+  }
+
+  @AfterAll
+  static void stopBrowser() {
+    if (browser != null) {
+      browser.close();
+    }
+  }
+
+  @BeforeEach
+  void open() {
+    tab = browser.tab();
+    tab.call("Emulation.setTimezoneOverride", Facts.of().put("timezoneId", "Asia/Tokyo").build());
+    page = TestPage.of(TestPage.open(), TestPacks.one(), LookBackTest::past, time);
+  }
+
+  @AfterEach
+  void close() {
+    tab.close();
+    page.close();
+  }
+
+  /** The log begins a third into whatever is asked for, and is silent for its last quarter. */
+  private static PackHistory.Stretch past(String pack, long from, long to) {
+    long began = from + (to - from) / 3;
+    Tracks tracks = new Tracks(from, to);
+    for (long t = began; t < to - (to - from) / 4; t += Math.max(60_000, (to - from) / 960)) {
+      tracks.add(TestPacks.reading(t));
+    }
+    return new PackHistory.Stretch(tracks, List.of(), List.of(), List.of(), OptionalLong.of(began));
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3})
+  void whatIsDraggedAcrossIsShownByTheHoursOfTheSite(long seed) {
+    Random random = new Random(seed);
+    LocalDateTime from =
+        LocalDateTime.of(2026, 1 + random.nextInt(6), 1 + random.nextInt(28), 12, 0);
+    LocalDateTime to = from.plusDays(1 + random.nextInt(3));
+    tab.go(page.address() + "/pack/crate/past?span=" + from + ".." + to);
+    tab.await(DRAWN);
+    double first = 0.1 + 0.3 * random.nextDouble();
+    double last = first + 0.2 + 0.3 * random.nextDouble();
+
+    drag(first, last);
+
+    tab.await("location.search !== '?span=" + from + ".." + to + "'");
+    String[] span = tab.text("location.search").substring("?span=".length()).split("\\.\\.");
+    assertNear(LocalDateTime.parse(span[0]), from, to, first);
+    assertNear(LocalDateTime.parse(span[1]), from, to, last);
+  }
+
+  private static void assertNear(
+      LocalDateTime shown, LocalDateTime from, LocalDateTime to, double at) {
+    long fromMs = from.atZone(SITE).toInstant().toEpochMilli();
+    long length = to.atZone(SITE).toInstant().toEpochMilli() - fromMs;
+    Instant meant = Instant.ofEpochMilli(fromMs + Math.round(length * at));
+    // Two pixels of some hundred, and the whole minute.
+    assertThat(Duration.between(shown.atZone(SITE).toInstant(), meant).abs())
+        .isLessThan(Duration.ofMillis(60_000 + length / 150));
+  }
+
+  /** Over a share of the first plot's width. */
+  private void drag(double first, double last) {
+    tab.evaluate("document.querySelector('.u-over').scrollIntoView({block: 'center'})");
+    String box = "document.querySelector('.u-over').getBoundingClientRect()";
+    double left = tab.number(box + ".left");
+    double width = tab.number(box + ".width");
+    double y = tab.number(box + ".top") + 20;
+    mouse("mouseMoved", left + width * first, y, "none");
+    mouse("mousePressed", left + width * first, y, "left");
+    mouse("mouseMoved", left + width * (first + last) / 2, y, "left");
+    mouse("mouseMoved", left + width * last, y, "left");
+    mouse("mouseReleased", left + width * last, y, "left");
+  }
+
+  private void mouse(String type, double x, double y, String button) {
+    tab.call(
+        "Input.dispatchMouseEvent",
+        Facts.of()
+            .put("type", type)
+            .put("x", x, 2)
+            .put("y", y, 2)
+            .put("button", button)
+            .put("buttons", button.equals("left") && !type.equals("mouseReleased") ? 1 : 0)
+            .put("clickCount", type.equals("mouseMoved") ? 0 : 1)
+            .build());
+  }
+
+  @Test
+  void onlyWhatTheLogMissedLooksSilent() {
+    tab.go(page.address() + "/pack/crate/past?span=2026-01-10T12:00..2026-01-11T12:00");
+    tab.await(DRAWN);
+
+    assertThat(tab.text("document.querySelector('.headline').textContent"))
+        .contains("The log begins on 10 Jan 2026 20:00.");
+    assertThat(silentShare(0.02, 0.31)).isZero();
+    assertThat(silentShare(0.36, 0.72)).isZero();
+    assertThat(silentShare(0.78, 0.98)).isGreaterThan(0.5);
+  }
+
+  /** Share of pixels in the colour of silence between two shares of the width. */
+  private double silentShare(double from, double to) {
+    return tab.number(
+        "(() => { const c = document.querySelectorAll('.plot')[1].querySelector('canvas');"
+            + "const u = c.parentNode.querySelector('.u-over'), r = devicePixelRatio;"
+            + "const x = (u.offsetLeft + u.offsetWidth * "
+            + from
+            + ") * r, w = u.offsetWidth * "
+            + (to - from)
+            + " * r;"
+            + "const probe = document.createElement('canvas').getContext('2d');"
+            + "probe.fillStyle = getComputedStyle(document.documentElement).getPropertyValue('--gap');"
+            + "probe.fillRect(0, 0, 1, 1); const g = probe.getImageData(0, 0, 1, 1).data;"
+            + "const d = c.getContext('2d').getImageData(x, (u.offsetTop + 9) * r, w, 1).data;"
+            + "let n = 0; for (let i = 0; i < d.length; i += 4)"
+            + " if (d[i] === g[0] && d[i + 1] === g[1] && d[i + 3] === 255) n++;"
+            + "return n / (d.length / 4); })()");
+  }
+
+  @Test
+  void theLastNightIsTheSites() {
+    String before = night();
+    tab.go(page.address() + "/pack/crate/past");
+
+    tab.await("location.search.endsWith('-night')");
+    assertThat(tab.text("location.search")).isIn("?span=" + before, "?span=" + night());
+  }
+
+  /** The night that goes on, by the browser's clock and the site's hours. */
+  private String night() {
+    Instant now = Instant.ofEpochMilli((long) tab.number("Date.now()"));
+    return now.minus(Duration.ofHours(12)).atZone(SITE).toLocalDate() + "-night";
+  }
+}
