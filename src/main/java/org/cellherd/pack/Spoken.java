@@ -2,6 +2,9 @@ package org.cellherd.pack;
 
 import java.math.BigDecimal;
 import java.math.RoundingMode;
+import java.time.Duration;
+import java.util.ArrayList;
+import java.util.List;
 
 /** Numbers as people read them, the same in alerts, checks and reports. */
 public final class Spoken {
@@ -92,6 +95,24 @@ public final class Spoken {
   /** The same as an upper bound, rounded up. */
   public static String shorterThan(long ms) {
     return duration(ms, RoundingMode.CEILING, 1);
+  }
+
+  /** All of a duration, so that it can be reckoned with: 1 day 2 h 30 min. */
+  public static String exactly(long ms) {
+    Duration d = Duration.ofMillis(ms);
+    List<String> parts = new ArrayList<>();
+    add(parts, d.toDaysPart(), d.toDaysPart() == 1 ? "day" : "days");
+    add(parts, d.toHoursPart(), "h");
+    add(parts, d.toMinutesPart(), "min");
+    add(parts, d.toSecondsPart(), "s");
+    add(parts, d.toMillisPart(), "ms");
+    return String.join(" ", parts);
+  }
+
+  private static void add(List<String> parts, long count, String unit) {
+    if (count > 0) {
+      parts.add(count + " " + unit);
+    }
   }
 
   private static String duration(long ms, RoundingMode mode, int decimalsOfFew) {

@@ -231,21 +231,21 @@ final class LogAlerts implements AlertLog {
 
   /** Events of a pack with {@code fromMs <= time < toMs} in the order in which they happened. */
   List<StoredEvent> events(String pack, long fromMs, long toMs) throws StorageFailure {
-    return eventsWhere("pack = ? AND time_ms >= ? AND time_ms < ?", pack, fromMs, toMs);
+    String which = "pack = ? AND time_ms >= ? AND time_ms < ? ORDER BY seq";
+    return eventsWhere(which, pack, fromMs, toMs);
   }
 
-  /** The same of every pack and of the program itself. */
+  /** Those of every pack and of the program itself, in the order of their times. */
   List<StoredEvent> events(long fromMs, long toMs) throws StorageFailure {
-    return eventsWhere("time_ms >= ? AND time_ms < ?", fromMs, toMs);
+    return eventsWhere("time_ms >= ? AND time_ms < ? ORDER BY time_ms, seq", fromMs, toMs);
   }
 
-  private List<StoredEvent> eventsWhere(String condition, Object... values) throws StorageFailure {
+  private List<StoredEvent> eventsWhere(String which, Object... values) throws StorageFailure {
     String sql =
         "SELECT id, change, delivered, alert_id, "
             + AlertRow.COLUMNS
             + " FROM event WHERE "
-            + condition
-            + " ORDER BY seq";
+            + which;
     return database.read(
         c -> {
           List<StoredEvent> events = new ArrayList<>();

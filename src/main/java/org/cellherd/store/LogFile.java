@@ -310,7 +310,10 @@ public final class LogFile implements AutoCloseable {
     return alerts.events(pack, fromMs, toMs);
   }
 
-  /** The same of every pack, and of the program itself. */
+  /**
+   * Those of every pack and of the program itself, in the order of their times: what an import, a
+   * wrong clock or a re-dating put in late stands where it belongs.
+   */
   public List<StoredEvent> events(long fromMs, long toMs) throws StorageFailure {
     asked.take(SealedTable.EVENT, "", fromMs, toMs);
     return alerts.events(fromMs, toMs);

@@ -2,6 +2,7 @@ package org.cellherd.alert.state;
 
 import java.util.Optional;
 import org.cellherd.alert.Alert;
+import org.cellherd.alert.ClockError;
 import org.cellherd.alert.Peak;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
@@ -69,7 +70,7 @@ final class Account {
   void adopt(Alert alert) {
     value = alert.value();
     limit = alert.limit();
-    words = Words.of("", alert.firstStep(), Peak.without(alert.evidence()));
+    words = Words.of("", alert.firstStep(), ClockError.without(Peak.without(alert.evidence())));
     level = 1;
     worst = words;
     worstLevel = 0;

@@ -7,6 +7,7 @@ import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.cellherd.alert.ClockError;
 import org.cellherd.alert.Peak;
 import org.cellherd.pack.SpokenTime;
 
@@ -89,11 +90,16 @@ public final class AlertText {
     return isSaid ? said : said + unconfirmed(time(judgedMs, readMs, zone));
   }
 
-  /** A text of an earlier run without what that run said around the condition. */
+  /**
+   * A text of an earlier run without what that run said around the condition; by which clock its
+   * times are goes with it.
+   */
   static String bare(String said) {
-    String text = withoutUnits(said);
+    Matcher clock = ClockError.SENTENCE.matcher(said);
+    String itsClock = clock.find() ? clock.group() : "";
+    String text = withoutUnits(clock.replaceAll(""));
     Matcher m = SAID.matcher(text);
-    return m.matches() ? m.group(1) : text;
+    return (m.matches() ? m.group(1) : text) + itsClock;
   }
 
   /** The same, with what is written on the units of its cell; those of an earlier time go. */

@@ -1,6 +1,7 @@
 package org.cellherd.app.logged;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.AlertEvent;
@@ -106,7 +107,10 @@ public final class LogStretch {
     // One that was raised before is told from its raising.
     List<AlertEvent> events =
         file.events(plan.id(), Long.MIN_VALUE, toMs).stream().map(StoredEvent::event).toList();
-    return AlertSpan.of(events).stream().filter(s -> s.toMs().orElse(toMs) >= fromMs).toList();
+    return AlertSpan.of(events).stream()
+        .filter(s -> s.toMs().orElse(toMs) >= fromMs)
+        .sorted(Comparator.comparingLong(AlertSpan::fromMs))
+        .toList();
   }
 
   /** Whether a run had begun to watch the pack before the end: what is imported is not judged. */

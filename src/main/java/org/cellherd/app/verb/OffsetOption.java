@@ -3,6 +3,7 @@ package org.cellherd.app.verb;
 import java.time.Duration;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.cellherd.pack.Spoken;
 import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.TypeConversionException;
 
@@ -38,19 +39,6 @@ public final class OffsetOption implements ITypeConverter<Duration> {
 
   /** The same exactly in words: 1 h 30 min later. */
   static String text(long offsetMs) {
-    Duration d = Duration.ofMillis(Math.abs(offsetMs));
-    StringBuilder text = new StringBuilder();
-    add(text, d.toDaysPart(), "days");
-    add(text, d.toHoursPart(), "h");
-    add(text, d.toMinutesPart(), "min");
-    add(text, d.toSecondsPart(), "s");
-    add(text, d.toMillisPart(), "ms");
-    return text + (offsetMs < 0 ? "earlier" : "later");
-  }
-
-  private static void add(StringBuilder text, long count, String unit) {
-    if (count > 0) {
-      text.append(count).append(' ').append(unit).append(' ');
-    }
+    return Spoken.exactly(Math.abs(offsetMs)) + (offsetMs < 0 ? " earlier" : " later");
   }
 }

@@ -28,8 +28,9 @@ import picocli.CommandLine.Option;
       "Without --by and --first it lists the stretches of the log, each by one clock, and what was"
           + " re-dated before.",
       "With one of them it says what would change; --write does it. Findings are made anew from"
-          + " the new times. Alerts that were reported and notes keep theirs. The log remembers"
-          + " what was changed; the same with the opposite offset undoes it."
+          + " the new times. What alerts reported then and notes move with the readings; the times"
+          + " within an alert's text stay, and it says so. The log remembers what was changed; the"
+          + " same with the opposite offset undoes it."
     })
 final class RedateVerb implements Callable<Integer> {
 

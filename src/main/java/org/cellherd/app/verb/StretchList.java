@@ -70,7 +70,7 @@ record StretchList(List<Stretch> stretches, List<PastRedating> past, ZoneId zone
     output.line(sentence(done, zone));
     output.line(
         isDone
-            ? "Findings were made anew. Alerts that were reported and notes keep their times."
+            ? "Findings were made anew. Alerts and notes of these readings moved with them."
             : "Nothing was changed; --write does it.");
   }
 

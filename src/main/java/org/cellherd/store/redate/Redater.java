@@ -1,22 +1,28 @@
 package org.cellherd.store.redate;
 
 import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
+import org.cellherd.store.rows.Anchor;
 import org.cellherd.store.rows.Numbers;
 import org.cellherd.store.rows.Packer;
 import org.cellherd.store.rows.Shift;
+import org.cellherd.store.rows.ToldTimes;
 import org.cellherd.store.sql.Database;
 
 /**
- * Gives readings of a pack other times, inside a transaction. Findings and saved states that rest
- * on the old ones go; what people were told and wrote stays as it was.
+ * Gives readings of a pack other times, inside a transaction, and what people were told and wrote
+ * then. Findings and saved states that rest on the old ones go.
  */
 public final class Redater {
 
@@ -51,6 +57,7 @@ public final class Redater {
     long from = moving.values().stream().mapToLong(Stretch::startMs).min().orElse(0);
     long offset = asked.offsetMs().applyAsLong(from);
     refuse(before, moving, offset);
+    tell(before, moving.keySet(), offset);
     Redated done = shift(moving, offset);
     new Order(connection, asked.pack(), before).settle(moving, offset);
     forget(done);
@@ -109,6 +116,32 @@ public final class Redater {
 
   private static StorageFailure refused(String why) {
     return new StorageFailure(Kind.REFUSED, why + "; nothing was changed");
+  }
+
+  private void tell(List<Stretch> before, Set<Long> moving, long offset) throws SQLException {
+    Map<Long, Long> offsets = new HashMap<>();
+    moving.forEach(id -> offsets.put(id, offset));
+    new ToldTimes(connection, asked.pack(), Anchor.of(connection, asked.pack()), offsets).shift();
+    String sql = "SELECT id, at_ms FROM note WHERE pack = ?";
+    try (PreparedStatement statement = Database.prepare(connection, sql, asked.pack());
+        ResultSet note = statement.executeQuery()) {
+      while (note.next()) {
+        if (isOf(before, moving, note.getLong(2))) {
+          Database.update(
+              connection,
+              "UPDATE note SET at_ms = at_ms + ? WHERE id = ?",
+              offset,
+              note.getLong(1));
+        }
+      }
+    }
+  }
+
+  /** A note belongs to the readings among which it lies; where others do so too, it stays. */
+  private static boolean isOf(List<Stretch> all, Set<Long> moving, long ms) {
+    List<Stretch> around =
+        all.stream().filter(s -> s.readings() > 0 && s.startMs() <= ms && ms <= s.endMs()).toList();
+    return !around.isEmpty() && around.stream().allMatch(s -> moving.contains(s.id()));
   }
 
   private Redated shift(Map<Long, Stretch> moving, long offset) throws SQLException {

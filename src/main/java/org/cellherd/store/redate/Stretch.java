@@ -36,12 +36,8 @@ public record Stretch(
   /** All of a pack, in order of happening. */
   public static List<Stretch> of(Connection connection, String pack) throws SQLException {
     List<Stretch> stretches = new ArrayList<>();
-    String sql = "SELECT " + Anchor.COLUMNS + " FROM session WHERE pack = ? ORDER BY rank";
-    try (PreparedStatement statement = Database.prepare(connection, sql, pack);
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        stretches.add(of(connection, Anchor.of(row)));
-      }
+    for (Anchor anchor : Anchor.of(connection, pack)) {
+      stretches.add(of(connection, anchor));
     }
     return stretches;
   }

@@ -7,9 +7,11 @@ import java.util.Optional;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
+import org.cellherd.alert.ClockError;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.rule.Rules;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.Worded;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
@@ -73,6 +75,7 @@ public final class AlertRow {
     if (rule.isEmpty() || state.isEmpty() || priority.isEmpty()) {
       return Optional.empty();
     }
+    Facts evidence = FactsCodec.decode(row.getBytes(at + 12));
     return Optional.of(
         new Alert(
             id,
@@ -84,9 +87,9 @@ public final class AlertRow {
             number(row, at + 7),
             number(row, at + 8),
             row.getString(at + 9),
-            row.getString(at + 10),
+            ClockError.of(evidence).in(row.getString(at + 10)),
             row.getString(at + 11),
-            FactsCodec.decode(row.getBytes(at + 12)),
+            evidence,
             Optional.ofNullable(row.getString(at + 13)),
             row.getInt(at + 14) != 0));
   }

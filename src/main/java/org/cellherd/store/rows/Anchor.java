@@ -1,8 +1,11 @@
 package org.cellherd.store.rows;
 
 import java.sql.Connection;
+import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
 import java.util.Optional;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
@@ -49,6 +52,19 @@ public record Anchor(
   /** What {@link #of} reads, in its order. */
   public static final String COLUMNS =
       "id, pack, rank, run, kind, start_ms, from_ms, clock_sure, clean";
+
+  /** All of a pack, in order of happening. */
+  public static List<Anchor> of(Connection connection, String pack) throws SQLException {
+    List<Anchor> anchors = new ArrayList<>();
+    String sql = "SELECT " + COLUMNS + " FROM session WHERE pack = ? ORDER BY rank";
+    try (PreparedStatement statement = Database.prepare(connection, sql, pack);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        anchors.add(of(row));
+      }
+    }
+    return anchors;
+  }
 
   /** The stretch of a row that selected {@link #COLUMNS}. */
   public static Anchor of(ResultSet row) throws SQLException {

@@ -5,8 +5,10 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Set;
 import org.cellherd.store.sql.Database;
 
@@ -51,6 +53,9 @@ public final class Retiming {
   }
 
   private void shiftPack(List<Anchor> newestFirst) throws SQLException {
+    String pack = newestFirst.get(0).pack();
+    List<Anchor> before = Anchor.of(connection, pack);
+    Map<Long, Long> offsets = new HashMap<>();
     long shift = 0;
     for (Anchor anchor : newestFirst) {
       if (shift != 0) {
@@ -63,7 +68,9 @@ public final class Retiming {
           start,
           start,
           anchor.id());
+      offsets.put(anchor.id(), shift);
       shift += anchor.startMs() - anchor.fromMs();
     }
+    new ToldTimes(connection, pack, before, offsets).shift();
   }
 }

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.time.ZoneOffset;
 import java.util.Random;
 import java.util.function.UnaryOperator;
+import org.cellherd.alert.ClockError;
 import org.cellherd.alert.Peak;
 import org.cellherd.pack.Facts;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -48,6 +49,9 @@ class AlertTextTest {
       String plain = AlertText.holds(words, NOW_MS, NOW);
       boolean isEased = drawn.nextBoolean();
       String said = isEased ? eased(drawn) : plain;
+      ClockError clock = new ClockError(drawn.nextInt(3) > 0 ? 0 : drawn.nextLong() >> 24);
+      said = drawn.nextBoolean() ? clock.in(said) : said;
+      boolean isClockSaid = said.contains("by a clock");
       said += drawn.nextBoolean() ? new Recurred(2 + drawn.nextInt(9)).words(someMs(drawn)) : "";
       for (int runs = drawn.nextInt(3); runs > 0; runs--) {
         UnaryOperator<String> doubt =
@@ -56,11 +60,14 @@ class AlertTextTest {
                 : s -> AlertText.asOf(time(drawn), s);
         said = doubt.apply(said);
       }
-      said = drawn.nextBoolean() ? said : AlertText.withUnits(said, 3, "a4 and b1");
+      said = drawn.nextBoolean() || isClockSaid ? said : AlertText.withUnits(said, 3, "a4 and b1");
+      said = isClockSaid || drawn.nextBoolean() ? said : clock.in(said);
 
       assertThat(AlertText.bare(said))
           .as("seed %d: %s", seed, said)
-          .isEqualTo(isEased ? "cell 3 is high at 3.612 V, as of its sensor." : plain);
+          .isEqualTo(
+              (isEased ? "cell 3 is high at 3.612 V, as of its sensor." : plain)
+                  + (said.contains("by a clock") ? clock.in("") : ""));
     }
   }
 

@@ -67,12 +67,12 @@ class RedateVerbTest {
     assertThat(answers("wrong")).isNotEqualTo(answers("right"));
 
     String trial = of("wrong", "redate", "--stretch", "1", "--by", "-26h30min");
-    assertThat(trial).contains("1 days 2 h 30 min earlier", "Nothing was changed");
+    assertThat(trial).contains("1 day 2 h 30 min earlier", "Nothing was changed");
     assertThat(answers("wrong")).isNotEqualTo(answers("right"));
     of("wrong", "redate", "--from", "2000-01-01", "--by", "-26h30min", "--write", "--who", "Ben");
 
     assertThat(answers("wrong")).isEqualTo(answers("right"));
-    assertThat(of("wrong", "redate")).contains("by Ben: ", "1 days 2 h 30 min earlier");
+    assertThat(of("wrong", "redate")).contains("by Ben: ", "1 day 2 h 30 min earlier");
   }
 
   @Test
