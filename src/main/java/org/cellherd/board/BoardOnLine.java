@@ -10,8 +10,8 @@ import org.cellherd.protocol.LineSettings;
  * @param pack id of the pack that it watches
  * @param dialogue how to talk with it; handed over to the poller's thread
  * @param line how the line is set; the same for all boards of one line
- * @param pace time from one poll to the next, or, of a board that talks by itself, the longest
- *     usual time between two readings
+ * @param pace time from one poll to the next, or, of a board that talks by itself, from one reading
+ *     that is taken to the next and the longest usual time between two
  */
 public record BoardOnLine(String pack, Dialogue dialogue, LineSettings line, Duration pace) {
 

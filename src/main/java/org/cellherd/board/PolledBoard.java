@@ -24,6 +24,7 @@ final class PolledBoard {
   private final LineClock clock;
   private final BoardListener listener;
   private final Silence silence;
+  private final Thinning thinning = new Thinning();
   private volatile long paceNanos;
   private volatile PollCounts counts = PollCounts.NONE;
   private long begunNanos;
@@ -141,14 +142,26 @@ final class PolledBoard {
   }
 
   void heard(Reading reading) {
-    counts = dialogue().isListenOnly() ? counts.polled() : counts;
-    counts = counts.heard().threwAway(dialogue().counts().bytesThrownAway());
+    boolean isListening = dialogue().isListenOnly();
+    boolean isTaken = !isListening || isTaken();
+    if (isTaken) {
+      counts = isListening ? counts.polled().heard() : counts.heard();
+    }
+    counts = counts.threwAway(dialogue().counts().bytesThrownAway());
     identify(isFresh || misses > 0);
     sayDoubts();
     misses = 0;
     isFresh = false;
-    begunNanos = dialogue().isListenOnly() ? now() : begunNanos;
-    silence.end(reading);
+    begunNanos = isListening ? now() : begunNanos;
+    silence.end(reading, isTaken);
+  }
+
+  /** What ends a silence is always taken. */
+  private boolean isTaken() {
+    if (silence.isGap()) {
+      thinning.restart();
+    }
+    return thinning.takes(now(), paceNanos);
   }
 
   /** Each field once: what is wrong with it may change with every reading. */

@@ -71,8 +71,8 @@ final class Silence {
     return Math.max(statedNanos, pace.usualMs(statedNanos / NANOS_PER_MS) * NANOS_PER_MS);
   }
 
-  /** A reading ends the silence, and its gap where one was told. */
-  void end(Reading reading) {
+  /** A reading ends the silence, and its gap where one was told; told itself where it is taken. */
+  void end(Reading reading, boolean isTaken) {
     if (isGap) {
       long from = sinceMs(reading.timeMs());
       tell(new Gap(from, reading.timeMs(), cause));
@@ -87,7 +87,9 @@ final class Silence {
     wasHeard = true;
     heardNanos = now();
     heardMs = reading.timeMs();
-    tell(reading);
+    if (isTaken) {
+      tell(reading);
+    }
   }
 
   /** Nothing was heard where something was due. */

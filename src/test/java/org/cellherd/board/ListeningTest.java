@@ -44,11 +44,18 @@ class ListeningTest {
   }
 
   private LinePoller poller(BoardListener listener) {
+    return poller(listener, 1);
+  }
+
+  private LinePoller poller(BoardListener listener, int paceSeconds) {
     return new LinePoller(
         new LoopbackLink("loopback", talker, time),
         List.of(
             new BoardOnLine(
-                "house", new TinyDialogue(3, true), LineSettings.DEFAULT, Duration.ofSeconds(2))),
+                "house",
+                new TinyDialogue(3, true),
+                LineSettings.DEFAULT,
+                Duration.ofSeconds(paceSeconds))),
         LineClock.of(time),
         listener);
   }
@@ -84,12 +91,12 @@ class ListeningTest {
 
   @Test
   void silenceOfABoardThatTalksByItselfIsAGap() throws InterruptedException {
-    LinePoller poller = poller(heard);
-    runFor(poller, 5);
+    LinePoller poller = poller(heard, 2);
+    runFor(poller, 10);
     talker.isMute = true;
     runFor(poller, 60);
     talker.isMute = false;
-    runFor(poller, 5);
+    runFor(poller, 10);
 
     assertThat(heard.gaps()).hasSizeGreaterThan(5).allMatch(g -> g.cause() == Gap.Cause.NO_BYTES);
     Gap first = heard.gaps().get(0);

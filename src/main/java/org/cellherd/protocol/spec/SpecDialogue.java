@@ -2,6 +2,7 @@ package org.cellherd.protocol.spec;
 
 import static java.util.stream.Collectors.joining;
 
+import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
@@ -249,6 +250,17 @@ final class SpecDialogue implements Dialogue {
   /** What a reading still lacks, in words: a message that did not come, or pages of one. */
   List<String> missing() {
     return spec.messages().stream().filter(m -> !isThere(m)).map(this::missing).toList();
+  }
+
+  /** What of some bytes are whole frames that this board's description does not know, and why. */
+  List<String> strangersIn(byte[] bytes) {
+    FrameScanner any = new FrameScanner(spec.replies(), new AnyCode());
+    any.append(bytes, 0, bytes.length);
+    List<String> strangers = new ArrayList<>();
+    while (any.next(true) == FrameScanner.Verdict.TAKEN) {
+      waiting.objection(any.frame().orElseThrow()).ifPresent(r -> strangers.add(r.detail()));
+    }
+    return strangers;
   }
 
   private String missing(Message message) {

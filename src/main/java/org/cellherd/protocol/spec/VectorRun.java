@@ -70,22 +70,25 @@ public final class VectorRun {
     SpecDialogue dialogue = decoder.talk(vector.address());
     dialogue.begin();
     Progress progress = Progress.NEED_MORE;
+    List<String> why = List.of();
     for (Vector.Exchange exchange : vector.exchange()) {
       String wrong = ask(dialogue, vector, exchange);
       if (!wrong.isEmpty()) {
         return wrong;
       }
-      progress = feed(dialogue, exchange.answer().array());
+      VectorTalk talk = new VectorTalk(dialogue, decoder.spec().listenOnly());
+      progress = talk.feed(exchange.answer().array());
+      why = talk.troubles();
       if (progress != Progress.ANSWERED && vector.refused().isEmpty()) {
         return "not taken: "
-            + dialogue.lastRefusal().map(VectorRun::text).orElse("more was waited for")
+            + (why.isEmpty() ? "more was waited for" : String.join("; ", why))
             + (vector.message().isEmpty() ? "; " + String.join("; ", dialogue.missing()) : "");
       }
     }
     if (vector.refused().isPresent()) {
       return checkRefused(dialogue, progress, vector.refused().get());
     }
-    String wrong = checkReading(dialogue, vector);
+    String wrong = checkReading(dialogue, vector, why);
     return wrong.isEmpty() && vector.encodes() ? checkEncoding(vector) : wrong;
   }
 
@@ -120,20 +123,6 @@ public final class VectorRun {
         .findFirst();
   }
 
-  /** Feeds all bytes and says the last thing that came of them. */
-  private Progress feed(SpecDialogue dialogue, byte[] bytes) {
-    Progress progress = dialogue.feed(bytes, 0, bytes.length);
-    if (!decoder.spec().listenOnly()) {
-      return progress == Progress.NEED_MORE ? dialogue.silence() : progress;
-    }
-    Progress last = progress;
-    while (progress != Progress.NEED_MORE) {
-      last = progress;
-      progress = dialogue.feed(bytes, 0, 0);
-    }
-    return last == Progress.NEED_MORE ? dialogue.silence() : last;
-  }
-
   private static String checkRefused(
       Dialogue dialogue, Progress progress, Refusal.Reason expected) {
     Optional<Refusal> refusal = dialogue.lastRefusal();
@@ -148,14 +137,14 @@ public final class VectorRun {
         : "refused: " + text(refusal.get()) + ", expected " + expected.word();
   }
 
-  private static String checkReading(SpecDialogue dialogue, Vector vector) {
+  private static String checkReading(SpecDialogue dialogue, Vector vector, List<String> why) {
     Optional<Reading> reading =
         vector.message().isEmpty() ? dialogue.reading(0) : dialogue.partialReading(0);
     Reading expected = vector.reading().orElseThrow();
     if (reading.isEmpty()) {
       return "the reading is not whole: "
           + String.join("; ", dialogue.missing())
-          + dialogue.lastRefusal().map(r -> "; last refused: " + text(r)).orElse("");
+          + (why.isEmpty() ? "" : "; " + String.join("; ", why));
     }
     List<String> differences = new ArrayList<>(Readings.differences(reading.get(), expected));
     vector
@@ -200,7 +189,7 @@ public final class VectorRun {
     return out.toByteArray();
   }
 
-  private static String text(Refusal refusal) {
+  static String text(Refusal refusal) {
     return refusal.reason().word() + " at byte " + refusal.offset() + ", " + refusal.detail();
   }
 }

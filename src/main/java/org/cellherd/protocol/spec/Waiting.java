@@ -77,7 +77,8 @@ record Waiting(
             .filter(m -> mayBe(m, frame.code(), -1) && (frame.isException() || m.isIn(frame)))
             .findFirst();
     if (message.isEmpty()) {
-      return refusal(Refusal.Reason.NOT_OURS, "code " + frame.code() + " was not asked for");
+      String none = listening ? " is of no described message" : " was not asked for";
+      return refusal(Refusal.Reason.NOT_OURS, "code " + frame.code() + none);
     }
     int length = frame.data().length;
     if (foreignLength && !frame.isException() && !message.get().body().mayBe(length)) {
