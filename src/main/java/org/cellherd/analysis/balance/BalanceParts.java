@@ -1,5 +1,6 @@
 package org.cellherd.analysis.balance;
 
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalDouble;
@@ -241,11 +242,27 @@ final class BalanceParts {
   /** What was bled from each cell so far, by the best rate, Ah. */
   double[] bledAh(int cells) {
     double amperes = rate().whileBooked(duty()).mid();
-    double[] ah = new double[cells];
-    for (int i = 0; i < cells; i++) {
-      ah[i] = amperes * book.bledMs(i) / 3_600_000.0;
-    }
-    return ah;
+    return Arrays.stream(bledHours(cells)).map(hours -> amperes * hours).toArray();
+  }
+
+  /** How long each cell was bled so far, h. */
+  double[] bledHours(int cells) {
+    return IntStream.range(0, cells).mapToDouble(i -> book.bledMs(i) / 3_600_000.0).toArray();
+  }
+
+  /**
+   * By what current a cell was bled while {@link #bledHours} ran, A. Where neither flags nor the
+   * plan tell that the board bleeds, it may not do so at all: the hours are then those of a board
+   * that does as most do, and steps of voltages and falls of leads, by which it is seen, come of
+   * clouds and of cells that relax, too.
+   */
+  Interval bleedA() {
+    BleedRate rate = rate();
+    Interval amperes = rate.whileBooked(duty()).interval();
+    boolean isPlanned = plan.board().map(b -> b.bleedMa().orElse(0) > 0).orElse(false);
+    return pull.isTold() || isPlanned
+        ? amperes
+        : new Interval(0, amperes.high() / 2, amperes.high());
   }
 
   /** Verdict of this charge: balanced when it ever was. */

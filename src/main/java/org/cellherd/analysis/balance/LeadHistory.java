@@ -3,6 +3,7 @@ package org.cellherd.analysis.balance;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.CellGrowth;
@@ -14,20 +15,28 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * Lead of each cell at the last tops, with what was bled from it added back: what is left grows or
- * falls only by unequal self-discharge. Against the median cell, so that the leaking one stands out
- * and not whichever happens to be last. A leak shows at the top only: the plateau hides years of it
- * (arithmetic from 3.5 % a month of 100 Ah and 0.1 mV a percent).
+ * falls only by unequal self-discharge. What was bled is known as a time; the current is one for
+ * the whole log and lies between two bounds, from 0 where nobody knows whether the board bleeds at
+ * all, so that every growth is told from the one bound to the other. Against the median cell, so
+ * that the leaking one stands out and not whichever happens to be last. A leak shows at the top
+ * only: the plateau hides years of it (arithmetic from 3.5 % a month of 100 Ah and 0.1 mV a
+ * percent).
  */
 final class LeadHistory {
   private static final int KEPT = 24;
   private static final int LEAST_TOPS = 4;
   private static final double LEAST_DAYS = 3;
+
+  /** Another cell is the median one as the current of bleeding grows: the ends alone miss some. */
+  private static final int BLEED_STEPS = 8;
+
   private static final double DAY_MS = 86_400_000;
 
   private final int cells;
   private final double[] days = new double[KEPT];
   private final double[] greatest = new double[KEPT];
   private final double[] lead;
+  private final double[] bledHours;
   private final double[] half;
 
   /**
@@ -40,9 +49,16 @@ final class LeadHistory {
 
   private final Ring tops = new Ring(KEPT);
 
+  /** Of each cell, as of the latest top; empty before anybody asked. */
+  private final List<Optional<Interval>> growths = new ArrayList<>();
+
+  private double leastBleedA;
+  private double mostBleedA;
+
   LeadHistory(int cells) {
     this.cells = cells;
     lead = new double[cells * KEPT];
+    bledHours = new double[cells * KEPT];
     half = new double[cells * KEPT];
     below = new double[cells * KEPT];
     isLost = new double[cells];
@@ -51,30 +67,33 @@ final class LeadHistory {
   /**
    * A top has ended.
    *
-   * @param bledAh what was bled from each cell since the log began
+   * @param hours how long each cell was bled since the log began
+   * @param bleedA the current by which it was, as it is known now, A
    */
-  void add(long upMs, Iterable<Lead> leads, double[] bledAh) {
+  void add(long upMs, Iterable<Lead> leads, double[] hours, Interval bleedA) {
+    growths.clear();
+    leastBleedA = bleedA.low();
+    mostBleedA = bleedA.high();
     double[] y = new double[cells];
     double[] h = new double[cells];
     Arrays.fill(y, Double.NaN);
     double most = 0;
     for (Lead l : leads) {
-      y[l.cell() - 1] = l.ah().mid() + bledAh[l.cell() - 1];
+      y[l.cell() - 1] = l.ah().mid();
       h[l.cell() - 1] = (l.ah().high() - l.ah().low()) / 2;
       most = Math.max(most, l.ah().mid());
     }
     for (int i = 0; i < cells; i++) {
       isLost[i] = Double.isNaN(y[i]) ? 1 : 0;
     }
-    double[] sorted = Arrays.stream(y).filter(v -> !Double.isNaN(v)).sorted().toArray();
-    if (sorted.length < cells) {
+    if (Arrays.stream(y).anyMatch(Double::isNaN)) {
       return;
     }
-    double median = Medians.median(sorted);
     int row = tops.next();
     double[] widths = Arrays.stream(h).sorted().toArray();
     for (int i = 0; i < cells; i++) {
-      lead[row * cells + i] = y[i] - median;
+      lead[row * cells + i] = y[i];
+      bledHours[row * cells + i] = hours[i];
       half[row * cells + i] = h[i];
       below[row * cells + i] = h[i] == 0 ? widths[cells / 2] : 0;
     }
@@ -89,15 +108,47 @@ final class LeadHistory {
 
   /** Growth of a cell's lead over the median cell, Ah a day, 95 %; null when it cannot be known. */
   @Nullable Interval growth(int cell) {
-    double[] y = new double[size()];
+    for (int i = growths.size(); i < cells; i++) {
+      growths.add(Optional.ofNullable(grown(i)));
+    }
+    return growths.get(cell).orElse(null);
+  }
+
+  private @Nullable Interval grown(int cell) {
     double error = 0;
     double down = 0;
-    for (int i = 0; i < y.length; i++) {
-      y[i] = lead[i * cells + cell];
-      error += half[i * cells + cell] / y.length;
-      down += below[i * cells + cell] / y.length;
+    for (int i = 0; i < size(); i++) {
+      error += half[i * cells + cell] / size();
+      down += below[i * cells + cell] / size();
     }
-    return slope(y, error, error + down);
+    Interval hull = slope(overMedian(cell, leastBleedA), error, error + down);
+    for (int step = 1; step <= BLEED_STEPS && hull != null; step++) {
+      double bleedA = leastBleedA + (mostBleedA - leastBleedA) * step / BLEED_STEPS;
+      hull = hull(hull, slope(overMedian(cell, bleedA), error, error + down));
+    }
+    return hull;
+  }
+
+  private static @Nullable Interval hull(Interval a, @Nullable Interval b) {
+    return b == null
+        ? null
+        : new Interval(
+            Math.min(a.low(), b.low()), (a.mid() + b.mid()) / 2, Math.max(a.high(), b.high()));
+  }
+
+  /** By how much a cell would lead the median one at each top if none had been bled, Ah. */
+  private double[] overMedian(int cell, double bleedA) {
+    double[] over = new double[size()];
+    double[] unbled = new double[cells];
+    for (int row = 0; row < over.length; row++) {
+      for (int i = 0; i < cells; i++) {
+        unbled[i] = lead[row * cells + i] + bleedA * bledHours[row * cells + i];
+      }
+      double own = unbled[cell];
+      Arrays.sort(unbled);
+      over[row] = own - Medians.median(unbled);
+    }
+    return over;
   }
 
   /** Growth of every cell's lead that can be known. */
@@ -149,10 +200,14 @@ final class LeadHistory {
   void state(State io) {
     io.each(days);
     io.each(greatest);
+    growths.clear();
     io.each(lead);
+    io.each(bledHours);
     io.each(half);
     io.each(below);
     io.each(isLost);
     tops.state(io);
+    leastBleedA = io.number(leastBleedA);
+    mostBleedA = io.number(mostBleedA);
   }
 }

@@ -140,6 +140,11 @@ public final class BleedPull {
     return isTold || toggles >= LEAST_TOGGLES;
   }
 
+  /** True where the board itself tells which cells it bleeds. */
+  public boolean isTold() {
+    return isTold;
+  }
+
   /** Bit 0 = cell 1 bleeds, as told or as seen. */
   public long mask() {
     return mask;

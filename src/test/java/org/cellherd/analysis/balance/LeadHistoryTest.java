@@ -3,6 +3,7 @@ package org.cellherd.analysis.balance;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Objects;
 import java.util.SplittableRandom;
@@ -16,6 +17,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class LeadHistoryTest {
   private static final long DAY_MS = 86_400_000;
   private static final int TOPS = 12;
+  private static final Interval NOT_BLED = Interval.exactly(0);
 
   /** Cell 4 falls behind by 0.1 Ah a day as far as is seen; it may be more by the bound. */
   private static Interval growthOfTheLast(double mostAh) {
@@ -27,7 +29,7 @@ class LeadHistoryTest {
         leads.add(new Lead(cell, new Interval(ah - 0.05, ah, ah + mostAh)));
       }
       leads.add(new Lead(4, Interval.exactly(0)));
-      history.add(day * DAY_MS, leads, new double[4]);
+      history.add(day * DAY_MS, leads, new double[4], NOT_BLED);
     }
     return Objects.requireNonNull(history.growth(3));
   }
@@ -63,7 +65,7 @@ class LeadHistoryTest {
       for (int day = 0; day < days; day++) {
         double off = 0.9 * half * Math.sin(phase + turn * day);
         double ah = 20 + truth * day + off;
-        history.add(day * DAY_MS, leads(ah, half), new double[5]);
+        history.add(day * DAY_MS, leads(ah, half), new double[5], NOT_BLED);
       }
       Interval growth = Objects.requireNonNull(history.growth(4));
       assertThat(growth.low() <= truth && truth <= growth.high())
@@ -81,14 +83,50 @@ class LeadHistoryTest {
     return leads;
   }
 
+  /** A board that bleeds less than is thought, or not at all, makes no cell leak. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3})
+  void growthHoldsTheTruthWhateverTheBoardBleeds(long seed) {
+    SplittableRandom random = new SplittableRandom(seed);
+    for (int run = 0; run < 200; run++) {
+      double[] share = random.doubles(6, 0, 1).toArray();
+      double[] truth = random.doubles(6, -0.05, 0.05).toArray();
+      Interval bleedA = new Interval(0, 0.02, random.nextDouble(0.05, 0.2));
+      double bleeds = random.nextDouble(bleedA.low(), bleedA.high());
+      LeadHistory history = new LeadHistory(6);
+      for (int day = 0; day < 20; day++) {
+        List<Lead> leads = new ArrayList<>();
+        double[] hours = new double[6];
+        for (int i = 0; i < 6; i++) {
+          hours[i] = 4 * day * share[i];
+          double ah = 20 + truth[i] * day - bleeds * hours[i];
+          leads.add(new Lead(i + 1, new Interval(ah - 0.05, ah, ah + 0.05)));
+        }
+        history.add(day * DAY_MS, leads, hours, bleedA);
+      }
+      assertHolds(history, truth, "seed %d, %d".formatted(seed, run));
+    }
+  }
+
+  private static void assertHolds(LeadHistory history, double[] truth, String as) {
+    double[] sorted = truth.clone();
+    Arrays.sort(sorted);
+    for (int i = 0; i < truth.length; i++) {
+      Interval growth = Objects.requireNonNull(history.growth(i));
+      double overMedian = truth[i] - (sorted[2] + sorted[3]) / 2;
+      assertThat(growth.low()).as(as).isLessThanOrEqualTo(overMedian + 1e-3);
+      assertThat(growth.high()).as(as).isGreaterThanOrEqualTo(overMedian - 1e-3);
+    }
+  }
+
   @Test
   void ofACellThatNoLongerComesToItsKneeOnlyTheLeastIsTold() {
     LeadHistory history = new LeadHistory(5);
     for (int day = 0; day < TOPS; day++) {
-      history.add(day * DAY_MS, leads(20 - 0.1 * day, 0.05), new double[5]);
+      history.add(day * DAY_MS, leads(20 - 0.1 * day, 0.05), new double[5], NOT_BLED);
     }
     Interval before = history.cellGrowth().get(4).ahPerDay();
-    history.add(TOPS * DAY_MS, leads(0, 0.05).subList(0, 4), new double[5]);
+    history.add(TOPS * DAY_MS, leads(0, 0.05).subList(0, 4), new double[5], NOT_BLED);
     Interval after = history.cellGrowth().get(4).ahPerDay();
 
     assertThat(before.low()).isFinite();
