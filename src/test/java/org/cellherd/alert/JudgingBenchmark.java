@@ -5,6 +5,7 @@ import java.lang.management.ManagementFactory;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
@@ -74,8 +75,8 @@ public final class JudgingBenchmark {
 
   private void run(String name) {
     AlertSettings all = Rules.defaults(plan);
-    Cost folds = best(null);
-    Cost rules = best(all).less(folds);
+    Cost folds = best(Optional.empty());
+    Cost rules = best(Optional.of(all)).less(folds);
     System.out.printf(
         Locale.ROOT, "%s: %d readings, %d cells%n", name, entries.size(), plan.series());
     print("sorting the cells (yardstick)", sorting());
@@ -88,9 +89,9 @@ public final class JudgingBenchmark {
     for (RuleSettings set : none.all()) {
       none = none.with(set.withEnabled(false));
     }
-    Cost bare = best(none);
+    Cost bare = best(Optional.of(none));
     for (RuleSettings set : Rules.defaults(plan).all()) {
-      print(set.rule().word(), best(none.with(set.withEnabled(true))).less(bare));
+      print(set.rule().word(), best(Optional.of(none.with(set.withEnabled(true)))).less(bare));
     }
   }
 
@@ -99,7 +100,7 @@ public final class JudgingBenchmark {
         Locale.ROOT, "%-32s %8.2f us %8.0f bytes%n", what, cost.ns() / 1000, cost.bytes());
   }
 
-  private Cost best(AlertSettings settings) {
+  private Cost best(Optional<AlertSettings> settings) {
     Cost best = new Cost(Double.MAX_VALUE, 0);
     for (int i = 0; i < PASSES; i++) {
       best = best.orBetter(pass(settings));
@@ -107,16 +108,14 @@ public final class JudgingBenchmark {
     return best;
   }
 
-  private Cost pass(AlertSettings settings) {
+  private Cost pass(Optional<AlertSettings> settings) {
     PackAnalysis analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
-    AlertEngine engine = settings == null ? null : new AlertEngine(plan, settings);
+    Optional<AlertEngine> engine = settings.map(s -> new AlertEngine(plan, s));
     return measured(
         () -> {
           for (LogEntry entry : entries) {
             analysis.accept(entry);
-            if (engine != null) {
-              engine.onEntry(entry, analysis);
-            }
+            engine.ifPresent(e -> e.onEntry(entry, analysis));
           }
         });
   }
