@@ -5,8 +5,9 @@ import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
-import org.cellherd.mqtt.link.Received;
 import org.cellherd.mqtt.link.Received.Payload;
+import org.cellherd.mqtt.link.Received;
+import org.cellherd.pack.PlainText;
 
 /**
  * An acknowledgement that came in: {@code {"id":"...","by":"..."}}, of 2,048 bytes at most. {@code
@@ -61,7 +62,7 @@ record AckText(String id, String by, String problem) {
 
   private static String printable(String by) {
     StringBuilder kept = new StringBuilder();
-    by.replaceAll("\\p{C}", "")
+    PlainText.spaced(by)
         .strip()
         .codePoints()
         .limit(LONGEST_BY)

@@ -9,6 +9,8 @@ import java.util.Locale;
 public final class SpokenTime {
 
   private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
+  private static final DateTimeFormatter SECONDS =
+      DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm:ss", Locale.ROOT);
   private static final DateTimeFormatter DAY =
       DateTimeFormatter.ofPattern("d MMM uuuu", Locale.ENGLISH);
 
@@ -27,6 +29,11 @@ public final class SpokenTime {
   /** Such as {@code 4 Mar 2026 06:10}. */
   public static String minute(long ms, ZoneId zone) {
     return day(ms, zone) + " " + clock(ms, zone);
+  }
+
+  /** Such as {@code 2026-01-31 18:00:00}: beside the log, where times are sorted and searched. */
+  public static String second(long ms, ZoneId zone) {
+    return SECONDS.format(Instant.ofEpochMilli(ms).atZone(zone));
   }
 
   /** The clock alone on the day of another time, else with its date. */

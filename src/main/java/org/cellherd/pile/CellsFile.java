@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import org.cellherd.pack.PlainText;
 import org.cellherd.toml.Problems;
 import org.cellherd.toml.Suggestion;
 
@@ -105,8 +106,7 @@ public final class CellsFile {
   }
 
   private static String shown(String text) {
-    String clean = text.replaceAll("\\p{Cntrl}", "?");
-    return clean.length() > 40 ? clean.substring(0, 40) + "..." : clean;
+    return PlainText.marked(text, 40);
   }
 
   private void row(String text) {

@@ -4,6 +4,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Stream;
+import org.cellherd.pack.PlainText;
 import org.cellherd.pile.CellsColumn.Kind;
 import org.cellherd.toml.Problems;
 
@@ -91,7 +92,6 @@ final class RowFields {
   }
 
   static String cut(String text) {
-    String clean = text.replaceAll("\\p{Cntrl}", "?");
-    return clean.length() > 40 ? clean.substring(0, 40) + "..." : clean;
+    return PlainText.marked(text, 40);
   }
 }

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.PlainText;
 import org.cellherd.toml.Problems;
 import org.cellherd.toml.Suggestion;
 
@@ -122,8 +123,7 @@ public final class ReadingCsv {
   private static void unknown(
       String file, int column, String name, boolean ignore, Problems problems) {
     if (!ignore) {
-      String shown = name.replaceAll("\\p{Cntrl}", "?");
-      String cut = shown.length() > 40 ? shown.substring(0, 40) + "..." : shown;
+      String cut = PlainText.marked(name, 40);
       String near = Suggestion.phrase(name, knownNames());
       problems.add(
           file,

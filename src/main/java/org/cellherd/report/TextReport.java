@@ -10,6 +10,7 @@ import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PlainText;
 import org.cellherd.pack.Spoken;
 import org.cellherd.report.plot.Track;
 import org.cellherd.report.plot.Tracks;
@@ -160,6 +161,6 @@ public final class TextReport {
 
   /** Text from outside cannot steer a terminal. */
   private void line(String text) {
-    out.append(text.replaceAll("\\p{Cc}", " ").stripTrailing()).append('\n');
+    out.append(PlainText.spaced(text).stripTrailing()).append('\n');
   }
 }

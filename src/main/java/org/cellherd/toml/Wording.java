@@ -51,9 +51,13 @@ final class Wording {
     return shown(String.valueOf(value));
   }
 
+  /** As in {@code pack.PlainText}, which lies beyond this package's wall. */
+  private static final String OBEYED =
+      "[\\p{Cc}\\u2028\\u2029\\u061C\\u200E\\u200F\\u202A-\\u202E\\u2066-\\u2069]";
+
   /** A user's text cut and freed of control characters, fit for one line of a message. */
   static String shown(String text) {
-    String clean = text.replaceAll("\\p{Cntrl}", "?");
+    String clean = text.replaceAll(OBEYED, "?");
     return clean.length() <= 60 ? clean : clean.substring(0, 57) + "...";
   }
 }

@@ -7,6 +7,7 @@ import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Words;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.PlainText;
 
 /** Somebody asked for a test: a single notice. */
 public final class TestAlert {
@@ -25,7 +26,7 @@ public final class TestAlert {
   /** What it says. */
   public static Words words(String by) {
     return Words.of(
-        "This is a test, asked for by " + by.replaceAll("\\p{Cntrl}", " ") + ". Nothing is wrong.",
+        "This is a test, asked for by " + PlainText.spaced(by) + ". Nothing is wrong.",
         "Nothing to do.",
         Facts.NONE);
   }

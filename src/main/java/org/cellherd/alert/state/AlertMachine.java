@@ -2,12 +2,13 @@ package org.cellherd.alert.state;
 
 import java.util.Optional;
 import org.cellherd.alert.Alert;
-import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
+import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.analysis.state.State;
+import org.cellherd.pack.PlainText;
 
 /**
  * The one state machine of every alert, for one key; its states are drawn at {@link AlertState}.
@@ -382,7 +383,7 @@ public final class AlertMachine {
   }
 
   private static String name(String by) {
-    String plain = by.replaceAll("\\p{Cntrl}", " ").strip();
+    String plain = PlainText.spaced(by).strip();
     return plain.length() > MOST_NAME ? plain.substring(0, MOST_NAME) : plain;
   }
 

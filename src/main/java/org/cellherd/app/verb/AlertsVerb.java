@@ -17,6 +17,7 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Remarks;
@@ -137,7 +138,7 @@ final class AlertsVerb implements Callable<Integer> {
     String since =
         isOver
             ? "over"
-            : alert.state().word() + " since " + LocalTime.of(alert.sinceMs(), log.zone());
+            : alert.state().word() + " since " + SpokenTime.second(alert.sinceMs(), log.zone());
     if (justSeenBy.isPresent()) {
       return since + ", seen by " + justSeenBy.get() + " (the daemon will take it up)";
     }
@@ -161,7 +162,7 @@ final class AlertsVerb implements Callable<Integer> {
   private void printEvent(StoredEvent stored) {
     AlertEvent event = stored.event();
     output.line(
-        LocalTime.of(event.alert().timeMs(), log.zone())
+        SpokenTime.second(event.alert().timeMs(), log.zone())
             + "  "
             + event.alert().key().pack()
             + "  "

@@ -16,6 +16,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.TestCurves;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.report.Titles;
 import org.cellherd.report.plot.DischargeLines;
@@ -74,8 +75,8 @@ final class CapacityVerb extends FindingVerb {
         Locale.ROOT,
         "%d discharges from %s to %s are no capacity tests, all for one reason. The latest: %s",
         equal.size(),
-        LocalTime.of(equal.get(0).fromMs(), zone),
-        LocalTime.of(latest.toMs(), zone),
+        SpokenTime.second(equal.get(0).fromMs(), zone),
+        SpokenTime.second(latest.toMs(), zone),
         latest.sentence());
   }
 

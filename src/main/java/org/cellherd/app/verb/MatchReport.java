@@ -15,6 +15,7 @@ import org.cellherd.app.Stop;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PlainText;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pile.match.Candidate;
 import org.cellherd.pile.match.CurrentShare;
@@ -280,7 +281,7 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
         ]
         """
         .formatted(
-            source.replaceAll("\\p{Cntrl}", "?"),
+            PlainText.marked(source),
             chemistry,
             found.groups().size(),
             parallel,

@@ -18,6 +18,7 @@ import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.Metered;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.KeptNote;
 import org.cellherd.store.LogFile;
@@ -88,7 +89,7 @@ record MeterList(
     String unit = meter.quantity().unit();
     return line.number()
         + "  "
-        + LocalTime.of(line.note().atMs(), zone)
+        + SpokenTime.second(line.note().atMs(), zone)
         + "  "
         + meter.says()
         + " \u00b1 "

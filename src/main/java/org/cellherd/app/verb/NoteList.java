@@ -4,6 +4,7 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.store.KeptNote;
 import org.cellherd.store.Note;
 import org.cellherd.store.NoteChange;
@@ -35,7 +36,7 @@ record NoteList(List<KeptNote> notes, ZoneId zone) {
       output.line(
           note.id()
               + "  "
-              + LocalTime.of(note.first().atMs(), zone)
+              + SpokenTime.second(note.first().atMs(), zone)
               + "  "
               + note.first().by()
               + ": "
@@ -52,7 +53,7 @@ record NoteList(List<KeptNote> notes, ZoneId zone) {
           "   "
               + verb(change)
               + " "
-              + LocalTime.of(change.atMs(), zone)
+              + SpokenTime.second(change.atMs(), zone)
               + " by "
               + change.by()
               + "; before: "

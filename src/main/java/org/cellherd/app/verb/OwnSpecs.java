@@ -14,6 +14,7 @@ import java.util.stream.Stream;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.FileText;
 import org.cellherd.app.setup.BoardSearch;
+import org.cellherd.pack.PlainText;
 import org.cellherd.protocol.catalog.Specs;
 
 /**
@@ -63,7 +64,7 @@ final class OwnSpecs {
     } catch (Stop unusable) {
       List<String> lines = String.valueOf(unusable.getMessage()).lines().toList();
       String more = lines.size() > 1 ? " (and " + (lines.size() - 1) + " more)" : "";
-      complaint.accept("left out: " + lines.get(0).replaceAll("\\p{Cntrl}", "?") + more);
+      complaint.accept("left out: " + PlainText.marked(lines.get(0)) + more);
     }
   }
 

@@ -14,6 +14,7 @@ import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.Worded;
 import org.cellherd.report.HtmlReport;
@@ -136,7 +137,7 @@ final class ReportVerb implements Callable<Integer> {
         throw new Stop(
             ExitCode.USAGE,
             "nothing to report between --from and --to; the log begins at "
-                + LocalTime.of(first, log.zone()));
+                + SpokenTime.second(first, log.zone()));
       }
       Made made = new Made(log.zone(), time.wallMs(), "cellherd " + ProgramVersion.text());
       write(new ReportData(file, pack, from, to).gather(made));

@@ -4,6 +4,7 @@ import java.time.ZoneId;
 import java.util.List;
 import java.util.OptionalLong;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.store.redate.PastRedating;
 import org.cellherd.store.redate.Redated;
 import org.cellherd.store.redate.Stretch;
@@ -53,7 +54,7 @@ record StretchList(List<Stretch> stretches, List<PastRedating> past, ZoneId zone
     for (PastRedating each : past) {
       output.line(
           "Re-dated "
-              + LocalTime.of(each.atMs(), zone)
+              + SpokenTime.second(each.atMs(), zone)
               + " by "
               + each.byWhom()
               + ": "
@@ -86,7 +87,7 @@ record StretchList(List<Stretch> stretches, List<PastRedating> past, ZoneId zone
   }
 
   private static String times(long fromMs, long toMs, ZoneId zone) {
-    return LocalTime.of(fromMs, zone) + " .. " + LocalTime.of(toMs, zone);
+    return SpokenTime.second(fromMs, zone) + " .. " + SpokenTime.second(toMs, zone);
   }
 
   private static Facts facts(Stretch stretch) {

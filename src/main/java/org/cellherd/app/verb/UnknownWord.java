@@ -2,10 +2,11 @@ package org.cellherd.app.verb;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.pack.PlainText;
 import org.cellherd.toml.Suggestion;
-import picocli.CommandLine;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.UnmatchedArgumentException;
+import picocli.CommandLine;
 
 /** Says of a word on the command line that nothing knows it, and which one was probably meant. */
 final class UnknownWord {
@@ -17,7 +18,7 @@ final class UnknownWord {
     CommandLine where = thrown.getCommandLine();
     CommandSpec verb = where.getCommandSpec();
     String word = thrown.getUnmatched().isEmpty() ? "" : thrown.getUnmatched().get(0);
-    String shown = word.replaceAll("\\p{Cntrl}", "?");
+    String shown = PlainText.marked(word);
     if (word.equals("--json") && verb.parent() != null) {
       return verb.qualifiedName()
           + " takes no --json: it makes no answer for scripts; those that answer a question, such"

@@ -2,6 +2,7 @@ package org.cellherd.report.scene;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.pack.PlainText;
 
 /** Whether text fits, measured as if all of it were bold. */
 public final class TextFit {
@@ -24,7 +25,7 @@ public final class TextFit {
 
   /** The text, or as much of it as fits with an ellipsis. */
   public static String cut(String text, double size, double room) {
-    String kept = text.replaceAll("\\p{Cntrl}", " ");
+    String kept = PlainText.spaced(text);
     if (width(kept, size) <= room) {
       return kept;
     }
@@ -37,7 +38,7 @@ public final class TextFit {
   /** Lines broken between words, and within words that are longer than a line; at most so many. */
   public static List<String> wrap(String text, double size, double room, int most) {
     List<String> lines = new ArrayList<>();
-    String rest = text.replaceAll("\\p{Cntrl}", " ").strip().replaceAll("\\s+", " ");
+    String rest = PlainText.spaced(text).strip().replaceAll("\\s+", " ");
     while (lines.size() < most - 1 && width(rest, size) > room) {
       int end = lineEnd(rest, size, room);
       lines.add(rest.substring(0, end).strip());

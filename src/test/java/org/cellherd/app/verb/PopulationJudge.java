@@ -12,6 +12,7 @@ import java.util.TreeMap;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.cellherd.alert.Alert;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
 
 /**
@@ -101,7 +102,7 @@ public final class PopulationJudge {
     for (Alert alert : pack.raised()) {
       System.err.println(
           (pack.truth().bears(alert) ? "    true  " : "    UNTRUE ")
-              + LocalTime.of(alert.timeMs(), ZoneOffset.UTC)
+              + SpokenTime.second(alert.timeMs(), ZoneOffset.UTC)
               + " "
               + name(alert)
               + " "
