@@ -5,9 +5,8 @@ import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
-import org.cellherd.mqtt.link.Received.Payload;
 import org.cellherd.mqtt.link.Received;
-import org.cellherd.pack.PlainText;
+import org.cellherd.mqtt.link.Received.Payload;
 
 /**
  * An acknowledgement that came in: {@code {"id":"...","by":"..."}}, of 2,048 bytes at most. {@code
@@ -62,7 +61,7 @@ record AckText(String id, String by, String problem) {
 
   private static String printable(String by) {
     StringBuilder kept = new StringBuilder();
-    PlainText.spaced(by)
+    by.replaceAll("\\p{C}", "")
         .strip()
         .codePoints()
         .limit(LONGEST_BY)

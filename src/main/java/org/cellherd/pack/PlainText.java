@@ -10,8 +10,7 @@ import java.util.regex.Pattern;
 public final class PlainText {
 
   private static final Pattern OBEYED =
-      Pattern.compile(
-          "[\\p{Cc}\\u2028\\u2029\\u061C\\u200E\\u200F\\u202A-\\u202E\\u2066-\\u2069]");
+      Pattern.compile("[\\p{Cc}\\u2028\\u2029\\u061C\\u200E\\u200F\\u202A-\\u202E\\u2066-\\u2069]");
 
   private PlainText() {}
 

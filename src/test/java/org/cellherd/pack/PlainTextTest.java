@@ -33,7 +33,8 @@ class PlainTextTest {
         assertThat(PlainText.spaced(text)).as("U+%04X", c).isEqualTo("a b");
       }
     }
-    assertThat(PlainText.marked("Zelle 3, 3,3 V, 20 \u00b0C, \u96fb\u6c60")).contains("\u96fb\u6c60");
+    assertThat(PlainText.marked("Zelle 3, 3,3 V, 20 \u00b0C, \u96fb\u6c60"))
+        .contains("\u96fb\u6c60");
   }
 
   @Test
@@ -42,7 +43,10 @@ class PlainTextTest {
     assertThat(PlainText.marked("012345678\n", 10)).isEqualTo("012345678?");
   }
 
-  /** Below the wall of {@code toml} there is a copy; a tester's columns are read, not shown. */
+  /**
+   * Below the wall of {@code toml} there is a copy; a tester's columns are read, not shown; from
+   * the broker nothing at all is kept that is not printed.
+   */
   @Test
   void textIsCleanedInOnePlace() throws IOException {
     try (Stream<Path> files = Files.walk(Path.of("src/main/java"))) {
@@ -53,7 +57,8 @@ class PlainTextTest {
               .map(file -> file.getFileName().toString())
               .sorted()
               .toList();
-      assertThat(own).containsExactly("PlainText.java", "TesterColumns.java", "Wording.java");
+      assertThat(own)
+          .containsExactly("AckText.java", "PlainText.java", "TesterColumns.java", "Wording.java");
     }
   }
 

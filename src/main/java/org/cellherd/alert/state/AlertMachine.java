@@ -2,8 +2,8 @@ package org.cellherd.alert.state;
 
 import java.util.Optional;
 import org.cellherd.alert.Alert;
-import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;

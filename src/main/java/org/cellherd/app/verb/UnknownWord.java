@@ -4,9 +4,9 @@ import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.PlainText;
 import org.cellherd.toml.Suggestion;
+import picocli.CommandLine;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.UnmatchedArgumentException;
-import picocli.CommandLine;
 
 /** Says of a word on the command line that nothing knows it, and which one was probably meant. */
 final class UnknownWord {
