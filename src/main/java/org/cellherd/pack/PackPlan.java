@@ -213,20 +213,37 @@ public record PackPlan(
    * @param count how many sensors the board reports
    */
   public String sensorName(int sensor, int count) {
+    String name =
+        switch (role(sensor)) {
+          case CELL -> "Cell sensor";
+          case SWITCH -> "Board's switch";
+          case AMBIENT -> "Air";
+          case UNUSED -> "Unused sensor";
+        };
+    return name + among(sensor, count);
+  }
+
+  /** The same in one short word for the end of a line: "cells 1", "switch". */
+  public String sensorWord(int sensor, int count) {
+    String word =
+        switch (role(sensor)) {
+          case CELL -> "cells";
+          case SWITCH -> "switch";
+          case AMBIENT -> "air";
+          case UNUSED -> "unused";
+        };
+    return word + among(sensor, count);
+  }
+
+  /** Its number among those of the same role, where there are several. */
+  private String among(int sensor, int count) {
     SensorRole role = role(sensor);
     List<Integer> alike =
         IntStream.rangeClosed(1, Math.max(sensor, count))
             .filter(n -> role(n) == role)
             .boxed()
             .toList();
-    String name =
-        switch (role) {
-          case CELL -> "Cells";
-          case SWITCH -> "Board's switch";
-          case AMBIENT -> "Air";
-          case UNUSED -> "Unused sensor";
-        };
-    return alike.size() == 1 ? name : name + " " + (alike.indexOf(sensor) + 1);
+    return alike.size() == 1 ? "" : " " + (alike.indexOf(sensor) + 1);
   }
 
   /** Role of a temperature sensor, numbered from 1. */

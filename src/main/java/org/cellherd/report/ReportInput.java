@@ -2,11 +2,13 @@ package org.cellherd.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.stream.IntStream;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.pack.Channel;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.plot.BalancedBand;
 import org.cellherd.report.plot.LimitLine;
@@ -68,7 +70,8 @@ public record ReportInput(
         evidence.gaps(),
         limits,
         band,
-        PlotFindings.of(findings()).with(evidence.tests()));
+        PlotFindings.of(findings()).with(evidence.tests()),
+        sensors());
   }
 
   /**
@@ -80,6 +83,11 @@ public record ReportInput(
     return evidence.findings().stream()
         .filter(f -> !isLong || f.name() != FindingName.ENERGY || f.fromMs() >= tracks.fromMs())
         .toList();
+  }
+
+  private List<String> sensors() {
+    int count = tracks.count(Channel.Kind.TEMPERATURE);
+    return IntStream.rangeClosed(1, count).mapToObj(n -> plan.sensorWord(n, count)).toList();
   }
 
   private List<PlotMark> marks() {

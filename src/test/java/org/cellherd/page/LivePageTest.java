@@ -161,7 +161,7 @@ class LivePageTest {
     show(new PlayedPack("first-night").play(4, false));
 
     assertThat(tab.text("document.querySelector('.facts').textContent"))
-        .contains("Cells 1", "Board's switch")
+        .contains("Cell sensor 1", "Board's switch")
         .doesNotContain("Sensor");
   }
 

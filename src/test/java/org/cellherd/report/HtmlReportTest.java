@@ -6,16 +6,20 @@ import java.io.StringReader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.List;
 import java.util.Locale;
 import java.util.regex.Pattern;
 import javax.xml.parsers.DocumentBuilderFactory;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Cautions;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.report.plot.Plots;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.report.scene.Markup;
 import org.cellherd.report.scene.PngWriter;
 import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.Shape;
 import org.cellherd.report.scene.SvgWriter;
 import org.cellherd.report.scene.Theme;
 import org.junit.jupiter.api.Test;
@@ -160,5 +164,24 @@ class HtmlReportTest {
         .contains("critical  4 Mar 2026 02:00 to 4 Mar 2026 03:00")
         .contains("first step: Lower the charge current or voltage.")
         .contains("97.2 % of the time");
+  }
+
+  @Test
+  void sensorsAreNamedByWhatTheyTouch() {
+    ReportInput night = Nights.first();
+    PackPlan plan =
+        PackPlan.builder("crate", Chemistry.LFP, 16, 1, 100_000)
+            .sensors(List.of(PackPlan.SensorRole.CELL, PackPlan.SensorRole.SWITCH))
+            .build();
+    ReportInput input = ReportInput.of(plan, night.tracks(), night.evidence(), night.made());
+
+    Scene scene = Plots.TEMPERATURE.scene(input.plots(), Plots.TEMPERATURE.wide()).orElseThrow();
+
+    assertThat(
+            scene.shapes().stream()
+                .filter(s -> s instanceof Shape.Words w && w.letter().bold())
+                .map(s -> ((Shape.Words) s).text()))
+        .contains("cells", "switch");
+    assertThat(scene.description()).contains("Sensors: 1 cells, 2 switch.");
   }
 }

@@ -122,6 +122,8 @@ public final class NowSentence {
     Optional<BalanceView.Lead> leader = leader(balance);
     String ahead =
         leader
+            // Who may be nothing ahead is no news while another is highest.
+            .filter(lead -> lead.cell() == cells.highestCell() || lead.ah().low() > 0)
             .map(
                 lead ->
                     (lead.cell() == cells.highestCell()

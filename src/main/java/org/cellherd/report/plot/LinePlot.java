@@ -95,11 +95,19 @@ final class LinePlot {
       frame.add(new Shape.Path(TrackLines.mean(track, frame.time(), value), pen));
       if (track.last() >= 0 && isNamed(i)) {
         double last = track.mean(track.last());
-        String name = kind.isNumbered() ? Integer.toString(channels.get(i).number()) : "";
+        String name = kind.isNumbered() ? name(channels.get(i)) : "";
         names.add(value.y(last), name, number(last), pen);
       }
     }
     names.shapes().forEach(frame::add);
+  }
+
+  /** A sensor by what it touches; a phone has room for its number only. */
+  private String name(Channel channel) {
+    boolean isSensor = kind == Channel.Kind.TEMPERATURE && !size.narrow();
+    return isSensor && channel.number() <= input.sensors().size()
+        ? input.sensors().get(channel.number() - 1)
+        : Integer.toString(channel.number());
   }
 
   private boolean isNamed(int index) {
@@ -167,7 +175,19 @@ final class LinePlot {
         + " "
         + unit()
         + ". Lines are means, the shade reaches from the lowest to the highest single reading."
+        + sensors()
         + beyond(axis());
+  }
+
+  /** " Sensors: 1 cells 1, 2 switch."; empty in other plots. */
+  private String sensors() {
+    List<String> names = new ArrayList<>();
+    for (Channel channel : channels) {
+      if (kind == Channel.Kind.TEMPERATURE && channel.number() <= input.sensors().size()) {
+        names.add(channel.number() + " " + input.sensors().get(channel.number() - 1));
+      }
+    }
+    return names.isEmpty() ? "" : " Sensors: " + String.join(", ", names) + ".";
   }
 
   /** Limits that lie outside the picture, in words. */

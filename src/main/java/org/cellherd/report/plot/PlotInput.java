@@ -14,6 +14,7 @@ import org.cellherd.pack.Gap;
  * @param limits levels to draw
  * @param balanced in which the cells of a balanced pack lie
  * @param findings what is drawn beside readings
+ * @param sensors what each temperature sensor touches, the first first
  */
 public record PlotInput(
     Tracks tracks,
@@ -22,11 +23,13 @@ public record PlotInput(
     List<Gap> gaps,
     List<LimitLine> limits,
     BalancedBand balanced,
-    PlotFindings findings) {
+    PlotFindings findings,
+    List<String> sensors) {
   /** Copies the lists. */
   public PlotInput {
     marks = List.copyOf(marks);
     gaps = List.copyOf(gaps);
     limits = List.copyOf(limits);
+    sensors = List.copyOf(sensors);
   }
 }

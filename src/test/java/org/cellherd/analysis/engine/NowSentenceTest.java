@@ -56,4 +56,11 @@ class NowSentenceTest {
         .asString()
         .matches("Resting, cell 2 lowest at [23]\\.\\d{3} V, \\d{2,3} mV below the median\\.");
   }
+
+  /** A cell that may be nothing ahead is not held up beside the one that is highest. */
+  @Test
+  void onlyWhoIsSurelyAheadIsNamedBesideTheHighest() {
+    assertThat(hourly("first-night-16s", 10))
+        .noneMatch(said -> said.matches(".*highest at [0-9.]+ V; cell \\d+ is up to .*"));
+  }
 }

@@ -60,6 +60,13 @@ class BalancedBandTest {
       tracks.add(Channel.cell(cell), span, tenthMv, tenthMv, tenthMv, 60);
     }
     return new PlotInput(
-        tracks, ZoneOffset.UTC, List.of(), List.of(), List.of(), band, PlotFindings.of(List.of()));
+        tracks,
+        ZoneOffset.UTC,
+        List.of(),
+        List.of(),
+        List.of(),
+        band,
+        PlotFindings.of(List.of()),
+        List.of());
   }
 }
