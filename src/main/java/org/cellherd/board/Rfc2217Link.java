@@ -11,7 +11,7 @@ import org.cellherd.protocol.LineSettings;
  * A serial line behind a network bridge that lets its settings be set over Telnet, by RFC 2217: the
  * settings that the bridge answers are compared with those asked for. One thread.
  */
-public final class Rfc2217Link implements Link {
+final class Rfc2217Link implements Link {
   private static final int COM_PORT = 44;
   private static final int BINARY = 0;
   private static final int NO_GO_AHEAD = 3;

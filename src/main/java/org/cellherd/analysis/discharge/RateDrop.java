@@ -15,7 +15,7 @@ import org.cellherd.pack.Spoken;
  * @param ohm of the whole pack; empty when refused
  * @param reason why refused; empty text when not
  */
-public record RateDrop(Optional<Interval> ohm, String reason) {
+record RateDrop(Optional<Interval> ohm, String reason) {
 
   /** Near full and near empty the curves are steep and small errors of charge are large ones. */
   private static final double FROM = 0.2;

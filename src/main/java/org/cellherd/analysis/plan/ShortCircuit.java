@@ -1,7 +1,7 @@
 package org.cellherd.analysis.plan;
 
 /** The current that flows when the pack is shorted behind its fuse. */
-public final class ShortCircuit {
+final class ShortCircuit {
 
   /** Resistance of a good large cell times its capacity: 0.25 mohm at 280 Ah, common practice. */
   private static final double MOHM_AH = 70;

@@ -10,4 +10,4 @@ import org.cellherd.pack.Facts;
  * @param name which kind
  * @param facts its parts
  */
-public record UntypedResult(FindingName name, Facts facts) implements Result {}
+record UntypedResult(FindingName name, Facts facts) implements Result {}

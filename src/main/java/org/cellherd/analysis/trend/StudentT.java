@@ -1,7 +1,7 @@
 package org.cellherd.analysis.trend;
 
 /** Student's t distribution, by the regularised incomplete beta function. */
-public final class StudentT {
+final class StudentT {
   private StudentT() {}
 
   /** Probability that |T| of so many degrees of freedom is above t &ge; 0. */

@@ -12,7 +12,7 @@ import org.cellherd.pack.TimeSource;
  * Requests an address as long as all is well, so that a listener elsewhere notices when it stops:
  * every pack is heard, critical events are delivered, the store writes. Own thread.
  */
-public final class DeadMan implements AutoCloseable {
+final class DeadMan implements AutoCloseable {
 
   private static final Logger LOG = System.getLogger(DeadMan.class.getName());
   private static final int TIMEOUT_MS = 10_000;

@@ -33,7 +33,7 @@ import org.cellherd.store.Acknowledgement;
  * All packs, their log and their alerts: everything that one thread owns. Others hand it work
  * through the {@link Inbox}.
  */
-public final class Herd {
+final class Herd {
 
   /** In a knee, and where a critical alert may begin, polled at least this often. */
   private static final Duration FASTEST = Duration.ofSeconds(1);

@@ -15,7 +15,7 @@ import org.jspecify.annotations.Nullable;
  * What waits for the one thread that owns analysis, alerts and store. Bounded: when that thread is
  * too slow, readings are skipped and counted, everything else is kept. Any thread puts, one takes.
  */
-public final class Inbox {
+final class Inbox {
 
   /** One thing to do on the owner's thread. */
   public sealed interface Item permits Heard, Task {}

@@ -9,7 +9,7 @@ import org.cellherd.pack.TimeSource;
  * Ends the process when the thread that owns analysis and alerts has stopped working: a service
  * manager starts it anew. It is fed by progress, never by a timer. Own thread.
  */
-public final class Watchdog implements AutoCloseable {
+final class Watchdog implements AutoCloseable {
 
   /** Longer than any commit on a slow card, much shorter than a night. */
   static final long PATIENCE_NANOS = 60_000_000_000L;

@@ -6,7 +6,7 @@ import org.cellherd.pack.Facts;
 import picocli.CommandLine.Option;
 
 /** {@code --json}: of a verb that answers a question, and then always answers in JSON. */
-public final class AnswerOutput extends Output {
+final class AnswerOutput extends Output {
 
   @Option(names = "--json", description = "Print the result as JSON.")
   private boolean json;

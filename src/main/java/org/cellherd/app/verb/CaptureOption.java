@@ -18,7 +18,7 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
 /** {@code --capture FILE}: the raw bytes of a run. */
-public final class CaptureOption {
+final class CaptureOption {
 
   @Option(
       names = "--capture",

@@ -19,7 +19,7 @@ import picocli.CommandLine.Option;
 import picocli.CommandLine.Parameters;
 
 /** The cells files of a pile, and how well it was measured. */
-public final class CellsOption {
+final class CellsOption {
 
   @Parameters(
       arity = "1..*",

@@ -8,7 +8,7 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
 /** {@code --config FILE}. */
-public final class ConfigOption {
+final class ConfigOption {
 
   @Option(
       names = "--config",

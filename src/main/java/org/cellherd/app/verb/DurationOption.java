@@ -7,7 +7,7 @@ import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.TypeConversionException;
 
 /** A length of time on the command line: {@code 30s}, {@code 5min}, {@code 1h}, {@code 1d}. */
-public final class DurationOption implements ITypeConverter<Duration> {
+final class DurationOption implements ITypeConverter<Duration> {
 
   private static final Pattern FORM = Pattern.compile("([1-9][0-9]{0,5})(s|m|min|h|d)");
 

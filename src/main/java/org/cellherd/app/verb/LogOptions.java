@@ -22,7 +22,7 @@ import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
 
 /** Which log and which pack: {@code --db --pack --plan --config}. */
-public final class LogOptions {
+final class LogOptions {
 
   private int code = ExitCode.DONE;
 

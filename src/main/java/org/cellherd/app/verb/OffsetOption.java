@@ -8,7 +8,7 @@ import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.TypeConversionException;
 
 /** By how much a clock was wrong, exactly: {@code -2h}, {@code 1h30min}, {@code -14610d}. */
-public final class OffsetOption implements ITypeConverter<Duration> {
+final class OffsetOption implements ITypeConverter<Duration> {
 
   private static final Pattern PART = Pattern.compile("([0-9]{1,7})(ms|s|min|m|h|d)");
   private static final Pattern FORM = Pattern.compile("[+-]?(" + PART.pattern() + ")+");

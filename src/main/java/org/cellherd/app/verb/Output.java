@@ -7,7 +7,7 @@ import picocli.CommandLine.Spec;
 
 /** Where results go. */
 @Command
-public class Output {
+class Output {
 
   @Spec(Spec.Target.MIXEE)
   private CommandSpec spec;

@@ -6,7 +6,7 @@ import java.util.Properties;
 import picocli.CommandLine.IVersionProvider;
 
 /** The version that the build wrote into the program. */
-public final class ProgramVersion implements IVersionProvider {
+final class ProgramVersion implements IVersionProvider {
 
   @Override
   public String[] getVersion() {

@@ -10,7 +10,7 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
 /** {@code --from --to}. */
-public final class SpanOptions {
+final class SpanOptions {
 
   @Option(
       names = "--from",

@@ -15,7 +15,7 @@ import picocli.CommandLine.TypeConversionException;
  * A time on the command line: {@code 2026-01-31}, {@code 2026-01-31T18:00}, the same with an offset
  * or {@code Z}, or a while ago as {@code 90m}, {@code 12h}, {@code 7d}.
  */
-public final class TimeOption implements ITypeConverter<TimeOption.When> {
+final class TimeOption implements ITypeConverter<TimeOption.When> {
 
   private static final Pattern AGO = Pattern.compile("([0-9]{1,6})([mhd])");
 

@@ -6,7 +6,7 @@ import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.TypeConversionException;
 
 /** A zone on the command line, by its name in the time zone database. */
-public final class ZoneOption implements ITypeConverter<ZoneId> {
+final class ZoneOption implements ITypeConverter<ZoneId> {
 
   @Override
   public ZoneId convert(String name) {

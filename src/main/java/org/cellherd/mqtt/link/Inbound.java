@@ -9,7 +9,7 @@ import org.cellherd.mqtt.link.Received.Payload;
 import org.eclipse.paho.client.mqttv3.MqttMessage;
 
 /** Messages that came in and wait to be looked at: few, and little memory. Any thread. */
-public final class Inbound {
+final class Inbound {
 
   /** Longest message that is looked at, bytes. */
   public static final int LONGEST = 65_536;

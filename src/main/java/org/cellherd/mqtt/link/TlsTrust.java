@@ -16,7 +16,7 @@ import javax.net.ssl.SSLSocketFactory;
 import javax.net.ssl.TrustManagerFactory;
 
 /** Whose signature under a broker's certificate is believed. */
-public final class TlsTrust {
+final class TlsTrust {
 
   private static final long MOST_BYTES = 1_000_000;
 

@@ -11,7 +11,7 @@ import org.cellherd.report.scene.Theme;
 import org.jspecify.annotations.Nullable;
 
 /** The page's own files, from the jar, packed once. Any thread. */
-public final class Assets {
+final class Assets {
 
   /** Where they are; open to all, since they hold nothing of the packs. */
   public static final String OPEN_PATH = "/asset/";

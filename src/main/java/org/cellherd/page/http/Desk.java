@@ -1,7 +1,7 @@
 package org.cellherd.page.http;
 
 /** Where whole requests are dealt with. */
-public interface Desk {
+interface Desk {
 
   /** True when a request shows that it is the owner's; quick, asked by the listener's thread. */
   boolean isOwners(Request request);

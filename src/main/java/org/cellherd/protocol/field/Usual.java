@@ -8,7 +8,7 @@ package org.cellherd.protocol.field;
  * @param least smallest value inside
  * @param most largest value inside
  */
-public record Usual(double least, double most) {
+record Usual(double least, double most) {
   private static final Usual ANY = new Usual(Double.NEGATIVE_INFINITY, Double.POSITIVE_INFINITY);
 
   /** A cell 0 to 6 V, a temperature -60 to 150 degC, a state of charge 0 to 100 %; else all. */

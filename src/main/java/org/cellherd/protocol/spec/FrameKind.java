@@ -4,7 +4,7 @@ import java.util.List;
 import org.cellherd.pack.Worded;
 
 /** Ready ways of framing, by the word used in description files. */
-public enum FrameKind implements Worded {
+enum FrameKind implements Worded {
   /** A row of described parts. */
   PARTS,
   /** Modbus over a serial line, binary. */

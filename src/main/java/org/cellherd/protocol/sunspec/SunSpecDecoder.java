@@ -12,7 +12,7 @@ import org.cellherd.protocol.modbus.ModbusFrames;
 import org.cellherd.protocol.modbus.RegisterServer;
 
 /** Decoder of SunSpec batteries; nothing has to be described. Immutable. */
-public final class SunSpecDecoder implements Decoder {
+final class SunSpecDecoder implements Decoder {
 
   /** Finds it for {@link java.util.ServiceLoader}. */
   public static final class Provider implements DecoderProvider {

@@ -12,7 +12,7 @@ import org.cellherd.analysis.result.ResistanceResult;
  * @param charges full charges
  * @param resistances resistances of a time
  */
-public record SeasonFindings(List<FullChargeResult> charges, List<Resistance> resistances) {
+record SeasonFindings(List<FullChargeResult> charges, List<Resistance> resistances) {
 
   /** Resistances as known at a time, ms UTC. */
   public record Resistance(long atMs, ResistanceResult found) {}

@@ -12,7 +12,7 @@ import org.apache.pdfbox.pdmodel.PDDocument;
  * The one font of pictures and labels, the same on every machine: it comes with the PDF library and
  * has Latin, Greek and Cyrillic letters.
  */
-public final class Fonts {
+final class Fonts {
 
   private static final String REGULAR =
       "/org/apache/pdfbox/resources/ttf/LiberationSans-Regular.ttf";

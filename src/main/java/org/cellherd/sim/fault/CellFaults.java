@@ -4,7 +4,7 @@ import org.cellherd.sim.cell.SimPack;
 import org.cellherd.sim.meter.BoardModel;
 
 /** Faults of cells and straps. */
-public final class CellFaults {
+final class CellFaults {
 
   private CellFaults() {}
 

@@ -6,7 +6,7 @@ import org.cellherd.sim.meter.BoardModel;
 import org.cellherd.sim.meter.Thermometer;
 
 /** Faults of sense leads, sensors and of the numbers that the board prints. */
-public final class WiringFaults {
+final class WiringFaults {
 
   /** A bad contact changes about this often, ms. */
   private static final double CONTACT_MS = 20_000;

@@ -11,7 +11,7 @@ import org.cellherd.toml.TomlTable;
  * @param low lower end
  * @param high upper end
  */
-public record Drawn(double low, double high) {
+record Drawn(double low, double high) {
 
   private static final double LOGARITHMIC_FROM = 5;
 

@@ -13,7 +13,7 @@ import org.cellherd.toml.TomlTable;
 import org.jspecify.annotations.Nullable;
 
 /** {@code [charger] [sun] [[load]] [ambient]}: what surrounds the packs. */
-public final class SupplySection {
+final class SupplySection {
 
   private static final double MOST_A = 10_000;
   private static final double HOUR_MS = 3_600_000;

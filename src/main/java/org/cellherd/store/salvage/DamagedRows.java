@@ -7,7 +7,7 @@ import java.sql.SQLException;
 import org.jspecify.annotations.Nullable;
 
 /** Rows of a query on a damaged file: they end where the file breaks instead of throwing. */
-public final class DamagedRows implements AutoCloseable {
+final class DamagedRows implements AutoCloseable {
   private final int columns;
   private @Nullable PreparedStatement statement;
   private @Nullable ResultSet result;

@@ -17,7 +17,7 @@ import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.sql.Database;
 
 /** Makes a salvaged file consistent again: gaps where blocks were lost, statistics from blocks. */
-public final class SalvageRepairs {
+final class SalvageRepairs {
 
   private final Connection connection;
 

@@ -15,7 +15,7 @@ import org.jspecify.annotations.Nullable;
  * it breaks, row number by row number between, and at last whatever lies about. Rows whose CRC does
  * not match, or that hold what their columns cannot, are counted as lost.
  */
-public final class TableWalk {
+final class TableWalk {
 
   /** Row numbers tried one by one where the table breaks, at most. */
   private static final long MOST_PROBES = 1_000_000;

@@ -8,7 +8,7 @@ import org.sqlite.SQLiteErrorCode;
 import org.sqlite.SQLiteException;
 
 /** What the driver's errors mean to a caller. */
-public final class Failures {
+final class Failures {
   private Failures() {}
 
   /** The failure with the file's name and what the system said. */

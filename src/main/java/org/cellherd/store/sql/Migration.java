@@ -4,7 +4,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 
 /** One step of the schema; runs inside a transaction with all other steps that are due. */
-public interface Migration {
+interface Migration {
 
   /** Version of the schema after this step; steps are numbered from 1 without holes. */
   int version();

@@ -4,7 +4,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 
 /** The first schema; its columns are described in the package documentation. */
-public final class Migration1FirstSchema implements Migration {
+final class Migration1FirstSchema implements Migration {
 
   private static final String STATISTICS =
       "(pack TEXT NOT NULL, channel TEXT NOT NULL, session INTEGER NOT NULL,"

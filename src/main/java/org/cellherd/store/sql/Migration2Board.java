@@ -4,7 +4,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 
 /** Which board belongs to which pack. */
-public final class Migration2Board implements Migration {
+final class Migration2Board implements Migration {
 
   @Override
   public int version() {

@@ -4,7 +4,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 
 /** What was corrected in notes, and which were withdrawn. */
-public final class Migration3NoteChange implements Migration {
+final class Migration3NoteChange implements Migration {
 
   @Override
   public int version() {

@@ -4,7 +4,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 
 /** Which readings were given other times: {@code from_ms} and {@code to_ms} are the old ones. */
-public final class Migration4Redating implements Migration {
+final class Migration4Redating implements Migration {
 
   @Override
   public int version() {

@@ -4,7 +4,7 @@ import java.sql.Connection;
 import java.sql.SQLException;
 
 /** The UUID of the log; {@link Identity#ensure} fills it in, in old logs too. */
-public final class Migration5Identity implements Migration {
+final class Migration5Identity implements Migration {
 
   @Override
   public int version() {

@@ -11,7 +11,7 @@ import java.sql.SQLException;
  * <p>A seal goes with the first change that SQL makes to its rows, whoever makes it: only damage
  * leaves a seal that its rows do not fit.
  */
-public final class Migration6Evidence implements Migration {
+final class Migration6Evidence implements Migration {
 
   private static final String[] BY_ORDER = {"alert", "event"};
 
