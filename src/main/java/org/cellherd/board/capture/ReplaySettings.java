@@ -8,8 +8,7 @@ package org.cellherd.board.capture;
  * @param pauseMs a longer pause ends a message that only silence ends, ms
  * @param longestPauseMs a longer pause ends any message, ms
  */
-record ReplaySettings(
-    int gapAfterUnanswered, long leastGapMs, long pauseMs, long longestPauseMs) {
+record ReplaySettings(int gapAfterUnanswered, long leastGapMs, long pauseMs, long longestPauseMs) {
 
   /** As a poller with its usual settings: three polls of three questions each; 10 s; 20 ms. */
   public static final ReplaySettings DEFAULT = new ReplaySettings(9, 10_000, 20, 320);
