@@ -304,7 +304,7 @@ public final class LinePoller implements Runnable {
     boolean isFrame = outcome.isFrame();
     framelessPolls = isFrame ? 0 : framelessPolls + 1;
     if (link.mayBeHalfOpen() && framelessPolls >= settings.reopenAfterMisses() * boards.size()) {
-      tell(link.name() + ": connected but silent, connecting anew");
+      tell(advised(link.name() + ": connected but silent, connecting anew"));
       link.close();
       openAt = time.monotonicNanos();
     }
@@ -364,7 +364,11 @@ public final class LinePoller implements Runnable {
     link.close();
     boards.forEach(b -> b.lineLost(e.kind()));
     openAt = time.monotonicNanos() + backOff.afterFailure();
-    tell(String.valueOf(e.getMessage()));
+    tell(advised(String.valueOf(e.getMessage())));
+  }
+
+  private String advised(String text) {
+    return link.advice().isEmpty() ? text : text + "; " + link.advice();
   }
 
   /** Tells a failure of the line once, until the line has worked again. */

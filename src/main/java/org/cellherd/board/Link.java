@@ -52,6 +52,11 @@ public interface Link extends AutoCloseable {
     return false;
   }
 
+  /** What may be wrong where this link is silent, for people; "" where nothing can be said. */
+  default String advice() {
+    return "";
+  }
+
   /** Closes it; never fails. */
   @Override
   void close();

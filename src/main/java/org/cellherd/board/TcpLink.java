@@ -11,6 +11,7 @@ import java.nio.channels.SocketChannel;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.modbus.Mbap;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -27,6 +28,7 @@ public final class TcpLink implements Link {
   private final String host;
   private final int port;
   private final TimeSource time;
+  private boolean carriesModbus;
   private @Nullable SocketChannel channel;
   private @Nullable Selector selector;
 
@@ -97,6 +99,7 @@ public final class TcpLink implements Link {
     if (to == null || ready == null) {
       throw new LinkException(Gap.Cause.PORT_MISSING, name + ": not open");
     }
+    carriesModbus = Mbap.isRtu(bytes);
     try {
       ByteBuffer rest = ByteBuffer.wrap(bytes);
       long deadline = time.monotonicNanos() + WRITE_NANOS;
@@ -151,6 +154,11 @@ public final class TcpLink implements Link {
     } catch (IOException e) {
       throw failed(Gap.Cause.PORT_MISSING, e);
     }
+  }
+
+  @Override
+  public String advice() {
+    return carriesModbus ? "a device that speaks Modbus TCP itself is modbus-" + name : "";
   }
 
   @Override

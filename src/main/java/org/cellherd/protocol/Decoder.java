@@ -17,6 +17,11 @@ public interface Decoder {
   /** How the line is set unless the config says otherwise. */
   LineSettings line();
 
+  /** True when its frames are those of Modbus RTU, so that Modbus TCP can carry them. */
+  default boolean isModbusRtu() {
+    return false;
+  }
+
   /** Begins to talk with the board at an address (0 where the board has none). */
   Dialogue dialogue(int address);
 

@@ -7,6 +7,7 @@ import java.net.ServerSocket;
 import java.net.Socket;
 import java.net.SocketTimeoutException;
 import java.util.function.BooleanSupplier;
+import org.cellherd.board.Link;
 import org.cellherd.board.LinkException;
 import org.cellherd.board.Wire;
 import org.cellherd.pack.Gap;
@@ -24,6 +25,7 @@ public final class TcpBoardServer implements AutoCloseable {
   private final Wire wire;
   private final TimeSource time;
   private final ServerSocket server;
+  private final boolean isModbusTcp;
   private int hangUps;
 
   /**
@@ -33,6 +35,17 @@ public final class TcpBoardServer implements AutoCloseable {
    * @throws LinkException when it cannot be had; the message names it
    */
   public TcpBoardServer(Wire wire, TimeSource time, int port) throws LinkException {
+    this(wire, time, port, false);
+  }
+
+  /**
+   * As the other one.
+   *
+   * @param isModbusTcp true to speak Modbus TCP for boards that speak Modbus RTU
+   */
+  public TcpBoardServer(Wire wire, TimeSource time, int port, boolean isModbusTcp)
+      throws LinkException {
+    this.isModbusTcp = isModbusTcp;
     this.wire = wire;
     this.time = time;
     try {
@@ -77,7 +90,8 @@ public final class TcpBoardServer implements AutoCloseable {
 
   private void talk(Socket socket, BooleanSupplier goesOn)
       throws IOException, InterruptedException {
-    SocketLink link = new SocketLink(socket);
+    Link bytes = new SocketLink(socket);
+    Link link = isModbusTcp ? new ModbusTcpServed(bytes) : bytes;
     BoardServer boards = new BoardServer(wire, time);
     try {
       while (goesOn.getAsBoolean() && wire.isPlugged() && !server.isClosed()) {

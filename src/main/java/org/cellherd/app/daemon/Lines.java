@@ -53,7 +53,7 @@ public final class Lines {
       Optional<LineConfig> line = pack.line();
       if (line.isPresent()) {
         LineConfig config = line.get();
-        Decoder decoder = decoders.find(config.spec());
+        Decoder decoder = carried(config, decoders.find(config.spec()));
         configs.putIfAbsent(config.link(), config);
         byLink
             .computeIfAbsent(config.link(), l -> new ArrayList<>())
@@ -79,6 +79,22 @@ public final class Lines {
           }
         });
     return new Lines(pollers);
+  }
+
+  /**
+   * The decoder, where the line's link can carry it.
+   *
+   * @throws Stop when it cannot
+   */
+  public static Decoder carried(LineConfig line, Decoder decoder) {
+    LinkAddress.parse(line.link())
+        .address()
+        .flatMap(address -> address.problemWith(decoder))
+        .ifPresent(
+            problem -> {
+              throw new Stop(ExitCode.USAGE, "link " + problem);
+            });
+    return decoder;
   }
 
   /** The link of a config's address, on the system's own ports and network. */

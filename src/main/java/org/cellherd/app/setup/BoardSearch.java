@@ -56,8 +56,10 @@ public final class BoardSearch {
   /** Tries every description at every address, grouped by line settings. */
   public Result search(LinkAddress link, List<Integer> addresses) throws InterruptedException {
     Map<LineSettings, List<Candidate>> bySettings = new LinkedHashMap<>();
-    candidates.forEach(
-        c -> bySettings.computeIfAbsent(c.decoder().line(), s -> new ArrayList<>()).add(c));
+    candidates.stream()
+        .filter(c -> link.carries(c.decoder()))
+        .forEach(
+            c -> bySettings.computeIfAbsent(c.decoder().line(), s -> new ArrayList<>()).add(c));
     String trouble = "";
     for (List<Candidate> group : bySettings.values()) {
       for (Candidate candidate : group) {

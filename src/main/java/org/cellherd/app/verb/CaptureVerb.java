@@ -47,7 +47,7 @@ final class CaptureVerb implements Callable<Integer> {
       names = "--link",
       required = true,
       paramLabel = "LINK",
-      description = "Port path, tcp:HOST:PORT or rfc2217:HOST:PORT.")
+      description = "Port path, tcp:, modbus-tcp: or rfc2217:HOST:PORT.")
   private String link;
 
   @Option(names = "--spec", paramLabel = "SPEC", description = "A description's id or file.")

@@ -25,10 +25,17 @@ import org.cellherd.toml.Problems;
  * @param title for people
  * @param spec how a listener must decode it
  * @param line how a serial line is set
+ * @param isModbusRtu true when Modbus TCP can carry it
  * @param wire the boards
  * @param goesOn false when all has been played
  */
-record Played(String title, String spec, LineSettings line, Wire wire, BooleanSupplier goesOn) {
+record Played(
+    String title,
+    String spec,
+    LineSettings line,
+    boolean isModbusRtu,
+    Wire wire,
+    BooleanSupplier goesOn) {
 
   /** The boards of a scenario. */
   static Played scenario(Scenario scenario, Decoders decoders, TimeSource time, double speed) {
@@ -40,6 +47,7 @@ record Played(String title, String spec, LineSettings line, Wire wire, BooleanSu
         scenario.title(),
         first,
         decoders.find(first).line(),
+        board.rig().packs().stream().allMatch(p -> decoders.find(p.decoder()).isModbusRtu()),
         board,
         () -> clock.getAsLong() < scenario.endMs());
   }
@@ -63,6 +71,12 @@ record Played(String title, String spec, LineSettings line, Wire wire, BooleanSu
                 () -> new Stop(ExitCode.USAGE, "\"" + decoder.id() + "\" cannot play a board"));
     RecordedBoard board =
         new RecordedBoard(readings, responder, new SpeedClock(time, startMs, speed));
-    return new Played(file.toString(), decoder.id(), decoder.line(), board, () -> !board.isOver());
+    return new Played(
+        file.toString(),
+        decoder.id(),
+        decoder.line(),
+        decoder.isModbusRtu(),
+        board,
+        () -> !board.isOver());
   }
 }

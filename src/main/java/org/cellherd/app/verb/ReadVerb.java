@@ -18,6 +18,7 @@ import org.cellherd.board.BoardListener;
 import org.cellherd.board.BoardOnLine;
 import org.cellherd.board.LineClock;
 import org.cellherd.board.LinePoller;
+import org.cellherd.board.Link;
 import org.cellherd.mqtt.ReadingFacts;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Gap;
@@ -57,7 +58,7 @@ final class ReadVerb implements Callable<Integer> {
   @Option(
       names = "--link",
       paramLabel = "LINK",
-      description = "Port path, tcp:HOST:PORT or rfc2217:HOST:PORT.")
+      description = "Port path, tcp:, modbus-tcp: or rfc2217:HOST:PORT.")
   private @Nullable String link;
 
   @Option(names = "--spec", paramLabel = "SPEC", description = "A description's id or file.")
@@ -84,12 +85,13 @@ final class ReadVerb implements Callable<Integer> {
     }
     Optional<PackPlan> plan = plan();
     SystemTime time = new SystemTime();
-    Decoder decoder = new Decoders(specHome()).find(line.spec());
+    Decoder decoder = Lines.carried(line, new Decoders(specHome()).find(line.spec()));
+    Link wire = Lines.systemLinks(time).apply(line);
     Dialogue dialogue = decoder.dialogue(line.address());
     Ear ear = new Ear();
     LinePoller poller =
         new LinePoller(
-            Lines.systemLinks(time).apply(line),
+            wire,
             List.of(
                 new BoardOnLine(
                     "board", dialogue, line.settings(decoder.line()), Duration.ofSeconds(1))),
@@ -119,7 +121,8 @@ final class ReadVerb implements Callable<Integer> {
       }
     }
     Gap.Cause cause = ear.gap == null ? Gap.Cause.UNKNOWN : ear.gap.cause();
-    throw new Stop(ExitCode.LINK, trouble(line, dialogue, ear.note, cause));
+    String advice = ear.note.isEmpty() && !wire.advice().isEmpty() ? "; " + wire.advice() : "";
+    throw new Stop(ExitCode.LINK, trouble(line, dialogue, ear.note, cause) + advice);
   }
 
   /** Two programs on one line would take each other's answers: the one that watches is asked. */

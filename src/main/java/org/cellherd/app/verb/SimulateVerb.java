@@ -55,6 +55,11 @@ final class SimulateVerb implements Callable<Integer> {
   private @Nullable Integer tcp;
 
   @Option(
+      names = "--modbus-tcp",
+      description = "With --tcp: play a device that speaks Modbus TCP itself.")
+  private boolean modbusTcp;
+
+  @Option(
       names = "--log",
       paramLabel = "FILE",
       description =
@@ -166,10 +171,15 @@ final class SimulateVerb implements Callable<Integer> {
   }
 
   private void play(Played played, SystemTime time) throws InterruptedException {
+    if (modbusTcp && (tcp == null || !played.isModbusRtu())) {
+      throw new Stop(
+          ExitCode.USAGE,
+          "--modbus-tcp goes with --tcp PORT and a board of Modbus RTU, not " + played.spec());
+    }
     try {
       if (tcp != null) {
-        try (TcpBoardServer server = new TcpBoardServer(played.wire(), time, tcp)) {
-          say(played, "tcp:127.0.0.1:" + server.port());
+        try (TcpBoardServer server = new TcpBoardServer(played.wire(), time, tcp, modbusTcp)) {
+          say(played, (modbusTcp ? "modbus-tcp" : "tcp") + ":127.0.0.1:" + server.port());
           server.serve(played.goesOn());
         }
       } else {

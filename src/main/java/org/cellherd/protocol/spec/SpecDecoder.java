@@ -39,6 +39,11 @@ public final class SpecDecoder implements Decoder {
   }
 
   @Override
+  public boolean isModbusRtu() {
+    return spec.kind() == FrameKind.MODBUS_RTU;
+  }
+
+  @Override
   public Dialogue dialogue(int address) {
     return talk(address);
   }

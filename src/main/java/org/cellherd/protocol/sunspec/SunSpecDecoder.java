@@ -41,6 +41,11 @@ final class SunSpecDecoder implements Decoder {
   }
 
   @Override
+  public boolean isModbusRtu() {
+    return true;
+  }
+
+  @Override
   public Dialogue dialogue(int address) {
     return new SunSpecDialogue(address);
   }
