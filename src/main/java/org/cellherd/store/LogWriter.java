@@ -9,6 +9,7 @@ import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Optional;
 import java.util.OptionalLong;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.state.SavedState;
@@ -26,6 +27,7 @@ import org.cellherd.store.redate.Redating;
 import org.cellherd.store.rows.FindingRow;
 import org.cellherd.store.rows.Numbers;
 import org.cellherd.store.rows.PackStream;
+import org.cellherd.store.rows.PackedHour;
 import org.cellherd.store.rows.Packer;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Retiming;
@@ -47,7 +49,11 @@ import org.jspecify.annotations.Nullable;
  */
 public final class LogWriter {
 
-  /** Hours packed in one commit, so that many packs do not all stop the thread at the full hour. */
+  /**
+   * Hours packed at a commit, so that many packs do not all stop the thread at the full hour. They
+   * are written together: their rows lie mixed, and each page of them would else be written anew
+   * for every pack.
+   */
   private static final int HOURS_A_COMMIT = 2;
 
   /** A silence that only grows is written less often: what may be lost is its latest minute. */
@@ -79,6 +85,7 @@ public final class LogWriter {
   private final WaitingRows waiting;
   private final Map<String, PackStream> streams = new HashMap<>();
   private final Map<String, OpenHour> openHours = new HashMap<>();
+  private final Map<String, Optional<PackedHour>> packedHours = new LinkedHashMap<>();
   private @Nullable Salvage salvage;
   private long atRiskSinceMs = NEVER;
   private long waitingSinceMs = NEVER;
@@ -218,6 +225,14 @@ public final class LogWriter {
     streams.values().forEach(PackStream::seal);
     List<String> due = packsWithAFinishedHour();
     if (!waiting.isEmpty() || !due.isEmpty() || salvage != null) {
+      write(due);
+      committed(packedHours.keySet().containsAll(due));
+    }
+    alerts.retry();
+  }
+
+  private void write(List<String> due) throws StorageFailure {
+    try {
       database.write(
           c -> {
             waiting.write(c);
@@ -225,16 +240,31 @@ public final class LogWriter {
             if (done != null) {
               reports.addAll(new Holes(c).tell(done.hoursKnown()));
             }
-            for (String pack : due) {
-              new Packer(c, numbers).packFirstHour(pack);
-            }
+            pack(c, due);
           });
-      committed(due);
+    } catch (StorageFailure failure) {
+      // What was packed may hold rows that are not in the table after all.
+      packedHours.clear();
+      throw failure;
     }
-    alerts.retry();
   }
 
-  private void committed(List<String> packed) throws StorageFailure {
+  private void pack(Connection connection, List<String> due) throws SQLException {
+    Packer packer = new Packer(connection, numbers);
+    List<String> next = due.stream().filter(pack -> !packedHours.containsKey(pack)).toList();
+    for (String pack : next.subList(0, Math.min(HOURS_A_COMMIT, next.size()))) {
+      packedHours.put(pack, packer.firstHour(pack));
+    }
+    if (packedHours.keySet().containsAll(due)) {
+      for (Optional<PackedHour> hour : packedHours.values()) {
+        if (hour.isPresent()) {
+          hour.get().write(connection);
+        }
+      }
+    }
+  }
+
+  private void committed(boolean allPacked) throws StorageFailure {
     for (ReadingsRow row : waiting.readings()) {
       openHours.putIfAbsent(row.pack(), OpenHour.of(row.session(), row.startMs()));
     }
@@ -245,7 +275,8 @@ public final class LogWriter {
     if (tail != null) {
       tail.reset();
     }
-    if (!packed.isEmpty()) {
+    if (allPacked && !packedHours.isEmpty()) {
+      packedHours.clear();
       database.plain(
           c -> {
             loadOpenHours(c);
@@ -259,8 +290,7 @@ public final class LogWriter {
     openHours.forEach(
         (pack, open) -> {
           PackStream stream = stream(pack);
-          if (due.size() < HOURS_A_COMMIT
-              && (open.session() != stream.session() || open.hour() != stream.hour())) {
+          if (open.session() != stream.session() || open.hour() != stream.hour()) {
             due.add(pack);
           }
         });
@@ -283,6 +313,7 @@ public final class LogWriter {
   /** The file was salvaged: with what waits here in place, what is missing can be told. */
   void salvaged(Salvage done) {
     salvage = done;
+    packedHours.clear();
   }
 
   /** What would be lost if the program ended now: readings that only memory holds. */
@@ -368,6 +399,7 @@ public final class LogWriter {
   /** By their old times the rows of a tail would look like readings that are missing. */
   private void commitWithoutTail() throws StorageFailure {
     commit();
+    packedHours.clear();
     if (tail != null) {
       tail.close();
     }

@@ -69,7 +69,7 @@ public final class Redater {
     Packer packer = new Packer(connection, numbers);
     String sql = "SELECT count(*) FROM recent WHERE pack = ?";
     while (Database.number(connection, sql, asked.pack()).orElse(0) > 0) {
-      packer.packFirstHour(asked.pack());
+      packer.firstHour(asked.pack()).orElseThrow().write(connection);
     }
   }
 

@@ -6,52 +6,48 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.BlockCodec;
 import org.cellherd.store.codec.BlockDamaged;
 import org.cellherd.store.sql.Database;
 
-/** Moves a finished hour from {@code recent} into a block. */
+/** Packs finished hours of {@code recent} into blocks. */
 public final class Packer {
   private final Connection connection;
   private final Numbers numbers;
 
-  /** Works on a connection inside a transaction. */
+  /** Reads through a connection; writes nothing. */
   public Packer(Connection connection, Numbers numbers) {
     this.connection = connection;
     this.numbers = numbers;
   }
 
-  /** Packs the rows of a pack's first hour, all of one stretch. */
-  public void packFirstHour(String pack) throws SQLException {
-    List<ReadingsRow> rows = firstHour(pack);
+  /** Packs the rows of a pack's first hour, all of one stretch; empty where it has none. */
+  public Optional<PackedHour> firstHour(String pack) throws SQLException {
+    List<ReadingsRow> rows = rowsOfFirstHour(pack);
     if (rows.isEmpty()) {
-      return;
+      return Optional.empty();
     }
     ReadingsRow head = rows.get(0);
+    List<Waiting> packed = new ArrayList<>();
     List<Reading> readings = new ArrayList<>();
     for (ReadingsRow row : rows) {
-      List<Reading> more = readable(row);
+      List<Reading> more = readable(row, packed);
       if (readings.size() + more.size() > BlockCodec.MAX_READINGS) {
-        new HourOfReadings(pack, head.session(), readings).write(connection);
+        packed.add(new HourOfReadings(pack, head.session(), readings));
         readings.clear();
       }
       readings.addAll(more);
     }
     if (!readings.isEmpty()) {
-      new HourOfReadings(pack, head.session(), readings).write(connection);
+      packed.add(new HourOfReadings(pack, head.session(), readings));
     }
-    Database.update(
-        connection,
-        "DELETE FROM recent WHERE pack = ? AND id BETWEEN ? AND ?",
-        pack,
-        head.id(),
-        rows.get(rows.size() - 1).id());
-    Heard.forget(connection, head);
+    return Optional.of(new PackedHour(head, rows.get(rows.size() - 1).id(), packed));
   }
 
-  private List<ReadingsRow> firstHour(String pack) throws SQLException {
+  private List<ReadingsRow> rowsOfFirstHour(String pack) throws SQLException {
     List<ReadingsRow> rows = new ArrayList<>();
     String sql = "SELECT " + ReadingsRow.COLUMNS + " FROM recent WHERE pack = ? ORDER BY id";
     try (PreparedStatement statement = Database.prepare(connection, sql, pack);
@@ -74,15 +70,14 @@ public final class Packer {
   }
 
   /** The row's readings; where the row is damaged a gap says that there were some. */
-  private List<Reading> readable(ReadingsRow row) throws SQLException {
+  private List<Reading> readable(ReadingsRow row, List<Waiting> packed) {
     try {
       return row.readings();
     } catch (BlockDamaged e) {
       System.getLogger(Packer.class.getName())
           .log(System.Logger.Level.WARNING, "readings lost: {0}", e.getMessage());
       Gap gap = new Gap(row.startMs(), Math.max(row.startMs(), row.endMs()), Gap.Cause.UNKNOWN);
-      new GapRow(numbers.nextGap(), row.pack(), row.session(), row.startMs() - 1, gap)
-          .write(connection);
+      packed.add(new GapRow(numbers.nextGap(), row.pack(), row.session(), row.startMs() - 1, gap));
       return List.of();
     }
   }
