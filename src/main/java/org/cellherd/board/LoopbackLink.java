@@ -14,7 +14,7 @@ public final class LoopbackLink implements Link {
   private static final int MOST_WAITING = 1 << 20;
 
   private final String name;
-  private final Wire wire;
+  private final FarSide wire;
   private final TimeSource time;
   private final Deque<Piece> waiting = new ArrayDeque<>();
   private LineSettings line = LineSettings.DEFAULT;
@@ -23,7 +23,7 @@ public final class LoopbackLink implements Link {
   private int waitingBytes;
 
   /** A closed line to the boards behind a wire. */
-  public LoopbackLink(String name, Wire wire, TimeSource time) {
+  public LoopbackLink(String name, FarSide wire, TimeSource time) {
     this.name = name;
     this.wire = wire;
     this.time = time;

@@ -30,7 +30,9 @@ public record RigResults(Map<String, Measured> units, List<String> shared) {
    * @param capacities those of units that were not empty at the end say at least so much
    */
   public record Measured(
-      List<RestVoltage> rests, List<ResistanceTest> resistances, List<CapacityTest> capacities) {
+      List<RestVoltage> rests,
+      List<ResistanceTest> resistances,
+      List<UnitCapacityTest> capacities) {
     Measured() {
       this(new ArrayList<>(), new ArrayList<>(), new ArrayList<>());
     }
@@ -99,7 +101,7 @@ public record RigResults(Map<String, Measured> units, List<String> shared) {
       CapacityResult.Conditions how = test.conditions();
       boolean isEmptied = !how.partial() && how.limitingCell() == cell;
       unit.capacities.add(
-          new CapacityTest(
+          new UnitCapacityTest(
               test.ah().get().mid(),
               known(Math.abs(test.meanCurrentA())),
               known(how.meanTempC()),

@@ -39,7 +39,7 @@ public record Unit(
     String remarks,
     List<RestVoltage> rests,
     List<ResistanceTest> resistances,
-    List<CapacityTest> capacities) {
+    List<UnitCapacityTest> capacities) {
 
   /** Copies the lists. */
   public Unit {
@@ -55,7 +55,7 @@ public record Unit(
   }
 
   /** The newest capacity test that came to its end. */
-  public Optional<CapacityTest> capacity() {
+  public Optional<UnitCapacityTest> capacity() {
     return capacities.stream().filter(t -> !t.isLeast()).reduce((before, last) -> last);
   }
 
@@ -75,7 +75,7 @@ public record Unit(
   public Unit with(
       List<RestVoltage> moreRests,
       List<ResistanceTest> moreResistances,
-      List<CapacityTest> moreCapacities) {
+      List<UnitCapacityTest> moreCapacities) {
     return new Unit(
         id,
         donor,

@@ -210,7 +210,7 @@ final class UnitRow {
     return Optional.of(new ResistanceTest(mohm.getAsDouble(), method, seconds.orElse(0), celsius));
   }
 
-  private Optional<CapacityTest> capacity(int n, int series) {
+  private Optional<UnitCapacityTest> capacity(int n, int series) {
     OptionalDouble ah = fields.ampereHours(Kind.CAP_AH, n);
     OptionalDouble amperes = fields.number(Kind.CAP_A, n, 0.001, 10_000);
     OptionalDouble celsius = fields.number(Kind.CAP_C, n, -40, 80);
@@ -218,7 +218,7 @@ final class UnitRow {
     OptionalDouble mv =
         volts.isPresent() ? OptionalDouble.of(volts.getAsDouble() * 1000) : OptionalDouble.empty();
     return ah.isPresent()
-        ? Optional.of(new CapacityTest(ah.getAsDouble(), amperes, celsius, mv, isLeast(n)))
+        ? Optional.of(new UnitCapacityTest(ah.getAsDouble(), amperes, celsius, mv, isLeast(n)))
         : Optional.empty();
   }
 

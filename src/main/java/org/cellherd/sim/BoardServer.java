@@ -2,9 +2,9 @@ package org.cellherd.sim;
 
 import java.util.Arrays;
 import java.util.function.BooleanSupplier;
+import org.cellherd.board.FarSide;
 import org.cellherd.board.Link;
 import org.cellherd.board.LinkException;
-import org.cellherd.board.Wire;
 import org.cellherd.pack.TimeSource;
 
 /** Puts the boards of a wire on a link, such as a serial device. Belongs to one thread. */
@@ -13,12 +13,12 @@ public final class BoardServer {
   private static final int WAIT_MS = 20;
   private static final int BUFFER = 1024;
 
-  private final Wire wire;
+  private final FarSide wire;
   private final TimeSource time;
   private final byte[] buffer = new byte[BUFFER];
 
   /** A server of some boards. */
-  public BoardServer(Wire wire, TimeSource time) {
+  public BoardServer(FarSide wire, TimeSource time) {
     this.wire = wire;
     this.time = time;
   }

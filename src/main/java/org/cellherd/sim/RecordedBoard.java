@@ -2,7 +2,7 @@ package org.cellherd.sim;
 
 import java.util.Iterator;
 import java.util.function.LongSupplier;
-import org.cellherd.board.Wire;
+import org.cellherd.board.FarSide;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Responder;
 import org.jspecify.annotations.Nullable;
@@ -11,7 +11,7 @@ import org.jspecify.annotations.Nullable;
  * A board that prints recorded readings: at any time the latest one of the record. It is silent
  * before the first. Belongs to one thread.
  */
-public final class RecordedBoard implements Wire {
+public final class RecordedBoard implements FarSide {
 
   private final Iterator<Reading> record;
   private final Responder responder;

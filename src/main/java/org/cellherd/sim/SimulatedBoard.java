@@ -7,7 +7,7 @@ import java.util.Optional;
 import java.util.function.Function;
 import java.util.function.LongSupplier;
 import java.util.function.Supplier;
-import org.cellherd.board.Wire;
+import org.cellherd.board.FarSide;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
@@ -22,7 +22,7 @@ import org.cellherd.sim.scenario.PackSection;
  * The boards of a scenario on one line: bytes in, bytes out, with all that the line does to them.
  * The rig moves on to the given clock's time whenever somebody asks. Belongs to one thread.
  */
-public final class SimulatedBoard implements Wire {
+public final class SimulatedBoard implements FarSide {
 
   private static final long NANOS_PER_MS = 1_000_000;
 

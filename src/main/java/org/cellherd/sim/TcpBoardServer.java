@@ -7,9 +7,9 @@ import java.net.ServerSocket;
 import java.net.Socket;
 import java.net.SocketTimeoutException;
 import java.util.function.BooleanSupplier;
+import org.cellherd.board.FarSide;
 import org.cellherd.board.Link;
 import org.cellherd.board.LinkException;
-import org.cellherd.board.Wire;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.TimeSource;
 
@@ -22,7 +22,7 @@ public final class TcpBoardServer implements AutoCloseable {
   private static final int ACCEPT_MS = 50;
   private static final int READ_MS = 5;
 
-  private final Wire wire;
+  private final FarSide wire;
   private final TimeSource time;
   private final ServerSocket server;
   private final boolean isModbusTcp;
@@ -34,7 +34,7 @@ public final class TcpBoardServer implements AutoCloseable {
    * @param port 1 to 65535, or 0 for any free one
    * @throws LinkException when it cannot be had; the message names it
    */
-  public TcpBoardServer(Wire wire, TimeSource time, int port) throws LinkException {
+  public TcpBoardServer(FarSide wire, TimeSource time, int port) throws LinkException {
     this(wire, time, port, false);
   }
 
@@ -43,7 +43,7 @@ public final class TcpBoardServer implements AutoCloseable {
    *
    * @param isModbusTcp true to speak Modbus TCP for boards that speak Modbus RTU
    */
-  public TcpBoardServer(Wire wire, TimeSource time, int port, boolean isModbusTcp)
+  public TcpBoardServer(FarSide wire, TimeSource time, int port, boolean isModbusTcp)
       throws LinkException {
     this.isModbusTcp = isModbusTcp;
     this.wire = wire;

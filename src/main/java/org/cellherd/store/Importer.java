@@ -11,12 +11,12 @@ import java.util.concurrent.ForkJoinTask;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.BlockCodec;
-import org.cellherd.store.rows.Anchor;
+import org.cellherd.store.rows.FreeNumbers;
 import org.cellherd.store.rows.GapRow;
 import org.cellherd.store.rows.HourOfReadings;
-import org.cellherd.store.rows.Numbers;
+import org.cellherd.store.rows.LogSession;
 import org.cellherd.store.rows.PackStream;
-import org.cellherd.store.rows.Waiting;
+import org.cellherd.store.rows.WaitingRow;
 import org.cellherd.store.sql.Database;
 import org.jspecify.annotations.Nullable;
 
@@ -33,19 +33,19 @@ public final class Importer implements AutoCloseable {
   private static final int MOST_PACKING = 4;
 
   private final Database database;
-  private final Numbers numbers;
+  private final FreeNumbers numbers;
   private final String pack;
   private final Stretches stretches;
-  private final Deque<ForkJoinTask<Waiting>> packing = new ArrayDeque<>();
+  private final Deque<ForkJoinTask<WaitingRow>> packing = new ArrayDeque<>();
   private List<Reading> hour = new ArrayList<>();
-  private final List<Waiting> ready = new ArrayList<>();
-  private @Nullable Anchor anchor;
+  private final List<WaitingRow> ready = new ArrayList<>();
+  private @Nullable LogSession anchor;
   private long lastMs = GapRow.BEFORE_ALL;
   private long stored;
   private long doubled;
   private long outOfOrder;
 
-  Importer(Database database, Numbers numbers, String pack) throws StorageFailure {
+  Importer(Database database, FreeNumbers numbers, String pack) throws StorageFailure {
     this.database = database;
     this.numbers = numbers;
     this.pack = pack;
@@ -88,14 +88,22 @@ public final class Importer implements AutoCloseable {
   }
 
   /** A new stretch in front of the one with a rank, or behind all. */
-  private Anchor placed(Connection connection, long timeMs, long before) throws SQLException {
+  private LogSession placed(Connection connection, long timeMs, long before) throws SQLException {
     // Also where the others move up: the highest rank moves with them.
     long highest = numbers.nextRank();
     long rank = before == Long.MAX_VALUE ? highest : before;
     Database.update(connection, "UPDATE session SET rank = rank + 1 WHERE rank >= ?", rank);
-    Anchor next =
-        new Anchor(
-            numbers.nextSession(), pack, rank, 0, Anchor.Kind.PLAIN, timeMs, timeMs, true, true);
+    LogSession next =
+        new LogSession(
+            numbers.nextSession(),
+            pack,
+            rank,
+            0,
+            LogSession.Kind.PLAIN,
+            timeMs,
+            timeMs,
+            true,
+            true);
     next.write(connection);
     // States from after here do not know what is brought in.
     Database.update(connection, "DELETE FROM snapshot WHERE pack = ? AND at_ms > ?", pack, timeMs);
@@ -103,7 +111,7 @@ public final class Importer implements AutoCloseable {
   }
 
   private void seal() throws StorageFailure {
-    Anchor current = anchor;
+    LogSession current = anchor;
     if (hour.isEmpty() || current == null) {
       return;
     }
@@ -128,7 +136,7 @@ public final class Importer implements AutoCloseable {
     }
     database.write(
         c -> {
-          for (Waiting block : ready) {
+          for (WaitingRow block : ready) {
             block.write(c);
           }
         });

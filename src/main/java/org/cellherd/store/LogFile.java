@@ -18,8 +18,8 @@ import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.loss.Loss;
 import org.cellherd.store.loss.Reports;
 import org.cellherd.store.loss.Salvage;
+import org.cellherd.store.redate.DatedStretch;
 import org.cellherd.store.redate.PastRedating;
-import org.cellherd.store.redate.Stretch;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
 import org.cellherd.store.salvage.FoundRows;
@@ -282,9 +282,9 @@ public final class LogFile implements AutoCloseable {
   }
 
   /** The parts of a pack's log with one clock each, in order of happening. */
-  public List<Stretch> stretches(String pack) throws StorageFailure {
+  public List<DatedStretch> stretches(String pack) throws StorageFailure {
     asked.takeAll(SealedTable.SESSION);
-    return reading.read(c -> Stretch.of(c, pack));
+    return reading.read(c -> DatedStretch.of(c, pack));
   }
 
   /** Which readings of a pack were given other times, oldest first. */

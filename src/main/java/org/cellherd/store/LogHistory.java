@@ -17,8 +17,8 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.Deflated;
 import org.cellherd.store.loss.Loss;
-import org.cellherd.store.rows.Anchor;
 import org.cellherd.store.rows.FindingRow;
+import org.cellherd.store.rows.LogSession;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
 import org.cellherd.store.rows.TailRows;
@@ -132,7 +132,7 @@ final class LogHistory implements History {
         connection,
         "SELECT min(start_ms) FROM session WHERE pack = ? AND kind = ?",
         pack,
-        Anchor.Kind.START.word());
+        LogSession.Kind.START.word());
   }
 
   /** Time of the oldest reading of a pack, to the hour where only its hours are kept. */

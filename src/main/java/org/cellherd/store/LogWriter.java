@@ -17,7 +17,7 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.Deflated;
-import org.cellherd.store.codec.Packed;
+import org.cellherd.store.codec.PackedBytes;
 import org.cellherd.store.loss.Loss;
 import org.cellherd.store.loss.Reports;
 import org.cellherd.store.loss.Salvage;
@@ -25,7 +25,7 @@ import org.cellherd.store.redate.Redated;
 import org.cellherd.store.redate.Redater;
 import org.cellherd.store.redate.Redating;
 import org.cellherd.store.rows.FindingRow;
-import org.cellherd.store.rows.Numbers;
+import org.cellherd.store.rows.FreeNumbers;
 import org.cellherd.store.rows.PackStream;
 import org.cellherd.store.rows.PackedHour;
 import org.cellherd.store.rows.Packer;
@@ -81,7 +81,7 @@ public final class LogWriter {
   private final long atRiskMs;
   private final Reports reports;
   private final int identity;
-  private final Numbers numbers;
+  private final FreeNumbers numbers;
   private final WaitingRows waiting;
   private final Map<String, PackStream> streams = new HashMap<>();
   private final Map<String, OpenHour> openHours = new HashMap<>();
@@ -107,7 +107,7 @@ public final class LogWriter {
     this.atRiskMs = settings.atRiskMs();
     this.reports = reports;
     this.identity = database.read(Identity::of);
-    this.numbers = database.read(Numbers::new);
+    this.numbers = database.read(FreeNumbers::new);
     // Of a file that cannot be written yet the tail's rows are not in their table.
     Tail.read(database.file()).forEach(row -> numbers.skipRecent(row.id()));
     this.waiting = new WaitingRows(settings.bufferBytes(), numbers);
@@ -139,7 +139,7 @@ public final class LogWriter {
    * @param atMs replay from this state begins here, ms UTC
    */
   public void saveSnapshot(String pack, String fold, long atMs, SavedState state) {
-    Packed bytes = new Packed(Deflated.of(state.bytes()));
+    PackedBytes bytes = new PackedBytes(Deflated.of(state.bytes()));
     waiting.addSnapshot(new SnapshotRow(pack, fold, atMs, stream(pack).session(), bytes));
   }
 
@@ -345,7 +345,7 @@ public final class LogWriter {
   }
 
   /** The free row numbers, for an import through the same file. */
-  Numbers numbers() {
+  FreeNumbers numbers() {
     return numbers;
   }
 

@@ -12,8 +12,8 @@ import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.loss.Loss;
-import org.cellherd.store.rows.Anchor;
 import org.cellherd.store.rows.GapRow;
+import org.cellherd.store.rows.LogSession;
 import org.cellherd.store.rows.PackStream;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.sql.Database;
@@ -54,7 +54,7 @@ final class Replay {
   }
 
   void run(Consumer<LogEntry> consumer) throws SQLException {
-    for (Anchor anchor : anchors()) {
+    for (LogSession anchor : anchors()) {
       anchor.entry().filter(this::isWanted).ifPresent(consumer);
       stretch(anchor, consumer);
     }
@@ -62,7 +62,7 @@ final class Replay {
 
   /** Replays a stretch from the given time, and all that follow it whatever their times are. */
   void after(long stretch, Consumer<LogEntry> consumer) throws SQLException {
-    List<Anchor> anchors = anchors();
+    List<LogSession> anchors = anchors();
     int first = 0;
     while (first < anchors.size() && anchors.get(first).id() != stretch) {
       first++;
@@ -73,25 +73,25 @@ final class Replay {
     }
     stretch(anchors.get(first), consumer);
     fromMs = Long.MIN_VALUE;
-    for (Anchor anchor : anchors.subList(first + 1, anchors.size())) {
+    for (LogSession anchor : anchors.subList(first + 1, anchors.size())) {
       anchor.entry().filter(this::isWanted).ifPresent(consumer);
       stretch(anchor, consumer);
     }
   }
 
-  private List<Anchor> anchors() throws SQLException {
-    List<Anchor> anchors = new ArrayList<>();
-    String sql = "SELECT " + Anchor.COLUMNS + " FROM session WHERE pack = ? ORDER BY rank";
+  private List<LogSession> anchors() throws SQLException {
+    List<LogSession> anchors = new ArrayList<>();
+    String sql = "SELECT " + LogSession.COLUMNS + " FROM session WHERE pack = ? ORDER BY rank";
     try (PreparedStatement statement = Database.prepare(connection, sql, pack);
         ResultSet row = statement.executeQuery()) {
       while (row.next()) {
-        anchors.add(Anchor.of(row));
+        anchors.add(LogSession.of(row));
       }
     }
     return anchors;
   }
 
-  private void stretch(Anchor anchor, Consumer<LogEntry> consumer) throws SQLException {
+  private void stretch(LogSession anchor, Consumer<LogEntry> consumer) throws SQLException {
     String sql =
         "SELECT "
             + GapRow.COLUMNS
@@ -112,7 +112,7 @@ final class Replay {
     }
   }
 
-  private void rows(String table, Anchor anchor, Gaps gaps, Consumer<LogEntry> consumer)
+  private void rows(String table, LogSession anchor, Gaps gaps, Consumer<LogEntry> consumer)
       throws SQLException {
     // A row holds at most one hour, so one that began earlier cannot reach into the stretch.
     long earliest = fromMs < Long.MIN_VALUE / 2 ? fromMs : fromMs - PackStream.HOUR_MS;

@@ -5,7 +5,9 @@ import java.util.List;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Facts;
 
-/** The findings that a {@link Scenario} hands to the rules, made up from a few numbers each. */
+/**
+ * The findings that a {@link AlertScenario} hands to the rules, made up from a few numbers each.
+ */
 final class ScenarioFindings {
 
   private ScenarioFindings() {}

@@ -26,7 +26,7 @@ class BoardPatienceTest {
   private static final Reading TRUTH = Reading.at(0).cells(CellVoltages.ofMv(3301, 3302)).build();
 
   private final SimulatedTime time = new SimulatedTime(0);
-  private final Heard heard = new Heard();
+  private final HeardListener heard = new HeardListener();
 
   /** A way of framing, and how a board of it says no with a code. */
   private enum Kind {
@@ -82,7 +82,7 @@ class BoardPatienceTest {
   }
 
   /** Every fifth poll or so it is busy for a drawn time. */
-  private final class BusyWire implements Wire {
+  private final class BusyWire implements FarSide {
     private final Kind kind;
     private final Responder board;
     private final Random random;
@@ -115,7 +115,7 @@ class BoardPatienceTest {
     }
   }
 
-  private void run(Decoder decoder, Wire wire, long seconds) throws InterruptedException {
+  private void run(Decoder decoder, FarSide wire, long seconds) throws InterruptedException {
     LinePoller poller =
         new LinePoller(
             new LoopbackLink("loopback", wire, time),
@@ -163,7 +163,7 @@ class BoardPatienceTest {
   }
 
   /** Misses or garbles a question now and then; one that comes too soon after that it misses. */
-  private final class TouchyWire implements Wire {
+  private final class TouchyWire implements FarSide {
     private final Responder board;
     private final Random random;
     private final long quietNanos;

@@ -14,7 +14,7 @@ import java.util.concurrent.atomic.AtomicInteger;
 /** A network bridge with boards behind it, on a free port of this computer. */
 final class BridgeServer implements AutoCloseable {
   private final ServerSocket server;
-  private final Wire wire;
+  private final FarSide wire;
   private final List<Socket> clients = new ArrayList<>();
   final AtomicInteger connections = new AtomicInteger();
 
@@ -24,7 +24,7 @@ final class BridgeServer implements AutoCloseable {
   /** True while what comes in is swallowed and nothing is answered. */
   volatile boolean isDeaf;
 
-  BridgeServer(Wire wire) throws IOException {
+  BridgeServer(FarSide wire) throws IOException {
     this.wire = wire;
     this.server = new ServerSocket(0, 5, InetAddress.getLoopbackAddress());
     start(this::accept);

@@ -20,7 +20,7 @@ class CaptureAndReplayTest {
   private final SimulatedTime time = new SimulatedTime(1_767_225_600_000L);
   private final TinyWire wire = new TinyWire(1, 2);
   private final StringBuilder file = new StringBuilder();
-  private final Heard live = new Heard();
+  private final HeardListener live = new HeardListener();
 
   private static List<BoardOnLine> boards() {
     return List.of(board(1), board(2));
@@ -47,8 +47,8 @@ class CaptureAndReplayTest {
     return new LinePoller(link, boards(), LineClock.of(time), live);
   }
 
-  private Heard replay(String text) throws Exception {
-    Heard heard = new Heard();
+  private HeardListener replay(String text) throws Exception {
+    HeardListener heard = new HeardListener();
     CaptureReplay replay = new CaptureReplay(boards(), heard);
     CaptureReader reader =
         new CaptureReader("c", new ByteArrayInputStream(text.getBytes(StandardCharsets.UTF_8)));
@@ -83,7 +83,7 @@ class CaptureAndReplayTest {
     wire.isMute = false;
     runFor(poller, 20);
 
-    Heard replayed = replay(file.toString());
+    HeardListener replayed = replay(file.toString());
 
     assertThat(replayed.readings()).isEqualTo(live.readings());
     assertThat(replayed.gaps()).hasSize(2).allMatch(live.gaps()::contains);

@@ -44,7 +44,7 @@ class LateAnswerTest {
       """;
 
   private final SimulatedTime time = new SimulatedTime(0);
-  private final Heard heard = new Heard();
+  private final HeardListener heard = new HeardListener();
   private final Decoder twins = Specs.read("twins.toml", TWINS, new Problems()).orElseThrow();
   private final Reading truth =
       Reading.at(0).cells(CellVoltages.ofMv(3301, 3302, 3303, 3304)).build();
@@ -58,7 +58,7 @@ class LateAnswerTest {
           .replace("number = 3", "number = 9");
 
   /** Cells tell when they were asked for: by the second, the upper eight 300 mV higher. */
-  private final class LateWire implements Wire {
+  private final class LateWire implements FarSide {
     private final Random random;
     private final Responder board;
 
@@ -120,8 +120,8 @@ class LateAnswerTest {
     int[] mv = random.ints(16, 3300, 3400).toArray();
     Reading all = Reading.at(0).cells(CellVoltages.ofMv(mv)).build();
     int[] shifts = new int[1];
-    Wire wire =
-        new Wire() {
+    FarSide wire =
+        new FarSide() {
           private byte[] before = {};
 
           @Override
@@ -160,7 +160,7 @@ class LateAnswerTest {
     Responder board = blocks.responder(1).orElseThrow();
     Random random = new Random(seed * 0x9E3779B97F4A7C15L);
     int[] step = {3300};
-    Wire wire =
+    FarSide wire =
         sent -> {
           // The load may come between the two questions of one poll.
           step[0] = random.nextDouble() < 0.1 ? 3250 + random.nextInt(100) : step[0];
@@ -191,8 +191,8 @@ class LateAnswerTest {
     String head = isStated ? "answer_within_ms = 6000\n" : "";
     Decoder slow = Specs.read("slow.toml", head + TWINS, new Problems()).orElseThrow();
     Responder board = slow.responder(1).orElseThrow();
-    Wire wire =
-        new Wire() {
+    FarSide wire =
+        new FarSide() {
           @Override
           public byte[] exchange(byte[] sent) {
             return board.feed(sent, () -> truth);
@@ -218,7 +218,7 @@ class LateAnswerTest {
   }
 
   /** Answers each question, but some so late that it is asked again before. */
-  private final class SlowWire implements Wire {
+  private final class SlowWire implements FarSide {
     private final Responder board = twins.responder(1).orElseThrow();
     private int asked;
 

@@ -19,7 +19,7 @@ class LinePollerTest {
 
   private final SimulatedTime time = new SimulatedTime(START_MS);
   private final TinyWire wire = new TinyWire(1, 2);
-  private final Heard heard = new Heard();
+  private final HeardListener heard = new HeardListener();
 
   private LinePoller poller(int... addresses) {
     List<BoardOnLine> boards =
@@ -58,7 +58,7 @@ class LinePollerTest {
     runFor(poller(1, 2), 60);
     List<LogEntry> first = heard.entries();
     SimulatedTime again = new SimulatedTime(START_MS);
-    Heard heardAgain = new Heard();
+    HeardListener heardAgain = new HeardListener();
     LinePoller second =
         new LinePoller(
             new LoopbackLink("loopback", new TinyWire(1, 2), again),

@@ -13,11 +13,11 @@ import org.junit.jupiter.api.Test;
 /** A board that talks by itself, each second. */
 class ListeningTest {
   private final SimulatedTime time = new SimulatedTime(1_767_225_600_000L);
-  private final Heard heard = new Heard();
+  private final HeardListener heard = new HeardListener();
   private final Talker talker = new Talker();
 
   /** Says something each second, unless mute. */
-  private final class Talker implements Wire {
+  private final class Talker implements FarSide {
     private long nextNanos = 100_000_000L;
     private boolean isMute;
     private boolean isNoisy;
@@ -119,7 +119,7 @@ class ListeningTest {
 
   @Test
   void aListenerThatFailsDoesNotEndTheWatch() throws InterruptedException {
-    Heard inner = new Heard();
+    HeardListener inner = new HeardListener();
     BoardListener failing =
         new BoardListener() {
           private int calls;

@@ -47,7 +47,7 @@ public final class PollBenchmark {
       Thread board = new Thread(() -> answer(far, decoder, bytes, requests), "board");
       board.setDaemon(true);
       board.start();
-      Heard heard = new Heard();
+      HeardListener heard = new HeardListener();
       LinePoller poller =
           new LinePoller(
               new SerialLink(pair.near.toString(), time),

@@ -18,7 +18,7 @@ class PollCycleTest {
     TinyWire wire = new TinyWire(1);
     wire.cells = new int[16];
     wire.delayNanos = 20_000_000L;
-    Heard heard = new Heard();
+    HeardListener heard = new HeardListener();
     LinePoller poller =
         new LinePoller(
             new LoopbackLink("loopback", wire, time),

@@ -47,7 +47,7 @@ class Rfc2217LinkTest {
   }
 
   /** A bridge that knows the trace's answers and no more; data comes back doubled as it came. */
-  private static final class TraceBridge implements Wire {
+  private static final class TraceBridge implements FarSide {
     private final Map<String, String> answers = new HashMap<>();
     private final ByteArrayOutputStream all = new ByteArrayOutputStream();
     private String rest = "";
@@ -171,7 +171,7 @@ class Rfc2217LinkTest {
   }
 
   /** A board whose answer is full of bytes that Telnet must double. */
-  private static final class FullWire implements Wire {
+  private static final class FullWire implements FarSide {
     @Override
     public byte[] exchange(byte[] sent) {
       return TinyDialogue.answer(0xFF, 0xFFFF, 0x0DFF, 0xFF0D);
@@ -179,7 +179,7 @@ class Rfc2217LinkTest {
   }
 
   private void readThrough(int port, LineSettings line) throws InterruptedException {
-    Heard heard = new Heard();
+    HeardListener heard = new HeardListener();
     LinePoller poller =
         new LinePoller(
             new Rfc2217Link("127.0.0.1", port, time),

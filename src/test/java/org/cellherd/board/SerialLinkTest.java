@@ -175,7 +175,7 @@ class SerialLinkTest {
 
   @Test
   void readingsGoOnWhenTheCableIsPutBack() throws Exception {
-    Heard heard = new Heard();
+    HeardListener heard = new HeardListener();
     LinePoller poller =
         new LinePoller(
             new SerialLink(folder.resolve("near").toString(), time),

@@ -8,14 +8,14 @@ final class Served implements AutoCloseable {
   private final Thread thread;
   private volatile boolean isOver;
 
-  Served(Link link, Wire wire) throws LinkException {
+  Served(Link link, FarSide wire) throws LinkException {
     link.open(LineSettings.DEFAULT);
     thread = new Thread(() -> serve(link, wire), "served");
     thread.setDaemon(true);
     thread.start();
   }
 
-  private void serve(Link link, Wire wire) {
+  private void serve(Link link, FarSide wire) {
     byte[] buffer = new byte[256];
     try (link) {
       while (!isOver) {

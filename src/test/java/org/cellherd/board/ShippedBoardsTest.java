@@ -45,7 +45,7 @@ class ShippedBoardsTest {
           .build();
 
   /** A board that answers as its description says. */
-  private record Described(Responder responder, Supplier<Reading> now) implements Wire {
+  private record Described(Responder responder, Supplier<Reading> now) implements FarSide {
     static Described of(Decoder decoder, int address) {
       return new Described(decoder.responder(address).orElseThrow(), () -> TRUTH);
     }
@@ -61,7 +61,7 @@ class ShippedBoardsTest {
   void aShippedBoardIsReadOverALineWithoutARefusal(String id) throws InterruptedException {
     SimulatedTime time = new SimulatedTime(0);
     Decoder decoder = Specs.find(id).orElseThrow();
-    Heard heard = new Heard();
+    HeardListener heard = new HeardListener();
     LinePoller poller =
         new LinePoller(
             new LoopbackLink("loopback", Described.of(decoder, 1), time),
@@ -176,7 +176,7 @@ class ShippedBoardsTest {
       throws InterruptedException {
     Decoder decoder = Specs.find(id).orElseThrow();
     ComputerTime time = new ComputerTime();
-    Heard heard = new Heard();
+    HeardListener heard = new HeardListener();
     LinePoller poller =
         new LinePoller(
             new SerialLink(port.toString(), time),
@@ -202,7 +202,7 @@ class ShippedBoardsTest {
   void settingsOfAPseudoTerminalDoNotMatterToTheReading() throws Exception {
     Decoder sorrel = Specs.find("sorrel-16").orElseThrow();
     ComputerTime time = new ComputerTime();
-    Heard heard = new Heard();
+    HeardListener heard = new HeardListener();
     try (PtyPair pair = new PtyPair(folder.resolve("near"), folder.resolve("far"));
         Served board =
             new Served(new SerialLink(pair.far.toString(), time), Described.of(sorrel, 7))) {

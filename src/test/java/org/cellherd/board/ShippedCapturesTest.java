@@ -45,7 +45,7 @@ class ShippedCapturesTest {
   private final SimulatedTime time = new SimulatedTime(1_767_225_600_000L);
   private final Random random = new Random(5);
   private final StringBuilder file = new StringBuilder();
-  private final Heard live = new Heard();
+  private final HeardListener live = new HeardListener();
 
   static List<String> shipped() {
     return Specs.shippedNames().stream().filter(n -> Specs.find(n).isPresent()).toList();
@@ -74,7 +74,7 @@ class ShippedCapturesTest {
   }
 
   /** The board's side: answers when asked, or talks once a second. */
-  private final class Board implements Wire {
+  private final class Board implements FarSide {
     private final Responder responder;
     private final boolean talks;
     private final int cells;
@@ -137,7 +137,7 @@ class ShippedCapturesTest {
     }
     PollCounts counts = captured(decoder);
 
-    Heard replayed = new Heard();
+    HeardListener replayed = new HeardListener();
     CaptureReplay replay = new CaptureReplay(List.of(onLine(decoder)), replayed);
     chunks().forEach(replay::take);
     replay.end();

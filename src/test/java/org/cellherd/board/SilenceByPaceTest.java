@@ -44,7 +44,7 @@ class SilenceByPaceTest {
   }
 
   /** One board at one pace, a part of its readings missing. */
-  private static final class Board implements Wire {
+  private static final class Board implements FarSide {
     final SimulatedTime time;
     final Random random;
     final long paceNanos;

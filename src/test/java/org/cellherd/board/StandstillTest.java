@@ -16,7 +16,7 @@ import org.junit.jupiter.params.provider.CsvSource;
 /** A process that is stopped in the midst of any wait, while its clocks run on. */
 class StandstillTest {
   private final SimulatedTime time = new SimulatedTime(1_767_225_600_000L);
-  private final Heard heard = new Heard();
+  private final HeardListener heard = new HeardListener();
   private long stopAtNanos = Long.MAX_VALUE;
   private long stopForNanos;
 
@@ -47,7 +47,7 @@ class StandstillTest {
     }
   }
 
-  private final class Talker implements Wire {
+  private final class Talker implements FarSide {
     private long said;
 
     @Override
@@ -66,7 +66,7 @@ class StandstillTest {
   private void run(boolean isListening, double stopAtS, double stopForS)
       throws InterruptedException {
     TimeSource stoppable = new StoppableTime();
-    Wire wire = isListening ? new Talker() : new TinyWire(1);
+    FarSide wire = isListening ? new Talker() : new TinyWire(1);
     LinePoller poller =
         new LinePoller(
             new LoopbackLink("loopback", wire, stoppable),

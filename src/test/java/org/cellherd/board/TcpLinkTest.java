@@ -15,7 +15,7 @@ import org.junit.jupiter.api.Test;
 class TcpLinkTest {
   private final ComputerTime time = new ComputerTime();
   private final TinyWire wire = new TinyWire(1);
-  private final Heard heard = new Heard();
+  private final HeardListener heard = new HeardListener();
 
   private LinePoller poller(int port) {
     return new LinePoller(

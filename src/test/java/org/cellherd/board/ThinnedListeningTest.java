@@ -18,9 +18,9 @@ class ThinnedListeningTest {
       new LineSettings(115_200, 8, LineSettings.Parity.NONE, 1);
 
   private final SimulatedTime time = new SimulatedTime(1_767_225_600_000L);
-  private final Heard heard = new Heard();
+  private final HeardListener heard = new HeardListener();
 
-  private final class Talker implements Wire {
+  private final class Talker implements FarSide {
     private final Random random;
     private final long periodMs;
     private long nextNanos;

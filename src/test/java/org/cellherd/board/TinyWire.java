@@ -5,7 +5,7 @@ import java.util.Arrays;
 import java.util.List;
 
 /** Boards of {@link TinyDialogue}'s kind behind a loopback, with mishaps on demand. */
-final class TinyWire implements Wire {
+final class TinyWire implements FarSide {
   final List<Integer> addresses;
   boolean isPlugged = true;
   boolean isMute;

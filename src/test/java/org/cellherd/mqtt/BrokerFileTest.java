@@ -6,7 +6,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Set;
 import org.cellherd.mqtt.kept.BrokerFile;
-import org.cellherd.mqtt.kept.Kept;
+import org.cellherd.mqtt.kept.KeptAtBroker;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -18,7 +18,7 @@ class BrokerFileTest {
 
   @Test
   void whatIsRememberedIsRecalledByTheNextRun() throws Exception {
-    Kept kept = new Kept(Set.of("a/\"b\"", "homie/5/x/$state"), 7, "c0ffee");
+    KeptAtBroker kept = new KeptAtBroker(Set.of("a/\"b\"", "homie/5/x/$state"), 7, "c0ffee");
 
     BrokerFile.beside(folder.resolve("night.db")).remember(kept);
 
@@ -29,7 +29,8 @@ class BrokerFileTest {
 
   @Test
   void firstRunKnowsNothing() {
-    assertThat(BrokerFile.beside(folder.resolve("night.db")).recall()).isEqualTo(Kept.NOTHING);
+    assertThat(BrokerFile.beside(folder.resolve("night.db")).recall())
+        .isEqualTo(KeptAtBroker.NOTHING);
   }
 
   @ParameterizedTest
@@ -38,6 +39,7 @@ class BrokerFileTest {
   void nonsenseEmptiesNothing(String text) throws Exception {
     Files.writeString(folder.resolve("night.db-broker"), text);
 
-    assertThat(BrokerFile.beside(folder.resolve("night.db")).recall()).isEqualTo(Kept.NOTHING);
+    assertThat(BrokerFile.beside(folder.resolve("night.db")).recall())
+        .isEqualTo(KeptAtBroker.NOTHING);
   }
 }

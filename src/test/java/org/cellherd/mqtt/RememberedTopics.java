@@ -2,25 +2,25 @@ package org.cellherd.mqtt;
 
 import java.util.Set;
 import org.cellherd.mqtt.kept.BrokerMemory;
-import org.cellherd.mqtt.kept.Kept;
+import org.cellherd.mqtt.kept.KeptAtBroker;
 
 /** What brokers keep, remembered in memory that outlives the publishers of a test. */
 final class RememberedTopics implements BrokerMemory {
 
-  private Kept kept = Kept.NOTHING;
+  private KeptAtBroker kept = KeptAtBroker.NOTHING;
 
   @Override
-  public synchronized Kept recall() {
+  public synchronized KeptAtBroker recall() {
     return kept;
   }
 
   @Override
-  public synchronized void remember(Kept now) {
+  public synchronized void remember(KeptAtBroker now) {
     kept = now;
   }
 
   /** An earlier run has left these. */
   synchronized void left(String... topics) {
-    kept = new Kept(Set.of(topics), 0, "");
+    kept = new KeptAtBroker(Set.of(topics), 0, "");
   }
 }

@@ -40,11 +40,11 @@ final class CrowdTest {
   private final StandingWall time = new StandingWall(TestPacks.NOON);
   private final TestPage page =
       TestPage.of(TestPage.locked(SECRET), TestPacks.one(), TestPage.NO_HISTORY, time);
-  private final Deque<Stranger> crowd = new ArrayDeque<>();
+  private final Deque<RudeClient> crowd = new ArrayDeque<>();
 
   @AfterEach
   void stop() throws IOException {
-    for (Stranger stranger : crowd) {
+    for (RudeClient stranger : crowd) {
       stranger.close();
     }
     page.close();
@@ -59,17 +59,18 @@ final class CrowdTest {
   void theOwnerIsAnsweredAmongStrangers(long seed) throws IOException {
     Random random = new Random(seed);
     int addresses = 1 << random.nextInt(9);
-    Stranger.Kind only = random.nextInt(3) == 0 ? kind(random) : null;
+    RudeClient.Kind only = random.nextInt(3) == 0 ? kind(random) : null;
     long threads = pageThreads();
 
     for (int coming = 0; coming < COMINGS; coming++) {
       int place = random.nextInt(addresses);
       InetAddress from = InetAddress.getByAddress(new byte[] {127, 7, 0, (byte) (place + 1)});
-      Stranger.Kind kind = only == null ? kind(random) : only;
+      RudeClient.Kind kind = only == null ? kind(random) : only;
       // One stranger's port has the page's number: ports are drawn an address.
       int port = coming == COMINGS - 1 ? page.page().address().getPort() : 0;
       crowd.add(
-          Stranger.connect(kind, random, new InetSocketAddress(from, port), page.page().address()));
+          RudeClient.connect(
+              kind, random, new InetSocketAddress(from, port), page.page().address()));
       crowd.forEach(s -> act(s, random));
       if (crowd.size() > CROWD) {
         crowd.remove().close();
@@ -89,14 +90,14 @@ final class CrowdTest {
         });
   }
 
-  private static void act(Stranger stranger, Random random) {
+  private static void act(RudeClient stranger, Random random) {
     if (random.nextInt(8) == 0) {
       stranger.act();
     }
   }
 
-  private static Stranger.Kind kind(Random random) {
-    List<Stranger.Kind> kinds = List.of(Stranger.Kind.values());
+  private static RudeClient.Kind kind(Random random) {
+    List<RudeClient.Kind> kinds = List.of(RudeClient.Kind.values());
     return kinds.get(random.nextInt(kinds.size()));
   }
 

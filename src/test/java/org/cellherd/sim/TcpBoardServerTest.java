@@ -7,9 +7,9 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.util.concurrent.atomic.AtomicBoolean;
 import org.cellherd.ComputerTime;
+import org.cellherd.board.FarSide;
 import org.cellherd.board.LinkException;
 import org.cellherd.board.TcpLink;
-import org.cellherd.board.Wire;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.Decoder;
@@ -63,8 +63,8 @@ class TcpBoardServerTest {
   void pulledCableHangsUp() throws Exception {
     AtomicBoolean plugged = new AtomicBoolean(true);
     AtomicBoolean goesOn = new AtomicBoolean(true);
-    Wire parrot =
-        new Wire() {
+    FarSide parrot =
+        new FarSide() {
           @Override
           public byte[] exchange(byte[] sent) {
             return sent;

@@ -29,8 +29,8 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.codec.RandomReadings;
 import org.cellherd.store.codec.StorageDay;
+import org.cellherd.store.codec.WildReadings;
 import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.setting.StoreSettings;
 import org.junit.jupiter.api.BeforeEach;
@@ -50,7 +50,7 @@ class BulkTest {
 
   @Test
   void importedReadingsReplayLikeTheLiveRun() throws StorageFailure {
-    List<Reading> readings = new RandomReadings(9).rising(T0, 6000);
+    List<Reading> readings = new WildReadings(9).rising(T0, 6000);
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       append(log, "live", readings);
 
@@ -222,7 +222,7 @@ class BulkTest {
     StoreSettings oneMegabyte =
         StoreSettings.DEFAULT.withLimits(OptionalInt.empty(), OptionalLong.of(1 << 20));
     try (LogFile log = LogFile.open(file, OpenMode.WRITER, oneMegabyte)) {
-      List<Reading> readings = new RandomReadings(5).rising(T0, 12_000);
+      List<Reading> readings = new WildReadings(5).rising(T0, 12_000);
       imported(log, "a", readings);
 
       int dropped = 0;

@@ -24,7 +24,7 @@ import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.codec.RandomReadings;
+import org.cellherd.store.codec.WildReadings;
 import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.sql.Schema;
 import org.junit.jupiter.api.BeforeEach;
@@ -74,10 +74,10 @@ class LogFileTest {
   @Test
   void anyReadingsComeBackBitForBitThroughPackingAndARestart() throws StorageFailure {
     List<LogEntry> first = new ArrayList<>(List.of(new SessionStart(T0, 1, true, true)));
-    first.addAll(new RandomReadings(1).rising(T0, 4000));
+    first.addAll(new WildReadings(1).rising(T0, 4000));
     long later = first.get(first.size() - 1).timeMs() + 50_000;
     List<LogEntry> second = new ArrayList<>(List.of(new SessionStart(later, 2, true, true)));
-    second.addAll(new RandomReadings(2).rising(later, 300));
+    second.addAll(new WildReadings(2).rising(later, 300));
 
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       append(log, "a", first);

@@ -28,8 +28,8 @@ import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.store.codec.RandomReadings;
 import org.cellherd.store.codec.StorageDay;
+import org.cellherd.store.codec.WildReadings;
 import org.cellherd.store.redate.Redating;
 import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.sql.Identity;
@@ -138,7 +138,7 @@ class OldSchemasTest {
     entries.add(new SessionStart(T0, 1, true, true));
     entries.addAll(new StorageDay(true, 1).readings(T0, 0, 200));
     entries.add(new Gap(T0 + 199_000, T0 + 300_000, Gap.Cause.NO_BYTES));
-    entries.addAll(new RandomReadings(1).rising(T0 + HOUR, 60));
+    entries.addAll(new WildReadings(1).rising(T0 + HOUR, 60));
     entries.add(new ClockStep(T0 + 5 * HOUR, T0 + 8 * HOUR));
     entries.addAll(new StorageDay(false, 1).readings(T0 + 8 * HOUR, 0, 100));
     return entries;

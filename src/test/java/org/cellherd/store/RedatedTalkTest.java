@@ -27,8 +27,8 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.redate.DatedStretch;
 import org.cellherd.store.redate.Redating;
-import org.cellherd.store.redate.Stretch;
 import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -216,7 +216,7 @@ class RedatedTalkTest {
   private long wrong(LogFile log, long error) throws StorageFailure {
     return log.stretches("a").stream()
         .filter(s -> Math.abs(s.startMs() - T0 - error) < 10 * DAY)
-        .mapToLong(Stretch::id)
+        .mapToLong(DatedStretch::id)
         .findFirst()
         .orElseThrow();
   }
@@ -231,7 +231,7 @@ class RedatedTalkTest {
     long stretch =
         log.stretches("a").stream()
             .filter(s -> s.startMs() == from)
-            .mapToLong(Stretch::id)
+            .mapToLong(DatedStretch::id)
             .findFirst()
             .orElseThrow();
     log.writer().redate(asking(stretch, -offset), false);

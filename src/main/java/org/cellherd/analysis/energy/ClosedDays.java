@@ -7,8 +7,8 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.state.State;
-import org.cellherd.analysis.trend.Crossing;
 import org.cellherd.analysis.trend.Fieller.Band;
+import org.cellherd.analysis.trend.TrendCrossing;
 
 /** The newest closed days, for what looks over more than one. Belongs to one thread. */
 final class ClosedDays {
@@ -89,7 +89,7 @@ final class ClosedDays {
   }
 
   /** Local date, as days since 1970, on which the daily low will reach empty; or why not. */
-  Crossing emptyOn() {
+  TrendCrossing emptyOn() {
     List<Day> known = new ArrayList<>();
     for (Day day : days) {
       if (!Double.isNaN(day.socMin())
@@ -99,7 +99,7 @@ final class ClosedDays {
     }
     double[] x = known.stream().mapToDouble(Day::epochDay).toArray();
     double[] y = known.stream().mapToDouble(Day::socMin).toArray();
-    return Crossing.ahead(x, y, 0, Band.LINE);
+    return TrendCrossing.ahead(x, y, 0, Band.LINE);
   }
 
   void state(State io) {

@@ -5,7 +5,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.EnergyResult;
-import org.cellherd.analysis.trend.Crossing;
+import org.cellherd.analysis.trend.TrendCrossing;
 
 /**
  * What the days so far say about the days to come.
@@ -23,7 +23,7 @@ record Outlook(
     Optional<Interval> netWeekWh,
     Optional<Interval> loadWh,
     Interval capacityWh,
-    Crossing empty) {
+    TrendCrossing empty) {
 
   EnergyResult.Outlook told() {
     Optional<Interval> at = empty.at();

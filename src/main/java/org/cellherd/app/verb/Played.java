@@ -6,7 +6,7 @@ import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
-import org.cellherd.board.Wire;
+import org.cellherd.board.FarSide;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.CsvLines;
 import org.cellherd.protocol.Decoder;
@@ -34,7 +34,7 @@ record Played(
     String spec,
     LineSettings line,
     boolean isModbusRtu,
-    Wire wire,
+    FarSide wire,
     BooleanSupplier goesOn) {
 
   /** The boards of a scenario. */

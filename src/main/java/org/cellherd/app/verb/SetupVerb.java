@@ -22,7 +22,7 @@ import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.FileText;
 import org.cellherd.app.setup.BoardSearch;
 import org.cellherd.app.setup.ConfigDraft;
-import org.cellherd.app.setup.Questions;
+import org.cellherd.app.setup.SetupQuestions;
 import org.cellherd.app.setup.ShortId;
 import org.cellherd.board.LinkAddress;
 import org.cellherd.board.PortName;
@@ -92,7 +92,7 @@ final class SetupVerb implements Callable<Integer> {
         "Compare this with a meter before you believe it: two cells, the pack, the current's sign.");
     BufferedReader in =
         new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
-    Questions ask = new Questions(in, output.out());
+    SetupQuestions ask = new SetupQuestions(in, output.out());
     PackPlan plan = plan(ask, found.reading());
     String site =
         ask.ask(
@@ -214,7 +214,7 @@ final class SetupVerb implements Callable<Integer> {
   }
 
   /** Asks for the plan, and again where an answer contradicts the board and is not meant. */
-  private PackPlan plan(Questions ask, Reading reading) {
+  private PackPlan plan(SetupQuestions ask, Reading reading) {
     String name = ask.ask("Name of the pack", "My pack", text -> text);
     String id = ask.ask("Short id for topics and files", ShortId.of(name, "pack"), ShortId::typed);
     int counted = reading.cells().presentCount();
@@ -228,18 +228,18 @@ final class SetupVerb implements Callable<Integer> {
         ask.askAgainst(
             "Cells in series",
             counted > 0 ? Integer.toString(counted) : "",
-            Questions.whole(1, PackPlan.MAX_SERIES),
+            SetupQuestions.whole(1, PackPlan.MAX_SERIES),
             typed ->
                 doubts(
                     counted > 0 ? "board-cells" : "board-pack-voltage",
                     builder(chemistry, typed),
                     reading));
-    int parallel = ask.ask("Cells in parallel", "1", Questions.whole(1, 1000));
+    int parallel = ask.ask("Cells in parallel", "1", SetupQuestions.whole(1, 1000));
     double ah =
         ask.askAgainst(
             "Rated capacity of the whole pack, Ah",
             "",
-            Questions.number(0.01, 100_000),
+            SetupQuestions.number(0.01, 100_000),
             typed ->
                 doubts(
                     "board-capacity",
@@ -249,7 +249,7 @@ final class SetupVerb implements Callable<Integer> {
         ask.ask(
             "Charge voltage of the whole pack, V",
             String.format(Locale.ROOT, "%.2f", series * chemistry.limits().fullMv() / 1000.0),
-            Questions.number(
+            SetupQuestions.number(
                 series * chemistry.limits().nominalMv() / 1000.0,
                 series * (chemistry.limits().cutOffHighMv() + 100) / 1000.0));
     return PackPlan.builder(id, chemistry, series, parallel, Math.round(ah * 1000))

@@ -5,9 +5,9 @@ import java.util.List;
 import java.util.OptionalLong;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
+import org.cellherd.store.redate.DatedStretch;
 import org.cellherd.store.redate.PastRedating;
 import org.cellherd.store.redate.Redated;
-import org.cellherd.store.redate.Stretch;
 
 /**
  * The stretches of a log and which of them were re-dated.
@@ -16,7 +16,7 @@ import org.cellherd.store.redate.Stretch;
  * @param past what was re-dated, oldest first
  * @param zone of the times on a line; JSON has UTC
  */
-record StretchList(List<Stretch> stretches, List<PastRedating> past, ZoneId zone) {
+record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId zone) {
 
   /** Copies the lists. */
   StretchList {
@@ -37,7 +37,7 @@ record StretchList(List<Stretch> stretches, List<PastRedating> past, ZoneId zone
     if (stretches.isEmpty()) {
       output.line("The log holds nothing of this pack.");
     }
-    for (Stretch stretch : stretches) {
+    for (DatedStretch stretch : stretches) {
       String how = stretch.run() == 0 ? "imported" : "run " + stretch.run();
       String note = stretch.endMs() > nowMs ? ", later than now" : "";
       output.line(
@@ -90,7 +90,7 @@ record StretchList(List<Stretch> stretches, List<PastRedating> past, ZoneId zone
     return SpokenTime.second(fromMs, zone) + " .. " + SpokenTime.second(toMs, zone);
   }
 
-  private static Facts facts(Stretch stretch) {
+  private static Facts facts(DatedStretch stretch) {
     return Facts.of()
         .put("stretch", stretch.id())
         .put("run", stretch.run() == 0 ? OptionalLong.empty() : OptionalLong.of(stretch.run()))

@@ -11,7 +11,7 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pile.triage.Assessment;
 import org.cellherd.pile.triage.Reason;
 import org.cellherd.pile.triage.Triage;
-import org.cellherd.pile.triage.Verdict;
+import org.cellherd.pile.triage.UnitVerdict;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 
@@ -67,11 +67,12 @@ final class TriageVerb implements Callable<Integer> {
 
   private void print(Triage triage) {
     List<String> counts = new ArrayList<>();
-    for (Verdict verdict : Verdict.values()) {
+    for (UnitVerdict verdict : UnitVerdict.values()) {
       counts.add(triage.of(verdict).size() + " " + verdict.words());
     }
     output.line(triage.units().size() + " units: " + String.join(", ", counts) + ".");
-    for (Verdict verdict : List.of(Verdict.DO_NOT_USE, Verdict.MEASURE_AGAIN, Verdict.USE)) {
+    for (UnitVerdict verdict :
+        List.of(UnitVerdict.DO_NOT_USE, UnitVerdict.MEASURE_AGAIN, UnitVerdict.USE)) {
       List<Assessment> all = triage.of(verdict);
       if (!all.isEmpty()) {
         output.line("");

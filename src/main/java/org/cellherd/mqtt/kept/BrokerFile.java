@@ -40,7 +40,7 @@ public final class BrokerFile implements BrokerMemory {
   }
 
   @Override
-  public Kept recall() {
+  public KeptAtBroker recall() {
     try (InputStream in = Files.newInputStream(file)) {
       JsonValue value = READER.read(in);
       Set<String> topics = new LinkedHashSet<>();
@@ -49,14 +49,14 @@ public final class BrokerFile implements BrokerMemory {
           topics.add(text.value());
         }
       }
-      return new Kept(
+      return new KeptAtBroker(
           topics,
           value.get("description_version").isEmpty()
               ? 0
               : Math.max(0, value.whole("description_version").orElse(0)),
           value.text("description_digest").orElse(""));
     } catch (NoSuchFileException first) {
-      return Kept.NOTHING;
+      return KeptAtBroker.NOTHING;
     } catch (IOException | JsonProblem unreadable) {
       LOG.log(
           System.Logger.Level.WARNING,
@@ -64,7 +64,7 @@ public final class BrokerFile implements BrokerMemory {
               + ": cannot be read ("
               + unreadable.getMessage()
               + "); what earlier runs left at the broker stays there");
-      return Kept.NOTHING;
+      return KeptAtBroker.NOTHING;
     }
   }
 
@@ -73,7 +73,7 @@ public final class BrokerFile implements BrokerMemory {
   }
 
   @Override
-  public void remember(Kept kept) throws IOException {
+  public void remember(KeptAtBroker kept) throws IOException {
     String json =
         JsonText.of(
             Facts.of()

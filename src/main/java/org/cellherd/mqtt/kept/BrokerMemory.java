@@ -9,19 +9,21 @@ public interface BrokerMemory {
   BrokerMemory NONE =
       new BrokerMemory() {
         @Override
-        public Kept recall() {
-          return Kept.NOTHING;
+        public KeptAtBroker recall() {
+          return KeptAtBroker.NOTHING;
         }
 
         @Override
-        public void remember(Kept kept) {
+        public void remember(KeptAtBroker kept) {
           // Nothing outlives it.
         }
       };
 
-  /** What was remembered last; {@link Kept#NOTHING} when there is nothing that can be read. */
-  Kept recall();
+  /**
+   * What was remembered last; {@link KeptAtBroker#NOTHING} when there is nothing that can be read.
+   */
+  KeptAtBroker recall();
 
   /** Remembers this in place of what was before. */
-  void remember(Kept kept) throws IOException;
+  void remember(KeptAtBroker kept) throws IOException;
 }

@@ -28,7 +28,7 @@ public final class Keeping {
 
   /** Goes on from what the memory knows. */
   public Keeping(BrokerMemory memory) {
-    Kept kept = memory.recall();
+    KeptAtBroker kept = memory.recall();
     this.memory = memory;
     this.topics = new LinkedHashSet<>(kept.topics());
     this.version = kept.descriptionVersion();
@@ -81,7 +81,7 @@ public final class Keeping {
     }
     changed = false;
     try {
-      memory.remember(new Kept(topics, version, digest));
+      memory.remember(new KeptAtBroker(topics, version, digest));
       failed = false;
     } catch (IOException cannot) {
       if (!failed) {

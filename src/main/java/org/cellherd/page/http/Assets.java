@@ -62,7 +62,7 @@ final class Assets {
     }
   }
 
-  static Answer answer(Request request, String name) {
+  static Answer answer(HttpRequest request, String name) {
     Asset asset = find(name);
     if (asset == null) {
       return Answer.text(404, "no such file");

@@ -60,7 +60,7 @@ final class Caller {
   private long sinceNanos;
   private long untilNanos;
   private long turn;
-  private @Nullable Request request;
+  private @Nullable HttpRequest request;
   private @Nullable Stream stream;
 
   Caller(Listener listener, SocketChannel channel, SelectionKey key) throws IOException {
@@ -133,7 +133,7 @@ final class Caller {
     }
   }
 
-  private void work(Request whole) {
+  private void work(HttpRequest whole) {
     request = whole;
     state = State.WORKING;
     untilNanos = listener.now() + WORKING_NANOS;

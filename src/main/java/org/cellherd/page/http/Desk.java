@@ -4,8 +4,8 @@ package org.cellherd.page.http;
 interface Desk {
 
   /** True when a request shows that it is the owner's; quick, asked by the listener's thread. */
-  boolean isOwners(Request request);
+  boolean isOwners(HttpRequest request);
 
   /** Answers, on one of a few threads that must not be held up. */
-  void handle(Request request, Reply reply);
+  void handle(HttpRequest request, Reply reply);
 }

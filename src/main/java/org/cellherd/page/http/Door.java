@@ -40,7 +40,7 @@ public final class Door {
   }
 
   /** True when the request names a host that is us, once. */
-  boolean isAskedByOurName(Request request) {
+  boolean isAskedByOurName(HttpRequest request) {
     List<String> host = request.all("Host");
     return host.size() == 1 && hosts.admits(host.get(0));
   }
@@ -49,7 +49,7 @@ public final class Door {
    * True unless a browser says that another site's page sends the request. Together with the
    * content type, which no form of another site can send, it keeps strangers' pages from acting.
    */
-  boolean isFromOurPage(Request request) {
+  boolean isFromOurPage(HttpRequest request) {
     String site = request.header("Sec-Fetch-Site").orElse("none");
     if (!site.equals("same-origin") && !site.equals("none")) {
       return false;
@@ -62,14 +62,14 @@ public final class Door {
   }
 
   /** True for who holds the key, or needs none; judges nobody. */
-  boolean isOwners(Request request) {
+  boolean isOwners(HttpRequest request) {
     return token.isEmpty()
         || hasCookie(request)
         || bearer(request).filter(this::isToken).isPresent();
   }
 
   /** Looks at cookie or bearer token. */
-  Verdict judge(Request request) {
+  Verdict judge(HttpRequest request) {
     // A cookie is 256 bits, which nobody guesses; an old one is no guess but a browser's memory.
     if (token.isEmpty() || hasCookie(request)) {
       return Verdict.OPEN;
@@ -82,7 +82,7 @@ public final class Door {
   }
 
   /** Looks at a token that was typed in. */
-  Verdict judge(Request request, String given) {
+  Verdict judge(HttpRequest request, String given) {
     String place = Caller.place(request.from());
     if (!request.isLate() && token.isPresent() && attempts.isGuessing(place)) {
       return Verdict.LATER;
@@ -98,12 +98,12 @@ public final class Door {
     return token.isPresent() && token.get().isToken(given);
   }
 
-  private boolean hasCookie(Request request) {
+  private boolean hasCookie(HttpRequest request) {
     List<String> cookies = cookies(request);
     return token.isPresent() && cookies.size() == 1 && token.get().isCookie(cookies.get(0));
   }
 
-  private static Optional<String> bearer(Request request) {
+  private static Optional<String> bearer(HttpRequest request) {
     return request
         .header("Authorization")
         .filter(given -> given.startsWith(BEARER))
@@ -120,7 +120,7 @@ public final class Door {
     return COOKIE + "; Path=/; HttpOnly; SameSite=Strict; Max-Age=0";
   }
 
-  private static List<String> cookies(Request request) {
+  private static List<String> cookies(HttpRequest request) {
     return request.all("Cookie").stream()
         .flatMap(line -> List.of(line.split(";", MOST_COOKIES)).stream())
         .map(String::strip)

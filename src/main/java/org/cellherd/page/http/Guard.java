@@ -45,7 +45,7 @@ public final class Guard implements Desk {
     /**
      * Answers a request that was let in; null when the reply is kept for an answer that goes on.
      */
-    @Nullable Answer answer(Request request, Reply reply) throws IOException;
+    @Nullable Answer answer(HttpRequest request, Reply reply) throws IOException;
   }
 
   /** A guard of some routes. */
@@ -56,12 +56,12 @@ public final class Guard implements Desk {
   }
 
   @Override
-  public boolean isOwners(Request request) {
+  public boolean isOwners(HttpRequest request) {
     return door.isOwners(request);
   }
 
   @Override
-  public void handle(Request request, Reply reply) {
+  public void handle(HttpRequest request, Reply reply) {
     Answer answer;
     try {
       answer = judged(request, reply);
@@ -75,7 +75,7 @@ public final class Guard implements Desk {
     }
   }
 
-  private @Nullable Answer judged(Request request, Reply reply) throws IOException {
+  private @Nullable Answer judged(HttpRequest request, Reply reply) throws IOException {
     if (!door.isAskedByOurName(request)) {
       return Answer.text(
           421, "this name is not served; add it to names = [...] of [page], or ask by IP address");

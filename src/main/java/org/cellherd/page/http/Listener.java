@@ -100,7 +100,7 @@ public final class Listener implements AutoCloseable {
   }
 
   /** Hands a whole request to a worker. */
-  void work(boolean isOwners, Request request, Reply reply) {
+  void work(boolean isOwners, HttpRequest request, Reply reply) {
     try {
       workers.work(isOwners, () -> desk.handle(request, reply));
     } catch (RejectedExecutionException closing) {

@@ -22,13 +22,13 @@ public final class Login {
     this.page = page;
   }
 
-  boolean isFor(Request request) {
+  boolean isFor(HttpRequest request) {
     String path = request.path();
     return PATH.equals(path) || path.startsWith(Assets.OPEN_PATH);
   }
 
   /** What the form's page needs is open; the form itself is judged, null when that is later. */
-  @Nullable Answer answer(Request request) {
+  @Nullable Answer answer(HttpRequest request) {
     String path = request.path();
     if (path.startsWith(Assets.OPEN_PATH)) {
       return Assets.answer(request, path.substring(Assets.OPEN_PATH.length()));
@@ -43,7 +43,7 @@ public final class Login {
     };
   }
 
-  Answer ask(Request request) {
+  Answer ask(HttpRequest request) {
     boolean isPerson = request.header("Accept").orElse("").contains("text/html");
     return (isPerson && !request.path().startsWith("/api/")
             ? Answer.html(401, page.apply(""))

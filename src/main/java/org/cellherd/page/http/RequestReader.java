@@ -43,7 +43,7 @@ final class RequestReader {
   sealed interface Step permits Whole, Refused {}
 
   /** A whole request; {@code isLast} when its sender wants no more on this connection. */
-  record Whole(Request request, boolean isLast) implements Step {}
+  record Whole(HttpRequest request, boolean isLast) implements Step {}
 
   /** What is no request of ours; the rest of the connection means nothing. */
   record Refused(int status, String why) implements Step {}
@@ -92,7 +92,7 @@ final class RequestReader {
     head = null;
     return Optional.of(
         new Whole(
-            new Request(whole.method(), whole.target(), whole.headers(), body, from, false),
+            new HttpRequest(whole.method(), whole.target(), whole.headers(), body, from, false),
             whole.isLast()));
   }
 
@@ -173,7 +173,7 @@ final class RequestReader {
 
   private static boolean isEscapedWell(String target) {
     try {
-      return !Request.unescaped(target).isEmpty();
+      return !HttpRequest.unescaped(target).isEmpty();
     } catch (IllegalArgumentException broken) {
       return false;
     }

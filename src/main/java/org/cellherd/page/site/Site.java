@@ -18,8 +18,8 @@ import org.cellherd.page.PageParts;
 import org.cellherd.page.PageSettings;
 import org.cellherd.page.http.Answer;
 import org.cellherd.page.http.Guard;
+import org.cellherd.page.http.HttpRequest;
 import org.cellherd.page.http.Reply;
-import org.cellherd.page.http.Request;
 import org.cellherd.page.live.Followers;
 import org.cellherd.page.live.LiveBoard;
 import org.cellherd.page.live.StripFiller;
@@ -81,7 +81,7 @@ final class Site {
   }
 
   /** Answers; null when the reply is kept for events. */
-  @Nullable Answer answer(Request request, Reply reply) throws IOException {
+  @Nullable Answer answer(HttpRequest request, Reply reply) throws IOException {
     String path = request.path();
     if (request.is("POST")) {
       return path.equals("/api/seen") ? seen(request) : Answer.text(404, "nothing to post to");
@@ -143,7 +143,7 @@ final class Site {
     return parts.packs().stream().filter(p -> p.plan().id().equals(id)).findFirst();
   }
 
-  private @Nullable Answer events(Request request, Reply reply) {
+  private @Nullable Answer events(HttpRequest request, Reply reply) {
     Optional<String> only = request.query("pack");
     if (only.isPresent() && !board.knows(only.get())) {
       return Answer.text(404, "no such pack");
@@ -165,7 +165,7 @@ final class Site {
     }
   }
 
-  private Answer past(Request request) {
+  private Answer past(HttpRequest request) {
     Optional<PagePack> pack = request.query("pack").flatMap(this::pack);
     Optional<Span> span = request.query("span").flatMap(text -> Span.of(text, parts.zone()));
     if (pack.isEmpty() || span.isEmpty()) {
@@ -203,7 +203,7 @@ final class Site {
     }
   }
 
-  private Answer seen(Request request) {
+  private Answer seen(HttpRequest request) {
     if (!request.header("Content-Type").orElse("").startsWith("application/json")) {
       return Answer.text(415, "send application/json");
     }
@@ -220,7 +220,7 @@ final class Site {
     }
   }
 
-  private Answer metrics(Request request) {
+  private Answer metrics(HttpRequest request) {
     Exposition form = Accepted.of(request.header("Accept").orElse(""));
     String text = PackMetrics.text(form, board, parts.health().get(), followers.count());
     return Answer.of(200, form.contentType(), text.getBytes(StandardCharsets.UTF_8));

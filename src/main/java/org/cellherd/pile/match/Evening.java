@@ -9,13 +9,13 @@ final class Evening {
   private static final double GIVE = 0.0005;
   private static final int PASSES = 50;
 
-  private final Layout layout;
+  private final Grouping layout;
   private final double[] conductances;
   private final double meanAh;
   private double floor;
   private double mostSpread;
 
-  private Evening(Layout layout) {
+  private Evening(Grouping layout) {
     this.layout = layout;
     this.conductances = new double[layout.groups()];
     double total = 0;
@@ -29,7 +29,7 @@ final class Evening {
   }
 
   /** Evens the arrangement in place. */
-  static void of(Layout layout, boolean hasResistances) {
+  static void of(Grouping layout, boolean hasResistances) {
     Evening evening = new Evening(layout);
     evening.passes(false);
     if (hasResistances) {

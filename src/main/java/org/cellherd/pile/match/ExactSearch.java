@@ -13,18 +13,18 @@ final class ExactSearch {
   /** Places looked at before it gives up, a second or two of a small computer. */
   private static final long MOST_STEPS = 10_000_000;
 
-  private final Layout now;
+  private final Grouping now;
   private final List<Integer> order;
   private final double[] sumsOfOrder;
   private final int mostSpares;
-  private Layout best;
+  private Grouping best;
   private double bestWeakest;
   private long steps;
 
-  private ExactSearch(Layout known, List<Candidate> units) {
+  private ExactSearch(Grouping known, List<Candidate> units) {
     this.best = known;
     this.bestWeakest = known.weakest();
-    this.now = new Layout(units, known.groups(), known.parallel(), known.wishes);
+    this.now = new Grouping(units, known.groups(), known.parallel(), known.wishes);
     this.mostSpares = known.spares.size();
     this.order =
         IntStream.range(0, units.size())
@@ -43,10 +43,10 @@ final class ExactSearch {
    * @param layout the best arrangement
    * @param isProven true when no other is better
    */
-  record Result(Layout layout, boolean isProven) {}
+  record Result(Grouping layout, boolean isProven) {}
 
   /** The best arrangement of all, or the best met before it gave up. */
-  static Result of(Layout known, List<Candidate> units) {
+  static Result of(Grouping known, List<Candidate> units) {
     ExactSearch search = new ExactSearch(known, units);
     search.place(0, 0);
     return new Result(search.best, search.steps <= MOST_STEPS);

@@ -16,10 +16,10 @@ final class FirstLayout {
   private FirstLayout() {}
 
   /** An arrangement that meets all wishes; empty when none was found. */
-  static Optional<Layout> of(List<Candidate> units, int series, int parallel, Wishes wishes) {
+  static Optional<Grouping> of(List<Candidate> units, int series, int parallel, Wishes wishes) {
     SplittableRandom random = new SplittableRandom(1);
     for (int attempt = 0; attempt < TRIES; attempt++) {
-      Layout layout = new Layout(units, series, parallel, wishes);
+      Grouping layout = new Grouping(units, series, parallel, wishes);
       double noise = attempt == 0 ? 0 : 0.02 * attempt;
       if (fill(layout, random, noise)) {
         return Optional.of(layout);
@@ -28,7 +28,7 @@ final class FirstLayout {
     return Optional.empty();
   }
 
-  private static boolean fill(Layout layout, SplittableRandom random, double noise) {
+  private static boolean fill(Grouping layout, SplittableRandom random, double noise) {
     List<int[]> blocks =
         layout.wishes.blocks().stream()
             .sorted(Comparator.comparingDouble((int[] b) -> -sum(layout, b)))
@@ -56,11 +56,11 @@ final class FirstLayout {
     return IntStream.of(layout.counts).allMatch(c -> c == layout.parallel());
   }
 
-  private static double sum(Layout layout, int[] block) {
+  private static double sum(Grouping layout, int[] block) {
     return IntStream.of(block).mapToDouble(u -> layout.ah[u]).sum();
   }
 
-  private static boolean place(Layout layout, int[] block) {
+  private static boolean place(Grouping layout, int[] block) {
     int best = -1;
     for (int g = 0; g < layout.groups(); g++) {
       int group = g;
@@ -80,8 +80,8 @@ final class FirstLayout {
   }
 
   /** Largest with smallest: the best there is for pairs without wishes. */
-  static Layout folded(List<Candidate> units, int series, Wishes wishes) {
-    Layout layout = new Layout(units, series, 2, wishes);
+  static Grouping folded(List<Candidate> units, int series, Wishes wishes) {
+    Grouping layout = new Grouping(units, series, 2, wishes);
     List<Integer> order =
         IntStream.range(0, units.size())
             .boxed()

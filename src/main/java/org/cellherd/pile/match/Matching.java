@@ -90,15 +90,15 @@ public record Matching(
     double[] ah = units.stream().mapToDouble(Candidate::ah).toArray();
     double bound = Bound.weakest(ah, rules.series(), rules.parallel());
     boolean isFolded = rules.parallel() == 2 && rules.isFree();
-    Optional<Layout> first =
+    Optional<Grouping> first =
         isFolded
             ? Optional.of(FirstLayout.folded(units, rules.series(), wishes))
             : FirstLayout.of(units, rules.series(), rules.parallel(), wishes);
     return first.map(layout -> bettered(layout, units, bound));
   }
 
-  private static Found bettered(Layout first, List<Candidate> units, double bound) {
-    Layout best = new Exchange(bound).search(first);
+  private static Found bettered(Grouping first, List<Candidate> units, double bound) {
+    Grouping best = new UnitExchange(bound).search(first);
     boolean isBest = best.weakest() >= bound * (1 - 1e-9);
     if (!isBest && units.size() <= FEW) {
       ExactSearch.Result exact = ExactSearch.of(best, units);

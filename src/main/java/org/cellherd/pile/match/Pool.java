@@ -11,7 +11,7 @@ import java.util.TreeSet;
 import java.util.stream.Collectors;
 import org.cellherd.pile.Unit;
 import org.cellherd.pile.triage.Assessment;
-import org.cellherd.pile.triage.Verdict;
+import org.cellherd.pile.triage.UnitVerdict;
 import org.cellherd.toml.Suggestion;
 
 /**
@@ -39,8 +39,8 @@ public record Pool(List<Unit> units, List<String> problems) {
         assessed.stream()
             .filter(
                 a ->
-                    a.verdict() == Verdict.USE
-                        || (withDoubtful && a.verdict() == Verdict.MEASURE_AGAIN))
+                    a.verdict() == UnitVerdict.USE
+                        || (withDoubtful && a.verdict() == UnitVerdict.MEASURE_AGAIN))
             .map(Assessment::unit)
             .filter(u -> u.capacity().isPresent())
             .toList();
@@ -101,8 +101,8 @@ public record Pool(List<Unit> units, List<String> problems) {
     if (series > 0) {
       fits.add("so do " + series + " in series");
     }
-    long doubtful = measured(all, Verdict.MEASURE_AGAIN);
-    if (doubtful > 0 && measured(all, Verdict.USE) == usable) {
+    long doubtful = measured(all, UnitVerdict.MEASURE_AGAIN);
+    if (doubtful > 0 && measured(all, UnitVerdict.USE) == usable) {
       fits.add("--doubtful adds %d that should be measured again".formatted(doubtful));
     }
     problems.add(
@@ -117,7 +117,7 @@ public record Pool(List<Unit> units, List<String> problems) {
                 fits.isEmpty() ? "" : "; " + String.join(", ", fits)));
   }
 
-  private static long measured(List<Assessment> all, Verdict verdict) {
+  private static long measured(List<Assessment> all, UnitVerdict verdict) {
     return all.stream()
         .filter(a -> a.verdict() == verdict && a.unit().capacity().isPresent())
         .count();

@@ -29,7 +29,7 @@ public record Assessment(
   }
 
   /** The gravest of all reasons. */
-  public Verdict verdict() {
-    return reasons.stream().map(Reason::verdict).reduce(Verdict.USE, Verdict::and);
+  public UnitVerdict verdict() {
+    return reasons.stream().map(Reason::verdict).reduce(UnitVerdict.USE, UnitVerdict::and);
   }
 }

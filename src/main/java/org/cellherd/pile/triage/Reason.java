@@ -7,4 +7,4 @@ package org.cellherd.pile.triage;
  * @param verdict what it demands
  * @param sentence for people, with the numbers
  */
-public record Reason(String about, Verdict verdict, String sentence) {}
+public record Reason(String about, UnitVerdict verdict, String sentence) {}

@@ -30,7 +30,7 @@ public record Triage(List<Assessment> units) {
   }
 
   /** Units of a verdict. */
-  public List<Assessment> of(Verdict verdict) {
+  public List<Assessment> of(UnitVerdict verdict) {
     return units.stream().filter(a -> a.verdict() == verdict).toList();
   }
 

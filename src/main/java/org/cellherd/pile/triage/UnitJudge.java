@@ -16,9 +16,9 @@ import org.cellherd.pack.CellLimits;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.Worded;
 import org.cellherd.pile.Amount;
-import org.cellherd.pile.CapacityTest;
 import org.cellherd.pile.ResistanceTest;
 import org.cellherd.pile.Unit;
+import org.cellherd.pile.UnitCapacityTest;
 
 /** Judges one unit among the pile. */
 final class UnitJudge {
@@ -47,17 +47,17 @@ final class UnitJudge {
     rest();
     capacity();
     resistance();
-    Optional<SelfDischarge> leak = selfDischarge();
+    Optional<VoltageFall> leak = selfDischarge();
     age();
-    return new Assessment(unit, reasons, missing, next(), leak.map(SelfDischarge::pctPerMonth));
+    return new Assessment(unit, reasons, missing, next(), leak.map(VoltageFall::pctPerMonth));
   }
 
   private Optional<String> next() {
-    boolean isOut = reasons.stream().anyMatch(r -> r.verdict() == Verdict.DO_NOT_USE);
+    boolean isOut = reasons.stream().anyMatch(r -> r.verdict() == UnitVerdict.DO_NOT_USE);
     return isOut ? Optional.empty() : next;
   }
 
-  private void add(String about, Verdict verdict, String sentence) {
+  private void add(String about, UnitVerdict verdict, String sentence) {
     reasons.add(new Reason(about, verdict, sentence));
   }
 
@@ -69,7 +69,7 @@ final class UnitJudge {
     if (!unit.damage().isEmpty()) {
       String words =
           unit.damage().stream().sorted().map(Worded::word).collect(Collectors.joining(", "));
-      add("damage", Verdict.DO_NOT_USE, "It is marked as " + words + ".");
+      add("damage", UnitVerdict.DO_NOT_USE, "It is marked as " + words + ".");
     }
   }
 
@@ -77,7 +77,7 @@ final class UnitJudge {
     OptionalDouble mv = unit.restMvPerCell();
     if (mv.isEmpty()) {
       missing.add("rest voltage");
-      add("rest", Verdict.MEASURE_AGAIN, "Its rest voltage was never measured.");
+      add("rest", UnitVerdict.MEASURE_AGAIN, "Its rest voltage was never measured.");
       measure("rest voltage");
       return;
     }
@@ -85,7 +85,7 @@ final class UnitJudge {
       missing.add("chemistry");
       add(
           "chemistry",
-          Verdict.MEASURE_AGAIN,
+          UnitVerdict.MEASURE_AGAIN,
           "Its chemistry is not stated, so its voltage has no limits.");
       measure("chemistry");
       return;
@@ -95,7 +95,7 @@ final class UnitJudge {
     if (mv.getAsDouble() < limits.cutOffLowMv()) {
       add(
           "rest",
-          Verdict.DO_NOT_USE,
+          UnitVerdict.DO_NOT_USE,
           at
               + ", below the cut-off of "
               + Spoken.volts(limits.cutOffLowMv())
@@ -103,7 +103,7 @@ final class UnitJudge {
     } else if (mv.getAsDouble() > limits.cutOffHighMv()) {
       add(
           "rest",
-          Verdict.DO_NOT_USE,
+          UnitVerdict.DO_NOT_USE,
           at
               + ", above the limit of "
               + Spoken.volts(limits.cutOffHighMv())
@@ -112,10 +112,10 @@ final class UnitJudge {
   }
 
   private void capacity() {
-    Optional<CapacityTest> test = unit.capacity();
+    Optional<UnitCapacityTest> test = unit.capacity();
     if (test.isEmpty()) {
       missing.add("capacity");
-      add("capacity", Verdict.MEASURE_AGAIN, "Its capacity was never measured.");
+      add("capacity", UnitVerdict.MEASURE_AGAIN, "Its capacity was never measured.");
       measure("capacity");
       return;
     }
@@ -125,7 +125,7 @@ final class UnitJudge {
       if (pct < settings.leastPct()) {
         add(
             "capacity",
-            Verdict.DO_NOT_USE,
+            UnitVerdict.DO_NOT_USE,
             "It holds "
                 + Amount.of(ah)
                 + " Ah, "
@@ -145,7 +145,7 @@ final class UnitJudge {
         new Side(settings.capacityPct(), -1, unit.capacities().size()));
   }
 
-  private static double roomAh(CapacityTest test) {
+  private static double roomAh(UnitCapacityTest test) {
     return test.celsius().isPresent()
         ? AtRoomTemperature.ah(test.ah(), test.celsius().getAsDouble()).orElse(test.ah())
         : test.ah();
@@ -227,7 +227,7 @@ final class UnitJudge {
     boolean isSure = side.tests() > 1;
     add(
         about,
-        isSure ? Verdict.DO_NOT_USE : Verdict.MEASURE_AGAIN,
+        isSure ? UnitVerdict.DO_NOT_USE : UnitVerdict.MEASURE_AGAIN,
         String.format(
             Locale.ROOT,
             "Its %s of %s %s is %.1f robust deviations %s the median of %s (%s)%s",
@@ -244,9 +244,9 @@ final class UnitJudge {
     }
   }
 
-  private Optional<SelfDischarge> selfDischarge() {
+  private Optional<VoltageFall> selfDischarge() {
     List<Unit> peers = pile.stream().filter(this::isAlike).toList();
-    Optional<SelfDischarge> found = SelfDischarge.of(unit, peers, settings.meterMv());
+    Optional<VoltageFall> found = VoltageFall.of(unit, peers, settings.meterMv());
     if (found.isEmpty()) {
       missing.add("self-discharge");
       measure(wait(unit));
@@ -261,13 +261,13 @@ final class UnitJudge {
             fall.mid(),
             Spoken.between(fall.low(), fall.high(), 2),
             Amount.of(found.get().days()));
-    if (share.low() > SelfDischarge.MOST_PCT || fall.low() > SelfDischarge.MOST_MV_PER_DAY) {
-      add("self-discharge", Verdict.DO_NOT_USE, seen + ": " + amount(share) + ".");
-    } else if (share.high() > SelfDischarge.MOST_PCT) {
+    if (share.low() > VoltageFall.MOST_PCT || fall.low() > VoltageFall.MOST_MV_PER_DAY) {
+      add("self-discharge", UnitVerdict.DO_NOT_USE, seen + ": " + amount(share) + ".");
+    } else if (share.high() > VoltageFall.MOST_PCT) {
       String what = !found.get().isApart() ? level(found.get()) : seen + ": " + amount(share);
       add(
           "self-discharge",
-          found.get().isApart() ? Verdict.MEASURE_AGAIN : Verdict.USE,
+          found.get().isApart() ? UnitVerdict.MEASURE_AGAIN : UnitVerdict.USE,
           what + ". " + sentence(wait(unit)) + " to be sure.");
       measure(wait(unit));
     }
@@ -275,7 +275,7 @@ final class UnitJudge {
   }
 
   /** Of units that do as their peers do, the same is said. */
-  private static String level(SelfDischarge found) {
+  private static String level(VoltageFall found) {
     Interval fall = found.mvPerDay();
     double off = Math.max(fall.high(), -fall.low());
     return "At rest it did as its peers did over "
@@ -299,14 +299,14 @@ final class UnitJudge {
     if (ah.isEmpty()) {
       return pct;
     }
-    double perPct = 10 * ah.getAsDouble() / (24 * SelfDischarge.DAYS_A_MONTH);
+    double perPct = 10 * ah.getAsDouble() / (24 * VoltageFall.DAYS_A_MONTH);
     return Double.isInfinite(share.high())
         ? pct
         : pct + ", " + Amount.between(share.low() * perPct, share.high() * perPct) + " mA";
   }
 
   private String wait(Unit of) {
-    OptionalDouble days = SelfDischarge.daysNeeded(of, settings.meterMv());
+    OptionalDouble days = VoltageFall.daysNeeded(of, settings.meterMv());
     if (of.restMvPerCell().isEmpty()) {
       return "rest voltage, twice, some days apart";
     }
@@ -329,7 +329,7 @@ final class UnitJudge {
               if (years >= OLD_YEARS) {
                 add(
                     "age",
-                    Verdict.MEASURE_AGAIN,
+                    UnitVerdict.MEASURE_AGAIN,
                     "It is "
                         + years
                         + " years old; compare with the calendar life in its maker's sheet.");

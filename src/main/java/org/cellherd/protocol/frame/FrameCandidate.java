@@ -17,7 +17,7 @@ final class FrameCandidate {
   private final Expectation expected;
   private final boolean silent;
 
-  private List<Part> parts;
+  private List<FramePart> parts;
   private long address = Frame.NONE;
   private long code = Frame.NONE;
   private long result = Frame.NONE;
@@ -68,8 +68,8 @@ final class FrameCandidate {
 
   private @Nullable Scan header() {
     int at = 0;
-    for (int i = 0; i < parts.size() && parts.get(i).kind() != Part.Kind.DATA; i++) {
-      Part part = parts.get(i);
+    for (int i = 0; i < parts.size() && parts.get(i).kind() != FramePart.Kind.DATA; i++) {
+      FramePart part = parts.get(i);
       if (at + part.bytes() > u.count()) {
         return partWrongSoFar(part, at) ? Scan.garbage(1) : missing(at + part.bytes());
       }
@@ -80,17 +80,17 @@ final class FrameCandidate {
       at += part.bytes();
     }
     headerBytes = at;
-    trailerBytes = parts.stream().mapToInt(Part::bytes).sum() - at;
+    trailerBytes = parts.stream().mapToInt(FramePart::bytes).sum() - at;
     return null;
   }
 
-  private boolean partWrongSoFar(Part part, int at) {
-    return part.kind() == Part.Kind.CONSTANT
+  private boolean partWrongSoFar(FramePart part, int at) {
+    return part.kind() == FramePart.Kind.CONSTANT
         && part.checked()
         && part.value().matchAt(u.bytes(), at, u.count()) < u.count() - at;
   }
 
-  private @Nullable Scan take(Part part, int at) {
+  private @Nullable Scan take(FramePart part, int at) {
     switch (part.kind()) {
       case ADDRESS -> address = part.read(u.bytes(), at);
       case CODE -> {
@@ -122,7 +122,7 @@ final class FrameCandidate {
     return known ? null : Scan.garbage(1);
   }
 
-  private @Nullable Scan takeLength(Part part, int at) {
+  private @Nullable Scan takeLength(FramePart part, int at) {
     LengthRule rule = d.length().orElseThrow();
     int counted = rule.decode(part.read(u.bytes(), at));
     int others = layout.counted(parts, rule.counts(), 0);
@@ -220,7 +220,7 @@ final class FrameCandidate {
   }
 
   private @Nullable Scan checkBehindEnd(int tailAt) {
-    Part part = layout.behindEnd().orElse(null);
+    FramePart part = layout.behindEnd().orElse(null);
     if (part == null) {
       return null;
     }
@@ -245,8 +245,8 @@ final class FrameCandidate {
   }
 
   private boolean isGood(long value) {
-    for (Part part : parts) {
-      if (part.kind() == Part.Kind.RESULT) {
+    for (FramePart part : parts) {
+      if (part.kind() == FramePart.Kind.RESULT) {
         return Numbers.unsigned(part.value().array(), 0, part.bytes(), part.lowFirst()) == value;
       }
     }
@@ -261,20 +261,20 @@ final class FrameCandidate {
     int at = headerBytes + dataLength;
     boolean afterData = false;
     int place = 0;
-    for (Part part : parts) {
-      afterData |= part.kind() == Part.Kind.DATA;
+    for (FramePart part : parts) {
+      afterData |= part.kind() == FramePart.Kind.DATA;
       place = afterData ? at : place;
-      if (part.kind() == Part.Kind.CHECKSUM) {
+      if (part.kind() == FramePart.Kind.CHECKSUM) {
         Scan wrong = checked(layout.checkValueRead(part, u.bytes(), place), place);
         if (wrong != null) {
           return wrong;
         }
-      } else if (afterData && part.kind() == Part.Kind.CONSTANT && part.checked()) {
+      } else if (afterData && part.kind() == FramePart.Kind.CONSTANT && part.checked()) {
         if (part.value().matchAt(u.bytes(), place, u.count()) < part.bytes()) {
           return broken(plausible(), Refusal.Reason.FRAMING, place, part.name() + " is wrong");
         }
       }
-      if (part.kind() != Part.Kind.DATA) {
+      if (part.kind() != FramePart.Kind.DATA) {
         place += part.bytes();
         at = afterData ? place : at;
       }

@@ -46,7 +46,7 @@ public final class FrameLayout implements Framing {
    * @param exception how a refusal of the board looks, when it has a form of its own
    */
   public record Description(
-      List<Part> parts,
+      List<FramePart> parts,
       Wire wire,
       Ending ending,
       Optional<LengthRule> length,
@@ -62,14 +62,14 @@ public final class FrameLayout implements Framing {
    * @param parts the refusal's own parts
    * @param dataBytes bytes of its data
    */
-  public record ExceptionRule(long codeBits, List<Part> parts, int dataBytes) {}
+  public record ExceptionRule(long codeBits, List<FramePart> parts, int dataBytes) {}
 
   /** Name of the address in {@code covers}, whether the frame holds it or not. */
   private static final String ADDRESS = "address";
 
   private final Description d;
-  private final List<Part> inner;
-  private final Optional<Part> behindEnd;
+  private final List<FramePart> inner;
+  private final Optional<FramePart> behindEnd;
   private final Bytes start;
   private final Bytes end;
   private final int fixedBytes;
@@ -78,33 +78,33 @@ public final class FrameLayout implements Framing {
   /** A layout. */
   public FrameLayout(Description description) {
     this.d = description;
-    this.start = raw(description.parts, Part.Kind.START);
-    this.end = raw(description.parts, Part.Kind.END);
+    this.start = raw(description.parts, FramePart.Kind.START);
+    this.end = raw(description.parts, FramePart.Kind.END);
     this.inner = inner(description.parts);
     this.behindEnd = behindEnd(description.parts);
     this.fixedBytes = fixedBytes(inner);
     this.headerBytes = headerBytes(inner);
   }
 
-  private static Bytes raw(List<Part> parts, Part.Kind kind) {
+  private static Bytes raw(List<FramePart> parts, FramePart.Kind kind) {
     return parts.stream()
         .filter(p -> p.kind() == kind)
         .findFirst()
-        .map(Part::value)
+        .map(FramePart::value)
         .orElse(Bytes.NONE);
   }
 
-  private static List<Part> inner(List<Part> parts) {
+  private static List<FramePart> inner(List<FramePart> parts) {
     return parts.stream()
-        .takeWhile(p -> p.kind() != Part.Kind.END)
-        .filter(p -> p.kind() != Part.Kind.START)
+        .takeWhile(p -> p.kind() != FramePart.Kind.END)
+        .filter(p -> p.kind() != FramePart.Kind.START)
         .toList();
   }
 
-  private static Optional<Part> behindEnd(List<Part> parts) {
+  private static Optional<FramePart> behindEnd(List<FramePart> parts) {
     return parts.stream()
-        .dropWhile(p -> p.kind() != Part.Kind.END)
-        .filter(p -> p.kind() == Part.Kind.CHECKSUM)
+        .dropWhile(p -> p.kind() != FramePart.Kind.END)
+        .filter(p -> p.kind() == FramePart.Kind.CHECKSUM)
         .findFirst();
   }
 
@@ -149,13 +149,13 @@ public final class FrameLayout implements Framing {
 
   /** Bytes of the end mark and of a check value behind it. */
   int bytesFromEnd() {
-    return end.length() + behindEnd.map(Part::bytes).orElse(0);
+    return end.length() + behindEnd.map(FramePart::bytes).orElse(0);
   }
 
-  private static int headerBytes(List<Part> parts) {
+  private static int headerBytes(List<FramePart> parts) {
     int bytes = 0;
-    for (Part part : parts) {
-      if (part.kind() == Part.Kind.DATA) {
+    for (FramePart part : parts) {
+      if (part.kind() == FramePart.Kind.DATA) {
         return bytes;
       }
       bytes += part.bytes();
@@ -163,8 +163,8 @@ public final class FrameLayout implements Framing {
     return bytes;
   }
 
-  private static int fixedBytes(List<Part> parts) {
-    return parts.stream().mapToInt(Part::bytes).sum();
+  private static int fixedBytes(List<FramePart> parts) {
+    return parts.stream().mapToInt(FramePart::bytes).sum();
   }
 
   // ---- reading ---------------------------------------------------------------------------------
@@ -198,11 +198,11 @@ public final class FrameLayout implements Framing {
   }
 
   /** The check value that stands behind the end mark. */
-  Optional<Part> behindEnd() {
+  Optional<FramePart> behindEnd() {
     return behindEnd;
   }
 
-  List<Part> inner(boolean exception) {
+  List<FramePart> inner(boolean exception) {
     return exception ? inner(d.exception.orElseThrow().parts) : inner;
   }
 
@@ -224,10 +224,10 @@ public final class FrameLayout implements Framing {
     return build(inner(rule.parts), address, code | rule.codeBits, data);
   }
 
-  private byte[] build(List<Part> parts, long address, long code, byte[] data) {
+  private byte[] build(List<FramePart> parts, long address, long code, byte[] data) {
     byte[] bytes = new byte[fixedBytes(parts) + data.length];
     int at = 0;
-    for (Part part : parts) {
+    for (FramePart part : parts) {
       switch (part.kind()) {
         case ADDRESS -> part.write(bytes, at, address);
         case CODE -> part.write(bytes, at, code);
@@ -236,7 +236,7 @@ public final class FrameLayout implements Framing {
         case CONSTANT, RESULT -> System.arraycopy(part.value().array(), 0, bytes, at, part.bytes());
         case CHECKSUM, START, END -> {}
       }
-      at += part.kind() == Part.Kind.DATA ? data.length : part.bytes();
+      at += part.kind() == FramePart.Kind.DATA ? data.length : part.bytes();
     }
     writeChecksum(parts, bytes, data.length, address);
     ByteArrayOutputStream out = new ByteArrayOutputStream();
@@ -253,35 +253,35 @@ public final class FrameLayout implements Framing {
     return out.toByteArray();
   }
 
-  private long lengthNumber(List<Part> parts, int dataLength) {
+  private long lengthNumber(List<FramePart> parts, int dataLength) {
     LengthRule rule = d.length.orElseThrow();
     return rule.encode(counted(parts, rule.counts(), dataLength));
   }
 
   /** Bytes of the named parts, raw start and end included. */
-  int counted(List<Part> parts, Set<String> names, int dataLength) {
+  int counted(List<FramePart> parts, Set<String> names, int dataLength) {
     int sum = names.contains("start") ? start.length() : 0;
     sum += names.contains("end") ? end.length() : 0;
-    for (Part part : parts) {
+    for (FramePart part : parts) {
       if (names.contains(part.name())) {
-        sum += part.kind() == Part.Kind.DATA ? dataLength : part.bytes();
+        sum += part.kind() == FramePart.Kind.DATA ? dataLength : part.bytes();
       }
     }
     return sum;
   }
 
-  private void writeChecksum(List<Part> parts, byte[] bytes, int dataLength, long address) {
+  private void writeChecksum(List<FramePart> parts, byte[] bytes, int dataLength, long address) {
     int at = 0;
-    for (Part part : parts) {
-      if (part.kind() == Part.Kind.CHECKSUM) {
+    for (FramePart part : parts) {
+      if (part.kind() == FramePart.Kind.CHECKSUM) {
         Covered checked = Covered.written(bytes, dataLength, address);
         writeValue(part, bytes, at, checkValue(parts, checked));
       }
-      at += part.kind() == Part.Kind.DATA ? dataLength : part.bytes();
+      at += part.kind() == FramePart.Kind.DATA ? dataLength : part.bytes();
     }
   }
 
-  private void writeValue(Part part, byte[] bytes, int at, long value) {
+  private void writeValue(FramePart part, byte[] bytes, int at, long value) {
     if (!d.checksum.orElseThrow().inHex()) {
       part.write(bytes, at, value);
       return;
@@ -291,7 +291,7 @@ public final class FrameLayout implements Framing {
   }
 
   /** The check value of a frame's parts. */
-  long checkValue(List<Part> parts, Covered c) {
+  long checkValue(List<FramePart> parts, Covered c) {
     ChecksumRule rule = d.checksum.orElseThrow();
     ByteArrayOutputStream covered = new ByteArrayOutputStream();
     if (rule.covers().contains(ADDRESS) && !holdsAddress(parts)) {
@@ -301,8 +301,8 @@ public final class FrameLayout implements Framing {
       covered.writeBytes(start.array());
     }
     int at = 0;
-    for (Part part : parts) {
-      int size = part.kind() == Part.Kind.DATA ? c.dataLength() : part.bytes();
+    for (FramePart part : parts) {
+      int size = part.kind() == FramePart.Kind.DATA ? c.dataLength() : part.bytes();
       if (rule.covers().contains(part.name())) {
         cover(covered, rule, c, at, size);
       }
@@ -314,8 +314,8 @@ public final class FrameLayout implements Framing {
     return rule.over(covered.toByteArray(), c.address());
   }
 
-  private static boolean holdsAddress(List<Part> parts) {
-    return parts.stream().anyMatch(p -> p.kind() == Part.Kind.ADDRESS);
+  private static boolean holdsAddress(List<FramePart> parts) {
+    return parts.stream().anyMatch(p -> p.kind() == FramePart.Kind.ADDRESS);
   }
 
   private void cover(ByteArrayOutputStream out, ChecksumRule rule, Covered c, int at, int size) {
@@ -323,7 +323,7 @@ public final class FrameLayout implements Framing {
   }
 
   /** The check value as it stands in a frame, or -1 when its hex digits are none. */
-  long checkValueRead(Part part, byte[] bytes, int at) {
+  long checkValueRead(FramePart part, byte[] bytes, int at) {
     if (!d.checksum.orElseThrow().inHex()) {
       return part.read(bytes, at);
     }

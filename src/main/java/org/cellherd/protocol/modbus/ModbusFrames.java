@@ -13,9 +13,9 @@ import org.cellherd.protocol.frame.ChecksumRule;
 import org.cellherd.protocol.frame.FrameLayout;
 import org.cellherd.protocol.frame.FrameLayout.Ending;
 import org.cellherd.protocol.frame.FrameLayout.ExceptionRule;
+import org.cellherd.protocol.frame.FramePart;
+import org.cellherd.protocol.frame.FramePart.Kind;
 import org.cellherd.protocol.frame.LengthRule;
-import org.cellherd.protocol.frame.Part;
-import org.cellherd.protocol.frame.Part.Kind;
 import org.cellherd.protocol.frame.ResultWords;
 import org.cellherd.protocol.frame.Wire;
 
@@ -51,26 +51,26 @@ public final class ModbusFrames {
   /** Binary frames. */
   public static FrameLayout rtu(boolean reply) {
     Checksum crc = Checksums.named("crc-16/modbus").orElseThrow();
-    Part check = Part.number("checksum", Kind.CHECKSUM, 2, true);
+    FramePart check = FramePart.number("checksum", Kind.CHECKSUM, 2, true);
     return modbus(reply, List.of(), List.of(check), Wire.BINARY, crc);
   }
 
   /** Frames in hex digits. */
   public static FrameLayout ascii(boolean reply) {
-    Part start = Part.constant("start", Kind.START, Bytes.of((byte) ':'), true);
-    Part end = Part.constant("end", Kind.END, Bytes.of((byte) '\r', (byte) '\n'), true);
-    Part check = Part.number("checksum", Kind.CHECKSUM, 1, false);
+    FramePart start = FramePart.constant("start", Kind.START, Bytes.of((byte) ':'), true);
+    FramePart end = FramePart.constant("end", Kind.END, Bytes.of((byte) '\r', (byte) '\n'), true);
+    FramePart check = FramePart.number("checksum", Kind.CHECKSUM, 1, false);
     return modbus(reply, List.of(start), List.of(check, end), Wire.HEX, Sum.SUM8_TWOS);
   }
 
   private static FrameLayout modbus(
-      boolean reply, List<Part> before, List<Part> after, Wire wire, Checksum checksum) {
-    Part address = Part.number("address", Kind.ADDRESS, 1, false);
-    Part code = Part.number("code", Kind.CODE, 1, false);
-    Part length = Part.number("length", Kind.LENGTH, 1, false);
-    List<Part> plain = join(before, List.of(address, code, Part.data()), after);
-    List<Part> parts =
-        reply ? join(before, List.of(address, code, length, Part.data()), after) : plain;
+      boolean reply, List<FramePart> before, List<FramePart> after, Wire wire, Checksum checksum) {
+    FramePart address = FramePart.number("address", Kind.ADDRESS, 1, false);
+    FramePart code = FramePart.number("code", Kind.CODE, 1, false);
+    FramePart length = FramePart.number("length", Kind.LENGTH, 1, false);
+    List<FramePart> plain = join(before, List.of(address, code, FramePart.data()), after);
+    List<FramePart> parts =
+        reply ? join(before, List.of(address, code, length, FramePart.data()), after) : plain;
     Set<String> covers = Set.of("address", "code", "length", "data");
     return new FrameLayout(
         new FrameLayout.Description(
@@ -84,7 +84,7 @@ public final class ModbusFrames {
             reply ? Optional.of(new ExceptionRule(0x80, plain, 1)) : Optional.empty()));
   }
 
-  private static List<Part> join(List<Part> a, List<Part> b, List<Part> c) {
+  private static List<FramePart> join(List<FramePart> a, List<FramePart> b, List<FramePart> c) {
     return Stream.of(a, b, c).flatMap(List::stream).toList();
   }
 }

@@ -16,9 +16,9 @@ import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.ChecksumRule;
 import org.cellherd.protocol.frame.FrameLayout;
 import org.cellherd.protocol.frame.FrameLayout.Ending;
+import org.cellherd.protocol.frame.FramePart;
+import org.cellherd.protocol.frame.FramePart.Kind;
 import org.cellherd.protocol.frame.LengthRule;
-import org.cellherd.protocol.frame.Part;
-import org.cellherd.protocol.frame.Part.Kind;
 import org.cellherd.protocol.frame.Wire;
 import org.cellherd.toml.TomlTable;
 
@@ -43,7 +43,7 @@ final class FrameReader {
   FrameLayout layout() {
     t.tableIfAny("constants").ifPresent(this::readConstants);
     Optional<ChecksumRule> checksum = checksum();
-    List<Part> parts = new ArrayList<>();
+    List<FramePart> parts = new ArrayList<>();
     for (String name : order) {
       part(name, checksum).ifPresent(parts::add);
     }
@@ -67,40 +67,41 @@ final class FrameReader {
     }
   }
 
-  private Optional<Part> part(String name, Optional<ChecksumRule> checksum) {
+  private Optional<FramePart> part(String name, Optional<ChecksumRule> checksum) {
     return switch (name) {
-      case "start" -> Optional.of(Part.constant(name, Kind.START, hex(t, "start"), true));
-      case "end" -> Optional.of(Part.constant(name, Kind.END, hex(t, "end"), true));
+      case "start" -> Optional.of(FramePart.constant(name, Kind.START, hex(t, "start"), true));
+      case "end" -> Optional.of(FramePart.constant(name, Kind.END, hex(t, "end"), true));
       case "address" -> Optional.of(number(name, Kind.ADDRESS, "address"));
       case "code" -> Optional.of(number(name, Kind.CODE, "code"));
-      case "result" -> Optional.of(Part.constant(name, Kind.RESULT, hex(t, "result_good"), true));
+      case "result" ->
+          Optional.of(FramePart.constant(name, Kind.RESULT, hex(t, "result_good"), true));
       case "length" -> t.tableIfAny("length").map(FrameReader::lengthPart);
-      case "data" -> Optional.of(Part.data());
+      case "data" -> Optional.of(FramePart.data());
       case "checksum" -> checksum.map(this::checksumPart);
       default -> constantPart(name);
     };
   }
 
-  private Part number(String name, Kind kind, String prefix) {
+  private FramePart number(String name, Kind kind, String prefix) {
     int bytes = t.integer(prefix + "_bytes", 1, 4, 1);
-    return Part.number(name, kind, bytes, isLittle(t, prefix + "_order"));
+    return FramePart.number(name, kind, bytes, isLittle(t, prefix + "_order"));
   }
 
   private static boolean isLittle(TomlTable table, String key) {
     return table.oneOf(key, ORDERS, "big").equals("little");
   }
 
-  private static Part lengthPart(TomlTable table) {
-    return Part.number(
+  private static FramePart lengthPart(TomlTable table) {
+    return FramePart.number(
         "length", Kind.LENGTH, table.integer("bytes", 1, 4, 1), isLittle(table, "order"));
   }
 
-  private Part checksumPart(ChecksumRule rule) {
+  private FramePart checksumPart(ChecksumRule rule) {
     boolean little = isLittle(t.tableOrEmpty("checksum"), "order");
-    return Part.number("checksum", Kind.CHECKSUM, rule.bytes(), little);
+    return FramePart.number("checksum", Kind.CHECKSUM, rule.bytes(), little);
   }
 
-  private Optional<Part> constantPart(String name) {
+  private Optional<FramePart> constantPart(String name) {
     Bytes value = constants.get(name);
     if (value == null) {
       t.problem(
@@ -112,15 +113,15 @@ final class FrameReader {
       return Optional.empty();
     }
     boolean checked = !t.texts("unchecked").contains(name);
-    return Optional.of(Part.constant(name, Kind.CONSTANT, value, checked));
+    return Optional.of(FramePart.constant(name, Kind.CONSTANT, value, checked));
   }
 
   /** Start first, end last, header before data: the parser relies on it. */
-  private void checkOrder(List<Part> parts) {
+  private void checkOrder(List<FramePart> parts) {
     boolean afterData = false;
     Set<String> seen = new LinkedHashSet<>();
     for (int i = 0; i < parts.size(); i++) {
-      Part part = parts.get(i);
+      FramePart part = parts.get(i);
       if (!seen.add(part.name())) {
         t.problem("layout", "holds " + part.name() + " twice");
       }
@@ -145,7 +146,7 @@ final class FrameReader {
     }
   }
 
-  private static boolean isLast(List<Part> parts, int at) {
+  private static boolean isLast(List<FramePart> parts, int at) {
     return at == parts.size() - 1
         || (at == parts.size() - 2 && parts.get(at + 1).kind() == Kind.CHECKSUM);
   }

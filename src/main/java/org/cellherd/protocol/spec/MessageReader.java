@@ -15,9 +15,9 @@ import org.cellherd.protocol.field.Pages;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameLayout;
+import org.cellherd.protocol.frame.FramePart;
 import org.cellherd.protocol.frame.Framing;
 import org.cellherd.protocol.frame.Numbers;
-import org.cellherd.protocol.frame.Part;
 import org.cellherd.protocol.modbus.RegisterRead;
 import org.cellherd.protocol.text.CanLines;
 import org.cellherd.protocol.text.LineStyle;
@@ -97,7 +97,7 @@ final class MessageReader {
   // ---- framed ----------------------------------------------------------------------------------
 
   private Message framed(String name, boolean optional, FrameLayout layout) {
-    boolean inReply = hasPart(layout, Part.Kind.CODE);
+    boolean inReply = hasPart(layout, FramePart.Kind.CODE);
     boolean asked = !listen;
     long code =
         inReply || asked ? codeIfAny("code", inReply || kind == FrameKind.TELECOM_HEX) : Frame.NONE;
@@ -224,7 +224,7 @@ final class MessageReader {
         t.line());
   }
 
-  private static boolean hasPart(FrameLayout layout, Part.Kind kind) {
+  private static boolean hasPart(FrameLayout layout, FramePart.Kind kind) {
     return layout.description().parts().stream().anyMatch(p -> p.kind() == kind);
   }
 

@@ -9,9 +9,9 @@ import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.ChecksumRule;
 import org.cellherd.protocol.frame.FrameLayout;
 import org.cellherd.protocol.frame.FrameLayout.Ending;
+import org.cellherd.protocol.frame.FramePart;
+import org.cellherd.protocol.frame.FramePart.Kind;
 import org.cellherd.protocol.frame.LengthRule;
-import org.cellherd.protocol.frame.Part;
-import org.cellherd.protocol.frame.Part.Kind;
 import org.cellherd.protocol.frame.ResultWords;
 import org.cellherd.protocol.frame.Wire;
 
@@ -35,21 +35,21 @@ final class ReadyFrames {
 
   /** The telecom frame; in a reply the result stands where a request has its code. */
   static FrameLayout telecom(boolean reply, Bytes version, Bytes group) {
-    Part third =
+    FramePart third =
         reply
-            ? Part.constant("result", Kind.RESULT, Bytes.of((byte) 0), true)
-            : Part.number("code", Kind.CODE, 1, false);
-    List<Part> parts =
+            ? FramePart.constant("result", Kind.RESULT, Bytes.of((byte) 0), true)
+            : FramePart.number("code", Kind.CODE, 1, false);
+    List<FramePart> parts =
         List.of(
-            Part.constant("start", Kind.START, Bytes.of((byte) '~'), true),
-            Part.constant("version", Kind.CONSTANT, version, false),
-            Part.number("address", Kind.ADDRESS, 1, false),
-            Part.constant("group", Kind.CONSTANT, group, true),
+            FramePart.constant("start", Kind.START, Bytes.of((byte) '~'), true),
+            FramePart.constant("version", Kind.CONSTANT, version, false),
+            FramePart.number("address", Kind.ADDRESS, 1, false),
+            FramePart.constant("group", Kind.CONSTANT, group, true),
             third,
-            Part.number("length", Kind.LENGTH, 2, false),
-            Part.data(),
-            Part.number("checksum", Kind.CHECKSUM, 2, false),
-            Part.constant("end", Kind.END, Bytes.of((byte) '\r'), true));
+            FramePart.number("length", Kind.LENGTH, 2, false),
+            FramePart.data(),
+            FramePart.number("checksum", Kind.CHECKSUM, 2, false),
+            FramePart.constant("end", Kind.END, Bytes.of((byte) '\r'), true));
     Set<String> covers = Set.of("version", "address", "group", "code", "result", "length", "data");
     return new FrameLayout(
         new FrameLayout.Description(

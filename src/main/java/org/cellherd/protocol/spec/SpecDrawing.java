@@ -10,9 +10,9 @@ import org.cellherd.protocol.field.Field;
 import org.cellherd.protocol.field.Target;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameLayout;
+import org.cellherd.protocol.frame.FramePart;
 import org.cellherd.protocol.frame.Framing;
 import org.cellherd.protocol.frame.LengthRule;
-import org.cellherd.protocol.frame.Part;
 import org.cellherd.protocol.text.TextBody;
 import org.cellherd.protocol.text.TextField;
 
@@ -58,7 +58,7 @@ public final class SpecDrawing {
   private void frame(String name, Framing framing) {
     if (framing instanceof FrameLayout layout) {
       List<String> boxes = new ArrayList<>();
-      for (Part part : layout.description().parts()) {
+      for (FramePart part : layout.description().parts()) {
         boxes.add(box(part));
       }
       line(String.format(Locale.ROOT, "%-8s| %s |", name, String.join(" | ", boxes)));
@@ -99,7 +99,7 @@ public final class SpecDrawing {
     return (rule.inCharacters() ? "characters of " : "bytes of ") + String.join(", ", names) + plus;
   }
 
-  private static String box(Part part) {
+  private static String box(FramePart part) {
     return switch (part.kind()) {
       case START, END, CONSTANT -> part.name() + " " + part.value();
       case RESULT -> "result, good is " + part.value();

@@ -36,7 +36,7 @@ final class DischargeKey {
     double middle = y + ROW / 2;
     shapes.add(new Shape.Path(Points.line(left, middle, left + SAMPLE, middle), line.pen()));
     double text = left + SAMPLE + 8;
-    Shape.Letter plain = Shape.Letter.of(Frame.SMALL, line.isPale() ? Ink.SOFT : Ink.INK);
+    Shape.Letter plain = Shape.Letter.of(PlotFrame.SMALL, line.isPale() ? Ink.SOFT : Ink.INK);
     String letter = line.isPale() ? "earlier: " : line.letter() + "  ";
     shapes.add(new Shape.Words(text, middle + 4, letter + line.name(), plain));
     if (size.narrow()) {

@@ -107,7 +107,7 @@ public final class DischargePlot {
   private void grid() {
     double right = size.left() + size.plotWidth();
     double bottom = PlotSize.TOP + size.plotHeight();
-    Shape.Letter end = Shape.Letter.of(Frame.SMALL, Ink.SOFT).at(Shape.Anchor.END);
+    Shape.Letter end = Shape.Letter.of(PlotFrame.SMALL, Ink.SOFT).at(Shape.Anchor.END);
     Shape.Letter middle = end.at(Shape.Anchor.MIDDLE);
     Pen pen = Pen.of(Ink.GRID, 0.75);
     for (ValueAxis.Tick tick : value.ticks()) {
@@ -169,7 +169,7 @@ public final class DischargePlot {
       y = Math.max(y, Math.min(endY(line), bottom));
       Pen lead = Pen.of(line.pen().ink(), 0.75);
       shapes.add(new Shape.Path(Points.line(endX(line), endY(line), left - 2, y), lead));
-      Shape.Letter letter = Shape.Letter.of(Frame.SMALL, line.pen().ink()).strong();
+      Shape.Letter letter = Shape.Letter.of(PlotFrame.SMALL, line.pen().ink()).strong();
       shapes.add(new Shape.Words(left, y + 4, line.letter(), letter));
       y += APART;
     }
@@ -194,7 +194,7 @@ public final class DischargePlot {
             Points.line(size.left(), y, right, y), new Pen(Ink.LIMIT, 1, Pen.Dash.DASHED)));
     String name = String.format(Locale.ROOT, "cut-off %.2f V", lines.cutOffV());
     shapes.add(
-        new Shape.Words(size.left() + 5, y - 4, name, Shape.Letter.of(Frame.SMALL, Ink.LIMIT)));
+        new Shape.Words(size.left() + 5, y - 4, name, Shape.Letter.of(PlotFrame.SMALL, Ink.LIMIT)));
   }
 
   private String description() {

@@ -36,7 +36,7 @@ final class EnergyPlot {
     ValueAxis value =
         ValueAxis.even(
             -out / WH_PER_KWH, Math.max(in / WH_PER_KWH, 0.01), PlotSize.TOP, size.plotHeight());
-    Frame frame = new Frame(input, size, value);
+    PlotFrame frame = new PlotFrame(input, size, value);
     frame.gaps();
     frame.grid("kWh");
     days.forEach(day -> bars(frame, value, day));
@@ -51,7 +51,7 @@ final class EnergyPlot {
             frame.shapes()));
   }
 
-  private static void bars(Frame frame, ValueAxis value, PlotFindings.Day day) {
+  private static void bars(PlotFrame frame, ValueAxis value, PlotFindings.Day day) {
     double zero = value.y(0);
     double top = value.y(day.chargedWh() / WH_PER_KWH);
     double bottom = value.y(-day.dischargedWh() / WH_PER_KWH);
@@ -60,7 +60,7 @@ final class EnergyPlot {
   }
 
   /** A day's bar, pale where the day was heard in part. */
-  static void bar(Frame frame, PlotFindings.Day day, double top, double height, Ink ink) {
+  static void bar(PlotFrame frame, PlotFindings.Day day, double top, double height, Ink ink) {
     double left = frame.time().x(day.fromMs());
     double width = frame.time().x(day.toMs()) - left;
     double x = left + width * (1 - BAR) / 2;
@@ -89,12 +89,12 @@ final class EnergyPlot {
             + " with readings for only part of the time.";
   }
 
-  private static void words(Frame frame, ValueAxis value, PlotSize size) {
+  private static void words(PlotFrame frame, ValueAxis value, PlotSize size) {
     double right = size.left() + size.plotWidth();
     frame.add(
         new Shape.Path(
             Points.line(size.left(), value.y(0), right, value.y(0)), Pen.of(Ink.SOFT, 1)));
-    Shape.Letter letter = Shape.Letter.of(Frame.SMALL, Ink.INK).strong();
+    Shape.Letter letter = Shape.Letter.of(PlotFrame.SMALL, Ink.INK).strong();
     frame.add(new Shape.Words(right + 6, value.y(0) - 6, "in", letter));
     frame.add(new Shape.Words(right + 6, value.y(0) + 15, "out", letter));
   }

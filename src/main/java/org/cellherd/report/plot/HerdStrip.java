@@ -38,7 +38,7 @@ final class HerdStrip {
     double high = Math.max(LEAST_MV, HEADROOM * highestMean(cells));
     ValueAxis value =
         ValueAxis.squeezed(low, high, band.spreadMv(), PlotSize.TOP, size.plotHeight());
-    Frame frame = new Frame(input, size, value);
+    PlotFrame frame = new PlotFrame(input, size, value);
     frame.band(-band.edgeMv(), band.edgeMv());
     frame.gaps();
     frame.grid("mV");
@@ -55,7 +55,7 @@ final class HerdStrip {
   }
 
   /** The grey ones below, the others over them. */
-  private static void lines(Frame frame, StandOut herd, ValueAxis value, PlotSize size) {
+  private static void lines(PlotFrame frame, StandOut herd, ValueAxis value, PlotSize size) {
     LineNames names = new LineNames(size);
     for (boolean isNamed : new boolean[] {false, true}) {
       for (int cell = 1; cell <= herd.all().size(); cell++) {
@@ -75,7 +75,7 @@ final class HerdStrip {
   }
 
   /** What left the band is named where it was furthest away, unless it is so at the end. */
-  private static void peaks(Frame frame, StandOut herd, ValueAxis value, double edgeMv) {
+  private static void peaks(PlotFrame frame, StandOut herd, ValueAxis value, double edgeMv) {
     List<Integer> cells =
         IntStream.rangeClosed(1, herd.all().size())
             .filter(cell -> herd.isNamed(cell) && Math.abs(herd.peakMv(cell)) > edgeMv)
@@ -90,7 +90,7 @@ final class HerdStrip {
       double y = frame.inside(value.y(mv) + (mv > 0 ? -6 : 16));
       if (taken.stream().noneMatch(p -> Math.abs(p[0] - x) < 64 && Math.abs(p[1] - y) < 15)) {
         taken.add(new double[] {x, y});
-        Shape.Letter letter = Shape.Letter.of(Frame.SMALL, Ink.INK).at(Shape.Anchor.MIDDLE);
+        Shape.Letter letter = Shape.Letter.of(PlotFrame.SMALL, Ink.INK).at(Shape.Anchor.MIDDLE);
         frame.add(new Shape.Words(x, y, cell + ": " + signed(mv), letter));
       }
     }

@@ -55,7 +55,7 @@ final class LinePlot {
       return Optional.empty();
     }
     ValueAxis value = axis();
-    Frame frame = new Frame(input, size, value);
+    PlotFrame frame = new PlotFrame(input, size, value);
     frame.gaps();
     frame.grid(unit());
     shades(frame, value);
@@ -72,7 +72,7 @@ final class LinePlot {
         new Scene(size.width(), size.height(), title(), description(), frame.shapes()));
   }
 
-  private void shades(Frame frame, ValueAxis value) {
+  private void shades(PlotFrame frame, ValueAxis value) {
     // Many shades lie upon each other and would be black together.
     double opacity = SHADE / Math.max(1, tracks.size() / 4.0);
     for (int i = 0; i < tracks.size(); i++) {
@@ -87,7 +87,7 @@ final class LinePlot {
     return Math.max(1, channels.get(index).number());
   }
 
-  private void lines(Frame frame, ValueAxis value) {
+  private void lines(PlotFrame frame, ValueAxis value) {
     LineNames names = new LineNames(size);
     for (int i = 0; i < tracks.size(); i++) {
       Track track = tracks.get(i);

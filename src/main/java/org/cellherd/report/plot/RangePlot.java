@@ -20,7 +20,7 @@ final class RangePlot {
       return Optional.empty();
     }
     ValueAxis value = ValueAxis.even(0, 100, PlotSize.TOP, size.plotHeight());
-    Frame frame = new Frame(input, size, value);
+    PlotFrame frame = new PlotFrame(input, size, value);
     frame.gaps();
     frame.grid("%");
     for (PlotFindings.Day day : days) {

@@ -29,7 +29,7 @@ final class SocPlot {
       return Optional.empty();
     }
     ValueAxis value = ValueAxis.even(0, 100, PlotSize.TOP, size.plotHeight());
-    Frame frame = new Frame(input, size, value);
+    PlotFrame frame = new PlotFrame(input, size, value);
     frame.gaps();
     frame.grid("%");
     List<List<PlotFindings.Soc>> runs = runs(input, known);
@@ -47,7 +47,7 @@ final class SocPlot {
             frame.shapes()));
   }
 
-  private static void line(Frame frame, ValueAxis value, PlotSize size, Track track) {
+  private static void line(PlotFrame frame, ValueAxis value, PlotSize size, Track track) {
     Pen pen = Pen.line(1, 1.4);
     frame.add(new Shape.Path(TrackLines.mean(track, frame.time(), value), pen));
     if (track.last() >= 0) {
@@ -75,7 +75,7 @@ final class SocPlot {
     return runs;
   }
 
-  private static Points band(Frame frame, ValueAxis value, List<PlotFindings.Soc> run) {
+  private static Points band(PlotFrame frame, ValueAxis value, List<PlotFindings.Soc> run) {
     Points.Builder points = new Points.Builder();
     for (int i = 0; i < run.size(); i++) {
       PlotFindings.Soc soc = run.get(i);

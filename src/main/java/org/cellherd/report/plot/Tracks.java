@@ -29,7 +29,7 @@ public final class Tracks {
   private final Map<Channel, Track> tracks = new TreeMap<>();
   private final Map<Integer, Track> deviations = new TreeMap<>();
   private boolean deviationsFromMeans;
-  private final Hearing hearing = new Hearing();
+  private final HeardTimes hearing = new HeardTimes();
 
   /**
    * Empty columns.

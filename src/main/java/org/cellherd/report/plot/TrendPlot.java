@@ -53,7 +53,7 @@ final class TrendPlot {
       return Optional.empty();
     }
     ValueAxis value = axis();
-    Frame frame = new Frame(input, size, value);
+    PlotFrame frame = new PlotFrame(input, size, value);
     frame.gaps();
     frame.grid(head.unit());
     banded().forEach(t -> band(frame, value, t));
@@ -100,7 +100,7 @@ final class TrendPlot {
         .filter(Double::isFinite);
   }
 
-  private void band(Frame frame, ValueAxis value, Trend trend) {
+  private void band(PlotFrame frame, ValueAxis value, Trend trend) {
     Points.Builder points = new Points.Builder();
     for (Trend.Point point : trend.points()) {
       points.to(frame.time().x(point.atMs()), value.y(point.value().high()));
@@ -114,7 +114,7 @@ final class TrendPlot {
             points.build(), trend.isNamed() ? Ink.line(trend.number()) : Ink.SOFT, SHADE));
   }
 
-  private void line(Frame frame, ValueAxis value, Trend trend, LineNames names) {
+  private void line(PlotFrame frame, ValueAxis value, Trend trend, LineNames names) {
     Pen pen = trend.isNamed() ? Pen.line(trend.number(), 1.6) : Pen.of(Ink.SOFT, 0.7);
     Points.Builder points = new Points.Builder();
     for (Trend.Point point : trend.points()) {

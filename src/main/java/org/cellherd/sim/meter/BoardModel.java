@@ -15,7 +15,7 @@ public final class BoardModel {
 
   private final BoardTraits traits;
   private final ValueFaults faults = new ValueFaults();
-  private final Meter meter;
+  private final AnalogInputs meter;
   private final Thermometer thermometer;
   private final Switches switches;
   private final Bleeder bleeder;
@@ -27,7 +27,7 @@ public final class BoardModel {
   /** A board for so many cells. */
   public BoardModel(BoardTraits traits, int cells, Chance chance) {
     this.traits = traits;
-    this.meter = new Meter(traits.meter(), faults, cells, chance);
+    this.meter = new AnalogInputs(traits.meter(), faults, cells, chance);
     this.thermometer =
         new Thermometer(traits.sensors(), traits.temperatureStepC(), traits.temperatureNoiseC());
     this.switches = new Switches(traits.trip());

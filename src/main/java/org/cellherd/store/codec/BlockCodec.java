@@ -33,15 +33,15 @@ public final class BlockCodec {
    *
    * @throws IllegalArgumentException when there are none or more than {@link #MAX_READINGS}
    */
-  public static Packed encode(List<Reading> readings) {
+  public static PackedBytes encode(List<Reading> readings) {
     if (readings.isEmpty() || readings.size() > MAX_READINGS) {
       throw new IllegalArgumentException("a block of " + readings.size() + " readings");
     }
-    Layout layout = Layout.of(readings);
+    SlotLayout layout = SlotLayout.of(readings);
     Divisors divisors = Divisors.of(readings, layout);
     BitWriter bits = new BitWriter(RowCoder.contexts(layout));
     RowCoder rows = new RowCoder(bits, layout, divisors);
-    Frame frame = new Frame(layout.slots());
+    SlotRow frame = new SlotRow(layout.slots());
     long startMs = readings.get(0).timeMs();
     for (Reading reading : readings) {
       layout.fill(frame, reading);
@@ -52,11 +52,11 @@ public final class BlockCodec {
     byte[] body = bits.finish();
     byte[] block = Arrays.copyOf(header, header.length + body.length);
     System.arraycopy(body, 0, block, header.length, body.length);
-    return new Packed(block);
+    return new PackedBytes(block);
   }
 
   /** All readings of a block whose first reading is at {@code startMs}. */
-  public static List<Reading> decode(Packed block, long startMs) throws BlockDamaged {
+  public static List<Reading> decode(PackedBytes block, long startMs) throws BlockDamaged {
     BlockReader reader = new BlockReader(block, startMs);
     List<Reading> readings = new ArrayList<>(reader.count());
     while (reader.hasNext()) {
@@ -66,7 +66,7 @@ public final class BlockCodec {
   }
 
   /** How many readings a block claims to hold; 0 where it makes no sense. */
-  public static int count(Packed block) {
+  public static int count(PackedBytes block) {
     try {
       return new BlockReader(block, 0).count();
     } catch (BlockDamaged e) {

@@ -7,11 +7,11 @@ import org.cellherd.analysis.state.StateMismatch;
 /** What stands before the coded rows of a block. */
 final class BlockHeader {
   private int count;
-  private Layout layout;
+  private SlotLayout layout;
   private Divisors divisors;
   private int length;
 
-  BlockHeader(int count, Layout layout, Divisors divisors) {
+  BlockHeader(int count, SlotLayout layout, Divisors divisors) {
     this.count = count;
     this.layout = layout;
     this.divisors = divisors;
@@ -23,7 +23,7 @@ final class BlockHeader {
    * @throws BlockDamaged when the bytes do not begin like a block
    */
   static BlockHeader of(byte[] block) throws BlockDamaged {
-    BlockHeader header = new BlockHeader(1, new Layout(0, 0, 0), Divisors.NONE);
+    BlockHeader header = new BlockHeader(1, new SlotLayout(0, 0, 0), Divisors.NONE);
     try {
       header.length = SavedState.ofBytes(block).beginInto(header::state);
     } catch (StateMismatch e) {
@@ -52,7 +52,7 @@ final class BlockHeader {
   }
 
   /** Which slots they fill. */
-  Layout layout() {
+  SlotLayout layout() {
     return layout;
   }
 

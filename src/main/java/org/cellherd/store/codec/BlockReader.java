@@ -8,7 +8,7 @@ public final class BlockReader {
   private final BlockHeader header;
   private final BitReader bits;
   private final RowCoder rows;
-  private final Frame frame;
+  private final SlotRow frame;
   private final Readout readout;
   private int done;
 
@@ -17,13 +17,13 @@ public final class BlockReader {
    *
    * @throws BlockDamaged when the bytes do not begin like a block
    */
-  public BlockReader(Packed block, long startMs) throws BlockDamaged {
+  public BlockReader(PackedBytes block, long startMs) throws BlockDamaged {
     this.startMs = startMs;
     this.header = BlockHeader.of(block.bytes());
-    Layout layout = header.layout();
+    SlotLayout layout = header.layout();
     this.bits = new BitReader(block.bytes(), header.length(), RowCoder.contexts(layout));
     this.rows = new RowCoder(bits, layout, header.divisors());
-    this.frame = new Frame(layout.slots());
+    this.frame = new SlotRow(layout.slots());
     this.readout = new Readout(layout);
   }
 

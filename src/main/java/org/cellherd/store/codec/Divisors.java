@@ -4,7 +4,7 @@ import java.util.Arrays;
 import java.util.List;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Reading;
-import org.cellherd.store.codec.Layout.Group;
+import org.cellherd.store.codec.SlotLayout.Group;
 
 /**
  * What all values of a group can be divided by without a rest: boards print whole millivolts or
@@ -24,10 +24,10 @@ final class Divisors {
   }
 
   /** The greatest divisors of some readings. */
-  static Divisors of(List<Reading> readings, Layout layout) {
+  static Divisors of(List<Reading> readings, SlotLayout layout) {
     Group[] groups = layout.groups();
     long[] divisors = new long[Group.COUNT];
-    Frame frame = new Frame(groups.length);
+    SlotRow frame = new SlotRow(groups.length);
     long[] beats = new long[readings.size()];
     for (int i = 0; i < beats.length; i++) {
       layout.fill(frame, readings.get(i));

@@ -4,18 +4,18 @@ import java.util.OptionalInt;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
-import org.cellherd.store.codec.Layout.Single;
+import org.cellherd.store.codec.SlotLayout.Single;
 
 /** Makes readings from frames again. */
 final class Readout {
-  private final Layout layout;
+  private final SlotLayout layout;
 
-  Readout(Layout layout) {
+  Readout(SlotLayout layout) {
     this.layout = layout;
   }
 
   /** The reading of a frame whose time is counted from {@code startMs}. */
-  Reading reading(Frame frame, long startMs) throws BlockDamaged {
+  Reading reading(SlotRow frame, long startMs) throws BlockDamaged {
     if (!isPossible(frame)) {
       throw new BlockDamaged("values behind the last cell or sensor");
     }
@@ -36,7 +36,7 @@ final class Readout {
     return b.build();
   }
 
-  private void rest(Frame frame, Reading.Builder b) throws BlockDamaged {
+  private void rest(SlotRow frame, Reading.Builder b) throws BlockDamaged {
     int slot = layout.firstTemperature() + layout.temperatures();
     if (layout.has(Single.SOC) && frame.present[slot++]) {
       b.socTenthPct(number(frame, slot - 1));
@@ -58,7 +58,7 @@ final class Readout {
     }
   }
 
-  private CellVoltages cells(Frame frame) throws BlockDamaged {
+  private CellVoltages cells(SlotRow frame) throws BlockDamaged {
     int first = layout.firstCell();
     if (isFull(frame, first, frame.cellCount)) {
       return CellVoltages.ofTenthMv(numbers(frame, first, frame.cellCount));
@@ -66,7 +66,7 @@ final class Readout {
     return CellVoltages.ofOptional(optionals(frame, first, frame.cellCount));
   }
 
-  private Temperatures temperatures(Frame frame) throws BlockDamaged {
+  private Temperatures temperatures(SlotRow frame) throws BlockDamaged {
     int first = layout.firstTemperature();
     if (isFull(frame, first, frame.temperatureCount)) {
       return Temperatures.ofTenthC(numbers(frame, first, frame.temperatureCount));
@@ -74,7 +74,7 @@ final class Readout {
     return Temperatures.ofOptional(optionals(frame, first, frame.temperatureCount));
   }
 
-  private static boolean isFull(Frame frame, int first, int count) {
+  private static boolean isFull(SlotRow frame, int first, int count) {
     for (int slot = first; slot < first + count; slot++) {
       if (!frame.present[slot]) {
         return false;
@@ -83,7 +83,7 @@ final class Readout {
     return true;
   }
 
-  private static int[] numbers(Frame frame, int first, int count) throws BlockDamaged {
+  private static int[] numbers(SlotRow frame, int first, int count) throws BlockDamaged {
     int[] numbers = new int[count];
     for (int i = 0; i < count; i++) {
       numbers[i] = number(frame, first + i);
@@ -91,7 +91,7 @@ final class Readout {
     return numbers;
   }
 
-  private static OptionalInt[] optionals(Frame frame, int first, int count) throws BlockDamaged {
+  private static OptionalInt[] optionals(SlotRow frame, int first, int count) throws BlockDamaged {
     OptionalInt[] numbers = new OptionalInt[count];
     for (int i = 0; i < count; i++) {
       numbers[i] =
@@ -100,7 +100,7 @@ final class Readout {
     return numbers;
   }
 
-  private static int number(Frame frame, int slot) throws BlockDamaged {
+  private static int number(SlotRow frame, int slot) throws BlockDamaged {
     long value = frame.values[slot];
     if (value != (int) value) {
       throw new BlockDamaged("value " + value + " is too large");
@@ -109,7 +109,7 @@ final class Readout {
   }
 
   /** True when counts are within the layout and nothing is present behind them. */
-  private boolean isPossible(Frame frame) {
+  private boolean isPossible(SlotRow frame) {
     return frame.cellCount <= layout.cells()
         && frame.temperatureCount <= layout.temperatures()
         && isEmpty(frame, layout.firstCell() + frame.cellCount, layout.pack())
@@ -119,7 +119,7 @@ final class Readout {
             layout.firstTemperature() + layout.temperatures());
   }
 
-  private static boolean isEmpty(Frame frame, int from, int to) {
+  private static boolean isEmpty(SlotRow frame, int from, int to) {
     for (int slot = from; slot < to; slot++) {
       if (frame.present[slot]) {
         return false;

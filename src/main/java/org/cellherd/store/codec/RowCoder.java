@@ -1,13 +1,13 @@
 package org.cellherd.store.codec;
 
-import org.cellherd.store.codec.Layout.Group;
-import org.cellherd.store.codec.Layout.Single;
+import org.cellherd.store.codec.SlotLayout.Group;
+import org.cellherd.store.codec.SlotLayout.Single;
 
 /** Codes one reading after the other, in either direction. */
 final class RowCoder {
 
   private final BitCoder coder;
-  private final Layout layout;
+  private final SlotLayout layout;
   private final Divisors divisors;
   private final Shapes shapes;
   private final NumberSlot time;
@@ -18,13 +18,13 @@ final class RowCoder {
   private double currentStep;
 
   /** Contexts of all slots of a layout. */
-  static int contexts(Layout layout) {
+  static int contexts(SlotLayout layout) {
     return Group.COUNT * Residuals.CONTEXTS
         + BitsSlot.CONTEXTS * layout.slots()
         + Shapes.contexts(layout.slots());
   }
 
-  RowCoder(BitCoder coder, Layout layout, Divisors divisors) {
+  RowCoder(BitCoder coder, SlotLayout layout, Divisors divisors) {
     this.coder = coder;
     this.layout = layout;
     this.divisors = divisors;
@@ -51,7 +51,7 @@ final class RowCoder {
   }
 
   /** Codes a frame; when reading, fills it, its time counted from the block's start. */
-  void code(Frame frame) {
+  void code(SlotRow frame) {
     shapes.code(frame);
     frame.time = beats + time.code(frame.time - beats, 0, 0, 0);
     beats += divisors.period();
@@ -61,7 +61,7 @@ final class RowCoder {
     rest(frame);
   }
 
-  private void current(Frame frame) {
+  private void current(SlotRow frame) {
     currentStep = 0;
     if (layout.has(Single.CURRENT) && frame.present[0]) {
       frame.values[0] = numbers[0].code(frame.values[0], 0, 0, 0);
@@ -69,7 +69,7 @@ final class RowCoder {
     }
   }
 
-  private void cells(Frame frame) {
+  private void cells(SlotRow frame) {
     double errors = 0;
     int seen = 0;
     long neighbour = 0;
@@ -87,7 +87,7 @@ final class RowCoder {
     }
   }
 
-  private void pack(Frame frame) {
+  private void pack(SlotRow frame) {
     int slot = layout.pack();
     if (layout.has(Single.PACK) && frame.present[slot]) {
       NumberSlot pack = numbers[slot];
@@ -97,7 +97,7 @@ final class RowCoder {
     }
   }
 
-  private void rest(Frame frame) {
+  private void rest(SlotRow frame) {
     int firstBits = layout.firstBits();
     long neighbour = 0;
     for (int slot = layout.firstTemperature(); slot < layout.slots(); slot++) {

@@ -12,12 +12,12 @@ final class Shapes {
 
   private final BitCoder coder;
   private final int base;
-  private final Frame before;
+  private final SlotRow before;
 
-  Shapes(BitCoder coder, Layout layout, int base) {
+  Shapes(BitCoder coder, SlotLayout layout, int base) {
     this.coder = coder;
     this.base = base;
-    this.before = new Frame(layout.slots());
+    this.before = new SlotRow(layout.slots());
     before.cellCount = layout.cells();
     before.temperatureCount = layout.temperatures();
     Arrays.fill(before.present, true);
@@ -28,7 +28,7 @@ final class Shapes {
   }
 
   /** Codes the shape; when reading, fills it in. */
-  void code(Frame frame) {
+  void code(SlotRow frame) {
     if (coder.code(base + SAME, frame.hasShapeOf(before) ? 1 : 0) != 0) {
       frame.takeShapeOf(before);
       return;

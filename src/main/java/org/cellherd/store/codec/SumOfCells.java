@@ -1,6 +1,6 @@
 package org.cellherd.store.codec;
 
-import org.cellherd.store.codec.Layout.Group;
+import org.cellherd.store.codec.SlotLayout.Group;
 
 /** What the sum of the cells says about the pack's voltage, beside a slowly learnt difference. */
 final class SumOfCells {

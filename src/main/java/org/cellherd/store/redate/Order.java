@@ -6,8 +6,8 @@ import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
-import org.cellherd.store.rows.Anchor;
 import org.cellherd.store.rows.GapRow;
+import org.cellherd.store.rows.LogSession;
 import org.cellherd.store.sql.Database;
 
 /** Puts stretches that were moved in time to their places among the others. */
@@ -18,35 +18,36 @@ final class Order {
 
   private final Connection connection;
   private final String pack;
-  private final List<Stretch> before;
+  private final List<DatedStretch> before;
 
   /**
    * A pack whose rows are moved already.
    *
    * @param before its stretches in their old order, with their old times
    */
-  Order(Connection connection, String pack, List<Stretch> before) {
+  Order(Connection connection, String pack, List<DatedStretch> before) {
     this.connection = connection;
     this.pack = pack;
     this.before = List.copyOf(before);
   }
 
   /** Places the stretches that moved, and lets clock steps and gaps between stretches fit. */
-  void settle(Map<Long, Stretch> moving, long offset) throws SQLException {
-    List<Stretch> order = new ArrayList<>(before);
+  void settle(Map<Long, DatedStretch> moving, long offset) throws SQLException {
+    List<DatedStretch> order = new ArrayList<>(before);
     order.removeIf(s -> moving.containsKey(s.id()));
     moving.values().forEach(s -> insert(order, s.movedBy(offset)));
     Map<Long, Long> old = predecessors(before);
     Map<Long, Long> today = predecessors(order);
     for (int i = 0; i < order.size(); i++) {
-      Stretch here = order.get(i);
+      DatedStretch here = order.get(i);
       long former = old.getOrDefault(here.id(), 0L);
       boolean isElsewhere = former != today.getOrDefault(here.id(), 0L);
       boolean isMoved = moving.containsKey(here.id());
       // A clock step tells the same instant by the clock of the stretch before it.
-      boolean isFromMoved = here.kind() == Anchor.Kind.STEP ? moving.containsKey(former) : isMoved;
+      boolean isFromMoved =
+          here.kind() == LogSession.Kind.STEP ? moving.containsKey(former) : isMoved;
       place(here.id(), before.get(i).rank(), isMoved ? offset : 0, isFromMoved ? offset : 0);
-      if (isElsewhere && here.kind() == Anchor.Kind.STEP) {
+      if (isElsewhere && here.kind() == LogSession.Kind.STEP) {
         endStep(here.id());
       }
       if (i > 0 && (isMoved || isElsewhere || moving.containsKey(order.get(i - 1).id()))) {
@@ -73,11 +74,11 @@ final class Order {
     Database.update(
         connection,
         "UPDATE session SET kind = ?, from_ms = start_ms WHERE id = ?",
-        Anchor.Kind.PLAIN.word(),
+        LogSession.Kind.PLAIN.word(),
         id);
   }
 
-  private static Map<Long, Long> predecessors(List<Stretch> order) {
+  private static Map<Long, Long> predecessors(List<DatedStretch> order) {
     Map<Long, Long> predecessors = new HashMap<>();
     for (int i = 1; i < order.size(); i++) {
       predecessors.put(order.get(i).id(), order.get(i - 1).id());
@@ -85,7 +86,7 @@ final class Order {
     return predecessors;
   }
 
-  private static void insert(List<Stretch> order, Stretch moved) {
+  private static void insert(List<DatedStretch> order, DatedStretch moved) {
     int place = order.size();
     while (place > 0 && order.get(place - 1).startMs() > moved.startMs()) {
       place--;
@@ -94,7 +95,7 @@ final class Order {
   }
 
   /** What was not heard between two stretches begins and ends where they do. */
-  private void meet(Stretch earlier, Stretch later) throws SQLException {
+  private void meet(DatedStretch earlier, DatedStretch later) throws SQLException {
     Database.update(
         connection,
         "UPDATE gap SET from_ms = ? WHERE pack = ? AND session = ? AND after_ms < ?",

@@ -13,8 +13,8 @@ import java.util.Map;
 import java.util.Set;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
-import org.cellherd.store.rows.Anchor;
-import org.cellherd.store.rows.Numbers;
+import org.cellherd.store.rows.FreeNumbers;
+import org.cellherd.store.rows.LogSession;
 import org.cellherd.store.rows.Packer;
 import org.cellherd.store.rows.Shift;
 import org.cellherd.store.rows.ToldTimes;
@@ -27,11 +27,11 @@ import org.cellherd.store.sql.Database;
 public final class Redater {
 
   private final Connection connection;
-  private final Numbers numbers;
+  private final FreeNumbers numbers;
   private final Redating asked;
 
   /** Works for one request. */
-  public Redater(Connection connection, Numbers numbers, Redating asked) {
+  public Redater(Connection connection, FreeNumbers numbers, Redating asked) {
     this.connection = connection;
     this.numbers = numbers;
     this.asked = asked;
@@ -48,13 +48,13 @@ public final class Redater {
       cut(asked.fromMs());
       cut(asked.toMs());
     }
-    List<Stretch> before = Stretch.of(connection, asked.pack());
-    Map<Long, Stretch> moving = new LinkedHashMap<>();
+    List<DatedStretch> before = DatedStretch.of(connection, asked.pack());
+    Map<Long, DatedStretch> moving = new LinkedHashMap<>();
     before.stream().filter(this::isMeant).forEach(s -> moving.put(s.id(), s));
     if (moving.values().stream().allMatch(s -> s.readings() == 0)) {
       return new Redated(0, 0, 0, asked.fromMs(), asked.toMs(), 0);
     }
-    long from = moving.values().stream().mapToLong(Stretch::startMs).min().orElse(0);
+    long from = moving.values().stream().mapToLong(DatedStretch::startMs).min().orElse(0);
     long offset = asked.offsetMs().applyAsLong(from);
     refuse(before, moving, offset);
     tell(before, moving.keySet(), offset);
@@ -74,9 +74,9 @@ public final class Redater {
   }
 
   private void cut(long timeMs) throws SQLException, StorageFailure {
-    for (Stretch stretch : Stretch.of(connection, asked.pack())) {
+    for (DatedStretch stretch : DatedStretch.of(connection, asked.pack())) {
       if (stretch.startMs() < timeMs && timeMs <= stretch.endMs()) {
-        new Cut(connection, numbers, asked.pack()).at(stretch, timeMs);
+        new StretchCut(connection, numbers, asked.pack()).at(stretch, timeMs);
         // The ranks of the others are others now.
         cut(timeMs);
         return;
@@ -84,23 +84,23 @@ public final class Redater {
     }
   }
 
-  private boolean isMeant(Stretch stretch) {
+  private boolean isMeant(DatedStretch stretch) {
     return asked.stretch().isPresent()
         ? stretch.id() == asked.stretch().getAsLong()
         : stretch.startMs() >= asked.fromMs() && stretch.startMs() < asked.toMs();
   }
 
-  private void refuse(List<Stretch> all, Map<Long, Stretch> moving, long offset)
+  private void refuse(List<DatedStretch> all, Map<Long, DatedStretch> moving, long offset)
       throws StorageFailure {
-    for (Stretch each : moving.values()) {
-      Stretch moved = each.movedBy(offset);
+    for (DatedStretch each : moving.values()) {
+      DatedStretch moved = each.movedBy(offset);
       if (moved.endMs() > asked.atMs()) {
         throw refused(
             "the readings would reach to "
                 + Instant.ofEpochMilli(moved.endMs())
                 + ", later than now");
       }
-      for (Stretch other : all) {
+      for (DatedStretch other : all) {
         if (!moving.containsKey(other.id()) && other.readings() > 0 && moved.overlaps(other)) {
           throw refused(
               "the readings would lie among those of stretch "
@@ -118,10 +118,11 @@ public final class Redater {
     return new StorageFailure(Kind.REFUSED, why + "; nothing was changed");
   }
 
-  private void tell(List<Stretch> before, Set<Long> moving, long offset) throws SQLException {
+  private void tell(List<DatedStretch> before, Set<Long> moving, long offset) throws SQLException {
     Map<Long, Long> offsets = new HashMap<>();
     moving.forEach(id -> offsets.put(id, offset));
-    new ToldTimes(connection, asked.pack(), Anchor.of(connection, asked.pack()), offsets).shift();
+    new ToldTimes(connection, asked.pack(), LogSession.of(connection, asked.pack()), offsets)
+        .shift();
     String sql = "SELECT id, at_ms FROM note WHERE pack = ?";
     try (PreparedStatement statement = Database.prepare(connection, sql, asked.pack());
         ResultSet note = statement.executeQuery()) {
@@ -138,25 +139,25 @@ public final class Redater {
   }
 
   /** A note belongs to the readings among which it lies; where others do so too, it stays. */
-  private static boolean isOf(List<Stretch> all, Set<Long> moving, long ms) {
-    List<Stretch> around =
+  private static boolean isOf(List<DatedStretch> all, Set<Long> moving, long ms) {
+    List<DatedStretch> around =
         all.stream().filter(s -> s.readings() > 0 && s.startMs() <= ms && ms <= s.endMs()).toList();
     return !around.isEmpty() && around.stream().allMatch(s -> moving.contains(s.id()));
   }
 
-  private Redated shift(Map<Long, Stretch> moving, long offset) throws SQLException {
+  private Redated shift(Map<Long, DatedStretch> moving, long offset) throws SQLException {
     long gaps = 0;
-    for (Stretch stretch : moving.values()) {
+    for (DatedStretch stretch : moving.values()) {
       gaps += new Shift(connection, asked.pack(), stretch.id()).by(offset);
     }
-    List<Stretch> with = new ArrayList<>(moving.values());
+    List<DatedStretch> with = new ArrayList<>(moving.values());
     with.removeIf(s -> s.readings() == 0);
     return new Redated(
-        with.stream().mapToLong(Stretch::readings).sum(),
+        with.stream().mapToLong(DatedStretch::readings).sum(),
         with.size(),
         gaps,
-        with.stream().mapToLong(Stretch::startMs).min().orElse(0),
-        with.stream().mapToLong(Stretch::endMs).max().orElse(0),
+        with.stream().mapToLong(DatedStretch::startMs).min().orElse(0),
+        with.stream().mapToLong(DatedStretch::endMs).max().orElse(0),
         offset);
   }
 

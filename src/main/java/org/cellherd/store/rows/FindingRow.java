@@ -9,7 +9,7 @@ import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.store.sql.Database;
 
 /** A row of table {@code finding}; the same finding over the same stretch replaces the older. */
-public record FindingRow(String pack, Finding finding) implements Waiting {
+public record FindingRow(String pack, Finding finding) implements WaitingRow {
 
   /** What {@link #of} reads, in its order. */
   public static final String COLUMNS = "from_ms, to_ms, facts, sentence";

@@ -17,7 +17,8 @@ import org.cellherd.store.sql.Database;
  *     comes before all
  * @param gap the gap
  */
-public record GapRow(long id, String pack, long session, long afterMs, Gap gap) implements Waiting {
+public record GapRow(long id, String pack, long session, long afterMs, Gap gap)
+    implements WaitingRow {
 
   /** What {@link #of} reads, in its order. */
   public static final String COLUMNS = "id, pack, session, after_ms, from_ms, to_ms, cause";

@@ -14,7 +14,7 @@ import org.cellherd.store.sql.Database;
  * @param toMs time of the last one, ms UTC
  */
 public record Heard(String pack, long session, long startMs, long count, long fromMs, long toMs)
-    implements Waiting {
+    implements WaitingRow {
 
   /** What one row of readings brings. */
   public static Heard of(ReadingsRow row) {

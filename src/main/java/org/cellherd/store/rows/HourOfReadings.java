@@ -7,7 +7,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.store.sql.Database;
 
 /** A finished block that waits, packed already, with its statistics. */
-public final class HourOfReadings implements Waiting {
+public final class HourOfReadings implements WaitingRow {
   private final ReadingsRow row;
   private final HourSums sums = new HourSums();
 

@@ -24,16 +24,16 @@ public final class PackStream {
   public static final long HOUR_MS = 3_600_000;
 
   private final String pack;
-  private final Numbers numbers;
+  private final FreeNumbers numbers;
   private final WaitingRows queue;
   private final List<Reading> batch = new ArrayList<>();
-  private @Nullable Anchor anchor;
+  private @Nullable LogSession anchor;
   private long lastMs = GapRow.BEFORE_ALL;
   private @Nullable GapRow lastGap;
   private final EntryCases cases = new EntryCases();
 
   /** Rows of a pack go into a queue under the next free numbers. */
-  public PackStream(String pack, Numbers numbers, WaitingRows queue) {
+  public PackStream(String pack, FreeNumbers numbers, WaitingRows queue) {
     this.pack = pack;
     this.numbers = numbers;
     this.queue = queue;
@@ -67,21 +67,21 @@ public final class PackStream {
     return Math.floorDiv(lastMs, HOUR_MS);
   }
 
-  private Anchor anchorAt(long timeMs) {
-    Anchor current = anchor;
+  private LogSession anchorAt(long timeMs) {
+    LogSession current = anchor;
     if (current == null || timeMs < lastMs) {
       long run = current == null ? 0 : current.run();
       boolean sure = current == null || current.clockSure();
-      current = begin(run, Anchor.Kind.PLAIN, timeMs, timeMs, sure, true);
+      current = begin(run, LogSession.Kind.PLAIN, timeMs, timeMs, sure, true);
     }
     return current;
   }
 
-  private Anchor begin(
-      long run, Anchor.Kind kind, long startMs, long fromMs, boolean sure, boolean clean) {
+  private LogSession begin(
+      long run, LogSession.Kind kind, long startMs, long fromMs, boolean sure, boolean clean) {
     seal();
-    Anchor next =
-        new Anchor(
+    LogSession next =
+        new LogSession(
             numbers.nextSession(),
             pack,
             numbers.nextRank(),
@@ -135,7 +135,7 @@ public final class PackStream {
     public Boolean sessionStart(SessionStart start) {
       begin(
           start.session(),
-          Anchor.Kind.START,
+          LogSession.Kind.START,
           start.timeMs(),
           start.timeMs(),
           start.clockSure(),
@@ -146,7 +146,7 @@ public final class PackStream {
     @Override
     public Boolean clockStep(ClockStep step) {
       long run = anchor == null ? 0 : anchor.run();
-      begin(run, Anchor.Kind.STEP, step.toMs(), step.fromMs(), true, true);
+      begin(run, LogSession.Kind.STEP, step.toMs(), step.fromMs(), true, true);
       return true;
     }
   }

@@ -13,7 +13,7 @@ import org.cellherd.store.sql.Database;
  * @param lastId number of its last row
  * @param rows the blocks, and a gap for each row that could not be read
  */
-public record PackedHour(ReadingsRow head, long lastId, List<Waiting> rows) implements Waiting {
+public record PackedHour(ReadingsRow head, long lastId, List<WaitingRow> rows) implements WaitingRow {
   /** Copies the list. */
   public PackedHour {
     rows = List.copyOf(rows);
@@ -21,7 +21,7 @@ public record PackedHour(ReadingsRow head, long lastId, List<Waiting> rows) impl
 
   @Override
   public void write(Connection connection) throws SQLException {
-    for (Waiting row : rows) {
+    for (WaitingRow row : rows) {
       row.write(connection);
     }
     Database.update(
@@ -35,6 +35,6 @@ public record PackedHour(ReadingsRow head, long lastId, List<Waiting> rows) impl
 
   @Override
   public int bytes() {
-    return rows.stream().mapToInt(Waiting::bytes).sum();
+    return rows.stream().mapToInt(WaitingRow::bytes).sum();
   }
 }

@@ -16,10 +16,10 @@ import org.cellherd.store.sql.Database;
 /** Packs finished hours of {@code recent} into blocks. */
 public final class Packer {
   private final Connection connection;
-  private final Numbers numbers;
+  private final FreeNumbers numbers;
 
   /** Reads through a connection; writes nothing. */
-  public Packer(Connection connection, Numbers numbers) {
+  public Packer(Connection connection, FreeNumbers numbers) {
     this.connection = connection;
     this.numbers = numbers;
   }
@@ -31,7 +31,7 @@ public final class Packer {
       return Optional.empty();
     }
     ReadingsRow head = rows.get(0);
-    List<Waiting> packed = new ArrayList<>();
+    List<WaitingRow> packed = new ArrayList<>();
     List<Reading> readings = new ArrayList<>();
     for (ReadingsRow row : rows) {
       List<Reading> more = readable(row, packed);
@@ -70,7 +70,7 @@ public final class Packer {
   }
 
   /** The row's readings; where the row is damaged a gap says that there were some. */
-  private List<Reading> readable(ReadingsRow row, List<Waiting> packed) {
+  private List<Reading> readable(ReadingsRow row, List<WaitingRow> packed) {
     try {
       return row.readings();
     } catch (BlockDamaged e) {

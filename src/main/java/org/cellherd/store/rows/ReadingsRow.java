@@ -9,7 +9,7 @@ import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Reading;
 import org.cellherd.store.codec.BlockCodec;
 import org.cellherd.store.codec.BlockDamaged;
-import org.cellherd.store.codec.Packed;
+import org.cellherd.store.codec.PackedBytes;
 import org.cellherd.store.sql.Database;
 
 /**
@@ -24,15 +24,15 @@ import org.cellherd.store.sql.Database;
  * @param packed the readings, times relative to the first
  */
 public record ReadingsRow(
-    long id, String pack, long session, long startMs, long endMs, long crc, Packed packed)
-    implements Waiting {
+    long id, String pack, long session, long startMs, long endMs, long crc, PackedBytes packed)
+    implements WaitingRow {
 
   /** What {@link #of(ResultSet)} reads, in its order. */
   public static final String COLUMNS = "id, pack, session, start_ms, end_ms, crc, data";
 
   /** Packs readings of one stretch. */
   public static ReadingsRow of(long id, String pack, long session, List<Reading> readings) {
-    Packed packed = BlockCodec.encode(readings);
+    PackedBytes packed = BlockCodec.encode(readings);
     return new ReadingsRow(
         id,
         pack,
@@ -44,7 +44,7 @@ public record ReadingsRow(
   }
 
   /** No row, to restore into. */
-  static final ReadingsRow NONE = new ReadingsRow(0, "", 0, 0, 0, 0, new Packed(new byte[0]));
+  static final ReadingsRow NONE = new ReadingsRow(0, "", 0, 0, 0, 0, new PackedBytes(new byte[0]));
 
   /** The same as part of the tail. */
   ReadingsRow state(State io) {
@@ -55,7 +55,7 @@ public record ReadingsRow(
         io.number(startMs),
         io.number(endMs),
         io.number(crc),
-        new Packed(io.bytes(packed.bytes())));
+        new PackedBytes(io.bytes(packed.bytes())));
   }
 
   /** The row of a query that selected {@link #COLUMNS}. */
@@ -67,7 +67,7 @@ public record ReadingsRow(
         row.getLong(4),
         row.getLong(5),
         row.getLong(6),
-        new Packed(row.getBytes(7)));
+        new PackedBytes(row.getBytes(7)));
   }
 
   /** The same under another number. */

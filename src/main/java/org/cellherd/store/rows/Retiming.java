@@ -32,32 +32,32 @@ public final class Retiming {
         "DELETE FROM snapshot WHERE session IN (SELECT id FROM session WHERE run = ?)",
         run);
     Set<String> done = new HashSet<>();
-    List<Anchor> newestFirst = anchors();
-    for (Anchor anchor : newestFirst) {
+    List<LogSession> newestFirst = anchors();
+    for (LogSession anchor : newestFirst) {
       if (done.add(anchor.pack())) {
         shiftPack(newestFirst.stream().filter(a -> a.pack().equals(anchor.pack())).toList());
       }
     }
   }
 
-  private List<Anchor> anchors() throws SQLException {
-    List<Anchor> anchors = new ArrayList<>();
-    String sql = "SELECT " + Anchor.COLUMNS + " FROM session WHERE run = ? ORDER BY rank DESC";
+  private List<LogSession> anchors() throws SQLException {
+    List<LogSession> anchors = new ArrayList<>();
+    String sql = "SELECT " + LogSession.COLUMNS + " FROM session WHERE run = ? ORDER BY rank DESC";
     try (PreparedStatement statement = Database.prepare(connection, sql, run);
         ResultSet row = statement.executeQuery()) {
       while (row.next()) {
-        anchors.add(Anchor.of(row));
+        anchors.add(LogSession.of(row));
       }
     }
     return anchors;
   }
 
-  private void shiftPack(List<Anchor> newestFirst) throws SQLException {
+  private void shiftPack(List<LogSession> newestFirst) throws SQLException {
     String pack = newestFirst.get(0).pack();
-    List<Anchor> before = Anchor.of(connection, pack);
+    List<LogSession> before = LogSession.of(connection, pack);
     Map<Long, Long> offsets = new HashMap<>();
     long shift = 0;
-    for (Anchor anchor : newestFirst) {
+    for (LogSession anchor : newestFirst) {
       if (shift != 0) {
         new Shift(connection, anchor.pack(), anchor.id()).by(shift);
       }

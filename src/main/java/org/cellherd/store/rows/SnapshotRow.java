@@ -2,12 +2,12 @@ package org.cellherd.store.rows;
 
 import java.sql.Connection;
 import java.sql.SQLException;
-import org.cellherd.store.codec.Packed;
+import org.cellherd.store.codec.PackedBytes;
 import org.cellherd.store.sql.Database;
 
 /** A row of table {@code snapshot}: the state of a fold that had taken all before {@code atMs}. */
-public record SnapshotRow(String pack, String fold, long atMs, long session, Packed state)
-    implements Waiting {
+public record SnapshotRow(String pack, String fold, long atMs, long session, PackedBytes state)
+    implements WaitingRow {
 
   @Override
   public void write(Connection connection) throws SQLException {

@@ -32,7 +32,7 @@ public final class ToldTimes {
 
   private final Connection connection;
   private final String pack;
-  private final List<Anchor> before;
+  private final List<LogSession> before;
   private final Map<Long, Long> offsets;
 
   /**
@@ -42,10 +42,10 @@ public final class ToldTimes {
    * @param offsets what is added to the times of which stretch, ms
    */
   public ToldTimes(
-      Connection connection, String pack, List<Anchor> before, Map<Long, Long> offsets) {
+      Connection connection, String pack, List<LogSession> before, Map<Long, Long> offsets) {
     this.connection = connection;
     this.pack = pack;
-    this.before = before.stream().sorted(Comparator.comparingLong(Anchor::startMs)).toList();
+    this.before = before.stream().sorted(Comparator.comparingLong(LogSession::startMs)).toList();
     this.offsets = Map.copyOf(offsets);
   }
 
@@ -114,8 +114,8 @@ public final class ToldTimes {
 
   /** What is added to a time of some runs; nothing where its stretch stays. */
   private long offset(long ms, long fromRun, long toRun) {
-    Anchor its = null;
-    for (Anchor each : before) {
+    LogSession its = null;
+    for (LogSession each : before) {
       boolean isOfThem = each.run() >= fromRun && each.run() <= toRun;
       if (isOfThem && (its == null || each.startMs() <= ms)) {
         its = each;

@@ -17,9 +17,9 @@ import org.cellherd.pack.Gap;
  */
 public final class WaitingRows {
   private final int mostBytes;
-  private final Numbers numbers;
+  private final FreeNumbers numbers;
   private final Deque<ReadingsRow> readings = new ArrayDeque<>();
-  private final List<Waiting> others = new ArrayList<>();
+  private final List<WaitingRow> others = new ArrayList<>();
   private final Map<Long, GapRow> gaps = new LinkedHashMap<>();
   private final Map<Long, GapRow> skips = new LinkedHashMap<>();
   private final List<Heard> heard = new ArrayList<>();
@@ -32,7 +32,7 @@ public final class WaitingRows {
   private long skippedReadings;
 
   /** Keeps readings of at most some bytes; takes the numbers of gaps from the writer. */
-  public WaitingRows(int mostBytes, Numbers numbers) {
+  public WaitingRows(int mostBytes, FreeNumbers numbers) {
     this.mostBytes = mostBytes;
     this.numbers = numbers;
   }
@@ -59,7 +59,7 @@ public final class WaitingRows {
   }
 
   /** Adds anything else. */
-  public void add(Waiting row) {
+  public void add(WaitingRow row) {
     others.add(row);
   }
 
@@ -139,19 +139,19 @@ public final class WaitingRows {
 
   /** Writes everything inside the commit's transaction. */
   public void write(Connection connection) throws SQLException {
-    for (Waiting row : others) {
+    for (WaitingRow row : others) {
       row.write(connection);
     }
-    for (Waiting row : readings) {
+    for (WaitingRow row : readings) {
       row.write(connection);
     }
-    for (Waiting row : heard) {
+    for (WaitingRow row : heard) {
       row.write(connection);
     }
-    for (Waiting row : gaps.values()) {
+    for (WaitingRow row : gaps.values()) {
       row.write(connection);
     }
-    for (Waiting row : skips.values()) {
+    for (WaitingRow row : skips.values()) {
       row.write(connection);
     }
   }

@@ -6,7 +6,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
-import org.cellherd.store.rows.Anchor;
+import org.cellherd.store.rows.LogSession;
 import org.cellherd.store.sql.Database;
 
 /**
@@ -47,7 +47,7 @@ final class LostStretches {
    * Between its neighbours by number, as the start of a run, whether one is missing there or not:
    * that claims the least of what was between. What was imported before any run begins as that.
    */
-  private Anchor anchor(Orphan orphan) throws SQLException {
+  private LogSession anchor(Orphan orphan) throws SQLException {
     String before = " FROM session WHERE id < " + orphan.session();
     long rank = number("SELECT max(rank)" + before) + 1;
     long run = number("SELECT max(run)" + before);
@@ -63,12 +63,12 @@ final class LostStretches {
                     orphan.session())
                 .orElse(Long.MAX_VALUE)
             > run + 1;
-    return new Anchor(
+    return new LogSession(
         orphan.session(),
         orphan.pack(),
         rank,
         isOtherRun ? run + 1 : run,
-        isOtherRun || run > 0 ? Anchor.Kind.START : Anchor.Kind.PLAIN,
+        isOtherRun || run > 0 ? LogSession.Kind.START : LogSession.Kind.PLAIN,
         orphan.startMs(),
         orphan.startMs(),
         false,

@@ -11,7 +11,7 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
-import org.cellherd.store.codec.Packed;
+import org.cellherd.store.codec.PackedBytes;
 import org.cellherd.store.loss.Reports;
 import org.cellherd.store.rows.ReadingsRow;
 import org.cellherd.store.rows.Tail;
@@ -228,11 +228,11 @@ public final class Remains {
   }
 
   /** The database under the frames; where there is none of that page size, nothing. */
-  private static Pages base(Path pages) {
+  private static DatabasePages base(Path pages) {
     try {
-      return Pages.of(pages);
+      return DatabasePages.of(pages);
     } catch (IOException none) {
-      return Pages.none();
+      return DatabasePages.none();
     }
   }
 
@@ -256,6 +256,7 @@ public final class Remains {
         || ReadingsRow.crc(data) != crc) {
       return Optional.empty();
     }
-    return Optional.of(new ReadingsRow(number, pack, session, start, end, crc, new Packed(data)));
+    return Optional.of(
+        new ReadingsRow(number, pack, session, start, end, crc, new PackedBytes(data)));
   }
 }

@@ -19,7 +19,7 @@ final class StrayRows implements AutoCloseable {
   private static final int HEAD = 8;
   private static final long MOST_BYTES = 64L << 20;
 
-  private final Pages file;
+  private final DatabasePages file;
   private final int pageBytes;
   private final long pages;
   private final Set<Long> unused = new HashSet<>();
@@ -30,7 +30,7 @@ final class StrayRows implements AutoCloseable {
     void take(long number, @Nullable Object[] columns) throws SQLException;
   }
 
-  private StrayRows(Pages file) {
+  private StrayRows(DatabasePages file) {
     this.file = file;
     this.pageBytes = file.pageBytes();
     this.pages = file.count();
@@ -42,11 +42,11 @@ final class StrayRows implements AutoCloseable {
    * @throws IOException also when its head tells a page size that SQLite never writes
    */
   static StrayRows of(Path path) throws IOException {
-    return of(Pages.of(path));
+    return of(DatabasePages.of(path));
   }
 
   /** Opens pages and takes them over. */
-  static StrayRows of(Pages pages) throws IOException {
+  static StrayRows of(DatabasePages pages) throws IOException {
     StrayRows rows = new StrayRows(pages);
     try {
       rows.findUnused();

@@ -26,12 +26,13 @@ final class TableWalk {
   private final Connection from;
   private final PreparedStatement put;
   private final String table;
-  private final List<Column> columns;
+  private final List<TableColumn> columns;
   private long kept;
   private long lost;
   private boolean broken;
 
-  private TableWalk(Connection from, PreparedStatement put, String table, List<Column> columns) {
+  private TableWalk(
+      Connection from, PreparedStatement put, String table, List<TableColumn> columns) {
     this.from = from;
     this.put = put;
     this.table = table;
@@ -88,7 +89,7 @@ final class TableWalk {
 
   private static TableWalk walk(Connection from, Connection to, String table, Way way)
       throws SQLException {
-    List<Column> columns = Column.of(to, table);
+    List<TableColumn> columns = TableColumn.of(to, table);
     String insert =
         "INSERT OR IGNORE INTO "
             + table
@@ -104,8 +105,8 @@ final class TableWalk {
     }
   }
 
-  private static String names(List<Column> columns) {
-    return columns.stream().map(Column::name).collect(Collectors.joining(", "));
+  private static String names(List<TableColumn> columns) {
+    return columns.stream().map(TableColumn::name).collect(Collectors.joining(", "));
   }
 
   private void numbers() throws SQLException {
@@ -185,7 +186,7 @@ final class TableWalk {
     @Nullable Object crc = null;
     @Nullable Object data = null;
     for (int i = 0; i < row.length; i++) {
-      Column column = columns.get(i);
+      TableColumn column = columns.get(i);
       if (!column.mayHold(row[i])) {
         return false;
       }

@@ -37,11 +37,11 @@ public final class WriteAheadLog implements Closeable {
   private WriteAheadLog(RandomAccessFile file, ByteBuffer head, int pageBytesElse)
       throws IOException {
     this.file = file;
-    boolean isOurs = (head.getInt(0) & ~1) == MAGIC && Pages.isPossible(head.getInt(8));
+    boolean isOurs = (head.getInt(0) & ~1) == MAGIC && DatabasePages.isPossible(head.getInt(8));
     this.order = (head.getInt(0) & 1) == 1 ? ByteOrder.BIG_ENDIAN : ByteOrder.LITTLE_ENDIAN;
     this.pageBytes = isOurs ? head.getInt(8) : pageBytesElse;
     this.isHeadSound = isOurs && sum(0, head, 0, 24) == head.getLong(24);
-    if (Pages.isPossible(pageBytes)) {
+    if (DatabasePages.isPossible(pageBytes)) {
       readFrames(head);
     }
   }
@@ -73,7 +73,7 @@ public final class WriteAheadLog implements Closeable {
   }
 
   private static int pageBytesOf(Path database) {
-    try (Pages pages = Pages.of(database)) {
+    try (DatabasePages pages = DatabasePages.of(database)) {
       return pages.pageBytes();
     } catch (IOException none) {
       return 0;
@@ -167,8 +167,8 @@ public final class WriteAheadLog implements Closeable {
   }
 
   /** The pages of a database with all of these over them. */
-  Pages over(Pages database) {
-    return new Pages() {
+  DatabasePages over(DatabasePages database) {
+    return new DatabasePages() {
       @Override
       public int pageBytes() {
         return pageBytes;

@@ -20,7 +20,7 @@ import org.jspecify.annotations.Nullable;
  *
  * @param sums one for each row, in no order that counts
  */
-record Seal(Part part, long fromMs, long toMs, List<Integer> sums) {
+record Seal(SealedPart part, long fromMs, long toMs, List<Integer> sums) {
 
   private static final String OF_PART =
       "SELECT name, pack, channel, part, from_ms, to_ms, sums, crc FROM seal"
@@ -31,7 +31,7 @@ record Seal(Part part, long fromMs, long toMs, List<Integer> sums) {
           + " WHERE name = ? AND pack IN ('', ?) AND to_ms >= ? AND from_ms < ?";
 
   /** That of the rows as they are. */
-  static Seal now(Connection connection, Part part) throws SQLException {
+  static Seal now(Connection connection, SealedPart part) throws SQLException {
     long from = Long.MAX_VALUE;
     long to = Long.MIN_VALUE;
     List<Integer> sums = new ArrayList<>();
@@ -72,7 +72,7 @@ record Seal(Part part, long fromMs, long toMs, List<Integer> sums) {
   }
 
   /** The one in the log; empty where there is none, or where it is itself not what was written. */
-  static Optional<Seal> stored(Connection connection, Part part) throws SQLException {
+  static Optional<Seal> stored(Connection connection, SealedPart part) throws SQLException {
     return read(
             connection,
             part.table(),
@@ -98,7 +98,7 @@ record Seal(Part part, long fromMs, long toMs, List<Integer> sums) {
     try (PreparedStatement statement = Database.prepare(connection, sql, values);
         ResultSet row = statement.executeQuery()) {
       while (row.next()) {
-        Part part = new Part(table, row.getString(2), row.getString(3), row.getLong(4));
+        SealedPart part = new SealedPart(table, row.getString(2), row.getString(3), row.getLong(4));
         Seal seal = new Seal(part, row.getLong(5), row.getLong(6), unpack(row.getBytes(7)));
         if (seal.crc() == row.getLong(8)) {
           seals.add(seal);

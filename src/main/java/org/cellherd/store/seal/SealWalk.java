@@ -24,7 +24,7 @@ public final class SealWalk {
   private final Database writing;
   private final Reports reports;
   private int table;
-  private Part last = TABLES[0].start();
+  private SealedPart last = TABLES[0].start();
 
   /** Reads through one connection and writes through another. */
   public SealWalk(Database reading, Database writing, Reports reports) {
@@ -43,7 +43,7 @@ public final class SealWalk {
       reading.plain(this::checkIndexes);
     }
     for (int i = 0; i < PARTS_A_STEP; i++) {
-      Optional<Part> next = reading.read(last::next);
+      Optional<SealedPart> next = reading.read(last::next);
       if (next.isEmpty()) {
         table = (table + 1) % TABLES.length;
         last = TABLES[table].start();
@@ -64,19 +64,19 @@ public final class SealWalk {
     }
   }
 
-  private void check(Part part) throws StorageFailure {
+  private void check(SealedPart part) throws StorageFailure {
     if (!reading.read(c -> fits(c, part))) {
       // Once more inside the change: another process may have added a note meanwhile.
       writing.write(c -> settle(c, part));
     }
   }
 
-  private static boolean fits(Connection connection, Part part) throws SQLException {
+  private static boolean fits(Connection connection, SealedPart part) throws SQLException {
     Optional<Seal> stored = Seal.stored(connection, part);
     return stored.isPresent() && stored.get().isOf(Seal.now(connection, part));
   }
 
-  private void settle(Connection connection, Part part) throws SQLException {
+  private void settle(Connection connection, SealedPart part) throws SQLException {
     Optional<Seal> stored = Seal.stored(connection, part);
     Optional<RowLoss> loss = stored.isEmpty() ? Optional.empty() : stored.get().lossIn(connection);
     if (loss.isEmpty()) {

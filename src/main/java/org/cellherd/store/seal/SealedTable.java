@@ -53,20 +53,20 @@ public enum SealedTable {
   }
 
   /** A part that comes before all. */
-  Part start() {
-    return new Part(this, "", "", Long.MIN_VALUE);
+  SealedPart start() {
+    return new SealedPart(this, "", "", Long.MIN_VALUE);
   }
 
   /** The part in which a row lies, by the last column of its key. */
-  Part part(String pack, String channel, long number) {
-    return new Part(this, pack, channel, number >> shift);
+  SealedPart part(String pack, String channel, long number) {
+    return new SealedPart(this, pack, channel, number >> shift);
   }
 
-  long first(Part part) {
+  long first(SealedPart part) {
     return part.number() << shift;
   }
 
-  long last(Part part) {
+  long last(SealedPart part) {
     return first(part) + (1L << shift) - 1;
   }
 

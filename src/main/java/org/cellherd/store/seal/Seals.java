@@ -38,7 +38,7 @@ public final class Seals {
 
   /** Seals the rows of a table that have no seal, at once. */
   public static void renew(Connection connection, SealedTable table) throws SQLException {
-    Optional<Part> part = table.start().next(connection);
+    Optional<SealedPart> part = table.start().next(connection);
     while (part.isPresent()) {
       if (Seal.stored(connection, part.get()).isEmpty()) {
         Seal.now(connection, part.get()).write(connection);

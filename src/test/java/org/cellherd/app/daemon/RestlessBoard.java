@@ -1,7 +1,7 @@
 package org.cellherd.app.daemon;
 
 import java.util.concurrent.atomic.AtomicLong;
-import org.cellherd.board.Wire;
+import org.cellherd.board.FarSide;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
@@ -13,7 +13,7 @@ import org.cellherd.protocol.catalog.Specs;
  * A board without cells behind it, cheap enough to have 64 of: every number moves a little with
  * each reading, and where wanted one cell goes over its limit and back again and again.
  */
-final class RestlessBoard implements Wire {
+final class RestlessBoard implements FarSide {
 
   /** So long a cell is above its limit, and so long it is not. */
   static final long OVER_MS = 90_000;

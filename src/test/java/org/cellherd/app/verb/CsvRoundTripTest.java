@@ -10,7 +10,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.protocol.ReadingCsv;
 import org.cellherd.protocol.ReadingCsvWriter;
 import org.cellherd.sim.Scenarios;
-import org.cellherd.store.codec.RandomReadings;
+import org.cellherd.store.codec.WildReadings;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -41,7 +41,7 @@ class CsvRoundTripTest {
   @Test
   void aDrawnLogIsTheSameAfterEveryWayOutAndIn() throws Exception {
     for (int seed = 0; seed < 6; seed++) {
-      List<Reading> readings = new RandomReadings(seed).rising(1_700_000_000_000L, 400);
+      List<Reading> readings = new WildReadings(seed).rising(1_700_000_000_000L, 400);
       ReadingCsv columns = ReadingCsv.of(64, 64);
       ReadingCsvWriter writer = new ReadingCsvWriter(columns);
       List<String> lines = new ArrayList<>(List.of(columns.headerLine()));

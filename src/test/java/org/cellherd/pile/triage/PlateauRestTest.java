@@ -40,7 +40,7 @@ class PlateauRestTest {
   @Test
   void aUnitThatFallsAwayFromItsPeersIsMeasuredAgain() {
     for (long seed = 0; seed < 20; seed++) {
-      assertThat(pile(seed, 30, 25).of(Verdict.MEASURE_AGAIN))
+      assertThat(pile(seed, 30, 25).of(UnitVerdict.MEASURE_AGAIN))
           .as("seed %d", seed)
           .extracting(a -> a.unit().id())
           .contains("u0");
@@ -52,14 +52,14 @@ class PlateauRestTest {
   void aMeterErrorKeepsNoSoundUnitOut() {
     int piles = 0;
     for (long seed = 100; seed < 180; seed++) {
-      piles += pile(seed, 100, 0).of(Verdict.USE).size() < 100 ? 1 : 0;
+      piles += pile(seed, 100, 0).of(UnitVerdict.USE).size() < 100 ? 1 : 0;
     }
     assertThat(piles).as("of 80 piles, 2 expected").isLessThanOrEqualTo(7);
   }
 
   @Test
   void ofUnitsThatDoAsTheirPeersTheSameIsSaid() {
-    List<Assessment> used = pile(3, 60, 0).of(Verdict.USE);
+    List<Assessment> used = pile(3, 60, 0).of(UnitVerdict.USE);
 
     assertThat(used.stream().map(Assessment::reasons).distinct().count()).isLessThan(12);
   }

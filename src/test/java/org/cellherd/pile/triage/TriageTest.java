@@ -31,7 +31,7 @@ class TriageTest {
     return Triage.of(units, USUAL);
   }
 
-  private static Verdict verdict(Triage triage, String id) {
+  private static UnitVerdict verdict(Triage triage, String id) {
     return triage.units().stream()
         .filter(a -> a.unit().id().equals(id))
         .findFirst()
@@ -49,9 +49,9 @@ class TriageTest {
             "b,lfp,,\"one side, slightly " + word + "\",3.30,9",
             "c,lfp,,,3.30,9");
 
-    assertThat(verdict(triage, "a")).isEqualTo(Verdict.DO_NOT_USE);
-    assertThat(verdict(triage, "b")).isEqualTo(Verdict.DO_NOT_USE);
-    assertThat(verdict(triage, "c")).isEqualTo(Verdict.USE);
+    assertThat(verdict(triage, "a")).isEqualTo(UnitVerdict.DO_NOT_USE);
+    assertThat(verdict(triage, "b")).isEqualTo(UnitVerdict.DO_NOT_USE);
+    assertThat(verdict(triage, "c")).isEqualTo(UnitVerdict.USE);
   }
 
   @Test
@@ -64,10 +64,10 @@ class TriageTest {
             "high,lfp,1,3.90,9",
             "nickel,nmc,1,3.90,9");
 
-    assertThat(verdict(triage, "deep")).isEqualTo(Verdict.DO_NOT_USE);
-    assertThat(verdict(triage, "string")).isEqualTo(Verdict.DO_NOT_USE);
-    assertThat(verdict(triage, "high")).isEqualTo(Verdict.DO_NOT_USE);
-    assertThat(verdict(triage, "nickel")).isEqualTo(Verdict.USE);
+    assertThat(verdict(triage, "deep")).isEqualTo(UnitVerdict.DO_NOT_USE);
+    assertThat(verdict(triage, "string")).isEqualTo(UnitVerdict.DO_NOT_USE);
+    assertThat(verdict(triage, "high")).isEqualTo(UnitVerdict.DO_NOT_USE);
+    assertThat(verdict(triage, "nickel")).isEqualTo(UnitVerdict.USE);
   }
 
   /** The law of the verdict: a leak that is named is there, one that is large is not missed. */
@@ -101,7 +101,7 @@ class TriageTest {
 
       for (Assessment one : triage.units()) {
         boolean leaks = one.unit().id().equals("u3") && pctPerMonth > 0;
-        boolean refused = one.verdict() == Verdict.DO_NOT_USE;
+        boolean refused = one.verdict() == UnitVerdict.DO_NOT_USE;
         wrong += refused && !leaks ? 1 : 0;
         missed += leaks && !refused ? 1 : 0;
         Interval share = one.selfDischargePctPerMonth().orElseThrow();
@@ -126,7 +126,7 @@ class TriageTest {
     for (Assessment one : triage.units()) {
       assertThat(one.selfDischargePctPerMonth().orElseThrow().high()).isInfinite();
       assertThat(one.next().orElseThrow()).contains("charge to the knee");
-      assertThat(one.verdict()).isEqualTo(Verdict.USE);
+      assertThat(one.verdict()).isEqualTo(UnitVerdict.USE);
     }
   }
 
@@ -142,9 +142,9 @@ class TriageTest {
 
     Triage triage = of(lines.toArray(String[]::new));
 
-    assertThat(verdict(triage, "once")).isEqualTo(Verdict.MEASURE_AGAIN);
-    assertThat(verdict(triage, "twice")).isEqualTo(Verdict.DO_NOT_USE);
-    assertThat(verdict(triage, "u3")).isEqualTo(Verdict.USE);
+    assertThat(verdict(triage, "once")).isEqualTo(UnitVerdict.MEASURE_AGAIN);
+    assertThat(verdict(triage, "twice")).isEqualTo(UnitVerdict.DO_NOT_USE);
+    assertThat(verdict(triage, "u3")).isEqualTo(UnitVerdict.USE);
   }
 
   @Test
@@ -160,9 +160,9 @@ class TriageTest {
 
     Triage triage = of(lines.toArray(String[]::new));
 
-    assertThat(verdict(triage, "cold")).isEqualTo(Verdict.USE);
-    assertThat(verdict(triage, "worn")).isEqualTo(Verdict.MEASURE_AGAIN);
-    assertThat(verdict(triage, "other")).isEqualTo(Verdict.USE);
+    assertThat(verdict(triage, "cold")).isEqualTo(UnitVerdict.USE);
+    assertThat(verdict(triage, "worn")).isEqualTo(UnitVerdict.MEASURE_AGAIN);
+    assertThat(verdict(triage, "other")).isEqualTo(UnitVerdict.USE);
   }
 
   /** The words of the trade never promise anything. */
@@ -200,7 +200,7 @@ class TriageTest {
     Triage triage = of(lines.toArray(String[]::new));
 
     assertThat(triage.units()).hasSizeGreaterThan(20);
-    assertThat(triage.of(Verdict.DO_NOT_USE)).isEmpty();
-    assertThat(triage.of(Verdict.USE).size()).isGreaterThan(triage.units().size() * 8 / 10);
+    assertThat(triage.of(UnitVerdict.DO_NOT_USE)).isEmpty();
+    assertThat(triage.of(UnitVerdict.USE).size()).isGreaterThan(triage.units().size() * 8 / 10);
   }
 }

@@ -29,7 +29,7 @@ class FullRangeTest {
   @Test
   void whatIsNotMeasuredNeverCostsTheReading() {
     for (int seed = 0; seed < BOARDS; seed++) {
-      DrawnBoard board = new DrawnBoard(new Random(seed), "");
+      DrawnSpec board = new DrawnSpec(new Random(seed), "");
       SpecDialogue dialogue = board.heard();
 
       Optional<Reading> reading = dialogue.reading(5);
@@ -48,7 +48,7 @@ class FullRangeTest {
     int refused = 0;
     for (int seed = 0; seed < BOARDS; seed++) {
       String as = seed % 2 == 0 ? "temperature" : "pack_voltage";
-      DrawnBoard board = new DrawnBoard(new Random(seed), as);
+      DrawnSpec board = new DrawnSpec(new Random(seed), as);
       SpecDialogue dialogue = board.heard();
       DrawnField wild = board.fields().get(board.fields().size() - 1);
 

@@ -22,7 +22,7 @@ class BlockCodecTest {
   void anHourOfAPackComesBackBitForBit(boolean noisy) throws BlockDamaged {
     List<Reading> readings = new StorageDay(noisy, 1).readings(T0, 0, 3600);
 
-    Packed block = BlockCodec.encode(readings);
+    PackedBytes block = BlockCodec.encode(readings);
 
     assertThat(BlockCodec.decode(block, T0)).isEqualTo(readings);
   }
@@ -30,14 +30,14 @@ class BlockCodecTest {
   @Test
   void aNoisyHourTakesLessThanTheEntropyOfItsDifferences() {
     // 0.229 bytes a sample is the zero-order entropy of the first differences of such a day.
-    Packed block = BlockCodec.encode(new StorageDay(true, 1).readings(T0, 0, 3600));
+    PackedBytes block = BlockCodec.encode(new StorageDay(true, 1).readings(T0, 0, 3600));
 
     assertThat(block.bytes().length / (3600.0 * 22)).isLessThan(0.20);
   }
 
   @Test
   void aQuietHourTakesLessThanTheEntropyOfItsDifferences() {
-    Packed block = BlockCodec.encode(new StorageDay(false, 1).readings(T0, 0, 3600));
+    PackedBytes block = BlockCodec.encode(new StorageDay(false, 1).readings(T0, 0, 3600));
 
     assertThat(block.bytes().length / (3600.0 * 22)).isLessThan(0.09);
   }
@@ -45,7 +45,7 @@ class BlockCodecTest {
   @Test
   void anythingThatAReadingCanHoldComesBackBitForBit() throws BlockDamaged {
     for (int seed = 0; seed < 200; seed++) {
-      List<Reading> readings = new RandomReadings(seed).rising(T0, 1 + seed);
+      List<Reading> readings = new WildReadings(seed).rising(T0, 1 + seed);
 
       assertThat(BlockCodec.decode(BlockCodec.encode(readings), T0)).isEqualTo(readings);
     }
@@ -64,7 +64,7 @@ class BlockCodecTest {
     List<Reading> readings =
         IntStream.range(0, BlockCodec.MAX_READINGS).mapToObj(i -> at(i)).toList();
 
-    Packed block = BlockCodec.encode(readings);
+    PackedBytes block = BlockCodec.encode(readings);
 
     assertThat(BlockCodec.decode(block, 0)).isEqualTo(readings);
     assertThat(block.bytes().length).isLessThan(100);
@@ -75,7 +75,7 @@ class BlockCodecTest {
     byte[] whole = BlockCodec.encode(new StorageDay(true, 2).readings(T0, 0, 60)).bytes();
 
     for (int length = 0; length < whole.length - 4; length++) {
-      Packed cut = new Packed(Arrays.copyOf(whole, length));
+      PackedBytes cut = new PackedBytes(Arrays.copyOf(whole, length));
       assertThatThrownBy(() -> BlockCodec.decode(cut, T0)).isInstanceOf(BlockDamaged.class);
     }
   }
@@ -83,7 +83,7 @@ class BlockCodecTest {
   @Test
   void anyBytesGiveReadingsOrARefusal() {
     Random random = new Random(4);
-    byte[] whole = BlockCodec.encode(new RandomReadings(3).rising(T0, 40)).bytes();
+    byte[] whole = BlockCodec.encode(new WildReadings(3).rising(T0, 40)).bytes();
     for (int round = 0; round < 2000; round++) {
       byte[] bytes = round % 2 == 0 ? whole.clone() : new byte[random.nextInt(200)];
       if (round % 2 == 0) {
@@ -97,7 +97,7 @@ class BlockCodecTest {
 
   static int readingsOrRefusal(byte[] bytes) {
     try {
-      return BlockCodec.decode(new Packed(bytes), T0).size();
+      return BlockCodec.decode(new PackedBytes(bytes), T0).size();
     } catch (BlockDamaged e) {
       return -1;
     }

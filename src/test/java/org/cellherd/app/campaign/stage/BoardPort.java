@@ -11,7 +11,7 @@ import java.util.Arrays;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.concurrent.TimeUnit;
-import org.cellherd.board.Wire;
+import org.cellherd.board.FarSide;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -35,7 +35,7 @@ public final class BoardPort implements AutoCloseable {
 
   private static final int READ_MS = 20;
 
-  private final Wire wire;
+  private final FarSide wire;
   private final int port;
   private final Set<Socket> open = ConcurrentHashMap.newKeySet();
   private volatile Manner manner = Manner.HONEST;
@@ -43,7 +43,7 @@ public final class BoardPort implements AutoCloseable {
   private volatile boolean isClosed;
 
   /** Listens on a free port of loopback. */
-  public BoardPort(Wire wire) throws IOException {
+  public BoardPort(FarSide wire) throws IOException {
     this.wire = wire;
     ServerSocket first = listen(0);
     this.port = first.getLocalPort();

@@ -3,7 +3,7 @@ package org.cellherd.app.campaign.stage;
 import java.util.function.LongSupplier;
 import java.util.function.Predicate;
 import java.util.function.UnaryOperator;
-import org.cellherd.board.Wire;
+import org.cellherd.board.FarSide;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Responder;
@@ -17,7 +17,7 @@ import org.jspecify.annotations.Nullable;
  * The board of the first pack of a scenario, which measures anew at each first question of a poll
  * and writes down what it measured. Thread-safe.
  */
-public final class CampaignBoard implements Wire {
+public final class CampaignBoard implements FarSide {
 
   private final SimulatedRig rig;
   private final PackModel model;

@@ -2,13 +2,13 @@ package org.cellherd.app.campaign.stage;
 
 import java.util.Random;
 import java.util.function.LongSupplier;
-import org.cellherd.board.Wire;
+import org.cellherd.board.FarSide;
 
 /**
  * The wire of one pack: the board that belongs there, or for a while another one, and the trouble
  * of the line. One thread asks, any may change the trouble.
  */
-public final class RoughWire implements Wire {
+public final class RoughWire implements FarSide {
 
   /** Noise comes in bursts: a line that never rests cannot be asked by anybody. */
   private static final long HUM_MS = 200;

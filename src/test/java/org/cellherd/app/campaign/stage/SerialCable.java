@@ -10,7 +10,7 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.Tools;
-import org.cellherd.board.Wire;
+import org.cellherd.board.FarSide;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -19,14 +19,14 @@ import org.jspecify.annotations.Nullable;
  */
 public final class SerialCable implements AutoCloseable {
 
-  private final Wire wire;
+  private final FarSide wire;
   private final Path folder;
   private @Nullable Process socat;
   private int count;
   private volatile boolean isClosed;
 
   /** Puts the wire on a cable; the program's end appears in the folder as "port". */
-  public SerialCable(Wire wire, Path folder) throws IOException {
+  public SerialCable(FarSide wire, Path folder) throws IOException {
     this.wire = wire;
     this.folder = folder;
     plug();

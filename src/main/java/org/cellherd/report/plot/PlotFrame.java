@@ -1,0 +1,132 @@
+package org.cellherd.report.plot;
+
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.pack.Channel;
+import org.cellherd.pack.Gap;
+import org.cellherd.report.scene.Ink;
+import org.cellherd.report.scene.Pen;
+import org.cellherd.report.scene.Points;
+import org.cellherd.report.scene.Shape;
+
+/** What all plots share: gaps, grid, marks of time and value. */
+final class PlotFrame {
+
+  /** Size of letters. */
+  static final double SMALL = 13;
+
+  private final PlotInput input;
+  private final PlotSize size;
+  private final TimeAxis time;
+  private final ValueAxis value;
+  private final List<Shape> shapes = new ArrayList<>();
+
+  PlotFrame(PlotInput input, PlotSize size, ValueAxis value) {
+    this.input = input;
+    this.size = size;
+    this.time = new TimeAxis(input.tracks(), input.zone(), size.left(), size.plotWidth());
+    this.value = value;
+  }
+
+  TimeAxis time() {
+    return time;
+  }
+
+  void add(Shape shape) {
+    shapes.add(shape);
+  }
+
+  List<Shape> shapes() {
+    return shapes;
+  }
+
+  /** Grey where nothing was heard, so that a gap is seen as one. */
+  void gaps() {
+    for (Gap gap : input.gaps()) {
+      gap(gap.fromMs(), gap.toMs());
+    }
+    Tracks tracks = input.tracks();
+    tracks.holes().forEach(hole -> gap(hole.fromMs(), hole.toMs()));
+    Tracks.Span heard = tracks.heard().orElse(new Tracks.Span(tracks.toMs(), tracks.toMs()));
+    gap(tracks.fromMs(), heard.fromMs());
+    gap(heard.toMs(), tracks.toMs());
+  }
+
+  private void gap(long fromMs, long toMs) {
+    double x = time.x(fromMs);
+    double width = time.x(toMs) - x;
+    if (width < 0.75 || toMs <= input.tracks().fromMs() || fromMs >= input.tracks().toMs()) {
+      return;
+    }
+    add(new Shape.Box(x, PlotSize.TOP, width, size.plotHeight(), Ink.GAP));
+    if (width > 80) {
+      double y = PlotSize.TOP + size.plotHeight() - 8;
+      Shape.Letter letter = Shape.Letter.of(SMALL, Ink.SOFT).at(Shape.Anchor.MIDDLE);
+      add(new Shape.Words(x + width / 2, y, "no readings", letter));
+    }
+  }
+
+  double left() {
+    return size.left();
+  }
+
+  /** A base line moved so far that its letters stay in the plot. */
+  double inside(double y) {
+    double bottom = PlotSize.TOP + size.plotHeight() - 4;
+    return Math.min(bottom, Math.max(PlotSize.TOP + SMALL, y));
+  }
+
+  /** A band over all of the time. */
+  void band(double low, double high) {
+    double y = value.y(high);
+    add(new Shape.Box(size.left(), y, size.plotWidth(), value.y(low) - y, Ink.BAND));
+  }
+
+  /** Grid, times and values, with the values' unit. */
+  void grid(String unit) {
+    double right = size.left() + size.plotWidth();
+    double bottom = PlotSize.TOP + size.plotHeight();
+    Shape.Letter end = Shape.Letter.of(SMALL, Ink.SOFT).at(Shape.Anchor.END);
+    for (ValueAxis.Tick tick : value.ticks()) {
+      add(
+          new Shape.Path(
+              Points.line(size.left(), tick.y(), right, tick.y()), Pen.of(Ink.GRID, 0.75)));
+      add(new Shape.Words(size.left() - 6, tick.y() + 4, tick.text(), end));
+    }
+    add(new Shape.Words(size.left() - 6, PlotSize.TOP - 10, unit, end.strong()));
+    Shape.Letter middle = Shape.Letter.of(SMALL, Ink.SOFT).at(Shape.Anchor.MIDDLE);
+    for (TimeAxis.Tick tick : time.ticks()) {
+      add(
+          new Shape.Path(
+              Points.line(tick.x(), PlotSize.TOP, tick.x(), bottom), Pen.of(Ink.GRID, 0.75)));
+      add(new Shape.Words(tick.x(), bottom + 15, tick.text(), middle));
+    }
+    add(new Shape.Path(Points.line(size.left(), bottom, right, bottom), Pen.of(Ink.SOFT, 1)));
+  }
+
+  /** Base line of a limit's name: above it, or below where the marks of alerts would cover it. */
+  private static double beside(double y) {
+    return y - 4 - SMALL < PlotSize.TOP ? y + SMALL : y - 4;
+  }
+
+  /** Levels of a kind that lie in the picture. */
+  void limits(Channel.Kind kind) {
+    for (LimitLine limit : input.limits()) {
+      if (limit.kind() == kind && value.shows(limit.value())) {
+        double y = value.y(limit.value());
+        double right = size.left() + size.plotWidth();
+        add(
+            new Shape.Path(
+                Points.line(size.left(), y, right, y), new Pen(Ink.LIMIT, 1, Pen.Dash.DASHED)));
+        add(
+            new Shape.Words(
+                size.left() + 5, beside(y), limit.name(), Shape.Letter.of(SMALL, Ink.LIMIT)));
+      }
+    }
+  }
+
+  /** Alerts above, remarks below. */
+  void marks() {
+    new MarkLane(size, time, shapes).draw(input.marks());
+  }
+}

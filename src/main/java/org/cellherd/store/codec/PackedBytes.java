@@ -1,0 +1,28 @@
+package org.cellherd.store.codec;
+
+import java.util.Arrays;
+
+/** Bytes of a block. They are handed over, not copied: whoever made them must not change them. */
+public final class PackedBytes {
+  private final byte[] bytes;
+
+  /** Takes the bytes over. */
+  public PackedBytes(byte[] bytes) {
+    this.bytes = bytes;
+  }
+
+  /** The bytes themselves. */
+  public byte[] bytes() {
+    return bytes;
+  }
+
+  @Override
+  public boolean equals(Object other) {
+    return other instanceof PackedBytes that && Arrays.equals(bytes, that.bytes);
+  }
+
+  @Override
+  public int hashCode() {
+    return Arrays.hashCode(bytes);
+  }
+}

@@ -1,0 +1,14 @@
+package org.cellherd.store.rows;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+
+/** Something that waits for the next commit. Writing it twice has the effect of once. */
+public interface WaitingRow {
+
+  /** Writes it inside the commit's transaction. */
+  void write(Connection connection) throws SQLException;
+
+  /** Roughly how much memory it holds. */
+  int bytes();
+}
