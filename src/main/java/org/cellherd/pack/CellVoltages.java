@@ -155,20 +155,28 @@ public final class CellVoltages {
    * Median of the present cells in 0.1 mV (mean of the middle two, rounded down); empty if none.
    */
   public OptionalInt medianTenthMv() {
-    int[] present = Arrays.stream(tenthMv).filter(v -> v != MISSING).sorted().toArray();
-    if (present.length == 0) {
+    int[] sorted = tenthMv.clone();
+    Arrays.sort(sorted);
+    int present = presentCount();
+    if (present == 0) {
       return OptionalInt.empty();
     }
-    int middle = present.length / 2;
+    // What is missing comes first: it is less than any voltage.
+    int middle = sorted.length - present + present / 2;
     return OptionalInt.of(
-        present.length % 2 == 1
-            ? present[middle]
-            : Math.floorDiv(present[middle - 1] + present[middle], 2));
+        present % 2 == 1 ? sorted[middle] : Math.floorDiv(sorted[middle - 1] + sorted[middle], 2));
   }
 
   /** Sum of all cells in 0.1 mV; empty unless complete. */
   public OptionalInt sumTenthMv() {
-    return isComplete() ? OptionalInt.of(Arrays.stream(tenthMv).sum()) : OptionalInt.empty();
+    if (!isComplete()) {
+      return OptionalInt.empty();
+    }
+    int sum = 0;
+    for (int v : tenthMv) {
+      sum += v;
+    }
+    return OptionalInt.of(sum);
   }
 
   /** How many cells have a voltage. */

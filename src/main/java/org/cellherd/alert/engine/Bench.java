@@ -1,6 +1,6 @@
 package org.cellherd.alert.engine;
 
-import java.util.HashSet;
+import java.util.BitSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Set;
@@ -25,7 +25,7 @@ final class Bench {
   private final String pack;
   private final Rule rule;
   private final Map<Integer, AlertMachine> machines = new TreeMap<>();
-  private final Set<Integer> judged = new HashSet<>();
+  private final BitSet judged = new BitSet();
   private long judgedAgeMs = Long.MIN_VALUE / 2;
   private long waitingMs;
 
@@ -53,40 +53,68 @@ final class Bench {
       judgedAgeMs = pulse.ageMs();
     }
     waitingMs = 0;
-    judgeAll(scene, pulse.withCreditMs(credit), teller);
+    judgeAll(scene, credit == pulse.creditMs() ? pulse : pulse.withCreditMs(credit), teller);
   }
 
   private void judgeAll(Scene scene, Pulse pulse, Teller teller) {
     judged.clear();
-    rule.judge(
-        scene,
-        (cell, judgement) -> take(cell, rule.doubt().add(cell, judgement, scene), pulse, teller));
-    machines.forEach(
-        (cell, machine) -> {
-          if (!judged.contains(cell)) {
-            machine.missing();
-          }
-        });
+    rule.judge(scene, new Taken(scene, pulse, teller));
+    if (!machines.isEmpty()) {
+      machines.forEach(
+          (cell, machine) -> {
+            if (!judged.get(cell)) {
+              machine.missing();
+            }
+          });
+    }
+  }
+
+  /** Hands judgements on to the machines, with the doubt there is. */
+  private final class Taken implements Rule.Verdicts {
+    private final Scene scene;
+    private final Pulse pulse;
+    private final Teller teller;
+
+    Taken(Scene scene, Pulse pulse, Teller teller) {
+      this.scene = scene;
+      this.pulse = pulse;
+      this.teller = teller;
+    }
+
+    @Override
+    public boolean needs(int cell, int level) {
+      return level > 0 || (!machines.isEmpty() && machines.containsKey(cell));
+    }
+
+    @Override
+    public void judge(int cell, Judgement judgement) {
+      if (needs(cell, judgement.level())) {
+        take(cell, rule.doubt().add(cell, judgement, scene), pulse, teller);
+      }
+    }
   }
 
   /** True while more readings decide whether something critical is told. */
   boolean asksAgain() {
-    return rule.asksAgain() || machines.values().stream().anyMatch(AlertMachine::awaitsCritical);
+    return rule.asksAgain()
+        || (!machines.isEmpty()
+            && machines.values().stream().anyMatch(AlertMachine::awaitsCritical));
   }
 
   /** Judges again where the rule needs no entry for it. */
   void judgeReported(Pulse pulse, Teller teller) {
     if (rule instanceof Reported reported) {
-      reported.judge((cell, judgement) -> take(cell, judgement, pulse, teller));
+      reported.judge(
+          (cell, judgement) -> {
+            if (judgement.level() > 0 || machines.containsKey(cell)) {
+              take(cell, judgement, pulse, teller);
+            }
+          });
     }
   }
 
   private void take(int cell, Judgement judgement, Pulse pulse, Teller teller) {
-    judged.add(cell);
-    AlertMachine machine = machines.get(cell);
-    if (machine == null && judgement.level() == 0) {
-      return;
-    }
+    judged.set(cell);
     machine(cell).judge(judgement, pulse, teller);
   }
 
@@ -100,7 +128,9 @@ final class Bench {
   }
 
   void repeat(Pulse pulse, Teller teller) {
-    machines.values().forEach(m -> m.repeat(pulse, teller));
+    if (!machines.isEmpty()) {
+      machines.values().forEach(m -> m.repeat(pulse, teller));
+    }
   }
 
   void acknowledge(String alertId, String by, Pulse pulse, Teller teller) {

@@ -75,12 +75,20 @@ public final class CellHigh implements Rule {
   @Override
   public void judge(Scene scene, Verdicts out) {
     CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
-    cells.each(cell -> out.judge(cell, judge(cell, cells, scene)));
+    for (int cell = 1; cell <= cells.count(); cell++) {
+      if (cells.has(cell) && out.needs(cell, level(cells.mv(cell)))) {
+        out.judge(cell, judge(cell, cells, scene));
+      }
+    }
+  }
+
+  private int level(double mv) {
+    return mv > limitMv ? 2 : mv > warnMv ? 1 : 0;
   }
 
   private Judgement judge(int cell, CellVoltages cells, Scene scene) {
     double mv = cells.mv(cell);
-    int level = mv > limitMv ? 2 : mv > warnMv ? 1 : 0;
+    int level = level(mv);
     double limit = level == 1 ? warnMv : limitMv;
     return new Judgement(
         level, mv <= warnMv - deadbandMv, mv, limit, () -> words(cell, mv, limit, cells, scene));

@@ -80,18 +80,26 @@ public final class CellLow implements Rule {
   public void judge(Scene scene, Verdicts out) {
     CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
     double lowestMv = isFrost(scene) ? frostLimitMv : limitMv;
-    cells.each(cell -> out.judge(cell, judge(cell, cells, lowestMv, scene)));
+    for (int cell = 1; cell <= cells.count(); cell++) {
+      if (cells.has(cell) && out.needs(cell, level(cells.mv(cell), lowestMv))) {
+        out.judge(cell, judge(cell, cells, lowestMv, scene));
+      }
+    }
+  }
+
+  private int level(double mv, double lowestMv) {
+    return mv < lowestMv ? 2 : mv < warnMv ? 1 : 0;
   }
 
   private static boolean isFrost(Scene scene) {
-    Sensors sensors = new Sensors(scene);
+    Sensors sensors = scene.sensors();
     int coldest = sensors.coldestCell();
     return coldest != 0 && sensors.celsius(coldest) < 0;
   }
 
   private Judgement judge(int cell, CellVoltages cells, double lowestMv, Scene scene) {
     double mv = cells.mv(cell);
-    int level = mv < lowestMv ? 2 : mv < warnMv ? 1 : 0;
+    int level = level(mv, lowestMv);
     double limit = level == 1 ? warnMv : lowestMv;
     return new Judgement(
         level, mv >= warnMv + deadbandMv, mv, limit, () -> words(cell, mv, limit, cells, scene));

@@ -54,7 +54,7 @@ final class Cold implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    Sensors sensors = new Sensors(scene);
+    Sensors sensors = scene.sensors();
     int coldest = sensors.coldestCell();
     if (coldest == 0) {
       return;

@@ -69,7 +69,7 @@ public final class ColdCharge implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    Sensors sensors = new Sensors(scene);
+    Sensors sensors = scene.sensors();
     int coldest = sensors.coldestCell();
     if (coldest == 0 || scene.flowingMa().isEmpty()) {
       return;

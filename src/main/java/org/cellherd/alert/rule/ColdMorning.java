@@ -66,7 +66,7 @@ final class ColdMorning implements Rule {
     if (scene.isCharging()) {
       chargedAgeMs = scene.ageMs();
     }
-    Sensors sensors = new Sensors(scene);
+    Sensors sensors = scene.sensors();
     int coldest = sensors.coldestCell();
     if (coldest == 0) {
       return;

@@ -100,7 +100,7 @@ final class Heating implements Rule {
       leapAgeMs = scene.ageMs();
     }
     asksAgain = scene.ageMs() - leapAgeMs < WATCHED_MS;
-    Sensors sensors = new Sensors(scene);
+    Sensors sensors = scene.sensors();
     Fastest fastest = new Fastest();
     sensors.each(
         SensorRole.CELL,

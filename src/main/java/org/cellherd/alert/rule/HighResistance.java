@@ -9,6 +9,7 @@ import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ResistanceResult;
 import org.cellherd.analysis.result.ResistanceResult.Cell;
 import org.cellherd.analysis.result.ResultForm;
@@ -51,7 +52,7 @@ final class HighResistance implements Rule {
   @Override
   public void judge(Scene scene, Verdicts out) {
     Optional<ResistanceResult> found =
-        FindingEvidence.standing(scene.view(), ResistanceResult.class);
+        FindingEvidence.standing(scene.view(), FindingName.RESISTANCE, ResistanceResult.class);
     if (found.isEmpty()) {
       return;
     }

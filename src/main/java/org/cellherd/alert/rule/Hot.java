@@ -76,7 +76,7 @@ public final class Hot implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    Sensors sensors = new Sensors(scene);
+    Sensors sensors = scene.sensors();
     int hotCell = sensors.hottest(SensorRole.CELL);
     int hotBoard = sensors.hottest(SensorRole.SWITCH);
     if (hotCell == 0 && hotBoard == 0) {

@@ -84,7 +84,7 @@ final class Imbalance implements Rule {
 
   @Override
   public long judgedEveryMs() {
-    return 10_000;
+    return 60_000;
   }
 
   @Override

@@ -10,6 +10,7 @@ import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SelfDischarge;
 import org.cellherd.analysis.result.AgeingResult;
@@ -63,8 +64,10 @@ final class Leak implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    Optional<RestResult> rest = FindingEvidence.standing(scene.view(), RestResult.class);
-    Optional<AgeingResult> aged = FindingEvidence.standing(scene.view(), AgeingResult.class);
+    Optional<RestResult> rest =
+        FindingEvidence.standing(scene.view(), FindingName.REST, RestResult.class);
+    Optional<AgeingResult> aged =
+        FindingEvidence.standing(scene.view(), FindingName.AGEING, AgeingResult.class);
     if (rest.isEmpty() && aged.isEmpty()) {
       return;
     }

@@ -89,16 +89,30 @@ public final class LimitAhead implements Rule {
   @Override
   public void judge(Scene scene, Verdicts out) {
     CellVoltages cells = scene.confirmedCells().orElse(CellVoltages.NONE);
-    if (scene.flowingMa().isPresent()) {
-      cells.each(cell -> judge(cell, cells, scene, out));
+    if (scene.flowingMa().isEmpty() || cells.presentCount() == 0) {
+      return;
+    }
+    boolean isUp = scene.flowingMa().getAsInt() >= 0;
+    double firstMv = cells.mv(isUp ? cells.highestCell() : cells.lowestCell());
+    boolean isNear = isUp ? firstMv >= kneeMv : firstMv <= lowKneeMv;
+    for (int cell = 1; cell <= cells.count(); cell++) {
+      if (!cells.has(cell)) {
+        continue;
+      }
+      // Only the first cell, and those that cannot be told from it, are looked at.
+      if (isNear && Math.abs(cells.mv(cell) - firstMv) <= ALIKE_MV) {
+        judge(cell, cells, scene, out);
+      } else if (out.needs(cell, 0)) {
+        out.judge(cell, Judgement.fine());
+      }
     }
   }
 
   private void judge(int cell, CellVoltages cells, Scene scene, Verdicts out) {
     double mv = cells.mv(cell);
     int flow = scene.flowingMa().orElseThrow();
-    boolean isHigh = flow >= 0 && mv >= kneeMv && isFirst(cell, cells, true);
-    boolean isLow = flow < 0 && mv <= lowKneeMv && isFirst(cell, cells, false);
+    boolean isHigh = flow >= 0 && mv >= kneeMv;
+    boolean isLow = flow < 0 && mv <= lowKneeMv;
     if ((!isHigh && !isLow) || (isHigh && !isAhead(mv, cells))) {
       out.judge(cell, Judgement.fine());
       return;
@@ -110,12 +124,6 @@ public final class LimitAhead implements Rule {
     if (rate.isPresent()) {
       out.judge(cell, judge(cell, cells, scene, rate.getAsDouble(), isHigh));
     }
-  }
-
-  /** Only the first cell, and those that cannot be told from it, are looked at. */
-  private static boolean isFirst(int cell, CellVoltages cells, boolean isHigh) {
-    int first = isHigh ? cells.highestCell() : cells.lowestCell();
-    return Math.abs(cells.mv(cell) - cells.mv(first)) <= ALIKE_MV;
   }
 
   /**

@@ -42,6 +42,17 @@ public interface Rule {
   /** Where judgements go. */
   @FunctionalInterface
   interface Verdicts {
+
+    /**
+     * False where a judgement would change nothing, so that it need not be made: there was never
+     * anything wrong with that cell, nor is there now.
+     *
+     * @param level as in {@link Judgement#level}
+     */
+    default boolean needs(int cell, int level) {
+      return true;
+    }
+
     /**
      * Says what is seen.
      *

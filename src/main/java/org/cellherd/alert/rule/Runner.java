@@ -74,7 +74,15 @@ public final class Runner implements Rule {
       return;
     }
     double median = cells.medianMv();
-    cells.each(cell -> judge(cell, cells.mv(cell), median, scene, out));
+    for (int cell = 1; cell <= cells.count(); cell++) {
+      if (cells.has(cell) && (mayRun(cells.mv(cell)) || out.needs(cell, 0))) {
+        judge(cell, cells.mv(cell), median, scene, out);
+      }
+    }
+  }
+
+  private boolean mayRun(double mv) {
+    return mv >= set.number("from_mv");
   }
 
   private void judge(int cell, double mv, double median, Scene scene, Verdicts out) {

@@ -55,7 +55,7 @@ final class Spread implements Rule {
 
   @Override
   public long judgedEveryMs() {
-    return 10_000;
+    return 60_000;
   }
 
   @Override

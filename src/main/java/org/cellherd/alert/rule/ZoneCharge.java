@@ -73,7 +73,7 @@ final class ZoneCharge implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    Sensors sensors = new Sensors(scene);
+    Sensors sensors = scene.sensors();
     int coldest = sensors.coldestCell();
     if (coldest == 0 || scene.flowingMa().isEmpty() || scene.fresh().isEmpty()) {
       return;

@@ -1,6 +1,7 @@
 package org.cellherd.alert.scene;
 
 import java.util.Optional;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.engine.PackView;
 import org.cellherd.analysis.result.CapacityResult;
@@ -23,7 +24,7 @@ public record ChargeLeft(Interval ah, boolean isMeasured) {
 
   /** By what the analyses know. */
   public static ChargeLeft of(PackView view, Interval socPct) {
-    Optional<SocResult> count = FindingEvidence.standing(view, SocResult.class);
+    Optional<SocResult> count = FindingEvidence.standing(view, FindingName.SOC, SocResult.class);
     double counted =
         count.map(SocResult::capacityAh).filter(Double::isFinite).orElse(view.plan().ratedAh());
     Optional<Interval> measured = measured(view, counted);
@@ -49,7 +50,8 @@ public record ChargeLeft(Interval ah, boolean isMeasured) {
 
   private static Optional<Interval> measured(PackView view, double counted) {
     Optional<Interval> test =
-        FindingEvidence.standing(view, CapacityResult.class).flatMap(CapacityResult::ah);
+        FindingEvidence.standing(view, FindingName.CAPACITY, CapacityResult.class)
+            .flatMap(CapacityResult::ah);
     if (test.isPresent()) {
       return test;
     }

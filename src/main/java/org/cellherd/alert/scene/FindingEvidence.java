@@ -1,6 +1,7 @@
 package org.cellherd.alert.scene;
 
 import java.util.Optional;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Result;
 import org.cellherd.analysis.engine.PackView;
 
@@ -9,8 +10,9 @@ public final class FindingEvidence {
 
   private FindingEvidence() {}
 
-  /** The standing result of a kind. */
-  public static <R extends Result> Optional<R> standing(PackView view, Class<R> kind) {
-    return view.standing().stream().flatMap(f -> f.result(kind).stream()).findFirst();
+  /** The standing result of a name. */
+  public static <R extends Result> Optional<R> standing(
+      PackView view, FindingName name, Class<R> kind) {
+    return view.standing(name).flatMap(f -> f.result(kind));
   }
 }

@@ -3,8 +3,7 @@ package org.cellherd.alert.scene;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.time.ZonedDateTime;
-import java.util.HashMap;
-import java.util.Map;
+import java.util.Arrays;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
@@ -30,6 +29,7 @@ import org.jspecify.annotations.Nullable;
  */
 public final class Scene {
   private static final long MINUTE_MS = 60_000;
+  private static final OptionalInt NOTHING_FLOWS = OptionalInt.of(0);
 
   /** Sensors of whole degrees are common. */
   private static final double COARSE_TENTH_C = 10;
@@ -39,7 +39,14 @@ public final class Scene {
   private final long pollMs;
   private final Trace heatTrace = new Trace(Channel.MAX_NUMBER, MINUTE_MS);
   private final Trace slowHeatTrace = new Trace(Channel.MAX_NUMBER, 5 * MINUTE_MS);
-  private final Map<Integer, OptionalDouble> rates = new HashMap<>();
+  private final @Nullable OptionalDouble[] rates =
+      new @Nullable OptionalDouble[Channel.MAX_NUMBER + 1];
+  private Optional<Reading> fresh = Optional.empty();
+  private Optional<CellVoltages> cells = Optional.empty();
+  private Optional<CellVoltages> confirmedCells = Optional.empty();
+  private boolean isConfirmedKnown;
+  private OptionalInt flowingMa = OptionalInt.empty();
+  private Sensors sensors;
   private @Nullable LogEntry entry;
   private @Nullable Reading before;
   private @Nullable PackView view;
@@ -50,6 +57,7 @@ public final class Scene {
     this.plan = plan;
     this.zone = settings.zone();
     this.pollMs = settings.pollMs();
+    this.sensors = new Sensors(plan, Temperatures.NONE);
   }
 
   /**
@@ -62,7 +70,8 @@ public final class Scene {
     entry = next;
     view = now;
     ageMs = nextAgeMs;
-    rates.clear();
+    Arrays.fill(rates, null);
+    look(next);
     if (next instanceof Reading reading) {
       traceHeat(reading.temperatures(), heatTrace);
       traceHeat(reading.temperatures(), slowHeatTrace);
@@ -70,6 +79,17 @@ public final class Scene {
       heatTrace.clear();
       slowHeatTrace.clear();
     }
+  }
+
+  /** What several rules ask of a moment, worked out once. */
+  private void look(LogEntry next) {
+    fresh = next instanceof Reading reading ? Optional.of(reading) : Optional.empty();
+    cells = ofThePlan(fresh);
+    isConfirmedKnown = false;
+    sensors = new Sensors(plan, fresh.map(Reading::temperatures).orElse(Temperatures.NONE));
+    OptionalInt printed = fresh.isPresent() ? fresh.get().currentMa() : OptionalInt.empty();
+    boolean isKnown = printed.isPresent() && Math.abs(printed.getAsInt()) > view().deadZoneMa();
+    flowingMa = printed.isEmpty() || isKnown ? printed : NOTHING_FLOWS;
   }
 
   private void traceHeat(Temperatures all, Trace trace) {
@@ -139,12 +159,12 @@ public final class Scene {
 
   /** The reading, when the latest entry is one. */
   public Optional<Reading> fresh() {
-    return entry instanceof Reading reading ? Optional.of(reading) : Optional.empty();
+    return fresh;
   }
 
   /** The cells of a fresh reading; empty when their number is not the plan's. */
   public Optional<CellVoltages> cells() {
-    return ofThePlan(fresh());
+    return cells;
   }
 
   /**
@@ -152,7 +172,11 @@ public final class Scene {
    * Forecasts rest on these, as they rest on rates.
    */
   public Optional<CellVoltages> confirmedCells() {
-    return ofThePlan(fresh().flatMap(now -> view().reading()));
+    if (!isConfirmedKnown) {
+      confirmedCells = ofThePlan(fresh.isPresent() ? view().reading() : fresh);
+      isConfirmedKnown = true;
+    }
+    return confirmedCells;
   }
 
   private Optional<CellVoltages> ofThePlan(Optional<Reading> reading) {
@@ -168,9 +192,12 @@ public final class Scene {
    * do not wait for the next reading to confirm it.
    */
   public OptionalInt flowingMa() {
-    OptionalInt printed = fresh().map(Reading::currentMa).orElse(OptionalInt.empty());
-    boolean isKnown = printed.isPresent() && Math.abs(printed.getAsInt()) > view().deadZoneMa();
-    return printed.isEmpty() || isKnown ? printed : OptionalInt.of(0);
+    return flowingMa;
+  }
+
+  /** The temperature sensors of a fresh reading; none without one. */
+  public Sensors sensors() {
+    return sensors;
   }
 
   /** True when a fresh reading shows a charging current. */
@@ -186,10 +213,10 @@ public final class Scene {
 
   /** How fast a cell's voltage moves, mV a minute; worked out once a moment. */
   public OptionalDouble cellRate(int cell) {
-    OptionalDouble known = rates.get(cell);
+    OptionalDouble known = rates[cell];
     if (known == null) {
       known = view().slopeMvPerMin(cell);
-      rates.put(cell, known);
+      rates[cell] = known;
     }
     return known;
   }

@@ -10,10 +10,9 @@ public final class Sensors {
   private final PackPlan plan;
   private final Temperatures all;
 
-  /** The sensors of a scene's fresh reading; none without one. */
-  public Sensors(Scene scene) {
-    this.plan = scene.plan();
-    this.all = scene.fresh().map(r -> r.temperatures()).orElse(Temperatures.NONE);
+  Sensors(PackPlan plan, Temperatures all) {
+    this.plan = plan;
+    this.all = all;
   }
 
   /** Temperature of a sensor that {@link #each} or a search named. */
@@ -32,17 +31,21 @@ public final class Sensors {
 
   /** Number of the coldest sensor of a cell; 0 when there is none. */
   public int coldestCell() {
-    int[] best = {0};
-    each(
-        SensorRole.CELL,
-        s -> best[0] = best[0] == 0 || all.tenthC(s) < all.tenthC(best[0]) ? s : best[0]);
-    return best[0];
+    int best = 0;
+    for (int s = 1; s <= all.count(); s++) {
+      boolean isCell = all.has(s) && plan.role(s) == SensorRole.CELL;
+      best = isCell && (best == 0 || all.tenthC(s) < all.tenthC(best)) ? s : best;
+    }
+    return best;
   }
 
   /** Number of the hottest sensor of a role; 0 when there is none. */
   public int hottest(SensorRole role) {
-    int[] best = {0};
-    each(role, s -> best[0] = best[0] == 0 || all.tenthC(s) > all.tenthC(best[0]) ? s : best[0]);
-    return best[0];
+    int best = 0;
+    for (int s = 1; s <= all.count(); s++) {
+      boolean isOfRole = all.has(s) && plan.role(s) == role;
+      best = isOfRole && (best == 0 || all.tenthC(s) > all.tenthC(best)) ? s : best;
+    }
+    return best;
   }
 }

@@ -4,6 +4,7 @@ import java.util.Arrays;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Ring;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The last values of several columns over a window, in constant memory, and the median of the
@@ -26,12 +27,19 @@ final class Trace {
   private final double[] slopes = new double[KEPT * (KEPT - 1) / 2];
   private final Ring ring = new Ring(KEPT);
 
+  /** What was worked out since the last sample for the last question, one a column. */
+  private final @Nullable OptionalDouble[] known;
+
+  private long askedSpanMs;
+  private int askedSteps;
+
   /** Columns and window; a window holds at most 12 samples. */
   Trace(int columns, long windowMs) {
     this.columns = columns;
     this.windowMs = windowMs;
     this.spacingMs = windowMs / (KEPT - 1);
     this.values = new int[KEPT * columns];
+    this.known = new @Nullable OptionalDouble[columns];
   }
 
   /** Room for the next sample, or -1 when it comes too soon after the one before. */
@@ -40,6 +48,7 @@ final class Trace {
       return -1;
     }
     int at = ring.next();
+    Arrays.fill(known, null);
     times[at] = ageMs;
     Arrays.fill(values, at * columns, (at + 1) * columns, MISSING);
     return at;
@@ -50,6 +59,7 @@ final class Trace {
   }
 
   void clear() {
+    Arrays.fill(known, null);
     ring.clear();
   }
 
@@ -58,6 +68,20 @@ final class Trace {
    * empty when samples are too few or too short, or the value changed less often than asked for.
    */
   OptionalDouble slopePerMin(int column, long leastSpanMs, int leastSteps) {
+    if (leastSpanMs != askedSpanMs || leastSteps != askedSteps) {
+      Arrays.fill(known, null);
+      askedSpanMs = leastSpanMs;
+      askedSteps = leastSteps;
+    }
+    OptionalDouble slope = known[column];
+    if (slope == null) {
+      slope = slope(column, leastSpanMs, leastSteps);
+      known[column] = slope;
+    }
+    return slope;
+  }
+
+  private OptionalDouble slope(int column, long leastSpanMs, int leastSteps) {
     int n = look(column);
     if (n < LEAST_SAMPLES || times[seen[0]] - times[seen[n - 1]] < leastSpanMs) {
       return OptionalDouble.empty();
@@ -108,6 +132,7 @@ final class Trace {
   }
 
   void state(State io) {
+    Arrays.fill(known, null);
     ring.state(io);
     io.each(times);
     io.each(values);

@@ -21,9 +21,12 @@ public record Judgement(
     this(level, inside, value, limit, 0, words);
   }
 
+  private static final Judgement FINE =
+      new Judgement(0, true, Double.NaN, Double.NaN, () -> Words.NONE);
+
   /** Nothing is wrong. */
   public static Judgement fine() {
-    return new Judgement(0, true, Double.NaN, Double.NaN, () -> Words.NONE);
+    return FINE;
   }
 
   /** The same with a least off-delay, ms. */

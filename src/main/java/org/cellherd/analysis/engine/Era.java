@@ -161,6 +161,13 @@ final class Era {
     return known;
   }
 
+  Optional<Finding> standing(FindingName name) {
+    return folds.stream()
+        .filter(fold -> fold.kind().name() == name)
+        .flatMap(fold -> fold.standing().stream())
+        .findFirst();
+  }
+
   List<Finding> standingSince(long fromMs) {
     return folds.stream().flatMap(fold -> fold.standingSince(fromMs).stream()).toList();
   }

@@ -187,6 +187,11 @@ public final class PackAnalysis implements Fold, PackView {
     return era.standing();
   }
 
+  @Override
+  public Optional<Finding> standing(FindingName name) {
+    return era.standing(name);
+  }
+
   /** {@link #standing} from what happened since a time alone, of the folds that can tell it. */
   public List<Finding> standingSince(long fromMs) {
     return era.standingSince(fromMs);

@@ -8,6 +8,7 @@ import java.util.OptionalLong;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
@@ -87,6 +88,11 @@ public interface PackView {
   /** Trips of the charge switch at the top of this charge; empty below two. */
   default Optional<Bounce> bounce() {
     return Optional.empty();
+  }
+
+  /** The finding of a name as it stands now; costs less than all of them. */
+  default Optional<Finding> standing(FindingName name) {
+    return standing().stream().filter(f -> f.name() == name).findFirst();
   }
 
   /** The findings as they stand now, at most one of each name. */
