@@ -52,7 +52,7 @@ class ModbusTcpTest {
     try (PythonServer server =
         new PythonServer(
             "modbus_tcp_server.py", Path.of(String.valueOf(port)), "7", map.toString())) {
-      Heard heard = new Heard();
+      HeardListener heard = new HeardListener();
       ComputerTime time = new ComputerTime();
       Decoder sunSpec = Specs.find("sunspec").orElseThrow();
       LinePoller poller =
@@ -137,7 +137,7 @@ class ModbusTcpTest {
   }
 
   /** A device that answers late, twice, in pieces, or with the number of another question. */
-  private static final class AstrayDevice implements Wire {
+  private static final class AstrayDevice implements FarSide {
     private final SimulatedTime time;
     private final Random random;
     private final Responder board = TEASEL.responder(1).orElseThrow();
@@ -195,8 +195,8 @@ class ModbusTcpTest {
   @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
   void anAnswerIsTakenForItsOwnQuestionOnly(long seed) throws Exception {
     SimulatedTime time = new SimulatedTime(0);
-    Wire device = new AstrayDevice(time, new Random(seed * 0x9E3779B97F4A7C15L));
-    Heard heard = new Heard();
+    FarSide device = new AstrayDevice(time, new Random(seed * 0x9E3779B97F4A7C15L));
+    HeardListener heard = new HeardListener();
     LinePoller poller =
         poller(
             new ModbusTcpLink(new LoopbackLink("modbus-tcp:device:502", device, time), time),
@@ -221,8 +221,8 @@ class ModbusTcpTest {
     SimulatedTime time = new SimulatedTime(0);
     Responder board = TEASEL.responder(1).orElseThrow();
     Reading truth = Reading.at(0).cells(CellVoltages.ofMv(cells(0))).build();
-    Wire bridge = message -> board.feed(crcInPlaceOfHeader(message), () -> truth);
-    Heard heard = new Heard();
+    FarSide bridge = message -> board.feed(crcInPlaceOfHeader(message), () -> truth);
+    HeardListener heard = new HeardListener();
     LinePoller poller =
         poller(
             new ModbusTcpLink(new LoopbackLink("modbus-tcp:bridge:502", bridge, time), time),

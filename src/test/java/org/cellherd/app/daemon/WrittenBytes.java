@@ -23,7 +23,7 @@ import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.LineConfig;
 import org.cellherd.board.Link;
 import org.cellherd.board.LoopbackLink;
-import org.cellherd.board.Wire;
+import org.cellherd.board.FarSide;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.mqtt.trial.InProcessBroker;
 import org.cellherd.pack.SimulatedTime;
@@ -168,7 +168,7 @@ public final class WrittenBytes {
   }
 
   /** The board of a pack of its own, second by second. */
-  private final class NoisyBoard implements Wire {
+  private final class NoisyBoard implements FarSide {
     private final StorageDay pack;
     private final Responder responder =
         Specs.find("sorrel-16").orElseThrow().responder(1).orElseThrow();
