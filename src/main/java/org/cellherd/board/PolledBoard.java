@@ -169,9 +169,7 @@ final class PolledBoard {
     for (Dialogue.Doubt doubt : dialogue().doubts()) {
       if (doubted.add(doubt.name())) {
         String kept =
-            doubt.isKept()
-                ? "; kept, and judged by all limits"
-                : "; left out of the reading, the rest is kept";
+            doubt.isKept() ? "; kept all the same" : "; left out of the reading, the rest is kept";
         listener.note(pack(), doubt.name() + " " + doubt.text() + kept);
       }
     }

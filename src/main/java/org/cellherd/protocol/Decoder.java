@@ -22,6 +22,14 @@ public interface Decoder {
     return false;
   }
 
+  /**
+   * The decoder of one part of such a device, such as a string of a bank, named behind a colon
+   * after this one's id; empty where there are no parts of that name.
+   */
+  default Optional<Decoder> part(String name) {
+    return Optional.empty();
+  }
+
   /** Begins to talk with the board at an address (0 where the board has none). */
   Dialogue dialogue(int address);
 

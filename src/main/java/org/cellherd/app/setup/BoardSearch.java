@@ -18,6 +18,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.LineSettings;
+import org.cellherd.protocol.Refusal;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -28,6 +29,8 @@ public final class BoardSearch {
 
   /** A board has a third of a second to begin its answer; nobody waits minutes for a search. */
   private static final PollSettings ONE_TRY = new PollSettings(350, 350, 0, 0, 3, 5);
+
+  private static final String NONE_FITS = "bytes came that no description fits";
 
   private static final long LISTEN_NANOS = 2_500_000_000L;
 
@@ -72,7 +75,11 @@ public final class BoardSearch {
           if (!ear.note.isEmpty()) {
             return new Result(Optional.empty(), ear.note);
           }
-          trouble = ear.frames ? "bytes came that no description fits" : trouble;
+          String before = trouble;
+          trouble =
+              ear.said
+                  .map(said -> candidate.spec() + ": " + said)
+                  .orElse(before.isEmpty() && ear.frames ? NONE_FITS : before);
         }
       }
     }
@@ -94,6 +101,9 @@ public final class BoardSearch {
           && ear.reading == null
           && ear.note.isEmpty()
           && time.monotonicNanos() < until);
+      if (board.dialogue().counts().framesTaken() > 0) {
+        ear.said = board.dialogue().lastRefusal().map(Refusal::detail);
+      }
     }
   }
 
@@ -102,6 +112,7 @@ public final class BoardSearch {
     private @Nullable Reading reading;
     private String note = "";
     private boolean frames;
+    private Optional<String> said = Optional.empty();
 
     @Override
     public void heard(String pack, LogEntry entry) {

@@ -88,7 +88,12 @@ public final class Specs {
     if (shippedNames().contains(id)) {
       return Optional.of(shipped(id));
     }
-    return coded().stream().filter(d -> d.id().equals(id)).findFirst();
+    int colon = id.indexOf(':');
+    String whole = colon < 0 ? id : id.substring(0, colon);
+    return coded().stream()
+        .filter(d -> d.id().equals(whole))
+        .findFirst()
+        .flatMap(d -> colon < 0 ? Optional.of(d) : d.part(id.substring(colon + 1)));
   }
 
   /** The id that was probably meant: {@code , did you mean X?} or nothing. */

@@ -49,10 +49,18 @@ final class BatteryModels {
           "fault");
 
   private final List<Model> models;
+  private final int string;
   private final Draft draft = new Draft();
 
-  BatteryModels(List<Model> models) {
+  /**
+   * A reading of a device, or of a string of it.
+   *
+   * @param models of the whole bank, and of one string
+   * @param string the string from 1; 0 where there is but one, which then is the bank
+   */
+  BatteryModels(List<Model> models, int string) {
     this.models = models;
+    this.string = string;
   }
 
   Draft draft() {
@@ -60,7 +68,13 @@ final class BatteryModels {
       switch (model.id()) {
         case 1 -> common(model);
         case 802 -> base(model);
-        case 803 -> bank(model);
+        case 803 -> {
+          if (string == 0) {
+            bank(model);
+          } else if (!has(804)) {
+            stringOfBank(model);
+          }
+        }
         case 804 -> string(model);
         default -> {}
       }
@@ -79,16 +93,22 @@ final class BatteryModels {
   }
 
   private void base(Model m) {
-    put(m, Point.SOC, Target.SOC, 10);
-    put(m, Point.VOLTAGE, Target.PACK_VOLTAGE, 1000);
-    m.raw(Point.EVENT1).ifPresent(bits -> draft.put(Target.ALARMS, 0, bits));
-    EventWords.extra(m.raw(Point.EVENT1), draft);
-    current(m);
+    if (string == 0) {
+      measured(m);
+    }
     shown(m, Point.SOH, "state of health", "%");
     shown(m, Point.CYCLES, "cycles", "");
     shown(m, Point.AH_RATING, "rated charge", "Ah");
     word(m, Point.STATE, "state", STATE_WORDS);
     word(m, Point.CHARGE_STATUS, "charge status", CHARGE_WORDS);
+  }
+
+  private void measured(Model m) {
+    put(m, Point.SOC, Target.SOC, 10);
+    put(m, Point.VOLTAGE, Target.PACK_VOLTAGE, 1000);
+    m.raw(Point.EVENT1).ifPresent(bits -> draft.put(Target.ALARMS, 0, bits));
+    EventWords.extra(m.raw(Point.EVENT1), draft);
+    current(m);
   }
 
   /** The model files do not define the sign of the current: the charge status decides. */
@@ -131,15 +151,50 @@ final class BatteryModels {
   }
 
   private void string(Model m) {
-    if (has(802)) {
+    if (has(802) && string == 0) {
       return;
     }
     put(m, Point.STRING_SOC, Target.SOC, 10);
     put(m, Point.STRING_VOLTAGE, Target.PACK_VOLTAGE, 1000);
-    put(m, Point.STRING_CURRENT, Target.CURRENT, 1000);
+    m.raw(Point.STRING_CURRENT)
+        .ifPresent(raw -> stringCurrent(inside(m, Point.STRING_CURRENT, raw, 1000)));
     m.raw(Point.STRING_EVENT1).ifPresent(bits -> draft.put(Target.ALARMS, 0, bits));
     EventWords.extra(m.raw(Point.STRING_EVENT1), draft);
-    draft.extra("current sign", "not confirmed by the charge status");
+  }
+
+  /** Where no model tells of a string alone, the bank has a block of each. */
+  private void stringOfBank(Model m) {
+    int at = Point.BANK_HEADER + (string - 1) * Point.STRING_REGISTERS;
+    Model.unsigned16(m.register(at + Point.BLOCK_SOC))
+        .ifPresent(
+            raw ->
+                scaled("StrSoC", raw, scale(m, Point.BLOCK_SOC_SCALE, "StrSoC"), 10)
+                    .ifPresent(v -> draft.putDoubting("StrSoC", Target.SOC, 0, v)));
+    Model.signed16(m.register(at + Point.BLOCK_CURRENT))
+        .ifPresent(
+            raw ->
+                stringCurrent(
+                    scaled("StrA", raw, scale(m, Point.BLOCK_CURRENT_SCALE, "StrA"), 1000)));
+  }
+
+  /**
+   * A string's current has the sign that the bank's has, and the bank's charge status says which
+   * way that is; a string that is charged by the others while the bank is discharged is told so.
+   */
+  private void stringCurrent(OptionalLong told) {
+    int sign =
+        models.stream().filter(m -> m.id() == 802).mapToInt(this::sign).findFirst().orElse(0);
+    if (sign == 0) {
+      draft.extra("current sign", "not confirmed by the charge status");
+    }
+    told.ifPresent(v -> draft.put(Target.CURRENT, 0, sign < 0 ? -v : v));
+  }
+
+  /** 1 where the bank tells its charging current as positive, -1 as negative, 0 unknown. */
+  private int sign(Model bank) {
+    int way = Long.signum(bank.raw(Point.CURRENT).orElse(0));
+    long status = bank.raw(Point.CHARGE_STATUS).orElse(0);
+    return status == CHARGING ? way : status == DISCHARGING ? -way : 0;
   }
 
   // ---- cells -----------------------------------------------------------------------------------

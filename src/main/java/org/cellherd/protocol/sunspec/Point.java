@@ -50,6 +50,17 @@ enum Point {
   /** Registers of one cell: voltage, temperature, status of two. */
   static final int CELL_REGISTERS = 4;
 
+  /** Registers of model 803 before its strings, ID and length included. */
+  static final int BANK_HEADER = 28;
+
+  /** Registers of one string in model 803, and the places of its values in there. */
+  static final int STRING_REGISTERS = 32;
+
+  static final int BLOCK_SOC = 4;
+  static final int BLOCK_CURRENT = 6;
+  static final int BLOCK_CURRENT_SCALE = 24;
+  static final int BLOCK_SOC_SCALE = 26;
+
   static final int CELL_VOLTAGE_SCALE = 42;
   static final int CELL_TEMPERATURE_SCALE = 43;
 

@@ -25,9 +25,28 @@ final class SunSpecDecoder implements Decoder {
     }
   }
 
+  private final int string;
+
+  /** Of a device with one string of cells. */
+  public SunSpecDecoder() {
+    this(0);
+  }
+
+  private SunSpecDecoder(int string) {
+    this.string = string;
+  }
+
   @Override
   public String id() {
-    return "sunspec";
+    return string == 0 ? "sunspec" : "sunspec:" + string;
+  }
+
+  /** One string of a bank, counted from 1 in the order of the device's map. */
+  @Override
+  public Optional<Decoder> part(String name) {
+    return name.matches("[1-9][0-9]?")
+        ? Optional.of(new SunSpecDecoder(Integer.parseInt(name)))
+        : Optional.empty();
   }
 
   @Override
@@ -47,7 +66,7 @@ final class SunSpecDecoder implements Decoder {
 
   @Override
   public Dialogue dialogue(int address) {
-    return new SunSpecDialogue(address);
+    return new SunSpecDialogue(address, string);
   }
 
   @Override

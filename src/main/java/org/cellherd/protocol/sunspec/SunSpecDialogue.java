@@ -2,7 +2,9 @@ package org.cellherd.protocol.sunspec;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineCounts;
@@ -29,16 +31,22 @@ final class SunSpecDialogue implements Dialogue {
   private static final int END = 0xFFFF;
   private static final int MOST_MODELS = 100;
 
+  /** A header that was asked for in vain so often is taken for the end of what can be read. */
+  private static final int MOST_IN_VAIN = 2;
+
+  private static final long ILLEGAL_ADDRESS = 2;
+
   private final int address;
+  private final int string;
   private final FrameScanner scanner;
   private final Walk walk = new Walk();
-  private final List<Model> models = new ArrayList<>();
+  private final Map<Integer, Model> models = new TreeMap<>();
   private @Nullable RegisterRead outstanding;
   private int[] block = new int[0];
   private int place;
   private int blockAt;
   private Draft last = new Draft();
-  private @Nullable Model common;
+  private @Nullable Strings strings;
 
   /** What is known of the map. */
   private static final class Walk {
@@ -48,6 +56,8 @@ final class SunSpecDialogue implements Dialogue {
     private int next = -1;
     private int walked;
     private boolean done;
+    private int inVain;
+    private String doubt = "";
 
     void restart() {
       places.clear();
@@ -55,6 +65,21 @@ final class SunSpecDialogue implements Dialogue {
       next = -1;
       walked = 0;
       done = false;
+      inVain = 0;
+      doubt = "";
+    }
+
+    boolean hasBattery() {
+      return places.stream().anyMatch(p -> p.id() >= 802);
+    }
+
+    /** The map has no end model: what was found is read, and that is said. */
+    void breakOff(String why) {
+      Place last = places.get(places.size() - 1);
+      done = true;
+      doubt =
+          "has no end model, %s: read as far as model %d at %d"
+              .formatted(why, last.id(), last.start());
     }
 
     boolean isLost() {
@@ -65,21 +90,36 @@ final class SunSpecDialogue implements Dialogue {
   /** A model's ID, the address of its ID register, and its registers in all. */
   private record Place(int id, int start, int registers) {}
 
-  SunSpecDialogue(int address) {
+  /**
+   * A talk.
+   *
+   * @param string the string of a bank, from 1; 0 for a device that has but one
+   */
+  SunSpecDialogue(int address, int string) {
     this.address = address;
+    this.string = string;
     this.scanner = new FrameScanner(RegisterRead.framing(), RegisterRead.nothing());
   }
 
   @Override
   public void begin() {
     outstanding = null;
-    models.clear();
+    models.values().removeIf(m -> m.id() != 1);
     place = 0;
     blockAt = 0;
     block = new int[0];
-    if (walk.isLost() || (walk.done && walk.places.isEmpty())) {
-      walk.restart();
+    if (!walk.done && walk.next >= 0 && ++walk.inVain > MOST_IN_VAIN && walk.hasBattery()) {
+      walk.breakOff("and beyond it the device is silent");
     }
+    if (walk.isLost() || (walk.done && walk.places.isEmpty())) {
+      restart();
+    }
+  }
+
+  private void restart() {
+    walk.restart();
+    models.clear();
+    strings = null;
   }
 
   @Override
@@ -99,7 +139,7 @@ final class SunSpecDialogue implements Dialogue {
               ? new RegisterRead("marker", address, 3, Walk.BASES[walk.base], 3)
               : new RegisterRead("model header", address, 3, walk.next, 2));
     }
-    while (place < walk.places.size() && common != null && walk.places.get(place).id() == 1) {
+    while (place < walk.places.size() && isKnown(place)) {
       place++;
     }
     if (place >= walk.places.size()) {
@@ -108,6 +148,13 @@ final class SunSpecDialogue implements Dialogue {
     Place p = walk.places.get(place);
     int count = Math.min(RegisterRead.MOST, p.registers() - blockAt);
     return Optional.of(new RegisterRead("model " + p.id(), address, 3, p.start() + blockAt, count));
+  }
+
+  /** True for what need not be read again: who the device is, and other strings. */
+  private boolean isKnown(int at) {
+    Strings known = strings;
+    boolean isOther = known != null && string > 0 && known.of(at) > 0 && known.of(at) != string;
+    return isOther || models.containsKey(at);
   }
 
   @Override
@@ -144,14 +191,7 @@ final class SunSpecDialogue implements Dialogue {
 
   private Progress take(Frame frame) {
     if (frame.isException()) {
-      Refusal refusal = ModbusFrames.EXCEPTIONS.refusal(frame);
-      scanner.refuseTaken(refusal);
-      if (refusal.reason() == Refusal.Reason.BUSY || walk.done || walk.next >= 0) {
-        return Progress.REFUSED;
-      }
-      walk.base++;
-      outstanding = null;
-      return Progress.ANSWERED;
+      return declined(ModbusFrames.EXCEPTIONS.refusal(frame), frame);
     }
     int[] registers = new int[frame.data().length / 2];
     for (int i = 0; i < registers.length; i++) {
@@ -166,6 +206,24 @@ final class SunSpecDialogue implements Dialogue {
     } else {
       takeHeader(registers);
     }
+    return Progress.ANSWERED;
+  }
+
+  /** A no to the marker means another base; behind the last battery model it is the end. */
+  private Progress declined(Refusal refusal, Frame frame) {
+    scanner.refuseTaken(refusal);
+    boolean isBeyond = frame.data().length > 0 && frame.data()[0] == ILLEGAL_ADDRESS;
+    if (refusal.reason() == Refusal.Reason.BUSY || walk.done) {
+      return Progress.REFUSED;
+    }
+    if (walk.next < 0) {
+      walk.base++;
+    } else if (isBeyond && walk.hasBattery()) {
+      walk.breakOff("and beyond it the device has no registers");
+    } else {
+      return Progress.REFUSED;
+    }
+    outstanding = null;
     return Progress.ANSWERED;
   }
 
@@ -185,6 +243,12 @@ final class SunSpecDialogue implements Dialogue {
     int length = registers[1];
     int after = walk.next + 2 + length;
     walk.walked++;
+    walk.inVain = 0;
+    boolean isEndless = id == 0 || walk.walked > MOST_MODELS || after > 65_535;
+    if (id != END && isEndless && walk.hasBattery()) {
+      walk.breakOff("but what is no model");
+      return;
+    }
     if (id == END || walk.walked > MOST_MODELS || after > 65_535) {
       walk.done = true;
       if (walk.places.stream().noneMatch(p -> p.id() >= 802)) {
@@ -204,7 +268,7 @@ final class SunSpecDialogue implements Dialogue {
     if (blockAt == 0) {
       if (registers[0] != p.id() || (registers.length > 1 && registers[1] != p.registers() - 2)) {
         note("the map has changed: it is walked anew");
-        walk.restart();
+        restart();
         return Progress.REFUSED;
       }
       block = new int[p.registers()];
@@ -212,11 +276,7 @@ final class SunSpecDialogue implements Dialogue {
     System.arraycopy(registers, 0, block, blockAt, registers.length);
     blockAt += registers.length;
     if (blockAt >= block.length) {
-      Model model = new Model(p.id(), block);
-      models.add(model);
-      if (p.id() == 1) {
-        common = model;
-      }
+      models.put(place, new Model(p.id(), block));
       place++;
       blockAt = 0;
     }
@@ -239,16 +299,37 @@ final class SunSpecDialogue implements Dialogue {
 
   @Override
   public Optional<Reading> reading(long timeMs) {
-    boolean whole = walk.done && !walk.places.isEmpty() && place >= walk.places.size();
-    if (!whole || models.stream().noneMatch(m -> m.id() >= 802)) {
+    boolean whole = walk.done && walk.hasBattery() && place >= walk.places.size();
+    List<Model> own = whole ? ofString() : List.of();
+    if (own.isEmpty()) {
       return Optional.empty();
     }
-    List<Model> all = new ArrayList<>(models);
-    if (common != null && all.stream().noneMatch(m -> m.id() == 1)) {
-      all.add(0, common);
+    last = new BatteryModels(own, string).draft();
+    if (!walk.doubt.isEmpty()) {
+      last.doubtKept("the device's map", walk.doubt);
     }
-    last = new BatteryModels(all).draft();
     return Optional.of(last.reading(timeMs));
+  }
+
+  /** The models of the string that is asked for; none, and said, where it is not clear which. */
+  private List<Model> ofString() {
+    Strings known = strings == null ? Strings.of(List.copyOf(models.values())) : strings;
+    strings = known;
+    int count = Math.max(1, known.count());
+    if (string == 0 && count > 1) {
+      note(
+          "the device has %1$d strings, each a pack of its own: name one, sunspec:1 to sunspec:%1$d"
+              .formatted(count));
+      return List.of();
+    }
+    if (string > count) {
+      note("the device has %d strings, there is no sunspec:%d".formatted(count, string));
+      return List.of();
+    }
+    return models.entrySet().stream()
+        .filter(e -> known.of(e.getKey()) == 0 || known.of(e.getKey()) == Math.max(1, string))
+        .map(Map.Entry::getValue)
+        .toList();
   }
 
   @Override
