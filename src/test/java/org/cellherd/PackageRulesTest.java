@@ -36,6 +36,8 @@ class PackageRulesTest {
           entry("alert", Set.of("pack", "analysis")),
           entry("store", Set.of("pack", "analysis", "alert")),
           entry("mqtt", Set.of("pack", "analysis", "alert", "json")),
+          entry("forward", Set.of("pack", "alert", "store", "mqtt", "json")),
+          entry("fleet", Set.of("pack", "analysis", "alert", "store", "mqtt", "json", "forward")),
           entry("pile", Set.of("pack", "toml", "analysis")),
           entry("report", Set.of("pack", "pile", "analysis", "alert", "json")),
           entry("page", Set.of("pack", "analysis", "alert", "report", "json")),
@@ -52,6 +54,8 @@ class PackageRulesTest {
                   "alert",
                   "store",
                   "mqtt",
+                  "forward",
+                  "fleet",
                   "pile",
                   "report",
                   "page",
@@ -89,6 +93,7 @@ class PackageRulesTest {
               "app",
               List.of(ITSELF, "config", "logged", "command", LEAVES, "daemon", "demo", "verb")),
           entry("board", List.of(ITSELF, LEAVES)),
+          entry("forward", List.of("wire", ITSELF)),
           entry("mqtt", List.of("link", "kept", LEAVES, ITSELF)),
           entry("page", List.of(ITSELF, "live", LEAVES, "site")),
           entry(
@@ -109,7 +114,9 @@ class PackageRulesTest {
               List.of(
                   "chance", "cell", "supply", "meter", "fault", "rig", "scenario", LEAVES, ITSELF)),
           entry(
-              "store", List.of("setting", "loss", "codec", "sql", "rows", "seal", LEAVES, ITSELF)));
+              "store",
+              List.of(
+                  "setting", "loss", "codec", "sql", "rows", "seal", "parcel", LEAVES, ITSELF)));
 
   @ArchTest
   static final ArchRule layersInside =
@@ -130,7 +137,16 @@ class PackageRulesTest {
           .resideInAnyPackage(
               "java.io..", "java.nio.file..", "java.net..", "java.sql..", "java.util.concurrent..");
 
-  @ArchTest static final ArchRule sqlStaysInStore = fence("java.sql..", "store");
+  @ArchTest
+  static final ArchRule sqlStaysInStoreAndFleet =
+      noClasses()
+          .that()
+          .resideOutsideOfPackages(ROOT + "store..", ROOT + "fleet..")
+          .should()
+          .dependOnClassesThat()
+          .resideInAPackage("java.sql..");
+
+  @ArchTest static final ArchRule postgresqlStaysInFleet = fence("org.postgresql..", "fleet");
   @ArchTest static final ArchRule serialStaysInBoard = fence("com.fazecast..", "board");
   @ArchTest static final ArchRule mqttClientStaysInMqtt = fence("org.eclipse.paho..", "mqtt");
   @ArchTest static final ArchRule tomlStaysInToml = fence("org.tomlj..", "toml");

@@ -56,7 +56,8 @@ public final class Tools {
     throw skipped("CELLHERD_OPEN_DATA names no folder of open data");
   }
 
-  private static RuntimeException missing(String reason) {
+  /** Skips the test with a reason, or fails it where the environment says that all is there. */
+  public static RuntimeException missing(String reason) {
     if (REQUIRED) {
       return new IllegalStateException(reason + ", but CELLHERD_REQUIRE_TOOLS=1");
     }

@@ -169,7 +169,7 @@ public record MqttSettings(
       return new MqttSettings(
           site,
           new Topics(root),
-          new LinkSettings(url, clientId, login, caFile, timing),
+          new LinkSettings(url, clientId, login, caFile, timing, LinkSettings.USUAL_WAITING),
           publishEveryS,
           heartbeatS,
           announce,

@@ -18,6 +18,7 @@ import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.loss.Loss;
 import org.cellherd.store.loss.Reports;
 import org.cellherd.store.loss.Salvage;
+import org.cellherd.store.parcel.Journal;
 import org.cellherd.store.redate.DatedStretch;
 import org.cellherd.store.redate.PastRedating;
 import org.cellherd.store.rows.ReadingsRow;
@@ -329,6 +330,11 @@ public final class LogFile implements AutoCloseable {
   public Remarks remarks() {
     asked.takeAll(SealedTable.NOTE, SealedTable.NOTE_CHANGE, SealedTable.ACKNOWLEDGEMENT);
     return new Remarks(database);
+  }
+
+  /** What a centre does not hold yet; the file must be opened for writing. */
+  public Journal journal() {
+    return new Journal(database);
   }
 
   /** Statistics of hours and days. */

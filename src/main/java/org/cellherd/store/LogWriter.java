@@ -439,7 +439,18 @@ public final class LogWriter {
    * @return blocks dropped; 0 when the log is within its limits
    */
   public int retain(long nowMs) throws StorageFailure {
-    return database.change(c -> new Retention(c, settings).apply(nowMs));
+    return database.change(
+        c -> {
+          Retention retention = new Retention(c, settings);
+          int dropped = retention.apply(nowMs);
+          if (retention.unheld() > 0) {
+            reports.add(
+                retention.unheld()
+                    + " hours of readings were dropped before the centre held them; [forward]"
+                    + " keep_until_held = true keeps such");
+          }
+          return dropped;
+        });
   }
 
   /** Readings that were dropped because the disk took none for long; gaps in the log say when. */

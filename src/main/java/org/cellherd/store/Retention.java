@@ -24,8 +24,18 @@ final class Retention {
 
   private static final long DAY_MS = 86_400_000;
 
+  /** Of a block {@code b}: a centre is to get it and does not hold it yet. */
+  private static final String UNHELD =
+      "EXISTS (SELECT 1 FROM change WHERE kind = 'block' AND key = b.id || '/' || b.start_ms)";
+
+  private static final String MAY_GO =
+      " AND NOT (EXISTS (SELECT 1 FROM forwarding WHERE waits = 1) AND "
+          + UNHELD.replace("b.", "block.")
+          + ")";
+
   private final Connection connection;
   private final StoreSettings settings;
+  private long unheld;
 
   Retention(Connection connection, StoreSettings settings) {
     this.connection = connection;
@@ -50,6 +60,11 @@ final class Retention {
       dropped += now;
     }
     return dropped;
+  }
+
+  /** Blocks of those dropped that a centre should have got and did not hold yet. */
+  long unheld() {
+    return unheld;
   }
 
   private void thinSnapshots(long nowMs) throws SQLException {
@@ -83,7 +98,14 @@ final class Retention {
   }
 
   private int drop(String condition, long value, int most) throws SQLException {
-    String oldest = " FROM block WHERE " + condition + " ORDER BY end_ms LIMIT ?";
+    String oldest = " FROM block WHERE " + condition + MAY_GO + " ORDER BY end_ms LIMIT ?";
+    unheld +=
+        Database.number(
+                connection,
+                "SELECT count(*) FROM (SELECT id, start_ms" + oldest + ") AS b WHERE " + UNHELD,
+                value,
+                most)
+            .orElse(0);
     Database.update(
         connection,
         "UPDATE retired SET to_ms = max(to_ms, (SELECT coalesce(max(end_ms), -1)"
@@ -92,8 +114,13 @@ final class Retention {
             + ")))",
         value,
         most);
-    return Database.update(
-        connection, "DELETE FROM block WHERE id IN (SELECT id" + oldest + ")", value, most);
+    // Not a change of what was: a centre goes on holding it.
+    Database.execute(connection, "UPDATE forwarding SET retiring = 1");
+    int dropped =
+        Database.update(
+            connection, "DELETE FROM block WHERE id IN (SELECT id" + oldest + ")", value, most);
+    Database.execute(connection, "UPDATE forwarding SET retiring = 0");
+    return dropped;
   }
 
   private long usedBytes() throws SQLException {

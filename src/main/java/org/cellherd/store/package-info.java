@@ -14,7 +14,7 @@
  * Column {@code session} names the row of table {@code session} whose clock the times follow.
  *
  * <table>
- * <caption>Schema version 6</caption>
+ * <caption>Schema version 7</caption>
  * <tr><td>{@code session}</td><td>stretches with one clock each: {@code kind} start, step or plain;
  *     {@code rank} is the order of happening; {@code run} the daemon's run, 0 = imported;
  *     {@code ended} 1 = closed in order</td></tr>
@@ -43,6 +43,8 @@
  *     change by SQL deletes those of its rows</td></tr>
  * <tr><td>{@code heard}</td><td>how many readings an hour brought that is not packed yet</td></tr>
  * <tr><td>{@code retired}</td><td>up to when readings were dropped on purpose</td></tr>
+ * <tr><td>{@code change, forwarding}</td><td>what a centre does not hold yet, by table and key; both
+ *     empty unless the log is forwarded</td></tr>
  * <tr><td>{@code schema_version}</td><td>steps applied</td></tr>
  * </table>
  *

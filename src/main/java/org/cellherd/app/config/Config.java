@@ -4,6 +4,7 @@ import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.forward.ForwardSettings;
 import org.cellherd.mqtt.MqttSettings;
 import org.cellherd.page.PageSettings;
 import org.cellherd.store.setting.StoreSettings;
@@ -23,6 +24,7 @@ import org.cellherd.store.setting.StoreSettings;
  * @param deadMan where to say that all is well, if wanted
  * @param commands programs to run on critical events
  * @param morning when the day's line is told, if wanted
+ * @param forward how the log is handed over to a centre, if it is
  */
 public record Config(
     Path file,
@@ -36,7 +38,8 @@ public record Config(
     Optional<PageSettings> page,
     Optional<DeadManConfig> deadMan,
     List<List<String>> commands,
-    Optional<MorningConfig> morning) {
+    Optional<MorningConfig> morning,
+    Optional<ForwardSettings> forward) {
 
   /** Copies the lists. */
   public Config {
@@ -48,7 +51,8 @@ public record Config(
   /** The same without programs on critical events, for whoever runs them itself. */
   public Config withoutCommands() {
     return new Config(
-        file, site, zone, storeFile, store, packs, banks, mqtt, page, deadMan, List.of(), morning);
+        file, site, zone, storeFile, store, packs, banks, mqtt, page, deadMan, List.of(), morning,
+        forward);
   }
 
   /** The pack of an id, if there is one. */

@@ -62,7 +62,9 @@ final class ConfigReader {
         top.tableIfAny("page").map(t -> new PageReader(this::beside, t).read()),
         top.tableIfAny("deadman").flatMap(this::deadMan),
         commands(),
-        top.tableIfAny("morning").flatMap(ConfigReader::morning));
+        top.tableIfAny("morning").flatMap(ConfigReader::morning),
+        top.tableIfAny("forward")
+            .flatMap(t -> new ForwardReader(this::beside, t).read(site, mqtt)));
   }
 
   private void checkAnnouncements(MqttSettings mqtt, List<PackConfig> packs) {

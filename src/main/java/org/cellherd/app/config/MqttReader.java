@@ -12,6 +12,7 @@ import org.cellherd.mqtt.MqttSettings;
 import org.cellherd.mqtt.announce.Announce;
 import org.cellherd.mqtt.link.BrokerLogin;
 import org.cellherd.mqtt.link.BrokerUrl;
+import org.cellherd.mqtt.link.LinkSettings;
 import org.cellherd.toml.TomlTable;
 
 /** Reads {@code [mqtt]}. */
@@ -26,6 +27,30 @@ final class MqttReader {
   }
 
   Optional<MqttSettings> read(String site) {
+    MqttSettings.Builder mqtt = link(site);
+    t.textIfAny("root").ifPresent(checked("root", mqtt::root));
+    mqtt.publishEveryS(t.integer("publish_every_s", 1, 3600, MqttSettings.PUBLISH_EVERY_S));
+    mqtt.heartbeatS(t.integer("heartbeat_s", 1, 3600, MqttSettings.HEARTBEAT_S));
+    mqtt.announce(announcements());
+    t.textIfAny("homie").ifPresent(mqtt::homie);
+    return built(mqtt);
+  }
+
+  /** The broker alone. */
+  Optional<LinkSettings> readLink(String site) {
+    return built(link(site)).map(MqttSettings::link);
+  }
+
+  private Optional<MqttSettings> built(MqttSettings.Builder mqtt) {
+    try {
+      return Optional.of(mqtt.build());
+    } catch (IllegalArgumentException wrong) {
+      t.problem(String.valueOf(wrong.getMessage()));
+      return Optional.empty();
+    }
+  }
+
+  private MqttSettings.Builder link(String site) {
     BrokerUrl url;
     try {
       url = BrokerUrl.of(t.text("url"));
@@ -39,20 +64,10 @@ final class MqttReader {
     } catch (IllegalArgumentException wrongSite) {
       mqtt = MqttSettings.builder(url, "home");
     }
-    t.textIfAny("root").ifPresent(checked("root", mqtt::root));
     t.textIfAny("client_id").ifPresent(mqtt::clientId);
-    mqtt.publishEveryS(t.integer("publish_every_s", 1, 3600, MqttSettings.PUBLISH_EVERY_S));
-    mqtt.heartbeatS(t.integer("heartbeat_s", 1, 3600, MqttSettings.HEARTBEAT_S));
     readLogin(mqtt);
     readCaFile(mqtt, url);
-    mqtt.announce(announcements());
-    t.textIfAny("homie").ifPresent(mqtt::homie);
-    try {
-      return Optional.of(mqtt.build());
-    } catch (IllegalArgumentException wrong) {
-      t.problem(String.valueOf(wrong.getMessage()));
-      return Optional.empty();
-    }
+    return mqtt;
   }
 
   private Consumer<String> checked(String key, Consumer<String> setter) {

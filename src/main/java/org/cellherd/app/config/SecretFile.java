@@ -5,13 +5,29 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermission;
 import java.util.Set;
+import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
+import org.cellherd.app.Stop;
 import org.cellherd.toml.TomlTable;
 
-/** Reads secrets, which are never in the config itself. */
-final class SecretFile {
+/** Reads secrets, which are never in the config itself nor on the command line. */
+public final class SecretFile {
 
   private static final int LONGEST = 4096;
+
+  /** A file that holds no secret as it should; the message says what would be right. */
+  private static final class Unfit extends Exception {
+    private static final long serialVersionUID = 1L;
+
+    Unfit(String message) {
+      super(message, null, false, false);
+    }
+
+    @Override
+    public String getMessage() {
+      return String.valueOf(super.getMessage());
+    }
+  }
 
   private SecretFile() {}
 
@@ -20,25 +36,47 @@ final class SecretFile {
    */
   static char[] read(TomlTable table, String key, Path file) {
     try {
+      return line(file);
+    } catch (Unfit unfit) {
+      table.problem(key, unfit.getMessage());
+      return new char[0];
+    }
+  }
+
+  /**
+   * First line of a file that the command line names.
+   *
+   * @throws Stop with exit code 2 when it cannot be
+   */
+  public static char[] read(Path file) {
+    try {
+      return line(file);
+    } catch (Unfit unfit) {
+      throw new Stop(ExitCode.USAGE, unfit.getMessage());
+    }
+  }
+
+  private static char[] line(Path file) throws Unfit {
+    try {
+      if (Files.isDirectory(file)) {
+        throw new Unfit(file + " is a directory, a file is wanted");
+      }
       Set<PosixFilePermission> permissions = Files.getPosixFilePermissions(file);
       if (permissions.contains(PosixFilePermission.OTHERS_READ)
           || permissions.contains(PosixFilePermission.OTHERS_WRITE)) {
-        table.problem(key, file + " can be read by everybody; do: chmod 600 " + file);
-        return new char[0];
+        throw new Unfit(file + " can be read by everybody; do: chmod 600 " + file);
       }
       byte[] bytes = FileText.start(file, LONGEST + 1);
       if (bytes.length > LONGEST) {
-        table.problem(key, file + " is longer than " + LONGEST + " bytes, allowed: one line");
-        return new char[0];
+        throw new Unfit(file + " is longer than " + LONGEST + " bytes, allowed: one line");
       }
       String line = FileText.text(bytes).lines().findFirst().orElse("").strip();
       if (line.isEmpty()) {
-        table.problem(key, file + " is empty, allowed: one line with the secret");
+        throw new Unfit(file + " is empty, allowed: one line with the secret");
       }
       return line.toCharArray();
     } catch (IOException | UnsupportedOperationException unreadable) {
-      table.problem(key, "cannot read " + file + " (" + FileCause.of(file, unreadable) + ")");
-      return new char[0];
+      throw new Unfit("cannot read " + file + " (" + FileCause.of(file, unreadable) + ")");
     }
   }
 }

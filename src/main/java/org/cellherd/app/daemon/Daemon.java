@@ -6,7 +6,9 @@ import java.lang.System.Logger.Level;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
@@ -22,10 +24,12 @@ import org.cellherd.app.config.Config;
 import org.cellherd.app.config.LineConfig;
 import org.cellherd.app.config.MorningConfig;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.app.config.PlanText;
 import org.cellherd.board.BoardListener;
 import org.cellherd.board.LineClock;
 import org.cellherd.board.LinePoller;
 import org.cellherd.board.Link;
+import org.cellherd.forward.Forwarder;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.mqtt.MqttPublisher;
 import org.cellherd.mqtt.MqttStatus;
@@ -33,6 +37,7 @@ import org.cellherd.mqtt.Outbox;
 import org.cellherd.mqtt.PublisherParts;
 import org.cellherd.mqtt.kept.BrokerFile;
 import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
@@ -69,6 +74,7 @@ public final class Daemon implements AutoCloseable {
   private final LogKeeper keeper;
   private final Lines lines;
   private final @Nullable MqttPublisher publisher;
+  private final @Nullable Forwarder forwarder;
   private final CommandHook commands;
   private final @Nullable LocalPage page;
   private final Sinks sinks;
@@ -119,6 +125,10 @@ public final class Daemon implements AutoCloseable {
       all.add(publisher);
     }
     all.addAll(parts.sinks());
+    this.forwarder = forwarder(parts);
+    if (forwarder != null) {
+      all.add(forwarder);
+    }
     all.add(commands);
     this.page = ServedPage.open(config, this::seen, this::health, time).orElse(null);
     if (page != null) {
@@ -236,6 +246,21 @@ public final class Daemon implements AutoCloseable {
             this::diskFreeMb,
             parts.mqttListener()),
         keeper.file().alertLog().standing());
+  }
+
+  private @Nullable Forwarder forwarder(Parts parts) throws StorageFailure {
+    if (config.forward().isEmpty()) {
+      return null;
+    }
+    Map<PackPlan, String> plans = new LinkedHashMap<>();
+    String zone = "zone = " + PlanText.quoted(config.zone().getId()) + "\n\n";
+    config.packs().forEach(p -> plans.put(p.plan(), zone + PlanText.of(p.plan())));
+    return Forwarder.start(
+        config.forward().get(),
+        keeper.file(),
+        plans,
+        keeper.file().alertLog().standing(),
+        parts.computerTime());
   }
 
   /** Somebody saw an alert; any thread. */
@@ -403,6 +428,9 @@ public final class Daemon implements AutoCloseable {
     // The publisher still marks deliveries in the log, so it goes first.
     if (publisher != null) {
       publisher.close();
+    }
+    if (forwarder != null) {
+      forwarder.close();
     }
     commands.close();
     if (page != null) {

@@ -80,6 +80,7 @@ public final class SimulatedSite {
             Optional.empty(),
             Optional.empty(),
             List.of(),
+            Optional.empty(),
             Optional.empty());
   }
 

@@ -42,7 +42,8 @@ final class AlertFilter {
     }
   }
 
-  private static Stop wrong(String option, String word, List<String> allowed) {
+  /** A word that is none of those known. */
+  static Stop wrong(String option, String word, List<String> allowed) {
     return new Stop(
         ExitCode.USAGE, option + " \"" + word + "\", allowed: " + String.join(", ", allowed));
   }

@@ -31,6 +31,14 @@ final class LogOptions {
   @Option(names = "--db", paramLabel = "FILE", description = "The log; else the one of the config.")
   private @Nullable Path db;
 
+  @Mixin private CentreOptions centre;
+
+  @Option(
+      names = "--site",
+      paramLabel = "NAME",
+      description = "With --store: whose log, as the centre holds it.")
+  private @Nullable String site;
+
   @Option(
       names = "--pack",
       paramLabel = "ID",
@@ -44,6 +52,26 @@ final class LogOptions {
   private @Nullable Path plan;
 
   private @Nullable Config loaded;
+  private boolean isFetched;
+
+  /** A log at a centre becomes a file of this computer's, for this verb's time. */
+  private void fetch() {
+    if (isFetched || (!centre.isGiven() && site == null)) {
+      return;
+    }
+    isFetched = true;
+    if (site == null || pack == null || !centre.isGiven()) {
+      throw new Stop(ExitCode.USAGE, "--store, --site and --pack go together");
+    }
+    if (db != null) {
+      throw new Stop(ExitCode.USAGE, "--db or --store, not both");
+    }
+    FetchedLog fetched = FetchedLog.of(centre, site, pack);
+    db = fetched.log();
+    if (plan == null && !config.isGiven()) {
+      plan = fetched.plan();
+    }
+  }
 
   private Config config() {
     Config present = loaded;
@@ -56,16 +84,23 @@ final class LogOptions {
 
   /** True when any of the options was given. */
   boolean isGiven() {
-    return db != null || pack != null || plan != null || config.isGiven();
+    return db != null
+        || centre.isGiven()
+        || site != null
+        || pack != null
+        || plan != null
+        || config.isGiven();
   }
 
   /** The broker of the config, if there is one. */
   Optional<MqttSettings> mqtt() {
+    fetch();
     return plan == null ? config().mqtt() : Optional.empty();
   }
 
   /** What is to be looked at of the programs of the config, if there is one. */
   List<CommandCheck> commands() {
+    fetch();
     return plan == null ? CommandCheck.of(config()) : List.of();
   }
 
@@ -76,37 +111,44 @@ final class LogOptions {
 
   /** True for an alert of a pack that the config does not name, or no longer. */
   boolean hasLeft(Alert alert) {
+    fetch();
     boolean isKnown = plan == null && config.isThere();
     return isKnown && packs().stream().noneMatch(p -> p.plan().id().equals(alert.key().pack()));
   }
 
   /** The log's file. */
   Path file() {
+    fetch();
     return db != null ? db : config().storeFile();
   }
 
   /** The log's file, or a name that is not there where neither log nor config is named. */
   Path fileIfAny() {
+    fetch();
     return db != null || config.isThere() ? file() : Path.of("cellherd.db");
   }
 
   /** True when a log is named, or lies where it is looked for. */
   boolean isLogThere() {
+    fetch();
     return db != null || (plan == null && Files.exists(fileIfAny()));
   }
 
   /** The config's own file, to which its paths are relative. */
   Path configFile() {
+    fetch();
     return plan != null ? plan : config().file();
   }
 
   /** How the log is kept. */
   StoreSettings storeSettings() {
+    fetch();
     return plan == null && config.isThere() ? config().store() : StoreSettings.DEFAULT;
   }
 
   /** Zone of local days. */
   ZoneId zone() {
+    fetch();
     if (plan != null) {
       return ConfigFiles.loadPlans(plan).zone().orElseGet(ZoneId::systemDefault);
     }
@@ -115,6 +157,7 @@ final class LogOptions {
 
   /** All packs that are planned. */
   List<PackConfig> packs() {
+    fetch();
     if (plan != null) {
       ZoneId zone = zone();
       return ConfigFiles.loadPlans(plan).plans().stream().map(p -> PackConfig.of(p, zone)).toList();
@@ -149,6 +192,9 @@ final class LogOptions {
 
   /** Opens the log for writing; refused while a daemon has it. */
   LogFile openForWriting() {
+    if (centre.isGiven()) {
+      throw new Stop(ExitCode.USAGE, "a log at a centre can only be read; write at its site");
+    }
     return open(OpenMode.WRITER);
   }
 

@@ -41,6 +41,8 @@ final class Verbs {
     VERBS.put("meter", MeterVerb::new);
     VERBS.put("report", ReportVerb::new);
     VERBS.put("label", LabelVerb::new);
+    VERBS.put("fleet", FleetVerb::new);
+    VERBS.put("gather", GatherVerb::new);
     VERBS.put("help", CommandLine.HelpCommand::new);
   }
 

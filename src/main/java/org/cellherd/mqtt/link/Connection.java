@@ -34,7 +34,7 @@ public final class Connection {
   private final MqttAsyncClient client;
   private final OpenSockets openSockets = new OpenSockets();
   private final Unanswered unanswered;
-  private final Inbound inbound = new Inbound();
+  private final Inbound inbound;
 
   /** Opened when the broker has said yes or no to the connection. */
   private final CountDownLatch answered = new CountDownLatch(1);
@@ -47,6 +47,7 @@ public final class Connection {
     this.words = new TroubleText(settings);
     this.wakeup = wakeup;
     this.unanswered = new Unanswered(time);
+    this.inbound = new Inbound(settings.mostWaiting());
     try {
       this.client =
           new MqttAsyncClient(
@@ -197,6 +198,19 @@ public final class Connection {
                 boolean no = Arrays.stream(token.getGrantedQos()).anyMatch(q -> q == REFUSED);
                 unanswered.answered(request, no ? refused : granted);
               }));
+    } catch (MqttException e) {
+      throw words.of(e);
+    }
+  }
+
+  /** Asks for messages no longer. */
+  public void unsubscribe(List<String> filters, Object done) throws BrokerTrouble {
+    Unanswered.Request request = unanswered.sent("the end of a subscription");
+    try {
+      client.unsubscribe(
+          filters.toArray(new String[0]),
+          null,
+          listener(token -> unanswered.answered(request, done)));
     } catch (MqttException e) {
       throw words.of(e);
     }

@@ -14,20 +14,24 @@ final class Inbound {
   /** Longest message that is looked at, bytes. */
   public static final int LONGEST = 65_536;
 
-  /** Messages that wait at most; whoever sends more in the time of one look is no person. */
-  static final int MOST = 64;
-
-  private static final int MOST_CHARACTERS = 4 * LONGEST;
+  private final int most;
+  private final int mostCharacters;
 
   private final Deque<Received> waiting = new ArrayDeque<>();
   private int characters;
   private long dropped;
 
+  /** Takes so many at most, and a sixteenth of the characters that so many could have. */
+  Inbound(int most) {
+    this.most = most;
+    this.mostCharacters = most * (LONGEST / 16);
+  }
+
   synchronized void put(String topic, MqttMessage message) {
     byte[] payload = message.getPayload();
     boolean isShort = payload.length <= LONGEST;
     String text = isShort ? new String(payload, StandardCharsets.UTF_8) : "";
-    if (waiting.size() >= MOST || characters + text.length() > MOST_CHARACTERS) {
+    if (waiting.size() >= most || characters + text.length() > mostCharacters) {
       dropped++;
     } else {
       characters += text.length();

@@ -12,13 +12,18 @@ import java.util.Optional;
  * @param caFile PEM file of the authority that signed the broker's certificate; without it the
  *     authorities that Java knows
  * @param timing how long to wait for what
+ * @param mostWaiting messages that come in and wait to be looked at, at most
  */
 public record LinkSettings(
     BrokerUrl url,
     String clientId,
     Optional<BrokerLogin> login,
     Optional<Path> caFile,
-    LinkTiming timing) {
+    LinkTiming timing,
+    int mostWaiting) {
+
+  /** Messages that usually wait at most; whoever sends more in one look's time is no person. */
+  public static final int USUAL_WAITING = 64;
 
   private static final int CLIENT_ID_LENGTH = 100;
 
@@ -32,6 +37,11 @@ public record LinkSettings(
 
   /** The same under another client id: a second connection beside the first. */
   public LinkSettings withClientId(String other) {
-    return new LinkSettings(url, other, login, caFile, timing);
+    return new LinkSettings(url, other, login, caFile, timing, mostWaiting);
+  }
+
+  /** The same for somebody who takes much in. */
+  public LinkSettings withMostWaiting(int most) {
+    return new LinkSettings(url, clientId, login, caFile, timing, most);
   }
 }

@@ -5,7 +5,7 @@ import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.pack.Facts;
 
 /** Facts to bytes and back, kinds and order kept. */
-final class FactsCodec {
+public final class FactsCodec {
 
   private FactsCodec() {}
 

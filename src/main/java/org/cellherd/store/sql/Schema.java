@@ -21,7 +21,8 @@ public final class Schema {
           new Migration3NoteChange(),
           new Migration4Redating(),
           new Migration5Identity(),
-          new Migration6Evidence());
+          new Migration6Evidence(),
+          new Migration7Forwarding());
 
   /** Today's version. */
   public static final int VERSION = STEPS.get(STEPS.size() - 1).version();

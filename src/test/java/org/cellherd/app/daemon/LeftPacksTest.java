@@ -151,8 +151,8 @@ class LeftPacksTest {
   private static List<Alert> draw(String pack, Random drawn) {
     List<Alert> alerts = new ArrayList<>();
     for (RuleId rule : RULES) {
-      if (rule == CellHigh.ID || drawn.nextBoolean()) {
-        boolean isOfCell = rule == CellHigh.ID || rule == CellLow.ID;
+      if (rule.equals(CellHigh.ID) || drawn.nextBoolean()) {
+        boolean isOfCell = rule.equals(CellHigh.ID) || rule.equals(CellLow.ID);
         alerts.add(alert(new AlertKey(pack, rule, isOfCell ? 1 + drawn.nextInt(4) : 0), drawn));
       }
     }
@@ -192,6 +192,7 @@ class LeftPacksTest {
         plain.page(),
         plain.deadMan(),
         plain.commands(),
-        plain.morning());
+        plain.morning(),
+        plain.forward());
   }
 }

@@ -62,7 +62,8 @@ class MorningCallTest {
         plain.page(),
         plain.deadMan(),
         plain.commands(),
-        Optional.of(morning));
+        Optional.of(morning),
+        plain.forward());
   }
 
   @Test

@@ -32,7 +32,25 @@ import picocli.CommandLine.Model.OptionSpec;
 final class FileErrorsTest {
 
   private static final String LOG = "--db {log} --plan {plan} ";
+  private static final String CENTRE =
+      "--store postgresql://u@127.0.0.1:1/x --store-password-file {secret} --store-ca-file {ca} ";
   private static final String CONFIGURED = " --config {config}";
+
+  /** Of an authority that nobody trusts. */
+  private static final String CERTIFICATE =
+      """
+      -----BEGIN CERTIFICATE-----
+      MIIBfjCCASOgAwIBAgIUfh+5VGvusaYTU2geU/8EMA6F7dkwCgYIKoZIzj0EAwIw
+      EzERMA8GA1UEAwwIaW52ZW50ZWQwIBcNMjYxMTI4MTQzMTU3WhgPMjEyNjExMDQx
+      NDMxNTdaMBMxETAPBgNVBAMMCGludmVudGVkMFkwEwYHKoZIzj0CAQYIKoZIzj0D
+      AQcDQgAEeBERojVsgGCtGFcAzuv6Dz+K1iLpQ+QKo7q2aThjW8kd5ts9lBYLvr8w
+      8xU0OT8FihWsVQslQ4mB8h0lW+WBWqNTMFEwHQYDVR0OBBYEFKEZcP6hXIVZinke
+      RSb/eZyUvPEtMB8GA1UdIwQYMBaAFKEZcP6hXIVZinkeRSb/eZyUvPEtMA8GA1Ud
+      EwEB/wQFMAMBAf8wCgYIKoZIzj0EAwIDSQAwRgIhAK5L/pOnQ8ZmFK1wXo5QsotX
+      jMzZuywvLVAUAlfFjvJUAiEAyB7NA7MBANOkKw5izkhiH1OgqYfspvsveY+yCFpv
+      nbQ=
+      -----END CERTIFICATE-----
+      """;
 
   /** Command lines with a mark for each file; what a mark stands for is a file that is right. */
   private static final Map<String, List<String>> LINES =
@@ -75,13 +93,21 @@ final class FileErrorsTest {
               Map.entry("resistance", List.of(LOG, CONFIGURED)),
               Map.entry("rest", List.of(LOG, CONFIGURED)),
               Map.entry("energy", List.of(LOG, CONFIGURED)),
-              Map.entry("ageing", List.of(LOG, CONFIGURED))));
+              Map.entry("ageing", List.of(LOG, CONFIGURED, CENTRE + "--site hill --pack crate")),
+              Map.entry("fleet", List.of(CENTRE + "--html {out}.html")),
+              Map.entry(
+                  "gather",
+                  List.of(
+                      CENTRE
+                          + "--broker mqtt://127.0.0.1:1 --broker-user u"
+                          + " --broker-password-file {secret} --broker-ca-file {ca}",
+                      CENTRE + "--site hill --rebuild-log {out}"))));
 
   private static final Pattern MARK = Pattern.compile("\\{(\\w+)}");
 
   private static final String CAUSES =
       "(?s).*(no such|there is no|is a (directory|folder)|not a|no folder|[Pp]ermission|may not be"
-          + "|is no |no full path|is not|unknown|holds no|exists|no JSON|is missing|no valid TOML|is empty|Not a directory|not there|no folder).*";
+          + "|is no |no full path|is not|unknown|holds no|exists|no JSON|is missing|no valid TOML|is empty|Not a directory|not there|no folder|read by everybody).*";
 
   /** Who makes what is not there yet, as it should. */
   private static final Pattern MAKES = Pattern.compile("import --db \\S*/absent .*");
@@ -98,7 +124,7 @@ final class FileErrorsTest {
   void everyFileOfTheModelIsTried() {
     for (CommandLine verb : EveryVerb.all()) {
       String lines = String.join(" ", LINES.getOrDefault(EveryVerb.words(verb), List.of()));
-      lines = lines.replace("--db", "--db --plan --config");
+      lines = lines.replace("--db", "--db --plan --config --store-password-file --store-ca-file");
       for (ArgSpec arg : verb.getCommandSpec().args()) {
         boolean isFile = List.of(arg.type(), arg.auxiliaryTypes()[0]).contains(Path.class);
         if (isFile && arg instanceof OptionSpec option) {
@@ -229,6 +255,10 @@ final class FileErrorsTest {
         a,red,lfp,9,2,3.3,3.1,8.1,
         b,red,lfp,9,2,3.3,3.2,8.2,
         """);
+    write("good.secret", "guess\n");
+    Files.setPosixFilePermissions(
+        folder.resolve("good.secret"), PosixFilePermissions.fromString("rw-------"));
+    write("good.ca", CERTIFICATE);
     write("good.capture", "{\"at_ms\":1767225600000,\"dir\":\"rx\",\"hex\":\"0103\"}\n");
     Files.copy(Path.of("protocol-specs/sorrel-16.toml"), folder.resolve("good.spec.toml"));
     Said.whenDone(List.of("import", "--db", right("log"), "--plan", right("plan"), right("rows")));

@@ -62,7 +62,10 @@ final class JsonOfEveryVerbTest {
               Map.entry("resistance", "LOG"),
               Map.entry("rest", "LOG"),
               Map.entry("energy", "LOG"),
-              Map.entry("ageing", "LOG")));
+              Map.entry("ageing", "LOG"),
+              Map.entry("fleet", "--store postgresql://u@127.0.0.1:1/x"),
+              Map.entry(
+                  "gather", "--store postgresql://u@127.0.0.1:1/x --broker mqtt://127.0.0.1:1")));
 
   @TempDir private static Path folder;
 

@@ -57,7 +57,8 @@ class LocaleOfEveryVerbTest {
               Map.entry("resistance", "LOG"),
               Map.entry("rest", "LOG"),
               Map.entry("energy", "LOG"),
-              Map.entry("ageing", "LOG")));
+              Map.entry("ageing", "LOG"),
+              Map.entry("fleet", "--store postgresql://u@127.0.0.1:1/x")));
 
   /** What passes on the line of the invented board in one poll. */
   private static final String[] TALK = {
@@ -69,7 +70,8 @@ class LocaleOfEveryVerbTest {
   };
 
   /** Those that answer nothing by themselves: they ask, watch, or go on until they are ended. */
-  private static final List<String> NO_ANSWER = List.of("demo", "setup", "run", "capture");
+  private static final List<String> NO_ANSWER =
+      List.of("demo", "setup", "run", "capture", "gather");
 
   @TempDir private static Path folder;
 

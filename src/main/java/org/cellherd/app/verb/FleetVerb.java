@@ -1,0 +1,234 @@
+package org.cellherd.app.verb;
+
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.ZoneId;
+import java.util.ArrayList;
+import java.util.LinkedHashSet;
+import java.util.List;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.OptionalLong;
+import java.util.Set;
+import java.util.concurrent.Callable;
+import org.cellherd.alert.rule.Rules;
+import org.cellherd.app.ExitCode;
+import org.cellherd.app.FileCause;
+import org.cellherd.app.Stop;
+import org.cellherd.app.SystemTime;
+import org.cellherd.fleet.Centre;
+import org.cellherd.fleet.CentreTrouble;
+import org.cellherd.fleet.FleetPack;
+import org.cellherd.fleet.FleetQuestion;
+import org.cellherd.json.JsonText;
+import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
+import org.cellherd.pack.SpokenTime;
+import org.cellherd.report.FleetHtml;
+import picocli.CommandLine.Command;
+import picocli.CommandLine.Mixin;
+import picocli.CommandLine.Option;
+
+/** {@code cellherd fleet}. */
+@Command(
+    name = "fleet",
+    mixinStandardHelpOptions = true,
+    header = "All packs of all sites, those that need somebody first.",
+    description = "Answers from what \"cellherd gather\" has gathered in a PostgreSQL.")
+final class FleetVerb implements Callable<Integer> {
+
+  private static final long FOLLOW_NANOS = 1_000_000_000L;
+
+  /** What was committed late may bear an earlier time. */
+  private static final long LATE_MS = 30_000;
+
+  private static final int MOST_PRINTED = 5_000;
+
+  @Mixin private CentreOptions centre;
+  @Mixin private AnswerOutput output;
+
+  @Option(names = "--site", paramLabel = "NAME", description = "Packs of this site alone.")
+  private Optional<String> site = Optional.empty();
+
+  @Option(
+      names = "--chemistry",
+      paramLabel = "WORD",
+      converter = ChemistryWord.class,
+      description = "Packs of this chemistry alone, such as lfp.")
+  private Optional<String> chemistry = Optional.empty();
+
+  @Option(
+      names = "--rule",
+      paramLabel = "ID",
+      description = "Packs with an alert of this rule alone, such as leak.")
+  private Optional<String> rule = Optional.empty();
+
+  @Option(
+      names = "--most",
+      paramLabel = "N",
+      defaultValue = "50",
+      description = "How many packs at most (default: ${DEFAULT-VALUE}).")
+  private int most;
+
+  @Option(names = "--html", paramLabel = "FILE", description = "Write them as one HTML file.")
+  private Optional<Path> html = Optional.empty();
+
+  @Option(
+      names = "--follow",
+      description = "Go on and print the alerts of all sites as they come, a line each.")
+  private boolean follow;
+
+  @Override
+  public Integer call() throws InterruptedException {
+    html.ifPresent(FileCause::checkWritable);
+    if (most < 1) {
+      throw new Stop(ExitCode.USAGE, "--most " + most + ": at least 1");
+    }
+    rule.ifPresent(FleetVerb::checkRule);
+    FleetQuestion question = new FleetQuestion(site, chemistry, rule, most);
+    SystemTime time = new SystemTime();
+    try (Centre open = centre.open()) {
+      if (follow) {
+        follow(open, question, time);
+      }
+      List<FleetPack> packs = question.ask(open);
+      if (output.isJson()) {
+        output.json(packs.stream().map(p -> p.facts(time.wallMs())).toList());
+      } else {
+        print(packs, question.count(open), time.wallMs());
+      }
+      write(packs, time.wallMs());
+      return ExitCode.DONE;
+    } catch (CentreTrouble trouble) {
+      throw CentreOptions.stop(trouble);
+    }
+  }
+
+  private static void checkRule(String word) {
+    if (Rules.find(word).isEmpty()) {
+      throw AlertFilter.wrong("--rule", word, Rules.words());
+    }
+  }
+
+  private void print(List<FleetPack> packs, long all, long nowMs) {
+    if (packs.isEmpty()) {
+      output.line("The centre knows no such pack.");
+    }
+    for (FleetPack pack : packs) {
+      String worst = pack.worst().isEmpty() ? "no alert" : pack.worst();
+      output.line(String.join("  ", worst, pack.site() + "/" + pack.id(), pack.name()));
+      output.line("    " + pack.reason(nowMs));
+      List<String> more = new ArrayList<>();
+      more.add("since " + shown(pack.sinceMs()));
+      more.add("heard " + shown(pack.heardMs()));
+      add(more, pack.ratedPct(), 0, " % of the rated capacity");
+      add(more, pack.trend(), 1, " % of it a year");
+      add(more, pack.leadGrowth(), 2, " Ah of lead a day at most");
+      add(more, pack.daysSinceFull(), 0, " days since full");
+      if (!pack.leaking().isEmpty()) {
+        more.add("leaking: cell " + String.join(", ", texts(pack.leaking())));
+      }
+      output.line("    " + String.join("; ", more));
+    }
+    if (all > packs.size()) {
+      output.line("and " + (all - packs.size()) + " more; --most " + all + " lists all");
+    }
+  }
+
+  private static void add(List<String> more, OptionalDouble value, int digits, String words) {
+    if (value.isPresent()) {
+      more.add(Spoken.number(value.getAsDouble(), digits) + words);
+    }
+  }
+
+  private static List<String> texts(List<Long> numbers) {
+    return numbers.stream().map(String::valueOf).toList();
+  }
+
+  private static String shown(OptionalLong ms) {
+    return ms.isPresent() ? SpokenTime.second(ms.getAsLong(), ZoneId.systemDefault()) : "unknown";
+  }
+
+  private void write(List<FleetPack> packs, long nowMs) {
+    if (html.isEmpty()) {
+      return;
+    }
+    long needing = packs.stream().filter(p -> !p.worst().isEmpty()).count();
+    String verdict = needing + " of " + packs.size() + " packs shown have an active alert.";
+    String footer =
+        SpokenTime.second(nowMs, ZoneId.systemDefault()) + ", cellherd " + ProgramVersion.text();
+    List<String> columns = List.of("Rated, %", "A year, %", "Lead, Ah a day", "Days since full");
+    String page =
+        FleetHtml.of(verdict, columns, packs.stream().map(p -> row(p, nowMs)).toList(), footer);
+    try {
+      Files.write(html.get(), page.getBytes(StandardCharsets.UTF_8));
+      output.err().println("written: " + html.get());
+    } catch (IOException cannot) {
+      throw FileCause.unwritable(html.get(), cannot);
+    }
+  }
+
+  private static FleetHtml.Row row(FleetPack pack, long nowMs) {
+    return new FleetHtml.Row(
+        pack.site() + ": " + pack.name(),
+        pack.worst(),
+        pack.reason(nowMs),
+        List.of(shown(pack.sinceMs()), shown(pack.heardMs())),
+        List.of(
+            figure(pack.ratedPct(), 0),
+            figure(pack.trend(), 1),
+            figure(pack.leadGrowth(), 2),
+            figure(pack.daysSinceFull(), 0)),
+        pack.days().stream().map(FleetPack.DayOfCells::low).toList(),
+        pack.days().stream().map(FleetPack.DayOfCells::high).toList());
+  }
+
+  private static String figure(OptionalDouble value, int digits) {
+    return value.isPresent() ? Spoken.number(value.getAsDouble(), digits) : "";
+  }
+
+  /** Until it is interrupted. */
+  private void follow(Centre open, FleetQuestion question, SystemTime time)
+      throws CentreTrouble, InterruptedException {
+    Set<String> printed = new LinkedHashSet<>();
+    long from = time.wallMs();
+    while (!Thread.currentThread().isInterrupted()) {
+      for (FleetQuestion.News news : question.alertsSince(open, from)) {
+        if (printed.add(news.key())) {
+          output.line(output.isJson() ? JsonText.of(news.facts()) : told(news.facts()));
+        }
+        from = Math.max(from, news.atMs() - LATE_MS);
+      }
+      while (printed.size() > MOST_PRINTED) {
+        printed.remove(printed.iterator().next());
+      }
+      output.out().flush();
+      time.sleepNanos(FOLLOW_NANOS);
+    }
+  }
+
+  private static String told(Facts news) {
+    return String.join(
+        "  ",
+        news.text("priority").orElse(""),
+        news.text("state").orElse(""),
+        news.text("site").orElse("") + "/" + news.text("pack").orElse(""),
+        news.text("text").orElse(""));
+  }
+
+  /** A word of a chemistry. */
+  static final class ChemistryWord implements picocli.CommandLine.ITypeConverter<String> {
+    @Override
+    public String convert(String word) {
+      List<String> words = org.cellherd.pack.Worded.words(Chemistry.values());
+      if (!words.contains(word)) {
+        throw new picocli.CommandLine.TypeConversionException(
+            "\"" + word + "\" is none, allowed: " + String.join(", ", words));
+      }
+      return word;
+    }
+  }
+}

@@ -1,0 +1,161 @@
+package org.cellherd.fleet;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Statement;
+import java.util.OptionalLong;
+import org.jspecify.annotations.Nullable;
+import org.postgresql.Driver;
+
+/** One connection to the centre's PostgreSQL. Belongs to one thread. */
+public final class Centre implements AutoCloseable {
+
+  /** Work on the connection that gives a result. */
+  @FunctionalInterface
+  interface Work<T extends @Nullable Object> {
+    T run(Connection connection) throws SQLException, CentreTrouble;
+  }
+
+  private final CentreAddress address;
+  private final Connection connection;
+
+  private Centre(CentreAddress address, Connection connection) {
+    this.address = address;
+    this.connection = connection;
+  }
+
+  /**
+   * Connects, and makes or brings up to date the schema.
+   *
+   * @throws CentreTrouble also when a newer program made the schema
+   */
+  public static Centre openForWriting(CentreAddress address) throws CentreTrouble {
+    Centre centre = connect(address);
+    centre.orClose(CentreSchema::migrate);
+    return centre;
+  }
+
+  /** Connects for questions only. */
+  public static Centre openForReading(CentreAddress address) throws CentreTrouble {
+    Centre centre = connect(address);
+    centre.orClose(
+        c -> {
+          CentreSchema.check(c);
+          Centre.execute(c, "SET default_transaction_read_only = on");
+          return true;
+        });
+    return centre;
+  }
+
+  static Centre connect(CentreAddress address) throws CentreTrouble {
+    try {
+      // Not by the driver manager: that would load each driver there is.
+      Connection connection = new Driver().connect(address.url(), address.properties());
+      if (connection == null) {
+        throw new CentreTrouble("centre " + address + " is no address that the driver knows");
+      }
+      return new Centre(address, connection);
+    } catch (SQLException e) {
+      throw CentreTrouble.of(address.toString(), e);
+    }
+  }
+
+  private void orClose(Work<Boolean> work) throws CentreTrouble {
+    try {
+      change(work);
+    } catch (CentreTrouble e) {
+      close();
+      throw e;
+    }
+  }
+
+  /** Runs work as one change, all or nothing. */
+  <T extends @Nullable Object> T change(Work<T> work) throws CentreTrouble {
+    try {
+      connection.setAutoCommit(false);
+      boolean isDone = false;
+      try {
+        T result = work.run(connection);
+        connection.commit();
+        isDone = true;
+        return result;
+      } finally {
+        if (!isDone) {
+          rollBack();
+        }
+      }
+    } catch (SQLException e) {
+      throw CentreTrouble.of(address.toString(), e);
+    }
+  }
+
+  private void rollBack() {
+    try {
+      connection.rollback();
+    } catch (SQLException gone) {
+      System.getLogger(Centre.class.getName())
+          .log(System.Logger.Level.DEBUG, "roll-back: " + gone.getMessage());
+    }
+  }
+
+  /** Runs work whose statements each count by themselves. */
+  <T extends @Nullable Object> T plain(Work<T> work) throws CentreTrouble {
+    try {
+      connection.setAutoCommit(true);
+      return work.run(connection);
+    } catch (SQLException e) {
+      throw CentreTrouble.of(address.toString(), e);
+    }
+  }
+
+  @Override
+  public void close() {
+    try {
+      connection.close();
+    } catch (SQLException gone) {
+      System.getLogger(Centre.class.getName())
+          .log(System.Logger.Level.DEBUG, "closing: " + gone.getMessage());
+    }
+  }
+
+  static void execute(Connection connection, String sql) throws SQLException {
+    try (Statement statement = connection.createStatement()) {
+      statement.execute(sql);
+    }
+  }
+
+  static PreparedStatement prepare(Connection connection, String sql, @Nullable Object... values)
+      throws SQLException {
+    PreparedStatement statement = connection.prepareStatement(sql);
+    try {
+      for (int i = 0; i < values.length; i++) {
+        statement.setObject(i + 1, values[i]);
+      }
+      return statement;
+    } catch (SQLException e) {
+      statement.close();
+      throw e;
+    }
+  }
+
+  static int update(Connection connection, String sql, @Nullable Object... values)
+      throws SQLException {
+    try (PreparedStatement statement = prepare(connection, sql, values)) {
+      return statement.executeUpdate();
+    }
+  }
+
+  static OptionalLong number(Connection connection, String sql, @Nullable Object... values)
+      throws SQLException {
+    try (PreparedStatement statement = prepare(connection, sql, values);
+        ResultSet row = statement.executeQuery()) {
+      if (!row.next()) {
+        return OptionalLong.empty();
+      }
+      long value = row.getLong(1);
+      return row.wasNull() ? OptionalLong.empty() : OptionalLong.of(value);
+    }
+  }
+}

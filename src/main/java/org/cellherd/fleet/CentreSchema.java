@@ -1,0 +1,123 @@
+package org.cellherd.fleet;
+
+import java.sql.Connection;
+import java.sql.SQLException;
+import java.util.List;
+import java.util.OptionalLong;
+
+/**
+ * The tables at the centre. Each primary key begins with the site, so that one statement a table
+ * distributes it. A released step never changes: add another.
+ */
+final class CentreSchema {
+
+  /** PostgreSQL schema that all tables lie in. */
+  static final String NAME = "cellherd";
+
+  /** Marks our advisory locks: "clhd" in ASCII. */
+  static final int LOCKS = 0x636c6864;
+
+  /** Beyond the lanes: one at a time changes the schema. */
+  static final int SCHEMA_LOCK = 2_000;
+
+  private static final String OF_PARCELS = "site text NOT NULL, log uuid NOT NULL, ";
+
+  private static final String SUMS =
+      OF_PARCELS
+          + "month date NOT NULL, pack text NOT NULL, session bigint NOT NULL,"
+          + " start_ms bigint NOT NULL, channel text[] NOT NULL, count bigint[] NOT NULL,"
+          + " min bigint[] NOT NULL, mean double precision[] NOT NULL, max bigint[] NOT NULL,"
+          + " PRIMARY KEY (site, log, month, pack, session, start_ms)";
+
+  private static final List<List<String>> STEPS =
+      List.of(
+          List.of(
+              "CREATE TABLE log("
+                  + OF_PARCELS
+                  + "top_rev bigint NOT NULL DEFAULT 0, first_at timestamptz NOT NULL DEFAULT"
+                  + " now(), last_at timestamptz NOT NULL DEFAULT now(), PRIMARY KEY (site, log))",
+              "CREATE TABLE parcel("
+                  + OF_PARCELS
+                  + "month date NOT NULL, kind text NOT NULL, key text NOT NULL,"
+                  + " pack text NOT NULL, rev bigint NOT NULL, crc bigint NOT NULL, body bytea,"
+                  + " PRIMARY KEY (site, log, month, kind, key)) PARTITION BY RANGE (month)",
+              "CREATE TABLE hour_sum(" + SUMS + ") PARTITION BY RANGE (month)",
+              "CREATE TABLE day_sum(" + SUMS + ") PARTITION BY RANGE (month)",
+              "CREATE TABLE alert("
+                  + OF_PARCELS
+                  + "id text NOT NULL, pack text NOT NULL, rule text NOT NULL, cell integer NOT"
+                  + " NULL, state text NOT NULL, stands boolean NOT NULL, priority text NOT NULL,"
+                  + " since_ms bigint NOT NULL, time_ms bigint NOT NULL, text text NOT NULL,"
+                  + " first_step text NOT NULL, acknowledged_by text,"
+                  + " at timestamptz NOT NULL DEFAULT clock_timestamp(),"
+                  + " PRIMARY KEY (site, log, id))",
+              "CREATE INDEX alert_at ON alert(at)",
+              "CREATE TABLE finding("
+                  + OF_PARCELS
+                  + "pack text NOT NULL, name text NOT NULL, from_ms bigint NOT NULL,"
+                  + " to_ms bigint NOT NULL, sentence text NOT NULL, facts jsonb NOT NULL,"
+                  + " PRIMARY KEY (site, log, pack, name, to_ms, from_ms))",
+              "CREATE TABLE pack_now("
+                  + OF_PARCELS
+                  + "pack text NOT NULL, worst smallint NOT NULL, since_ms bigint,"
+                  + " heard_ms bigint, chemistry text NOT NULL, rules text[] NOT NULL,"
+                  + " facts jsonb NOT NULL, at timestamptz NOT NULL DEFAULT now(),"
+                  + " PRIMARY KEY (site, log, pack))",
+              "CREATE INDEX pack_now_worst ON pack_now(worst DESC, since_ms, site, pack)",
+              "CREATE TABLE set_aside("
+                  + "site text NOT NULL, id uuid NOT NULL DEFAULT gen_random_uuid(),"
+                  + " at timestamptz NOT NULL DEFAULT now(), why text NOT NULL,"
+                  + " message text NOT NULL, PRIMARY KEY (site, id))"));
+
+  private CentreSchema() {}
+
+  /** Makes what is missing. */
+  static boolean migrate(Connection connection) throws SQLException, CentreTrouble {
+    Centre.number(connection, "SELECT 1 FROM pg_advisory_xact_lock(?, ?)", LOCKS, SCHEMA_LOCK);
+    if (Centre.number(connection, "SELECT 1 FROM pg_namespace WHERE nspname = ?", NAME).isEmpty()) {
+      Centre.execute(connection, "CREATE SCHEMA " + NAME);
+    }
+    OptionalLong found = version(connection);
+    if (found.isEmpty()) {
+      Centre.execute(connection, "CREATE TABLE schema_version(version integer PRIMARY KEY)");
+    }
+    refuseNewer(found);
+    for (int step = (int) found.orElse(0); step < STEPS.size(); step++) {
+      for (String statement : STEPS.get(step)) {
+        Centre.execute(connection, statement);
+      }
+      Centre.update(connection, "INSERT INTO schema_version VALUES (?)", step + 1);
+    }
+    return true;
+  }
+
+  /** Refuses what this program cannot read. */
+  static void check(Connection connection) throws SQLException, CentreTrouble {
+    OptionalLong found = version(connection);
+    refuseNewer(found);
+    if (found.orElse(0) < STEPS.size()) {
+      throw new CentreTrouble(
+          found.isEmpty()
+              ? "the database holds no sites yet; cellherd gather makes its tables"
+              : "the tables are of an older version; start cellherd gather of this version once");
+    }
+  }
+
+  private static void refuseNewer(OptionalLong found) throws CentreTrouble {
+    if (found.orElse(0) > STEPS.size()) {
+      throw new CentreTrouble(
+          "the tables have version "
+              + found.orElse(0)
+              + ", this program knows up to "
+              + STEPS.size()
+              + "; nothing was changed. Use the newer program");
+    }
+  }
+
+  private static OptionalLong version(Connection connection) throws SQLException {
+    String table = "SELECT 1 FROM pg_tables WHERE schemaname = ? AND tablename = 'schema_version'";
+    return Centre.number(connection, table, NAME).isEmpty()
+        ? OptionalLong.empty()
+        : Centre.number(connection, "SELECT coalesce(max(version), 0) FROM schema_version");
+  }
+}

@@ -1,0 +1,185 @@
+package org.cellherd.fleet;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.sql.Timestamp;
+import java.util.ArrayList;
+import java.util.Collections;
+import java.util.List;
+import java.util.Optional;
+import java.util.UUID;
+import org.cellherd.pack.Facts;
+
+/**
+ * Which packs are asked for.
+ *
+ * @param site of this site alone
+ * @param chemistry of this chemistry alone
+ * @param rule with an alert of this rule alone
+ * @param most how many at most
+ */
+public record FleetQuestion(
+    Optional<String> site, Optional<String> chemistry, Optional<String> rule, int most) {
+
+  private static final int DAYS = 30;
+
+  private static final String NEWEST_FACTS =
+      " LEFT JOIN LATERAL (SELECT facts FROM finding f WHERE f.site = p.site AND f.log = p.log"
+          + " AND f.pack = p.pack AND f.name = '%1$s' ORDER BY to_ms DESC LIMIT 1) %1$s ON true";
+
+  private static final String DAYS_OF_CELLS =
+      "SELECT start_ms, min(low), max(high) FROM (SELECT start_ms, unnest(channel) AS c,"
+          + " unnest(min) AS low, unnest(max) AS high FROM day_sum WHERE site = ? AND log = ?"
+          + " AND pack = ?) d WHERE c LIKE 'cell%' GROUP BY start_ms ORDER BY start_ms DESC LIMIT "
+          + DAYS;
+
+  /** The packs, those that need somebody most first. */
+  public List<FleetPack> ask(Centre centre) throws CentreTrouble {
+    return centre.change(this::packs);
+  }
+
+  /** How many packs fit, were there no limit. */
+  public long count(Centre centre) throws CentreTrouble {
+    List<Object> values = new ArrayList<>();
+    String sql = "SELECT count(*) FROM pack_now p" + where(values);
+    return centre.change(c -> Centre.number(c, sql, values.toArray()).orElse(0));
+  }
+
+  private String where(List<Object> values) {
+    StringBuilder where = new StringBuilder(" WHERE true");
+    site.ifPresent(
+        name -> {
+          where.append(" AND p.site = ?");
+          values.add(name);
+        });
+    chemistry.ifPresent(
+        word -> {
+          where.append(" AND p.chemistry = ?");
+          values.add(word);
+        });
+    rule.ifPresent(
+        word -> {
+          where.append(" AND ? = ANY(p.rules)");
+          values.add(word);
+        });
+    return where.toString();
+  }
+
+  private List<FleetPack> packs(Connection connection) throws SQLException {
+    List<Object> values = new ArrayList<>();
+    String worstFirst = " ORDER BY p.worst DESC, p.since_ms, p.site, p.pack";
+    String sql =
+        "SELECT p.site, p.log, p.pack, p.chemistry, p.at, p.facts, ageing.facts, rest.facts"
+            + " FROM (SELECT * FROM pack_now p"
+            + where(values)
+            + worstFirst
+            + " LIMIT ?) p"
+            + String.format(NEWEST_FACTS, "ageing")
+            + String.format(NEWEST_FACTS, "rest")
+            + worstFirst;
+    values.add(most);
+    List<FleetPack> packs = new ArrayList<>();
+    try (PreparedStatement statement = Centre.prepare(connection, sql, values.toArray());
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        UUID log = row.getObject(2, UUID.class);
+        packs.add(
+            new FleetPack(
+                row.getString(1),
+                row.getString(3),
+                row.getString(4),
+                row.getTimestamp(5).getTime(),
+                FleetPack.read(String.valueOf(row.getString(6))),
+                FleetPack.read(String.valueOf(row.getString(7))),
+                FleetPack.read(String.valueOf(row.getString(8))),
+                days(connection, row.getString(1), log, row.getString(3))));
+      }
+    }
+    return packs;
+  }
+
+  private static List<FleetPack.DayOfCells> days(
+      Connection connection, String site, UUID log, String pack) throws SQLException {
+    List<FleetPack.DayOfCells> days = new ArrayList<>();
+    try (PreparedStatement statement = Centre.prepare(connection, DAYS_OF_CELLS, site, log, pack);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        days.add(new FleetPack.DayOfCells(row.getLong(1), row.getLong(2), row.getLong(3)));
+      }
+    }
+    Collections.reverse(days);
+    return days;
+  }
+
+  /**
+   * An alert as it came to the centre.
+   *
+   * @param atMs when the centre got it, ms UTC by its clock
+   * @param key tells one state of one alert from every other
+   * @param facts what it says
+   */
+  public record News(long atMs, String key, Facts facts) {}
+
+  /** Alerts whose state came to the centre at or after a time, oldest first. */
+  public List<News> alertsSince(Centre centre, long atMs) throws CentreTrouble {
+    List<Object> values = new ArrayList<>();
+    StringBuilder sql =
+        new StringBuilder(
+            "SELECT at, site, log, id, pack, rule, cell, state, priority, since_ms, time_ms, text"
+                + " FROM alert WHERE at >= ?");
+    values.add(new Timestamp(atMs));
+    site.ifPresent(
+        name -> {
+          sql.append(" AND site = ?");
+          values.add(name);
+        });
+    rule.ifPresent(
+        word -> {
+          sql.append(" AND rule = ?");
+          values.add(word);
+        });
+    sql.append(" ORDER BY at LIMIT 10000");
+    return centre.change(
+        c -> {
+          List<News> news = new ArrayList<>();
+          try (PreparedStatement statement = Centre.prepare(c, sql.toString(), values.toArray());
+              ResultSet row = statement.executeQuery()) {
+            while (row.next()) {
+              news.add(news(row));
+            }
+          }
+          return news;
+        });
+  }
+
+  private static News news(ResultSet row) throws SQLException {
+    Facts.Builder facts =
+        Facts.of()
+            .put("site", row.getString(2))
+            .put("pack", row.getString(5))
+            .put("rule", row.getString(6));
+    if (row.getInt(7) == 0) {
+      facts.putUnknown("cell");
+    } else {
+      facts.put("cell", row.getInt(7));
+    }
+    facts
+        .put("state", row.getString(8))
+        .put("priority", row.getString(9))
+        .putTime("since", row.getLong(10))
+        .putTime("time", row.getLong(11))
+        .put("text", row.getString(12));
+    String key =
+        String.join(
+            " ",
+            row.getString(2),
+            row.getString(3),
+            row.getString(4),
+            row.getString(8),
+            row.getString(9),
+            row.getString(11));
+    return new News(row.getTimestamp(1).getTime(), key, facts.build());
+  }
+}

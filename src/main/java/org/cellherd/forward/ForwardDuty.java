@@ -1,0 +1,177 @@
+package org.cellherd.forward;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Optional;
+import org.cellherd.forward.wire.HeldText;
+import org.cellherd.forward.wire.ParcelText;
+import org.cellherd.mqtt.link.BrokerTrouble;
+import org.cellherd.mqtt.link.Connection;
+import org.cellherd.mqtt.link.Duty;
+import org.cellherd.mqtt.link.Publication;
+import org.cellherd.mqtt.link.Received;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.TimeSource;
+import org.cellherd.store.LogFile;
+
+/** What is sent to a centre, in which order. Forwarder's thread. */
+final class ForwardDuty implements Duty {
+
+  private static final System.Logger LOG = System.getLogger("org.cellherd.forward");
+  private static final Object ANY = new Object();
+  private static final Object REFUSED = new Object();
+  private static final Object STOPPED = new Object();
+  private static final long SOON_NANOS = 20_000_000L;
+
+  /** How often the log is asked whether something changed. */
+  private static final long LOOK_NANOS = 500_000_000L;
+
+  private final ForwardSettings settings;
+  private final String log;
+  private final LogFile file;
+  private final TimeSource time;
+  private final NowBoard board;
+  private final ParcelWindow window;
+  private final Throttle throttle;
+  private boolean isListening;
+  private boolean saidShared;
+  private boolean saidStopped;
+  private boolean stoppedHeard;
+  private String trouble = "";
+
+  ForwardDuty(ForwardSettings settings, LogFile file, String log, NowBoard board, TimeSource time) {
+    this.settings = settings;
+    this.file = file;
+    this.log = log;
+    this.board = board;
+    this.time = time;
+    this.window = new ParcelWindow(file.journal(), log, settings.againMs());
+    this.throttle = new Throttle(settings.kbPerS());
+  }
+
+  @Override
+  public void online(Connection connection) throws BrokerTrouble {
+    window.restart();
+    board.sendAllAgain();
+    isListening = false;
+    connection.publish(new Publication(settings.lane().link(), "online", true), ANY);
+    connection.subscribe(List.of(settings.lane().held()), ANY, REFUSED);
+    isListening = true;
+  }
+
+  @Override
+  public void working() {}
+
+  @Override
+  public long work(Connection connection) throws BrokerTrouble {
+    takeReceipts(connection);
+    try {
+      takeHeld(connection);
+      boolean allWent = sendNow(connection);
+      long rest = isListening ? sendParcels(connection) : LOOK_NANOS;
+      tell("");
+      return allWent ? rest : SOON_NANOS;
+    } catch (StorageFailure failure) {
+      tell("forwarding waits: log " + failure.getMessage());
+      return LOOK_NANOS;
+    }
+  }
+
+  private void tell(String what) {
+    if (!what.equals(trouble)) {
+      trouble = what;
+      if (!what.isEmpty()) {
+        LOG.log(System.Logger.Level.WARNING, what);
+      }
+    }
+  }
+
+  private boolean sendNow(Connection connection) throws BrokerTrouble {
+    for (Optional<NowBoard.Due> due = board.next(); due.isPresent(); due = board.next()) {
+      String topic = settings.lane().now(due.get().pack());
+      if (!connection.publish(new Publication(topic, due.get().json(), true), ANY)) {
+        board.again(due.get());
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private long sendParcels(Connection connection) throws BrokerTrouble, StorageFailure {
+    file.journal().begin(settings.keepsUntilHeld());
+    while (true) {
+      long now = time.monotonicNanos();
+      long rest = throttle.restNanos(now);
+      if (rest > 0) {
+        return Math.min(rest, LOOK_NANOS);
+      }
+      Optional<org.cellherd.store.parcel.Parcel> next = window.next(now);
+      if (next.isEmpty()) {
+        return LOOK_NANOS;
+      }
+      long token = window.sent(next.get(), now);
+      for (String text : ParcelText.of(log, token, next.get())) {
+        throttle.sent(text.length());
+        if (!connection.publish(new Publication(settings.lane().parcel(), text, false), ANY)) {
+          return SOON_NANOS;
+        }
+      }
+    }
+  }
+
+  private void takeHeld(Connection connection) throws StorageFailure {
+    List<HeldText> held = new ArrayList<>();
+    for (Optional<Received> next = connection.nextReceived();
+        next.isPresent();
+        next = connection.nextReceived()) {
+      if (next.get().topic().equals(settings.lane().held())) {
+        held.addAll(HeldText.parse(next.get().text()));
+      }
+    }
+    if (!held.isEmpty()) {
+      window.heard(held);
+      if (window.isShared() && !saidShared) {
+        saidShared = true;
+        LOG.log(
+            System.Logger.Level.WARNING,
+            "another log is forwarded under the site's name \""
+                + settings.lane().site()
+                + "\" too; the centre keeps both apart. Give each site a name of its own");
+      }
+    }
+  }
+
+  private void takeReceipts(Connection connection) {
+    for (Optional<Object> receipt = connection.nextReceipt();
+        receipt.isPresent();
+        receipt = connection.nextReceipt()) {
+      if (receipt.get() == REFUSED) {
+        LOG.log(
+            System.Logger.Level.WARNING,
+            "broker "
+                + settings.link().url()
+                + " refuses the subscription to "
+                + settings.lane().held()
+                + ": nothing is forwarded; see its access rules");
+        isListening = false;
+      } else if (receipt.get() == STOPPED) {
+        stoppedHeard = true;
+      }
+    }
+  }
+
+  @Override
+  public void offline(BrokerTrouble why) {
+    isListening = false;
+  }
+
+  @Override
+  public boolean farewell(Connection connection, boolean hurry) throws BrokerTrouble {
+    takeReceipts(connection);
+    if (!saidStopped) {
+      saidStopped =
+          connection.publish(new Publication(settings.lane().link(), "stopped", true), STOPPED);
+    }
+    return stoppedHeard;
+  }
+}

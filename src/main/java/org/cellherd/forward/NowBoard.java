@@ -1,0 +1,148 @@
+package org.cellherd.forward;
+
+import java.util.LinkedHashMap;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.TreeMap;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.news.PackSummary;
+import org.cellherd.json.JsonText;
+import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.jspecify.annotations.Nullable;
+
+/** The newest state of each pack, as the centre gets it; only the latest waits. Any thread. */
+final class NowBoard {
+
+  /**
+   * A state that is to be sent.
+   *
+   * @param pack which pack
+   * @param json the state
+   */
+  record Due(String pack, String json) {}
+
+  /** What is known of one pack. */
+  private static final class Pack {
+    final String plan;
+    final Facts planned;
+    final Map<String, Alert> active = new TreeMap<>();
+    @Nullable Facts state;
+    @Nullable Facts summary;
+    boolean isDue = true;
+
+    Pack(Facts planned, String plan) {
+      this.planned = planned;
+      this.plan = plan;
+    }
+  }
+
+  private final String log;
+  private final Map<String, Pack> packs = new LinkedHashMap<>();
+
+  /**
+   * Of a site.
+   *
+   * @param log UUID of the log
+   * @param plans each pack's plan, and the same as text
+   */
+  NowBoard(String log, Map<PackPlan, String> plans) {
+    this.log = log;
+    plans.forEach(
+        (plan, text) ->
+            packs.put(
+                plan.id(),
+                new Pack(
+                    Facts.of()
+                        .put("name", plan.name())
+                        .put("chemistry", plan.chemistry().word())
+                        .put("series", plan.series())
+                        .put("parallel", plan.parallel())
+                        .put("rated_ah", plan.ratedMah() / 1000.0, 3)
+                        .build(),
+                    text)));
+  }
+
+  synchronized void state(String pack, PackState state) {
+    change(pack, p -> p.state = state.facts());
+  }
+
+  synchronized void summary(String pack, PackSummary summary) {
+    change(pack, p -> p.summary = summary.facts());
+  }
+
+  synchronized void alert(Alert alert, boolean isActive) {
+    change(
+        alert.key().pack(),
+        p -> {
+          if (isActive) {
+            p.active.put(alert.key().toString(), alert);
+          } else {
+            p.active.remove(alert.key().toString());
+          }
+        });
+  }
+
+  void event(AlertEvent event) {
+    if (event.change() != AlertEvent.Change.NOTICE) {
+      alert(event.alert(), event.stands());
+    }
+  }
+
+  private void change(String pack, java.util.function.Consumer<Pack> what) {
+    Pack known = packs.get(pack);
+    if (known != null) {
+      what.accept(known);
+      known.isDue = true;
+    }
+  }
+
+  synchronized void sendAllAgain() {
+    packs.values().forEach(p -> p.isDue = true);
+  }
+
+  synchronized void again(Due due) {
+    change(due.pack(), p -> {});
+  }
+
+  /** The next state that is to be sent. */
+  synchronized Optional<Due> next() {
+    for (Map.Entry<String, Pack> each : packs.entrySet()) {
+      if (each.getValue().isDue) {
+        each.getValue().isDue = false;
+        return Optional.of(new Due(each.getKey(), json(each.getValue())));
+      }
+    }
+    return Optional.empty();
+  }
+
+  private String json(Pack pack) {
+    Facts.Builder facts = Facts.of().put("log", log).put("plan", pack.planned);
+    facts.put("plan_text", pack.plan);
+    if (pack.state != null) {
+      facts.put("state", pack.state);
+    }
+    if (pack.summary != null) {
+      facts.put("summary", pack.summary);
+    }
+    List<Facts> alerts =
+        pack.active.values().stream()
+            .sorted(java.util.Comparator.comparing(Alert::priority).thenComparing(Alert::sinceMs))
+            .map(NowBoard::brief)
+            .toList();
+    return JsonText.of(facts.put("alerts", alerts).build());
+  }
+
+  private static Facts brief(Alert alert) {
+    Facts.Builder facts =
+        Facts.of()
+            .put("rule", alert.key().rule().word())
+            .put("priority", alert.priority().word())
+            .putTime("since", alert.sinceMs())
+            .put("text", alert.text());
+    return facts.build();
+  }
+}

@@ -1,0 +1,11 @@
+package org.cellherd.forward;
+
+/**
+ * A parcel that was sent and is not held yet.
+ *
+ * @param rev its revision
+ * @param crc CRC-32C of its body
+ * @param token of its sending
+ * @param atNanos when it was sent
+ */
+record Sent(long rev, long crc, long token, long atNanos) {}

@@ -1,0 +1,156 @@
+package org.cellherd.fleet;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Optional;
+import java.util.OptionalLong;
+import java.util.Random;
+import org.cellherd.Await;
+import org.cellherd.ComputerTime;
+import org.cellherd.forward.wire.Lane;
+import org.cellherd.mqtt.TestBroker;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.redate.Redating;
+import org.eclipse.paho.client.mqttv3.MqttException;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+
+/**
+ * Whatever happens to gatherers, their database's connections, the broker and the messages: what a
+ * site has, the centre has, once and in its newest form. {@code -Dcellherd.runs} and {@code
+ * -Dcellherd.seed} draw more.
+ */
+class HeldForGoodTest {
+
+  private static final int STEPS = 14;
+
+  @TempDir private Path folder;
+
+  static List<Long> seeds() {
+    List<Long> seeds = new ArrayList<>();
+    long first = Long.getLong("cellherd.seed", 1);
+    for (int i = 0; i < Integer.getInteger("cellherd.runs", 2); i++) {
+      seeds.add(first + i);
+    }
+    return seeds;
+  }
+
+  /** A centre with a broker, gatherers that die and begin, sites that go on. */
+  private final class Campaign implements AutoCloseable {
+    private final Random random;
+    private final TestCentre centre = TestCentre.fresh();
+    private final TestBroker broker = TestBroker.open();
+    private final Meddler meddler;
+    private final List<Gatherer> gatherers = new ArrayList<>();
+    private final List<FleetSite> sites = new ArrayList<>();
+    private int begun;
+
+    Campaign(long seed) throws Exception {
+      System.out.println("seed " + seed);
+      random = new Random(seed);
+      meddler = new Meddler(broker.url());
+      begin();
+      begin();
+      for (String name : List.of("hill", "shore")) {
+        FleetSite site = new FleetSite(name, folder, broker.url(), seed);
+        site.grow(3);
+        site.forward(300);
+        sites.add(site);
+      }
+    }
+
+    private void begin() throws CentreTrouble {
+      gatherers.add(
+          Gatherer.start(
+              new GatherSettings(
+                  FleetSite.ROOT,
+                  FleetSite.link(broker.url(), "gatherer-" + ++begun).withMostWaiting(1_000),
+                  centre.address()),
+              new ComputerTime()));
+    }
+
+    void step() throws Exception {
+      meddler.connect();
+      FleetSite site = sites.get(random.nextInt(sites.size()));
+      switch (random.nextInt(7)) {
+        case 0, 1 -> site.grow(1 + random.nextInt(4));
+        case 2 -> redate(site);
+        case 3 -> centre.cutConnections();
+        case 4 -> {
+          gatherers.remove(random.nextInt(gatherers.size())).close();
+          begin();
+        }
+        case 5 -> {
+          meddler.repeat(random);
+          meddler.forge(new Lane(FleetSite.ROOT, site.name), site.log.uuid(), random);
+        }
+        default -> {
+          broker.stop();
+          site.grow(1);
+          broker.start();
+        }
+      }
+    }
+
+    /** An hour of the log, and what comes behind it, an hour and a bit earlier. */
+    private void redate(FleetSite site) throws Exception {
+      String pack = FleetSite.PACKS.get(random.nextInt(FleetSite.PACKS.size()));
+      long from = FleetSite.T0 - 400L * 86_400_000 * random.nextInt(2);
+      site.log
+          .writer()
+          .redate(
+              new Redating(
+                  pack,
+                  OptionalLong.empty(),
+                  from,
+                  Long.MAX_VALUE,
+                  first -> -(1 + random.nextInt(9)) * 3_600_000L,
+                  "owner",
+                  FleetSite.T0 + 400L * 86_400_000),
+              false);
+    }
+
+    void compare(FleetSite site) throws Exception {
+      Await.until("all of " + site.name + " held", site::isAllHeld);
+      Path backup = folder.resolve(site.name + "-backup.db");
+      site.log.backup(backup);
+      Path rebuilt = folder.resolve(site.name + "-rebuilt.db");
+      try (Centre open = Centre.openForReading(centre.address())) {
+        SiteLog.newest(open, site.name).rebuild(rebuilt, Optional.empty());
+      }
+      Map<String, Long> ours = SiteBook.of(backup);
+      assertThat(SiteBook.of(rebuilt)).isEqualTo(ours);
+      assertThat(ours).hasSizeGreaterThan(20);
+      Files.delete(backup);
+    }
+
+    @Override
+    public void close() throws StorageFailure, MqttException {
+      for (FleetSite site : sites) {
+        site.close();
+      }
+      gatherers.forEach(Gatherer::close);
+      meddler.close();
+      broker.close();
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void nothingIsMissingNothingIsOlder(long seed) throws Exception {
+    try (Campaign campaign = new Campaign(seed)) {
+      for (int step = 0; step < STEPS; step++) {
+        campaign.step();
+      }
+      for (FleetSite site : campaign.sites) {
+        campaign.compare(site);
+      }
+    }
+  }
+}
