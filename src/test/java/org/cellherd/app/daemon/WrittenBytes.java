@@ -17,6 +17,8 @@ import java.util.logging.LogRecord;
 import java.util.logging.Logger;
 import java.util.logging.SimpleFormatter;
 import java.util.stream.Stream;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.config.ConfigFiles;
@@ -26,6 +28,7 @@ import org.cellherd.board.LoopbackLink;
 import org.cellherd.board.FarSide;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.mqtt.trial.InProcessBroker;
+import org.cellherd.pack.Reading;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.Responder;
 import org.cellherd.protocol.catalog.Specs;
@@ -119,7 +122,7 @@ public final class WrittenBytes {
             new SystemTime(),
             spec -> Specs.find(spec).orElseThrow(),
             this::link,
-            List.of(new RunLog()),
+            List.of(new RunLog(), new Count()),
             MqttListener.NONE);
     try (Daemon daemon = Daemon.open(config, parts)) {
       FastForward fast = new FastForward(daemon, time);
@@ -182,12 +185,22 @@ public final class WrittenBytes {
       return responder.feed(
           sent,
           () -> {
-            readings.incrementAndGet();
             long timeMs = time.wallMs();
             int second = (int) ((timeMs - T0) / 1000);
             return pack.readings(timeMs - second * 1000L, second % DAY_S, 1).get(0);
           });
     }
+  }
+
+  /** Counts readings. */
+  private final class Count implements Sink {
+    @Override
+    public void reading(String pack, Reading reading) {
+      readings.incrementAndGet();
+    }
+
+    @Override
+    public void event(AlertEvent event) {}
   }
 
   /** Counts what would be printed. */
