@@ -13,7 +13,8 @@ import org.cellherd.store.sql.Database;
  * @param lastId number of its last row
  * @param rows the blocks, and a gap for each row that could not be read
  */
-public record PackedHour(ReadingsRow head, long lastId, List<WaitingRow> rows) implements WaitingRow {
+public record PackedHour(ReadingsRow head, long lastId, List<WaitingRow> rows)
+    implements WaitingRow {
   /** Copies the list. */
   public PackedHour {
     rows = List.copyOf(rows);
