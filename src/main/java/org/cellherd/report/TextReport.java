@@ -52,33 +52,31 @@ public final class TextReport {
       return;
     }
     head("Cells");
-    line(
-        "cell   lowest V     mean V  highest V   last from median mV"
-            + (input.plan().cells().isEmpty() ? "" : "   units"));
+    TextTable table =
+        new TextTable(0)
+            .row(
+                "cell",
+                "lowest V",
+                "mean V",
+                "highest V",
+                "last from median mV",
+                input.plan().cells().isEmpty() ? "" : "units");
     for (int cell = 1; cell <= count; cell++) {
       int number = cell;
-      tracks.of(Channel.cell(cell)).ifPresent(track -> cell(number, track));
+      tracks.of(Channel.cell(cell)).ifPresent(track -> cell(table, number, track));
     }
+    table.lines().forEach(this::line);
   }
 
-  private void cell(int cell, Track track) {
+  private void cell(TextTable table, int cell, Track track) {
     OptionalDouble last = input.tracks().lastDeviation(cell);
-    String away = last.isPresent() ? Spoken.signed(last.getAsDouble(), 1) : "-";
-    line(
-        String.format(
-                Locale.ROOT,
-                "%4d %10.3f %10.3f %10.3f %21s",
-                cell,
-                track.lowest(),
-                track.overallMean(),
-                track.highest(),
-                away)
-            + units(cell));
-  }
-
-  private String units(int cell) {
-    String units = input.plan().unitsOf(cell, input.tracks().toMs());
-    return units.isEmpty() ? "" : "   " + units;
+    table.row(
+        Integer.toString(cell),
+        Spoken.number(track.lowest(), 3),
+        Spoken.number(track.overallMean(), 3),
+        Spoken.number(track.highest(), 3),
+        last.isPresent() ? Spoken.signed(last.getAsDouble(), 1) : "-",
+        input.plan().unitsOf(cell, input.tracks().toMs()));
   }
 
   private void alerts() {

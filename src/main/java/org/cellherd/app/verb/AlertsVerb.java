@@ -19,6 +19,7 @@ import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.report.TextTable;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Remarks;
 import org.cellherd.store.StoredEvent;
@@ -115,7 +116,7 @@ final class AlertsVerb implements Callable<Integer> {
       return;
     }
     if (alerts.isEmpty()) {
-      output.line("No alert stands.");
+      output.line("No active alert.");
     }
     for (Alert alert : alerts) {
       output.line(String.join("  ", alert.priority().word(), alert.key().pack(), rule(alert)));
@@ -156,24 +157,26 @@ final class AlertsVerb implements Callable<Integer> {
     if (events.isEmpty()) {
       output.line("No event in this time.");
     }
-    events.forEach(this::printEvent);
+    TextTable table = new TextTable(0);
+    events.forEach(event -> table.row(row(event)));
+    table.lines().forEach(output::line);
   }
 
   private void printEvent(StoredEvent stored) {
+    output.line(String.join("  ", row(stored)));
+  }
+
+  private String[] row(StoredEvent stored) {
     AlertEvent event = stored.event();
-    output.line(
-        SpokenTime.second(event.alert().timeMs(), log.zone())
-            + "  "
-            + event.alert().key().pack()
-            + "  "
-            + event.alert().priority().word()
-            + "  "
-            + rule(event.alert())
-            + "  "
-            + event.change().word()
-            + "  "
-            + event.alert().text()
-            + (stored.delivered() || log.mqtt().isEmpty() ? "" : "  (not yet at the broker)"));
+    return new String[] {
+      SpokenTime.second(event.alert().timeMs(), log.zone()),
+      event.alert().key().pack(),
+      event.alert().priority().word(),
+      rule(event.alert()),
+      event.change().word(),
+      event.alert().text()
+          + (stored.delivered() || log.mqtt().isEmpty() ? "" : "  (not yet at the broker)")
+    };
   }
 
   private static Facts facts(StoredEvent stored) {

@@ -5,7 +5,6 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
-import java.util.Locale;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
@@ -16,6 +15,7 @@ import org.cellherd.protocol.bringup.ColumnTable;
 import org.cellherd.protocol.bringup.Identification;
 import org.cellherd.protocol.bringup.Known;
 import org.cellherd.protocol.bringup.Recording;
+import org.cellherd.report.TextTable;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -120,16 +120,9 @@ final class FramesVerb implements Callable<Integer> {
     for (ColumnTable table : found.tables()) {
       output.line("");
       output.line(table.title());
-      output.line(String.format(Locale.ROOT, "  %-8s %-16s %s", "byte", "seen", "may be"));
-      for (ColumnTable.Column column : table.columns()) {
-        output.line(
-            String.format(
-                Locale.ROOT,
-                "  %-8s %-16s %s",
-                column.bytes(),
-                column.content(),
-                column.meaning()));
-      }
+      TextTable rows = new TextTable(2).row("byte", "seen", "may be");
+      table.columns().forEach(c -> rows.row(c.bytes(), c.content(), c.meaning()));
+      rows.lines().forEach(output::line);
     }
     if (!trial.isEmpty()) {
       output.line("");

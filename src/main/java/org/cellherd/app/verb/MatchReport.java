@@ -23,6 +23,7 @@ import org.cellherd.pile.match.FirstBalance;
 import org.cellherd.pile.match.Group;
 import org.cellherd.pile.match.Matching;
 import org.cellherd.pile.match.Pool;
+import org.cellherd.report.TextTable;
 import org.cellherd.report.lid.ArrangementPicture;
 import org.cellherd.report.scene.PngWriter;
 import org.cellherd.report.scene.Scene;
@@ -52,10 +53,7 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
             Spoken.between(found.packAh().low(), found.packAh().high(), 2)));
     lines.add(spreads());
     lines.add("");
-    lines.add("group      Ah    mohm   units, in build order (+ up, - down)");
-    for (int g = 0; g < found.groups().size(); g++) {
-      lines.add(row(g));
-    }
+    lines.addAll(groups());
     if (!found.spares().isEmpty()) {
       lines.add(
           "spare: " + found.spares().stream().map(Candidate::id).collect(Collectors.joining(" ")));
@@ -84,11 +82,18 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
             : "; resistances are not all known.");
   }
 
-  private String row(int g) {
-    Group group = found.groups().get(g);
-    String mohm = group.mohm().isPresent() ? text("%7.3f", group.mohm().getAsDouble()) : "      -";
-    String sign = g % 2 == 0 ? "+ " : "- ";
-    return text("%5d %7.3f %s   ", g + 1, group.ah(), mohm) + sign + ids(group);
+  private List<String> groups() {
+    TextTable table =
+        new TextTable(0).row("group", "Ah", "mohm", "units, in build order (+ up, - down)");
+    for (int g = 0; g < found.groups().size(); g++) {
+      Group group = found.groups().get(g);
+      table.row(
+          Integer.toString(g + 1),
+          text("%.3f", group.ah()),
+          group.mohm().isPresent() ? text("%.3f", group.mohm().getAsDouble()) : "-",
+          (g % 2 == 0 ? "+ " : "- ") + ids(group));
+    }
+    return table.lines();
   }
 
   private static String ids(Group group) {

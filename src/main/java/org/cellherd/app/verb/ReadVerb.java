@@ -196,8 +196,9 @@ final class ReadVerb implements Callable<Integer> {
             .toList());
   }
 
+  /** Only a terminal is wiped: a file or a program behind a pipe would read the codes as text. */
   private void clear() {
-    if (watch) {
+    if (watch && Screen.isTerminal()) {
       output.out().print("\u001b[H\u001b[2J");
     }
   }

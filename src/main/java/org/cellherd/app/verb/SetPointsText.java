@@ -10,6 +10,7 @@ import org.cellherd.analysis.setpoint.SetPoints;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Facts;
 import org.cellherd.report.Arrangement;
+import org.cellherd.report.TextTable;
 
 /** Set-points as text and as facts. */
 final class SetPointsText {
@@ -19,17 +20,13 @@ final class SetPointsText {
   static List<String> lines(SetPoints points) {
     List<String> lines = new ArrayList<>();
     lines.add(points.plan().name() + ": " + Arrangement.of(points.plan()));
-    SetPoint.Place place = null;
-    for (SetPoint point : points.points()) {
-      if (point.place() != place) {
-        place = point.place();
+    for (SetPoint.Place place : SetPoint.Place.values()) {
+      List<SetPoint> there = points.points().stream().filter(p -> p.place() == place).toList();
+      if (!there.isEmpty()) {
         lines.add("");
         lines.add(place.title());
+        lines.addAll(table(there));
       }
-      lines.add(
-          String.format(
-              Locale.ROOT, "  %-30s %-14s %s", point.name(), point.shown(), point.reason()));
-      lines.add(String.format(Locale.ROOT, "  %-45s (%s)", "", point.source()));
     }
     lines.add("");
     lines.add("Margins with these numbers, as \"cellherd check\" judges them");
@@ -46,18 +43,24 @@ final class SetPointsText {
     return lines;
   }
 
+  private static List<String> table(List<SetPoint> points) {
+    TextTable table = new TextTable(2);
+    for (SetPoint point : points) {
+      table.row(point.name(), point.shown(), point.reason());
+      table.row("", "", "(" + point.source() + ")");
+    }
+    return table.lines();
+  }
+
   private static void rests(SetPoints points, List<String> lines) {
     lines.add("");
     lines.add("A cell's voltage after hours at rest at 25 \u00b0C, and the charge it may mean");
+    TextTable table = new TextTable(2);
     for (RestRow row : points.rests()) {
-      lines.add(
-          String.format(
-              Locale.ROOT,
-              "  %-16s %s%s",
-              row.volts(),
-              row.charge(),
-              row.isPlateau() ? ": the plateau, count ampere-hours instead" : ""));
+      String plateau = row.isPlateau() ? ": the plateau, count ampere-hours instead" : "";
+      table.row(row.volts(), row.charge() + plateau);
     }
+    lines.addAll(table.lines());
     lines.add("  (" + RestRow.source(points.plan().chemistry()) + ")");
     lines.add("");
   }

@@ -17,6 +17,7 @@ import org.cellherd.board.LinkException;
 import org.cellherd.pack.Facts;
 import org.cellherd.protocol.CsvLines;
 import org.cellherd.protocol.Decoder;
+import org.cellherd.report.TextTable;
 import org.cellherd.sim.BoardServer;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
@@ -133,15 +134,16 @@ final class SimulateVerb implements Callable<Integer> {
 
   private void list() {
     List<Facts> scenarios = new ArrayList<>();
+    TextTable table = new TextTable(0);
     for (String each : Scenarios.shipped()) {
       String title = Scenarios.open(each).title();
       scenarios.add(Facts.of().put("scenario", each).put("title", title).build());
-      if (!output.isJson()) {
-        output.line(String.format("%-20s %s", each, title));
-      }
+      table.row(each, title);
     }
     if (output.isJson()) {
       output.json(scenarios);
+    } else {
+      table.lines().forEach(output::line);
     }
   }
 

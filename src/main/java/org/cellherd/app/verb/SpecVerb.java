@@ -21,6 +21,7 @@ import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.protocol.spec.SpecDecoder;
 import org.cellherd.protocol.spec.SpecDrawing;
 import org.cellherd.protocol.spec.VectorRun;
+import org.cellherd.report.TextTable;
 import org.cellherd.toml.Problems;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -73,7 +74,9 @@ final class SpecVerb implements Runnable {
       if (output.isJson()) {
         output.json(titles.entrySet().stream().map(Names::facts).toList());
       } else {
-        titles.forEach((id, title) -> output.line(String.format("%-12s %s", id, title)));
+        TextTable table = new TextTable(0);
+        titles.forEach(table::row);
+        table.lines().forEach(output::line);
       }
       return ExitCode.DONE;
     }

@@ -2,6 +2,7 @@ package org.cellherd.app.verb;
 
 import java.time.ZoneId;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertState;
@@ -18,8 +19,9 @@ public final class StandingAsRead {
   private StandingAsRead() {}
 
   /**
-   * Those of a log. Where its newest entry is older than a running program leaves it, the texts say
-   * since when nothing confirms them.
+   * Those of a log: what is active before what is over, the critical first, the newest first. Where
+   * its newest entry is older than a running program leaves it, the texts say since when nothing
+   * confirms them.
    */
   public static List<Alert> of(LogFile file, long nowMs, ZoneId zone) throws StorageFailure {
     List<Alert> read = new ArrayList<>();
@@ -31,6 +33,10 @@ public final class StandingAsRead {
               ? alert
               : alert.saying(AlertText.read(alert.text(), alert.timeMs(), nowMs, zone)));
     }
+    read.sort(
+        Comparator.comparing((Alert a) -> a.state() == AlertState.RETURNED)
+            .thenComparing(Alert::priority)
+            .thenComparing(Alert::sinceMs, Comparator.reverseOrder()));
     return List.copyOf(read);
   }
 }

@@ -110,7 +110,7 @@ class AlertsVerbTest {
     assertThat(alerts("--cell", "3", "--all"))
         .contains("raised  Told by cell-high")
         .doesNotContain("runner");
-    assertThat(alerts("--cell", "1")).contains("No alert stands.");
+    assertThat(alerts("--cell", "1")).contains("No active alert.");
   }
 
   /** Goes on until it is interrupted, as by Ctrl-C. */
@@ -150,7 +150,7 @@ class AlertsVerbTest {
 
   @Test
   void anotherPacksAlertsAreNotListedForTheNamedOne() {
-    assertThat(alerts("--pack", "shed")).contains("No alert stands.");
+    assertThat(alerts("--pack", "shed")).contains("No active alert.");
   }
 
   @Test

@@ -2,16 +2,21 @@ package org.cellherd.app.verb;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.BufferedReader;
 import java.io.IOException;
 import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Path;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import org.cellherd.Tools;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** What the words of {@code read} say beside the numbers, its JSON says too. */
 class ReadDoubtsTest {
@@ -40,6 +45,45 @@ class ReadDoubtsTest {
           .isEqualTo(isDoubted);
       assertThat(text).contains("  cycles: 41");
       assertThat(json).contains("\"cycles\"", "\"text\": \"41\"");
+    }
+  }
+
+  /** A file or another program would read the codes that wipe a terminal as text. */
+  @ParameterizedTest
+  @ValueSource(booleans = {true, false})
+  void onlyATerminalIsWiped(boolean isTerminal) throws Exception {
+    Tools.require("script");
+    try (ServerSocket board = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      inBackground(() -> accept(board, "a501110d036900015504400003002100298e"));
+      String java = Path.of(System.getProperty("java.home"), "bin", "java").toString();
+      String link = "tcp:127.0.0.1:" + board.getLocalPort();
+      String[] read = {
+        java,
+        "-cp",
+        System.getProperty("java.class.path"),
+        Main.class.getName(),
+        "read",
+        "--watch",
+        "--link",
+        link,
+        "--spec",
+        "sorrel-16"
+      };
+      String[] wrapped = {"script", "-qefc", String.join(" ", read), "/dev/null"};
+      Process process = new ProcessBuilder(isTerminal ? wrapped : read).start();
+      try (BufferedReader out = process.inputReader(StandardCharsets.UTF_8)) {
+        StringBuilder said = new StringBuilder();
+        for (int readings = 0; readings < 2; ) {
+          String line = out.readLine();
+          assertThat(line).as("%s", said).isNotNull();
+          said.append(line).append('\n');
+          readings += line.contains("spread") ? 1 : 0;
+        }
+        assertThat(said.indexOf("\u001b[2J") >= 0).as("%s", said).isEqualTo(isTerminal);
+      } finally {
+        process.descendants().forEach(ProcessHandle::destroyForcibly);
+        process.destroyForcibly();
+      }
     }
   }
 

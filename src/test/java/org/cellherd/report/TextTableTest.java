@@ -1,0 +1,79 @@
+package org.cellherd.report;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Map;
+import java.util.Random;
+import java.util.regex.Pattern;
+import java.util.stream.Stream;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** Columns stand below each other, whatever is in them. */
+class TextTableTest {
+
+  /** Names and how many columns terminals give them, by Unicode's East Asian Width. */
+  private static final Map<String, Integer> NAMES =
+      Map.of(
+          "a", 1,
+          "shed battery of the old mill, second floor", 42,
+          "\u96fb\u6c60\u7bb1", 6,
+          "\ud55c\uad6d", 4,
+          "e\u0301te\u0301", 3,
+          "\uff21\uff22", 4,
+          "\ud83d\udd0b", 2,
+          "\u0441\u0430\u0440\u0430\u0439", 5);
+
+  private static final Pattern PADDED = Pattern.compile("%-?(?!4s)\\d+s");
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void columnsBeginBelowEachOther(long seed) {
+    Random random = new Random(seed);
+    List<String> names = new ArrayList<>(NAMES.keySet());
+    List<String> drawn = new ArrayList<>();
+    TextTable table = new TextTable(2).row("name", "Ah", "says");
+    for (int i = 0; i < 1 + random.nextInt(9); i++) {
+      String name = names.get(random.nextInt(names.size()));
+      drawn.add(name);
+      table.row(name, Integer.toString(random.nextInt(1 << random.nextInt(20))), "|end");
+    }
+    int widest = drawn.stream().mapToInt(NAMES::get).max().orElseThrow();
+
+    List<String> lines = table.lines();
+
+    int bars = -1;
+    for (int i = 0; i < drawn.size(); i++) {
+      String line = lines.get(i + 1);
+      assertThat(line).as("seed %d", seed).startsWith("  " + drawn.get(i)).endsWith("  |end");
+      int letters = line.length() - drawn.get(i).length() - 2;
+      int bar = 2 + NAMES.getOrDefault(drawn.get(i), 0) + letters - "|end".length();
+      bars = bars < 0 ? bar : bars;
+      assertThat(bar).as("seed %d, %s", seed, line).isEqualTo(bars).isGreaterThan(widest + 2);
+    }
+  }
+
+  /** Four letters hold every verdict; any other fixed width breaks with the first longer name. */
+  @Test
+  void noVerbPadsItsColumnsByItself() throws IOException {
+    List<String> padding = new ArrayList<>();
+    for (String part : List.of("app", "report", "pile")) {
+      try (Stream<Path> files = Files.walk(Path.of("src/main/java/org/cellherd", part))) {
+        for (Path file : files.filter(f -> f.toString().endsWith(".java")).toList()) {
+          for (String line : Files.readAllLines(file)) {
+            if (PADDED.matcher(line).find()) {
+              padding.add(file.getFileName() + ": " + line.strip());
+            }
+          }
+        }
+      }
+    }
+    assertThat(padding).isEmpty();
+  }
+}
