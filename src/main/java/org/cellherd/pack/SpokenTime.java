@@ -1,18 +1,25 @@
 package org.cellherd.pack;
 
 import java.time.Instant;
+import java.time.LocalDate;
 import java.time.ZoneId;
 import java.time.format.DateTimeFormatter;
+import java.time.format.ResolverStyle;
 import java.util.Locale;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 
 /** Times as people read them, local to the pack's owner; the same form in every text. */
 public final class SpokenTime {
 
   private static final DateTimeFormatter CLOCK = DateTimeFormatter.ofPattern("HH:mm", Locale.ROOT);
   private static final DateTimeFormatter SECONDS =
-      DateTimeFormatter.ofPattern("uuuu-MM-dd HH:mm:ss", Locale.ROOT);
+      DateTimeFormatter.ofPattern("d MMM uuuu HH:mm:ss", Locale.ENGLISH);
   private static final DateTimeFormatter DAY =
       DateTimeFormatter.ofPattern("d MMM uuuu", Locale.ENGLISH);
+
+  private static final Pattern PRINTED =
+      Pattern.compile("(\\d{1,2} [A-Z][a-z]{2} \\d{4})(?: (\\d\\d:\\d\\d(?::\\d\\d)?))?");
 
   private SpokenTime() {}
 
@@ -26,12 +33,17 @@ public final class SpokenTime {
     return DAY.format(Instant.ofEpochMilli(ms).atZone(zone));
   }
 
+  /** The same of a local date. */
+  public static String day(LocalDate date) {
+    return DAY.format(date);
+  }
+
   /** Such as {@code 4 Mar 2026 06:10}. */
   public static String minute(long ms, ZoneId zone) {
     return day(ms, zone) + " " + clock(ms, zone);
   }
 
-  /** Such as {@code 2026-01-31 18:00:00}: beside the log, where times are sorted and searched. */
+  /** Such as {@code 31 Jan 2026 18:00:00}. */
   public static String second(long ms, ZoneId zone) {
     return SECONDS.format(Instant.ofEpochMilli(ms).atZone(zone));
   }
@@ -39,6 +51,16 @@ public final class SpokenTime {
   /** The clock alone on the day of another time, else with its date. */
   public static String near(long ms, long nowMs, ZoneId zone) {
     return day(ms, zone).equals(day(nowMs, zone)) ? clock(ms, zone) : minute(ms, zone);
+  }
+
+  /** A time as it is printed here, in ISO 8601; any other text as it is. */
+  public static String iso(String text) {
+    Matcher printed = PRINTED.matcher(text);
+    if (!printed.matches()) {
+      return text;
+    }
+    String time = printed.group(2) == null ? "" : "T" + printed.group(2);
+    return LocalDate.parse(printed.group(1), DAY.withResolverStyle(ResolverStyle.STRICT)) + time;
   }
 
   /** Such as {@code 40 s}, {@code 25 min}, {@code 1 h 20 min}, {@code 12 days}. */

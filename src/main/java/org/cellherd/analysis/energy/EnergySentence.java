@@ -1,11 +1,13 @@
 package org.cellherd.analysis.energy;
 
+import java.time.LocalDate;
 import java.util.Locale;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.EnergyResult;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
+import org.cellherd.pack.SpokenTime;
 
 /** Says the result of a day in words. */
 final class EnergySentence {
@@ -37,7 +39,7 @@ final class EnergySentence {
     text.append(
         say(
             isLarge(plan) ? "%s: %.2f kWh in, %.2f kWh out" : "%s: %.1f Wh in, %.1f Wh out",
-            f.day(),
+            SpokenTime.day(LocalDate.parse(f.day())),
             f.chargedWh().mid() / (isLarge(plan) ? 1000 : 1),
             f.dischargedWh().mid() / (isLarge(plan) ? 1000 : 1)));
     if (!Double.isNaN(f.socMinPct())) {

@@ -8,12 +8,14 @@ import java.time.OffsetDateTime;
 import java.time.ZoneId;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.cellherd.pack.SpokenTime;
 import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.TypeConversionException;
 
 /**
  * A time on the command line: {@code 2026-01-31}, {@code 2026-01-31T18:00}, the same with an offset
- * or {@code Z}, or a while ago as {@code 90m}, {@code 12h}, {@code 7d}.
+ * or {@code Z}, a while ago as {@code 90m}, {@code 12h}, {@code 7d}, or as times are printed:
+ * {@code 31 Jan 2026 18:00:00}.
  */
 final class TimeOption implements ITypeConverter<TimeOption.When> {
 
@@ -28,8 +30,18 @@ final class TimeOption implements ITypeConverter<TimeOption.When> {
 
   @Override
   public When convert(String word) {
-    // Times are printed with a space, and may come back so.
-    String text = word.replace(' ', 'T');
+    try {
+      return read(SpokenTime.iso(word).replace(' ', 'T'));
+    } catch (DateTimeException notATime) {
+      throw new TypeConversionException(
+          "\""
+              + word
+              + "\" is no time; write 2026-01-31, 2026-01-31T18:00, the same with Z or +02:00,"
+              + " or a while ago as 90m, 12h, 7d");
+    }
+  }
+
+  private static When read(String text) {
     Matcher ago = AGO.matcher(text);
     if (ago.matches()) {
       long count = Long.parseLong(ago.group(1));
@@ -41,23 +53,15 @@ final class TimeOption implements ITypeConverter<TimeOption.When> {
           };
       return (nowMs, zone) -> nowMs - back.toMillis();
     }
-    try {
-      if (text.length() == 10) {
-        LocalDate day = LocalDate.parse(text);
-        return (nowMs, zone) -> day.atStartOfDay(zone).toInstant().toEpochMilli();
-      }
-      if (text.matches(".*(Z|[+-][0-9]{2}:[0-9]{2})")) {
-        long ms = OffsetDateTime.parse(text).toInstant().toEpochMilli();
-        return (nowMs, zone) -> ms;
-      }
-      LocalDateTime local = LocalDateTime.parse(text);
-      return (nowMs, zone) -> local.atZone(zone).toInstant().toEpochMilli();
-    } catch (DateTimeException notATime) {
-      throw new TypeConversionException(
-          "\""
-              + word
-              + "\" is no time; write 2026-01-31, 2026-01-31T18:00, the same with Z or +02:00,"
-              + " or a while ago as 90m, 12h, 7d");
+    if (text.length() == 10) {
+      LocalDate day = LocalDate.parse(text);
+      return (nowMs, zone) -> day.atStartOfDay(zone).toInstant().toEpochMilli();
     }
+    if (text.matches(".*(Z|[+-][0-9]{2}:[0-9]{2})")) {
+      long ms = OffsetDateTime.parse(text).toInstant().toEpochMilli();
+      return (nowMs, zone) -> ms;
+    }
+    LocalDateTime local = LocalDateTime.parse(text);
+    return (nowMs, zone) -> local.atZone(zone).toInstant().toEpochMilli();
   }
 }

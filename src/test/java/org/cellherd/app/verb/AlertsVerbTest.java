@@ -166,7 +166,7 @@ class AlertsVerbTest {
     }
 
     assertThat(alerts("--all", "--rule", "silent"))
-        .contains("2026-03-04 02:00:00  shed  warning  silent  raised");
+        .contains("4 Mar 2026 02:00:00  shed  warning  silent  raised");
     assertThat(alerts("--all", "--pack", "crate")).doesNotContain("shed").contains("cell-high");
   }
 

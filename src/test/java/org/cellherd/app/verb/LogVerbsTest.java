@@ -86,7 +86,7 @@ class LogVerbsTest {
         "balance|Not at the top; at the last top, 25 Sep 2026",
         "resistance|with readings at most 2 s apart",
         "rest|No rest of some days was found in the log.",
-        "energy|2026-09-28: 1.",
+        "energy|28 Sep 2026: 1.",
         "ageing|equivalent full cycles so far",
       })
   void eachVerbAnswersInASentence(String verb, String expected) {

@@ -116,7 +116,7 @@ class MeterVerbTest {
     cellherd("meter", "--cell", "3=3.320", "--accuracy", "2 mV", "--at", "2026-03-01T02:00");
 
     assertThat(cellherd("meter").out())
-        .contains("1  2026-03-01 02:00:00  cell 3 3.32 V \u00b1 0.002", "21 mV higher");
+        .contains("1  1 Mar 2026 02:00:00  cell 3 3.32 V \u00b1 0.002", "21 mV higher");
     cellherd("meter", "--correct", "1", "--cell", "3=3.300", "--accuracy", "2 mV");
     assertThat(cellherd("meter").out()).contains("cell 3 3.3 V", "taken as it is");
     cellherd("meter", "--withdraw", "1");
