@@ -217,6 +217,22 @@ public final class LogFile implements AutoCloseable {
   }
 
   /**
+   * Reads all that the file holds against its check values and against what it says that there was;
+   * {@link #shortfalls()} then tells what is wrong. Changes nothing.
+   */
+  public void examine() throws StorageFailure {
+    asked.takeAll(SealedTable.values());
+    for (String pack : reading.read(Examination::packs)) {
+      asked.take(SealedTable.HOUR, pack, Long.MIN_VALUE, Long.MAX_VALUE);
+      asked.take(SealedTable.DAY, pack, Long.MIN_VALUE, Long.MAX_VALUE);
+    }
+    List<Loss> found = reading.read(Examination::losses);
+    synchronized (losses) {
+      losses.addAll(found);
+    }
+  }
+
+  /**
    * Checks the next block of readings or some rows, a few kilobytes, and reports what is damaged.
    *
    * @return false when all were checked; the next call begins anew

@@ -16,7 +16,10 @@ import picocli.CommandLine.Parameters;
 @Command(
     name = "backup",
     mixinStandardHelpOptions = true,
-    description = "Copies the log, also while it is being written, into a new file.")
+    description = {
+      "Copies the log, also while it is being written, into a new file.",
+      "Exit code 4 when the log is damaged or lacks readings: then the copy does, too."
+    })
 final class BackupVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
@@ -32,9 +35,14 @@ final class BackupVerb implements Callable<Integer> {
     FileCause.checkWritable(target);
     try (LogFile file = log.openForReading()) {
       file.backup(target);
+      file.examine();
+      int code = LogOptions.answered(file);
+      if (code != ExitCode.DONE) {
+        System.err.println(target + ": lacks the same; keep earlier backups.");
+      }
+      return code;
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
-    return ExitCode.DONE;
   }
 }

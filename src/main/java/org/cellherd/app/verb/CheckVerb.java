@@ -29,7 +29,8 @@ import picocli.CommandLine.Mixin;
     description =
         "Checks the config, whether the parts of each plan fit together, whether the programs of "
             + "[[alert.command]] may be run, by the service's user for the installed config, and "
-            + "whether the broker answers. Exit code 1 when one of these fails.")
+            + "whether the broker answers. Exit code 1 when one of these fails, 4 when the log is "
+            + "damaged or lacks readings.")
 final class CheckVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
@@ -62,7 +63,20 @@ final class CheckVerb implements Callable<Integer> {
     boolean fits = audits.values().stream().noneMatch(a -> a.worst() == PlanCheck.Verdict.FAIL);
     fits &= commands.stream().noneMatch(c -> c.verdict() == PlanCheck.Verdict.FAIL);
     fits &= broker.stream().noneMatch(answer -> answer.verdict() == PlanCheck.Verdict.FAIL);
-    return fits ? ExitCode.DONE : ExitCode.NO;
+    return Math.max(fits ? ExitCode.DONE : ExitCode.NO, examined());
+  }
+
+  /** Names what the log lacks; nothing where there is no log. */
+  private int examined() {
+    if (!log.isLogThere()) {
+      return ExitCode.DONE;
+    }
+    try (LogFile file = log.openForReading()) {
+      file.examine();
+      return LogOptions.answered(file);
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    }
   }
 
   /** Where the newest reading of the log contradicts the plan; nothing where there is no log. */

@@ -229,6 +229,8 @@ final class LogOptions {
 
   /** A failure of the log as the end of a verb. */
   static Stop storeStop(StorageFailure failure) {
-    return new Stop(ExitCode.STORE, "log " + failure.getMessage());
+    boolean isDamaged = failure.kind() == StorageFailure.Kind.DAMAGED;
+    String step = isDamaged ? "; start cellherd run, which repairs it" : "";
+    return new Stop(ExitCode.STORE, "log " + failure.getMessage() + step);
   }
 }

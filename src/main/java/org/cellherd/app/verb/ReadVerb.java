@@ -130,6 +130,7 @@ final class ReadVerb implements Callable<Integer> {
     Config loaded = config.load();
     SystemTime time = new SystemTime();
     PackPlan plan = packConfig().plan();
+    int code = ExitCode.DONE;
     do {
       try (LogFile log = LogFile.open(loaded.storeFile(), OpenMode.READER, loaded.store())) {
         Reading newest =
@@ -144,6 +145,7 @@ final class ReadVerb implements Callable<Integer> {
                                 + plan.id()
                                 + " yet; what it hears is in its own log lines"));
         showStored(newest, plan, line, Math.max(0, time.wallMs() - newest.timeMs()));
+        code = Math.max(code, LogOptions.answered(log));
       } catch (StorageFailure failure) {
         throw LogOptions.storeStop(failure);
       }
@@ -151,7 +153,7 @@ final class ReadVerb implements Callable<Integer> {
         time.sleepNanos(1_000_000_000L);
       }
     } while (watch);
-    return ExitCode.DONE;
+    return code;
   }
 
   private void showStored(Reading reading, PackPlan plan, LineConfig line, long ageMs) {

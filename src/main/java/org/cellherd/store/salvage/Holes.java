@@ -131,6 +131,15 @@ public final class Holes {
     return losses;
   }
 
+  /** Readings that the log knows of and neither holds nor says to be missing; changes nothing. */
+  public List<Loss> untold() throws SQLException {
+    List<Loss> losses = new ArrayList<>();
+    for (Candidate stretch : read(STRETCHES)) {
+      losses.addAll(new MissingReadings(connection, stretch.pack(), stretch.session()).untold());
+    }
+    return losses;
+  }
+
   /** The same from a time on by missing row numbers only, for rows that never reached the table. */
   List<Loss> tellLeaps(long sinceMs) throws SQLException {
     List<Loss> losses = new ArrayList<>();

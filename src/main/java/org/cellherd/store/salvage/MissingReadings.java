@@ -159,8 +159,19 @@ final class MissingReadings {
    * @return what is missing, neighbouring hours together
    */
   List<Loss> tell() throws SQLException {
-    List<Loss> losses = new ArrayList<>();
     List<Span> gaps = new ArrayList<>();
+    List<Loss> losses = find(gaps);
+    write(gaps);
+    return losses;
+  }
+
+  /** What is missing and no gap says so; changes nothing. */
+  List<Loss> untold() throws SQLException {
+    return find(new ArrayList<>());
+  }
+
+  private List<Loss> find(List<Span> gaps) throws SQLException {
+    List<Loss> losses = new ArrayList<>();
     for (Hour hour : hours.values()) {
       if (hour.missing() > 0 && !isTold(hour)) {
         List<Span> spans = spans(hour);
@@ -180,7 +191,6 @@ final class MissingReadings {
         gaps.addAll(spans);
       }
     }
-    write(gaps);
     return losses;
   }
 
