@@ -99,7 +99,10 @@ public final class SiteLog {
           if (kind.isPresent()) {
             taker.take(
                 new Parcel(
-                    kind.get(), row.getString(2), row.getLong(3), new PackedBytes(row.getBytes(4))));
+                    kind.get(),
+                    row.getString(2),
+                    row.getLong(3),
+                    new PackedBytes(row.getBytes(4))));
           }
         }
       }

@@ -87,7 +87,7 @@ public final class Confirmation {
     if (value.isEmpty()) {
       return;
     }
-    boolean isNew = isPossible(channel, joined) && !isPossible(channel, now);
+    boolean isNew = !Possible.is(channel.kind(), value.getAsLong()) && isPossible(channel, joined);
     boolean isOdd = isNew || (joined != null && leap.isAlone(channel, joined, now));
     if (isOdd && !wereHeld.get(at)) {
       held.set(at);

@@ -56,7 +56,9 @@ public record ParcelRows(List<String> columns, List<List<@Nullable Object>> rows
         rows.add(values);
       }
     }
-    return rows.isEmpty() ? new PackedBytes(new byte[0]) : new ParcelRows(kind.columns(), rows).packed();
+    return rows.isEmpty()
+        ? new PackedBytes(new byte[0])
+        : new ParcelRows(kind.columns(), rows).packed();
   }
 
   /** As bytes. */
