@@ -6,9 +6,9 @@ import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.ageing.LeakWords;
 import org.cellherd.analysis.result.AgeingResult;
 import org.cellherd.analysis.result.AgeingResult.Leaking;
+import org.cellherd.analysis.result.LeakWords;
 import org.cellherd.pack.Spoken;
 
 /** What gets worse over months, the worst first: only what the errors do not leave open. */

@@ -10,7 +10,7 @@ import java.util.OptionalInt;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.engine.PackView;
 import org.cellherd.analysis.moment.FrameClass;
-import org.cellherd.analysis.plausible.Possible;
+import org.cellherd.analysis.moment.Possible;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;

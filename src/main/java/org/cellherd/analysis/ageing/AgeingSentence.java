@@ -6,6 +6,7 @@ import java.util.Locale;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.AgeingResult;
 import org.cellherd.analysis.result.AgeingResult.Life;
+import org.cellherd.analysis.result.LeakWords;
 import org.cellherd.pack.Spoken;
 
 /** Says the result of ageing in words. */

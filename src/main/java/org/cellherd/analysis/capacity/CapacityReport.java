@@ -5,6 +5,7 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.cell.AtRoomTemperature;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.CapacityResult;

@@ -3,6 +3,7 @@ package org.cellherd.analysis.capacity;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.cell.AtRoomTemperature;
 import org.cellherd.analysis.result.CapacityResult.Compared;
 import org.cellherd.analysis.result.Limit;
 import org.jspecify.annotations.Nullable;

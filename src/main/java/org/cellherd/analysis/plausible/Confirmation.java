@@ -5,6 +5,7 @@ import java.util.BitSet;
 import java.util.List;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import org.cellherd.analysis.moment.Possible;
 import org.cellherd.analysis.state.ReadingState;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;

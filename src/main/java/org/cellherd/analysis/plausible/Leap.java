@@ -1,6 +1,7 @@
 package org.cellherd.analysis.plausible;
 
 import java.util.OptionalLong;
+import org.cellherd.analysis.moment.Possible;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Channel.Kind;

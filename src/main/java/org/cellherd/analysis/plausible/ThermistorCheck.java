@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Possible;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Channel.Kind;

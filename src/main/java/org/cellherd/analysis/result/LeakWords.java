@@ -1,4 +1,4 @@
-package org.cellherd.analysis.ageing;
+package org.cellherd.analysis.result;
 
 import java.util.Locale;
 import org.cellherd.analysis.Interval;

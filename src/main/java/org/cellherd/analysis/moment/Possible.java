@@ -1,4 +1,4 @@
-package org.cellherd.analysis.plausible;
+package org.cellherd.analysis.moment;
 
 import org.cellherd.pack.Channel.Kind;
 

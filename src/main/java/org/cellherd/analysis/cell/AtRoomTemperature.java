@@ -1,4 +1,4 @@
-package org.cellherd.analysis.capacity;
+package org.cellherd.analysis.cell;
 
 import java.util.OptionalDouble;
 
@@ -7,7 +7,8 @@ import java.util.OptionalDouble;
  * to 1 % between makes). No correction from 25 to 40 degC; none is defined below 0 or above 40.
  */
 public final class AtRoomTemperature {
-  static final double PER_KELVIN = 0.006;
+  /** Share of the capacity that is lacking for each kelvin below. */
+  public static final double PER_KELVIN = 0.006;
 
   private AtRoomTemperature() {}
 
