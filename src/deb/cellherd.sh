@@ -34,7 +34,9 @@ fi
 java=$(command -v "${CELLHERD_JAVA:-java}" || echo java)
 archive=/var/cache/cellherd/$(readlink -f "$java" | tr / _).jsa
 if [ -e "$archive" ]; then
+  # At the address it was made for: elsewhere each start would rewrite it all, 12 MB of memory of its own.
   # One that does not fit is passed over, without a word among the results.
+  options="$options -XX:+UnlockDiagnosticVMOptions -XX:ArchiveRelocationMode=0"
   options="$options -XX:SharedArchiveFile=$archive -Xlog:cds=off -Xlog:class+path=off"
 fi
 # shellcheck disable=SC2086  # options are words

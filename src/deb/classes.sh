@@ -5,22 +5,18 @@ set -eu
 
 folder=/var/cache/cellherd
 jar=/usr/share/cellherd/cellherd.jar
+list=/usr/share/cellherd/classes.list
 
 make_archive() { # a java
   name=$(echo "$1" | tr / _)
-  home=$(dirname "$(dirname "$1")")
-  list=$folder/list.$$
-  {
-    cat "$home/lib/classlist" 2>/dev/null || true
-    "$1" -cp "$jar" org.cellherd.app.verb.ClassList
-  } >"$list"
-  # A new name until it is whole: a power cut must not leave half an archive in use.
+  # A new name until it is whole: a power cut must not leave half an archive in use. Another Java or a newer jar
+  # passes over what it does not have.
   if "$1" -Xshare:dump -XX:SharedClassListFile="$list" -XX:SharedArchiveFile="$folder/$name.new" -cp "$jar" \
     >/dev/null 2>&1; then
     sync "$folder/$name.new"
     mv "$folder/$name.new" "$folder/$name.jsa"
   fi
-  rm -f "$list" "$folder/$name.new"
+  rm -f "$folder/$name.new"
 }
 
 rm -rf "$folder"

@@ -3,6 +3,9 @@ package org.cellherd.app.daemon;
 import static java.nio.charset.StandardCharsets.ISO_8859_1;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
+import java.net.ServerSocket;
+import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
@@ -12,6 +15,9 @@ import java.util.Arrays;
 import java.util.Collections;
 import java.util.List;
 import java.util.Locale;
+import java.util.Optional;
+import java.util.Set;
+import java.util.TreeSet;
 import java.util.concurrent.TimeUnit;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.BooleanSupplier;
@@ -35,9 +41,11 @@ import org.junit.jupiter.api.io.TempDir;
 
 /**
  * What the whole program costs, in a process of its own with the options of its unit file, beside
- * simulated boards on TCP. Prints one line a figure and asserts nothing.
+ * simulated boards on TCP. Prints one line a figure, beside its aim and an empty Java program of
+ * the same run, and asserts nothing. Measures the class folders, or what a user has: the installed
+ * package.
  *
- * <pre>mvn -B -Pquick test -Dtest=BudgetBenchmark -Dcellherd.seconds=120</pre>
+ * <pre>mvn -B -Pquick test -Dtest=BudgetBenchmark -Dcellherd.program=cellherd</pre>
  */
 class BudgetBenchmark {
 
@@ -48,6 +56,12 @@ class BudgetBenchmark {
   private static final Pattern EVENT = Pattern.compile("\"change\":\"(raised|cleared)\"");
   private static final Pattern SENT =
       Pattern.compile("cellherd/bench/pack(\\d+)/event[^/]*" + EVENT.pattern());
+  private static final Optional<String> PROGRAM =
+      Optional.ofNullable(System.getProperty("cellherd.program"));
+  private static final String LIST = "classes.list";
+  private static final Pattern SPENT = Pattern.compile("(\\d+)m([0-9.]+)s");
+  private static final List<String> VERB =
+      List.of("-XX:+UseSerialGC", "-Xss512k", "-XX:-UsePerfData");
   private static final List<String> UNIT =
       List.of(
           "-XX:+UseSerialGC",
@@ -59,9 +73,18 @@ class BudgetBenchmark {
           "-XX:TieredStopAtLevel=1");
 
   @TempDir private Path folder;
+  private final int pagePort = freePort();
   private final SystemTime time = new SystemTime();
   private final List<TcpBoardServer> servers = new ArrayList<>();
   private final List<Thread> threads = new ArrayList<>();
+
+  private static int freePort() {
+    try (ServerSocket free = new ServerSocket(0)) {
+      return free.getLocalPort();
+    } catch (IOException e) {
+      throw new UncheckedIOException(e);
+    }
+  }
 
   private static void print(String format, Object... values) {
     System.out.printf(Locale.ROOT, format + "%n", values);
@@ -69,6 +92,12 @@ class BudgetBenchmark {
 
   @Test
   void boards() throws Exception {
+    print("aims with page and broker: 60 MB and 1.2 s with 1 board, 85 MB with 64");
+    try (Program idle = Program.start(folder, empty(UNIT, "60"))) {
+      TimeUnit.SECONDS.sleep(5);
+      print("an empty Java program: resident %.1f MB", Usage.of(idle.pid()).residentKb() / 1024.0);
+      idle.terminate();
+    }
     for (int count : new int[] {1, 16, 64}) {
       run(count, 16, 10);
     }
@@ -81,9 +110,7 @@ class BudgetBenchmark {
   /** What a long log costs: an invented solar day at 10 s, again and again. */
   @Test
   void months() throws Exception {
-    List<Reading> day =
-        new StorageDay(true, 5)
-            .readings(0, 0, 86_400).stream().filter(r -> r.timeMs() % 10_000 == 0).toList();
+    List<Reading> day = day();
     for (int months : new int[] {0, 1, 3, 12}) {
       Files.deleteIfExists(folder.resolve("log.db"));
       boards(1, 16, false);
@@ -106,6 +133,11 @@ class BudgetBenchmark {
         stopBoards();
       }
     }
+  }
+
+  private static List<Reading> day() {
+    return new StorageDay(true, 5)
+        .readings(0, 0, 86_400).stream().filter(r -> r.timeMs() % 10_000 == 0).toList();
   }
 
   private void write(List<Reading> day, int days) throws StorageFailure {
@@ -145,19 +177,61 @@ class BudgetBenchmark {
     return (heardNanos.get() - begin) / 1e9;
   }
 
-  private double verb(String... arguments) throws Exception {
-    List<String> options = List.of("-XX:+UseSerialGC", "-Xss512k", "-XX:-UsePerfData");
+  /** Wall seconds and seconds of processor that a program needs from start to end. */
+  private record Spent(double wallS, double busyS) {}
+
+  private Spent spent(List<String> command) throws Exception {
+    // The shell's word for what its children used: a process that has ended tells no more.
+    List<String> timed =
+        new ArrayList<>(List.of("sh", "-c", "\"$@\" >verb.out 2>&1 && times", "sh"));
+    timed.addAll(command);
     long begin = time.monotonicNanos();
-    Process verb =
-        new ProcessBuilder(command(options, arguments))
-            .directory(folder.toFile())
-            .redirectErrorStream(true)
-            .redirectOutput(folder.resolve("verb.out").toFile())
-            .start();
-    if (verb.waitFor() != 0) {
+    Process shell = new ProcessBuilder(timed).directory(folder.toFile()).start();
+    String times = new String(shell.getInputStream().readAllBytes(), ISO_8859_1);
+    if (shell.waitFor() != 0) {
       throw new IllegalStateException(Files.readString(folder.resolve("verb.out")));
     }
-    return (time.monotonicNanos() - begin) / 1e9;
+    double wallS = (time.monotonicNanos() - begin) / 1e9;
+    Matcher of = SPENT.matcher(times.lines().skip(1).findFirst().orElse(""));
+    double busyS = 0;
+    while (of.find()) {
+      busyS += 60 * Integer.parseInt(of.group(1)) + Double.parseDouble(of.group(2));
+    }
+    return new Spent(wallS, busyS);
+  }
+
+  private double verb(String... arguments) throws Exception {
+    return spent(command(VERB, arguments)).wallS();
+  }
+
+  /** What is typed by hand, on 90 days of an invented log at 10 s; the middle one of seven. */
+  @Test
+  void verbs() throws Exception {
+    boards(1, 16, false);
+    try (InProcessBroker broker = InProcessBroker.start()) {
+      config(broker.url(), 1, 16, 10);
+      write(day(), 90);
+      // Leaves saved states.
+      start(broker.url());
+    } finally {
+      stopBoards();
+    }
+    verb("an empty Java program", Double.NaN, empty(VERB, "0"));
+    verb("--version", 0.2, command(VERB, "--version"));
+    verb("--help", 0.2, command(VERB, "--help"));
+    for (String verb : List.of("balance", "capacity", "resistance", "ageing", "energy", "alerts")) {
+      verb(verb + ", 90 days of log", 0.5, command(VERB, verb));
+    }
+  }
+
+  private void verb(String what, double aimS, List<String> command) throws Exception {
+    List<Spent> seven = new ArrayList<>();
+    for (int i = 0; i < 7; i++) {
+      seven.add(spent(command));
+    }
+    double wallS = seven.stream().mapToDouble(Spent::wallS).sorted().toArray()[3];
+    double busyS = seven.stream().mapToDouble(Spent::busyS).sorted().toArray()[3];
+    print("%s: %.2f s, %.2f s of processor (aim %.1f s)", what, wallS, busyS, aimS);
   }
 
   @Test
@@ -225,9 +299,15 @@ class BudgetBenchmark {
   private static void percentiles(String until, List<Long> nanos) {
     long[] sorted = nanos.stream().mapToLong(n -> n).sorted().toArray();
     print(
-        "alert, last byte sent by the board to %s, %d events:"
-            + " median %.1f, 90th %.1f, 99th %.1f, greatest %.1f ms",
-        until, sorted.length, at(sorted, 0.5), at(sorted, 0.9), at(sorted, 0.99), at(sorted, 1));
+        "alert, last byte sent by the board to %s, %d events: the first %.1f,"
+            + " median %.1f, 90th %.1f, 99th %.1f, greatest %.1f ms (aim, 99th: 10)",
+        until,
+        sorted.length,
+        nanos.isEmpty() ? Double.NaN : nanos.get(0) / 1e6,
+        at(sorted, 0.5),
+        at(sorted, 0.9),
+        at(sorted, 0.99),
+        at(sorted, 1));
   }
 
   private static double at(long[] sorted, double share) {
@@ -299,16 +379,78 @@ class BudgetBenchmark {
     }
   }
 
+  /** A package knows its own options. */
   private static List<String> command(List<String> options, String... arguments) {
+    List<String> command = new ArrayList<>();
+    PROGRAM.ifPresentOrElse(
+        command::add, () -> command.addAll(java(options, "org.cellherd.app.verb.Main")));
+    command.addAll(List.of(arguments));
+    return command;
+  }
+
+  /** The yardstick: Java that sleeps some seconds. */
+  private static List<String> empty(List<String> options, String seconds) {
+    List<String> command = java(options, EmptyProgram.class.getName());
+    command.add(seconds);
+    return command;
+  }
+
+  private static List<String> java(List<String> options, String main) {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
     command.addAll(options);
     String more = System.getProperty("cellherd.jvm", "");
     command.addAll(more.isEmpty() ? List.of() : Arrays.asList(more.split(" ", -1)));
-    command.addAll(
-        List.of("-cp", System.getProperty("java.class.path"), "org.cellherd.app.verb.Main"));
-    command.addAll(List.of(arguments));
+    command.addAll(List.of("-cp", Program.classPath(), main));
     return command;
+  }
+
+  /**
+   * Writes anew which classes the package archives: those that a run with alert, broker and page
+   * loads, and those of the verbs that are typed most.
+   */
+  @Test
+  void classes() throws Exception {
+    Set<String> classes = new TreeSet<>();
+    List<RestlessBoard> boards = boards(1, 16, true);
+    try (InProcessBroker broker = InProcessBroker.start();
+        TopicListener ear = TopicListener.start(broker.url(), "cellherd/#", (t, p, r) -> {})) {
+      config(broker.url(), 1, 16, 10);
+      write(day(), 30);
+      try (Program daemon = Program.start(folder, command(listing(UNIT), "run"))) {
+        await(() -> boards.get(0).answeredNanos() != 0);
+        await(this::isEventStored);
+        for (String page : List.of("/", "/pack/pack0", "/metrics")) {
+          URI.create("http://127.0.0.1:" + pagePort + page).toURL().openStream().readAllBytes();
+        }
+        daemon.terminate();
+      }
+      ear.awaitQuiet(Duration.ofMillis(300), Duration.ofSeconds(5));
+    } finally {
+      stopBoards();
+    }
+    classes.addAll(Files.readAllLines(folder.resolve(LIST)));
+    for (String verb : List.of("--help", "balance", "capacity", "resistance", "energy", "alerts")) {
+      spent(command(listing(VERB), verb));
+      classes.addAll(Files.readAllLines(folder.resolve(LIST)));
+    }
+    classes.removeIf(line -> line.startsWith("#"));
+    Files.write(Path.of("src/deb", LIST), classes);
+    print("%d classes and lambdas", classes.size());
+  }
+
+  private static List<String> listing(List<String> options) {
+    List<String> more = new ArrayList<>(options);
+    more.add("-XX:DumpLoadedClassList=" + LIST);
+    return more;
+  }
+
+  private boolean isEventStored() {
+    try (LogFile file = LogFile.open(folder.resolve("log.db"), OpenMode.READER)) {
+      return !file.events(0, Long.MAX_VALUE).isEmpty();
+    } catch (StorageFailure notYet) {
+      return false;
+    }
   }
 
   private List<RestlessBoard> boards(int count, int cells, boolean isOver) throws LinkException {
@@ -347,6 +489,7 @@ class BudgetBenchmark {
     StringBuilder text = new StringBuilder();
     text.append("site = \"bench\"\n[store]\nfile = \"log.db\"\nat_risk_s = ").append(atRiskS);
     text.append("\n[mqtt]\nurl = \"").append(broker).append("\"\n");
+    text.append("[page]\nlisten = \"127.0.0.1:").append(pagePort).append("\"\n");
     for (int i = 0; i < count; i++) {
       text.append(
           String.format(

@@ -43,7 +43,7 @@ public final class Program implements AutoCloseable {
   }
 
   /** Ours, which may be named from another folder. */
-  private static String classPath() {
+  static String classPath() {
     return Arrays.stream(System.getProperty("java.class.path").split(File.pathSeparator))
         .map(each -> Path.of(each).toAbsolutePath().toString())
         .collect(Collectors.joining(File.pathSeparator));
