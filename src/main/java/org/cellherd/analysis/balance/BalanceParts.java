@@ -25,6 +25,12 @@ final class BalanceParts {
   /** A current that has been steady so long has settled the voltages well enough. */
   static final long SETTLE_MS = 3 * 60_000L;
 
+  /**
+   * Resistors of 5 %, and a current that is stated at one voltage of the cell and flows at another
+   * that differs by as much (arithmetic).
+   */
+  private static final double BLEED_TOLERANCE = 0.07;
+
   private static final long BOUNCE_MS = 30 * 60_000L;
   private static final double LEAST_DUTY = 0.05;
   private static final long LEAST_WANTED_MS = 30 * 60_000L;
@@ -251,18 +257,23 @@ final class BalanceParts {
   }
 
   /**
-   * By what current a cell was bled while {@link #bledHours} ran, A. Where neither flags nor the
-   * plan tell that the board bleeds, it may not do so at all: the hours are then those of a board
-   * that does as most do, and steps of voltages and falls of leads, by which it is seen, come of
-   * clouds and of cells that relax, too.
+   * By what current a cell was bled while {@link #bledHours} ran, A; from 0 where neither flags nor
+   * the plan tell that the board bleeds, for it may not do so at all: the hours are then those of a
+   * board that does as most do, and steps of voltages and falls of leads, by which it is seen, come
+   * of clouds and of cells that relax, too.
    */
   Interval bleedA() {
     BleedRate rate = rate();
+    double planned = plan.board().map(b -> b.bleedMa().orElse(0)).orElse(0) / 1000.0;
+    if (pull.isTold() && planned > 0) {
+      return new Estimate(planned, BLEED_TOLERANCE * planned).interval();
+    }
     Interval amperes = rate.whileBooked(duty()).interval();
-    boolean isPlanned = plan.board().map(b -> b.bleedMa().orElse(0) > 0).orElse(false);
-    return pull.isTold() || isPlanned
-        ? amperes
-        : new Interval(0, amperes.high() / 2, amperes.high());
+    if (pull.isTold() || planned > 0) {
+      return amperes;
+    }
+    double most = rate.isSeen() ? amperes.high() : rate.decline().interval().high();
+    return new Interval(0, most / 2, most);
   }
 
   /** Verdict of this charge: balanced when it ever was. */

@@ -3,6 +3,7 @@ package org.cellherd.analysis.balance;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
@@ -121,19 +122,31 @@ final class LeadHistory {
       error += half[i * cells + cell] / size();
       down += below[i * cells + cell] / size();
     }
-    Interval hull = slope(overMedian(cell, leastBleedA), error, error + down);
-    for (int step = 1; step <= BLEED_STEPS && hull != null; step++) {
-      double bleedA = leastBleedA + (mostBleedA - leastBleedA) * step / BLEED_STEPS;
-      hull = hull(hull, slope(overMedian(cell, bleedA), error, error + down));
-    }
-    return hull;
+    Interval own = slope(overMedian(cell, (leastBleedA + mostBleedA) / 2), error, error + down);
+    return own == null ? null : withBleeding(own, cell);
   }
 
-  private static @Nullable Interval hull(Interval a, @Nullable Interval b) {
-    return b == null
-        ? null
-        : new Interval(
-            Math.min(a.low(), b.low()), (a.mid() + b.mid()) / 2, Math.max(a.high(), b.high()));
+  /**
+   * Where the current of bleeding is known but for its tolerance, that error and the leads' own are
+   * independent; where nobody knows whether the board bleeds, either end may well be the truth.
+   */
+  private Interval withBleeding(Interval own, int cell) {
+    double least = own.mid();
+    double most = own.mid();
+    for (int step = 0; step <= BLEED_STEPS; step++) {
+      double bleedA = leastBleedA + (mostBleedA - leastBleedA) * step / BLEED_STEPS;
+      Interval there = Objects.requireNonNull(slope(overMedian(cell, bleedA), 0, 0));
+      least = Math.min(least, there.mid());
+      most = Math.max(most, there.mid());
+    }
+    return new Interval(
+        own.mid() - both(own.mid() - own.low(), own.mid() - least),
+        own.mid(),
+        own.mid() + both(own.high() - own.mid(), most - own.mid()));
+  }
+
+  private double both(double ofLeads, double ofBleeding) {
+    return leastBleedA > 0 ? Math.hypot(ofLeads, ofBleeding) : ofLeads + ofBleeding;
   }
 
   /** By how much a cell would lead the median one at each top if none had been bled, Ah. */
