@@ -207,7 +207,7 @@ public final class BankShare {
   private String reconnect(Member member, Shares shares) {
     OptionalDouble difference = difference(member, shares);
     if (difference.isEmpty()) {
-      return "Do not reconnect it before its voltage was compared with the bus.";
+      return "Do not reconnect it until its voltage has been compared with the bus.";
     }
     double most = set.number("apart_mv") * member.plan.series();
     String volts = Spoken.packVolts(Math.abs(difference.getAsDouble()));

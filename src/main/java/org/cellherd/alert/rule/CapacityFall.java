@@ -119,7 +119,7 @@ final class CapacityFall implements Rule {
             + " % of the "
             + Spoken.number(firstAh, 1)
             + " Ah of the first test",
-        "Look which cell ended the discharge; compare tests at one rate and temperature.",
+        "Check which cell ended the discharge; compare tests at one rate and temperature.",
         Facts.of().putHigh("ah_high", lastHighAh, 2).put("first_ah", firstAh, 2).build());
   }
 

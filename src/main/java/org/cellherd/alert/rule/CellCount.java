@@ -82,8 +82,8 @@ final class CellCount implements Rule {
   private static Words changed(int told, int habit) {
     return new Words(
         "The board reports " + told + " cells, it used to report " + habit,
-        "The cells beyond the plan read nothing; the others are watched on.",
-        "Look whether somebody changed the number of cells in the board.",
+        "The cells beyond the plan read nothing; the others are still watched.",
+        "Check whether somebody changed the number of cells in the board.",
         Facts.of().put("reported", told).put("before", habit).build());
   }
 

@@ -99,7 +99,7 @@ public final class CellHigh implements Rule {
         "Cell " + cell + " at " + Spoken.volts(mv) + ", above " + Spoken.volts(limit),
         scene.isCharging()
             ? "Lower the charge current or voltage, or stop the charge."
-            : "Stop the charge and look which cell it is with a meter.",
+            : "Stop the charge and measure the cells with a meter.",
         Facts.of()
             .put("cell_mv", mv, 1)
             .put("median_mv", cells.medianMv(), 1)

@@ -109,7 +109,7 @@ public final class CellLow implements Rule {
     return Words.of(
         "Cell " + cell + " at " + Spoken.volts(mv) + ", below " + Spoken.volts(limit),
         scene.flowingMa().orElse(0) < 0
-            ? "Take the load off and charge the pack."
+            ? "Reduce or disconnect the load and charge the pack."
             : "Charge the pack slowly; a cell that was deeply discharged is not used again.",
         Facts.of()
             .put("cell_mv", mv, 1)

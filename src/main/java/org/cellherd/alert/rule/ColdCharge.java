@@ -87,9 +87,9 @@ public final class ColdCharge implements Rule {
 
   private static Words words(int sensor, double celsius, double floor, double amps) {
     return Words.of(
-        "Charged with "
+        "Charging at "
             + Spoken.amps(amps)
-            + " while cells are at "
+            + " with cells at "
             + Spoken.celsius(celsius)
             + " (sensor "
             + sensor

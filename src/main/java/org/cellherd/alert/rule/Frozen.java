@@ -182,7 +182,7 @@ final class Frozen implements Rule {
         level == 2 ? "The pack was charging at its top; what the cells do now is not known." : "",
         level == 2
             ? "Stop the charge, then restart the board."
-            : "Restart the board, or look whether the line repeats an old frame.",
+            : "Restart the board, or check whether the line repeats an old frame.",
         Facts.of().put("same_s", sameMs / 1000).build());
   }
 

@@ -65,7 +65,7 @@ final class Imbalance implements Rule {
     return Sheet.of(ID, Priority.WARNING)
         .number("growth_pct", 2, 0.1, 50, "lead grown by this share of the rated capacity")
         .number("costs_pct", 5, 0.5, 50, "balancing would bring this share of the rated capacity")
-        .number("least_pct", 0.5, 0, 50, "a stalled lead below this share is not told")
+        .number("least_pct", 0.5, 0, 50, "a stalled lead below this share is not reported")
         .delays(1800, 3600)
         .repeatedAfter(24);
   }
@@ -92,8 +92,15 @@ final class Imbalance implements Rule {
     if (scene.fresh().isEmpty()) {
       return;
     }
-    BalanceView balance = scene.view().balance();
     double growth = lastLowAh - bestHighAh;
+    boolean isMeasured = growth > growthAh || lastCostsAh > costsAh;
+    boolean isBadState =
+        scene.view().balanceState() == BalanceView.State.STALLED
+            || scene.view().balanceState() == BalanceView.State.DIVERGING;
+    if (!isMeasured && !isBadState && !out.needs(0, 0)) {
+      return;
+    }
+    BalanceView balance = scene.view().balance();
     boolean isStalled =
         balance.state() == BalanceView.State.STALLED && !(leadAh(balance) < leastAh);
     boolean isBad = isStalled || balance.state() == BalanceView.State.DIVERGING;

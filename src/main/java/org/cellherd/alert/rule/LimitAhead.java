@@ -202,7 +202,9 @@ public final class LimitAhead implements Rule {
             + " in "
             + knee.minutes(minutes, isUp)
             + ".",
-        isUp ? "Lower the charge current or voltage." : "Take load off, or charge the pack.",
+        isUp
+            ? "Lower the charge current or voltage."
+            : "Reduce or disconnect the load, or charge the pack.",
         Facts.of()
             .put("cell_mv", mv, 1)
             .put("rate_mv_per_min", rate, 1)

@@ -98,7 +98,7 @@ final class OverCurrent implements Rule {
             + ", above the "
             + Spoken.amps(limit)
             + " that cells, board and fuse allow",
-        isCharge ? "Lower the charge current." : "Take load off.",
+        isCharge ? "Lower the charge current." : "Reduce or disconnect the load.",
         Facts.of().put("current_a", amps, 1).put("limit_a", limit, 1).build());
   }
 }

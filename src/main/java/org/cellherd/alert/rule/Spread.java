@@ -60,11 +60,10 @@ final class Spread implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    BalanceView balance = scene.view().balance();
     wasBalanced =
         wasBalanced
-            || balance.state() == BalanceView.State.BALANCED
-            || balance.lastTop().filter(t -> t.state() == BalanceView.State.BALANCED).isPresent();
+            || scene.view().balanceState() == BalanceView.State.BALANCED
+            || (scene.isAtTop() && wasLastTopBalanced(scene.view().balance()));
     CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
     if (!wasBalanced || !scene.isAtTop() || !cells.isComplete() || cells.count() < 2) {
       return;
@@ -78,6 +77,10 @@ final class Spread implements Rule {
             spread,
             limitMv,
             () -> words(cells, spread)));
+  }
+
+  private static boolean wasLastTopBalanced(BalanceView balance) {
+    return balance.lastTop().filter(t -> t.state() == BalanceView.State.BALANCED).isPresent();
   }
 
   private Words words(CellVoltages cells, double spread) {

@@ -121,7 +121,7 @@ final class StoredLow implements Rule {
             : "reaches its cut-off in about " + Spoken.number(days, 0) + " days";
     return Words.of(
         "The pack rests and " + when,
-        "Charge it to about half, and take off whatever draws current.",
+        "Charge it to about half, and disconnect whatever draws current.",
         Facts.of()
             .put("days_left", days, 1)
             .put("rest_days", restDays, 1)

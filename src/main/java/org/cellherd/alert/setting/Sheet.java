@@ -43,7 +43,7 @@ public final class Sheet {
 
   /** Below critical: told again after this many hours, never when 0. */
   public RuleSettings repeatedAfter(double hours) {
-    number("repeat_h", hours, 0, 24 * 90, "a warning is told again after this long, 0 never");
+    number("repeat_h", hours, 0, 24 * 90, "a warning is repeated after this long, 0 never");
     return RuleSettings.of(rule, priority, parameters);
   }
 }

@@ -237,6 +237,11 @@ public final class BalanceFold implements FindingFold {
     return new BalanceReport(parts, moment).view();
   }
 
+  /** The verdict of {@link #view} alone. */
+  public BalanceView.State verdict() {
+    return moment.reading().isEmpty() ? BalanceView.State.UNKNOWN : parts.watch.state();
+  }
+
   /** Trips of this charge; empty below two. */
   public Optional<Bounce> bounce() {
     return parts.episode.isActive() ? parts.trips.bounce(moment) : Optional.empty();

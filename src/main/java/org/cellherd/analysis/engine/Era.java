@@ -122,6 +122,10 @@ final class Era {
     return known;
   }
 
+  BalanceView.State balanceState() {
+    return balance.verdict();
+  }
+
   Optional<Interval> socPct() {
     return soc.pct();
   }

@@ -136,6 +136,11 @@ public final class PackAnalysis implements Fold, PackView {
   }
 
   @Override
+  public BalanceView.State balanceState() {
+    return era.balanceState();
+  }
+
+  @Override
   public Optional<Interval> socPct() {
     return era.socPct();
   }

@@ -46,6 +46,11 @@ public interface PackView {
   /** Balance. */
   BalanceView balance();
 
+  /** The verdict of {@link #balance} alone, which costs next to nothing. */
+  default BalanceView.State balanceState() {
+    return balance().state();
+  }
+
   /** State of charge in percent; empty before anything is known. */
   Optional<Interval> socPct();
 
