@@ -2,8 +2,6 @@ package org.cellherd.board;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -17,6 +15,7 @@ import java.util.TreeMap;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.stream.IntStream;
 import org.cellherd.ComputerTime;
+import org.cellherd.FreePort;
 import org.cellherd.Tools;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Gap;
@@ -48,7 +47,7 @@ class ModbusTcpTest {
     StringBuilder rows = new StringBuilder("address,hex,name\n");
     sunSpecRegisters().forEach((at, value) -> rows.append("%d,%s,x%n".formatted(at, value)));
     Files.writeString(map, rows);
-    int port = freePort();
+    int port = FreePort.find();
     try (PythonServer server =
         new PythonServer(
             "modbus_tcp_server.py", Path.of(String.valueOf(port)), "7", map.toString())) {
@@ -260,11 +259,5 @@ class ModbusTcpTest {
     BoardOnLine board =
         new BoardOnLine("house", decoder.dialogue(unit), decoder.line(), Duration.ofSeconds(2));
     return new LinePoller(link, List.of(board), clock, listener);
-  }
-
-  private static int freePort() throws Exception {
-    try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      return socket.getLocalPort();
-    }
   }
 }

@@ -1,8 +1,5 @@
 package org.cellherd.app.campaign;
 
-import java.io.IOException;
-import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -13,6 +10,7 @@ import java.util.Optional;
 import java.util.Random;
 import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
+import org.cellherd.FreePort;
 import org.cellherd.app.campaign.books.AlertTruth;
 import org.cellherd.app.campaign.books.Books;
 import org.cellherd.app.campaign.books.Chronicle;
@@ -77,7 +75,7 @@ final class RealRun {
       RoughWire shelf = CampaignWires.wire("shelf", seed, shim::trueMs);
       try (BoardPort port = new BoardPort(crate);
           SerialCable cable = new SerialCable(shelf, folder)) {
-        int page = freePort();
+        int page = FreePort.find();
         Child child =
             new Child(
                 new Child.Settings(
@@ -211,12 +209,6 @@ final class RealRun {
       int now = site.people().received().size();
       quiet = now == before ? quiet + 1 : 0;
       before = now;
-    }
-  }
-
-  private static int freePort() throws IOException {
-    try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      return socket.getLocalPort();
     }
   }
 }

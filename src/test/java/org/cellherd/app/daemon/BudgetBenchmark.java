@@ -3,8 +3,6 @@ package org.cellherd.app.daemon;
 import static java.nio.charset.StandardCharsets.ISO_8859_1;
 
 import java.io.IOException;
-import java.io.UncheckedIOException;
-import java.net.ServerSocket;
 import java.net.URI;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -23,6 +21,7 @@ import java.util.concurrent.atomic.AtomicLong;
 import java.util.function.BooleanSupplier;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.cellherd.FreePort;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.campaign.stage.BrokenPath;
 import org.cellherd.board.LinkException;
@@ -73,18 +72,10 @@ class BudgetBenchmark {
           "-XX:TieredStopAtLevel=1");
 
   @TempDir private Path folder;
-  private final int pagePort = freePort();
+  private final int pagePort = FreePort.find();
   private final SystemTime time = new SystemTime();
   private final List<TcpBoardServer> servers = new ArrayList<>();
   private final List<Thread> threads = new ArrayList<>();
-
-  private static int freePort() {
-    try (ServerSocket free = new ServerSocket(0)) {
-      return free.getLocalPort();
-    } catch (IOException e) {
-      throw new UncheckedIOException(e);
-    }
-  }
 
   private static void print(String format, Object... values) {
     System.out.printf(Locale.ROOT, format + "%n", values);
@@ -95,7 +86,9 @@ class BudgetBenchmark {
     print("aims with page and broker: 60 MB and 1.2 s with 1 board, 85 MB with 64");
     try (Program idle = Program.start(folder, empty(UNIT, "60"))) {
       TimeUnit.SECONDS.sleep(5);
-      print("an empty Java program: resident %.1f MB", Usage.of(idle.pid()).residentKb() / 1024.0);
+      print(
+          "an empty Java program: resident %.1f MB",
+          ProcessUsage.of(idle.pid()).residentKb() / 1024.0);
       idle.terminate();
     }
     for (int count : new int[] {1, 16, 64}) {
@@ -334,9 +327,9 @@ class BudgetBenchmark {
         await(this::hasReading);
         long storedNanos = time.monotonicNanos();
         TimeUnit.SECONDS.sleep(WARM_UP_S);
-        Usage before = Usage.of(daemon.pid());
+        ProcessUsage before = ProcessUsage.of(daemon.pid());
         TimeUnit.SECONDS.sleep(SECONDS);
-        Usage after = Usage.of(daemon.pid());
+        ProcessUsage after = ProcessUsage.of(daemon.pid());
         print(
             "%2d boards of %2d cells at 1 Hz, %d s at risk: resident %.1f MB (own %.1f), %.2f %% of"
                 + " a core, %.1f MB a day written, first reading told after %.2f s and in the log"
@@ -502,28 +495,5 @@ class BudgetBenchmark {
               servers.get(i).port()));
     }
     Files.writeString(folder.resolve("cellherd.toml"), text);
-  }
-
-  /** What a process has used so far, as the kernel tells. */
-  private record Usage(long residentKb, long ownKb, long busyMs, long writtenBytes) {
-
-    static Usage of(long pid) throws IOException {
-      Path proc = Path.of("/proc", Long.toString(pid));
-      List<String> status = Files.readAllLines(proc.resolve("status"));
-      List<String> io = Files.readAllLines(proc.resolve("io"));
-      String stat = Files.readString(proc.resolve("stat"));
-      String[] words = stat.substring(stat.lastIndexOf(')') + 2).split(" ", -1);
-      long ticks = Long.parseLong(words[11]) + Long.parseLong(words[12]);
-      return new Usage(
-          number(status, "VmRSS:"),
-          number(status, "RssAnon:"),
-          ticks * 10,
-          number(io, "write_bytes:"));
-    }
-
-    private static long number(List<String> lines, String key) {
-      String line = lines.stream().filter(l -> l.startsWith(key)).findFirst().orElseThrow();
-      return Long.parseLong(line.substring(key.length()).replace("kB", "").strip());
-    }
   }
 }

@@ -6,7 +6,6 @@ import java.io.BufferedReader;
 import java.io.IOException;
 import java.io.InputStream;
 import java.io.InputStreamReader;
-import java.net.ServerSocket;
 import java.net.URI;
 import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
@@ -29,9 +28,7 @@ final class ProgramPageTest {
   private int port;
 
   private void config(String link) throws IOException {
-    try (ServerSocket free = new ServerSocket(0)) {
-      port = free.getLocalPort();
-    }
+    port = FreePort.find();
     Files.writeString(
         folder.resolve("cellherd.toml"),
         """
