@@ -67,7 +67,8 @@ final class CentreSchema {
               "CREATE TABLE set_aside("
                   + "site text NOT NULL, id uuid NOT NULL DEFAULT gen_random_uuid(),"
                   + " at timestamptz NOT NULL DEFAULT now(), why text NOT NULL,"
-                  + " message text NOT NULL, PRIMARY KEY (site, id))"));
+                  + " message text NOT NULL, PRIMARY KEY (site, id))"),
+          CentreViews.ALL);
 
   private CentreSchema() {}
 

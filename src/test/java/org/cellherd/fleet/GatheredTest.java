@@ -2,9 +2,13 @@ package org.cellherd.fleet;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import org.cellherd.Await;
 import org.cellherd.ComputerTime;
 import org.cellherd.mqtt.TestBroker;
@@ -26,6 +30,29 @@ class GatheredTest {
         new ComputerTime());
   }
 
+  /** The statements of the documentation run, and the views say what the site's own tables say. */
+  private static void compareViews(TestCentre centre, Path log) throws Exception {
+    String page = Files.readString(Path.of("src/deb/fleet.md"));
+    String shown = page.substring(page.indexOf("## For other tools"));
+    String sql = shown.substring(shown.indexOf("```sql") + 6, shown.lastIndexOf("```"));
+    try (Centre open = Centre.openForReading(centre.address());
+        Connection site = DriverManager.getConnection("jdbc:sqlite:" + log)) {
+      for (String statement : sql.strip().split(";\\s*")) {
+        open.plain(c -> Centre.number(c, "SELECT count(*) FROM (" + statement + ") AS answer"));
+      }
+      for (String[] view : new String[][] {{"hours", "hour"}, {"days", "day"}}) {
+        String sums =
+            "SELECT sum(count) + cast(round(sum(%s)) AS bigint) FROM %s WHERE channel = '%s'";
+        for (String[] channel : new String[][] {{"cell_2_v", "10000"}, {"current_a", "1000"}}) {
+          String theirs = String.format(sums, "max * " + channel[1], view[0], channel[0]);
+          String ours = String.format(sums, "max", view[1], channel[0]);
+          OptionalLong there = open.plain(c -> Centre.number(c, theirs));
+          assertThat(there).isEqualTo(Centre.number(site, ours)).isNotEmpty();
+        }
+      }
+    }
+  }
+
   @Test
   void aLogRebuiltFromTheCentreEqualsTheSites() throws Exception {
     TestCentre centre = TestCentre.fresh();
@@ -45,6 +72,8 @@ class GatheredTest {
       try (Centre open = Centre.openForReading(centre.address())) {
         SiteLog.newest(open, "hill").rebuild(rebuilt, Optional.empty());
       }
+      // First: whoever opens the copy for writing packs its last hour.
+      compareViews(centre, backup);
       Map<String, Long> ours = SiteBook.of(backup);
       assertThat(ours).hasSizeGreaterThan(150);
       assertThat(SiteBook.of(rebuilt)).isEqualTo(ours);

@@ -2,6 +2,7 @@ package org.cellherd.fleet;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -17,6 +18,7 @@ import org.cellherd.mqtt.TestBroker;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.redate.Redating;
 import org.eclipse.paho.client.mqttv3.MqttException;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -44,14 +46,15 @@ class HeldForGoodTest {
   /** A centre with a broker, gatherers that die and begin, sites that go on. */
   private final class Campaign implements AutoCloseable {
     private final Random random;
-    private final TestCentre centre = TestCentre.fresh();
     private final TestBroker broker = TestBroker.open();
+    private final CentreUnderTest centre;
     private final Meddler meddler;
     private final List<Gatherer> gatherers = new ArrayList<>();
     private final List<FleetSite> sites = new ArrayList<>();
     private int begun;
 
-    Campaign(long seed) throws Exception {
+    Campaign(long seed, Start start) throws Exception {
+      centre = start.centre();
       System.out.println("seed " + seed);
       random = new Random(seed);
       meddler = new Meddler(broker.url());
@@ -59,7 +62,7 @@ class HeldForGoodTest {
       begin();
       for (String name : List.of("hill", "shore")) {
         FleetSite site = new FleetSite(name, folder, broker.url(), seed);
-        site.grow(3);
+        site.grow(12);
         site.forward(300);
         sites.add(site);
       }
@@ -81,13 +84,13 @@ class HeldForGoodTest {
       switch (random.nextInt(7)) {
         case 0, 1 -> site.grow(1 + random.nextInt(4));
         case 2 -> redate(site);
-        case 3 -> centre.cutConnections();
+        case 3 -> centre.disturb();
         case 4 -> {
           gatherers.remove(random.nextInt(gatherers.size())).close();
           begin();
         }
         case 5 -> {
-          meddler.repeat(random);
+          meddler.repeat(new Random(random.nextLong()));
           meddler.forge(new Lane(FleetSite.ROOT, site.name), site.log.uuid(), random);
         }
         default -> {
@@ -138,15 +141,34 @@ class HeldForGoodTest {
       gatherers.forEach(Gatherer::close);
       meddler.close();
       broker.close();
+      centre.close();
     }
+  }
+
+  /** Starts the centre of a campaign. */
+  private interface Start {
+    CentreUnderTest centre() throws IOException;
   }
 
   @ParameterizedTest
   @MethodSource("seeds")
   void nothingIsMissingNothingIsOlder(long seed) throws Exception {
-    try (Campaign campaign = new Campaign(seed)) {
+    campaign(seed, TestCentre::fresh);
+  }
+
+  /** The same with a durable server that is killed. */
+  @Test
+  void noKilledServerForgetsWhatItHolds() throws Exception {
+    campaign(Long.getLong("cellherd.seed", 7), KilledCentre::open);
+  }
+
+  private void campaign(long seed, Start start) throws Exception {
+    try (Campaign campaign = new Campaign(seed, start)) {
       for (int step = 0; step < STEPS; step++) {
         campaign.step();
+        if (step % 5 == 4) {
+          campaign.centre.disturb();
+        }
       }
       for (FleetSite site : campaign.sites) {
         campaign.compare(site);

@@ -14,7 +14,7 @@ import org.jspecify.annotations.Nullable;
  * A PostgreSQL of this run: one server for all tests, a database for each. As root it is started in
  * a user namespace of its own; where that is not allowed, tests say so and are skipped.
  */
-final class TestCentre {
+final class TestCentre implements CentreUnderTest {
 
   private static final AtomicInteger NUMBER = new AtomicInteger();
   private static @Nullable EmbeddedPostgres server;
@@ -55,16 +55,17 @@ final class TestCentre {
     return running;
   }
 
-  /** Where it is. */
-  CentreAddress address() {
+  @Override
+  public CentreAddress address() {
     return CentreAddress.of(
         "postgresql://postgres@127.0.0.1:" + server().getPort() + "/" + database,
         new char[0],
         Optional.empty());
   }
 
-  /** Ends every connection to this database, as a server that restarts does. */
-  void cutConnections() {
+  /** Ends every connection to this database. */
+  @Override
+  public void disturb() {
     try (Connection connection = server().getPostgresDatabase().getConnection();
         Statement statement = connection.createStatement()) {
       statement.execute(
@@ -75,4 +76,8 @@ final class TestCentre {
       throw new IllegalStateException(e);
     }
   }
+
+  /** The server goes on for the other tests of this run. */
+  @Override
+  public void close() {}
 }

@@ -1,0 +1,140 @@
+package org.cellherd.fleet;
+
+import java.io.IOException;
+import java.net.InetAddress;
+import java.net.ServerSocket;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.Comparator;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
+import org.cellherd.Await;
+import org.cellherd.Tools;
+
+/** Debian's PostgreSQL with a durable disk, which is killed by signal 9 and started again. */
+final class KilledCentre implements CentreUnderTest {
+
+  private static final Path VERSIONS = Path.of("/usr/lib/postgresql");
+  private static final long KILL_WAIT_S = 60;
+
+  private final Path programs;
+  private final Path folder;
+  private final int port;
+
+  private KilledCentre(Path programs, Path folder, int port) {
+    this.programs = programs;
+    this.folder = folder;
+    this.port = port;
+  }
+
+  /** A running one in a folder of its own. */
+  static KilledCentre open() throws IOException {
+    Path programs = programs();
+    Path folder = Files.createTempDirectory("cellherd-centre-");
+    KilledCentre centre = new KilledCentre(programs, folder, freePort());
+    if (isRoot()) {
+      centre.run(List.of("chown", "nobody", folder.toString()));
+    }
+    centre.asUser("initdb", "-D", centre.data(), "-A", "trust", "-U", "postgres");
+    centre.begin();
+    return centre;
+  }
+
+  private static Path programs() throws IOException {
+    if (Files.isDirectory(VERSIONS)) {
+      try (Stream<Path> versions = Files.list(VERSIONS)) {
+        Optional<Path> found =
+            versions
+                .map(v -> v.resolve("bin"))
+                .filter(bin -> Files.isExecutable(bin.resolve("initdb")))
+                .max(Comparator.naturalOrder());
+        if (found.isPresent()) {
+          return found.get();
+        }
+      }
+    }
+    throw Tools.missing("Debian's postgresql is not installed");
+  }
+
+  private static int freePort() throws IOException {
+    try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      return socket.getLocalPort();
+    }
+  }
+
+  private static boolean isRoot() {
+    return System.getProperty("user.name").equals("root");
+  }
+
+  private String data() {
+    return folder.resolve("data").toString();
+  }
+
+  private void begin() {
+    String options = "-p " + port + " -c listen_addresses=127.0.0.1 -k " + folder;
+    Await.until(
+        "PostgreSQL starts",
+        () -> asUser("pg_ctl", "-D", data(), "-o", options, "-l", data() + "/log", "-w", "start"));
+  }
+
+  /** Kills the server and all its processes at once, as a loss of power does to programs. */
+  @Override
+  public void disturb() {
+    try {
+      long server =
+          Long.parseLong(Files.readAllLines(Path.of(data(), "postmaster.pid")).get(0).strip());
+      ProcessHandle handle = ProcessHandle.of(server).orElseThrow();
+      List<ProcessHandle> all = new ArrayList<>(handle.descendants().toList());
+      all.add(handle);
+      all.forEach(ProcessHandle::destroyForcibly);
+      for (ProcessHandle each : all) {
+        Await.until("a killed process is gone", () -> !each.isAlive());
+      }
+    } catch (IOException e) {
+      throw new IllegalStateException(e);
+    }
+    begin();
+  }
+
+  @Override
+  public CentreAddress address() {
+    return CentreAddress.of(
+        "postgresql://postgres@127.0.0.1:" + port + "/postgres", new char[0], Optional.empty());
+  }
+
+  private boolean asUser(String program, String... words) {
+    List<String> command = new ArrayList<>();
+    if (isRoot()) {
+      command.addAll(
+          List.of("setpriv", "--reuid=nobody", "--regid=nogroup", "--clear-groups", "--"));
+    }
+    command.add(programs.resolve(program).toString());
+    command.addAll(List.of(words));
+    return run(command);
+  }
+
+  private boolean run(List<String> command) {
+    try {
+      Process process =
+          new ProcessBuilder(command)
+              .directory(folder.toFile())
+              .redirectErrorStream(true)
+              .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+              .start();
+      return process.waitFor() == 0;
+    } catch (IOException e) {
+      throw new IllegalStateException(e);
+    } catch (InterruptedException e) {
+      Thread.currentThread().interrupt();
+      return false;
+    }
+  }
+
+  @Override
+  public void close() {
+    asUser("pg_ctl", "-D", data(), "-m", "immediate", "-t", "" + KILL_WAIT_S, "stop");
+    run(List.of("rm", "-rf", folder.toString()));
+  }
+}
