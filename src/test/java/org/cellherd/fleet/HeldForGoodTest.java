@@ -105,18 +105,22 @@ class HeldForGoodTest {
     private void redate(FleetSite site) throws Exception {
       String pack = FleetSite.PACKS.get(random.nextInt(FleetSite.PACKS.size()));
       long from = FleetSite.T0 - 400L * 86_400_000 * random.nextInt(2);
-      site.log
-          .writer()
-          .redate(
-              new Redating(
-                  pack,
-                  OptionalLong.empty(),
-                  from,
-                  Long.MAX_VALUE,
-                  first -> -(1 + random.nextInt(9)) * 3_600_000L,
-                  "owner",
-                  FleetSite.T0 + 400L * 86_400_000),
-              false);
+      long offsetMs = -(1 + random.nextInt(9)) * 3_600_000L;
+      Redating asked =
+          new Redating(
+              pack,
+              OptionalLong.empty(),
+              from,
+              Long.MAX_VALUE,
+              first -> offsetMs,
+              "owner",
+              FleetSite.T0 + 400L * 86_400_000);
+      try {
+        site.log.writer().redate(asked, false);
+      } catch (StorageFailure refused) {
+        // What would lie among other readings is not moved, which is as good.
+        assertThat(refused.kind()).isEqualTo(StorageFailure.Kind.REFUSED);
+      }
     }
 
     void compare(FleetSite site) throws Exception {
