@@ -177,10 +177,21 @@ const BOUNDS = [
   { ink: 's3', dash: [11, 5] },
 ];
 
+/** Of many cells those that never left the band, and what is beyond the seven furthest. */
+const HERD = { ink: 'soft', dash: [] };
+const FEW = 7;
+const unremarkable = ({ away_tenth_mv: lines, band_mv: high }) => {
+  if (lines.length <= FEW) return new Set();
+  const furthest = lines
+    .map((line, i) => ({ i, mv: Math.max(0, ...line.map((value) => Math.abs(value ?? 0))) / 10 }))
+    .sort((one, other) => other.mv - one.mv);
+  return new Set(furthest.filter(({ mv }, rank) => rank >= FEW || mv <= high / 2).map(({ i }) => i));
+};
+
 const letter = (number) => String.fromCharCode(97 + (number % 26));
 
 /** Draws one plot; all of them share the cursor. */
-const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, limits, height, room, pens, range }) => {
+const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeezed, limits, height, room, pens, range }) => {
   const ratio = devicePixelRatio;
   const quiet = silences(data);
   const axis = {
@@ -191,12 +202,13 @@ const draw = (data, { title, unit, note, decimals, columns, labels, squeezed, li
   };
   const sign = squeezed ? signed : plain;
   const series = columns.map((column, i) => {
-    const { ink, dash } = pens ? pens[i] : pen(i + 1, 1.6);
+    const isGrey = grey?.has(i);
+    const { ink, dash } = isGrey ? HERD : pens ? pens[i] : pen(i + 1, 1.6);
     return {
       label: labels[i],
       stroke: css(ink),
       dash: dash.map((length) => length * ratio),
-      width: 1.6,
+      width: isGrey ? 0.7 : 1.6,
       points: { show: false },
       value: (u, value) => (value == null ? '' : `${sign(value, decimals)}`),
     };
@@ -339,18 +351,19 @@ const show = (data) => {
   const closer = 'Drag across a plot to look closer.';
   status.textContent = `${began}${isHeard ? closer : 'The log holds no readings of this time.'}`;
   if (!isHeard) return;
+  const grey = unremarkable(data);
   const limits = (of) => data.limits.filter((level) => level.of === of);
   if (cells.length > 1) {
     draw(data, {
       title: 'Distance of every cell from the median', unit: 'mV',
       note: `${data.band} The scale narrows outwards.`, decimals: 1,
-      columns: scaled(data.away_tenth_mv, 10), labels: numbered(cells, 'Cell'), squeezed: true, limits: [], height: 320,
+      columns: scaled(data.away_tenth_mv, 10), labels: numbered(cells, 'Cell'), squeezed: true, limits: [], height: 320, grey,
     });
   }
   if (cells.length > 0) {
     draw(data, {
       title: 'Cells', unit: 'V', decimals: 3, columns: scaled(cells, 10000),
-      labels: numbered(cells, 'Cell'), limits: limits('cell'), height: 260, room: 0.01,
+      labels: numbered(cells, 'Cell'), limits: limits('cell'), height: 260, room: 0.01, grey,
       range: ranged(data.cell_low_tenth_mv, data.cell_high_tenth_mv, data.cell_band_tenth_mv, 10000),
     });
   }

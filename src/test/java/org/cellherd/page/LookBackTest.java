@@ -6,12 +6,17 @@ import java.time.Duration;
 import java.time.Instant;
 import java.time.LocalDateTime;
 import java.time.ZoneId;
+import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalLong;
 import java.util.Random;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
 import org.cellherd.report.plot.Tracks;
 import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
@@ -153,6 +158,40 @@ final class LookBackTest {
             + "let n = 0; for (let i = 0; i < d.length; i += 4)"
             + " if (d[i] === g[0] && d[i + 1] === g[1] && d[i + 3] === 255) n++;"
             + "return n / (d.length / 4); })()");
+  }
+
+  /** Of sixteen cells one leaves the band: its line alone has a colour. */
+  @ParameterizedTest
+  @ValueSource(ints = {3, 11, 16})
+  void ofManyCellsOnlyTheRemarkableHaveAColour(int far) {
+    page.close();
+    PackPlan plan = PackPlan.builder("rack", Chemistry.LFP, 16, 1, 100_000).build();
+    page =
+        TestPage.of(
+            TestPage.open(),
+            List.of(PagePack.polledEvery(plan, 1_000)),
+            (pack, from, to) -> {
+              Tracks tracks = new Tracks(from, to);
+              for (long t = from; t < to; t += 120_000) {
+                int[] mv = new int[16];
+                Arrays.fill(mv, 3_300);
+                mv[far - 1] += 40;
+                tracks.add(Reading.at(t).cells(CellVoltages.ofMv(mv)).build());
+              }
+              return new PackHistory.Stretch(tracks, List.of(), List.of(), List.of());
+            },
+            time);
+    tab.go(page.address() + "/pack/rack/past?span=2026-01-10");
+    tab.await("document.querySelectorAll('.plot canvas').length > 1");
+
+    String coloured =
+        "[...document.querySelector('.plot').querySelectorAll('.u-series')].filter(row => {"
+            + "const c = row.querySelector('.u-marker')?.style.borderColor ?? '';"
+            + "const soft = document.createElement('i'); soft.style.borderColor ="
+            + " getComputedStyle(document.documentElement).getPropertyValue('--soft');"
+            + "return row.textContent.includes('Cell') && c !== soft.style.borderColor; })"
+            + ".map(row => row.querySelector('.u-label').textContent).join()";
+    assertThat(tab.text(coloured)).isEqualTo("Cell " + far);
   }
 
   @Test
