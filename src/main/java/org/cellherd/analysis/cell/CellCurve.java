@@ -19,9 +19,10 @@ public final class CellCurve {
 
   /**
    * Slope: spans the curves of Safari and Delacourt, of PyBaMM's set "Prada2013" and two measured
-   * cells. Near empty: between these two curves (J. Electrochem. Soc. 158 (2011) A562), with the
-   * measured curves of two cylindrical cells within. Foot: a straight line through the slopes of
-   * both from 3.45 to 3.60 V meets zero near 3.325 V.
+   * cells with a third to spare (from 3 mV for a percent at 3.19 V to 306 below 2.8 V). Near empty:
+   * between these two curves (J. Electrochem. Soc. 158 (2011) A562), with the measured curves of
+   * two cylindrical cells within. Foot: a straight line through the slopes of both from 3.45 to
+   * 3.60 V meets zero near 3.325 V.
    */
   private static final CellCurve LFP =
       new CellCurve(
@@ -31,9 +32,10 @@ public final class CellCurve {
           0.020,
           new Bounds(
               new double[][] {
+                {2800, 20, 400},
                 {3000, 20, 220},
                 {3120, 10, 70},
-                {3370, 4, 30},
+                {3370, 2, 30},
                 {3400, 5, 110},
                 {Double.POSITIVE_INFINITY, 25, 240}
               },
@@ -48,12 +50,19 @@ public final class CellCurve {
               3325));
 
   /**
-   * Slope: spans Chen et al. (2020) and two measured cells. Near empty: around the measured curves
-   * of two cylindrical cells and that of Chen et al. (J. Electrochem. Soc. 167 (2020) 080534).
+   * Slope: spans Chen et al. (2020) and two measured cells with a third to spare: below 3.2 V these
+   * reach 72 to 240 mV for a percent. Near empty: around the measured curves of two cylindrical
+   * cells and that of Chen et al. (J. Electrochem. Soc. 167 (2020) 080534).
    */
   private static final Bounds NICKEL_RICH =
       new Bounds(
-          new double[][] {{3450, 8, 60}, {Double.POSITIVE_INFINITY, 2, 20}},
+          new double[][] {
+            {2800, 100, 320},
+            {3000, 60, 190},
+            {3200, 25, 110},
+            {3450, 8, 60},
+            {Double.POSITIVE_INFINITY, 2, 20}
+          },
           new double[][] {{2500, 0, 1}, {3000, 1, 5}, {3200, 3, 9}, {3300, 6, 13}, {3400, 9, 19}},
           Double.NaN);
 
