@@ -1,8 +1,6 @@
 package org.cellherd.fleet;
 
 import java.io.IOException;
-import java.net.InetAddress;
-import java.net.ServerSocket;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -11,6 +9,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
 import org.cellherd.Await;
+import org.cellherd.FreePort;
 import org.cellherd.Tools;
 
 /** Debian's PostgreSQL with a durable disk, which is killed by signal 9 and started again. */
@@ -33,7 +32,7 @@ final class KilledCentre implements CentreUnderTest {
   static KilledCentre open() throws IOException {
     Path programs = programs();
     Path folder = Files.createTempDirectory("cellherd-centre-");
-    KilledCentre centre = new KilledCentre(programs, folder, freePort());
+    KilledCentre centre = new KilledCentre(programs, folder, FreePort.find());
     if (isRoot()) {
       centre.run(List.of("chown", "nobody", folder.toString()));
     }
@@ -56,12 +55,6 @@ final class KilledCentre implements CentreUnderTest {
       }
     }
     throw Tools.missing("Debian's postgresql is not installed");
-  }
-
-  private static int freePort() throws IOException {
-    try (ServerSocket socket = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      return socket.getLocalPort();
-    }
   }
 
   private static boolean isRoot() {
