@@ -62,11 +62,11 @@ class LocaleOfEveryVerbTest {
 
   /** What passes on the line of the invented board in one poll. */
   private static final String[] TALK = {
-    "a5011000ef",
-    "a501102e100d030d020d040d010d030d020d030d040d020d030d010d020d030d040d540cf6"
-        + "14d8fb1e0400d600d7ffcd800071",
-    "a5011100ee",
-    "a501110d036900015504400003002100298e",
+    "6b310100ce",
+    "6b31012e0404be04bf03b5fffe04e210033f033e0340033d033f033e033f0340033e033f03"
+        + "3d033e033f03400390033214d821",
+    "6b1c0100e3",
+    "6b1c010d002900214840000369000155043e",
   };
 
   /** Those that answer nothing by themselves: they ask, watch, or go on until they are ended. */

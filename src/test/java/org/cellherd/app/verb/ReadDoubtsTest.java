@@ -22,14 +22,14 @@ import org.junit.jupiter.params.provider.ValueSource;
 class ReadDoubtsTest {
 
   private static final String LIVE =
-      "a501102e100d030d020d040d010d030d020d030d040d020d030d010d020d030d040d540cf6"
-          + "14d8fb1e0400d600d7ffcd800071";
+      "6b31012e0404be04bf03b5fffe04e210033f033e0340033d033f033e033f0340033e033f03"
+          + "3d033e033f03400390033214d821";
 
   /** The state of charge and the check byte differ: 87.3 %, and 160 %, which no board can know. */
   @ParameterizedTest
-  @CsvSource({"0369, 8e, false", "0640, b4, true"})
+  @CsvSource({"0369, 3e, false", "0640, 64, true"})
   void leftOutAndExtrasAreInBoth(String soc, String check, boolean isDoubted) throws Exception {
-    String state = "a501110d" + soc + "00015504400003002100" + "29" + check;
+    String state = "6b1c010d00290021484000" + soc + "00015504" + check;
     try (ServerSocket board = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
       inBackground(() -> accept(board, state));
       String link = "tcp:127.0.0.1:" + board.getLocalPort();
@@ -109,7 +109,7 @@ class ReadDoubtsTest {
     try (line) {
       byte[] request = line.getInputStream().readNBytes(5);
       while (request.length == 5) {
-        String frame = request[2] == 0x10 ? LIVE : state;
+        String frame = request[1] == 0x31 ? LIVE : state;
         line.getOutputStream().write(HexFormat.of().parseHex(frame));
         request = line.getInputStream().readNBytes(5);
       }

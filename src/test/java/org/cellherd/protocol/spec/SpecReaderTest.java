@@ -166,13 +166,13 @@ class SpecReaderTest {
 
     assertThat(SpecDrawing.of(spec))
         .contains(
-            "| start A5 | address 1 byte | code 1 byte | length 1 byte | data | checksum 1 byte |")
-        .contains("state, code 11")
-        .contains("checksum sum8-twos over the bytes of address, code, length, data")
-        .containsPattern("  0-1 +unsigned 2 big +soc, raw x 0.1 %, at most 100")
-        .containsPattern("signed 2 big +current, raw x 0.01 A, positive: charging")
-        .containsPattern("temperature, raw x 0.1 C, missing: \\[-32768\\], at least -60")
+            "| start 6B | code 1 byte | address 1 byte | length 1 byte | data | checksum 1 byte |")
+        .contains("state, code 1C")
+        .contains("checksum sum8-twos over the bytes of code, address, length, data")
+        .containsPattern("  7-8 +unsigned 2 big +soc, raw x 0.1 %, at most 100")
+        .containsPattern("signed 2 big +current, raw x 0.01 A, positive: discharging")
+        .containsPattern("temperature, raw x 0.1 - 100 C, missing: \\[65534\\], at least -60")
         .contains("bit 4 = short circuit")
-        .containsPattern("  bit 1 +of switches +discharge_switch");
+        .containsPattern("  bit 6 +of switches +discharge_switch");
   }
 }

@@ -47,7 +47,7 @@ public final class CampaignBoard implements FarSide {
 
   /** True of the question that opens a poll of that description. */
   private static boolean opensSorrel(byte[] sent) {
-    return sent.length > 2 && sent[2] == 0x10;
+    return sent.length > 2 && sent[1] == 0x31;
   }
 
   private static boolean opensTeasel(byte[] sent) {
