@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.Await;
+import org.cellherd.FreePort;
 import org.cellherd.Tools;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.mqtt.link.BrokerLogin;

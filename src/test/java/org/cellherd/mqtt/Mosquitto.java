@@ -8,6 +8,7 @@ import java.net.Socket;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import org.cellherd.Await;
+import org.cellherd.FreePort;
 import org.cellherd.Tools;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.jspecify.annotations.Nullable;

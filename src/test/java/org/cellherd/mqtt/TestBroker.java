@@ -11,6 +11,7 @@ import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Properties;
+import org.cellherd.FreePort;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.jspecify.annotations.Nullable;
 
