@@ -72,14 +72,33 @@ final class LinePlot {
         new Scene(size.width(), size.height(), title(), description(), frame.shapes()));
   }
 
+  /** Few lines have a shade each; of many there is one, from the lowest of all to the highest. */
   private void shades(PlotFrame frame, ValueAxis value) {
-    // Many shades lie upon each other and would be black together.
-    double opacity = SHADE / Math.max(1, tracks.size() / 4.0);
-    for (int i = 0; i < tracks.size(); i++) {
-      for (Points outline : TrackLines.envelopes(tracks.get(i), frame.time(), value)) {
-        frame.add(new Shape.Area(outline, pen(i).ink(), opacity));
+    if (tracks.size() > Trend.FEW) {
+      shade(frame, value, ofAll(), Ink.SOFT);
+    } else {
+      for (int i = 0; i < tracks.size(); i++) {
+        shade(frame, value, tracks.get(i), pen(i).ink());
       }
     }
+  }
+
+  private static void shade(PlotFrame frame, ValueAxis value, Track track, Ink ink) {
+    for (Points outline : TrackLines.envelopes(track, frame.time(), value)) {
+      frame.add(new Shape.Area(outline, ink, SHADE));
+    }
+  }
+
+  private Track ofAll() {
+    Track all = new Track(input.tracks().columns());
+    for (Track track : tracks) {
+      for (int column = 0; column < track.columns(); column++) {
+        if (track.has(column)) {
+          all.add(column, track.low(column), track.mean(column), track.high(column), 1);
+        }
+      }
+    }
+    return all;
   }
 
   /** The number of a track from 1. */
