@@ -54,7 +54,7 @@ class ReadDoubtsTest {
   void onlyATerminalIsWiped(boolean isTerminal) throws Exception {
     Tools.require("script");
     try (ServerSocket board = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      inBackground(() -> accept(board, "a501110d036900015504400003002100298e"));
+      inBackground(() -> accept(board, "6b1c010d002900214840000369000155043e"));
       String java = Path.of(System.getProperty("java.home"), "bin", "java").toString();
       String link = "tcp:127.0.0.1:" + board.getLocalPort();
       String[] read = {
