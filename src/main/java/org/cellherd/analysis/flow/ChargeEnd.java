@@ -18,6 +18,7 @@ public final class ChargeEnd {
 
   private static final long DWELL_MS = 60_000;
   private static final int MARGIN_MV = 20;
+  private static final double UNHEARD_SHARE = 0.01;
 
   /** A held voltage moves less than this, mV a minute and cell. */
   private static final double HELD_MV_PER_MIN = 0.5;
@@ -65,7 +66,7 @@ public final class ChargeEnd {
       noteCharge();
     } else if (isCharging) {
       isCharging = false;
-      ChargeTermination end = chargeEnd(reading);
+      ChargeTermination end = isHeard() ? chargeEnd(reading) : ChargeTermination.NONE;
       isTop = end != ChargeTermination.NONE && top(end, lastHighestCell);
     } else if (isFullAtFirstSight()) {
       isTop = top(ChargeTermination.UNKNOWN, moment.highestCell());
@@ -78,6 +79,16 @@ public final class ChargeEnd {
     topUpMs = moment.readingUpMs();
     topHighestCell = highestCell;
     return true;
+  }
+
+  /**
+   * True when the charge ended before the eyes of the board. In a silence the pack may have been
+   * full and much drawn since: what is full now is known to 1 % of the capacity, or not at all.
+   */
+  private boolean isHeard() {
+    long most = Math.max(lastMa, Math.abs(moment.flowingMa()));
+    return moment.step() != Moment.Step.GAP
+        || most * moment.stepMs() / 3.6e6 <= UNHEARD_SHARE * plan.ratedMah();
   }
 
   private boolean isTail() {
