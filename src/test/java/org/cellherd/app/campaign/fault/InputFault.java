@@ -16,13 +16,13 @@ public enum InputFault implements CampaignFault {
   ACK_FLOOD((site, r) -> flood(site.people())),
   ACK_OF_ALL((site, r) -> site.people().acknowledgeAll()),
   FOREIGN_HEARTBEAT((site, r) -> site.people().say("heartbeat", "{\"time\": \"yesterday\"}")),
-  READ_BESIDE(verb("0", "read", "--pack", "crate")),
+  READ_BESIDE(verb("0 4", "read", "--pack", "crate")),
   ALERTS_BESIDE(verb("0", "alerts", "--all")),
   NOTE_BESIDE(verb("0", "note", "--pack", "crate", "looked at it")),
   BACKUP_BESIDE((site, r) -> site.desk().backup()),
   EXPORT_BESIDE(verb("0 4", "export", "--pack", "crate")),
   REPORT_BESIDE((site, r) -> site.desk().report()),
-  CHECK_BESIDE(verb("0 1", "check")),
+  CHECK_BESIDE(verb("0 1 4", "check")),
   BALANCE_BESIDE(verb("0 4", "balance", "--pack", "crate")),
   TEST_BESIDE(verb("0", "alerts", "test")) {
     @Override
