@@ -51,7 +51,7 @@ public final class VerbDesk {
     Path copy = folder.resolve("backup-" + ++count + ".db");
     ask("0 4", "backup", copy.toString());
     if (Files.exists(copy)) {
-      ask("0 4", "alerts", "--db", copy.toString(), "--all");
+      ask("0", "alerts", "--db", copy.toString(), "--all");
       Files.delete(copy);
     }
   }
