@@ -83,12 +83,13 @@ public final class BleedPull {
     }
   }
 
+  /** A current at the edge of the dead zone is printed now as 0 and now in full. */
   private static boolean isSteady(Moment m) {
     int now = m.currentMa();
     int before = m.currentBeforeMa();
     return now != Moment.MISSING
         && before != Moment.MISSING
-        && Math.abs(now - before) <= Math.max(m.deadZoneMa(), Math.abs(now) / 20);
+        && Math.abs(now - before) <= Math.max(2 * m.deadZoneMa(), Math.abs(now) / 20);
   }
 
   /** Jumps of single cells; a movement of all cells tells nothing. */
@@ -130,7 +131,8 @@ public final class BleedPull {
       long bit = 1L << i;
       idle[i] = ((began | ended) & bit) != 0 ? 0 : Math.min(KEPT, idle[i] + 1);
       boolean isStale = swaps >= LEAST_SWAPS && idle[i] > MOST_IDLE;
-      next = isStale || m.cell(i + 1) < fromTenthMv - 300 ? next & ~bit : next;
+      boolean isFar = m.cell(i + 1) + 10 * dropMv() < fromTenthMv - 300;
+      next = isStale || isFar ? next & ~bit : next;
     }
     return next;
   }

@@ -16,6 +16,7 @@ import org.cellherd.analysis.state.State;
  * @param bledHours of each cell since the kept block before
  * @param unsureHours of them near the switching point
  * @param noise of one voltage, V
+ * @param scatter of voltages that bleeding pulls, with that undone, V
  * @param resolution of one voltage, V
  * @param deadZoneA currents below are not told
  */
@@ -31,6 +32,7 @@ record Block(
     double[] bledHours,
     double[] unsureHours,
     double noise,
+    double scatter,
     double resolution,
     double deadZoneA) {
   /** More readings make a mean no better: their errors are alike. */
@@ -68,6 +70,7 @@ record Block(
         new double[cells],
         0,
         0,
+        0,
         0);
   }
 
@@ -83,6 +86,7 @@ record Block(
         rounded(bledHours, PER_HOUR),
         rounded(unsureHours, PER_HOUR),
         noise,
+        scatter,
         resolution,
         deadZoneA);
   }
@@ -114,6 +118,7 @@ record Block(
             bled,
             unsure,
             noise,
+            Math.max(scatter, first.scatter),
             resolution,
             deadZoneA)
         .rounded();
@@ -131,6 +136,7 @@ record Block(
         state(io, bledHours, PER_HOUR),
         state(io, unsureHours, PER_HOUR),
         io.number(noise),
+        io.number(scatter),
         io.number(resolution),
         io.number(deadZoneA));
   }

@@ -58,28 +58,44 @@ final class Draws {
     return l;
   }
 
+  /** Takes from each of the first cells a share of an unknown that was drawn with them. */
+  void take(double[] shares, int source) {
+    for (double[] draw : places) {
+      for (int k = 0; k < shares.length; k++) {
+        draw[k] -= shares[k] * draw[source];
+      }
+    }
+  }
+
   /**
-   * Lead of each of the first cells over the last, 95 %.
+   * Lead of each of the first cells over the last, 95 %. Of many cells that are much alike the
+   * lowest of a draw is far below the truth, so the middle and the lower bound are those over the
+   * one cell that most likely is the last: no lead is less than that over any one cell.
    *
+   * @param likely the likely place of each
    * @param tops for a cell that is only known to stand below some place, that place; else NaN. It
    *     may be the last at that place: leads over it are at least so much.
    */
-  List<Interval> leads(double[] tops) {
+  List<Interval> leads(double[] likely, double[] tops) {
+    int lowest = 0;
+    for (int j = 1; j < tops.length; j++) {
+      lowest = likely[j] < likely[lowest] ? j : lowest;
+    }
     double[] last = new double[COUNT];
     double[] most = new double[COUNT];
     for (int d = 0; d < COUNT; d++) {
       last[d] = Double.POSITIVE_INFINITY;
-      most[d] = Double.POSITIVE_INFINITY;
+      most[d] = Double.NaN;
       for (int j = 0; j < tops.length; j++) {
         double place = places[d][j];
         last[d] = Math.min(last[d], place);
-        most[d] = Math.min(most[d], Double.isNaN(tops[j]) ? place : Math.max(place, tops[j]));
+        most[d] = j != lowest ? most[d] : Double.isNaN(tops[j]) ? place : Math.max(place, tops[j]);
       }
     }
     List<Interval> leads = new ArrayList<>();
     for (int k = 0; k < tops.length; k++) {
       double low = Double.isNaN(tops[k]) ? Math.max(0, quantile(k, most, TAIL)) : 0;
-      double mid = Math.max(low, quantile(k, last, 0.5));
+      double mid = Math.max(low, likely[k] - likely[lowest]);
       leads.add(new Interval(low, mid, Math.max(mid, quantile(k, last, 1 - TAIL))));
     }
     return leads;

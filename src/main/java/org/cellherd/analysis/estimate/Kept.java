@@ -61,6 +61,11 @@ final class Kept {
     return blocks.get(blocks.size() - 1);
   }
 
+  /** For how long each cell was bled since the last of them, h. */
+  double[] bledSince() {
+    return bled;
+  }
+
   /** So many of them are fitted together; those after them are only filtered on. */
   int fitted() {
     return fitted;
@@ -121,6 +126,7 @@ final class Kept {
                 bled,
                 unsure,
                 b.noise(),
+                b.scatter(),
                 b.resolution(),
                 b.deadZoneA())
             .rounded());
@@ -138,7 +144,7 @@ final class Kept {
   private long news(Block b, double share) {
     double now = b.current().now();
     double pace = share * (Math.abs(now) < REST_SHARE * ratedAh ? REST_PACE : 1);
-    double blur = 4 * b.noise() / Math.sqrt(b.readings());
+    double blur = 4 * b.noise() / Math.sqrt(b.readings()) + b.scatter();
     double gate = pace * Math.max(Math.max(LEAST_MOVE_V, b.resolution()), blur);
     double step = Math.max(LEAST_STEP_A, 0.01 * ratedAh);
     long news = 0;

@@ -49,6 +49,8 @@ public final class LeadEstimator {
   private @Nullable Fitted fitted;
   private List<Interval> leads = List.of();
   private double leadsHours = Double.NaN;
+  private double stillHours;
+  private final double[] sinceBled;
 
   /** For a pack of which nothing is known yet. */
   public LeadEstimator(PackPlan plan, AnalysisSettings settings) {
@@ -59,6 +61,7 @@ public final class LeadEstimator {
     kept = new Kept(cells, plan.ratedAh());
     bleeding = new Bleeding(settings.bleedFromMv() / 1000.0);
     carried = new Carried(cells, plan.ratedAh());
+    sinceBled = new double[cells];
   }
 
   /** Takes the latest reading. */
@@ -77,8 +80,17 @@ public final class LeadEstimator {
     }
     if (block != null && isOn && !isDrawn(block) && kept.offer(block)) {
       wasAtTop |= Arrays.stream(block.volts()).anyMatch(v -> v >= kneeV);
-      leadsHours = Double.NaN;
+      step();
+    } else if (Math.floor(nowHours / STILL_H) * STILL_H > stillHours) {
+      step();
     }
+  }
+
+  /** From here on answers are those of this instant, whenever somebody asks. */
+  private void step() {
+    stillHours = Math.floor(nowHours / STILL_H) * STILL_H;
+    System.arraycopy(kept.bledSince(), 0, sinceBled, 0, cells);
+    leadsHours = Double.NaN;
   }
 
   /**
@@ -115,10 +127,9 @@ public final class LeadEstimator {
 
   /** Lead of each cell, Ah, first cell first; empty while nothing is known. */
   public List<Interval> leads() {
-    double atHours = Math.floor(nowHours / STILL_H) * STILL_H;
-    if (atHours != leadsHours) {
-      leads = wasAtTop && kept.size() >= LEAST_BLOCKS ? byFit(atHours) : byLast(atHours);
-      leadsHours = atHours;
+    if (stillHours != leadsHours) {
+      leads = wasAtTop && kept.size() >= LEAST_BLOCKS ? byFit(stillHours) : byLast(stillHours);
+      leadsHours = stillHours;
     }
     return leads;
   }
@@ -136,15 +147,28 @@ public final class LeadEstimator {
     }
     double still = atHours - kept.last().hours();
     double drift = still > STILL_H ? Carried.drift(still) : 0;
-    double[][] spread = new double[cells][];
+    Belief belief = pass.belief();
+    int bleed = pass.bleed();
+    double[] likely = new double[cells + 1];
+    double[][] spread = new double[cells + 1][cells + 1];
     double[] tops = new double[cells];
+    for (int k = 0; k <= cells; k++) {
+      int at = k < cells ? k : bleed;
+      likely[k] = belief.mean[at];
+      System.arraycopy(belief.covariance[at], 0, spread[k], 0, cells);
+      spread[k][cells] = belief.covariance[at][bleed];
+    }
     for (int k = 0; k < cells; k++) {
-      spread[k] = Arrays.copyOf(pass.belief().covariance[k], cells);
-      spread[k][k] += drift + pass.lagDoubt(k) * pass.lagDoubt(k);
+      spread[k][k] +=
+          drift + pass.lagDoubt(k) * pass.lagDoubt(k) + Terms.bleedWalk(sinceBled[k]);
       tops[k] = pass.top(k);
     }
-    Draws draws = Draws.of(Arrays.copyOf(pass.belief().mean, cells), spread);
-    return bounded(draws.leads(tops), pass.inKnee() | (carried.known() & ~pass.below()));
+    Draws draws = Draws.of(likely, spread);
+    draws.take(sinceBled, cells);
+    for (int k = 0; k < cells; k++) {
+      likely[k] -= sinceBled[k] * likely[cells];
+    }
+    return bounded(draws.leads(likely, tops), pass.inKnee() | (carried.known() & ~pass.below()));
   }
 
   /**
@@ -170,7 +194,7 @@ public final class LeadEstimator {
         spread[k][j] = carried.spread(k, j, atHours);
       }
     }
-    return bounded(Draws.of(places, spread).leads(tops), carried.known());
+    return bounded(Draws.of(places, spread).leads(places, tops), carried.known());
   }
 
   /** A cell that was never seen in its knee may be far behind: then leads have no upper bound. */
@@ -188,7 +212,7 @@ public final class LeadEstimator {
 
   /** Saves or restores. */
   public void state(State io) {
-    io.section("lead-estimator", 1);
+    io.section("lead-estimator", 2);
     stretch.state(io);
     kept.state(io);
     carried.state(io);
@@ -196,6 +220,8 @@ public final class LeadEstimator {
     wasAtTop = io.flag(wasAtTop);
     mostAh = io.number(mostAh);
     nowHours = io.number(nowHours);
+    stillHours = io.number(stillHours);
+    io.each(sinceBled);
     fitted = null;
     leadsHours = Double.NaN;
   }

@@ -137,7 +137,7 @@ final class Pass {
       }
       double u = b.bledHours()[k];
       double own =
-          2 * sq(Terms.BLEED_WALK_A) * u
+          Terms.bleedWalk(u)
               + 2 * sq(Terms.LEAK_A) * Terms.LEAK_H * h
               + sq(Math.max(0.03, belief.mean[beta])) * b.unsureHours()[k] * Math.max(h, 0.01)
               + sq(0.004 * dq);
@@ -228,6 +228,11 @@ final class Pass {
     return surprise / Math.max(1, used);
   }
 
+  /** Where the mean current of a cell that bleeds stands among the unknowns. */
+  int bleed() {
+    return at.bleed();
+  }
+
   int taken() {
     return taken;
   }
@@ -271,6 +276,7 @@ final class Pass {
 
   private double variance(Block b, double v, double speed) {
     return sq(b.noise()) / Math.min(b.readings(), 10)
+        + sq(b.scatter())
         + sq(b.resolution() / 2.5)
         + sq(Terms.CURVE_V)
         + sq(0.5 * Math.min(0.01, speed))

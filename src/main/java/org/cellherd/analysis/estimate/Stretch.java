@@ -20,6 +20,8 @@ final class Stretch {
   private final double[] last;
   private final int[] count;
   private final double[] pulledSum;
+  private final double[] pulledFirst;
+  private final double[] pulledSquares;
   private final int[] pulledCount;
   private final double[] bled;
   private final double[] unsure;
@@ -38,6 +40,8 @@ final class Stretch {
     last = new double[cells];
     count = new int[cells];
     pulledSum = new double[cells];
+    pulledFirst = new double[cells];
+    pulledSquares = new double[cells];
     pulledCount = new int[cells];
     bled = new double[cells];
     unsure = new double[cells];
@@ -82,13 +86,30 @@ final class Stretch {
     double v = tenthMv / 10_000.0 + pull.correction(i) / 1000;
     last[i] = v;
     if (pull.isPulled(i)) {
+      pulledFirst[i] = pulledCount[i] == 0 ? v : pulledFirst[i];
+      double apart = v - pulledFirst[i];
       pulledSum[i] += v;
+      pulledSquares[i] += apart * apart;
       pulledCount[i]++;
     } else {
       first[i] = Double.isNaN(first[i]) ? v : first[i];
       sum[i] += v;
       count[i]++;
     }
+  }
+
+  /** Root of the mean square by which voltages scatter from which bleeding's pull was taken, V. */
+  private double scatter() {
+    double sum = 0;
+    int n = 0;
+    for (int i = 0; i < cells; i++) {
+      if (count[i] == 0 && pulledCount[i] > 1) {
+        double mean = pulledSum[i] / pulledCount[i] - pulledFirst[i];
+        sum += Math.max(0, pulledSquares[i] / pulledCount[i] - mean * mean);
+        n++;
+      }
+    }
+    return n == 0 ? 0 : Math.sqrt(sum / n);
   }
 
   private double mean(int i) {
@@ -136,6 +157,7 @@ final class Stretch {
             bled.clone(),
             unsure.clone(),
             noise.volts(),
+            scatter(),
             noise.resolution(),
             deadZoneA);
     readings = 0;
@@ -143,6 +165,7 @@ final class Stretch {
     Arrays.fill(sum, 0);
     Arrays.fill(count, 0);
     Arrays.fill(pulledSum, 0);
+    Arrays.fill(pulledSquares, 0);
     Arrays.fill(pulledCount, 0);
     Arrays.fill(bled, 0);
     Arrays.fill(unsure, 0);
@@ -157,6 +180,8 @@ final class Stretch {
     io.each(last);
     io.each(count);
     io.each(pulledSum);
+    io.each(pulledFirst);
+    io.each(pulledSquares);
     io.each(pulledCount);
     io.each(bled);
     io.each(unsure);

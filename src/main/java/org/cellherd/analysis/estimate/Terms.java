@@ -72,5 +72,10 @@ final class Terms {
   /** A fit whose surprises are greater than they should be in the mean square is not believed. */
   static final double MOST_CHI = 1;
 
+  /** What one cell's bleeding differs by from the mean of all, squared, by the hours it bled. */
+  static double bleedWalk(double hours) {
+    return 2 * BLEED_WALK_A * BLEED_WALK_A * hours;
+  }
+
   private Terms() {}
 }
