@@ -11,12 +11,17 @@ import org.cellherd.analysis.BalanceView.Levelled;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.BalanceResult;
+import org.cellherd.analysis.result.BalanceResult.Costs;
+import org.cellherd.analysis.result.BalanceResult.Hours;
+import org.cellherd.analysis.result.BalanceResult.LastTop;
+import org.cellherd.analysis.result.FullChargeResult;
+import org.cellherd.analysis.result.FullChargeResult.CellLead;
+import org.cellherd.analysis.result.FullChargeResult.Side;
 import org.cellherd.analysis.result.ResultForm;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
 import org.jspecify.annotations.Nullable;
 
@@ -109,13 +114,11 @@ final class BalanceReport {
       return Optional.empty();
     }
     BalanceView view = view();
-    Cause cause = cause();
     return Optional.of(
-        ResultForm.finding(
-            FindingName.BALANCE,
+        new Finding(
             moment.wallMs(parts.episode.isActive() ? parts.episode.startUpMs() : moment.upMs()),
             moment.wallMs(moment.upMs()),
-            facts(view, cause),
+            ResultForm.asStored(BalanceResult.class, result(view, cause())),
             sentence(view)));
   }
 
@@ -135,65 +138,47 @@ final class BalanceReport {
     return isFlat ? 0 : 0.025 * parts.plan.ratedAh();
   }
 
-  private Facts facts(BalanceView v, Cause cause) {
-    Facts.Builder b =
-        Facts.of()
-            .put("state", v.state().word())
-            .put("charge", v.charge().word())
-            .put("spread_mv", v.spreadMv(), 1)
-            .put("lead", parts.leads.knownFacts(v.leads()))
-            .put("bleed_a", v.bleedA(), 3);
-    v.remainingAh()
-        .filter(parts.leads::isKnown)
-        .ifPresentOrElse(
-            r -> b.put("remaining_ah", r.mid(), 2), () -> b.putUnknown("remaining_ah"));
-    v.etaHours().ifPresentOrElse(e -> b.put("eta_h", hours(e)), () -> b.putUnknown("eta_h"));
-    if (v.sinceMs().isPresent()) {
-      b.putTime("since", v.sinceMs().getAsLong());
-    } else {
-      b.putUnknown("since");
-    }
-    b.put("reasons", v.reasons());
-    v.lastTop().ifPresentOrElse(t -> b.put("last_top", top(t)), () -> b.putUnknown("last_top"));
-    BalanceWords.put(b, v.levelled());
-    return more(b, cause).build();
+  private BalanceResult result(BalanceView v, Cause cause) {
+    OptionalDouble remaining =
+        v.remainingAh().filter(parts.leads::isKnown).stream().mapToDouble(Interval::mid).findFirst();
+    return new BalanceResult(
+        v.state(),
+        v.charge(),
+        v.spreadMv(),
+        v.leads().stream().map(this::told).toList(),
+        v.bleedA(),
+        remaining,
+        v.etaHours().map(Hours::of),
+        v.sinceMs(),
+        v.reasons(),
+        v.lastTop().map(t -> new LastTop(t.state(), t.atMs())),
+        v.levelled().apart().map(BalanceReport::told),
+        v.levelled().balancedAtMs(),
+        cause.word(),
+        cause.text(),
+        AnalysisSettings.BOARD_FLOOR_MV,
+        rate.source(),
+        parts.history.cellGrowth(),
+        costly(),
+        parts.classes.all());
   }
 
-  private static Facts hours(Interval e) {
-    return Facts.of()
-        .putLow("low", e.low(), 1)
-        .put("mid", e.mid(), 1)
-        .putHigh("high", e.high(), 1)
-        .build();
+  /** Where the upper bound says nothing, neither does the middle. */
+  private CellLead told(Lead lead) {
+    double low = lead.ah().low();
+    boolean isKnown = parts.leads.isKnown(lead.ah());
+    return new CellLead(
+        lead.cell(), isKnown ? lead.ah() : new Interval(low, low, Double.POSITIVE_INFINITY));
   }
 
-  private static Facts top(BalanceView.LastTop t) {
-    return Facts.of().put("state", t.state().word()).putTime("at", t.atMs()).build();
+  static FullChargeResult.Apart told(BalanceView.Apart a) {
+    return new FullChargeResult.Apart(a.cell(), a.isBehind() ? Side.BEHIND : Side.AHEAD, a.ah());
   }
 
-  /** What is known beyond the agreed keys. */
-  private Facts.Builder more(Facts.Builder b, Cause cause) {
-    b.put("cause", cause.word()).put("cause_text", cause.text());
-    b.put("board_floor_mv", AnalysisSettings.BOARD_FLOOR_MV);
-    b.put("bleed_source", rate.source());
-    b.put("lead_growth", parts.history.cellGrowth().stream().map(ResultForm::facts).toList());
-    costly(b);
-    return b.put("spread_by_class", parts.classes.facts());
-  }
-
-  private void costly(Facts.Builder b) {
-    Interval days = parts.history.daysTo(0.05 * parts.plan.ratedAh());
-    if (days == null || days.mid() > 3650) {
-      b.putUnknown("costs_5_pct");
-      return;
-    }
-    b.put(
-        "costs_5_pct",
-        Facts.of()
-            .putLow("low_days", days.low(), 0)
-            .put("mid_days", days.mid(), 0)
-            .putHigh("high_days", days.high(), 0)
-            .build());
+  private Optional<Costs> costly() {
+    return Optional.ofNullable(parts.history.daysTo(0.05 * parts.plan.ratedAh()))
+        .filter(days -> days.mid() <= 3650)
+        .map(Costs::new);
   }
 
   private String sentence(BalanceView v) {

@@ -2,9 +2,7 @@ package org.cellherd.analysis.balance;
 
 import java.util.Locale;
 import org.cellherd.analysis.BalanceView.Apart;
-import org.cellherd.analysis.BalanceView.Levelled;
 import org.cellherd.analysis.Interval;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 
 /** Leads, hours to go and spreads, said the same wherever a balance is spoken of. */
@@ -88,27 +86,5 @@ public final class BalanceWords {
     String bounds = isBounded(ah) ? " (" + Spoken.between(ah.low(), ah.high(), decimals) + ")" : "";
     String way = apart.isBehind() ? " behind all others" : " ahead";
     return apart.cell() + " was " + much + way + bounds;
-  }
-
-  /** Who stood apart before it was bled, and when the pack was balanced; null where unknown. */
-  static void put(Facts.Builder facts, Levelled levelled) {
-    levelled
-        .apart()
-        .ifPresentOrElse(a -> facts.put("apart", apart(a)), () -> facts.putUnknown("apart"));
-    if (levelled.balancedAtMs().isPresent()) {
-      facts.putTime("balanced_at", levelled.balancedAtMs().getAsLong());
-    } else {
-      facts.putUnknown("balanced_at");
-    }
-  }
-
-  private static Facts apart(Apart apart) {
-    return Facts.of()
-        .put("cell", apart.cell())
-        .put("is", apart.isBehind() ? "behind" : "ahead")
-        .putLow("low_ah", apart.ah().low(), 3)
-        .put("mid_ah", apart.ah().mid(), 3)
-        .putHigh("high_ah", apart.ah().high(), 3)
-        .build();
   }
 }

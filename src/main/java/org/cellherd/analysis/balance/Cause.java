@@ -4,20 +4,21 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SelfDischarge;
 import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.result.ApartCause;
 import org.jspecify.annotations.Nullable;
 
 /**
  * Why the cells are apart, as far as the log tells.
  *
- * @param word for files: {@code charge_difference low_capacity resistance leaking wiring unknown}
+ * @param word what it is
  * @param cell the cell concerned from 1, 0 for none
  * @param text for people
  */
-record Cause(String word, int cell, String text) {
+record Cause(ApartCause word, int cell, String text) {
 
   private static final long LEAST_MINUTES = 10;
 
-  static final Cause UNKNOWN = new Cause("unknown", 0, "The cause cannot be told yet.");
+  static final Cause UNKNOWN = new Cause(ApartCause.UNKNOWN, 0, "The cause cannot be told yet.");
 
   /** What the judgement rests on. */
   record Evidence(
@@ -59,7 +60,7 @@ record Cause(String word, int cell, String text) {
       boolean isPair = Math.abs(a) >= 10 && a * b < 0 && Math.abs(a + b) < 0.2 * Math.abs(a);
       if (isPair && isAlone(rest, cells, i) && isSteady(e, i)) {
         return new Cause(
-            "wiring",
+            ApartCause.WIRING,
             i + 1,
             "Cells "
                 + (i + 1)
@@ -120,7 +121,7 @@ record Cause(String word, int cell, String text) {
 
   private static Cause resistive(int cell) {
     return new Cause(
-        "resistance",
+        ApartCause.RESISTANCE,
         cell,
         "Cell "
             + cell
@@ -134,7 +135,7 @@ record Cause(String word, int cell, String text) {
       Interval growth = e.history().growth(i);
       if (growth != null && growth.high() < -leastAhPerDay) {
         return new Cause(
-            "leaking",
+            ApartCause.LEAKING,
             i + 1,
             "Cell "
                 + (i + 1)
@@ -147,7 +148,7 @@ record Cause(String word, int cell, String text) {
 
   private static Cause lacking(int cell) {
     return new Cause(
-        "charge_difference",
+        ApartCause.CHARGE_DIFFERENCE,
         cell,
         "Cell "
             + cell
@@ -165,7 +166,7 @@ record Cause(String word, int cell, String text) {
       }
       if (lowest + 1 == leader && low.deviationMv(lowest) < -20) {
         return new Cause(
-            "low_capacity",
+            ApartCause.LOW_CAPACITY,
             leader,
             "Cell "
                 + leader
@@ -174,7 +175,7 @@ record Cause(String word, int cell, String text) {
       }
     }
     return new Cause(
-        "charge_difference",
+        ApartCause.CHARGE_DIFFERENCE,
         leader,
         "Cell " + leader + " holds more charge than the others, which balancing mends.");
   }

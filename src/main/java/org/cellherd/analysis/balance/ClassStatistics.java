@@ -2,10 +2,12 @@ package org.cellherd.analysis.balance;
 
 import java.util.EnumMap;
 import java.util.Map;
+import java.util.Optional;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.BalanceResult.Spread;
+import org.cellherd.analysis.result.BalanceResult.SpreadByClass;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.Facts;
 
 /**
  * Spread kept apart by class of moment: 5 mV at rest on the plateau say nothing, 5 mV in the knee
@@ -38,24 +40,23 @@ final class ClassStatistics {
     return found;
   }
 
-  /** One entry a class that was seen. */
-  Facts facts() {
-    Facts.Builder all = Facts.of();
-    series.forEach(
-        (frameClass, s) -> {
-          if (s.count() > 0) {
-            all.put(
-                frameClass.word(),
-                Facts.of()
-                    .put("readings", s.count())
-                    .put("mean_mv", s.mean(), 1)
-                    .put("sd_mv", s.deviation(), 1)
-                    .put("max_mv", s.max(), 1)
-                    .put("recent_mv", s.recent(), 1)
-                    .build());
-          }
-        });
-    return all.build();
+  SpreadByClass all() {
+    return new SpreadByClass(
+        spread(FrameClass.UNKNOWN),
+        spread(FrameClass.REST),
+        spread(FrameClass.HOLD),
+        spread(FrameClass.CHARGE_PLATEAU),
+        spread(FrameClass.UPPER_KNEE),
+        spread(FrameClass.DISCHARGE),
+        spread(FrameClass.LOWER_KNEE),
+        spread(FrameClass.IDLE));
+  }
+
+  private Optional<Spread> spread(FrameClass frameClass) {
+    SpreadSeries s = get(frameClass);
+    return s.count() == 0
+        ? Optional.empty()
+        : Optional.of(new Spread(s.count(), s.mean(), s.deviation(), s.max(), s.recent()));
   }
 
   void state(State io) {

@@ -5,9 +5,7 @@ import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.result.FullChargeResult;
-import org.cellherd.analysis.result.FullChargeResult.Apart;
 import org.cellherd.analysis.result.FullChargeResult.CellLead;
-import org.cellherd.analysis.result.FullChargeResult.Side;
 import org.cellherd.pack.SpokenTime;
 
 /** Says what one charge that came to the top has shown. */
@@ -37,9 +35,7 @@ final class FullChargeReport {
             parts.trips.all(),
             parts.leadsNow().stream().map(l -> new CellLead(l.cell(), l.ah())).toList(),
             parts.history.cellGrowth(),
-            levelled
-                .apart()
-                .map(a -> new Apart(a.cell(), a.isBehind() ? Side.BEHIND : Side.AHEAD, a.ah())),
+            levelled.apart().map(BalanceReport::told),
             levelled.balancedAtMs());
     return new Finding(
         moment.wallMs(charge.startUpMs()),

@@ -6,7 +6,6 @@ import java.util.List;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.Facts;
 
 /**
  * Where the cells stood when that was last measured: each against one of them, which was taken for
@@ -126,33 +125,9 @@ final class LeadTable {
     return leads;
   }
 
-  /** Leads as facts, bounds and all. */
-  static List<Facts> facts(List<Lead> leads) {
-    return facts(leads, Double.POSITIVE_INFINITY);
-  }
-
-  /** Leads as facts; where the upper bound says nothing, neither does the middle. */
-  List<Facts> knownFacts(List<Lead> leads) {
-    return facts(leads, UNKNOWN_SHARE * ratedAh);
-  }
-
   /** False where the bounds lie so far apart that the middle says nothing. */
   boolean isKnown(Interval ah) {
     return ah.high() - ah.low() < UNKNOWN_SHARE * ratedAh;
-  }
-
-  private static List<Facts> facts(List<Lead> leads, double widestAh) {
-    List<Facts> list = new ArrayList<>();
-    for (Lead lead : leads) {
-      Facts.Builder one = Facts.of().put("cell", lead.cell()).putLow("low_ah", lead.ah().low(), 3);
-      if (lead.ah().high() - lead.ah().low() < widestAh) {
-        one.put("mid_ah", lead.ah().mid(), 3).putHigh("high_ah", lead.ah().high(), 3);
-      } else {
-        one.putUnknown("mid_ah").putUnknown("high_ah");
-      }
-      list.add(one.build());
-    }
-    return list;
   }
 
   void state(State io) {

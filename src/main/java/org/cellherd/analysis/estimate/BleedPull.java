@@ -16,6 +16,9 @@ public final class BleedPull {
   /** Cells do not jump so far by themselves, 0.1 mV (common practice, no source). */
   private static final int JUMP = 40;
 
+  /** Noise of a board's current (common practice, no source). */
+  private static final int NOISE_MA = 50;
+
   private static final double MOST_PULL_MV = 100;
   private static final int LEAST_TOGGLES = 4;
   private static final int LEAST_SWAPS = 6;
@@ -89,7 +92,7 @@ public final class BleedPull {
     int before = m.currentBeforeMa();
     return now != Moment.MISSING
         && before != Moment.MISSING
-        && Math.abs(now - before) <= Math.max(2 * m.deadZoneMa(), Math.abs(now) / 20);
+        && Math.abs(now - before) <= Math.max(m.deadZoneMa() + NOISE_MA, Math.abs(now) / 20);
   }
 
   /** Jumps of single cells; a movement of all cells tells nothing. */

@@ -79,7 +79,7 @@ public final class ResultForm {
       case ENERGY -> read(EnergyResult.class, facts);
       case SOC -> read(SocResult.class, facts);
       case PLAUSIBILITY -> read(PlausibilityResult.class, facts);
-      case BALANCE -> new UntypedResult(name, facts);
+      case BALANCE -> read(BalanceResult.class, facts);
     };
   }
 
