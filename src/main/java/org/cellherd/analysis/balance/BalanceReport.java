@@ -140,7 +140,9 @@ final class BalanceReport {
 
   private BalanceResult result(BalanceView v, Cause cause) {
     OptionalDouble remaining =
-        v.remainingAh().filter(parts.leads::isKnown).stream().mapToDouble(Interval::mid).findFirst();
+        v.remainingAh().filter(parts.leads::isKnown).stream()
+            .mapToDouble(Interval::mid)
+            .findFirst();
     return new BalanceResult(
         v.state(),
         v.charge(),

@@ -159,8 +159,7 @@ public final class LeadEstimator {
       spread[k][cells] = belief.covariance[at][bleed];
     }
     for (int k = 0; k < cells; k++) {
-      spread[k][k] +=
-          drift + pass.lagDoubt(k) * pass.lagDoubt(k) + Terms.bleedWalk(sinceBled[k]);
+      spread[k][k] += drift + pass.lagDoubt(k) * pass.lagDoubt(k) + Terms.bleedWalk(sinceBled[k]);
       tops[k] = pass.top(k);
     }
     Draws draws = Draws.of(likely, spread);
