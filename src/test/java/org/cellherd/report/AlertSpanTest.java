@@ -40,7 +40,7 @@ class AlertSpanTest {
       told.add(text);
       assertThat(text).doesNotContain("If nothing changes", "Over since");
       RuleId rule = span.alert().key().rule();
-      if (rule == CellHigh.ID || rule == CellLow.ID) {
+      if (rule.equals(CellHigh.ID) || rule.equals(CellLow.ID)) {
         assertThat(text).contains(Spoken.volts(peakMv(readings, span)), "at its worst at ");
       }
     }

@@ -39,7 +39,7 @@ class ChargeVoltageTest {
     AlertSettings settings = Rules.defaults(plan);
     for (String word : Rules.words()) {
       RuleId rule = Rules.id(word);
-      settings = settings.with(settings.rule(rule).withEnabled(rule == Rules.id("charge-voltage")));
+      settings = settings.with(settings.rule(rule).withEnabled(word.equals("charge-voltage")));
     }
     return settings;
   }
