@@ -12,6 +12,7 @@ import java.util.function.BiConsumer;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Seen;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.news.PackSummary;
 import org.cellherd.alert.news.Sink;
 import org.cellherd.analysis.Finding;
@@ -233,16 +234,14 @@ final class Herd {
         keeper.commitNow();
       }
     }
-    member
-        .presence
-        .accept(entry, watch.alerts().hasRested())
-        .ifPresent(s -> sink.state(watch.id(), s));
+    Optional<PackState> turned = member.presence.accept(entry, watch.alerts().hasRested());
+    turned.ifPresent(s -> sink.state(watch.id(), s));
     for (Finding finding : watch.analysis().completed()) {
       keeper.save(watch.id(), finding);
       sink.finding(watch.id(), finding);
     }
     long now = time.monotonicNanos();
-    if (!events.isEmpty()) {
+    if (!events.isEmpty() || turned.isPresent()) {
       member.summary.done(now);
       summarise(member);
     } else if (entry instanceof Reading && member.summary.isDue(now)) {
@@ -293,7 +292,9 @@ final class Herd {
         PackSummary.of(
             watch.analysis(),
             active(member),
-            NowSentence.of(watch.analysis()),
+            member.presence.isStarting()
+                ? "Starting, waiting for the board."
+                : NowSentence.of(watch.analysis()),
             banks.facts(watch.id())));
     for (Finding finding : watch.analysis().standing()) {
       String text = finding.sentence();

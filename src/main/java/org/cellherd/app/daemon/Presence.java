@@ -43,6 +43,11 @@ final class Presence {
     return cause != Gap.Cause.SKIPPED && cause != Gap.Cause.NOT_RUNNING;
   }
 
+  /** True until the first attempt of this run to hear the board is over. */
+  boolean isStarting() {
+    return state.word() == PackState.Word.STARTING;
+  }
+
   /** True while nothing is wrong with what is heard: readings come, or the board sleeps. */
   boolean isAccountedFor() {
     return state.word() == PackState.Word.LIVE || state.word() == PackState.Word.ASLEEP;

@@ -18,6 +18,7 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.news.PackSummary;
 import org.cellherd.alert.news.Sink;
 import org.cellherd.alert.rule.Rules;
@@ -37,6 +38,7 @@ import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
@@ -55,6 +57,9 @@ class HerdTest {
 
   private final List<AlertEvent> events = new ArrayList<>();
   private final List<PackSummary> summaries = new ArrayList<>();
+  private final List<String> sentences = new ArrayList<>();
+
+  private PackState.Word state = PackState.Word.STARTING;
 
   private final Sink listener =
       new Sink() {
@@ -66,6 +71,12 @@ class HerdTest {
         @Override
         public void summary(String pack, PackSummary summary) {
           summaries.add(summary);
+          sentences.add(state.word() + ": " + summary.sentence());
+        }
+
+        @Override
+        public void state(String pack, PackState now) {
+          state = now.word();
         }
       };
 
@@ -114,6 +125,48 @@ class HerdTest {
 
     assertThat(summaries).hasSize(6);
     assertThat(summaries.get(0).timeMs() - start).isLessThan(2_000);
+  }
+
+  @Test
+  void boardIsCalledSilentOnlyOnceAnAttemptHasFailed() throws Exception {
+    SimulatedSite site = new SimulatedSite(Scenarios.open("healthy-night"), folder, null);
+    leaveKilledRun(site);
+
+    run(site, TimeUnit.MINUTES.toNanos(1), () -> {});
+
+    assertThat(sentences.get(0)).isEqualTo("starting: Starting, waiting for the board.");
+    assertThat(sentences).noneMatch(said -> said.contains("silent"));
+  }
+
+  @Test
+  void boardThatFailsTheFirstAttemptIsCalledSilentAtOnce() throws Exception {
+    SimulatedSite site = new SimulatedSite(Scenarios.open("healthy-night"), folder, null);
+    leaveKilledRun(site);
+
+    try (Daemon daemon = Daemon.open(site.config(), withoutDecoder(site))) {
+      new FastForward(daemon, site.time()).runUntil(TimeUnit.SECONDS.toNanos(5), () -> {});
+    }
+
+    assertThat(sentences.get(0)).startsWith("starting: Starting");
+    assertThat(sentences).last().isEqualTo("silent: The board is silent.");
+  }
+
+  /** The log of a run that ended an hour ago without a word, and was heard until then. */
+  private void leaveKilledRun(SimulatedSite site) throws Exception {
+    Path before = Files.createDirectory(folder.resolve("before"));
+    Path left = before.resolve(site.config().storeFile().getFileName());
+    PackPlan plan = site.config().packs().get(0).plan();
+    long endMs = site.time().wallMs() - 3_600_000;
+    writeDays(left, plan, endMs, 1);
+    try (LogFile log = LogFile.open(left, OpenMode.WRITER)) {
+      log.writer().append(plan.id(), new SessionStart(endMs, log.writer().nextRun(), true, true));
+      log.writer().commit();
+      try (Stream<Path> files = Files.list(before)) {
+        for (Path file : files.filter(Files::isRegularFile).toList()) {
+          Files.copy(file, folder.resolve(file.getFileName()));
+        }
+      }
+    }
   }
 
   @Test
@@ -264,17 +317,8 @@ class HerdTest {
   @Test
   void decoderThatAlwaysFailsRaisesTheSilentBoard() throws Exception {
     SimulatedSite site = new SimulatedSite(Scenarios.open("healthy-night"), folder, null);
-    Daemon.Parts parts = site.parts(new SystemTime(), List.of(listener), Function.identity());
-    Daemon.Parts defect =
-        new Daemon.Parts(
-            parts.time(),
-            parts.computerTime(),
-            spec -> failing(parts.decoders().find(spec)),
-            parts.links(),
-            parts.sinks(),
-            parts.mqttListener());
 
-    try (Daemon daemon = Daemon.open(site.config(), defect)) {
+    try (Daemon daemon = Daemon.open(site.config(), withoutDecoder(site))) {
       new FastForward(daemon, site.time()).runUntil(TimeUnit.MINUTES.toNanos(30), () -> {});
     }
 
@@ -283,6 +327,17 @@ class HerdTest {
             e ->
                 e.change() == AlertEvent.Change.RAISED
                     && e.alert().key().rule().equals(Rules.id("silent")));
+  }
+
+  private Daemon.Parts withoutDecoder(SimulatedSite site) throws Exception {
+    Daemon.Parts parts = site.parts(new SystemTime(), List.of(listener), Function.identity());
+    return new Daemon.Parts(
+        parts.time(),
+        parts.computerTime(),
+        spec -> failing(parts.decoders().find(spec)),
+        parts.links(),
+        parts.sinks(),
+        parts.mqttListener());
   }
 
   /** The same decoder with a defect: every poll ends in an exception. */
