@@ -6,6 +6,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Interval;
@@ -17,8 +18,8 @@ import org.cellherd.pack.Facts;
  *
  * @param timeMs of the newest entry, ms UTC
  * @param sentence what is happening now
- * @param worst of the open alerts
- * @param openAlerts how many
+ * @param worst of the active alerts; what is over and waits to be seen does not count
+ * @param openAlerts how many are active
  * @param spreadMv highest minus lowest cell
  * @param socPct state of charge
  * @param etaHours hours to balanced
@@ -40,7 +41,8 @@ public record PackSummary(
 
   /** Collects what the analyses and the alerts know; on their thread. */
   public static PackSummary of(
-      PackView view, List<Alert> open, String sentence, Optional<Facts> bank) {
+      PackView view, List<Alert> standing, String sentence, Optional<Facts> bank) {
+    List<Alert> open = standing.stream().filter(a -> a.state() != AlertState.RETURNED).toList();
     BalanceView balance = view.balance();
     return new PackSummary(
         view.timeMs(),

@@ -97,6 +97,39 @@ class AlertsVerbTest {
     assertThat(alerts()).contains("cell-high", "runner", "never-full");
   }
 
+  /** The log holds first what is over, then the mildest. */
+  @Test
+  void whatIsActiveIsListedBeforeWhatIsOverAndTheCriticalFirst() throws StorageFailure {
+    Alert a = raised(CellHigh.ID, 1, Priority.CRITICAL).alert();
+    Alert over =
+        new Alert(
+            "a-over",
+            a.key(),
+            AlertState.RETURNED,
+            Priority.CRITICAL,
+            T0 - 1,
+            T0,
+            1,
+            2,
+            "mV",
+            "Told as over",
+            "",
+            Facts.NONE,
+            Optional.empty(),
+            true);
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      log.alertLog()
+          .commit(List.of(new AlertEvent("a-over:returned", AlertEvent.Change.RETURNED, over)));
+    }
+
+    assertThat(alerts())
+        .containsSubsequence(
+            "Told by cell-high", "Told by runner", "Told by never-full", "Told as over");
+    assertThat(alerts("--json"))
+        .containsSubsequence(
+            "Told by cell-high", "Told by runner", "Told by never-full", "Told as over");
+  }
+
   @Test
   void priorityAsksForAllThatAreSoBadOrWorse() {
     assertThat(alerts("--priority", "warning"))
