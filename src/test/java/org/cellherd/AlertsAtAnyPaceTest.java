@@ -101,9 +101,9 @@ class AlertsAtAnyPaceTest {
   /** As slow as a listener may be told of a fault that takes minutes. */
   @ParameterizedTest
   @CsvSource({
-    "runaway, RUNNER, 20",
-    "stalled-night, IMBALANCE, 60",
-    "over-discharge, CELL_LOW, 60"
+    "runaway, runner, 20",
+    "stalled-night, imbalance, 60",
+    "over-discharge, cell-low, 60"
   })
   void aRealFaultIsRaisedAtAnyPace(String name, RuleId rule, double slowestS) {
     for (DrawnListening run : heard(shipped(name), FASTEST_S, slowestS)) {

@@ -52,8 +52,10 @@ class ListenOnlyTest {
               areNot(
                   BOARD + "HalfDuplexLine",
                   BOARD + "Rfc2217Link",
+                  BOARD + "ModbusTcpLink",
                   BOARD + "capture.CapturingLink",
-                  "org.cellherd.sim.BoardServer"))
+                  "org.cellherd.sim.BoardServer",
+                  "org.cellherd.sim.ModbusTcpServed"))
           .should()
           .accessTargetWhere(isCall("write", Link.class));
 

@@ -2,6 +2,7 @@ package org.cellherd.analysis.result;
 
 import java.math.RoundingMode;
 import java.util.List;
+import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
@@ -92,13 +93,25 @@ public record BalanceResult(
       @WhenKnown Optional<Spread> upperKnee,
       @WhenKnown Optional<Spread> discharge,
       @WhenKnown Optional<Spread> lowerKnee,
-      @WhenKnown Optional<Spread> idle) {}
+      @WhenKnown Optional<Spread> idle) {
+    private static final SpreadByClass UNTOLD =
+        new SpreadByClass(
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty(),
+            Optional.empty());
+  }
 
-  /** Copies the lists. */
+  /** Copies the lists; a stored result may tell of no spread. */
   public BalanceResult {
     lead = List.copyOf(lead);
     reasons = List.copyOf(reasons);
     leadGrowth = List.copyOf(leadGrowth);
+    spreadByClass = Objects.requireNonNullElse(spreadByClass, SpreadByClass.UNTOLD);
   }
 
   @Override
