@@ -2,7 +2,6 @@ package org.cellherd.analysis.result;
 
 import java.math.RoundingMode;
 import java.util.List;
-import java.util.Objects;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
@@ -93,25 +92,13 @@ public record BalanceResult(
       @WhenKnown Optional<Spread> upperKnee,
       @WhenKnown Optional<Spread> discharge,
       @WhenKnown Optional<Spread> lowerKnee,
-      @WhenKnown Optional<Spread> idle) {
-    private static final SpreadByClass UNTOLD =
-        new SpreadByClass(
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty(),
-            Optional.empty());
-  }
+      @WhenKnown Optional<Spread> idle) {}
 
-  /** Copies the lists; a stored result may tell of no spread. */
+  /** Copies the lists. */
   public BalanceResult {
     lead = List.copyOf(lead);
     reasons = List.copyOf(reasons);
     leadGrowth = List.copyOf(leadGrowth);
-    spreadByClass = Objects.requireNonNullElse(spreadByClass, SpreadByClass.UNTOLD);
   }
 
   @Override

@@ -98,7 +98,11 @@ abstract class Part {
 
     @Override
     @Nullable Object read(Facts facts) {
-      return value.read(facts.get(key).orElse(null));
+      Object read = value.read(facts.get(key).orElse(null));
+      // A record that is not told of is one of which nothing is known.
+      return read == null && value instanceof Value.Nested nested
+          ? nested.read(Facts.NONE)
+          : read;
     }
   }
 

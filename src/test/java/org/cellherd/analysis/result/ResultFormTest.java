@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.Random;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
@@ -32,6 +33,7 @@ class ResultFormTest {
       @WhenKnown Optional<Colour> other,
       List<Integer> suspects,
       @Inline Inner inner,
+      Inner always,
       List<Inner> rows,
       Optional<Inner> one) {}
 
@@ -53,6 +55,24 @@ class ResultFormTest {
     }
   }
 
+  /** As of a log that an older cellherd wrote. */
+  @Test
+  void aStoredResultMayLackAnyPart() {
+    for (long seed = 0; seed < 500; seed++) {
+      Random random = new Random(seed);
+      Facts whole = ResultForm.facts(drawn(random));
+      Facts some =
+          new Facts(whole.list().stream().filter(fact -> random.nextInt(3) == 0).toList());
+      Facts read = ResultForm.facts(ResultForm.read(Every.class, some));
+      assertEquals(
+          read, ResultForm.facts(ResultForm.read(Every.class, read)), "seed " + seed);
+    }
+    for (FindingName name : FindingName.values()) {
+      Facts unknown = ResultForm.finding(name, 0, 1, Facts.NONE, "").facts();
+      assertEquals(unknown, ResultForm.finding(name, 0, 1, unknown, "").facts());
+    }
+  }
+
   private static Every drawn(Random random) {
     return new Every(
         random.nextLong(4_000_000_000_000L),
@@ -70,6 +90,7 @@ class ResultFormTest {
         Colour.values()[random.nextInt(2)],
         maybe(random, Colour.DARK_RED),
         random.nextBoolean() ? List.of() : List.of(1, 5),
+        inner(random),
         inner(random),
         List.of(inner(random), inner(random)),
         maybe(random, inner(random)));
@@ -107,11 +128,12 @@ class ResultFormTest {
                 Optional.empty(),
                 List.of(7),
                 new Inner(0.25, Optional.of("x")),
+                new Inner(0.5, Optional.empty()),
                 List.of(),
                 Optional.empty()));
     assertEquals(
         "at ah_at_25c ah_at_25c_low ah_at_25c_high leak_ma_low leak_ma_high mean_v days_to_5_pct"
-            + " cell weak_cell partial reason colour suspects c_rate text rows one",
+            + " cell weak_cell partial reason colour suspects c_rate text always rows one",
         String.join(" ", facts.list().stream().map(Fact::name).toList()));
     assertEquals(1.23, facts.number("ah_at_25c_low").orElseThrow());
     assertEquals(1.25, facts.number("ah_at_25c_high").orElseThrow());
