@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThatCode;
 
 import java.util.List;
 import java.util.Random;
+import java.util.stream.LongStream;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.CellVoltages;
@@ -17,7 +18,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.Temperatures;
 import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.ValueSource;
+import org.junit.jupiter.params.provider.MethodSource;
 
 /** Whatever a board prints, the analyses go on, and a saved state goes on alike. */
 class HostileLogTest {
@@ -26,7 +27,7 @@ class HostileLogTest {
   };
 
   @ParameterizedTest
-  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  @MethodSource("seeds")
   void anyNumbersGiveFindingsOrSilence(long seed) {
     Random random = new Random(seed);
     Chemistry chemistry = List.of(Chemistry.values()).get((int) (seed % Chemistry.values().length));
@@ -45,6 +46,11 @@ class HostileLogTest {
     PackAnalysis second = new PackAnalysis(plan, AnalysisSettings.of(plan));
     state(analysis).into(second::state);
     assertThat(state(second)).isEqualTo(state(analysis));
+  }
+
+  static LongStream seeds() {
+    long first = Long.getLong("cellherd.seed", 1);
+    return LongStream.range(first, first + Integer.getInteger("cellherd.runs", 12));
   }
 
   private static SavedState state(PackAnalysis analysis) {

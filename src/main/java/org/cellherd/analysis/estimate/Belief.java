@@ -26,6 +26,12 @@ final class Belief {
     return b;
   }
 
+  /** False where readings that no pack gives have left what is no number. */
+  boolean isFinite() {
+    return Arrays.stream(mean).allMatch(Double::isFinite)
+        && Arrays.stream(covariance).flatMapToDouble(Arrays::stream).allMatch(Double::isFinite);
+  }
+
   /** Variance of a weighed sum of unknowns; the covariances with it stay for {@link #update}. */
   double spread(int[] at, double[] weight, int n) {
     Arrays.fill(gain, 0);

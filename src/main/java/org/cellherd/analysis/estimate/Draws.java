@@ -4,7 +4,6 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
-import java.util.stream.DoubleStream;
 import org.cellherd.analysis.Interval;
 
 /**
@@ -78,12 +77,6 @@ final class Draws {
    *     may be the last at that place: leads over it are at least so much.
    */
   List<Interval> leads(double[] likely, double[] tops) {
-    // Readings that no pack gives can leave a belief that is no number: it tells of no lead.
-    if (!DoubleStream.concat(
-            Arrays.stream(likely), Arrays.stream(places).flatMapToDouble(Arrays::stream))
-        .allMatch(Double::isFinite)) {
-      return List.of();
-    }
     int lowest = 0;
     for (int j = 1; j < tops.length; j++) {
       lowest = likely[j] < likely[lowest] ? j : lowest;

@@ -101,7 +101,7 @@ public final class LeadEstimator {
   }
 
   private void begin() {
-    if (wasAtTop && kept.size() >= LEAST_BLOCKS) {
+    if (wasAtTop && kept.size() >= LEAST_BLOCKS && fit().pass().belief().isFinite()) {
       carried.take(fit().pass(), kept.last().hours());
     }
     isOn = true;
@@ -137,12 +137,16 @@ public final class LeadEstimator {
   /** True when this charge came to the top, and its cells do not fit one curve or tell little. */
   public boolean isContradicted() {
     return !carried.isKnown()
-        || (wasAtTop && kept.size() >= LEAST_BLOCKS && fit().pass().chi() > Terms.MOST_CHI);
+        || (wasAtTop && kept.size() >= LEAST_BLOCKS && !isFitting(fit().pass()));
+  }
+
+  private static boolean isFitting(Pass pass) {
+    return pass.belief().isFinite() && pass.chi() <= Terms.MOST_CHI;
   }
 
   private List<Interval> byFit(double atHours) {
     Pass pass = fit().pass();
-    if (pass.chi() > Terms.MOST_CHI || pass.inKnee() == 0 || isLifted()) {
+    if (!isFitting(pass) || pass.inKnee() == 0 || isLifted()) {
       return List.of();
     }
     double still = atHours - kept.last().hours();

@@ -100,9 +100,7 @@ abstract class Part {
     @Nullable Object read(Facts facts) {
       Object read = value.read(facts.get(key).orElse(null));
       // A record that is not told of is one of which nothing is known.
-      return read == null && value instanceof Value.Nested nested
-          ? nested.read(Facts.NONE)
-          : read;
+      return read == null && value instanceof Value.Nested nested ? nested.read(Facts.NONE) : read;
     }
   }
 

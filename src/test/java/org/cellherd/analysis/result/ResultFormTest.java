@@ -61,11 +61,9 @@ class ResultFormTest {
     for (long seed = 0; seed < 500; seed++) {
       Random random = new Random(seed);
       Facts whole = ResultForm.facts(drawn(random));
-      Facts some =
-          new Facts(whole.list().stream().filter(fact -> random.nextInt(3) == 0).toList());
+      Facts some = new Facts(whole.list().stream().filter(fact -> random.nextInt(3) == 0).toList());
       Facts read = ResultForm.facts(ResultForm.read(Every.class, some));
-      assertEquals(
-          read, ResultForm.facts(ResultForm.read(Every.class, read)), "seed " + seed);
+      assertEquals(read, ResultForm.facts(ResultForm.read(Every.class, read)), "seed " + seed);
     }
     for (FindingName name : FindingName.values()) {
       Facts unknown = ResultForm.finding(name, 0, 1, Facts.NONE, "").facts();
