@@ -2,22 +2,27 @@ package org.cellherd.page;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.Random;
 import org.cellherd.Await;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
+import org.cellherd.OneBrowser;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Spoken;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.RegisterExtension;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** What is read within three seconds: headline, tab, icon, the worst first. */
 class LivePageTest {
@@ -25,25 +30,13 @@ class LivePageTest {
   private static final String WHAT = "document.querySelector('.alert.first .what')";
   private static final String SIZE = "parseFloat(getComputedStyle(%s).fontSize)";
 
-  private static Browser browser;
+  @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
   private BrowserTab tab;
   private TestPage page;
 
-  @BeforeAll
-  static void start() {
-    browser = Browser.start();
-  }
-
-  @AfterAll
-  static void stop() {
-    if (browser != null) {
-      browser.close();
-    }
-  }
-
   @BeforeEach
   void open() {
-    tab = browser.tab();
+    tab = BROWSER.tab();
     page = start(TestPacks.one());
   }
 
@@ -54,7 +47,6 @@ class LivePageTest {
 
   @AfterEach
   void close() {
-    tab.close();
     page.close();
   }
 
@@ -138,7 +130,7 @@ class LivePageTest {
   void theFirstViewOfSixteenCellsIsSmallWhileOthersLookToo() {
     PlayedPack pack = new PlayedPack("first-night-16s").play(420, false);
     show(pack);
-    List<BrowserTab> others = List.of(browser.tab(), browser.tab(), browser.tab());
+    List<BrowserTab> others = List.of(BROWSER.another(), BROWSER.another(), BROWSER.another());
     others.forEach(other -> other.go(page.address() + "/"));
     others.forEach(other -> other.await("document.querySelector('.strip path')"));
     try (Browser cold = Browser.start();
@@ -216,5 +208,26 @@ class LivePageTest {
     assertThat(tab.text("getComputedStyle(document.querySelector('main')).filter"))
         .contains("grayscale");
     assertThat(tab.text("document.getElementById('contact').textContent")).contains("since ");
+  }
+
+  /** Judged by the decimal value of the very same double; what rounds to nothing has no sign. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3})
+  void aDrawnNumberIsRoundedAndNothingHasNoSign(long seed) {
+    Random random = new Random(seed);
+    tab.go(page.address() + "/");
+    tab.await("import('/asset/common.js').then(common => Object.assign(window, common))");
+    for (int i = 0; i < 200; i++) {
+      int decimals = random.nextInt(4);
+      double value = random.nextGaussian() * Math.pow(10, -random.nextInt(5));
+      BigDecimal rounded = new BigDecimal(value).setScale(decimals, RoundingMode.HALF_UP);
+      String text = rounded.toPlainString().replace('-', '\u2212');
+      String call = "(" + value + ", " + decimals + ")";
+
+      assertThat(tab.text("plain" + call)).as("%s, seed %d", call, seed).isEqualTo(text);
+      assertThat(tab.text("signed" + call))
+          .as("%s, seed %d", call, seed)
+          .isEqualTo(rounded.signum() > 0 ? "+" + text : text);
+    }
   }
 }

@@ -10,19 +10,18 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.OptionalLong;
 import java.util.Random;
-import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
+import org.cellherd.OneBrowser;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.report.plot.Tracks;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.RegisterExtension;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -31,34 +30,21 @@ final class LookBackTest {
 
   private static final ZoneId SITE = ZoneId.of("Europe/Lisbon");
   private static final String DRAWN = "document.querySelectorAll('.plot canvas').length > 2";
-  private static Browser browser;
+  @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
 
   private final StandingWall time = new StandingWall(TestPacks.NOON);
   private BrowserTab tab;
   private TestPage page;
 
-  @BeforeAll
-  static void startBrowser() {
-    browser = Browser.start();
-  }
-
-  @AfterAll
-  static void stopBrowser() {
-    if (browser != null) {
-      browser.close();
-    }
-  }
-
   @BeforeEach
   void open() {
-    tab = browser.tab();
+    tab = BROWSER.tab();
     tab.call("Emulation.setTimezoneOverride", Facts.of().put("timezoneId", "Asia/Tokyo").build());
     page = TestPage.of(TestPage.open(), TestPacks.one(), LookBackTest::past, time);
   }
 
   @AfterEach
   void close() {
-    tab.close();
     page.close();
   }
 

@@ -10,19 +10,18 @@ import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.IntStream;
-import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
+import org.cellherd.OneBrowser;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Gap;
 import org.cellherd.report.AlertSpan;
 import org.cellherd.report.Remark;
 import org.cellherd.report.plot.Tracks;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
-import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.RegisterExtension;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -33,33 +32,20 @@ final class PageBrowserTest {
   private static final String SENTENCE = "Charging at 5.2 A, cells within 11 mV.";
   private static final String RUNNER = "Cell 3 runs ahead: 3.612 V, since 12:00.";
   private static final String HEADLINE = "document.querySelector('.headline')?.textContent";
-  private static Browser browser;
+  @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
 
   private final StandingWall time = new StandingWall(TestPacks.NOON);
   private BrowserTab tab;
   private TestPage page;
 
-  @BeforeAll
-  static void startBrowser() {
-    browser = Browser.start();
-  }
-
-  @AfterAll
-  static void stopBrowser() {
-    if (browser != null) {
-      browser.close();
-    }
-  }
-
   @BeforeEach
   void open() {
-    tab = browser.tab();
+    tab = BROWSER.tab();
     page = start(TestPage.open(), TestPacks.one());
   }
 
   @AfterEach
   void close() {
-    tab.close();
     page.close();
   }
 

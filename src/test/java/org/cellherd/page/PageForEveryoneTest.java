@@ -6,16 +6,16 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.Accessibility;
-import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
 import org.cellherd.Contrast;
+import org.cellherd.OneBrowser;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.Facts;
-import org.junit.jupiter.api.AfterAll;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.RegisterExtension;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -27,7 +27,7 @@ class PageForEveryoneTest {
 
   private static final String SHOWN = ".filter(e => e.getClientRects().length > 0)";
 
-  private static Browser browser;
+  @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
   private static PlayedPack pack;
   private static String day;
   private BrowserTab tab;
@@ -35,21 +35,13 @@ class PageForEveryoneTest {
 
   @BeforeAll
   static void play() {
-    browser = Browser.start();
     pack = new PlayedPack("runaway").play(900, true);
     day = Instant.ofEpochMilli(pack.nowMs()).toString().substring(0, 10);
   }
 
-  @AfterAll
-  static void stop() {
-    if (browser != null) {
-      browser.close();
-    }
-  }
-
   @BeforeEach
   void open() {
-    tab = browser.tab();
+    tab = BROWSER.tab();
     page =
         TestPage.of(
             TestPage.open(),
@@ -61,7 +53,6 @@ class PageForEveryoneTest {
 
   @AfterEach
   void close() {
-    tab.close();
     page.close();
   }
 

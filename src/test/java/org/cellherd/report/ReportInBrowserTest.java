@@ -8,15 +8,14 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.cellherd.Accessibility;
-import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
 import org.cellherd.Contrast;
+import org.cellherd.OneBrowser;
 import org.cellherd.pack.Facts;
-import org.junit.jupiter.api.AfterAll;
-import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.extension.RegisterExtension;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -30,14 +29,13 @@ class ReportInBrowserTest {
   private static final String SHOWN = "e => e.getClientRects().length > 0";
 
   @TempDir private static Path folder;
-  private static Browser browser;
+  @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
   private static String night;
   private static String season;
   private BrowserTab tab;
 
   @BeforeAll
   static void make() throws Exception {
-    browser = Browser.start();
     night = write("night.html", HtmlReport.of(Nights.first()));
     season = write("season.html", HtmlReport.of(Nights.season()));
   }
@@ -48,21 +46,9 @@ class ReportInBrowserTest {
     return file.toUri().toString();
   }
 
-  @AfterAll
-  static void stop() {
-    if (browser != null) {
-      browser.close();
-    }
-  }
-
   @BeforeEach
   void open() {
-    tab = browser.tab();
-  }
-
-  @AfterEach
-  void close() {
-    tab.close();
+    tab = BROWSER.tab();
   }
 
   private List<String> list(String expression) {
