@@ -27,11 +27,16 @@ export const setText = (node, text) => {
 export const name = (text) => el('bdi', null, text);
 
 const MINUS = '\u2212';
-export const signed = (value, decimals) => {
+/** A number with so many decimals; what rounds to nothing has no sign. */
+export const plain = (value, decimals) => {
   const size = Math.abs(value).toFixed(decimals);
-  return Number(size) === 0 ? size : (value > 0 ? '+' : MINUS) + size;
+  return value < 0 && Number(size) > 0 ? MINUS + size : size;
 };
-export const plain = (value, decimals) => value.toFixed(decimals).replace('-', MINUS);
+/** A difference, with its sign. */
+export const signed = (value, decimals) => {
+  const text = plain(value, decimals);
+  return Number(text) > 0 ? `+${text}` : text;
+};
 
 /** The line of a cell by its number from 1: seven colours, then the next line style. */
 export const pen = (number, width) => {

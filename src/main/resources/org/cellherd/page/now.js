@@ -212,8 +212,9 @@ const untilBalanced = (eta) =>
 
 /** Which way a current flows, in the words of an owner. */
 const flowing = (amperes, decimals) => {
-  const way = amperes > 0 ? ', charging' : amperes < 0 ? ', discharging' : '';
-  return `${plain(Math.abs(amperes), decimals)} A${way}`;
+  const size = plain(Math.abs(amperes), decimals);
+  const way = Number(size) === 0 ? '' : amperes > 0 ? ', charging' : ', discharging';
+  return `${size} A${way}`;
 };
 
 /** Bounds so wide apart leave no figure between them. */
