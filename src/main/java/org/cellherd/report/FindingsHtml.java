@@ -35,7 +35,7 @@ final class FindingsHtml {
   }
 
   static List<Finding> of(ReportInput input, FindingName name) {
-    return input.findings().stream().filter(f -> f.name() == name).toList();
+    return input.evidence().findings().stream().filter(f -> f.name() == name).toList();
   }
 
   String html() {

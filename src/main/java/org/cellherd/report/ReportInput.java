@@ -6,8 +6,6 @@ import java.util.stream.IntStream;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
-import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.plot.BalancedBand;
@@ -35,8 +33,12 @@ public record ReportInput(
     List<LimitLine> limits,
     BalancedBand band) {
 
+  private static final long MANY_DAYS_MS = 3 * 86_400_000L;
+
   /** From so many days on a report is of whole days. */
-  static final long MANY_DAYS_MS = 3 * 86_400_000L;
+  public static boolean isOfManyDays(long fromMs, long toMs) {
+    return toMs - fromMs >= MANY_DAYS_MS;
+  }
 
   /** Copies the list. */
   public ReportInput {
@@ -70,19 +72,8 @@ public record ReportInput(
         evidence.gaps(),
         limits,
         band,
-        PlotFindings.of(findings()).with(evidence.tests()),
+        PlotFindings.of(evidence.findings()).with(evidence.tests()),
         sensors());
-  }
-
-  /**
-   * Findings that are told: of many days only whole ones, so that all sums of a report are of the
-   * same days. Of a few days the one begun before is told too.
-   */
-  List<Finding> findings() {
-    boolean isLong = tracks.toMs() - tracks.fromMs() >= MANY_DAYS_MS;
-    return evidence.findings().stream()
-        .filter(f -> !isLong || f.name() != FindingName.ENERGY || f.fromMs() >= tracks.fromMs())
-        .toList();
   }
 
   private List<String> sensors() {

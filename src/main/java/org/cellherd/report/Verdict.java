@@ -51,10 +51,11 @@ final class Verdict {
     if (input.tracks().heard().isEmpty()) {
       return "The log holds no readings of this time.";
     }
-    if (input.tracks().toMs() - input.tracks().fromMs() >= ReportInput.MANY_DAYS_MS) {
+    if (ReportInput.isOfManyDays(input.tracks().fromMs(), input.tracks().toMs())) {
       Optional<String> energy = energy();
       if (energy.isPresent()) {
-        return WorstTrend.of(input.findings()).map(worst -> worst + " ").orElse("") + energy.get();
+        return WorstTrend.of(input.evidence().findings()).map(worst -> worst + " ").orElse("")
+            + energy.get();
       }
     }
     return newest()
@@ -76,7 +77,7 @@ final class Verdict {
 
   /** What many days come to. */
   private Optional<String> energy() {
-    List<PlotFindings.Day> days = PlotFindings.of(input.findings()).days();
+    List<PlotFindings.Day> days = PlotFindings.of(input.evidence().findings()).days();
     if (days.size() < 2) {
       return Optional.empty();
     }

@@ -43,7 +43,7 @@ final class ReportData {
     List<Finding> found = findings();
     ReportEvidence evidence =
         new ReportEvidence(
-            found.stream().filter(f -> f.toMs() > fromMs).toList(),
+            told(found),
             stretch.alerts(),
             stretch.remarks(),
             gaps,
@@ -51,6 +51,20 @@ final class ReportData {
             tests(found));
     return ReportInput.of(pack.plan(), pack.alerts(), tracks, evidence, made)
         .with(BalancedBand.of(pack.analysis()));
+  }
+
+  /**
+   * Of many days only those whose readings all lie in the report, so that every sum is of the same
+   * readings. Of a few days the one begun before is told too.
+   */
+  private List<Finding> told(List<Finding> found) throws StorageFailure {
+    boolean isCut =
+        ReportInput.isOfManyDays(fromMs, toMs)
+            && file.oldestMs(pack.plan().id()).orElse(fromMs) < fromMs;
+    return found.stream()
+        .filter(f -> f.toMs() > fromMs)
+        .filter(f -> !isCut || f.name() != FindingName.ENERGY || f.fromMs() >= fromMs)
+        .toList();
   }
 
   private List<Finding> findings() throws StorageFailure {

@@ -1,0 +1,104 @@
+package org.cellherd.app.verb;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Path;
+import java.time.LocalDate;
+import java.util.List;
+import java.util.Locale;
+import java.util.regex.MatchResult;
+import java.util.regex.Pattern;
+import org.cellherd.pack.SpokenTime;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** What is told of a drawn log in several places: everywhere the same, and in the same form. */
+class OneAnswerTest {
+
+  private static final List<String> VERBS =
+      List.of("balance", "energy", "capacity", "ageing", "resistance", "rest", "alerts");
+
+  /** Sentences that a verb adds for who asks it, and a report has no room for. */
+  private static final Pattern ADVICE =
+      Pattern.compile("No .* found.*|No load steps .*|What .*|No active alert\\.");
+
+  private static final Pattern DAY =
+      Pattern.compile("\"day\": \"(.*)\"[^}]*\"charged_wh\": ([-0-9.]+)");
+
+  private static final Pattern LEAD =
+      Pattern.compile("\"cell\": (\\d+),\\s*\"low_ah\": (\\S+),\\s*\"mid_ah\": (\\S+),");
+
+  private static final Pattern OF_MANY = Pattern.compile("On (\\d+) days.* ([0-9.]+) kWh went in");
+
+  @TempDir private Path folder;
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5})
+  void verbsAndReportsAgree(long seed) throws IOException {
+    DrawnLog log = new DrawnLog(folder, seed);
+    for (String pack : List.of("shed", "crate")) {
+      String text = log.report(pack, "text");
+      String html = log.report(pack, "html");
+      for (String verb : VERBS) {
+        for (String line : log.run(verb, "--pack", pack).lines().toList()) {
+          if (!ADVICE.matcher(line).matches()) {
+            assertThat(text).as("%s of %s, seed %d", verb, pack, seed).contains(line);
+          }
+        }
+      }
+      energy(log.run("energy", "--pack", pack, "--json"), text, html);
+      leads(log.run("balance", "--pack", pack, "--json"), text);
+    }
+  }
+
+  private static void energy(String json, String text, String html) {
+    List<MatchResult> days = DAY.matcher(json).results().toList();
+    assertThat(days).isNotEmpty();
+    for (MatchResult day : days) {
+      assertThat(html)
+          .contains(
+              String.format(
+                  Locale.ROOT,
+                  "<th scope=\"row\">%s<td class=\"n\">%.2f<",
+                  SpokenTime.day(LocalDate.parse(day.group(1))),
+                  Double.parseDouble(day.group(2)) / 1000));
+    }
+    double in = days.stream().mapToDouble(day -> Double.parseDouble(day.group(2))).sum();
+    OF_MANY
+        .matcher(text)
+        .results()
+        .forEach(
+            all ->
+                assertThat(all.group(1) + " " + all.group(2))
+                    .isEqualTo(String.format(Locale.ROOT, "%d %.1f", days.size(), in / 1000)));
+  }
+
+  private static void leads(String json, String text) {
+    List<MatchResult> leads = LEAD.matcher(json).results().toList();
+    assertThat(leads.isEmpty()).isEqualTo(json.contains("\"lead\": []"));
+    for (MatchResult lead : leads) {
+      assertThat(text)
+          .containsPattern(" +%s +%s +%s ".formatted(lead.group(1), lead.group(2), lead.group(3)));
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3})
+  void everyTextHasOneFormOfDatesNoFieldNameAndNoMinusZero(long seed) throws IOException {
+    DrawnLog log = new DrawnLog(folder, seed);
+    for (String pack : List.of("shed", "crate")) {
+      StringBuilder all = new StringBuilder(log.report(pack, "text"));
+      all.append(log.report(pack, "html").replaceAll("(?s)<style.*?</style>|<[^>]*>", " "));
+      for (String verb : VERBS) {
+        all.append(log.run(verb, "--pack", pack));
+      }
+      assertThat(all.toString())
+          .as("%s, seed %d", pack, seed)
+          .doesNotContainPattern("\\d{4}-\\d\\d-\\d\\d")
+          .doesNotContainPattern("[-\u2212]0(\\.0+)?(?![.0-9])")
+          .doesNotContainPattern("\\b[a-z]+_[a-z0-9]+");
+    }
+  }
+}
