@@ -21,15 +21,19 @@ final class FactsHtml {
     this.words = new FactWords(made);
   }
 
-  /** Single values as a list, then each table. */
+  /** Single values as a list, then each table and what has parts of its own. */
   String of(Facts facts) {
     StringBuilder list = new StringBuilder();
     StringBuilder after = new StringBuilder();
     for (Fact fact : facts.list()) {
       Object value = fact.value();
       Optional<List<Facts>> rows = FactWords.rows(value);
+      Optional<Facts> parts = FactWords.parts(value);
       if (rows.isPresent()) {
         after.append(table(fact.name(), rows.get()));
+      } else if (parts.isPresent()) {
+        after.append("<p>" + Markup.text(FactWords.name(fact.name())) + "</p>\n");
+        after.append(of(parts.get()));
       } else if (FactWords.isTold(value)) {
         String told = words.value(value);
         list.append(told.length() > LONG ? "<div class=\"long\">" : "<div>")

@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.function.Function;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Cautions;
@@ -17,6 +18,8 @@ import org.cellherd.report.plot.Tracks;
 
 /** A report as plain text, for a terminal or a mail. */
 public final class TextReport {
+
+  private static final int INDENT = 4;
 
   private final ReportInput input;
   private final StringBuilder out = new StringBuilder(4_096);
@@ -110,7 +113,7 @@ public final class TextReport {
       }
       Finding newest = found.get(found.size() - 1);
       sentence(newest);
-      facts(newest);
+      facts(newest.facts(), INDENT);
     }
   }
 
@@ -118,17 +121,33 @@ public final class TextReport {
     line(FindingsHtml.when(finding, input.made()) + "  " + finding.sentence());
   }
 
-  private void facts(Finding finding) {
+  private void facts(Facts facts, int indent) {
     FactWords words = new FactWords(input.made());
-    for (Fact fact : finding.facts().list()) {
+    String begin = " ".repeat(indent);
+    for (Fact fact : facts.list()) {
+      String name = begin + FactWords.name(fact.name()) + ":";
       Optional<List<Facts>> rows = FactWords.rows(fact.value());
+      Optional<Facts> parts = FactWords.parts(fact.value());
       if (rows.isPresent()) {
-        line("    " + FactWords.name(fact.name()) + ":");
-        rows.get().forEach(row -> line("        " + words.value(row)));
+        line(name);
+        table(rows.get(), words, indent + INDENT).lines().forEach(this::line);
+      } else if (parts.isPresent()) {
+        line(name);
+        facts(parts.get(), indent + INDENT);
       } else if (FactWords.isTold(fact.value())) {
-        line("    " + FactWords.name(fact.name()) + ": " + words.value(fact.value()));
+        line(name + " " + words.value(fact.value()));
       }
     }
+  }
+
+  private static TextTable table(List<Facts> rows, FactWords words, int indent) {
+    TextTable table = new TextTable(indent).row(cells(rows.get(0), f -> FactWords.name(f.name())));
+    rows.forEach(row -> table.row(cells(row, fact -> words.cell(fact.value()))));
+    return table;
+  }
+
+  private static String[] cells(Facts row, Function<Fact, String> word) {
+    return row.list().stream().map(word).toArray(String[]::new);
   }
 
   private void remarks() {

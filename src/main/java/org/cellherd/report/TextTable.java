@@ -74,7 +74,9 @@ public final class TextTable {
   /** True where all but the head are numbers, or none. */
   private boolean isNumeric(int column) {
     return rows.size() > 1
-        && rows.stream().skip(1).allMatch(row -> row.get(column).matches("[-+\u2212]?[0-9.]*|-"))
+        && rows.stream()
+            .skip(1)
+            .allMatch(row -> row.get(column).matches("[-+\u2212]?[0-9.]*|[-\u2013]"))
         && rows.stream().skip(1).anyMatch(row -> row.get(column).matches(".*[0-9].*"));
   }
 
