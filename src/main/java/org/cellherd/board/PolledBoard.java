@@ -20,6 +20,9 @@ final class PolledBoard {
   /** The time between two questions grows to this part of the silence. */
   private static final long SILENCE_PART = 30;
 
+  /** Every so manieth question to a silent board has the whole patience: it may be slow, not gone. */
+  private static final int PATIENT_QUESTION = 10;
+
   private final BoardOnLine board;
   private final LineClock clock;
   private final BoardListener listener;
@@ -97,7 +100,7 @@ final class PolledBoard {
 
   private long interval() {
     long usual = dialogue().isListenOnly() ? silence.usualNanos(paceNanos) : paceNanos;
-    return silence.isGap()
+    return isSilent()
         ? Math.max(
             Math.max(usual, silentPaceNanos),
             Math.min(SLOWEST_NANOS, silence.nanos() / SILENCE_PART))
@@ -106,7 +109,13 @@ final class PolledBoard {
 
   /** True while asking twice would only hold up the other boards. */
   boolean isSilent() {
-    return silence.isGap();
+    return silence.isGap() || (misses > 0 && !silence.wasHeard());
+  }
+
+  /** True when the next answer is worth the whole patience, whoever else is due. */
+  boolean isWaitedFor() {
+    boolean isHeard = silence.wasHeard() && !silence.isGap();
+    return isHeard || misses % PATIENT_QUESTION == PATIENT_QUESTION - 1;
   }
 
   /**

@@ -25,6 +25,12 @@ final class Questions {
   /** A silent board has at most the twelfth part of a line that others are due on. */
   private static final long SILENT_PART = 12;
 
+  /**
+   * So long the others of a line wait for a board that was never heard: the least that the standard
+   * calls typical (Modbus over serial line V1.02, 2.4.1: 1 s to several at 9600 bit/s).
+   */
+  private static final long FIRST_WAIT_MS = 1000;
+
   private final HalfDuplexLine line;
   private final TimeSource time;
   private final PollSettings settings;
@@ -120,10 +126,10 @@ final class Questions {
     return board.dialogue().patience().quietAfterMissMs() * NANOS_PER_MS;
   }
 
-  /** The whole patience; of a silent board without a word on it, until another board is due. */
+  /** The whole patience, or less where that would hold up others for a board that may be gone. */
   private long waitNanos(PolledBoard board) {
     long whole = patienceNanos(board);
-    if (!board.isSilent() || isStated(board)) {
+    if (isStated(board) || board.isWaitedFor()) {
       return whole;
     }
     long due =
@@ -132,8 +138,8 @@ final class Questions {
             .mapToLong(PolledBoard::dueNanos)
             .min()
             .orElse(Long.MAX_VALUE);
-    long least = Math.min(whole, settings.answerMs() * NANOS_PER_MS);
-    return Math.max(least, Math.min(whole, due - time.monotonicNanos()));
+    long least = board.isSilent() ? settings.answerMs() : FIRST_WAIT_MS;
+    return Math.min(whole, Math.max(least * NANOS_PER_MS, due - time.monotonicNanos()));
   }
 
   private static boolean isStated(PolledBoard board) {
@@ -142,13 +148,14 @@ final class Questions {
 
   /**
    * How seldom a board may be asked while it is silent, so that the others of its line lose less
-   * than a tenth of their time to it, ns; 0 where it has the line alone.
+   * than a tenth of their time to it, ns; 0 where it has the line alone. Short waits take half of
+   * that; the other half is left for the question that is waited for in full.
    */
   long silentPaceNanos(PolledBoard board) {
     if (boards.size() == 1) {
       return 0;
     }
-    long wait = isStated(board) ? patienceNanos(board) : settings.answerMs() * NANOS_PER_MS;
+    long wait = isStated(board) ? patienceNanos(board) : 2 * settings.answerMs() * NANOS_PER_MS;
     return SILENT_PART * (wait + line.pauseMs() * NANOS_PER_MS + quietNanos(board));
   }
 }

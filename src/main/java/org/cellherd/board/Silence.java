@@ -58,6 +58,11 @@ final class Silence {
     return isGap;
   }
 
+  /** True once the board was heard. */
+  boolean wasHeard() {
+    return wasHeard;
+  }
+
   /** Since the board was heard, ns. */
   long nanos() {
     return now() - heardNanos;
