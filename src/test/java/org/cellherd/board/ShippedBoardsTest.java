@@ -115,8 +115,8 @@ class ShippedBoardsTest {
     // 53.06 V; 12.34 A charging, so -12340 mA by this board, low word first; 56.7 %; no bits set.
     String start = "5306,53196,65535,567,3,0,0,0,0,0";
     String cells = "33010,33020,33030,33040,33050,33060,33070,33080,33090,33100,33110,33120";
-    // 25.0 degC are 2981 tenths of a kelvin by this board.
-    String rest = "33130,33140,33150,65535,2981,2981,65535,2981";
+    // 25.0 degC are 75 K above -50 degC, in steps of 0.05 K, by this board.
+    String rest = "33130,33140,33150,65535,1500,1500,65535,1500";
     try (PtyPair pair = new PtyPair(folder.resolve("near"), folder.resolve("far"));
         PythonServer server =
             new PythonServer(
