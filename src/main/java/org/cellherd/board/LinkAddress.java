@@ -1,6 +1,5 @@
 package org.cellherd.board;
 
-import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.regex.Pattern;
@@ -16,8 +15,27 @@ public sealed interface LinkAddress {
   /** What is a host and a port, but not how they are spoken to. */
   Pattern HOST_PORT = Pattern.compile("([A-Za-z0-9._-]+|\\[[0-9A-Fa-f:.]+]):[0-9]{1,5}");
 
-  /** Words before a host and port. */
-  List<String> HOST_PORT_KINDS = List.of("tcp", "modbus-tcp", "rfc2217");
+  /** How a host and port are spoken to. */
+  enum Way {
+    /** A bridge that passes bytes as they are. */
+    TCP("tcp", 4001),
+    /** A device that speaks Modbus TCP itself. */
+    MODBUS_TCP("modbus-tcp", 502),
+    /** A bridge whose line can be set over Telnet (RFC 2217). */
+    RFC2217("rfc2217", 4001);
+
+    private final String word;
+    private final int usualPort;
+
+    Way(String word, int usualPort) {
+      this.word = word;
+      this.usualPort = usualPort;
+    }
+
+    private String example(String host) {
+      return "such as \"" + word + ":" + host + ":" + usualPort + "\"";
+    }
+  }
 
   /** A serial port by its path. */
   record Serial(String path) implements LinkAddress {
@@ -32,47 +50,25 @@ public sealed interface LinkAddress {
     }
   }
 
-  /** A bridge that passes bytes as they are. */
-  record Tcp(String host, int port) implements LinkAddress {
+  /** A host and a port; {@code host} without brackets. */
+  record Network(Way way, String host, int port) implements LinkAddress {
     @Override
     public Link link(TimeSource time) {
-      return new TcpLink(host, port, time);
+      return switch (way) {
+        case TCP -> new TcpLink(host, port, time);
+        case MODBUS_TCP -> new ModbusTcpLink(host, port, time);
+        case RFC2217 -> new Rfc2217Link(host, port, time);
+      };
     }
 
     @Override
     public String text() {
-      return "tcp:" + (host.contains(":") ? "[" + host + "]" : host) + ":" + port;
-    }
-  }
-
-  /** A device that speaks Modbus TCP itself. */
-  record ModbusTcp(String host, int port) implements LinkAddress {
-    @Override
-    public Link link(TimeSource time) {
-      return new ModbusTcpLink(host, port, time);
-    }
-
-    @Override
-    public String text() {
-      return "modbus-tcp:" + (host.contains(":") ? "[" + host + "]" : host) + ":" + port;
+      return way.word + ":" + (host.contains(":") ? "[" + host + "]" : host) + ":" + port;
     }
 
     @Override
     public boolean carries(Decoder decoder) {
-      return decoder.isModbusRtu();
-    }
-  }
-
-  /** A bridge whose line can be set over Telnet (RFC 2217). */
-  record Rfc2217(String host, int port) implements LinkAddress {
-    @Override
-    public Link link(TimeSource time) {
-      return new Rfc2217Link(host, port, time);
-    }
-
-    @Override
-    public String text() {
-      return "rfc2217:" + (host.contains(":") ? "[" + host + "]" : host) + ":" + port;
+      return way != Way.MODBUS_TCP || decoder.isModbusRtu();
     }
   }
 
@@ -121,9 +117,9 @@ public sealed interface LinkAddress {
       return Parsed.wrong("is empty; " + allowed());
     }
     String lower = text.toLowerCase(Locale.ROOT);
-    for (String kind : HOST_PORT_KINDS) {
-      if (lower.startsWith(kind + ":")) {
-        return parseHostPort(kind, text.substring(kind.length() + 1));
+    for (Way way : Way.values()) {
+      if (lower.startsWith(way.word + ":")) {
+        return parseHostPort(way, text.substring(way.word.length() + 1));
       }
     }
     String path = lower.startsWith("serial:") ? text.substring("serial:".length()) : text;
@@ -143,32 +139,27 @@ public sealed interface LinkAddress {
     return Parsed.wrong("\"" + text + "\" is no link; " + allowed());
   }
 
-  private static Parsed parseHostPort(String kind, String rest) {
-    String example = kind + ":192.168.1.20:" + (kind.equals("modbus-tcp") ? 502 : 4001);
+  private static Parsed parseHostPort(Way way, String rest) {
+    String example = way.example("192.168.1.20");
     int colon = rest.lastIndexOf(':');
     if (colon <= 0 || colon == rest.length() - 1) {
-      return Parsed.wrong("host and port are needed, such as \"" + example + "\"");
+      return Parsed.wrong("host and port are needed, " + example);
     }
     String host = rest.substring(0, colon);
     if (host.startsWith("[") && host.endsWith("]")) {
       host = host.substring(1, host.length() - 1);
     } else if (host.indexOf(':') >= 0) {
-      return Parsed.wrong("an IPv6 address goes into brackets, such as \"tcp:[::1]:4001\"");
+      return Parsed.wrong("an IPv6 address goes into brackets, " + way.example("[::1]"));
     }
     if (host.isBlank() || host.chars().anyMatch(c -> c <= ' ' || c == '/')) {
-      return Parsed.wrong("\"" + host + "\" is no host name, right is such as \"" + example + "\"");
+      return Parsed.wrong("\"" + host + "\" is no host name, right is " + example);
     }
     String digits = rest.substring(colon + 1);
     int port = digits.matches("[0-9]{1,5}") ? Integer.parseInt(digits) : 0;
     if (port < 1 || port > 65535) {
       return Parsed.wrong("port \"" + digits + "\" is no number from 1 to 65535");
     }
-    return Parsed.of(
-        switch (kind) {
-          case "tcp" -> new Tcp(host, port);
-          case "modbus-tcp" -> new ModbusTcp(host, port);
-          default -> new Rfc2217(host, port);
-        });
+    return Parsed.of(new Network(way, host, port));
   }
 
   private static String allowed() {

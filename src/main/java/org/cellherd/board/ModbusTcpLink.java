@@ -11,10 +11,9 @@ import org.cellherd.protocol.modbus.Mbap;
  * of a serial line. Both sides of this program see the frames of Modbus RTU. An answer to an
  * earlier question is passed over by its transaction. One thread.
  */
-public final class ModbusTcpLink implements Link {
+public final class ModbusTcpLink extends WrappedLink {
   private static final long NANOS_PER_MS = 1_000_000L;
 
-  private final Link inner;
   private final String bridge;
   private final TimeSource time;
   private final byte[] piece = new byte[512];
@@ -24,29 +23,25 @@ public final class ModbusTcpLink implements Link {
 
   /** A closed link to a host and port; {@code time} bounds its waits. */
   public ModbusTcpLink(String host, int port, TimeSource time) {
-    this(new TcpLink("modbus-tcp:" + host + ":" + port, host, port, time), time);
+    this(
+        new TcpLink(
+            new LinkAddress.Network(LinkAddress.Way.MODBUS_TCP, host, port).text(),
+            host,
+            port,
+            time),
+        time);
   }
 
   ModbusTcpLink(Link inner, TimeSource time) {
-    this.inner = inner;
+    super(inner);
     this.bridge = inner.name().replaceFirst("^modbus-", "");
     this.time = time;
   }
 
   @Override
-  public String name() {
-    return inner.name();
-  }
-
-  @Override
   public void open(LineSettings line) throws LinkException {
     kept = new byte[0];
-    inner.open(line);
-  }
-
-  @Override
-  public boolean isOpen() {
-    return inner.isOpen();
+    super.open(line);
   }
 
   @Override
@@ -57,7 +52,7 @@ public final class ModbusTcpLink implements Link {
     }
     transaction = transaction + 1 & 0xFFFF;
     isAdvised = true;
-    inner.write(Mbap.message(transaction, frame));
+    super.write(Mbap.message(transaction, frame));
   }
 
   @Override
@@ -65,7 +60,7 @@ public final class ModbusTcpLink implements Link {
     long until = time.monotonicNanos() + timeoutMs * NANOS_PER_MS;
     int taken = next(buffer);
     for (long left = timeoutMs; taken == 0 && left >= 0; ) {
-      int n = inner.read(piece, (int) left);
+      int n = super.read(piece, (int) left);
       keep(n);
       taken = next(buffer);
       long now = time.monotonicNanos();
@@ -119,22 +114,12 @@ public final class ModbusTcpLink implements Link {
   @Override
   public void discardInput() throws LinkException {
     kept = new byte[0];
-    inner.discardInput();
-  }
-
-  @Override
-  public int pauseMs() {
-    return inner.pauseMs();
-  }
-
-  @Override
-  public boolean mayBeHalfOpen() {
-    return inner.mayBeHalfOpen();
+    super.discardInput();
   }
 
   @Override
   public void close() {
     kept = new byte[0];
-    inner.close();
+    super.close();
   }
 }

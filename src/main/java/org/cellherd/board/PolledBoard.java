@@ -20,7 +20,9 @@ final class PolledBoard {
   /** The time between two questions grows to this part of the silence. */
   private static final long SILENCE_PART = 30;
 
-  /** Every so manieth question to a silent board has the whole patience: it may be slow, not gone. */
+  /**
+   * Every so manieth question to a silent board has the whole patience: it may be slow, not gone.
+   */
   private static final int PATIENT_QUESTION = 10;
 
   private final BoardOnLine board;

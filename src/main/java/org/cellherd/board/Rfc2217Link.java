@@ -34,7 +34,7 @@ final class Rfc2217Link implements Link {
 
   /** A closed link to a host and port. */
   public Rfc2217Link(String host, int port, TimeSource time) {
-    this.name = "rfc2217:" + host + ":" + port;
+    this.name = new LinkAddress.Network(LinkAddress.Way.RFC2217, host, port).text();
     this.tcp = new TcpLink(name, host, port, time);
     this.time = time;
   }

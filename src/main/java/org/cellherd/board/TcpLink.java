@@ -34,7 +34,7 @@ public final class TcpLink implements Link {
 
   /** A closed link to a host and port; {@code time} bounds its waits. */
   public TcpLink(String host, int port, TimeSource time) {
-    this("tcp:" + host + ":" + port, host, port, time);
+    this(new LinkAddress.Network(LinkAddress.Way.TCP, host, port).text(), host, port, time);
   }
 
   TcpLink(String name, String host, int port, TimeSource time) {

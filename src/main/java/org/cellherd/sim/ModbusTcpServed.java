@@ -3,45 +3,29 @@ package org.cellherd.sim;
 import java.util.Arrays;
 import org.cellherd.board.Link;
 import org.cellherd.board.LinkException;
+import org.cellherd.board.WrappedLink;
 import org.cellherd.pack.Gap;
-import org.cellherd.protocol.LineSettings;
 import org.cellherd.protocol.modbus.Mbap;
 
 /** The device's side of Modbus TCP around boards that speak Modbus RTU. One thread. */
-final class ModbusTcpServed implements Link {
-  private final Link inner;
+final class ModbusTcpServed extends WrappedLink {
   private final byte[] piece = new byte[512];
   private byte[] kept = {};
   private int transaction;
 
   ModbusTcpServed(Link inner) {
-    this.inner = inner;
-  }
-
-  @Override
-  public String name() {
-    return inner.name();
-  }
-
-  @Override
-  public void open(LineSettings line) throws LinkException {
-    inner.open(line);
-  }
-
-  @Override
-  public boolean isOpen() {
-    return inner.isOpen();
+    super(inner);
   }
 
   @Override
   public void write(byte[] frame) throws LinkException {
-    inner.write(Mbap.message(transaction, frame));
+    super.write(Mbap.message(transaction, frame));
   }
 
   /** One question at a time, as a serial frame. */
   @Override
   public int read(byte[] buffer, int timeoutMs) throws LinkException {
-    int n = inner.read(piece, timeoutMs);
+    int n = super.read(piece, timeoutMs);
     int before = kept.length;
     kept = Arrays.copyOf(kept, before + n);
     System.arraycopy(piece, 0, kept, before, n);
@@ -61,11 +45,6 @@ final class ModbusTcpServed implements Link {
   @Override
   public void discardInput() throws LinkException {
     kept = new byte[0];
-    inner.discardInput();
-  }
-
-  @Override
-  public void close() {
-    inner.close();
+    super.discardInput();
   }
 }

@@ -15,6 +15,8 @@ class LinkAddressTest {
         "/dev/serial/by-id/usb-adapter-if00",
         "tcp:192.168.1.20:4001",
         "tcp:[fe80::1]:4001",
+        "modbus-tcp:192.168.1.20:502",
+        "modbus-tcp:[fe80::1]:502",
         "rfc2217:bridge.local:2217"
       })
   void anAddressIsReadAndWrittenAlike(String text) {
@@ -41,7 +43,8 @@ class LinkAddressTest {
         "tcp:host:0 | port \"0\" is no number from 1 to 65535",
         "tcp:host:70000 | port \"70000\" is no number from 1 to 65535",
         "rfc2217:host:x | port \"x\" is no number",
-        "tcp:fe80::1:4001 | an IPv6 address goes into brackets",
+        "tcp:fe80::1:4001 | an IPv6 address goes into brackets, such as \"tcp:[::1]:4001\"",
+        "modbus-tcp:fe80::1:502 | brackets, such as \"modbus-tcp:[::1]:502\"",
         "tcp:a b:4001 | is no host name",
         "tcp://host:4001 | is no host name"
       })

@@ -75,7 +75,8 @@ class SilentNeighbourTest {
     }
   }
 
-  private static Ears run(FarSide wire, SimulatedTime time, Duration pace, int seconds, int... packs)
+  private static Ears run(
+      FarSide wire, SimulatedTime time, Duration pace, int seconds, int... packs)
       throws InterruptedException {
     Ears ears = new Ears();
     List<BoardOnLine> boards =
@@ -83,10 +84,7 @@ class SilentNeighbourTest {
             .mapToObj(
                 a ->
                     new BoardOnLine(
-                        String.valueOf(a),
-                        new TinyDialogue(a, false),
-                        LineSettings.DEFAULT,
-                        pace))
+                        String.valueOf(a), new TinyDialogue(a, false), LineSettings.DEFAULT, pace))
             .toList();
     LinePoller poller =
         new LinePoller(new LoopbackLink("loopback", wire, time), boards, LineClock.of(time), ears);
@@ -117,8 +115,7 @@ class SilentNeighbourTest {
     SimulatedTime alone = new SimulatedTime(0);
     SimulatedTime beside = new SimulatedTime(0);
 
-    Ears measure =
-        run(new SharedWire(alone, quickMs, quickMs, 0, 0), alone, pace, end, 1, 2, 3);
+    Ears measure = run(new SharedWire(alone, quickMs, quickMs, 0, 0), alone, pace, end, 1, 2, 3);
     Ears ears =
         run(new SharedWire(beside, quickMs, quickMs, leavesAtS, end), beside, pace, end, order);
 

@@ -22,12 +22,12 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.app.demo.SimulatedSite;
 import org.cellherd.board.Link;
 import org.cellherd.board.LinkException;
+import org.cellherd.board.WrappedLink;
 import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.trial.InProcessBroker;
 import org.cellherd.mqtt.trial.TopicListener;
 import org.cellherd.page.PagePack;
 import org.cellherd.page.live.LiveBoard;
-import org.cellherd.protocol.LineSettings;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.setting.OpenMode;
@@ -159,46 +159,14 @@ class CutLineTest {
   }
 
   /** A line that loses all bytes while it is cut. */
-  private final class Cuttable implements Link {
-    private final Link line;
-
+  private final class Cuttable extends WrappedLink {
     Cuttable(Link line) {
-      this.line = line;
-    }
-
-    @Override
-    public String name() {
-      return line.name();
-    }
-
-    @Override
-    public void open(LineSettings settings) throws LinkException {
-      line.open(settings);
-    }
-
-    @Override
-    public boolean isOpen() {
-      return line.isOpen();
+      super(line);
     }
 
     @Override
     public void write(byte[] bytes) throws LinkException {
-      line.write(isCut ? new byte[0] : bytes);
-    }
-
-    @Override
-    public int read(byte[] buffer, int timeoutMs) throws LinkException {
-      return line.read(buffer, timeoutMs);
-    }
-
-    @Override
-    public void discardInput() throws LinkException {
-      line.discardInput();
-    }
-
-    @Override
-    public void close() {
-      line.close();
+      super.write(isCut ? new byte[0] : bytes);
     }
   }
 }

@@ -3,11 +3,12 @@ package org.cellherd.app.soak;
 import java.util.Random;
 import org.cellherd.board.Link;
 import org.cellherd.board.LinkException;
+import org.cellherd.board.WrappedLink;
 import org.cellherd.pack.Gap;
 import org.cellherd.protocol.LineSettings;
 
 /** A line whose cable, connector or board fails for a while. */
-final class RoughLink implements Link {
+final class RoughLink extends WrappedLink {
 
   /** What is wrong with it. */
   enum Fault {
@@ -20,12 +21,11 @@ final class RoughLink implements Link {
     MUTE
   }
 
-  private final Link whole;
   private final Random random;
   private Fault fault = Fault.NONE;
 
   RoughLink(Link whole, long seed) {
-    this.whole = whole;
+    super(whole);
     this.random = new Random(seed);
   }
 
@@ -34,31 +34,21 @@ final class RoughLink implements Link {
   }
 
   @Override
-  public String name() {
-    return whole.name();
-  }
-
-  @Override
   public void open(LineSettings line) throws LinkException {
     requirePlugged();
-    whole.open(line);
-  }
-
-  @Override
-  public boolean isOpen() {
-    return whole.isOpen();
+    super.open(line);
   }
 
   @Override
   public void write(byte[] bytes) throws LinkException {
     requirePlugged();
-    whole.write(bytes);
+    super.write(bytes);
   }
 
   @Override
   public int read(byte[] buffer, int timeoutMs) throws LinkException {
     requirePlugged();
-    int n = whole.read(buffer, timeoutMs);
+    int n = super.read(buffer, timeoutMs);
     if (fault == Fault.MUTE) {
       return 0;
     }
@@ -70,7 +60,7 @@ final class RoughLink implements Link {
 
   private void requirePlugged() throws LinkException {
     if (fault == Fault.UNPLUGGED) {
-      whole.close();
+      close();
       throw new LinkException(Gap.Cause.PORT_MISSING, name() + ": not there");
     }
   }
@@ -78,11 +68,6 @@ final class RoughLink implements Link {
   @Override
   public void discardInput() throws LinkException {
     requirePlugged();
-    whole.discardInput();
-  }
-
-  @Override
-  public void close() {
-    whole.close();
+    super.discardInput();
   }
 }
