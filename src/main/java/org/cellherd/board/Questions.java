@@ -155,7 +155,7 @@ final class Questions {
     if (boards.size() == 1) {
       return 0;
     }
-    long wait = isStated(board) ? patienceNanos(board) : 2 * settings.answerMs() * NANOS_PER_MS;
+    long wait = isStated(board) ? patienceNanos(board) : 2L * settings.answerMs() * NANOS_PER_MS;
     return SILENT_PART * (wait + line.pauseMs() * NANOS_PER_MS + quietNanos(board));
   }
 }
