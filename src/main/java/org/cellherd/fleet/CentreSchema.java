@@ -20,6 +20,9 @@ final class CentreSchema {
   /** Beyond the lanes: one at a time changes the schema. */
   static final int SCHEMA_LOCK = 2_000;
 
+  /** Likewise: one at a time fills the queue of packs to fold again. */
+  static final int REFOLD_LOCK = 2_001;
+
   private static final String OF_PARCELS = "site text NOT NULL, log uuid NOT NULL, ";
 
   private static final String SUMS =
@@ -68,13 +71,22 @@ final class CentreSchema {
                   + "site text NOT NULL, id uuid NOT NULL DEFAULT gen_random_uuid(),"
                   + " at timestamptz NOT NULL DEFAULT now(), why text NOT NULL,"
                   + " message text NOT NULL, PRIMARY KEY (site, id))"),
-          CentreViews.ALL);
+          CentreViews.ALL,
+          List.of(
+              "CREATE TABLE folded("
+                  + OF_PARCELS
+                  + "pack text NOT NULL, folds jsonb NOT NULL DEFAULT '{}', waits_for jsonb,"
+                  + " worst smallint NOT NULL DEFAULT 0, heard_ms bigint NOT NULL DEFAULT 0,"
+                  + " findings integer, trouble text, at timestamptz,"
+                  + " PRIMARY KEY (site, log, pack))",
+              "CREATE INDEX folded_waits ON folded(worst DESC, heard_ms DESC, site, log, pack)"
+                  + " WHERE waits_for IS NOT NULL"));
 
   private CentreSchema() {}
 
   /** Makes what is missing. */
   static boolean migrate(Connection connection) throws SQLException, CentreTrouble {
-    Centre.number(connection, "SELECT 1 FROM pg_advisory_xact_lock(?, ?)", LOCKS, SCHEMA_LOCK);
+    lock(connection, SCHEMA_LOCK);
     if (Centre.number(connection, "SELECT 1 FROM pg_namespace WHERE nspname = ?", NAME).isEmpty()) {
       Centre.execute(connection, "CREATE SCHEMA " + NAME);
     }
@@ -90,6 +102,11 @@ final class CentreSchema {
       Centre.update(connection, "INSERT INTO schema_version VALUES (?)", step + 1);
     }
     return true;
+  }
+
+  /** Holds one of our locks until the end of the transaction. */
+  static void lock(Connection connection, int lock) throws SQLException {
+    Centre.number(connection, "SELECT 1 FROM pg_advisory_xact_lock(?, ?)", LOCKS, lock);
   }
 
   /** Refuses what this program cannot read. */

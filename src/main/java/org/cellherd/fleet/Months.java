@@ -42,11 +42,7 @@ final class Months {
     }
     centre.change(
         c -> {
-          Centre.number(
-              c,
-              "SELECT 1 FROM pg_advisory_xact_lock(?, ?)",
-              CentreSchema.LOCKS,
-              CentreSchema.SCHEMA_LOCK);
+          CentreSchema.lock(c, CentreSchema.SCHEMA_LOCK);
           for (String table : TABLES) {
             make(c, table, month);
           }

@@ -6,6 +6,7 @@ import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.util.List;
 import java.util.UUID;
+import org.cellherd.analysis.Finding;
 import org.cellherd.json.JsonText;
 import org.cellherd.store.parcel.Parcel;
 import org.cellherd.store.parcel.ParcelRows;
@@ -150,6 +151,29 @@ final class PlainTables {
         rows.value(0, "text"),
         rows.value(0, "first_step"),
         rows.value(0, "acknowledged_by"));
+  }
+
+  /** Puts all results of a pack in place of those that are there. */
+  static void findings(Connection connection, SiteLog log, String pack, List<Finding> findings)
+      throws SQLException {
+    Centre.update(
+        connection,
+        "DELETE FROM finding WHERE site = ? AND log = ? AND pack = ?",
+        log.site(),
+        log.log(),
+        pack);
+    try (PreparedStatement statement =
+        Centre.prepare(connection, FINDING, log.site(), log.log(), pack)) {
+      for (Finding finding : findings) {
+        statement.setString(4, finding.name().word());
+        statement.setLong(5, finding.fromMs());
+        statement.setLong(6, finding.toMs());
+        statement.setString(7, finding.sentence());
+        statement.setString(8, JsonText.of(finding.facts()));
+        statement.addBatch();
+      }
+      statement.executeBatch();
+    }
   }
 
   private static void finding(Connection connection, Entry entry) throws SQLException {

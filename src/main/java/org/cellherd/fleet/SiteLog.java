@@ -24,7 +24,11 @@ public final class SiteLog {
   private final String site;
   private final UUID log;
 
-  private SiteLog(Centre centre, String site, UUID log) {
+  /** What no result rests on: results themselves and what only follows from readings. */
+  private static final String TO_FOLD =
+      " AND kind NOT IN ('finding', 'alert', 'event', 'acknowledgement', 'hour', 'day')";
+
+  SiteLog(Centre centre, String site, UUID log) {
     this.centre = centre;
     this.site = site;
     this.log = log;
@@ -49,6 +53,16 @@ public final class SiteLog {
         });
   }
 
+  /** Whose it is. */
+  String site() {
+    return site;
+  }
+
+  /** UUID of the log. */
+  UUID log() {
+    return log;
+  }
+
   /** The plan of a pack, as the site last sent it. */
   public Optional<String> planText(String pack) throws CentreTrouble {
     return centre.change(
@@ -68,26 +82,41 @@ public final class SiteLog {
    * @param pack of which pack; empty for all
    */
   public void rebuild(Path file, Optional<String> pack) throws CentreTrouble, StorageFailure {
+    write(file, pack, "");
+  }
+
+  /** Makes what results of a pack rest on a log in a file: its readings, what people noted. */
+  public void rebuildToFold(Path file, String pack) throws CentreTrouble, StorageFailure {
+    write(file, Optional.of(pack), TO_FOLD);
+  }
+
+  private void write(Path file, Optional<String> pack, String which)
+      throws CentreTrouble, StorageFailure {
     StorageFailure[] refused = {null};
     centre.change(
         c -> {
           try {
-            RebuiltLog.write(file, log.toString(), taker -> each(c, pack, taker));
+            RebuiltLog.write(file, log.toString(), taker -> each(c, pack, which, taker));
           } catch (StorageFailure failure) {
             refused[0] = failure;
           }
           return true;
         });
     if (refused[0] != null) {
+      if (refused[0].getCause() instanceof CentreTrouble trouble) {
+        throw trouble;
+      }
       throw refused[0];
     }
   }
 
-  private void each(Connection connection, Optional<String> pack, RebuiltLog.Taker taker)
+  private void each(
+      Connection connection, Optional<String> pack, String which, RebuiltLog.Taker taker)
       throws StorageFailure {
     String sql =
         "SELECT kind, key, rev, body FROM parcel WHERE site = ? AND log = ? AND body IS NOT NULL"
-            + (pack.isPresent() ? " AND pack IN (?, '')" : "");
+            + (pack.isPresent() ? " AND pack IN (?, '')" : "")
+            + which;
     try (PreparedStatement statement =
         pack.isPresent()
             ? Centre.prepare(connection, sql, site, log, pack.get())
@@ -107,8 +136,8 @@ public final class SiteLog {
         }
       }
     } catch (SQLException e) {
-      throw new StorageFailure(
-          Kind.REFUSED, CentreTrouble.of("while reading it", e).getMessage(), e);
+      CentreTrouble trouble = CentreTrouble.of("while reading it", e);
+      throw new StorageFailure(Kind.REFUSED, trouble.getMessage(), trouble);
     }
   }
 }

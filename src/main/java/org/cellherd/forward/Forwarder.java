@@ -10,6 +10,7 @@ import org.cellherd.alert.news.Sink;
 import org.cellherd.mqtt.link.BrokerClient;
 import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.Wakeup;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
@@ -38,14 +39,15 @@ public final class Forwarder implements Sink, AutoCloseable {
   /**
    * Begins.
    *
-   * @param plans each pack's plan and the same as text, for a centre that folds again
+   * @param plans each pack's plan, and what goes with it for a centre that folds again: {@code
+   *     plan_text} and {@code folds}
    * @param standing alerts that stand now
    * @param time the computer's own clock
    */
   public static Forwarder start(
       ForwardSettings settings,
       LogFile file,
-      Map<PackPlan, String> plans,
+      Map<PackPlan, Facts> plans,
       List<Alert> standing,
       TimeSource time)
       throws StorageFailure {

@@ -27,16 +27,14 @@ final class NowBoard {
 
   /** What is known of one pack. */
   private static final class Pack {
-    final String plan;
     final Facts planned;
     final Map<String, Alert> active = new TreeMap<>();
     @Nullable Facts state;
     @Nullable Facts summary;
     boolean isDue = true;
 
-    Pack(Facts planned, String plan) {
+    Pack(Facts planned) {
       this.planned = planned;
-      this.plan = plan;
     }
   }
 
@@ -47,23 +45,24 @@ final class NowBoard {
    * Of a site.
    *
    * @param log UUID of the log
-   * @param plans each pack's plan, and the same as text
+   * @param plans each pack's plan, and what goes with it for a centre that folds again
    */
-  NowBoard(String log, Map<PackPlan, String> plans) {
+  NowBoard(String log, Map<PackPlan, Facts> plans) {
     this.log = log;
     plans.forEach(
-        (plan, text) ->
+        (plan, more) ->
             packs.put(
-                plan.id(),
-                new Pack(
-                    Facts.of()
-                        .put("name", plan.name())
-                        .put("chemistry", plan.chemistry().word())
-                        .put("series", plan.series())
-                        .put("parallel", plan.parallel())
-                        .put("rated_ah", plan.ratedMah() / 1000.0, 3)
-                        .build(),
-                    text)));
+                plan.id(), new Pack(Facts.of().put("plan", facts(plan)).putAll(more).build())));
+  }
+
+  private static Facts facts(PackPlan plan) {
+    return Facts.of()
+        .put("name", plan.name())
+        .put("chemistry", plan.chemistry().word())
+        .put("series", plan.series())
+        .put("parallel", plan.parallel())
+        .put("rated_ah", plan.ratedMah() / 1000.0, 3)
+        .build();
   }
 
   synchronized void state(String pack, PackState state) {
@@ -120,8 +119,7 @@ final class NowBoard {
   }
 
   private String json(Pack pack) {
-    Facts.Builder facts = Facts.of().put("log", log).put("plan", pack.planned);
-    facts.put("plan_text", pack.plan);
+    Facts.Builder facts = Facts.of().put("log", log).putAll(pack.planned);
     if (pack.state != null) {
       facts.put("state", pack.state);
     }

@@ -14,6 +14,7 @@ import org.cellherd.mqtt.link.LinkSettings;
 import org.cellherd.mqtt.link.LinkTiming;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -88,7 +89,7 @@ final class FleetSite implements AutoCloseable {
             new ForwardSettings(
                 new Lane(ROOT, name), link(broker, "site-" + name), 10_000, againMs, false),
             log,
-            Map.of(PackPlan.of("crate", Chemistry.LFP, 4, 1, 100_000), "[[pack]]"),
+            Map.of(PackPlan.of("crate", Chemistry.LFP, 4, 1, 100_000), Facts.NONE),
             List.of(),
             new ComputerTime());
   }

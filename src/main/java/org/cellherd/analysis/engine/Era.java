@@ -23,6 +23,7 @@ import org.cellherd.analysis.plausible.Confirmation;
 import org.cellherd.analysis.plausible.PlausibilityFold;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.analysis.state.State;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -184,6 +185,11 @@ final class Era {
   Set<FindingName> state(State io) {
     common(io);
     return FoldStates.state(folds, io);
+  }
+
+  Facts versions(Facts.Builder facts) {
+    folds.forEach(fold -> facts.put(fold.kind().name().word(), fold.kind().version()));
+    return facts.build();
   }
 
   private void common(State io) {

@@ -20,6 +20,7 @@ import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -216,6 +217,11 @@ public final class PackAnalysis implements Fold, PackView {
     }
     epoch = io.number(epoch);
     lacking = era.state(io);
+  }
+
+  /** What it makes of a log, by number: another in any part of it makes other results. */
+  public Facts versions() {
+    return era.versions(Facts.of().put(SECTION, VERSION));
   }
 
   /** Findings that it was made {@link #only} for; none when for all. */

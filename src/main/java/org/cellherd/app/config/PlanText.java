@@ -2,6 +2,7 @@ package org.cellherd.app.config;
 
 import java.math.BigDecimal;
 import java.time.Instant;
+import java.time.ZoneId;
 import java.util.List;
 import java.util.Locale;
 import java.util.OptionalInt;
@@ -21,6 +22,11 @@ public final class PlanText {
     PlanText writer = new PlanText();
     writer.write(plan);
     return writer.text.toString();
+  }
+
+  /** A file of the plan alone, which {@link ConfigFiles#loadPlans} reads. */
+  public static String of(ZoneId zone, PackPlan plan) {
+    return "zone = " + quoted(zone.getId()) + "\n\n" + of(plan);
   }
 
   private void write(PackPlan plan) {

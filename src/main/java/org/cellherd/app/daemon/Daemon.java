@@ -18,6 +18,7 @@ import java.util.function.Function;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Seen;
 import org.cellherd.alert.news.Sink;
+import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.Config;
@@ -36,6 +37,7 @@ import org.cellherd.mqtt.MqttStatus;
 import org.cellherd.mqtt.Outbox;
 import org.cellherd.mqtt.PublisherParts;
 import org.cellherd.mqtt.kept.BrokerFile;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
@@ -252,15 +254,22 @@ public final class Daemon implements AutoCloseable {
     if (config.forward().isEmpty()) {
       return null;
     }
-    Map<PackPlan, String> plans = new LinkedHashMap<>();
-    String zone = "zone = " + PlanText.quoted(config.zone().getId()) + "\n\n";
-    config.packs().forEach(p -> plans.put(p.plan(), zone + PlanText.of(p.plan())));
+    Map<PackPlan, Facts> plans = new LinkedHashMap<>();
+    config.packs().forEach(p -> plans.put(p.plan(), forCentre(p)));
     return Forwarder.start(
         config.forward().get(),
         keeper.file(),
         plans,
         keeper.file().alertLog().standing(),
         parts.computerTime());
+  }
+
+  /** What a centre needs to fold a pack's log as this program does, and when it need not. */
+  private Facts forCentre(PackConfig pack) {
+    return Facts.of()
+        .put("plan_text", PlanText.of(config.zone(), pack.plan()))
+        .put("folds", new PackAnalysis(pack.plan(), pack.analysis()).versions())
+        .build();
   }
 
   /** Somebody saw an alert; any thread. */

@@ -25,8 +25,7 @@ record FetchedLog(Path log, Path plan) {
   /** Fetches them. */
   static FetchedLog of(CentreOptions options, String site, String pack) {
     try (Centre centre = options.open()) {
-      Path folder = Files.createTempDirectory("cellherd-");
-      Runtime.getRuntime().addShutdownHook(new Thread(() -> delete(folder), "forget"));
+      Path folder = folder();
       SiteLog held = SiteLog.newest(centre, site);
       Path plan = folder.resolve("plan.toml");
       Files.writeString(
@@ -49,15 +48,39 @@ record FetchedLog(Path log, Path plan) {
     }
   }
 
+  /** A new folder that goes with the program. */
+  static Path folder() {
+    try {
+      Path folder = Files.createTempDirectory("cellherd-");
+      Runtime.getRuntime().addShutdownHook(new Thread(() -> delete(folder), "forget"));
+      return folder;
+    } catch (IOException cannot) {
+      throw new Stop(ExitCode.STORE, "no room for a copy of the log: " + cannot.getMessage());
+    }
+  }
+
   private static void delete(Path folder) {
+    empty(folder);
+    try {
+      Files.deleteIfExists(folder);
+    } catch (IOException left) {
+      told(left);
+    }
+  }
+
+  /** Deletes the files of a folder. */
+  static void empty(Path folder) {
     try (Stream<Path> files = Files.list(folder)) {
       for (Path file : files.toList()) {
         Files.deleteIfExists(file);
       }
-      Files.deleteIfExists(folder);
     } catch (IOException | UncheckedIOException left) {
-      System.getLogger(FetchedLog.class.getName())
-          .log(System.Logger.Level.DEBUG, "left: " + left.getMessage());
+      told(left);
     }
+  }
+
+  private static void told(Exception left) {
+    System.getLogger(FetchedLog.class.getName())
+        .log(System.Logger.Level.DEBUG, "left: " + left.getMessage());
   }
 }

@@ -80,12 +80,30 @@ final class GatherVerb implements Callable<Integer> {
       description = "Write a site's log anew from what the centre holds, and end.")
   private @Nullable Path rebuild;
 
+  @Option(
+      names = "--refold",
+      description =
+          "Make the results of all packs anew where an older program made them, and end. Any number "
+              + "may do so together.")
+  private boolean refold;
+
   @Option(names = "--site", paramLabel = "NAME", description = "With --rebuild-log: which site.")
   private @Nullable String site;
 
   @Override
-  public Integer call() {
+  public Integer call() throws InterruptedException {
+    if (refold) {
+      return refold();
+    }
     return rebuild == null ? gather() : rebuild(rebuild);
+  }
+
+  private Integer refold() throws InterruptedException {
+    try {
+      return new FleetRefold(centre.address(), output).run();
+    } catch (CentreTrouble trouble) {
+      throw CentreOptions.stop(trouble);
+    }
   }
 
   private Integer rebuild(Path file) {
