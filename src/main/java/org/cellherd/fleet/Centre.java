@@ -33,7 +33,7 @@ public final class Centre implements AutoCloseable {
    */
   public static Centre openForWriting(CentreAddress address) throws CentreTrouble {
     Centre centre = connect(address);
-    centre.orClose(CentreSchema::migrate);
+    centre.orClose(c -> CentreSchema.migrate(c, address.toString()));
     return centre;
   }
 
@@ -42,7 +42,7 @@ public final class Centre implements AutoCloseable {
     Centre centre = connect(address);
     centre.orClose(
         c -> {
-          CentreSchema.check(c);
+          CentreSchema.check(c, address.toString());
           Centre.execute(c, "SET default_transaction_read_only = on");
           return true;
         });

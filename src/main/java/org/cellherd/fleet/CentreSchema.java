@@ -84,8 +84,12 @@ final class CentreSchema {
 
   private CentreSchema() {}
 
-  /** Makes what is missing. */
-  static boolean migrate(Connection connection) throws SQLException, CentreTrouble {
+  /**
+   * Makes what is missing.
+   *
+   * @param where the centre, for people
+   */
+  static boolean migrate(Connection connection, String where) throws SQLException, CentreTrouble {
     lock(connection, SCHEMA_LOCK);
     if (Centre.number(connection, "SELECT 1 FROM pg_namespace WHERE nspname = ?", NAME).isEmpty()) {
       Centre.execute(connection, "CREATE SCHEMA " + NAME);
@@ -94,7 +98,7 @@ final class CentreSchema {
     if (found.isEmpty()) {
       Centre.execute(connection, "CREATE TABLE schema_version(version integer PRIMARY KEY)");
     }
-    refuseNewer(found);
+    refuseNewer(found, where);
     for (int step = (int) found.orElse(0); step < STEPS.size(); step++) {
       for (String statement : STEPS.get(step)) {
         Centre.execute(connection, statement);
@@ -110,21 +114,25 @@ final class CentreSchema {
   }
 
   /** Refuses what this program cannot read. */
-  static void check(Connection connection) throws SQLException, CentreTrouble {
+  static void check(Connection connection, String where) throws SQLException, CentreTrouble {
     OptionalLong found = version(connection);
-    refuseNewer(found);
+    refuseNewer(found, where);
     if (found.orElse(0) < STEPS.size()) {
       throw new CentreTrouble(
-          found.isEmpty()
-              ? "the database holds no sites yet; cellherd gather makes its tables"
-              : "the tables are of an older version; start cellherd gather of this version once");
+          "centre "
+              + where
+              + (found.isEmpty()
+                  ? " holds no sites yet; cellherd gather makes its tables"
+                  : " has tables of an older version; start cellherd gather of this version once"));
     }
   }
 
-  private static void refuseNewer(OptionalLong found) throws CentreTrouble {
+  private static void refuseNewer(OptionalLong found, String where) throws CentreTrouble {
     if (found.orElse(0) > STEPS.size()) {
       throw new CentreTrouble(
-          "the tables have version "
+          "centre "
+              + where
+              + " has tables of version "
               + found.orElse(0)
               + ", this program knows up to "
               + STEPS.size()
@@ -136,6 +144,8 @@ final class CentreSchema {
     String table = "SELECT 1 FROM pg_tables WHERE schemaname = ? AND tablename = 'schema_version'";
     return Centre.number(connection, table, NAME).isEmpty()
         ? OptionalLong.empty()
-        : Centre.number(connection, "SELECT coalesce(max(version), 0) FROM schema_version");
+        // By its full name: without the right to the schema it would seem not to be there.
+        : Centre.number(
+            connection, "SELECT coalesce(max(version), 0) FROM " + NAME + ".schema_version");
   }
 }

@@ -1,22 +1,38 @@
 package org.cellherd.fleet;
 
+import java.net.UnknownHostException;
+import java.security.cert.CertPathBuilderException;
 import java.sql.SQLException;
 import java.util.Map;
+import java.util.Optional;
+import javax.net.ssl.SSLException;
+import org.jspecify.annotations.Nullable;
+import org.postgresql.util.PSQLException;
+import org.postgresql.util.ServerErrorMessage;
 
 /** The centre's database cannot be used now. The message is one line: where, what, what to do. */
 public final class CentreTrouble extends Exception {
 
-  private static final Map<String, String> WORDS =
+  /** What the server says, by its SQLSTATE. */
+  private static final Map<String, String> SERVER =
       Map.of(
-          "28P01", "refuses the password; see --store-password-file",
-          "28000", "refuses the login; see the address's user and the server's access rules",
-          "3D000", "has no database of that name",
+          "28P01", "refuses the password; check --store-password-file and the user in --store",
+          "28000", "does not let this user in; check the user in --store and pg_hba.conf",
+          "3D000", "has no database of that name; check --store, or make it by CREATE DATABASE",
           "42501", "does not give this user the right to do that; see the roles in fleet.md",
-          "53100", "has no room on its disk; what sites send waits with them",
-          "53300", "takes no more connections",
-          "08001", "cannot be reached",
-          "08004", "turns the connection away",
-          "57P03", "is starting up or shutting down");
+          "53100", "has no room on its disk; make room there",
+          "53300", "takes no more connections; see max_connections and the limit of the user",
+          "55000", "takes no connections to this database now; see its ALLOW_CONNECTIONS",
+          "25006", "takes no changes, it is a standby or read-only; name the main server",
+          "57P03", "is starting up or shutting down; try again");
+
+  /** What the driver finds by itself. */
+  private static final Map<String, String> DRIVER =
+      Map.of(
+          "08001", "cannot be reached; is the server on, is the port right?",
+          "08004", "asks for a password; give --store-password-file",
+          "08006", "broke the connection off",
+          "08P01", "does not answer as a PostgreSQL does; is the port right?");
 
   private final boolean isData;
 
@@ -35,10 +51,45 @@ public final class CentreTrouble extends Exception {
   static CentreTrouble of(String where, SQLException e) {
     SQLException first = e.getNextException() != null ? e.getNextException() : e;
     String state = String.valueOf(first.getSQLState());
-    String said = String.valueOf(first.getMessage()).lines().findFirst().orElse("");
-    String what = WORDS.getOrDefault(state, "failed");
     boolean isData = state.startsWith("22") || state.startsWith("23");
-    return new CentreTrouble("centre " + where + " " + what + " (" + said + ")", isData, e);
+    return new CentreTrouble("centre " + where + " " + what(first, state), isData, e);
+  }
+
+  private static String what(SQLException e, String state) {
+    @Nullable ServerErrorMessage server =
+        e instanceof PSQLException p ? p.getServerErrorMessage() : null;
+    if (server != null) {
+      return SERVER.getOrDefault(state, "failed") + " (" + line(server.getMessage()) + ")";
+    }
+    String said = line(e.getMessage());
+    return deeper(e)
+        .orElseGet(
+            () -> said.contains("SSL") ? noTls() : DRIVER.getOrDefault(state, "failed: " + said));
+  }
+
+  private static String noTls() {
+    return "does not speak TLS; turn it on there, or write ?tls=off at the end of --store";
+  }
+
+  /** The deepest cause says most. */
+  private static Optional<String> deeper(Throwable failure) {
+    Optional<String> best = Optional.empty();
+    for (Throwable t = failure; t != null; t = t.getCause()) {
+      if (t instanceof UnknownHostException) {
+        best = Optional.of("cannot be reached: no address for the name; is it spelled right?");
+      } else if (t instanceof CertPathBuilderException) {
+        best =
+            Optional.of(
+                "has a certificate that no authority known here signed; see --store-ca-file");
+      } else if (t instanceof SSLException) {
+        best = Optional.of("failed in the TLS handshake: " + line(t.getMessage()));
+      }
+    }
+    return best;
+  }
+
+  private static String line(@Nullable String text) {
+    return String.valueOf(text).lines().findFirst().orElse("");
   }
 
   /** True when what was to be stored is at fault, not the database. */

@@ -1,7 +1,7 @@
 package org.cellherd.fleet;
 
 /** A PostgreSQL that a test may treat badly. */
-interface CentreUnderTest extends AutoCloseable {
+public interface CentreUnderTest extends AutoCloseable {
 
   /** Where it is. */
   CentreAddress address();

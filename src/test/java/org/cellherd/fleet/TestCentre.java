@@ -2,11 +2,16 @@ package org.cellherd.fleet;
 
 import io.zonky.test.db.postgres.embedded.EmbeddedPostgres;
 import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Statement;
 import java.util.Optional;
 import java.util.concurrent.atomic.AtomicInteger;
+import org.cellherd.Await;
 import org.cellherd.Tools;
 import org.jspecify.annotations.Nullable;
 
@@ -14,7 +19,7 @@ import org.jspecify.annotations.Nullable;
  * A PostgreSQL of this run: one server for all tests, a database for each. As root it is started in
  * a user namespace of its own; where that is not allowed, tests say so and are skipped.
  */
-final class TestCentre implements CentreUnderTest {
+public final class TestCentre implements CentreUnderTest {
 
   private static final AtomicInteger NUMBER = new AtomicInteger();
   private static @Nullable EmbeddedPostgres server;
@@ -27,7 +32,7 @@ final class TestCentre implements CentreUnderTest {
   }
 
   /** An empty database. */
-  static synchronized TestCentre fresh() {
+  public static synchronized TestCentre fresh() {
     TestCentre centre = new TestCentre("sites_" + NUMBER.incrementAndGet());
     try (Connection connection = server().getPostgresDatabase().getConnection();
         Statement statement = connection.createStatement()) {
@@ -57,10 +62,69 @@ final class TestCentre implements CentreUnderTest {
 
   @Override
   public CentreAddress address() {
-    return CentreAddress.of(
-        "postgresql://postgres@127.0.0.1:" + server().getPort() + "/" + database,
-        new char[0],
-        Optional.empty());
+    return CentreAddress.of(url("postgres"), new char[0], Optional.empty());
+  }
+
+  /** Its address as a user writes it. */
+  public String url(String user) {
+    return "postgresql://" + user + "@127.0.0.1:" + server().getPort() + "/" + database;
+  }
+
+  /** A new user of this database alone: a role that may log in. */
+  public String user(String options) {
+    String user = database + "_" + NUMBER.incrementAndGet();
+    run("CREATE ROLE " + user + " LOGIN " + options);
+    return user;
+  }
+
+  /** From now on a user must give the password; others need none. */
+  public void askForPassword(String user) throws IOException {
+    Path rules = Path.of(text("SHOW hba_file"));
+    String rule = "host all " + user + " 127.0.0.1/32 scram-sha-256\n";
+    Files.writeString(rules, rule + Files.readString(rules));
+    run("SELECT pg_reload_conf()");
+    // The server's main process reads the file when it comes to it.
+    Await.until("the password is asked for", () -> isRefused(user));
+  }
+
+  private boolean isRefused(String user) {
+    String url = "jdbc:postgresql://127.0.0.1:" + server().getPort() + "/" + database;
+    try (Connection in = DriverManager.getConnection(url, user, "")) {
+      return in.isClosed();
+    } catch (SQLException refused) {
+      return true;
+    }
+  }
+
+  /** Nobody gets into this database any more. */
+  public void refuseConnections() {
+    try (Connection connection = server().getPostgresDatabase().getConnection();
+        Statement statement = connection.createStatement()) {
+      statement.execute("ALTER DATABASE " + database + " ALLOW_CONNECTIONS false");
+    } catch (SQLException e) {
+      throw new IllegalStateException(e);
+    }
+  }
+
+  /** Runs a statement in this database as its owner. */
+  public void run(String sql) {
+    try (Connection connection = server().getDatabase("postgres", database).getConnection();
+        Statement statement = connection.createStatement()) {
+      statement.execute(sql);
+    } catch (SQLException e) {
+      throw new IllegalStateException(e);
+    }
+  }
+
+  private String text(String sql) {
+    try (Connection connection = server().getDatabase("postgres", database).getConnection();
+        Statement statement = connection.createStatement();
+        ResultSet row = statement.executeQuery(sql)) {
+      row.next();
+      return row.getString(1);
+    } catch (SQLException e) {
+      throw new IllegalStateException(e);
+    }
   }
 
   /** Ends every connection to this database. */
