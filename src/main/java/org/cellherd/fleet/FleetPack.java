@@ -4,6 +4,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
+import java.util.stream.Stream;
 import org.cellherd.json.IsoTime;
 import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
@@ -132,8 +133,7 @@ public record FleetPack(
 
   /** Cells that leak, by the newest rest or by the growth of the leads. */
   public List<Long> leaking() {
-    return java.util.stream.Stream.concat(
-            ageing.items("leaking").stream(), rest.items("suspects").stream())
+    return Stream.concat(ageing.items("leaking").stream(), rest.items("suspects").stream())
         .map(cell -> cell.whole("cell"))
         .filter(OptionalLong::isPresent)
         .map(OptionalLong::getAsLong)

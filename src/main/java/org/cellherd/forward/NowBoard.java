@@ -1,10 +1,12 @@
 package org.cellherd.forward;
 
+import java.util.Comparator;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
+import java.util.function.Consumer;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.news.PackState;
@@ -91,7 +93,7 @@ final class NowBoard {
     }
   }
 
-  private void change(String pack, java.util.function.Consumer<Pack> what) {
+  private void change(String pack, Consumer<Pack> what) {
     Pack known = packs.get(pack);
     if (known != null) {
       what.accept(known);
@@ -128,7 +130,7 @@ final class NowBoard {
     }
     List<Facts> alerts =
         pack.active.values().stream()
-            .sorted(java.util.Comparator.comparing(Alert::priority).thenComparing(Alert::sinceMs))
+            .sorted(Comparator.comparing(Alert::priority).thenComparing(Alert::sinceMs))
             .map(NowBoard::brief)
             .toList();
     return JsonText.of(facts.put("alerts", alerts).build());

@@ -27,10 +27,13 @@ import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
+import org.cellherd.pack.Worded;
 import org.cellherd.report.FleetHtml;
 import picocli.CommandLine.Command;
+import picocli.CommandLine.ITypeConverter;
 import picocli.CommandLine.Mixin;
 import picocli.CommandLine.Option;
+import picocli.CommandLine.TypeConversionException;
 
 /** {@code cellherd fleet}. */
 @Command(
@@ -220,12 +223,12 @@ final class FleetVerb implements Callable<Integer> {
   }
 
   /** A word of a chemistry. */
-  static final class ChemistryWord implements picocli.CommandLine.ITypeConverter<String> {
+  static final class ChemistryWord implements ITypeConverter<String> {
     @Override
     public String convert(String word) {
-      List<String> words = org.cellherd.pack.Worded.words(Chemistry.values());
+      List<String> words = Worded.words(Chemistry.values());
       if (!words.contains(word)) {
-        throw new picocli.CommandLine.TypeConversionException(
+        throw new TypeConversionException(
             "\"" + word + "\" is none, allowed: " + String.join(", ", words));
       }
       return word;

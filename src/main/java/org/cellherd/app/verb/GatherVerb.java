@@ -2,6 +2,7 @@ package org.cellherd.app.verb;
 
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.security.SecureRandom;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import java.util.concurrent.CountDownLatch;
@@ -170,8 +171,7 @@ final class GatherVerb implements Callable<Integer> {
         brokerUser == null || brokerPasswordFile == null
             ? Optional.empty()
             : Optional.of(new BrokerLogin(brokerUser, SecretFile.read(brokerPasswordFile)));
-    String clientId =
-        "cellherd-gather-" + Long.toHexString(new java.security.SecureRandom().nextLong());
+    String clientId = "cellherd-gather-" + Long.toHexString(new SecureRandom().nextLong());
     try {
       return new LinkSettings(
           BrokerUrl.of(broker),
