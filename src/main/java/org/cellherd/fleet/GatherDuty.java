@@ -224,17 +224,11 @@ final class GatherDuty implements Duty {
   }
 
   private void takeReceipts(Connection connection) {
-    for (Optional<Object> receipt = connection.nextReceipt();
-        receipt.isPresent();
-        receipt = connection.nextReceipt()) {
-      if (receipt.get() == REFUSED) {
+    for (Object receipt : connection.takeReceipts()) {
+      if (receipt == REFUSED) {
         LOG.log(
             System.Logger.Level.ERROR,
-            "broker "
-                + settings.link().url()
-                + " refuses the subscription to "
-                + settings.root()
-                + "/...: nothing can be gathered there; see its access rules");
+            settings.link().refusal(settings.root() + "/...", "nothing can be gathered there"));
       }
     }
   }

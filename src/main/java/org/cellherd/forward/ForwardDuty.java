@@ -13,6 +13,7 @@ import org.cellherd.mqtt.link.Received;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.store.LogFile;
+import org.cellherd.store.parcel.Parcel;
 
 /** What is sent to a centre, in which order. Forwarder's thread. */
 final class ForwardDuty implements Duty {
@@ -105,7 +106,7 @@ final class ForwardDuty implements Duty {
       if (rest > 0) {
         return Math.min(rest, LOOK_NANOS);
       }
-      Optional<org.cellherd.store.parcel.Parcel> next = window.next(now);
+      Optional<Parcel> next = window.next(now);
       if (next.isEmpty()) {
         return LOOK_NANOS;
       }
@@ -142,19 +143,13 @@ final class ForwardDuty implements Duty {
   }
 
   private void takeReceipts(Connection connection) {
-    for (Optional<Object> receipt = connection.nextReceipt();
-        receipt.isPresent();
-        receipt = connection.nextReceipt()) {
-      if (receipt.get() == REFUSED) {
+    for (Object receipt : connection.takeReceipts()) {
+      if (receipt == REFUSED) {
         LOG.log(
             System.Logger.Level.WARNING,
-            "broker "
-                + settings.link().url()
-                + " refuses the subscription to "
-                + settings.lane().held()
-                + ": nothing is forwarded; see its access rules");
+            settings.link().refusal(settings.lane().held(), "nothing is forwarded"));
         isListening = false;
-      } else if (receipt.get() == STOPPED) {
+      } else if (receipt == STOPPED) {
         stoppedHeard = true;
       }
     }

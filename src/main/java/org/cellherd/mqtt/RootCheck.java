@@ -89,11 +89,9 @@ public final class RootCheck {
   /** A broker that lets us in and acknowledges nothing would lose every alert. */
   private static int answers(Connection connection, Topics topics) throws BrokerTrouble {
     int count = 0;
-    for (Optional<Object> receipt = connection.nextReceipt();
-        receipt.isPresent();
-        receipt = connection.nextReceipt()) {
+    for (Object receipt : connection.takeReceipts()) {
       count++;
-      if (receipt.get() == REFUSED) {
+      if (receipt == REFUSED) {
         throw new BrokerTrouble(
             "the broker refuses a subscription under " + topics.root() + "; see its access rules");
       }

@@ -205,10 +205,8 @@ final class SiteDuty implements Duty {
   }
 
   private void takeReceipts(Connection connection) {
-    for (Optional<Object> receipt = connection.nextReceipt();
-        receipt.isPresent();
-        receipt = connection.nextReceipt()) {
-      take(receipt.get());
+    for (Object receipt : connection.takeReceipts()) {
+      take(receipt);
     }
   }
 
@@ -227,11 +225,9 @@ final class SiteDuty implements Duty {
       saidRefused = true;
       LOG.log(
           System.Logger.Level.WARNING,
-          "broker "
-              + settings.link().url()
-              + " refuses the subscription to "
-              + settings.topics().ack()
-              + ": alerts cannot be acknowledged by MQTT; see its access rules");
+          settings
+              .link()
+              .refusal(settings.topics().ack(), "alerts cannot be acknowledged by MQTT"));
     }
   }
 

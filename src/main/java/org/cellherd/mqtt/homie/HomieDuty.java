@@ -3,7 +3,6 @@ package org.cellherd.mqtt.homie;
 import java.util.ArrayDeque;
 import java.util.Deque;
 import java.util.List;
-import java.util.Optional;
 import java.util.concurrent.TimeUnit;
 import java.util.stream.Stream;
 import org.cellherd.mqtt.kept.Keeping;
@@ -139,12 +138,10 @@ final class HomieDuty implements Duty {
   }
 
   private void takeReceipts(Connection connection) {
-    for (Optional<Object> receipt = connection.nextReceipt();
-        receipt.isPresent();
-        receipt = connection.nextReceipt()) {
-      if (receipt.get() == GOODBYE) {
+    for (Object receipt : connection.takeReceipts()) {
+      if (receipt == GOODBYE) {
         goodbyes--;
-      } else if (receipt.get() instanceof Publication message) {
+      } else if (receipt instanceof Publication message) {
         sender.acknowledged(message, values);
       }
     }

@@ -1,5 +1,6 @@
 package org.cellherd.mqtt.link;
 
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
@@ -132,7 +133,7 @@ public final class Connection {
   /**
    * Hands a message to the client library.
    *
-   * @param receipt comes back from {@link #nextReceipt} when the broker has acknowledged
+   * @param receipt comes back from {@link #takeReceipts} when the broker has acknowledged
    * @return false when there is no room for now: try again soon
    */
   public boolean publish(Publication message, Object receipt) throws BrokerTrouble {
@@ -180,7 +181,7 @@ public final class Connection {
   /**
    * Asks for messages; those kept by the broker come first.
    *
-   * @param refused comes back from {@link #nextReceipt} when the broker refuses, {@code granted}
+   * @param refused comes back from {@link #takeReceipts} when the broker refuses, {@code granted}
    *     when it does not
    */
   public void subscribe(List<String> filters, Object granted, Object refused) throws BrokerTrouble {
@@ -216,9 +217,13 @@ public final class Connection {
     }
   }
 
-  /** The next acknowledged message's receipt. */
-  public Optional<Object> nextReceipt() {
-    return unanswered.next();
+  /** Receipts of what was acknowledged since this was last asked, in order. */
+  public List<Object> takeReceipts() {
+    List<Object> receipts = new ArrayList<>();
+    for (Optional<Object> next = unanswered.next(); next.isPresent(); next = unanswered.next()) {
+      receipts.add(next.get());
+    }
+    return receipts;
   }
 
   /** The next message that came in. */

@@ -44,4 +44,16 @@ public record LinkSettings(
   public LinkSettings withMostWaiting(int most) {
     return new LinkSettings(url, clientId, login, caFile, timing, most);
   }
+
+  /** A refused subscription in a line for people, with what it means. */
+  public String refusal(String topic, String consequence) {
+    return String.join(
+        " ",
+        "broker",
+        url.toString(),
+        "refuses the subscription to",
+        topic + ":",
+        consequence + ";",
+        "see its access rules");
+  }
 }
