@@ -53,7 +53,9 @@ public final class LogLines {
     root.addHandler(handler);
     Logger.getLogger("org.cellherd").setLevel(verbose ? Level.FINE : Level.INFO);
     for (String library :
-        new String[] {"org.eclipse.paho", "io.moquette", "io.netty", "org.apache"}) {
+        new String[] {
+          "org.eclipse.paho", "io.moquette", "io.netty", "org.apache", "org.postgresql"
+        }) {
       Logger.getLogger(library).setLevel(Level.OFF);
       QUIET.add(Logger.getLogger(library));
     }

@@ -105,6 +105,7 @@ final class CentreSchema {
       }
       Centre.update(connection, "INSERT INTO schema_version VALUES (?)", step + 1);
     }
+    refuseForeign(connection, where);
     return true;
   }
 
@@ -124,6 +125,21 @@ final class CentreSchema {
               + (found.isEmpty()
                   ? " holds no sites yet; cellherd gather makes its tables"
                   : " has tables of an older version; start cellherd gather of this version once"));
+    }
+  }
+
+  /** Only who owns the tables can make their partitions: else the first new month would fail. */
+  private static void refuseForeign(Connection connection, String where)
+      throws SQLException, CentreTrouble {
+    String foreign =
+        "SELECT 1 FROM pg_tables WHERE schemaname = ? AND (NOT pg_has_role(tableowner, 'USAGE')"
+            + " OR NOT has_schema_privilege(schemaname, 'CREATE')) LIMIT 1";
+    if (Centre.number(connection, foreign, NAME).isPresent()) {
+      throw new CentreTrouble(
+          "centre "
+              + where
+              + " holds tables of another user; gather as the one who made them, see the roles in"
+              + " fleet.md");
     }
   }
 

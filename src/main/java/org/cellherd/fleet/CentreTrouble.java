@@ -63,15 +63,22 @@ public final class CentreTrouble extends Exception {
     }
     String said = line(e.getMessage());
     return deeper(e)
-        .orElseGet(
-            () -> said.contains("SSL") ? noTls() : DRIVER.getOrDefault(state, "failed: " + said));
+        .or(() -> named(said))
+        .orElseGet(() -> DRIVER.getOrDefault(state, "failed: " + said));
   }
 
-  private static String noTls() {
-    return "does not speak TLS; turn it on there, or write ?tls=off at the end of --store";
+  /** What the driver's sentence names, whichever language it is in. */
+  private static Optional<String> named(String said) {
+    if (said.contains("HostnameVerifier")) {
+      return Optional.of("has a certificate for another name; use the name in it in --store");
+    }
+    return said.contains("SSL")
+        ? Optional.of(
+            "does not speak TLS; turn it on there, or write ?tls=off at the end of --store")
+        : Optional.empty();
   }
 
-  /** The deepest cause says most. */
+  /** What the deepest cause says that is known. */
   private static Optional<String> deeper(Throwable failure) {
     Optional<String> best = Optional.empty();
     for (Throwable t = failure; t != null; t = t.getCause()) {

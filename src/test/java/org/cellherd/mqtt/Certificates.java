@@ -9,18 +9,19 @@ import java.util.stream.Stream;
 import org.cellherd.Tools;
 
 /** An authority and servers' certificates, made by openssl in a folder. */
-final class Certificates {
+public final class Certificates {
 
   private final Path openssl = Tools.require("openssl");
   private final Path folder;
 
-  Certificates(Path folder) throws Exception {
+  /** Makes the authority "ca" in a folder. */
+  public Certificates(Path folder) throws Exception {
     this.folder = folder;
     authority("ca");
   }
 
   /** Another authority, which signed nothing. */
-  Path authority(String name) throws Exception {
+  public Path authority(String name) throws Exception {
     run("req", "-x509", "-nodes", "-days", "30", "-subj", "/CN=Test authority " + name)
         .key(name)
         .out(name + ".pem");
@@ -28,7 +29,7 @@ final class Certificates {
   }
 
   /** A server's certificate for a name such as {@code IP:127.0.0.1}, signed by "ca". */
-  void server(String name, String subjectName, int days) throws Exception {
+  public void server(String name, String subjectName, int days) throws Exception {
     run("req", "-nodes", "-subj", "/CN=broker", "-addext", "subjectAltName=" + subjectName)
         .key(name)
         .out(name + ".csr");

@@ -3,9 +3,6 @@ package org.cellherd.app.verb;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.IOException;
-import java.net.ServerSocket;
-import java.net.Socket;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
@@ -17,10 +14,14 @@ import javax.net.ssl.TrustManagerFactory;
 import javax.net.ssl.X509TrustManager;
 import org.cellherd.FreePort;
 import org.cellherd.app.ExitCode;
+import org.cellherd.fleet.Centre;
+import org.cellherd.fleet.CentreTrouble;
 import org.cellherd.fleet.TestCentre;
+import org.cellherd.mqtt.Certificates;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.EnumSource;
 
 /**
@@ -114,7 +115,7 @@ class CentreTroubleTest {
     NO_POSTGRESQL("does not answer as a PostgreSQL", "is the port right?") {
       @Override
       List<String> words(TestCentre centre, Path folder) throws Exception {
-        return List.of("postgresql://herd@127.0.0.1:" + aServerOfPages() + "/sites");
+        return List.of("postgresql://herd@127.0.0.1:" + WrongServer.ofPages() + "/sites");
       }
     };
 
@@ -157,30 +158,6 @@ class CentreTroubleTest {
     return file.toString();
   }
 
-  /** Says what servers of web pages say to a stranger; ends with the program. */
-  private static int aServerOfPages() throws IOException {
-    ServerSocket server = new ServerSocket(0);
-    Thread thread =
-        new Thread(
-            () -> {
-              while (true) {
-                try (Socket caller = server.accept()) {
-                  caller.getInputStream().read(new byte[8]);
-                  caller
-                      .getOutputStream()
-                      .write(
-                          "HTTP/1.1 400 Bad Request\r\n\r\n".getBytes(StandardCharsets.US_ASCII));
-                } catch (IOException gone) {
-                  return;
-                }
-              }
-            },
-            "pages");
-    thread.setDaemon(true);
-    thread.start();
-    return server.getLocalPort();
-  }
-
   @ParameterizedTest
   @EnumSource
   void oneLineSaysWhereWhatAndWhatWouldBeRight(Wrong wrong) throws Exception {
@@ -196,6 +173,33 @@ class CentreTroubleTest {
     List<String> store = List.of(centre.url(centre.user("")));
     assertThat(line(GATHER, store))
         .contains("does not give this user the right", "see the roles in fleet.md");
+  }
+
+  @Test
+  void whoMayOnlyReadCannotGather() throws CentreTrouble {
+    TestCentre centre = TestCentre.fresh();
+    Centre.openForWriting(centre.address()).close();
+    String reader = centre.user("");
+    centre.run("GRANT USAGE ON SCHEMA cellherd TO " + reader);
+    centre.run("GRANT SELECT, INSERT, UPDATE ON ALL TABLES IN SCHEMA cellherd TO " + reader);
+    assertThat(line(GATHER, List.of(centre.url(reader))))
+        .contains("tables of another user", "see the roles in fleet.md");
+    assertThat(Said.by("fleet", "--store", centre.url(reader)).code()).isEqualTo(ExitCode.DONE);
+  }
+
+  @ParameterizedTest
+  @CsvSource({
+    "IP:127.0.0.1, other, no authority known here signed, --store-ca-file",
+    "DNS:elsewhere.example, ca, a certificate for another name, --store"
+  })
+  void onlyTheServerThatIsMeantIsTrusted(String name, String signer, String what, String right)
+      throws Exception {
+    Certificates certificates = new Certificates(folder);
+    certificates.authority("other");
+    certificates.server("server", name, 30);
+    String authority = folder.resolve(signer + ".pem").toString();
+    String url = "postgresql://herd@127.0.0.1:" + WrongServer.ofTls(folder, "server") + "/sites";
+    assertThat(line(FLEET, List.of(url, "--store-ca-file", authority))).contains(what, right);
   }
 
   @Test
