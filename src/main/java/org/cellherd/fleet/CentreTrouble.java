@@ -3,6 +3,7 @@ package org.cellherd.fleet;
 import java.net.UnknownHostException;
 import java.security.cert.CertPathBuilderException;
 import java.sql.SQLException;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import javax.net.ssl.SSLException;
@@ -34,6 +35,9 @@ public final class CentreTrouble extends Exception {
           "08006", "broke the connection off",
           "08P01", "does not answer as a PostgreSQL does; is the port right?");
 
+  /** Classes of SQLSTATE: a value that is none, a broken rule, one too long for an index. */
+  private static final List<String> DATA = List.of("22", "23", "54");
+
   private final boolean isData;
 
   private CentreTrouble(String message, boolean isData, Throwable cause) {
@@ -51,7 +55,7 @@ public final class CentreTrouble extends Exception {
   static CentreTrouble of(String where, SQLException e) {
     SQLException first = e.getNextException() != null ? e.getNextException() : e;
     String state = String.valueOf(first.getSQLState());
-    boolean isData = state.startsWith("22") || state.startsWith("23");
+    boolean isData = DATA.stream().anyMatch(state::startsWith);
     return new CentreTrouble("centre " + where + " " + what(first, state), isData, e);
   }
 

@@ -180,9 +180,7 @@ final class GatherDuty implements Duty {
     if (open == null) {
       return false;
     }
-    for (NowRow state : states.values()) {
-      state.store(open);
-    }
+    NowRow.store(open, states.values());
     if (!batch.isEmpty()) {
       answer(connection, new ParcelBatch(open, months).store(batch));
       stored.addAndGet(batch.size());
@@ -211,11 +209,9 @@ final class GatherDuty implements Duty {
     }
   }
 
-  private void answer(Connection connection, List<ParcelBatch.Answer> answers)
-      throws BrokerTrouble {
-    Map<Lane, List<ParcelBatch.Answer>> bySite =
-        answers.stream().collect(Collectors.groupingBy(ParcelBatch.Answer::lane));
-    for (Map.Entry<Lane, List<ParcelBatch.Answer>> site : bySite.entrySet()) {
+  private void answer(Connection connection, List<Answer> answers) throws BrokerTrouble {
+    Map<Lane, List<Answer>> bySite = answers.stream().collect(Collectors.groupingBy(Answer::lane));
+    for (Map.Entry<Lane, List<Answer>> site : bySite.entrySet()) {
       String text =
           site.getValue().stream().map(a -> a.held().line()).collect(Collectors.joining("\n"));
       // What finds no room here is not held for the site: it sends it again.

@@ -1,6 +1,7 @@
 package org.cellherd.fleet;
 
 import java.sql.Connection;
+import java.sql.Date;
 import java.sql.SQLException;
 import java.time.Instant;
 import java.time.LocalDate;
@@ -11,8 +12,7 @@ import java.util.Set;
 
 /**
  * The months by which the large tables are parted. A parcel's month follows from its key alone, so
- * that it never changes. What has no time, or one that only a wrong clock gives, lies in January
- * 1970.
+ * that it never changes. What has no time, or one before 2015, lies in January 1970.
  */
 final class Months {
 
@@ -21,7 +21,9 @@ final class Months {
 
   private static final List<String> TABLES = List.of("parcel", "hour_sum", "day_sum");
   private static final int FIRST_YEAR = 2015;
-  private static final int LAST_YEAR = 2099;
+
+  private static final String TO_COME =
+      "SELECT 1 WHERE ? > date_trunc('month', now()) + interval '1 month'";
 
   private final Set<LocalDate> there = new HashSet<>();
 
@@ -31,14 +33,20 @@ final class Months {
         Instant.ofEpochMilli(Math.max(0, Math.min(ms, 253_402_300_799_999L)))
             .atZone(ZoneOffset.UTC)
             .toLocalDate();
-    boolean isPlausible = day.getYear() >= FIRST_YEAR && day.getYear() <= LAST_YEAR;
-    return isPlausible ? day.withDayOfMonth(1) : NONE;
+    return day.getYear() >= FIRST_YEAR ? day.withDayOfMonth(1) : NONE;
   }
 
-  /** Makes the partitions of a month where they are not there; in a transaction of its own. */
-  void ensure(Centre centre, LocalDate month) throws CentreTrouble {
+  /**
+   * Makes the partitions of a month where they are not there; in a transaction of its own. False
+   * for a month after the next by the server's clock: only a wrong clock of a site gives it, and
+   * such clocks must not fill the database with partitions.
+   */
+  boolean ensure(Centre centre, LocalDate month) throws CentreTrouble {
     if (there.contains(month)) {
-      return;
+      return true;
+    }
+    if (centre.plain(c -> Centre.number(c, TO_COME, Date.valueOf(month))).isPresent()) {
+      return false;
     }
     centre.change(
         c -> {
@@ -49,6 +57,7 @@ final class Months {
           return true;
         });
     there.add(month);
+    return true;
   }
 
   private static void make(Connection connection, String table, LocalDate month)

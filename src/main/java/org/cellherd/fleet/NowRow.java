@@ -1,6 +1,7 @@
 package org.cellherd.fleet;
 
 import java.util.ArrayList;
+import java.util.Collection;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
@@ -36,6 +37,8 @@ record NowRow(
     String chemistry,
     List<String> rules,
     String json) {
+
+  private static final System.Logger LOG = System.getLogger("org.cellherd.fleet");
 
   private static final JsonLimits LIMITS = new JsonLimits(65_536, 12, 20_000, 4_000);
 
@@ -73,8 +76,29 @@ record NowRow(
     }
   }
 
+  /** Stores some; one that the database cannot hold is left out. */
+  static void store(Centre centre, Collection<NowRow> states) throws CentreTrouble {
+    for (NowRow state : states) {
+      try {
+        state.store(centre);
+      } catch (CentreTrouble trouble) {
+        if (!trouble.isData()) {
+          throw trouble;
+        }
+        LOG.log(
+            System.Logger.Level.WARNING,
+            "site "
+                + state.site()
+                + ": the state of pack "
+                + state.pack()
+                + " is left out: "
+                + trouble.getMessage());
+      }
+    }
+  }
+
   /** Stores it in place of the older; what an earlier log of the site left a day ago goes. */
-  void store(Centre centre) throws CentreTrouble {
+  private void store(Centre centre) throws CentreTrouble {
     centre.change(
         c -> {
           Centre.update(

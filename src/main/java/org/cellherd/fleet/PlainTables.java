@@ -1,14 +1,12 @@
 package org.cellherd.fleet;
 
 import java.sql.Connection;
-import java.sql.Date;
 import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.util.List;
-import java.util.UUID;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.json.JsonText;
-import org.cellherd.store.parcel.Parcel;
 import org.cellherd.store.parcel.ParcelRows;
 import org.cellherd.store.rows.FactsCodec;
 import org.cellherd.store.sql.ParcelKind;
@@ -38,50 +36,46 @@ final class PlainTables {
           + " VALUES (?,?,?,?,?,?,?,?::jsonb) ON CONFLICT (site, log, pack, name, to_ms, from_ms)"
           + " DO UPDATE SET sentence = excluded.sentence, facts = excluded.facts";
 
+  /** End of the year 9999, ms UTC. */
+  private static final long LAST_MS = 253_402_300_799_999L;
+
   private PlainTables() {}
 
-  /**
-   * A parcel that was new.
-   *
-   * @param site whose it is
-   * @param log UUID of the log
-   * @param month of the parcel
-   * @param parcel itself
-   * @param rows what it holds; none where it was withdrawn
-   */
-  record Entry(String site, UUID log, Date month, Parcel parcel, ParcelRows rows) {
-    String key(int part) {
-      return parcel.key().split("/", parcel.kind().keyParts())[part];
-    }
-  }
-
   /** Brings the tables up to date with some parcels, in their order. */
-  static void write(Connection connection, List<Entry> entries) throws SQLException {
-    for (Entry entry : entries) {
-      switch (entry.parcel().kind()) {
-        case HOUR, DAY -> sums(connection, entry);
-        case ALERT -> alert(connection, entry);
-        case FINDING -> finding(connection, entry);
+  static void write(Connection connection, List<ReadParcel> parcels) throws SQLException {
+    for (ReadParcel parcel : parcels) {
+      switch (parcel.parcel().kind()) {
+        case HOUR, DAY -> sums(connection, parcel);
+        case ALERT -> alert(connection, parcel);
+        case FINDING -> finding(connection, parcel);
         default -> {}
       }
     }
   }
 
-  private static void sums(Connection connection, Entry entry) throws SQLException {
-    String table = entry.parcel().kind() == ParcelKind.HOUR ? "hour_sum" : "day_sum";
-    long startMs = Long.parseLong(entry.key(0));
-    long session = Long.parseLong(entry.key(1));
-    if (entry.parcel().isWithdrawn()) {
+  /** A time that views can show: of the years 1970 to 9999. */
+  private static long time(long ms) {
+    if (ms < 0 || ms > LAST_MS) {
+      throw new StateMismatch(ms + " ms is no time");
+    }
+    return ms;
+  }
+
+  private static void sums(Connection connection, ReadParcel parcel) throws SQLException {
+    String table = parcel.parcel().kind() == ParcelKind.HOUR ? "hour_sum" : "day_sum";
+    long startMs = time(Long.parseLong(parcel.key(0)));
+    long session = Long.parseLong(parcel.key(1));
+    if (parcel.parcel().isWithdrawn()) {
       Centre.update(
           connection,
           "DELETE FROM "
               + table
               + " WHERE site = ? AND log = ? AND month = ? AND pack = ? AND session = ?"
               + " AND start_ms = ?",
-          entry.site(),
-          entry.log(),
-          entry.month(),
-          entry.key(2),
+          parcel.site(),
+          parcel.log(),
+          parcel.month(),
+          parcel.key(2),
           session,
           startMs);
       return;
@@ -90,27 +84,36 @@ final class PlainTables {
         Centre.prepare(
             connection,
             "INSERT INTO " + table + SUMS,
-            entry.site(),
-            entry.log(),
-            entry.month(),
-            entry.key(2),
+            parcel.site(),
+            parcel.log(),
+            parcel.month(),
+            parcel.key(2),
             session,
             startMs)) {
-      array(connection, statement, 7, "text", column(entry, "channel"));
-      array(connection, statement, 8, "bigint", column(entry, "count"));
-      array(connection, statement, 9, "bigint", column(entry, "min"));
-      array(connection, statement, 10, "float8", column(entry, "mean"));
-      array(connection, statement, 11, "bigint", column(entry, "max"));
+      array(connection, statement, 7, "text", column(parcel, "channel", String.class));
+      array(connection, statement, 8, "bigint", column(parcel, "count", Long.class));
+      array(connection, statement, 9, "bigint", column(parcel, "min", Long.class));
+      array(connection, statement, 10, "float8", column(parcel, "mean", Number.class));
+      array(connection, statement, 11, "bigint", column(parcel, "max", Long.class));
       statement.executeUpdate();
     }
   }
 
-  private static @Nullable Object[] column(Entry entry, String name) {
-    @Nullable Object[] values = new @Nullable Object[entry.rows().rows().size()];
+  private static @Nullable Object[] column(ReadParcel parcel, String name, Class<?> type) {
+    @Nullable Object[] values = new @Nullable Object[parcel.rows().rows().size()];
     for (int i = 0; i < values.length; i++) {
-      values[i] = entry.rows().value(i, name);
+      values[i] = parcel.rows().value(i, name);
+      boolean isMean = !(values[i] instanceof Double mean) || isMean(mean);
+      if (values[i] != null && !(type.isInstance(values[i]) && isMean)) {
+        throw new StateMismatch(name + " of channels holds what it cannot");
+      }
     }
     return values;
+  }
+
+  /** Of up to 10^9 whole numbers. */
+  private static boolean isMean(double mean) {
+    return mean == 0 || (Math.abs(mean) >= 1e-9 && Math.abs(mean) <= Long.MAX_VALUE);
   }
 
   private static void array(
@@ -123,34 +126,34 @@ final class PlainTables {
     statement.setArray(at, connection.createArrayOf(type, values));
   }
 
-  private static void alert(Connection connection, Entry entry) throws SQLException {
-    if (entry.parcel().isWithdrawn()) {
+  private static void alert(Connection connection, ReadParcel parcel) throws SQLException {
+    if (parcel.parcel().isWithdrawn()) {
       Centre.update(
           connection,
           "DELETE FROM alert WHERE site = ? AND log = ? AND id = ?",
-          entry.site(),
-          entry.log(),
-          entry.key(0));
+          parcel.site(),
+          parcel.log(),
+          parcel.key(0));
       return;
     }
-    ParcelRows rows = entry.rows();
+    ParcelRows rows = parcel.rows();
     Centre.update(
         connection,
         ALERT,
-        entry.site(),
-        entry.log(),
-        rows.value(0, "id"),
-        rows.value(0, "pack"),
-        rows.value(0, "rule"),
+        parcel.site(),
+        parcel.log(),
+        rows.text("id"),
+        rows.text("pack"),
+        rows.text("rule"),
         rows.value(0, "cell") instanceof Long cell ? (int) (long) cell : 0,
-        rows.value(0, "state"),
-        rows.value(0, "stands") instanceof Long stands && stands != 0,
-        rows.value(0, "priority"),
-        rows.value(0, "since_ms"),
-        rows.value(0, "time_ms"),
-        rows.value(0, "text"),
-        rows.value(0, "first_step"),
-        rows.value(0, "acknowledged_by"));
+        rows.text("state"),
+        rows.number("stands") != 0,
+        rows.text("priority"),
+        time(rows.number("since_ms")),
+        time(rows.number("time_ms")),
+        rows.text("text"),
+        rows.text("first_step"),
+        rows.value(0, "acknowledged_by") instanceof String name ? name : null);
   }
 
   /** Puts all results of a pack in place of those that are there. */
@@ -176,33 +179,33 @@ final class PlainTables {
     }
   }
 
-  private static void finding(Connection connection, Entry entry) throws SQLException {
-    long to = Long.parseLong(entry.key(0));
-    long from = Long.parseLong(entry.key(1));
-    if (entry.parcel().isWithdrawn()) {
+  private static void finding(Connection connection, ReadParcel parcel) throws SQLException {
+    long to = time(Long.parseLong(parcel.key(0)));
+    long from = time(Long.parseLong(parcel.key(1)));
+    if (parcel.parcel().isWithdrawn()) {
       Centre.update(
           connection,
           "DELETE FROM finding WHERE site = ? AND log = ? AND pack = ? AND name = ? AND to_ms = ?"
               + " AND from_ms = ?",
-          entry.site(),
-          entry.log(),
-          entry.key(3),
-          entry.key(2),
+          parcel.site(),
+          parcel.log(),
+          parcel.key(3),
+          parcel.key(2),
           to,
           from);
       return;
     }
-    byte[] facts = entry.rows().value(0, "facts") instanceof byte[] bytes ? bytes : new byte[0];
+    byte[] facts = parcel.rows().value(0, "facts") instanceof byte[] bytes ? bytes : new byte[0];
     Centre.update(
         connection,
         FINDING,
-        entry.site(),
-        entry.log(),
-        entry.key(3),
-        entry.key(2),
+        parcel.site(),
+        parcel.log(),
+        parcel.key(3),
+        parcel.key(2),
         from,
         to,
-        entry.rows().value(0, "sentence"),
+        parcel.rows().text("sentence"),
         JsonText.of(FactsCodec.decode(facts)));
   }
 }

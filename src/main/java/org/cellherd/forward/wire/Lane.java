@@ -19,7 +19,8 @@ public record Lane(String root, String site) {
   /** How many lanes there are. Part of the protocol. */
   public static final int COUNT = 64;
 
-  private static final Pattern FORM = Pattern.compile("/([0-9]{1,2})/([a-z0-9-]+)/(parcel|now/.+)");
+  private static final Pattern FORM =
+      Pattern.compile("/([0-9]{1,2})/([a-z0-9-]+)/(parcel|now/[a-z0-9-]+)");
 
   /** The lane's number, 0 to 63: CRC-32 of the name, modulo 64. */
   public int number() {

@@ -34,7 +34,7 @@ public record ParcelText(String log, long token, int piece, int pieces, Parcel p
   private static final Pattern HEAD =
       Pattern.compile(
           "1 ([0-9a-f-]{36}) ([0-9a-f]{1,16}) ([a-z_]+) ([0-9]{1,18}) ([0-9]{1,3})/([0-9]{1,3})"
-              + " ([^\\s]{1,200})");
+              + " ([!-~]{1,200})");
 
   /** The messages of a parcel. */
   public static List<String> of(String log, long token, Parcel parcel) {

@@ -62,7 +62,7 @@ public record ParcelRows(List<String> columns, List<List<@Nullable Object>> rows
   }
 
   /** As bytes. */
-  PackedBytes packed() {
+  public PackedBytes packed() {
     return new PackedBytes(SavedState.of(this, ParcelRows::state).bytes());
   }
 
@@ -73,8 +73,8 @@ public record ParcelRows(List<String> columns, List<List<@Nullable Object>> rows
    */
   public static ParcelRows of(ParcelKind kind, PackedBytes body) {
     ParcelRows rows = SavedState.ofBytes(body.bytes()).as(NONE, ParcelRows::state);
-    if (!kind.columns().containsAll(rows.columns)) {
-      throw new StateMismatch("columns " + rows.columns + " are not those of " + kind.word());
+    if (rows.rows.isEmpty() || !kind.columns().containsAll(rows.columns)) {
+      throw new StateMismatch("these are no rows of " + kind.word());
     }
     return rows;
   }
@@ -102,6 +102,30 @@ public record ParcelRows(List<String> columns, List<List<@Nullable Object>> rows
   public @Nullable Object value(int row, String column) {
     int at = columns.indexOf(column);
     return at < 0 ? null : rows.get(row).get(at);
+  }
+
+  /**
+   * A text of the first row.
+   *
+   * @throws StateMismatch when it is none
+   */
+  public String text(String column) {
+    if (value(0, column) instanceof String text) {
+      return text;
+    }
+    throw new StateMismatch(column + " is no text");
+  }
+
+  /**
+   * A whole number of the first row.
+   *
+   * @throws StateMismatch when it is none
+   */
+  public long number(String column) {
+    if (value(0, column) instanceof Long number) {
+      return number;
+    }
+    throw new StateMismatch(column + " is no whole number");
   }
 
   /** The pack of the first row; "" where the table names none. */
