@@ -34,6 +34,7 @@ final class DrawnListening {
   private final double missing;
   private final long holeFromMs;
   private final long holeToMs;
+  private final WatchedPack pack;
   private final List<AlertEvent> events = new ArrayList<>();
 
   /** Draws how a scenario's text is heard. */
@@ -43,6 +44,9 @@ final class DrawnListening {
     paceMs = 1000 * fastestS * Math.pow(slowestS / fastestS, random.nextDouble());
     missing = MISSING[random.nextInt(MISSING.length)];
     scenario = drawnBoard(text, seed);
+    PackPlan plan = scenario.plans().get(0);
+    long poll = Math.max(100, Math.round(paceMs));
+    pack = new WatchedPack(plan, Rules.defaults(plan).withPollMs(poll), true);
     long hours = (scenario.endMs() - scenario.startMs()) / HOUR_MS;
     boolean hasHole = random.nextInt(3) == 0;
     holeFromMs = scenario.startMs() + (long) ((0.1 + 0.8 * random.nextDouble()) * hours * HOUR_MS);
@@ -69,9 +73,6 @@ final class DrawnListening {
   /** Runs it to its end. */
   DrawnListening run() {
     SimulatedRig rig = scenario.rig();
-    PackPlan plan = scenario.plans().get(0);
-    long poll = Math.max(100, Math.round(paceMs));
-    WatchedPack pack = new WatchedPack(plan, Rules.defaults(plan).withPollMs(poll), true);
     double next = scenario.startMs();
     while (next <= scenario.endMs()) {
       long timeMs = Math.round(next);
@@ -109,6 +110,10 @@ final class DrawnListening {
                     .count())
         .max()
         .orElse(0);
+  }
+
+  HeardWhole heardWhole() {
+    return pack.heardWhole();
   }
 
   Scenario scenario() {

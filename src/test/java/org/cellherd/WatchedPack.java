@@ -18,18 +18,25 @@ final class WatchedPack {
   private final AlertEngine engine;
   private final boolean isJudged;
   private final List<Finding> completed = new ArrayList<>();
+  private final HeardWhole heardWhole;
 
   WatchedPack(PackPlan plan, AlertSettings alerts, boolean isJudged) {
     this.plan = plan;
     this.isJudged = isJudged;
     analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
     engine = new AlertEngine(plan, alerts);
+    heardWhole = new HeardWhole(plan);
   }
 
   List<AlertEvent> accept(LogEntry entry) {
     analysis.accept(entry);
     completed.addAll(analysis.completed());
-    return isJudged ? engine.onEntry(entry, analysis) : List.of();
+    if (!isJudged) {
+      return List.of();
+    }
+    List<AlertEvent> events = engine.onEntry(entry, analysis);
+    heardWhole.look(entry, engine);
+    return events;
   }
 
   PackPlan plan() {
@@ -38,6 +45,10 @@ final class WatchedPack {
 
   PackAnalysis analysis() {
     return analysis;
+  }
+
+  HeardWhole heardWhole() {
+    return heardWhole;
   }
 
   List<Finding> completed() {

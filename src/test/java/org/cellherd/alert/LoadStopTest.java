@@ -62,6 +62,51 @@ class LoadStopTest {
     assertThat(told).as(as + ", and does not stop").isEqualTo(1);
   }
 
+  /**
+   * The sun or a person ends most discharges before the load does, and some loads are so heavy that
+   * they fall through the voltage at which they stop in one step.
+   */
+  @ParameterizedTest
+  @ValueSource(longs = {51, 52, 53, 54, 55, 56, 57, 58, 59, 60, 61, 62})
+  void whereALoadStopsIsKnownThroughStopsThatAreNotItsOwn(long seed) {
+    Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+    long stepMs = Math.round(15_000 * Math.pow(4, random.nextDouble()));
+    double stopMv = 2_620 + 40 * random.nextDouble();
+    String as = "seed " + seed + " each " + stepMs + " ms, stops at " + Math.round(stopMv);
+    analysis.accept(new SessionStart(nowMs, 1, true, true));
+    engine.onEntry(new SessionStart(nowMs, 1, true, true), analysis);
+
+    discharge(random, stepMs, stopMv);
+    discharge(random, stepMs, stopMv);
+    told = 0;
+    for (int day = 3; day < 40; day++) {
+      switch (random.nextInt(4)) {
+        case 0 -> discharge(random, stepMs, stopMv + 20 + 200 * random.nextDouble());
+        case 1 -> heavyLoad(random, stepMs, stopMv);
+        default -> discharge(random, stepMs, stopMv);
+      }
+    }
+    assertThat(told).as(as + ", 37 times").isLessThanOrEqualTo(1);
+    told = 0;
+    discharge(random, stepMs, 2_520);
+    assertThat(told).as(as + ", and does not stop").isEqualTo(1);
+  }
+
+  /** From rest above the stop to below it within one step. */
+  private void heavyLoad(Random random, long stepMs, double stopMv) {
+    for (int i = 0; i < 10; i++) {
+      reading(random, stopMv + 15, 0);
+      nowMs += stepMs;
+    }
+    reading(random, stopMv - 60 * random.nextDouble(), -40_000);
+    nowMs += stepMs;
+    for (int i = 0; i < 10; i++) {
+      reading(random, stopMv + 10, 0);
+      nowMs += stepMs;
+    }
+    nowMs += 80_000_000;
+  }
+
   /** A forecast rests on what a second reading confirmed, and so do the numbers in its words. */
   @ParameterizedTest
   @ValueSource(longs = {31, 32, 33, 34, 35, 36, 37, 38, 39, 40, 41, 42})

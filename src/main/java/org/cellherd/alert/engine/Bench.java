@@ -7,6 +7,7 @@ import java.util.Set;
 import java.util.TreeMap;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.AlertState;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.rule.Reported;
 import org.cellherd.alert.rule.Rule;
@@ -84,6 +85,12 @@ final class Bench {
     @Override
     public boolean needs(int cell, int level) {
       return level > 0 || (!machines.isEmpty() && machines.containsKey(cell));
+    }
+
+    @Override
+    public boolean isActive(int cell) {
+      AlertMachine machine = machines.get(cell);
+      return machine != null && machine.stands() && machine.state() != AlertState.RETURNED;
     }
 
     @Override

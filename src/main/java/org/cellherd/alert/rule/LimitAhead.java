@@ -17,7 +17,7 @@ import org.cellherd.pack.Spoken;
 /**
  * The first cell will reach its limit within minutes at its present rate. While charging only where
  * the charger will not stop first: the whole pack must still be below its charge voltage at that
- * time. While discharging only where the load does not stop first, as it did the last two times.
+ * time. While discharging only where the load does not stop first, as far as its own stops tell.
  */
 public final class LimitAhead implements Rule {
   /** Its name. */
@@ -117,18 +117,17 @@ public final class LimitAhead implements Rule {
       out.judge(cell, Judgement.fine());
       return;
     }
-    if (isOthersBusiness(mv, cells, isHigh)) {
+    if (isOthersBusiness(mv, cells, isHigh) && !out.isActive(cell)) {
       return;
     }
-    OptionalDouble rate = scene.cellRate(cell);
-    if (rate.isPresent()) {
-      out.judge(cell, judge(cell, cells, scene, rate.getAsDouble(), isHigh));
+    if (scene.cellRate(cell).isPresent()) {
+      out.judge(cell, judge(cell, scene, isHigh));
     }
   }
 
   /**
    * A cell that runs away or is past its limit has its own alert: no second one begins, and one
-   * that warned of it is not told as over meanwhile.
+   * that warned of it goes on saying how it is.
    */
   private boolean isOthersBusiness(double mv, CellVoltages cells, boolean isHigh) {
     double aboveMv = mv - cells.medianMv();
@@ -143,26 +142,35 @@ public final class LimitAhead implements Rule {
     return aboveMv >= set.number("above_mv") || isOver;
   }
 
-  private Judgement judge(int cell, CellVoltages cells, Scene scene, double rate, boolean isHigh) {
-    double limit = set.number(isHigh ? "high_mv" : "low_mv");
+  private Judgement judge(int cell, Scene scene, boolean isHigh) {
     double most = set.number("limit_min");
-    double over = most + set.number("deadband_min");
-    boolean isFast = (isHigh ? rate : -rate) > set.number("rate_mv_per_min");
-    double minutes = isFast ? knee.minutesTo(cell, cells.mv(cell), limit, scene) : NEVER;
-    double way = limit - cells.mv(cell);
-    boolean stopsFirst =
-        isHigh
-            ? isFast && chargerStopsFirst(way, rate, cells, scene)
-            : loadStop.comesBefore(limit, cells.mv(cell));
-    if (minutes >= over || stopsFirst) {
-      return Judgement.fine();
+    double minutes = minutes(cell, scene, isHigh);
+    return minutes >= most + set.number("deadband_min")
+        ? Judgement.fine()
+        : new Judgement(
+            minutes < most ? 1 : 0,
+            false,
+            minutes,
+            most,
+            () -> words(cell, scene, isHigh, minutes));
+  }
+
+  /** Until the cell is at its limit; for ever where charger or load stop before. */
+  private double minutes(int cell, Scene scene, boolean isHigh) {
+    double mv = scene.confirmedCells().orElseThrow().mv(cell);
+    double rate = scene.cellRate(cell).orElseThrow();
+    double limit = limit(isHigh);
+    if (isHigh ? mv >= limit : mv <= limit) {
+      return 0;
     }
-    return new Judgement(
-        minutes < most ? 1 : 0,
-        false,
-        minutes,
-        most,
-        () -> words(cell, cells.mv(cell), rate, limit, minutes));
+    boolean isFast = (isHigh ? rate : -rate) > set.number("rate_mv_per_min");
+    boolean stopsFirst =
+        isHigh ? isFast && chargerStopsFirst(cell, scene) : loadStop.comesBefore(limit, mv);
+    return isFast && !stopsFirst ? knee.minutesTo(cell, mv, limit, scene) : NEVER;
+  }
+
+  private double limit(boolean isHigh) {
+    return set.number(isHigh ? "high_mv" : "low_mv");
   }
 
   /**
@@ -170,7 +178,10 @@ public final class LimitAhead implements Rule {
    * current flows through all, and along the knee's curve all slopes grow alike: while this cell
    * goes its way, another goes as much of it as it is slower.
    */
-  private boolean chargerStopsFirst(double wayMv, double rate, CellVoltages cells, Scene scene) {
+  private boolean chargerStopsFirst(int first, Scene scene) {
+    CellVoltages cells = scene.confirmedCells().orElseThrow();
+    double wayMv = limit(true) - cells.mv(first);
+    double rate = scene.cellRate(first).orElseThrow();
     double sum = 0;
     for (int cell = 1; cell <= cells.count(); cell++) {
       OptionalDouble other = scene.cellRate(cell);
@@ -187,28 +198,25 @@ public final class LimitAhead implements Rule {
     loadStop.state(io);
   }
 
-  private Words words(int cell, double mv, double rate, double limit, double minutes) {
-    boolean isUp = rate > 0;
+  private Words words(int cell, Scene scene, boolean isHigh, double minutes) {
+    double mv = scene.confirmedCells().orElseThrow().mv(cell);
+    double rate = scene.cellRate(cell).orElseThrow();
     return Words.ahead(
         "Cell "
             + cell
             + " at "
             + Spoken.volts(mv)
-            + (isUp ? " and rising " : " and falling ")
+            + (rate > 0 ? " and rising " : " and falling ")
             + Spoken.number(Math.abs(rate), 0)
             + " mV a minute",
-        "If nothing changes it is at "
-            + Spoken.volts(limit)
-            + " in "
-            + knee.minutes(minutes, isUp)
-            + ".",
-        isUp
+        knee.ahead(mv, limit(isHigh), minutes, isHigh),
+        isHigh
             ? "Lower the charge current or voltage."
             : "Reduce or disconnect the load, or charge the pack.",
         Facts.of()
             .put("cell_mv", mv, 1)
             .put("rate_mv_per_min", rate, 1)
-            .put("limit_mv", limit, 0)
+            .put("limit_mv", limit(isHigh), 0)
             .put("minutes", minutes, 1)
             .build());
   }

@@ -68,6 +68,16 @@ final class PublishedKnee {
         : rise(mv - footMv, mvPerMin).minutesFor(limitMv - mv);
   }
 
+  /** What comes, with its premise, for a cell that moves towards a limit. */
+  String ahead(double mv, double limitMv, double minutes, boolean isUp) {
+    String limit = Spoken.volts(limitMv);
+    if (isUp ? mv >= limitMv : mv <= limitMv) {
+      return "It has already reached " + limit + ".";
+    }
+    String premise = isUp ? "If nothing changes" : "If this load goes on";
+    return premise + " it is at " + limit + " in " + minutes(minutes, isUp) + ".";
+  }
+
   /**
    * The time to a limit in words: "about" along the known curve, "at most" along a straight line.
    */

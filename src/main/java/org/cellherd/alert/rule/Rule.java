@@ -53,6 +53,11 @@ public interface Rule {
       return true;
     }
 
+    /** True while people know of that cell's alert and it is not over. */
+    default boolean isActive(int cell) {
+      return false;
+    }
+
     /**
      * Says what is seen.
      *

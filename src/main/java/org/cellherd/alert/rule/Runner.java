@@ -136,7 +136,7 @@ public final class Runner implements Rule {
             + " mV above the median and rising "
             + Spoken.number(rate, 0)
             + " mV a minute",
-        ahead(mv, minutes),
+        knee.ahead(mv, limitMv, minutes, true),
         "Lower the charge current or voltage.",
         Facts.of()
             .put("cell_mv", mv, 1)
@@ -145,16 +145,5 @@ public final class Runner implements Rule {
             .put("limit_mv", limitMv, 0)
             .put("minutes_to_limit", minutes, 1)
             .build());
-  }
-
-  private String ahead(double mv, double minutes) {
-    if (mv >= limitMv) {
-      return "It is above " + Spoken.volts(limitMv) + " already.";
-    }
-    return "If nothing changes it is at "
-        + Spoken.volts(limitMv)
-        + " in "
-        + knee.minutes(minutes, true)
-        + ".";
   }
 }

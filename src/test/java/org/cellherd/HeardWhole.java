@@ -1,0 +1,73 @@
+package org.cellherd;
+
+import java.util.List;
+import java.util.Map;
+import java.util.TreeMap;
+import java.util.stream.IntStream;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Reading;
+
+/**
+ * Reads what is active of a pack each minute while readings come that lack nothing, and keeps the
+ * texts that say otherwise.
+ */
+final class HeardWhole {
+  private static final long MINUTE_MS = 60_000;
+
+  /** The slowest rate that a rule looks at is one over five minutes, or over ten readings. */
+  private static final long KNOWN_AFTER_MS = 6 * MINUTE_MS;
+
+  private static final int KNOWN_AFTER = 15;
+
+  private final PackPlan plan;
+  private final Map<String, String> denied = new TreeMap<>();
+  private long wholeSinceMs;
+  private int wholeReadings;
+  private long readMs;
+  private int texts;
+
+  HeardWhole(PackPlan plan) {
+    this.plan = plan;
+  }
+
+  void look(LogEntry entry, AlertEngine engine) {
+    if (!(entry instanceof Reading reading) || !isWhole(reading)) {
+      wholeReadings = 0;
+      return;
+    }
+    wholeSinceMs = wholeReadings++ == 0 ? entry.timeMs() : wholeSinceMs;
+    boolean isKnown = wholeReadings > KNOWN_AFTER && entry.timeMs() - wholeSinceMs > KNOWN_AFTER_MS;
+    if (isKnown && entry.timeMs() - readMs >= MINUTE_MS) {
+      readMs = entry.timeMs();
+      engine.standing().forEach(this::read);
+    }
+  }
+
+  private boolean isWhole(Reading reading) {
+    return reading.cells().presentCount() == plan.series()
+        && reading.cells().countWithoutPadding(plan.series()) == plan.series()
+        && reading.currentMa().isPresent()
+        && IntStream.rangeClosed(1, reading.temperatures().count())
+            .allMatch(reading.temperatures()::has);
+  }
+
+  private void read(Alert alert) {
+    texts++;
+    if (alert.text().contains("Not confirmed")) {
+      denied.putIfAbsent(alert.key().topic(), alert.text());
+    }
+  }
+
+  /** How many texts were read. */
+  int texts() {
+    return texts;
+  }
+
+  /** The first text of each alert that says that nothing confirms it. */
+  List<String> denied() {
+    return denied.entrySet().stream().map(e -> e.getKey() + ": " + e.getValue()).toList();
+  }
+}
