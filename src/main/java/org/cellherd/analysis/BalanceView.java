@@ -63,7 +63,7 @@ public record BalanceView(
   public record Lead(int cell, Interval ah) {}
 
   /** The verdict at the end of the last full charge. */
-  public record LastTop(State state, long atMs) {}
+  public record LastTop(State state, long atMs, Optional<Apart> leftApart) {}
 
   /**
    * The cell that stood apart before it was bled.

@@ -73,6 +73,7 @@ final class FactWords {
           Map.entry("other_rate", "against a test at another rate"),
           Map.entry("bleed_source", "bleed current known from"),
           Map.entry("apart", "stood apart before"),
+          Map.entry("left_apart", "stood apart at its end"),
           Map.entry("costs_5_pct", "until imbalance costs 5 % of the capacity"),
           Map.entry("days_to_5_pct_low", "5 % lost in at least, days"),
           Map.entry("days_to_5_pct_high", "5 % lost in at most, days"),

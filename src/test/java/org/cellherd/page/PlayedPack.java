@@ -3,6 +3,7 @@ package org.cellherd.page;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.Figures;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.news.PackState;
@@ -11,6 +12,7 @@ import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.NowSentence;
 import org.cellherd.analysis.engine.PackAnalysis;
+import org.cellherd.mqtt.ReadingFacts;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -37,7 +39,11 @@ final class PlayedPack {
   private long heardMs;
 
   PlayedPack(String name) {
-    scenario = Scenarios.open(name);
+    this(Scenarios.open(name));
+  }
+
+  PlayedPack(Scenario scenario) {
+    this.scenario = scenario;
     plan = scenario.plans().get(0);
     rig = scenario.rig();
     analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
@@ -81,9 +87,13 @@ final class PlayedPack {
     return scenario;
   }
 
+  Reading reading() {
+    return analysis.reading().orElseThrow();
+  }
+
   /** A cell's newest voltage, mV. */
   double mv(int cell) {
-    return analysis.reading().orElseThrow().cells().mv(cell);
+    return reading().cells().mv(cell);
   }
 
   long nowMs() {
@@ -96,6 +106,14 @@ final class PlayedPack {
 
   AlertEngine engine() {
     return engine;
+  }
+
+  /** What the broker is told of now in numbers: summary, findings, evidence and the reading. */
+  Figures published() {
+    Figures figures = new Figures(nowMs).and(summary().facts());
+    analysis.standing().forEach(finding -> figures.and(finding.facts()));
+    engine.standing().forEach(alert -> figures.and(alert.evidence()));
+    return figures.and(ReadingFacts.of(reading(), 1));
   }
 
   PackSummary summary() {

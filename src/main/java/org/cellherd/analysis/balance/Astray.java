@@ -3,6 +3,7 @@ package org.cellherd.analysis.balance;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.analysis.BalanceView.Apart;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
 
@@ -30,6 +31,15 @@ public record Astray(int cell, boolean isBehind, Interval ah) {
         .or(
             () ->
                 leads.stream().max(BY_LEAD).map(lead -> new Astray(lead.cell(), false, lead.ah())));
+  }
+
+  /** One that was found before. */
+  static Astray of(Apart apart) {
+    return new Astray(apart.cell(), apart.isBehind(), apart.ah());
+  }
+
+  Apart apart() {
+    return new Apart(cell, isBehind, ah);
   }
 
   /** The same where no other cell can be the one: an order within the errors is none. */

@@ -3,11 +3,13 @@ package org.cellherd.analysis.balance;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.stream.IntStream;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.BalanceView.Apart;
 import org.cellherd.analysis.BalanceView.LastTop;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
@@ -68,6 +70,7 @@ final class BalanceParts {
   private long steadySinceMs = -1;
   private BalanceView.@Nullable State lastTopState;
   private long lastTopUpMs;
+  private @Nullable Apart lastTopApart;
 
   BalanceParts(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.plan = plan;
@@ -285,10 +288,19 @@ final class BalanceParts {
   void rememberTop() {
     lastTopState = verdict();
     lastTopUpMs = episode.lastTopUpMs();
+    // Leads as they are known later are another thing.
+    lastTopApart = endedApart().map(Astray::apart).orElse(null);
+  }
+
+  /** The cell that stands apart now, as a charge ends; nothing where no bound tells of any. */
+  Optional<Astray> endedApart() {
+    return Astray.of(leadsNow()).filter(a -> a.ah().high() > 0);
   }
 
   @Nullable LastTop lastTop() {
-    return lastTopState == null ? null : new LastTop(lastTopState, moment.wallMs(lastTopUpMs));
+    return lastTopState == null
+        ? null
+        : new LastTop(lastTopState, moment.wallMs(lastTopUpMs), Optional.ofNullable(lastTopApart));
   }
 
   void state(State io) {
@@ -312,5 +324,6 @@ final class BalanceParts {
     steadySinceMs = io.number(steadySinceMs);
     lastTopUpMs = io.number(lastTopUpMs);
     lastTopState = io.orNull(lastTopState, BalanceView.State.UNKNOWN, (top, s) -> s.constant(top));
+    lastTopApart = io.orNull(lastTopApart, Levelling.NOT_APART, Levelling::state);
   }
 }

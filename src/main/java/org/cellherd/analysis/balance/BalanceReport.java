@@ -153,7 +153,8 @@ final class BalanceReport {
         v.etaHours().map(Hours::of),
         v.sinceMs(),
         v.reasons(),
-        v.lastTop().map(t -> new LastTop(t.state(), t.atMs())),
+        v.lastTop()
+            .map(t -> new LastTop(t.state(), t.atMs(), t.leftApart().map(BalanceReport::told))),
         v.levelled().apart().map(BalanceReport::told),
         v.levelled().balancedAtMs(),
         cause.word(),
@@ -253,11 +254,12 @@ final class BalanceReport {
       return "Not at the top; " + at + "the pack was balanced." + before(v.levelled());
     }
     return "Not at the top; "
-        + at
-        + (ahead == null
-            ? "the lead was not known."
-            : Character.toLowerCase(ahead.charAt(0))
-                + ahead.substring(1).replace(" is ", " was ").replace(" are ", " were ")
-                + ".");
+        + top.leftApart()
+            .map(a -> at + "cell " + FullChargeReport.ended(Astray.of(a), v.levelled()) + ".")
+            .orElse(ahead == null ? at + "the lead was not known." : uncapitalized(ahead) + ".");
+  }
+
+  private static String uncapitalized(String sentence) {
+    return Character.toLowerCase(sentence.charAt(0)) + sentence.substring(1);
   }
 }

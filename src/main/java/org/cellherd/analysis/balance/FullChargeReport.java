@@ -57,8 +57,8 @@ final class FullChargeReport {
           + levelled.apart().map(a -> "; cell " + BalanceWords.was(a)).orElse("")
           + balanced(levelled);
     }
-    return Astray.of(parts.leadsNow())
-        .filter(a -> a.ah().high() > 0)
+    return parts
+        .endedApart()
         .map(a -> how + "; cell " + ended(a, levelled) + ".")
         .orElseGet(() -> how + "; the cells ended " + BalanceWords.mv(spreadMv) + " apart.");
   }
@@ -72,7 +72,7 @@ final class FullChargeReport {
   }
 
   /** How far apart a cell began and ended, where that differs for sure. */
-  private static String ended(Astray end, Levelled levelled) {
+  static String ended(Astray end, Levelled levelled) {
     return levelled
         .apart()
         .filter(a -> a.cell() == end.cell() && a.ah().low() > end.ah().high())

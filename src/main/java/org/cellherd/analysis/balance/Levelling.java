@@ -16,7 +16,7 @@ import org.jspecify.annotations.Nullable;
  * was bled, and when the pack was balanced.
  */
 final class Levelling {
-  private static final Apart NOT_APART = new Apart(0, false, Interval.exactly(0));
+  static final Apart NOT_APART = new Apart(0, false, Interval.exactly(0));
 
   private @Nullable Apart apart;
   private long balancedUpMs = -1;
@@ -55,7 +55,7 @@ final class Levelling {
     apart = io.orNull(apart, NOT_APART, Levelling::state);
   }
 
-  private static Apart state(Apart now, State io) {
+  static Apart state(Apart now, State io) {
     return new Apart(io.number(now.cell()), io.flag(now.isBehind()), now.ah().state(io));
   }
 }

@@ -39,7 +39,7 @@ final class EnergySentence {
     text.append(
         say(
             isLarge(plan) ? "%s: %.2f kWh in, %.2f kWh out" : "%s: %.1f Wh in, %.1f Wh out",
-            SpokenTime.day(LocalDate.parse(f.day())),
+            day(f.day()),
             f.chargedWh().mid() / (isLarge(plan) ? 1000 : 1),
             f.dischargedWh().mid() / (isLarge(plan) ? 1000 : 1)));
     if (!Double.isNaN(f.socMinPct())) {
@@ -70,10 +70,11 @@ final class EnergySentence {
   }
 
   private static String full(double minutes) {
-    if (minutes < 1) {
-      return ", never full";
-    }
-    return minutes < 120 ? say(", %.0f min full", minutes) : say(", %.1f h full", minutes / 60);
+    return minutes < 1 ? ", never full" : ", " + lasting(minutes) + " full";
+  }
+
+  private static String lasting(double minutes) {
+    return minutes < 120 ? say("%.0f min", minutes) : say("%.1f h", minutes / 60);
   }
 
   /** On the day on which it becomes too long, and on the latest: once is enough. */
@@ -94,17 +95,15 @@ final class EnergySentence {
   private static void cold(StringBuilder text, EnergyResult f) {
     if (f.coldChargeMinutes() > 0) {
       text.append(
-          say(
-              " Charged for %.0f min with a cell sensor below 0 °C.",
-              Math.max(1, f.coldChargeMinutes())));
+          " Charged for "
+              + (f.coldChargeMinutes() < 1 ? "less than 1 min" : lasting(f.coldChargeMinutes()))
+              + " with a cell sensor below 0 °C.");
     }
-    double beyond = f.beyondZoneMinutes() - f.coldChargeMinutes();
-    if (beyond >= LEAST_BEYOND_MIN) {
+    if (f.beyondZoneMinutes() - f.coldChargeMinutes() >= LEAST_BEYOND_MIN) {
       text.append(
-          say(
-              " Charged for %.0f min faster or higher than published tables allow at that"
-                  + " temperature.",
-              beyond));
+          " Charged for "
+              + lasting(f.beyondZoneMinutes())
+              + " faster or higher than published tables allow at that temperature.");
     }
   }
 
@@ -118,9 +117,13 @@ final class EnergySentence {
                 text.append(
                     say(
                         " If it goes on like this the daily low reaches empty around %s (%s to %s).",
-                        date,
-                        outlook.emptyOnEarly().orElse("?"),
-                        outlook.emptyOnLate().orElse("?"))));
+                        day(date),
+                        outlook.emptyOnEarly().map(EnergySentence::day).orElse("?"),
+                        outlook.emptyOnLate().map(EnergySentence::day).orElse("?"))));
+  }
+
+  private static String day(String iso) {
+    return SpokenTime.day(LocalDate.parse(iso));
   }
 
   private static String autonomy(Interval days) {

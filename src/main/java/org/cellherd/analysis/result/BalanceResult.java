@@ -69,8 +69,12 @@ public record BalanceResult(
     }
   }
 
-  /** The verdict at the end of the last full charge. */
-  public record LastTop(BalanceView.State state, @Time long atMs) {}
+  /**
+   * The verdict at the end of the last full charge.
+   *
+   * @param leftApart who stood apart then
+   */
+  public record LastTop(BalanceView.State state, @Time long atMs, Optional<Apart> leftApart) {}
 
   /** Days until imbalance costs so much. */
   public record Costs(@Digits(value = 0, style = Digits.Style.IN_FRONT) Interval days) {}

@@ -9,6 +9,8 @@ import java.util.List;
 import java.util.Locale;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
+import org.cellherd.Figures;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -30,6 +32,22 @@ class OneAnswerTest {
   private static final Pattern LEAD =
       Pattern.compile("\"cell\": (\\d+),\\s*\"low_ah\": (\\S+),\\s*\"mid_ah\": (\\S+),");
 
+  /** The end of a charge that left a cell apart. */
+  private static final Pattern LEFT_APART =
+      Pattern.compile("Charged (?:until|to) [^;]*; (cell \\d+ was (?!.*balanced at).*)");
+
+  private static final Pattern LAST_TOP = Pattern.compile("at the last top, [^,]*, (.*)");
+
+  /** What labels say of a plan: its charge, its usual limits and ratings. */
+  private static final Facts PLANNED =
+      Facts.of()
+          .put("rated_ah", List.of(27, 100))
+          .put("charge_v", List.of(14, 55.6))
+          .put("nominal_v", List.of(12.8, 51.2))
+          .put("cells_v", List.of(2.5, 3.65))
+          .put("cold_c", 0)
+          .build();
+
   private static final Pattern OF_MANY = Pattern.compile("On (\\d+) days.* ([0-9.]+) kWh went in");
 
   @TempDir private Path folder;
@@ -50,6 +68,15 @@ class OneAnswerTest {
       }
       energy(log.run("energy", "--pack", pack, "--json"), text, html);
       leads(log.run("balance", "--pack", pack, "--json"), text);
+      lastTop(text);
+      Figures figures = new Figures(0).and(PLANNED);
+      for (String verb : VERBS) {
+        figures.and(log.run(verb, "--pack", pack, "--json"));
+      }
+      String label = log.run("label", "--pack", pack);
+      assertThat(label.lines().flatMap(line -> figures.unknownIn(line).stream()))
+          .as("label of %s, seed %d", pack, seed)
+          .isEmpty();
     }
   }
 
@@ -73,6 +100,18 @@ class OneAnswerTest {
             all ->
                 assertThat(all.group(1) + " " + all.group(2))
                     .isEqualTo(String.format(Locale.ROOT, "%d %.1f", days.size(), in / 1000)));
+  }
+
+  /** What the newest full charge left is said again once the pack is not at its top. */
+  private static void lastTop(String text) {
+    List<MatchResult> left = LEFT_APART.matcher(text).results().toList();
+    boolean isNewest =
+        !left.isEmpty() && text.indexOf("Charged ", left.get(left.size() - 1).end()) < 0;
+    if (isNewest) {
+      assertThat(LAST_TOP.matcher(text).results())
+          .allSatisfy(
+              top -> assertThat(top.group(1)).isEqualTo(left.get(left.size() - 1).group(1)));
+    }
   }
 
   private static void leads(String json, String text) {

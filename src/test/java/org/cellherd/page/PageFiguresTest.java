@@ -1,0 +1,80 @@
+package org.cellherd.page;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.List;
+import java.util.Random;
+import java.util.stream.IntStream;
+import org.cellherd.BrowserTab;
+import org.cellherd.Figures;
+import org.cellherd.OneBrowser;
+import org.cellherd.alert.Alert;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Facts;
+import org.cellherd.report.plot.LimitLine;
+import org.cellherd.sim.Scenarios;
+import org.junit.jupiter.api.extension.RegisterExtension;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/** What a page shows at a drawn minute of a drawn night is what the broker is told. */
+class PageFiguresTest {
+
+  private static final List<String> NIGHTS =
+      List.of("first-night", "first-night-16s", "runaway", "bouncing-night", "capacity-test");
+
+  private static final int LEAST_MINUTES = 30;
+  private static final int MOST_MINUTES = 700;
+
+  private static final String ALERTS =
+      "[...document.querySelectorAll('.alerts')].map(list => list.textContent).join(' ')";
+
+  @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void everyFigureIsOneThatTheBrokerIsTold(long seed) {
+    Random random = new Random(seed);
+    String name = NIGHTS.get(random.nextInt(NIGHTS.size()));
+    PlayedPack pack =
+        new PlayedPack(Scenarios.open(name).withSeed(random.nextInt(9_999)))
+            .play(LEAST_MINUTES + random.nextInt(MOST_MINUTES), random.nextInt(3) == 0);
+    Figures figures = pack.published().and(apart(pack.reading().cells()));
+    for (LimitLine limit : LimitLine.of(pack.plan())) {
+      figures.and(Facts.of().put("limit_v", limit.value(), 3).build());
+    }
+    try (TestPage page =
+        TestPage.of(
+            TestPage.open(),
+            List.of(PagePack.polledEvery(pack.plan(), 3_600_000)),
+            (id, from, to) -> pack.read(from, to),
+            new StandingWall(pack.nowMs()))) {
+      pack.tell(page.page());
+      BrowserTab tab = BROWSER.tab();
+      tab.go(page.address() + "/");
+      tab.await("document.querySelector('.strip path')");
+      tab.await("document.querySelectorAll('.cells li').length > 0");
+
+      for (Alert alert : pack.engine().standing()) {
+        assertThat(tab.text(ALERTS)).contains(alert.text());
+      }
+      tab.evaluate("document.querySelectorAll('.alerts,.lately').forEach(list => list.remove())");
+      String shown = tab.text("document.querySelector('main').innerText");
+      assertThat(shown.lines().flatMap(line -> figures.unknownIn(line).stream()))
+          .as("%s, seed %d", name, seed)
+          .isEmpty();
+    }
+  }
+
+  /** Each cell's distance from the middle one, counted here anew. */
+  private static Facts apart(CellVoltages cells) {
+    List<Double> mv = IntStream.rangeClosed(1, cells.count()).mapToObj(cells::mv).sorted().toList();
+    int half = mv.size() / 2;
+    double median = (mv.get(half) + mv.get(mv.size() - 1 - half)) / 2;
+    return Facts.of()
+        .put(
+            "cells",
+            mv.stream().map(own -> Facts.of().put("away_mv", own - median, 2).build()).toList())
+        .build();
+  }
+}
