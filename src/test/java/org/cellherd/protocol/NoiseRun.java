@@ -4,6 +4,9 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Random;
+import java.util.stream.Stream;
+import org.cellherd.board.LinkException;
+import org.cellherd.board.ModbusTcpNoise;
 import org.cellherd.protocol.catalog.Specs;
 
 /**
@@ -43,6 +46,7 @@ final class NoiseRun {
   public static void main(String[] arguments) {
     long megabytes = arguments.length > 0 ? Long.parseLong(arguments[0]) : 100;
     decoders().forEach(d -> System.out.println(run(d, megabytes << 20, 1)));
+    System.out.println(modbusTcp(megabytes << 20, 1));
   }
 
   private static List<Decoder> decoders() {
@@ -53,7 +57,9 @@ final class NoiseRun {
 
   /** Runs so many bytes through each decoder. */
   static List<Result> run(long bytes, long seed) {
-    return decoders().stream().map(d -> run(d, bytes, seed)).toList();
+    return Stream.concat(
+            decoders().stream().map(d -> run(d, bytes, seed)), Stream.of(modbusTcp(bytes, seed)))
+        .toList();
   }
 
   private static Result run(Decoder decoder, long bytes, long seed) {
@@ -74,6 +80,16 @@ final class NoiseRun {
       }
     }
     return new Result(decoder.id(), fed, taken, dialogue.counts().framesRefused(), bits(decoder));
+  }
+
+  /** Transaction and protocol, 16 bits each, stand where serial frames have a check value. */
+  private static Result modbusTcp(long bytes, long seed) {
+    try {
+      ModbusTcpNoise noise = new ModbusTcpNoise(bytes, seed);
+      return new Result("modbus-tcp", noise.fed(), noise.taken(), noise.refused(), 32);
+    } catch (LinkException e) {
+      throw new IllegalStateException(e);
+    }
   }
 
   private static long taken(Dialogue dialogue, Dialogue.Progress first) {

@@ -29,8 +29,7 @@ final class Strings {
     List<Integer> strings = indices(models, STRING);
     Set<Integer> own = new LinkedHashSet<>(strings.isEmpty() ? indices(models, MODULE) : strings);
     boolean isTold =
-        !own.contains(0xFFFF)
-            && (strings.isEmpty() || own.size() == strings.size())
+        (strings.isEmpty() || own.size() == strings.size())
             && own.containsAll(indices(models, MODULE));
     return isTold ? byIndex(models, List.copyOf(own)) : byOrder(models);
   }
