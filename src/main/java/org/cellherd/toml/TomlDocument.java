@@ -1,5 +1,6 @@
 package org.cellherd.toml;
 
+import java.util.Arrays;
 import java.util.Optional;
 import org.tomlj.Toml;
 import org.tomlj.TomlParseError;
@@ -33,7 +34,12 @@ public final class TomlDocument {
     }
     // A byte order mark is no TOML, but editors write it and nobody sees it.
     String plain = text.startsWith("\uFEFF") ? text.substring(1) : text;
-    TomlParseResult result = Toml.parse(plain, TomlVersion.V1_0_0);
+    TomlParseResult result = parsed(plain).orElse(null);
+    if (result == null) {
+      String message = "no valid TOML: a note in an inline table holds a control character";
+      problems.add(fileName, firstUnreadable(plain), "", message);
+      return Optional.empty();
+    }
     for (TomlParseError error : result.errors()) {
       String message = error.getMessage() == null ? "is not TOML" : error.getMessage();
       problems.add(fileName, error.position().line(), "", "no valid TOML: " + oneLine(message));
@@ -42,6 +48,32 @@ public final class TomlDocument {
       return Optional.empty();
     }
     return Optional.of(new TomlTable(fileName, "", 1, result, problems));
+  }
+
+  /**
+   * What the parser makes of a text; empty where it fails itself, as tomlj 2.2.0 does at a note
+   * with a control character in an inline table.
+   */
+  private static Optional<TomlParseResult> parsed(String text) {
+    try {
+      return Optional.of(Toml.parse(text, TomlVersion.V1_0_0));
+    } catch (NullPointerException e) {
+      return Optional.empty();
+    }
+  }
+
+  /** The line with which the parser begins to fail. */
+  private static int firstUnreadable(String text) {
+    String[] lines = text.split("\n", -1);
+    int read = 0;
+    int failed = lines.length;
+    while (failed - read > 1) {
+      int middle = (read + failed) / 2;
+      boolean isRead = parsed(String.join("\n", Arrays.copyOf(lines, middle))).isPresent();
+      read = isRead ? middle : read;
+      failed = isRead ? failed : middle;
+    }
+    return failed;
   }
 
   private static String oneLine(String message) {

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.Random;
 import org.junit.jupiter.api.Test;
 
 class TomlTableTest {
@@ -110,6 +111,39 @@ class TomlTableTest {
   @Test
   void syntaxErrorsGiveTheirLine() {
     assertThat(TomlDocument.parse("a.toml", "a = 1\nb = = 2\n", problems)).isEmpty();
+
+    assertThat(problems.toString()).startsWith("a.toml:2: no valid TOML: ");
+  }
+
+  /**
+   * What people type where it does not belong, at any place of a right file that may be cut off.
+   */
+  @Test
+  void marksAtAnyPlaceGiveATableOrProblems() {
+    String right = "a = [\n  { b = 1, c = \"x\" },\n  { b = 2, c.d = [1, 2] },\n]\n[e]\nf = 3\n";
+    List<String> marks =
+        List.of("#", "\n", "{", "}", "[", "]", ",", "=", "\"", ".", " # note\n", "#\3 x");
+    Random random = new Random(18);
+    for (int run = 0; run < 3000; run++) {
+      StringBuilder text = new StringBuilder(right);
+      for (int n = 1 + random.nextInt(3); n > 0; n--) {
+        int at = random.nextInt(text.length());
+        text.replace(at, at + random.nextInt(2), marks.get(random.nextInt(marks.size())));
+      }
+      text.setLength(random.nextBoolean() ? text.length() : random.nextInt(text.length()));
+      Problems found = new Problems();
+
+      boolean isTable = TomlDocument.parse("a.toml", text.toString(), found).isPresent();
+
+      assertThat(isTable).as(text.toString()).isEqualTo(found.isEmpty());
+      assertThat(found.toString()).doesNotContain("a.toml: ");
+    }
+  }
+
+  /** A text that fuzzing found; tomlj 2.2.0 itself fails at it. */
+  @Test
+  void whatTheParserFailsAtIsRefusedAtItsLine() {
+    assertThat(TomlDocument.parse("a.toml", "x = 1\na = { b = 1, #\3 note\n", problems)).isEmpty();
 
     assertThat(problems.toString()).startsWith("a.toml:2: no valid TOML: ");
   }

@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
+import org.cellherd.pack.PlainText;
 
 /** Lines of text as they were found in a capture, and what they may mean. Immutable. */
 public final class TextLines {
@@ -147,7 +148,8 @@ public final class TextLines {
     if (!cells.isEmpty()) {
       all.add(cells.size() + " of them look like cell voltages in " + cellUnit() + ".");
     }
-    return all;
+    // A tab or a carriage return among the characters of a line is no text for people.
+    return all.stream().map(PlainText::marked).toList();
   }
 
   private String formText() {
