@@ -196,7 +196,7 @@ final class GatherDuty implements Duty {
     try {
       if (message.topic().equals(lane.get().parcel())) {
         pieces
-            .add(ParcelText.parse(message.text()))
+            .add(lane.get().site(), ParcelText.parse(message.text()))
             .ifPresent(t -> batch.add(new Arrived(lane.get(), t)));
       } else {
         String pack = message.topic().substring(message.topic().lastIndexOf('/') + 1);

@@ -9,6 +9,7 @@ import org.cellherd.ComputerTime;
 import org.cellherd.forward.ForwardSettings;
 import org.cellherd.forward.Forwarder;
 import org.cellherd.forward.wire.Lane;
+import org.cellherd.mqtt.link.BrokerLogin;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkSettings;
 import org.cellherd.mqtt.link.LinkTiming;
@@ -27,7 +28,7 @@ import org.jspecify.annotations.Nullable;
 /** A site with a log of two packs that grows by drawn hours, and what forwards it. */
 final class FleetSite implements AutoCloseable {
 
-  static final String ROOT = "fleet";
+  static final String ROOT = ForwardSettings.ROOT;
   static final long T0 = 1_767_225_600_000L;
   static final LinkTiming QUICK = new LinkTiming(5, 10_000, 20_000, 20, 200);
   static final List<String> PACKS = List.of("crate", "hut");
@@ -53,9 +54,15 @@ final class FleetSite implements AutoCloseable {
     log.writer().commit();
   }
 
-  static LinkSettings link(BrokerUrl broker, String clientId) {
+  /** Logs in as a user, for brokers with rules. */
+  static LinkSettings link(BrokerUrl broker, String user, String clientId) {
     return new LinkSettings(
-        broker, clientId, Optional.empty(), Optional.empty(), QUICK, LinkSettings.USUAL_WAITING);
+        broker,
+        clientId,
+        Optional.of(new BrokerLogin(user, new char[0])),
+        Optional.empty(),
+        QUICK,
+        LinkSettings.USUAL_WAITING);
   }
 
   /** Some hours more of both packs, with a gap now and then. */
@@ -87,7 +94,7 @@ final class FleetSite implements AutoCloseable {
     forwarder =
         Forwarder.start(
             new ForwardSettings(
-                new Lane(ROOT, name), link(broker, "site-" + name), 10_000, againMs, false),
+                new Lane(ROOT, name), link(broker, name, "site-" + name), 10_000, againMs, false),
             log,
             Map.of(PackPlan.of("crate", Chemistry.LFP, 4, 1, 100_000), Facts.NONE),
             List.of(),

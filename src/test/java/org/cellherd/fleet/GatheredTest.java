@@ -25,7 +25,7 @@ class GatheredTest {
     return Gatherer.start(
         new GatherSettings(
             FleetSite.ROOT,
-            FleetSite.link(broker.url(), name).withMostWaiting(1_000),
+            FleetSite.link(broker.url(), "gatherer", name).withMostWaiting(1_000),
             centre.address()),
         new ComputerTime());
   }

@@ -14,7 +14,7 @@ import java.util.Random;
 import org.cellherd.Await;
 import org.cellherd.ComputerTime;
 import org.cellherd.forward.wire.Lane;
-import org.cellherd.mqtt.TestBroker;
+import org.cellherd.mqtt.Mosquitto;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.redate.Redating;
 import org.eclipse.paho.client.mqttv3.MqttException;
@@ -46,7 +46,7 @@ class HeldForGoodTest {
   /** A centre with a broker, gatherers that die and begin, sites that go on. */
   private final class Campaign implements AutoCloseable {
     private final Random random;
-    private final TestBroker broker = TestBroker.open();
+    private final Mosquitto broker = Mosquitto.open(folder);
     private final CentreUnderTest centre;
     private final Meddler meddler;
     private final List<Gatherer> gatherers = new ArrayList<>();
@@ -73,7 +73,8 @@ class HeldForGoodTest {
           Gatherer.start(
               new GatherSettings(
                   FleetSite.ROOT,
-                  FleetSite.link(broker.url(), "gatherer-" + ++begun).withMostWaiting(1_000),
+                  FleetSite.link(broker.url(), "gatherer", "gatherer-" + ++begun)
+                      .withMostWaiting(1_000),
                   centre.address()),
               new ComputerTime()));
     }

@@ -94,8 +94,13 @@ final class Meddler implements AutoCloseable {
   }
 
   private void send(String topic, String text) {
+    send(topic, text.getBytes(StandardCharsets.UTF_8));
+  }
+
+  /** Sends bytes, whatever they are. */
+  void send(String topic, byte[] bytes) {
     try {
-      client.publish(topic, text.getBytes(StandardCharsets.UTF_8), 1, false);
+      client.publish(topic, bytes, 1, false);
     } catch (MqttException away) {
       // That much less mischief.
     }

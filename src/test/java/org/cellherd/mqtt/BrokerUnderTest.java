@@ -3,7 +3,7 @@ package org.cellherd.mqtt;
 import org.cellherd.mqtt.link.BrokerUrl;
 
 /** A broker that a test may stop and start again. */
-interface BrokerUnderTest extends AutoCloseable {
+public interface BrokerUnderTest extends AutoCloseable {
 
   /** Where it listens; the same after a new start. */
   BrokerUrl url();

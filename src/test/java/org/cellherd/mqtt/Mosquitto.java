@@ -14,7 +14,7 @@ import org.cellherd.mqtt.link.BrokerUrl;
 import org.jspecify.annotations.Nullable;
 
 /** The real broker of Debian, as a child process on a free port of loopback. */
-final class Mosquitto implements BrokerUnderTest {
+public final class Mosquitto implements BrokerUnderTest {
 
   private final Path program = Tools.require("mosquitto");
   private final Path folder;
@@ -32,12 +32,12 @@ final class Mosquitto implements BrokerUnderTest {
   }
 
   /** A running broker that lets anybody in. */
-  static Mosquitto open(Path folder) throws IOException {
+  public static Mosquitto open(Path folder) throws IOException {
     return started(new Mosquitto(folder, false, "allow_anonymous true\n"));
   }
 
   /** A running broker with further lines of configuration. */
-  static Mosquitto with(Path folder, boolean tls, String more) throws IOException {
+  public static Mosquitto with(Path folder, boolean tls, String more) throws IOException {
     return started(new Mosquitto(folder, tls, more));
   }
 

@@ -92,9 +92,13 @@ public enum ParcelKind implements Worded {
       return 0;
     }
     String[] parts = keyText.split("/", key.size());
-    if (parts.length != key.size()) {
-      throw new IllegalArgumentException("\"" + keyText + "\" is no key of " + table);
+    try {
+      if (parts.length == key.size()) {
+        return Long.parseLong(parts[at]);
+      }
+    } catch (NumberFormatException none) {
+      // Said below.
     }
-    return Long.parseLong(parts[at]);
+    throw new IllegalArgumentException("\"" + keyText + "\" is no key of " + table);
   }
 }
