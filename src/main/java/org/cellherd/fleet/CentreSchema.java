@@ -80,7 +80,8 @@ final class CentreSchema {
                   + " findings integer, trouble text, at timestamptz,"
                   + " PRIMARY KEY (site, log, pack))",
               "CREATE INDEX folded_waits ON folded(worst DESC, heard_ms DESC, site, log, pack)"
-                  + " WHERE waits_for IS NOT NULL"));
+                  + " WHERE waits_for IS NOT NULL"),
+          Months.READY);
 
   private CentreSchema() {}
 
@@ -105,7 +106,7 @@ final class CentreSchema {
       }
       Centre.update(connection, "INSERT INTO schema_version VALUES (?)", step + 1);
     }
-    refuseForeign(connection, where);
+    refuseReader(connection, where);
     return true;
   }
 
@@ -128,18 +129,18 @@ final class CentreSchema {
     }
   }
 
-  /** Only who owns the tables can make their partitions: else the first new month would fail. */
-  private static void refuseForeign(Connection connection, String where)
+  /** Who may only read would fail at the first parcel only. */
+  private static void refuseReader(Connection connection, String where)
       throws SQLException, CentreTrouble {
-    String foreign =
-        "SELECT 1 FROM pg_tables WHERE schemaname = ? AND (NOT pg_has_role(tableowner, 'USAGE')"
-            + " OR NOT has_schema_privilege(schemaname, 'CREATE')) LIMIT 1";
-    if (Centre.number(connection, foreign, NAME).isPresent()) {
+    String closed =
+        "SELECT 1 FROM pg_class WHERE relnamespace = ?::regnamespace AND relkind IN ('r', 'p')"
+            + " AND NOT relispartition AND relname <> 'schema_version' AND NOT"
+            + " (has_table_privilege(oid, 'INSERT') AND has_table_privilege(oid, 'UPDATE')) LIMIT 1";
+    if (Centre.number(connection, closed, NAME).isPresent()) {
       throw new CentreTrouble(
           "centre "
               + where
-              + " holds tables of another user; gather as the one who made them, see the roles in"
-              + " fleet.md");
+              + " lets this user read only; gather as one who may write, see the roles in fleet.md");
     }
   }
 

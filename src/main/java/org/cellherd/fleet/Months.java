@@ -1,8 +1,6 @@
 package org.cellherd.fleet;
 
-import java.sql.Connection;
 import java.sql.Date;
-import java.sql.SQLException;
 import java.time.Instant;
 import java.time.LocalDate;
 import java.time.ZoneOffset;
@@ -11,62 +9,76 @@ import java.util.List;
 import java.util.Set;
 
 /**
- * The months by which the large tables are parted. A parcel's month follows from its key alone, so
- * that it never changes. What has no time, or one before 2015, lies in January 1970.
+ * The months by which the large tables are parted. What has no time, or one that only a wrong clock
+ * gives (before 2015, or after the next month by the server's own clock), lies in January 1970, so
+ * that no site can fill the database with partitions. When a month comes, what lay there of it
+ * moves: where a parcel lies follows from its key and the partitions that there are.
  */
 final class Months {
 
   /** For what has no month of its own. */
   static final LocalDate NONE = LocalDate.of(1970, 1, 1);
 
-  private static final List<String> TABLES = List.of("parcel", "hour_sum", "day_sum");
   private static final int FIRST_YEAR = 2015;
+  private static final long LAST_MS = 253_402_300_799_999L;
 
-  private static final String TO_COME =
-      "SELECT 1 WHERE ? > date_trunc('month', now()) + interval '1 month'";
+  /**
+   * Runs with the rights of the owner: a gatherer needs none to make tables. False for a month to
+   * come. Keys of sites are compared as numbers only, for one may be beyond all times.
+   */
+  static final List<String> READY =
+      List.of(
+          """
+          CREATE FUNCTION month_ready(wanted date) RETURNS boolean LANGUAGE plpgsql
+          SECURITY DEFINER SET search_path = cellherd, pg_temp AS $$
+          DECLARE
+            part text := to_char(wanted, '_YYYY_MM');
+            upto date := wanted + interval '1 month';
+            first bigint := extract(epoch FROM wanted) * 1000;
+            past bigint := extract(epoch FROM upto) * 1000;
+            name text;
+            ms text;
+          BEGIN
+            IF to_regclass('parcel' || part) IS NOT NULL THEN RETURN true; END IF;
+            IF extract(day FROM wanted) <> 1 OR wanted > now() + interval '1 month'
+              OR (wanted < '2015-01-01' AND wanted <> '1970-01-01') THEN RETURN false; END IF;
+            PERFORM pg_advisory_xact_lock(%d, %d);
+            FOREACH name IN ARRAY ARRAY['parcel', 'hour_sum', 'day_sum'] LOOP
+              EXECUTE format('CREATE TABLE IF NOT EXISTS %%I PARTITION OF %%I FOR VALUES'
+                || ' FROM (%%L) TO (%%L)', name || part, name, wanted, upto);
+              ms := CASE name WHEN 'parcel' THEN 'CASE WHEN kind = ''block'''
+                || ' THEN split_part(key, ''/'', 2)::bigint WHEN kind IN (''hour'', ''day'','
+                || ' ''finding'') THEN split_part(key, ''/'', 1)::bigint END' ELSE 'start_ms' END;
+              EXECUTE format('UPDATE %%I SET month = %%L WHERE month = ''1970-01-01'''
+                || ' AND %%s >= %%s AND %%s < %%s', name, wanted, ms, first, ms, past);
+            END LOOP;
+            RETURN true;
+          END $$"""
+              .formatted(CentreSchema.LOCKS, CentreSchema.SCHEMA_LOCK),
+          "REVOKE EXECUTE ON FUNCTION month_ready(date) FROM PUBLIC",
+          "SELECT month_ready('1970-01-01')");
 
-  private final Set<LocalDate> there = new HashSet<>();
+  private final Set<LocalDate> there = new HashSet<>(Set.of(NONE));
 
   /** The month of a time, ms UTC. */
-  static LocalDate of(long ms) {
+  private static LocalDate of(long ms) {
     LocalDate day =
-        Instant.ofEpochMilli(Math.max(0, Math.min(ms, 253_402_300_799_999L)))
+        Instant.ofEpochMilli(Math.max(0, Math.min(ms, LAST_MS)))
             .atZone(ZoneOffset.UTC)
             .toLocalDate();
     return day.getYear() >= FIRST_YEAR ? day.withDayOfMonth(1) : NONE;
   }
 
-  /**
-   * Makes the partitions of a month where they are not there; in a transaction of its own. False
-   * for a month after the next by the server's clock: only a wrong clock of a site gives it, and
-   * such clocks must not fill the database with partitions.
-   */
-  boolean ensure(Centre centre, LocalDate month) throws CentreTrouble {
-    if (there.contains(month)) {
-      return true;
+  /** In which month a time lies, ms UTC; its partitions are made where they are not there. */
+  LocalDate place(Centre centre, long ms) throws CentreTrouble {
+    LocalDate month = of(ms);
+    if (!there.contains(month)) {
+      String ready = "SELECT month_ready(?)::int";
+      if (centre.change(c -> Centre.number(c, ready, Date.valueOf(month))).orElse(0) == 0) {
+        return NONE;
+      }
+      there.add(month);
     }
-    if (centre.plain(c -> Centre.number(c, TO_COME, Date.valueOf(month))).isPresent()) {
-      return false;
-    }
-    centre.change(
-        c -> {
-          CentreSchema.lock(c, CentreSchema.SCHEMA_LOCK);
-          for (String table : TABLES) {
-            make(c, table, month);
-          }
-          return true;
-        });
-    there.add(month);
-    return true;
-  }
-
-  private static void make(Connection connection, String table, LocalDate month)
-      throws SQLException {
-    Centre.execute(
-        connection,
-        String.format(
-            "CREATE TABLE IF NOT EXISTS %1$s_%2$04d_%3$02d PARTITION OF %1$s"
-                + " FOR VALUES FROM ('%4$s') TO ('%5$s')",
-            table, month.getYear(), month.getMonthValue(), month, month.plusMonths(1)));
+    return month;
   }
 }

@@ -1,11 +1,13 @@
 package org.cellherd.fleet;
 
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.forward.wire.ParcelText;
+import org.cellherd.json.IsoTime;
 import org.cellherd.store.parcel.Parcel;
 
 /**
@@ -30,12 +32,7 @@ final class ParcelBatch {
     List<ReadParcel> rows = new ArrayList<>();
     for (Arrived each : arrived) {
       try {
-        ReadParcel row = ReadParcel.of(each);
-        if (months.ensure(centre, row.month().toLocalDate())) {
-          rows.add(row);
-        } else {
-          answers.add(setAside(each, "it is of a month to come; check the clock of the site"));
-        }
+        rows.add(ReadParcel.of(each, month(each)));
       } catch (StateMismatch | IllegalArgumentException wrong) {
         answers.add(setAside(each, String.valueOf(wrong.getMessage())));
       }
@@ -52,6 +49,20 @@ final class ParcelBatch {
       answers.addAll(all(rows));
     }
     return answers;
+  }
+
+  /** Where it is to lie; a time that cannot be is told. */
+  private LocalDate month(Arrived arrived) throws CentreTrouble {
+    Parcel parcel = arrived.text().parcel();
+    long ms = parcel.kind().keyMs(parcel.key());
+    LocalDate month = months.place(centre, ms);
+    if (month.equals(Months.NONE) && ms != 0) {
+      String site = "site " + arrived.lane().site();
+      LOG.log(
+          System.Logger.Level.WARNING,
+          site + ": its log says " + IsoTime.of(ms) + "; check the clock there");
+    }
+    return month;
   }
 
   private List<Answer> all(List<ReadParcel> rows) throws CentreTrouble {

@@ -1,6 +1,7 @@
 package org.cellherd.fleet;
 
 import java.sql.Date;
+import java.time.LocalDate;
 import java.util.UUID;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.store.parcel.Parcel;
@@ -20,18 +21,16 @@ record ReadParcel(Arrived arrived, UUID log, Date month, ParcelRows rows) {
   /**
    * Reads one.
    *
+   * @param month where it lies
    * @throws StateMismatch when its body is that of no parcel
    * @throws IllegalArgumentException when its log or key is none
    */
-  static ReadParcel of(Arrived arrived) {
+  static ReadParcel of(Arrived arrived, LocalDate month) {
     Parcel parcel = arrived.text().parcel();
     ParcelRows rows =
         parcel.isWithdrawn() ? ParcelRows.NONE : ParcelRows.of(parcel.kind(), parcel.body());
     return new ReadParcel(
-        arrived,
-        UUID.fromString(arrived.text().log()),
-        Date.valueOf(Months.of(parcel.kind().keyMs(parcel.key()))),
-        rows);
+        arrived, UUID.fromString(arrived.text().log()), Date.valueOf(month), rows);
   }
 
   String site() {

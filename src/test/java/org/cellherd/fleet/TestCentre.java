@@ -70,6 +70,11 @@ public final class TestCentre implements CentreUnderTest {
     return "postgresql://" + user + "@127.0.0.1:" + server().getPort() + "/" + database;
   }
 
+  /** Its name. */
+  String database() {
+    return database;
+  }
+
   /** A new user of this database alone: a role that may log in. */
   public String user(String options) {
     String user = database + "_" + NUMBER.incrementAndGet();
