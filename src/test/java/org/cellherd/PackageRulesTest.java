@@ -93,6 +93,7 @@ class PackageRulesTest {
               "app",
               List.of(ITSELF, "config", "logged", "command", LEAVES, "daemon", "demo", "verb")),
           entry("board", List.of(ITSELF, LEAVES)),
+          entry("fleet", List.of(ITSELF, LEAVES)),
           entry("forward", List.of("wire", ITSELF)),
           entry("mqtt", List.of("link", "kept", LEAVES, ITSELF)),
           entry("page", List.of(ITSELF, "live", LEAVES, "site")),

@@ -55,6 +55,24 @@ public record Config(
         forward);
   }
 
+  /** The same as a site that hands its log over, under the name that it has there. */
+  public Config forwarding(ForwardSettings to) {
+    return new Config(
+        file,
+        to.lane().site(),
+        zone,
+        storeFile,
+        store,
+        packs,
+        banks,
+        mqtt,
+        page,
+        deadMan,
+        commands,
+        morning,
+        Optional.of(to));
+  }
+
   /** The pack of an id, if there is one. */
   public Optional<PackConfig> pack(String id) {
     return packs.stream().filter(p -> p.plan().id().equals(id)).findFirst();

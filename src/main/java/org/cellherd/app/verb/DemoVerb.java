@@ -9,6 +9,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.demo.DemoNight;
+import org.cellherd.fleet.trial.EmbeddedCentre;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.trial.InProcessBroker;
 import org.cellherd.pack.Cautions;
@@ -61,11 +62,21 @@ final class DemoVerb implements Callable<Integer> {
           "Show the whole job instead, from an invented pile of used cells to the pack's label.")
   private boolean fromPile;
 
+  @Option(
+      names = "--many-sites",
+      description =
+          "Show many sites instead: three hand their logs over to a PostgreSQL while a gatherer is "
+              + "killed.")
+  private boolean manySites;
+
   @Override
   public Integer call() throws Exception {
     PrintWriter out = spec.commandLine().getOut();
     if (fromPile) {
-      return wholeJob(spec.commandLine().getOut());
+      return wholeJob(out);
+    }
+    if (manySites) {
+      return manySites(out);
     }
     Scenario night = NamedScenario.open(scenario, seed);
     out.println(Cautions.LINE);
@@ -91,6 +102,24 @@ final class DemoVerb implements Callable<Integer> {
       new WholeJob(to, out).run();
     } catch (IOException cannot) {
       throw FileCause.unwritable(to, cannot);
+    }
+    return ExitCode.DONE;
+  }
+
+  private int manySites(PrintWriter out) throws InterruptedException {
+    if (!InProcessBroker.isPresent() || !EmbeddedCentre.isPresent()) {
+      throw new Stop(
+          ExitCode.USAGE,
+          "the installed program has no broker and no PostgreSQL inside; in the sources:"
+              + " mvn -q compile exec:java -Dexec.args=\"demo --many-sites\"");
+    }
+    Path to = folder();
+    out.println(Cautions.LINE);
+    try {
+      Files.createDirectories(to);
+      new ManySites(to, out).run();
+    } catch (IOException cannot) {
+      throw new Stop(ExitCode.STORE, "the demo stopped: " + cannot.getMessage());
     }
     return ExitCode.DONE;
   }

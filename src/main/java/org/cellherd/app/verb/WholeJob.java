@@ -2,14 +2,10 @@ package org.cellherd.app.verb;
 
 import java.io.IOException;
 import java.io.PrintWriter;
-import java.io.StringWriter;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
-import org.cellherd.app.ExitCode;
-import org.cellherd.app.Stop;
 import org.cellherd.app.demo.InventedPile;
-import org.cellherd.pack.Cautions;
 
 /**
  * The whole job on invented cells, by the verbs themselves: a pile becomes a pack, the pack is
@@ -44,10 +40,12 @@ final class WholeJob {
 
   private final Path folder;
   private final PrintWriter out;
+  private final TypedVerb typed;
 
   WholeJob(Path folder, PrintWriter out) {
     this.folder = folder;
     this.out = out;
+    this.typed = new TypedVerb(out);
   }
 
   void run() throws IOException {
@@ -55,10 +53,10 @@ final class WholeJob {
         "Everything here is invented: the pile, the board, the nights. Nobody measured it.");
     clear();
     Files.write(folder.resolve("pile.csv"), InventedPile.lines(SEED));
-    say("A pile of thirty used cells of two donors: which to use?");
-    play("triage", file("pile.csv"));
-    say("Four groups of six: which go together?");
-    play(
+    typed.say("A pile of thirty used cells of two donors: which to use?");
+    typed.play("triage", file("pile.csv"));
+    typed.say("Four groups of six: which go together?");
+    typed.play(
         "match",
         file("pile.csv"),
         "--series",
@@ -71,20 +69,20 @@ final class WholeJob {
         file("matched.toml"),
         "--picture",
         file("arrangement.svg"));
-    say("The builder adds board, fuse, wire and charger to the plan.");
+    typed.say("The builder adds board, fuse, wire and charger to the plan.");
     Path matched = folder.resolve("matched.toml");
     String plan = Files.readString(matched).replace("id = \"pack\"", "id = \"crate\"");
     Files.writeString(folder.resolve("crate.toml"), plan + PARTS);
-    play("check", "--plan", file("crate.toml"));
-    say("What to enter in board and charger: on the page for the lid, each with its reason.");
-    play("setpoints", "--plan", file("crate.toml"), file("lid.pdf"));
-    say("The first night (simulated cells of the same kind).");
-    play("simulate", "first-night", "--log", file("night.db"));
+    typed.play("check", "--plan", file("crate.toml"));
+    typed.say("What to enter in board and charger: on the page for the lid, each with its reason.");
+    typed.play("setpoints", "--plan", file("crate.toml"), file("lid.pdf"));
+    typed.say("The first night (simulated cells of the same kind).");
+    typed.play("simulate", "first-night", "--log", file("night.db"));
     log("night.db", "balance");
-    say("Two capacity tests, at two rates.");
-    play("simulate", "capacity-test", "--log", file("tests.db"));
+    typed.say("Two capacity tests, at two rates.");
+    typed.play("simulate", "capacity-test", "--log", file("tests.db"));
     log("tests.db", "capacity");
-    say("The label, and the page for the lid with the tests on it.");
+    typed.say("The label, and the page for the lid with the tests on it.");
     log("tests.db", "label", file("label.pdf"));
     log("tests.db", "label");
     log("tests.db", "setpoints", file("lid.pdf"));
@@ -108,33 +106,11 @@ final class WholeJob {
     return folder.resolve(name).toString();
   }
 
-  private void say(String what) {
-    out.println();
-    out.println("== " + what);
-    out.flush();
-  }
-
   private void log(String db, String verb, String... more) {
     String[] words = new String[more.length + 5];
     System.arraycopy(
         new String[] {verb, "--db", file(db), "--plan", file("crate.toml")}, 0, words, 0, 5);
     System.arraycopy(more, 0, words, 5, more.length);
-    play(words);
-  }
-
-  /** Runs a verb as if it were typed; the cautions were said at the start. */
-  private void play(String... words) {
-    out.println("$ cellherd " + String.join(" ", words));
-    StringWriter said = new StringWriter();
-    PrintWriter both = new PrintWriter(said, true);
-    int code = RootCommand.commandLine().setOut(both).setErr(both).execute(words);
-    said.toString()
-        .lines()
-        .filter(line -> !Cautions.LIST.contains(line) && !line.equals(Cautions.LINE))
-        .forEach(line -> out.println("  " + line));
-    out.flush();
-    if (code != ExitCode.DONE) {
-      throw new Stop(code, "the demo stopped at: " + words[0]);
-    }
+    typed.play(words);
   }
 }
