@@ -121,7 +121,8 @@ public final class TestCentre implements CentreUnderTest {
     }
   }
 
-  private String text(String sql) {
+  /** The one value that a question has. */
+  public String text(String sql) {
     try (Connection connection = server().getDatabase("postgres", database).getConnection();
         Statement statement = connection.createStatement();
         ResultSet row = statement.executeQuery(sql)) {
