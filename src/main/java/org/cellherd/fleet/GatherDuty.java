@@ -209,9 +209,10 @@ final class GatherDuty implements Duty {
     }
   }
 
-  private void answer(Connection connection, List<Answer> answers) throws BrokerTrouble {
-    Map<Lane, List<Answer>> bySite = answers.stream().collect(Collectors.groupingBy(Answer::lane));
-    for (Map.Entry<Lane, List<Answer>> site : bySite.entrySet()) {
+  private void answer(Connection connection, List<HeldAnswer> answers) throws BrokerTrouble {
+    Map<Lane, List<HeldAnswer>> bySite =
+        answers.stream().collect(Collectors.groupingBy(HeldAnswer::lane));
+    for (Map.Entry<Lane, List<HeldAnswer>> site : bySite.entrySet()) {
       String text =
           site.getValue().stream().map(a -> a.held().line()).collect(Collectors.joining("\n"));
       // What finds no room here is not held for the site: it sends it again.

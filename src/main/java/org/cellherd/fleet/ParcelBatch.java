@@ -27,8 +27,8 @@ final class ParcelBatch {
   }
 
   /** Stores them; those that cannot be stored are set aside, and count as held too. */
-  List<Answer> store(List<Arrived> arrived) throws CentreTrouble {
-    List<Answer> answers = new ArrayList<>();
+  List<HeldAnswer> store(List<Arrived> arrived) throws CentreTrouble {
+    List<HeldAnswer> answers = new ArrayList<>();
     List<ReadParcel> rows = new ArrayList<>();
     for (Arrived each : arrived) {
       try {
@@ -65,8 +65,8 @@ final class ParcelBatch {
     return month;
   }
 
-  private List<Answer> all(List<ReadParcel> rows) throws CentreTrouble {
-    List<Answer> answers = new ArrayList<>();
+  private List<HeldAnswer> all(List<ReadParcel> rows) throws CentreTrouble {
+    List<HeldAnswer> answers = new ArrayList<>();
     if (write(rows, answers).isPresent()) {
       for (ReadParcel row : rows) {
         Optional<String> why = write(List.of(row), answers);
@@ -79,7 +79,8 @@ final class ParcelBatch {
   }
 
   /** Stores some or, when one of them is at fault, none, and says why. */
-  private Optional<String> write(List<ReadParcel> rows, List<Answer> answers) throws CentreTrouble {
+  private Optional<String> write(List<ReadParcel> rows, List<HeldAnswer> answers)
+      throws CentreTrouble {
     try {
       answers.addAll(centre.change(c -> ParcelTable.write(c, rows)));
       return Optional.empty();
@@ -94,7 +95,7 @@ final class ParcelBatch {
   }
 
   /** What cannot be read or stored is kept as it came, so that nothing of a site is lost. */
-  private Answer setAside(Arrived arrived, String why) throws CentreTrouble {
+  private HeldAnswer setAside(Arrived arrived, String why) throws CentreTrouble {
     Parcel parcel = arrived.text().parcel();
     String site = arrived.lane().site();
     String what = parcel.kind().word() + " " + parcel.key();
@@ -109,6 +110,6 @@ final class ParcelBatch {
                 site,
                 why.replace('\0', ' '),
                 message));
-    return Answer.of(arrived, parcel.rev(), false);
+    return HeldAnswer.of(arrived, parcel.rev(), false);
   }
 }

@@ -50,17 +50,17 @@ final class ParcelTable {
   private record Known(long topRev, boolean isShared) {}
 
   /** Stores parcels and what they say in plain columns; the answers are in their order. */
-  static List<Answer> write(Connection connection, List<ReadParcel> rows) throws SQLException {
+  static List<HeldAnswer> write(Connection connection, List<ReadParcel> rows) throws SQLException {
     int[] counts = upsert(connection, rows);
     Map<SiteOfLog, Known> logs = logs(connection, rows);
     List<ReadParcel> newer = new ArrayList<>();
-    List<Answer> answers = new ArrayList<>();
+    List<HeldAnswer> answers = new ArrayList<>();
     for (int i = 0; i < counts.length; i++) {
       ReadParcel row = rows.get(i);
       Known log = logs.getOrDefault(SiteOfLog.of(row), new Known(0, false));
       if (counts[i] > 0) {
         newer.add(row);
-        answers.add(Answer.of(row.arrived(), log.topRev(), log.isShared()));
+        answers.add(HeldAnswer.of(row.arrived(), log.topRev(), log.isShared()));
       } else {
         answers.add(present(connection, row, log));
       }
@@ -105,7 +105,7 @@ final class ParcelTable {
     return logs;
   }
 
-  private static Answer present(Connection connection, ReadParcel row, Known log)
+  private static HeldAnswer present(Connection connection, ReadParcel row, Known log)
       throws SQLException {
     Parcel parcel = row.parcel();
     try (PreparedStatement statement =
@@ -127,7 +127,7 @@ final class ParcelTable {
               there.getLong(2),
               log.topRev(),
               log.isShared());
-      return new Answer(row.arrived().lane(), held);
+      return new HeldAnswer(row.arrived().lane(), held);
     }
   }
 }

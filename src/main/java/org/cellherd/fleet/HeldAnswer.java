@@ -10,10 +10,10 @@ import org.cellherd.store.parcel.Parcel;
  * @param lane of the site
  * @param held what is held of one parcel
  */
-record Answer(Lane lane, HeldText held) {
+record HeldAnswer(Lane lane, HeldText held) {
 
   /** The parcel is held as it came. */
-  static Answer of(Arrived arrived, long topRev, boolean isShared) {
+  static HeldAnswer of(Arrived arrived, long topRev, boolean isShared) {
     Parcel parcel = arrived.text().parcel();
     HeldText held =
         new HeldText(
@@ -23,6 +23,6 @@ record Answer(Lane lane, HeldText held) {
             parcel.crc(),
             topRev,
             isShared);
-    return new Answer(arrived.lane(), held);
+    return new HeldAnswer(arrived.lane(), held);
   }
 }
