@@ -22,6 +22,7 @@ import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.StorageDay;
 import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.setting.StoreSettings;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -29,6 +30,7 @@ import org.junit.jupiter.api.io.TempDir;
 abstract class DamagedLog {
 
   static final int HOURS = 26;
+  static final int PAGE = StoreSettings.DEFAULT.pageBytes();
 
   @TempDir Path folder;
   Path file;
@@ -40,14 +42,19 @@ abstract class DamagedLog {
     entries = new ArrayList<>();
     entries.add(new SessionStart(T0, 1, true, true));
     entries.addAll(new StorageDay(true, 5).readings(T0, 0, HOURS * 300));
-    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
-      append(log, "a", stretched());
+    stretched();
+    write(StoreSettings.DEFAULT);
+  }
+
+  void write(StoreSettings settings) throws StorageFailure {
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER, settings)) {
+      append(log, "a", entries);
       log.alertLog().commit(AlertsTest.someEvents(40));
     }
   }
 
   /** The same readings twelve seconds apart, so that they fill the hours. */
-  List<LogEntry> stretched() {
+  private void stretched() {
     List<LogEntry> slow = new ArrayList<>();
     for (LogEntry entry : entries) {
       slow.add(
@@ -56,7 +63,6 @@ abstract class DamagedLog {
               : entry);
     }
     entries = slow;
-    return slow;
   }
 
   /** Neighbouring readings far apart. */
@@ -85,11 +91,11 @@ abstract class DamagedLog {
 
   void overwritePages(List<Integer> pages, int most) throws IOException {
     try (RandomAccessFile raw = new RandomAccessFile(file.toFile(), "rw")) {
-      byte[] rubbish = new byte[1024];
+      byte[] rubbish = new byte[PAGE];
       new Random(3).nextBytes(rubbish);
       int from = pages.size() / 2;
       for (int page : pages.subList(from, Math.min(pages.size(), from + most))) {
-        raw.seek((page - 1) * 1024L);
+        raw.seek((page - 1L) * PAGE);
         raw.write(rubbish);
       }
     }

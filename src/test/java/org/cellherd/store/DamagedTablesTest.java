@@ -31,6 +31,7 @@ import org.cellherd.pack.Gap;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.setting.StoreSettings;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -41,6 +42,7 @@ import org.junit.jupiter.api.io.TempDir;
  */
 class DamagedTablesTest {
 
+  private static final int PAGE = StoreSettings.DEFAULT.pageBytes();
   private static final int DRAWS = Integer.getInteger("store.draws", 60);
   private static final long SEED = Long.getLong("store.seed", 1);
   private static final List<String> TABLES =
@@ -222,7 +224,7 @@ class DamagedTablesTest {
   private Path damaged(int draw) throws Exception {
     Random random = new Random(SEED * 1000 + draw);
     byte[] bytes = Files.readAllBytes(whole);
-    int at = 1024 + random.nextInt(bytes.length - 2048);
+    int at = PAGE + random.nextInt(bytes.length - 2 * PAGE);
     switch (draw % 4) {
       case 0, 1 -> bytes[at] ^= (byte) (1 << random.nextInt(8));
       case 2 -> {
@@ -230,7 +232,7 @@ class DamagedTablesTest {
         random.nextBytes(noise);
         System.arraycopy(noise, 0, bytes, at, noise.length);
       }
-      default -> Arrays.fill(bytes, at / 1024 * 1024, at / 1024 * 1024 + 1024, (byte) 0);
+      default -> Arrays.fill(bytes, at / PAGE * PAGE, at / PAGE * PAGE + PAGE, (byte) 0);
     }
     return Files.write(folder.resolve("damaged-" + draw + ".db"), bytes);
   }

@@ -27,6 +27,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.setting.StoreSettings;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 
@@ -38,7 +39,7 @@ class DrawnDamageTest {
 
   private static final int DRAWS = Integer.getInteger("store.draws", 24);
   private static final long SEED = Long.getLong("store.seed", 1);
-  private static final int PAGE = 1024;
+  private static final int PAGE = StoreSettings.DEFAULT.pageBytes();
 
   private static final Pattern LOST =
       Pattern.compile(

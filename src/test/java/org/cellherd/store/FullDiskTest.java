@@ -18,6 +18,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.DriverManager;
+import java.sql.ResultSet;
 import java.sql.Statement;
 import java.util.List;
 import java.util.Optional;
@@ -201,15 +202,21 @@ class FullDiskTest {
     assertThat(disk.resolve("log.db.damaged-2")).doesNotExist();
   }
 
-  /** Another process's change, so that nothing is remembered, and then a bad page. */
+  /** Another process's change, so that nothing is remembered, and a bad page that commits meet. */
   private static void scribbleOver(Path file) throws Exception {
+    int page;
     try (Connection connection = DriverManager.getConnection("jdbc:sqlite:" + file);
         Statement s = connection.createStatement()) {
       s.execute("PRAGMA wal_checkpoint(TRUNCATE)");
+      try (ResultSet root =
+          s.executeQuery("SELECT rootpage FROM sqlite_schema WHERE name = 'recent'")) {
+        page = root.getInt(1);
+      }
     }
     try (RandomAccessFile raw = new RandomAccessFile(file.toFile(), "rw")) {
-      raw.seek(raw.length() - 1024);
-      raw.write(new byte[1024]);
+      int pageBytes = StoreSettings.DEFAULT.pageBytes();
+      raw.seek((page - 1L) * pageBytes);
+      raw.write(new byte[pageBytes]);
     }
   }
 

@@ -48,7 +48,7 @@ class OldSchemasTest {
   @TempDir Path folder;
 
   @ParameterizedTest
-  @ValueSource(ints = {1, 2, 3, 4, 5, 6, 7})
+  @ValueSource(ints = {1, 2, 3, 4, 5, 6, 7, 8})
   void aFileOfAnOldSchemaOpensAndHoldsWhatItHeld(int version) throws Exception {
     Path file = folder.resolve("old.db");
     try (InputStream old = resource(version)) {

@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.Worded;
+import org.cellherd.store.sql.ChangeTriggers;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.ParcelKind;
 
@@ -43,6 +44,7 @@ public final class Journal {
         c -> {
           Database.update(c, "INSERT OR REPLACE INTO forwarding(id, waits) VALUES (1, ?)", wanted);
           if (now.isEmpty()) {
+            ChangeTriggers.make(c);
             noteAll(c);
           }
         });

@@ -3,7 +3,9 @@ package org.cellherd.store.salvage;
 import java.io.IOException;
 import java.lang.System.Logger;
 import java.lang.System.Logger.Level;
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.OptionalInt;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.loss.Reports;
@@ -17,6 +19,9 @@ import org.jspecify.annotations.Nullable;
 /** Saves what can be read of a damaged log into a new one, and puts that in its place. */
 public final class Salvager {
   private static final Logger LOG = System.getLogger(Salvager.class.getName());
+
+  /** Page size of all logs before today's, bytes. */
+  private static final int OLDER_PAGES = 1024;
 
   private final Path file;
   private final StoreSettings settings;
@@ -53,19 +58,33 @@ public final class Salvager {
     return salvage;
   }
 
-  /** Makes an empty log and takes note of its schema. */
+  /** An empty log like the damaged one, also where that does not tell any more how it was made. */
   private SchemaPages newLog(Path made) throws StorageFailure {
+    try {
+      OptionalInt told = SchemaPages.pageBytesToldBy(file);
+      if (told.isPresent()) {
+        return newLog(made, told.getAsInt());
+      }
+      SchemaPages older = newLog(made, OLDER_PAGES);
+      if (older.isSharedBy(file)) {
+        return older;
+      }
+      Files.delete(made);
+      return newLog(made, settings.pageBytes());
+    } catch (IOException e) {
+      throw new StorageFailure(Kind.REFUSED, made + ": cannot be read (" + e + ")", e);
+    }
+  }
+
+  /** Makes an empty log and takes note of its schema. */
+  private SchemaPages newLog(Path made, int pageBytes) throws StorageFailure, IOException {
     SchemaPages.Place place;
-    try (Database fresh = Database.open(made, OpenMode.WRITER, settings)) {
+    try (Database fresh = Database.open(made, OpenMode.WRITER, settings.withPageBytes(pageBytes))) {
       fresh.prepareForWriting(identity);
       fresh.write(Schema::migrate);
       place = fresh.read(SchemaPages.Place::of);
     }
-    try {
-      return SchemaPages.of(made, place);
-    } catch (IOException e) {
-      throw new StorageFailure(Kind.REFUSED, made + ": cannot be read (" + e + ")", e);
-    }
+    return SchemaPages.of(made, place);
   }
 
   /** From a copy that can be mended; where there is no room for one, from the file as it is. */

@@ -10,6 +10,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Arrays;
 import java.util.Map;
+import java.util.OptionalInt;
 import java.util.Set;
 import java.util.TreeMap;
 import java.util.TreeSet;
@@ -99,6 +100,39 @@ final class SchemaPages {
     file.seek(PAGE_SIZE_AT);
     int told = file.readUnsignedShort();
     return told == 1 ? 65_536 : told;
+  }
+
+  /** Page size that a file tells, bytes; empty where it is no database any more. */
+  static OptionalInt pageBytesToldBy(Path path) throws IOException {
+    try (RandomAccessFile file = new RandomAccessFile(path.toFile(), "r")) {
+      byte[] magic = new byte[MAGIC.length];
+      if (file.length() < TREE_AT) {
+        return OptionalInt.empty();
+      }
+      file.readFully(magic);
+      int told = pageBytes(file);
+      return Arrays.equals(magic, MAGIC) && DatabasePages.isPossible(told)
+          ? OptionalInt.of(told)
+          : OptionalInt.empty();
+    }
+  }
+
+  /** True when a file has one of these pages, beside the first, where it is here. */
+  boolean isSharedBy(Path path) throws IOException {
+    try (RandomAccessFile file = new RandomAccessFile(path.toFile(), "r")) {
+      for (Map.Entry<Integer, byte[]> page : pages.entrySet()) {
+        byte[] theirs = new byte[page.getValue().length];
+        long at = (page.getKey() - 1L) * theirs.length;
+        if (page.getKey() > 1 && at + theirs.length <= file.length()) {
+          file.seek(at);
+          file.readFully(theirs);
+          if (Arrays.equals(theirs, page.getValue())) {
+            return true;
+          }
+        }
+      }
+      return false;
+    }
   }
 
   /** True when a file still knows all its tables. */

@@ -68,8 +68,9 @@ final class Transfer {
     Sums gaps = new Sums();
     table("gap", this::strays, gaps);
     others.add(gaps);
-    // Deleted ones would come back: rows that were packed, states that an import made untrue.
-    table("recent", taker -> {}, others);
+    Sums recent = new Sums();
+    table("recent", taker -> {}, recent);
+    // Deleted ones would come back: states that an import made untrue.
     table("snapshot", taker -> {}, others);
     to.write(this::copyHighestNumber);
     Sums blocks = new Sums();
@@ -77,7 +78,7 @@ final class Transfer {
     Sums statistics = new Sums();
     to.write(c -> statistics.add(TableWalk.byOrder(source, c, "hour", STATISTICS_ORDER)));
     to.write(c -> statistics.add(TableWalk.byOrder(source, c, "day", STATISTICS_ORDER)));
-    boolean whole = !alerts.broken && !events.broken && !others.broken && !blocks.broken;
+    boolean whole = !alerts.broken && !events.broken && !blocks.broken;
     boolean statisticsLost = statistics.broken || statistics.lost > 0;
     Sums heard = new Sums();
     if (DamagedRows.hasTable(source, "heard")) {
@@ -85,10 +86,15 @@ final class Transfer {
           c ->
               heard.add(
                   TableWalk.byOrder(source, c, "heard", List.of("pack", "session", "start_ms"))));
+      if (recent.broken) {
+        to.write(c -> recent.found(TableWalk.ofStrays(c, "recent", found -> unpacked(c, found))));
+      }
       to.write(c -> Database.execute(c, "DELETE FROM retired"));
       to.write(c -> TableWalk.byNumber(source, c, "retired", taker -> {}));
     }
-    whole &= repair(statisticsLost, gaps.broken || gaps.lost > 0);
+    others.add(recent);
+    boolean isRepaired = repair(statisticsLost, gaps.broken || gaps.lost > 0);
+    whole &= isRepaired && !others.broken;
     to.write(this::tellRows);
     return new Salvage(
         aside,
@@ -123,6 +129,25 @@ final class Transfer {
       recent.clear();
     }
     strays(recent, taker);
+  }
+
+  /** Rows of hours that are not packed yet: those of others were deleted when they were. */
+  private void unpacked(Connection to, StrayRows.Taker taker) throws SQLException {
+    try (PreparedStatement heard =
+        to.prepareStatement(
+            "SELECT 1 FROM heard WHERE pack = ? AND session = ? AND start_ms = ? - ? % 3600000")) {
+      strays(
+          (number, row) -> {
+            if (row.length > 3) {
+              Database.bind(heard, row[1], row[2], row[3], row[3]);
+              try (ResultSet hour = heard.executeQuery()) {
+                if (hour.next()) {
+                  taker.take(number, row);
+                }
+              }
+            }
+          });
+    }
   }
 
   private void strays(Set<Integer> notThese, StrayRows.Taker taker) throws SQLException {
@@ -191,6 +216,12 @@ final class Transfer {
       kept += part.kept;
       lost += part.lost;
       broken |= part.broken;
+    }
+
+    /** What a walk missed before. */
+    void found(TableWalk walk) {
+      kept += walk.kept();
+      lost = Math.max(0, lost - walk.kept());
     }
 
     void add(TableWalk walk) throws SQLException {

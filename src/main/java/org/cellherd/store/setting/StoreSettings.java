@@ -23,7 +23,7 @@ public record StoreSettings(
 
   /** Ten seconds at risk, 4 MiB of waiting readings, everything kept. */
   public static final StoreSettings DEFAULT =
-      new StoreSettings(10_000, 1024, 2_000, 4 << 20, OptionalInt.empty(), OptionalLong.empty());
+      new StoreSettings(10_000, 512, 2_000, 4 << 20, OptionalInt.empty(), OptionalLong.empty());
 
   /** Refuses what cannot work. */
   public StoreSettings {

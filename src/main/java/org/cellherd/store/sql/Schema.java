@@ -22,7 +22,8 @@ public final class Schema {
           new Migration4Redating(),
           new Migration5Identity(),
           new Migration6Evidence(),
-          new Migration7Forwarding());
+          new Migration7Forwarding(),
+          new Migration8Unforwarded());
 
   /** Today's version. */
   public static final int VERSION = STEPS.get(STEPS.size() - 1).version();
