@@ -127,11 +127,13 @@ final class GatherDuty implements Duty {
 
   private void share(Connection connection) throws BrokerTrouble, CentreTrouble {
     Lanes present = lanes;
+    Centre open = centre;
     long now = time.monotonicNanos();
-    if (present == null || now - sharedNanos < SHARE_NANOS) {
+    if (present == null || open == null || now - sharedNanos < SHARE_NANOS) {
       return;
     }
     sharedNanos = now;
+    months.ahead(open);
     present.share();
     Set<Integer> ours = present.ours();
     lanesNow = ours.size();

@@ -58,6 +58,10 @@ final class Months {
           "REVOKE EXECUTE ON FUNCTION month_ready(date) FROM PUBLIC",
           "SELECT month_ready('1970-01-01')");
 
+  private static final String AHEAD =
+      "SELECT count(month_ready((date_trunc('month', now()) + m * interval '1 month')::date))"
+          + " FROM generate_series(0, 1) AS m";
+
   private final Set<LocalDate> there = new HashSet<>(Set.of(NONE));
 
   /** The month of a time, ms UTC. */
@@ -67,6 +71,11 @@ final class Months {
             .atZone(ZoneOffset.UTC)
             .toLocalDate();
     return day.getYear() >= FIRST_YEAR ? day.withDayOfMonth(1) : NONE;
+  }
+
+  /** Makes the partitions of this month and the next: making them locks out who stores. */
+  void ahead(Centre centre) throws CentreTrouble {
+    centre.change(c -> Centre.number(c, AHEAD));
   }
 
   /** In which month a time lies, ms UTC; its partitions are made where they are not there. */

@@ -53,6 +53,21 @@ class GatheredTest {
     }
   }
 
+  /** A month's tables are made while nobody waits for them. */
+  @Test
+  void nextMonthIsThereBeforeASiteNeedsIt() throws Exception {
+    TestCentre centre = TestCentre.fresh();
+    String there =
+        "SELECT count(*) FROM generate_series(0, 1) AS m, unnest(ARRAY['parcel', 'hour_sum',"
+            + " 'day_sum']) AS t WHERE to_regclass('cellherd.' || t || to_char(now()"
+            + " + m * interval '1 month', '_YYYY_MM')) IS NOT NULL";
+    try (TestBroker broker = TestBroker.open();
+        Gatherer one = gatherer(broker, centre, "one")) {
+      Await.until("this month and the next", () -> centre.text(there).equals("6"));
+      assertThat(one.stored()).isZero();
+    }
+  }
+
   @Test
   void aLogRebuiltFromTheCentreEqualsTheSites() throws Exception {
     TestCentre centre = TestCentre.fresh();
