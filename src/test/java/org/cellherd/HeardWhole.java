@@ -2,10 +2,13 @@ package org.cellherd;
 
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.stream.IntStream;
 import org.cellherd.alert.Alert;
+import org.cellherd.alert.RuleId;
 import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.alert.rule.Rules;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -22,10 +25,15 @@ final class HeardWhole {
 
   private static final int KNOWN_AFTER = 15;
 
+  /** Spread is judged at the top only, and an hour of emptiness needs a known state of charge. */
+  private static final Set<RuleId> NEED_MORE_THAN_READINGS =
+      Set.of(Rules.id("spread"), Rules.id("empty-ahead"));
+
   private final PackPlan plan;
   private final Map<String, String> denied = new TreeMap<>();
   private long wholeSinceMs;
   private int wholeReadings;
+  private long heardMs;
   private long readMs;
   private int texts;
 
@@ -38,6 +46,9 @@ final class HeardWhole {
       wholeReadings = 0;
       return;
     }
+    // After a hole all rates begin anew.
+    wholeReadings = entry.timeMs() - heardMs > KNOWN_AFTER_MS ? 0 : wholeReadings;
+    heardMs = entry.timeMs();
     wholeSinceMs = wholeReadings++ == 0 ? entry.timeMs() : wholeSinceMs;
     boolean isKnown = wholeReadings > KNOWN_AFTER && entry.timeMs() - wholeSinceMs > KNOWN_AFTER_MS;
     if (isKnown && entry.timeMs() - readMs >= MINUTE_MS) {
@@ -56,7 +67,8 @@ final class HeardWhole {
 
   private void read(Alert alert) {
     texts++;
-    if (alert.text().contains("Not confirmed")) {
+    boolean isOfReadings = !NEED_MORE_THAN_READINGS.contains(alert.key().rule());
+    if (isOfReadings && alert.text().contains("Not confirmed")) {
       denied.putIfAbsent(alert.key().topic(), alert.text());
     }
   }

@@ -6,10 +6,31 @@ package org.cellherd.pack;
  * @param timeMs ms UTC
  * @param session number of the run, rising, unique in the log
  * @param clockSure false when the wall clock could not be trusted at this time
- * @param clean true when the run before ended in order
+ * @param before how the log goes on from what came before
  */
-public record SessionStart(long timeMs, long session, boolean clockSure, boolean clean)
+public record SessionStart(long timeMs, long session, boolean clockSure, Before before)
     implements LogEntry {
+
+  /** How what a log held before came to its end. */
+  public enum Before {
+    /** The run before did not end in order. */
+    CUT,
+    /** The run before ended in order, or there was none. */
+    ENDED,
+    /** The log is a copy; what its original held after the copy was made is not in it. */
+    COPIED;
+
+    /** As a log keeps it, by the ordinal; what nobody wrote counts as cut. */
+    public static Before of(int ordinal) {
+      return ordinal > 0 && ordinal < values().length ? values()[ordinal] : CUT;
+    }
+  }
+
+  /** A start in the log that the run before wrote itself, which ended in order or not. */
+  public SessionStart(long timeMs, long session, boolean clockSure, boolean clean) {
+    this(timeMs, session, clockSure, clean ? Before.ENDED : Before.CUT);
+  }
+
   @Override
   public <R> R fold(Cases<R> cases) {
     return cases.sessionStart(this);

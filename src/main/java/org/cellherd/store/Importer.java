@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.concurrent.ForkJoinPool;
 import java.util.concurrent.ForkJoinTask;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart.Before;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.BlockCodec;
 import org.cellherd.store.rows.FreeNumbers;
@@ -103,7 +104,7 @@ public final class Importer implements AutoCloseable {
             timeMs,
             timeMs,
             true,
-            true);
+            Before.ENDED);
     next.write(connection);
     // States from after here do not know what is brought in.
     Database.update(connection, "DELETE FROM snapshot WHERE pack = ? AND at_ms > ?", pack, timeMs);

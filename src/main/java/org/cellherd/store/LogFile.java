@@ -13,6 +13,7 @@ import java.util.function.LongPredicate;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.analysis.fold.History;
+import org.cellherd.pack.SessionStart.Before;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.loss.Loss;
@@ -50,7 +51,7 @@ public final class LogFile implements AutoCloseable {
   private final Database reading;
   private final LogAlerts alerts;
   private final @Nullable LogWriter writer;
-  private final boolean endedCleanly;
+  private Before end;
   private final Reports reports = new Reports();
   private final Set<Loss> losses = Collections.synchronizedSet(new LinkedHashSet<>());
   private final Asked asked = new Asked();
@@ -69,7 +70,7 @@ public final class LogFile implements AutoCloseable {
     this.alerts = new LogAlerts(database);
     this.identity = database.read(Identity::of);
     this.check = new LogCheck(reading, database, reports);
-    this.endedCleanly = database.read(Opening::endedCleanly);
+    this.end = database.read(Opening::end);
     if (database == reading) {
       this.writer = null;
     } else {
@@ -114,6 +115,16 @@ public final class LogFile implements AutoCloseable {
     if (Files.isDirectory(path) || (Files.exists(path) && !Files.isReadable(path))) {
       Reach.toRead(path);
     }
+    boolean isCopy = Identity.isCopy(path);
+    LogFile log = whatever(path, settings);
+    if (isCopy && log.database.read(Opening::latestRun) > 0) {
+      log.end = Before.COPIED;
+    }
+    return log;
+  }
+
+  /** Whatever can be made of a file: it may need salvage, or be readable only. */
+  private static LogFile whatever(Path path, StoreSettings settings) throws StorageFailure {
     try {
       Reports found = new Reports();
       Opening opening = Opening.of(path, settings, found);
@@ -191,9 +202,9 @@ public final class LogFile implements AutoCloseable {
     return reading.read(Identity::uuid);
   }
 
-  /** True when the daemon's run before this one was closed in order, or there was none. */
-  public boolean hasEndedCleanly() {
-    return endedCleanly;
+  /** How the daemon's run before this one ended; in order where there was none. */
+  public Before end() {
+    return end;
   }
 
   /** What was salvaged when the file was opened or later; empty as long as it was whole. */

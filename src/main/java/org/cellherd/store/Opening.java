@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.Optional;
+import org.cellherd.pack.SessionStart.Before;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.loss.Reports;
@@ -115,7 +116,7 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
         look.plain(
             c -> {
               Schema.check(path, c);
-              if (Schema.version(c) > 0 && !endedCleanly(c)) {
+              if (Schema.version(c) > 0 && end(c) != Before.ENDED) {
                 Remains.check(path, c);
               }
             });
@@ -123,13 +124,17 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
     }
   }
 
-  /** True when the daemon's latest run was closed in order, or there was none. */
-  static boolean endedCleanly(Connection connection) throws SQLException {
-    return Database.number(
-                connection,
-                "SELECT min(ended) FROM session WHERE run ="
-                    + " (SELECT max(run) FROM session WHERE run > 0)")
-            .orElse(1)
-        != 0;
+  /** How the daemon's latest run ended; in order where there was none. */
+  static Before end(Connection connection) throws SQLException {
+    long ended =
+        Database.number(
+                connection, "SELECT min(ended) FROM session WHERE run = ?", latestRun(connection))
+            .orElse(Before.ENDED.ordinal());
+    return Before.of((int) ended);
+  }
+
+  /** The daemon's latest run; -1 where there was none. */
+  static long latestRun(Connection connection) throws SQLException {
+    return Database.number(connection, "SELECT max(run) FROM session WHERE run > 0").orElse(-1);
   }
 }

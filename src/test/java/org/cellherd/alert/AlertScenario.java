@@ -235,7 +235,7 @@ final class AlertScenario {
     }
   }
 
-  // restart [unclean] [from-log] after 30 s
+  // restart [unclean|copied] [from-log] after 30 s
   private void restart(String[] w) {
     List<String> words = List.of(w);
     nowMs += duration(w[w.length - 2], w[w.length - 1]);
@@ -248,7 +248,11 @@ final class AlertScenario {
         engine.adopt(
             List.copyOf(log.values()), nowMs - duration(w[w.length - 2], w[w.length - 1])));
     session++;
-    entry(new SessionStart(nowMs, session, true, !words.contains("unclean")));
+    SessionStart.Before before =
+        words.contains("copied")
+            ? SessionStart.Before.COPIED
+            : words.contains("unclean") ? SessionStart.Before.CUT : SessionStart.Before.ENDED;
+    entry(new SessionStart(nowMs, session, true, before));
     begun = true;
   }
 
@@ -362,7 +366,7 @@ final class AlertScenario {
     assertThat(next).as("nothing more was told").isNotNull();
     String what = "";
     if (next != null) {
-      ended = next.change() == AlertEvent.Change.CLEARED ? next.alert() : null;
+      ended = next.stands() ? null : next.alert();
       what = name(next.alert().key()) + " " + next.change().word();
       if (w.length > 3 && !w[3].equals("at")) {
         what += " " + next.alert().priority().word();

@@ -30,6 +30,8 @@ import org.cellherd.store.sql.Schema;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
 
 class LogFileTest {
 
@@ -234,7 +236,7 @@ class LogFileTest {
   void aRunThatWasNotClosedIsTold() throws StorageFailure, IOException {
     Path copy = folder.resolve("copy.db");
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
-      assertThat(log.hasEndedCleanly()).isTrue();
+      assertThat(log.end()).isEqualTo(SessionStart.Before.ENDED);
       log.writer().append("a", new SessionStart(T0, log.writer().nextRun(), true, true));
       log.writer().commit();
       Files.copy(file, copy);
@@ -242,11 +244,41 @@ class LogFileTest {
     }
 
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
-      assertThat(log.hasEndedCleanly()).isTrue();
+      assertThat(log.end()).isEqualTo(SessionStart.Before.ENDED);
       assertThat(log.writer().nextRun()).isEqualTo(2);
     }
     try (LogFile log = LogFile.open(copy, OpenMode.WRITER)) {
-      assertThat(log.hasEndedCleanly()).isFalse();
+      assertThat(log.end()).isEqualTo(SessionStart.Before.CUT);
+    }
+  }
+
+  /** However the run of the original ends, or has ended. */
+  @ParameterizedTest
+  @EnumSource(names = {"CUT", "ENDED"})
+  void aLogThatGoesOnFromACopySaysSo(SessionStart.Before before) throws StorageFailure {
+    Path copy = folder.resolve("copy.db");
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      log.writer().append("a", new SessionStart(T0, log.writer().nextRun(), true, true));
+      append(log, "a", seconds(T0, 20));
+      if (before == SessionStart.Before.CUT) {
+        log.backup(copy);
+      }
+    }
+    if (before == SessionStart.Before.ENDED) {
+      try (LogFile log = LogFile.open(file, OpenMode.READER)) {
+        log.backup(copy);
+      }
+    }
+
+    try (LogFile log = LogFile.open(copy, OpenMode.WRITER)) {
+      assertThat(log.end()).isEqualTo(SessionStart.Before.COPIED);
+      log.writer()
+          .append("a", new SessionStart(T0 + 60_000, log.writer().nextRun(), true, log.end()));
+    }
+    try (LogFile log = LogFile.open(copy, OpenMode.READER)) {
+      assertThat(log.end()).isEqualTo(SessionStart.Before.ENDED);
+      assertThat(all(log, "a"))
+          .contains(new SessionStart(T0 + 60_000, 2, true, SessionStart.Before.COPIED));
     }
   }
 

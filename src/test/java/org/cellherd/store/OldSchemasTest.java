@@ -61,7 +61,7 @@ class OldSchemasTest {
       assertThat(uuid).matches("[0-9a-f]{8}(-[0-9a-f]{4}){3}-[0-9a-f]{12}");
       log.backup(folder.resolve("copy.db"));
       assertThat(log.salvage()).isEmpty();
-      assertThat(log.hasEndedCleanly()).isTrue();
+      assertThat(log.end()).isEqualTo(SessionStart.Before.ENDED);
       assertThat(all(log, "a")).isEqualTo(entries());
       assertThat(log.alertLog().standing())
           .isEqualTo(AlertsTest.someEvents(1).stream().map(e -> e.alert()).toList());

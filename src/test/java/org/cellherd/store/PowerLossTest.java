@@ -255,7 +255,7 @@ class PowerLossTest {
       int committed = killAfter(file, 4 + 9 * round % 50);
 
       try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
-        assertThat(log.hasEndedCleanly()).isFalse();
+        assertThat(log.end()).isEqualTo(SessionStart.Before.CUT);
         assertThat(log.salvage()).isEmpty();
         assertThat(all(log, "a").size()).isGreaterThanOrEqualTo(1 + committed * 10);
         assertThat(all(log, "a")).doesNotHaveDuplicates();

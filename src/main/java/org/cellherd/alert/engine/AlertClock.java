@@ -21,6 +21,7 @@ final class AlertClock {
   private long session;
   private boolean sure = true;
   private long quietBeforeStartMs = -1;
+  private long endBeforeStartMs = -1;
 
   /** Takes an entry's time and returns by how much the names of all instants moved, ms. */
   long accept(LogEntry entry) {
@@ -32,6 +33,7 @@ final class AlertClock {
       return step.toMs() - step.fromMs();
     }
     if (entry instanceof SessionStart start) {
+      endBeforeStartMs = started ? wallMs : -1;
       quietBeforeStartMs = started && start.clockSure() ? Math.max(0, start.timeMs() - wallMs) : -1;
       session = start.session();
       sure = start.clockSure();
@@ -73,6 +75,11 @@ final class AlertClock {
     return quietBeforeStartMs;
   }
 
+  /** When the log ended before the run began, ms UTC by its own clock; -1 when nothing is known. */
+  long endBeforeStartMs() {
+    return endBeforeStartMs;
+  }
+
   Pulse pulse(ZoneId zone, int swing) {
     return new Pulse(wallMs, ageMs, creditMs, swing, session, sure, zone);
   }
@@ -87,5 +94,6 @@ final class AlertClock {
     session = io.number(session);
     sure = io.flag(sure);
     quietBeforeStartMs = io.number(quietBeforeStartMs);
+    endBeforeStartMs = io.number(endBeforeStartMs);
   }
 }

@@ -89,7 +89,7 @@ public final class AlertEngine {
     if (entry instanceof SessionStart start) {
       store.forget();
       wrongBoard.forget();
-      notices.restarted(start, clock.quietBeforeStartMs(), standing(), pulse, outgoing);
+      notices.restarted(start, clock, standing(), pulse, outgoing);
     }
     scene.take(entry, view, pulse.ageMs());
     swings.take(scene, pulse.creditMs());

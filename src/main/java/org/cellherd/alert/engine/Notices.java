@@ -30,15 +30,22 @@ final class Notices {
     this.settings = settings;
   }
 
-  /** After a run that did not shut down cleanly: what was missed, and what is active. */
+  /** Where a log does not go on from an orderly end: what was missed, and what is active. */
   void restarted(
-      SessionStart start, long quietMs, List<Alert> standing, Pulse pulse, Teller teller) {
+      SessionStart start, AlertClock clock, List<Alert> standing, Pulse pulse, Teller teller) {
     boolean wanted = settings.rule(Restarted.ID).enabled();
-    if (start.clean() || !wanted) {
+    if (start.before() == SessionStart.Before.ENDED || !wanted) {
       return;
     }
     String id = pack + "." + Restarted.ID.word() + "." + start.session() + "-1";
-    teller.tell(notice(id, Restarted.ID, Restarted.words(quietMs, standing, pulse), pulse));
+    teller.tell(notice(id, Restarted.ID, words(start, clock, standing, pulse), pulse));
+  }
+
+  private static Words words(
+      SessionStart start, AlertClock clock, List<Alert> standing, Pulse pulse) {
+    return start.before() == SessionStart.Before.COPIED
+        ? Restarted.fromCopy(clock.endBeforeStartMs(), standing, pulse)
+        : Restarted.words(clock.quietBeforeStartMs(), standing, pulse);
   }
 
   /** The same words in the same run are the same event. */

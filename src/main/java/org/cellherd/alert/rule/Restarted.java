@@ -14,14 +14,16 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
-/** The program runs again after it did not shut down cleanly: a single notice. */
+/** The program runs again, and not from an orderly end of the same log: a single notice. */
 public final class Restarted {
   /** Its name. */
   public static final RuleId ID = new RuleId("restarted");
 
   static final RuleKind KIND =
       RuleKind.elsewhere(
-          ID, "the program did not shut down cleanly and runs again.", Restarted::defaults);
+          ID,
+          "the program did not shut down cleanly, or goes on with a restored log.",
+          Restarted::defaults);
 
   private Restarted() {}
 
@@ -49,11 +51,33 @@ public final class Restarted {
             + ". "
             + active(active),
         "Check what stopped it: power, memory, storage.",
-        Facts.of()
-            .put("session", pulse.session())
-            .put("gap_s", quietMs < 0 ? Double.NaN : quietMs / 1000.0, 1)
-            .put("open_alerts", active.stream().map(Alert::id).toList())
-            .build());
+        facts(quietMs, active, pulse));
+  }
+
+  /**
+   * The log is a copy, as after a restore: nothing is said of how the program ended.
+   *
+   * @param endMs when the copy ends by its own clock, ms UTC; -1 when nothing is known
+   * @param active the alerts that are active by the copy
+   */
+  public static Words fromCopy(long endMs, List<Alert> active, Pulse pulse) {
+    String end =
+        endMs < 0 ? "" : ", which ends at " + AlertText.time(endMs, pulse.timeMs(), pulse.zone());
+    return Words.of(
+        "The program goes on with a log restored from a copy"
+            + end
+            + "; nothing later is in it. "
+            + active(active),
+        "Keep the original log if there is one: it may hold what is missing here.",
+        facts(endMs < 0 ? -1 : Math.max(0, pulse.timeMs() - endMs), active, pulse));
+  }
+
+  private static Facts facts(long quietMs, List<Alert> active, Pulse pulse) {
+    return Facts.of()
+        .put("session", pulse.session())
+        .put("gap_s", quietMs < 0 ? Double.NaN : quietMs / 1000.0, 1)
+        .put("open_alerts", active.stream().map(Alert::id).toList())
+        .build();
   }
 
   private static String active(List<Alert> active) {

@@ -137,11 +137,11 @@ final class Herd {
    * Begins the run: what stands from before is taken over, then every pack's log gets its start.
    */
   void begin() throws StorageFailure {
-    boolean clean = keeper.file().hasEndedCleanly();
+    SessionStart.Before before = keeper.file().end();
     List<Alert> standing = banks.adopt(keeper.file().alertLog().standing());
     for (Member member : members.values()) {
       tell(member.watch.alerts().adopt(standing));
-      take(member, new SessionStart(clock.nowMs(), session, clock.isSure(), clean));
+      take(member, new SessionStart(clock.nowMs(), session, clock.isSure(), before));
       sink.state(member.watch.id(), member.presence.state());
     }
     endUnwatched();

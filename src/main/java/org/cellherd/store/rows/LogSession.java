@@ -10,6 +10,7 @@ import java.util.Optional;
 import org.cellherd.pack.ClockStep;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.SessionStart.Before;
 import org.cellherd.pack.Worded;
 import org.cellherd.store.sql.Database;
 
@@ -25,7 +26,7 @@ import org.cellherd.store.sql.Database;
  * @param startMs when it began, ms UTC
  * @param fromMs a clock step's same instant by the old clock; else equal to {@code startMs}
  * @param clockSure false when the wall clock could not be trusted
- * @param clean true when the run before ended in order
+ * @param before how what came before ended
  */
 public record LogSession(
     long id,
@@ -36,7 +37,7 @@ public record LogSession(
     long startMs,
     long fromMs,
     boolean clockSure,
-    boolean clean)
+    Before before)
     implements WaitingRow {
 
   /** How a stretch began. */
@@ -77,7 +78,7 @@ public record LogSession(
         row.getLong(6),
         row.getLong(7),
         row.getInt(8) != 0,
-        row.getInt(9) != 0);
+        Before.of(row.getInt(9)));
   }
 
   private static Kind kind(String word) {
@@ -87,7 +88,7 @@ public record LogSession(
   /** The log entry that began this stretch, if one was told. */
   public Optional<LogEntry> entry() {
     return switch (kind) {
-      case START -> Optional.of(new SessionStart(startMs, run, clockSure, clean));
+      case START -> Optional.of(new SessionStart(startMs, run, clockSure, before));
       case STEP -> Optional.of(new ClockStep(fromMs, startMs));
       case PLAIN -> Optional.empty();
     };
@@ -106,7 +107,7 @@ public record LogSession(
         startMs,
         fromMs,
         clockSure,
-        clean);
+        before.ordinal());
   }
 
   @Override

@@ -7,6 +7,7 @@ import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.SessionStart.Before;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -72,13 +73,13 @@ public final class PackStream {
     if (current == null || timeMs < lastMs) {
       long run = current == null ? 0 : current.run();
       boolean sure = current == null || current.clockSure();
-      current = begin(run, LogSession.Kind.PLAIN, timeMs, timeMs, sure, true);
+      current = begin(run, LogSession.Kind.PLAIN, timeMs, timeMs, sure, Before.ENDED);
     }
     return current;
   }
 
   private LogSession begin(
-      long run, LogSession.Kind kind, long startMs, long fromMs, boolean sure, boolean clean) {
+      long run, LogSession.Kind kind, long startMs, long fromMs, boolean sure, Before before) {
     seal();
     LogSession next =
         new LogSession(
@@ -90,7 +91,7 @@ public final class PackStream {
             startMs,
             fromMs,
             sure,
-            clean);
+            before);
     queue.add(next);
     anchor = next;
     lastMs = GapRow.BEFORE_ALL;
@@ -139,14 +140,14 @@ public final class PackStream {
           start.timeMs(),
           start.timeMs(),
           start.clockSure(),
-          start.clean());
+          start.before());
       return true;
     }
 
     @Override
     public Boolean clockStep(ClockStep step) {
       long run = anchor == null ? 0 : anchor.run();
-      begin(run, LogSession.Kind.STEP, step.toMs(), step.fromMs(), true, true);
+      begin(run, LogSession.Kind.STEP, step.toMs(), step.fromMs(), true, Before.ENDED);
       return true;
     }
   }

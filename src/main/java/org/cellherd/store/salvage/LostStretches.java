@@ -6,6 +6,7 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.pack.SessionStart.Before;
 import org.cellherd.store.rows.LogSession;
 import org.cellherd.store.sql.Database;
 
@@ -72,7 +73,7 @@ final class LostStretches {
         orphan.startMs(),
         orphan.startMs(),
         false,
-        false);
+        Before.CUT);
   }
 
   private long number(String sql) throws SQLException {

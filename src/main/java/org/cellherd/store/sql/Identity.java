@@ -28,6 +28,8 @@ public final class Identity {
   /** Where it stands in the first page. */
   public static final int OFFSET = 60;
 
+  private static final int WRITE_VERSION = 18;
+
   private static final byte[] MAGIC = "SQLite format 3\0".getBytes(StandardCharsets.US_ASCII);
 
   private Identity() {}
@@ -74,6 +76,22 @@ public final class Identity {
             connection.prepareStatement("SELECT uuid FROM identity WHERE id = 1");
         ResultSet row = statement.executeQuery()) {
       return row.next() ? row.getString(1) : "";
+    }
+  }
+
+  /**
+   * True of a copy that no writer has opened since it was made: writers keep a write-ahead log, as
+   * the file's write version says ("Database File Format", section 1.3.3), and a copy has none.
+   */
+  public static boolean isCopy(Path file) {
+    if (of(file) == 0) {
+      return false;
+    }
+    try (RandomAccessFile bytes = new RandomAccessFile(file.toFile(), "r")) {
+      bytes.seek(WRITE_VERSION);
+      return bytes.read() == 1;
+    } catch (IOException unreadable) {
+      return false;
     }
   }
 
