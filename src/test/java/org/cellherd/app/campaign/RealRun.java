@@ -92,7 +92,10 @@ final class RealRun {
                 child,
                 new Strangers(page),
                 people,
-                new VerbDesk(folder, complaints::add));
+                new VerbDesk(
+                    folder,
+                    complaints::add,
+                    () -> chronicle.any(CampaignFault::mayHarmLog, 0, shim.trueMs())));
         World world =
             new World(
                 List.of(crate, shelf), shim, child, card, path, Optional.of(site), complaints::add);

@@ -45,6 +45,11 @@ public interface CampaignFault {
     return Set.of();
   }
 
+  /** True when afterwards the log may lack something, or cannot be read meanwhile. */
+  default boolean mayHarmLog() {
+    return family() == FaultFamily.FILE || family() == FaultFamily.DISK;
+  }
+
   /** True when it ends the process. */
   default boolean isRestarting() {
     return family() == FaultFamily.FILE;

@@ -37,6 +37,11 @@ public enum DiskFault implements CampaignFault {
   }
 
   @Override
+  public boolean mayHarmLog() {
+    return this != SLOW_SYNC;
+  }
+
+  @Override
   public boolean isRealOnly() {
     return isRealOnly;
   }

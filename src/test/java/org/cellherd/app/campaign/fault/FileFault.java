@@ -76,6 +76,11 @@ public enum FileFault implements CampaignFault {
   }
 
   @Override
+  public boolean mayHarmLog() {
+    return this != BROKER_FILE_NOISE && this != LOCK_DELETED;
+  }
+
+  @Override
   public boolean isRealOnly() {
     return between == null;
   }
