@@ -14,15 +14,26 @@ public record SessionStart(long timeMs, long session, boolean clockSure, Before 
   /** How what a log held before came to its end. */
   public enum Before {
     /** The run before did not end in order. */
-    CUT,
+    CUT(0),
     /** The run before ended in order, or there was none. */
-    ENDED,
+    ENDED(1),
     /** The log is a copy; what its original held after the copy was made is not in it. */
-    COPIED;
+    COPIED(2);
 
-    /** As a log keeps it, by the ordinal; what nobody wrote counts as cut. */
-    public static Before of(int ordinal) {
-      return ordinal > 0 && ordinal < values().length ? values()[ordinal] : CUT;
+    private final int number;
+
+    Before(int number) {
+      this.number = number;
+    }
+
+    /** As a log keeps it. */
+    public int number() {
+      return number;
+    }
+
+    /** What a log keeps as a number; what nobody wrote counts as cut. */
+    public static Before of(int number) {
+      return number == ENDED.number ? ENDED : number == COPIED.number ? COPIED : CUT;
     }
   }
 

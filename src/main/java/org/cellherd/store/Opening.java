@@ -129,7 +129,7 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
     long ended =
         Database.number(
                 connection, "SELECT min(ended) FROM session WHERE run = ?", latestRun(connection))
-            .orElse(Before.ENDED.ordinal());
+            .orElse(Before.ENDED.number());
     return Before.of((int) ended);
   }
 

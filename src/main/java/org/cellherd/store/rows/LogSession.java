@@ -107,7 +107,7 @@ public record LogSession(
         startMs,
         fromMs,
         clockSure,
-        before.ordinal());
+        before.number());
   }
 
   @Override
