@@ -12,6 +12,7 @@ import java.util.List;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.sql.Database;
+import org.cellherd.store.sql.Reach;
 
 /**
  * The latest minutes of readings in a small file beside the log, {@code FILE-tail}, until they go
@@ -193,7 +194,10 @@ public final class Tail implements AutoCloseable {
       return new Found(rows, newer.identity(), isWhole);
     } catch (IOException e) {
       System.getLogger(Tail.class.getName())
-          .log(System.Logger.Level.WARNING, file + ": the latest minutes cannot be read: " + e);
+          .log(
+              System.Logger.Level.WARNING,
+              "the latest minutes cannot be read: "
+                  + Reach.trouble(log).orElse(file + ": " + e.getMessage()));
       return new Found(List.of(), 0, false);
     }
   }

@@ -19,6 +19,7 @@ import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.setting.StoreSettings;
 import org.cellherd.store.sql.Database;
 import org.cellherd.store.sql.Identity;
+import org.cellherd.store.sql.Reach;
 import org.cellherd.store.sql.Schema;
 import org.jspecify.annotations.Nullable;
 
@@ -78,7 +79,8 @@ public final class Remains {
       remains.secureFrames();
       return remains;
     } catch (IOException e) {
-      throw new StorageFailure(Kind.REFUSED, file + ": cannot be looked at (" + e + ")", e);
+      String why = Reach.trouble(file).orElse("cannot be looked at (" + e.getMessage() + ")");
+      throw new StorageFailure(Kind.REFUSED, file + ": " + why, e);
     }
   }
 

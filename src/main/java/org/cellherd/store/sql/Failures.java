@@ -2,6 +2,7 @@ package org.cellherd.store.sql;
 
 import java.nio.file.Path;
 import java.sql.SQLException;
+import java.util.Optional;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.sqlite.SQLiteErrorCode;
@@ -18,11 +19,23 @@ final class Failures {
       // Our statements never change: the schema has lost a name.
       kind = Kind.DAMAGED;
     }
+    Optional<String> trouble = isOfFiles(cause) ? Reach.trouble(file) : Optional.empty();
+    if (trouble.isPresent()) {
+      return new StorageFailure(kind, file + ": " + trouble.get(), cause);
+    }
     String words =
         cause instanceof SQLiteException e && e.getResultCode() == SQLiteErrorCode.SQLITE_NOTADB
             ? "is no log of cellherd, such as cellherd.db, or its beginning is damaged"
             : words(kind);
     return new StorageFailure(kind, file + ": " + words + " (" + said(cause) + ")", cause);
+  }
+
+  /** True where the rights and kinds of the files may be why. */
+  private static boolean isOfFiles(SQLException cause) {
+    String name = cause instanceof SQLiteException e ? e.getResultCode().name() : "";
+    return name.startsWith("SQLITE_CANTOPEN")
+        || name.startsWith("SQLITE_READONLY")
+        || name.startsWith("SQLITE_PERM");
   }
 
   private static Kind kind(SQLiteErrorCode code) {

@@ -5,6 +5,9 @@ import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
 import java.nio.file.attribute.PosixFileAttributes;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.Stream;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 
@@ -35,6 +38,56 @@ public final class Reach {
     if (!Files.isWritable(file) || !Files.isWritable(file.toAbsolutePath().resolveSibling("."))) {
       throw refused(file, "permission denied to write it" + whoMay(file));
     }
+  }
+
+  /**
+   * Why the files of a log cannot be opened or written, and what would be right; empty where the
+   * files themselves do not show it.
+   */
+  public static Optional<String> trouble(Path log) {
+    Path folder = log.toAbsolutePath().resolveSibling(".").normalize();
+    if (!Files.isDirectory(folder)) {
+      return Optional.of("there is no folder " + folder);
+    }
+    List<Path> files =
+        Stream.of("", "-wal", "-shm", "-tail")
+            .map(end -> log.resolveSibling(log.getFileName() + end))
+            .filter(file -> Files.exists(file, LinkOption.NOFOLLOW_LINKS))
+            .toList();
+    return files.stream()
+        .flatMap(file -> noFile(file).or(() -> closed(log, file, "read")).stream())
+        .findFirst()
+        .or(() -> files.stream().flatMap(f -> closed(log, f, "write").stream()).findFirst())
+        .or(() -> shut(log, folder));
+  }
+
+  private static Optional<String> noFile(Path file) {
+    if (!Files.exists(file)) {
+      return Optional.of(file + " is a link to a file that is not there");
+    }
+    return Files.isDirectory(file)
+        ? Optional.of(file + " is a folder where a file is wanted; move it away")
+        : Optional.empty();
+  }
+
+  private static Optional<String> closed(Path log, Path file, String use) {
+    if (use.equals("read") ? Files.isReadable(file) : Files.isWritable(file)) {
+      return Optional.empty();
+    }
+    String right = file.equals(log) ? whoMay(log) : "; give it the owner and the rights of the log";
+    return Optional.of("permission denied to " + use + " " + file + right);
+  }
+
+  private static Optional<String> shut(Path log, Path folder) {
+    return Files.isWritable(folder)
+        ? Optional.empty()
+        : Optional.of(
+            "permission denied to write in its folder "
+                + folder
+                + ", where "
+                + log.getFileName()
+                + "-shm is wanted, or the disk is read-only; copy the log and all files beside it"
+                + " to another folder");
   }
 
   private static boolean isEmpty(Path file) {
