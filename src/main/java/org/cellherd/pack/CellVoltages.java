@@ -3,6 +3,7 @@ package org.cellherd.pack;
 import java.util.Arrays;
 import java.util.OptionalInt;
 import java.util.function.IntConsumer;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The cells' voltages of one reading in 0.1 mV, numbered from 1. A cell may be missing. Immutable.
@@ -18,6 +19,9 @@ public final class CellVoltages {
   private static final int PADDING_TENTH_MV = 500;
 
   private final int[] tenthMv;
+
+  /** Worked out when first asked for; the same whoever does it. */
+  private @Nullable OptionalInt median;
 
   private CellVoltages(int[] tenthMv) {
     this.tenthMv = tenthMv;
@@ -155,6 +159,15 @@ public final class CellVoltages {
    * Median of the present cells in 0.1 mV (mean of the middle two, rounded down); empty if none.
    */
   public OptionalInt medianTenthMv() {
+    OptionalInt known = median;
+    if (known == null) {
+      known = sortedMedian();
+      median = known;
+    }
+    return known;
+  }
+
+  private OptionalInt sortedMedian() {
     int[] sorted = tenthMv.clone();
     Arrays.sort(sorted);
     int present = presentCount();

@@ -124,24 +124,44 @@ public final class Reading implements LogEntry {
 
   /** The stored integer of any channel, in the unit of its kind. */
   public OptionalLong value(Channel channel) {
-    int n = channel.number();
+    return has(channel) ? OptionalLong.of(stored(channel)) : OptionalLong.empty();
+  }
+
+  /** True when a channel has a value. */
+  public boolean has(Channel channel) {
     return switch (channel.kind()) {
-      case CURRENT -> widen(currentMa);
-      case PACK_VOLTAGE -> widen(packMv);
-      case CELL -> cells.has(n) ? OptionalLong.of(cells.tenthMv(n)) : OptionalLong.empty();
-      case TEMPERATURE ->
-          temperatures.has(n) ? OptionalLong.of(temperatures.tenthC(n)) : OptionalLong.empty();
-      case SOC -> widen(socTenthPct);
-      case BLEED_MASK -> bleedMask;
-      case CHARGE_SWITCH -> widen(chargeSwitch);
-      case DISCHARGE_SWITCH -> widen(dischargeSwitch);
-      case BOARD_CHARGE -> widen(boardMah);
-      case BOARD_ALARMS -> boardAlarms;
+      case CURRENT -> currentMa.isPresent();
+      case PACK_VOLTAGE -> packMv.isPresent();
+      case CELL -> cells.has(channel.number());
+      case TEMPERATURE -> temperatures.has(channel.number());
+      case SOC -> socTenthPct.isPresent();
+      case BLEED_MASK -> bleedMask.isPresent();
+      case CHARGE_SWITCH -> chargeSwitch.isPresent();
+      case DISCHARGE_SWITCH -> dischargeSwitch.isPresent();
+      case BOARD_CHARGE -> boardMah.isPresent();
+      case BOARD_ALARMS -> boardAlarms.isPresent();
     };
   }
 
-  private static OptionalLong widen(OptionalInt value) {
-    return value.isPresent() ? OptionalLong.of(value.getAsInt()) : OptionalLong.empty();
+  /**
+   * The stored integer of a channel, in the unit of its kind, for those that ask for all channels
+   * of each reading.
+   *
+   * @throws RuntimeException when it has none: ask {@link #has} first
+   */
+  public long stored(Channel channel) {
+    return switch (channel.kind()) {
+      case CURRENT -> currentMa.getAsInt();
+      case PACK_VOLTAGE -> packMv.getAsInt();
+      case CELL -> cells.tenthMv(channel.number());
+      case TEMPERATURE -> temperatures.tenthC(channel.number());
+      case SOC -> socTenthPct.getAsInt();
+      case BLEED_MASK -> bleedMask.getAsLong();
+      case CHARGE_SWITCH -> chargeSwitch.getAsInt();
+      case DISCHARGE_SWITCH -> dischargeSwitch.getAsInt();
+      case BOARD_CHARGE -> boardMah.getAsInt();
+      case BOARD_ALARMS -> boardAlarms.getAsLong();
+    };
   }
 
   @Override

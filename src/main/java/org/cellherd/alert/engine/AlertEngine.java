@@ -66,7 +66,7 @@ public final class AlertEngine {
     this.wrongBoard = the(WrongBoard.class, rules);
     for (Rule rule : rules) {
       if (settings.rule(rule.terms().id()).enabled()) {
-        benches.add(new Bench(plan.id(), rule));
+        benches.add(new Bench(rule, scene, outgoing));
       }
     }
   }
@@ -93,7 +93,7 @@ public final class AlertEngine {
     }
     scene.take(entry, view, pulse.ageMs());
     swings.take(scene, pulse.creditMs());
-    benches.forEach(b -> b.judge(scene, pulse, outgoing));
+    benches.forEach(b -> b.judge(pulse));
     return told(pulse);
   }
 
@@ -108,7 +108,7 @@ public final class AlertEngine {
   }
 
   private List<AlertEvent> told(Pulse pulse) {
-    benches.forEach(b -> b.repeat(pulse, outgoing));
+    benches.forEach(b -> b.repeat(pulse));
     return units.in(outgoing.take());
   }
 
@@ -122,7 +122,7 @@ public final class AlertEngine {
   public List<AlertEvent> acknowledge(String alertId, String by, long timeMs) {
     clock.tick(timeMs);
     Pulse pulse = pulse();
-    benches.forEach(b -> b.acknowledge(alertId, by, pulse, outgoing));
+    benches.forEach(b -> b.acknowledge(alertId, by, pulse));
     return units.in(outgoing.take());
   }
 
@@ -216,7 +216,7 @@ public final class AlertEngine {
     clock.tick(timeMs);
     Pulse pulse = pulse();
     for (Bench bench : benches) {
-      bench.judgeReported(pulse, outgoing);
+      bench.judgeReported(pulse);
     }
     return units.in(outgoing.take());
   }

@@ -23,16 +23,26 @@ final class Bench {
   /** More than cells and sensors together. */
   private static final int MOST_MACHINES = 1024;
 
-  private final String pack;
   private final Rule rule;
+  private final Scene scene;
+  private final Teller teller;
+  private final Taken taken = new Taken();
   private final Map<Integer, AlertMachine> machines = new TreeMap<>();
   private final BitSet judged = new BitSet();
   private long judgedAgeMs = Long.MIN_VALUE / 2;
   private long waitingMs;
+  private Pulse now = Pulse.NONE;
 
-  Bench(String pack, Rule rule) {
-    this.pack = pack;
+  /**
+   * Nothing judged yet.
+   *
+   * @param scene what the engine shows all its rules
+   * @param teller takes what the machines have to tell
+   */
+  Bench(Rule rule, Scene scene, Teller teller) {
     this.rule = rule;
+    this.scene = scene;
+    this.teller = teller;
   }
 
   RuleId id() {
@@ -43,7 +53,7 @@ final class Bench {
     return rule.terms().timing().levels().size();
   }
 
-  void judge(Scene scene, Pulse pulse, Teller teller) {
+  void judge(Pulse pulse) {
     rule.watch(scene);
     long credit = waitingMs + pulse.creditMs();
     if (scene.fresh().isPresent()) {
@@ -54,12 +64,13 @@ final class Bench {
       judgedAgeMs = pulse.ageMs();
     }
     waitingMs = 0;
-    judgeAll(scene, credit == pulse.creditMs() ? pulse : pulse.withCreditMs(credit), teller);
+    judgeAll(credit == pulse.creditMs() ? pulse : pulse.withCreditMs(credit));
   }
 
-  private void judgeAll(Scene scene, Pulse pulse, Teller teller) {
+  private void judgeAll(Pulse pulse) {
     judged.clear();
-    rule.judge(scene, new Taken(scene, pulse, teller));
+    now = pulse;
+    rule.judge(scene, taken);
     if (!machines.isEmpty()) {
       machines.forEach(
           (cell, machine) -> {
@@ -72,16 +83,6 @@ final class Bench {
 
   /** Hands judgements on to the machines, with the doubt there is. */
   private final class Taken implements Rule.Verdicts {
-    private final Scene scene;
-    private final Pulse pulse;
-    private final Teller teller;
-
-    Taken(Scene scene, Pulse pulse, Teller teller) {
-      this.scene = scene;
-      this.pulse = pulse;
-      this.teller = teller;
-    }
-
     @Override
     public boolean needs(int cell, int level) {
       return level > 0 || (!machines.isEmpty() && machines.containsKey(cell));
@@ -96,7 +97,7 @@ final class Bench {
     @Override
     public void judge(int cell, Judgement judgement) {
       if (needs(cell, judgement.level())) {
-        take(cell, rule.doubt().add(cell, judgement, scene), pulse, teller);
+        take(cell, rule.doubt().add(cell, judgement, scene), now);
       }
     }
   }
@@ -109,18 +110,18 @@ final class Bench {
   }
 
   /** Judges again where the rule needs no entry for it. */
-  void judgeReported(Pulse pulse, Teller teller) {
+  void judgeReported(Pulse pulse) {
     if (rule instanceof Reported reported) {
       reported.judge(
           (cell, judgement) -> {
             if (judgement.level() > 0 || machines.containsKey(cell)) {
-              take(cell, judgement, pulse, teller);
+              take(cell, judgement, pulse);
             }
           });
     }
   }
 
-  private void take(int cell, Judgement judgement, Pulse pulse, Teller teller) {
+  private void take(int cell, Judgement judgement, Pulse pulse) {
     judged.set(cell);
     machine(cell).judge(judgement, pulse, teller);
   }
@@ -131,16 +132,16 @@ final class Bench {
 
   private AlertMachine fresh(int cell) {
     return new AlertMachine(
-        new AlertKey(pack, id(), cell), rule.terms().unit(), rule.terms().timing());
+        new AlertKey(scene.plan().id(), id(), cell), rule.terms().unit(), rule.terms().timing());
   }
 
-  void repeat(Pulse pulse, Teller teller) {
+  void repeat(Pulse pulse) {
     if (!machines.isEmpty()) {
       machines.values().forEach(m -> m.repeat(pulse, teller));
     }
   }
 
-  void acknowledge(String alertId, String by, Pulse pulse, Teller teller) {
+  void acknowledge(String alertId, String by, Pulse pulse) {
     for (AlertMachine machine : machines.values()) {
       if (machine.stands() && machine.id().equals(alertId)) {
         machine.acknowledge(by, pulse, teller);

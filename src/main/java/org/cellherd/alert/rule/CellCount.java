@@ -57,15 +57,18 @@ final class CellCount implements Rule {
     int count = cells.get().countWithoutPadding(planned);
     learn(told, count == planned, scene.ageMs());
     boolean isOther = count != planned || told != habit;
+    int level = isOther ? 1 : 0;
     int before = habit;
-    out.judge(
-        0,
-        new Judgement(
-            isOther ? 1 : 0,
-            !isOther,
-            told,
-            planned,
-            () -> count == planned ? changed(told, before) : words(count, planned)));
+    if (out.needs(0, level)) {
+      out.judge(
+          0,
+          new Judgement(
+              level,
+              !isOther,
+              told,
+              planned,
+              () -> count == planned ? changed(told, before) : words(count, planned)));
+    }
   }
 
   /** Padding that was there from the beginning is the board's way; a change of it is none. */

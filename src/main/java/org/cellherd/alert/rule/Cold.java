@@ -60,14 +60,11 @@ final class Cold implements Rule {
       return;
     }
     double celsius = sensors.celsius(coldest);
-    out.judge(
-        0,
-        new Judgement(
-            celsius < limit ? 1 : 0,
-            celsius >= limit + deadband,
-            celsius,
-            limit,
-            () -> words(coldest, celsius)));
+    int level = celsius < limit ? 1 : 0;
+    boolean inside = celsius >= limit + deadband;
+    if (out.needs(0, level)) {
+      out.judge(0, new Judgement(level, inside, celsius, limit, () -> words(coldest, celsius)));
+    }
   }
 
   private Words words(int sensor, double celsius) {

@@ -80,9 +80,11 @@ public final class ColdCharge implements Rule {
     boolean inside =
         amps <= 0 || celsius >= warn + deadband || (celsius >= limit + deadband && amps <= slowA);
     double floor = level == 1 ? warn : limit;
-    out.judge(
-        0,
-        new Judgement(level, inside, celsius, floor, () -> words(coldest, celsius, floor, amps)));
+    if (out.needs(0, level)) {
+      out.judge(
+          0,
+          new Judgement(level, inside, celsius, floor, () -> words(coldest, celsius, floor, amps)));
+    }
   }
 
   private static Words words(int sensor, double celsius, double floor, double amps) {

@@ -76,15 +76,11 @@ final class ColdMorning implements Rule {
       return;
     }
     boolean willCharge = scene.ageMs() - chargedAgeMs <= RECENT_MS;
-    boolean isEvening = scene.localHour() >= eveningHour;
-    out.judge(
-        0,
-        new Judgement(
-            isEvening && willCharge && celsius < limit ? 1 : 0,
-            celsius >= limit + deadband,
-            celsius,
-            limit,
-            () -> words(coldest, celsius)));
+    int level = willCharge && celsius < limit && scene.localHour() >= eveningHour ? 1 : 0;
+    boolean inside = celsius >= limit + deadband;
+    if (out.needs(0, level)) {
+      out.judge(0, new Judgement(level, inside, celsius, limit, () -> words(coldest, celsius)));
+    }
   }
 
   private static Words words(int sensor, double celsius) {

@@ -86,14 +86,13 @@ final class Frozen implements Rule {
     long limitMs = inKnee ? kneeLimit(noise) : isHeld ? heldLimit(noise) : limit(noise, flows);
     int level = sameMs < limitMs ? 0 : inKnee || isHeld ? 2 : 1;
     wasFrozen = level > 0;
-    out.judge(
-        0,
-        new Judgement(
-            level,
-            level == 0,
-            level == 0 ? Double.NaN : sameMs / 60_000.0,
-            limitMs / 60_000.0,
-            () -> words(level, sameMs)));
+    if (out.needs(0, level)) {
+      double minutes = level == 0 ? Double.NaN : sameMs / 60_000.0;
+      out.judge(
+          0,
+          new Judgement(
+              level, level == 0, minutes, limitMs / 60_000.0, () -> words(level, sameMs)));
+    }
   }
 
   /**

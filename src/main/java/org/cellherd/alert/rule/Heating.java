@@ -102,11 +102,7 @@ final class Heating implements Rule {
     asksAgain = scene.ageMs() - leapAgeMs < WATCHED_MS;
     Sensors sensors = scene.sensors();
     Fastest fastest = new Fastest();
-    sensors.each(
-        SensorRole.CELL,
-        s -> {
-          fastest.take(s, scene.heatRate(s), scene.slowHeatRate(s));
-        });
+    sensors.each(SensorRole.CELL, s -> fastest.take(s, scene.heatRate(s), scene.slowHeatRate(s)));
     if (!fastest.isKnown) {
       return;
     }
@@ -119,10 +115,12 @@ final class Heating implements Rule {
     double rate = level == 1 ? fastest.slowRate : fastest.rate;
     boolean inside = Math.max(fastest.rate, fastest.slowRate) <= set.number("warn_c_per_min") * 0.8;
     double celsius = sensors.celsius(fastest.sensor);
-    out.judge(
-        0,
-        new Judgement(
-            level, inside, rate, limit, () -> words(level, fastest.sensor, rate, celsius)));
+    if (out.needs(0, level)) {
+      out.judge(
+          0,
+          new Judgement(
+              level, inside, rate, limit, () -> words(level, fastest.sensor, rate, celsius)));
+    }
   }
 
   @Override

@@ -93,9 +93,12 @@ public final class Hot implements Rule {
     int level = Math.max(cellLevel, boardLevel);
     boolean inside = Math.max(cellOver, boardOver) <= -deadband;
     double limit = levels.of(celsius) == 1 ? levels.warn() : levels.limit();
-    out.judge(
-        0,
-        new Judgement(level, inside, celsius, limit, () -> words(sensor, celsius, limit, isCell)));
+    if (out.needs(0, level)) {
+      out.judge(
+          0,
+          new Judgement(
+              level, inside, celsius, limit, () -> words(sensor, celsius, limit, isCell)));
+    }
   }
 
   private static int worst(int sensor, Levels levels, Sensors sensors) {

@@ -54,8 +54,12 @@ final class Implausible implements Rule {
     if (scene.fresh().isEmpty()) {
       return;
     }
-    List<Suspicion> all =
-        scene.view().suspicions().stream().filter(s -> s.kind() != Doubted.LONE_VALUE).toList();
+    List<Suspicion> told = scene.view().suspicions();
+    if (told.isEmpty()) {
+      out.judge(0, Judgement.fine());
+      return;
+    }
+    List<Suspicion> all = told.stream().filter(s -> s.kind() != Doubted.LONE_VALUE).toList();
     boolean isBad = all.stream().anyMatch(s -> isBad(s, scene));
     int level = all.isEmpty() ? 0 : isBad ? 2 : 1;
     out.judge(0, Judgement.when(level, () -> words(all)));

@@ -41,8 +41,14 @@ public final class LimitAhead implements Rule {
   private static final double NEVER = Double.POSITIVE_INFINITY;
 
   private final Terms terms;
-  private final RuleSettings set;
-  private final RuleSettings runner;
+  private final double highMv;
+  private final double lowMv;
+  private final double aheadMv;
+  private final double leastRate;
+  private final double mostMinutes;
+  private final double overMinutes;
+  private final double runsFromMv;
+  private final double runsAboveMv;
   private final PublishedKnee knee;
   private final double kneeMv;
   private final double lowKneeMv;
@@ -63,8 +69,14 @@ public final class LimitAhead implements Rule {
 
   LimitAhead(PackPlan plan, RuleSettings set, RuleSettings runner) {
     this.terms = Terms.live(set, "min").ofACharge();
-    this.set = set;
-    this.runner = runner;
+    this.highMv = set.number("high_mv");
+    this.lowMv = set.number("low_mv");
+    this.aheadMv = set.number("above_mv");
+    this.leastRate = set.number("rate_mv_per_min");
+    this.mostMinutes = set.number("limit_min");
+    this.overMinutes = mostMinutes + set.number("deadband_min");
+    this.runsFromMv = runner.number("from_mv");
+    this.runsAboveMv = runner.number("above_mv");
     this.knee = new PublishedKnee(plan);
     this.kneeMv = plan.limits().kneeMv();
     this.lowKneeMv = plan.chemistry().plateau().lowKneeMv();
@@ -131,31 +143,30 @@ public final class LimitAhead implements Rule {
    */
   private boolean isOthersBusiness(double mv, CellVoltages cells, boolean isHigh) {
     double aboveMv = mv - cells.medianMv();
-    boolean runs = mv >= runner.number("from_mv") && aboveMv >= runner.number("above_mv");
-    return isHigh ? runs || mv > set.number("high_mv") : mv < set.number("low_mv");
+    boolean runs = mv >= runsFromMv && aboveMv >= runsAboveMv;
+    return isHigh ? runs || mv > highMv : mv < lowMv;
   }
 
   /** In a healthy pack the cells rise together and the charger stops; then nothing is told. */
   private boolean isAhead(double mv, CellVoltages cells) {
     double aboveMv = mv - cells.medianMv();
     boolean isOver = cells.sumTenthMv().orElse(0) / 10.0 > chargeMv;
-    return aboveMv >= set.number("above_mv") || isOver;
+    return aboveMv >= aheadMv || isOver;
   }
 
   private Judgement judge(int cell, Scene scene, boolean isHigh) {
-    double most = set.number("limit_min");
     double minutes = minutes(cell, scene, isHigh);
-    return minutes >= most + set.number("deadband_min")
+    return minutes >= overMinutes
         ? Judgement.fine()
         : new Judgement(
-            minutes < most ? 1 : 0,
+            minutes < mostMinutes ? 1 : 0,
             false,
             minutes,
-            most,
+            mostMinutes,
             () -> words(cell, scene, isHigh, minutes));
   }
 
-  /** Until the cell is at its limit; for ever where charger or load stop before. */
+  /** Until the cell is at its limit; for ever where it is late, or charger or load stop before. */
   private double minutes(int cell, Scene scene, boolean isHigh) {
     double mv = scene.confirmedCells().orElseThrow().mv(cell);
     double rate = scene.cellRate(cell).orElseThrow();
@@ -163,14 +174,17 @@ public final class LimitAhead implements Rule {
     if (isHigh ? mv >= limit : mv <= limit) {
       return 0;
     }
-    boolean isFast = (isHigh ? rate : -rate) > set.number("rate_mv_per_min");
-    boolean stopsFirst =
-        isHigh ? isFast && chargerStopsFirst(cell, scene) : loadStop.comesBefore(limit, mv);
-    return isFast && !stopsFirst ? knee.minutesTo(cell, mv, limit, scene) : NEVER;
+    boolean isFast = (isHigh ? rate : -rate) > leastRate;
+    double minutes = isFast ? knee.minutesTo(cell, mv, limit, scene) : NEVER;
+    if (minutes >= overMinutes) {
+      return NEVER;
+    }
+    boolean stopsFirst = isHigh ? chargerStopsFirst(cell, scene) : loadStop.comesBefore(limit, mv);
+    return stopsFirst ? NEVER : minutes;
   }
 
   private double limit(boolean isHigh) {
-    return set.number(isHigh ? "high_mv" : "low_mv");
+    return isHigh ? highMv : lowMv;
   }
 
   /**

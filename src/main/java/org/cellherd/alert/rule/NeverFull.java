@@ -65,7 +65,9 @@ final class NeverFull implements Rule {
     }
     double days = (scene.ageMs() - fromAgeMs) / DAY_MS;
     int level = days > limitDays ? 1 : 0;
-    out.judge(0, new Judgement(level, level == 0, days, limitDays, () -> words(days)));
+    if (out.needs(0, level)) {
+      out.judge(0, new Judgement(level, level == 0, days, limitDays, () -> words(days)));
+    }
   }
 
   private Words words(double days) {

@@ -86,8 +86,10 @@ final class OverCurrent implements Rule {
     int level = amps > limitA ? 2 : amps > warnA ? 1 : 0;
     double limit = level == 1 ? warnA : limitA;
     boolean isCharge = current.getAsInt() > 0;
-    out.judge(
-        0, new Judgement(level, amps <= backA, amps, limit, () -> words(amps, limit, isCharge)));
+    if (out.needs(0, level)) {
+      out.judge(
+          0, new Judgement(level, amps <= backA, amps, limit, () -> words(amps, limit, isCharge)));
+    }
   }
 
   private static Words words(double amps, double limit, boolean isCharge) {

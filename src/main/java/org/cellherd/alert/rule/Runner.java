@@ -36,7 +36,10 @@ public final class Runner implements Rule {
   private static final double MOST_MV = 5_000;
 
   private final Terms terms;
-  private final RuleSettings set;
+  private final double fromMv;
+  private final double leastLead;
+  private final double leastRate;
+  private final double deadband;
   private final double limitMv;
   private final PublishedKnee knee;
 
@@ -52,7 +55,10 @@ public final class Runner implements Rule {
 
   Runner(PackPlan plan, RuleSettings set) {
     this.terms = Terms.live(set, "mV").ofACharge();
-    this.set = set;
+    this.fromMv = set.number("from_mv");
+    this.leastLead = set.number("above_mv");
+    this.leastRate = set.number("rate_mv_per_min");
+    this.deadband = set.number("deadband_mv");
     this.limitMv = plan.limits().cutOffHighMv();
     this.knee = new PublishedKnee(plan);
   }
@@ -73,16 +79,15 @@ public final class Runner implements Rule {
     if (cells.presentCount() < 2 || scene.flowingMa().isEmpty()) {
       return;
     }
-    double median = cells.medianMv();
     for (int cell = 1; cell <= cells.count(); cell++) {
       if (cells.has(cell) && (mayRun(cells.mv(cell)) || out.needs(cell, 0))) {
-        judge(cell, cells.mv(cell), median, scene, out);
+        judge(cell, cells.mv(cell), cells.medianMv(), scene, out);
       }
     }
   }
 
   private boolean mayRun(double mv) {
-    return mv >= set.number("from_mv");
+    return mv >= fromMv;
   }
 
   private void judge(int cell, double mv, double median, Scene scene, Verdicts out) {
@@ -90,10 +95,8 @@ public final class Runner implements Rule {
       return;
     }
     double lead = mv - median;
-    double deadband = set.number("deadband_mv");
-    double leastLead = set.number("above_mv");
     int flow = scene.flowingMa().orElseThrow();
-    boolean isNear = lead < leastLead - deadband || mv < set.number("from_mv") - deadband;
+    boolean isNear = lead < leastLead - deadband || mv < fromMv - deadband;
     if (isNear || flow < 0) {
       out.judge(cell, back(0));
       return;
@@ -107,8 +110,8 @@ public final class Runner implements Rule {
       out.judge(cell, back(still));
       return;
     }
-    boolean isAhead = lead >= leastLead && mv >= set.number("from_mv");
-    boolean isRising = rate.getAsDouble() > set.number("rate_mv_per_min");
+    boolean isAhead = lead >= leastLead && mv >= fromMv;
+    boolean isRising = rate.getAsDouble() > leastRate;
     out.judge(
         cell,
         new Judgement(
@@ -121,7 +124,7 @@ public final class Runner implements Rule {
 
   /** Where the charge has stopped the cell may still stand as far above the others: no value. */
   private Judgement back(long leastOffMs) {
-    return new Judgement(0, true, Double.NaN, set.number("above_mv"), leastOffMs, () -> Words.NONE);
+    return new Judgement(0, true, Double.NaN, leastLead, leastOffMs, () -> Words.NONE);
   }
 
   private Words words(int cell, double mv, double lead, double rate, Scene scene) {

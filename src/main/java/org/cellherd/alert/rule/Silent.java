@@ -102,7 +102,9 @@ public final class Silent implements Rule {
     }
     if (scene.fresh().isPresent()) {
       hear(scene);
-      out.judge(0, Judgement.fine().after(limitMs(scene)));
+      if (out.needs(0, 0)) {
+        out.judge(0, Judgement.fine().after(limitMs(scene)));
+      }
     } else if (entry instanceof Gap gap) {
       judgeGap(gap, scene, out);
     }

@@ -8,6 +8,7 @@ import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.engine.PackView;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
@@ -63,7 +64,7 @@ final class Spread implements Rule {
     wasBalanced =
         wasBalanced
             || scene.view().balanceState() == BalanceView.State.BALANCED
-            || (scene.isAtTop() && wasLastTopBalanced(scene.view().balance()));
+            || (scene.isAtTop() && wasLastTopBalanced(scene.view()));
     CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
     if (!wasBalanced || !scene.isAtTop() || !cells.isComplete() || cells.count() < 2) {
       return;
@@ -79,8 +80,8 @@ final class Spread implements Rule {
             () -> words(cells, spread)));
   }
 
-  private static boolean wasLastTopBalanced(BalanceView balance) {
-    return balance.lastTop().filter(t -> t.state() == BalanceView.State.BALANCED).isPresent();
+  private static boolean wasLastTopBalanced(PackView view) {
+    return view.lastTop().filter(t -> t.state() == BalanceView.State.BALANCED).isPresent();
   }
 
   private Words words(CellVoltages cells, double spread) {

@@ -82,11 +82,15 @@ final class ZoneCharge implements Rule {
     int hottest = sensors.hottest(SensorRole.CELL);
     int sensor = exceeded(scene, sensors, coldest, rate) ? coldest : hottest;
     boolean isBeyond = rate > 0 && exceeded(scene, sensors, sensor, rate);
+    int level = isBeyond ? 1 : 0;
+    if (!out.needs(0, level)) {
+      return;
+    }
     ChargeZone zone = zone(sensors, sensor);
     out.judge(
         0,
         new Judgement(
-            isBeyond ? 1 : 0,
+            level,
             !isBeyond,
             rate,
             Math.min(zone.mostRate(), 100),

@@ -3,7 +3,6 @@ package org.cellherd.alert.scene;
 import java.time.Instant;
 import java.time.ZoneId;
 import java.time.ZonedDateTime;
-import java.util.Arrays;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
@@ -31,16 +30,16 @@ public final class Scene {
   private static final long MINUTE_MS = 60_000;
   private static final OptionalInt NOTHING_FLOWS = OptionalInt.of(0);
 
+  private static final double TENTH_C = 10;
+
   /** Sensors of whole degrees are common. */
   private static final double COARSE_TENTH_C = 10;
 
   private final PackPlan plan;
   private final ZoneId zone;
   private final long pollMs;
-  private final Trace heatTrace = new Trace(Channel.MAX_NUMBER, MINUTE_MS);
-  private final Trace slowHeatTrace = new Trace(Channel.MAX_NUMBER, 5 * MINUTE_MS);
-  private final @Nullable OptionalDouble[] rates =
-      new @Nullable OptionalDouble[Channel.MAX_NUMBER + 1];
+  private final Trace heatTrace = new Trace(Channel.MAX_NUMBER, MINUTE_MS, TENTH_C);
+  private final Trace slowHeatTrace = new Trace(Channel.MAX_NUMBER, 5 * MINUTE_MS, TENTH_C);
   private Optional<Reading> fresh = Optional.empty();
   private Optional<CellVoltages> cells = Optional.empty();
   private Optional<CellVoltages> confirmedCells = Optional.empty();
@@ -51,6 +50,8 @@ public final class Scene {
   private @Nullable Reading before;
   private @Nullable PackView view;
   private long ageMs;
+  private double localHour;
+  private long hourAtMinute = Long.MIN_VALUE;
 
   /** A scene of one pack. */
   public Scene(PackPlan plan, AlertSettings settings) {
@@ -70,7 +71,6 @@ public final class Scene {
     entry = next;
     view = now;
     ageMs = nextAgeMs;
-    Arrays.fill(rates, null);
     look(next);
     if (next instanceof Reading reading) {
       traceHeat(reading.temperatures(), heatTrace);
@@ -151,10 +151,15 @@ public final class Scene {
     return zone;
   }
 
-  /** Local hour with its fraction. */
+  /** Local hour with its fraction, by the minute. */
   public double localHour() {
-    ZonedDateTime now = localTime();
-    return now.getHour() + now.getMinute() / 60.0;
+    long minute = Math.floorDiv(timeMs(), MINUTE_MS);
+    if (minute != hourAtMinute) {
+      ZonedDateTime now = localTime();
+      localHour = now.getHour() + now.getMinute() / 60.0;
+      hourAtMinute = minute;
+    }
+    return localHour;
   }
 
   /** The reading, when the latest entry is one. */
@@ -181,10 +186,11 @@ public final class Scene {
 
   private Optional<CellVoltages> ofThePlan(Optional<Reading> reading) {
     int series = plan.series();
-    return reading
-        .map(Reading::cells)
-        .filter(cells -> cells.countWithoutPadding(series) == series)
-        .map(cells -> cells.count() == series ? cells : cells.first(series));
+    CellVoltages told = reading.isPresent() ? reading.get().cells() : CellVoltages.NONE;
+    if (told.countWithoutPadding(series) != series) {
+      return Optional.empty();
+    }
+    return Optional.of(told.count() == series ? told : told.first(series));
   }
 
   /**
@@ -211,14 +217,9 @@ public final class Scene {
     return now == FrameClass.UPPER_KNEE || now == FrameClass.HOLD;
   }
 
-  /** How fast a cell's voltage moves, mV a minute; worked out once a moment. */
+  /** How fast a cell's voltage moves, mV a minute. */
   public OptionalDouble cellRate(int cell) {
-    OptionalDouble known = rates[cell];
-    if (known == null) {
-      known = view().slopeMvPerMin(cell);
-      rates[cell] = known;
-    }
-    return known;
+    return view().slopeMvPerMin(cell);
   }
 
   /** How fast a sensor moves over one minute, degC a minute. */
@@ -253,11 +254,7 @@ public final class Scene {
 
   /** One step of a coarse sensor is no rate: three are needed. */
   private static OptionalDouble stepped(Trace trace, int sensor, long spanMs) {
-    return tenths(trace.slopePerMin(sensor - 1, spanMs, 3));
-  }
-
-  private static OptionalDouble tenths(OptionalDouble rate) {
-    return rate.isPresent() ? OptionalDouble.of(rate.getAsDouble() / 10) : rate;
+    return trace.slopePerMin(sensor - 1, spanMs, 3);
   }
 
   /** The whole state. */

@@ -20,6 +20,7 @@ final class Trace {
 
   private final int columns;
   private final long windowMs;
+  private final double parts;
   private final long spacingMs;
   private final long[] times = new long[KEPT];
   private final int[] values;
@@ -33,8 +34,14 @@ final class Trace {
   private long askedSpanMs;
   private int askedSteps;
 
-  /** Columns and window; a window holds at most 12 samples. */
-  Trace(int columns, long windowMs) {
+  /**
+   * A trace of nothing yet.
+   *
+   * @param windowMs holds at most 12 samples
+   * @param parts so many of what is put in make one of what slopes are told in
+   */
+  Trace(int columns, long windowMs, double parts) {
+    this.parts = parts;
     this.columns = columns;
     this.windowMs = windowMs;
     this.spacingMs = windowMs / (KEPT - 1);
@@ -88,7 +95,7 @@ final class Trace {
     }
     return steps(column, n) < leastSteps
         ? OptionalDouble.empty()
-        : OptionalDouble.of(medianSlope(column, n));
+        : OptionalDouble.of(medianSlope(column, n) / parts);
   }
 
   /** The samples of a column that count, newest first; how many. */

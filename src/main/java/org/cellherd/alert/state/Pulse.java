@@ -1,6 +1,7 @@
 package org.cellherd.alert.state;
 
 import java.time.ZoneId;
+import java.time.ZoneOffset;
 
 /**
  * The moment of one log entry as the state machines see it.
@@ -22,6 +23,9 @@ public record Pulse(
     long session,
     boolean clockSure,
     ZoneId zone) {
+
+  /** Before the first entry. */
+  public static final Pulse NONE = new Pulse(0, 0, 0, 0, 0, false, ZoneOffset.UTC);
 
   /** The same with another time since the last judgement. */
   public Pulse withCreditMs(long ms) {

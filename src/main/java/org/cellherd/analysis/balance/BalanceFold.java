@@ -242,6 +242,11 @@ public final class BalanceFold implements FindingFold {
     return moment.reading().isEmpty() ? BalanceView.State.UNKNOWN : parts.watch.state();
   }
 
+  /** The one of {@link #view} alone. */
+  public Optional<BalanceView.LastTop> lastTop() {
+    return moment.reading().isEmpty() ? Optional.empty() : Optional.ofNullable(parts.lastTop());
+  }
+
   /** Trips of this charge; empty below two. */
   public Optional<Bounce> bounce() {
     return parts.episode.isActive() ? parts.trips.bounce(moment) : Optional.empty();

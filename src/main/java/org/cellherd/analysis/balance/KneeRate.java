@@ -5,6 +5,7 @@ import java.util.OptionalDouble;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Ring;
+import org.jspecify.annotations.Nullable;
 
 /**
  * How fast each cell moves, and when it will be at a limit. Voltages are averaged over slots of 3 s
@@ -34,6 +35,10 @@ public final class KneeRate {
   private final long[] sums;
   private final int[] counts;
   private final double[] slopes = new double[WINDOW * (WINDOW - 1) / 2];
+
+  /** Worked out since the latest slot was closed: several rules ask at each reading. */
+  private final @Nullable OptionalDouble[] known;
+
   private final Ring ring = new Ring(SLOTS);
   private long slotFromMs;
   private boolean isOpen;
@@ -45,6 +50,7 @@ public final class KneeRate {
     this.volts = new int[cells * SLOTS];
     this.sums = new long[cells];
     this.counts = new int[cells];
+    this.known = new @Nullable OptionalDouble[cells];
   }
 
   /** Takes the latest reading; a gap forgets what was before. */
@@ -72,6 +78,7 @@ public final class KneeRate {
   }
 
   private void forget() {
+    Arrays.fill(known, null);
     ring.clear();
     isOpen = false;
   }
@@ -84,6 +91,7 @@ public final class KneeRate {
   }
 
   private void close(long now) {
+    Arrays.fill(known, null);
     int newest = ring.next();
     times[newest] = slotFromMs;
     for (int i = 0; i < cells; i++) {
@@ -96,7 +104,12 @@ public final class KneeRate {
 
   /** Slope of a cell over the last half minute, mV a minute; empty while too little is known. */
   public OptionalDouble slopeMvPerMin(int cell) {
-    return slope(cell, 0);
+    OptionalDouble slope = known[cell - 1];
+    if (slope == null) {
+      slope = slope(cell, 0);
+      known[cell - 1] = slope;
+    }
+    return slope;
   }
 
   /**
@@ -107,7 +120,7 @@ public final class KneeRate {
     if (ring.size() < LEAST_SLOTS || isMissing(cell, 0)) {
       return OptionalDouble.empty();
     }
-    OptionalDouble slope = slope(cell, 0);
+    OptionalDouble slope = slopeMvPerMin(cell);
     double now = now(cell, slope.orElse(0));
     double way = limitMv - now;
     if (way == 0) {
@@ -184,6 +197,7 @@ public final class KneeRate {
 
   /** Its state. */
   public void state(State io) {
+    Arrays.fill(known, null);
     ring.state(io);
     slotFromMs = io.number(slotFromMs);
     isOpen = io.flag(isOpen);

@@ -65,6 +65,11 @@ public final class SocFold implements FindingFold {
   private double jumpPct;
   private long jumpUpMs = -1;
 
+  /** What {@link #pct} said at a time, until the count changes; -1 where it changed since. */
+  private Optional<Interval> known = Optional.empty();
+
+  private long knownUpMs = -1;
+
   /** A fold that has seen nothing. */
   public SocFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.plan = plan;
@@ -85,6 +90,7 @@ public final class SocFold implements FindingFold {
 
   @Override
   public void accept(LogEntry entry) {
+    knownUpMs = -1;
     boolean isCounted = flow.accept(entry);
     boolean isTop = top.accept(entry);
     current.accept(entry);
@@ -229,6 +235,14 @@ public final class SocFold implements FindingFold {
 
   /** Percent; empty while next to nothing is known. */
   public Optional<Interval> pct() {
+    if (knownUpMs != moment.upMs()) {
+      known = counted();
+      knownUpMs = moment.upMs();
+    }
+    return known;
+  }
+
+  private Optional<Interval> counted() {
     if (moment.reading().isEmpty()) {
       return Optional.empty();
     }
@@ -290,16 +304,17 @@ public final class SocFold implements FindingFold {
   private void useCapacity(double ah) {
     if (ah > 0.2 * plan.ratedAh() && ah < 1.5 * plan.ratedAh()) {
       count.measured(ah);
+      knownUpMs = -1;
     }
   }
 
   @Override
   public Optional<Finding> standing() {
-    Optional<Interval> known = pct();
-    if (known.isEmpty()) {
+    Optional<Interval> counted = pct();
+    if (counted.isEmpty()) {
       return Optional.empty();
     }
-    Interval pct = known.get();
+    Interval pct = counted.get();
     SocResult result =
         new SocResult(
             pct,
@@ -328,6 +343,7 @@ public final class SocFold implements FindingFold {
 
   @Override
   public void state(State io) {
+    knownUpMs = -1;
     flow.state(io);
     top.state(io);
     current.state(io);

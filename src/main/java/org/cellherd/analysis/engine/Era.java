@@ -93,7 +93,10 @@ final class Era {
     rate.accept(moment);
     for (FindingFold fold : folds) {
       fold.accept(entry);
-      share(fold.drainCompleted(), completed);
+      List<Finding> found = fold.drainCompleted();
+      if (!found.isEmpty()) {
+        share(found, completed);
+      }
     }
   }
 
@@ -125,6 +128,10 @@ final class Era {
 
   BalanceView.State balanceState() {
     return balance.verdict();
+  }
+
+  Optional<BalanceView.LastTop> lastTop() {
+    return balance.lastTop();
   }
 
   Optional<Interval> socPct() {

@@ -142,6 +142,11 @@ public final class PackAnalysis implements Fold, PackView {
   }
 
   @Override
+  public Optional<BalanceView.LastTop> lastTop() {
+    return era.lastTop();
+  }
+
+  @Override
   public Optional<Interval> socPct() {
     return era.socPct();
   }

@@ -51,6 +51,11 @@ public interface PackView {
     return balance().state();
   }
 
+  /** The verdict at the end of the last full charge alone, likewise. */
+  default Optional<BalanceView.LastTop> lastTop() {
+    return balance().lastTop();
+  }
+
   /** State of charge in percent; empty before anything is known. */
   Optional<Interval> socPct();
 

@@ -58,7 +58,12 @@ public record ChargeZone(
           case NMC, NCA -> NICKEL_RICH;
           case LTO, SODIUM_ION -> List.of();
         };
-    return zones.stream().filter(z -> tenthC <= z.upToTenthC).findFirst().orElse(UNKNOWN);
+    for (int i = 0; i < zones.size(); i++) {
+      if (tenthC <= zones.get(i).upToTenthC) {
+        return zones.get(i);
+      }
+    }
+    return UNKNOWN;
   }
 
   /**

@@ -11,6 +11,7 @@ import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.jspecify.annotations.Nullable;
 
 /**
  * How far a board's current may be off: printed = gain x true + offset. The gain is that of a shunt
@@ -25,6 +26,11 @@ public final class CurrentError {
   private final Moment moment;
   private final RestCurrents rests;
   private final CountedSpan span;
+
+  /** The offset as far as it is known over days, until something new is known of it. */
+  private @Nullable Interval known;
+
+  private int knownZoneMa;
 
   /** Nothing is learnt yet. */
   public CurrentError(PackPlan plan, AnalysisSettings settings, Moment moment) {
@@ -44,8 +50,10 @@ public final class CurrentError {
     boolean isHeld = now == FrameClass.HOLD || now == FrameClass.UPPER_KNEE;
     if (isStill() && !isHeld) {
       rests.add(moment, reading.dischargeSwitch().orElse(1) == 0);
-    } else {
+      known = null;
+    } else if (rests.isGoingOn()) {
       rests.end();
+      known = null;
     }
   }
 
@@ -62,6 +70,7 @@ public final class CurrentError {
   /** The pack has just become full, in this way. */
   public void full(ChargeTermination kind) {
     span.full(kind);
+    known = null;
   }
 
   /** True when the latest current may be nothing but an error of the board. */
@@ -103,14 +112,24 @@ public final class CurrentError {
    */
   public Interval latestA() {
     double zone = moment.deadZoneMa() / 1000.0;
-    boolean isKnown = rests.isOpenSeen() || rests.isQuiet(zone);
-    Interval offset = isKnown ? offsetA() : offsetA(new Interval(-mostA(), 0, mostA()));
+    Interval offset = lastingOffsetA(zone);
     if (moment.currentMa() != 0 || zone == 0) {
       double noise = RestCurrents.ERROR_A;
       return new Interval(offset.low() - noise, offset.mid(), offset.high() + noise);
     }
     double hidden = Math.max((offset.high() - offset.low()) / 2, zone);
     return new Interval(-hidden, 0, hidden);
+  }
+
+  private Interval lastingOffsetA(double zone) {
+    Interval offset = known;
+    if (offset == null || knownZoneMa != moment.deadZoneMa()) {
+      boolean isTold = rests.isOpenSeen() || rests.isQuiet(zone);
+      offset = isTold ? offsetA() : offsetA(new Interval(-mostA(), 0, mostA()));
+      known = offset;
+      knownZoneMa = moment.deadZoneMa();
+    }
+    return offset;
   }
 
   /** Where two ways to know it do not meet, something else flows: then either may hold. */
@@ -130,6 +149,7 @@ public final class CurrentError {
 
   /** Writes the state. */
   public void state(State io) {
+    known = null;
     rests.state(io);
     span.state(io);
   }

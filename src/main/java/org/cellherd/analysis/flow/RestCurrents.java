@@ -1,6 +1,5 @@
 package org.cellherd.analysis.flow;
 
-import java.util.Arrays;
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.Moment;
@@ -37,6 +36,11 @@ final class RestCurrents {
     }
   }
 
+  /** True while there is something for {@link #end} to end. */
+  boolean isGoingOn() {
+    return lengthMs > 0;
+  }
+
   void end() {
     if (lengthMs >= LEAST_MS) {
       double mean = sumMaMs / lengthMs / 1000;
@@ -54,10 +58,12 @@ final class RestCurrents {
    * the offset just hides is unlikely.
    */
   boolean isQuiet(double zoneA) {
-    double[] means = means();
-    return means.length > 0
-        && zoneA <= 2 * ERROR_A
-        && Arrays.stream(means).allMatch(mean -> Math.abs(mean) <= ERROR_A);
+    int known = known();
+    boolean isQuiet = known > 0 && zoneA <= 2 * ERROR_A;
+    for (int i = 0; i < known; i++) {
+      isQuiet &= Math.abs(mean(i)) <= ERROR_A;
+    }
+    return isQuiet;
   }
 
   /** True when a rest with the discharge switch open was seen. */
@@ -69,13 +75,14 @@ final class RestCurrents {
     if (isOpenSeen()) {
       return new Interval(openA - ERROR_A, openA, openA + ERROR_A);
     }
-    double[] means = means();
-    if (means.length == 0) {
+    int known = known();
+    if (known == 0) {
       return new Interval(-mostA, 0, mostA);
     }
     double low = 0;
     double high = 0;
-    for (double mean : means) {
+    for (int i = 0; i < known; i++) {
+      double mean = mean(i);
       // 0 printed is anything that the zone hides
       double hidden = mean == 0 ? Math.min(zoneA, mostA) : ERROR_A;
       low = Math.min(low, mean - hidden);
@@ -84,15 +91,13 @@ final class RestCurrents {
     return new Interval(low, (low + high) / 2, high);
   }
 
-  /** Of the rests kept, and of the one that goes on. */
-  private double[] means() {
-    int ended = rests.size();
-    if (lengthMs < LEAST_MS) {
-      return Arrays.copyOf(kept, ended);
-    }
-    double[] means = Arrays.copyOf(kept, ended + 1);
-    means[ended] = sumMaMs / lengthMs / 1000;
-    return means;
+  /** Rests that are kept, and the one that goes on when it is long enough. */
+  private int known() {
+    return rests.size() + (lengthMs < LEAST_MS ? 0 : 1);
+  }
+
+  private double mean(int i) {
+    return i < rests.size() ? kept[i] : sumMaMs / lengthMs / 1000;
   }
 
   Optional<Double> latestA() {

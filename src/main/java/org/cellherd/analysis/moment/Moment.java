@@ -34,6 +34,7 @@ public final class Moment {
   private final int[] order;
 
   private @Nullable Reading reading;
+  private Optional<Reading> seen = Optional.empty();
   private boolean isFresh;
   private boolean isBroken = true;
   private int cellCount;
@@ -92,6 +93,7 @@ public final class Moment {
   private void take(Reading r) {
     classifyStep();
     reading = r;
+    seen = Optional.of(r);
     System.arraycopy(cells, 0, cellsBefore, 0, series);
     currentBefore = currentMa;
     currentMa = r.currentMa().orElse(MISSING);
@@ -158,7 +160,7 @@ public final class Moment {
 
   /** The latest reading, kept through gaps. */
   public Optional<Reading> reading() {
-    return Optional.ofNullable(reading);
+    return seen;
   }
 
   /** True when the latest entry is a reading. */
@@ -327,6 +329,7 @@ public final class Moment {
     deadZone.state(io);
     classifier.state(io);
     reading = ReadingState.of(reading, io);
+    seen = Optional.ofNullable(reading);
     if (reading != null) {
       takeCells(reading.cells());
       currentMa = reading.currentMa().orElse(MISSING);

@@ -5,6 +5,7 @@ import java.util.BitSet;
 import java.util.List;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import java.util.stream.IntStream;
 import org.cellherd.analysis.moment.Possible;
 import org.cellherd.analysis.state.ReadingState;
 import org.cellherd.analysis.state.State;
@@ -30,6 +31,8 @@ public final class Confirmation {
   private static final List<Channel> UNNUMBERED =
       Arrays.stream(Kind.values()).filter(k -> !k.isNumbered()).map(Channel::of).toList();
 
+  private static final List<Channel> CELLS = numbered(Kind.CELL);
+  private static final List<Channel> TEMPERATURES = numbered(Kind.TEMPERATURE);
   private static final int SENSORS = 100;
   private static final int PLAIN = 200;
 
@@ -37,7 +40,14 @@ public final class Confirmation {
   private final Leap leap;
   private final LoneValues lone;
   private final BitSet held = new BitSet();
+  private final BitSet wereHeld = new BitSet();
   private @Nullable Reading before;
+
+  private static List<Channel> numbered(Kind kind) {
+    return IntStream.rangeClosed(1, Channel.MAX_NUMBER)
+        .mapToObj(number -> new Channel(kind, number))
+        .toList();
+  }
 
   /** Nothing seen yet. */
   public Confirmation(PackPlan plan) {
@@ -65,42 +75,43 @@ public final class Confirmation {
     Reading was = before;
     long stepMs = was == null ? 0 : now.timeMs() - was.timeMs();
     Reading joined = stepMs > 0 && stepMs <= MOST_STEP_MS ? was : null;
-    BitSet wereHeld = (BitSet) held.clone();
+    wereHeld.clear();
+    wereHeld.or(held);
     held.clear();
     int cells = Math.min(plan.series(), now.cells().count());
     for (int cell = 1; cell <= cells; cell++) {
-      look(Channel.cell(cell), cell, joined, now, wereHeld);
+      look(CELLS.get(cell - 1), cell, joined, now);
     }
     for (int sensor = 1; sensor <= now.temperatures().count(); sensor++) {
-      look(Channel.temperature(sensor), SENSORS + sensor, joined, now, wereHeld);
+      look(TEMPERATURES.get(sensor - 1), SENSORS + sensor, joined, now);
     }
     for (int i = 0; i < UNNUMBERED.size(); i++) {
-      look(UNNUMBERED.get(i), PLAIN + i, joined, now, wereHeld);
+      look(UNNUMBERED.get(i), PLAIN + i, joined, now);
     }
     Reading seen = held.isEmpty() ? now : withoutHeld(now, joined);
     before = seen;
     return seen;
   }
 
-  private void look(
-      Channel channel, int at, @Nullable Reading joined, Reading now, BitSet wereHeld) {
-    OptionalLong value = now.value(channel);
-    if (value.isEmpty()) {
+  private void look(Channel channel, int at, @Nullable Reading joined, Reading now) {
+    if (!now.has(channel)) {
       return;
     }
-    boolean isNew = !Possible.is(channel.kind(), value.getAsLong()) && isPossible(channel, joined);
+    long value = now.stored(channel);
+    boolean isNew = !Possible.is(channel.kind(), value) && isPossible(channel, joined);
     boolean isOdd = isNew || (joined != null && leap.isAlone(channel, joined, now));
     if (isOdd && !wereHeld.get(at)) {
       held.set(at);
-      lone.held(channel, value.getAsLong(), now.timeMs());
+      lone.held(channel, value, now.timeMs());
     } else if (isOdd) {
       lone.confirmed(channel);
     }
   }
 
   private static boolean isPossible(Channel channel, @Nullable Reading reading) {
-    OptionalLong value = reading == null ? OptionalLong.empty() : reading.value(channel);
-    return value.isEmpty() || Possible.is(channel.kind(), value.getAsLong());
+    return reading == null
+        || !reading.has(channel)
+        || Possible.is(channel.kind(), reading.stored(channel));
   }
 
   /** The reading with the values before in place of what is held; missing where there are none. */

@@ -1,6 +1,5 @@
 package org.cellherd.analysis.plausible;
 
-import java.util.OptionalLong;
 import org.cellherd.analysis.moment.Possible;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
@@ -41,12 +40,10 @@ final class Leap {
 
   /** True when the value of a channel leapt and nothing else did. */
   boolean isAlone(Channel channel, Reading before, Reading now) {
-    OptionalLong was = before.value(channel);
-    OptionalLong is = now.value(channel);
-    if (was.isEmpty() || is.isEmpty()) {
+    if (!before.has(channel) || !now.has(channel)) {
       return false;
     }
-    long move = is.getAsLong() - was.getAsLong();
+    long move = now.stored(channel) - before.stored(channel);
     double seconds = (now.timeMs() - before.timeMs()) / 1000.0;
     return switch (channel.kind()) {
       case CELL -> Math.abs(move) > CELL + CELL_PER_S * seconds && !isWithOthers(move, before, now);

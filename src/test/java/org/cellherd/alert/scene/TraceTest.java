@@ -9,7 +9,7 @@ import org.junit.jupiter.api.Test;
 class TraceTest {
   private static final int MINUTE_MS = 60_000;
 
-  private final Trace trace = new Trace(2, MINUTE_MS);
+  private final Trace trace = new Trace(2, MINUTE_MS, 1);
 
   private void feed(int from, int to, int perSecond) {
     for (int s = from; s < to; s++) {
@@ -90,7 +90,7 @@ class TraceTest {
   void aRestoredTraceHasTheSameSlope() {
     feed(0, 100, 3);
     SavedState out = SavedState.of(trace::state);
-    Trace copy = new Trace(2, MINUTE_MS);
+    Trace copy = new Trace(2, MINUTE_MS, 1);
     out.into(copy::state);
 
     assertThat(copy.slopePerMin(0, 0, 0)).isEqualTo(trace.slopePerMin(0, 0, 0));
