@@ -24,6 +24,9 @@ final class PlanReader {
   private static final double MOST_AMPERES = 10_000;
   private static final int MOST_CELL_MV = 6000;
 
+  /** Cells in series that were not told rightly: nothing is held against them. */
+  private static final int UNKNOWN = 0;
+
   private PlanReader() {}
 
   /** The plan, or empty when it cannot be; the table's problems then say why. */
@@ -34,11 +37,16 @@ final class PlanReader {
       pack.problem("id", "\"" + id + "\" is reserved for topics, choose another id");
     }
     Chemistry chemistry = chemistry(pack);
+    int soFar = pack.problems().count();
     int series = pack.integer("series", 1, PackPlan.MAX_SERIES);
+    boolean isKnown = pack.problems().count() == soFar;
     int parallel = pack.integer("parallel", 1, 1000);
     double ratedAh = pack.decimal("rated_ah", 0.01, 100_000);
     if (pack.problems().count() > before) {
-      readRest(pack, PackPlan.builder("x", chemistry, Math.max(1, series), 1, 1000), 1);
+      readRest(
+          pack,
+          PackPlan.builder("x", chemistry, Math.max(1, series), 1, 1000),
+          isKnown ? series : UNKNOWN);
       return Optional.empty();
     }
     PackPlan.Builder plan =
@@ -83,7 +91,7 @@ final class PlanReader {
         }
       }
     }
-    if (!groups.isEmpty() && groups.size() != series) {
+    if (series != UNKNOWN && !groups.isEmpty() && groups.size() != series) {
       pack.problem("cells", "names %d groups, series is %d".formatted(groups.size(), series));
       return List.of();
     }
@@ -93,7 +101,7 @@ final class PlanReader {
   private static void readChargeVoltage(
       TomlTable pack, PackPlan.Builder plan, int series, CellLimits limits) {
     OptionalInt charge = pack.integerIfAny("charge_mv", 1, PackPlan.MAX_SERIES * MOST_CELL_MV);
-    if (charge.isEmpty()) {
+    if (charge.isEmpty() || series == UNKNOWN) {
       return;
     }
     int perCell = charge.getAsInt() / series;

@@ -12,11 +12,13 @@ import org.cellherd.alert.Priority;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
+import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Refold;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.CsvLines;
 import org.cellherd.protocol.ReadingCsv;
@@ -71,11 +73,18 @@ final class ImportVerb implements Callable<Integer> {
   @Parameters(paramLabel = "FILE", description = "The CSV file; - for standard input.")
   private Path source;
 
+  private static final String LATER =
+      ": is the file's time local, so that it needs --zone? \"cellherd redate\" moves what was"
+          + " stored";
+
   /** Half an hour at a usual pace: enough to see units, few enough to hold. */
   private static final int FIRST_ROWS = 500;
 
   private final Problems problems = new Problems();
+  private final long nowMs = new SystemTime().wallMs();
   private int number = 1;
+  private long later;
+  private long latestMs = Long.MIN_VALUE;
 
   @Override
   public Integer call() {
@@ -140,18 +149,24 @@ final class ImportVerb implements Callable<Integer> {
       ImportCounts counts;
       try (Importer importer = file.importer(pack.plan().id())) {
         for (Reading reading : first) {
-          importer.add(reading);
+          add(reading, importer);
         }
         for (Optional<String> line = in.next(); line.isPresent(); line = in.next()) {
           Optional<Reading> reading = rows.read(++number, line.get());
           if (reading.isPresent()) {
-            importer.add(reading.get());
+            add(reading.get(), importer);
           }
         }
         counts = importer.counts();
       }
       report(rows.counts(), counts, judged(file, pack));
     }
+  }
+
+  private void add(Reading reading, Importer importer) throws StorageFailure {
+    later += reading.timeMs() > nowMs ? 1 : 0;
+    latestMs = Math.max(latestMs, reading.timeMs());
+    importer.add(reading);
   }
 
   /** Folds the whole log anew, and judges it where asked. */
@@ -171,6 +186,7 @@ final class ImportVerb implements Callable<Integer> {
               .put("stored", counts.stored())
               .put("doubled", counts.doubled())
               .put("out_of_order", counts.outOfOrder())
+              .put("later_than_now", later)
               .put("refused", read.refused())
               .put("in_an_hour_shown_twice", read.ambiguous())
               .put("values_rounded", read.beyondResolution());
@@ -185,6 +201,7 @@ final class ImportVerb implements Callable<Integer> {
     output.line(counts.stored() + " readings stored");
     tell(counts.doubled(), "were there already");
     tell(counts.outOfOrder(), "are older than a row before them, not stored");
+    tell(later, "are later than now, up to " + SpokenTime.second(latestMs, log.zone()) + LATER);
     tell(read.refused(), "refused");
     tell(
         read.ambiguous(),

@@ -25,6 +25,7 @@ import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class ConfigFilesTest {
 
@@ -92,6 +93,19 @@ class ConfigFilesTest {
         .element(0)
         .asString()
         .startsWith("c.toml:1 site");
+  }
+
+  /** What is right is not held against what is not. */
+  @ParameterizedTest
+  @ValueSource(strings = {"rated_ah = nan", "parallel = 0", "chemistry = \"led\"", "series = 0"})
+  void oneMistakeIsToldOnce(String mistake) {
+    String right =
+        "[[pack]]\nid = \"a\"\nchemistry = \"lfp\"\nseries = 4\nparallel = 1\nrated_ah = 9\n"
+            + "charge_mv = 14400\ncells = [[\"a\"], [\"b\"], [\"c\"], [\"d\"]]\n";
+    String key = mistake.substring(0, mistake.indexOf(' '));
+    String wrong = right.replaceFirst("(?m)^" + key + " = .*$", mistake);
+
+    assertThat(problemsOf("c.toml", wrong).lines()).singleElement().asString().contains(key);
   }
 
   /** The config with every table, and the file with the secret that it names. */
