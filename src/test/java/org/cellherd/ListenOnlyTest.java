@@ -51,6 +51,7 @@ class ListenOnlyTest {
           .that(
               areNot(
                   BOARD + "HalfDuplexLine",
+                  BOARD + "WrappedLink",
                   BOARD + "Rfc2217Link",
                   BOARD + "ModbusTcpLink",
                   BOARD + "capture.CapturingLink",
