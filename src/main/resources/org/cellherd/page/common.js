@@ -23,6 +23,9 @@ export const setText = (node, text) => {
   if (node.textContent !== text) node.textContent = text;
 };
 
+/** A figure stays with its unit when a line is broken. */
+export const tied = (text) => text.replace(/(\d) (?=(?:k?Wh|Ah|m?V|A|\u00b0C|h|min|s|%)(?![\wµ]))/g, '$1\u00a0');
+
 /** Text from outside in its own direction, so that it cannot turn what stands around it. */
 export const name = (text) => el('bdi', null, text);
 

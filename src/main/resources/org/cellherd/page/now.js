@@ -1,6 +1,7 @@
 // What is happening now: a list of all packs, or one pack in full.
 import {
   announce, clock, el, follow, moment, name, pen, plain, second, seen, setText, signed, site, svg,
+  tied,
 } from '/asset/common.js';
 import { Strip } from '/asset/strip.js';
 import { Volts } from '/asset/volts.js';
@@ -64,9 +65,18 @@ const grouped = (alerts) => {
   return [...groups.values()];
 };
 
+const WAS = { critical: 'Was critical', warning: 'Was a warning', note: 'Was a note' };
+/** It waits whether it comes back: still listed, but not so now. */
+const isGone = (alert) => alert.text.startsWith('No longer the case');
+
+/** What people call the packs, by their ids. */
+const names = new Map();
+const called = (id) => names.get(id) || id;
+
 const said = (alert) => {
-  const where = packId ? '' : `${alert.pack}: `;
-  return !isActive(alert) ? `${where}${alert.text}` : `${PRIORITY[alert.priority] ?? alert.priority}: ${where}${alert.text}`;
+  const how = (isGone(alert) ? WAS : PRIORITY)[alert.priority] ?? alert.priority;
+  const about = [isActive(alert) ? how : '', packId ? '' : called(alert.pack)].filter(Boolean).join(', ');
+  return tied(about ? `${about}: ${alert.text}` : alert.text);
 };
 
 /** One cause: what is worst, one first step, what else is said of it, and one button for all. */
@@ -116,7 +126,7 @@ const CHANGE = {
 const makeEvent = () => {
   const node = el('li');
   const show = (event) => {
-    const where = packId ? '' : `${event.pack}: `;
+    const where = packId ? '' : `${called(event.pack)}: `;
     setText(node, `${moment(Date.parse(event.time), nowMs)} ${where}${CHANGE[event.change] ?? event.change}: ${event.text}`);
   };
   return { node, show };
@@ -163,8 +173,8 @@ class AlertSection {
   }
 
   /** A calm sentence is never larger than an alert. */
-  calm(headline) {
-    headline.classList.toggle('calm', this.isLoud);
+  calm(headline, isStale) {
+    headline.classList.toggle('calm', this.isLoud && !isStale);
   }
 }
 
@@ -244,7 +254,7 @@ const facts = (pack) => {
   if (pack.current_a !== undefined) put('Current', flowing(pack.current_a, 2));
   if (pack.pack_v !== undefined) put('Pack voltage', `${plain(pack.pack_v, 2)} V`);
   put('State of charge', charged(pack.soc_pct));
-  if (pack.board_soc_pct !== undefined) put('The board\u2019s own count', reported(pack.board_soc_pct, pack.soc_pct));
+  if (pack.board_soc_pct !== undefined) put('Reported by the board', reported(pack.board_soc_pct, pack.soc_pct));
   put('Until balanced', untilBalanced(pack.eta_h));
   if (pack.bank && pack.bank.current_a != null) {
     const share = pack.bank.share_pct == null ? '' : `, ${plain(pack.bank.share_pct, 0)} % of it here`;
@@ -284,15 +294,17 @@ const onePack = () => {
     cellList.show(latest.map((cell) => ({ ...cell, isGrey: strip.isGrey(cell.cell - 1) })), (cell) => cell.cell);
   const pack = (news) => {
     title.replaceChildren(name(news.name));
+    // What is shown of a pack that is not heard was so once: that is read first.
+    if (news.stale !== document.body.classList.contains('stale')) (news.stale ? title : alerts.node).after(headline, before);
     document.body.classList.toggle('stale', news.stale);
-    setText(headline, news.headline);
+    setText(headline, tied(news.headline));
     setText(before, news.before ? `Before that: ${news.before}` : '');
     before.hidden = !news.before;
     setText(stamp, !news.heard ? '' :
       news.stale ? `of ${moment(Date.parse(news.heard), nowMs)}, not of now` : `of ${clock(Date.parse(news.heard))}`);
     factList.show(facts(news), ([key]) => key);
     volts.against(news.limits, (news.cells ?? []).map((cell) => cell.tenth_mv));
-    alerts.calm(headline);
+    alerts.calm(headline, news.stale);
     cellDecimals = (news.cells ?? []).some((cell) => cell.tenth_mv % 10 > 0) ? 4 : 3;
     strip.bandMv = news.band_mv;
     strip.band = news.band ?? '';
@@ -304,7 +316,7 @@ const onePack = () => {
     pack,
     alerts: (data) => {
       alerts.show(data);
-      alerts.calm(headline);
+      alerts.calm(headline, document.body.classList.contains('stale'));
     },
     strip: (data) => {
       strip.whole(data);
@@ -361,7 +373,7 @@ const makeRow = (pack) => {
     setText(spread, news.stale || news.spread_mv == null ? '' : `${plain(news.spread_mv, 1)} mV`);
     setText(charge, news.stale ? '' : charged(news.soc_pct).replace(/ \(.*/, ''));
     const count = news.open_alerts ?? 0;
-    setText(alerts, count > 0 ? `${count} ${news.worst}` : news.stale ? 'not heard' : '');
+    setText(alerts, count > 0 ? `${news.worst}${count > 1 ? `, ${count} alerts` : ''}` : news.stale ? 'not heard' : '');
     alerts.className = count === 0 ? 'mark' : `mark ${news.worst}`;
     if (news.outline) {
       drawOutline(picture, title, news.band_mv, news.outline);
@@ -399,7 +411,10 @@ const allPacks = () => {
   };
   return {
     // A figure that is not told any more is gone: only the picture of the past is kept.
-    pack: (news) => change(news.id, { ...blank(known.get(news.id)), ...news }),
+    pack: (news) => {
+      names.set(news.id, news.name);
+      change(news.id, { ...blank(known.get(news.id)), ...news });
+    },
     outline: (outline) => change(outline.id, { outline }),
     alerts: (data) => {
       alerts.show(data);

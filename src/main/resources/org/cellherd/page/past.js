@@ -188,10 +188,17 @@ const unremarkable = ({ away_tenth_mv: lines, band_mv: high }) => {
   return new Set(furthest.filter(({ mv }, rank) => rank >= FEW || mv <= high / 2).map(({ i }) => i));
 };
 
+const others = (grey) => (grey.size === 0 ? '' : ` Grey: the other ${grey.size} cells.`);
+
+const lasting = (seconds) => {
+  const minutes = seconds / 60;
+  return minutes < 1 ? `${plain(seconds, 0)} s` : minutes < 120 ? `${plain(minutes, 0)} min` : minutes < 2880 ? `${plain(minutes / 60, 0)} h` : `${plain(minutes / 1440, 0)} days`;
+};
+
 const letter = (number) => String.fromCharCode(97 + (number % 26));
 
 /** Draws one plot; all of them share the cursor. */
-const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeezed, limits, height, room, pens, range }) => {
+const draw = (data, { grey, single, title, unit, note, decimals, columns, labels, squeezed, limits, height, room, pens, range }) => {
   const ratio = devicePixelRatio;
   const quiet = silences(data);
   const axis = {
@@ -206,6 +213,7 @@ const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeez
     const { ink, dash } = isGrey ? HERD : pens ? pens[i] : pen(i + 1, 1.6);
     return {
       label: labels[i],
+      class: isGrey ? 'grey' : null,
       stroke: css(ink),
       dash: dash.map((length) => length * ratio),
       width: isGrey ? 0.7 : 1.6,
@@ -272,7 +280,7 @@ const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeez
   };
   const plot = new uPlot(options, [data.at_s, ...columns], figure);
   plot.root.setAttribute('aria-hidden', 'true');
-  figure.append(el('figcaption', { class: 'soft' }, `${note ? `${note} ` : ''}${range ? extremes(range, columns.length < 2 ? [] : labels, decimals) : summary(columns, pens || columns.length < 2 ? [] : labels, decimals, sign)}`));
+  figure.append(el('figcaption', { class: 'soft' }, `${note ? `${note} ` : ''}${range ? extremes(range, columns.length < 2 ? [] : labels, decimals) : summary(single ?? columns, single || columns.length < 2 ? [] : labels, decimals, sign)}`));
   new ResizeObserver(() => plot.setSize({ width: figure.clientWidth, height })).observe(figure);
 };
 
@@ -356,13 +364,13 @@ const show = (data) => {
   if (cells.length > 1) {
     draw(data, {
       title: 'Distance of every cell from the median', unit: 'mV',
-      note: `${data.band} The scale narrows outwards.`, decimals: 1,
+      note: `${data.band} The scale narrows outwards.${others(grey)} Lines are means of ${lasting(data.at_s[1] - data.at_s[0])}.`, decimals: 1,
       columns: scaled(data.away_tenth_mv, 10), labels: numbered(cells, 'Cell'), squeezed: true, limits: [], height: 320, grey,
     });
   }
   if (cells.length > 0) {
     draw(data, {
-      title: 'Cells', unit: 'V', decimals: 3, columns: scaled(cells, 10000),
+      title: 'Cells', unit: 'V', decimals: 3, note: others(grey), columns: scaled(cells, 10000),
       labels: numbered(cells, 'Cell'), limits: limits('cell'), height: 260, room: 0.01, grey,
       range: ranged(data.cell_low_tenth_mv, data.cell_high_tenth_mv, data.cell_band_tenth_mv, 10000),
     });
@@ -373,6 +381,7 @@ const show = (data) => {
       title: 'Current', unit: 'A', note: 'Positive while charging.', decimals: 2,
       columns: scaled(several ? data.current_ma : data.current_ma.slice(0, 1), 1000),
       labels: ['Mean', 'Lowest', 'Highest'], limits: [], height: 190, room: 1, pens: BOUNDS,
+      single: scaled(data.current_ma, 1000),
     });
   }
   if (data.temp_tenth_c.length > 0) {
@@ -384,8 +393,9 @@ const show = (data) => {
   }
   if (data.soc_tenth_pct) {
     draw(data, {
-      title: 'State of charge, the board\u2019s opinion', unit: '%', decimals: 0,
+      title: 'State of charge reported by the board', unit: '%', decimals: 0,
       columns: scaled(data.soc_tenth_pct.slice(0, 1), 10), labels: ['Board'], limits: [], height: 170, room: 5,
+      single: scaled(data.soc_tenth_pct, 10),
     });
   }
   lists(data);

@@ -96,7 +96,9 @@ class LivePageTest {
     assertThat(said).isGreaterThan(1);
     assertThat(tab.number("document.querySelectorAll('.alert').length")).isEqualTo(1);
     assertThat(tab.number("document.querySelectorAll('.alert .step').length")).isEqualTo(1);
-    assertThat(tab.text(WHAT + ".textContent")).contains(Spoken.volts(pack.mv(2)));
+    // A figure stays with its unit.
+    assertThat(tab.text(WHAT + ".textContent"))
+        .contains(Spoken.volts(pack.mv(2)).replace(' ', '\u00a0'));
     assertThat(tab.text("document.querySelector('.alert').textContent")).contains("As of ");
     tab.evaluate("document.querySelector('.alert button').click()");
     Await.until("all are seen", () -> page.seen().size() == said);

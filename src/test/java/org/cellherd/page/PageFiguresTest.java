@@ -27,7 +27,7 @@ class PageFiguresTest {
   private static final int MOST_MINUTES = 700;
 
   private static final String ALERTS =
-      "[...document.querySelectorAll('.alerts')].map(list => list.textContent).join(' ')";
+      "[...document.querySelectorAll('.alerts')].map(list => list.textContent).join(' ').replaceAll('\\u00a0', ' ')";
 
   @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
 

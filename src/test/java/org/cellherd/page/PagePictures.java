@@ -4,27 +4,21 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
-import java.util.OptionalDouble;
-import java.util.stream.IntStream;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
-import org.cellherd.alert.Priority;
 import org.cellherd.alert.news.PackState;
-import org.cellherd.alert.news.PackSummary;
-import org.cellherd.analysis.Interval;
-import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.PackPlan;
-import org.cellherd.pack.Reading;
 import org.cellherd.report.Remark;
 import org.cellherd.report.plot.Tracks;
+import org.cellherd.sim.Scenario;
+import org.cellherd.sim.Scenarios;
+import org.cellherd.toml.Problems;
 
 /** Takes pictures of the page, to be looked at: {@code main} with a folder. */
 final class PagePictures {
@@ -130,9 +124,12 @@ final class PagePictures {
           name + "-past",
           page.address() + "/pack/" + pack.plan().id() + "/past?span=" + day,
           "document.querySelectorAll('.plot canvas').length>2");
+      long heardMs = pack.nowMs();
+      pack.fallSilent(120);
       wall.leap(2 * HOUR_MS);
       page.page()
-          .state(pack.plan().id(), new PackState(PackState.Word.SILENT, pack.nowMs(), "no answer"));
+          .state(pack.plan().id(), new PackState(PackState.Word.SILENT, heardMs, "no answer"));
+      pack.engine().standing().forEach(page.page()::standing);
       shoot(tab, folder, name + "-stale", page.address() + "/", "document.querySelector('.stale')");
     }
   }
@@ -180,55 +177,36 @@ final class PagePictures {
     }
   }
 
+  /** Twelve racks through the same evening; one runs away, one is silent. */
   private static void many(BrowserTab tab, Path folder) {
-    List<PagePack> packs = new ArrayList<>();
-    IntStream.rangeClosed(1, 64)
-        .forEach(
-            n ->
-                packs.add(
-                    PagePack.polledEvery(
-                        PackPlan.builder("rack-" + n, Chemistry.LFP, 16, 1, 100_000)
-                            .name(
-                                "Rack " + n + (n == 7 ? ", the one by the window in the barn" : ""))
-                            .build(),
-                        3_600_000)));
-    StandingWall wall = new StandingWall(1_772_600_000_000L);
-    try (TestPage page = TestPage.of(TestPage.open(), packs, TestPage.NO_HISTORY, wall)) {
-      for (int n = 1; n <= 64; n++) {
-        String id = "rack-" + n;
-        int[] cells = new int[16];
-        Arrays.setAll(cells, i -> 33_300 + i * 3);
-        page.page()
-            .reading(id, Reading.at(wall.wallMs()).cells(CellVoltages.ofTenthMv(cells)).build());
-        boolean silent = n % 23 == 0;
-        page.page()
-            .state(
-                id,
-                new PackState(
-                    silent ? PackState.Word.SILENT : PackState.Word.LIVE,
-                    wall.wallMs(),
-                    silent ? "no answer; look at cable, address and baud rate" : ""));
-        page.page()
-            .summary(
-                id,
-                new PackSummary(
-                    wall.wallMs(),
-                    "Charging at 12." + n % 10 + " A, cells within 5 mV.",
-                    n == 7 ? Optional.of(Priority.CRITICAL) : Optional.empty(),
-                    n == 7 ? 2 : 0,
-                    OptionalDouble.of(4.5),
-                    Optional.of(new Interval(50, 55 + n % 9, 60 + n % 9)),
-                    Optional.empty(),
-                    OptionalDouble.empty(),
-                    Optional.empty()));
-      }
-      shoot(
-          tab,
-          folder,
-          "many",
-          page.address() + "/",
-          "document.querySelectorAll('tbody tr').length===64");
+    List<PlayedPack> packs = new ArrayList<>();
+    for (int n = 1; n <= 12; n++) {
+      String text = Scenarios.text(n == 7 ? "runaway" : "first-night").orElseThrow();
+      packs.add(
+          new PlayedPack(
+                  read(
+                      text.replaceFirst("\nid = \"[^\"]*\"", "\nid = \"rack-" + n + "\"")
+                          .replaceFirst("\nname = \"[^\"]*\"", "\nname = \"Rack " + n + "\"")
+                          .replaceFirst("\nseed = \\d+", "\nseed = " + (40 + n))
+                          .replaceFirst("\nstart = \\S+", "\nstart = 2026-03-02T09:00:00Z")))
+              .play(n == 9 ? 40 : 62, false));
     }
+    StandingWall wall = new StandingWall(packs.get(0).nowMs());
+    List<PagePack> shown =
+        packs.stream().map(p -> PagePack.polledEvery(p.plan(), 3_600_000)).toList();
+    try (TestPage page = TestPage.of(TestPage.open(), shown, TestPage.NO_HISTORY, wall)) {
+      packs.forEach(pack -> pack.tell(page.page()));
+      PlayedPack quiet = packs.get(8);
+      page.page()
+          .state(
+              quiet.plan().id(), new PackState(PackState.Word.SILENT, quiet.nowMs(), "no answer"));
+      String ready = "document.querySelectorAll('.outline path').length===12";
+      shoot(tab, folder, "many", page.address() + "/", ready);
+    }
+  }
+
+  private static Scenario read(String text) {
+    return Scenario.read("rack.toml", text, new Problems()).orElseThrow();
   }
 
   private static void shoot(

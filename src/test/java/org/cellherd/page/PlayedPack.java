@@ -69,6 +69,15 @@ final class PlayedPack {
     return this;
   }
 
+  /** The board says nothing for so many minutes. */
+  PlayedPack fallSilent(int minutes) {
+    for (int minute = 0; minute < minutes; minute++) {
+      nowMs += 60_000;
+      take(new Gap(heardMs, nowMs, Gap.Cause.NO_BYTES));
+    }
+    return this;
+  }
+
   private boolean isCritical() {
     return events.stream().anyMatch(e -> e.alert().priority().word().equals("critical"));
   }
