@@ -140,17 +140,34 @@ public final class MqttPublisher implements Sink, AutoCloseable {
    */
   @Override
   public void event(AlertEvent event) {
-    handover.events().fresh(event);
-    String topic = settings.topics().alert(event.alert().key());
-    if (event.stands()) {
-      handover.states().putUrgently(topic, JsonText.of(event.alert().facts()));
-    } else if (event.change() == AlertEvent.Change.CLEARED) {
-      handover.states().removeUrgently(topic);
-    }
-    if (event.change() != AlertEvent.Change.NOTICE) {
-      homie.ifPresent(devices -> devices.alert(event.alert(), event.stands()));
+    hand(event, handover);
+    if (homie.isPresent() && event.change() != AlertEvent.Change.NOTICE) {
+      homie.get().alert(event.alert(), event.stands());
     }
     wakeup.signal();
+  }
+
+  /** Does with an invented event what is done with a true one, up to what the broker would get. */
+  public void rehearse(AlertEvent event) {
+    Handover nobody =
+        new Handover(
+            new RetainedStates(),
+            new ReadingSlots(settings.publishEveryS()),
+            new EventLine(Outbox.NONE),
+            handover.keeping());
+    hand(event, nobody);
+    nobody.events().next().ifPresent(next -> SiteDuty.publication(settings.topics(), next));
+    nobody.events().acknowledged(event);
+  }
+
+  private void hand(AlertEvent event, Handover to) {
+    to.events().fresh(event);
+    String topic = settings.topics().alert(event.alert().key());
+    if (event.stands()) {
+      to.states().putUrgently(topic, JsonText.of(event.alert().facts()));
+    } else if (event.change() == AlertEvent.Change.CLEARED) {
+      to.states().removeUrgently(topic);
+    }
   }
 
   @Override

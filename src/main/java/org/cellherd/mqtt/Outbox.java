@@ -9,6 +9,23 @@ import org.cellherd.pack.StorageFailure;
 /** Events that no broker has acknowledged yet. Called on the publisher's thread. */
 public interface Outbox {
 
+  /** Where nothing ever waits. */
+  Outbox NONE =
+      new Outbox() {
+        @Override
+        public List<AlertEvent> waiting(int most) {
+          return List.of();
+        }
+
+        @Override
+        public int waitingCount() {
+          return 0;
+        }
+
+        @Override
+        public void delivered(List<String> eventIds) {}
+      };
+
   /** The oldest first, at most {@code most}. */
   List<AlertEvent> waiting(int most) throws StorageFailure;
 

@@ -186,12 +186,17 @@ final class SiteDuty implements Duty {
       return true;
     }
     AlertEvent event = next.get();
-    String topic = settings.topics().event(event.alert().key().pack());
-    if (!connection.publish(new Publication(topic, JsonText.of(event.facts()), false), event)) {
+    if (!connection.publish(publication(settings.topics(), event), event)) {
       return false;
     }
     inFlight = event;
     return true;
+  }
+
+  /** What the broker gets of an event. */
+  static Publication publication(Topics topics, AlertEvent event) {
+    String topic = topics.event(event.alert().key().pack());
+    return new Publication(topic, JsonText.of(event.facts()), false);
   }
 
   private boolean sendStates(Connection connection) throws BrokerTrouble {

@@ -55,7 +55,7 @@ final class ConfigReader {
         site,
         zone,
         storeFile,
-        storeSettings,
+        storeSettings.forPacks(packs.size()),
         packs,
         banks(packs),
         mqtt,

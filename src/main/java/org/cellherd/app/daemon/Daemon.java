@@ -318,14 +318,28 @@ public final class Daemon implements AutoCloseable {
             .deadMan()
             .map(d -> new DeadMan(d.address(), d.everySeconds(), () -> allIsWell, time));
     try (Watchdog watchdog = new Watchdog(time, () -> Runtime.getRuntime().halt(70))) {
+      boolean hasRehearsed = false;
       while (!stopping.get()) {
         work(100);
+        if (!hasRehearsed && inbox.isEmpty()) {
+          hasRehearsed = true;
+          config.packs().stream().findFirst().ifPresent(this::rehearse);
+        }
         watchdog.feed();
       }
     } catch (InterruptedException interrupted) {
       Thread.currentThread().interrupt();
     } finally {
       deadMan.ifPresent(DeadMan::close);
+    }
+  }
+
+  private void rehearse(PackConfig pack) {
+    MqttPublisher mqtt = publisher;
+    try {
+      new Rehearsal(pack, mqtt == null ? event -> {} : mqtt::rehearse).play();
+    } catch (RuntimeException unexpected) {
+      LOG.log(Level.ERROR, "unexpected while rehearsing, going on: " + unexpected, unexpected);
     }
   }
 

@@ -20,7 +20,7 @@ import org.jspecify.annotations.Nullable;
 public final class Salvager {
   private static final Logger LOG = System.getLogger(Salvager.class.getName());
 
-  /** Page size of all logs before today's, bytes. */
+  /** Page size of all older logs and of those of many packs, bytes. */
   private static final int OLDER_PAGES = 1024;
 
   private final Path file;
@@ -70,7 +70,7 @@ public final class Salvager {
         return older;
       }
       Files.delete(made);
-      return newLog(made, settings.pageBytes());
+      return newLog(made, StoreSettings.DEFAULT.pageBytes());
     } catch (IOException e) {
       throw new StorageFailure(Kind.REFUSED, made + ": cannot be read (" + e + ")", e);
     }

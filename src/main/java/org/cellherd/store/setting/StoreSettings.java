@@ -21,6 +21,9 @@ public record StoreSettings(
     OptionalInt keepDays,
     OptionalLong maxFileBytes) {
 
+  private static final int MOST_FOR_SMALL_PAGES = 8;
+  private static final int LARGE_PAGES = 1024;
+
   /** Ten seconds at risk, 4 MiB of waiting readings, everything kept. */
   public static final StoreSettings DEFAULT =
       new StoreSettings(10_000, 512, 2_000, 4 << 20, OptionalInt.empty(), OptionalLong.empty());
@@ -45,6 +48,16 @@ public record StoreSettings(
   /** The same with another page size. */
   public StoreSettings withPageBytes(int value) {
     return new StoreSettings(atRiskMs, value, busyTimeoutMs, bufferBytes, keepDays, maxFileBytes);
+  }
+
+  /**
+   * The same for so many packs. Small pages waste less of a file. Pages that were freed and are
+   * used again lie scattered, and each costs a block of the card, whatever its size: with 1, 8 and
+   * 64 packs logs of 512-byte pages are written at the same rate, 4 % and 24 % more (by
+   * WrittenBytes).
+   */
+  public StoreSettings forPacks(int packs) {
+    return packs > MOST_FOR_SMALL_PAGES ? withPageBytes(LARGE_PAGES) : this;
   }
 
   /** The same with another limit of waiting readings. */
