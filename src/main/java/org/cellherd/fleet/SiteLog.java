@@ -28,6 +28,11 @@ public final class SiteLog {
   private static final String TO_FOLD =
       " AND kind NOT IN ('finding', 'alert', 'event', 'acknowledgement', 'hour', 'day')";
 
+  private static final String UNORDERED = " AND kind <> 'event'";
+
+  /** What came after what no column of an event says. */
+  private static final String EVENTS = " AND kind = 'event' ORDER BY rev";
+
   SiteLog(Centre centre, String site, UUID log) {
     this.centre = centre;
     this.site = site;
@@ -96,7 +101,13 @@ public final class SiteLog {
     centre.change(
         c -> {
           try {
-            RebuiltLog.write(file, log.toString(), taker -> each(c, pack, which, taker));
+            RebuiltLog.write(
+                file,
+                log.toString(),
+                taker -> {
+                  each(c, pack, which + UNORDERED, taker);
+                  each(c, pack, which + EVENTS, taker);
+                });
           } catch (StorageFailure failure) {
             refused[0] = failure;
           }

@@ -182,7 +182,8 @@ final class LogAlerts implements AlertLog {
   }
 
   private List<Alert> storedStanding() throws StorageFailure {
-    String sql = "SELECT id, " + AlertRow.COLUMNS + " FROM alert WHERE stands = 1 ORDER BY seq";
+    String sql =
+        "SELECT id, " + AlertRow.COLUMNS + " FROM alert WHERE stands = 1 ORDER BY since_ms, id";
     return database.read(
         c -> {
           List<Alert> alerts = new ArrayList<>();

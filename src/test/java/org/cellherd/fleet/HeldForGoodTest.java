@@ -11,6 +11,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Random;
+import java.util.stream.LongStream;
 import org.cellherd.Await;
 import org.cellherd.ComputerTime;
 import org.cellherd.forward.wire.Lane;
@@ -18,7 +19,6 @@ import org.cellherd.mqtt.Mosquitto;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.redate.Redating;
 import org.eclipse.paho.client.mqttv3.MqttException;
-import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -161,10 +161,17 @@ class HeldForGoodTest {
     campaign(seed, TestCentre::fresh);
   }
 
+  static List<Long> killed() {
+    return LongStream.range(0, Integer.getInteger("cellherd.runs", 1))
+        .mapToObj(i -> Long.getLong("cellherd.seed", 7) + i)
+        .toList();
+  }
+
   /** The same with a durable server that is killed. */
-  @Test
-  void noKilledServerForgetsWhatItHolds() throws Exception {
-    campaign(Long.getLong("cellherd.seed", 7), KilledCentre::open);
+  @ParameterizedTest
+  @MethodSource("killed")
+  void noKilledServerForgetsWhatItHolds(long seed) throws Exception {
+    campaign(seed, KilledCentre::open);
   }
 
   private void campaign(long seed, Start start) throws Exception {

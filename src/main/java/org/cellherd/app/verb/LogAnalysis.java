@@ -14,6 +14,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.analysis.fold.History;
+import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.Metered;
@@ -100,6 +101,7 @@ final class LogAnalysis {
     List<Finding> standing =
         fromMs.isPresent() ? fold.standingSince(fromMs.getAsLong()) : fold.standing();
     standing.stream().filter(f -> names.contains(f.name())).forEach(found::add);
+    found.replaceAll(LogAnalysis::asStored);
     found.sort(Comparator.comparingLong(Finding::toMs));
     return new Answer(newestOfEach(found), fold.currentSign());
   }
@@ -109,6 +111,15 @@ final class LogAnalysis {
     Set<FindingName> wanted = EnumSet.of(FindingName.PLAUSIBILITY);
     wanted.addAll(names);
     return new PackAnalysis(pack.plan(), pack.analysis()).only(wanted);
+  }
+
+  /**
+   * What was folded just now has all digits, what was stored those that are told: else an answer
+   * would depend on which saved states a log happens to have.
+   */
+  private static Finding asStored(Finding finding) {
+    return ResultForm.finding(
+        finding.name(), finding.fromMs(), finding.toMs(), finding.facts(), finding.sentence());
   }
 
   /** What stood at an earlier saved state was stored too; only the newest of it is true. */

@@ -33,6 +33,8 @@ public final class PdfWriter {
   /** One page of the scene's size. */
   public static byte[] bytes(Scene scene) {
     try (PDDocument document = new PDDocument()) {
+      // Else the file's id is made of the time: the same page shall be the same bytes.
+      document.setDocumentId(1L);
       PDPage page =
           new PDPage(
               new PDRectangle((float) (scene.width() * POINTS), (float) (scene.height() * POINTS)));

@@ -50,14 +50,16 @@ public final class Journal {
         });
   }
 
+  /** In the order in which they came, which for events no column says. */
   private static void noteAll(Connection connection) throws SQLException {
     Database.execute(connection, "DELETE FROM change");
     for (ParcelKind kind : ParcelKind.values()) {
       Database.execute(
           connection,
           String.format(
-              "INSERT INTO change(kind, key) SELECT DISTINCT '%1$s', %2$s FROM %1$s",
-              kind.word(), kind.keyOf("")));
+              "INSERT INTO change(kind, key) SELECT '%1$s', %2$s FROM %1$s GROUP BY %2$s"
+                  + " ORDER BY min(%3$s)",
+              kind.word(), kind.keyOf(""), kind.order()));
     }
   }
 

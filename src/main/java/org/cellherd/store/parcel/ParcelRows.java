@@ -42,7 +42,8 @@ public record ParcelRows(List<String> columns, List<List<@Nullable Object>> rows
             + kind.word()
             + " WHERE "
             + where
-            + (kind.columns().contains("channel") ? " ORDER BY channel" : "");
+            + " ORDER BY "
+            + kind.order();
     List<List<@Nullable Object>> rows = new ArrayList<>();
     try (PreparedStatement statement =
             Database.prepare(connection, sql, (Object[]) key.split("/", kind.keyParts()));

@@ -72,6 +72,11 @@ public enum ParcelKind implements Worded {
     return columns;
   }
 
+  /** The column that tells in which order the table got its rows, or that orders those of a key. */
+  public String order() {
+    return columns.contains("channel") ? "channel" : "rowid";
+  }
+
   /** How many parts a key has. */
   public int keyParts() {
     return key.size();

@@ -38,9 +38,12 @@ final class DrawnLog {
   private final Path folder;
   private final Random random;
 
-  /** Draws a log and imports it into a folder. */
-  DrawnLog(Path folder, long seed) throws IOException {
+  private final List<String> importing;
+
+  /** Draws a log and imports it into a folder, with further words of that verb. */
+  DrawnLog(Path folder, long seed, String... importing) throws IOException {
     this.folder = folder;
+    this.importing = List.of(importing);
     this.random = new Random(seed);
     Files.writeString(folder.resolve("plan.toml"), PLAN);
     String leak =
@@ -72,7 +75,9 @@ final class DrawnLog {
     int said = 20 + random.nextInt(60);
     lines.replaceAll(line -> line + (line.startsWith("time") ? ",soc_pct" : "," + said));
     Files.write(folder.resolve(pack + ".csv"), lines);
-    run("import", "--pack", pack, folder.resolve(pack + ".csv").toString());
+    List<String> words = new ArrayList<>(importing);
+    words.addAll(List.of("--pack", pack, folder.resolve(pack + ".csv").toString()));
+    run("import", words.toArray(new String[0]));
   }
 
   /** What a verb says of the log. */
