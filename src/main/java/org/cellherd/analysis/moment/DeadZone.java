@@ -9,7 +9,8 @@ import org.cellherd.analysis.state.State;
  *
  * <p>The print threshold shows where a smooth current jumps to 0: it is then the smallest current
  * that this board has ever printed. A charger that is switched off at 2 A looks alike, so nothing
- * above {@link #MOST_MA} is believed, and any smaller current ever seen lowers the estimate.
+ * above {@link #MOST_MA} is believed, and a much smaller current, seen at any time, refutes it; one
+ * that is little smaller is the same threshold met by a noisy current.
  */
 final class DeadZone {
   /** Used until more is known, mA (common practice, no source). */
@@ -32,7 +33,7 @@ final class DeadZone {
   private int beforeMa;
   private int lastMa;
   private int taken;
-  private int jumps;
+  private int jumpedFromMa;
 
   /**
    * A zone of which nothing is known yet but what is configured.
@@ -47,7 +48,7 @@ final class DeadZone {
   void accept(int currentMa) {
     int size = Math.abs(currentMa);
     if (size != 0) {
-      smallest(size);
+      smallestMa = Math.min(smallestMa, size);
     } else if (taken >= 2) {
       jump(Math.abs(lastMa), Math.abs(beforeMa));
     }
@@ -60,19 +61,16 @@ final class DeadZone {
     taken = Math.min(2, taken + 1);
   }
 
-  private void smallest(int size) {
-    if (size < smallestMa) {
-      smallestMa = size;
-      jumps = 0;
-    }
-  }
-
   /** A smooth current that vanished close to the smallest that was ever printed. */
   private void jump(int last, int before) {
     boolean isSmooth = last != 0 && before != 0 && Math.abs(last - before) * 8L <= last;
-    if (isSmooth && last * 4L <= smallestMa * 5L) {
-      jumps++;
+    if (isSmooth && isNearSmallest(last)) {
+      jumpedFromMa = last;
     }
+  }
+
+  private boolean isNearSmallest(int size) {
+    return size * 4L <= smallestMa * 5L;
   }
 
   /** After a gap the next current does not follow from the last. */
@@ -89,7 +87,7 @@ final class DeadZone {
     if (changes == ENOUGH_CHANGES && resolutionMa <= MOST_MA) {
       zone = Math.max(zone, Math.min(resolutionMa, smallestMa) - 1);
     }
-    if (jumps > 0 && smallestMa <= MOST_MA) {
+    if (jumpedFromMa > 0 && isNearSmallest(jumpedFromMa) && smallestMa <= MOST_MA) {
       zone = Math.max(zone, smallestMa - 1);
     }
     return zone;
@@ -102,6 +100,6 @@ final class DeadZone {
     beforeMa = io.number(beforeMa);
     lastMa = io.number(lastMa);
     taken = io.number(taken);
-    jumps = io.number(jumps);
+    jumpedFromMa = io.number(jumpedFromMa);
   }
 }
