@@ -1,6 +1,7 @@
 package org.cellherd.analysis.estimate;
 
 import java.util.Arrays;
+import java.util.stream.IntStream;
 
 /** A Gaussian over all unknowns: their means and covariance. */
 final class Belief {
@@ -26,10 +27,11 @@ final class Belief {
     return b;
   }
 
-  /** False where readings that no pack gives have left what is no number. */
+  /** False where readings that no pack gives, or rounding, have left what is no number. */
   boolean isFinite() {
     return Arrays.stream(mean).allMatch(Double::isFinite)
-        && Arrays.stream(covariance).flatMapToDouble(Arrays::stream).allMatch(Double::isFinite);
+        && Arrays.stream(covariance).flatMapToDouble(Arrays::stream).allMatch(Double::isFinite)
+        && IntStream.range(0, mean.length).allMatch(i -> covariance[i][i] >= 0);
   }
 
   /** Variance of a weighed sum of unknowns; the covariances with it stay for {@link #update}. */
@@ -72,6 +74,17 @@ final class Belief {
   private void subtract(double[] row, double g) {
     for (int j = 0; j < row.length; j++) {
       row[j] -= g * gain[j];
+    }
+  }
+
+  /** Rounding makes the two halves of a covariance differ, and what differs grows: their mean. */
+  void even() {
+    for (int i = 0; i < mean.length; i++) {
+      for (int j = 0; j < i; j++) {
+        double both = (covariance[i][j] + covariance[j][i]) / 2;
+        covariance[i][j] = both;
+        covariance[j][i] = both;
+      }
     }
   }
 

@@ -2,6 +2,7 @@ package org.cellherd.analysis.estimate;
 
 import java.util.Arrays;
 import java.util.List;
+import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 
@@ -17,12 +18,19 @@ final class Fit {
   /** Where the plateau of iron phosphate ends at rest, V (common practice, no source). */
   private static final double PLATEAU_ENDS_V = 3.357;
 
+  /** Two blocks so far apart may show a step: each is a minute at most. */
+  private static final double SOON_S = 130;
+
+  /** A resistance to begin with need not be better than this. */
+  private static final double MOST_BY_CHARGE = 0.25;
+
   private final Unknowns at;
   private final List<Block> blocks;
   private final PackPlan plan;
   private final Carried carried;
   private final Pass.Start start;
   private final Curve curve;
+  private final double[] usual = new double[Curve.STEPS];
 
   Fit(PackPlan plan, Carried carried, List<Block> blocks) {
     this.plan = plan;
@@ -31,6 +39,7 @@ final class Fit {
     at = new Unknowns(plan.series());
     double shift = shift();
     curve = Curve.of(plan.chemistry(), plan.ratedAh(), shift);
+    Arrays.setAll(usual, curve::increment);
     double knee = plan.chemistry() == Chemistry.LFP ? PLATEAU_ENDS_V + shift : 0;
     start = new Pass.Start(prior(), plan.ratedAh(), knee, carried.isKnown());
   }
@@ -137,13 +146,8 @@ final class Fit {
       Block p = blocks.get(i - 1);
       Block q = blocks.get(i);
       double di = q.current().now() - p.current().now();
-      if (Math.abs(di) > 0.02 * plan.ratedAh() && (q.hours() - p.hours()) * 3600 < 130) {
-        double[] dv = new double[at.cells()];
-        for (int k = 0; k < dv.length; k++) {
-          dv[k] = (q.volts()[k] - p.volts()[k]) / di;
-        }
-        Arrays.sort(dv);
-        up += Math.abs(di) * dv[dv.length / 2];
+      if (Math.abs(di) > 0.02 * plan.ratedAh() && isStep(p, q, Math.abs(di))) {
+        up += Math.abs(di) * Medians.median(perAmpere(p, q, di));
         down += Math.abs(di);
       }
     }
@@ -153,5 +157,25 @@ final class Fit {
       point[at.resistance(1)] = Math.log(ratio * 0.25);
       point[at.resistance(2)] = Math.log(ratio * 0.3);
     }
+  }
+
+  private double[] perAmpere(Block p, Block q, double di) {
+    double[] dv = new double[at.cells()];
+    for (int k = 0; k < dv.length; k++) {
+      dv[k] = (q.volts()[k] - p.volts()[k]) / di;
+    }
+    return dv;
+  }
+
+  /**
+   * True when what the current does to a voltage is more than what the charge does that it moves
+   * meanwhile: a charger that holds a voltage lowers its current and no cell falls.
+   */
+  private boolean isStep(Block p, Block q, double di) {
+    double rested = Medians.median(q.volts()) - Terms.OHM_AH / plan.ratedAh() * q.current().now();
+    double ah10Mv = curve.charge(rested + 0.005, usual) - curve.charge(rested - 0.005, usual);
+    double byCharge = 0.01 * Math.abs(q.ah() - p.ah()) / Math.max(1e-8, ah10Mv);
+    boolean isSoon = (q.hours() - p.hours()) * 3600 < SOON_S;
+    return isSoon && byCharge < MOST_BY_CHARGE * di * Terms.OHM_AH / plan.ratedAh();
   }
 }

@@ -67,6 +67,7 @@ final class Pass {
         measure(b, k, moved / Math.max(1.0, h * 3600));
       }
     }
+    belief.even();
     latest = b;
     taken++;
   }
