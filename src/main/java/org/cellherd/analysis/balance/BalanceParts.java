@@ -81,7 +81,7 @@ final class BalanceParts {
     smoothed = new SmoothedCells(cells);
     crossings = new Crossings(cells, settings.crossingMv());
     map = new KneeMap(crossings);
-    pull = new BleedPull(cells, settings.bleedFromMv());
+    pull = new BleedPull(plan, settings.bleedFromMv());
     book = new BleedBook(cells, settings);
     path = new PathResistance(plan, settings);
     trips = new Trips(cells, plan.limits().warnHighMv(), settings.kneeMv());

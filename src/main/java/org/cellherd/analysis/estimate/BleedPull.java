@@ -2,6 +2,7 @@ package org.cellherd.analysis.estimate;
 
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 
 /**
@@ -19,15 +20,22 @@ public final class BleedPull {
   /** Noise of a board's current (common practice, no source). */
   private static final int NOISE_MA = 50;
 
+  private static final double HARMLESS_RATE = 0.01;
+  private static final double STEADY_SHARE = 0.05;
   private static final double MOST_PULL_MV = 100;
+
   private static final int LEAST_TOGGLES = 4;
   private static final int LEAST_SWAPS = 6;
   private static final int MOST_IDLE = 20;
 
   private static final int KEPT = 50;
 
+  /** Cells 1, 3, 5 and so on. */
+  private static final long ODD = 0x5555_5555_5555_5555L;
+
   private final int cells;
   private final int fromTenthMv;
+  private final double ratedMa;
   private final TapDrop tapDrop;
   private final int[] jump;
   private boolean isTold;
@@ -40,9 +48,11 @@ public final class BleedPull {
   private final DropMean atOnce = new DropMean();
   private final DropMean late = new DropMean();
 
-  public BleedPull(int cells, int bleedFromMv) {
-    this.cells = cells;
-    this.fromTenthMv = bleedFromMv * 10;
+  /** Nothing is known yet. */
+  public BleedPull(PackPlan plan, int bleedFromMv) {
+    cells = plan.series();
+    fromTenthMv = bleedFromMv * 10;
+    ratedMa = plan.ratedAh() * 1000;
     tapDrop = new TapDrop(cells);
     jump = new int[cells];
     idle = new int[cells];
@@ -86,13 +96,20 @@ public final class BleedPull {
     }
   }
 
-  /** A current at the edge of the dead zone is printed now as 0 and now in full. */
-  private static boolean isSteady(Moment m) {
+  /**
+   * A current at the edge of the dead zone is printed now as 0 and now in full; and what lifts no
+   * cell by a quarter of {@link #JUMP} hides no bleeding: at 0.1 V Ah a cell C/100 does not.
+   */
+  private boolean isSteady(Moment m) {
     int now = m.currentMa();
     int before = m.currentBeforeMa();
     return now != Moment.MISSING
         && before != Moment.MISSING
-        && Math.abs(now - before) <= Math.max(m.deadZoneMa() + NOISE_MA, Math.abs(now) / 20);
+        && Math.abs(now - before) <= Math.max(m.deadZoneMa() + NOISE_MA, hiddenMa(now));
+  }
+
+  private double hiddenMa(int now) {
+    return Math.max(HARMLESS_RATE * ratedMa, STEADY_SHARE * Math.abs(now));
   }
 
   /** Jumps of single cells; a movement of all cells tells nothing. */
@@ -129,7 +146,9 @@ public final class BleedPull {
   private long sober(Moment m, long began, long ended) {
     long next = (mask | began) & ~ended;
     toggles = Math.min(1_000_000, toggles + Long.bitCount(next ^ mask));
-    swaps = Math.min(1_000_000, swaps + (began != 0 && ended != 0 ? 1 : 0));
+    if (began != 0 && ended != 0) {
+      swaps = isTurn(began, ended) ? Math.min(1_000_000, swaps + 1) : 0;
+    }
     for (int i = 0; i < cells; i++) {
       long bit = 1L << i;
       idle[i] = ((began | ended) & bit) != 0 ? 0 : Math.min(KEPT, idle[i] + 1);
@@ -138,6 +157,14 @@ public final class BleedPull {
       next = isStale || isFar ? next & ~bit : next;
     }
     return next;
+  }
+
+  /**
+   * True where odd cells gave way to even ones or the reverse; where one odd cell gave way to
+   * another, each goes by its own voltage and none takes turns.
+   */
+  private static boolean isTurn(long began, long ended) {
+    return ((began | ended << 1) & ODD) == 0 || ((began << 1 | ended) & ODD) == 0;
   }
 
   /** True when it is known which cells bleed: told by the board or seen in the voltages. */

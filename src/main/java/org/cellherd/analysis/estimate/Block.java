@@ -52,6 +52,16 @@ record Block(
   record Currents(double now, double fast, double slow, double slowest) {
     static final Currents NONE = new Currents(0, 0, 0, 0);
 
+    /**
+     * By how much two currents surely differ, A: one within the dead zone may be anywhere in it. A
+     * current at its edge is printed now as 0 and now in full, and nothing has changed.
+     */
+    static double step(double a, double b, double zoneA) {
+      double apart = Math.abs(a - b);
+      boolean isUntold = Math.min(Math.abs(a), Math.abs(b)) < zoneA;
+      return isUntold ? Math.max(0, apart - zoneA) : apart;
+    }
+
     Currents state(State io) {
       return new Currents(io.number(now), io.number(fast), io.number(slow), io.number(slowest));
     }

@@ -151,7 +151,7 @@ final class Kept {
     for (int i = 0; i < cells; i++) {
       boolean isNew =
           Math.abs(b.volts()[i] - seenV[i]) >= gate
-              || Math.abs(now - seenA[i]) >= step
+              || Block.Currents.step(now, seenA[i], b.deadZoneA()) >= step
               || b.hours() - seenH[i] >= pace * AGAIN_H;
       news |= isNew ? 1L << i : 0;
     }

@@ -120,9 +120,10 @@ final class Stretch {
 
   private boolean isOver(Moment m, BleedPull pull) {
     double amperes = m.currentMa() == Moment.MISSING ? current.now() : m.currentMa() / 1000.0;
+    double step = Block.Currents.step(amperes, firstA, m.deadZoneMa() / 1000.0);
     if (!m.isJoined()
         || hours(m) - fromH > LONGEST_H
-        || Math.abs(amperes - firstA) > LEAST_STEP_A + STEP_SHARE * Math.abs(amperes)) {
+        || step > LEAST_STEP_A + STEP_SHARE * Math.abs(amperes)) {
       return true;
     }
     double most = Math.max(Math.max(LEAST_MOVE_V, 1.5 * noise.resolution()), 6 * noise.volts());
