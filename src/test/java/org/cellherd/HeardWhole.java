@@ -29,7 +29,10 @@ final class HeardWhole {
   private static final Set<RuleId> NEED_MORE_THAN_READINGS =
       Set.of(Rules.id("spread"), Rules.id("empty-ahead"));
 
+  private static final double PAUSE_POLLS = 2.5;
+
   private final PackPlan plan;
+  private final long pollMs;
   private final Map<String, String> denied = new TreeMap<>();
   private long wholeSinceMs;
   private int wholeReadings;
@@ -37,8 +40,9 @@ final class HeardWhole {
   private long readMs;
   private int texts;
 
-  HeardWhole(PackPlan plan) {
+  HeardWhole(PackPlan plan, long pollMs) {
     this.plan = plan;
+    this.pollMs = pollMs;
   }
 
   void look(LogEntry entry, AlertEngine engine) {
@@ -46,8 +50,8 @@ final class HeardWhole {
       wholeReadings = 0;
       return;
     }
-    // After a hole all rates begin anew.
-    wholeReadings = entry.timeMs() - heardMs > KNOWN_AFTER_MS ? 0 : wholeReadings;
+    // After a pause of three polls all rates begin anew.
+    wholeReadings = entry.timeMs() - heardMs > PAUSE_POLLS * pollMs ? 0 : wholeReadings;
     heardMs = entry.timeMs();
     wholeSinceMs = wholeReadings++ == 0 ? entry.timeMs() : wholeSinceMs;
     boolean isKnown = wholeReadings > KNOWN_AFTER && entry.timeMs() - wholeSinceMs > KNOWN_AFTER_MS;

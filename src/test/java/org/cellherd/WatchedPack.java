@@ -25,7 +25,7 @@ final class WatchedPack {
     this.isJudged = isJudged;
     analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
     engine = new AlertEngine(plan, alerts);
-    heardWhole = new HeardWhole(plan);
+    heardWhole = new HeardWhole(plan, alerts.pollMs());
   }
 
   List<AlertEvent> accept(LogEntry entry) {
