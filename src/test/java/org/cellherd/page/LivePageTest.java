@@ -196,6 +196,10 @@ class LivePageTest {
 
     assertThat(tab.text(order)).startsWith("Rack 5,Rack 7,Rack 9,Rack 1,Rack 2,");
     tab.await("document.querySelectorAll('.outline path').length === 12");
+    // On a tablet, too, what a pack does is a sentence and no column of words.
+    tab.size(768, 900);
+    assertThat(tab.number("document.querySelector('td.says').clientWidth")).isGreaterThan(180);
+    assertThat(tab.scrollsSideways()).isFalse();
   }
 
   @Test
