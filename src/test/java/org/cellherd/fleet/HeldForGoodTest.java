@@ -82,7 +82,7 @@ class HeldForGoodTest {
     void step() throws Exception {
       meddler.connect();
       FleetSite site = sites.get(random.nextInt(sites.size()));
-      switch (random.nextInt(7)) {
+      switch (random.nextInt(8)) {
         case 0, 1 -> site.grow(1 + random.nextInt(4));
         case 2 -> redate(site);
         case 3 -> centre.disturb();
@@ -93,6 +93,10 @@ class HeldForGoodTest {
         case 5 -> {
           meddler.repeat(new Random(random.nextLong()));
           meddler.forge(new Lane(FleetSite.ROOT, site.name), site.log.uuid(), random);
+        }
+        case 6 -> {
+          site.silence();
+          site.forward(300);
         }
         default -> {
           broker.stop();
@@ -135,6 +139,7 @@ class HeldForGoodTest {
       Map<String, Long> ours = SiteBook.of(backup);
       assertThat(SiteBook.of(rebuilt)).isEqualTo(ours);
       assertThat(ours).hasSizeGreaterThan(20);
+      System.out.println(site.name + ": " + ours.size() + " parcels, equal at both ends");
       Files.delete(backup);
     }
 
