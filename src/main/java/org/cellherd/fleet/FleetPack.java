@@ -54,6 +54,11 @@ public record FleetPack(
     days = List.copyOf(days);
   }
 
+  /** The same with its days. */
+  FleetPack withDays(List<DayOfCells> known) {
+    return new FleetPack(site, id, chemistry, newsMs, now, ageing, rest, known);
+  }
+
   static JsonValue read(String json) {
     try {
       return new JsonReader(LIMITS).read(json);

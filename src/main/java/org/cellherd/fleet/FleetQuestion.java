@@ -6,7 +6,6 @@ import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Timestamp;
 import java.util.ArrayList;
-import java.util.Collections;
 import java.util.List;
 import java.util.Optional;
 import java.util.UUID;
@@ -30,10 +29,14 @@ public record FleetQuestion(
           + " AND f.pack = p.pack AND f.name = '%1$s' ORDER BY to_ms DESC LIMIT 1) %1$s ON true";
 
   private static final String DAYS_OF_CELLS =
-      "SELECT start_ms, min(low), max(high) FROM (SELECT start_ms, unnest(channel) AS c,"
-          + " unnest(min) AS low, unnest(max) AS high FROM day_sum WHERE site = ? AND log = ?"
-          + " AND pack = ?) d WHERE c LIKE 'cell%' GROUP BY start_ms ORDER BY start_ms DESC LIMIT "
-          + DAYS;
+      "SELECT k.n, d.start_ms, d.low, d.high FROM unnest(?::text[], ?::uuid[], ?::text[])"
+          + " WITH ORDINALITY AS k(site, log, pack, n) CROSS JOIN LATERAL (SELECT start_ms,"
+          + " min(low) AS low, max(high) AS high FROM (SELECT start_ms, unnest(channel) AS c,"
+          + " unnest(min) AS low, unnest(max) AS high FROM day_sum s WHERE s.site = k.site"
+          + " AND s.log = k.log AND s.pack = k.pack) c WHERE c.c LIKE 'cell%' GROUP BY start_ms"
+          + " ORDER BY start_ms DESC LIMIT "
+          + DAYS
+          + ") d ORDER BY k.n, d.start_ms";
 
   /** The packs, those that need somebody most first. */
   public List<FleetPack> ask(Centre centre) throws CentreTrouble {
@@ -80,36 +83,63 @@ public record FleetQuestion(
             + String.format(NEWEST_FACTS, "rest")
             + worstFirst;
     values.add(most);
-    List<FleetPack> packs = new ArrayList<>();
+    List<Row> rows = new ArrayList<>();
     try (PreparedStatement statement = Centre.prepare(connection, sql, values.toArray());
         ResultSet row = statement.executeQuery()) {
       while (row.next()) {
-        UUID log = row.getObject(2, UUID.class);
-        packs.add(
-            new FleetPack(
-                row.getString(1),
-                row.getString(3),
-                row.getString(4),
-                row.getTimestamp(5).getTime(),
-                FleetPack.read(String.valueOf(row.getString(6))),
-                FleetPack.read(String.valueOf(row.getString(7))),
-                FleetPack.read(String.valueOf(row.getString(8))),
-                days(connection, row.getString(1), log, row.getString(3))));
+        rows.add(Row.of(row));
       }
+    }
+    List<List<FleetPack.DayOfCells>> days = days(connection, rows);
+    List<FleetPack> packs = new ArrayList<>();
+    for (int i = 0; i < rows.size(); i++) {
+      packs.add(rows.get(i).pack(days.get(i)));
     }
     return packs;
   }
 
-  private static List<FleetPack.DayOfCells> days(
-      Connection connection, String site, UUID log, String pack) throws SQLException {
-    List<FleetPack.DayOfCells> days = new ArrayList<>();
-    try (PreparedStatement statement = Centre.prepare(connection, DAYS_OF_CELLS, site, log, pack);
+  /** A pack before its days are known. */
+  private record Row(UUID log, FleetPack bare) {
+    static Row of(ResultSet row) throws SQLException {
+      return new Row(
+          row.getObject(2, UUID.class),
+          new FleetPack(
+              row.getString(1),
+              row.getString(3),
+              row.getString(4),
+              row.getTimestamp(5).getTime(),
+              FleetPack.read(String.valueOf(row.getString(6))),
+              FleetPack.read(String.valueOf(row.getString(7))),
+              FleetPack.read(String.valueOf(row.getString(8))),
+              List.of()));
+    }
+
+    FleetPack pack(List<FleetPack.DayOfCells> days) {
+      return bare.withDays(days);
+    }
+  }
+
+  /** The newest days of each, oldest first. */
+  private static List<List<FleetPack.DayOfCells>> days(Connection connection, List<Row> rows)
+      throws SQLException {
+    List<List<FleetPack.DayOfCells>> days = new ArrayList<>();
+    rows.forEach(row -> days.add(new ArrayList<>()));
+    Object[] sites = rows.stream().map(row -> row.bare().site()).toArray();
+    Object[] logs = rows.stream().map(Row::log).toArray();
+    Object[] packs = rows.stream().map(row -> row.bare().id()).toArray();
+    try (PreparedStatement statement =
+            Centre.prepare(
+                connection,
+                DAYS_OF_CELLS,
+                connection.createArrayOf("text", sites),
+                connection.createArrayOf("uuid", logs),
+                connection.createArrayOf("text", packs));
         ResultSet row = statement.executeQuery()) {
       while (row.next()) {
-        days.add(new FleetPack.DayOfCells(row.getLong(1), row.getLong(2), row.getLong(3)));
+        days.get(row.getInt(1) - 1)
+            .add(new FleetPack.DayOfCells(row.getLong(2), row.getLong(3), row.getLong(4)));
       }
     }
-    Collections.reverse(days);
     return days;
   }
 

@@ -5,27 +5,34 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.Set;
 import java.util.UUID;
+import java.util.function.Function;
 import org.cellherd.forward.wire.HeldText;
 import org.cellherd.store.parcel.Parcel;
+import org.jspecify.annotations.Nullable;
 
 /** The table of all parcels. One that is there already, or in a newer revision, stays. */
 final class ParcelTable {
 
   private static final String UPSERT =
       "INSERT INTO parcel AS t (site, log, month, kind, key, pack, rev, crc, body)"
-          + " VALUES (?,?,?,?,?,?,?,?,?) ON CONFLICT (site, log, month, kind, key) DO UPDATE SET"
+          + " SELECT * FROM unnest(?::text[], ?::uuid[], ?::date[], ?::text[], ?::text[],"
+          + " ?::text[], ?::bigint[], ?::bigint[], ?::bytea[])"
+          + " ON CONFLICT (site, log, month, kind, key) DO UPDATE SET"
           + " pack = CASE WHEN excluded.pack = '' THEN t.pack ELSE excluded.pack END,"
           + " rev = excluded.rev, crc = excluded.crc, body = excluded.body"
-          + " WHERE t.rev < excluded.rev";
+          + " WHERE t.rev < excluded.rev RETURNING site, log, kind, key";
 
   private static final String LOGS =
-      "INSERT INTO log AS t (site, log, top_rev) VALUES (?,?,?) ON CONFLICT (site, log)"
+      "INSERT INTO log AS t (site, log, top_rev)"
+          + " SELECT * FROM unnest(?::text[], ?::uuid[], ?::bigint[]) ON CONFLICT (site, log)"
           + " DO UPDATE SET top_rev = greatest(t.top_rev, excluded.top_rev), last_at = now()"
-          + " RETURNING top_rev, (SELECT count(*) FROM log o WHERE o.site = t.site"
+          + " RETURNING site, log, top_rev, (SELECT count(*) FROM log o WHERE o.site = t.site"
           + " AND o.log <> t.log AND o.last_at > now() - interval '1 hour')";
 
   private static final String PRESENT =
@@ -49,16 +56,26 @@ final class ParcelTable {
    */
   private record Known(long topRev, boolean isShared) {}
 
+  /** What tells one parcel from every other. */
+  private record Which(SiteOfLog of, String kind, String key) {
+    static Which of(ReadParcel row) {
+      return new Which(SiteOfLog.of(row), row.parcel().kind().word(), row.parcel().key());
+    }
+  }
+
   /** Stores parcels and what they say in plain columns; the answers are in their order. */
   static List<HeldAnswer> write(Connection connection, List<ReadParcel> rows) throws SQLException {
-    int[] counts = upsert(connection, rows);
+    // One statement cannot touch a row twice: of each parcel its last, for they come in order.
+    Map<Which, ReadParcel> last = new LinkedHashMap<>();
+    rows.forEach(row -> last.put(Which.of(row), row));
+    Set<Which> stored = upsert(connection, List.copyOf(last.values()));
     Map<SiteOfLog, Known> logs = logs(connection, rows);
     List<ReadParcel> newer = new ArrayList<>();
     List<HeldAnswer> answers = new ArrayList<>();
-    for (int i = 0; i < counts.length; i++) {
-      ReadParcel row = rows.get(i);
+    for (ReadParcel row : rows) {
       Known log = logs.getOrDefault(SiteOfLog.of(row), new Known(0, false));
-      if (counts[i] > 0) {
+      Which which = Which.of(row);
+      if (stored.contains(which) && isSame(row, last.get(which))) {
         newer.add(row);
         answers.add(HeldAnswer.of(row.arrived(), log.topRev(), log.isShared()));
       } else {
@@ -69,23 +86,55 @@ final class ParcelTable {
     return answers;
   }
 
-  private static int[] upsert(Connection connection, List<ReadParcel> rows) throws SQLException {
+  /** What is held is told by its own sum, whoever else sent the same number. */
+  private static boolean isSame(ReadParcel row, @Nullable ReadParcel held) {
+    return held != null
+        && row.parcel().rev() == held.parcel().rev()
+        && row.parcel().crc() == held.parcel().crc();
+  }
+
+  private static Set<Which> upsert(Connection connection, List<ReadParcel> rows)
+      throws SQLException {
+    Set<Which> stored = new HashSet<>();
     try (PreparedStatement statement = connection.prepareStatement(UPSERT)) {
-      for (ReadParcel row : rows) {
-        Parcel parcel = row.parcel();
-        statement.setString(1, row.site());
-        statement.setObject(2, row.log());
-        statement.setDate(3, row.month());
-        statement.setString(4, parcel.kind().word());
-        statement.setString(5, parcel.key());
-        statement.setString(6, row.pack());
-        statement.setLong(7, parcel.rev());
-        statement.setLong(8, parcel.crc());
-        statement.setBytes(9, parcel.isWithdrawn() ? null : parcel.body().bytes());
-        statement.addBatch();
+      texts(statement, 1, rows, ReadParcel::site);
+      array(statement, 2, "uuid", rows.stream().map(ReadParcel::log).toArray());
+      texts(statement, 3, rows, row -> row.month().toString());
+      texts(statement, 4, rows, row -> row.parcel().kind().word());
+      texts(statement, 5, rows, row -> row.parcel().key());
+      texts(statement, 6, rows, ReadParcel::pack);
+      array(statement, 7, "bigint", rows.stream().map(row -> row.parcel().rev()).toArray());
+      array(statement, 8, "bigint", rows.stream().map(row -> row.parcel().crc()).toArray());
+      array(statement, 9, "bytea", bodies(rows));
+      try (ResultSet row = statement.executeQuery()) {
+        while (row.next()) {
+          SiteOfLog of = new SiteOfLog(row.getString(1), row.getObject(2, UUID.class));
+          stored.add(new Which(of, row.getString(3), row.getString(4)));
+        }
       }
-      return statement.executeBatch();
     }
+    return stored;
+  }
+
+  private static void texts(
+      PreparedStatement statement, int at, List<ReadParcel> rows, Function<ReadParcel, String> of)
+      throws SQLException {
+    array(statement, at, "text", rows.stream().map(of).toArray());
+  }
+
+  private static void array(
+      PreparedStatement statement, int at, String type, @Nullable Object[] values)
+      throws SQLException {
+    statement.setArray(at, statement.getConnection().createArrayOf(type, values));
+  }
+
+  private static @Nullable Object[] bodies(List<ReadParcel> rows) {
+    @Nullable Object[] bodies = new byte[rows.size()][];
+    for (int i = 0; i < bodies.length; i++) {
+      Parcel parcel = rows.get(i).parcel();
+      bodies[i] = parcel.isWithdrawn() ? null : parcel.body().bytes();
+    }
+    return bodies;
   }
 
   private static Map<SiteOfLog, Known> logs(Connection connection, List<ReadParcel> rows)
@@ -93,13 +142,15 @@ final class ParcelTable {
     Map<SiteOfLog, Long> tops = new LinkedHashMap<>();
     rows.forEach(row -> tops.merge(SiteOfLog.of(row), row.parcel().rev(), Math::max));
     Map<SiteOfLog, Known> logs = new LinkedHashMap<>();
-    for (Map.Entry<SiteOfLog, Long> top : tops.entrySet()) {
-      SiteOfLog of = top.getKey();
-      try (PreparedStatement statement =
-              Centre.prepare(connection, LOGS, of.site(), of.log(), top.getValue());
-          ResultSet row = statement.executeQuery()) {
-        row.next();
-        logs.put(of, new Known(row.getLong(1), row.getLong(2) > 0));
+    try (PreparedStatement statement = connection.prepareStatement(LOGS)) {
+      array(statement, 1, "text", tops.keySet().stream().map(SiteOfLog::site).toArray());
+      array(statement, 2, "uuid", tops.keySet().stream().map(SiteOfLog::log).toArray());
+      array(statement, 3, "bigint", tops.values().toArray());
+      try (ResultSet row = statement.executeQuery()) {
+        while (row.next()) {
+          SiteOfLog of = new SiteOfLog(row.getString(1), row.getObject(2, UUID.class));
+          logs.put(of, new Known(row.getLong(3), row.getLong(4) > 0));
+        }
       }
     }
     return logs;

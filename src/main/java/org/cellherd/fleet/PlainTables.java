@@ -9,18 +9,9 @@ import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.json.JsonText;
 import org.cellherd.store.parcel.ParcelRows;
 import org.cellherd.store.rows.FactsCodec;
-import org.cellherd.store.sql.ParcelKind;
-import org.jspecify.annotations.Nullable;
 
 /** What parcels say, in columns that any SQL reads: statistics as arrays, alerts, findings. */
 final class PlainTables {
-
-  private static final String SUMS =
-      " (site, log, month, pack, session, start_ms, channel, count, min, mean, max)"
-          + " VALUES (?,?,?,?,?,?,?,?,?,?,?)"
-          + " ON CONFLICT (site, log, month, pack, session, start_ms) DO UPDATE SET"
-          + " channel = excluded.channel, count = excluded.count, min = excluded.min,"
-          + " mean = excluded.mean, max = excluded.max";
 
   private static final String ALERT =
       "INSERT INTO alert(site, log, id, pack, rule, cell, state, stands, priority, since_ms,"
@@ -43,9 +34,10 @@ final class PlainTables {
 
   /** Brings the tables up to date with some parcels, in their order. */
   static void write(Connection connection, List<ReadParcel> parcels) throws SQLException {
+    SumTable.HOURS.write(connection, parcels);
+    SumTable.DAYS.write(connection, parcels);
     for (ReadParcel parcel : parcels) {
       switch (parcel.parcel().kind()) {
-        case HOUR, DAY -> sums(connection, parcel);
         case ALERT -> alert(connection, parcel);
         case FINDING -> finding(connection, parcel);
         default -> {}
@@ -54,76 +46,11 @@ final class PlainTables {
   }
 
   /** A time that views can show: of the years 1970 to 9999. */
-  private static long time(long ms) {
+  static long time(long ms) {
     if (ms < 0 || ms > LAST_MS) {
       throw new StateMismatch(ms + " ms is no time");
     }
     return ms;
-  }
-
-  private static void sums(Connection connection, ReadParcel parcel) throws SQLException {
-    String table = parcel.parcel().kind() == ParcelKind.HOUR ? "hour_sum" : "day_sum";
-    long startMs = time(Long.parseLong(parcel.key(0)));
-    long session = Long.parseLong(parcel.key(1));
-    if (parcel.parcel().isWithdrawn()) {
-      Centre.update(
-          connection,
-          "DELETE FROM "
-              + table
-              + " WHERE site = ? AND log = ? AND month = ? AND pack = ? AND session = ?"
-              + " AND start_ms = ?",
-          parcel.site(),
-          parcel.log(),
-          parcel.month(),
-          parcel.key(2),
-          session,
-          startMs);
-      return;
-    }
-    try (PreparedStatement statement =
-        Centre.prepare(
-            connection,
-            "INSERT INTO " + table + SUMS,
-            parcel.site(),
-            parcel.log(),
-            parcel.month(),
-            parcel.key(2),
-            session,
-            startMs)) {
-      array(connection, statement, 7, "text", column(parcel, "channel", String.class));
-      array(connection, statement, 8, "bigint", column(parcel, "count", Long.class));
-      array(connection, statement, 9, "bigint", column(parcel, "min", Long.class));
-      array(connection, statement, 10, "float8", column(parcel, "mean", Number.class));
-      array(connection, statement, 11, "bigint", column(parcel, "max", Long.class));
-      statement.executeUpdate();
-    }
-  }
-
-  private static @Nullable Object[] column(ReadParcel parcel, String name, Class<?> type) {
-    @Nullable Object[] values = new @Nullable Object[parcel.rows().rows().size()];
-    for (int i = 0; i < values.length; i++) {
-      values[i] = parcel.rows().value(i, name);
-      boolean isMean = !(values[i] instanceof Double mean) || isMean(mean);
-      if (values[i] != null && !(type.isInstance(values[i]) && isMean)) {
-        throw new StateMismatch(name + " of channels holds what it cannot");
-      }
-    }
-    return values;
-  }
-
-  /** Of up to 10^9 whole numbers. */
-  private static boolean isMean(double mean) {
-    return mean == 0 || (Math.abs(mean) >= 1e-9 && Math.abs(mean) <= Long.MAX_VALUE);
-  }
-
-  private static void array(
-      Connection connection,
-      PreparedStatement statement,
-      int at,
-      String type,
-      @Nullable Object[] values)
-      throws SQLException {
-    statement.setArray(at, connection.createArrayOf(type, values));
   }
 
   private static void alert(Connection connection, ReadParcel parcel) throws SQLException {
