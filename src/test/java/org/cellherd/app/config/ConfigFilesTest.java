@@ -100,8 +100,16 @@ class ConfigFilesTest {
   @ValueSource(strings = {"rated_ah = nan", "parallel = 0", "chemistry = \"led\"", "series = 0"})
   void oneMistakeIsToldOnce(String mistake) {
     String right =
-        "[[pack]]\nid = \"a\"\nchemistry = \"lfp\"\nseries = 4\nparallel = 1\nrated_ah = 9\n"
-            + "charge_mv = 14400\ncells = [[\"a\"], [\"b\"], [\"c\"], [\"d\"]]\n";
+        """
+        [[pack]]
+        id = "a"
+        chemistry = "lfp"
+        series = 4
+        parallel = 1
+        rated_ah = 9
+        charge_mv = 14400
+        cells = [["a"], ["b"], ["c"], ["d"]]
+        """;
     String key = mistake.substring(0, mistake.indexOf(' '));
     String wrong = right.replaceFirst("(?m)^" + key + " = .*$", mistake);
 
