@@ -15,6 +15,9 @@ public final class BringUp {
   /** Shares of explained bytes count as equal within one part of so many. */
   private static final int SHARES = 20;
 
+  /** Messages in which a pause is looked for. */
+  private static final int MOST_SEAMS = 40;
+
   private BringUp() {}
 
   /** Work of finding a cut: the bursts it was sought in, the cut, and the check values that fit. */
@@ -36,9 +39,33 @@ public final class BringUp {
 
     /** Share of all bytes that lie in messages which pass, in parts of {@link #SHARES}. */
     int explained() {
-      long inside = passing().stream().mapToLong(s -> s.wire().length).sum();
+      return share(passing());
+    }
+
+    /** The same of all messages, when no check value is known. */
+    int covered() {
+      return share(cut.samples());
+    }
+
+    /** What stands in front and is not covered is part of a message as far as a mark is long. */
+    private int share(List<Sample> messages) {
+      int from = fits.isEmpty() ? 0 : fits.get(0).form().from();
+      int before = Math.max(0, from - Cutter.LONGEST_HEADER);
+      long inside = messages.stream().mapToLong(s -> s.wire().length - before).sum();
       long all = bursts.searched().stream().mapToLong(Burst::length).sum();
       return Math.round((float) SHARES * inside / Math.max(1, all));
+    }
+
+    /**
+     * A pause that is always at one place of what the check value does not cover parts a question
+     * from its answer.
+     */
+    boolean isSeamed() {
+      int from = fits.isEmpty() ? 0 : fits.get(0).form().from();
+      List<Sample> some = passing().stream().limit(MOST_SEAMS).toList();
+      int seam = some.isEmpty() || from < 2 ? 0 : some.get(some.size() / 2).seam();
+      long same = some.stream().filter(s -> s.seam() == seam).count();
+      return seam > 0 && seam <= from && same * 10 >= some.size() * 8L;
     }
 
     boolean isSure() {
@@ -66,7 +93,8 @@ public final class BringUp {
       List<Burst> searched = bursts.searched();
       count = Math.max(count, bursts.size());
       text = text.isPresent() ? text : textOf(searched);
-      Optional<Structure> can = text.flatMap(t -> CanFrames.structure(t.canLines(), meter));
+      Optional<Structure> can =
+          text.filter(TextLines::isOfCan).flatMap(t -> CanFrames.structure(searched, meter));
       if (can.isPresent()) {
         return Identification.ofCan(can.get(), text.get());
       }
@@ -84,6 +112,7 @@ public final class BringUp {
         attempts.stream()
             .max(
                 Comparator.comparing(Attempt::isSure)
+                    .thenComparing(a -> !a.isSeamed())
                     .thenComparingInt(Attempt::explained)
                     .thenComparingInt(Attempt::messages)
                     .thenComparingInt(Attempt::bits)
@@ -99,14 +128,18 @@ public final class BringUp {
     return attempts.stream()
         .filter(a -> !a.cut().isHex())
         .sorted(
-            Comparator.comparingInt((Attempt a) -> a.cut().others())
-                .thenComparingInt(a -> -a.cut().samples().size()))
+            Comparator.comparingInt((Attempt a) -> -a.covered())
+                .thenComparingInt(a -> -a.cut().samples().size())
+                .thenComparing(a -> a.cut().escape().isPresent())
+                .thenComparingInt(a -> a.cut().others()))
         .limit(MOST_SEARCHED)
         .flatMap(
             a ->
                 new CrcSearch(a.cut())
                     .fit().map(f -> new Attempt(a.bursts(), a.cut(), List.of(f))).stream())
-        .findFirst();
+        .max(
+            Comparator.comparingInt(Attempt::messages)
+                .thenComparing(a -> a.cut().escape().isEmpty()));
   }
 
   private static Optional<TextLines> textOf(List<Burst> bursts) {

@@ -1,14 +1,20 @@
 package org.cellherd.protocol.bringup;
 
 import java.util.Arrays;
+import java.util.function.IntToLongFunction;
 
 /** Bytes that came together, after a request or between two pauses. Immutable. */
 final class Burst {
-  private final long atMs;
+  private final IntToLongFunction atMs;
   private final byte[] request;
   private final byte[] bytes;
 
   Burst(long atMs, byte[] request, byte[] bytes) {
+    this(at -> atMs, request, bytes);
+  }
+
+  /** {@code atMs} tells when each byte came. */
+  Burst(IntToLongFunction atMs, byte[] request, byte[] bytes) {
     this.atMs = atMs;
     this.request = request;
     this.bytes = bytes;
@@ -16,7 +22,12 @@ final class Burst {
 
   /** When its first byte came, ms. */
   long atMs() {
-    return atMs;
+    return atMs(0);
+  }
+
+  /** When a byte came, ms. */
+  long atMs(int index) {
+    return atMs.applyAsLong(index);
   }
 
   /** What was asked, empty when the board spoke by itself; not to be changed. */
@@ -35,6 +46,6 @@ final class Burst {
 
   /** A part of this burst. */
   Burst part(int from, int to) {
-    return new Burst(atMs, request, Arrays.copyOfRange(bytes, from, to));
+    return new Burst(at -> atMs(from + at), request, Arrays.copyOfRange(bytes, from, to));
   }
 }

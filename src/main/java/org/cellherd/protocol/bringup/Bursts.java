@@ -87,7 +87,10 @@ final class Bursts extends AbstractList<Burst> {
     int[] span = spans.get(index);
     byte[] asked =
         span[2] < 0 ? new byte[0] : recording.copy(recording.from(span[2]), recording.to(span[2]));
-    return new Burst(recording.atMs(span[3]), asked, recording.copy(span[0], span[1]));
+    return new Burst(
+        at -> recording.atMs(recording.pieceAt(span[0] + at)),
+        asked,
+        recording.copy(span[0], span[1]));
   }
 
   @Override

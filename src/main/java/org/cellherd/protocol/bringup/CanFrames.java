@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.TreeMap;
 import org.cellherd.protocol.bringup.Structure.Kind;
+import org.cellherd.protocol.bringup.line.TextLines;
 
 /** CAN frames that an slcan adapter wrote as lines, by their identifiers. */
 final class CanFrames {
@@ -20,29 +21,32 @@ final class CanFrames {
   /**
    * The data of each identifier as a kind of message; empty when no frame holds data.
    *
-   * @param lines in the form of slcan, as the text search found them
+   * @param bursts in which the text search found lines in the form of slcan
    * @param meter what a meter told meanwhile
    */
-  static Optional<Structure> structure(List<String> lines, Meter meter) {
+  static Optional<Structure> structure(List<Burst> bursts, Meter meter) {
     Map<Integer, List<Sample>> byId = new TreeMap<>();
+    List<Sample> all = new ArrayList<>();
     int others = 0;
-    for (String line : lines) {
-      int digits = line.startsWith("T") ? 8 : 3;
-      Optional<byte[]> data = data(line, digits);
+    for (Line line : lines(bursts)) {
+      int digits = line.text.startsWith("T") ? 8 : 3;
+      Optional<byte[]> data =
+          TextLines.isCanLine(line.text) ? data(line.text, digits) : Optional.empty();
       if (data.isPresent()) {
-        int id = (int) Long.parseLong(line.substring(1, 1 + digits), 16);
-        byId.computeIfAbsent(id, k -> new ArrayList<>())
-            .add(Sample.binary(new Burst(0, new byte[0], data.get())));
+        int id = (int) Long.parseLong(line.text.substring(1, 1 + digits), 16);
+        Sample sample = Sample.binary(new Burst(line.atMs, new byte[0], data.get()));
+        byId.computeIfAbsent(id, k -> new ArrayList<>()).add(sample);
+        all.add(sample);
       } else {
         others++;
       }
     }
-    List<Kind> kinds =
+    List<Kind> each =
         byId.entrySet().stream()
             .limit(MOST_IDENTIFIERS)
             .map(e -> new Kind(OptionalInt.of(e.getKey()), "", List.copyOf(e.getValue())))
             .toList();
-    List<Sample> all = kinds.stream().flatMap(k -> k.samples().stream()).toList();
+    List<Kind> kinds = Structure.paged(each, 0);
     Cut cut =
         new Cut("lines of slcan", "", HexLine.NONE, Optional.empty(), b -> List.of(), all, others);
     return kinds.isEmpty()
@@ -59,6 +63,25 @@ final class CanFrames {
                 OptionalInt.empty(),
                 0,
                 Structure.guessed(kinds, all, 0, 0, meter)));
+  }
+
+  /** A line and when its end came, ms. */
+  private record Line(long atMs, String text) {}
+
+  private static List<Line> lines(List<Burst> bursts) {
+    List<Line> lines = new ArrayList<>();
+    StringBuilder begun = new StringBuilder();
+    for (Burst burst : bursts) {
+      for (int i = 0; i < burst.length(); i++) {
+        if (burst.bytes()[i] != '\r') {
+          begun.append((char) (burst.bytes()[i] & 0xFF));
+        } else {
+          lines.add(new Line(burst.atMs(i), begun.toString()));
+          begun.setLength(0);
+        }
+      }
+    }
+    return lines;
   }
 
   /** The data of a line, at least one byte; a time stamp behind it is passed over. */
@@ -81,7 +104,17 @@ final class CanFrames {
       out.append("extended = ").append(id > LARGEST_SHORT).append('\n');
       out.append("bytes = ").append(kind.shortest()).append('\n');
       out.append(kind.isOfOneLength() ? "" : "longer = true\n");
-      out.append(kind.guesses().isEmpty() ? "optional = true\n" : "");
+      kind.page()
+          .ifPresent(
+              p ->
+                  out.append(
+                      String.format(
+                          Locale.ROOT,
+                          "match = { at = %d, bytes = \"%02X\" }%n",
+                          p.at(),
+                          p.number())));
+      boolean isOpen = kind.guesses().stream().allMatch(g -> g.field().isEmpty());
+      out.append(isOpen ? "optional = true\n" : "");
       fields.write(kind);
     }
     return out.toString();

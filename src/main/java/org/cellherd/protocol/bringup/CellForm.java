@@ -16,6 +16,9 @@ record CellForm(Code code, double unitMv, double offsetMv) {
   /** Those that boards use most. */
   static final List<CellForm> USUAL = usual();
 
+  /** Ten bits, whose unit only a column that follows their sum tells: 4 to 5 mV reach a cell. */
+  static final List<CellForm> COARSE = coarse();
+
   /** Those that a single value of a meter must confirm. */
   static final List<CellForm> UNUSUAL = unusual();
 
@@ -29,9 +32,20 @@ record CellForm(Code code, double unitMv, double offsetMv) {
     return List.copyOf(forms);
   }
 
+  private static List<CellForm> coarse() {
+    List<CellForm> forms = new ArrayList<>();
+    for (Code code : Code.COARSE_CELLS) {
+      for (double unit : new double[] {5, 4, 4.5}) {
+        forms.add(new CellForm(code, unit, 0));
+      }
+    }
+    return List.copyOf(forms);
+  }
+
   private static List<CellForm> unusual() {
     List<CellForm> forms = new ArrayList<>();
     List<Code> codes = new ArrayList<>(Code.CELLS);
+    codes.addAll(Code.COARSE_CELLS);
     codes.add(new Code("u8", 8, "big"));
     for (double offset : new double[] {0, 500, 1000, 1500, 2000, 2500}) {
       for (Code code : codes) {

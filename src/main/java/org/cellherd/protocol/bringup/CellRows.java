@@ -3,6 +3,7 @@ package org.cellherd.protocol.bringup;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
+import java.util.DoubleSummaryStatistics;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
@@ -16,6 +17,14 @@ final class CellRows {
 
   /** Cells of one pack lie closer together than this, mV. */
   private static final int CELL_SPAN_MV = 250;
+
+  /**
+   * A rounded mean of rounded cells lies so near to theirs, units; a cell of its own does not stay.
+   */
+  private static final double ROUNDED = 0.6;
+
+  /** Values that sum cells up: highest, lowest, mean. */
+  private static final int MOST_SUMMARIES = 3;
 
   private static final int LOWEST_CELL_MV = 2000;
   private static final int HIGHEST_CELL_MV = 4400;
@@ -46,6 +55,9 @@ final class CellRows {
   private final double unitMv;
   private final List<Row> rows = new ArrayList<>();
 
+  /** Values that lie as cells do, those that only sum them up among them. */
+  private int explained;
+
   private CellRows(List<Stretch> kinds, CellForm form) {
     this.kinds = kinds;
     this.form = form;
@@ -54,7 +66,8 @@ final class CellRows {
     for (int kind = 0; kind < kinds.size(); kind++) {
       Row row = longest(kind);
       if (row.count >= FEWEST_CELLS && row.count <= Channel.MAX_NUMBER) {
-        rows.add(withoutPack(row));
+        explained += row.count;
+        rows.add(withoutSummaries(row));
       }
     }
     if (!rows.isEmpty()) {
@@ -79,7 +92,9 @@ final class CellRows {
    */
   static Optional<CellRows> find(List<Stretch> kinds, Meter meter) {
     List<Known> told = meter.all(Quantity.CELL);
-    Optional<CellRows> agreeing = best(kinds, CellForm.USUAL, r -> r.agrees(told, meter));
+    Optional<CellRows> agreeing =
+        best(kinds, CellForm.USUAL, r -> r.agrees(told, meter))
+            .or(() -> best(kinds, CellForm.COARSE, r -> r.agrees(told, meter) && r.hasSum(meter)));
     if (agreeing.isPresent() || told.isEmpty()) {
       return agreeing;
     }
@@ -100,6 +115,20 @@ final class CellRows {
     return Optional.ofNullable(best);
   }
 
+  /** True when some column follows the sum of the cells: what tells their unit. */
+  private boolean hasSum(Meter meter) {
+    for (int i = 0; i < kinds.size(); i++) {
+      int rank = i;
+      Stretch kind = kinds.get(i);
+      Taken cells = new Taken();
+      rows.stream().filter(r -> r.kind == rank).forEach(r -> cells.add(guess(r)));
+      if (new PackVoltage(kind, sumsAt(kind), meter).bySum(cells).isPresent()) {
+        return true;
+      }
+    }
+    return false;
+  }
+
   /** True when each cell shows what the meter did. */
   boolean agrees(List<Known> told, Meter meter) {
     return told.stream().allMatch(known -> agrees(known, meter));
@@ -113,7 +142,8 @@ final class CellRows {
         Stretch kind = kinds.get(row.kind);
         double[] column = kind.samples().stream().mapToDouble(s -> mv(s, row.at, rank)).toArray();
         double right = known.value() * 1000;
-        return Math.abs(meter.at(known, kind, column) - right) <= METER_MV + right * METER_PART;
+        return Arrays.stream(meter.near(known, kind, column))
+            .anyMatch(mv -> Math.abs(mv - right) <= METER_MV + right * METER_PART);
       }
       before += row.count;
     }
@@ -121,8 +151,8 @@ final class CellRows {
   }
 
   private boolean isBetterThan(CellRows other) {
-    if (count() != other.count()) {
-      return count() > other.count();
+    if (explained != other.explained) {
+      return explained > other.explained;
     }
     double better = together() - other.together();
     return Math.abs(better) > SURE_BETTER ? better > 0 : span() * 2 < other.span();
@@ -248,23 +278,48 @@ final class CellRows {
     return sum / Math.max(1, some.size());
   }
 
-  /** The voltage of ten cells in 10 mV looks like an eleventh cell, but is always their mean. */
-  private Row withoutPack(Row row) {
-    int n = row.count - 1;
-    if (n != 10) {
-      return row;
+  /**
+   * Without what only sums the cells up at an end of the row: the highest, the lowest, the mean,
+   * which the voltage of ten cells in 10 mV looks like.
+   */
+  private Row withoutSummaries(Row row) {
+    for (int n = Math.min(MOST_SUMMARIES, row.count - FEWEST_CELLS); n > 0; n--) {
+      Row front = new Row(row.kind, row.at, row.count - n);
+      if (isSummary(row, front, front.count, n)) {
+        return front;
+      }
+      int width = code.isPacked() ? 0 : code.span(n);
+      Row back = new Row(row.kind, row.at + width, row.count - n);
+      if (width > 0 && isSummary(row, back, 0, n)) {
+        return back;
+      }
     }
+    return row;
+  }
+
+  /**
+   * True when some values of a row are in nearly every message highest, lowest or mean of cells.
+   */
+  private boolean isSummary(Row row, Row cells, int from, int count) {
     List<Sample> some = some(kinds.get(row.kind));
-    for (Sample sample : some) {
-      double sum = 0;
-      for (int i = 0; i < n; i++) {
-        sum += mv(sample, row.at, i);
-      }
-      if (Math.abs(sum / n - mv(sample, row.at, n)) > unitMv) {
-        return row;
+    long summed = some.stream().filter(s -> isSummary(s, row, cells, from, count)).count();
+    return Stretch.nearlyAll(summed, some.size());
+  }
+
+  private boolean isSummary(Sample sample, Row row, Row cells, int from, int count) {
+    double[] mv = new double[cells.count];
+    Arrays.setAll(mv, i -> mv(sample, cells.at, i));
+    DoubleSummaryStatistics all = Arrays.stream(mv).summaryStatistics();
+    // The voltage of ten cells in 10 mV is their mean, cut off or rounded.
+    double nearMean = (count == 1 && cells.count == 10 ? 1 : ROUNDED) * Math.min(1, unitMv);
+    for (int rank = from; rank < from + count; rank++) {
+      double value = mv(sample, row.at, rank);
+      boolean isExtreme = value == all.getMax() || value == all.getMin();
+      if (!isExtreme && Math.abs(value - all.getAverage()) > nearMean) {
+        return false;
       }
     }
-    return new Row(row.kind, row.at, n);
+    return true;
   }
 
   /** A last page may hold one or two cells: at the same place, and close to the others. */
@@ -274,17 +329,33 @@ final class CellRows {
     for (int kind = 0; kind < kinds.size(); kind++) {
       int number = kind;
       Stretch stretch = kinds.get(kind);
-      int there = code.fitting(stretch.to() - first.at);
-      boolean isShort = there >= 1 && there < first.count && rows.size() > 1;
-      if (isShort && rows.stream().noneMatch(r -> r.kind == number)) {
-        double close =
-            stretch.samples().stream().filter(s -> isLike(s, first.at, there, all)).count();
-        if (Stretch.nearlyAll((long) close, stretch.samples().size())) {
+      if (rows.size() > 1 && rows.stream().noneMatch(r -> r.kind == number)) {
+        int there = shortRow(stretch, first, all);
+        if (there > 0) {
           rows.add(new Row(kind, first.at, there));
         }
       }
     }
     rows.sort(Comparator.comparingInt(Row::kind));
+  }
+
+  /** How many cells stand where the first row has more: what is behind them is 0, or nothing. */
+  private int shortRow(Stretch stretch, Row first, double[] range) {
+    List<Sample> samples = stretch.samples();
+    int places = Math.min(first.count, code.fitting(stretch.to() - first.at));
+    int count = places;
+    while (count > 0 && isNothing(samples, first.at, count - 1)) {
+      count--;
+    }
+    int there = count;
+    long close = samples.stream().filter(s -> isLike(s, first.at, there, range)).count();
+    boolean isShort = there < first.count && Stretch.nearlyAll(close, samples.size());
+    return isShort ? there : 0;
+  }
+
+  private boolean isNothing(List<Sample> samples, int at, int rank) {
+    long nothing = samples.stream().filter(s -> code.read(s, at, rank) == 0).count();
+    return Stretch.nearlyAll(nothing, samples.size());
   }
 
   private boolean isLike(Sample sample, int at, int count, double[] range) {

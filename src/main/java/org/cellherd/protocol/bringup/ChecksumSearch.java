@@ -149,7 +149,9 @@ final class ChecksumSearch {
                   (variant & 4) != 0);
           boolean isSame = form.isLowFirst() && checksum.bytes() == 1;
           boolean isPossible =
-              isHexLine ? !form.isHex() : !form.overCharacters() && isEndConstant(after);
+              isHexLine
+                  ? !form.isHex()
+                  : (!form.overCharacters() || isMarked) && isEndConstant(after);
           if (!isSame && isPossible) {
             forms.add(form);
           }

@@ -26,6 +26,10 @@ record Code(String type, int bits, String order) {
           new Code("u14", 14, "big"),
           new Code("u14", 14, "little"));
 
+  /** Numbers of cells that are too short for a millivolt a unit. */
+  static final List<Code> COARSE_CELLS =
+      List.of(new Code("u10", 10, "big"), new Code("u10", 10, "little"));
+
   /** Numbers that a current may be, the more usual first. */
   static final List<Code> CURRENTS =
       List.of(

@@ -57,6 +57,37 @@ final class CurrentSearch {
       return Math.abs(tie);
     }
 
+    private double low() {
+      return DoubleStream.of(values).min().orElse(0);
+    }
+
+    private double high() {
+      return DoubleStream.of(values).max().orElse(0);
+    }
+
+    boolean isNearZero() {
+      double width = high() - low();
+      return low() - 2 * width <= 0 && high() + 2 * width >= 0;
+    }
+
+    boolean holdsZero() {
+      return low() <= 0 && high() >= 0;
+    }
+
+    /** Multiples of some steps that are not far from the values. */
+    List<Double> round(double... steps) {
+      double width = high() - low();
+      List<Double> round = new ArrayList<>();
+      for (double step : steps) {
+        for (double zero = step; zero <= 65_536; zero += step) {
+          if (zero >= low() - width && zero <= high() + width) {
+            round.add(zero);
+          }
+        }
+      }
+      return round;
+    }
+
     long distinct() {
       return DoubleStream.of(values).distinct().count();
     }
@@ -161,14 +192,17 @@ final class CurrentSearch {
     double xx = 0;
     double xy = 0;
     double yy = 0;
-    for (int i = 1; i < values.length; i++) {
-      double x = values[i] - values[i - 1];
-      double y = means[i] - means[i - 1];
-      if (!Double.isNaN(y)) {
-        xx += x * x;
-        xy += x * y;
-        yy += y * y;
+    int before = -1;
+    for (int i = 0; i < values.length; i++) {
+      if (Double.isNaN(means[i])) {
+        continue;
       }
+      double x = before < 0 ? 0 : values[i] - values[before];
+      double y = before < 0 ? 0 : means[i] - means[before];
+      xx += x * x;
+      xy += x * y;
+      yy += y * y;
+      before = i;
     }
     double tie = xx > 0 && yy > 0 ? xy / Math.sqrt(xx * yy) : 0;
     return new Tie(code, at, values, tie, xx > 0 ? xy / xx : 0);
@@ -240,38 +274,41 @@ final class CurrentSearch {
 
   /** Numbers that may stand for no current: 0, or where that lies far off, round ones. */
   private static List<Double> zeros(Tie tie) {
-    double low = DoubleStream.of(tie.values).min().orElse(0);
-    double high = DoubleStream.of(tie.values).max().orElse(0);
-    double width = high - low;
-    boolean isNear = low - 2 * width <= 0 && high + 2 * width >= 0;
-    if (isNear || tie.code.isFloat()) {
+    if (tie.isNearZero() || tie.code.isFloat()) {
       return List.of(0.0);
     }
-    List<Double> round = new ArrayList<>();
-    for (double step : new double[] {10_000, 32_768, 5000, 16_384, 1000, 2048, 500, 100}) {
-      for (double zero = step; zero <= 65_536; zero += step) {
-        if (zero >= low - width && zero <= high + width) {
-          round.add(zero);
-        }
-      }
-    }
+    List<Double> round = tie.round(10_000, 32_768, 5000, 16_384, 1000, 2048, 500, 100);
     round.add(0.0);
     return round;
+  }
+
+  /** Those that a meter may tell apart: a shifted zero may be near enough to look like none. */
+  private static List<Double> zerosToldApart(Tie tie) {
+    List<Double> all = new ArrayList<>(zeros(tie));
+    if (tie.isNearZero() && !tie.code.isFloat()) {
+      all.addAll(tie.round(10_000, 32_768, 5000, 16_384));
+    }
+    return all;
   }
 
   /** The scale that gives the meter's value: a usual one, else whatever it takes. */
   private Optional<Scale> byMeter(Tie tie, Known known) {
     double ratio = known.value() * 1000 / meter.at(known, kind, tie.values);
-    boolean isUsable = Double.isFinite(ratio) && ratio != 0;
+    boolean isUsable = Double.isFinite(ratio) && ratio != 0 && tie.holdsZero();
     return decade(tie, known)
         .or(() -> isUsable ? Optional.of(new Scale(0, ratio)) : Optional.empty());
   }
 
   /** Of the usual scales that give the meter's value that of the likeliest cells. */
   private Optional<Scale> decade(Tie tie, Known known) {
-    double raw = meter.at(known, kind, tie.values);
-    double told = known.value() * 1000;
-    for (double zero : zeros(tie)) {
+    return DoubleStream.of(meter.near(known, kind, tie.values))
+        .boxed()
+        .flatMap(raw -> decade(tie, raw, known.value() * 1000).stream())
+        .findFirst();
+  }
+
+  private static Optional<Scale> decade(Tie tie, double raw, double told) {
+    for (double zero : zerosToldApart(tie)) {
       Optional<Double> fit =
           decades(tie.code).stream()
               .filter(ma -> matches(Math.abs((raw - zero) * ma), Math.abs(told), ma))

@@ -14,7 +14,9 @@ final class Cutter {
   /** Headers tried, most frequent first. */
   private static final int MOST_HEADERS = 16;
 
-  private static final int LONGEST_HEADER = 3;
+  /** Bytes of the longest mark. */
+  static final int LONGEST_HEADER = 3;
+
   private static final int SHORTEST_MESSAGE = 4;
   private static final int LONGEST_MESSAGE = 1024;
 
@@ -64,7 +66,10 @@ final class Cutter {
   }
 
   private void escaped(List<Cut> cuts) {
-    EscapeSearch search = new EscapeSearch(bursts);
+    EscapeSearch.of(bursts).forEach(search -> escaped(cuts, search));
+  }
+
+  private void escaped(List<Cut> cuts, EscapeSearch search) {
     List<Burst> pieces = bursts.stream().flatMap(b -> search.pieces(b).stream()).toList();
     for (Escape escape : search.escapes(pieces)) {
       String how =
@@ -165,10 +170,10 @@ final class Cutter {
     for (Burst burst : bursts) {
       lines(burst, lines);
     }
-    lines.forEach(l -> starts.merge((int) l.bytes()[0], 1, Integer::sum));
+    lines.forEach(l -> starts.merge(beforeDigits(l), 1, Integer::sum));
     Optional<Integer> start =
         starts.entrySet().stream()
-            .filter(e -> HexLine.digit(e.getKey()) < 0 && e.getKey() > ' ')
+            .filter(e -> e.getKey() > ' ')
             .max(Map.Entry.comparingByValue())
             .map(Map.Entry::getKey);
     if (start.isEmpty()) {
@@ -186,6 +191,22 @@ final class Cutter {
     String how = "lines of hex digits from '" + (char) mark + "' to carriage return";
     return cut(new Start(how, header), form, Optional.empty(), rule)
         .filter(c -> c.samples().size() * 3 >= lines.size() * 2);
+  }
+
+  /**
+   * The character before the digits that end a line and are most of it: a question may stand before
+   * it, and a line of text may end with a check value. 0 for none.
+   */
+  private static int beforeDigits(Burst line) {
+    int end = line.length() - 1;
+    while (end >= 0 && line.bytes()[end] <= ' ' && line.bytes()[end] >= 0) {
+      end--;
+    }
+    int at = end;
+    while (at >= 0 && HexLine.digit(line.bytes()[at]) >= 0) {
+      at--;
+    }
+    return at < 0 || (end - at) * 2 < line.length() ? 0 : line.bytes()[at];
   }
 
   /** Pieces that end with a carriage return, and a line feed where one follows. */

@@ -183,6 +183,18 @@ final class DraftSpec {
     if (s.isAsked()) {
       line("request = \"" + spaced(kind.request()) + "\"");
     }
+    kind.page()
+        .ifPresent(
+            p ->
+                line(
+                    String.format(
+                        Locale.ROOT,
+                        "match = { at = %d, bytes = \"%02X\" }",
+                        p.at() - s.dataAt(),
+                        p.number())));
+    if (kind.guesses().stream().allMatch(g -> g.field().isEmpty())) {
+      line("optional = true");
+    }
     if (!kind.isOfOneLength()) {
       line("longer = true");
     } else {

@@ -32,14 +32,32 @@ final class Meter {
       Arrays.sort(sorted);
       return sorted[sorted.length / 2];
     }
-    double ms = startMs + value.atSeconds().getAsDouble() * 1000;
+    return column[nearest(value, kind)];
+  }
+
+  /**
+   * The same and the numbers beside it: the message of that time may have been lost, and what came
+   * before or after it belongs to another load.
+   */
+  double[] near(Known value, Stretch kind, double[] column) {
+    if (value.atSeconds().isEmpty()) {
+      return new double[] {at(value, kind, column)};
+    }
+    int best = nearest(value, kind);
+    int before = Math.max(0, best - 1);
+    int after = Math.min(column.length - 1, best + 1);
+    return new double[] {column[best], column[before], column[after]};
+  }
+
+  private int nearest(Known value, Stretch kind) {
+    double ms = startMs + value.atSeconds().orElse(0) * 1000;
     int best = 0;
-    for (int i = 0; i < column.length; i++) {
+    for (int i = 0; i < kind.samples().size(); i++) {
       if (Math.abs(kind.samples().get(i).atMs() - ms)
           < Math.abs(kind.samples().get(best).atMs() - ms)) {
         best = i;
       }
     }
-    return column[best];
+    return best;
   }
 }

@@ -52,8 +52,9 @@ final class ModbusDraft {
     int first = number(request, 2);
     out.append("\n[[message]]\nname = \"message_").append(number).append("\"\nfunction = ");
     out.append(request[1]).append("\nbase = 0\nregister = ").append(first);
-    out.append("\ncount = ").append(number(request, 4)).append("\nfield = [\n");
     List<ColumnGuess> guesses = fields(kind);
+    out.append("\ncount = ").append(number(request, 4));
+    out.append(guesses.isEmpty() ? "\noptional = true" : "").append("\nfield = [\n");
     for (ColumnGuess guess : guesses) {
       int at = guess.at() - HEADER;
       out.append(at % 2 == 0 ? "  { register = " + (first + at / 2) : "  { at = " + at);

@@ -5,7 +5,10 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.IdentityHashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.TreeMap;
+import java.util.stream.LongStream;
 import org.cellherd.pack.Channel;
 import org.cellherd.protocol.bringup.ColumnGuess.Role;
 import org.cellherd.protocol.bringup.Known.Quantity;
@@ -17,6 +20,9 @@ final class PackColumns {
 
   /** Messages that one ms may hold. */
   private static final long ORDERED = 4096;
+
+  /** Messages in a row that a line may lose. */
+  private static final int MOST_MISSED = 8;
 
   private final int trailer;
   private int sensors;
@@ -39,7 +45,8 @@ final class PackColumns {
 
   /** Where a row of cell voltages begins, so that it is not taken for a header. */
   static int firstCellAt(List<Sample> samples, int to, Meter meter) {
-    return CellRows.find(List.of(new Stretch(samples, List.of(), 0, to)), meter)
+    List<Long> places = LongStream.range(0, samples.size()).boxed().toList();
+    return CellRows.find(List.of(new Stretch(samples, places, 0, to)), meter)
         .map(r -> r.rows().get(0).at())
         .orElse(to);
   }
@@ -48,15 +55,15 @@ final class PackColumns {
   static List<List<ColumnGuess>> of(
       List<Kind> kinds, List<Sample> all, int dataAt, int trailer, Meter meter) {
     PackColumns made = new PackColumns(kinds, all, dataAt, trailer);
+    for (int i = 0; i < kinds.size(); i++) {
+      made.counters(i);
+    }
     Optional<CellRows> cells = CellRows.find(made.stretches, meter);
     cells.ifPresent(c -> made.beside(c, meter));
     if (cells.isEmpty()) {
       made.packByMeter(meter);
     }
-    for (int i = 0; i < kinds.size(); i++) {
-      made.temperatures(i, meter);
-      made.counters(i);
-    }
+    made.temperatures(meter);
     return made.taken.stream().map(Taken::inOrder).toList();
   }
 
@@ -159,32 +166,48 @@ final class PackColumns {
     return true;
   }
 
-  private void temperatures(int kind, Meter meter) {
-    boolean isCounted =
-        taken.get(kind).inOrder().stream().anyMatch(g -> g.what().startsWith("the number"));
-    Optional<ColumnGuess> row =
-        isCounted
-            ? Optional.empty()
-            : new TemperatureRows(stretches.get(kind), taken.get(kind), meter).find();
-    row.filter(r -> sensors + r.count() <= Channel.MAX_NUMBER)
-        .ifPresent(
-            r -> {
-              sensors += r.count();
-              taken.get(kind).add(r);
-            });
+  private void temperatures(Meter meter) {
+    Map<Integer, TemperatureRows.Found> rows = new TreeMap<>();
+    for (int i = 0; i < stretches.size(); i++) {
+      int kind = i;
+      boolean isCounted =
+          taken.get(i).inOrder().stream().anyMatch(g -> g.what().startsWith("the number"));
+      if (!isCounted) {
+        new TemperatureRows(stretches.get(i), taken.get(i), meter)
+            .find()
+            .ifPresent(f -> rows.put(kind, f));
+      }
+    }
+    Optional<TemperatureRows.Found> best = TemperatureRows.likeliest(rows.values());
+    rows.forEach(
+        (kind, found) -> {
+          boolean isTold = found.isOfOneBoard(best.orElseThrow());
+          if (isTold && sensors + found.count() <= Channel.MAX_NUMBER) {
+            sensors += found.count();
+            taken.get(kind).add(found.guess());
+          }
+        });
   }
 
-  /** A byte that mostly grows by one from message to message. */
+  /**
+   * A byte that mostly grows by one from message to message, and hardly ever does anything but
+   * grow: a temperature that rises stands still at times.
+   */
   private void counters(int kind) {
     Stretch stretch = stretches.get(kind);
     Code one = new Code("u8", 8, "big");
     for (int at = stretch.from(); at < stretch.to() && stretch.samples().size() >= 4; at++) {
       double[] values = stretch.values(one, at, 0);
-      int steps = 0;
+      int ones = 0;
+      int grown = 0;
       for (int i = 1; i < values.length; i++) {
-        steps += ((int) values[i] - (int) values[i - 1] & 0xFF) == 1 ? 1 : 0;
+        int step = (int) values[i] - (int) values[i - 1] & 0xFF;
+        ones += step == 1 ? 1 : 0;
+        grown += step > 0 && step <= MOST_MISSED ? 1 : 0;
       }
-      if (taken.get(kind).isFree(at, at + 1) && steps * 3 >= (values.length - 1) * 2) {
+      boolean isCounter = ones * 3 >= (values.length - 1) * 2;
+      boolean isSteady = Stretch.nearlyAll(grown, values.length - 1L);
+      if (taken.get(kind).isFree(at, at + 1) && isCounter && isSteady) {
         taken
             .get(kind)
             .add(new ColumnGuess(at, at + 1, 1, Role.OTHER, "a counter", Optional.empty(), true));

@@ -65,7 +65,8 @@ final class PackVoltage {
     return isRight && Stretch.nearlyAll(near, column.length);
   }
 
-  private Optional<ColumnGuess> bySum(Taken taken) {
+  /** The closest one to the cells' sum. */
+  Optional<ColumnGuess> bySum(Taken taken) {
     double least = FAR;
     Optional<ColumnGuess> best = Optional.empty();
     for (Code code : Code.VOLTAGES) {

@@ -56,7 +56,10 @@ record PartSpan(String name, int from, int bytes, String hex) {
       return new PartSpan("checksum", at, s.checksum().orElseThrow().width(), "");
     }
     int to = at + 1;
-    while (to < s.dataAt()
+    // A mark is one byte; what follows it may be escaped.
+    boolean isMark = at == 0 && s.cut().escape().isPresent();
+    while (!isMark
+        && to < s.dataAt()
         && to != check
         && to != coveredFrom
         && s.code().orElse(-1) != to

@@ -92,6 +92,12 @@ public final class Recording {
     return times[piece];
   }
 
+  /** The piece that a byte belongs to. */
+  int pieceAt(int place) {
+    int found = Arrays.binarySearch(ends, 0, pieces, place + 1);
+    return found < 0 ? -found - 1 : found;
+  }
+
   boolean isToBoard(int piece) {
     return sent[piece];
   }

@@ -38,6 +38,27 @@ final class RequestsHeard {
             requests.add(message);
           }
         });
+    requests.addAll(counts.keySet().stream().filter(this::isInTurn).toList());
+  }
+
+  /**
+   * A request whose answer is always the same, such as the number of cells, is told by its turn: it
+   * follows an answer, and no request follows it.
+   */
+  private boolean isInTurn(Sample message) {
+    int seen = 0;
+    int inTurn = 0;
+    for (int i = 2; i + 1 < messages.size(); i++) {
+      if (messages.get(i).equals(message)) {
+        boolean isBehindAnswer =
+            requests.contains(messages.get(i - 2)) && !requests.contains(messages.get(i - 1));
+        seen++;
+        inTurn += isBehindAnswer && !requests.contains(messages.get(i + 1)) ? 1 : 0;
+      }
+    }
+    return !requests.contains(message)
+        && inTurn >= FEWEST
+        && inTurn * 100L >= seen * (long) TURNS_PERCENT;
   }
 
   /** The answers, each with its request; all messages as they are where they take no turns. */

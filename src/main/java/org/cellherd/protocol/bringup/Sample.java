@@ -9,18 +9,25 @@ import org.jspecify.annotations.Nullable;
  * for bytes. Immutable; arrays are not to be changed.
  */
 final class Sample {
-  private final long atMs;
+  private final Burst burst;
   private final byte[] request;
   private final byte[] wire;
   private final byte[] bytes;
   private final HexLine hexLine;
+  private final Optional<Escape> escape;
 
   private Sample(Burst burst, byte[] request, byte[] bytes, HexLine hexLine) {
-    this.atMs = burst.atMs();
+    this(burst, request, bytes, hexLine, Optional.empty());
+  }
+
+  private Sample(
+      Burst burst, byte[] request, byte[] bytes, HexLine hexLine, Optional<Escape> escape) {
+    this.burst = burst;
     this.request = request;
     this.wire = burst.bytes();
     this.bytes = bytes;
     this.hexLine = hexLine;
+    this.escape = escape;
   }
 
   static Sample binary(Burst burst) {
@@ -36,29 +43,41 @@ final class Sample {
   static Optional<Sample> escaped(Burst burst, Escape escape) {
     return escape
         .decode(burst.bytes())
-        .map(b -> new Sample(burst, burst.request(), b, HexLine.NONE));
+        .map(b -> new Sample(burst, burst.request(), b, HexLine.NONE, Optional.of(escape)));
   }
 
   /** The same message as the answer to a request that was heard before it. */
   Sample answering(byte[] asked) {
-    return new Sample(new Burst(atMs, asked, wire), asked, bytes, hexLine);
+    return new Sample(new Burst(burst::atMs, asked, wire), asked, bytes, hexLine, escape);
   }
 
   /** This piece and the one that followed it at once. */
   Sample joined(Sample next) {
     byte[] both = Arrays.copyOf(wire, wire.length + next.wire.length);
     System.arraycopy(next.wire, 0, both, wire.length, next.wire.length);
-    return binary(new Burst(atMs, request, both));
+    return binary(new Burst(burst::atMs, request, both));
   }
 
   /** The first bytes of this piece. */
   Sample front(int length) {
-    return binary(new Burst(atMs, request, Arrays.copyOf(wire, length)));
+    return binary(new Burst(burst::atMs, request, Arrays.copyOf(wire, length)));
   }
 
   /** When it came, ms. */
   long atMs() {
-    return atMs;
+    return burst.atMs();
+  }
+
+  /** The byte before which the longest pause was; 0 when all came at once. */
+  int seam() {
+    int seam = 0;
+    long longest = 0;
+    for (int i = 1; i < wire.length; i++) {
+      long pause = burst.atMs(i) - burst.atMs(i - 1);
+      seam = pause > longest ? i : seam;
+      longest = Math.max(longest, pause);
+    }
+    return seam;
   }
 
   byte[] request() {
@@ -84,8 +103,18 @@ final class Sample {
 
   /** The characters on the wire that stand for some bytes. */
   byte[] characters(int from, int to) {
-    int start = hexLine.startBytes();
-    return Arrays.copyOfRange(wire, start + 2 * from, start + 2 * to);
+    return Arrays.copyOfRange(wire, onWire(from), onWire(to));
+  }
+
+  private int onWire(int index) {
+    if (!hexLine.equals(HexLine.NONE)) {
+      return hexLine.startBytes() + 2 * index;
+    }
+    int at = index;
+    for (int i = 0; escape.isPresent() && i < at && i < wire.length - 1; i++) {
+      at += i > 0 && (wire[i] & 0xFF) == escape.get().mark() ? 1 : 0;
+    }
+    return at;
   }
 
   @Override

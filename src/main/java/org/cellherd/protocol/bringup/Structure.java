@@ -46,6 +46,13 @@ record Structure(
 
   private static final int LAST_CODE_PLACE = 7;
   private static final int MOST_KINDS = 16;
+  private static final int MOST_PAGES = 64;
+
+  /** Noise breaks one turn in seven at most. */
+  private static final int NEARLY_ALWAYS = 85;
+
+  /** What comes at each third round only breaks more; three by chance turn a third of the times. */
+  private static final int OFTEN = 65;
 
   /** So many rounds of pages are needed to tell them from chance. */
   private static final int FEWEST_TURNS = 3;
@@ -57,13 +64,26 @@ record Structure(
    * Messages of one kind.
    *
    * @param code the byte that tells it, where there is one
+   * @param page where a byte of the data tells the page, and the page
    * @param request the request as hex, or empty
    * @param samples the messages
    * @param guesses what its columns may be
    */
-  record Kind(OptionalInt code, String request, List<Sample> samples, List<ColumnGuess> guesses) {
+  record Kind(
+      OptionalInt code,
+      Optional<Page> page,
+      String request,
+      List<Sample> samples,
+      List<ColumnGuess> guesses) {
     Kind(OptionalInt code, String request, List<Sample> samples) {
-      this(code, request, samples, List.of());
+      this(code, Optional.empty(), request, samples, List.of());
+    }
+
+    /** A place in the message, from 0, and what stands there. */
+    record Page(int at, int number) {}
+
+    private Kind of(Page newPage, List<Sample> own) {
+      return new Kind(code, Optional.of(newPage), request, own, guesses);
     }
 
     int shortest() {
@@ -94,7 +114,7 @@ record Structure(
     int known = Math.max(told, Math.max(inFront, code.orElse(-1) + 1));
     int covered = best.map(f -> f.form().from()).orElse(0);
     int dataAt = dataAt(samples, Math.max(known, covered), trailer, meter);
-    boolean isOneKind = proven.isPresent() && !takesTurns(samples, Sample::length);
+    boolean isOneKind = proven.isPresent() && !areKindsOfLength(samples, proven.get());
     return new Structure(
         cut,
         isAsked || samples.stream().anyMatch(s -> s.request().length > 0),
@@ -105,7 +125,7 @@ record Structure(
         length,
         code,
         dataAt,
-        guessed(kinds(samples, code, isOneKind), samples, dataAt, trailer, meter));
+        guessed(paged(kinds(samples, code, isOneKind), dataAt), samples, dataAt, trailer, meter));
   }
 
   /**
@@ -150,7 +170,8 @@ record Structure(
         .mapToObj(
             i -> {
               Kind kind = kinds.get(i);
-              return new Kind(kind.code(), kind.request(), kind.samples(), guesses.get(i));
+              return new Kind(
+                  kind.code(), kind.page(), kind.request(), kind.samples(), guesses.get(i));
             })
         .toList();
   }
@@ -228,8 +249,23 @@ record Structure(
     return values.values().stream().allMatch(v -> v.size() == 1);
   }
 
-  /** Few values, each followed by the same other one: noise apart, as pages come. */
   private static boolean takesTurns(List<Sample> samples, ToIntFunction<Sample> mark) {
+    return takesTurns(samples, mark, NEARLY_ALWAYS);
+  }
+
+  /** True when lengths are those of several kinds in turn, not those of a row that is counted. */
+  private static boolean areKindsOfLength(List<Sample> samples, LengthFit length) {
+    int shortest = samples.stream().mapToInt(Sample::length).min().orElse(0);
+    boolean isCounted =
+        IntStream.rangeClosed(0, Math.min(LAST_CODE_PLACE + 2, shortest - 1))
+            .filter(at -> at < length.at() || at >= length.at() + length.bytes())
+            .anyMatch(at -> isCount(samples, at));
+    boolean isOfTwo = samples.stream().mapToInt(Sample::length).distinct().count() == 2;
+    return takesTurns(samples, Sample::length, isCounted || isOfTwo ? NEARLY_ALWAYS : OFTEN);
+  }
+
+  /** Few values, each followed by the same other one in some percent: as pages come. */
+  private static boolean takesTurns(List<Sample> samples, ToIntFunction<Sample> mark, int percent) {
     Map<Integer, Map<Integer, Integer>> next = new TreeMap<>();
     for (int i = 0; i + 1 < samples.size(); i++) {
       next.computeIfAbsent(mark.applyAsInt(samples.get(i)), k -> new TreeMap<>())
@@ -244,7 +280,7 @@ record Structure(
     return next.size() >= 2
         && next.size() <= MOST_KINDS
         && samples.size() >= FEWEST_TURNS * next.size()
-        && expected * 100L >= (samples.size() - 1) * 85L;
+        && expected * 100L >= (samples.size() - 1) * (long) percent;
   }
 
   private static boolean tellsKind(List<Sample> samples, int at) {
@@ -260,11 +296,12 @@ record Structure(
     }
     Set<String> all = new HashSet<>();
     shapes.values().forEach(all::addAll);
+    // Several pages may have one code, but no shape has two.
+    int each = shapes.values().stream().mapToInt(Set::size).sum();
     return shapes.size() <= MOST_KINDS
         && !isCount(samples, at)
-        && shapes.values().stream().allMatch(s -> s.size() == 1)
         && counts.values().stream().allMatch(c -> c >= 2)
-        && all.size() == shapes.size();
+        && all.size() == each;
   }
 
   /** A number with which the length grows evenly counts something: cells, mostly. */
@@ -279,6 +316,54 @@ record Structure(
       }
     }
     return growth.size() == 1 && growth.stream().allMatch(g -> g >= 1 && g <= 4);
+  }
+
+  /** Kinds of which a first byte of the data tells the page, page by page. */
+  static List<Kind> paged(List<Kind> kinds, int dataAt) {
+    List<Kind> paged = kinds.stream().flatMap(k -> pages(k, dataAt).stream()).toList();
+    return paged.size() <= MOST_PAGES ? paged : kinds;
+  }
+
+  private static List<Kind> pages(Kind kind, int dataAt) {
+    List<Sample> samples = kind.samples();
+    for (int at = dataAt; at <= dataAt + 1 && at < kind.shortest(); at++) {
+      int place = at;
+      TreeMap<Integer, List<Sample>> pages =
+          samples.stream()
+              .collect(Collectors.groupingBy(s -> s.at(place), TreeMap::new, Collectors.toList()));
+      // Pages are numbered without a gap from 0 or 1.
+      boolean isNumbered =
+          pages.firstKey() <= 1 && pages.lastKey() - pages.firstKey() == pages.size() - 1;
+      boolean isTurn = isNumbered && takesTurns(samples, s -> s.at(place));
+      if (isTurn && areUnlike(samples, pages.size())) {
+        return pages.entrySet().stream()
+            .map(p -> kind.of(new Kind.Page(place, p.getKey()), p.getValue()))
+            .toList();
+      }
+    }
+    return List.of(kind);
+  }
+
+  /**
+   * True when messages a whole turn apart have clearly more bytes in common than neighbours: what
+   * goes through a few numbers and says the same under each is a counter.
+   */
+  private static boolean areUnlike(List<Sample> samples, int pages) {
+    long apart = 0;
+    long beside = 0;
+    for (int i = 0; i + pages < samples.size(); i++) {
+      apart += inCommon(samples.get(i), samples.get(i + pages));
+      beside += inCommon(samples.get(i), samples.get(i + 1));
+    }
+    return apart * 10 > beside * 11;
+  }
+
+  private static int inCommon(Sample a, Sample b) {
+    int same = 0;
+    for (int i = 0; i < Math.min(a.length(), b.length()); i++) {
+      same += a.at(i) == b.at(i) ? 1 : 0;
+    }
+    return same;
   }
 
   private static int dataAt(List<Sample> samples, int headEnd, int trailer, Meter meter) {

@@ -1,6 +1,8 @@
 package org.cellherd.protocol.bringup;
 
 import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.Collection;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -50,13 +52,25 @@ final class TemperatureRows {
 
   private static final double METER = 1.5;
 
+  /** A warm hand warms a sensor by more than this, K; a state of charge hardly moves in minutes. */
+  private static final double WARMED = 3;
+
   /** Other bytes read as a float are mostly far below or above any temperature, degC. */
   private static final double LEAST_FLOAT = 0.05;
 
   /** A row under one coding. */
-  private record Row(Form form, int at, int count, double mean) {
+  private record Row(Form form, int at, int count, double mean, double range) {
     int coverage() {
       return count * form.code.bits();
+    }
+
+    boolean isMoving() {
+      return range > 0;
+    }
+
+    /** A single column among many: only one in 0.1 K, or one that a hand warmed, is told apart. */
+    boolean isTold() {
+      return count > 1 || form.offset < -200 || range >= WARMED;
     }
 
     double oddness() {
@@ -64,9 +78,43 @@ final class TemperatureRows {
     }
   }
 
-  /** The more bytes are explained the less it is chance; then what is nearest to a room's. */
+  /**
+   * What moves tells more than what does not; the more bytes are explained the less it is chance;
+   * then what is nearest to a room's.
+   */
   private static final Comparator<Row> LIKELIEST =
-      Comparator.comparingInt((Row r) -> -r.coverage()).thenComparingDouble(Row::oddness);
+      Comparator.comparing((Row r) -> !r.isMoving())
+          .thenComparing(r -> r.count == 1)
+          .thenComparingInt(r -> -r.coverage())
+          .thenComparingDouble(Row::oddness);
+
+  /** A row of one kind of message. */
+  record Found(Row row, boolean isSettled) {
+    ColumnGuess guess() {
+      String words = row.form.words;
+      return isSettled
+          ? TemperatureRows.guess(row, "temperatures in " + words + ": the meter agrees").settled()
+          : TemperatureRows.guess(row, "perhaps temperatures in " + words);
+    }
+
+    int count() {
+      return row.count;
+    }
+
+    /**
+     * Sensors of one board are coded alike, and a row that never moves is none beside one that
+     * does.
+     */
+    boolean isOfOneBoard(Found best) {
+      return row.form.equals(best.row.form) && row.isMoving() == best.row.isMoving();
+    }
+  }
+
+  /** Of several kinds of message the row that most likely holds temperatures. */
+  static Optional<Found> likeliest(Collection<Found> all) {
+    return all.stream()
+        .min(Comparator.comparing((Found f) -> !f.isSettled).thenComparing(Found::row, LIKELIEST));
+  }
 
   private final Stretch kind;
   private final Taken taken;
@@ -79,7 +127,7 @@ final class TemperatureRows {
   }
 
   /** The likeliest row; several sensors, or one in 0.1 K, whose numbers hardly mean else. */
-  Optional<ColumnGuess> find() {
+  Optional<Found> find() {
     Optional<Known> known = meter.of(Quantity.TEMPERATURE);
     List<Row> rows = new ArrayList<>();
     for (Form form : FORMS) {
@@ -92,11 +140,8 @@ final class TemperatureRows {
       }
     }
     Optional<Row> fits = known.flatMap(k -> byMeter(rows, k));
-    Optional<Row> likely =
-        rows.stream().filter(r -> r.count > 1 || r.form.offset < -200).min(LIKELIEST);
-    return fits.map(
-            r -> guess(r, "temperatures in " + r.form.words + ": the meter agrees").settled())
-        .or(() -> likely.map(r -> guess(r, "perhaps temperatures in " + r.form.words)));
+    Optional<Row> likely = rows.stream().filter(Row::isTold).min(LIKELIEST);
+    return fits.map(r -> new Found(r, true)).or(() -> likely.map(r -> new Found(r, false)));
   }
 
   private static ColumnGuess guess(Row row, String what) {
@@ -122,9 +167,10 @@ final class TemperatureRows {
     while (isMoving && isStill(members.get(members.size() - 1))) {
       members.remove(members.size() - 1);
     }
+    double range = members.stream().mapToDouble(TemperatureRows::range).max().orElse(0);
     boolean isDeadFront = isMoving && isStill(members.get(0));
     double mean = members.stream().mapToDouble(TemperatureRows::mean).average().orElse(0);
-    return new Row(form, at, isDeadFront ? 0 : members.size(), mean);
+    return new Row(form, at, isDeadFront ? 0 : members.size(), mean, range);
   }
 
   private double[] celsius(Form form, int place) {
@@ -133,6 +179,17 @@ final class TemperatureRows {
 
   private static double mean(double[] values) {
     return DoubleStream.of(values).average().orElse(0);
+  }
+
+  /** From the twentieth part to the nineteenth, K: noise apart. */
+  private static double range(double[] values) {
+    if (values.length == 0) {
+      return 0;
+    }
+    double[] sorted = values.clone();
+    Arrays.sort(sorted);
+    double calm = sorted[sorted.length - 1 - sorted.length / 20] - sorted[sorted.length / 20];
+    return isStill(values) ? 0 : Math.max(calm, Double.MIN_NORMAL);
   }
 
   private static boolean isStill(double[] values) {
@@ -158,7 +215,9 @@ final class TemperatureRows {
         double[] values = celsius(row.form, row.at + width * i);
         if (Math.abs(meter.at(known, kind, values) - known.value()) <= METER) {
           int skipped = i - known.number() + 1;
-          fitting.add(new Row(row.form, row.at + width * skipped, row.count - skipped, row.mean));
+          fitting.add(
+              new Row(
+                  row.form, row.at + width * skipped, row.count - skipped, row.mean, row.range));
           break;
         }
       }

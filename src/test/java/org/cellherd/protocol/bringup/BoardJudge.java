@@ -13,7 +13,7 @@ import java.util.function.Predicate;
  */
 public final class BoardJudge {
   private static final int INSTANTS = 120;
-  private static final double[] NOISE = {0, 0.01, 0.04};
+  private static final double[] NOISE = {0, 0.01, 0.04, 0.08};
 
   /** The verdicts without help and with two known values. */
   record Verdicts(List<BoardVerdict> alone, List<BoardVerdict> known) {
@@ -65,7 +65,9 @@ public final class BoardJudge {
       long from = System.nanoTime();
       Identification found = BringUp.identify(line.heard());
       BoardVerdict alone = BoardVerdict.of(board, line, found, false);
-      Identification helped = BringUp.identify(Recording.of(line.heard()), line.meter());
+      // The owner measures a cell where the draft has none.
+      List<Known> meter = line.meter(found.draft("drawn").orElse("").contains("as = \"cell\""));
+      Identification helped = BringUp.identify(Recording.of(line.heard()), meter);
       BoardVerdict known = BoardVerdict.of(board, line, helped, true);
       verdicts.alone().add(alone);
       verdicts.known().add(known);
@@ -80,7 +82,7 @@ public final class BoardJudge {
           noise * 100,
           board);
       if (isWordy && !words(Boolean.getBoolean("alone") ? alone : known).equals("FVCATD")) {
-        System.out.println(line.meter());
+        System.out.println(meter);
         System.out.println(found.draft("drawn").orElse("      no draft"));
         helped.sentences().forEach(s -> System.out.println("      " + s));
         System.out.println(helped.draft("drawn").orElse("      no draft"));

@@ -34,7 +34,7 @@ class BoardJudgeTest {
     for (int n = 0; n < 6; n++) {
       Random random = new Random(new SplittableRandom(n).nextLong());
       EmulatedLine line = new EmulatedLine(new EmulatedBoard(random), random, 120, 0);
-      List<Known> wrong = line.meter().stream().map(BoardJudgeTest::aThousandfold).toList();
+      List<Known> wrong = line.meter(true).stream().map(BoardJudgeTest::aThousandfold).toList();
 
       Identification found = BringUp.identify(Recording.of(line.heard()), wrong);
 

@@ -1,6 +1,7 @@
 package org.cellherd.protocol.bringup;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashSet;
 import java.util.HexFormat;
 import java.util.List;
@@ -18,7 +19,7 @@ import org.cellherd.toml.Problems;
  *
  * @param framing 95 % of the whole answers were cut out byte for byte
  * @param check the check value is the board's
- * @param cells all cells of 95 % of the readings, within 2 mV
+ * @param cells all cells of 95 % of the readings, within 2 mV or what the board rounds away
  * @param current the current's column and sign; with known values its size, too
  * @param temperatures all sensors of 95 % of the readings, within 0.6 degC
  * @param decoded share of the whole answers that the draft takes
@@ -34,7 +35,7 @@ record BoardVerdict(
   private static final double MOST = 0.95;
 
   /** A reading and what was true. */
-  private record Pair(Instant truth, Reading reading) {}
+  private record Pair(Instant truth, Reading reading, int toleranceTenthMv) {}
 
   static BoardVerdict of(
       EmulatedBoard board, EmulatedLine line, Identification found, boolean isKnown) {
@@ -44,7 +45,9 @@ record BoardVerdict(
     boolean isEnough = pairs.size() * 2 > line.instants().size();
     return new BoardVerdict(
         framing(line, found),
-        found.checksum().filter(board.check()::equals).isPresent(),
+        board.isCheckedElsewhere()
+            ? found.checksum().isEmpty()
+            : found.checksum().filter(board.check()::equals).isPresent(),
         isEnough && share(pairs, BoardVerdict::areCellsRight) >= MOST,
         isEnough && isCurrentRight(pairs, isKnown),
         isEnough && share(pairs, BoardVerdict::areTemperaturesRight) >= MOST,
@@ -79,20 +82,22 @@ record BoardVerdict(
       talk(dialogue, line.answers().get(n));
       Optional<Reading> reading = dialogue.reading(at);
       Instant truth = line.instants().get(n);
-      reading.ifPresent(r -> pairs.add(new Pair(truth, r)));
+      reading.ifPresent(r -> pairs.add(new Pair(truth, r, board.toleranceTenthMv())));
     }
     return (double) dialogue.counts().framesTaken() / line.wholeAnswers();
   }
 
   /** Lets a board speak by itself, or gives each question of the draft its answer. */
-  private static void talk(Dialogue dialogue, List<EmulatedLine.Answer> answers) {
+  private static void talk(Dialogue dialogue, List<EmulatedMessage> answers) {
     if (dialogue.isListenOnly()) {
-      answers.forEach(a -> feed(dialogue, a.bytes()));
+      answers.forEach(a -> feed(dialogue, a.answer()));
       return;
     }
     for (var asked = dialogue.nextRequest(); asked.isPresent(); asked = dialogue.nextRequest()) {
-      String hex = HexFormat.of().formatHex(asked.get().bytes());
-      answers.stream().filter(a -> a.request().equals(hex)).forEach(a -> feed(dialogue, a.bytes()));
+      byte[] question = asked.get().bytes();
+      answers.stream()
+          .filter(a -> Arrays.equals(a.request(), question))
+          .forEach(a -> feed(dialogue, a.answer()));
     }
   }
 
@@ -116,7 +121,7 @@ record BoardVerdict(
       return false;
     }
     for (int i = 0; i < truth.length; i++) {
-      if (Math.abs(pair.reading.cells().mv(i + 1) * 10 - truth[i]) > 20) {
+      if (Math.abs(pair.reading.cells().mv(i + 1) * 10 - truth[i]) > pair.toleranceTenthMv) {
         return false;
       }
     }

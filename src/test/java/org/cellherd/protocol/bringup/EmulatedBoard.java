@@ -2,14 +2,12 @@ package org.cellherd.protocol.bringup;
 
 import static org.cellherd.protocol.bringup.InventedLine.bytes;
 
-import java.io.ByteArrayOutputStream;
 import java.nio.charset.StandardCharsets;
-import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
 import java.util.Random;
-import java.util.function.ToLongFunction;
 import org.cellherd.protocol.bringup.EmulatedData.Share;
 import org.cellherd.protocol.bringup.EmulatedPack.Instant;
 
@@ -22,7 +20,8 @@ final class EmulatedBoard {
     SIZE,
     ESCAPED,
     HEX_LINE,
-    MODBUS
+    MODBUS,
+    CAN
   }
 
   /** Who speaks, and what of it a capture can tell apart. */
@@ -33,58 +32,29 @@ final class EmulatedBoard {
     ONE_WIRE
   }
 
-  /** A check value: name in the descriptions, its bytes, and the emulator's own arithmetic. */
-  private record Check(String word, int bytes, ToLongFunction<byte[]> rule) {
-    static Check crc(String word, BitwiseCrc crc) {
-      return new Check(word, word.startsWith("crc-8") ? 1 : 2, crc::over);
-    }
-
-    long over(byte[] covered) {
-      return rule.applyAsLong(covered);
-    }
+  /** Where the check value of an escaped frame stands. */
+  private enum Inside {
+    ESCAPED,
+    /** Over the bytes as sent, stuffed ones included. */
+    AS_SENT,
+    /** Plain, behind the end mark. */
+    BEHIND
   }
 
-  private static long sum(byte[] covered) {
-    long sum = 0;
-    for (byte b : covered) {
-      sum += b & 0xFF;
-    }
-    return sum;
-  }
-
-  private static long xor(byte[] covered) {
-    long xor = 0;
-    for (byte b : covered) {
-      xor ^= b & 0xFF;
-    }
-    return xor;
-  }
-
-  private static final List<Check> CHECKS =
-      List.of(
-          new Check("sum8", 1, EmulatedBoard::sum),
-          new Check("sum8-twos", 1, b -> -sum(b)),
-          new Check("xor8", 1, EmulatedBoard::xor),
-          new Check("sum16", 2, EmulatedBoard::sum),
-          new Check("sum16-twos", 2, b -> -sum(b)),
-          Check.crc("crc-8/smbus", new BitwiseCrc(8, 0x07, 0, false, 0)),
-          Check.crc("crc-16/modbus", new BitwiseCrc(16, 0x8005, 0xFFFF, true, 0)),
-          Check.crc("crc-16/xmodem", new BitwiseCrc(16, 0x1021, 0, false, 0)),
-          Check.crc("crc-16/ibm-3740", new BitwiseCrc(16, 0x1021, 0xFFFF, false, 0)),
-          Check.crc("crc-16/ibm-sdlc", new BitwiseCrc(16, 0x1021, 0xFFFF, true, 0xFFFF)));
-  private static final Check MODBUS = CHECKS.get(6);
-  private static final Check LRC = CHECKS.get(1);
+  private static final HexFormat HEX = HexFormat.of().withUpperCase();
 
   private final EmulatedPack pack;
   private final Form form;
   private final Talk talk;
-  private final Check check;
+  private final EmulatedCheck check;
   private final EmulatedData data;
   private final byte[] start;
-  private final boolean isCheckLow;
+  private final EmulatedMarks marks;
+  private final Inside inside;
   private final boolean isStartCovered;
   private final boolean hasEnd;
   private final boolean hasFeed;
+  private final boolean isBareRequest;
   private final int address;
   private final int firstCode;
   private final Share share;
@@ -93,36 +63,48 @@ final class EmulatedBoard {
     Chances chances = new Chances(random);
     pack = new EmulatedPack(random);
     form = chances.of(Arrays.asList(Form.values()));
-    talk = form == Form.MODBUS && chances.once(2) ? Talk.ASKED : chances.of(List.of(Talk.values()));
-    share = chances.of(List.of(Share.ONE, Share.ONE, Share.TWO, Share.PAGES));
-    check =
-        form == Form.MODBUS
-            ? MODBUS
-            : form == Form.HEX_LINE && chances.once(2) ? LRC : any(chances);
-    data = new EmulatedData(chances, isPaged() ? share : noPages(), form == Form.MODBUS);
-    byte[] marks = new byte[1 + chances.upTo(2)];
-    for (int i = 0; i < marks.length; i++) {
-      marks[i] = (byte) (0x80 + chances.upTo(0x7F));
+    talk = talk(chances);
+    share = share(chances);
+    address = 1 + chances.upTo(9);
+    check = check(chances);
+    data = new EmulatedData(chances, share, form == Form.MODBUS);
+    start = new byte[1 + chances.upTo(2)];
+    for (int i = 0; i < start.length; i++) {
+      start[i] = (byte) (0x80 + chances.upTo(0x7F));
     }
-    start = form == Form.ESCAPED ? new byte[] {0x7E} : marks;
-    isCheckLow = form == Form.MODBUS || chances.once(2);
-    isStartCovered = form != Form.ESCAPED && form != Form.HEX_LINE && chances.once(2);
+    marks = EmulatedMarks.drawn(chances);
+    inside = chances.once(3) ? chances.of(Arrays.asList(Inside.values())) : Inside.ESCAPED;
+    isStartCovered = (form == Form.LENGTH || form == Form.SIZE) && chances.once(2);
     hasEnd = chances.once(3);
     hasFeed = chances.once(2);
-    address = 1 + chances.upTo(9);
+    isBareRequest = chances.once(4);
     firstCode = 0x10 + chances.upTo(0x60);
   }
 
-  private static Check any(Chances chances) {
-    return chances.of(CHECKS);
+  private Talk talk(Chances chances) {
+    if (form == Form.CAN) {
+      return Talk.BY_ITSELF;
+    }
+    boolean isAsked = form == Form.MODBUS && chances.once(2);
+    return isAsked ? Talk.ASKED : chances.of(Arrays.asList(Talk.values()));
   }
 
-  private boolean isPaged() {
-    return form != Form.MODBUS;
+  private Share share(Chances chances) {
+    if (form == Form.CAN) {
+      return chances.of(List.of(Share.FRAMES, Share.MULTIPLEXED));
+    }
+    List<Share> all =
+        List.of(Share.ONE, Share.ONE, Share.TWO, Share.SELDOM, Share.PAGES, Share.COUNTED);
+    return chances.of(form == Form.MODBUS ? all.subList(0, 4) : all);
   }
 
-  private Share noPages() {
-    return share == Share.PAGES ? Share.TWO : share;
+  private EmulatedCheck check(Chances chances) {
+    return switch (form) {
+      case MODBUS -> EmulatedCheck.modbus();
+      case HEX_LINE ->
+          chances.once(2) ? EmulatedCheck.lrc() : EmulatedCheck.drawn(chances, address);
+      default -> EmulatedCheck.drawn(chances, address);
+    };
   }
 
   EmulatedPack pack() {
@@ -137,82 +119,80 @@ final class EmulatedBoard {
     return address;
   }
 
+  /** True for frames that have no check value of their own: a controller judged it. */
+  boolean isCheckedElsewhere() {
+    return form == Form.CAN;
+  }
+
+  /** How far a cell may be off, 0.1 mV. */
+  int toleranceTenthMv() {
+    return data.toleranceTenthMv();
+  }
+
   String check() {
     return check.word();
   }
 
-  /** The answers that tell an instant, as they stand on the wire. */
-  List<byte[]> answers(Instant instant) {
-    List<byte[]> all = new ArrayList<>();
-    List<byte[]> parts = data.of(instant);
-    for (int i = 0; i < parts.size(); i++) {
-      all.add(form == Form.MODBUS ? registers(parts.get(i)) : framed(code(i), parts.get(i)));
-    }
-    return all;
+  /** What tells an instant. */
+  List<EmulatedMessage> messages(Instant instant) {
+    return data.of(instant).stream().map(this::message).toList();
   }
 
-  /** What asks for the answer of a rank. */
-  byte[] request(int rank, byte[] answer) {
-    if (form == Form.MODBUS) {
-      int count = (answer.length - 5) / 2;
-      return checked(bytes(address, 3, rank, 0x20, count >> 8, count));
-    }
-    byte[] data = share == Share.PAGES ? bytes(rank) : new byte[0];
-    return framed(code(rank) | 0x80, data);
+  private EmulatedMessage message(EmulatedPart part) {
+    return switch (form) {
+      case MODBUS -> registers(part);
+      case CAN -> frame(part);
+      default -> new EmulatedMessage(request(part), framed(firstCode + part.rank(), part.bytes()));
+    };
   }
 
-  private int code(int rank) {
-    return share == Share.TWO ? firstCode + rank : firstCode;
+  private byte[] request(EmulatedPart part) {
+    int code = firstCode + part.rank();
+    byte[] page = part.page() < 0 ? new byte[0] : bytes(part.page());
+    return isBareRequest ? bytes(0xE5, code, page, 0x0A) : framed(code | 0x80, page);
   }
 
-  private byte[] registers(byte[] data) {
+  private EmulatedMessage registers(EmulatedPart part) {
+    byte[] data = part.bytes();
     byte[] even = data.length % 2 == 0 ? data : bytes(data, 0);
-    return checked(bytes(address, 3, even.length, even));
+    return new EmulatedMessage(
+        check.behind(bytes(address, 3, part.rank(), 0x20, 0, even.length / 2)),
+        check.behind(bytes(address, 3, even.length, even)));
+  }
+
+  private EmulatedMessage frame(EmulatedPart part) {
+    byte[] data = part.bytes();
+    String id = String.format(Locale.ROOT, "t%03X%d", 0x100 + firstCode + part.rank(), data.length);
+    String line = id + HEX.formatHex(data) + "\r";
+    return new EmulatedMessage(new byte[0], line.getBytes(StandardCharsets.US_ASCII), data);
   }
 
   private byte[] framed(int code, byte[] data) {
     byte[] head = form == Form.LENGTH ? bytes(address, code, data.length) : bytes(address, code);
     byte[] body = bytes(head, data);
     return switch (form) {
-      case ESCAPED -> bytes(0x7E, escaped(checked(body)), 0x7E);
-      case HEX_LINE -> line(checked(body));
+      case ESCAPED -> marked(body);
+      case HEX_LINE -> line(check.behind(body));
       default -> {
-        byte[] whole = isStartCovered ? checked(bytes(start, body)) : bytes(start, checked(body));
+        byte[] whole =
+            isStartCovered ? check.behind(bytes(start, body)) : bytes(start, check.behind(body));
         yield hasEnd ? bytes(whole, 0x0D) : whole;
       }
     };
   }
 
-  private byte[] checked(byte[] covered) {
-    long value = check.over(covered);
-    ByteArrayOutputStream out = new ByteArrayOutputStream();
-    out.writeBytes(covered);
-    for (int i = 0; i < check.bytes(); i++) {
-      out.write((int) (value >>> (8 * (isCheckLow ? i : check.bytes() - 1 - i))));
-    }
-    return out.toByteArray();
-  }
-
-  private static byte[] escaped(byte[] plain) {
-    ByteArrayOutputStream out = new ByteArrayOutputStream();
-    for (byte b : plain) {
-      if (b == 0x7E || b == 0x7D) {
-        out.write(0x7D);
-        out.write(b ^ 0x20);
-      } else {
-        out.write(b);
-      }
-    }
-    return out.toByteArray();
+  private byte[] marked(byte[] body) {
+    byte[] sent = marks.escaped(body);
+    return switch (inside) {
+      case ESCAPED -> bytes(marks.start(), marks.escaped(check.behind(body)), marks.end());
+      case AS_SENT -> bytes(marks.start(), sent, marks.escaped(check.over(sent)), marks.end());
+      case BEHIND -> bytes(marks.start(), sent, marks.end(), check.over(body));
+    };
   }
 
   private byte[] line(byte[] bytes) {
-    StringBuilder text = new StringBuilder(":");
-    for (byte b : bytes) {
-      text.append(String.format(Locale.ROOT, "%02X", b & 0xFF));
-    }
-    text.append(hasFeed ? "\r\n" : "\r");
-    return text.toString().getBytes(StandardCharsets.US_ASCII);
+    return (":" + HEX.formatHex(bytes) + (hasFeed ? "\r\n" : "\r"))
+        .getBytes(StandardCharsets.US_ASCII);
   }
 
   @Override
@@ -220,13 +200,13 @@ final class EmulatedBoard {
     return form
         + " "
         + talk
-        + " "
-        + check.word()
-        + (isCheckLow && check.bytes() > 1 ? " low" : "")
+        + (form == Form.CAN ? "" : " " + check)
         + (isStartCovered ? " with start" : "")
+        + (form == Form.ESCAPED ? " " + marks + " check " + inside : "")
+        + (talk == Talk.BY_ITSELF || !isBareRequest ? "" : " bare requests")
         + ", "
-        + pack.cells()
-        + " cells, "
+        + pack
+        + ", "
         + data;
   }
 }

@@ -1,12 +1,13 @@
 package org.cellherd.protocol.bringup;
 
-import java.io.ByteArrayOutputStream;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.Collections;
 import java.util.List;
+import java.util.stream.IntStream;
 import org.cellherd.protocol.bringup.EmulatedPack.Instant;
 
-/** The drawn layout of an emulated board's data: how each quantity is coded, and in what order. */
+/** The drawn layout of an emulated board's data: how quantities share messages, in what order. */
 final class EmulatedData {
 
   /** How messages share the quantities. */
@@ -15,150 +16,166 @@ final class EmulatedData {
     ONE,
     /** Cells in one, the rest in another. */
     TWO,
+    /** As two, and a third at each third instant that tells neither cells nor current. */
+    SELDOM,
     /** Pages of four cells, the rest in the last, byte 0 of the data is the page. */
-    PAGES
+    PAGES,
+    /** The count of cells, pages of four cells with the page as byte 0, the rest. */
+    COUNTED,
+    /** CAN: four cells an identifier. */
+    FRAMES,
+    /** CAN: three cells a frame of one identifier, byte 0 is the page. */
+    MULTIPLEXED;
+
+    boolean isOfCan() {
+      return this == FRAMES || this == MULTIPLEXED;
+    }
   }
 
   private static final int PAGE = 4;
 
   private final Share share;
-  private final boolean isLow;
-  private final String cellForm;
-  private final String currentForm;
-  private final String tempForm;
-  private final String packForm;
-  private final boolean hasSoc;
-  private final boolean isPackFirst;
-  private final boolean isReversed;
+  private final EmulatedNumbers numbers;
+  private final List<Block> blocks = new ArrayList<>();
   private final int filler;
   private int counter;
 
-  EmulatedData(Chances chances, Share share, boolean isPlain) {
+  /** What may stand beside the cells. */
+  private enum Block {
+    PACK,
+    CURRENT,
+    TEMPERATURES,
+    SOC,
+    /** Switches and which cells bleed. */
+    FLAGS,
+    /** Highest and lowest cell, as the cells are coded. */
+    EXTREMES,
+    CHARGE,
+    COUNTER
+  }
+
+  EmulatedData(Chances chances, Share share, boolean isModbus) {
     this.share = share;
-    this.isLow = !isPlain && chances.once(3);
-    this.cellForm =
-        isPlain ? "mV" : chances.of(List.of("mV", "mV", "mV", "0.1mV", "f32", "packed12"));
-    this.currentForm =
-        chances.of(List.of("s16x10", "s16x100", "s32", "u16-30000", "m16x10", "f32"));
-    this.tempForm = chances.of(List.of("u8+40", "s8", "s16x0.1", "u16K"));
-    this.packForm = chances.of(List.of("u16x10", "u16x100", "u32"));
-    this.hasSoc = chances.once(2);
-    this.isPackFirst = chances.once(2);
-    this.isReversed = chances.once(2);
+    this.numbers = new EmulatedNumbers(chances, isModbus, share.isOfCan());
+    blocks.addAll(List.of(Block.PACK, Block.CURRENT, Block.TEMPERATURES, Block.COUNTER));
+    for (Block extra : List.of(Block.SOC, Block.FLAGS, Block.EXTREMES, Block.CHARGE)) {
+      if (chances.once(extra == Block.EXTREMES ? 4 : 2)) {
+        blocks.add(extra);
+      }
+    }
+    Collections.shuffle(blocks, chances.random());
     this.filler = chances.upTo(256);
   }
 
+  int toleranceTenthMv() {
+    return numbers.toleranceTenthMv();
+  }
+
   /** The data of each message that tells an instant. */
-  List<byte[]> of(Instant instant) {
+  List<EmulatedPart> of(Instant instant) {
     counter++;
-    List<byte[]> all = new ArrayList<>();
-    if (share == Share.ONE) {
-      all.add(InventedLine.bytes(cells(instant.cellsTenthMv()), rest(instant)));
-    } else if (share == Share.TWO) {
-      all.add(cells(instant.cellsTenthMv()));
-      all.add(rest(instant));
-    } else {
-      int[] cells = instant.cellsTenthMv();
-      for (int at = 0; at < cells.length; at += PAGE) {
-        int[] page = Arrays.copyOfRange(cells, at, Math.min(cells.length, at + PAGE));
-        all.add(InventedLine.bytes(at / PAGE, cells(page)));
+    byte[] cells = numbers.cells(instant.cellsTenthMv());
+    List<EmulatedPart> all = new ArrayList<>();
+    switch (share) {
+      case ONE -> all.add(new EmulatedPart(0, -1, InventedLine.bytes(cells, rest(instant))));
+      case TWO, SELDOM -> {
+        all.add(new EmulatedPart(0, -1, cells));
+        all.add(new EmulatedPart(1, -1, rest(instant)));
+        if (share == Share.SELDOM && counter % 3 == 0) {
+          all.add(new EmulatedPart(2, -1, InventedLine.bytes(7, counter / 9, filler)));
+        }
       }
-      all.add(InventedLine.bytes(all.size(), rest(instant)));
+      case PAGES -> pages(all, instant);
+      case COUNTED -> counted(all, instant);
+      default -> frames(all, instant);
     }
     return all;
   }
 
-  private byte[] cells(int[] tenths) {
-    ByteArrayOutputStream out = new ByteArrayOutputStream();
-    if (cellForm.equals("packed12")) {
-      return packed(tenths);
+  private void pages(List<EmulatedPart> all, Instant instant) {
+    for (int[] page : pagesOf(instant, PAGE, false)) {
+      int n = all.size();
+      all.add(new EmulatedPart(0, n, InventedLine.bytes(n, numbers.cells(page))));
     }
-    for (int tenth : tenths) {
-      switch (cellForm) {
-        case "mV" -> put(out, 2, Math.round(tenth / 10.0));
-        case "0.1mV" -> put(out, 2, tenth);
-        default -> put(out, 4, Float.floatToIntBits(tenth / 10_000f));
-      }
-    }
-    return out.toByteArray();
+    int n = all.size();
+    all.add(new EmulatedPart(0, n, InventedLine.bytes(n, rest(instant))));
   }
 
-  /** 12 bits a cell, highest bit first, the rest of the last byte 0. */
-  private static byte[] packed(int[] tenths) {
-    byte[] out = new byte[(12 * tenths.length + 7) / 8];
-    for (int i = 0; i < 12 * tenths.length; i++) {
-      int mv = Math.round(tenths[i / 12] / 10f);
-      if (((mv >> (11 - i % 12)) & 1) != 0) {
-        out[i / 8] |= (byte) (0x80 >> (i % 8));
-      }
+  private void counted(List<EmulatedPart> all, Instant instant) {
+    all.add(new EmulatedPart(0, -1, InventedLine.bytes(instant.cellsTenthMv().length, filler)));
+    List<int[]> pages = pagesOf(instant, PAGE, true);
+    for (int n = 0; n < pages.size(); n++) {
+      all.add(new EmulatedPart(1, n, InventedLine.bytes(n, numbers.cells(pages.get(n)))));
     }
-    return out;
+    all.add(new EmulatedPart(2, -1, rest(instant)));
+  }
+
+  private void frames(List<EmulatedPart> all, Instant instant) {
+    boolean isMultiplexed = share == Share.MULTIPLEXED;
+    List<int[]> pages = pagesOf(instant, isMultiplexed ? 3 : PAGE, isMultiplexed);
+    for (int n = 0; n < pages.size(); n++) {
+      byte[] cells = numbers.cells(pages.get(n));
+      int rank = isMultiplexed ? 0 : n;
+      all.add(new EmulatedPart(rank, -1, isMultiplexed ? InventedLine.bytes(n, cells) : cells));
+    }
+    int rank = 16;
+    for (List<Block> frame :
+        List.of(List.of(Block.PACK, Block.CURRENT), List.of(Block.TEMPERATURES), others())) {
+      all.add(new EmulatedPart(rank++, -1, blocks(frame, instant)));
+    }
+  }
+
+  private List<Block> others() {
+    return blocks.stream()
+        .filter(b -> b == Block.SOC || b == Block.FLAGS || b == Block.COUNTER)
+        .toList();
+  }
+
+  /** Cells in pages; a last one that is not full has zeros behind them where it is padded. */
+  private static List<int[]> pagesOf(Instant instant, int size, boolean isPadded) {
+    int[] cells = instant.cellsTenthMv();
+    return IntStream.range(0, (cells.length + size - 1) / size)
+        .mapToObj(
+            n -> {
+              int end = (n + 1) * size;
+              return Arrays.copyOfRange(
+                  cells, n * size, isPadded ? end : Math.min(cells.length, end));
+            })
+        .toList();
   }
 
   private byte[] rest(Instant instant) {
-    ByteArrayOutputStream out = new ByteArrayOutputStream();
-    if (isPackFirst) {
-      pack(out, instant);
-      current(out, instant);
-    } else {
-      current(out, instant);
-      pack(out, instant);
-    }
-    if (hasSoc) {
-      put(out, 1, Math.round(instant.socTenths() / 10.0));
-    }
-    for (int tenth : instant.tenthC()) {
-      temperature(out, tenth);
-    }
-    put(out, 1, filler);
-    put(out, 1, counter);
-    return out.toByteArray();
+    return blocks(blocks, instant);
   }
 
-  private void pack(ByteArrayOutputStream out, Instant instant) {
-    switch (packForm) {
-      case "u16x10" -> put(out, 2, Math.round(instant.packMv() / 10.0));
-      case "u16x100" -> put(out, 2, Math.round(instant.packMv() / 100.0));
-      default -> put(out, 4, instant.packMv());
+  private byte[] blocks(List<Block> which, Instant instant) {
+    byte[] all = new byte[0];
+    for (Block block : which) {
+      all = InventedLine.bytes(all, block(block, instant));
     }
+    return all;
   }
 
-  private void current(ByteArrayOutputStream out, Instant instant) {
-    long ma = isReversed ? -instant.currentMa() : instant.currentMa();
-    switch (currentForm) {
-      case "s16x10" -> put(out, 2, Math.round(ma / 10.0));
-      case "s16x100" -> put(out, 2, Math.round(ma / 100.0));
-      case "s32" -> put(out, 4, ma);
-      case "u16-30000" -> put(out, 2, 30_000 + Math.round(ma / 10.0));
-      case "m16x10" -> put(out, 2, Math.round(Math.abs(ma) / 10.0) | (ma < 0 ? 0x8000 : 0));
-      default -> put(out, 4, Float.floatToIntBits(ma / 1000f));
-    }
-  }
-
-  private void temperature(ByteArrayOutputStream out, int tenth) {
-    switch (tempForm) {
-      case "u8+40" -> put(out, 1, Math.round(tenth / 10.0) + 40);
-      case "s8" -> put(out, 1, Math.round(tenth / 10.0));
-      case "s16x0.1" -> put(out, 2, tenth);
-      default -> put(out, 2, tenth + 2731);
-    }
-  }
-
-  private void put(ByteArrayOutputStream out, int bytes, long value) {
-    for (int i = 0; i < bytes; i++) {
-      out.write((int) (value >>> (8 * (isLow ? i : bytes - 1 - i))));
-    }
+  private byte[] block(Block block, Instant instant) {
+    int[] cells = instant.cellsTenthMv();
+    return switch (block) {
+      case PACK -> numbers.pack(instant.packMv());
+      case CURRENT -> numbers.current(instant.currentMa());
+      case TEMPERATURES -> numbers.temperatures(instant.tenthC());
+      case SOC -> InventedLine.bytes(Math.round(instant.socTenths() / 10f));
+      case FLAGS -> InventedLine.bytes(3, instant.bleeding() >> 8, instant.bleeding());
+      case EXTREMES ->
+          numbers.cells(
+              new int[] {
+                Arrays.stream(cells).max().orElseThrow(), Arrays.stream(cells).min().orElseThrow()
+              });
+      case CHARGE -> numbers.charge(instant.socTenths());
+      case COUNTER -> InventedLine.bytes(filler, counter);
+    };
   }
 
   @Override
   public String toString() {
-    return String.join(
-        " ",
-        share.toString().toLowerCase(java.util.Locale.ROOT),
-        "cells " + cellForm,
-        "current " + (isReversed ? "-" : "") + currentForm,
-        "temp " + tempForm,
-        "pack " + packForm,
-        isLow ? "low first" : "high first");
+    return share.toString().toLowerCase(java.util.Locale.ROOT) + " " + numbers + " " + blocks;
   }
 }

@@ -14,31 +14,12 @@ import org.cellherd.protocol.bringup.EmulatedPack.Instant;
 /** What a capture of an emulated board holds, and what was true: some messages broken by noise. */
 final class EmulatedLine {
 
-  /** What came, and the request for it in hex. */
-  static final class Answer {
-    private final String request;
-    private final byte[] bytes;
-
-    Answer(String request, byte[] bytes) {
-      this.request = request;
-      this.bytes = bytes;
-    }
-
-    String request() {
-      return request;
-    }
-
-    byte[] bytes() {
-      return bytes;
-    }
-  }
-
   private final Random random;
   private final EmulatedBoard board;
   private final double broken;
   private final List<HeardBytes> heard = new ArrayList<>();
   private final List<Instant> instants;
-  private final List<List<Answer>> answers = new ArrayList<>();
+  private final List<List<EmulatedMessage>> answers = new ArrayList<>();
   private final Set<String> whole = new HashSet<>();
   private int wholeAnswers;
   private static final long START = 1_700_000_000_000L;
@@ -56,26 +37,35 @@ final class EmulatedLine {
 
   private void tell(Instant instant) {
     starts.add(at);
-    List<byte[]> messages = board.answers(instant);
-    List<Answer> passed = new ArrayList<>();
-    for (int i = 0; i < messages.size(); i++) {
-      byte[] answer = messages.get(i);
+    List<EmulatedMessage> passed = new ArrayList<>();
+    for (EmulatedMessage message : board.messages(instant)) {
       if (board.talk() != Talk.BY_ITSELF) {
-        byte[] request = board.request(i, answer);
-        heard.add(new HeardBytes(at, board.talk() == Talk.ASKED, request));
+        heard.add(new HeardBytes(at, board.talk() == Talk.ASKED, message.request()));
         at += 15 + random.nextInt(10);
       }
-      byte[] came = noisy(answer);
-      passed.add(new Answer(HexFormat.of().formatHex(board.request(i, answer)), came));
-      if (came == answer) {
-        whole.add(HexFormat.of().formatHex(answer));
+      byte[] came = noisy(message.answer());
+      passed.add(message.broken(came));
+      if (came == message.answer()) {
+        whole.add(HexFormat.of().formatHex(message.core()));
         wholeAnswers++;
       }
-      pieces(came);
+      if (came.length > 0) {
+        pieces(came);
+      }
       at += 60 + random.nextInt(30);
+      idle();
     }
     answers.add(passed);
     at += 1500;
+  }
+
+  /** Between messages a line that nobody drives may show a byte or two. */
+  private void idle() {
+    if (random.nextDouble() < broken / 4) {
+      byte[] idle = new byte[1 + random.nextInt(2)];
+      random.nextBytes(idle);
+      heard.add(new HeardBytes(at - 20, false, idle));
+    }
   }
 
   private void pieces(byte[] message) {
@@ -93,6 +83,9 @@ final class EmulatedLine {
     if (random.nextDouble() >= broken) {
       return message;
     }
+    if (random.nextInt(8) == 0) {
+      return new byte[0];
+    }
     byte[] changed = message.clone();
     int place = random.nextInt(message.length);
     changed[place] ^= (byte) (1 + random.nextInt(255));
@@ -109,8 +102,11 @@ final class EmulatedLine {
     return instants;
   }
 
-  /** Current and first temperature as a meter shows them at the greatest current. */
-  List<Known> meter() {
+  /**
+   * Two values as a meter shows them at the greatest current: the current, and the first cell where
+   * no cells were found without it, else the first temperature.
+   */
+  List<Known> meter(boolean hasCells) {
     int best = 0;
     for (int n = 0; n < instants.size(); n++) {
       int size = Math.abs(instants.get(n).currentMa());
@@ -118,18 +114,22 @@ final class EmulatedLine {
     }
     Instant then = instants.get(best);
     double seconds = (starts.get(best) - START) / 1000.0;
+    String other =
+        hasCells
+            ? String.format(Locale.ROOT, "temperature 1 = %.1f C", then.tenthC()[0] / 10.0)
+            : String.format(Locale.ROOT, "cell 1 = %.3f V", then.cellsTenthMv()[0] / 10_000.0);
     return Known.parse(
         String.format(
             Locale.ROOT,
-            "current = %.2f A at %.1f s, temperature 1 = %.1f C at %.1f s",
+            "current = %.2f A at %.1f s, %s at %.1f s",
             then.currentMa() / 1000.0,
             seconds,
-            then.tenthC()[0] / 10.0,
+            other,
             seconds));
   }
 
   /** What came for each instant. */
-  List<List<Answer>> answers() {
+  List<List<EmulatedMessage>> answers() {
     return answers;
   }
 

@@ -14,12 +14,23 @@ final class EmulatedPack {
     private final int currentMa;
     private final int[] tenthC;
     private final int socTenths;
+    private final int bleeding;
 
     Instant(int[] cellsTenthMv, int currentMa, int[] tenthC, int socTenths) {
       this.cellsTenthMv = cellsTenthMv;
       this.currentMa = currentMa;
       this.tenthC = tenthC;
       this.socTenths = socTenths;
+      int highest = 0;
+      for (int i = 0; i < cellsTenthMv.length; i++) {
+        highest = cellsTenthMv[i] > cellsTenthMv[highest] ? i : highest;
+      }
+      this.bleeding = currentMa > 0 ? 1 << highest : 0;
+    }
+
+    /** Which cells bleed, lowest bit for cell 1: the highest one while charging. */
+    int bleeding() {
+      return bleeding;
     }
 
     /** Cells in 0.1 mV. */
@@ -52,6 +63,8 @@ final class EmulatedPack {
   private final double[] aheadV;
   private final double[] warm;
   private final double capacityAs;
+  private final double emptyV;
+  private final double slopeV;
   private double charge = 0.55;
   private int load;
 
@@ -61,16 +74,11 @@ final class EmulatedPack {
     int cells = usual[random.nextInt(usual.length)];
     ohm = random.doubles(cells, 0.0010, 0.0024).toArray();
     aheadV = random.doubles(cells, -0.012, 0.012).toArray();
-    warm = random.doubles(2 + random.nextInt(3), 14, 27).toArray();
+    warm = random.doubles(1 + random.nextInt(4), 14, 27).toArray();
+    boolean isPlateau = random.nextInt(3) > 0;
+    emptyV = isPlateau ? 3.22 : 3.45;
+    slopeV = isPlateau ? 0.12 : 0.60;
     capacityAs = (20 + random.nextInt(180)) * 3600.0;
-  }
-
-  int cells() {
-    return ohm.length;
-  }
-
-  int sensors() {
-    return warm.length;
   }
 
   /**
@@ -95,7 +103,7 @@ final class EmulatedPack {
     charge += current / 1000.0 * seconds / capacityAs;
     int[] cells = new int[ohm.length];
     for (int i = 0; i < cells.length; i++) {
-      double open = 3.22 + 0.12 * charge + aheadV[i];
+      double open = emptyV + slopeV * charge + aheadV[i];
       double v = open + current / 1000.0 * ohm[i] + random.nextGaussian() * 0.0004;
       cells[i] = (int) Math.round(v * 10_000);
     }
@@ -105,5 +113,10 @@ final class EmulatedPack {
       tenths[i] = (int) Math.round(warm[i] * 10);
     }
     return new Instant(cells, current, tenths, (int) Math.round(charge * 1000));
+  }
+
+  @Override
+  public String toString() {
+    return ohm.length + " cells, " + warm.length + " sensors";
   }
 }

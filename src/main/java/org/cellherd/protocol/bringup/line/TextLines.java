@@ -207,9 +207,14 @@ public final class TextLines {
     return TextColumn.cells(columns, cellUnit());
   }
 
-  /** The lines that are CAN frames; none when the text is anything else. */
-  public List<String> canLines() {
-    return form == LineForm.SLCAN ? lines.stream().filter(LineForm::isCanLine).toList() : List.of();
+  /** True when the lines are CAN frames. */
+  public boolean isOfCan() {
+    return form == LineForm.SLCAN;
+  }
+
+  /** True when a line is a CAN frame. */
+  public static boolean isCanLine(String line) {
+    return LineForm.isCanLine(line);
   }
 
   /** The part of a description from {@code [frame]} on; empty for CAN frames. */
