@@ -27,12 +27,20 @@ final class MissingReadings {
   /** A tenth of the longest pause is taken for the pause between two polls, not for lost rows. */
   private static final int SHORT = 10;
 
+  /** Hours begin at whole hours: what does not was damaged, and its readings are another hour's. */
+  private static final String WHERE =
+      " WHERE pack = ?1 AND session = ?2 AND start_ms > ?3 AND start_ms % "
+          + PackStream.HOUR_MS
+          + " = 0";
+
   private static final String HOURS =
       "SELECT start_ms, max(count), start_ms, start_ms + "
           + (PackStream.HOUR_MS - 1)
-          + " FROM hour WHERE pack = ?1 AND session = ?2 AND start_ms > ?3 GROUP BY start_ms"
-          + " UNION ALL SELECT start_ms, count, from_ms, to_ms FROM heard"
-          + " WHERE pack = ?1 AND session = ?2 AND start_ms > ?3 ORDER BY 1";
+          + " FROM hour"
+          + WHERE
+          + " GROUP BY start_ms UNION ALL SELECT start_ms, count, from_ms, to_ms FROM heard"
+          + WHERE
+          + " ORDER BY 1";
 
   private static final String ROWS =
       "SELECT "
