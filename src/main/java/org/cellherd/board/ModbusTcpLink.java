@@ -11,7 +11,7 @@ import org.cellherd.protocol.modbus.Mbap;
  * of a serial line. Both sides of this program see the frames of Modbus RTU. An answer to an
  * earlier question is passed over by its transaction. One thread.
  */
-public final class ModbusTcpLink extends WrappedLink {
+final class ModbusTcpLink extends WrappedLink {
   private static final long NANOS_PER_MS = 1_000_000L;
 
   private final String bridge;

@@ -18,7 +18,7 @@ import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Option;
 
 /** Which centre: {@code --store --store-password-file --store-ca-file}. */
-public final class CentreOptions {
+final class CentreOptions {
 
   @Option(
       names = "--store",

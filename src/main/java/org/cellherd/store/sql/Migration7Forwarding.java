@@ -9,7 +9,7 @@ import java.sql.SQLException;
  * forwarding} is empty. Rows that are retired ({@code retiring} 1) stay at the centre; with {@code
  * waits} 1 nothing is retired that it does not hold yet.
  */
-public final class Migration7Forwarding implements Migration {
+final class Migration7Forwarding implements Migration {
 
   @Override
   public int version() {
