@@ -43,10 +43,10 @@ class PublicTypesTest {
     open =
         new ClassFileImporter()
             .importPaths(main, Path.of("target/test-classes")).stream()
-            .filter(type -> isOf(type, main))
-            .filter(type -> type.getModifiers().contains(JavaModifier.PUBLIC))
-            .filter(JavaClass::isTopLevelClass)
-            .toList();
+                .filter(type -> isOf(type, main))
+                .filter(type -> type.getModifiers().contains(JavaModifier.PUBLIC))
+                .filter(JavaClass::isTopLevelClass)
+                .toList();
   }
 
   private static boolean isOf(JavaClass type, Path folder) {

@@ -39,6 +39,10 @@ public record Salvage(
         + " events, "
         + otherRowsKept
         + " other rows"
-        + (complete ? "." : "; some pages could not be read.");
+        + (complete ? "." : "; some pages could not be read.")
+        + (hoursKnown
+            ? ""
+            : " How many readings each hour had is lost, too: what is missing between two runs is"
+                + " not known.");
   }
 }
