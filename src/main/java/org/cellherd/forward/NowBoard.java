@@ -9,6 +9,7 @@ import java.util.TreeMap;
 import java.util.function.Consumer;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertState;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.news.PackSummary;
 import org.cellherd.json.JsonText;
@@ -75,11 +76,12 @@ final class NowBoard {
     change(pack, p -> p.summary = summary.facts());
   }
 
-  synchronized void alert(Alert alert, boolean isActive) {
+  /** Takes an alert; one that is over needs nobody at the centre, though it waits to be seen. */
+  synchronized void alert(Alert alert, boolean stands) {
     change(
         alert.key().pack(),
         p -> {
-          if (isActive) {
+          if (stands && alert.state() != AlertState.RETURNED) {
             p.active.put(alert.key().toString(), alert);
           } else {
             p.active.remove(alert.key().toString());

@@ -50,6 +50,8 @@ final class FleetVerb implements Callable<Integer> {
 
   private static final int MOST_PRINTED = 5_000;
 
+  private static final double DAY_MS = 24 * 3_600_000.0;
+
   @Mixin private CentreOptions centre;
   @Mixin private AnswerOutput output;
 
@@ -130,7 +132,8 @@ final class FleetVerb implements Callable<Integer> {
       add(more, pack.ratedPct(), 0, " % of the rated capacity");
       add(more, pack.trend(), 1, " % of it a year");
       add(more, pack.leadGrowth(), 2, " Ah of lead a day at most");
-      add(more, pack.daysSinceFull(), 0, " days since full");
+      pack.daysSinceFull()
+          .ifPresent(d -> more.add("full " + Spoken.duration((long) (d * DAY_MS)) + " ago"));
       if (!pack.leaking().isEmpty()) {
         more.add("leaking: cell " + String.join(", ", texts(pack.leaking())));
       }
