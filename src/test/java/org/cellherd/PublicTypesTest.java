@@ -15,11 +15,11 @@ import org.junit.jupiter.api.Test;
 class PublicTypesTest {
   private static final String ROOT = "org.cellherd.";
 
-  /** About what there was on 2026-11-28. A new one takes the place of an old one. */
-  private static final int MOST_PUBLIC = 600;
+  /** What there was on 2026-11-28. A new one takes the place of an old one. */
+  private static final int MOST_PUBLIC = 594;
 
   /** Public only because Java knows no walls around a package with its sub-packages. */
-  private static final int MOST_FOR_NEIGHBOURS_ONLY = 260;
+  private static final int MOST_FOR_NEIGHBOURS_ONLY = 255;
 
   /**
    * Named from outside where compiled classes do not show it: the build and scripts start two of

@@ -128,12 +128,10 @@ final class FleetVerb implements Callable<Integer> {
       output.line("    " + pack.reason(nowMs));
       List<String> more = new ArrayList<>();
       more.add("since " + shown(pack.sinceMs()));
-      more.add("heard " + shown(pack.heardMs()));
+      more.add("heard " + shown(pack.heardMs()) + full(pack.daysSinceFull()));
       add(more, pack.ratedPct(), 0, " % of the rated capacity");
       add(more, pack.trend(), 1, " % of it a year");
       add(more, pack.leadGrowth(), 2, " Ah of lead a day at most");
-      pack.daysSinceFull()
-          .ifPresent(d -> more.add("full " + Spoken.duration((long) (d * DAY_MS)) + " ago"));
       if (!pack.leaking().isEmpty()) {
         more.add("leaking: cell " + String.join(", ", texts(pack.leaking())));
       }
@@ -142,6 +140,17 @@ final class FleetVerb implements Callable<Integer> {
     if (all > packs.size()) {
       output.line("and " + (all - packs.size()) + " more; --most " + all + " lists all");
     }
+  }
+
+  /** As known when it was heard last, to a tenth of a day. */
+  private static String full(OptionalDouble days) {
+    if (days.isEmpty()) {
+      return "";
+    }
+    double ago = days.getAsDouble();
+    return ago < 0.05
+        ? ", full then"
+        : ", full " + Spoken.duration((long) (ago * DAY_MS)) + " before";
   }
 
   private static void add(List<String> more, OptionalDouble value, int digits, String words) {

@@ -19,7 +19,7 @@ class ManySitesTest {
     assertThat(said)
         .contains("Everything here is invented", "The database holds all")
         .containsPattern("Gatherer \\d+ is killed; \\d+ takes its part over")
-        .containsPattern("critical  hill/crate[^\\n]*\\n.*cell 3 runs ahead")
+        .containsPattern("no alert  hill/crate[^\\n]*\\n.*cell 3 was 0\\.\\d+ Ah ahead")
         .containsPattern("(?s)critical  shore/crate.*no alert  ridge/crate")
         .contains("  Balanced since 11 Jan 2026")
         .doesNotContain("safe");
