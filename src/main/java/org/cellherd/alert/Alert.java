@@ -94,6 +94,14 @@ public record Alert(
         clockSure);
   }
 
+  /** How the text of an alert begins whose condition holds no more while it is not over yet. */
+  public static final String GONE = "No longer the case since ";
+
+  /** True while the condition holds no more, and it waits whether it comes back. */
+  public boolean isGone() {
+    return state != AlertState.RETURNED && text.startsWith(GONE);
+  }
+
   /** The alert's JSON of the topic {@code <pack>/alert/...}. */
   public Facts facts() {
     Facts.Builder b =

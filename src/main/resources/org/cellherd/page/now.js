@@ -65,16 +65,15 @@ const grouped = (alerts) => {
   return [...groups.values()];
 };
 
+/** For what waits whether it comes back: still listed, but not so now. */
 const WAS = { critical: 'Was critical', warning: 'Was a warning', note: 'Was a note' };
-/** It waits whether it comes back: still listed, but not so now. */
-const isGone = (alert) => alert.text.startsWith('No longer the case');
 
 /** What people call the packs, by their ids. */
 const names = new Map();
 const called = (id) => names.get(id) || id;
 
 const said = (alert) => {
-  const how = (isGone(alert) ? WAS : PRIORITY)[alert.priority] ?? alert.priority;
+  const how = (alert.gone ? WAS : PRIORITY)[alert.priority] ?? alert.priority;
   const about = [isActive(alert) ? how : '', packId ? '' : called(alert.pack)].filter(Boolean).join(', ');
   return tied(about ? `${about}: ${alert.text}` : alert.text);
 };

@@ -9,6 +9,7 @@ import org.cellherd.BrowserTab;
 import org.cellherd.Figures;
 import org.cellherd.OneBrowser;
 import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.report.plot.LimitLine;
@@ -56,7 +57,8 @@ class PageFiguresTest {
       tab.await("document.querySelectorAll('.cells li').length > 0");
 
       for (Alert alert : pack.engine().standing()) {
-        assertThat(tab.text(ALERTS)).contains(alert.text());
+        String how = alert.state() == AlertState.RETURNED ? "" : how(alert) + ": ";
+        assertThat(tab.text(ALERTS)).contains(how + alert.text());
       }
       tab.evaluate("document.querySelectorAll('.alerts,.lately').forEach(list => list.remove())");
       String shown = tab.text("document.querySelector('main').innerText");
@@ -64,6 +66,16 @@ class PageFiguresTest {
           .as("%s, seed %d", name, seed)
           .isEmpty();
     }
+  }
+
+  /** What is over but for the time that it may come back in is not said to be so now. */
+  private static String how(Alert alert) {
+    boolean isGone = alert.text().startsWith("No longer the case");
+    return switch (alert.priority()) {
+      case CRITICAL -> isGone ? "Was critical" : "Critical";
+      case WARNING -> isGone ? "Was a warning" : "Warning";
+      case NOTE -> isGone ? "Was a note" : "Note";
+    };
   }
 
   /** Each cell's distance from the middle one, counted here anew. */

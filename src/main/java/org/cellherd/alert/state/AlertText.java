@@ -7,6 +7,7 @@ import java.time.format.DateTimeFormatter;
 import java.util.Locale;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.ClockError;
 import org.cellherd.alert.Peak;
 import org.cellherd.pack.SpokenTime;
@@ -26,7 +27,8 @@ public final class AlertText {
       Pattern.compile(
           "(?s)(?:As of "
               + TIME
-              + ": )*(?:No longer the case since "
+              + ": )*(?:"
+              + Alert.GONE
               + TIME
               + "(?:, now .*?)?\\. It had been(?: since "
               + TIME
@@ -114,9 +116,7 @@ public final class AlertText {
   /** The condition holds no more, but the alert is not over yet. */
   static String eased(long easedMs, String valueNow, Pulse now) {
     String since = time(easedMs, now.timeMs(), now.zone());
-    return "No longer the case since "
-        + since
-        + (valueNow.isEmpty() ? "." : ", now " + valueNow + ".");
+    return Alert.GONE + since + (valueNow.isEmpty() ? "." : ", now " + valueNow + ".");
   }
 
   /** The condition still holds, but has been worse. */

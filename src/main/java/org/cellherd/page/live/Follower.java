@@ -131,7 +131,12 @@ final class Follower implements Runnable {
     List<Facts> standing = new ArrayList<>();
     for (Alert alert : board.alerts()) {
       if (isMine(alert)) {
-        standing.add(Facts.of().putAll(alert.facts()).put("cause", OneCause.of(alert)).build());
+        standing.add(
+            Facts.of()
+                .putAll(alert.facts())
+                .put("cause", OneCause.of(alert))
+                .put("gone", alert.isGone())
+                .build());
       }
     }
     List<Facts> lately = new ArrayList<>();
