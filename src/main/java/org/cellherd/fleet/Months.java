@@ -7,6 +7,7 @@ import java.time.ZoneOffset;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Set;
+import org.cellherd.json.IsoTime;
 
 /**
  * The months by which the large tables are parted. What has no time, or one that only a wrong clock
@@ -20,7 +21,6 @@ final class Months {
   static final LocalDate NONE = LocalDate.of(1970, 1, 1);
 
   private static final int FIRST_YEAR = 2015;
-  private static final long LAST_MS = 253_402_300_799_999L;
 
   /**
    * Runs with the rights of the owner: a gatherer needs none to make tables. False for a month to
@@ -67,7 +67,7 @@ final class Months {
   /** The month of a time, ms UTC. */
   private static LocalDate of(long ms) {
     LocalDate day =
-        Instant.ofEpochMilli(Math.max(0, Math.min(ms, LAST_MS)))
+        Instant.ofEpochMilli(Math.max(0, Math.min(ms, IsoTime.LAST_MS)))
             .atZone(ZoneOffset.UTC)
             .toLocalDate();
     return day.getYear() >= FIRST_YEAR ? day.withDayOfMonth(1) : NONE;

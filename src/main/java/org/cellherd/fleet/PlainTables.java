@@ -6,6 +6,7 @@ import java.sql.SQLException;
 import java.util.List;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.json.IsoTime;
 import org.cellherd.json.JsonText;
 import org.cellherd.store.parcel.ParcelRows;
 import org.cellherd.store.rows.FactsCodec;
@@ -27,9 +28,6 @@ final class PlainTables {
           + " VALUES (?,?,?,?,?,?,?,?::jsonb) ON CONFLICT (site, log, pack, name, to_ms, from_ms)"
           + " DO UPDATE SET sentence = excluded.sentence, facts = excluded.facts";
 
-  /** End of the year 9999, ms UTC. */
-  private static final long LAST_MS = 253_402_300_799_999L;
-
   private PlainTables() {}
 
   /** Brings the tables up to date with some parcels, in their order. */
@@ -47,8 +45,8 @@ final class PlainTables {
 
   /** A time that views can show: of the years 1970 to 9999. */
   static long time(long ms) {
-    if (ms < 0 || ms > LAST_MS) {
-      throw new StateMismatch(ms + " ms is no time");
+    if (ms < 0 || ms > IsoTime.LAST_MS) {
+      throw new StateMismatch(ms + " ms is not a time");
     }
     return ms;
   }

@@ -11,6 +11,9 @@ import java.util.OptionalLong;
 /** Instants as ISO 8601 text. */
 public final class IsoTime {
 
+  /** End of the year 9999, the last that the form can write, ms UTC. */
+  public static final long LAST_MS = 253_402_300_799_999L;
+
   private static final DateTimeFormatter SECONDS =
       DateTimeFormatter.ofPattern("uuuu-MM-dd'T'HH:mm:ss", Locale.ROOT).withZone(ZoneOffset.UTC);
 

@@ -12,6 +12,7 @@ import java.util.OptionalLong;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.board.capture.CaptureChunk.Direction;
+import org.cellherd.json.IsoTime;
 import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
@@ -28,8 +29,6 @@ public final class CaptureReader implements AutoCloseable {
   private static final int LONGEST_LINK = 4096;
 
   /** The last ms of the year 9999. */
-  private static final long LATEST_MS = 253_402_300_799_999L;
-
   private static final String EXAMPLE =
       "right is such as {\"at_ms\":1767225600000,\"dir\":\"rx\",\"hex\":\"0103\"}";
 
@@ -150,7 +149,7 @@ public final class CaptureReader implements AutoCloseable {
       throw problem("no JSON: " + e.getMessage() + "; " + EXAMPLE);
     }
     OptionalLong at = value.whole("at_ms");
-    if (at.isEmpty() || at.getAsLong() < 0 || at.getAsLong() > LATEST_MS) {
+    if (at.isEmpty() || at.getAsLong() < 0 || at.getAsLong() > IsoTime.LAST_MS) {
       throw problem("at_ms is missing or no time in ms since 1970; " + EXAMPLE);
     }
     String dir = value.text("dir").orElse("");
