@@ -20,9 +20,7 @@ final class PolledBoard {
   /** The time between two questions grows to this part of the silence. */
   private static final long SILENCE_PART = 30;
 
-  /**
-   * Every so manieth question to a silent board has the whole patience: it may be slow, not gone.
-   */
+  /** One question in so many to a silent board has the whole patience: it may be slow, not gone. */
   private static final int PATIENT_QUESTION = 10;
 
   private final BoardOnLine board;

@@ -32,8 +32,8 @@ public final class CentreTrouble extends Exception {
       Map.of(
           "08001", "cannot be reached; is the server on, is the port right?",
           "08004", "asks for a password; give --store-password-file",
-          "08006", "broke the connection off",
-          "08P01", "does not answer as a PostgreSQL does; is the port right?");
+          "08006", "closed the connection",
+          "08P01", "does not answer like a PostgreSQL server; is the port right?");
 
   /** Classes of SQLSTATE: a value that is none, a broken rule, one too long for an index. */
   private static final List<String> DATA = List.of("22", "23", "54");

@@ -6,6 +6,7 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
+import java.util.Locale;
 import java.util.Map;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.store.sql.ParcelKind;
@@ -90,7 +91,11 @@ enum SumTable {
       values[i] = parcel.rows().value(i, name);
       boolean isMean = !(values[i] instanceof Double mean) || isMean(mean);
       if (values[i] != null && !(type.isInstance(values[i]) && isMean)) {
-        throw new StateMismatch(name + " of channels holds what it cannot");
+        throw new StateMismatch(
+            "the column "
+                + name
+                + " holds a value that is not a "
+                + type.getSimpleName().toLowerCase(Locale.ROOT));
       }
     }
     return values;

@@ -66,7 +66,7 @@ final class FactWords {
           Map.entry("end", "ended by"),
           Map.entry("end_mv", "lowest cell at the end, mV"),
           Map.entry("end_lag_mv", "below the median at the end, mV"),
-          Map.entry("rest_current_a", "current printed at rest, A"),
+          Map.entry("rest_current_a", "current reported at rest, A"),
           Map.entry("rest_minutes", "pauses, min"),
           Map.entry("since_first", "against the first comparable test"),
           Map.entry("since_previous", "against the test before"),

@@ -48,7 +48,7 @@ class CentreRolesTest {
           line.replaceAll("CREATE ROLE \\w+ LOGIN;", "")
               .replaceAll("DATABASE sites", "DATABASE " + server.database())
               .replaceAll("\\bherd\\b", owner)
-              .replaceAll("\\bcatcher\\b", gatherer)
+              .replaceAll("\\bgatherer\\b", gatherer)
               .replaceAll("\\basker\\b", asker));
     }
   }

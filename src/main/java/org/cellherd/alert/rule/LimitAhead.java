@@ -212,17 +212,17 @@ public final class LimitAhead implements Rule {
     loadStop.state(io);
   }
 
+  private static String moving(double mvPerMin) {
+    long size = Math.round(Math.abs(mvPerMin));
+    String way = mvPerMin > 0 ? " and rising " : " and falling ";
+    return size == 0 ? "" : way + size + " mV a minute";
+  }
+
   private Words words(int cell, Scene scene, boolean isHigh, double minutes) {
     double mv = scene.confirmedCells().orElseThrow().mv(cell);
     double rate = scene.cellRate(cell).orElseThrow();
     return Words.ahead(
-        "Cell "
-            + cell
-            + " at "
-            + Spoken.volts(mv)
-            + (rate > 0 ? " and rising " : " and falling ")
-            + Spoken.number(Math.abs(rate), 0)
-            + " mV a minute",
+        "Cell " + cell + " at " + Spoken.volts(mv) + moving(rate),
         knee.ahead(mv, limit(isHigh), minutes, isHigh),
         isHigh
             ? "Lower the charge current or voltage."

@@ -54,7 +54,7 @@ final class FleetRefold {
       RefoldQueue queue = new RefoldQueue(claims, reading, versions());
       queue.fill();
       long left = queue.waiting();
-      output.line("Packs to fold again: " + left + ".");
+      output.line("Packs to bring up to date: " + left + ".");
       int code = ExitCode.DONE;
       while (left > 0) {
         Optional<RefoldQueue.Folded> folded = queue.next(this::fold);
@@ -81,9 +81,9 @@ final class FleetRefold {
     String what =
         folded
             .trouble()
-            .map(why -> "cannot be folded: " + why)
-            .orElse("results " + folded.findings());
-    output.line(folded.site() + "/" + folded.pack() + ": " + what + "; packs left " + left);
+            .map(why -> "cannot be analysed: " + why)
+            .orElse(folded.findings() + " results");
+    output.line(folded.site() + "/" + folded.pack() + ": " + what + "; " + left + " left");
     output.out().flush();
   }
 

@@ -84,8 +84,8 @@ final class GatherVerb implements Callable<Integer> {
   @Option(
       names = "--refold",
       description =
-          "Make the results of all packs anew where an older program made them, and end. Any number "
-              + "may do so together.")
+          "Bring the results of all packs up to date where an older program made them, then end. "
+              + "Several may run at once.")
   private boolean refold;
 
   @Option(names = "--site", paramLabel = "NAME", description = "With --rebuild-log: which site.")

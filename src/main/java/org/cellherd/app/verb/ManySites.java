@@ -60,8 +60,7 @@ final class ManySites {
         typed.say("Which of all packs needs somebody?");
         typed.play("fleet", "--store", centre.url());
         typed.say("A verb answers from there as it does at the site.");
-        String[] ofHill = {"--store", centre.url(), "--site", "hill", "--pack", "crate"};
-        typed.play("balance", ofHill[0], ofHill[1], ofHill[2], ofHill[3], ofHill[4], ofHill[5]);
+        typed.play("balance", "--store", centre.url(), "--site", "hill", "--pack", "crate");
       }
     }
     out.println();

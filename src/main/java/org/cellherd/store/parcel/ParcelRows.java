@@ -75,7 +75,7 @@ public record ParcelRows(List<String> columns, List<List<@Nullable Object>> rows
   public static ParcelRows of(ParcelKind kind, PackedBytes body) {
     ParcelRows rows = SavedState.ofBytes(body.bytes()).as(NONE, ParcelRows::state);
     if (rows.rows.isEmpty() || !kind.columns().containsAll(rows.columns)) {
-      throw new StateMismatch("these are no rows of " + kind.word());
+      throw new StateMismatch("these are not rows of " + kind.word());
     }
     return rows;
   }
@@ -114,7 +114,7 @@ public record ParcelRows(List<String> columns, List<List<@Nullable Object>> rows
     if (value(0, column) instanceof String text) {
       return text;
     }
-    throw new StateMismatch(column + " is no text");
+    throw new StateMismatch(column + " is not text");
   }
 
   /**
@@ -126,7 +126,7 @@ public record ParcelRows(List<String> columns, List<List<@Nullable Object>> rows
     if (value(0, column) instanceof Long number) {
       return number;
     }
-    throw new StateMismatch(column + " is no whole number");
+    throw new StateMismatch(column + " is not a whole number");
   }
 
   /** The pack of the first row; "" where the table names none. */

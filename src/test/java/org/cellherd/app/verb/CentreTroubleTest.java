@@ -110,7 +110,7 @@ class CentreTroubleTest {
         return List.of(centre.url("postgres"), "--store-ca-file", authority(folder));
       }
     },
-    NO_POSTGRESQL("does not answer as a PostgreSQL", "is the port right?") {
+    NO_POSTGRESQL("does not answer like a PostgreSQL server", "is the port right?") {
       @Override
       List<String> words(TestCentre centre, Path folder) throws Exception {
         return List.of("postgresql://herd@127.0.0.1:" + WrongServer.ofPages() + "/sites");

@@ -108,11 +108,11 @@ class FleetRefoldTest {
 
     assertThat(said.code()).isEqualTo(ExitCode.STORE);
     assertThat(said.out())
-        .startsWith("Packs to fold again: 3.")
-        .containsPattern("hill/crate: results \\d+; packs left \\d")
-        .containsPattern("ridge/crate: cannot be folded: .+; packs left \\d");
+        .startsWith("Packs to bring up to date: 3.")
+        .containsPattern("hill/crate: \\d+ results; \\d left")
+        .containsPattern("ridge/crate: cannot be analysed: .+; \\d left");
     assertThat(lines(centre.text(RESULTS))).isEqualTo(lines(ofSites));
-    assertThat(Said.by(refold).out().strip()).isEqualTo("Packs to fold again: 0.");
+    assertThat(Said.by(refold).out().strip()).isEqualTo("Packs to bring up to date: 0.");
   }
 
   private static List<String> lines(String results) {
