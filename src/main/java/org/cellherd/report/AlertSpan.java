@@ -79,9 +79,9 @@ public record AlertSpan(
     return peak.get().what()
         + ", at its worst at "
         + SpokenTime.near(peak.get().atMs(), fromMs, zone)
-        + "; it lasted "
+        + "; this lasted "
         + SpokenTime.length(peak.get().lastedMs())
-        + ".";
+        + " in all.";
   }
 
   /** The numbers behind that. */
