@@ -12,6 +12,7 @@ import java.util.Set;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.loss.Reports;
 import org.cellherd.store.loss.Salvage;
+import org.cellherd.store.rows.PackStream;
 import org.cellherd.store.rows.TailRows;
 import org.cellherd.store.seal.SealedTable;
 import org.cellherd.store.seal.Seals;
@@ -135,7 +136,8 @@ final class Transfer {
   private void unpacked(Connection to, StrayRows.Taker taker) throws SQLException {
     try (PreparedStatement heard =
         to.prepareStatement(
-            "SELECT 1 FROM heard WHERE pack = ? AND session = ? AND start_ms = ? - ? % 3600000")) {
+            "SELECT 1 FROM heard WHERE pack = ? AND session = ? AND start_ms = ? - ? % "
+                + PackStream.HOUR_MS)) {
       strays(
           (number, row) -> {
             if (row.length > 3) {
@@ -185,7 +187,6 @@ final class Transfer {
     }
   }
 
-  /** Without it rows of the tail that were packed already would come in once more. */
   /** A salvaged log is the same log; where its UUID is lost, the beginning is still the same. */
   private void copyIdentity(Connection to) throws SQLException {
     try (DamagedRows rows = new DamagedRows(source, "SELECT id, uuid FROM identity", 2)) {
@@ -195,6 +196,7 @@ final class Transfer {
     }
   }
 
+  /** Without it rows of the tail that were packed already would come in once more. */
   private void copyHighestNumber(Connection to) throws SQLException {
     String sql = "SELECT seq FROM sqlite_sequence WHERE name = 'recent'";
     try (DamagedRows rows = new DamagedRows(source, sql, 1)) {
