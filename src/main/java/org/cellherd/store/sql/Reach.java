@@ -66,7 +66,7 @@ public final class Reach {
       return Optional.of(file + " is a link to a file that is not there");
     }
     return Files.isDirectory(file)
-        ? Optional.of(file + " is a folder where a file is wanted; move it away")
+        ? Optional.of(file + " is a folder, not a file; move it away")
         : Optional.empty();
   }
 
@@ -86,7 +86,7 @@ public final class Reach {
                 + folder
                 + ", where "
                 + log.getFileName()
-                + "-shm is wanted, or the disk is read-only; copy the log and all files beside it"
+                + "-shm must be made, or the disk is read-only; copy the log and all files beside it"
                 + " to another folder");
   }
 
