@@ -121,7 +121,7 @@ final class RealRun {
       long lengthMs = Math.round(minutes * 60_000);
       while (site.shim().trueMs() < startMs + lengthMs) {
         boolean isOneLife = site.shim().trueMs() > startMs + lengthMs * IN_LIVES;
-        director.play(f -> !isOneLife || !f.isRestarting());
+        director.play(f -> (!isOneLife || !f.isRestarting()) && mayStrike(f, child));
         revive(child);
         look(site, truth);
         Threads.pause(100);
@@ -156,6 +156,11 @@ final class RealRun {
           Optional.of(vitals),
           "only at the end; starts refused by the fault in force: " + child.refusedStarts());
     }
+  }
+
+  /** What comes in beside the running program needs one that has begun, and holds its log. */
+  private static boolean mayStrike(CampaignFault fault, Child child) {
+    return fault.family() != FaultFamily.INPUT || child.isSettled();
   }
 
   private void revive(Child child) throws Exception {

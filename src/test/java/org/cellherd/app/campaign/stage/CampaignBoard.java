@@ -54,6 +54,11 @@ public final class CampaignBoard implements FarSide {
     return sent.length > 1 && sent[1] == 3;
   }
 
+  /** True of the question by which a poll begins. */
+  boolean opens(byte[] sent) {
+    return opens.test(sent);
+  }
+
   @Override
   public synchronized byte[] exchange(byte[] sent) {
     rig.stepTo(rigMs.getAsLong());

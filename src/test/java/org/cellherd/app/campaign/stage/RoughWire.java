@@ -21,6 +21,7 @@ public final class RoughWire implements FarSide {
   private volatile Trouble trouble = Trouble.NONE;
   private volatile boolean isSwapped;
   private volatile long lateNanos;
+  private boolean isStrangerAsked;
   private long hummedMs;
 
   /** A wire to a board, and another board that may take its place. */
@@ -35,7 +36,10 @@ public final class RoughWire implements FarSide {
   @Override
   public byte[] exchange(byte[] sent) {
     Trouble now = trouble;
-    byte[] answer = (isSwapped ? stranger : board).exchange(sent);
+    if (board.opens(sent)) {
+      isStrangerAsked = isSwapped;
+    }
+    byte[] answer = (isStrangerAsked ? stranger : board).exchange(sent);
     lateNanos = answer.length > 0 ? now.lateNanos(random) : 0;
     return answer.length == 0 ? answer : now.arrives(sent, answer, random);
   }
@@ -65,7 +69,10 @@ public final class RoughWire implements FarSide {
     trouble = next;
   }
 
-  /** Puts the other board on the line, or the right one back. */
+  /**
+   * Puts the other board on the line, or the right one back, from the next poll on: no hand changes
+   * a board within one.
+   */
   public void swap(boolean toStranger) {
     isSwapped = toStranger;
   }
