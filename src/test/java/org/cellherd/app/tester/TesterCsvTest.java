@@ -3,7 +3,6 @@ package org.cellherd.app.tester;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.assertj.core.api.Assertions.within;
-import static org.junit.jupiter.api.Assumptions.assumeTrue;
 
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
@@ -16,6 +15,7 @@ import java.util.Map;
 import java.util.OptionalDouble;
 import java.util.Random;
 import java.util.stream.Collectors;
+import org.cellherd.Tools;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.app.Stop;
 import org.cellherd.protocol.CsvLines;
@@ -132,10 +132,7 @@ class TesterCsvTest {
   @ParameterizedTest
   @ValueSource(strings = {"C/20,2.0745,6.750", "1C,1.9434,6.024"})
   void openMeasurementsComeToTheirPublishedSums(String expected) throws IOException {
-    String folder = System.getenv("CELLHERD_OPEN_DATA");
-    assumeTrue(folder != null, "CELLHERD_OPEN_DATA is not set");
-    Path file = Path.of(folder, "open", "lfp_2ah_cc_discharge.csv");
-    assumeTrue(Files.exists(file), file + " is not there");
+    Path file = Tools.openData().resolve("open/lfp_2ah_cc_discharge.csv");
     String[] want = expected.split(",");
     String text =
         Files.readAllLines(file).stream()
