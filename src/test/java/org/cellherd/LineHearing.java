@@ -19,7 +19,7 @@ import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.SimulatedBoard;
-import org.cellherd.sim.fault.MonitorEvent;
+import org.cellherd.sim.rig.MonitorEvent;
 import org.cellherd.sim.rig.SimulatedRig;
 
 /**

@@ -110,10 +110,7 @@ class PackageRulesTest {
                   "spec",
                   "catalog")),
           entry("report", List.of("scene", "plot", ITSELF, LEAVES)),
-          entry(
-              "sim",
-              List.of(
-                  "chance", "cell", "supply", "meter", "fault", "rig", "scenario", LEAVES, ITSELF)),
+          entry("sim", List.of("chance", "cell", "rig", LEAVES, ITSELF)),
           entry(
               "store",
               List.of(
@@ -148,10 +145,6 @@ class PackageRulesTest {
           "protocol.text",
           "sim.cell",
           "sim.chance",
-          "sim.fault",
-          "sim.meter",
-          "sim.scenario",
-          "sim.supply",
           "store.loss",
           "store.salvage",
           "store.seal");

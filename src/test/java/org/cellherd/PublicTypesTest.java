@@ -16,10 +16,10 @@ class PublicTypesTest {
   private static final String ROOT = "org.cellherd.";
 
   /** What there was on 2026-11-28. A new one takes the place of an old one. */
-  private static final int MOST_PUBLIC = 594;
+  private static final int MOST_PUBLIC = 574;
 
   /** Public only because Java knows no walls around a package with its sub-packages. */
-  private static final int MOST_FOR_NEIGHBOURS_ONLY = 255;
+  private static final int MOST_FOR_NEIGHBOURS_ONLY = 235;
 
   /**
    * Named from outside where compiled classes do not show it: the build and scripts start two of
@@ -32,8 +32,7 @@ class PublicTypesTest {
           "app.verb.HelpFiles",
           "app.verb.Main",
           "analysis.trend.Fieller",
-          "pile.Damage",
-          "sim.meter.SocOpinion");
+          "pile.Damage");
 
   private static List<JavaClass> open = List.of();
 

@@ -18,8 +18,8 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.PackPlan;
-import org.cellherd.sim.fault.Fault;
 import org.cellherd.sim.rig.Exceedance;
+import org.cellherd.sim.rig.Fault;
 import org.cellherd.sim.rig.Truth;
 
 /** Adds up the runs of one family. */

@@ -15,7 +15,7 @@ import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.sim.Scenario;
-import org.cellherd.sim.fault.FaultKind.Place;
+import org.cellherd.sim.rig.FaultKind.Place;
 import org.cellherd.sim.rig.SimulatedRig;
 import org.cellherd.sim.rig.Truth;
 

@@ -13,7 +13,7 @@ import org.cellherd.pack.Facts;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.sim.cell.Impedance;
-import org.cellherd.sim.fault.Fault;
+import org.cellherd.sim.rig.Fault;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 

@@ -2,8 +2,6 @@ package org.cellherd.sim.rig;
 
 import org.cellherd.pack.PackPlan;
 import org.cellherd.sim.cell.SimPack;
-import org.cellherd.sim.meter.BoardModel;
-import org.cellherd.sim.supply.Bus;
 
 /**
  * A simulated pack with its board and what its builder wrote down of it.

@@ -1,11 +1,6 @@
 package org.cellherd.sim.rig;
 
 import java.util.List;
-import org.cellherd.sim.fault.PackFault;
-import org.cellherd.sim.fault.Scheduled;
-import org.cellherd.sim.supply.Ambient;
-import org.cellherd.sim.supply.Charger;
-import org.cellherd.sim.supply.Load;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -19,7 +14,7 @@ import org.jspecify.annotations.Nullable;
  * @param ambient the air
  * @param faults of packs and boards
  */
-public record RigParts(
+record RigParts(
     long startMs,
     long stepMs,
     List<PackModel> packs,

@@ -3,12 +3,6 @@ package org.cellherd.sim.rig;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.Reading;
-import org.cellherd.sim.fault.PackFault;
-import org.cellherd.sim.fault.Scheduled;
-import org.cellherd.sim.supply.Ambient;
-import org.cellherd.sim.supply.Bus;
-import org.cellherd.sim.supply.Charger;
-import org.cellherd.sim.supply.Load;
 import org.jspecify.annotations.Nullable;
 
 /**
