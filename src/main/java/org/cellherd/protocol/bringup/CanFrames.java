@@ -42,7 +42,7 @@ final class CanFrames {
       }
     }
     List<Kind> each =
-        byId.entrySet().stream()
+        withoutDamage(byId, others).entrySet().stream()
             .limit(MOST_IDENTIFIERS)
             .map(e -> new Kind(OptionalInt.of(e.getKey()), "", List.copyOf(e.getValue())))
             .toList();
@@ -63,6 +63,16 @@ final class CanFrames {
                 OptionalInt.empty(),
                 0,
                 Structure.guessed(kinds, all, 0, 0, meter)));
+  }
+
+  /** Where lines are broken, some were broken in their identifier: those hardly ever come. */
+  private static Map<Integer, List<Sample>> withoutDamage(
+      Map<Integer, List<Sample>> byId, int broken) {
+    int most = byId.values().stream().mapToInt(List::size).max().orElse(0);
+    int rare = broken == 0 ? 0 : Stretch.fewOf(most);
+    Map<Integer, List<Sample>> left = new TreeMap<>(byId);
+    left.values().removeIf(samples -> samples.size() <= rare);
+    return left;
   }
 
   /** A line and when its end came, ms. */

@@ -7,6 +7,7 @@ import java.util.DoubleSummaryStatistics;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
+import java.util.stream.IntStream;
 import org.cellherd.pack.Channel;
 import org.cellherd.protocol.bringup.ColumnGuess.Role;
 import org.cellherd.protocol.bringup.Known.Quantity;
@@ -38,6 +39,11 @@ final class CellRows {
   private static final double METER_PART = 0.005;
 
   private static final double METER_MV = 2;
+
+  /** The tie of chance has a deviation of 1/8 over so many steps: a half is four of them. */
+  private static final double FOLLOWS = 0.5;
+
+  private static final int FEWEST_STEPS = 64;
 
   /** Ties of 0 to 1 that differ by this much do so by more than chance. */
   private static final double SURE_BETTER = 0.2;
@@ -326,17 +332,72 @@ final class CellRows {
   private void shortPages() {
     Row first = rows.get(0);
     double[] all = means();
+    List<Row> others = new ArrayList<>();
     for (int kind = 0; kind < kinds.size(); kind++) {
       int number = kind;
-      Stretch stretch = kinds.get(kind);
-      if (rows.size() > 1 && rows.stream().noneMatch(r -> r.kind == number)) {
-        int there = shortRow(stretch, first, all);
-        if (there > 0) {
-          rows.add(new Row(kind, first.at, there));
+      if (rows.stream().noneMatch(r -> r.kind == number)) {
+        Row page = new Row(kind, first.at, shortRow(kinds.get(kind), first, all));
+        boolean isTold = rows.size() > 1 || (kind == first.kind + 1 && follows(page, first));
+        if (page.count > 0 && isTold && !isSummaryOfAll(page)) {
+          others.add(page);
         }
       }
     }
+    rows.addAll(others);
     rows.sort(Comparator.comparingInt(Row::kind));
+  }
+
+  /** True when a page moves with another by half at least, as a load moves all cells of a pack. */
+  private boolean follows(Row page, Row first) {
+    double[] values = means(page);
+    double[] others = means(first);
+    int[] partners = kinds.get(first.kind).partnersOf(kinds.get(page.kind));
+    List<double[]> steps = new ArrayList<>();
+    for (int i = 1; i < values.length; i++) {
+      if (partners[i] >= 0 && partners[i - 1] >= 0) {
+        double other = others[partners[i]] - others[partners[i - 1]];
+        steps.add(new double[] {values[i] - values[i - 1], other});
+      }
+    }
+    return steps.size() >= FEWEST_STEPS && tie(steps) >= FOLLOWS;
+  }
+
+  /** From -1 to 1; 0 where one side stands still. */
+  private static double tie(List<double[]> steps) {
+    double xx = steps.stream().mapToDouble(s -> s[0] * s[0]).sum();
+    double xy = steps.stream().mapToDouble(s -> s[0] * s[1]).sum();
+    double yy = steps.stream().mapToDouble(s -> s[1] * s[1]).sum();
+    return xx > 0 && yy > 0 ? xy / Math.sqrt(xx * yy) : 0;
+  }
+
+  /** True when all values of a page mostly are the highest or the lowest cell themselves. */
+  private boolean isSummaryOfAll(Row page) {
+    Stretch stretch = kinds.get(page.kind);
+    double[] highest = new double[stretch.samples().size()];
+    double[] lowest = new double[highest.length];
+    Arrays.fill(lowest, Double.POSITIVE_INFINITY);
+    for (Row row : rows) {
+      Stretch cells = kinds.get(row.kind);
+      int[] partners = cells.partnersOf(stretch);
+      for (int i = 0; i < highest.length; i++) {
+        for (int rank = 0; partners[i] >= 0 && rank < row.count; rank++) {
+          double mv = mv(cells.samples().get(partners[i]), row.at, rank);
+          highest[i] = Math.max(highest[i], mv);
+          lowest[i] = Math.min(lowest[i], mv);
+        }
+      }
+    }
+    int summed = 0;
+    for (int i = 0; i < highest.length; i++) {
+      int instant = i;
+      summed +=
+          IntStream.range(0, page.count)
+                  .mapToDouble(rank -> mv(stretch.samples().get(instant), page.at, rank))
+                  .allMatch(mv -> mv == highest[instant] || mv == lowest[instant])
+              ? 1
+              : 0;
+    }
+    return page.count > 1 && summed * 2 > highest.length;
   }
 
   /** How many cells stand where the first row has more: what is behind them is 0, or nothing. */

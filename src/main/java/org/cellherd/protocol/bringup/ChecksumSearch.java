@@ -36,6 +36,9 @@ final class ChecksumSearch {
   /** After so many messages most rules have failed so often that the rest need not be asked. */
   private static final int EARLY = 12;
 
+  /** Check values in front of so many different messages are not all the same. */
+  private static final int FEWEST_VALUES = 8;
+
   /** Samples looked at; more tell nothing new. */
   private static final int MOST_SAMPLES = 80;
 
@@ -81,9 +84,20 @@ final class ChecksumSearch {
 
   private void add(List<ChecksumFit> fits, Checksum checksum, Form form) {
     List<Sample> passed = passed(checksum, form);
-    if (passed.size() >= 2 && passed.size() * 10 >= samples.size() * 6) {
+    boolean isFew = passed.size() < 2 || passed.size() * 10 < samples.size() * 6;
+    if (!isFew && (!form.isInFront() || doesDiffer(checksum, form, passed))) {
       fits.add(new ChecksumFit(checksum, form, passed, samples.size(), 0));
     }
+  }
+
+  /**
+   * A constant in front may fit a CRC that ends the message by chance; what checks different
+   * messages is itself different, in a byte too.
+   */
+  private static boolean doesDiffer(Checksum checksum, Form form, List<Sample> passed) {
+    long messages = passed.stream().distinct().count();
+    long values = passed.stream().mapToLong(s -> found(checksum, form, s)).distinct().count();
+    return values >= Math.min(FEWEST_VALUES, messages / 2);
   }
 
   /** Sums that begin with the constant which most messages agree on. */

@@ -1,37 +1,46 @@
 package org.cellherd.protocol.bringup;
 
+import java.math.BigInteger;
+import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.stream.Collectors;
 import org.cellherd.protocol.bringup.ChecksumFit.Form;
 import org.cellherd.protocol.checksum.Crc;
 
 /**
- * Finds a CRC of 8 or 16 bits that no catalogue has. Between two messages of one length, initial
- * value and final exclusive-or cancel: the difference of the check values is the bare CRC of the
- * difference of the bytes. So the polynomial is found first, by trying all; then an initial value
- * that suits every length.
+ * Finds a CRC of 8 to 32 bits that no catalogue has. Between two messages of one length, initial
+ * value and final exclusive-or cancel: their difference, check value included, is a multiple of the
+ * polynomial. So the greatest common divisor of a few differences is the polynomial; then an
+ * initial value is sought that suits every length.
  */
 final class CrcSearch {
   private static final int FEWEST = 4;
   private static final int MOST = 40;
   private static final int MOST_AFTER = 2;
 
-  /** A first message may be broken: so many pairs are asked first. */
-  private static final int FIRST_PAIRS = 3;
+  /** So many messages are asked for an initial value: the first may be broken. */
+  private static final int FIRST = 3;
 
-  /** Where two lengths leave an initial value open, so many are tried. */
-  private static final int MOST_INITIALS = 16;
+  /** Two multiples share more than the polynomial half of the times, so many hardly ever. */
+  private static final int MOST_SHARED = 8;
+
+  /** Bits of check values that agree, three times what the usual polynomial has: not chance. */
+  private static final int LEAST_BITS = 16;
 
   private final List<Sample> samples;
   private final List<Sample> alike;
   private final boolean isMarked;
+  private final int mostAfter;
 
   CrcSearch(Cut cut) {
+    // What ends a line of hex digits is none of its bytes.
+    this.mostAfter = cut.isHex() ? 0 : MOST_AFTER;
     this.isMarked = cut.escape().isPresent();
     this.samples = cut.samples().stream().distinct().limit(MOST).toList();
     Map<Integer, List<Sample>> byLength =
@@ -42,9 +51,9 @@ final class CrcSearch {
 
   /** What is found, for the samples it was sought in. */
   Optional<ChecksumFit> fit() {
-    for (int width = 16; width >= 8 && alike.size() >= FEWEST; width -= 8) {
-      for (int after = isMarked ? 1 : 0; after <= MOST_AFTER; after++) {
-        for (int order = 0; order < width / 8; order++) {
+    for (int width = 32; width >= 8 && alike.size() >= FEWEST; width -= 8) {
+      for (int after = isMarked ? 1 : 0; after <= mostAfter; after++) {
+        for (int order = 0; order < (width > 8 ? 2 : 1); order++) {
           Optional<ChecksumFit> fit = fit(width, Form.atEnd(0, after, order == 1));
           if (fit.isPresent()) {
             return fit;
@@ -60,81 +69,110 @@ final class CrcSearch {
     if (place < 2) {
       return Optional.empty();
     }
-    for (int poly = 1; poly < 1 << width; poly += 2) {
-      for (int reflected = 0; reflected < 2; reflected++) {
-        int pairs = pairs(width, form, place, poly, reflected == 1);
-        if (pairs * 10 >= (alike.size() - 1) * 5 && pairs * width > 3 * 16) {
-          Optional<ChecksumFit> fit = complete(width, form, poly, reflected == 1);
-          if (fit.isPresent()) {
-            return fit;
-          }
+    return fit(width, form, place, false).or(() -> fit(width, form, place, true));
+  }
+
+  private Optional<ChecksumFit> fit(int width, Form form, int place, boolean isReflected) {
+    int swapped = form.isLowFirst() != isReflected ? width / 8 : 0;
+    List<BigInteger> differences = new ArrayList<>();
+    for (int i = 0; i + 1 < alike.size(); i++) {
+      byte[] bytes = difference(alike.get(i), alike.get(i + 1), place + width / 8);
+      differences.add(polynomial(bytes, swapped, isReflected));
+    }
+    for (BigInteger poly : polynomials(differences, width)) {
+      long agreeing = differences.stream().filter(d -> rest(d, poly).signum() == 0).count();
+      if (agreeing * 2 >= differences.size() && agreeing * width > 3 * LEAST_BITS) {
+        long bits = poly.clearBit(width).longValueExact();
+        Optional<ChecksumFit> fit = complete(width, form, bits, isReflected);
+        if (fit.isPresent()) {
+          return fit;
         }
       }
     }
     return Optional.empty();
   }
 
-  /** Pairs of neighbours whose differences agree; 0 when none of the first does. */
-  private int pairs(int width, Form form, int place, int poly, boolean reflected) {
-    int agreeing = 0;
-    for (int i = 0; i + 1 < alike.size(); i++) {
-      if (i == FIRST_PAIRS && agreeing == 0) {
-        return 0;
+  /** What divides some differences of neighbours in a row; noise breaks some rows. */
+  private static Set<BigInteger> polynomials(List<BigInteger> differences, int width) {
+    Set<BigInteger> found = new LinkedHashSet<>();
+    for (int i = 0; i + 1 < differences.size(); i++) {
+      BigInteger shared = differences.get(i);
+      int last = Math.min(differences.size(), i + MOST_SHARED);
+      for (int j = i + 1; j < last && shared.bitLength() > width + 1; j++) {
+        shared = divisor(shared, differences.get(j));
       }
-      agreeing +=
-          agrees(alike.get(i), alike.get(i + 1), width, form, place, poly, reflected) ? 1 : 0;
-    }
-    return agreeing;
-  }
-
-  private static boolean agrees(
-      Sample a, Sample b, int width, Form form, int place, int poly, boolean reflected) {
-    int register = 0;
-    for (int i = 0; i < place; i++) {
-      int difference = a.at(i) ^ b.at(i);
-      if (register != 0 || difference != 0) {
-        register = stepped(register, difference, width, poly, reflected);
+      if (shared.bitLength() == width + 1 && shared.testBit(0)) {
+        found.add(shared);
       }
     }
-    int value = reflected ? Integer.reverse(register) >>> (32 - width) : register;
-    return value == (value(a, form, place, width) ^ value(b, form, place, width));
+    return found;
   }
 
-  /** One byte through the register, bit by bit. */
-  private static int stepped(int register, int b, int width, int poly, boolean reflected) {
-    int in = reflected ? Integer.reverse(b) >>> 24 : b;
-    int moved = register ^ (in << (width - 8));
-    int top = 1 << (width - 1);
-    for (int bit = 0; bit < 8; bit++) {
-      moved = (moved & top) != 0 ? moved << 1 ^ poly : moved << 1;
+  /** In what two messages differ, the check value included. */
+  private static byte[] difference(Sample a, Sample b, int length) {
+    byte[] bytes = new byte[length];
+    for (int i = 0; i < length; i++) {
+      bytes[i] = (byte) (a.at(i) ^ b.at(i));
     }
-    return moved & (1 << width) - 1;
+    return bytes;
   }
 
-  private static int value(Sample sample, Form form, int place, int width) {
-    int first = sample.at(place);
-    if (width == 8) {
-      return first;
+  /** Bytes, the last few in opposite order, as a polynomial over two: first bit, highest power. */
+  private static BigInteger polynomial(byte[] bytes, int swapped, boolean isReflected) {
+    byte[] bits = bytes.clone();
+    for (int i = 0; i < swapped; i++) {
+      bits[bits.length - 1 - i] = bytes[bytes.length - swapped + i];
     }
-    int second = sample.at(place + 1);
-    return form.isLowFirst() ? second << 8 | first : first << 8 | second;
+    for (int i = 0; isReflected && i < bits.length; i++) {
+      bits[i] = (byte) (Integer.reverse(bits[i]) >>> 24);
+    }
+    return new BigInteger(1, bits);
+  }
+
+  private static BigInteger divisor(BigInteger a, BigInteger b) {
+    BigInteger left = a;
+    BigInteger right = b;
+    while (right.signum() != 0) {
+      BigInteger rest = rest(left, right);
+      left = right;
+      right = rest;
+    }
+    return left;
+  }
+
+  private static BigInteger rest(BigInteger dividend, BigInteger by) {
+    BigInteger rest = dividend;
+    while (rest.bitLength() >= by.bitLength()) {
+      rest = rest.xor(by.shiftLeft(rest.bitLength() - by.bitLength()));
+    }
+    return rest;
+  }
+
+  private static long value(Sample sample, Form form, int width) {
+    int place = form.place(sample.length(), width / 8);
+    long value = 0;
+    for (int i = 0; i < width / 8; i++) {
+      int index = form.isLowFirst() ? width / 8 - 1 - i : i;
+      value = value << 8 | sample.at(place + index);
+    }
+    return value;
   }
 
   // ---- initial value and final exclusive-or ----------------------------------------------------
 
   /** With the initial value that suits most messages; the usual two are tried first. */
-  private Optional<ChecksumFit> complete(int width, Form form, int poly, boolean reflected) {
-    int mask = (1 << width) - 1;
+  private Optional<ChecksumFit> complete(int width, Form form, long poly, boolean reflected) {
+    long mask = (1L << width) - 1;
     Crc.Parameters bare = new Crc.Parameters(width, poly, 0, reflected, reflected, 0);
-    Set<Integer> inits = new LinkedHashSet<>(List.of(0, mask));
+    Set<Long> inits = new LinkedHashSet<>(List.of(0L, mask));
     Sample first = alike.get(0);
     samples.stream()
         .filter(s -> s.length() != first.length())
-        .limit(FIRST_PAIRS)
-        .forEach(other -> inits.addAll(initials(bare, form, first, other)));
+        .limit(FIRST)
+        .forEach(other -> initial(bare, form, first, other).ifPresent(inits::add));
     Optional<ChecksumFit> best = Optional.empty();
-    for (int init : inits) {
-      for (Sample sample : alike.subList(0, FIRST_PAIRS)) {
+    for (long init : inits) {
+      for (Sample sample : alike.subList(0, FIRST)) {
         long xorOut = begun(bare, init, form, sample) ^ value(sample, form, width);
         Crc crc =
             new Crc("crc", new Crc.Parameters(width, poly, init, reflected, reflected, xorOut));
@@ -151,44 +189,48 @@ final class CrcSearch {
   }
 
   /**
-   * Initial values that suit two messages of different lengths, as where an address that is not
+   * An initial value that suits two messages of different lengths, as where an address that is not
    * sent stands in front: what a bit of it adds to a check value depends on the length alone, and
-   * bits add up.
+   * bits add up. Each column keeps the highest bit that no earlier one has.
    */
-  private static Set<Integer> initials(Crc.Parameters bare, Form form, Sample a, Sample b) {
+  private static OptionalLong initial(Crc.Parameters bare, Form form, Sample a, Sample b) {
     int width = bare.width();
+    long nothing = difference(bare, 0, form, a, b);
+    long left = nothing ^ value(a, form, width) ^ value(b, form, width);
     long[] adds = new long[width];
-    long wanted = difference(bare, 0, form, a, b);
+    long[] bits = new long[width];
     for (int bit = 0; bit < width; bit++) {
-      adds[bit] = difference(bare, 1 << bit, form, a, b) ^ wanted;
-    }
-    wanted ^= value(a, form, width) ^ value(b, form, width);
-    Set<Integer> found = new LinkedHashSet<>();
-    for (int init = 0; init < 1 << width && found.size() < MOST_INITIALS; init++) {
-      long sum = 0;
-      for (int bit = 0; bit < width; bit++) {
-        sum ^= (init >> bit & 1) != 0 ? adds[bit] : 0;
+      long add = difference(bare, 1L << bit, form, a, b) ^ nothing;
+      long from = 1L << bit;
+      for (int high = width - 1; high >= 0 && add != 0; high--) {
+        boolean isHeld = (add >> high & 1) != 0;
+        if (isHeld && adds[high] == 0) {
+          adds[high] = add;
+          bits[high] = from;
+          break;
+        }
+        add ^= isHeld ? adds[high] : 0;
+        from ^= isHeld ? bits[high] : 0;
       }
-      if (sum == wanted) {
-        found.add(init);
-      }
     }
-    return found;
+    long init = 0;
+    for (int high = width - 1; high >= 0; high--) {
+      boolean isHeld = (left >> high & 1) != 0;
+      left ^= isHeld ? adds[high] : 0;
+      init ^= isHeld ? bits[high] : 0;
+    }
+    return left == 0 ? OptionalLong.of(init) : OptionalLong.empty();
   }
 
-  private static long difference(Crc.Parameters bare, int init, Form form, Sample a, Sample b) {
+  private static long difference(Crc.Parameters bare, long init, Form form, Sample a, Sample b) {
     return begun(bare, init, form, a) ^ begun(bare, init, form, b);
   }
 
-  private static long begun(Crc.Parameters bare, int init, Form form, Sample sample) {
+  private static long begun(Crc.Parameters bare, long init, Form form, Sample sample) {
     Crc.Parameters begun =
         new Crc.Parameters(bare.width(), bare.poly(), init, bare.reflectIn(), bare.reflectOut(), 0);
     int place = form.place(sample.length(), bare.width() / 8);
     return new Crc("crc", begun).over(sample.bytes(), 0, place);
-  }
-
-  private static int value(Sample sample, Form form, int width) {
-    return value(sample, form, form.place(sample.length(), width / 8), width);
   }
 
   /** One message goes into the constants; trying all polynomials costs as many bits. */

@@ -21,9 +21,6 @@ final class PackColumns {
   /** Messages that one ms may hold. */
   private static final long ORDERED = 4096;
 
-  /** Messages in a row that a line may lose. */
-  private static final int MOST_MISSED = 8;
-
   private final int trailer;
   private int sensors;
   private final List<Stretch> stretches = new ArrayList<>();
@@ -190,12 +187,13 @@ final class PackColumns {
   }
 
   /**
-   * A byte that mostly grows by one from message to message, and hardly ever does anything but
-   * grow: a temperature that rises stands still at times.
+   * A byte that mostly grows by one from message to message, and hardly ever by more than there was
+   * time for messages that were lost: a temperature that rises stands still at times, or leaps.
    */
   private void counters(int kind) {
     Stretch stretch = stretches.get(kind);
     Code one = new Code("u8", 8, "big");
+    long[] turns = stretch.turns();
     for (int at = stretch.from(); at < stretch.to() && stretch.samples().size() >= 4; at++) {
       double[] values = stretch.values(one, at, 0);
       int ones = 0;
@@ -203,7 +201,7 @@ final class PackColumns {
       for (int i = 1; i < values.length; i++) {
         int step = (int) values[i] - (int) values[i - 1] & 0xFF;
         ones += step == 1 ? 1 : 0;
-        grown += step > 0 && step <= MOST_MISSED ? 1 : 0;
+        grown += step > 0 && step <= turns[i] ? 1 : 0;
       }
       boolean isCounter = ones * 3 >= (values.length - 1) * 2;
       boolean isSteady = Stretch.nearlyAll(grown, values.length - 1L);

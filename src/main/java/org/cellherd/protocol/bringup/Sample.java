@@ -9,6 +9,8 @@ import org.jspecify.annotations.Nullable;
  * for bytes. Immutable; arrays are not to be changed.
  */
 final class Sample {
+  private static final long PAUSE_MS = 5;
+
   private final Burst burst;
   private final byte[] request;
   private final byte[] wire;
@@ -78,6 +80,11 @@ final class Sample {
       longest = Math.max(longest, pause);
     }
     return seam;
+  }
+
+  /** True when some time passed before a byte: more than a computer takes to hand pieces on. */
+  boolean pausesAt(int at) {
+    return burst.atMs(at) - burst.atMs(at - 1) >= PAUSE_MS;
   }
 
   byte[] request() {

@@ -16,8 +16,8 @@ final class Sentences {
   private static final String NOTHING_FITS =
       "No check value was found. Tried: all that descriptions know by name, behind the data with up"
           + " to two bytes after them or within the first bytes; sums that begin with any constant;"
-          + " CRCs of 8 and 16 bits with any polynomial behind the data. Not tried: other CRCs of 24"
-          + " and 32 bits, several check values, and what leaves out bytes in the middle.";
+          + " CRCs of 8 to 32 bits with any polynomial behind the data. Not tried: several check"
+          + " values, and what leaves out bytes in the middle.";
 
   private final Structure s;
 

@@ -76,11 +76,7 @@ record Stretch(List<Sample> samples, List<Long> places, int from, int to) {
       distances[i] = places.get(partners[i]) - other.places.get(i);
     }
     long usual = median(distances);
-    long[] paces = new long[Math.max(0, n - 1)];
-    for (int i = 1; i < n; i++) {
-      paces[i - 1] = other.places.get(i) - other.places.get(i - 1);
-    }
-    long half = median(paces) / 2;
+    long half = median(other.paces()) / 2;
     for (int i = 0; i < n; i++) {
       partners[i] = Math.abs(distances[i] - usual) > half ? -1 : partners[i];
     }
@@ -91,6 +87,25 @@ record Stretch(List<Sample> samples, List<Long> places, int from, int to) {
     long[] sorted = values.clone();
     Arrays.sort(sorted);
     return sorted.length == 0 ? 0 : sorted[sorted.length / 2];
+  }
+
+  /** How many messages there was time for since the one before, itself included; at least 1. */
+  long[] turns() {
+    long[] paces = paces();
+    long usual = Math.max(1, median(paces));
+    long[] turns = new long[samples.size()];
+    for (int i = 1; i < turns.length; i++) {
+      turns[i] = Math.max(1, Math.round((double) paces[i - 1] / usual));
+    }
+    return turns;
+  }
+
+  private long[] paces() {
+    long[] paces = new long[Math.max(0, places.size() - 1)];
+    for (int i = 0; i < paces.length; i++) {
+      paces[i] = places.get(i + 1) - places.get(i);
+    }
+    return paces;
   }
 
   /** Index of the message that came nearest to a place. */

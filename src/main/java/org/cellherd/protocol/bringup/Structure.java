@@ -325,12 +325,11 @@ record Structure(
   }
 
   private static List<Kind> pages(Kind kind, int dataAt) {
-    List<Sample> samples = kind.samples();
     for (int at = dataAt; at <= dataAt + 1 && at < kind.shortest(); at++) {
       int place = at;
-      TreeMap<Integer, List<Sample>> pages =
-          samples.stream()
-              .collect(Collectors.groupingBy(s -> s.at(place), TreeMap::new, Collectors.toList()));
+      TreeMap<Integer, List<Sample>> pages = byPage(kind.samples(), at);
+      List<Sample> samples =
+          kind.samples().stream().filter(s -> pages.containsKey(s.at(place))).toList();
       // Pages are numbered without a gap from 0 or 1.
       boolean isNumbered =
           pages.firstKey() <= 1 && pages.lastKey() - pages.firstKey() == pages.size() - 1;
@@ -342,6 +341,20 @@ record Structure(
       }
     }
     return List.of(kind);
+  }
+
+  /**
+   * By what stands at a place. Pages come equally often; what comes not half as often as the median
+   * is damage, where messages of no check value are broken.
+   */
+  private static TreeMap<Integer, List<Sample>> byPage(List<Sample> samples, int at) {
+    TreeMap<Integer, List<Sample>> pages =
+        samples.stream()
+            .collect(Collectors.groupingBy(s -> s.at(at), TreeMap::new, Collectors.toList()));
+    int[] counts = pages.values().stream().mapToInt(List::size).sorted().toArray();
+    int least = counts[counts.length / 2] / 2;
+    pages.values().removeIf(own -> own.size() < least);
+    return pages;
   }
 
   /**

@@ -135,7 +135,6 @@ final class TemperatureRows {
         Row row = rowFrom(form, at);
         if (row.count > 0) {
           rows.add(row);
-          at += form.code.span(row.count) - 1;
         }
       }
     }

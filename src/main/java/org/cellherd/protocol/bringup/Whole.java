@@ -78,8 +78,8 @@ final class Whole {
     Sample joined = pieces.get(from);
     for (int n = 1; n <= MOST_JOINED && from + n <= pieces.size(); n++) {
       joined = n == 1 ? joined : joined.joined(pieces.get(from + n - 1));
-      Sample message = isBinary ? cutToLength(joined) : joined;
-      if (lengths.contains(message.length()) && ChecksumSearch.fits(fit, message)) {
+      Sample message = isBinary && !isWhole(joined) ? cutToLength(joined) : joined;
+      if (isWhole(message)) {
         pass(message, isKept);
         return n;
       }
@@ -89,6 +89,10 @@ final class Whole {
     }
     fail(pieces.get(from));
     return 0;
+  }
+
+  private boolean isWhole(Sample piece) {
+    return lengths.contains(piece.length()) && ChecksumSearch.fits(fit, piece);
   }
 
   /** Without what follows a message of a usual length: noise, or one that broke off. */

@@ -59,7 +59,9 @@ public final class TextLines {
     StringBuilder all = new StringBuilder();
     bursts.forEach(b -> all.append(new String(b, StandardCharsets.ISO_8859_1)));
     long strange = all.chars().filter(c -> !isText(c)).count();
-    boolean feed = all.indexOf("\n") >= 0;
+    // Among lines that end with a carriage return, noise makes a line feed now and then.
+    long feeds = all.chars().filter(c -> c == '\n').count();
+    boolean feed = feeds * 2 > all.chars().filter(c -> c == '\r').count();
     if (all.length() == 0 || strange * TEXT_PART > all.length()) {
       return Optional.empty();
     }
