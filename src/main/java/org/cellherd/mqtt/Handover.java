@@ -1,6 +1,5 @@
 package org.cellherd.mqtt;
 
-import org.cellherd.mqtt.kept.Keeping;
 import org.cellherd.mqtt.link.RetainedStates;
 
 /** Where other threads put what is to be published. */

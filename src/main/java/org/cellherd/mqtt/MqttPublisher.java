@@ -12,8 +12,6 @@ import org.cellherd.alert.news.PackSummary;
 import org.cellherd.alert.news.Sink;
 import org.cellherd.analysis.Finding;
 import org.cellherd.json.JsonText;
-import org.cellherd.mqtt.homie.HomiePublisher;
-import org.cellherd.mqtt.kept.Keeping;
 import org.cellherd.mqtt.link.BrokerClient;
 import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.RetainedStates;

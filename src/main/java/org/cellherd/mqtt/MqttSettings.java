@@ -3,8 +3,6 @@ package org.cellherd.mqtt;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
-import org.cellherd.mqtt.announce.Announce;
-import org.cellherd.mqtt.homie.HomiePublisher;
 import org.cellherd.mqtt.link.BrokerLogin;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkSettings;

@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.OptionalLong;
 import java.util.function.Supplier;
 import org.cellherd.alert.Acknowledger;
-import org.cellherd.mqtt.kept.BrokerMemory;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.TimeSource;
 

@@ -6,8 +6,6 @@ import java.util.concurrent.TimeUnit;
 import java.util.stream.Collectors;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.json.JsonText;
-import org.cellherd.mqtt.kept.Keeping;
-import org.cellherd.mqtt.kept.StateSender;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;

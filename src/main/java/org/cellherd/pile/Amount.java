@@ -3,7 +3,7 @@ package org.cellherd.pile;
 import org.cellherd.pack.Spoken;
 
 /** Numbers in the sentences about a pile. */
-public final class Amount {
+final class Amount {
 
   private Amount() {}
 

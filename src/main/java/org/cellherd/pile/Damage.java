@@ -3,7 +3,7 @@ package org.cellherd.pile;
 import org.cellherd.pack.Worded;
 
 /** What the eye or the hand found; any of these keeps a unit out of every pack. */
-public enum Damage implements Worded {
+enum Damage implements Worded {
   /** Grown thicker. */
   SWOLLEN,
   /** Was in water, or is damp. */

@@ -4,8 +4,6 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
 import org.cellherd.Await;
-import org.cellherd.mqtt.announce.Announce;
-import org.cellherd.mqtt.announce.AnnouncePlan;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.Publication;
 import org.junit.jupiter.api.Test;

@@ -14,7 +14,6 @@ import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ResultForm;
-import org.cellherd.mqtt.announce.Announce;
 import org.cellherd.mqtt.link.Publication;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;

@@ -1,8 +1,6 @@
 package org.cellherd.mqtt;
 
 import java.util.Set;
-import org.cellherd.mqtt.kept.BrokerMemory;
-import org.cellherd.mqtt.kept.KeptAtBroker;
 
 /** What brokers keep, remembered in memory that outlives the publishers of a test. */
 final class RememberedTopics implements BrokerMemory {

@@ -10,6 +10,7 @@ import java.util.Random;
 import java.util.stream.Stream;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.protocol.spec.Told;
 
 /**
  * Contract: any bytes in any pieces give each dialogue and responder a result, never an exception,
@@ -65,10 +66,10 @@ class DialogueFuzzTest {
     }
     for (org.cellherd.protocol.spec.SpecDecoder decoder : Described.all()) {
       for (org.cellherd.protocol.spec.Message message : decoder.spec().messages()) {
-        org.cellherd.protocol.field.Draft draft = new org.cellherd.protocol.field.Draft();
+        org.cellherd.protocol.spec.Draft draft = new org.cellherd.protocol.spec.Draft();
         message.body().decode(data, 0, draft);
         draft.reading(0);
-        message.body().length(data, data.length, org.cellherd.protocol.field.Told.NOTHING);
+        message.body().length(data, data.length, Told.NOTHING);
       }
     }
   }

@@ -11,8 +11,8 @@ import org.cellherd.protocol.frame.Expectation;
 import org.cellherd.protocol.frame.Framing;
 import org.cellherd.protocol.modbus.ModbusFrames;
 import org.cellherd.protocol.modbus.RegisterRead;
+import org.cellherd.protocol.spec.CanLines;
 import org.cellherd.protocol.spec.SpecDecoder;
-import org.cellherd.protocol.text.CanLines;
 import org.cellherd.toml.Problems;
 
 /**

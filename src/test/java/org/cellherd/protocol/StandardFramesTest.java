@@ -16,9 +16,9 @@ import org.cellherd.protocol.frame.FrameScanner.Verdict;
 import org.cellherd.protocol.frame.Framing;
 import org.cellherd.protocol.modbus.ModbusFrames;
 import org.cellherd.protocol.modbus.RegisterRead;
+import org.cellherd.protocol.spec.CanLines;
 import org.cellherd.protocol.spec.Spec;
 import org.cellherd.protocol.spec.SpecDecoder;
-import org.cellherd.protocol.text.CanLines;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 

@@ -8,10 +8,10 @@ import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Facts;
-import org.cellherd.pile.triage.Assessment;
-import org.cellherd.pile.triage.Reason;
-import org.cellherd.pile.triage.Triage;
-import org.cellherd.pile.triage.UnitVerdict;
+import org.cellherd.pile.Assessment;
+import org.cellherd.pile.Reason;
+import org.cellherd.pile.Triage;
+import org.cellherd.pile.UnitVerdict;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 

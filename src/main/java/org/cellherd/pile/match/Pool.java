@@ -9,9 +9,9 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
+import org.cellherd.pile.Assessment;
 import org.cellherd.pile.Unit;
-import org.cellherd.pile.triage.Assessment;
-import org.cellherd.pile.triage.UnitVerdict;
+import org.cellherd.pile.UnitVerdict;
 import org.cellherd.toml.Suggestion;
 
 /**

@@ -5,8 +5,6 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
-import org.cellherd.protocol.field.Coding;
-import org.cellherd.protocol.field.WordOrder;
 import org.cellherd.toml.Suggestion;
 import org.cellherd.toml.TomlTable;
 

@@ -6,17 +6,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.pack.Channel;
-import org.cellherd.protocol.field.Coding;
-import org.cellherd.protocol.field.Condition;
-import org.cellherd.protocol.field.Conversion;
-import org.cellherd.protocol.field.Direction;
-import org.cellherd.protocol.field.Field;
-import org.cellherd.protocol.field.Pages;
-import org.cellherd.protocol.field.Scaling;
-import org.cellherd.protocol.field.Target;
-import org.cellherd.protocol.field.WordOrder;
-import org.cellherd.protocol.text.LineStyle;
-import org.cellherd.protocol.text.TextField;
 import org.cellherd.toml.TomlTable;
 
 /** Reads one {@code [[message.field]]} table. */

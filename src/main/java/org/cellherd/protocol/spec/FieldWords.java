@@ -5,10 +5,6 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
-import org.cellherd.protocol.field.Conversion;
-import org.cellherd.protocol.field.Field;
-import org.cellherd.protocol.field.Scaling;
-import org.cellherd.protocol.field.Target;
 
 /** Says what a described field means: arithmetic, sign, limits, words of its values. */
 final class FieldWords {
@@ -91,7 +87,7 @@ final class FieldWords {
     }
   }
 
-  private static String when(org.cellherd.protocol.field.Condition when) {
+  private static String when(org.cellherd.protocol.spec.Condition when) {
     return when.bit() >= 0 ? " has bit " + when.bit() : " is one of " + when.equals();
   }
 

@@ -6,9 +6,6 @@ import java.util.Optional;
 import org.cellherd.protocol.checksum.Checksum;
 import org.cellherd.protocol.checksum.Checksums;
 import org.cellherd.protocol.frame.Bytes;
-import org.cellherd.protocol.text.LineCheck;
-import org.cellherd.protocol.text.LineFraming;
-import org.cellherd.protocol.text.LineStyle;
 import org.cellherd.toml.TomlTable;
 
 /** Reads a {@code [frame]} table of kind {@code line}. */

@@ -6,9 +6,6 @@ import java.util.Optional;
 import java.util.function.ToLongFunction;
 import java.util.stream.IntStream;
 import org.cellherd.pack.Reading;
-import org.cellherd.protocol.field.Body;
-import org.cellherd.protocol.field.MessageBody;
-import org.cellherd.protocol.field.Pages;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.Frame;
 

@@ -9,9 +9,6 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import org.cellherd.pack.Channel;
-import org.cellherd.protocol.field.Body;
-import org.cellherd.protocol.field.Field;
-import org.cellherd.protocol.field.Pages;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameLayout;
@@ -19,10 +16,6 @@ import org.cellherd.protocol.frame.FramePart;
 import org.cellherd.protocol.frame.Framing;
 import org.cellherd.protocol.frame.Numbers;
 import org.cellherd.protocol.modbus.RegisterRead;
-import org.cellherd.protocol.text.CanLines;
-import org.cellherd.protocol.text.LineStyle;
-import org.cellherd.protocol.text.TextBody;
-import org.cellherd.protocol.text.TextField;
 import org.cellherd.toml.TomlTable;
 
 /** Reads one {@code [[message]]} table. */

@@ -2,12 +2,6 @@ package org.cellherd.protocol.spec;
 
 import java.util.Map;
 import java.util.Optional;
-import org.cellherd.protocol.field.Conversion;
-import org.cellherd.protocol.field.Field;
-import org.cellherd.protocol.field.Pages;
-import org.cellherd.protocol.field.Scaling;
-import org.cellherd.protocol.field.Thermistor;
-import org.cellherd.protocol.field.WordOrder;
 import org.cellherd.toml.Suggestion;
 import org.cellherd.toml.TomlTable;
 

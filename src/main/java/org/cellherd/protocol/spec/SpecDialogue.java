@@ -14,8 +14,6 @@ import org.cellherd.protocol.LineCounts;
 import org.cellherd.protocol.Patience;
 import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.Request;
-import org.cellherd.protocol.field.Draft;
-import org.cellherd.protocol.field.Pages;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameScanner;
 import org.jspecify.annotations.Nullable;

@@ -4,17 +4,11 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import org.cellherd.protocol.LineSettings;
-import org.cellherd.protocol.field.Body;
-import org.cellherd.protocol.field.Coding;
-import org.cellherd.protocol.field.Field;
-import org.cellherd.protocol.field.Target;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameLayout;
 import org.cellherd.protocol.frame.FramePart;
 import org.cellherd.protocol.frame.Framing;
 import org.cellherd.protocol.frame.LengthRule;
-import org.cellherd.protocol.text.TextBody;
-import org.cellherd.protocol.text.TextField;
 
 /** Draws a description as text, byte by byte. Used once. */
 public final class SpecDrawing {

@@ -3,8 +3,7 @@ package org.cellherd.protocol.spec;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import org.cellherd.protocol.field.Thermistor;
-import org.cellherd.protocol.field.Thermistor.Table.Row;
+import org.cellherd.protocol.spec.Thermistor.Table.Row;
 import org.cellherd.toml.TomlTable;
 
 /** Reads the {@code [thermistor.NAME]} tables. */

@@ -10,7 +10,6 @@ import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Dialogue.Progress;
 import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.Request;
-import org.cellherd.protocol.field.Pages;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.toml.Problems;
 

@@ -3,7 +3,6 @@ package org.cellherd.protocol.spec;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.protocol.Refusal;
-import org.cellherd.protocol.field.Told;
 import org.cellherd.protocol.frame.Expectation;
 import org.cellherd.protocol.frame.Frame;
 

@@ -6,8 +6,8 @@ import java.util.Map;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import org.cellherd.pack.Channel;
-import org.cellherd.protocol.field.Draft;
-import org.cellherd.protocol.field.Target;
+import org.cellherd.protocol.spec.Draft;
+import org.cellherd.protocol.spec.Target;
 
 /** From the battery models read to a draft of a reading. Used once. */
 final class BatteryModels {

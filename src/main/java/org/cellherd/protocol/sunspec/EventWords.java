@@ -5,7 +5,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.OptionalLong;
 import java.util.TreeMap;
-import org.cellherd.protocol.field.Draft;
+import org.cellherd.protocol.spec.Draft;
 
 /** Words for the bits of Evt1, the same in models 802 to 804 except bit 24. */
 final class EventWords {

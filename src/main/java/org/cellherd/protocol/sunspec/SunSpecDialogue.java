@@ -10,12 +10,12 @@ import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineCounts;
 import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.Request;
-import org.cellherd.protocol.field.Draft;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameScanner;
 import org.cellherd.protocol.frame.Numbers;
 import org.cellherd.protocol.modbus.ModbusFrames;
 import org.cellherd.protocol.modbus.RegisterRead;
+import org.cellherd.protocol.spec.Draft;
 import org.jspecify.annotations.Nullable;
 
 /**

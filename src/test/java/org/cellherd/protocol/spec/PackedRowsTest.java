@@ -12,8 +12,6 @@ import java.util.stream.IntStream;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Dialogue.Extra;
-import org.cellherd.protocol.field.Draft;
-import org.cellherd.protocol.field.Told;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
 

@@ -1,0 +1,17 @@
+package org.cellherd.mqtt;
+
+import java.util.Map;
+
+/**
+ * What a template is rendered for.
+ *
+ * @param per kind
+ * @param name for messages, such as {@code pack shed cell 3}
+ * @param values by placeholder, without {@code ${}}
+ */
+record Scope(Announce.Per per, String name, Map<String, String> values) {
+  /** Copies the map. */
+  public Scope {
+    values = Map.copyOf(values);
+  }
+}

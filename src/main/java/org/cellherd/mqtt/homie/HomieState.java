@@ -1,6 +1,0 @@
-package org.cellherd.mqtt.homie;
-
-import org.cellherd.mqtt.link.RetainedStates;
-
-/** What other threads say of the devices. */
-record HomieState(RetainedStates values, HomieLife lives) {}

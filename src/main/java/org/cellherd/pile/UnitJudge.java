@@ -1,0 +1,335 @@
+package org.cellherd.pile;
+
+import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.function.Predicate;
+import java.util.function.ToDoubleFunction;
+import java.util.stream.Collectors;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.cell.Arrhenius;
+import org.cellherd.analysis.cell.AtRoomTemperature;
+import org.cellherd.pack.CellLimits;
+import org.cellherd.pack.Spoken;
+import org.cellherd.pack.Worded;
+
+/** Judges one unit among the pile. */
+final class UnitJudge {
+
+  /** Repeatability of a resistance with its contacts, percent; common practice, no source. */
+  private static final double RESISTANCE_PCT = 5;
+
+  /** Beyond it the calendar life that makers state is usually over; from memory. */
+  private static final int OLD_YEARS = 15;
+
+  private final Unit unit;
+  private final List<Unit> pile;
+  private final TriageSettings settings;
+  private final List<Reason> reasons = new ArrayList<>();
+  private final List<String> missing = new ArrayList<>();
+  private Optional<String> next = Optional.empty();
+
+  UnitJudge(Unit unit, List<Unit> pile, TriageSettings settings) {
+    this.unit = unit;
+    this.pile = pile;
+    this.settings = settings;
+  }
+
+  Assessment judge() {
+    damage();
+    rest();
+    capacity();
+    resistance();
+    Optional<VoltageFall> leak = selfDischarge();
+    age();
+    return new Assessment(unit, reasons, missing, next(), leak.map(VoltageFall::pctPerMonth));
+  }
+
+  private Optional<String> next() {
+    boolean isOut = reasons.stream().anyMatch(r -> r.verdict() == UnitVerdict.DO_NOT_USE);
+    return isOut ? Optional.empty() : next;
+  }
+
+  private void add(String about, UnitVerdict verdict, String sentence) {
+    reasons.add(new Reason(about, verdict, sentence));
+  }
+
+  private void measure(String what) {
+    next = next.isPresent() ? next : Optional.of(what);
+  }
+
+  private void damage() {
+    if (!unit.damage().isEmpty()) {
+      String words =
+          unit.damage().stream().sorted().map(Worded::word).collect(Collectors.joining(", "));
+      add("damage", UnitVerdict.DO_NOT_USE, "It is marked as " + words + ".");
+    }
+  }
+
+  private void rest() {
+    OptionalDouble mv = unit.restMvPerCell();
+    if (mv.isEmpty()) {
+      missing.add("rest voltage");
+      add("rest", UnitVerdict.MEASURE_AGAIN, "Its rest voltage was never measured.");
+      measure("rest voltage");
+      return;
+    }
+    if (unit.chemistry().isEmpty()) {
+      missing.add("chemistry");
+      add(
+          "chemistry",
+          UnitVerdict.MEASURE_AGAIN,
+          "Its chemistry is not stated, so its voltage has no limits.");
+      measure("chemistry");
+      return;
+    }
+    CellLimits limits = unit.chemistry().get().limits();
+    String at = "It rests at " + Spoken.volts(mv.getAsDouble()) + " a cell";
+    if (mv.getAsDouble() < limits.cutOffLowMv()) {
+      add(
+          "rest",
+          UnitVerdict.DO_NOT_USE,
+          at
+              + ", below the cut-off of "
+              + Spoken.volts(limits.cutOffLowMv())
+              + ": deeply discharged.");
+    } else if (mv.getAsDouble() > limits.cutOffHighMv()) {
+      add(
+          "rest",
+          UnitVerdict.DO_NOT_USE,
+          at
+              + ", above the limit of "
+              + Spoken.volts(limits.cutOffHighMv())
+              + ": overcharged, or another chemistry.");
+    }
+  }
+
+  private void capacity() {
+    Optional<UnitCapacityTest> test = unit.capacity();
+    if (test.isEmpty()) {
+      missing.add("capacity");
+      add("capacity", UnitVerdict.MEASURE_AGAIN, "Its capacity was never measured.");
+      measure("capacity");
+      return;
+    }
+    double ah = roomAh(test.get());
+    if (unit.ratedAh().isPresent()) {
+      double pct = 100 * ah / unit.ratedAh().getAsDouble();
+      if (pct < settings.leastPct()) {
+        add(
+            "capacity",
+            UnitVerdict.DO_NOT_USE,
+            "It holds "
+                + Amount.of(ah)
+                + " Ah, "
+                + Amount.of(pct)
+                + " % of its rating; the least wanted is "
+                + Amount.of(settings.leastPct())
+                + " %.");
+        return;
+      }
+    }
+    compare(
+        "capacity",
+        "Ah",
+        ah,
+        u -> u.capacity().isPresent() && isAlike(u),
+        u -> u.capacity().map(UnitJudge::roomAh).orElse(0.0),
+        new Side(settings.capacityPct(), -1, unit.capacities().size()));
+  }
+
+  private static double roomAh(UnitCapacityTest test) {
+    return test.celsius().isPresent()
+        ? AtRoomTemperature.ah(test.ah(), test.celsius().getAsDouble()).orElse(test.ah())
+        : test.ah();
+  }
+
+  private void resistance() {
+    Optional<ResistanceTest> test = unit.resistance();
+    if (test.isEmpty()) {
+      missing.add("resistance");
+      measure("resistance");
+      return;
+    }
+    ResistanceTest own = test.get();
+    compare(
+        "resistance",
+        "mohm by " + own.how(),
+        roomMohm(own),
+        u -> u.resistance().filter(own::isLike).isPresent() && isAlike(u),
+        u -> u.resistance().map(UnitJudge::roomMohm).orElse(0.0),
+        new Side(RESISTANCE_PCT, 1, (int) unit.resistances().stream().filter(own::isLike).count()));
+  }
+
+  /** At 25 degC by the middle of the published activation energies. */
+  private static double roomMohm(ResistanceTest test) {
+    double activation = Math.sqrt(Arrhenius.LEAST * Arrhenius.MOST);
+    return test.mohm() / Arrhenius.factor(test.celsius().orElse(25), activation);
+  }
+
+  /** Units of the same make-up: only they are peers. */
+  private boolean isAlike(Unit other) {
+    return other.series() == unit.series()
+        && other.parallel() == unit.parallel()
+        && other.chemistry().equals(unit.chemistry())
+        && other.ratedAh().equals(unit.ratedAh());
+  }
+
+  /**
+   * Which side of the peers is the bad one.
+   *
+   * @param errorPct of one measurement
+   * @param sign 1 where more is worse
+   * @param tests how often this unit was measured
+   */
+  private record Side(double errorPct, int sign, int tests) {}
+
+  private void compare(
+      String about,
+      String unitWords,
+      double own,
+      Predicate<Unit> isPeer,
+      ToDoubleFunction<Unit> value,
+      Side side) {
+    List<Unit> peers = pile.stream().filter(isPeer).toList();
+    List<Unit> kin =
+        unit.donor().isEmpty()
+            ? List.of()
+            : peers.stream().filter(u -> u.donor().equals(unit.donor())).toList();
+    judge(
+        about,
+        unitWords,
+        own,
+        kin.stream().mapToDouble(value).toArray(),
+        "its donor's units",
+        side);
+    if (kin.size() < peers.size()) {
+      judge(about, unitWords, own, peers.stream().mapToDouble(value).toArray(), "the pile", side);
+    }
+  }
+
+  private void judge(
+      String about, String unitWords, double own, double[] peers, String whose, Side side) {
+    if (peers.length < Outlier.LEAST_PEERS) {
+      return;
+    }
+    Outlier outlier = Outlier.of(own, peers, own * side.errorPct() / 100);
+    if (side.sign() * outlier.score() <= Outlier.STANDS_OUT) {
+      return;
+    }
+    boolean isSure = side.tests() > 1;
+    add(
+        about,
+        isSure ? UnitVerdict.DO_NOT_USE : UnitVerdict.MEASURE_AGAIN,
+        String.format(
+            Locale.ROOT,
+            "Its %s of %s %s is %.1f robust deviations %s the median of %s (%s)%s",
+            about,
+            Amount.of(own),
+            unitWords,
+            Math.abs(outlier.score()),
+            side.sign() > 0 ? "above" : "below",
+            whose,
+            Amount.of(outlier.median()),
+            isSure ? ", measured more than once." : "; one measurement may be at fault."));
+    if (!isSure) {
+      measure(about + " once more");
+    }
+  }
+
+  private Optional<VoltageFall> selfDischarge() {
+    List<Unit> peers = pile.stream().filter(this::isAlike).toList();
+    Optional<VoltageFall> found = VoltageFall.of(unit, peers, settings.meterMv());
+    if (found.isEmpty()) {
+      missing.add("self-discharge");
+      measure(wait(unit));
+      return found;
+    }
+    Interval share = found.get().pctPerMonth();
+    Interval fall = found.get().mvPerDay();
+    String seen =
+        String.format(
+            Locale.ROOT,
+            "At rest it fell %.2f mV a day more than its peers (%s) over %s days",
+            fall.mid(),
+            Spoken.between(fall.low(), fall.high(), 2),
+            Amount.of(found.get().days()));
+    if (share.low() > VoltageFall.MOST_PCT || fall.low() > VoltageFall.MOST_MV_PER_DAY) {
+      add("self-discharge", UnitVerdict.DO_NOT_USE, seen + ": " + amount(share) + ".");
+    } else if (share.high() > VoltageFall.MOST_PCT) {
+      String what = !found.get().isApart() ? level(found.get()) : seen + ": " + amount(share);
+      add(
+          "self-discharge",
+          found.get().isApart() ? UnitVerdict.MEASURE_AGAIN : UnitVerdict.USE,
+          what + ". " + sentence(wait(unit)) + " to be sure.");
+      measure(wait(unit));
+    }
+    return found;
+  }
+
+  /** Of units that do as their peers do, the same is said. */
+  private static String level(VoltageFall found) {
+    Interval fall = found.mvPerDay();
+    double off = Math.max(fall.high(), -fall.low());
+    return "At rest it did as its peers did over "
+        + Amount.of(found.days())
+        + " days (within "
+        + Spoken.high(off, 1)
+        + " mV a day), which excludes nothing yet";
+  }
+
+  private String amount(Interval share) {
+    OptionalDouble ah =
+        unit.capacity().isPresent()
+            ? OptionalDouble.of(roomAh(unit.capacity().get()))
+            : unit.ratedAh();
+    String pct =
+        Double.isInfinite(share.high())
+            ? "at least "
+                + Amount.low(share.low())
+                + " % of charge a month, no upper bound on the plateau"
+            : Amount.between(share.low(), share.high()) + " % of charge a month";
+    if (ah.isEmpty()) {
+      return pct;
+    }
+    double perPct = 10 * ah.getAsDouble() / (24 * VoltageFall.DAYS_A_MONTH);
+    return Double.isInfinite(share.high())
+        ? pct
+        : pct + ", " + Amount.between(share.low() * perPct, share.high() * perPct) + " mA";
+  }
+
+  private String wait(Unit of) {
+    OptionalDouble days = VoltageFall.daysNeeded(of, settings.meterMv());
+    if (of.restMvPerCell().isEmpty()) {
+      return "rest voltage, twice, some days apart";
+    }
+    return days.isPresent()
+        ? "rest voltage again, "
+            + Amount.of(Math.max(1, Math.ceil(days.getAsDouble())))
+            + " days after the first"
+        : "charge to the knee, rest a day, then rest voltage twice, some days apart: on the plateau voltage says nothing";
+  }
+
+  private static String sentence(String text) {
+    return text.substring(0, 1).toUpperCase(Locale.ROOT) + text.substring(1);
+  }
+
+  private void age() {
+    unit.made()
+        .ifPresent(
+            day -> {
+              long years = ChronoUnit.YEARS.between(day, settings.today());
+              if (years >= OLD_YEARS) {
+                add(
+                    "age",
+                    UnitVerdict.MEASURE_AGAIN,
+                    "It is "
+                        + years
+                        + " years old; compare with the calendar life in its maker's sheet.");
+              }
+            });
+  }
+}

@@ -1,0 +1,14 @@
+package org.cellherd.protocol.spec;
+
+import org.jspecify.annotations.Nullable;
+
+/** What messages told that others are read by: raw values by {@code message.field}. */
+@FunctionalInterface
+public interface Told {
+
+  /** Nothing was told. */
+  Told NOTHING = name -> null;
+
+  /** The raw value told last, if it was. */
+  @Nullable Long raw(String name);
+}
