@@ -1,14 +1,18 @@
 package org.cellherd.protocol.checksum;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.Random;
 import java.util.zip.CRC32;
 import java.util.zip.CRC32C;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class ChecksumsTest {
 
@@ -78,6 +82,86 @@ class ChecksumsTest {
 
     int reversed = Integer.reverse((int) plain.over(NINE)) >>> 16;
     assertThat(mixed.over(NINE)).isEqualTo(reversed);
+  }
+
+  /** Any parameters, any part of an array, against the definition: a division, bit by bit. */
+  @Test
+  void anyParametersDivideAsTheyAreDefined() {
+    Random random = new Random(2);
+    for (int run = 0; run < 400; run++) {
+      int width = 8 * (1 + random.nextInt(4));
+      long mask = (1L << width) - 1;
+      boolean reflectIn = random.nextBoolean();
+      boolean reflectOut = random.nextBoolean();
+      long init = random.nextLong() & mask;
+      Crc.Parameters drawn =
+          new Crc.Parameters(
+              width,
+              random.nextLong() & mask | 1,
+              init,
+              reflectIn,
+              reflectOut,
+              random.nextLong() & mask);
+      byte[] data = new byte[random.nextInt(20)];
+      random.nextBytes(data);
+      int from = random.nextInt(data.length + 1);
+      int to = from + random.nextInt(data.length - from + 1);
+      Crc crc = new Crc("drawn", drawn);
+      long other = random.nextLong() & mask;
+
+      assertThat(crc.over(data, from, to))
+          .as("run %d, %s", run, crc)
+          .isEqualTo(divided(drawn, init, Arrays.copyOfRange(data, from, to)));
+      assertThat(crc.begunWith(other, data)).isEqualTo(divided(drawn, other, data));
+      assertThat(crc.bytes()).isEqualTo(width / 8);
+      assertThat(crc.described()).contains("drawn (width " + width + ", poly");
+    }
+  }
+
+  private static long divided(Crc.Parameters by, long init, byte[] data) {
+    long register = init;
+    long top = 1L << (by.width() - 1);
+    for (int bit = 0; bit < 8 * data.length; bit++) {
+      int shift = by.reflectIn() ? bit % 8 : 7 - bit % 8;
+      boolean isIn = (data[bit / 8] >> shift & 1) != 0;
+      boolean isOut = (register & top) != 0;
+      register = register << 1 & (top << 1) - 1;
+      register ^= isIn == isOut ? 0 : by.poly();
+    }
+    if (by.reflectOut()) {
+      register = Long.reverse(register) >>> (64 - by.width());
+    }
+    return register ^ by.xorOut();
+  }
+
+  @ParameterizedTest
+  @ValueSource(ints = {7, 9, 12, 40})
+  void aWidthThatIsNoWholeByteIsRefused(int width) {
+    assertThatThrownBy(() -> new Crc.Parameters(width, 7, 0, false, false, 0))
+        .hasMessage("width " + width + ", allowed 8, 16, 24, 32");
+  }
+
+  /** The seed that is worked out for a value gives that value, in each form of sum. */
+  @ParameterizedTest
+  @EnumSource
+  void aSeedIsFoundForAnyValue(Sum sum) {
+    Random random = new Random(3);
+    for (int run = 0; run < 100; run++) {
+      byte[] data = new byte[1 + random.nextInt(20)];
+      random.nextBytes(data);
+      long value = random.nextInt(sum.bytes() == 1 ? 0x100 : 0x1_0000);
+
+      long seed = sum.seedFor(value, sum.over(data));
+      SeededSum seeded = new SeededSum(sum, seed);
+
+      assertThat(seeded.over(data)).isEqualTo(value);
+      assertThat(sum.begunWith(seed, data)).isEqualTo(value);
+      assertThat(seeded.begunWith(0, data)).isEqualTo(sum.over(data));
+      assertThat(seeded.bytes()).isEqualTo(sum.bytes());
+      assertThat(seed).isBetween(0L, sum.bytes() == 1 ? 0xFFL : 0xFFFFL);
+    }
+    assertThat(new SeededSum(sum, 0xA).described())
+        .isEqualTo(sum.word() + (sum.bytes() == 1 ? " begun with 0A" : " begun with 000A"));
   }
 
   @Test
