@@ -97,7 +97,7 @@ class ChecksumsTest {
       Crc.Parameters drawn =
           new Crc.Parameters(
               width,
-              random.nextLong() & mask | 1,
+              (random.nextLong() & mask) | 1,
               init,
               reflectIn,
               reflectOut,
@@ -125,7 +125,7 @@ class ChecksumsTest {
       int shift = by.reflectIn() ? bit % 8 : 7 - bit % 8;
       boolean isIn = (data[bit / 8] >> shift & 1) != 0;
       boolean isOut = (register & top) != 0;
-      register = register << 1 & (top << 1) - 1;
+      register = (register << 1) & ((top << 1) - 1);
       register ^= isIn == isOut ? 0 : by.poly();
     }
     if (by.reflectOut()) {
