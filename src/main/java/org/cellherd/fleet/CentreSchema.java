@@ -83,7 +83,8 @@ final class CentreSchema {
                   + " WHERE waits_for IS NOT NULL",
               // What is sought by and counted stays together, the large states beside it.
               "ALTER TABLE pack_now SET (toast_tuple_target = 128)"),
-          Months.READY);
+          Months.READY,
+          SetAside.DUE);
 
   private CentreSchema() {}
 

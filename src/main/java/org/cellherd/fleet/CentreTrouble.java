@@ -27,6 +27,14 @@ public final class CentreTrouble extends Exception {
           "25006", "takes no changes, it is a standby or read-only; name the main server",
           "57P03", "is starting up or shutting down; try again");
 
+  /** What it says by classes of SQLSTATE: trouble of the computer, and of the server itself. */
+  private static final Map<String, String> SERVER_CLASSES =
+      Map.of(
+          "53", "has not enough of something; see its log",
+          "57", "ends the connection; see its log",
+          "58", "has trouble with its disk; see its log, and whether there is room",
+          "XX", "has trouble of its own; see its log, and whether its disk has room");
+
   /** What the driver finds by itself. */
   private static final Map<String, String> DRIVER =
       Map.of(
@@ -63,7 +71,8 @@ public final class CentreTrouble extends Exception {
     @Nullable ServerErrorMessage server =
         e instanceof PSQLException p ? p.getServerErrorMessage() : null;
     if (server != null) {
-      return SERVER.getOrDefault(state, "failed") + " (" + line(server.getMessage()) + ")";
+      String ofClass = SERVER_CLASSES.getOrDefault(state.substring(0, 2), "failed");
+      return SERVER.getOrDefault(state, ofClass) + " (" + line(server.getMessage()) + ")";
     }
     String said = line(e.getMessage());
     return deeper(e)

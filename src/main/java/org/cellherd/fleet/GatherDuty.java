@@ -5,18 +5,21 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.stream.Collectors;
 import org.cellherd.forward.wire.Lane;
 import org.cellherd.forward.wire.ParcelText;
+import org.cellherd.forward.wire.RefusedText;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
 import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.Received;
 import org.cellherd.pack.TimeSource;
+import org.cellherd.store.parcel.Parcel;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -32,12 +35,15 @@ final class GatherDuty implements Duty {
   private static final int MOST_A_COMMIT = 200;
   private static final long SHARE_NANOS = 1_000_000_000L;
   private static final long RETRY_NANOS = 2_000_000_000L;
+  private static final long TIDY_NANOS = 3_600_000_000_000L;
   private static final long SOON_NANOS = 5_000_000L;
 
   private final GatherSettings settings;
   private final TimeSource time;
   private final Months months = new Months();
   private final Pieces pieces = new Pieces();
+  private final SiteClocks clocks = new SiteClocks();
+  private final Echo echo;
   private final Set<Integer> subscribed = new TreeSet<>();
   private final AtomicLong stored = new AtomicLong();
   private @Nullable Centre centre;
@@ -45,12 +51,15 @@ final class GatherDuty implements Duty {
   private volatile int lanesNow;
   private long sharedNanos;
   private long failedNanos;
+  private long tidiedNanos;
   private String trouble = "";
 
   GatherDuty(GatherSettings settings, Centre centre, TimeSource time) {
     this.settings = settings;
     this.time = time;
+    this.echo = new Echo(settings);
     use(centre);
+    this.tidiedNanos = time.monotonicNanos() - TIDY_NANOS;
     this.failedNanos = time.monotonicNanos() - RETRY_NANOS;
   }
 
@@ -74,6 +83,7 @@ final class GatherDuty implements Duty {
     // Proof that the broker works, before any site says a word.
     String name = settings.root() + "/gatherer/" + settings.link().clientId();
     connection.publish(new Publication(name, "", false), ANY);
+    echo.send(connection, REFUSED, time.monotonicNanos());
   }
 
   @Override
@@ -91,6 +101,7 @@ final class GatherDuty implements Duty {
       }
       share(connection);
       boolean isMore = takeAll(connection);
+      echo.tellIfLate(time.monotonicNanos());
       tell("");
       return isMore ? SOON_NANOS : SHARE_NANOS / 4;
     } catch (CentreTrouble failure) {
@@ -134,6 +145,10 @@ final class GatherDuty implements Duty {
     }
     sharedNanos = now;
     months.ahead(open);
+    if (now - tidiedNanos >= TIDY_NANOS) {
+      tidiedNanos = now;
+      SetAside.dropDue(open, null);
+    }
     present.share();
     Set<Integer> ours = present.ours();
     lanesNow = ours.size();
@@ -164,15 +179,21 @@ final class GatherDuty implements Duty {
     return filters;
   }
 
+  /** What came in for one commit. */
+  private static final class Taken {
+    final List<Arrived> batch = new ArrayList<>();
+    final Map<String, NowRow> states = new LinkedHashMap<>();
+    final List<SiteAnswer> answers = new ArrayList<>();
+  }
+
   /** Stores what waits; true when more waits. */
   private boolean takeAll(Connection connection) throws BrokerTrouble, CentreTrouble {
-    List<Arrived> batch = new ArrayList<>();
-    Map<String, NowRow> states = new LinkedHashMap<>();
+    Taken all = new Taken();
     int taken = 0;
     for (Optional<Received> next = connection.nextReceived();
         next.isPresent();
         next = connection.nextReceived()) {
-      take(next.get(), batch, states);
+      take(next.get(), all);
       taken++;
       if (taken >= MOST_A_COMMIT) {
         break;
@@ -182,41 +203,57 @@ final class GatherDuty implements Duty {
     if (open == null) {
       return false;
     }
-    NowRow.store(open, states.values());
-    if (!batch.isEmpty()) {
-      answer(connection, new ParcelBatch(open, months).store(batch));
-      stored.addAndGet(batch.size());
+    lookAtClocks(all);
+    NowRow.store(open, all.states.values());
+    if (!all.batch.isEmpty()) {
+      all.answers.addAll(new ParcelBatch(open, months).store(all.batch));
+      stored.addAndGet(all.batch.size());
     }
+    answer(connection, all.answers);
     return taken > 0;
   }
 
-  private void take(Received message, List<Arrived> batch, Map<String, NowRow> states) {
+  private void lookAtClocks(Taken all) {
+    long now = time.wallMs();
+    for (NowRow state : all.states.values()) {
+      clocks.look(state.site(), state.clockMs(), now);
+    }
+    for (Arrived each : all.batch) {
+      Parcel parcel = each.text().parcel();
+      OptionalLong ms = OptionalLong.of(parcel.kind().keyMs(parcel.key()));
+      clocks.look(each.lane().site(), ms, now);
+    }
+  }
+
+  private void take(Received message, Taken all) {
     Optional<Lane> lane = Lane.of(settings.root(), message.topic());
-    if (lane.isEmpty() || message.text().isEmpty()) {
+    if (echo.take(message) || lane.isEmpty() || message.text().isEmpty()) {
       return;
     }
     try {
       if (message.topic().equals(lane.get().parcel())) {
         pieces
             .add(lane.get().site(), ParcelText.parse(message.text()))
-            .ifPresent(t -> batch.add(new Arrived(lane.get(), t)));
+            .ifPresent(t -> all.batch.add(new Arrived(lane.get(), t)));
       } else {
         String pack = message.topic().substring(message.topic().lastIndexOf('/') + 1);
-        states.put(message.topic(), NowRow.of(lane.get(), pack, message.text()));
+        all.states.put(message.topic(), NowRow.of(lane.get(), pack, message.text()));
       }
     } catch (IllegalArgumentException wrong) {
-      LOG.log(
-          System.Logger.Level.WARNING,
-          message.topic() + ": a message is left out: " + wrong.getMessage());
+      String why = String.valueOf(wrong.getMessage());
+      LOG.log(System.Logger.Level.WARNING, message.topic() + ": a message is left out: " + why);
+      // Else its site would send it again for ever.
+      RefusedText.of(message.text(), why)
+          .ifPresent(no -> all.answers.add(new SiteAnswer(lane.get(), no)));
     }
   }
 
-  private void answer(Connection connection, List<HeldAnswer> answers) throws BrokerTrouble {
-    Map<Lane, List<HeldAnswer>> bySite =
-        answers.stream().collect(Collectors.groupingBy(HeldAnswer::lane));
-    for (Map.Entry<Lane, List<HeldAnswer>> site : bySite.entrySet()) {
+  private void answer(Connection connection, List<SiteAnswer> answers) throws BrokerTrouble {
+    Map<Lane, List<SiteAnswer>> bySite =
+        answers.stream().collect(Collectors.groupingBy(SiteAnswer::lane));
+    for (Map.Entry<Lane, List<SiteAnswer>> site : bySite.entrySet()) {
       String text =
-          site.getValue().stream().map(a -> a.held().line()).collect(Collectors.joining("\n"));
+          site.getValue().stream().map(a -> a.text().line()).collect(Collectors.joining("\n"));
       // What finds no room here is not held for the site: it sends it again.
       connection.publish(new Publication(site.getKey().held(), text, false), ANY);
     }

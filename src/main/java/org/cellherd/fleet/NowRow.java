@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.UUID;
+import java.util.stream.Stream;
 import org.cellherd.alert.Priority;
 import org.cellherd.forward.wire.Lane;
 import org.cellherd.json.IsoTime;
@@ -23,6 +24,7 @@ import org.cellherd.json.JsonValue;
  * @param worst how much it needs somebody: 3 critical, 2 warning, 1 note, 0 nothing
  * @param sinceMs when the worst alert began, ms UTC
  * @param heardMs time of its newest entry, ms UTC
+ * @param clockMs newest time in the message, ms UTC: what its site's clock said about then
  * @param chemistry word of the plan
  * @param rules of the alerts that stand
  * @param json all of it
@@ -34,6 +36,7 @@ record NowRow(
     int worst,
     OptionalLong sinceMs,
     OptionalLong heardMs,
+    OptionalLong clockMs,
     String chemistry,
     List<String> rules,
     String json) {
@@ -67,13 +70,20 @@ record NowRow(
           pack,
           worst,
           since,
-          IsoTime.ms(all.get("summary").flatMap(s -> s.text("time")).orElse("")),
+          time(all, "summary", "time"),
+          Stream.of(time(all, "summary", "time"), time(all, "state", "since"), since)
+              .flatMapToLong(OptionalLong::stream)
+              .max(),
           all.get("plan").flatMap(p -> p.text("chemistry")).orElse(""),
           rules,
           text);
     } catch (JsonProblem problem) {
       throw new IllegalArgumentException(problem.getMessage(), problem);
     }
+  }
+
+  private static OptionalLong time(JsonValue all, String part, String name) {
+    return IsoTime.ms(all.get(part).flatMap(p -> p.text(name)).orElse(""));
   }
 
   /** Stores some; one that the database cannot hold is left out. */

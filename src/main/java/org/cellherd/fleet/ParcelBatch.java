@@ -6,8 +6,6 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.forward.wire.ParcelText;
-import org.cellherd.json.IsoTime;
 import org.cellherd.store.parcel.Parcel;
 
 /**
@@ -26,9 +24,9 @@ final class ParcelBatch {
     this.months = months;
   }
 
-  /** Stores them; those that cannot be stored are set aside, and count as held too. */
-  List<HeldAnswer> store(List<Arrived> arrived) throws CentreTrouble {
-    List<HeldAnswer> answers = new ArrayList<>();
+  /** Stores them; those that cannot be stored are refused, and a copy is set aside. */
+  List<SiteAnswer> store(List<Arrived> arrived) throws CentreTrouble {
+    List<SiteAnswer> answers = new ArrayList<>();
     List<ReadParcel> rows = new ArrayList<>();
     for (Arrived each : arrived) {
       try {
@@ -51,22 +49,14 @@ final class ParcelBatch {
     return answers;
   }
 
-  /** Where it is to lie; a time that cannot be is told. */
+  /** Where it is to lie. */
   private LocalDate month(Arrived arrived) throws CentreTrouble {
     Parcel parcel = arrived.text().parcel();
-    long ms = parcel.kind().keyMs(parcel.key());
-    LocalDate month = months.place(centre, ms);
-    if (month.equals(Months.NONE) && ms != 0) {
-      String site = "site " + arrived.lane().site();
-      LOG.log(
-          System.Logger.Level.WARNING,
-          site + ": its log says " + IsoTime.of(ms) + "; check the clock there");
-    }
-    return month;
+    return months.place(centre, parcel.kind().keyMs(parcel.key()));
   }
 
-  private List<HeldAnswer> all(List<ReadParcel> rows) throws CentreTrouble {
-    List<HeldAnswer> answers = new ArrayList<>();
+  private List<SiteAnswer> all(List<ReadParcel> rows) throws CentreTrouble {
+    List<SiteAnswer> answers = new ArrayList<>();
     if (write(rows, answers).isPresent()) {
       for (ReadParcel row : rows) {
         Optional<String> why = write(List.of(row), answers);
@@ -79,7 +69,7 @@ final class ParcelBatch {
   }
 
   /** Stores some or, when one of them is at fault, none, and says why. */
-  private Optional<String> write(List<ReadParcel> rows, List<HeldAnswer> answers)
+  private Optional<String> write(List<ReadParcel> rows, List<SiteAnswer> answers)
       throws CentreTrouble {
     try {
       answers.addAll(centre.change(c -> ParcelTable.write(c, rows)));
@@ -94,22 +84,14 @@ final class ParcelBatch {
     }
   }
 
-  /** What cannot be read or stored is kept as it came, so that nothing of a site is lost. */
-  private HeldAnswer setAside(Arrived arrived, String why) throws CentreTrouble {
+  /** What cannot be read or stored stays with its site, and a copy here for who looks for why. */
+  private SiteAnswer setAside(Arrived arrived, String why) throws CentreTrouble {
     Parcel parcel = arrived.text().parcel();
-    String site = arrived.lane().site();
     String what = parcel.kind().word() + " " + parcel.key();
-    LOG.log(System.Logger.Level.WARNING, "site " + site + ": " + what + " is set aside: " + why);
-    String message =
-        String.join("\n", ParcelText.of(arrived.text().log(), arrived.text().token(), parcel));
-    centre.change(
-        c ->
-            Centre.update(
-                c,
-                "INSERT INTO set_aside(site, why, message) VALUES (?,?,?)",
-                site,
-                why.replace('\0', ' '),
-                message));
-    return HeldAnswer.of(arrived, parcel.rev(), false);
+    LOG.log(
+        System.Logger.Level.WARNING,
+        "site " + arrived.lane().site() + ": " + what + " is not stored: " + why);
+    SetAside.put(centre, arrived, why);
+    return SiteAnswer.refused(arrived, why);
   }
 }

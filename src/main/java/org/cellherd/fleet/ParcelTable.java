@@ -64,20 +64,20 @@ final class ParcelTable {
   }
 
   /** Stores parcels and what they say in plain columns; the answers are in their order. */
-  static List<HeldAnswer> write(Connection connection, List<ReadParcel> rows) throws SQLException {
+  static List<SiteAnswer> write(Connection connection, List<ReadParcel> rows) throws SQLException {
     // One statement cannot touch a row twice: of each parcel its last, for they come in order.
     Map<Which, ReadParcel> last = new LinkedHashMap<>();
     rows.forEach(row -> last.put(Which.of(row), row));
     Set<Which> stored = upsert(connection, List.copyOf(last.values()));
     Map<SiteOfLog, Known> logs = logs(connection, rows);
     List<ReadParcel> newer = new ArrayList<>();
-    List<HeldAnswer> answers = new ArrayList<>();
+    List<SiteAnswer> answers = new ArrayList<>();
     for (ReadParcel row : rows) {
       Known log = logs.getOrDefault(SiteOfLog.of(row), new Known(0, false));
       Which which = Which.of(row);
       if (stored.contains(which) && isSame(row, last.get(which))) {
         newer.add(row);
-        answers.add(HeldAnswer.of(row.arrived(), log.topRev(), log.isShared()));
+        answers.add(SiteAnswer.of(row.arrived(), log.topRev(), log.isShared()));
       } else {
         answers.add(present(connection, row, log));
       }
@@ -156,7 +156,7 @@ final class ParcelTable {
     return logs;
   }
 
-  private static HeldAnswer present(Connection connection, ReadParcel row, Known log)
+  private static SiteAnswer present(Connection connection, ReadParcel row, Known log)
       throws SQLException {
     Parcel parcel = row.parcel();
     try (PreparedStatement statement =
@@ -178,7 +178,7 @@ final class ParcelTable {
               there.getLong(2),
               log.topRev(),
               log.isShared());
-      return new HeldAnswer(row.arrived().lane(), held);
+      return new SiteAnswer(row.arrived().lane(), held);
     }
   }
 }

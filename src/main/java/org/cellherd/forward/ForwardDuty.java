@@ -1,9 +1,12 @@
 package org.cellherd.forward;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Locale;
 import java.util.Optional;
-import org.cellherd.forward.wire.HeldText;
+import java.util.Set;
+import org.cellherd.forward.wire.CentreAnswer;
 import org.cellherd.forward.wire.ParcelText;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
@@ -27,6 +30,9 @@ final class ForwardDuty implements Duty {
   /** How often the log is asked whether something changed. */
   private static final long LOOK_NANOS = 500_000_000L;
 
+  private static final int MOST_REFUSALS = 10;
+  private static final String UNANSWERED = "no centre answers what is forwarded";
+
   private final ForwardSettings settings;
   private final String log;
   private final LogFile file;
@@ -38,6 +44,7 @@ final class ForwardDuty implements Duty {
   private boolean saidShared;
   private boolean saidStopped;
   private boolean stoppedHeard;
+  private final Set<String> toldRefusals = new HashSet<>();
   private String trouble = "";
 
   ForwardDuty(ForwardSettings settings, LogFile file, String log, NowBoard board, TimeSource time) {
@@ -67,10 +74,10 @@ final class ForwardDuty implements Duty {
   public long work(Connection connection) throws BrokerTrouble {
     takeReceipts(connection);
     try {
-      takeHeld(connection);
+      takeAnswers(connection);
       boolean allWent = sendNow(connection);
       long rest = isListening ? sendParcels(connection) : LOOK_NANOS;
-      tell("");
+      tellUnanswered();
       return allWent ? rest : SOON_NANOS;
     } catch (StorageFailure failure) {
       tell("forwarding waits: log " + failure.getMessage());
@@ -81,9 +88,28 @@ final class ForwardDuty implements Duty {
   private void tell(String what) {
     if (!what.equals(trouble)) {
       trouble = what;
-      if (!what.isEmpty()) {
-        LOG.log(System.Logger.Level.WARNING, what);
-      }
+      LOG.log(
+          what.isEmpty() ? System.Logger.Level.INFO : System.Logger.Level.WARNING,
+          what.isEmpty() ? "forwarding goes on" : what);
+    }
+  }
+
+  /** A broker takes what its rules then throw away, so only the silence tells. */
+  private void tellUnanswered() throws StorageFailure {
+    if (!window.isUnanswered()) {
+      tell("");
+    } else if (!trouble.startsWith(UNANSWERED)) {
+      tell(
+          String.format(
+              Locale.ROOT,
+              "%s: %d parcels wait in the log and are sent again after longer and longer pauses."
+                  + " Is cellherd gather running, and do the rules of broker %s let this site"
+                  + " write %s and read %s?",
+              UNANSWERED,
+              file.journal().waiting(),
+              settings.link().url(),
+              settings.lane().parcel(),
+              settings.lane().held()));
     }
   }
 
@@ -120,25 +146,40 @@ final class ForwardDuty implements Duty {
     }
   }
 
-  private void takeHeld(Connection connection) throws StorageFailure {
-    List<HeldText> held = new ArrayList<>();
+  private void takeAnswers(Connection connection) throws StorageFailure {
+    List<CentreAnswer> answers = new ArrayList<>();
     for (Optional<Received> next = connection.nextReceived();
         next.isPresent();
         next = connection.nextReceived()) {
       if (next.get().topic().equals(settings.lane().held())) {
-        held.addAll(HeldText.parse(next.get().text()));
+        answers.addAll(CentreAnswer.parse(next.get().text()));
       }
     }
-    if (!held.isEmpty()) {
-      window.heard(held);
-      if (window.isShared() && !saidShared) {
-        saidShared = true;
-        LOG.log(
-            System.Logger.Level.WARNING,
-            "another log is forwarded under the site's name \""
-                + settings.lane().site()
-                + "\" too; the centre keeps both apart. Give each site a name of its own");
-      }
+    window.heard(answers, time.monotonicNanos()).forEach(this::tellRefused);
+    if (window.isShared() && !saidShared) {
+      saidShared = true;
+      LOG.log(
+          System.Logger.Level.WARNING,
+          "another log is forwarded under the site's name \""
+              + settings.lane().site()
+              + "\" too; the centre keeps both apart. Give each site a name of its own");
+    }
+  }
+
+  /** Each reason once, of a few: the rest is as that was. */
+  private void tellRefused(ParcelWindow.Refusal refusal) {
+    if (toldRefusals.size() < MOST_REFUSALS && toldRefusals.add(refusal.why())) {
+      Parcel parcel = refusal.parcel();
+      LOG.log(
+          System.Logger.Level.WARNING,
+          String.join(
+              " ",
+              "the centre does not take",
+              parcel.kind().word(),
+              parcel.key() + ":",
+              refusal.why() + ".",
+              "It stays in this log and is sent again later, at most once a day.",
+              "Is cellherd gather older than this program?"));
     }
   }
 

@@ -1,5 +1,7 @@
 package org.cellherd.forward;
 
+import org.cellherd.forward.wire.HeldText;
+
 /**
  * A parcel that was sent and is not held yet.
  *
@@ -8,4 +10,10 @@ package org.cellherd.forward;
  * @param token of its sending
  * @param atNanos when it was sent
  */
-record Sent(long rev, long crc, long token, long atNanos) {}
+record Sent(long rev, long crc, long token, long atNanos) {
+
+  /** True when a centre has just this, not a newer one. */
+  boolean isHeldBy(HeldText answer) {
+    return rev == answer.rev() && crc == answer.crc();
+  }
+}

@@ -1,7 +1,5 @@
 package org.cellherd.forward.wire;
 
-import java.util.ArrayList;
-import java.util.List;
 import java.util.Optional;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -21,15 +19,14 @@ import java.util.regex.Pattern;
  * @param top highest revision that it holds of this log
  * @param isShared true when another log came under the same site's name within the hour
  */
-public record HeldText(String log, long token, long rev, long crc, long top, boolean isShared) {
-
-  private static final int MOST = 1_000;
+public record HeldText(String log, long token, long rev, long crc, long top, boolean isShared)
+    implements CentreAnswer {
 
   private static final Pattern LINE =
       Pattern.compile(
           "([0-9a-f-]{36}) ([0-9a-f]{1,16}) ([0-9]{1,18}) ([0-9a-f]{1,8}) ([0-9]{1,18}) ([01])");
 
-  /** The line. */
+  @Override
   public String line() {
     return String.join(
         " ",
@@ -41,14 +38,8 @@ public record HeldText(String log, long token, long rev, long crc, long top, boo
         isShared ? "1" : "0");
   }
 
-  /** What a message says; lines that say nothing are left out. */
-  public static List<HeldText> parse(String text) {
-    List<HeldText> all = new ArrayList<>();
-    text.lines().limit(MOST).forEach(line -> one(line).ifPresent(all::add));
-    return all;
-  }
-
-  private static Optional<HeldText> one(String line) {
+  /** What a line says, if it is one of these. */
+  static Optional<HeldText> parse(String line) {
     Matcher match = LINE.matcher(line);
     return match.matches()
         ? Optional.of(
