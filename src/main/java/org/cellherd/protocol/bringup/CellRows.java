@@ -7,7 +7,6 @@ import java.util.DoubleSummaryStatistics;
 import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
-import java.util.stream.IntStream;
 import org.cellherd.pack.Channel;
 import org.cellherd.protocol.bringup.ColumnGuess.Role;
 import org.cellherd.protocol.bringup.Known.Quantity;
@@ -205,11 +204,17 @@ final class CellRows {
     return rows;
   }
 
+  /** The kind of message of a row. */
+  Stretch kind(Row row) {
+    return kinds.get(row.kind);
+  }
+
   Code code() {
     return code;
   }
 
-  private double mv(Sample sample, int at, int rank) {
+  /** A number of a message as a cell, mV. */
+  double mv(Sample sample, int at, int rank) {
     return code.read(sample, at, rank) * unitMv + form.offsetMv();
   }
 
@@ -338,7 +343,7 @@ final class CellRows {
       if (rows.stream().noneMatch(r -> r.kind == number)) {
         Row page = new Row(kind, first.at, shortRow(kinds.get(kind), first, all));
         boolean isTold = rows.size() > 1 || (kind == first.kind + 1 && follows(page, first));
-        if (page.count > 0 && isTold && !isSummaryOfAll(page)) {
+        if (page.count > 0 && isTold && !isOfExtremes(page)) {
           others.add(page);
         }
       }
@@ -362,42 +367,16 @@ final class CellRows {
     return steps.size() >= FEWEST_STEPS && tie(steps) >= FOLLOWS;
   }
 
+  private boolean isOfExtremes(Row page) {
+    return page.count > 1 && new CellExtremes(this, kinds.get(page.kind)).are(page.at, page.count);
+  }
+
   /** From -1 to 1; 0 where one side stands still. */
   private static double tie(List<double[]> steps) {
     double xx = steps.stream().mapToDouble(s -> s[0] * s[0]).sum();
     double xy = steps.stream().mapToDouble(s -> s[0] * s[1]).sum();
     double yy = steps.stream().mapToDouble(s -> s[1] * s[1]).sum();
     return xx > 0 && yy > 0 ? xy / Math.sqrt(xx * yy) : 0;
-  }
-
-  /** True when all values of a page mostly are the highest or the lowest cell themselves. */
-  private boolean isSummaryOfAll(Row page) {
-    Stretch stretch = kinds.get(page.kind);
-    double[] highest = new double[stretch.samples().size()];
-    double[] lowest = new double[highest.length];
-    Arrays.fill(lowest, Double.POSITIVE_INFINITY);
-    for (Row row : rows) {
-      Stretch cells = kinds.get(row.kind);
-      int[] partners = cells.partnersOf(stretch);
-      for (int i = 0; i < highest.length; i++) {
-        for (int rank = 0; partners[i] >= 0 && rank < row.count; rank++) {
-          double mv = mv(cells.samples().get(partners[i]), row.at, rank);
-          highest[i] = Math.max(highest[i], mv);
-          lowest[i] = Math.min(lowest[i], mv);
-        }
-      }
-    }
-    int summed = 0;
-    for (int i = 0; i < highest.length; i++) {
-      int instant = i;
-      summed +=
-          IntStream.range(0, page.count)
-                  .mapToDouble(rank -> mv(stretch.samples().get(instant), page.at, rank))
-                  .allMatch(mv -> mv == highest[instant] || mv == lowest[instant])
-              ? 1
-              : 0;
-    }
-    return page.count > 1 && summed * 2 > highest.length;
   }
 
   /** How many cells stand where the first row has more: what is behind them is 0, or nothing. */

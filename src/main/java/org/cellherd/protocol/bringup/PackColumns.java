@@ -18,6 +18,9 @@ import org.cellherd.protocol.bringup.Structure.Kind;
 final class PackColumns {
   private static final int MOST_CELLS = 64;
 
+  /** Highest and lowest. */
+  private static final int EXTREMES = 2;
+
   /** Messages that one ms may hold. */
   private static final long ORDERED = 4096;
 
@@ -74,6 +77,9 @@ final class PackColumns {
       packByMeter(meter);
       return;
     }
+    for (int i = 0; i < stretches.size(); i++) {
+      extremes(cells, i);
+    }
     List<double[]> sums = stretches.stream().map(cells::sumsAt).toList();
     for (int i = 0; i < stretches.size(); i++) {
       new PackVoltage(stretches.get(i), sums.get(i), meter)
@@ -81,6 +87,21 @@ final class PackColumns {
           .ifPresent(taken.get(i)::add);
     }
     current(cells, sums, meter);
+  }
+
+  /** The highest and the lowest cell, told beside the cells. */
+  private void extremes(CellRows cells, int kind) {
+    Stretch stretch = stretches.get(kind);
+    CellExtremes extremes = new CellExtremes(cells, stretch);
+    int end = cells.code().span(EXTREMES);
+    for (int at = stretch.from(); at + end <= stretch.to(); at++) {
+      if (taken.get(kind).isFree(at, at + end) && extremes.are(at, EXTREMES)) {
+        String what = "the highest and the lowest cell";
+        taken
+            .get(kind)
+            .add(new ColumnGuess(at, at + end, EXTREMES, Role.OTHER, what, Optional.empty(), true));
+      }
+    }
   }
 
   /** Without cells to add up, the column that alone shows a meter's value. */

@@ -1,7 +1,6 @@
 package org.cellherd.protocol.bringup;
 
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.Collection;
 import java.util.Comparator;
 import java.util.List;
@@ -68,9 +67,13 @@ final class TemperatureRows {
       return range > 0;
     }
 
+    boolean isWarmed() {
+      return range >= WARMED;
+    }
+
     /** A single column among many: only one in 0.1 K, or one that a hand warmed, is told apart. */
     boolean isTold() {
-      return count > 1 || form.offset < -200 || range >= WARMED;
+      return count > 1 || form.offset < -200 || isWarmed();
     }
 
     double oddness() {
@@ -79,11 +82,12 @@ final class TemperatureRows {
   }
 
   /**
-   * What moves tells more than what does not; the more bytes are explained the less it is chance;
-   * then what is nearest to a room's.
+   * What moves tells more than what does not, most what moves as if a hand warmed it; the more
+   * bytes are explained the less it is chance; then what is nearest to a room's.
    */
   private static final Comparator<Row> LIKELIEST =
       Comparator.comparing((Row r) -> !r.isMoving())
+          .thenComparing(r -> !r.isWarmed())
           .thenComparing(r -> r.count == 1)
           .thenComparingInt(r -> -r.coverage())
           .thenComparingDouble(Row::oddness);
@@ -180,15 +184,20 @@ final class TemperatureRows {
     return DoubleStream.of(values).average().orElse(0);
   }
 
-  /** From the twentieth part to the nineteenth, K: noise apart. */
+  /**
+   * How far a column goes without leaps, K: what a hand warms does not leap, what is broken does.
+   */
   private static double range(double[] values) {
-    if (values.length == 0) {
-      return 0;
+    double at = 0;
+    double low = 0;
+    double high = 0;
+    for (int i = 1; i < values.length; i++) {
+      double step = values[i] - values[i - 1];
+      at += Math.abs(step) < WARMED ? step : 0;
+      low = Math.min(low, at);
+      high = Math.max(high, at);
     }
-    double[] sorted = values.clone();
-    Arrays.sort(sorted);
-    double calm = sorted[sorted.length - 1 - sorted.length / 20] - sorted[sorted.length / 20];
-    return isStill(values) ? 0 : Math.max(calm, Double.MIN_NORMAL);
+    return high - low;
   }
 
   private static boolean isStill(double[] values) {

@@ -1,0 +1,44 @@
+package org.cellherd.protocol.bringup;
+
+import java.util.Arrays;
+import java.util.List;
+import java.util.stream.IntStream;
+
+/** The highest and the lowest cell at each message of a kind: boards tell them once more. */
+final class CellExtremes {
+  private final CellRows cells;
+  private final List<Sample> samples;
+  private final double[] highest;
+  private final double[] lowest;
+
+  CellExtremes(CellRows cells, Stretch kind) {
+    this.cells = cells;
+    this.samples = kind.samples();
+    this.highest = new double[samples.size()];
+    this.lowest = new double[samples.size()];
+    Arrays.fill(lowest, Double.POSITIVE_INFINITY);
+    for (CellRows.Row row : cells.rows()) {
+      List<Sample> own = cells.kind(row).samples();
+      int[] partners = cells.kind(row).partnersOf(kind);
+      for (int i = 0; i < highest.length; i++) {
+        for (int rank = 0; partners[i] >= 0 && rank < row.count(); rank++) {
+          double mv = cells.mv(own.get(partners[i]), row.at(), rank);
+          highest[i] = Math.max(highest[i], mv);
+          lowest[i] = Math.min(lowest[i], mv);
+        }
+      }
+    }
+  }
+
+  /** True when all of some values in a row mostly are the highest or the lowest cell. */
+  boolean are(int at, int count) {
+    long same = IntStream.range(0, samples.size()).filter(i -> are(i, at, count)).count();
+    return same * 2 > samples.size();
+  }
+
+  private boolean are(int message, int at, int count) {
+    return IntStream.range(0, count)
+        .mapToDouble(rank -> cells.mv(samples.get(message), at, rank))
+        .allMatch(mv -> mv == highest[message] || mv == lowest[message]);
+  }
+}
