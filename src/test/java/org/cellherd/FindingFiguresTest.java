@@ -6,11 +6,14 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Random;
+import java.util.regex.Pattern;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.result.BalanceResult;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.sim.Scenario;
@@ -76,6 +79,7 @@ class FindingFiguresTest {
       figures
           .unknownIn(finding.sentence())
           .forEach(f -> unknown.add(finding.name().word() + ": " + f));
+      doesNotContradictItself(finding);
     }
     for (AlertEvent event : run.events()) {
       if (event.change() == AlertEvent.Change.RAISED) {
@@ -95,6 +99,30 @@ class FindingFiguresTest {
     }
     assertThat(told).isNotEmpty();
     assertThat(unknown.stream().distinct().toList()).as("%s, seed %d", name, seed).isEmpty();
+  }
+
+  /** What is said in words of a bound, and of balancing, is what the numbers beside it say. */
+  private static void doesNotContradictItself(Finding finding) {
+    finding
+        .result(BalanceResult.class)
+        .ifPresent(
+            balance ->
+                assertThat(balance.reasons().stream().anyMatch(r -> r.contains("upper bound")))
+                    .as("%s beside %s", balance.reasons(), balance.lead())
+                    .isEqualTo(
+                        balance.lead().stream().anyMatch(l -> Double.isInfinite(l.ah().high()))));
+    finding
+        .result(CapacityResult.class)
+        .ifPresent(
+            test -> {
+              String said = finding.sentence().toLowerCase(Locale.ROOT);
+              assertThat(Pattern.compile("balancing (will|would)").matcher(said).results())
+                  .as(said)
+                  .hasSizeLessThanOrEqualTo(1);
+              assertThat(said.contains("balancing will") && test.usable().isPresent())
+                  .as(said)
+                  .isFalse();
+            });
   }
 
   private static Scenario drawn(String name, Random random) {

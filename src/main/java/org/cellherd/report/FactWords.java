@@ -1,127 +1,32 @@
 package org.cellherd.report;
 
+import java.math.BigDecimal;
+import java.math.RoundingMode;
 import java.time.LocalDate;
 import java.util.ArrayList;
-import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Map;
-import java.util.Objects;
 import java.util.Optional;
-import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
-import org.cellherd.json.JsonText;
+import java.util.stream.Stream;
+import org.cellherd.pack.Channel;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
 import org.jspecify.annotations.Nullable;
 
-/** Names and values of facts as people read them. */
+/** Facts as people read them: each a line, a table, or parts of its own. */
 final class FactWords {
-
-  private static final Map<String, String> UNITS =
-      Map.ofEntries(
-          Map.entry("mv", "mV"),
-          Map.entry("v", "V"),
-          Map.entry("ma", "mA"),
-          Map.entry("a", "A"),
-          Map.entry("ah", "Ah"),
-          Map.entry("wh", "Wh"),
-          Map.entry("w", "W"),
-          Map.entry("mohm", "m\u03a9"),
-          Map.entry("pct", "%"),
-          Map.entry("h", "h"),
-          Map.entry("s", "s"),
-          Map.entry("c", "\u00b0C"),
-          Map.entry("min", "min"),
-          Map.entry("minutes", "min"),
-          Map.entry("hours", "h"),
-          Map.entry("days", "days"),
-          Map.entry("years", "years"));
-
-  /** Where the parts of a name do not tell people what it is. */
-  private static final Map<String, String> SPOKEN =
-      Map.ofEntries(
-          Map.entry("c_rate", "rate, C"),
-          Map.entry("mean_crate", "mean rate, C"),
-          Map.entry("eta_h", "time to go, h"),
-          Map.entry("hours", "duration, h"),
-          Map.entry("minutes", "time to the limit, min"),
-          Map.entry("voltage_tells", "voltage tells the charge"),
-          Map.entry("cause_text", "what that means"),
-          Map.entry("board_floor_mv", "accuracy of the board, mV"),
-          Map.entry("beyond_zone_minutes", "beyond the charge zones, min"),
-          Map.entry("round_trip_30d_pct", "round trip of 30 days, %"),
-          Map.entry("net_7d_wh", "more in than out in 7 days, Wh"),
-          Map.entry("net_7d_wh_low", "more in than out in 7 days at least, Wh"),
-          Map.entry("net_7d_wh_high", "more in than out in 7 days at most, Wh"),
-          Map.entry("empty_on_early", "empty at the earliest on"),
-          Map.entry("empty_on_late", "empty at the latest on"),
-          Map.entry("empty_reason", "no date of empty, because"),
-          Map.entry("soc_min_pct", "lowest state of charge, %"),
-          Map.entry("soc_max_pct", "highest state of charge, %"),
-          Map.entry("depth_pct", "depth of discharge, %"),
-          Map.entry("start_kind", "full before by"),
-          Map.entry("end_reason", "ended by"),
-          Map.entry("end", "ended by"),
-          Map.entry("end_mv", "lowest cell at the end, mV"),
-          Map.entry("end_lag_mv", "below the median at the end, mV"),
-          Map.entry("rest_current_a", "current reported at rest, A"),
-          Map.entry("rest_minutes", "pauses, min"),
-          Map.entry("since_first", "against the first comparable test"),
-          Map.entry("since_previous", "against the test before"),
-          Map.entry("other_rate", "against a test at another rate"),
-          Map.entry("bleed_source", "bleed current known from"),
-          Map.entry("apart", "stood apart before"),
-          Map.entry("left_apart", "stood apart at its end"),
-          Map.entry("costs_5_pct", "until imbalance costs 5 % of the capacity"),
-          Map.entry("days_to_5_pct_low", "5 % lost in at least, days"),
-          Map.entry("days_to_5_pct_high", "5 % lost in at most, days"),
-          Map.entry("rated_pct", "share of the rated capacity, %"),
-          Map.entry("to_pct", "down to, %"),
-          Map.entry("depth_to_pct", "depth up to, %"),
-          Map.entry("life_basis", "life left estimated from"),
-          Map.entry("in_trend", "counts for the trend"),
-          Map.entry("capacity_left_early_level_at", "capacity left its early level"),
-          Map.entry("used_cycles_trade_low", "cycles used so far by the rule of thumb, at least"),
-          Map.entry("used_cycles_trade_high", "cycles used so far by the rule of thumb, at most"),
-          Map.entry("anchor", "counted from"),
-          Map.entry("anchor_at", "counted since"),
-          Map.entry("coverage_pct", "heard, %"),
-          Map.entry("wh_of_cells", "by the sum of the cells, Wh"),
-          Map.entry("wh_by", "energy counted with"),
-          Map.entry("path_mohm", "resistance between cells and terminals, m\u03a9"),
-          Map.entry("se_mv_per_day", "standard error, mV/day"),
-          Map.entry("mad_mohm", "scatter of the steps, m\u03a9"),
-          Map.entry("sd_mv", "scatter, mV"),
-          Map.entry("spread_by_class", "spread while"),
-          Map.entry("lead_growth", "growth of the lead"));
-
-  /** Parts of a name that are written short, or mean a bound. */
-  private static final Map<String, String> PARTS =
-      Map.ofEntries(
-          Map.entry("low", "at least"),
-          Map.entry("mid", "best estimate"),
-          Map.entry("high", "at most"),
-          Map.entry("soc", "state of charge"),
-          Map.entry("temp", "temperature"),
-          Map.entry("ah", "Ah"),
-          Map.entry("25c", "25 \u00b0C"),
-          Map.entry("peukert", "Peukert's"),
-          Map.entry("k", "exponent"));
 
   /** Words of results that are short for those who know. */
   private static final Map<String, String> MEANT =
       Map.of(
           "tail", "the current had faded to its tail",
           "first_cell", "the first full cell",
-          "absorb_timer", "the charger's own timer");
-
-  /** A bound of an interval, named after its unit: {@code hours_low}. */
-  private static final Pattern BOUND = Pattern.compile("(.*?)_?([a-z]+)_(low|mid|high)");
-
-  private static final Pattern RATE =
-      Pattern.compile("(.*?)_?(mv|ah|ma|c|pct|mohm)_per_(min|day|h|year)((?:_low|_mid|_high)?)");
+          "absorb_timer", "the charger's own timer",
+          "stopped_low", "stopped near empty");
 
   /** Words of enums, such as {@code charge_difference}. */
   private static final Pattern ENUM_WORD = Pattern.compile("[a-z]+(_[a-z]+)+");
@@ -129,7 +34,10 @@ final class FactWords {
   /** A date as results have it. */
   private static final Pattern DATE = Pattern.compile("\\d{4}-\\d\\d-\\d\\d");
 
-  private static final String UNKNOWN = "not known";
+  /** What stands for a number that cannot be known. */
+  static final String UNKNOWN = "not known";
+
+  private static final String UNKNOWN_IN_TABLE = "\u2013";
 
   private final Made made;
 
@@ -137,55 +45,87 @@ final class FactWords {
     this.made = made;
   }
 
-  /** {@code mean_current_a} becomes {@code mean current, A}. */
-  static String name(String key) {
-    String spoken = SPOKEN.get(key);
-    if (spoken != null) {
-      return spoken;
-    }
-    Matcher rate = RATE.matcher(key);
-    if (rate.matches()) {
-      String unit = UNITS.get(rate.group(2)) + "/" + rate.group(3);
-      String what = words(rate.group(1) + Objects.requireNonNullElse(rate.group(4), ""));
-      return what.isBlank() ? unit : what.strip() + ", " + unit;
-    }
-    Matcher bound = BOUND.matcher(key);
-    if (bound.matches() && UNITS.containsKey(bound.group(2))) {
-      String what = words(bound.group(1) + " " + bound.group(3)).strip();
-      return what + ", " + UNITS.get(bound.group(2));
-    }
-    int cut = key.lastIndexOf('_');
-    String unit = UNITS.get(key.substring(cut + 1));
-    if (unit == null) {
-      return words(key);
-    }
-    return cut < 0 ? unit : words(key.substring(0, cut)) + ", " + unit;
+  /** All that is known of some facts, in their order. */
+  List<Told> told(Facts facts) {
+    return told("", facts);
   }
 
-  private static String words(String key) {
-    return Arrays.stream(key.replace('_', ' ').split(" "))
-        .map(part -> PARTS.getOrDefault(part, part))
-        .collect(Collectors.joining(" "));
+  private List<Told> told(String within, Facts facts) {
+    List<Told> told = new ArrayList<>();
+    for (Fact fact : Bounds.joined(facts).list()) {
+      FactName name = FactName.of(within, fact.name());
+      List<Facts> rows = rows(fact.value());
+      if (!rows.isEmpty()) {
+        told.add(table(fact.name(), name, rows));
+      } else if (fact.value() instanceof Facts inner && hasParts(inner)) {
+        told.add(new Told.Parts(name.what(), told(fact.name(), inner)));
+      } else if (isTold(fact.value())) {
+        told.add(new Told.Line(name.what(), value(fact, name)));
+      }
+    }
+    return told;
   }
 
   /** False for what cannot be known and for empty lists. */
-  static boolean isTold(@Nullable Object value) {
+  private static boolean isTold(@Nullable Object value) {
     return value != null
-        && !(value instanceof List<?> list && list.isEmpty())
+        && !(value instanceof List<?> list && list.stream().noneMatch(FactWords::isTold))
         && !(value instanceof String text && text.isEmpty())
         && !(value instanceof Facts facts
             && facts.list().stream().noneMatch(fact -> isTold(fact.value())));
   }
 
-  /** A value in a table, where what is not known is a dash. */
-  String cell(@Nullable Object value) {
-    return value == null ? "\u2013" : value(value);
+  /** True of facts with tables or facts within, which no line can hold. */
+  private static boolean hasParts(Facts facts) {
+    return Bounds.of(facts).isEmpty()
+        && Bounds.joined(facts).list().stream()
+            .map(Fact::value)
+            .anyMatch(v -> !rows(v).isEmpty() || (v instanceof Facts f && Bounds.of(f).isEmpty()));
   }
 
-  /** A single value or a list of them. */
-  String value(@Nullable Object value) {
-    if (value == null) {
-      return UNKNOWN;
+  private Told.Table table(String within, FactName name, List<Facts> rows) {
+    List<String> head = new ArrayList<>();
+    List<List<String>> cells =
+        rows.stream().map(row -> (List<String>) new ArrayList<String>()).toList();
+    for (int column = 0; column < rows.get(0).list().size(); column++) {
+      int at = column;
+      List<Fact> facts = rows.stream().map(row -> row.list().get(at)).toList();
+      head.add(FactName.of(within, facts.get(0).name()).head(name));
+      int decimals = facts.stream().mapToInt(fact -> decimals(fact.value())).max().orElse(0);
+      for (int row = 0; row < rows.size(); row++) {
+        cells.get(row).add(cell(facts.get(row), decimals));
+      }
+    }
+    return new Told.Table(name.what(), head, cells, rows);
+  }
+
+  private String cell(Fact fact, int decimals) {
+    return isTold(fact.value())
+        ? value(fact.name(), fact.value(), new FactName("", ""), decimals)
+        : UNKNOWN_IN_TABLE;
+  }
+
+  private String value(Fact fact, FactName name) {
+    return value(fact.name(), fact.value(), name, decimals(fact.value()));
+  }
+
+  private String value(String key, @Nullable Object value, FactName name, int decimals) {
+    Optional<Bounds> bounds = Bounds.of(value);
+    if (bounds.isPresent()) {
+      return bounds.get().words(n -> number(n, decimals), name::measured);
+    }
+    if (value instanceof Facts facts) {
+      return sentence(key, facts);
+    }
+    if (value instanceof Number number) {
+      return name.measured(number(number, decimals));
+    }
+    if (value instanceof List<?> list) {
+      String apart = list.stream().allMatch(Number.class::isInstance) ? ", " : "; ";
+      return list.stream()
+          .filter(FactWords::isTold)
+          .map(item -> value(key, item, name, decimals(item)))
+          .collect(Collectors.joining(apart));
     }
     if (value instanceof Fact.Time time) {
       return made.minute(time.ms());
@@ -193,84 +133,107 @@ final class FactWords {
     if (value instanceof Boolean yes) {
       return yes ? "yes" : "no";
     }
-    if (value instanceof Facts facts) {
-      return interval(facts);
-    }
-    if (value instanceof List<?> list) {
-      return list.isEmpty()
-          ? "none"
-          : list.stream().map(this::value).collect(Collectors.joining("; "));
-    }
-    return value instanceof Number ? JsonText.ofValue(value).replace('-', '\u2212') : plain(value);
+    return value == null ? UNKNOWN : plain(value.toString());
   }
 
-  private static String plain(Object value) {
-    String text = MEANT.getOrDefault(value.toString(), value.toString());
+  /** {@code cell 3 ahead by 0.65 Ah (0.57 to 0.73)}. */
+  private String sentence(String within, Facts facts) {
+    StringBuilder text = new StringBuilder();
+    for (Fact fact : Bounds.joined(facts).list()) {
+      if (isTold(fact.value())) {
+        boolean isApart = FactName.isApart(within, fact.name());
+        text.append(text.isEmpty() ? "" : isApart ? ", " : " ").append(said(within, fact));
+      }
+    }
+    return text.toString();
+  }
+
+  private String said(String within, Fact fact) {
+    FactName name = FactName.spoken(within, fact.name());
+    if (fact.value() instanceof Boolean yes) {
+      return (yes ? "" : "not ") + name.what();
+    }
+    return (name.what() + " " + value(fact, name)).strip();
+  }
+
+  private static String number(Number number, int decimals) {
+    return exactly(number)
+        .setScale(decimals, RoundingMode.UNNECESSARY)
+        .toPlainString()
+        .replace('-', '\u2212');
+  }
+
+  /** Of all numbers in a value. */
+  private static int decimals(@Nullable Object value) {
+    Stream<Number> numbers =
+        value instanceof Number number
+            ? Stream.of(number)
+            : Bounds.of(value).stream().flatMap(Bounds::known);
+    return numbers.mapToInt(n -> Math.max(0, exactly(n).scale())).max().orElse(0);
+  }
+
+  private static BigDecimal exactly(Number number) {
+    return new BigDecimal(number.toString()).stripTrailingZeros();
+  }
+
+  private static String plain(String word) {
+    String text = MEANT.getOrDefault(word, word);
     if (DATE.matcher(text).matches()) {
       return SpokenTime.day(LocalDate.parse(text));
     }
-    return ENUM_WORD.matcher(text).matches() ? text.replace('_', ' ') : text;
+    return Channel.ofColumn(text)
+        .map(FactWords::channel)
+        .orElse(ENUM_WORD.matcher(text).matches() ? text.replace('_', ' ') : text);
   }
 
-  /** {@code {low,mid,high}} becomes {@code 9 (7 to 13)}; anything else is listed. */
-  private String interval(Facts facts) {
-    if (isInterval(facts)) {
-      return value(facts.get("mid").orElse(null))
-          + " ("
-          + value(facts.get("low").orElse(null))
-          + " to "
-          + value(facts.get("high").orElse(null))
-          + ")";
-    }
-    return facts.list().stream()
-        .filter(fact -> isTold(fact.value()))
-        .map(fact -> name(fact.name()) + ": " + value(fact.value()))
-        .collect(Collectors.joining(", "));
+  private static String channel(Channel channel) {
+    return switch (channel.kind()) {
+      case CELL -> "cell " + channel.number();
+      case TEMPERATURE -> "temperature sensor " + channel.number();
+      case CURRENT -> "current";
+      case PACK_VOLTAGE -> "pack voltage";
+      case SOC -> "the board's state of charge";
+      case BLEED_MASK -> "bleed bits";
+      case CHARGE_SWITCH -> "charge switch";
+      case DISCHARGE_SWITCH -> "discharge switch";
+      case BOARD_CHARGE -> "the board's charge counter";
+      case BOARD_ALARMS -> "the board's alarm bits";
+    };
   }
 
-  /** Facts with tables or facts within, which no line can hold. */
-  static Optional<Facts> parts(@Nullable Object value) {
-    return value instanceof Facts facts
-            && rows(facts).isEmpty()
-            && facts.list().stream()
-                .anyMatch(f -> f.value() instanceof Facts || rows(f.value()).isPresent())
-        ? Optional.of(facts)
-        : Optional.empty();
-  }
-
-  private static boolean isInterval(Facts facts) {
-    return facts.get("low").isPresent() && facts.get("high").isPresent();
-  }
-
-  /** A list of facts is a table; so are facts that hold nothing but facts. */
-  static Optional<List<Facts>> rows(@Nullable Object value) {
+  /** A list of facts is a table; so are facts that hold nothing but facts. Else empty. */
+  private static List<Facts> rows(@Nullable Object value) {
     List<Facts> rows = new ArrayList<>();
-    if (value instanceof List<?> list && !list.isEmpty()) {
+    if (value instanceof List<?> list) {
       for (Object item : list) {
-        if (!(item instanceof Facts facts)) {
-          return Optional.empty();
+        if (item instanceof Facts facts) {
+          rows.add(Bounds.joined(facts));
         }
-        rows.add(facts);
       }
-      return Optional.of(sameColumns(rows));
-    }
-    if (value instanceof Facts facts && !facts.list().isEmpty()) {
-      for (Fact fact : facts.list()) {
-        if (!(fact.value() instanceof Facts inner)) {
-          return Optional.empty();
+    } else if (value instanceof Facts facts && Bounds.of(facts).isEmpty()) {
+      for (Fact fact : Bounds.joined(facts).list()) {
+        if (!(fact.value() instanceof Facts inner) || Bounds.of(inner).isPresent()) {
+          return List.of();
         }
-        String kind = name(fact.name());
+        String kind = FactName.of("", fact.name()).what();
         rows.add(Facts.of().put("kind", kind).putAll(inner).build());
       }
-      return Optional.of(sameColumns(rows));
     }
-    return Optional.empty();
+    return sameColumns(rows);
   }
 
-  /** What a row leaves out is not known in it: every value stands below its name. */
+  /**
+   * What a row leaves out is not known in it: every value stands below its name, and which cell it
+   * is of stands before it.
+   */
   private static List<Facts> sameColumns(List<Facts> rows) {
     List<String> names =
-        rows.stream().flatMap(row -> row.list().stream()).map(Fact::name).distinct().toList();
+        rows.stream()
+            .flatMap(row -> row.list().stream())
+            .map(Fact::name)
+            .distinct()
+            .sorted(Comparator.comparing(name -> !name.equals("cell")))
+            .toList();
     return rows.stream()
         .map(
             row ->

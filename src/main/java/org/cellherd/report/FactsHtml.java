@@ -1,7 +1,6 @@
 package org.cellherd.report;
 
 import java.util.List;
-import java.util.Optional;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
 import org.cellherd.report.plot.IntervalPlot;
@@ -23,44 +22,44 @@ final class FactsHtml {
 
   /** Single values as a list, then each table and what has parts of its own. */
   String of(Facts facts) {
+    return html(words.told(facts));
+  }
+
+  private String html(List<Told> facts) {
     StringBuilder list = new StringBuilder();
     StringBuilder after = new StringBuilder();
-    for (Fact fact : facts.list()) {
-      Object value = fact.value();
-      Optional<List<Facts>> rows = FactWords.rows(value);
-      Optional<Facts> parts = FactWords.parts(value);
-      if (rows.isPresent()) {
-        after.append(table(fact.name(), rows.get()));
-      } else if (parts.isPresent()) {
-        after.append("<p>" + Markup.text(FactWords.name(fact.name())) + "</p>\n");
-        after.append(of(parts.get()));
-      } else if (FactWords.isTold(value)) {
-        String told = words.value(value);
-        list.append(told.length() > LONG ? "<div class=\"long\">" : "<div>")
-            .append("<dt>" + Markup.text(FactWords.name(fact.name())) + "</dt><dd>")
-            .append(Markup.text(told) + "</dd></div>\n");
+    for (Told fact : facts) {
+      if (fact instanceof Told.Line line) {
+        list.append(line.text().length() > LONG ? "<div class=\"long\">" : "<div>")
+            .append("<dt>" + Markup.text(line.name()) + "</dt><dd>")
+            .append(Markup.text(line.text()) + "</dd></div>\n");
+      } else if (fact instanceof Told.Table table) {
+        after.append(table(table));
+      } else if (fact instanceof Told.Parts within) {
+        after.append("<p>" + Markup.text(within.name()) + "</p>\n" + html(within.parts()));
       }
     }
     return (list.isEmpty() ? "" : "<dl>\n" + list + "</dl>\n") + after;
   }
 
-  private String table(String name, List<Facts> rows) {
-    String caption = FactWords.name(name);
-    StringBuilder out = new StringBuilder(scroll(caption));
-    out.append("<caption>" + Markup.text(caption) + "</caption><thead><tr>");
-    for (Fact fact : rows.get(0).list()) {
-      out.append("<th scope=\"col\"" + side(fact) + ">")
-          .append(Markup.text(FactWords.name(fact.name())));
+  private String table(Told.Table table) {
+    StringBuilder out = new StringBuilder(scroll(table.name()));
+    out.append("<caption>" + Markup.text(table.name()) + "</caption><thead><tr>");
+    List<Fact> first = table.facts().get(0).list();
+    for (int column = 0; column < first.size(); column++) {
+      out.append("<th scope=\"col\"" + side(first.get(column)) + ">")
+          .append(Markup.text(table.head().get(column)));
     }
     out.append("</tr></thead><tbody>\n");
-    for (Facts row : rows) {
+    for (List<String> row : table.rows()) {
       out.append("<tr>");
-      row.list()
-          .forEach(f -> out.append("<td" + side(f) + ">" + Markup.text(words.cell(f.value()))));
+      for (int column = 0; column < first.size(); column++) {
+        out.append("<td" + side(first.get(column)) + ">" + Markup.text(row.get(column)));
+      }
       out.append("</tr>\n");
     }
     out.append("</tbody></table></div>\n");
-    IntervalPlot.scene(caption, rows)
+    IntervalPlot.scene(table.name(), table.facts())
         .ifPresent(
             scene -> {
               String id = "interval-" + ++intervals;
@@ -72,7 +71,8 @@ final class FactsHtml {
   }
 
   private static String side(Fact fact) {
-    return fact.value() instanceof Number ? " class=\"n\"" : "";
+    boolean isNumber = fact.value() instanceof Number || Bounds.of(fact.value()).isPresent();
+    return isNumber ? " class=\"n\"" : "";
   }
 
   /** Begin of a table that may be wider than a phone; reached by keyboard. */

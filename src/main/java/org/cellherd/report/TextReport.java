@@ -2,15 +2,11 @@ package org.cellherd.report;
 
 import java.util.List;
 import java.util.Locale;
-import java.util.Optional;
 import java.util.OptionalDouble;
-import java.util.function.Function;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Channel;
-import org.cellherd.pack.Fact;
-import org.cellherd.pack.Facts;
 import org.cellherd.pack.PlainText;
 import org.cellherd.pack.Spoken;
 import org.cellherd.report.plot.Track;
@@ -113,7 +109,7 @@ public final class TextReport {
       }
       Finding newest = found.get(found.size() - 1);
       sentence(newest);
-      facts(newest.facts(), INDENT);
+      facts(new FactWords(input.made()).told(newest.facts()), INDENT);
     }
   }
 
@@ -121,33 +117,22 @@ public final class TextReport {
     line(FindingsHtml.when(finding, input.made()) + "  " + finding.sentence());
   }
 
-  private void facts(Facts facts, int indent) {
-    FactWords words = new FactWords(input.made());
+  private void facts(List<Told> facts, int indent) {
     String begin = " ".repeat(indent);
-    for (Fact fact : facts.list()) {
-      String name = begin + FactWords.name(fact.name()) + ":";
-      Optional<List<Facts>> rows = FactWords.rows(fact.value());
-      Optional<Facts> parts = FactWords.parts(fact.value());
-      if (rows.isPresent()) {
-        line(name);
-        table(rows.get(), words, indent + INDENT).lines().forEach(this::line);
-      } else if (parts.isPresent()) {
-        line(name);
-        facts(parts.get(), indent + INDENT);
-      } else if (FactWords.isTold(fact.value())) {
-        line(name + " " + words.value(fact.value()));
+    for (Told fact : facts) {
+      if (fact instanceof Told.Line single) {
+        line(begin + single.name() + ": " + single.text());
+        continue;
+      }
+      line(begin + fact.name() + ":");
+      if (fact instanceof Told.Table all) {
+        TextTable table = new TextTable(indent + INDENT).row(all.head().toArray(String[]::new));
+        all.rows().forEach(row -> table.row(row.toArray(String[]::new)));
+        table.lines().forEach(this::line);
+      } else if (fact instanceof Told.Parts within) {
+        facts(within.parts(), indent + INDENT);
       }
     }
-  }
-
-  private static TextTable table(List<Facts> rows, FactWords words, int indent) {
-    TextTable table = new TextTable(indent).row(cells(rows.get(0), f -> FactWords.name(f.name())));
-    rows.forEach(row -> table.row(cells(row, fact -> words.cell(fact.value()))));
-    return table;
-  }
-
-  private static String[] cells(Facts row, Function<Fact, String> word) {
-    return row.list().stream().map(word).toArray(String[]::new);
   }
 
   private void remarks() {

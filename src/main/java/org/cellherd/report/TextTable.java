@@ -2,6 +2,7 @@ package org.cellherd.report;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.regex.Pattern;
 
 /**
  * Rows of a terminal or a mail whose columns stand below each other, however long a name is and
@@ -28,6 +29,10 @@ public final class TextTable {
     {0x1F900, 0x1F9FF},
     {0x20000, 0x3FFFD}
   };
+
+  /** A number, an interval, a bound, or what is not known. */
+  private static final Pattern NUMBER =
+      Pattern.compile("(at least |at most )?[-+\u2212]?[0-9.]*( to .*| \\(.* to .*\\))?|[-\u2013]");
 
   private final List<List<String>> rows = new ArrayList<>();
   private final String indent;
@@ -74,9 +79,7 @@ public final class TextTable {
   /** True where all but the head are numbers, or none. */
   private boolean isNumeric(int column) {
     return rows.size() > 1
-        && rows.stream()
-            .skip(1)
-            .allMatch(row -> row.get(column).matches("[-+\u2212]?[0-9.]*|[-\u2013]"))
+        && rows.stream().skip(1).allMatch(row -> NUMBER.matcher(row.get(column)).matches())
         && rows.stream().skip(1).anyMatch(row -> row.get(column).matches(".*[0-9].*"));
   }
 

@@ -99,7 +99,7 @@ class SimulatedTruthTest {
     assertThat(number(test.facts(), "weak_cell")).isEqualTo(2);
     assertThat(test.facts().text("weak_cause")).contains("low_capacity");
     assertThat(test.sentence())
-        .contains("has less capacity than the others: balancing will not help");
+        .contains("has less capacity than the others: balancing would bring at most");
     Facts usable = (Facts) test.facts().get("usable").orElseThrow();
     assertThat(number(usable, "smallest_cell")).isEqualTo(2);
     double less = medianCapacityAh(run) - run.truth().capacityAh(2);

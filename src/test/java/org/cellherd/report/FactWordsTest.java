@@ -1,5 +1,6 @@
 package org.cellherd.report;
 
+import static java.util.Map.entry;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.lang.invoke.MethodType;
@@ -11,11 +12,14 @@ import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.Random;
+import java.util.regex.Matcher;
+import java.util.regex.Pattern;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.ResultForm;
@@ -32,27 +36,129 @@ class FactWordsTest {
 
   /** Abbreviations of programs: nobody says them aloud. */
   private static final String INTERNAL =
-      "(?s).*(\\b(soc|mad|sd|src|eta|temp|crate|wh by|pct|mohm|se|low|high|mid|25c|k)\\b|_).*";
+      "(?s).*(\\b(soc|mad|sd|src|eta|temp|crate|wh by|pct|mohm|se|mid|25c|k)\\b"
+          + "|\\b(low|high)\\b(?! (charge|capacity))|_).*";
+
+  /** What a key says of the unit of its value, read without what the report makes of it. */
+  private static final Pattern UNIT =
+      Pattern.compile(
+          "(?:.*_)?(mv|v|ma|ah|wh|w|mohm|pct|h|s|c|min|minutes|hours|days|years)"
+              + "(?:_(?:low|mid|high)|_per_[a-z]+(?:_(?:low|high))?)?");
+
+  private static final Map<String, String> SYMBOLS =
+      Map.ofEntries(
+          entry("mv", "mV"),
+          entry("v", "V"),
+          entry("ma", "mA"),
+          entry("ah", "Ah"),
+          entry("wh", "Wh"),
+          entry("w", "W"),
+          entry("mohm", "m\u03a9"),
+          entry("pct", "%"),
+          entry("h", "h"),
+          entry("s", "s"),
+          entry("c", "\u00b0C"),
+          entry("min", "min"),
+          entry("minutes", "min"),
+          entry("hours", "h"),
+          entry("days", "days"),
+          entry("years", "years"));
 
   private final FactWords words = new FactWords(new Made(ZoneOffset.UTC, 0, "cellherd"));
 
-  /** Of a result of each kind in which nothing is unknown, however deep it lies. */
+  /** Of a result of each kind, however deep it lies, whatever of it is known. */
   @ParameterizedTest
   @EnumSource
-  void noFieldNameOfAFindingReachesPeople(FindingName kind) throws Exception {
+  void everyFactOfADrawnFindingIsWhatAnEngineerWouldWrite(FindingName kind) throws Exception {
     Class<?> type = ResultForm.finding(kind, 0, 0, Facts.NONE, "").result().getClass();
-    List<String> names = new ArrayList<>();
-    collect(ResultForm.facts((Record) known(type)), names);
+    for (long seed = 0; seed < 200; seed++) {
+      Facts facts = ResultForm.facts((Record) drawn(type, new Random(seed)));
+      for (Fact fact : Bounds.joined(facts).list()) {
+        List<String> lines = new ArrayList<>();
+        lines(words.told(new Facts(List.of(fact))), lines);
+        String text = String.join("\n", lines);
+        assertThat(text).as("%s of %s, seed %d", fact, kind, seed).doesNotMatch(INTERNAL);
+        for (String line : lines) {
+          assertThat(line.replaceAll("\\d\\d:\\d\\d", ""))
+              .as("%s of %s, seed %d", fact, kind, seed)
+              .matches("(\\S[^:]*: )?[^:]+")
+              .doesNotContain("null", "NaN", "Infinity", "at least at", "  ")
+              .doesNotContainPattern(
+                  "at least (?!\u2212?\\d)|at most (?!\u2212?\\d)|\u22120(\\.0*)?(?![.\\d])");
+        }
+        List<String> units = new ArrayList<>();
+        units(fact, units);
+        assertThat(units).as("%s of %s, seed %d", fact, kind, seed).allMatch(text::contains);
+      }
+    }
+  }
 
-    assertThat(names).hasSizeGreaterThanOrEqualTo(type.getRecordComponents().length);
-    for (String name : names) {
-      assertThat(FactWords.name(name)).as("%s of %s", name, kind).doesNotMatch(INTERNAL);
+  /** Names and values, each line and each cell of a table by itself. */
+  private static void lines(List<Told> told, List<String> lines) {
+    for (Told fact : told) {
+      assertThat(fact.name()).isNotBlank();
+      if (fact instanceof Told.Line line) {
+        lines.add(line.name() + ": " + line.text());
+      } else if (fact instanceof Told.Table table) {
+        assertThat(table.head()).doesNotHaveDuplicates().noneMatch(String::isBlank);
+        lines.addAll(table.head());
+        table.rows().forEach(lines::addAll);
+      } else if (fact instanceof Told.Parts parts) {
+        lines.add(parts.name());
+        lines(parts.parts(), lines);
+      }
+    }
+  }
+
+  /** The symbol of the unit of each number that is known. */
+  private static void units(Fact fact, List<String> units) {
+    if (fact.value() instanceof Facts inner) {
+      boolean isInterval = Bounds.of(inner).isPresent();
+      inner.list().forEach(f -> units(isInterval ? new Fact(fact.name(), f.value()) : f, units));
+    } else if (fact.value() instanceof List<?> list) {
+      list.stream()
+          .filter(Facts.class::isInstance)
+          .forEach(item -> units(new Fact(fact.name(), item), units));
+    } else if (fact.value() instanceof Number) {
+      Matcher unit = UNIT.matcher(fact.name());
+      if (unit.matches()) {
+        units.add(SYMBOLS.get(unit.group(1)));
+      }
     }
   }
 
   @Test
+  void aNumberAndWhatItsErrorsLeaveOpenHaveOneForm() {
+    assertThat(said(0.569, 0.647, 0.73)).isEqualTo("0.647 Ah (0.569 to 0.730)");
+    assertThat(said(0.5, null, 0.73)).isEqualTo("0.50 to 0.73 Ah");
+    assertThat(said(0.5, null, null)).isEqualTo("at least 0.5 Ah");
+    assertThat(said(null, null, 0.7)).isEqualTo("at most 0.7 Ah");
+    assertThat(said(-0.2, 0.0, 1.0)).isEqualTo("0.0 Ah (\u22120.2 to 1.0)");
+    assertThat(said(2.0, 2.0, 2.0)).isEqualTo("2 Ah");
+    assertThat(words.told(lead(null, null, null))).isEmpty();
+  }
+
+  private String said(@Nullable Double low, @Nullable Double mid, @Nullable Double high) {
+    return ((Told.Line) words.told(lead(low, mid, high)).get(0)).text();
+  }
+
+  private static Facts lead(@Nullable Double low, @Nullable Double mid, @Nullable Double high) {
+    return new Facts(
+        List.of(new Fact("low_ah", low), new Fact("mid_ah", mid), new Fact("high_ah", high)));
+  }
+
+  @Test
+  void whatIsWithinAFactIsAPhrase() {
+    Facts apart =
+        Facts.of().put("cell", 3).put("is", "ahead").putAll(lead(0.5, null, null)).build();
+
+    assertThat(words.told(Facts.of().put("apart", apart).build()))
+        .containsExactly(new Told.Line("out of step before", "cell 3 ahead by at least 0.5 Ah"));
+  }
+
+  @Test
   void aWordOfTheCodeIsSaidInFull() {
-    assertThat(words.value("tail")).isEqualTo("the current had faded to its tail");
+    assertThat(text("tail")).isEqualTo("the current had faded to its tail");
   }
 
   /** A date of a finding reads as the dates of the report's own sentences. */
@@ -61,56 +167,81 @@ class FactWordsTest {
     Random random = new Random(1);
     for (int i = 0; i < 100; i++) {
       LocalDate day = LocalDate.ofEpochDay(random.nextInt(40_000));
-      assertThat(words.value(day.toString())).isEqualTo(SpokenTime.day(day));
+      assertThat(text(day.toString())).isEqualTo(SpokenTime.day(day));
     }
   }
 
-  private static void collect(@Nullable Object value, List<String> names) {
-    if (value instanceof Facts facts) {
-      for (Fact fact : facts.list()) {
-        names.add(fact.name());
-        collect(fact.value(), names);
-      }
-    } else if (value instanceof List<?> list) {
-      list.forEach(item -> collect(item, names));
-    }
+  private String text(String value) {
+    return ((Told.Line) words.told(Facts.of().put("end", value).build()).get(0)).text();
   }
 
-  /** A value of a type in which nothing is missing. */
-  private static Object known(Type type) throws Exception {
+  /** A value of a type of which anything may be missing. */
+  private static Object drawn(Type type, Random random) throws Exception {
     if (type instanceof ParameterizedType of) {
-      Object inside = known(of.getActualTypeArguments()[0]);
-      return of.getRawType() == List.class ? List.of(inside) : Optional.of(inside);
+      Type inside = of.getActualTypeArguments()[0];
+      if (of.getRawType() == Optional.class) {
+        return random.nextInt(3) == 0 ? Optional.empty() : Optional.of(drawn(inside, random));
+      }
+      List<Object> list = new ArrayList<>();
+      for (int left = random.nextInt(4); left > 0; left--) {
+        list.add(drawn(inside, random));
+      }
+      return list;
     }
     Class<?> plain = (Class<?>) type;
     if (plain == Interval.class) {
-      return new Interval(1, 2, 3);
+      return interval(random);
     }
     if (plain.isEnum()) {
-      return plain.getEnumConstants()[0];
+      return plain.getEnumConstants()[random.nextInt(plain.getEnumConstants().length)];
     }
     if (plain == Facts.class) {
       return Facts.NONE;
     }
     if (!plain.isRecord()) {
-      return single(plain);
+      return single(plain, random);
     }
     RecordComponent[] parts = plain.getRecordComponents();
     Object[] values = new Object[parts.length];
     for (int i = 0; i < parts.length; i++) {
-      values[i] = known(parts[i].getGenericType());
+      values[i] = drawn(parts[i].getGenericType(), random);
     }
     Class<?>[] types = Arrays.stream(parts).map(RecordComponent::getType).toArray(Class<?>[]::new);
     return plain.getDeclaredConstructor(types).newInstance(values);
   }
 
-  private static Object single(Class<?> type) {
+  private static Interval interval(Random random) {
+    double[] ends = {number(random), number(random), number(random)};
+    Arrays.sort(ends);
+    return switch (random.nextInt(4)) {
+      case 0 -> Interval.exactly(ends[0]);
+      case 1 -> new Interval(ends[0], ends[1], Double.POSITIVE_INFINITY);
+      case 2 -> new Interval(Double.NEGATIVE_INFINITY, ends[1], ends[2]);
+      default -> new Interval(ends[0], ends[1], ends[2]);
+    };
+  }
+
+  private static double number(Random random) {
+    return random.nextInt(5) == 0
+        ? 0
+        : (random.nextDouble() - 0.3) * Math.pow(10, random.nextInt(4));
+  }
+
+  private static Object single(Class<?> plain, Random random) {
+    boolean isKnown = random.nextInt(3) > 0;
     List<Object> some =
         List.of(
-            OptionalDouble.of(1), OptionalInt.of(1), OptionalLong.of(1), "text", 1, 1L, 1.0, true);
+            isKnown ? OptionalDouble.of(number(random)) : OptionalDouble.empty(),
+            isKnown ? OptionalInt.of(random.nextInt(16)) : OptionalInt.empty(),
+            isKnown ? OptionalLong.of(random.nextInt()) : OptionalLong.empty(),
+            isKnown ? "words" : "",
+            random.nextInt(100),
+            (long) random.nextInt(),
+            isKnown ? number(random) : Double.NaN,
+            isKnown);
     return some.stream()
-        .filter(one -> MethodType.methodType(type).wrap().returnType().isInstance(one))
+        .filter(one -> MethodType.methodType(plain).wrap().returnType().isInstance(one))
         .findFirst()
-        .orElseThrow(() -> new IllegalArgumentException("no value of " + type));
+        .orElseThrow(() -> new IllegalArgumentException("no value of " + plain));
   }
 }

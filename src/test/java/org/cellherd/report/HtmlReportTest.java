@@ -48,7 +48,7 @@ class HtmlReportTest {
         .contains("id=\"herd\"", "id=\"cells\"", "id=\"current\"", "id=\"temperature\"")
         .contains("href=\"#alert-2\"", "id=\"alert-2\"", "<strong>First:</strong> Lower the")
         .contains("No readings: 3 Mar 2026 22:59 to 23:20 (20 min)")
-        .contains("9 (7 to 13)")
+        .contains("9 h (7 to 13)")
         .contains("Damaged, swollen, punctured");
   }
 
@@ -60,7 +60,7 @@ class HtmlReportTest {
     assertThat(html)
         .contains("88.4 % of the time")
         .contains("On 182 days 180.3 kWh went in and 158.3 kWh came out; no full charge was seen.")
-        .contains("<th scope=\"row\">Nov 2025", "<dt>more in than out in 7 days, Wh</dt>");
+        .contains("<th scope=\"row\">Nov 2025", "<dt>charged less discharged in 7 days</dt>");
   }
 
   @Test

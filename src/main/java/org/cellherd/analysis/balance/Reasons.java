@@ -129,12 +129,13 @@ final class Reasons {
             below);
   }
 
+  /** By the same bounds that are told of each cell. */
   private void lead(List<String> reasons) {
-    Lead most = parts.greatest();
-    if (most == null) {
+    List<Lead> leads = parts.leadsNow();
+    if (leads.isEmpty()) {
       reasons.add("no cell has crossed a level of the knee in this log");
-    } else if (most.ah().high() > 3 * Math.max(0.05, most.ah().mid())) {
-      reasons.add("the last cell is still on its plateau, so the lead has no upper bound yet");
+    } else if (leads.stream().anyMatch(lead -> !parts.leads.isKnown(lead.ah()))) {
+      reasons.add("not every lead has an upper bound yet");
     }
   }
 }

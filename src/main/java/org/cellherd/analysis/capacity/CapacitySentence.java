@@ -1,6 +1,7 @@
 package org.cellherd.analysis.capacity;
 
 import java.util.Locale;
+import java.util.Optional;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.CapacityResult.Compared;
@@ -104,16 +105,35 @@ final class CapacitySentence {
     }
   }
 
-  private static String weak(WeakCause cause, int cell) {
+  private String weak(WeakCause cause, int cell) {
     return switch (cause) {
       case LOW_CAPACITY ->
-          say(" Cell %d has less capacity than the others: balancing will not help.", cell);
-      case LOW_CHARGE -> say(" Cell %d was less full than the others: balancing will help.", cell);
+          say(
+              " Cell %d has less capacity than the others: %s.",
+              cell, atMost().orElse("balancing will not help"));
+      case LOW_CHARGE ->
+          say(
+              " Cell %d was less full than the others: %s.",
+              cell, atMost().orElse("balancing will help"));
       case LOW_CHARGE_OR_CAPACITY ->
           say(
               " Cell %d ends each discharge: low charge, which balancing mends, or low capacity.",
               cell);
     };
+  }
+
+  /** What balancing brings is said by the charges counted, where they are known. */
+  private Optional<String> atMost() {
+    return found
+        .usable()
+        .map(u -> u.imbalanceCosts().ah().high())
+        .map(
+            high -> "balancing would bring at most " + Spoken.high(Math.max(0.1, high), 1) + " Ah");
+  }
+
+  /** True where the sentence on the weak cell has said what balancing would bring. */
+  private boolean isBringTold() {
+    return found.weakCause().filter(c -> c != WeakCause.LOW_CHARGE_OR_CAPACITY).isPresent();
   }
 
   private void usable(Usable usable) {
@@ -126,9 +146,8 @@ final class CapacitySentence {
               usable.firstEmptyCell(),
               more(costs),
               inAll(usable.balanced().ah())));
-    } else if (costs.high() <= tellingAh) {
-      text.append(
-          " Balancing would bring at most " + Spoken.high(Math.max(0.1, costs.high()), 1) + " Ah.");
+    } else if (costs.high() <= tellingAh && !isBringTold()) {
+      text.append(" B" + atMost().orElseThrow().substring(1) + ".");
     }
     if (usable.smallestCosts().ah().low() >= tellingAh) {
       text.append(

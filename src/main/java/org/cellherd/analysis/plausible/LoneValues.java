@@ -70,7 +70,7 @@ public final class LoneValues {
     Facts.Builder facts =
         Facts.of()
             .put("channel", channel.columnName())
-            .put("reads", Spoken.exactly(lone.value(), channel.kind().decimals()))
+            .put("reads", spoken(lone))
             .put("times", lone.times());
     if (isSensor) {
       facts.put("sensor", channel.number());

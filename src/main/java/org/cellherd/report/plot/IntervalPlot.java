@@ -4,7 +4,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
-import org.cellherd.pack.Fact;
+import java.util.stream.Stream;
 import org.cellherd.pack.Facts;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
@@ -27,41 +27,28 @@ public final class IntervalPlot {
   private record Row(String name, double low, double mid, double high) {}
 
   /**
-   * Draws rows that hold {@code low...} and {@code high...} of one quantity; empty when they do
+   * Draws rows that hold facts of {@code low} and {@code high} of one quantity; empty when they do
    * not.
    */
-  public static Optional<Scene> scene(String title, List<?> facts) {
-    List<Row> rows = new ArrayList<>();
-    for (Object item : facts) {
-      if (item instanceof Facts row) {
-        row(row).ifPresent(rows::add);
-      }
-    }
+  public static Optional<Scene> scene(String title, List<Facts> facts) {
+    List<Row> rows = facts.stream().flatMap(row -> row(row).stream()).toList();
     return rows.size() < 2 ? Optional.empty() : Optional.of(draw(title, rows));
   }
 
   private static Optional<Row> row(Facts facts) {
-    OptionalDouble low = number(facts, "low");
-    OptionalDouble high = number(facts, "high");
-    if (low.isEmpty() || high.isEmpty()) {
-      return Optional.empty();
-    }
-    double middle = (low.getAsDouble() + high.getAsDouble()) / 2;
-    String name =
-        facts.number("cell").isPresent() ? "cell " + (int) facts.number("cell").getAsDouble() : "";
-    return Optional.of(
-        new Row(name, low.getAsDouble(), number(facts, "mid").orElse(middle), high.getAsDouble()));
+    OptionalDouble cell = facts.number("cell");
+    String name = cell.isPresent() ? "cell " + (int) cell.getAsDouble() : "";
+    return facts.list().stream()
+        .flatMap(fact -> fact.value() instanceof Facts inner ? Stream.of(inner) : Stream.empty())
+        .filter(bounds -> bounds.get("low").isPresent() && bounds.get("high").isPresent())
+        .findFirst()
+        .map(bounds -> row(name, bounds));
   }
 
-  private static OptionalDouble number(Facts facts, String start) {
-    for (Fact fact : facts.list()) {
-      if (fact.name().equals(start) || fact.name().startsWith(start + "_")) {
-        return fact.value() instanceof Number n
-            ? OptionalDouble.of(n.doubleValue())
-            : OptionalDouble.empty();
-      }
-    }
-    return OptionalDouble.empty();
+  private static Row row(String name, Facts bounds) {
+    double low = bounds.number("low").orElseThrow();
+    double high = bounds.number("high").orElseThrow();
+    return new Row(name, low, bounds.number("mid").orElse((low + high) / 2), high);
   }
 
   private static Scene draw(String title, List<Row> rows) {
