@@ -75,6 +75,7 @@ record FactName(String what, String unit) {
           Map.entry("empty_reason", "no date of empty, because"),
           Map.entry("end", "ended by"),
           Map.entry("end_lag_mv", "below the median at the end"),
+          Map.entry("limiting_was_behind", "limiting cell not full at the start"),
           Map.entry("end_mv", "lowest cell at the end"),
           Map.entry("end_reason", "ended by"),
           Map.entry("end_spread_mv", "spread at the end"),

@@ -7,6 +7,8 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Completed;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.cell.AtRoomTemperature;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
 import org.cellherd.analysis.moment.Moment;
@@ -22,7 +24,7 @@ public final class AgeingFold implements FindingFold {
   private static final FoldKind KIND =
       new FoldKind(
           FindingName.AGEING,
-          4,
+          5,
           Set.of(FindingName.BALANCE, FindingName.CAPACITY, FindingName.SOC));
   private static final long EACH_MS = 30L * 86_400_000;
   private static final double LEAST_DAYS = 1;
@@ -66,19 +68,22 @@ public final class AgeingFold implements FindingFold {
   @Override
   public void hear(Finding finding) {
     finding.result(FullChargeResult.class).ifPresent(growth::take);
-    finding.result(CapacityResult.class).filter(CapacityResult::isOfCells).ifPresent(this::hear);
+    Optional<CapacityResult> test = finding.result(CapacityResult.class);
+    test.ifPresent(growth::take);
+    test.filter(CapacityResult::isOfCells).ifPresent(this::hear);
   }
 
   /** A discharge that imbalance may have ended says how the cells are charged, not how they age. */
   private void hear(CapacityResult test) {
-    double ah = test.ah().orElseThrow().mid();
+    Interval ah = test.ah().orElseThrow();
+    Interval room = AtRoomTemperature.ah(ah, test.conditions().meanTempC()).orElse(ah);
     boolean isFirst = history.entries().isEmpty();
     boolean isComparable = isFirst || test.sinceFirst().isPresent();
     CapacityHistory.Entry entry =
-        new CapacityHistory.Entry(moment.upMs(), ah, test.cRate(), isComparable);
+        new CapacityHistory.Entry(moment.upMs(), ah.mid(), room, test.cRate(), isComparable);
     history.add(entry);
     if (!history.isWild(entry)) {
-      book.useCapacity(ah);
+      book.useCapacity(ah.mid());
     }
   }
 

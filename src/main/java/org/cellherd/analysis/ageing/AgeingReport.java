@@ -38,7 +38,7 @@ final class AgeingReport {
 
   Finding finding() {
     Optional<Interval> trend = history.sharePerYear();
-    OptionalDouble health = health();
+    Optional<Interval> health = health();
     OptionalDouble left = history.leftEarlyLevelMs();
     AgeingResult result =
         new AgeingResult(
@@ -46,16 +46,16 @@ final class AgeingReport {
             book.cycles(),
             book.days(),
             tests(),
-            history.newestAh(),
-            health.isPresent() ? OptionalDouble.of(100 * health.getAsDouble()) : health,
-            trend.map(t -> new Interval(100 * t.low(), 100 * t.mid(), 100 * t.high())),
+            number(history.newest()),
+            number(health.map(h -> scaled(h, 100))),
+            trend.map(t -> scaled(t, 100)),
             left.isPresent()
                 ? OptionalLong.of(moment.wallMs((long) left.getAsDouble()))
                 : OptionalLong.empty(),
-            life(trend),
-            basis(trend, health),
+            life(trend, health),
+            basis(trend, health.isPresent()),
             Optional.ofNullable(reason()),
-            health.isPresent() ? Optional.of(used(health.getAsDouble())) : Optional.empty(),
+            health.map(h -> used(h.mid())),
             use(),
             book.histogram().depths(),
             growth.cells(),
@@ -68,9 +68,16 @@ final class AgeingReport {
   }
 
   /** Capacity now over the rated one; empty without a test. */
-  private OptionalDouble health() {
-    OptionalDouble ah = history.newestAh();
-    return ah.isPresent() ? OptionalDouble.of(ah.getAsDouble() / plan.ratedAh()) : ah;
+  private Optional<Interval> health() {
+    return history.newest().map(ah -> scaled(ah, 1 / plan.ratedAh()));
+  }
+
+  private static Interval scaled(Interval of, double by) {
+    return new Interval(by * of.low(), by * of.mid(), by * of.high());
+  }
+
+  private static OptionalDouble number(Optional<Interval> of) {
+    return of.isPresent() ? OptionalDouble.of(of.get().mid()) : OptionalDouble.empty();
   }
 
   private List<Tested> tests() {
@@ -86,13 +93,24 @@ final class AgeingReport {
         .toList();
   }
 
-  private List<Life> life(Optional<Interval> trend) {
-    double loss = 1 - health().orElse(1 - modelledLoss());
+  private List<Life> life(Optional<Interval> trend, Optional<Interval> health) {
+    Interval left = health.orElseGet(() -> Interval.exactly(1 - modelledLoss()));
     List<Life> rows = new ArrayList<>();
     for (int end : ENDS_PCT) {
-      rows.add(new Life(end, years(trend, loss, 1 - end / 100.0).map(AgeingReport::within)));
+      Optional<Interval> least = years(trend, 1 - left.low(), 1 - end / 100.0);
+      Optional<Interval> mid = years(trend, 1 - left.mid(), 1 - end / 100.0);
+      Optional<Interval> most = years(trend, 1 - left.high(), 1 - end / 100.0);
+      rows.add(new Life(end, mid.map(m -> hull(least, m, most)).map(AgeingReport::within)));
     }
     return rows;
+  }
+
+  /** From the least that the worst capacity leaves to the most that the best does. */
+  private static Interval hull(Optional<Interval> least, Interval mid, Optional<Interval> most) {
+    return new Interval(
+        Math.min(mid.low(), least.orElse(mid).low()),
+        mid.mid(),
+        Math.max(mid.high(), most.orElse(mid).high()));
   }
 
   /** Beyond the horizon a number would claim too much: open. */
@@ -128,7 +146,7 @@ final class AgeingReport {
         plan.priorCycles() + book.cycles());
   }
 
-  private String basis(Optional<Interval> trend, OptionalDouble health) {
+  private String basis(Optional<Interval> trend, boolean isTested) {
     boolean hasTests = trend.filter(t -> t.high() < 0).isPresent();
     if (!isModelled()) {
       return hasTests ? "tests" : "none";
@@ -136,7 +154,7 @@ final class AgeingReport {
     if (hasTests) {
       return "model and tests";
     }
-    return health.isPresent() ? "model from the measured capacity" : "model only";
+    return isTested ? "model from the measured capacity" : "model only";
   }
 
   private @Nullable String reason() {

@@ -1,7 +1,7 @@
 package org.cellherd.analysis.ageing;
 
 import java.util.ArrayList;
-import java.util.Arrays;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -37,15 +37,22 @@ final class CapacityHistory {
    * One capacity.
    *
    * @param atMs ms UTC or of the fold
-   * @param ah the capacity
+   * @param ah what the test gave
+   * @param room the same at 25 degC, where that can be said
    * @param rate current in C
    * @param isComparable true when it may stand in one trend with the first
    */
-  record Entry(double atMs, double ah, double rate, boolean isComparable) {
-    private static final Entry NONE = new Entry(0, 0, 0, false);
+  record Entry(double atMs, double ah, Interval room, double rate, boolean isComparable) {
+    private static final Entry NONE = new Entry(0, 0, Interval.exactly(0), 0, false);
+
+    /** Capacity at 25 degC, Ah. */
+    double roomAh() {
+      return room.mid();
+    }
 
     private Entry state(State io) {
-      return new Entry(io.number(atMs), io.number(ah), io.number(rate), io.flag(isComparable));
+      return new Entry(
+          io.number(atMs), io.number(ah), room.state(io), io.number(rate), io.flag(isComparable));
     }
   }
 
@@ -66,36 +73,40 @@ final class CapacityHistory {
 
   /** True when the cells cannot have had this capacity. */
   boolean isWild(Entry entry) {
-    if (entry.ah() < LEAST_SHARE * ratedAh || entry.ah() > MOST_SHARE * ratedAh) {
+    if (entry.roomAh() < LEAST_SHARE * ratedAh || entry.roomAh() > MOST_SHARE * ratedAh) {
       return true;
     }
-    double[] all = usable().stream().mapToDouble(Entry::ah).toArray();
+    double[] all = usable().stream().mapToDouble(Entry::roomAh).toArray();
     if (all.length <= LEAST_TESTS || !entry.isComparable()) {
       return false;
     }
     double middle = Medians.median(all);
     double sigma = Medians.MAD_TO_SIGMA * Medians.mad(all);
-    return Math.abs(entry.ah() - middle) > Math.max(WILD_SIGMAS * sigma, WILD_SHARE * middle);
+    return Math.abs(entry.roomAh() - middle) > Math.max(WILD_SIGMAS * sigma, WILD_SHARE * middle);
   }
 
   private List<Entry> usable() {
     return entries.stream()
         .filter(Entry::isComparable)
-        .filter(e -> e.ah() >= LEAST_SHARE * ratedAh && e.ah() <= MOST_SHARE * ratedAh)
+        .filter(e -> e.roomAh() >= LEAST_SHARE * ratedAh && e.roomAh() <= MOST_SHARE * ratedAh)
         .toList();
   }
 
-  /** The newest believable capacity, Ah; the median of the last three where there are three. */
-  OptionalDouble newestAh() {
-    double[] good = entries.stream().filter(e -> !isWild(e)).mapToDouble(Entry::ah).toArray();
-    if (good.length == 0) {
-      return OptionalDouble.empty();
+  /**
+   * The newest believable capacity, Ah at 25 degC; the middle of the last three where there are.
+   */
+  Optional<Interval> newest() {
+    List<Interval> good = entries.stream().filter(e -> !isWild(e)).map(Entry::room).toList();
+    if (good.isEmpty()) {
+      return Optional.empty();
     }
-    int from = Math.max(0, good.length - 3);
-    return OptionalDouble.of(
-        good.length < 3
-            ? good[good.length - 1]
-            : Medians.median(Arrays.copyOfRange(good, from, good.length)));
+    if (good.size() < 3) {
+      return Optional.of(good.get(good.size() - 1));
+    }
+    return good.subList(good.size() - 3, good.size()).stream()
+        .sorted(Comparator.comparingDouble(Interval::mid))
+        .skip(1)
+        .findFirst();
   }
 
   /**
@@ -112,7 +123,7 @@ final class CapacityHistory {
     }
     double start = good.get(0).atMs();
     double[] x = good.stream().mapToDouble(e -> (e.atMs() - start) / unitMs).toArray();
-    double[] y = good.stream().mapToDouble(Entry::ah).toArray();
+    double[] y = good.stream().mapToDouble(Entry::roomAh).toArray();
     if (x[x.length - 1] < leastUnits) {
       return Optional.empty();
     }
@@ -129,11 +140,11 @@ final class CapacityHistory {
     if (good.size() < LEARNED + 3) {
       return OptionalDouble.empty();
     }
-    double[] early = good.stream().limit(LEARNED).mapToDouble(Entry::ah).toArray();
+    double[] early = good.stream().limit(LEARNED).mapToDouble(Entry::roomAh).toArray();
     double sigma = Math.max(Medians.MAD_TO_SIGMA * Medians.mad(early), LEAST_SIGMA * ratedAh);
     Cusum chart = Cusum.ofSigma(Medians.median(early), sigma);
     for (Entry entry : good.subList(LEARNED, good.size())) {
-      if (chart.add(entry.ah())) {
+      if (chart.add(entry.roomAh())) {
         return OptionalDouble.of(good.get(LEARNED + (int) chart.onset()).atMs());
       }
     }

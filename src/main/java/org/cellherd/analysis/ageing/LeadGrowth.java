@@ -1,17 +1,21 @@
 package org.cellherd.analysis.ageing;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SelfDischarge;
 import org.cellherd.analysis.result.AgeingResult.Leaking;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.CellGrowth;
 import org.cellherd.analysis.result.FullChargeResult;
 import org.cellherd.analysis.state.State;
 
 /**
- * Growth of the cells' leads from one full charge to the next, as the latest full charge told it: a
- * cell that falls behind leaks, and this shows where the plateau hides it. One thread.
+ * Growth of the cells' leads from one full charge to the next, as the latest full charge told it,
+ * and of a cell that ends each discharge, as those did: a cell that falls behind leaks, and this
+ * shows where the plateau hides it. One thread.
  */
 final class LeadGrowth {
   private static final int MOST = 64;
@@ -23,6 +27,7 @@ final class LeadGrowth {
   private final double feltAh;
   private final double leastAhPerDay;
   private final List<CellGrowth> growths = new ArrayList<>();
+  private final List<CellGrowth> falls = new ArrayList<>();
 
   LeadGrowth(double ratedAh) {
     feltAh = FELT * ratedAh;
@@ -36,10 +41,51 @@ final class LeadGrowth {
     }
     growths.clear();
     growths.addAll(rows.subList(0, Math.min(rows.size(), MOST)));
+    falls.removeIf(fall -> rows.stream().anyMatch(row -> contradicts(row, fall)));
+  }
+
+  /**
+   * Takes a discharge. The cell fell behind the one that was full first, which itself may lose less
+   * than the median cell by as much as a sound one may, and more by bleeding: only the least that
+   * it loses is known. Once it is full with the others again, it has been charged or replaced.
+   */
+  void take(CapacityResult test) {
+    int cell = test.conditions().limitingCell();
+    boolean isBehind = test.conditions().limitingWasBehind();
+    Optional<Interval> found = test.fallsBehindAhPerDay();
+    falls.removeIf(fall -> fall.cell() == cell && (!isBehind || found.isPresent()));
+    if (found.isEmpty()) {
+      return;
+    }
+    double most = leastAhPerDay - found.get().low();
+    falls.add(new CellGrowth(cell, new Interval(Double.NEGATIVE_INFINITY, most, most)));
+    if (falls.size() > MOST) {
+      falls.remove(0);
+    }
   }
 
   List<CellGrowth> cells() {
-    return List.copyOf(growths);
+    List<CellGrowth> rows = new ArrayList<>(growths);
+    for (CellGrowth fall : falls) {
+      Optional<CellGrowth> known = rows.stream().filter(row -> row.cell() == fall.cell()).findAny();
+      known.ifPresent(rows::remove);
+      rows.add(known.map(row -> both(row, fall)).orElse(fall));
+    }
+    return rows.stream().sorted(Comparator.comparingInt(CellGrowth::cell)).toList();
+  }
+
+  private static boolean contradicts(CellGrowth ofCharges, CellGrowth fall) {
+    return ofCharges.cell() == fall.cell() && ofCharges.ahPerDay().low() > fall.ahPerDay().high();
+  }
+
+  /** Both are true of one cell; where they are not, the discharges are the later word. */
+  private static CellGrowth both(CellGrowth ofCharges, CellGrowth fall) {
+    double least = ofCharges.ahPerDay().low();
+    double most = fall.ahPerDay().high();
+    if (ofCharges.ahPerDay().high() <= most) {
+      return ofCharges;
+    }
+    return least < most ? new CellGrowth(fall.cell(), interval(least, most)) : fall;
   }
 
   /**
@@ -49,7 +95,7 @@ final class LeadGrowth {
    */
   List<Leaking> leaking() {
     List<Leaking> rows = new ArrayList<>();
-    for (CellGrowth growth : growths) {
+    for (CellGrowth growth : cells()) {
       double least = -growth.ahPerDay().high();
       double most = -growth.ahPerDay().low();
       if (least > leastAhPerDay) {
@@ -71,10 +117,11 @@ final class LeadGrowth {
   }
 
   void state(State io) {
-    io.list(
-        growths,
-        MOST,
-        NONE,
-        (now, form) -> new CellGrowth(form.number(now.cell()), now.ahPerDay().state(form)));
+    io.list(growths, MOST, NONE, LeadGrowth::state);
+    io.list(falls, MOST, NONE, LeadGrowth::state);
+  }
+
+  private static CellGrowth state(CellGrowth now, State io) {
+    return new CellGrowth(io.number(now.cell()), now.ahPerDay().state(io));
   }
 }

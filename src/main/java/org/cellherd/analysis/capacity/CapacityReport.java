@@ -28,11 +28,13 @@ final class CapacityReport {
   private final Moment moment;
   private final TestHistory history = new TestHistory();
   private final LastTop top;
+  private final FallingBehind falling;
 
   CapacityReport(PackPlan plan, Moment moment) {
     this.plan = plan;
     this.moment = moment;
     top = new LastTop(plan.series(), plan.ratedAh());
+    falling = new FallingBehind(plan.ratedAh());
   }
 
   /** A full charge has ended. */
@@ -50,6 +52,7 @@ final class CapacityReport {
     Limit limit = UsableCapacity.limit(string, plan.ratedAh());
     Optional<CapacityTest> test = measured.ah().map(ah -> test(d, measured, limit));
     Optional<Weak> weak = test.flatMap(now -> weak(d, string, now));
+    test.ifPresent(now -> falling.add(now, d.wasBehind(d.endCell())));
     Optional<Interval> ah = measured.ah();
     CapacityResult found =
         new CapacityResult(
@@ -75,7 +78,8 @@ final class CapacityReport {
             Optional.of(limit).filter(l -> l != Limit.UNKNOWN),
             string.map(s -> UsableCapacity.usable(s, ah.orElseThrow())),
             weak.isPresent() ? OptionalInt.of(weak.get().cell()) : OptionalInt.empty(),
-            weak.map(Weak::cause));
+            weak.map(Weak::cause),
+            test.flatMap(now -> falling.ahPerDay()));
     test.ifPresent(history::add);
     CapacityResult result = ResultForm.asStored(CapacityResult.class, found);
     return new Finding(
@@ -126,7 +130,8 @@ final class CapacityReport {
         d.endLagMv(),
         d.wh() / d.ah(),
         d.restMs() / 60_000.0,
-        reason == EndReason.STOPPED_EARLY);
+        reason == EndReason.STOPPED_EARLY,
+        d.wasBehind(d.endCell()));
   }
 
   private Compared compared(Comparison comparison) {
@@ -155,5 +160,6 @@ final class CapacityReport {
   void state(State io) {
     history.state(io);
     top.state(io);
+    falling.state(io);
   }
 }

@@ -98,11 +98,23 @@ final class CapacitySentence {
   private void limit(Conditions how) {
     if (how.endSpreadMv() > 0) {
       text.append(
-          say(" Cell %d ended it, %.0f mV below the median.", how.limitingCell(), how.endLagMv()));
+          say(
+              " Cell %d ended it, %.0f mV below the median%s.",
+              how.limitingCell(),
+              how.endLagMv(),
+              how.limitingWasBehind() ? "; it was not full when the charge before ended" : ""));
     }
+    found.fallsBehindAhPerDay().ifPresent(this::fall);
     if (!isUneven()) {
       found.weakCause().ifPresent(cause -> text.append(weak(cause, found.weakCell().orElse(0))));
     }
+  }
+
+  private void fall(Interval ahPerDay) {
+    text.append(
+        say(
+            " It falls behind by %s Ah a day from one test to the next.",
+            Spoken.between(ahPerDay.low(), ahPerDay.high(), 2)));
   }
 
   private String weak(WeakCause cause, int cell) {

@@ -17,6 +17,7 @@ import org.cellherd.pack.Reading;
 final class Discharge {
   private ChargeTermination startKind = ChargeTermination.NONE;
   private int topCell;
+  private long behindAtTop;
   private long chargedUpMs;
   private long restMs;
   private long startUpMs = -1;
@@ -49,9 +50,10 @@ final class Discharge {
   }
 
   /** The pack is full: begin anew. */
-  void begin(ChargeEnd top) {
+  void begin(ChargeEnd top, Moment moment) {
     startKind = top.kind();
     topCell = top.topHighestCell();
+    behindAtTop = top.behind(moment);
     chargedUpMs =
         Math.max(chargedUpMs, top.kind() == ChargeTermination.UNKNOWN ? top.topUpMs() : 0);
     startUpMs = -1;
@@ -160,6 +162,11 @@ final class Discharge {
 
   int topCell() {
     return topCell;
+  }
+
+  /** True when a cell was still on its plateau at the top, and most others were not. */
+  boolean wasBehind(int cell) {
+    return (behindAtTop >>> (cell - 1) & 1) != 0;
   }
 
   long startUpMs() {
@@ -271,6 +278,7 @@ final class Discharge {
   void state(State io) {
     startKind = io.constant(startKind);
     topCell = io.number(topCell);
+    behindAtTop = io.number(behindAtTop);
     chargedUpMs = io.number(chargedUpMs);
     restMs = io.number(restMs);
     startUpMs = io.number(startUpMs);

@@ -1,6 +1,8 @@
 package org.cellherd.analysis.cell;
 
+import java.util.Optional;
 import java.util.OptionalDouble;
+import org.cellherd.analysis.Interval;
 
 /**
  * Brings a capacity measured in the cold to 25 degC: 0.6 % a kelvin (common practice for LFP, 0.4
@@ -10,6 +12,9 @@ public final class AtRoomTemperature {
   /** Share of the capacity that is lacking for each kelvin below. */
   public static final double PER_KELVIN = 0.006;
 
+  private static final double LEAST_PER_KELVIN = 0.004;
+  private static final double MOST_PER_KELVIN = 0.01;
+
   private AtRoomTemperature() {}
 
   /** Capacity at 25 degC; empty where no correction is defined. */
@@ -17,6 +22,22 @@ public final class AtRoomTemperature {
     if (!(tempC >= 0 && tempC <= 40)) {
       return OptionalDouble.empty();
     }
-    return OptionalDouble.of(tempC >= 25 ? ah : ah / (1 - PER_KELVIN * (25 - tempC)));
+    return OptionalDouble.of(ah / share(PER_KELVIN, tempC));
+  }
+
+  /** The same with its bounds, which the makes open further. */
+  public static Optional<Interval> ah(Interval ah, double tempC) {
+    OptionalDouble mid = ah(ah.mid(), tempC);
+    return mid.isEmpty()
+        ? Optional.empty()
+        : Optional.of(
+            new Interval(
+                ah.low() / share(LEAST_PER_KELVIN, tempC),
+                mid.getAsDouble(),
+                ah.high() / share(MOST_PER_KELVIN, tempC)));
+  }
+
+  private static double share(double perKelvin, double tempC) {
+    return 1 - perKelvin * Math.max(0, 25 - tempC);
   }
 }

@@ -177,6 +177,25 @@ public final class ChargeEnd {
     return topHighestCell;
   }
 
+  /**
+   * The cells that are still on their plateau at a top of this reading, where most are not: neither
+   * it nor the one before, with the last of the charge, shows them above. Bit 0 is cell 1.
+   */
+  public long behind(Moment now) {
+    if (!plan.chemistry().plateau().isFlat()) {
+      return 0;
+    }
+    int plateauEnds = plan.chemistry().plateau().blindToMv() * 10;
+    long behind = 0;
+    for (int cell = 1; cell <= plan.series(); cell++) {
+      boolean isHeard = now.cell(cell) != Moment.MISSING;
+      if (isHeard && Math.max(now.cell(cell), now.cellBefore(cell)) < plateauEnds) {
+        behind |= 1L << (cell - 1);
+      }
+    }
+    return Long.bitCount(behind) <= plan.series() / 2 ? behind : 0;
+  }
+
   /** True while the latest reading shows charge flowing in. */
   public boolean isCharging() {
     return isCharging;

@@ -16,7 +16,7 @@ import org.cellherd.pack.Facts;
  * @param cyclesInLog equivalent full cycles
  * @param logDays days that it rests on
  * @param capacityHistory tests, oldest first
- * @param capacityNowAh the newest; empty without a test
+ * @param capacityNowAh the newest, at 25 degC; empty without a test
  * @param ratedPct the same of the rated capacity
  * @param capacityTrendPctPerYear of the rated capacity; empty while tests do not tell
  * @param capacityLeftEarlyLevelAtMs when it left its early level, ms UTC

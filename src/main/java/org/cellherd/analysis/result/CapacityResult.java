@@ -33,6 +33,8 @@ import org.cellherd.pack.Facts;
  * @param usable what imbalance and the smallest cell cost
  * @param weakCell the cell that ends the discharge, where it is told why
  * @param weakCause why
+ * @param fallsBehindAhPerDay how fast the limiting cell falls behind, from one test to the next;
+ *     empty unless it surely does
  */
 public record CapacityResult(
     @Time long fromMs,
@@ -53,7 +55,8 @@ public record CapacityResult(
     Optional<Limit> limitedBy,
     Optional<Usable> usable,
     @WhenKnown OptionalInt weakCell,
-    @WhenKnown Optional<WeakCause> weakCause)
+    @WhenKnown Optional<WeakCause> weakCause,
+    @WhenKnown @Digits(3) Optional<Interval> fallsBehindAhPerDay)
     implements Result {
 
   /**
@@ -93,6 +96,8 @@ public record CapacityResult(
    * @param meanV of the pack
    * @param restMinutes pauses within it
    * @param partial true when charge was left, and the rest is an estimate
+   * @param limitingWasBehind true when that cell was not full at the end of the charge before, and
+   *     most others were
    */
   public record Conditions(
       ChargeTermination startKind,
@@ -105,7 +110,8 @@ public record CapacityResult(
       @Digits(1) double endLagMv,
       @Digits(3) double meanV,
       @Digits(0) double restMinutes,
-      boolean partial) {}
+      boolean partial,
+      boolean limitingWasBehind) {}
 
   /**
    * Against another test.

@@ -5,16 +5,23 @@ import static org.assertj.core.api.Assertions.within;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Random;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.FoldBench;
 import org.cellherd.analysis.ModelPack;
 import org.cellherd.analysis.capacity.CapacityFold;
+import org.cellherd.analysis.engine.FoldMaker;
+import org.cellherd.analysis.result.ResultForm;
+import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class AgeingFoldTest {
   private static final PackPlan PLAN =
@@ -83,6 +90,48 @@ class AgeingFoldTest {
     assertThat(number(facts, "rated_pct")).isCloseTo(82, within(1.0));
     assertThat(facts.text("life_basis")).contains("model from the measured capacity");
     assertThat(bench().standing().sentence()).contains("81 % of the rated");
+  }
+
+  /** A test in the cold gives less, and its bounds are wide: no end is reached that may not be. */
+  @ParameterizedTest
+  @ValueSource(ints = {25, 12, 3})
+  void noEndIsReachedThatTheBoundsOfTheTestLeaveOpen(int celsius) {
+    Random random = new Random(celsius);
+    days(8, 0.5);
+    List<AgeingFold> made = new ArrayList<>();
+    FoldMaker maker =
+        (plan, settings, moment) -> {
+          made.add(new AgeingFold(plan, settings, moment));
+          return made.get(0);
+        };
+    log.forEach(new FoldBench(PLAN, AnalysisSettings.of(PLAN), FindingName.AGEING, maker)::feed);
+    AgeingFold fold = made.get(0);
+    SavedState untested = SavedState.of(fold::state);
+    for (int draw = 0; draw < 200; draw++) {
+      double share = 0.6 + 0.4 * random.nextDouble();
+      double cold = 1 - (0.004 + 0.006 * random.nextDouble()) * (25 - celsius);
+      double half = 0.08 * random.nextDouble();
+      double said = 100 * share * cold * (1 + half * (2 * random.nextDouble() - 1));
+      untested.into(fold::state);
+      fold.hear(test(said, said * half / (1 - half), celsius));
+      List<?> life = (List<?>) fold.standing().orElseThrow().facts().get("life").orElseThrow();
+      boolean isReached = number((Facts) life.get(0), "high_years") <= 0;
+      assertThat(isReached && share > 0.8)
+          .as("%.1f %% at %d °C reported as %.1f %%", 100 * share, celsius, said)
+          .isFalse();
+    }
+  }
+
+  private static Finding test(double ah, double half, double celsius) {
+    Facts facts =
+        Facts.of()
+            .put("ah", ah, 3)
+            .put("ah_low", ah - half, 3)
+            .put("ah_high", ah + half, 3)
+            .put("mean_temp_c", celsius, 1)
+            .put("limited_by", "capacity")
+            .build();
+    return ResultForm.finding(FindingName.CAPACITY, 0, 0, facts, "");
   }
 
   /** A rule of the trade, common practice, no source: near 82 % some 2,000 cycles are used. */

@@ -17,8 +17,7 @@ class CapacityHistoryTest {
     int wild = 0;
     for (Map<String, String> row : OpenCsv.rows("lfp_1p1ah_first100cycles.csv")) {
       CapacityHistory.Entry entry =
-          new CapacityHistory.Entry(
-              OpenCsv.number(row, "cycle"), OpenCsv.number(row, "qd_ah"), 1, true);
+          entry(OpenCsv.number(row, "cycle"), OpenCsv.number(row, "qd_ah"));
       CapacityHistory history =
           cells.computeIfAbsent(row.getOrDefault("cell", ""), c -> new CapacityHistory(1.1));
       history.add(entry);
@@ -30,7 +29,7 @@ class CapacityHistoryTest {
     for (CapacityHistory history : cells.values()) {
       Interval slope = history.trend(1, 50).orElseThrow();
       assertThat(slope.mid()).isBetween(-1e-3, 1e-3);
-      assertThat(history.newestAh().orElse(0)).isBetween(0.95, 1.1);
+      assertThat(history.newest().orElseThrow().mid()).isBetween(0.95, 1.1);
     }
   }
 
@@ -38,7 +37,7 @@ class CapacityHistoryTest {
   void fewTestsOrAShortTimeGiveNoTrend() {
     CapacityHistory history = new CapacityHistory(100);
     for (int i = 0; i < 10; i++) {
-      history.add(new CapacityHistory.Entry(i * 86_400_000.0, 95 - 0.01 * i, 0.2, true));
+      history.add(entry(i * 86_400_000.0, 95 - 0.01 * i));
     }
 
     assertThat(history.sharePerYear()).isEmpty();
@@ -49,7 +48,7 @@ class CapacityHistoryTest {
     CapacityHistory history = new CapacityHistory(100);
     for (int month = 0; month < 24; month++) {
       double ah = month == 7 ? 81 : 95 - 2.0 * month / 12;
-      history.add(new CapacityHistory.Entry(month * 30.4375 * 86_400_000, ah, 0.2, true));
+      history.add(entry(month * 30.4375 * 86_400_000, ah));
     }
 
     assertThat(history.sharePerYear().orElseThrow().mid()).isBetween(-0.0201, -0.0199);
@@ -60,7 +59,7 @@ class CapacityHistoryTest {
     CapacityHistory history = new CapacityHistory(100);
     for (int month = 0; month < 18; month++) {
       double ah = (month < 12 ? 95 : 92.5) + (month % 2 == 0 ? 0.1 : -0.1);
-      history.add(new CapacityHistory.Entry(month * 30.0 * 86_400_000, ah, 0.2, true));
+      history.add(entry(month * 30.0 * 86_400_000, ah));
     }
 
     assertThat(history.leftEarlyLevelMs()).hasValue(12 * 30.0 * 86_400_000);
@@ -71,7 +70,7 @@ class CapacityHistoryTest {
     CapacityHistory history = new CapacityHistory(100);
     for (int month = 0; month < 18; month++) {
       double ah = 95 + (month % 2 == 0 ? 0.1 : -0.1);
-      history.add(new CapacityHistory.Entry(month * 30.0 * 86_400_000, ah, 0.2, true));
+      history.add(entry(month * 30.0 * 86_400_000, ah));
     }
 
     assertThat(history.leftEarlyLevelMs()).isEmpty();
@@ -83,9 +82,18 @@ class CapacityHistoryTest {
     for (int month = 0; month < 12; month++) {
       boolean isCold = month % 2 == 1;
       history.add(
-          new CapacityHistory.Entry(month * 30.4375 * 86_400_000, isCold ? 80 : 95, 0.2, !isCold));
+          new CapacityHistory.Entry(
+              month * 30.4375 * 86_400_000,
+              isCold ? 80 : 95,
+              Interval.exactly(isCold ? 80 : 95),
+              0.2,
+              !isCold));
     }
 
     assertThat(history.sharePerYear().orElseThrow().mid()).isZero();
+  }
+
+  private static CapacityHistory.Entry entry(double atMs, double ah) {
+    return new CapacityHistory.Entry(atMs, ah, Interval.exactly(ah), 0.2, true);
   }
 }
