@@ -4,9 +4,9 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.ToIntFunction;
 import java.util.stream.IntStream;
 import org.cellherd.protocol.bringup.line.TextLines;
-import org.cellherd.protocol.checksum.SeededSum;
 
 /** Identifies the messages of an unknown board from captured bytes. */
 public final class BringUp {
@@ -70,29 +70,20 @@ public final class BringUp {
     }
 
     /**
-     * A pause that is always at one place of what the check value does not cover parts a question
-     * from its answer.
+     * True when a pause mostly is at one place from begin or end: what stands beyond it may be
+     * another message, as a question that is not covered. The sums of messages that end with theirs
+     * add up to a constant, and so does a question under any check value that begins with one.
      */
-    boolean isSeamed() {
-      int from = fits.isEmpty() ? 0 : fits.get(0).form().from();
+    boolean isJoined() {
       List<Sample> some = passing().stream().limit(MOST_SEAMS).toList();
-      if (!fits.isEmpty() && fits.get(0).checksum() instanceof SeededSum) {
-        return isJoined(some);
-      }
-      int seam = some.isEmpty() || from < 2 ? 0 : some.get(some.size() / 2).seam();
-      long same = some.stream().filter(s -> s.seam() == seam).count();
-      return seam > 0 && seam <= from && same * 10 >= some.size() * 8L;
+      int shortest = some.stream().mapToInt(s -> s.wire().length).min().orElse(0);
+      return IntStream.range(1, shortest)
+          .anyMatch(at -> isSeam(some, s -> at) || isSeam(some, s -> s.wire().length - at));
     }
 
-    /**
-     * The sums of messages that end with theirs add up to a constant: where a pause mostly is at
-     * one place, a sum that begins with one tells of several messages.
-     */
-    private static boolean isJoined(List<Sample> some) {
-      int shortest = some.stream().mapToInt(Sample::length).min().orElse(0);
-      return IntStream.range(1, shortest)
-          .anyMatch(
-              at -> some.stream().filter(s -> s.pausesAt(at)).count() * 10 >= some.size() * 8L);
+    private static boolean isSeam(List<Sample> some, ToIntFunction<Sample> place) {
+      return some.stream().filter(s -> s.pausesAt(place.applyAsInt(s))).count() * 10
+          >= some.size() * 8L;
     }
 
     boolean isSure() {
@@ -139,7 +130,7 @@ public final class BringUp {
         attempts.stream()
             .max(
                 Comparator.comparing(Attempt::isSure)
-                    .thenComparing(a -> !a.isSeamed())
+                    .thenComparing(a -> !a.isJoined())
                     .thenComparingInt(Attempt::explained)
                     .thenComparingInt(Attempt::messages)
                     .thenComparingInt(Attempt::bits)
@@ -157,7 +148,7 @@ public final class BringUp {
    */
   private static Attempt withWholeMark(Attempt best, List<Attempt> attempts) {
     return attempts.stream()
-        .filter(a -> a.isSure() && !a.isSeamed())
+        .filter(a -> a.isSure() && !a.isJoined())
         .filter(a -> a.fits().get(0).checksum().bytes() == best.fits().get(0).checksum().bytes())
         .filter(a -> a.messages() * 100L >= best.messages() * (long) MARKED_PERCENT)
         .filter(a -> a.inside() > best.inside())

@@ -47,6 +47,9 @@ final class CellRows {
   /** Ties of 0 to 1 that differ by this much do so by more than chance. */
   private static final double SURE_BETTER = 0.2;
 
+  /** What ties leave unexplained differs twofold over some 60 steps once in 200 (F test). */
+  private static final double SURE_RATIO = 2;
+
   /**
    * A row of cells.
    *
@@ -159,12 +162,20 @@ final class CellRows {
     if (explained != other.explained) {
       return explained > other.explained;
     }
-    double better = together() - other.together();
-    return Math.abs(better) > SURE_BETTER ? better > 0 : span() * 2 < other.span();
+    double own = together();
+    double others = other.together();
+    return isSurer(own, others) || (!isSurer(others, own) && span() * 2 < other.span());
+  }
+
+  /** True when a tie beats another by more than chance. */
+  private static boolean isSurer(double tie, double other) {
+    double left = 1 - tie * tie;
+    return tie - other > SURE_BETTER
+        || (tie > 0 && other > 0 && left * SURE_RATIO < 1 - other * other);
   }
 
   private double together() {
-    return rows.stream().mapToDouble(this::together).min().orElse(0);
+    return rows.stream().filter(r -> r.count > 1).mapToDouble(this::together).min().orElse(0);
   }
 
   /**
@@ -241,8 +252,9 @@ final class CellRows {
   }
 
   private boolean isClearer(Row row, Row best) {
-    double better = together(row) - together(best);
-    return Math.abs(better) > SURE_BETTER ? better > 0 : span(row) * 2 < span(best);
+    double own = together(row);
+    double others = together(best);
+    return isSurer(own, others) || (!isSurer(others, own) && span(row) * 2 < span(best));
   }
 
   /** How many values from a place on look like cells of one pack in nearly every message. */

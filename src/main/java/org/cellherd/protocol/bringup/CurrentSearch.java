@@ -57,6 +57,11 @@ final class CurrentSearch {
       return Math.abs(tie);
     }
 
+    /** Cells rise with the current that charges them. */
+    boolean isSignOf(double milliamps) {
+      return size() < LEAST_TIE || milliamps * slope > 0;
+    }
+
     private double low() {
       return DoubleStream.of(values).min().orElse(0);
     }
@@ -296,7 +301,11 @@ final class CurrentSearch {
     double ratio = known.value() * 1000 / meter.at(known, kind, tie.values);
     boolean isUsable = Double.isFinite(ratio) && ratio != 0 && tie.holdsZero();
     return decade(tie, known)
-        .or(() -> isUsable ? Optional.of(new Scale(0, ratio)) : Optional.empty());
+        .or(
+            () ->
+                isUsable && tie.isSignOf(ratio)
+                    ? Optional.of(new Scale(0, ratio))
+                    : Optional.empty());
   }
 
   /** Of the usual scales that give the meter's value that of the likeliest cells. */
@@ -316,7 +325,10 @@ final class CurrentSearch {
       if (fit.isPresent()) {
         double sign = (raw - zero) * told < 0 ? -1 : 1;
         boolean isClear = Math.abs(told) > 2 * fit.get();
-        return Optional.of(new Scale(zero, (isClear ? sign : Math.signum(tie.slope)) * fit.get()));
+        double milliamps = (isClear ? sign : Math.signum(tie.slope)) * fit.get();
+        if (tie.isSignOf(milliamps)) {
+          return Optional.of(new Scale(zero, milliamps));
+        }
       }
     }
     return Optional.empty();

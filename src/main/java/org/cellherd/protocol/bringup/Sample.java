@@ -70,18 +70,6 @@ final class Sample {
     return burst.atMs();
   }
 
-  /** The byte before which the longest pause was; 0 when all came at once. */
-  int seam() {
-    int seam = 0;
-    long longest = 0;
-    for (int i = 1; i < wire.length; i++) {
-      long pause = burst.atMs(i) - burst.atMs(i - 1);
-      seam = pause > longest ? i : seam;
-      longest = Math.max(longest, pause);
-    }
-    return seam;
-  }
-
   /** True when some time passed before a byte: more than a computer takes to hand pieces on. */
   boolean pausesAt(int at) {
     return burst.atMs(at) - burst.atMs(at - 1) >= PAUSE_MS;

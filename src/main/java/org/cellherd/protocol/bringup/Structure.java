@@ -217,6 +217,9 @@ record Structure(
       int place = at;
       boolean isLength =
           length.filter(l -> place >= l.at() && place < l.at() + l.bytes()).isPresent();
+      if (isData(samples, at)) {
+        return OptionalInt.empty();
+      }
       if (!isLength && !isConstant(samples, at)) {
         boolean isBehind = length.filter(l -> place > l.at()).isPresent();
         boolean isNeeded = !(isBehind && isByLength) && !(isBehind && isLengthEnough(samples, at));
@@ -229,6 +232,23 @@ record Structure(
       }
     }
     return OptionalInt.empty();
+  }
+
+  /** What is not nearly always the same in the answers to one of several requests is data. */
+  private static boolean isData(List<Sample> samples, int at) {
+    Map<String, Map<Integer, Integer>> values = new TreeMap<>();
+    samples.forEach(
+        s ->
+            values
+                .computeIfAbsent(HexFormat.of().formatHex(s.request()), k -> new TreeMap<>())
+                .merge(s.at(at), 1, Integer::sum));
+    return values.size() > 1
+        && values.values().stream()
+            .anyMatch(
+                counts ->
+                    !Stretch.nearlyAll(
+                        counts.values().stream().mapToInt(n -> n).max().orElse(0),
+                        counts.values().stream().mapToInt(n -> n).sum()));
   }
 
   /** Where several requests are known, what tells kinds apart has one value for each. */
