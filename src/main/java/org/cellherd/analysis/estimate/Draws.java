@@ -14,6 +14,9 @@ final class Draws {
   private static final int COUNT = 400;
   private static final double TAIL = 0.025;
 
+  /** Share of a variance below which rounding is all that is left of it. */
+  private static final double LEAST_PIVOT = 1e-9;
+
   private final double[][] places;
   private final double[] unsorted = new double[COUNT];
 
@@ -42,7 +45,10 @@ final class Draws {
     return new Draws(draws);
   }
 
-  /** Cholesky's lower triangle. */
+  /**
+   * Cholesky's lower triangle. A direction in which rounding left next to no variance, or less, is
+   * taken for known: to divide by its root would blow up whatever comes after it.
+   */
   private static double[][] root(double[][] c) {
     int n = c.length;
     double[][] l = new double[n][n];
@@ -52,7 +58,11 @@ final class Draws {
         for (int k = 0; k < j; k++) {
           s -= l[i][k] * l[j][k];
         }
-        l[i][j] = i == j ? Math.sqrt(Math.max(1e-12, s)) : s / l[j][j];
+        if (i == j) {
+          l[i][i] = s > LEAST_PIVOT * c[i][i] ? Math.sqrt(s) : 0;
+        } else {
+          l[i][j] = l[j][j] == 0 ? 0 : s / l[j][j];
+        }
       }
     }
     return l;
