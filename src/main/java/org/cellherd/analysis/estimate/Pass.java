@@ -122,12 +122,9 @@ final class Pass {
             0.02 * start.ratedAh());
     double ae = change < 0.3 * most ? Math.exp(-h) : 0.3;
     belief.decay(at.common(), ae, sq(Terms.COMMON_V) * (1 - ae * ae));
-    double a = Math.exp(-h / 2);
+    double a = isUntold(b) == isUntold(before) ? Math.exp(-h / 2) : 0;
     double si = offsetA();
-    si =
-        amperes < Math.max(b.deadZoneA(), 0.15)
-            ? Math.max(0.5 * b.deadZoneA(), si)
-            : si + 0.01 * amperes;
+    si = isUntold(b) ? Math.max(0.5 * b.deadZoneA(), si) : si + 0.01 * amperes;
     belief.decay(i, a, si * si * (1 - a * a));
     double t = lagged(b);
     belief.decay(at.moment(), 0, sq(t));
@@ -147,6 +144,11 @@ final class Pass {
       p[at.offset(k)][at.offset(k)] +=
           sq(Terms.OFFSET_WALK) * h + sq(Terms.OFFSET_MOVED) * moved / 0.01;
     }
+  }
+
+  /** A board prints 0 for any current within its dead zone. */
+  private static boolean isUntold(Block b) {
+    return Math.abs(b.current().now()) < Math.max(b.deadZoneA(), 0.15);
   }
 
   private double lagged(Block b) {
@@ -211,6 +213,7 @@ final class Pass {
     m = put(m, at.resistance(0), steep * b.current().now() * ohm[0]);
     m = put(m, at.resistance(1), steep * b.current().fast() * ohm[1]);
     m = put(m, at.resistance(2), steep * b.current().slow() * ohm[2]);
+    m = put(m, at.current(), steep * (ohm[0] + ohm[1] + ohm[2]));
     m = put(m, at.moment(), steep);
     double below = flat(rested(b, k));
     if (below > 0) {
