@@ -56,14 +56,15 @@ final class Carried {
       mean += isIn(seen, k) ? pass.belief().mean[k] / Math.max(1, Long.bitCount(seen)) : 0;
     }
     double start = Terms.START_OWN * ratedAh;
+    double[] wider = wider(pass, start);
     for (int k = 0; k < cells; k++) {
       double place = pass.belief().mean[k] - mean;
-      double own = pass.belief().covariance[k][k];
+      double own = wider[k] * wider[k] * pass.belief().covariance[k][k];
       double before = isKnown ? spread(k, k, atHours) : start * start;
       double limit = isKnown ? places[k] : 0;
       for (int j = 0; j < cells; j++) {
         boolean isSeen = isIn(seen, k) && isIn(seen, j);
-        spread[k * cells + j] = isSeen ? pass.belief().covariance[k][j] : 0;
+        spread[k * cells + j] = isSeen ? wider[k] * wider[j] * pass.belief().covariance[k][j] : 0;
       }
       spread[k * cells + k] = isIn(seen, k) ? own : Math.max(own, before);
       places[k] = isIn(seen, k) ? place : Math.min(limit, place);
@@ -71,6 +72,16 @@ final class Carried {
     hours = atHours;
     isKnown = true;
     known |= seen;
+  }
+
+  /** By what each error grows: as the fit is worse than usual, but to no more than at first. */
+  private double[] wider(Pass pass, double start) {
+    double[] wider = new double[cells];
+    for (int k = 0; k < cells; k++) {
+      double most = start * start / pass.belief().covariance[k][k];
+      wider[k] = Math.sqrt(Math.max(1, Math.min(pass.widening(), most)));
+    }
+    return wider;
   }
 
   private static boolean isIn(long set, int cell) {

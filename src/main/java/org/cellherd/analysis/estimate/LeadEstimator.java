@@ -146,7 +146,10 @@ public final class LeadEstimator {
 
   private List<Interval> byFit(double atHours) {
     Pass pass = fit().pass();
-    if (!isFitting(pass) || pass.inKnee() == 0 || isLifted()) {
+    if (!isFitting(pass)) {
+      return byLast(atHours);
+    }
+    if (pass.inKnee() == 0 || isLifted()) {
       return List.of();
     }
     double still = atHours - kept.last().hours();
@@ -183,6 +186,7 @@ public final class LeadEstimator {
     return plan.chemistry() != Chemistry.LFP && kept.last().current().now() > most / 10;
   }
 
+  /** What the last charge left, and what may have leaked unseen since; empty before the first. */
   private List<Interval> byLast(double atHours) {
     if (!carried.isKnown()) {
       return List.of();

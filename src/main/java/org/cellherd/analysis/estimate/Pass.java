@@ -232,6 +232,11 @@ final class Pass {
     return surprise / Math.max(1, used);
   }
 
+  /** By what all variances grow, since the surprises are greater than usual. */
+  double widening() {
+    return Math.max(1, chi() / Terms.USUAL_CHI);
+  }
+
   /** Where the mean current of a cell that bleeds stands among the unknowns. */
   int bleed() {
     return at.bleed();

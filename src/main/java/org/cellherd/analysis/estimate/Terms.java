@@ -69,6 +69,12 @@ final class Terms {
   /** A surprise beyond so many standard deviations counts as one of that size. */
   static final double HUBER = 8;
 
+  /**
+   * Usual mean square of the surprises: the terms are stated for the worst of boards. By as much as
+   * a fit is worse its variances grow (Birge 1932, from memory).
+   */
+  static final double USUAL_CHI = 0.2;
+
   /** A fit whose surprises are greater than they should be in the mean square is not believed. */
   static final double MOST_CHI = 1;
 
