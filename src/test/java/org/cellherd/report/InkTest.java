@@ -35,10 +35,15 @@ class InkTest {
     }
   }
 
+  /** A link has the first colour, and the letter of a discharge curve that of its line. */
   @ParameterizedTest
   @EnumSource(Theme.class)
-  void linksAreReadableOnPaper(Theme theme) {
-    assertThat(contrast(Ink.line(1), Ink.PAPER, theme)).isGreaterThan(4.5);
+  void everyLineColourIsReadableAsALetterOnPaper(Theme theme) {
+    for (int number = 1; number <= Ink.lineCount(); number++) {
+      assertThat(contrast(Ink.line(number), Ink.PAPER, theme))
+          .as("line " + number)
+          .isGreaterThan(4.5);
+    }
   }
 
   @ParameterizedTest

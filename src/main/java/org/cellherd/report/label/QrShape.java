@@ -2,6 +2,7 @@ package org.cellherd.report.label;
 
 import io.nayuki.qrcodegen.DataTooLongException;
 import io.nayuki.qrcodegen.QrCode;
+import io.nayuki.qrcodegen.QrSegment;
 import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.List;
@@ -13,6 +14,9 @@ final class QrShape {
 
   /** The quiet zone around a code, in its own squares (ISO/IEC 18004; from memory). */
   private static final int QUIET = 4;
+
+  /** The number of this set of letters among the extended channel interpretations of AIM. */
+  private static final int UTF_8 = 26;
 
   /** Larger codes have squares too small for a phone at arm's length. */
   private static final int MOST_BYTES = 600;
@@ -57,10 +61,20 @@ final class QrShape {
   /** Large squares read better than much redundancy; what fits the same size is added anyway. */
   private static QrCode encode(String text) {
     try {
-      return QrCode.encodeText(bounded(text), QrCode.Ecc.LOW);
+      return QrCode.encodeSegments(segments(bounded(text)), QrCode.Ecc.LOW);
     } catch (DataTooLongException e) {
       throw new IllegalStateException("bounded text does not fit a QR code", e);
     }
+  }
+
+  /** Readers guess which letters the bytes are unless the code says so itself. */
+  private static List<QrSegment> segments(String text) {
+    List<QrSegment> segments = new ArrayList<>();
+    if (text.chars().anyMatch(letter -> letter > 127)) {
+      segments.add(QrSegment.makeEci(UTF_8));
+    }
+    segments.addAll(QrSegment.makeSegments(text));
+    return segments;
   }
 
   private static String bounded(String text) {

@@ -6,8 +6,8 @@ import org.cellherd.pack.Worded;
 /**
  * What a colour is for, with its value on light and on dark paper. The seven line colours are the
  * Okabe-Ito set (Okabe and Ito, Color Universal Design, 2008) without its yellow, which is lost on
- * white, and darkened until each stands out from band and gap, too; on dark paper black gives way
- * to yellow.
+ * white, and darkened until each is readable as a letter on paper and stands out from band and gap;
+ * on dark paper black gives way to yellow.
  */
 public enum Ink implements Worded {
   /** Paper itself. */
@@ -26,11 +26,11 @@ public enum Ink implements Worded {
   LIMIT(0xB3003C, 0xFF7A9C),
   /** Line colours. */
   S1(0x0072B2, 0x56A6E0),
-  S2(0xC85400, 0xFF7F2A),
+  S2(0xC25100, 0xFF7F2A),
   S3(0x008560, 0x2CC79A),
   S4(0xB0588A, 0xE59BC4),
   S5(0x966600, 0xE69F00),
-  S6(0x2480B8, 0x8CCBF2),
+  S6(0x2078AF, 0x8CCBF2),
   S7(0x1B1F23, 0xF0E442);
 
   private static final Ink[] LINES = {S1, S2, S3, S4, S5, S6, S7};

@@ -6,6 +6,8 @@ import static org.assertj.core.api.Assertions.within;
 import com.google.zxing.BinaryBitmap;
 import com.google.zxing.DecodeHintType;
 import com.google.zxing.RGBLuminanceSource;
+import com.google.zxing.Result;
+import com.google.zxing.ResultMetadataType;
 import com.google.zxing.common.HybridBinarizer;
 import com.google.zxing.qrcode.QRCodeReader;
 import java.awt.image.BufferedImage;
@@ -107,13 +109,26 @@ class PackLabelTest {
   }
 
   static String decode(BufferedImage image) throws Exception {
+    return read(image).getText();
+  }
+
+  private static Result read(BufferedImage image) throws Exception {
     int[] pixels =
         image.getRGB(0, 0, image.getWidth(), image.getHeight(), null, 0, image.getWidth());
     RGBLuminanceSource source = new RGBLuminanceSource(image.getWidth(), image.getHeight(), pixels);
     return new QRCodeReader()
         .decode(
-            new BinaryBitmap(new HybridBinarizer(source)), Map.of(DecodeHintType.TRY_HARDER, true))
-        .getText();
+            new BinaryBitmap(new HybridBinarizer(source)), Map.of(DecodeHintType.TRY_HARDER, true));
+  }
+
+  /** Else a reader that guesses takes the degree sign for a letter of another script. */
+  @Test
+  void codeNamesTheSetOfItsLetters() throws Exception {
+    BufferedImage image =
+        ImageIO.read(new ByteArrayInputStream(PackLabel.png(tested(), LabelSize.A7)));
+
+    assertThat(read(image).getResultMetadata())
+        .containsEntry(ResultMetadataType.SYMBOLOGY_IDENTIFIER, "]Q2");
   }
 
   @ParameterizedTest

@@ -1,0 +1,147 @@
+package org.cellherd.page;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import java.util.Optional;
+import java.util.stream.IntStream;
+import org.cellherd.Accessibility;
+import org.cellherd.BrowserTab;
+import org.cellherd.Contrast;
+import org.cellherd.OneBrowser;
+import org.cellherd.alert.news.PackState;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.discharge.CurvePoint;
+import org.cellherd.analysis.discharge.DischargeCurve;
+import org.cellherd.analysis.discharge.TestedDischarge;
+import org.junit.jupiter.api.BeforeAll;
+import org.junit.jupiter.api.extension.RegisterExtension;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.EnumSource;
+
+/** Every state that a page can be in, in both themes and at three widths, by an engine's rules. */
+class EveryStateForEveryoneTest {
+
+  private static final int[] WIDTHS = {360, 768, 1400};
+  private static final long DAY_MS = 86_400_000;
+  private static final String SECRET = "a-secret-of-24-characters";
+  private static final String PLOTS = "document.querySelectorAll('.plot canvas').length > 2";
+  private static final String LISTED = "document.querySelectorAll('tbody tr').length === 12";
+
+  @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
+  private static PlayedPack night;
+  @TempDir private Path reports;
+
+  /** What is seen where, and how it is known to be there. */
+  enum View {
+    NOTHING_HEARD("/", "document.querySelector('h1')"),
+    NIGHT("/", "document.querySelector('.strip path')"),
+    SILENT("/", "document.querySelector('.stale')"),
+    PACKS("/", LISTED),
+    LOGIN("/", "document.getElementById('token')"),
+    WRONG_TOKEN("/", "document.getElementById('token')"),
+    LOOK_BACK("/pack/crate/past?span=2026-01-10", PLOTS),
+    SEASON("/pack/crate/past?span=2026", PLOTS),
+    LOOK_BACK_AT_NOTHING("/pack/crate/past?span=2001-01-01", "document.querySelector('main p')"),
+    TESTS("/pack/crate/tests", "document.querySelector('.discharge path')"),
+    NO_TEST("/pack/crate/tests", "document.querySelector('main p')"),
+    REPORTS("/reports", "document.querySelector('main a')");
+
+    private final String path;
+    private final String ready;
+
+    View(String path, String ready) {
+      this.path = path;
+      this.ready = ready;
+    }
+  }
+
+  @BeforeAll
+  static void play() {
+    night = new PlayedPack("first-night").play(240, false);
+  }
+
+  @ParameterizedTest
+  @EnumSource
+  void anAccessibilityEngineFindsNothingWrong(View view) throws Exception {
+    BrowserTab tab = BROWSER.tab();
+    try (TestPage page = open(view)) {
+      for (boolean dark : new boolean[] {false, true}) {
+        tab.dark(dark);
+        for (int width : WIDTHS) {
+          tab.size(width, 800);
+          tab.go(page.address() + view.path);
+          tab.await(view.ready);
+          if (view == View.WRONG_TOKEN) {
+            tab.evaluate("document.getElementById('token').focus()");
+            tab.type("wrong");
+            tab.press("Enter");
+            tab.await("document.querySelector('[role=alert]')");
+          }
+          Accessibility.holds(tab);
+          Contrast.suffices(tab);
+          assertThat(tab.scrollsSideways()).as("%s at %d", view, width).isFalse();
+        }
+      }
+    }
+  }
+
+  private TestPage open(View view) throws Exception {
+    Files.writeString(reports.resolve("2026-01-10.html"), "<!DOCTYPE html><title>n</title><p>n");
+    PageSettings settings =
+        view == View.LOGIN || view == View.WRONG_TOKEN
+            ? TestPage.locked(SECRET)
+            : new PageSettings(
+                PageSettings.loopback(0).listen(),
+                Optional.empty(),
+                List.of(),
+                Optional.of(reports));
+    List<PagePack> packs =
+        view == View.PACKS
+            ? IntStream.rangeClosed(1, 12)
+                .mapToObj(n -> TestPacks.pack("rack-" + n, "Rack " + n))
+                .toList()
+            : List.of(PagePack.polledEvery(night.plan(), 3_600_000));
+    TestPage page = TestPage.of(settings, packs, new Past(view), new StandingWall(night.nowMs()));
+    if (view == View.PACKS) {
+      page.page().reading("rack-3", TestPacks.reading(night.nowMs()));
+      page.page().state("rack-4", new PackState(PackState.Word.SILENT, 0, "no answer"));
+    } else if (view != View.NOTHING_HEARD) {
+      night.tell(page.page());
+    }
+    if (view == View.SILENT) {
+      PackState quiet = new PackState(PackState.Word.SILENT, night.nowMs(), "no answer");
+      page.page().state(night.plan().id(), quiet);
+    }
+    return page;
+  }
+
+  /** The night's log, the same each day of a season, or none. */
+  private record Past(View view) implements PackHistory {
+    @Override
+    public Stretch read(String pack, long fromMs, long toMs) {
+      return night.read(fromMs, toMs);
+    }
+
+    @Override
+    public List<TestedDischarge> tests(String pack) {
+      return view == View.TESTS ? List.of(test(5.4, 0), test(13.5, DAY_MS)) : List.of();
+    }
+  }
+
+  private static TestedDischarge test(double amps, long laterMs) {
+    double ah = 22 - amps / 20;
+    DischargeCurve.Builder curve = new DischargeCurve.Builder(30, 4);
+    for (int percent = 0; percent <= 100; percent++) {
+      double drawn = ah * percent / 100;
+      double cell = 3.35 - amps * 0.001 - 0.8 * Math.pow(percent / 100.0, 20);
+      curve.add(new CurvePoint(drawn, drawn * 13, 4 * cell, cell - 0.01, amps));
+    }
+    Interval all = new Interval(ah * 0.99, ah, ah * 1.02);
+    long endMs = night.nowMs() + laterMs;
+    return new TestedDischarge("crate", endMs, curve.build(4, 2), all, ah * 13, amps, 22, 27);
+  }
+}
