@@ -4,7 +4,7 @@ import java.util.Arrays;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.sim.Scenario;
-import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.sim.SimulatedRig;
 
 /** Takes what the boards print without any line, which is fast. */
 final class DirectHearing implements Hearing {

@@ -13,7 +13,7 @@ import org.cellherd.alert.RuleId;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.sim.Scenario;
-import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.sim.SimulatedRig;
 import org.cellherd.toml.Problems;
 
 /**

@@ -17,10 +17,10 @@ import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.sim.MonitorEvent;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.SimulatedBoard;
-import org.cellherd.sim.rig.MonitorEvent;
-import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.sim.SimulatedRig;
 
 /**
  * Polls the boards over a line of bytes as the program does, faults of the cable and brown-outs of

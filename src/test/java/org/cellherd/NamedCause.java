@@ -5,8 +5,8 @@ import java.util.List;
 import java.util.OptionalInt;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.pack.Facts;
-import org.cellherd.sim.rig.Exceedance;
-import org.cellherd.sim.rig.Fault;
+import org.cellherd.sim.Exceedance;
+import org.cellherd.sim.Fault;
 
 /**
  * Whether an alert names what is wrong: beside the right rule the very cell, sense wire, strap or

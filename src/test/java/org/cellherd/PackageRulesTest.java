@@ -101,7 +101,7 @@ class PackageRulesTest {
               "protocol",
               List.of(ITSELF, "checksum", "frame", "modbus", "spec", LEAVES, "catalog")),
           entry("report", List.of("scene", "plot", ITSELF, LEAVES)),
-          entry("sim", List.of("chance", "cell", "rig", LEAVES, ITSELF)),
+          entry("sim", List.of("chance", "cell", LEAVES, ITSELF)),
           entry(
               "store",
               List.of(

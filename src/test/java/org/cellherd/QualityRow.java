@@ -18,9 +18,9 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.PackPlan;
-import org.cellherd.sim.rig.Exceedance;
-import org.cellherd.sim.rig.Fault;
-import org.cellherd.sim.rig.Truth;
+import org.cellherd.sim.Exceedance;
+import org.cellherd.sim.Fault;
+import org.cellherd.sim.Truth;
 
 /** Adds up the runs of one family. */
 final class QualityRow {

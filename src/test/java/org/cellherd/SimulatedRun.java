@@ -14,10 +14,10 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.sim.FaultKind.Place;
 import org.cellherd.sim.Scenario;
-import org.cellherd.sim.rig.FaultKind.Place;
-import org.cellherd.sim.rig.SimulatedRig;
-import org.cellherd.sim.rig.Truth;
+import org.cellherd.sim.SimulatedRig;
+import org.cellherd.sim.Truth;
 
 /**
  * One scenario's packs, listened to, analysed and judged, with the truth at hand for comparison.

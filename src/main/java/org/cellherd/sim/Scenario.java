@@ -4,11 +4,6 @@ import java.time.ZoneOffset;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.pack.PackPlan;
-import org.cellherd.sim.rig.Fault;
-import org.cellherd.sim.rig.FaultKind;
-import org.cellherd.sim.rig.MonitorEvent;
-import org.cellherd.sim.rig.ScenarioFile;
-import org.cellherd.sim.rig.SimulatedRig;
 import org.cellherd.toml.Problems;
 
 /**

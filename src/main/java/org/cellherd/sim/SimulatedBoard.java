@@ -13,10 +13,6 @@ import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
 import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.sim.chance.Chance;
-import org.cellherd.sim.rig.LineFaults;
-import org.cellherd.sim.rig.PackModel;
-import org.cellherd.sim.rig.PackSection;
-import org.cellherd.sim.rig.SimulatedRig;
 
 /**
  * The boards of a scenario on one line: bytes in, bytes out, with all that the line does to them.

@@ -17,7 +17,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
-import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.sim.SimulatedRig;
 
 /**
  * What judging costs a reading: the same readings by the analyses alone and with the rules, in

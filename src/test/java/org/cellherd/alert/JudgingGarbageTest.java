@@ -14,7 +14,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
-import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.sim.SimulatedRig;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 

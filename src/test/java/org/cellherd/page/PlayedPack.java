@@ -23,7 +23,7 @@ import org.cellherd.report.AlertSpan;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
-import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.sim.SimulatedRig;
 
 /** A simulated pack, judged as the daemon judges it, and its log in memory. */
 final class PlayedPack {

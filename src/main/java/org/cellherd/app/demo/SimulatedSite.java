@@ -23,10 +23,10 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.sim.PackModel;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.SimulatedBoard;
-import org.cellherd.sim.rig.PackModel;
-import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.sim.SimulatedRig;
 import org.cellherd.store.setting.StoreSettings;
 import org.jspecify.annotations.Nullable;
 

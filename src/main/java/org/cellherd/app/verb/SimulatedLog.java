@@ -13,7 +13,7 @@ import org.cellherd.app.daemon.Refold;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.sim.Scenario;
-import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.sim.SimulatedRig;
 import org.cellherd.store.Importer;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Note;

@@ -38,7 +38,7 @@ import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.sim.SimulatedBoard;
-import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.sim.SimulatedRig;
 
 /**
  * Months of operation in minutes, with everything going wrong that does: the line, the clock, the

@@ -5,7 +5,7 @@ import java.util.List;
 import org.cellherd.protocol.ReadingCsv;
 import org.cellherd.protocol.ReadingCsvWriter;
 import org.cellherd.sim.Scenario;
-import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.sim.SimulatedRig;
 import org.cellherd.toml.Problems;
 
 /** What the board of a scenario measures, as a file of readings. */

@@ -8,9 +8,9 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Responder;
 import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.sim.PackModel;
 import org.cellherd.sim.Scenario;
-import org.cellherd.sim.rig.PackModel;
-import org.cellherd.sim.rig.SimulatedRig;
+import org.cellherd.sim.SimulatedRig;
 import org.jspecify.annotations.Nullable;
 
 /**
