@@ -8,7 +8,7 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 
 /** Keeps what a poller told. Any thread. */
-final class HeardListener implements BoardListener {
+class HeardListener implements BoardListener {
   private final List<LogEntry> entries = new ArrayList<>();
   private final List<String> notes = new ArrayList<>();
   private final List<String> others = new ArrayList<>();

@@ -196,13 +196,7 @@ class ModbusTcpTest {
     SimulatedTime time = new SimulatedTime(0);
     FarSide device = new AstrayDevice(time, new Random(seed * 0x9E3779B97F4A7C15L));
     HeardListener heard = new HeardListener();
-    LinePoller poller =
-        poller(
-            new ModbusTcpLink(new LoopbackLink("modbus-tcp:device:502", device, time), time),
-            TEASEL,
-            1,
-            LineClock.of(time),
-            heard);
+    LinePoller poller = teasel("modbus-tcp:device:502", device, time, heard);
 
     while (time.monotonicNanos() < 590_000_000_000L) {
       poller.step();
@@ -222,13 +216,7 @@ class ModbusTcpTest {
     Reading truth = Reading.at(0).cells(CellVoltages.ofMv(cells(0))).build();
     FarSide bridge = message -> board.feed(crcInPlaceOfHeader(message), () -> truth);
     HeardListener heard = new HeardListener();
-    LinePoller poller =
-        poller(
-            new ModbusTcpLink(new LoopbackLink("modbus-tcp:bridge:502", bridge, time), time),
-            TEASEL,
-            1,
-            LineClock.of(time),
-            heard);
+    LinePoller poller = teasel("modbus-tcp:bridge:502", bridge, time, heard);
     while (time.monotonicNanos() < 30_000_000_000L) {
       poller.step();
     }
@@ -252,6 +240,12 @@ class ModbusTcpTest {
         .hasValueSatisfying(p -> assertThat(p).contains("carries Modbus only", "sorrel-16"));
     assertThat(LinkAddress.parse("modbus-tcp:10.0.0.5").problem())
         .contains("modbus-tcp:192.168.1.20:502");
+  }
+
+  private static LinePoller teasel(
+      String name, FarSide device, SimulatedTime time, BoardListener listener) {
+    Link link = new ModbusTcpLink(new LoopbackLink(name, device, time), time);
+    return poller(link, TEASEL, 1, LineClock.of(time), listener);
   }
 
   private static LinePoller poller(

@@ -22,25 +22,15 @@ class SilentNeighbourTest {
   private static final long SECOND = 1_000_000_000L;
 
   /** When each pack was heard, s. */
-  private static final class Ears implements BoardListener {
+  private static final class Ears extends HeardListener {
     private final List<Double> others = new ArrayList<>();
     private final List<Double> fourth = new ArrayList<>();
 
     @Override
-    public void heard(String pack, LogEntry entry) {
+    public synchronized void heard(String pack, LogEntry entry) {
       if (entry instanceof Reading reading) {
         (pack.equals("4") ? fourth : others).add(reading.timeMs() / 1000.0);
       }
-    }
-
-    @Override
-    public void note(String pack, String text) {
-      // Words are not judged here.
-    }
-
-    @Override
-    public void otherBoard(String pack, String before, String now) {
-      throw new AssertionError("these boards have no identity");
     }
   }
 

@@ -48,20 +48,7 @@ class MissingPartTest {
     for (int seed = 0; seed < 600; seed++) {
       Random random = new Random(seed);
       int count = 2 + random.nextInt(4);
-      StringBuilder board =
-          new StringBuilder(
-              """
-              spec = 1
-              id = "b"
-              title = "b"
-              talk = "listen"
-              [frame]
-              layout = ["start", "code", "length", "data", "checksum"]
-              start = "A5"
-              [frame.length]
-              [frame.checksum]
-              kind = "sum8"
-              """);
+      StringBuilder board = new StringBuilder(SummedBoard.talking(""));
       ByteArrayOutputStream bytes = new ByteArrayOutputStream();
       List<Fate> fates = new ArrayList<>();
       for (int i = 1; i <= count; i++) {

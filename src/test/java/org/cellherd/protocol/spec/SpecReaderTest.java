@@ -13,16 +13,8 @@ import org.junit.jupiter.params.provider.MethodSource;
 class SpecReaderTest {
 
   private static final String GOOD =
-      """
-      spec = 1
-      id = "b"
-      title = "b"
-      [frame]
-      layout = ["start", "code", "length", "data", "checksum"]
-      start = "A5"
-      [frame.length]
-      [frame.checksum]
-      kind = "sum8"
+      SummedBoard.asked(
+          """
       [[message]]
       name = "m"
       code = 1
@@ -35,7 +27,7 @@ class SpecReaderTest {
       unit = "mV"
       repeat = "n"
       most = 16
-      """;
+      """);
 
   private static String problemsOf(String text) {
     Problems problems = new Problems();

@@ -10,17 +10,8 @@ import org.junit.jupiter.api.Test;
 class VectorRunTest {
 
   private static final String BOARD =
-      """
-      spec = 1
-      id = "b"
-      title = "b"
-      talk = "listen"
-      [frame]
-      layout = ["start", "code", "length", "data", "checksum"]
-      start = "A5"
-      [frame.length]
-      [frame.checksum]
-      kind = "sum8"
+      SummedBoard.talking(
+          """
       [[message]]
       name = "info"
       code = 1
@@ -35,7 +26,7 @@ class VectorRunTest {
       [message.pages]
       field = "page"
       count = 2
-      """;
+      """);
 
   private static List<VectorRun.Outcome> run(String vectors) {
     Problems problems = new Problems();
