@@ -6,6 +6,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.DoubleStream;
+import java.util.stream.IntStream;
 import org.cellherd.protocol.bringup.ColumnGuess.Role;
 import org.cellherd.protocol.bringup.Known.Quantity;
 
@@ -58,7 +59,7 @@ final class TemperatureRows {
   private static final double LEAST_FLOAT = 0.05;
 
   /** A row under one coding. */
-  private record Row(Form form, int at, int count, double mean, double range) {
+  private record Row(Form form, int at, int count, double mean, double range, long leaps) {
     int coverage() {
       return count * form.code.bits();
     }
@@ -83,13 +84,15 @@ final class TemperatureRows {
 
   /**
    * What moves tells more than what does not, most what moves as if a hand warmed it; the more
-   * bytes are explained the less it is chance; then what is nearest to a room's.
+   * bytes are explained the less it is chance; read across the bounds of numbers a carry leaps;
+   * then what is nearest to a room's.
    */
   private static final Comparator<Row> LIKELIEST =
       Comparator.comparing((Row r) -> !r.isMoving())
           .thenComparing(r -> !r.isWarmed())
           .thenComparing(r -> r.count == 1)
           .thenComparingInt(r -> -r.coverage())
+          .thenComparingLong(Row::leaps)
           .thenComparingDouble(Row::oddness);
 
   /** A row of one kind of message. */
@@ -173,7 +176,8 @@ final class TemperatureRows {
     double range = members.stream().mapToDouble(TemperatureRows::range).max().orElse(0);
     boolean isDeadFront = isMoving && isStill(members.get(0));
     double mean = members.stream().mapToDouble(TemperatureRows::mean).average().orElse(0);
-    return new Row(form, at, isDeadFront ? 0 : members.size(), mean, range);
+    long leaps = members.stream().mapToLong(TemperatureRows::leaps).sum();
+    return new Row(form, at, isDeadFront ? 0 : members.size(), mean, range, leaps);
   }
 
   private double[] celsius(Form form, int place) {
@@ -198,6 +202,12 @@ final class TemperatureRows {
       high = Math.max(high, at);
     }
     return high - low;
+  }
+
+  private static long leaps(double[] values) {
+    return IntStream.range(1, values.length)
+        .filter(i -> Math.abs(values[i] - values[i - 1]) >= WARMED)
+        .count();
   }
 
   private static boolean isStill(double[] values) {
@@ -225,7 +235,12 @@ final class TemperatureRows {
           int skipped = i - known.number() + 1;
           fitting.add(
               new Row(
-                  row.form, row.at + width * skipped, row.count - skipped, row.mean, row.range));
+                  row.form,
+                  row.at + width * skipped,
+                  row.count - skipped,
+                  row.mean,
+                  row.range,
+                  row.leaps));
           break;
         }
       }
