@@ -32,10 +32,6 @@ final class PagePictures {
   public static void main(String[] arguments) throws Exception {
     Path folder = Files.createDirectories(Path.of(arguments[0]));
     List<String> wanted = List.of(arguments).subList(1, arguments.length);
-    if (wanted.contains("measure")) {
-      measure(wanted.get(1));
-      System.exit(0);
-    }
     try (Browser browser = Browser.start();
         BrowserTab tab = browser.tab()) {
       if (wanted.isEmpty() || wanted.contains("moments")) {
@@ -56,31 +52,6 @@ final class PagePictures {
       tab.complaints().forEach(System.out::println);
     }
     System.exit(0);
-  }
-
-  /** First views of a pack's page that runs, each by a browser that was just started. */
-  private static void measure(String address) {
-    List<Long> shownMs = new ArrayList<>();
-    for (int i = 0; i < 9; i++) {
-      try (Browser browser = Browser.start();
-          BrowserTab tab = browser.tab()) {
-        tab.go(address);
-        tab.await("performance.getEntriesByName('shown').length");
-        tab.await("document.querySelector('.strip')");
-        shownMs.add(Math.round(tab.number("performance.getEntriesByName('shown')[0].startTime")));
-        if (i == 8) {
-          System.out.println("first view " + tab.receivedBytes() + " bytes");
-          tab.go(address + "/past");
-          tab.await("document.querySelector('.plot canvas')");
-          System.out.println("with a look back " + tab.receivedBytes() + " bytes in all");
-        }
-      }
-    }
-    System.out.println(
-        "shown after ms, the first of all "
-            + shownMs.get(0)
-            + ": "
-            + shownMs.stream().sorted().toList());
   }
 
   /** A first night live: start, knee, runner, held, balanced. */

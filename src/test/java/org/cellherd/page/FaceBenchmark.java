@@ -1,0 +1,134 @@
+package org.cellherd.page;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.function.DoubleSupplier;
+import java.util.stream.DoubleStream;
+import org.cellherd.Browser;
+import org.cellherd.BrowserTab;
+
+/**
+ * How long a person waits: {@code main} without words for the first view of a page; with the log of
+ * a {@code simulate}d year and its plan for the report of that year, too. Each time stands beside
+ * that of the least that could be asked for, in the same run: an idle machine is wanted.
+ */
+final class FaceBenchmark {
+
+  private static final int TIMES = 9;
+  private static final String STRIP = "document.querySelector('.strip path')";
+  private static final double NS_PER_S = 1e9;
+
+  private FaceBenchmark() {}
+
+  /** Prints a line a measurement. */
+  public static void main(String[] words) throws Exception {
+    PlayedPack pack = new PlayedPack("first-night-16s").play(420, false);
+    try (TestPage page =
+            TestPage.of(
+                TestPage.open(),
+                List.of(PagePack.polledEvery(pack.plan(), 3_600_000)),
+                (id, from, to) -> pack.read(from, to),
+                new StandingWall(pack.nowMs()));
+        Browser others = Browser.start()) {
+      pack.tell(page.page());
+      print("an empty answer of the same server", "ms", FaceBenchmark::loaded, page, "/nothing");
+      print("first view", "ms", FaceBenchmark::shown, page, "/");
+      List<BrowserTab> open = List.of(others.tab(), others.tab(), others.tab());
+      open.forEach(tab -> tab.go(page.address() + "/"));
+      open.forEach(tab -> tab.await(STRIP));
+      print("first view, three other pages open", "ms", FaceBenchmark::shown, page, "/");
+      print("first view", "kB", FaceBenchmark::kilobytes, page, "/");
+    }
+    if (words.length == 2) {
+      year(words[0], words[1]);
+    }
+    System.exit(0);
+  }
+
+  /** What is asked of a page in a browser that was just started. */
+  private interface Asked {
+    double of(BrowserTab tab);
+  }
+
+  private static void print(String what, String unit, Asked asked, TestPage page, String path) {
+    print(
+        what,
+        unit,
+        () -> {
+          try (Browser cold = Browser.start();
+              BrowserTab tab = cold.tab()) {
+            tab.go(page.address() + path);
+            return asked.of(tab);
+          }
+        });
+  }
+
+  private static void print(String what, String unit, DoubleSupplier measured) {
+    double[] all = DoubleStream.generate(measured).limit(TIMES).sorted().toArray();
+    System.out.printf(
+        Locale.ROOT,
+        "%-36s median %.1f %s, %.1f to %.1f%n",
+        what,
+        all[TIMES / 2],
+        unit,
+        all[0],
+        all[TIMES - 1]);
+  }
+
+  private static double loaded(BrowserTab tab) {
+    tab.await("performance.getEntriesByType('navigation')[0].loadEventEnd > 0");
+    return tab.number("performance.getEntriesByType('navigation')[0].loadEventEnd");
+  }
+
+  private static double shown(BrowserTab tab) {
+    tab.await("performance.getEntriesByName('shown').length && " + STRIP);
+    return tab.number("performance.getEntriesByName('shown')[0].startTime");
+  }
+
+  private static double kilobytes(BrowserTab tab) {
+    tab.await(STRIP);
+    return tab.receivedBytes() / 1000.0;
+  }
+
+  private static void year(String log, String plan) throws IOException {
+    Path report = Files.createTempFile("year", ".html");
+    print("the program's version", "s", () -> seconds(List.of("--version")));
+    List<String> words = new ArrayList<>(List.of("report", "--db", log, "--plan", plan));
+    words.addAll(List.of("--from", "2000-01-01", report.toString()));
+    print("report of the year", "s", () -> seconds(words));
+    System.out.printf(Locale.ROOT, "%-36s %.2f MB%n", "its size", Files.size(report) / 1e6);
+    Files.delete(report);
+  }
+
+  /** A process of the program, with the start of its virtual machine. */
+  private static double seconds(List<String> words) {
+    List<String> command =
+        new ArrayList<>(
+            List.of(
+                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+                "-XX:+UseSerialGC",
+                "-XX:TieredStopAtLevel=1",
+                "-cp",
+                System.getProperty("java.class.path"),
+                "org.cellherd.app.verb.Main"));
+    command.addAll(words);
+    long from = System.nanoTime();
+    try {
+      Process process =
+          new ProcessBuilder(command)
+              .redirectOutput(ProcessBuilder.Redirect.DISCARD)
+              .redirectError(ProcessBuilder.Redirect.INHERIT)
+              .start();
+      if (process.waitFor() != 0) {
+        throw new IllegalStateException("cannot measure " + words);
+      }
+    } catch (IOException | InterruptedException e) {
+      throw new IllegalStateException("cannot measure " + words, e);
+    }
+    return (System.nanoTime() - from) / NS_PER_S;
+  }
+}
