@@ -12,7 +12,9 @@ import org.cellherd.report.scene.Points;
 import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 
-/** A table's intervals as bands: from low to high, with a stroke at the best value. */
+/**
+ * A table's intervals as bands: from low to high, with a stroke at the best value where it is told.
+ */
 public final class IntervalPlot {
 
   /** A phone shows it without making the letters smaller. */
@@ -24,7 +26,7 @@ public final class IntervalPlot {
 
   private IntervalPlot() {}
 
-  private record Row(String name, double low, double mid, double high) {}
+  private record Row(String name, double low, OptionalDouble mid, double high) {}
 
   /**
    * Draws rows that hold facts of {@code low} and {@code high} of one quantity; empty when they do
@@ -48,7 +50,7 @@ public final class IntervalPlot {
   private static Row row(String name, Facts bounds) {
     double low = bounds.number("low").orElseThrow();
     double high = bounds.number("high").orElseThrow();
-    return new Row(name, low, bounds.number("mid").orElse((low + high) / 2), high);
+    return new Row(name, low, bounds.number("mid"), high);
   }
 
   private static Scene draw(String title, List<Row> rows) {
@@ -65,9 +67,11 @@ public final class IntervalPlot {
       double y = 4 + i * ROW;
       double x = LEFT + (row.low() - low) * scale;
       double width = Math.max(1.5, (row.high() - row.low()) * scale);
-      double mid = LEFT + (row.mid() - low) * scale;
       shapes.add(new Shape.Box(x, y, width, ROW - 8, Ink.GRID));
-      shapes.add(new Shape.Path(Points.line(mid, y - 1, mid, y + ROW - 7), Pen.of(Ink.S1, 2.5)));
+      if (row.mid().isPresent()) {
+        double mid = LEFT + (row.mid().getAsDouble() - low) * scale;
+        shapes.add(new Shape.Path(Points.line(mid, y - 1, mid, y + ROW - 7), Pen.of(Ink.S1, 2.5)));
+      }
       shapes.add(new Shape.Words(LEFT - 8, y + 10, row.name(), end));
     }
     shapes.add(new Shape.Words(zero, height - 4, "0", end.at(Shape.Anchor.MIDDLE)));
@@ -76,7 +80,10 @@ public final class IntervalPlot {
         WIDTH,
         height,
         title,
-        "Bands reach from the lower to the upper bound; the stroke is the best value.",
+        "Bands reach from the lower to the upper bound"
+            + (rows.stream().anyMatch(row -> row.mid().isPresent())
+                ? "; the stroke is the best value."
+                : "."),
         shapes);
   }
 }
