@@ -87,6 +87,27 @@ class UnusualCheckTest {
     assertThat(reading.cells().mv(11)).isEqualTo(cells(9, 11)[10]);
   }
 
+  private static byte[] ownLine(int n) {
+    byte[] body = bytes(0x4D, n, words(cells(n, 11)));
+    long crc = new BitwiseCrc(32, 0x5A0849E7L, 0x13579BDFL, false, 0).over(body);
+    byte[] whole = bytes(body, words((int) (crc >>> 16), (int) (crc & 0xFFFF)));
+    return (":" + HexFormat.of().withUpperCase().formatHex(whole) + "\r")
+        .getBytes(StandardCharsets.US_ASCII);
+  }
+
+  @Test
+  void aLongCrcOfNoCatalogueIsFoundInLinesOfHexDigits() {
+    Identification found =
+        BringUp.identify(new InventedLine(26, 0.1).said(36, UnusualCheckTest::ownLine).heard());
+
+    print("CRC of another polynomial in hex digits", found);
+    assertThat(found.isSure()).isTrue();
+    String draft = found.draft("avens").orElseThrow();
+    assertThat(draft).contains("width = 32", "poly = 0x5A0849E7");
+    Reading reading = readBy(draft, ownLine(9)).orElseThrow();
+    assertThat(reading.cells().mv(11)).isEqualTo(cells(9, 11)[10]);
+  }
+
   private static byte[] onCan(int n) {
     int[] cells = cells(n, 8);
     String low = HexFormat.of().formatHex(words(Arrays.copyOf(cells, 4)));
@@ -106,6 +127,26 @@ class UnusualCheckTest {
     String draft = found.draft("vetch").orElseThrow();
     assertThat(draft).contains("can_id = 0x2A1", "can_id = 0x18F10120", "number = 5");
     assertThat(Specs.read("vetch.toml", draft, new Problems())).isPresent();
+  }
+
+  /** A line feed among the noise, identifiers and pages that no frame of the board has. */
+  @Test
+  void damageIsNoFrameOfItsOwn() {
+    InventedLine line =
+        new InventedLine(27, 0)
+            .said(
+                80,
+                n -> {
+                  String whole = new String(onCan(n), StandardCharsets.US_ASCII);
+                  String came = n == 20 ? whole.replace("t2A1", "t2B1") : whole;
+                  return (n == 40 ? came.replace("t2A1", "t\n2A1") : came)
+                      .getBytes(StandardCharsets.US_ASCII);
+                });
+
+    Identification found = BringUp.identify(line.heard());
+
+    String draft = found.draft("vetch").orElseThrow();
+    assertThat(draft).contains("can_id = 0x2A1", "number = 5").doesNotContain("0x2B1");
   }
 
   /** Without a check value the program says what it tried and what it did not. */
