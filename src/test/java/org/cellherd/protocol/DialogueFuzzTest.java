@@ -10,7 +10,7 @@ import java.util.Random;
 import java.util.stream.Stream;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.catalog.Specs;
-import org.cellherd.protocol.spec.Told;
+import org.cellherd.protocol.spec.RawValues;
 
 /**
  * Contract: any bytes in any pieces give each dialogue and responder a result, never an exception,
@@ -69,7 +69,7 @@ class DialogueFuzzTest {
         org.cellherd.protocol.spec.Draft draft = new org.cellherd.protocol.spec.Draft();
         message.body().decode(data, 0, draft);
         draft.reading(0);
-        message.body().length(data, data.length, Told.NOTHING);
+        message.body().length(data, data.length, RawValues.NOTHING);
       }
     }
   }

@@ -68,7 +68,7 @@ final class Body implements MessageBody {
   }
 
   @Override
-  public int length(byte[] data, int available, Told told) {
+  public int length(byte[] data, int available, RawValues told) {
     if (fixedBytes >= 0) {
       return fixedBytes;
     }

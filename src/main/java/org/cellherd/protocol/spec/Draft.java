@@ -32,15 +32,15 @@ public final class Draft {
   private final StringBuilder identity = new StringBuilder();
   private final Set<String> seen = new HashSet<>();
   private final Map<String, Long> raws = new HashMap<>();
-  private final Told told;
+  private final RawValues told;
 
   /** An empty draft that knows of no other message. */
   public Draft() {
-    this(Told.NOTHING);
+    this(RawValues.NOTHING);
   }
 
   /** An empty draft that knows what other messages told. */
-  public Draft(Told told) {
+  public Draft(RawValues told) {
     this.told = told;
     Arrays.fill(cells, OptionalInt.empty());
     Arrays.fill(temperatures, OptionalInt.empty());
@@ -110,7 +110,7 @@ public final class Draft {
   }
 
   /** What other messages told. */
-  Told told() {
+  RawValues told() {
     return told;
   }
 

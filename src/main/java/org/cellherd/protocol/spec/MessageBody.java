@@ -9,7 +9,7 @@ import org.cellherd.protocol.Refusal;
 public interface MessageBody {
 
   /** Length of the data as far as the first bytes tell; -1 while they do not. */
-  int length(byte[] data, int available, Told told);
+  int length(byte[] data, int available, RawValues told);
 
   /** True when data of this length may be this message. */
   boolean mayBe(int length);

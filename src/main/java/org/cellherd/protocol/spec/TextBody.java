@@ -38,7 +38,7 @@ final class TextBody implements MessageBody {
   }
 
   @Override
-  public int length(byte[] data, int available, Told told) {
+  public int length(byte[] data, int available, RawValues told) {
     return Integer.MAX_VALUE;
   }
 

@@ -16,7 +16,7 @@ import org.cellherd.protocol.frame.Frame;
  * @param told what other messages told
  */
 record Waiting(
-    List<Message> messages, long address, boolean listening, boolean foreignLength, Told told)
+    List<Message> messages, long address, boolean listening, boolean foreignLength, RawValues told)
     implements Expectation {
 
   @Override

@@ -24,9 +24,9 @@ final class Walk {
   private int position;
   private int end;
 
-  private final Told told;
+  private final RawValues told;
 
-  Walk(byte[] data, int available, Told told) {
+  Walk(byte[] data, int available, RawValues told) {
     this.data = data;
     this.available = available;
     this.told = told;

@@ -116,7 +116,7 @@ class PackedRowsTest {
         }
       }
       assertThat(draft.extras()).as(which).isEqualTo(right);
-      assertThat(message.body().length(data, bytes, Told.NOTHING)).as(which).isEqualTo(bytes);
+      assertThat(message.body().length(data, bytes, RawValues.NOTHING)).as(which).isEqualTo(bytes);
     }
   }
 

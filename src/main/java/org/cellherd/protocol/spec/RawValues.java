@@ -4,10 +4,10 @@ import org.jspecify.annotations.Nullable;
 
 /** What messages told that others are read by: raw values by {@code message.field}. */
 @FunctionalInterface
-public interface Told {
+public interface RawValues {
 
   /** Nothing was told. */
-  Told NOTHING = name -> null;
+  RawValues NOTHING = name -> null;
 
   /** The raw value told last, if it was. */
   @Nullable Long raw(String name);
