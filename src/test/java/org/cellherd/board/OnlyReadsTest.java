@@ -69,10 +69,13 @@ class OnlyReadsTest {
   @ValueSource(ints = {5, 6, 8, 15, 16, 21, 22, 23})
   void theLastStepBeforeTheLineStopsAModbusWrite(int function) throws Exception {
     byte[] data = {0, 1, 0, 1};
+    byte[] shortest = {};
     List<byte[]> writes =
         List.of(
             ModbusFrames.rtu(false).build(1, function, data),
-            ModbusFrames.ascii(false).build(1, function, data));
+            ModbusFrames.ascii(false).build(1, function, data),
+            ModbusFrames.rtu(false).build(1, function, shortest),
+            ModbusFrames.ascii(false).build(1, function, shortest));
     for (byte[] write : writes) {
       TinyWire wire = new TinyWire(1);
       SimulatedTime time = new SimulatedTime(1_767_225_600_000L);
