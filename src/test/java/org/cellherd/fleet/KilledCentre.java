@@ -3,6 +3,10 @@ package org.cellherd.fleet;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.SQLException;
+import java.sql.Statement;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
@@ -30,8 +34,12 @@ final class KilledCentre implements CentreUnderTest {
 
   /** A running one in a folder of its own. */
   static KilledCentre open() throws IOException {
+    return in(Files.createTempDirectory("cellherd-centre-"));
+  }
+
+  /** A running one in an empty folder, which it takes away at the end. */
+  static KilledCentre in(Path folder) throws IOException {
     Path programs = programs();
-    Path folder = Files.createTempDirectory("cellherd-centre-");
     KilledCentre centre = new KilledCentre(programs, folder, FreePort.find());
     if (isRoot()) {
       centre.run(List.of("chown", "nobody", folder.toString()));
@@ -65,11 +73,15 @@ final class KilledCentre implements CentreUnderTest {
     return folder.resolve("data").toString();
   }
 
-  private void begin() {
+  /** Starts it again, if it does not run. */
+  void begin() {
     String options = "-p " + port + " -c listen_addresses=127.0.0.1 -k " + folder;
     Await.until(
         "PostgreSQL starts",
-        () -> asUser("pg_ctl", "-D", data(), "-o", options, "-l", data() + "/log", "-w", "start"));
+        () ->
+            asUser("pg_ctl", "-D", data(), "status")
+                || asUser(
+                    "pg_ctl", "-D", data(), "-o", options, "-l", data() + "/log", "-w", "start"));
   }
 
   /** Kills the server and all its processes at once, as a loss of power does to programs. */
@@ -91,10 +103,41 @@ final class KilledCentre implements CentreUnderTest {
     begin();
   }
 
+  /** Stops it as its owner would. */
+  void stop() {
+    asUser("pg_ctl", "-D", data(), "-m", "fast", "-w", "stop");
+  }
+
+  /** Lets users in by these rules from now on, and ends every connection. */
+  void rules(String text) throws IOException, SQLException {
+    Files.writeString(Path.of(data(), "pg_hba.conf"), text);
+    run("SELECT pg_reload_conf()");
+    endConnections();
+  }
+
+  /** Ends every connection but the one that says so. */
+  void endConnections() throws SQLException {
+    run(
+        "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE application_name = 'cellherd'");
+  }
+
+  /** Runs a statement as its owner. */
+  void run(String sql) throws SQLException {
+    String url = "jdbc:postgresql://127.0.0.1:" + port + "/postgres";
+    try (Connection connection = DriverManager.getConnection(url, "postgres", "");
+        Statement statement = connection.createStatement()) {
+      statement.execute(sql);
+    }
+  }
+
+  /** Its address as a user writes it. */
+  String url(String user) {
+    return "postgresql://" + user + "@127.0.0.1:" + port + "/postgres";
+  }
+
   @Override
   public CentreAddress address() {
-    return CentreAddress.of(
-        "postgresql://postgres@127.0.0.1:" + port + "/postgres", new char[0], Optional.empty());
+    return CentreAddress.of(url("postgres"), new char[0], Optional.empty());
   }
 
   private boolean asUser(String program, String... words) {

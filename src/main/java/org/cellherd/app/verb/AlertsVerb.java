@@ -214,6 +214,7 @@ final class AlertsVerb implements Callable<Integer> {
     public Integer call() {
       // "alerts --db FILE ack ID" means the same as "alerts ack ID --db FILE".
       LogOptions log = own.isGiven() ? own : alerts.log;
+      log.refuseCentre(LogOptions.ONLY_READ);
       Alert alert;
       try (LogFile file = log.openForReading()) {
         alert =
@@ -232,7 +233,7 @@ final class AlertsVerb implements Callable<Integer> {
       } catch (StorageFailure failure) {
         throw LogOptions.storeStop(failure);
       }
-      try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
+      try (Remarks remarks = log.openForRemarks()) {
         long nowMs = new SystemTime().wallMs();
         remarks.acknowledge(id, by, nowMs);
         if (newBoard) {

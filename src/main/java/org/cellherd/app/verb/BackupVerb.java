@@ -33,6 +33,7 @@ final class BackupVerb implements Callable<Integer> {
       throw new Stop(ExitCode.USAGE, target + ": is there already, choose a new file");
     }
     FileCause.checkWritable(target);
+    log.refuseCentre("is made again as a whole by cellherd gather --rebuild-log FILE --site NAME");
     try (LogFile file = log.openForReading()) {
       file.backup(target);
       file.examine();

@@ -38,6 +38,7 @@ final class CheckVerb implements Callable<Integer> {
 
   @Override
   public Integer call() throws InterruptedException {
+    log.refuseCentre("is checked at its site, which has its config, cables and broker");
     List<PackConfig> packs = log.packs();
     Map<PackPlan, PlanAudit> audits = new LinkedHashMap<>();
     for (PackConfig pack : packs) {

@@ -88,6 +88,7 @@ final class ImportVerb implements Callable<Integer> {
 
   @Override
   public Integer call() {
+    log.refuseCentre(LogOptions.ONLY_READ);
     PackConfig pack = log.pack();
     try (CsvLines in = CsvSource.open(source)) {
       ReadingCsvReader rows = header(in);

@@ -15,6 +15,7 @@ import org.cellherd.app.config.PackConfig;
 import org.cellherd.mqtt.MqttSettings;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
+import org.cellherd.store.Remarks;
 import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.setting.StoreSettings;
 import org.jspecify.annotations.Nullable;
@@ -23,6 +24,9 @@ import picocli.CommandLine.Option;
 
 /** Which log and which pack: {@code --db --pack --plan --config}. */
 final class LogOptions {
+
+  /** Why a log at a centre is refused by what writes. */
+  static final String ONLY_READ = "can only be read; write at its site";
 
   private int code = ExitCode.DONE;
 
@@ -192,10 +196,21 @@ final class LogOptions {
 
   /** Opens the log for writing; refused while a daemon has it. */
   LogFile openForWriting() {
-    if (centre.isGiven()) {
-      throw new Stop(ExitCode.USAGE, "a log at a centre can only be read; write at its site");
-    }
+    refuseCentre(ONLY_READ);
     return open(OpenMode.WRITER);
+  }
+
+  /** Opens the log for what people add, beside a daemon that may be writing it. */
+  Remarks openForRemarks() throws StorageFailure {
+    refuseCentre(ONLY_READ);
+    return Remarks.open(file(), storeSettings());
+  }
+
+  /** Refuses a log that is read from a centre, as a copy that goes with this program. */
+  void refuseCentre(String why) {
+    if (centre.isGiven() || site != null) {
+      throw new Stop(ExitCode.USAGE, "a log at a centre " + why);
+    }
   }
 
   private LogFile open(OpenMode mode) {

@@ -121,7 +121,7 @@ final class MeterVerb implements Callable<Integer> {
 
   private void add(List<MeterReading> readings) throws StorageFailure {
     List<Long> numbers = new ArrayList<>();
-    try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
+    try (Remarks remarks = log.openForRemarks()) {
       for (MeterReading reading : readings) {
         Note note = new Note(log.pack().plan().id(), reading.toMs(), by, reading.text());
         numbers.add(remarks.add(note));

@@ -18,7 +18,7 @@ record NoteChanger(LogOptions log, String verb) {
   /** Corrects or withdraws a note; refused where there is none, or it was withdrawn. */
   void change(NoteChange change) throws StorageFailure {
     String pack = log.pack().plan().id();
-    try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
+    try (Remarks remarks = log.openForRemarks()) {
       KeptNote note =
           remarks
               .note(pack, change.noteId())

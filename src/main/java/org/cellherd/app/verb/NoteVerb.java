@@ -102,7 +102,7 @@ final class NoteVerb implements Callable<Integer> {
 
   private void add(String said) throws StorageFailure {
     long atMs = at == null ? time.wallMs() : at.resolve(time.wallMs(), log.zone());
-    try (Remarks remarks = Remarks.open(log.file(), log.storeSettings())) {
+    try (Remarks remarks = log.openForRemarks()) {
       done(remarks.add(new Note(log.pack().plan().id(), atMs, by, said)), "written");
     }
   }

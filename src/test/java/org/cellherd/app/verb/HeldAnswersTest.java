@@ -17,9 +17,12 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
+import java.util.Set;
+import java.util.TreeSet;
 import java.util.regex.Pattern;
 import java.util.stream.LongStream;
 import java.util.stream.Stream;
+import org.cellherd.app.ExitCode;
 import org.cellherd.app.config.ConfigFiles;
 import org.cellherd.app.config.PlanText;
 import org.cellherd.fleet.HeldLog;
@@ -33,6 +36,7 @@ import org.cellherd.store.LogFile;
 import org.cellherd.store.parcel.Parcel;
 import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.sql.ParcelKind;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -41,7 +45,34 @@ import org.junit.jupiter.params.provider.MethodSource;
 class HeldAnswersTest {
 
   private static final List<String> VERBS =
-      List.of("capacity", "balance", "resistance", "rest", "energy", "ageing", "alerts", "note");
+      List.of(
+          "capacity",
+          "balance",
+          "resistance",
+          "rest",
+          "energy",
+          "ageing",
+          "alerts",
+          "note",
+          "meter",
+          "setpoints",
+          "redate");
+
+  /** What writes, or means the whole log. */
+  private static final List<List<String>> REFUSED =
+      List.of(
+          List.of("note", "Tightened the straps."),
+          List.of("note", "--withdraw", "1"),
+          List.of("meter", "--current", "4.2", "--accuracy", "0.5 % + 0.02 A"),
+          List.of("meter", "--withdraw", "1"),
+          List.of("alerts", "ack", "shed.leak.1-1"),
+          List.of("redate", "--by", "+1h", "--stretch", "1", "--write"),
+          List.of("import", "shed.csv"),
+          List.of("check"),
+          List.of("backup", "backup.db"));
+
+  /** They ask a centre for something else than a log. */
+  private static final List<String> OF_MANY = List.of("gather", "fleet");
 
   /** After all that was drawn. */
   private static final long LATER = 1_783_000_000_000L;
@@ -79,6 +110,8 @@ class HeldAnswersTest {
     all.add(List.of("report", "--format", "text", "--from", "2026-01-01"));
     all.add(List.of("export"));
     all.add(List.of("label", FILE + ".pdf"));
+    all.add(List.of("setpoints", FILE + ".svg"));
+    all.add(List.of("pile", "--out", FILE + ".csv"));
     all.add(List.of("report", "--from", "2026-01-01", FILE + ".html"));
     return all;
   }
@@ -167,10 +200,33 @@ class HeldAnswersTest {
         here.addAll(List.of("--db", copy.toString(), "--plan", plan.toString()));
         there.addAll(List.of("--store", centre.url("postgres"), "--site", "hill"));
         String answer = said(here);
-        assertThat(answer).as("%s", here).startsWith("0\n");
+        assertThat(answer).as("%s", here).startsWith(question.contains("pile") ? "2\n" : "0\n");
         assertThat(said(there)).as("%s", here).isEqualTo(answer);
       }
+      for (List<String> refused : REFUSED) {
+        List<String> there = new ArrayList<>(refused);
+        there.replaceAll(w -> w.endsWith(".csv") ? folder.resolve(w).toString() : w);
+        there.addAll(List.of("--store", centre.url("postgres"), "--site", "hill", "--pack", pack));
+        Said said = Said.by(there.toArray(new String[0]));
+        assertThat(said.err()).as("%s", there).contains("a log at a centre");
+        assertThat(said.out()).isEmpty();
+        assertThat(said.code()).isEqualTo(ExitCode.USAGE);
+      }
     }
+  }
+
+  /** No verb is left that takes a log at a centre and is not asked here. */
+  @Test
+  void everyVerbThatTakesALogIsAsked() {
+    Set<String> asked = new TreeSet<>(OF_MANY);
+    questions("shed", new Random(1)).forEach(words -> asked.add(words.get(0)));
+    REFUSED.forEach(words -> asked.add(words.get(0)));
+    asked.add("alerts ack");
+    assertThat(EveryVerb.all())
+        .filteredOn(verb -> verb.getCommandSpec().findOption("--store") != null)
+        .extracting(EveryVerb::words)
+        .isSubsetOf(asked)
+        .hasSizeGreaterThan(VERBS.size());
   }
 
   private String said(List<String> words) throws IOException {

@@ -25,7 +25,12 @@ public final class Card implements AutoCloseable {
 
   /** Mounts one over a folder; without the right to, the folder stays as it is and never fills. */
   public static Card mount(Path folder) throws IOException {
-    return new Card(folder, run("mount", "-t", "tmpfs", "-o", SIZE, "tmpfs", folder.toString()));
+    return mount(folder, SIZE);
+  }
+
+  /** The same of another size, in the words of {@code mount -o} for a tmpfs. */
+  public static Card mount(Path folder, String size) throws IOException {
+    return new Card(folder, run("mount", "-t", "tmpfs", "-o", size, "tmpfs", folder.toString()));
   }
 
   /** Takes away one that an earlier run left there. */
