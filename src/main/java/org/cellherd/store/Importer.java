@@ -5,13 +5,18 @@ import java.sql.SQLException;
 import java.util.ArrayDeque;
 import java.util.ArrayList;
 import java.util.Deque;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Optional;
+import java.util.Set;
 import java.util.concurrent.ForkJoinPool;
 import java.util.concurrent.ForkJoinTask;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart.Before;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.Stretches.Stretch;
 import org.cellherd.store.codec.BlockCodec;
+import org.cellherd.store.rows.DayRows;
 import org.cellherd.store.rows.FreeNumbers;
 import org.cellherd.store.rows.GapRow;
 import org.cellherd.store.rows.HourOfReadings;
@@ -23,7 +28,8 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * Brings many readings of one pack into the log at once, straight into blocks. Older readings than
- * the log's come before them in replay. Close it to store the last hour. Belongs to one thread.
+ * the log's come before them in replay, or among them where those were imported, too. Close it to
+ * store the last hour. Belongs to one thread.
  */
 public final class Importer implements AutoCloseable {
 
@@ -38,46 +44,95 @@ public final class Importer implements AutoCloseable {
   private final String pack;
   private final Stretches stretches;
   private final Deque<ForkJoinTask<WaitingRow>> packing = new ArrayDeque<>();
-  private List<Reading> hour = new ArrayList<>();
   private final List<WaitingRow> ready = new ArrayList<>();
+  private final Set<Long> grown = new HashSet<>();
+  private final TimesThere there;
+  private List<Reading> hour = new ArrayList<>();
   private @Nullable LogSession anchor;
+  private @Nullable StretchHour amidHour;
+  private final List<Reading> amid = new ArrayList<>();
+  private long anchorMs = GapRow.BEFORE_ALL;
   private long lastMs = GapRow.BEFORE_ALL;
   private long stored;
   private long doubled;
   private long outOfOrder;
+  private long watched;
+  private long amongDamaged;
 
   Importer(Database database, FreeNumbers numbers, String pack) throws StorageFailure {
     this.database = database;
     this.numbers = numbers;
     this.pack = pack;
     this.stretches = database.read(c -> new Stretches(c, pack));
+    this.there = new TimesThere(database);
   }
 
   /** Takes a reading; the file's order is expected to be that of time. */
   public void add(Reading reading) throws StorageFailure {
     long timeMs = reading.timeMs();
-    if (timeMs == lastMs || stretches.covers(timeMs)) {
+    Optional<Stretch> over = stretches.over(timeMs);
+    if (over.isPresent()) {
+      add(reading, over.get());
+    } else if (timeMs == lastMs) {
       doubled++;
-      return;
-    }
-    if (timeMs < lastMs) {
+    } else if (timeMs < lastMs) {
       outOfOrder++;
-      return;
+    } else {
+      addBeside(reading);
     }
-    if (anchor == null || stretches.beginsWithin(lastMs, timeMs)) {
+  }
+
+  /** Takes a reading at a time that a stretch reaches over. */
+  private void add(Reading reading, Stretch over) throws StorageFailure {
+    long timeMs = reading.timeMs();
+    StretchHour at = StretchHour.at(pack, over.id(), timeMs);
+    if (timeMs == lastMs || there.has(at, timeMs)) {
+      doubled++;
+    } else if (timeMs < lastMs) {
+      outOfOrder++;
+    } else if (!over.isImported()) {
+      watched++;
+    } else if (there.isDamaged(at)) {
+      amongDamaged++;
+    } else {
+      if (!at.equals(amidHour)) {
+        sealAmid();
+        amidHour = at;
+      }
+      amid.add(reading);
+      took(timeMs);
+    }
+  }
+
+  private void addBeside(Reading reading) throws StorageFailure {
+    long timeMs = reading.timeMs();
+    if (anchor == null || stretches.beginsWithin(anchorMs, timeMs)) {
       begin(timeMs);
     } else if (hour.size() >= BlockCodec.MAX_READINGS
-        || Math.floorDiv(timeMs, PackStream.HOUR_MS) != Math.floorDiv(lastMs, PackStream.HOUR_MS)) {
+        || Math.floorDiv(timeMs, PackStream.HOUR_MS)
+            != Math.floorDiv(anchorMs, PackStream.HOUR_MS)) {
       seal();
     }
     hour.add(reading);
+    anchorMs = timeMs;
+    took(timeMs);
+  }
+
+  private void took(long timeMs) throws StorageFailure {
+    if (stored == 0) {
+      // States from after here do not know what is brought in.
+      database.write(
+          c ->
+              Database.update(
+                  c, "DELETE FROM snapshot WHERE pack = ? AND at_ms > ?", pack, timeMs));
+    }
     lastMs = timeMs;
     stored++;
   }
 
   /** What became of the readings so far. */
   public ImportCounts counts() {
-    return new ImportCounts(stored, doubled, outOfOrder);
+    return new ImportCounts(stored, doubled, outOfOrder, watched, amongDamaged);
   }
 
   private void begin(long timeMs) throws StorageFailure {
@@ -106,8 +161,6 @@ public final class Importer implements AutoCloseable {
             true,
             Before.ENDED);
     next.write(connection);
-    // States from after here do not know what is brought in.
-    Database.update(connection, "DELETE FROM snapshot WHERE pack = ? AND at_ms > ?", pack, timeMs);
     return next;
   }
 
@@ -128,6 +181,19 @@ public final class Importer implements AutoCloseable {
     }
   }
 
+  private void sealAmid() throws StorageFailure {
+    StretchHour at = amidHour;
+    if (amid.isEmpty() || at == null) {
+      return;
+    }
+    ready.add(new HourAmid(at, amid));
+    grown.add(at.session());
+    amid.clear();
+    if (ready.size() >= BLOCKS_A_COMMIT) {
+      flush();
+    }
+  }
+
   private void flush() throws StorageFailure {
     while (!packing.isEmpty()) {
       ready.add(packing.remove().join());
@@ -140,14 +206,19 @@ public final class Importer implements AutoCloseable {
           for (WaitingRow block : ready) {
             block.write(c);
           }
+          for (long session : grown) {
+            new DayRows(c).rebuild(pack, session);
+          }
         });
     ready.clear();
+    grown.clear();
   }
 
   /** Stores what is left. */
   @Override
   public void close() throws StorageFailure {
     seal();
+    sealAmid();
     flush();
   }
 }

@@ -54,7 +54,7 @@ class BulkTest {
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       append(log, "live", readings);
 
-      assertThat(imported(log, "brought", readings)).isEqualTo(new ImportCounts(6000, 0, 0));
+      assertThat(imported(log, "brought", readings)).isEqualTo(new ImportCounts(6000, 0, 0, 0, 0));
 
       assertThat(all(log, "brought")).isEqualTo(all(log, "live")).isEqualTo(readings);
     }
@@ -83,7 +83,7 @@ class BulkTest {
     try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
       imported(log, "a", readings);
 
-      assertThat(imported(log, "a", readings)).isEqualTo(new ImportCounts(0, 8000, 0));
+      assertThat(imported(log, "a", readings)).isEqualTo(new ImportCounts(0, 8000, 0, 0, 0));
 
       assertThat(all(log, "a")).isEqualTo(readings);
     }
@@ -106,7 +106,7 @@ class BulkTest {
       expected.addAll(june);
       expected.addAll(seconds(T0 + 200 * HOUR, 10));
       expected.addAll(december);
-      assertThat(counts).isEqualTo(new ImportCounts(5010, 100, 0));
+      assertThat(counts).isEqualTo(new ImportCounts(5010, 100, 0, 0, 0));
       assertThat(all(log, "a")).isEqualTo(expected);
     }
   }
@@ -157,7 +157,7 @@ class BulkTest {
               reading(T0 + 1000, 3303),
               reading(T0 + 3000, 3304));
 
-      assertThat(imported(log, "a", rows)).isEqualTo(new ImportCounts(3, 1, 1));
+      assertThat(imported(log, "a", rows)).isEqualTo(new ImportCounts(3, 1, 1, 0, 0));
     }
   }
 

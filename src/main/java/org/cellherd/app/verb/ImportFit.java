@@ -4,14 +4,14 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
-import java.util.OptionalLong;
-import java.util.function.Function;
+import java.util.function.ToDoubleFunction;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 
 /**
- * Whether the first rows of a file can be of the planned pack and in the units of its columns. Half
- * of the rows must say so: a single false value is no reason to refuse a log.
+ * Whether the rows of a file can be of the planned pack, in the units of its columns, and of the
+ * past. Half of the rows must contradict: a single false value is no reason to refuse a log. Takes
+ * every row, keeps none.
  */
 final class ImportFit {
 
@@ -27,88 +27,155 @@ final class ImportFit {
   /** Full is 100 %; in tenths of a percent a fifth of a charge reads 200. */
   private static final double MOST_PCT = 150;
 
-  private final List<Reading> rows;
   private final PackPlan plan;
-  private final List<String> problems = new ArrayList<>();
+  private final long nowMs;
+  private final List<Column> columns;
+  private int mostCells;
+  private int tooManyCells;
+  private long rowsOfCells;
+  private long rowsOfTooMany;
+  private long later;
+  private long latestMs = Long.MIN_VALUE;
 
-  private ImportFit(List<Reading> rows, PackPlan plan) {
-    this.rows = rows;
+  /** Rows for a plan, read at a time. */
+  ImportFit(PackPlan plan, long nowMs) {
     this.plan = plan;
+    this.nowMs = nowMs;
+    String kelvin = "kelvin, or tenths of a degree";
+    this.columns =
+        List.of(
+            new Column("cell_1_v", HIGHEST_CELL_V, "V", "millivolts", ImportFit::cell),
+            new Column(
+                "pack_v", HIGHEST_CELL_V * plan.series(), "V", "millivolts", ImportFit::pack),
+            new Column("current_a", mostA(), "A", "milliamperes", ImportFit::current),
+            new Column("temp_1_c", HOTTEST_C, "degrees Celsius", kelvin, ImportFit::temperature),
+            new Column("soc_pct", MOST_PCT, "%", "tenths of a percent", ImportFit::charge));
+  }
+
+  /** Takes a row. */
+  void add(Reading row) {
+    columns.forEach(column -> column.add(row));
+    int cells = row.cells().count();
+    mostCells = Math.max(mostCells, cells);
+    rowsOfCells += cells > 0 ? 1 : 0;
+    if (cells > plan.series()) {
+      tooManyCells = rowsOfTooMany == 0 ? cells : tooManyCells;
+      rowsOfTooMany++;
+    }
+    later += row.timeMs() > nowMs ? 1 : 0;
+    latestMs = Math.max(latestMs, row.timeMs());
+  }
+
+  /** Rows that are later than now. */
+  long later() {
+    return later;
+  }
+
+  /** Time of the latest row, ms UTC. */
+  long latestMs() {
+    return latestMs;
   }
 
   /** What contradicts, each with what would be right; empty when nothing does. */
-  static List<String> problems(List<Reading> rows, PackPlan plan) {
-    ImportFit fit = new ImportFit(rows, plan);
-    fit.units();
-    fit.cells();
-    return fit.problems;
+  List<String> problems() {
+    List<String> problems = new ArrayList<>();
+    columns.forEach(column -> column.problem().ifPresent(problems::add));
+    if (isMost(rowsOfTooMany, rowsOfCells)) {
+      problems.add(tooMany());
+    }
+    return problems;
   }
 
-  private void units() {
-    tooLarge("cell_1_v", HIGHEST_CELL_V, "V", "millivolts", r -> cell(r) / 10_000);
-    double mostV = HIGHEST_CELL_V * plan.series();
-    tooLarge("pack_v", mostV, "V", "millivolts", r -> r.packMv().orElse(0) / 1000.0);
-    double mostA = GREATEST_C * plan.ratedMah() / 1000.0;
-    tooLarge("current_a", mostA, "A", "milliamperes", r -> r.currentMa().orElse(0) / 1000.0);
-    String kelvin = "kelvin, or tenths of a degree";
-    tooLarge("temp_1_c", HOTTEST_C, "degrees Celsius", kelvin, ImportFit::temperature);
-    String tenths = "tenths of a percent";
-    tooLarge("soc_pct", MOST_PCT, "%", tenths, r -> r.socTenthPct().orElse(0) / 10.0);
+  private static boolean isMost(long some, long all) {
+    return some > 0 && some * 2 >= all;
+  }
+
+  private String tooMany() {
+    return "most rows hold "
+        + tooManyCells
+        + " cells, pack "
+        + plan.id()
+        + " has "
+        + plan.series()
+        + " in series: is it the right pack?";
+  }
+
+  /** In words, when the rows of a file hold fewer cells than planned. */
+  Optional<String> fewer() {
+    return mostCells > 0 && mostCells < plan.series()
+        ? Optional.of(
+            "the rows hold "
+                + mostCells
+                + " of the "
+                + plan.series()
+                + " cells in series; rules for single cells need all of them")
+        : Optional.empty();
+  }
+
+  private double mostA() {
+    return GREATEST_C * plan.ratedMah() / 1000.0;
   }
 
   private static double cell(Reading r) {
-    return r.cells().medianTenthMv().orElse(0);
+    return r.cells().medianTenthMv().orElse(0) / 10_000.0;
+  }
+
+  private static double pack(Reading r) {
+    return r.packMv().orElse(0) / 1000.0;
+  }
+
+  private static double current(Reading r) {
+    return r.currentMa().orElse(0) / 1000.0;
   }
 
   private static double temperature(Reading r) {
     return r.temperatures().has(1) ? r.temperatures().tenthC(1) / 10.0 : 0;
   }
 
-  private void tooLarge(
-      String column, double most, String unit, String likely, Function<Reading, Double> value) {
-    List<Double> sizes =
-        rows.stream().map(value).map(Math::abs).filter(v -> v > 0).sorted().toList();
-    if (sizes.isEmpty() || sizes.get(sizes.size() / 2) <= most) {
-      return;
-    }
-    double middle = sizes.get(sizes.size() / 2);
-    problems.add(
-        String.format(
-            Locale.ROOT,
-            "%s reads %.4g %s in most rows, more than %.4g: are these %s?",
-            column,
-            middle,
-            unit,
-            most,
-            likely));
+  private static double charge(Reading r) {
+    return r.socTenthPct().orElse(0) / 10.0;
   }
 
-  private void cells() {
-    List<Integer> counts =
-        rows.stream().map(r -> r.cells().count()).filter(n -> n > 0).sorted().toList();
-    int usual = counts.isEmpty() ? 0 : counts.get(counts.size() / 2);
-    if (usual > plan.series()) {
-      problems.add(
-          "most rows hold "
-              + usual
-              + " cells, pack "
-              + plan.id()
-              + " has "
-              + plan.series()
-              + " in series: is it the right pack?");
-    }
-  }
+  /** The sizes that one column states, and how many are beyond what its unit can be. */
+  private static final class Column {
+    private final String name;
+    private final double most;
+    private final String unit;
+    private final String likely;
+    private final ToDoubleFunction<Reading> value;
+    private long stated;
+    private long beyond;
+    private double firstBeyond;
 
-  /** In words, when the rows of a file hold fewer cells than planned. */
-  static Optional<String> fewer(List<Reading> rows, PackPlan plan) {
-    OptionalLong most = rows.stream().mapToLong(r -> r.cells().count()).max();
-    return most.isPresent() && most.getAsLong() > 0 && most.getAsLong() < plan.series()
-        ? Optional.of(
-            "the first rows hold "
-                + most.getAsLong()
-                + " of the "
-                + plan.series()
-                + " cells in series; rules for single cells need all of them")
-        : Optional.empty();
+    Column(String name, double most, String unit, String likely, ToDoubleFunction<Reading> value) {
+      this.name = name;
+      this.most = most;
+      this.unit = unit;
+      this.likely = likely;
+      this.value = value;
+    }
+
+    void add(Reading row) {
+      double size = Math.abs(value.applyAsDouble(row));
+      stated += size > 0 ? 1 : 0;
+      if (size > most) {
+        firstBeyond = beyond == 0 ? size : firstBeyond;
+        beyond++;
+      }
+    }
+
+    Optional<String> problem() {
+      return isMost(beyond, stated)
+          ? Optional.of(
+              String.format(
+                  Locale.ROOT,
+                  "%s reads %.4g %s, and in most rows more than %.4g: are these %s?",
+                  name,
+                  firstBeyond,
+                  unit,
+                  most,
+                  likely))
+          : Optional.empty();
+    }
   }
 }

@@ -3,7 +3,6 @@ package org.cellherd.app.verb;
 import java.io.IOException;
 import java.nio.file.Path;
 import java.time.ZoneId;
-import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.concurrent.Callable;
@@ -60,7 +59,9 @@ final class ImportVerb implements Callable<Integer> {
 
   @Option(
       names = "--anyway",
-      description = "Import although the first rows contradict the plan or the columns' units.")
+      description =
+          "Import although the rows contradict the plan or the columns' units, or are later than"
+              + " now.")
   private boolean anyway;
 
   @Option(
@@ -73,28 +74,16 @@ final class ImportVerb implements Callable<Integer> {
   @Parameters(paramLabel = "FILE", description = "The CSV file; - for standard input.")
   private Path source;
 
-  private static final String LATER =
-      ": is the file's time local, so that it needs --zone? \"cellherd redate\" moves what was"
-          + " stored";
-
-  /** Half an hour at a usual pace: enough to see units, few enough to hold. */
-  private static final int FIRST_ROWS = 500;
-
-  private final Problems problems = new Problems();
   private final long nowMs = new SystemTime().wallMs();
-  private int number = 1;
-  private long later;
-  private long latestMs = Long.MIN_VALUE;
+  private final Problems problems = new Problems();
 
   @Override
   public Integer call() {
     log.refuseCentre(LogOptions.ONLY_READ);
     PackConfig pack = log.pack();
-    try (CsvLines in = CsvSource.open(source)) {
-      ReadingCsvReader rows = header(in);
-      List<Reading> first = first(in, rows);
-      check(first, pack.plan());
-      store(in, rows, first, pack);
+    try (CsvSource file = CsvSource.lasting(source)) {
+      ImportFit fit = fit(file, pack.plan());
+      store(file, fit, pack);
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     } catch (IOException unreadable) {
@@ -106,7 +95,43 @@ final class ImportVerb implements Callable<Integer> {
     return ExitCode.DONE;
   }
 
-  private ReadingCsvReader header(CsvLines in) throws IOException {
+  /** Looks at all rows, and tells what is wrong with them, before anything is stored. */
+  private ImportFit fit(CsvSource file, PackPlan plan) throws IOException, StorageFailure {
+    ImportFit fit = new ImportFit(plan, nowMs);
+    read(file, new Problems(), fit::add);
+    List<String> contradictions = fit.problems();
+    if (!contradictions.isEmpty() && !anyway) {
+      throw nothingStored(contradictions);
+    }
+    fit.fewer().ifPresent(f -> output.err().println(source + ": " + f));
+    return fit;
+  }
+
+  private Stop nothingStored(List<String> contradictions) {
+    return new Stop(
+        ExitCode.USAGE,
+        source
+            + ": "
+            + String.join("\n" + source + ": ", contradictions)
+            + "\nNothing was stored; --anyway imports it as it is.");
+  }
+
+  /** Reads the file from its first line on. */
+  private ReadingCsvReader.Counts read(CsvSource file, Problems found, Rows rows)
+      throws IOException, StorageFailure {
+    CsvLines in = file.lines();
+    ReadingCsvReader reader = header(in, found);
+    int number = 1;
+    for (Optional<String> line = in.next(); line.isPresent(); line = in.next()) {
+      Optional<Reading> reading = reader.read(++number, line.get());
+      if (reading.isPresent()) {
+        rows.add(reading.get());
+      }
+    }
+    return reader.counts();
+  }
+
+  private ReadingCsvReader header(CsvLines in, Problems found) throws IOException {
     String line =
         in.next()
             .orElseThrow(
@@ -115,59 +140,49 @@ final class ImportVerb implements Callable<Integer> {
                         ExitCode.USAGE,
                         source + ": is empty; the first line must name the columns"));
     Optional<ZoneId> clock = Optional.ofNullable(zone);
-    return ReadingCsv.ofHeader(source.toString(), line, ignoreColumns, problems)
-        .map(columns -> new ReadingCsvReader(source.toString(), columns, clock, problems))
-        .orElseThrow(() -> new Stop(ExitCode.USAGE, problems.toString()));
+    return ReadingCsv.ofHeader(source.toString(), line, ignoreColumns, found)
+        .map(columns -> new ReadingCsvReader(source.toString(), columns, clock, found))
+        .orElseThrow(() -> new Stop(ExitCode.USAGE, found.toString()));
   }
 
-  /** The first rows, looked at before anything is stored. */
-  private List<Reading> first(CsvLines in, ReadingCsvReader rows) throws IOException {
-    List<Reading> first = new ArrayList<>();
-    Optional<String> line = in.next();
-    while (line.isPresent()) {
-      rows.read(++number, line.get()).ifPresent(first::add);
-      line = number < FIRST_ROWS ? in.next() : Optional.empty();
-    }
-    return first;
-  }
-
-  private void check(List<Reading> first, PackPlan plan) {
-    List<String> contradictions = ImportFit.problems(first, plan);
-    if (!contradictions.isEmpty() && !anyway) {
-      throw new Stop(
-          ExitCode.USAGE,
-          source
-              + ": "
-              + String.join("\n" + source + ": ", contradictions)
-              + "\nNothing was stored; --anyway imports it as it is.");
-    }
-    ImportFit.fewer(first, plan).ifPresent(f -> output.err().println(source + ": " + f));
-  }
-
-  private void store(CsvLines in, ReadingCsvReader rows, List<Reading> first, PackConfig pack)
+  private void store(CsvSource file, ImportFit fit, PackConfig pack)
       throws IOException, StorageFailure {
-    try (LogFile file = log.openForWriting()) {
+    try (LogFile log = this.log.openForWriting()) {
+      tellLater(fit, log.watchedFromMs(pack.plan().id()).isPresent());
+      ReadingCsvReader.Counts read;
       ImportCounts counts;
-      try (Importer importer = file.importer(pack.plan().id())) {
-        for (Reading reading : first) {
-          add(reading, importer);
-        }
-        for (Optional<String> line = in.next(); line.isPresent(); line = in.next()) {
-          Optional<Reading> reading = rows.read(++number, line.get());
-          if (reading.isPresent()) {
-            add(reading.get(), importer);
-          }
-        }
+      try (Importer importer = log.importer(pack.plan().id())) {
+        read = read(file, problems, importer::add);
         counts = importer.counts();
       }
-      report(rows.counts(), counts, judged(file, pack));
+      report(read, counts, fit.later(), judged(log, pack));
     }
   }
 
-  private void add(Reading reading, Importer importer) throws StorageFailure {
-    later += reading.timeMs() > nowMs ? 1 : 0;
-    latestMs = Math.max(latestMs, reading.timeMs());
-    importer.add(reading);
+  /**
+   * Rows later than now are taken into a log of its own, as that of a simulated year. In the log of
+   * a pack that is watched they would stand before all that is read from now on.
+   */
+  private void tellLater(ImportFit fit, boolean isWatched) {
+    if (fit.later() == 0) {
+      return;
+    }
+    String told =
+        fit.later()
+            + (fit.later() == 1 ? " row is" : " rows are")
+            + " later than now, up to "
+            + SpokenTime.second(fit.latestMs(), log.zone())
+            + ": is the file's time local, so that it needs --zone?";
+    if (isWatched && !anyway) {
+      throw nothingStored(List.of(told));
+    }
+    output.err().println(source + ": " + told + " \"cellherd redate\" moves what was stored");
+  }
+
+  /** What takes the rows of a file. */
+  @FunctionalInterface
+  private interface Rows {
+    void add(Reading reading) throws StorageFailure;
   }
 
   /** Folds the whole log anew, and judges it where asked. */
@@ -179,7 +194,8 @@ final class ImportVerb implements Callable<Integer> {
     return List.of();
   }
 
-  private void report(ReadingCsvReader.Counts read, ImportCounts counts, List<Alert> alerts) {
+  private void report(
+      ReadingCsvReader.Counts read, ImportCounts counts, long later, List<Alert> alerts) {
     if (output.isJson()) {
       Facts.Builder facts =
           Facts.of()
@@ -187,6 +203,8 @@ final class ImportVerb implements Callable<Integer> {
               .put("stored", counts.stored())
               .put("doubled", counts.doubled())
               .put("out_of_order", counts.outOfOrder())
+              .put("in_watched_time", counts.watched())
+              .put("in_damaged_hours", counts.amongDamaged())
               .put("later_than_now", later)
               .put("refused", read.refused())
               .put("in_an_hour_shown_twice", read.ambiguous())
@@ -200,9 +218,10 @@ final class ImportVerb implements Callable<Integer> {
       return;
     }
     output.line(counts.stored() + " readings stored");
-    tell(counts.doubled(), "were there already");
+    tell(counts.doubled(), "have the time of a reading that is there, not stored");
     tell(counts.outOfOrder(), "are older than a row before them, not stored");
-    tell(later, "are later than now, up to " + SpokenTime.second(latestMs, log.zone()) + LATER);
+    tell(counts.watched(), "lie between readings that \"cellherd run\" took itself, not stored");
+    tell(counts.amongDamaged(), "lie in an hour whose readings are damaged in the log, not stored");
     tell(read.refused(), "refused");
     tell(
         read.ambiguous(),

@@ -4,7 +4,6 @@ import java.sql.Connection;
 import java.sql.SQLException;
 import java.util.List;
 import org.cellherd.pack.Reading;
-import org.cellherd.store.sql.Database;
 
 /** A finished block that waits, packed already, with its statistics. */
 public final class HourOfReadings implements WaitingRow {
@@ -19,8 +18,7 @@ public final class HourOfReadings implements WaitingRow {
 
   @Override
   public void write(Connection connection) throws SQLException {
-    long id = Database.number(connection, "SELECT max(id) FROM block").orElse(0) + 1;
-    row.withId(id).insert(connection, "block");
+    row.insertBlock(connection);
     sums.write(connection, row.pack(), row.session(), row.startMs());
   }
 

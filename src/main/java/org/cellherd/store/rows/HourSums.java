@@ -95,6 +95,20 @@ public final class HourSums {
     }
   }
 
+  /** Says in the rows of {@code hour} which values came first and last. */
+  public void writeEnds(Connection connection, String packId, long session, long hourMs)
+      throws SQLException {
+    String sql =
+        "UPDATE hour SET first = ?, last = ?"
+            + " WHERE pack = ? AND channel = ? AND session = ? AND start_ms = ?";
+    for (Sum sum : all()) {
+      if (sum.count > 0) {
+        String channel = sum.channel.columnName();
+        Database.update(connection, sql, sum.first, sum.last, packId, channel, session, hourMs);
+      }
+    }
+  }
+
   /** How many channels have had a value. */
   public int channels() {
     return (int) all().stream().filter(sum -> sum.count > 0).count();

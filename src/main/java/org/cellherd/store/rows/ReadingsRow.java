@@ -105,6 +105,12 @@ public record ReadingsRow(
     insert(connection, "recent");
   }
 
+  /** Writes the row into {@code block} under the next number. */
+  public void insertBlock(Connection connection) throws SQLException {
+    long next = Database.number(connection, "SELECT max(id) FROM block").orElse(0) + 1;
+    withId(next).insert(connection, "block");
+  }
+
   /** Writes the row into {@code recent} or {@code block}. */
   public void insert(Connection connection, String table) throws SQLException {
     Database.update(

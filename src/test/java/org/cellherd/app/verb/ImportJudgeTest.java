@@ -126,16 +126,4 @@ class ImportJudgeTest {
       assertThat(log.alertLog().standing()).isEmpty();
     }
   }
-
-  /** As a local time marked Z, or a clock that once stood far ahead. */
-  @Test
-  void rowsLaterThanNowAreToldWithTheirTime() throws IOException {
-    Files.writeString(
-        folder.resolve("later.csv"),
-        "time,cell_1_v\n2026-01-01T00:00:00Z,3.3\n9998-01-01T00:00:00Z,3.3\n9999-05-06T07:08:09Z,3.3\n");
-
-    assertThat(run("import", folder.resolve("later.csv").toString()))
-        .contains("2 rows are later than now, up to 6 May 9999 ", "redate");
-    assertThat(importRows()).doesNotContain("later than now");
-  }
 }

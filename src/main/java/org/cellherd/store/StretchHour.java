@@ -1,0 +1,61 @@
+package org.cellherd.store;
+
+import java.sql.Connection;
+import java.sql.PreparedStatement;
+import java.sql.ResultSet;
+import java.sql.SQLException;
+import java.util.ArrayList;
+import java.util.List;
+import org.cellherd.store.rows.PackStream;
+import org.cellherd.store.rows.ReadingsRow;
+import org.cellherd.store.sql.Database;
+
+/**
+ * One hour of one stretch.
+ *
+ * @param pack the pack's id
+ * @param session the stretch's number
+ * @param startMs start of the hour, ms UTC
+ */
+record StretchHour(String pack, long session, long startMs) {
+
+  private static final String NEAR =
+      "pack = ?1 AND session = ?2 AND start_ms > ?3 AND start_ms < ?4 AND end_ms >= ?5";
+
+  private static final String ROWS =
+      "SELECT "
+          + ReadingsRow.COLUMNS
+          + " FROM block WHERE "
+          + NEAR
+          + " UNION ALL SELECT "
+          + ReadingsRow.COLUMNS
+          + " FROM recent WHERE "
+          + NEAR
+          + " ORDER BY start_ms, id";
+
+  /** The hour of a time. */
+  static StretchHour at(String pack, long session, long timeMs) {
+    long hours = Math.floorDiv(timeMs, PackStream.HOUR_MS);
+    return new StretchHour(pack, session, hours * PackStream.HOUR_MS);
+  }
+
+  /** End of the hour, ms UTC, exclusive. */
+  long endMs() {
+    return startMs + PackStream.HOUR_MS;
+  }
+
+  /** The rows of {@code block} and {@code recent} that reach into it, in order of time. */
+  List<ReadingsRow> rows(Connection connection) throws SQLException {
+    List<ReadingsRow> rows = new ArrayList<>();
+    // A row holds at most an hour; after a re-dating it begins at any minute.
+    long earliest = startMs - PackStream.HOUR_MS;
+    try (PreparedStatement statement =
+            Database.prepare(connection, ROWS, pack, session, earliest, endMs(), startMs);
+        ResultSet row = statement.executeQuery()) {
+      while (row.next()) {
+        rows.add(ReadingsRow.of(row));
+      }
+    }
+    return rows;
+  }
+}

@@ -1,0 +1,126 @@
+package org.cellherd.app.verb;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.time.Instant;
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Random;
+import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.LogFile;
+import org.cellherd.store.setting.OpenMode;
+import org.junit.jupiter.api.BeforeEach;
+import org.junit.jupiter.api.Test;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/**
+ * What is wrong with a file's rows is told before any is stored, wherever in the file it stands.
+ */
+class ImportFitTest {
+  private static final Instant PAST = Instant.parse("2001-02-03T04:05:06Z");
+
+  @TempDir private Path folder;
+
+  @BeforeEach
+  void writePlan() throws IOException {
+    Files.writeString(
+        folder.resolve("plan.toml"),
+        "[[pack]]\nid = \"crate\"\nchemistry = \"lfp\"\nseries = 4\nparallel = 6\nrated_ah = 27\n");
+  }
+
+  private Said imported(String... options) {
+    List<String> words = new ArrayList<>(List.of("import"));
+    words.addAll(List.of("--plan", folder.resolve("plan.toml").toString()));
+    words.addAll(List.of("--db", folder.resolve("log.db").toString()));
+    words.addAll(List.of(options));
+    words.add(folder.resolve("rows.csv").toString());
+    return Said.by(words.toArray(new String[0]));
+  }
+
+  /** Rows without anything, in one of which, drawn, something else stands. */
+  private void write(int rows, Random random, String columns, String drawn) throws IOException {
+    List<String> lines = new ArrayList<>();
+    for (int i = 0; i < rows; i++) {
+      lines.add(PAST.plusSeconds(i) + ",".repeat(columns.split(",").length));
+    }
+    int one = random.nextInt(rows);
+    lines.set(one, drawn.startsWith(",") ? PAST.plusSeconds(one) + drawn : drawn);
+    lines.add(0, "time," + columns);
+    Files.write(folder.resolve("rows.csv"), lines);
+  }
+
+  private int stored() throws StorageFailure {
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.READER)) {
+      List<Object> entries = new ArrayList<>();
+      log.history().replay("crate", Long.MIN_VALUE, Long.MAX_VALUE, entries::add);
+      return entries.size();
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3})
+  void wrongUnitsAndStrangeCellsAreFoundWhereverTheyStand(long seed) throws IOException {
+    String cells = "cell_1_v,cell_2_v,cell_3_v,cell_4_v,cell_5_v";
+    for (String[] file :
+        new String[][] {
+          {cells, ",3331,3330,3329,3334,", "millivolts"},
+          {cells, ",3.331,3.330,3.329,3.334,3.331", "5 cells"},
+          {"current_a", ",12500", "milliamperes"},
+        }) {
+      write(1 + new Random(seed).nextInt(5000), new Random(seed), file[0], file[1]);
+
+      Said said = imported();
+
+      assertThat(said.code()).as("seed %d, %s", seed, said.err()).isEqualTo(2);
+      assertThat(said.err()).contains(file[2], "Nothing was stored");
+      assertThat(folder.resolve("log.db")).doesNotExist();
+    }
+  }
+
+  /** In a log of its own they harm nobody: a simulated year, a population of packs. */
+  @ParameterizedTest
+  @ValueSource(longs = {4, 5, 6})
+  void aRowLaterThanNowIsToldWithItsTime(long seed) throws Exception {
+    write(1 + new Random(seed).nextInt(5000), new Random(seed), "pack_v", "9999-05-06T07:08:09Z,");
+
+    Said said = imported();
+
+    assertThat(said.err())
+        .as("seed %d", seed)
+        .contains("1 row is later than now, up to 6 May 9999 ", "--zone", "redate");
+    assertThat(said.code()).isZero();
+    assertThat(stored()).isPositive();
+  }
+
+  /** There it would stand before all that is read from now on. */
+  @ParameterizedTest
+  @ValueSource(longs = {7, 8, 9})
+  void theLogOfAWatchedPackTakesNoRowLaterThanNow(long seed) throws Exception {
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      log.writer().append("crate", new SessionStart(PAST.toEpochMilli(), 1, true, true));
+      log.writer().commit();
+    }
+    write(1 + new Random(seed).nextInt(5000), new Random(seed), "pack_v", "9999-05-06T07:08:09Z,");
+
+    Said said = imported();
+
+    assertThat(said.code()).as("seed %d, %s", seed, said.err()).isEqualTo(2);
+    assertThat(said.err()).contains("1 row is later than now", "Nothing was stored");
+    assertThat(stored()).isOne();
+    assertThat(imported("--anyway").code()).isZero();
+    assertThat(stored()).isGreaterThan(1);
+  }
+
+  @Test
+  void rowsOfThePastAreNotToldAsLater() throws IOException {
+    write(100, new Random(1), "pack_v", ",13.3");
+
+    assertThat(imported().err()).doesNotContain("later");
+  }
+}
