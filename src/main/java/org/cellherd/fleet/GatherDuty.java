@@ -10,9 +10,9 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.concurrent.atomic.AtomicLong;
 import java.util.stream.Collectors;
+import org.cellherd.forward.wire.CentreAnswer;
 import org.cellherd.forward.wire.Lane;
 import org.cellherd.forward.wire.ParcelText;
-import org.cellherd.forward.wire.RefusedText;
 import org.cellherd.mqtt.link.BrokerTrouble;
 import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
@@ -243,7 +243,7 @@ final class GatherDuty implements Duty {
       String why = String.valueOf(wrong.getMessage());
       LOG.log(System.Logger.Level.WARNING, message.topic() + ": a message is left out: " + why);
       // Else its site would send it again for ever.
-      RefusedText.of(message.text(), why)
+      CentreAnswer.Refused.of(message.text(), why)
           .ifPresent(no -> all.answers.add(new SiteAnswer(lane.get(), no)));
     }
   }

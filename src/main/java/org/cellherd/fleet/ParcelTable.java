@@ -12,7 +12,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.UUID;
 import java.util.function.Function;
-import org.cellherd.forward.wire.HeldText;
+import org.cellherd.forward.wire.CentreAnswer;
 import org.cellherd.store.parcel.Parcel;
 import org.jspecify.annotations.Nullable;
 
@@ -170,8 +170,8 @@ final class ParcelTable {
                 parcel.key());
         ResultSet there = statement.executeQuery()) {
       there.next();
-      HeldText held =
-          new HeldText(
+      CentreAnswer.Held held =
+          new CentreAnswer.Held(
               row.arrived().text().log(),
               row.arrived().text().token(),
               there.getLong(1),

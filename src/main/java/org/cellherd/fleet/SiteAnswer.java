@@ -1,9 +1,7 @@
 package org.cellherd.fleet;
 
 import org.cellherd.forward.wire.CentreAnswer;
-import org.cellherd.forward.wire.HeldText;
 import org.cellherd.forward.wire.Lane;
-import org.cellherd.forward.wire.RefusedText;
 import org.cellherd.store.parcel.Parcel;
 
 /**
@@ -17,8 +15,8 @@ record SiteAnswer(Lane lane, CentreAnswer text) {
   /** The parcel is held as it came. */
   static SiteAnswer of(Arrived arrived, long topRev, boolean isShared) {
     Parcel parcel = arrived.text().parcel();
-    HeldText held =
-        new HeldText(
+    CentreAnswer.Held held =
+        new CentreAnswer.Held(
             arrived.text().log(),
             arrived.text().token(),
             parcel.rev(),
@@ -31,6 +29,7 @@ record SiteAnswer(Lane lane, CentreAnswer text) {
   /** The parcel is not held, and will not be by this program. */
   static SiteAnswer refused(Arrived arrived, String why) {
     return new SiteAnswer(
-        arrived.lane(), new RefusedText(arrived.text().log(), arrived.text().token(), why));
+        arrived.lane(),
+        new CentreAnswer.Refused(arrived.text().log(), arrived.text().token(), why));
   }
 }

@@ -8,8 +8,6 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import org.cellherd.forward.wire.CentreAnswer;
-import org.cellherd.forward.wire.HeldText;
-import org.cellherd.forward.wire.RefusedText;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.parcel.Journal;
 import org.cellherd.store.parcel.Parcel;
@@ -148,13 +146,13 @@ final class ParcelWindow {
       }
       pauses = 0;
       answeredNanos = OptionalLong.of(nowNanos);
-      if (answer instanceof RefusedText no) {
+      if (answer instanceof CentreAnswer.Refused no) {
         refusedNanos = OptionalLong.of(nowNanos);
         journal.of(sent.rev()).ifPresent(parcel -> refused.add(new Refusal(parcel, no.why())));
-      } else if (answer instanceof HeldText there && sent.isHeldBy(there)) {
+      } else if (answer instanceof CentreAnswer.Held there && sent.isHeldBy(there)) {
         isShared |= there.isShared();
         held.add(sent.rev());
-      } else if (answer instanceof HeldText newer) {
+      } else if (answer instanceof CentreAnswer.Held newer) {
         isShared |= newer.isShared();
         behind = OptionalLong.of(Math.max(newer.top(), newer.rev()));
       }

@@ -1,6 +1,6 @@
 package org.cellherd.forward;
 
-import org.cellherd.forward.wire.HeldText;
+import org.cellherd.forward.wire.CentreAnswer;
 
 /**
  * A parcel that was sent and is not held yet.
@@ -13,7 +13,7 @@ import org.cellherd.forward.wire.HeldText;
 record Sent(long rev, long crc, long token, long atNanos) {
 
   /** True when a centre has just this, not a newer one. */
-  boolean isHeldBy(HeldText answer) {
+  boolean isHeldBy(CentreAnswer.Held answer) {
     return rev == answer.rev() && crc == answer.crc();
   }
 }

@@ -9,7 +9,7 @@ import java.util.Random;
 import java.util.UUID;
 import org.cellherd.Await;
 import org.cellherd.ComputerTime;
-import org.cellherd.forward.wire.HeldText;
+import org.cellherd.forward.wire.CentreAnswer;
 import org.cellherd.forward.wire.Lane;
 import org.cellherd.forward.wire.ParcelText;
 import org.cellherd.mqtt.TestBroker;
@@ -39,7 +39,7 @@ class LaneFuzzTest {
   private static String right(String word, Random random) {
     String log = new UUID(random.nextLong(), random.nextLong()).toString();
     if (word.equals("held")) {
-      return new HeldText(log, random.nextLong(), 1, 2, 3, true).line();
+      return new CentreAnswer.Held(log, random.nextLong(), 1, 2, 3, true).line();
     }
     if (word.equals("parcel")) {
       ParcelKind[] kinds = ParcelKind.values();

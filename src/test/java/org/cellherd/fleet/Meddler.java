@@ -5,7 +5,7 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.List;
 import java.util.Random;
-import org.cellherd.forward.wire.HeldText;
+import org.cellherd.forward.wire.CentreAnswer;
 import org.cellherd.forward.wire.Lane;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.eclipse.paho.client.mqttv3.IMqttDeliveryToken;
@@ -76,8 +76,8 @@ final class Meddler implements AutoCloseable {
   /** Says that things are held that are not, and newer than they are. */
   void forge(Lane lane, String log, Random random) {
     for (int i = 0; i < 20; i++) {
-      HeldText held =
-          new HeldText(
+      CentreAnswer.Held held =
+          new CentreAnswer.Held(
               log,
               random.nextLong(),
               random.nextInt(1_000),

@@ -11,8 +11,6 @@ import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.LongStream;
 import org.cellherd.forward.wire.CentreAnswer;
-import org.cellherd.forward.wire.HeldText;
-import org.cellherd.forward.wire.RefusedText;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
@@ -78,7 +76,8 @@ class ParcelWindowTest {
 
   private CentreAnswer held(int i) {
     Parcel parcel = sent.get(i);
-    return new HeldText(uuid, tokens.get(i), parcel.rev(), parcel.crc(), parcel.rev(), false);
+    return new CentreAnswer.Held(
+        uuid, tokens.get(i), parcel.rev(), parcel.crc(), parcel.rev(), false);
   }
 
   /** Sends, and answers each sending once, until a time has passed. */
@@ -90,7 +89,7 @@ class ParcelWindowTest {
       for (; next < sent.size(); next++) {
         answers.add(
             bad.contains(sent.get(next).rev())
-                ? new RefusedText(uuid, tokens.get(next), "unknown kind")
+                ? new CentreAnswer.Refused(uuid, tokens.get(next), "unknown kind")
                 : held(next));
       }
       window.heard(answers, now);

@@ -21,10 +21,13 @@ import org.cellherd.protocol.Responder;
 import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.sim.TcpBoardServer;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.api.parallel.Execution;
+import org.junit.jupiter.api.parallel.ExecutionMode;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
 
 /** The first alert after a start finds all classes there: loading them took most of its time. */
+@Execution(ExecutionMode.CONCURRENT)
 class FirstAlertTest {
 
   /** Not the results of analyses, which are told by a clock of their own. */
