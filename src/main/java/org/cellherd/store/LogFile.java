@@ -153,6 +153,7 @@ public final class LogFile implements AutoCloseable {
     try {
       LogFile log = new LogFile(path, settings, opening.database(), reading);
       log.lock = opening.lock();
+      log.database.writesUnder(opening.lock());
       log.salvage = opening.salvage().orElse(null);
       return log;
     } catch (StorageFailure e) {
@@ -187,6 +188,7 @@ public final class LogFile implements AutoCloseable {
   private void begin(Opening opening) throws StorageFailure {
     opening.database().close();
     lock = opening.lock();
+    database.writesUnder(opening.lock());
     salvage = opening.salvage().orElse(null);
     database.becomeUsual(OpenMode.WRITER);
     reading.becomeUsual(OpenMode.READER);

@@ -55,6 +55,7 @@ public final class Database implements AutoCloseable {
   private Place place;
   private @Nullable Recovery recovery;
   private volatile @Nullable Recovery opening;
+  private volatile @Nullable WriterLock guard;
   private boolean inTransaction;
 
   /** How the connection is made, also after it was closed for a while. */
@@ -197,6 +198,11 @@ public final class Database implements AutoCloseable {
     opening = null;
   }
 
+  /** Writes only while this lock is kept. */
+  public void writesUnder(WriterLock only) {
+    guard = only;
+  }
+
   /** Sets what a change does when it meets damage, before it is tried once more. */
   public void onDamage(Recovery what) {
     recovery = what;
@@ -216,10 +222,16 @@ public final class Database implements AutoCloseable {
   }
 
   /**
-   * False when the file was moved or overwritten, or another took its place, since it was opened.
+   * False when the file was moved or overwritten, or another took its place, since it was opened,
+   * or another program writes it.
    */
   public boolean isInPlace() {
-    return place.isThere() && !place.isOverwritten();
+    return place.isThere() && !place.isOverwritten() && isAlone();
+  }
+
+  private boolean isAlone() {
+    WriterLock only = guard;
+    return only == null || only.isKept();
   }
 
   /** True when something else was written over the file since it was opened. */
@@ -246,6 +258,13 @@ public final class Database implements AutoCloseable {
           file
               + ": was overwritten while it was open; nothing is written any more. To go on in"
               + " what is there now, restart cellherd");
+    }
+    if (!isAlone()) {
+      throw new StorageFailure(
+          Kind.REFUSED,
+          file
+              + ": its lock file was removed, and another cellherd writes the log now; nothing is"
+              + " written here any more. Stop one of the two; to go on with this one, restart it");
     }
   }
 

@@ -19,20 +19,33 @@ import org.jspecify.annotations.Nullable;
  * It is not taken on the database itself, where closing it would drop SQLite's own locks.
  */
 public final class WriterLock implements AutoCloseable {
-  private final FileChannel channel;
+  private final Path file;
+  private FileChannel channel;
+  private Object key;
+  private boolean isLost;
 
-  private WriterLock(FileChannel channel) {
+  private WriterLock(Path file, FileChannel channel) {
+    this.file = file;
     this.channel = channel;
+    this.key = Place.keyOf(beside(file));
   }
 
   /** Takes the lock or fails with {@code BUSY} at once. */
   public static WriterLock take(Path file) throws StorageFailure {
-    Path beside = file.resolveSibling(file.getFileName() + ".lock");
+    return new WriterLock(file, locked(file));
+  }
+
+  private static Path beside(Path file) {
+    return file.resolveSibling(file.getFileName() + ".lock");
+  }
+
+  private static FileChannel locked(Path file) throws StorageFailure {
+    Path beside = beside(file);
     FileChannel channel = open(beside);
     try {
       @Nullable FileLock lock = channel.tryLock();
       if (lock != null) {
-        return new WriterLock(channel);
+        return channel;
       }
     } catch (IOException e) {
       closeQuietly(channel);
@@ -45,9 +58,28 @@ public final class WriterLock implements AutoCloseable {
     throw busy(file);
   }
 
+  /**
+   * False once another has the lock, which it can get only where the file of ours was removed or
+   * replaced. One that is free is taken again.
+   */
+  public synchronized boolean isKept() {
+    if (isLost || Place.keyOf(beside(file)).equals(key)) {
+      return !isLost;
+    }
+    try {
+      FileChannel taken = locked(file);
+      closeQuietly(channel);
+      channel = taken;
+      key = Place.keyOf(beside(file));
+    } catch (StorageFailure e) {
+      isLost = e.kind() == Kind.BUSY;
+    }
+    return !isLost;
+  }
+
   /** True when a process writes this log now; takes nothing that another would miss. */
   public static boolean isHeld(Path file) {
-    Path beside = file.resolveSibling(file.getFileName() + ".lock");
+    Path beside = beside(file);
     if (!Files.exists(beside)) {
       return false;
     }
@@ -110,7 +142,7 @@ public final class WriterLock implements AutoCloseable {
   }
 
   @Override
-  public void close() {
+  public synchronized void close() {
     closeQuietly(channel);
   }
 }
