@@ -1,6 +1,7 @@
 package org.cellherd.alert;
 
 import java.util.Optional;
+import java.util.Set;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
 
@@ -10,11 +11,14 @@ import org.cellherd.pack.Facts;
  * @param what which cell and how bad at its worst, a clause without full stop
  * @param atMs when that was, ms UTC
  * @param lastedMs how long its condition held, pauses and silences left out, ms
+ * @param goneMs when its condition was gone, which may be long before it counts as over, ms UTC
  */
-public record Peak(String what, long atMs, long lastedMs) {
+public record Peak(String what, long atMs, long lastedMs, long goneMs) {
   private static final String WHAT = "worst";
   private static final String AT = "worst_at";
   private static final String LASTED = "lasted_s";
+  private static final String GONE = "over_since";
+  private static final Set<String> NAMES = Set.of(WHAT, AT, LASTED, GONE);
   private static final double MS_PER_S = 1000;
 
   /** The evidence with this added. */
@@ -24,15 +28,13 @@ public record Peak(String what, long atMs, long lastedMs) {
         .put(WHAT, what)
         .putTime(AT, atMs)
         .put(LASTED, lastedMs / MS_PER_S, 0)
+        .putTime(GONE, goneMs)
         .build();
   }
 
   /** The evidence of an alert without what is said of its peak. */
   public static Facts without(Facts evidence) {
-    return new Facts(
-        evidence.list().stream()
-            .filter(f -> !f.name().equals(WHAT) && !f.name().equals(AT) && !f.name().equals(LASTED))
-            .toList());
+    return new Facts(evidence.list().stream().filter(f -> !NAMES.contains(f.name())).toList());
   }
 
   /** The peak of an alert that is over; empty while it is active, and where none was noted. */
@@ -43,6 +45,8 @@ public record Peak(String what, long atMs, long lastedMs) {
       return Optional.empty();
     }
     double seconds = evidence.number(LASTED).orElse(0);
-    return Optional.of(new Peak(what.get(), at.ms(), Math.round(seconds * MS_PER_S)));
+    long goneMs =
+        evidence.get(GONE).orElse("") instanceof Fact.Time gone ? gone.ms() : alert.timeMs();
+    return Optional.of(new Peak(what.get(), at.ms(), Math.round(seconds * MS_PER_S), goneMs));
   }
 }

@@ -6,8 +6,13 @@ import java.time.Duration;
 import java.util.ArrayList;
 import java.util.List;
 
-/** Numbers as people read them, the same in alerts, checks and reports. */
+/**
+ * Numbers as people read them, the same in alerts, checks and reports: with a minus, which no line
+ * breaks after and nobody takes for a dash. Files for machines are written elsewhere.
+ */
 public final class Spoken {
+  /** U+2212, as wide as a plus. */
+  private static final char MINUS = '\u2212';
 
   private Spoken() {}
 
@@ -21,7 +26,7 @@ public final class Spoken {
     return number(mv / 1000, 2) + " V";
   }
 
-  /** A temperature: -3.5 degC. */
+  /** A temperature: 3.5 degC below freezing is −3.5 °C. */
   public static String celsius(double c) {
     return number(c, 1) + " \u00b0C";
   }
@@ -33,7 +38,7 @@ public final class Spoken {
 
   /** An integer with so many decimals behind the point, without trailing zeros. */
   public static String exactly(long value, int decimals) {
-    return BigDecimal.valueOf(value, decimals).stripTrailingZeros().toPlainString();
+    return withMinus(BigDecimal.valueOf(value, decimals).stripTrailingZeros().toPlainString());
   }
 
   /** A number with some decimals; what rounds to nothing is 0, not -0. */
@@ -65,8 +70,13 @@ public final class Spoken {
 
   private static String rounded(double value, int decimals, RoundingMode mode) {
     return Double.isFinite(value)
-        ? BigDecimal.valueOf(value).setScale(decimals, mode).toPlainString()
+        ? withMinus(BigDecimal.valueOf(value).setScale(decimals, mode).toPlainString())
         : Double.toString(value);
+  }
+
+  /** A number that was written for a machine, with the minus of people. */
+  public static String withMinus(String number) {
+    return number.replace('-', MINUS);
   }
 
   /** A value in a unit such as mV, s or Ah; empty where it is none or has no unit. */

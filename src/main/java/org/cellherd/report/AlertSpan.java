@@ -21,7 +21,7 @@ import org.cellherd.pack.SpokenTime;
  * @param last as it was last told
  * @param worst the worst priority it had
  * @param fromMs when it was raised, ms UTC
- * @param toMs when it was over; empty while it stands
+ * @param toMs when its condition was gone, ms UTC; empty while it stands
  * @param acknowledgedBy who saw it; empty for nobody
  */
 public record AlertSpan(
@@ -59,12 +59,17 @@ public record AlertSpan(
           };
       // An acknowledgement after its end does not make an alert stand again.
       if (over) {
-        end = end.isPresent() ? end : OptionalLong.of(alert.timeMs());
+        end = end.isPresent() ? end : OptionalLong.of(goneMs(alert));
       } else if (event.change() != AlertEvent.Change.ACKNOWLEDGED) {
         end = OptionalLong.empty();
       }
     }
     return new AlertSpan(first, last, worst, first.timeMs(), end, by);
+  }
+
+  /** When its condition was gone, as its sentences say; that it was over is told later. */
+  private static long goneMs(Alert over) {
+    return Peak.of(over).map(Peak::goneMs).orElse(over.timeMs());
   }
 
   /**
@@ -76,9 +81,10 @@ public record AlertSpan(
     if (peak.isEmpty()) {
       return last.text();
     }
+    // What has no value is as bad at any time.
+    boolean hasWorst = !Double.isNaN(alert.value());
     return peak.get().what()
-        + ", at its worst at "
-        + SpokenTime.near(peak.get().atMs(), fromMs, zone)
+        + (hasWorst ? ", at its worst at " + SpokenTime.near(peak.get().atMs(), fromMs, zone) : "")
         + "; this lasted "
         + SpokenTime.length(peak.get().lastedMs())
         + " in all.";

@@ -14,6 +14,7 @@ import java.util.stream.Stream;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
 import org.jspecify.annotations.Nullable;
 
@@ -157,10 +158,8 @@ final class FactWords {
   }
 
   private static String number(Number number, int decimals) {
-    return exactly(number)
-        .setScale(decimals, RoundingMode.UNNECESSARY)
-        .toPlainString()
-        .replace('-', '\u2212');
+    return Spoken.withMinus(
+        exactly(number).setScale(decimals, RoundingMode.UNNECESSARY).toPlainString());
   }
 
   /** Of all numbers in a value. */

@@ -50,7 +50,7 @@ final class HtmlTables {
         track.lowest(),
         track.overallMean(),
         track.highest(),
-        away.replace('-', '\u2212'),
+        away,
         units(cell));
   }
 

@@ -106,7 +106,7 @@ class CellHighScriptTest {
             a -> {
               assertThat(a.text())
                   .matches(
-                      "Over since \\S+, now 3.410 V. It had been since \\S+, for 6 s; at its worst at \\S+: "
+                      "Over since \\S+, now 3.410 V. It began at \\S+ and lasted 6 s in all; at its worst at \\S+: "
                           + "cell 3 at 3.660 V, above 3.650 V\\.");
               assertThat(a.limit()).isEqualTo(3650);
               assertThat(a.value()).isEqualTo(3410);

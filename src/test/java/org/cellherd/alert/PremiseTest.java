@@ -26,7 +26,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 class PremiseTest {
   private static final Pattern RISE =
       Pattern.compile("rising|runs ahead|If nothing changes|If this load|falling");
-  private static final Pattern PAST = Pattern.compile("It had been|At its worst");
+  private static final Pattern PAST = Pattern.compile("It began|Before that|At its worst");
 
   /** A rate is the median over ten readings or half a minute: half of that must be past. */
   private static final int SEEN_AFTER = 8;

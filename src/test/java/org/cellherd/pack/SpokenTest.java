@@ -22,9 +22,15 @@ final class SpokenTest {
       int decimals = random.nextInt(4);
       BigDecimal exact = BigDecimal.valueOf(value);
 
-      assertThat(new BigDecimal(Spoken.low(value, decimals))).isLessThanOrEqualTo(exact);
-      assertThat(new BigDecimal(Spoken.high(value, decimals))).isGreaterThanOrEqualTo(exact);
+      assertThat(read(Spoken.low(value, decimals))).isLessThanOrEqualTo(exact);
+      assertThat(read(Spoken.high(value, decimals))).isGreaterThanOrEqualTo(exact);
     }
+  }
+
+  /** A number as people read it: with a minus, not with a hyphen. */
+  private static BigDecimal read(String spoken) {
+    assertThat(spoken).doesNotContain("-");
+    return new BigDecimal(spoken.replace('\u2212', '-'));
   }
 
   @Test

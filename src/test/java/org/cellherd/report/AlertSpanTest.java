@@ -13,6 +13,7 @@ import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.alert.rule.CellLow;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -38,6 +39,9 @@ class AlertSpanTest {
     for (AlertSpan span : over) {
       String text = span.text(ZoneOffset.UTC);
       told.add(text);
+      // One end, said the same in the list of alerts and in the report.
+      String end = SpokenTime.near(span.toMs().orElseThrow(), span.last().timeMs(), ZoneOffset.UTC);
+      assertThat(span.last().text()).startsWith("Over since " + end);
       assertThat(text).doesNotContain("If nothing changes", "Over since");
       RuleId rule = span.alert().key().rule();
       if (rule.equals(CellHigh.ID) || rule.equals(CellLow.ID)) {

@@ -212,6 +212,20 @@ public final class AlertEngine {
     return report(timeMs);
   }
 
+  /**
+   * The owner says that the board that answers, or the next that does, is the pack's own: an alert
+   * about it is over for good.
+   *
+   * @param timeMs when, ms UTC
+   */
+  public List<AlertEvent> boardAccepted(long timeMs) {
+    clock.tick(timeMs);
+    wrongBoard.forget();
+    Pulse pulse = pulse();
+    benches.stream().filter(b -> b.id().equals(WrongBoard.ID)).forEach(b -> b.end(pulse));
+    return units.in(outgoing.take());
+  }
+
   private List<AlertEvent> report(long timeMs) {
     clock.tick(timeMs);
     Pulse pulse = pulse();

@@ -149,6 +149,11 @@ final class Bench {
     }
   }
 
+  /** Ends what people were told of: its cause is gone for good. */
+  void end(Pulse pulse) {
+    machines.values().forEach(m -> m.end(pulse, teller));
+  }
+
   void shift(long deltaMs) {
     machines.values().forEach(m -> m.shift(deltaMs));
   }

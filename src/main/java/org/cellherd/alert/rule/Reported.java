@@ -19,7 +19,12 @@ public abstract class Reported implements Rule {
 
   /** A condition that nobody reported yet. */
   Reported(RuleSettings set) {
-    terms = Terms.plain(set, "");
+    this(Terms.plain(set, ""));
+  }
+
+  /** The same on terms of its own. */
+  Reported(Terms terms) {
+    this.terms = terms;
   }
 
   @Override

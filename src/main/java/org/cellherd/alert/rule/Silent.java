@@ -213,7 +213,7 @@ public final class Silent implements Rule {
           new Words(
               what,
               last + " A cell was at the top of a charge then; nobody watches that cell now.",
-              "Stop the charge, then check cable and board.",
+              "Stop the charge first. " + step(gap.cause()),
               evidence);
       case NOTE ->
           new Words(
@@ -227,22 +227,24 @@ public final class Silent implements Rule {
 
   private static String cause(Cause cause) {
     return switch (cause) {
-      case PORT_MISSING -> "The port is not there";
+      case PORT_MISSING -> "The port is missing";
       case PORT_REFUSED -> "The port cannot be opened";
       case NO_BYTES -> "The line is quiet";
-      case BAD_CHECKSUM -> "Bytes come but no frame passes its check";
-      case WRONG_ANSWER -> "Frames come that are not the answer";
+      case BAD_CHECKSUM -> "Bytes arrive, but no frame passes its check";
+      case WRONG_ANSWER -> "Frames arrive, but not the answer";
       case NOT_RUNNING, SKIPPED, UNKNOWN -> "The cause is not known";
     };
   }
 
   private static String step(Cause cause) {
     return switch (cause) {
-      case PORT_MISSING -> "Check that the adapter is plugged in.";
-      case PORT_REFUSED -> "Check which other program holds the port, and its permissions.";
-      case BAD_CHECKSUM -> "Check baud rate, cable length and ground.";
-      case WRONG_ANSWER -> "Check address and board description.";
-      case NO_BYTES, NOT_RUNNING, SKIPPED, UNKNOWN -> "Check cable, power and board.";
+      case PORT_MISSING -> "Check that the adapter is plugged in and has power.";
+      case PORT_REFUSED -> "Check whether another program holds the port, then its permissions.";
+      case BAD_CHECKSUM -> "Check the cable and its ground, then the baud rate.";
+      case WRONG_ANSWER ->
+          "Check which board the cable goes to, then address and description in the config.";
+      case NO_BYTES, NOT_RUNNING, SKIPPED, UNKNOWN ->
+          "Check the cable, then the board's power, then port and baud rate in the config.";
     };
   }
 

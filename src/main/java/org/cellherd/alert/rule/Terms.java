@@ -8,6 +8,7 @@ import org.cellherd.alert.RuleId;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Timing;
 import org.cellherd.alert.state.Timing.Level;
+import org.cellherd.alert.state.Timing.Same;
 
 /**
  * What of a rule does not change, made of its settings.
@@ -37,7 +38,12 @@ public record Terms(RuleId id, String unit, Timing timing) {
 
   /** The same where one charge or discharge is one occurrence. */
   Terms ofACharge() {
-    return new Terms(id, unit, timing.ofACharge());
+    return new Terms(id, unit, timing.with(Same.CHARGE));
+  }
+
+  /** The same where other words name another cause, so another alert. */
+  Terms ofItsWords() {
+    return new Terms(id, unit, timing.with(Same.WORDS));
   }
 
   /** Several levels, true or not from the first moment on; the last has the rule's priority. */

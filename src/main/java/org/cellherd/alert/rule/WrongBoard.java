@@ -19,7 +19,8 @@ public final class WrongBoard extends Reported {
           (plan, all) -> new WrongBoard(all.rule(ID)));
 
   private WrongBoard(RuleSettings set) {
-    super(set);
+    // A second stranger is another cause: who saw the first has not seen it.
+    super(Terms.plain(set, "").ofItsWords());
   }
 
   private static RuleSettings defaults(PackPlan plan) {

@@ -78,6 +78,11 @@ final class Account {
     oldText = Optional.of(AlertText.bare(alert.text()));
   }
 
+  /** True when its latest words are these. */
+  boolean says(String what) {
+    return oldText.map(old -> AlertText.isOf(old, what)).orElse(words.what().equals(what));
+  }
+
   double value() {
     return value;
   }
@@ -94,11 +99,13 @@ final class Account {
     return words.evidence();
   }
 
-  /** The evidence of when it was at its worst; nothing is known of that of an earlier run. */
-  Facts pastEvidence() {
-    return worst.what().isEmpty()
-        ? worst.evidence()
-        : new Peak(worst.what(), worstMs, lastedMs).in(worst.evidence());
+  /**
+   * The evidence of when it was at its worst; nothing is known of that of an earlier run.
+   *
+   * @param untilMs when it was over, ms UTC
+   */
+  Facts pastEvidence(long untilMs) {
+    return worst.what().isEmpty() ? worst.evidence() : peak(untilMs).in(worst.evidence());
   }
 
   /** The condition as it was last judged. */
@@ -127,9 +134,21 @@ final class Account {
   }
 
   private String before(long sinceMs, Pulse now) {
-    return oldText.isPresent()
-        ? " It had been: " + oldText.get()
-        : AlertText.was(new Peak(worst.what(), worstMs, lastedMs), sinceMs, now);
+    if (oldText.isPresent()) {
+      return AlertText.was(oldText.get());
+    }
+    // What has no value is as bad at any time.
+    return Double.isNaN(worstBy)
+        ? AlertText.was(worst, lastedMs, sinceMs, now)
+        : AlertText.was(peak(now.timeMs()), sinceMs, now);
+  }
+
+  private Peak peak(long untilMs) {
+    return new Peak(worst.what(), worstMs, lastedMs, goneMs(untilMs));
+  }
+
+  private long goneMs(long untilMs) {
+    return level == 0 && easedMs > 0 ? easedMs : untilMs;
   }
 
   /**
@@ -137,8 +156,7 @@ final class Account {
    * it is told.
    */
   String over(long sinceMs, long untilMs, String unit, Pulse now) {
-    long goneMs = level == 0 && easedMs > 0 ? easedMs : untilMs;
-    return AlertText.over(goneMs, Spoken.value(value, unit), now) + before(sinceMs, now);
+    return AlertText.over(goneMs(untilMs), Spoken.value(value, unit), now) + before(sinceMs, now);
   }
 
   /** The wall clock was set. */

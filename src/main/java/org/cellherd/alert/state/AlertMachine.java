@@ -7,6 +7,7 @@ import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.state.Timing.Same;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.PlainText;
 
@@ -47,7 +48,7 @@ public final class AlertMachine {
     this.unit = unit;
     this.timing = timing;
     this.onDelays = new OnDelays(timing);
-    this.recurrence = new Recurrence(timing.isOfACharge());
+    this.recurrence = new Recurrence(timing.same() == Same.CHARGE);
     this.occurrence = new Occurrence(key);
   }
 
@@ -86,6 +87,9 @@ public final class AlertMachine {
   public void judge(Judgement now, Pulse pulse, Teller teller) {
     long credit = judgedLast ? pulse.creditMs() : 0;
     judgedLast = true;
+    if (isOfAnotherCause(now)) {
+      end(pulse, teller);
+    }
     wanted = now.level();
     if (state == AlertState.NORMAL && now.level() == 0) {
       onDelays.reset();
@@ -112,6 +116,22 @@ public final class AlertMachine {
   /** The rule cannot judge now: everything stands still. */
   public void missing() {
     judgedLast = false;
+  }
+
+  private boolean isOfAnotherCause(Judgement now) {
+    return timing.same() == Same.WORDS
+        && now.level() > 0
+        && !account.says(now.words().get().what());
+  }
+
+  /** Ends it for good: what comes next is another occurrence, however soon. */
+  public void end(Pulse pulse, Teller teller) {
+    if (stands()) {
+      finish(pulse, teller);
+    }
+    state = AlertState.NORMAL;
+    onDelays.reset();
+    recurrence.begin();
   }
 
   private void begin(Pulse pulse) {
@@ -333,7 +353,7 @@ public final class AlertMachine {
         unit,
         text(pulse),
         isOver() || recurrence.isAway() ? "" : account.firstStep(),
-        isOver() ? account.pastEvidence() : account.evidence(),
+        isOver() ? account.pastEvidence(stateMs) : account.evidence(),
         seenBy,
         clockSure);
   }

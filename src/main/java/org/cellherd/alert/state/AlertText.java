@@ -30,11 +30,11 @@ public final class AlertText {
               + ": )*(?:"
               + Alert.GONE
               + TIME
-              + "(?:, now .*?)?\\. It had been(?: since "
+              + "(?:, now .*?)?\\. (?:Before that|It began at "
               + TIME
-              + "(?:, for .*?; at its worst at "
+              + " and lasted .*? in all(?:; at its worst at "
               + TIME
-              + ")?)?: )?(.*?)"
+              + ")?): )?(.*?)"
               + DOUBT
               + "(?: Again, \\d+(?:nd|rd|th) time since "
               + TIME
@@ -104,6 +104,13 @@ public final class AlertText {
     return (m.matches() ? m.group(1) : text) + itsClock;
   }
 
+  /** True when a bare text of an earlier run was made of these words. */
+  static boolean isOf(String bare, String what) {
+    String said = lowerFirst(bare);
+    String own = lowerFirst(what);
+    return said.equals(own + ".") || said.startsWith(own + ", since ");
+  }
+
   /** The same, with what is written on the units of its cell; those of an earlier time go. */
   public static String withUnits(String said, int cell, String units) {
     return withoutUnits(said) + " Cell " + cell + " is made of " + units + ".";
@@ -145,17 +152,28 @@ public final class AlertText {
 
   /** What it was at its worst. */
   static String was(Peak peak, long sinceMs, Pulse now) {
-    String since = time(sinceMs, now.timeMs(), now.zone());
     String worst = time(peak.atMs(), now.timeMs(), now.zone());
-    return " It had been since "
-        + since
-        + ", for "
-        + SpokenTime.length(peak.lastedMs())
+    return lasted(sinceMs, peak.lastedMs(), now)
         + "; at its worst at "
         + worst
         + ": "
         + lowerFirst(peak.what())
         + ".";
+  }
+
+  /** What it was where no time was worse than another. */
+  static String was(Words words, long lastedMs, long sinceMs, Pulse now) {
+    return lasted(sinceMs, lastedMs, now) + ": " + lowerFirst(words.what()) + ".";
+  }
+
+  /** What an earlier run said of it. */
+  static String was(String oldText) {
+    return " Before that: " + oldText;
+  }
+
+  private static String lasted(long sinceMs, long lastedMs, Pulse now) {
+    String since = time(sinceMs, now.timeMs(), now.zone());
+    return " It began at " + since + " and lasted " + SpokenTime.length(lastedMs) + " in all";
   }
 
   private static String more(String sentences) {

@@ -10,13 +10,23 @@ import org.cellherd.alert.Priority;
  * @param offDelayMs the condition must be gone this long
  * @param repeatMs below critical: told again after this long, never when 0
  * @param leastSamples a level is told after at least so many judgements in a row
- * @param isOfACharge true where one charge or discharge is one occurrence, however often it comes
+ * @param same what makes it the same occurrence when it comes back
  */
 public record Timing(
-    List<Level> levels, long offDelayMs, long repeatMs, int leastSamples, boolean isOfACharge) {
+    List<Level> levels, long offDelayMs, long repeatMs, int leastSamples, Same same) {
 
   /** Three readings: one wrong frame is no alarm. */
   public static final int LIVE_SAMPLES = 3;
+
+  /** What makes one occurrence of what comes back. */
+  public enum Same {
+    /** It was gone for less than two hours. */
+    SOON,
+    /** The same, or it comes in the same charge or discharge. */
+    CHARGE,
+    /** It comes soon and its words are the same: they name the cause. */
+    WORDS;
+  }
 
   /**
    * One level.
@@ -28,12 +38,12 @@ public record Timing(
 
   /** Delays of what may come at any time. */
   public Timing(List<Level> levels, long offDelayMs, long repeatMs, int leastSamples) {
-    this(levels, offDelayMs, repeatMs, leastSamples, false);
+    this(levels, offDelayMs, repeatMs, leastSamples, Same.SOON);
   }
 
-  /** The same where one charge or discharge is one occurrence. */
-  public Timing ofACharge() {
-    return new Timing(levels, offDelayMs, repeatMs, leastSamples, true);
+  /** The same delays where something else makes it the same occurrence. */
+  public Timing with(Same other) {
+    return new Timing(levels, offDelayMs, repeatMs, leastSamples, other);
   }
 
   /** Copies the list and refuses an empty one. */

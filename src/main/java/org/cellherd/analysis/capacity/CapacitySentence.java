@@ -54,7 +54,7 @@ final class CapacitySentence {
                 : say("from full to %.2f V", how.endMv() / 1000),
             found.meanCurrentA(),
             found.cRate(),
-            Double.isNaN(how.meanTempC()) ? "" : say(", %.0f °C", how.meanTempC()),
+            Double.isNaN(how.meanTempC()) ? "" : ", " + Spoken.number(how.meanTempC(), 0) + " °C",
             100 * ah.mid() / ratedAh,
             ratedAh == Math.rint(ratedAh) ? say("%.0f", ratedAh) : say("%.1f", ratedAh)));
     errors(ah.mid());

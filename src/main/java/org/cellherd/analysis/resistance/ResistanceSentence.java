@@ -4,6 +4,7 @@ import java.util.Locale;
 import org.cellherd.analysis.result.ResistanceResult.Sign;
 import org.cellherd.analysis.result.Suspect;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /** Says the table in words. */
 final class ResistanceSentence {
@@ -24,7 +25,9 @@ final class ResistanceSentence {
                 : "%.0f s after a load step (%d steps%s) a cell shows %.2f mΩ, the median of %d.",
             table.pulseSeconds(),
             table.steps(),
-            Double.isNaN(table.celsius()) ? "" : say(" around %.0f °C", table.celsius()),
+            Double.isNaN(table.celsius())
+                ? ""
+                : " around " + Spoken.number(table.celsius(), 0) + " °C",
             table.medianMohm(),
             plan.series()));
     for (int cell : table.suspects()) {

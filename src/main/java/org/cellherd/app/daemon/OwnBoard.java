@@ -41,7 +41,7 @@ final class OwnBoard {
   List<AlertEvent> accept(AlertEngine alerts, long nowMs) {
     own = heard;
     store(nowMs);
-    return heard.isEmpty() ? List.of() : alerts.board(true, own, heard, nowMs);
+    return alerts.boardAccepted(nowMs);
   }
 
   /** What a full disk refused is tried again at the next connection. */

@@ -7,6 +7,7 @@ import java.util.OptionalInt;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Dialogue;
 
 /** One reading as a person would want it. */
@@ -119,7 +120,8 @@ final class ReadingText {
       text.append("  sensor ").append(sensor).append(role).append(": ");
       text.append(
           reading.temperatures().has(sensor)
-              ? format("%.1f °C%n", reading.temperatures().tenthC(sensor) / 10.0)
+              ? Spoken.celsius(reading.temperatures().tenthC(sensor) / 10.0)
+                  + System.lineSeparator()
               : "no reading\n");
     }
   }

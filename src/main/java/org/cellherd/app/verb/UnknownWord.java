@@ -29,7 +29,7 @@ final class UnknownWord {
       return "unknown option " + shown + of(verb) + Suggestion.phrase(word, options);
     }
     if (where.getSubcommands().isEmpty()) {
-      return verb.qualifiedName() + " takes no word more than it has, what is \"" + shown + "\"?";
+      return verb.qualifiedName() + ": unexpected argument \"" + shown + "\"";
     }
     return "unknown verb "
         + shown

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Spoken;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Points;
@@ -228,6 +229,6 @@ final class LinePlot {
           case TEMPERATURE -> 1;
           default -> 2;
         };
-    return String.format(Locale.ROOT, "%." + decimals + "f", value).replace('-', '\u2212');
+    return Spoken.withMinus(String.format(Locale.ROOT, "%." + decimals + "f", value));
   }
 }

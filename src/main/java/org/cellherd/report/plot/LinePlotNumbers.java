@@ -2,6 +2,7 @@ package org.cellherd.report.plot;
 
 import java.math.BigDecimal;
 import java.math.MathContext;
+import org.cellherd.pack.Spoken;
 
 /** Numbers beside plots. */
 final class LinePlotNumbers {
@@ -10,10 +11,7 @@ final class LinePlotNumbers {
 
   /** Three digits that count, no exponent. */
   static String plain(double value) {
-    return BigDecimal.valueOf(value)
-        .round(new MathContext(3))
-        .stripTrailingZeros()
-        .toPlainString()
-        .replace('-', '\u2212');
+    return Spoken.withMinus(
+        BigDecimal.valueOf(value).round(new MathContext(3)).stripTrailingZeros().toPlainString());
   }
 }

@@ -152,6 +152,6 @@ final class TrendPlot {
   }
 
   private String number(double value) {
-    return Spoken.number(value, head.decimals()).replace('-', '\u2212');
+    return Spoken.number(value, head.decimals());
   }
 }

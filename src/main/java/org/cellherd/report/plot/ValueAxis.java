@@ -4,6 +4,7 @@ import java.math.BigDecimal;
 import java.math.RoundingMode;
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.pack.Spoken;
 
 /**
  * Values from bottom to top. A squeezed axis is even near zero and narrows outwards (inverse
@@ -107,6 +108,6 @@ final class ValueAxis {
     int decimals = (int) Math.max(0, -Math.floor(Math.log10(step) + 1e-9));
     String plain =
         BigDecimal.valueOf(value).setScale(decimals, RoundingMode.HALF_UP).toPlainString();
-    return plain.replace('-', '\u2212');
+    return Spoken.withMinus(plain);
   }
 }

@@ -236,12 +236,12 @@ class SilenceTest {
   /** Each cause has words and a step of its own, and the time of the last reading is told. */
   @ParameterizedTest
   @CsvSource({
-    "PORT_MISSING, The port is not there, adapter",
-    "PORT_REFUSED, The port cannot be opened, other program",
-    "NO_BYTES, The line is quiet, 'cable, power'",
+    "PORT_MISSING, The port is missing, adapter",
+    "PORT_REFUSED, The port cannot be opened, another program",
+    "NO_BYTES, The line is quiet, the board's power",
     "BAD_CHECKSUM, no frame passes its check, baud rate",
     "WRONG_ANSWER, not the answer, address",
-    "UNKNOWN, The cause is not known, 'cable, power'"
+    "UNKNOWN, The cause is not known, the board's power"
   })
   void theCauseIsNamedWithWhatToDo(Cause cause, String what, String step) {
     heard(66, 1000, 33_000, -5_000);

@@ -23,8 +23,14 @@ class AlertTextTest {
 
   private String eased(Random drawn) {
     String valueNow = drawn.nextBoolean() ? "" : "3.455 V";
-    Peak peak = new Peak(words.what(), someMs(drawn), drawn.nextInt(90_000_000));
-    return AlertText.eased(someMs(drawn), valueNow, NOW) + AlertText.was(peak, someMs(drawn), NOW);
+    Peak peak = new Peak(words.what(), someMs(drawn), drawn.nextInt(90_000_000), NOW_MS);
+    String was =
+        switch (drawn.nextInt(3)) {
+          case 0 -> AlertText.was(peak, someMs(drawn), NOW);
+          case 1 -> AlertText.was(words, peak.lastedMs(), someMs(drawn), NOW);
+          default -> AlertText.was(AlertText.holds(words, NOW_MS, NOW));
+        };
+    return AlertText.eased(someMs(drawn), valueNow, NOW) + was;
   }
 
   private static long someMs(Random drawn) {
@@ -49,6 +55,7 @@ class AlertTextTest {
       String plain = AlertText.holds(words, NOW_MS, NOW);
       boolean isEased = drawn.nextBoolean();
       String said = isEased ? eased(drawn) : plain;
+      boolean isOwn = isEased && !said.contains("Before that");
       ClockError clock = new ClockError(drawn.nextInt(3) > 0 ? 0 : drawn.nextLong() >> 24);
       said = drawn.nextBoolean() ? clock.in(said) : said;
       boolean isClockSaid = said.contains("by a clock");
@@ -66,7 +73,7 @@ class AlertTextTest {
       assertThat(AlertText.bare(said))
           .as("seed %d: %s", seed, said)
           .isEqualTo(
-              (isEased ? "cell 3 is high at 3.612 V, as of its sensor." : plain)
+              (isOwn ? "cell 3 is high at 3.612 V, as of its sensor." : plain)
                   + (said.contains("by a clock") ? clock.in("") : ""));
     }
   }

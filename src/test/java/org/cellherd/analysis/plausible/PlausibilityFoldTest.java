@@ -133,7 +133,7 @@ class PlausibilityFoldTest {
     assertThat(kinds()).containsExactly("lone-value");
     assertThat(analysis.suspicions().get(0).likelyCause())
         .isEqualTo(
-            "temperature sensor 1 read -108.0 \u00b0C in one reading, and nothing else agreed");
+            "temperature sensor 1 read \u2212108.0 \u00b0C in one reading, and nothing else agreed");
     assertThat(analysis.reading().orElseThrow().temperatures().tenthC(1)).isEqualTo(250);
     for (int i = 0; i < 3590; i++) {
       sensors(250, 250);

@@ -9,7 +9,10 @@ import java.util.Random;
 import java.util.concurrent.TimeUnit;
 import java.util.function.Function;
 import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertState;
+import org.cellherd.alert.news.Sink;
 import org.cellherd.alert.rule.WrongBoard;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.demo.SimulatedSite;
@@ -24,7 +27,8 @@ import org.junit.jupiter.api.io.TempDir;
 
 /**
  * Boards are swapped and come back, while the program runs and while it is stopped, in an order
- * drawn at random: the alert is active exactly while another board than the pack's own answers.
+ * drawn at random, and now and then somebody acknowledges: the alert is active exactly while
+ * another board than the pack's own answers, and people were told of that very board.
  */
 class SwappedBoardTest {
 
@@ -34,6 +38,7 @@ class SwappedBoardTest {
   @TempDir private Path folder;
 
   private String answering = "board 1";
+  private String told = "";
 
   @Test
   void alertIsActiveExactlyWhileAnotherBoardAnswers() throws Exception {
@@ -51,18 +56,23 @@ class SwappedBoardTest {
     SimulatedSite site =
         new SimulatedSite(Scenarios.open("healthy-night"), folder.resolve("" + seed), null);
     answering = "board 1";
+    told = "";
     String own = answering;
     for (int run = 0; run < 4; run++) {
       try (Daemon daemon = open(site)) {
         FastForward fast = new FastForward(daemon, site.time());
         for (int turn = 0; turn < 4; turn++) {
           fast.runUntil(site.time().monotonicNanos() + STEP_NANOS, () -> {});
-          check(site, !answering.equals(own), "run " + run + ", turn " + turn);
+          check(site, own, "run " + run + ", turn " + turn);
+          if (drawn.nextInt(3) == 0) {
+            acknowledgeAll(site);
+          }
           if (drawn.nextInt(4) == 0) {
             own = answering;
             request(site);
             fast.runUntil(site.time().monotonicNanos() + STEP_NANOS, () -> {});
-            check(site, false, "run " + run + ", turn " + turn + ", learnt anew");
+            check(site, own, "run " + run + ", turn " + turn + ", learnt anew");
+            told = "";
           } else {
             answering = "board " + (1 + drawn.nextInt(3));
           }
@@ -73,7 +83,13 @@ class SwappedBoardTest {
   }
 
   /** One that comes and goes may be clearing in the log. */
-  private static void check(SimulatedSite site, boolean isWrong, String when) throws Exception {
+  private void check(SimulatedSite site, String own, String when) throws Exception {
+    boolean isWrong = !answering.equals(own);
+    if (isWrong) {
+      assertThat(told)
+          .as(when)
+          .startsWith("Another board answers: " + answering + " instead of " + own);
+    }
     try (LogFile log = LogFile.open(site.config().storeFile(), OpenMode.READER)) {
       List<AlertState> states =
           log.alertLog().standing().stream()
@@ -86,6 +102,26 @@ class SwappedBoardTest {
     }
   }
 
+  private static void acknowledgeAll(SimulatedSite site) throws Exception {
+    try (Remarks remarks = Remarks.open(site.config().storeFile(), site.config().store());
+        LogFile log = LogFile.open(site.config().storeFile(), OpenMode.READER)) {
+      for (Alert alert : log.alertLog().standing()) {
+        remarks.acknowledge(alert.id(), "owner", site.time().wallMs());
+      }
+    }
+  }
+
+  /** Hears what wakes people; that somebody saw it, or that it is over, does not. */
+  private final class Listener implements Sink {
+    @Override
+    public void event(AlertEvent event) {
+      boolean wakes = event.change() == Change.RAISED || event.change() == Change.REPEATED;
+      if (wakes && event.alert().key().rule().equals(WrongBoard.ID)) {
+        told = event.alert().text();
+      }
+    }
+  }
+
   private static void request(SimulatedSite site) throws Exception {
     try (Remarks remarks = Remarks.open(site.config().storeFile(), site.config().store())) {
       String pack = site.config().packs().get(0).plan().id();
@@ -94,7 +130,7 @@ class SwappedBoardTest {
   }
 
   private Daemon open(SimulatedSite site) {
-    Daemon.Parts parts = site.parts(new SystemTime(), List.of(), Function.identity());
+    Daemon.Parts parts = site.parts(new SystemTime(), List.of(new Listener()), Function.identity());
     return Daemon.open(
         site.config(),
         new Daemon.Parts(

@@ -30,7 +30,7 @@ class WordingTest {
         "--verbos|unknown option --verbos, did you mean --verbose?",
         "report --format bmp|Invalid value for option '--format': \"bmp\", allowed: html, text, svg, png",
         "alerts --cell x|Invalid value for option '--cell': \"x\" is not a whole number",
-        "balance crate|cellherd balance takes no word more than it has, what is \"crate\"?",
+        "balance crate|cellherd balance: unexpected argument \"crate\"",
       })
   void unknownWordIsNamedWithTheOneProbablyMeant(String line, String expected) {
     StringWriter said = new StringWriter();
