@@ -161,9 +161,10 @@ class LocaleOfEveryVerbTest {
     return ELSEWHERE.computeIfAbsent(verb + " " + line, l -> said(Locale.ROOT, verb, line));
   }
 
-  /** The program as it is started, with what its entry does. */
-  @Test
-  void aProcessOnAGermanComputerSaysTheSame() throws Exception {
+  /** The program as it is started, with what its entry does; a service has no language at all. */
+  @ParameterizedTest
+  @ValueSource(strings = {"UTF-8", "US-ASCII", "ISO-8859-1"})
+  void aProcessOnAGermanComputerSaysTheSame(String letters) throws Exception {
     Path out = folder.resolve("out.txt");
     List<String> command =
         new ArrayList<>(
@@ -172,6 +173,7 @@ class LocaleOfEveryVerbTest {
                 "-XX:TieredStopAtLevel=1",
                 "-Duser.language=de",
                 "-Duser.country=DE",
+                "-Dfile.encoding=" + letters,
                 "-cp",
                 System.getProperty("java.class.path"),
                 "org.cellherd.app.verb.Main"));
