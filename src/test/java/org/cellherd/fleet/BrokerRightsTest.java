@@ -174,7 +174,7 @@ class BrokerRightsTest {
   @Test
   void aSiteAndAGathererNeedNoMore() throws Exception {
     TestCentre centre = TestCentre.fresh();
-    try (FleetSite site = new FleetSite("hill", folder, broker.url(), 1);
+    try (FleetSite site = FleetSite.fresh("hill", folder, broker.url(), 1);
         Gatherer gatherer =
             Gatherer.start(
                 new GatherSettings(

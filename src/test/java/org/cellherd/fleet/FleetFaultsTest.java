@@ -299,7 +299,7 @@ class FleetFaultsTest {
     Collections.shuffle(faults, random);
     // All sixteen take ten minutes of waiting: -Dcellherd.runs=16.
     faults
-        .subList(Math.min(faults.size(), Integer.getInteger("cellherd.runs", 4)), faults.size())
+        .subList(Math.min(faults.size(), Integer.getInteger("cellherd.runs", 2)), faults.size())
         .clear();
     try (TroubledFleet fleet = new TroubledFleet(folder, random)) {
       if (!fleet.card.isOurs()) {

@@ -1,5 +1,7 @@
 package org.cellherd.fleet;
 
+import java.io.IOException;
+import java.io.RandomAccessFile;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Map;
@@ -32,13 +34,20 @@ final class FleetSite implements AutoCloseable {
   static final long T0 = 1_767_225_600_000L;
   static final LinkTiming QUICK = new LinkTiming(5, 10_000, 20_000, 20, 200);
   static final List<String> PACKS = List.of("crate", "hut");
+  static final long AGAIN_MS = 300;
+  private static final long HOUR_MS = 3_600_000;
+  private static final int PAGE = 4096;
 
   final String name;
   final Path file;
-  final LogFile log;
+  LogFile log;
   private final BrokerUrl broker;
   private final Random random;
+  private final long seed;
   private @Nullable Forwarder forwarder;
+  private long clockAheadMs;
+  private boolean wasSalvaged;
+  private long run;
   private long hour;
   private boolean isClosed;
 
@@ -46,12 +55,75 @@ final class FleetSite implements AutoCloseable {
     this.name = name;
     this.file = folder.resolve(name + ".db");
     this.broker = broker;
+    this.seed = seed;
     this.random = new Random(seed);
     this.log = LogFile.open(file, OpenMode.WRITER);
+  }
+
+  /** One with a new log, whose first run begins. */
+  static FleetSite fresh(String name, Path folder, BrokerUrl broker, long seed)
+      throws StorageFailure {
+    FleetSite site = new FleetSite(name, folder, broker, seed);
+    site.goOn(1, 0);
+    return site;
+  }
+
+  /** A run of the program begins, at an hour from {@link #T0} on. */
+  void goOn(long newRun, long firstHour) throws StorageFailure {
+    run = newRun;
+    hour = firstHour;
     for (String pack : PACKS) {
-      log.writer().append(pack, new SessionStart(T0, 1, true, true));
+      log.writer().append(pack, new SessionStart(T0 + hour * HOUR_MS, run, true, true));
     }
     log.writer().commit();
+  }
+
+  /** The clock is wrong from here on, by so many hours. */
+  void leap(long hours) throws StorageFailure {
+    goOn(run + 1, hour + hours);
+    clockAheadMs += hours * HOUR_MS;
+    silence();
+    forward(AGAIN_MS);
+  }
+
+  /** Lives for a while as a process that is killed, then here again. */
+  void dieAlone() throws StorageFailure, IOException, InterruptedException {
+    silence();
+    log.close();
+    String folder = file.resolveSibling(".").toAbsolutePath().normalize().toString();
+    long first = hour + 1;
+    hour =
+        KilledSite.live(
+            List.of(name, folder, broker.toString(), "" + seed, "" + (run + 1), "" + first),
+            1 + random.nextInt(20));
+    reopen(run + 2);
+  }
+
+  /** The head of its log and one place more become noise, so that it must be salvaged. */
+  void damage() throws StorageFailure, IOException {
+    silence();
+    log.close();
+    try (RandomAccessFile bytes = new RandomAccessFile(file.toFile(), "rw")) {
+      byte[] noise = new byte[PAGE];
+      for (long at : new long[] {0, random.nextInt((int) (bytes.length() / PAGE))}) {
+        random.nextBytes(noise);
+        bytes.seek(at * PAGE);
+        bytes.write(noise);
+      }
+    }
+    wasSalvaged = true;
+    reopen(run + 1);
+  }
+
+  private void reopen(long newRun) throws StorageFailure {
+    log = LogFile.open(file, OpenMode.WRITER);
+    goOn(newRun, hour + 1);
+    forward(AGAIN_MS);
+  }
+
+  /** True when the centre may hold what its log has lost. */
+  boolean wasSalvaged() {
+    return wasSalvaged;
   }
 
   /** Logs in as a user, for brokers with rules. */
@@ -65,11 +137,11 @@ final class FleetSite implements AutoCloseable {
         LinkSettings.USUAL_WAITING);
   }
 
-  /** Some hours more of both packs, with a gap now and then. */
-  void grow(int hours) throws StorageFailure {
+  /** Some hours more of both packs, with a gap now and then; returns the next hour. */
+  long grow(int hours) throws StorageFailure {
     for (int h = 0; h < hours; h++, hour++) {
       for (String pack : PACKS) {
-        long start = T0 + hour * 3_600_000L;
+        long start = T0 + hour * HOUR_MS;
         if (random.nextInt(4) == 0) {
           log.writer().append(pack, new Gap(start, start + 60_000, Gap.Cause.NO_BYTES));
           start += 60_000;
@@ -87,6 +159,7 @@ final class FleetSite implements AutoCloseable {
       }
       log.writer().commit();
     }
+    return hour;
   }
 
   /** Begins to forward, sending again what is not held within so long. */
@@ -98,7 +171,7 @@ final class FleetSite implements AutoCloseable {
             log,
             Map.of(PackPlan.of("crate", Chemistry.LFP, 4, 1, 100_000), Facts.NONE),
             List.of(),
-            new ComputerTime());
+            new ComputerTime(clockAheadMs));
   }
 
   /** Ends forwarding. */

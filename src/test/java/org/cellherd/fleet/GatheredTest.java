@@ -72,7 +72,7 @@ class GatheredTest {
   void aLogRebuiltFromTheCentreEqualsTheSites() throws Exception {
     TestCentre centre = TestCentre.fresh();
     try (TestBroker broker = TestBroker.open();
-        FleetSite site = new FleetSite("hill", folder, broker.url(), 1)) {
+        FleetSite site = FleetSite.fresh("hill", folder, broker.url(), 1)) {
       site.grow(30);
       try (Gatherer one = gatherer(broker, centre, "one")) {
         site.forward(2_000);

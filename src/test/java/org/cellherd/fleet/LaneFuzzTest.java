@@ -74,7 +74,7 @@ class LaneFuzzTest {
     TestCentre centre = TestCentre.fresh();
     try (TestBroker broker = TestBroker.open();
         Meddler meddler = new Meddler(broker.url());
-        FleetSite site = new FleetSite("hill", folder, broker.url(), seed);
+        FleetSite site = FleetSite.fresh("hill", folder, broker.url(), seed);
         Gatherer gatherer =
             Gatherer.start(
                 new GatherSettings(

@@ -46,7 +46,16 @@ public final class Salvager {
    * and doing it again begins anew.
    */
   public Salvage run() throws StorageFailure {
-    Replacement replacement = new Replacement(file);
+    try {
+      return intoPlace(new Replacement(file));
+    } catch (StorageFailure e) {
+      String why = String.valueOf(e.getMessage());
+      throw new StorageFailure(
+          e.kind(), why.startsWith(file + ": ") ? why : file + ": cannot be salvaged: " + why, e);
+    }
+  }
+
+  private Salvage intoPlace(Replacement replacement) throws StorageFailure {
     Path made = replacement.begin();
     SchemaPages schema = newLog(made);
     Salvage salvage;
@@ -61,6 +70,10 @@ public final class Salvager {
   /** An empty log like the damaged one, also where that does not tell any more how it was made. */
   private SchemaPages newLog(Path made) throws StorageFailure {
     try {
+      if (Files.notExists(file)) {
+        // Gone, with its write-ahead log left: salvaged as an empty one.
+        Files.createFile(file);
+      }
       OptionalInt told = SchemaPages.pageBytesToldBy(file);
       if (told.isPresent()) {
         return newLog(made, told.getAsInt());

@@ -1,8 +1,10 @@
 package org.cellherd.store.sql;
 
+import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.SQLException;
 import java.util.Optional;
+import java.util.stream.Stream;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.sqlite.SQLiteErrorCode;
@@ -10,6 +12,9 @@ import org.sqlite.SQLiteException;
 
 /** What the driver's errors mean to a caller. */
 final class Failures {
+  private static final String NO_LOG =
+      "is no log of cellherd, such as cellherd.db, or its beginning is damaged";
+
   private Failures() {}
 
   /** The failure with the file's name and what the system said. */
@@ -23,19 +28,22 @@ final class Failures {
     if (trouble.isPresent()) {
       return new StorageFailure(kind, file + ": " + trouble.get(), cause);
     }
-    String words =
-        cause instanceof SQLiteException e && e.getResultCode() == SQLiteErrorCode.SQLITE_NOTADB
-            ? "is no log of cellherd, such as cellherd.db, or its beginning is damaged"
-            : words(kind);
+    String words = hasName(cause, "SQLITE_NOTADB") ? NO_LOG : words(kind);
+    if (hasName(cause, "SQLITE_CANTOPEN") && !Files.exists(file)) {
+      // Its folder may be written, so what is missing is a place for one more file.
+      words = "cannot be made: the disk is full or has no free file";
+    }
     return new StorageFailure(kind, file + ": " + words + " (" + said(cause) + ")", cause);
+  }
+
+  private static boolean hasName(SQLException cause, String beginning) {
+    return cause instanceof SQLiteException e && e.getResultCode().name().startsWith(beginning);
   }
 
   /** True where the rights and kinds of the files may be why. */
   private static boolean isOfFiles(SQLException cause) {
-    String name = cause instanceof SQLiteException e ? e.getResultCode().name() : "";
-    return name.startsWith("SQLITE_CANTOPEN")
-        || name.startsWith("SQLITE_READONLY")
-        || name.startsWith("SQLITE_PERM");
+    return Stream.of("SQLITE_CANTOPEN", "SQLITE_READONLY", "SQLITE_PERM")
+        .anyMatch(name -> hasName(cause, name));
   }
 
   private static Kind kind(SQLiteErrorCode code) {
