@@ -105,7 +105,7 @@ class MeterVerbTest {
     assertThat(m.find()).as(said).isTrue();
     double[] numbers = new double[m.groupCount()];
     for (int i = 0; i < numbers.length; i++) {
-      numbers[i] = Double.parseDouble(m.group(i + 1));
+      numbers[i] = Double.parseDouble(m.group(i + 1).replace('\u2212', '-'));
     }
     return numbers;
   }
