@@ -23,7 +23,7 @@ if [ "$verb" = run ]; then
   options="$options -Xms8m -Xmn2m -Xmx24m -XX:TieredStopAtLevel=1 -XX:+ExitOnOutOfMemoryError"
 else
   case $verb in
-    # Over before the slow compiler's work pays, or with a fifth more memory.
+    # The slow compiler pays for none: the demo is over before, the others take a fifth more memory.
     demo | spec | frames) options="$options -XX:TieredStopAtLevel=1" ;;
   esac
 fi

@@ -30,10 +30,10 @@ public final class CentreTrouble extends Exception {
   /** What it says by classes of SQLSTATE: trouble of the computer, and of the server itself. */
   private static final Map<String, String> SERVER_CLASSES =
       Map.of(
-          "53", "has not enough of something; see its log",
-          "57", "ends the connection; see its log",
-          "58", "has trouble with its disk; see its log, and whether there is room",
-          "XX", "has trouble of its own; see its log, and whether its disk has room");
+          "53", "is short of disk, memory or connections; see its log",
+          "57", "ended the connection; see its log",
+          "58", "cannot use its disk; see its log, and whether there is room",
+          "XX", "has an internal error; see its log, and whether its disk has room");
 
   /** What the driver finds by itself. */
   private static final Map<String, String> DRIVER =

@@ -56,10 +56,10 @@ final class Echo {
           System.Logger.Level.WARNING,
           "broker "
               + link.url()
-              + " does not give back what this gatherer says to itself at "
+              + " does not return the test message of this gatherer at "
               + topic
-              + ": what sites send or the answers to them will not arrive; see the access rules in"
-              + " fleet.md");
+              + ": what sites send, or the answers to them, will not arrive; check the broker's"
+              + " access rules against fleet.md");
     }
   }
 }

@@ -147,7 +147,7 @@ class FleetFaultsTest {
         fleet.ruleOut("nothing");
       }
     },
-    GATHERER_MAY_NOT_READ("gatherer", "does not give back what this gatherer says") {
+    GATHERER_MAY_NOT_READ("gatherer", "does not return the test message of this gatherer") {
       @Override
       void begin(TroubledFleet fleet) throws Exception {
         fleet.ruleOut("topic read cellherd-fleet/#");
@@ -158,7 +158,7 @@ class FleetFaultsTest {
         fleet.ruleOut("nothing");
       }
     },
-    GATHERER_MAY_NOT_ANSWER("gatherer", "does not give back what this gatherer says") {
+    GATHERER_MAY_NOT_ANSWER("gatherer", "does not return the test message of this gatherer") {
       @Override
       void begin(TroubledFleet fleet) throws Exception {
         fleet.ruleOut("topic write cellherd-fleet/+/+/held");

@@ -27,7 +27,7 @@ final class LeadGrowth {
   private final double feltAh;
   private final double leastAhPerDay;
   private final List<CellGrowth> growths = new ArrayList<>();
-  private final List<CellGrowth> falls = new ArrayList<>();
+  private Optional<CellGrowth> fall = Optional.empty();
 
   LeadGrowth(double ratedAh) {
     feltAh = FELT * ratedAh;
@@ -41,36 +41,39 @@ final class LeadGrowth {
     }
     growths.clear();
     growths.addAll(rows.subList(0, Math.min(rows.size(), MOST)));
-    falls.removeIf(fall -> rows.stream().anyMatch(row -> contradicts(row, fall)));
+    fall = fall.filter(f -> rows.stream().noneMatch(row -> contradicts(row, f)));
   }
 
   /**
    * Takes a discharge. The cell fell behind the one that was full first, which itself may lose less
    * than the median cell by as much as a sound one may, and more by bleeding: only the least that
-   * it loses is known. Once it is full with the others again, it has been charged or replaced.
+   * it loses is known. Once it is full with the others, or another cell ends a discharge, it has
+   * been charged or replaced.
    */
   void take(CapacityResult test) {
-    int cell = test.conditions().limitingCell();
-    boolean isBehind = test.conditions().limitingWasBehind();
-    Optional<Interval> found = test.fallsBehindAhPerDay();
-    falls.removeIf(fall -> fall.cell() == cell && (!isBehind || found.isPresent()));
-    if (found.isEmpty()) {
+    if (!test.isWhole()) {
       return;
     }
-    double most = leastAhPerDay - found.get().low();
-    falls.add(new CellGrowth(cell, new Interval(Double.NEGATIVE_INFINITY, most, most)));
-    if (falls.size() > MOST) {
-      falls.remove(0);
-    }
+    int cell = test.conditions().limitingCell();
+    boolean isBehind = test.conditions().limitingWasBehind();
+    fall = fall.filter(known -> known.cell() == cell && isBehind);
+    test.fallsBehindAhPerDay()
+        .ifPresent(
+            found -> {
+              double most = leastAhPerDay - found.low();
+              Interval growth = new Interval(Double.NEGATIVE_INFINITY, most, most);
+              fall = Optional.of(new CellGrowth(cell, growth));
+            });
   }
 
   List<CellGrowth> cells() {
     List<CellGrowth> rows = new ArrayList<>(growths);
-    for (CellGrowth fall : falls) {
-      Optional<CellGrowth> known = rows.stream().filter(row -> row.cell() == fall.cell()).findAny();
-      known.ifPresent(rows::remove);
-      rows.add(known.map(row -> both(row, fall)).orElse(fall));
-    }
+    fall.ifPresent(
+        known -> {
+          Optional<CellGrowth> row = rows.stream().filter(r -> r.cell() == known.cell()).findAny();
+          row.ifPresent(rows::remove);
+          rows.add(row.map(of -> both(of, known)).orElse(known));
+        });
     return rows.stream().sorted(Comparator.comparingInt(CellGrowth::cell)).toList();
   }
 
@@ -118,7 +121,7 @@ final class LeadGrowth {
 
   void state(State io) {
     io.list(growths, MOST, NONE, LeadGrowth::state);
-    io.list(falls, MOST, NONE, LeadGrowth::state);
+    fall = io.optional(fall, NONE, LeadGrowth::state);
   }
 
   private static CellGrowth state(CellGrowth now, State io) {

@@ -134,6 +134,41 @@ class AgeingFoldTest {
     return ResultForm.finding(FindingName.CAPACITY, 0, 0, facts, "");
   }
 
+  /** It is on its plateau at each full charge, where nobody sees how far it is behind. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4})
+  void aCellThatLeaksIsToldFromDischargesUntilItIsFullWithTheOthers(long seed) {
+    Random random = new Random(seed);
+    int cell = 1 + random.nextInt(4);
+    double milliamps = 40 + 60 * random.nextDouble();
+    pack.leak(cell, milliamps);
+    days(15, -1);
+
+    Facts leaking = (Facts) leaking().get(0);
+    assertThat(leaking()).hasSize(1);
+    assertThat(number(leaking, "cell")).isEqualTo(cell);
+    assertThat(number(leaking, "leak_ma_low")).isBetween(10.0, milliamps);
+    assertThat(leaking.number("leak_ma_high").orElse(milliamps)).isGreaterThanOrEqualTo(milliamps);
+
+    pack.leak(cell, 0).cell(cell, 100, pack.soc(1 + cell % 4));
+    days(3, -1);
+    assertThat(leaking()).isEmpty();
+  }
+
+  @Test
+  void aWornCellThatIsFullWithTheOthersDoesNotLeak() {
+    for (int day = 0; day < 12; day++) {
+      pack.cell(2, 90 - day, pack.soc(2));
+      days(1, -1);
+    }
+
+    assertThat(leaking()).isEmpty();
+  }
+
+  private List<?> leaking() {
+    return (List<?>) bench().standing().facts().get("leaking").orElseThrow();
+  }
+
   /** A rule of the trade, common practice, no source: near 82 % some 2,000 cycles are used. */
   @Test
   void usedCyclesByTheTradesRule() {
