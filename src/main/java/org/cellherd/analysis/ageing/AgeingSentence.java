@@ -23,7 +23,9 @@ final class AgeingSentence {
               " Capacity %.1f Ah, %.0f %% of the rated.",
               f.capacityNowAh().orElse(0), f.ratedPct().getAsDouble()));
     } else {
-      text.append(" No capacity test yet: a discharge from full to empty would tell most.");
+      text.append(
+          " No test shows the capacity of the cells yet: a discharge of the balanced pack from full"
+              + " to empty would tell most.");
     }
     f.capacityTrendPctPerYear()
         .ifPresent(
