@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
 import org.cellherd.pack.CellLimits;
-import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.CellSheet;
 import org.cellherd.pack.PackPlan;
 
 /**
@@ -69,7 +69,7 @@ public record AnalysisSettings(
   /** The defaults for a pack. */
   public static AnalysisSettings of(PackPlan plan) {
     CellLimits limits = plan.limits();
-    Chemistry.Plateau plateau = plan.chemistry().plateau();
+    CellSheet.Plateau plateau = plan.chemistry().plateau();
     return new AnalysisSettings(
         limits.kneeMv(),
         plateau.lowKneeMv(),

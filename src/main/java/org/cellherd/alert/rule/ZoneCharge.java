@@ -8,7 +8,7 @@ import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.flow.ChargeZone;
+import org.cellherd.pack.CellSheet.ChargeZone;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.SensorRole;
@@ -98,7 +98,7 @@ final class ZoneCharge implements Rule {
   }
 
   private ChargeZone zone(Sensors sensors, int sensor) {
-    return ChargeZone.at(plan.chemistry(), (int) Math.round(10 * sensors.celsius(sensor)));
+    return plan.chemistry().sheet().chargeZone((int) Math.round(10 * sensors.celsius(sensor)));
   }
 
   private boolean exceeded(Scene scene, Sensors sensors, int sensor, double rate) {

@@ -14,7 +14,6 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.flow.Amounts;
 import org.cellherd.analysis.flow.CellTemperatures;
-import org.cellherd.analysis.flow.ChargeZone;
 import org.cellherd.analysis.flow.CountedCharge;
 import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.fold.FindingFold;
@@ -186,7 +185,7 @@ public final class EnergyFold implements FindingFold {
     double rate = moment.flowingMa() / (double) plan.ratedMah();
     return tenthC != CellTemperatures.MISSING
         && rate > 0
-        && ChargeZone.at(plan.chemistry(), tenthC).isExceeded(rate, moment.highest() / 10.0);
+        && plan.chemistry().sheet().chargeZone(tenthC).isExceeded(rate, moment.highest() / 10.0);
   }
 
   private void close(LocalDay ended) {

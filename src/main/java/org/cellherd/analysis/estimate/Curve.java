@@ -1,5 +1,7 @@
 package org.cellherd.analysis.estimate;
 
+import java.util.Arrays;
+import org.cellherd.pack.CellSheet;
 import org.cellherd.pack.Chemistry;
 
 /**
@@ -38,60 +40,10 @@ final class Curve {
 
   /** The usual curve of a chemistry, its plateau moved by so many V. */
   static Curve of(Chemistry chemistry, double ratedAh, double shift) {
-    double[][] t = table(chemistry);
-    double[] logs = new double[t[1].length];
-    for (int i = 0; i < logs.length; i++) {
-      logs[i] = Math.log(t[1][i]);
-    }
-    double[] knots = knots(chemistry);
-    for (int i = 0; i < knots.length; i++) {
-      knots[i] += shift;
-    }
-    return new Curve(knots, new Usual(t[0], logs, t[2], shift), ratedAh);
-  }
-
-  private static double[] knots(Chemistry chemistry) {
-    return switch (chemistry) {
-      case LFP ->
-          new double[] {
-            3.290, 3.305, 3.315, 3.323, 3.330, 3.336, 3.341, 3.345, 3.349, 3.353, 3.357, 3.362,
-            3.368, 3.376, 3.386, 3.398, 3.413, 3.431, 3.453, 3.479, 3.510, 3.548, 3.594, 3.655,
-            3.740
-          };
-      case NMC, NCA -> even(3.62, 4.30);
-      case LTO -> even(2.24, 2.86);
-      case SODIUM_ION -> even(3.04, 4.06);
-    };
-  }
-
-  private static double[] even(double low, double high) {
-    double[] knots = new double[STEPS + 1];
-    for (int i = 0; i <= STEPS; i++) {
-      knots[i] = low + (high - low) * i / STEPS;
-    }
-    return knots;
-  }
-
-  /** Volts, percent of rated a mV, error of its logarithm (published curves, from memory). */
-  private static double[][] table(Chemistry chemistry) {
-    return switch (chemistry) {
-      case LFP ->
-          new double[][] {
-            {3.29, 3.34, 3.355, 3.37, 3.40, 3.43, 3.50, 3.60, 3.75},
-            {2.5, 1.2, 0.15, 0.05, 0.020, 0.012, 0.007, 0.005, 0.004},
-            {1.2, 1.2, 1.2, 1.0, 0.8, 0.65, 0.6, 0.6, 0.6}
-          };
-      case NMC, NCA ->
-          new double[][] {{3.6, 3.8, 4.1, 4.3}, {0.15, 0.15, 0.17, 0.15}, {0.5, 0.4, 0.4, 0.6}};
-      case LTO ->
-          new double[][] {
-            {2.24, 2.35, 2.42, 2.50, 2.60, 2.86},
-            {0.5, 0.4, 0.25, 0.10, 0.04, 0.015},
-            {0.8, 0.8, 0.8, 0.7, 0.7, 0.7}
-          };
-      case SODIUM_ION ->
-          new double[][] {{3.0, 3.6, 3.75, 4.06}, {0.09, 0.09, 0.07, 0.04}, {0.4, 0.4, 0.5, 0.6}};
-    };
+    CellSheet.Knee knee = chemistry.sheet().knee();
+    double[] logs = Arrays.stream(knee.pctPerMv()).map(Math::log).toArray();
+    double[] knots = Arrays.stream(knee.knotsV()).map(v -> v + shift).toArray();
+    return new Curve(knots, new Usual(knee.volts(), logs, knee.logError(), shift), ratedAh);
   }
 
   private static double between(double[] x, double[] y, double at) {

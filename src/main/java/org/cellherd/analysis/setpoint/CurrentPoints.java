@@ -6,7 +6,6 @@ import java.util.OptionalInt;
 import java.util.stream.Collectors;
 import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.analysis.setpoint.SetPoint.Place;
-import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 
 /** Currents with their reasons: none above what any part bears. */
@@ -59,10 +58,9 @@ final class CurrentPoints {
 
   private Why current(double wanted, double most) {
     if (plan.chargerMa().isEmpty()) {
-      boolean isIron = plan.chemistry() == Chemistry.LFP;
       return new Why(
           CurrentLimit.shown(GENTLE_C) + " C; the plan names no charger (charger_a).",
-          isIron ? Why.LFP_MODULE + " (0.2 C from 10 to 25 °C)" : Why.PRACTICE);
+          plan.chemistry().sheet().byTemperature().gentle());
     }
     return wanted <= most + 1e-9
         ? new Why("What the charger gives, below the trip.", "charger_a of the plan, as typed")

@@ -5,7 +5,6 @@ import java.util.List;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.cell.CellCurve;
-import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
@@ -22,33 +21,21 @@ public record RestRow(int fromMv, int toMv, Interval pct) {
   /** A voltmeter's error and a rest that is not quite over, V; common practice, no source. */
   private static final double METER_V = 0.005;
 
-  /** Below and above the plateau of LFP, mV. */
-  private static final int[] BESIDE_PLATEAU = {2800, 3000, 3100, 3150, 3380, 3400};
-
   private static final double[] SHARES = {0.05, 0.1, 0.2, 0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9, 0.97};
-
-  /** Where the curves of the table come from. */
-  public static String source(Chemistry chemistry) {
-    return switch (chemistry) {
-      case LFP -> "Afshar et al. (arXiv 1709.03970) and Chen et al. 2020, widened by other curves";
-      case NMC -> "Chen et al., J. Electrochem. Soc. 167 (2020) 080534, widened";
-      case NCA -> "an NMC curve (Chen et al. 2020) for want of a better one, widened";
-      case LTO, SODIUM_ION -> "a straight line through usual end voltages, widened; from memory";
-    };
-  }
 
   /** The table, lowest voltage first. */
   static List<RestRow> of(PackPlan plan) {
     CellCurve curve = CellCurve.of(plan.chemistry());
     List<RestRow> rows = new ArrayList<>();
-    if (plan.chemistry() != Chemistry.LFP) {
+    List<Integer> besidePlateau = plan.chemistry().sheet().openCircuit().besidePlateauMv();
+    if (besidePlateau.isEmpty()) {
       for (double share : SHARES) {
         rows.add(at(curve, (int) Math.round(curve.volts(share) * 100) * 10));
       }
       return rows;
     }
     AnalysisSettings usual = AnalysisSettings.of(plan);
-    for (int mv : BESIDE_PLATEAU) {
+    for (int mv : besidePlateau) {
       if (mv > usual.blindToMv() && rows.get(rows.size() - 1).fromMv < usual.blindFromMv()) {
         rows.add(plateau(at(curve, usual.blindFromMv()), at(curve, usual.blindToMv())));
       }

@@ -1,6 +1,7 @@
 package org.cellherd.analysis.setpoint;
 
 import java.util.List;
+import org.cellherd.pack.CellSheet;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Spoken;
 
@@ -16,26 +17,25 @@ final class TemperaturePoints {
   private TemperaturePoints() {}
 
   static List<SetPoint> of(Chemistry chemistry, double hotWarnC) {
-    int cold = chemistry.chargeFloorC();
-    int coldest = chemistry.useFloorC();
-    String floor = cold == 0 ? Why.PACK_SHEET : Why.PRACTICE;
+    CellSheet.ByTemperature sheet = chemistry.sheet().byTemperature();
+    int cold = sheet.chargeFloorC();
+    int coldest = sheet.useFloorC();
     return List.of(
-        SetPoint.celsius("charge_low_c", "charge, stop below", cold, chargeLow(chemistry)),
+        SetPoint.celsius("charge_low_c", "charge, stop below", cold, why(sheet.cold())),
         SetPoint.celsius(
             "charge_low_release_c", "charge, again above", cold + RELEASE_C, release()),
-        SetPoint.celsius(
-            "charge_high_c", "charge, stop above", CHARGE_HIGH_C, chargeHigh(chemistry)),
+        SetPoint.celsius("charge_high_c", "charge, stop above", CHARGE_HIGH_C, why(sheet.warm())),
         SetPoint.celsius(
             "charge_high_release_c", "charge, again below", CHARGE_HIGH_C - RELEASE_C, release()),
         SetPoint.celsius(
             "discharge_low_c",
             "discharge, stop below",
             coldest,
-            new Why("The cold end of use.", floor)),
+            new Why("The cold end of use.", sheet.floor())),
         SetPoint.celsius(
             "discharge_low_release_c", "discharge, again above", coldest + RELEASE_C, release()),
         SetPoint.celsius(
-            "discharge_high_c", "discharge, stop above", USE_HIGH_C, hot(chemistry, hotWarnC)),
+            "discharge_high_c", "discharge, stop above", USE_HIGH_C, hot(sheet, hotWarnC)),
         SetPoint.celsius(
             "discharge_high_release_c",
             "discharge, again below",
@@ -47,39 +47,17 @@ final class TemperaturePoints {
     return new Why(RELEASE_C + " °C on the mild side, so that it does not flutter.", Why.PRACTICE);
   }
 
-  private static Why chargeLow(Chemistry chemistry) {
-    return switch (chemistry) {
-      case LFP ->
-          new Why(
-              "Lithium plates on cold graphite. Up to 5 °C at most 0.1 C, up to 10 °C 0.2 C.",
-              Why.LFP_MODULE);
-      case NMC, NCA ->
-          new Why(
-              "Lithium plates on cold graphite. Up to 10 °C at most 0.5 C, or 4.1 V a cell.",
-              Why.JEITA);
-      case LTO, SODIUM_ION ->
-          new Why("These cells tolerate more cold than graphite does.", Why.PRACTICE);
-    };
+  private static Why why(CellSheet.Reason reason) {
+    return new Why(reason.text(), reason.source());
   }
 
-  private static Why chargeHigh(Chemistry chemistry) {
-    return switch (chemistry) {
-      case LFP -> new Why("Heat ages cells at the top.", Why.PACK_SHEET);
-      case NMC, NCA -> new Why("Above it only to 4.15 V, from 50 °C to 4.1 V.", Why.JEITA);
-      case LTO, SODIUM_ION -> new Why("Heat ages cells at the top.", Why.PRACTICE);
-    };
-  }
-
-  private static Why hot(Chemistry chemistry, double hotWarnC) {
+  private static Why hot(CellSheet.ByTemperature sheet, double hotWarnC) {
     String alert =
         hotWarnC < USE_HIGH_C
             ? "Our alert comes at " + Spoken.celsius(hotWarnC) + " first."
             : "Our alert comes only at "
                 + Spoken.celsius(hotWarnC)
                 + ": lower warn_c under [alert.hot].";
-    boolean isIron = chemistry == Chemistry.LFP;
-    return new Why(
-        alert,
-        isIron ? Why.LFP_MODULE : chemistry.chargeFloorC() == 0 ? Why.PACK_SHEET : Why.PRACTICE);
+    return new Why(alert, sheet.heat());
   }
 }

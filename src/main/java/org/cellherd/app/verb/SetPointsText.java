@@ -61,7 +61,7 @@ final class SetPointsText {
       table.row(row.volts(), row.charge() + plateau);
     }
     lines.addAll(table.lines());
-    lines.add("  (" + RestRow.source(points.plan().chemistry()) + ")");
+    lines.add("  (" + points.plan().chemistry().sheet().openCircuit().source() + ")");
     lines.add("");
   }
 
@@ -71,7 +71,7 @@ final class SetPointsText {
         .put("set_points", points.points().stream().map(SetPoint::facts).toList())
         .put("margins", points.margins().stream().map(PlanCheck::facts).toList())
         .put("rest_table", points.rests().stream().map(RestRow::facts).toList())
-        .put("rest_table_source", RestRow.source(points.plan().chemistry()))
+        .put("rest_table_source", points.plan().chemistry().sheet().openCircuit().source())
         .put("cautions", Cautions.LIST)
         .build();
   }

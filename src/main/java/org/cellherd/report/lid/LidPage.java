@@ -174,7 +174,7 @@ public final class LidPage {
         y,
         cut(
             "A cell's voltage after hours at rest at 25 \u00b0C, and the charge it may mean ("
-                + RestRow.source(facts.plan().chemistry())
+                + facts.plan().chemistry().sheet().openCircuit().source()
                 + "):",
             SMALL,
             ROOM),

@@ -5,6 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.CellLimits;
+import org.cellherd.pack.CellSheet;
 import org.cellherd.pack.Chemistry;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
@@ -16,7 +17,7 @@ class CellLevelsAgreeTest {
   @EnumSource
   void levelsLieInTheOrderInWhichACellPassesThem(Chemistry chemistry) {
     CellLimits limits = chemistry.limits();
-    Chemistry.Plateau plateau = chemistry.plateau();
+    CellSheet.Plateau plateau = chemistry.plateau();
     List<Integer> rising = new ArrayList<>();
     rising.add(limits.cutOffLowMv());
     rising.add(limits.warnLowMv());

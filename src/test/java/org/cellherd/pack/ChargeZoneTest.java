@@ -1,8 +1,8 @@
-package org.cellherd.analysis.flow;
+package org.cellherd.pack;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
-import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.CellSheet.ChargeZone;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -22,12 +22,12 @@ class ChargeZoneTest {
     "601,none"
   })
   void jeitaZonesOfThe42VoltClass(int tenthC, String word) {
-    assertThat(ChargeZone.at(Chemistry.NMC, tenthC).word()).isEqualTo(word);
+    assertThat(Chemistry.NMC.sheet().chargeZone(tenthC).word()).isEqualTo(word);
   }
 
   @Test
   void inTheColdHalfTheCurrentOrTheLowerVoltageIsEnough() {
-    ChargeZone cold = ChargeZone.at(Chemistry.NMC, 50);
+    ChargeZone cold = Chemistry.NMC.sheet().chargeZone(50);
 
     assertThat(cold.isExceeded(0.8, 4_050)).isFalse();
     assertThat(cold.isExceeded(0.3, 4_180)).isFalse();
@@ -37,7 +37,7 @@ class ChargeZoneTest {
   @ParameterizedTest
   @CsvSource({"460,4150,false", "460,4160,true", "550,4110,true", "550,4100,false"})
   void inTheHeatTheVoltageCounts(int tenthC, double mv, boolean isExceeded) {
-    assertThat(ChargeZone.at(Chemistry.NCA, tenthC).isExceeded(1, mv)).isEqualTo(isExceeded);
+    assertThat(Chemistry.NCA.sheet().chargeZone(tenthC).isExceeded(1, mv)).isEqualTo(isExceeded);
   }
 
   /** The faster rates of a published 48 V 50 Ah module manual. */
@@ -56,11 +56,12 @@ class ChargeZoneTest {
     "601,0.01,true"
   })
   void ratesOfIronPhosphate(int tenthC, double rate, boolean isExceeded) {
-    assertThat(ChargeZone.at(Chemistry.LFP, tenthC).isExceeded(rate, 3_400)).isEqualTo(isExceeded);
+    assertThat(Chemistry.LFP.sheet().chargeZone(tenthC).isExceeded(rate, 3_400))
+        .isEqualTo(isExceeded);
   }
 
   @Test
   void whereNoTableIsKnownNothingIsExceeded() {
-    assertThat(ChargeZone.at(Chemistry.LTO, -100).isExceeded(5, 2_700)).isFalse();
+    assertThat(Chemistry.LTO.sheet().chargeZone(-100).isExceeded(5, 2_700)).isFalse();
   }
 }
