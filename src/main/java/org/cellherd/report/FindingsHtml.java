@@ -42,25 +42,17 @@ final class FindingsHtml {
     StringBuilder out = new StringBuilder();
     for (FindingName name : kinds(input)) {
       List<Finding> found = of(input, name);
-      out.append("<h2 id=\"found-" + name.word() + "\">" + HowKnown.title(name) + "</h2>\n")
-          .append(name == FindingName.ENERGY ? energy(found) : findings(found, isState(name)))
-          .append("<p class=\"soft\">How this was got: " + Markup.text(HowKnown.of(name)))
+      out.append("<h2 id=\"found-" + name.word() + "\">" + name.title() + "</h2>\n")
+          .append(name == FindingName.ENERGY ? energy(found) : findings(found, name.isState()))
+          .append("<p class=\"soft\">How this was got: " + Markup.text(name.method()))
           .append("</p>\n");
     }
     return out.toString();
   }
 
-  /** Of what is a state, only the newest counts; of what happened, every time. */
-  static boolean isState(FindingName name) {
-    return switch (name) {
-      case BALANCE, SOC, AGEING, RESISTANCE -> true;
-      case FULL_CHARGE, CAPACITY, REST, ENERGY, PLAUSIBILITY -> false;
-    };
-  }
-
   /** What stands holds at its end; what happened took its time. */
   static String when(Finding finding, Made made) {
-    return isState(finding.name())
+    return finding.name().isState()
         ? made.minute(finding.toMs())
         : made.span(finding.fromMs(), finding.toMs());
   }

@@ -58,7 +58,7 @@ public final class HtmlReport {
     int alerts = input.evidence().alerts().size();
     links.append(link("alerts", alerts == 0 ? "No alerts" : "Alerts: " + alerts));
     for (FindingName name : FindingsHtml.kinds(input)) {
-      links.append(link("found-" + name.word(), HowKnown.title(name)));
+      links.append(link("found-" + name.word(), name.title()));
     }
     if (!input.evidence().remarks().isEmpty()) {
       links.append(link("notes", "Notes: " + input.evidence().remarks().size()));

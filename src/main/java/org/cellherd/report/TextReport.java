@@ -101,9 +101,9 @@ public final class TextReport {
 
   private void findings() {
     for (FindingName name : FindingsHtml.kinds(input)) {
-      head(HowKnown.title(name));
+      head(name.title());
       List<Finding> found = FindingsHtml.of(input, name);
-      if (!FindingsHtml.isState(name)) {
+      if (!name.isState()) {
         List<Finding> told = FindingsHtml.newestOfEachSentence(found);
         told.subList(0, told.size() - 1).forEach(this::sentence);
       }

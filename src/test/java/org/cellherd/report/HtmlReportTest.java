@@ -65,8 +65,7 @@ class HtmlReportTest {
 
   @Test
   void howANumberWasGotStandsBesideIt() {
-    assertThat(HtmlReport.of(Nights.first()))
-        .contains(Markup.text(HowKnown.of(FindingName.BALANCE)));
+    assertThat(HtmlReport.of(Nights.first())).contains(Markup.text(FindingName.BALANCE.method()));
   }
 
   @Test

@@ -9,24 +9,28 @@ import org.cellherd.alert.rule.RuleKind;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.Parameter;
 import org.cellherd.alert.setting.RuleSettings;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 
-/** The reference's tables of rules and of their settings, made from the rules themselves. */
-final class RuleTables {
+/** The reference's tables, made from the rules and findings themselves. */
+final class ReferenceTables {
   private static final String RULES =
       "| at worst | rule | what it reports | held for, gone for, repeated |\n|---|---|---|---|\n";
   private static final String NUMBERS =
       "| rule | key | default | allowed | meaning |\n|---|---|---|---|---|\n";
 
+  private static final String FINDINGS =
+      "| finding | in reports | how it is got |\n|---|---|---|\n";
+
   /** What every rule has, told in the first table. */
   private static final List<String> COMMON = List.of("on_delay_s", "off_delay_s", "repeat_h");
 
-  private RuleTables() {}
+  private ReferenceTables() {}
 
-  /** A text with both tables as they ought to be. */
+  /** A text with its tables as they ought to be. */
   static String in(String text) {
-    return with(with(text, RULES, rules()), NUMBERS, numbers());
+    return with(with(with(text, RULES, rules()), NUMBERS, numbers()), FINDINGS, findings());
   }
 
   private static String with(String text, String head, String rows) {
@@ -34,7 +38,8 @@ final class RuleTables {
     if (from < 0) {
       throw new IllegalStateException("no table begins with " + head);
     }
-    int to = text.indexOf("\n\n", from) + 1;
+    int end = text.indexOf("\n\n", from);
+    int to = end < 0 ? text.length() : end + 1;
     return text.substring(0, from) + head + rows + text.substring(to);
   }
 
@@ -45,7 +50,7 @@ final class RuleTables {
   private static String rules() {
     return Rules.all().stream()
         .sorted(Comparator.comparing(kind -> settings(kind, Chemistry.LFP).priority()))
-        .map(RuleTables::rule)
+        .map(ReferenceTables::rule)
         .collect(Collectors.joining());
   }
 
@@ -63,7 +68,7 @@ final class RuleTables {
   }
 
   private static String numbers() {
-    return Rules.all().stream().flatMap(RuleTables::numbers).collect(Collectors.joining());
+    return Rules.all().stream().flatMap(ReferenceTables::numbers).collect(Collectors.joining());
   }
 
   private static Stream<String> numbers(RuleKind kind) {
@@ -89,6 +94,12 @@ final class RuleTables {
             .toList();
     boolean isOne = each.stream().map(text -> text.split(" ")[0]).distinct().count() == 1;
     return isOne ? plain(of.value()) : String.join(", ", each);
+  }
+
+  private static String findings() {
+    return Arrays.stream(FindingName.values())
+        .map(name -> row(List.of("`" + name.word() + "`", name.title(), name.method())))
+        .collect(Collectors.joining());
   }
 
   private static String row(List<String> cells) {
