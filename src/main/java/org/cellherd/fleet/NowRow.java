@@ -1,10 +1,13 @@
 package org.cellherd.fleet;
 
+import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.Collection;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.TreeMap;
 import java.util.UUID;
 import java.util.stream.Stream;
 import org.cellherd.alert.Priority;
@@ -14,6 +17,7 @@ import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonValue;
+import org.jspecify.annotations.Nullable;
 
 /**
  * The newest state of a pack as a site sends it.
@@ -86,55 +90,92 @@ record NowRow(
     return IsoTime.ms(all.get(part).flatMap(p -> p.text(name)).orElse(""));
   }
 
-  /** Stores some; one that the database cannot hold is left out. */
+  /** A state of another log of the site that is as old as a day goes. */
+  private static final String GONE =
+      "DELETE FROM pack_now t USING unnest(?::text[], ?::text[]::uuid[], ?::text[])"
+          + " AS r(site, log, pack) WHERE t.site = r.site AND t.pack = r.pack AND t.log <> r.log"
+          + " AND t.at < now() - interval '1 day'";
+
+  private static final String PUT =
+      "INSERT INTO pack_now(rules, site, log, pack, worst, since_ms, heard_ms, chemistry, facts)"
+          + " SELECT (?::text[])[a:b], site, log, pack, worst::smallint, since_ms, heard_ms,"
+          + " chemistry, facts::jsonb FROM unnest(?::text[], ?::text[]::uuid[], ?::text[],"
+          + " ?::bigint[], ?::bigint[], ?::bigint[], ?::text[], ?::text[], ?::bigint[],"
+          + " ?::bigint[]) AS r(site, log, pack, worst, since_ms, heard_ms, chemistry, facts,"
+          + " a, b) ON CONFLICT (site, log, pack) DO UPDATE SET worst = excluded.worst,"
+          + " since_ms = excluded.since_ms, heard_ms = excluded.heard_ms,"
+          + " chemistry = excluded.chemistry, rules = excluded.rules, facts = excluded.facts,"
+          + " at = now()";
+
+  /** Stores some, of one pack the last; one that the database cannot hold is left out. */
   static void store(Centre centre, Collection<NowRow> states) throws CentreTrouble {
-    for (NowRow state : states) {
-      try {
-        state.store(centre);
-      } catch (CentreTrouble trouble) {
-        if (!trouble.isData()) {
-          throw trouble;
-        }
-        LOG.log(
-            System.Logger.Level.WARNING,
-            "site "
-                + state.site()
-                + ": the state of pack "
-                + state.pack()
-                + " is left out: "
-                + trouble.getMessage());
+    Map<String, NowRow> newest = new TreeMap<>();
+    states.forEach(s -> newest.put(s.site + "/" + s.log + "/" + s.pack, s));
+    List<NowRow> rows = List.copyOf(newest.values());
+    try {
+      put(centre, rows);
+    } catch (CentreTrouble trouble) {
+      if (!trouble.isData()) {
+        throw trouble;
+      }
+      for (NowRow row : rows) {
+        row.storeAlone(centre);
       }
     }
   }
 
-  /** Stores it in place of the older; what an earlier log of the site left a day ago goes. */
-  private void store(Centre centre) throws CentreTrouble {
+  private void storeAlone(Centre centre) throws CentreTrouble {
+    try {
+      put(centre, List.of(this));
+    } catch (CentreTrouble trouble) {
+      if (!trouble.isData()) {
+        throw trouble;
+      }
+      LOG.log(
+          System.Logger.Level.WARNING,
+          "site " + site + ": the state of pack " + pack + " is left out: " + trouble.getMessage());
+    }
+  }
+
+  /** A row and which of all rules are its own: from one place to another, from 1. */
+  private record Place(NowRow row, long first, long last) {}
+
+  private static void put(Centre centre, List<NowRow> rows) throws CentreTrouble {
+    List<String> rules = new ArrayList<>();
+    List<Place> places = new ArrayList<>();
+    for (NowRow row : rows) {
+      places.add(new Place(row, rules.size() + 1L, rules.size() + row.rules.size()));
+      rules.addAll(row.rules);
+    }
     centre.change(
         c -> {
-          Centre.update(
+          PlainTables.run(c, GONE, places, NowRow::keys);
+          PlainTables.run(
               c,
-              "DELETE FROM pack_now WHERE site = ? AND pack = ? AND log <> ?"
-                  + " AND at < now() - interval '1 day'",
-              site,
-              pack,
-              log);
-          return Centre.update(
-              c,
-              "INSERT INTO pack_now(site, log, pack, worst, since_ms, heard_ms, chemistry, rules,"
-                  + " facts) VALUES (?,?,?,?,?,?,?,?,?::jsonb) ON CONFLICT (site, log, pack)"
-                  + " DO UPDATE SET worst = excluded.worst, since_ms = excluded.since_ms,"
-                  + " heard_ms = excluded.heard_ms, chemistry = excluded.chemistry,"
-                  + " rules = excluded.rules, facts = excluded.facts, at = now()",
-              site,
-              log,
-              pack,
-              worst,
-              sinceMs.isPresent() ? sinceMs.getAsLong() : null,
-              heardMs.isPresent() ? heardMs.getAsLong() : null,
-              chemistry,
-              c.createArrayOf("text", rules.toArray()),
-              json);
+              PUT,
+              places,
+              arrays -> columns(arrays.whole("text", rules.toArray(new String[0]))));
+          return true;
         });
+  }
+
+  private static RowArrays<Place> keys(RowArrays<Place> arrays) throws SQLException {
+    return arrays.texts(p -> p.row.site).texts(p -> p.row.log.toString()).texts(p -> p.row.pack);
+  }
+
+  private static RowArrays<Place> columns(RowArrays<Place> arrays) throws SQLException {
+    return keys(arrays)
+        .longs(p -> (long) p.row.worst)
+        .longs(p -> number(p.row.sinceMs))
+        .longs(p -> number(p.row.heardMs))
+        .texts(p -> p.row.chemistry)
+        .texts(p -> p.row.json)
+        .longs(Place::first)
+        .longs(Place::last);
+  }
+
+  private static @Nullable Long number(OptionalLong value) {
+    return value.isPresent() ? value.getAsLong() : null;
   }
 
   private static int rank(String word) {

@@ -11,7 +11,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.Set;
 import java.util.UUID;
-import java.util.function.Function;
 import org.cellherd.forward.wire.CentreAnswer;
 import org.cellherd.store.parcel.Parcel;
 import org.jspecify.annotations.Nullable;
@@ -21,7 +20,7 @@ final class ParcelTable {
 
   private static final String UPSERT =
       "INSERT INTO parcel AS t (site, log, month, kind, key, pack, rev, crc, body)"
-          + " SELECT * FROM unnest(?::text[], ?::uuid[], ?::date[], ?::text[], ?::text[],"
+          + " SELECT * FROM unnest(?::text[], ?::text[]::uuid[], ?::text[]::date[], ?::text[], ?::text[],"
           + " ?::text[], ?::bigint[], ?::bigint[], ?::bytea[])"
           + " ON CONFLICT (site, log, month, kind, key) DO UPDATE SET"
           + " pack = CASE WHEN excluded.pack = '' THEN t.pack ELSE excluded.pack END,"
@@ -30,7 +29,7 @@ final class ParcelTable {
 
   private static final String LOGS =
       "INSERT INTO log AS t (site, log, top_rev)"
-          + " SELECT * FROM unnest(?::text[], ?::uuid[], ?::bigint[]) ON CONFLICT (site, log)"
+          + " SELECT * FROM unnest(?::text[], ?::text[]::uuid[], ?::bigint[]) ON CONFLICT (site, log)"
           + " DO UPDATE SET top_rev = greatest(t.top_rev, excluded.top_rev), last_at = now()"
           + " RETURNING site, log, top_rev, (SELECT count(*) FROM log o WHERE o.site = t.site"
           + " AND o.log <> t.log AND o.last_at > now() - interval '1 hour')";
@@ -97,15 +96,16 @@ final class ParcelTable {
       throws SQLException {
     Set<Which> stored = new HashSet<>();
     try (PreparedStatement statement = connection.prepareStatement(UPSERT)) {
-      texts(statement, 1, rows, ReadParcel::site);
-      array(statement, 2, "uuid", rows.stream().map(ReadParcel::log).toArray());
-      texts(statement, 3, rows, row -> row.month().toString());
-      texts(statement, 4, rows, row -> row.parcel().kind().word());
-      texts(statement, 5, rows, row -> row.parcel().key());
-      texts(statement, 6, rows, ReadParcel::pack);
-      array(statement, 7, "bigint", rows.stream().map(row -> row.parcel().rev()).toArray());
-      array(statement, 8, "bigint", rows.stream().map(row -> row.parcel().crc()).toArray());
-      array(statement, 9, "bytea", bodies(rows));
+      new RowArrays<>(statement, rows)
+          .texts(ReadParcel::site)
+          .texts(row -> row.log().toString())
+          .texts(row -> row.month().toString())
+          .texts(row -> row.parcel().kind().word())
+          .texts(row -> row.parcel().key())
+          .texts(ReadParcel::pack)
+          .longs(row -> row.parcel().rev())
+          .longs(row -> row.parcel().crc())
+          .bytes(row -> row.parcel().isWithdrawn() ? null : row.parcel().body().bytes());
       try (ResultSet row = statement.executeQuery()) {
         while (row.next()) {
           SiteOfLog of = new SiteOfLog(row.getString(1), row.getObject(2, UUID.class));
@@ -116,36 +116,16 @@ final class ParcelTable {
     return stored;
   }
 
-  private static void texts(
-      PreparedStatement statement, int at, List<ReadParcel> rows, Function<ReadParcel, String> of)
-      throws SQLException {
-    array(statement, at, "text", rows.stream().map(of).toArray());
-  }
-
-  private static void array(
-      PreparedStatement statement, int at, String type, @Nullable Object[] values)
-      throws SQLException {
-    statement.setArray(at, statement.getConnection().createArrayOf(type, values));
-  }
-
-  private static @Nullable Object[] bodies(List<ReadParcel> rows) {
-    @Nullable Object[] bodies = new byte[rows.size()][];
-    for (int i = 0; i < bodies.length; i++) {
-      Parcel parcel = rows.get(i).parcel();
-      bodies[i] = parcel.isWithdrawn() ? null : parcel.body().bytes();
-    }
-    return bodies;
-  }
-
   private static Map<SiteOfLog, Known> logs(Connection connection, List<ReadParcel> rows)
       throws SQLException {
     Map<SiteOfLog, Long> tops = new LinkedHashMap<>();
     rows.forEach(row -> tops.merge(SiteOfLog.of(row), row.parcel().rev(), Math::max));
     Map<SiteOfLog, Known> logs = new LinkedHashMap<>();
     try (PreparedStatement statement = connection.prepareStatement(LOGS)) {
-      array(statement, 1, "text", tops.keySet().stream().map(SiteOfLog::site).toArray());
-      array(statement, 2, "uuid", tops.keySet().stream().map(SiteOfLog::log).toArray());
-      array(statement, 3, "bigint", tops.values().toArray());
+      new RowArrays<>(statement, List.copyOf(tops.entrySet()))
+          .texts(log -> log.getKey().site())
+          .texts(log -> log.getKey().log().toString())
+          .longs(Map.Entry::getValue);
       try (ResultSet row = statement.executeQuery()) {
         while (row.next()) {
           SiteOfLog of = new SiteOfLog(row.getString(1), row.getObject(2, UUID.class));

@@ -1,14 +1,14 @@
 package org.cellherd.fleet;
 
 import java.sql.Connection;
-import java.sql.PreparedStatement;
 import java.sql.SQLException;
 import java.util.ArrayList;
-import java.util.LinkedHashMap;
+import java.util.HashMap;
 import java.util.List;
-import java.util.Locale;
 import java.util.Map;
+import java.util.function.Function;
 import org.cellherd.analysis.state.StateMismatch;
+import org.cellherd.store.parcel.ParcelRows;
 import org.cellherd.store.sql.ParcelKind;
 import org.jspecify.annotations.Nullable;
 
@@ -17,15 +17,32 @@ enum SumTable {
   HOURS("hour_sum", ParcelKind.HOUR),
   DAYS("day_sum", ParcelKind.DAY);
 
+  private static final String ROWS =
+      "unnest(?::text[], ?::text[]::uuid[], ?::text[]::date[], ?::text[], ?::bigint[],"
+          + " ?::bigint[]";
+
+  /**
+   * All channels of all rows come one after the other: those of a row are a slice. To seek in an
+   * array of texts is to walk it, so that names that many rows share come once.
+   */
   private static final String PUT =
-      " (site, log, month, pack, session, start_ms, channel, count, min, mean, max)"
-          + " VALUES (?,?,?,?,?,?,?,?,?,?,?)"
+      " (channel, count, min, mean, max, site, log, month, pack, session, start_ms)"
+          + " SELECT (?::text[])[n:n + b - a], (?::bigint[])[a:b], (?::bigint[])[a:b],"
+          + " (?::float8[])[a:b], (?::bigint[])[a:b], site, log, month, pack, session, start_ms"
+          + " FROM "
+          + ROWS
+          + ", ?::bigint[], ?::bigint[], ?::bigint[])"
+          + " AS r(site, log, month, pack, session, start_ms, n, a, b)"
           + " ON CONFLICT (site, log, month, pack, session, start_ms) DO UPDATE SET"
           + " channel = excluded.channel, count = excluded.count, min = excluded.min,"
           + " mean = excluded.mean, max = excluded.max";
 
   private static final String WITHDRAW =
-      " WHERE site = ? AND log = ? AND month = ? AND pack = ? AND session = ? AND start_ms = ?";
+      " t USING "
+          + ROWS
+          + ") AS r(site, log, month, pack, session, start_ms) WHERE t.site = r.site"
+          + " AND t.log = r.log AND t.month = r.month AND t.pack = r.pack"
+          + " AND t.session = r.session AND t.start_ms = r.start_ms";
 
   private final String table;
   private final ParcelKind kind;
@@ -35,84 +52,108 @@ enum SumTable {
     this.kind = kind;
   }
 
-  /** A row of the table. */
-  private record Row(String site, String log, String key) {}
+  /**
+   * A row of the table.
+   *
+   * @param names place of the name of its first channel among all names, from 1
+   * @param first place of its first channel among those of all rows, from 1
+   * @param last place of its last channel; before the first where it has none
+   */
+  private record Row(ReadParcel parcel, long names, long first, long last) {}
 
   /** Brings the table up to date with some parcels of any kind: of one row the last counts. */
   void write(Connection connection, List<ReadParcel> parcels) throws SQLException {
-    Map<Row, ReadParcel> last = new LinkedHashMap<>();
-    for (ReadParcel each : parcels) {
-      if (each.parcel().kind() == kind) {
-        last.put(new Row(each.site(), each.log().toString(), each.parcel().key()), each);
+    Changes changes =
+        Changes.of(parcels, kind, p -> List.of(p.key(2), SumTable.session(p), SumTable.startMs(p)));
+    PlainTables.run(
+        connection,
+        "DELETE FROM " + table + WITHDRAW,
+        changes.withdrawn(),
+        arrays -> keys(arrays, row -> row));
+    List<Row> rows = new ArrayList<>();
+    List<@Nullable String> names = new ArrayList<>();
+    Map<List<@Nullable String>, Long> places = new HashMap<>();
+    long last = 0;
+    for (ReadParcel each : changes.put()) {
+      List<@Nullable String> own = column(each, "channel", SumTable::text);
+      Long place = places.putIfAbsent(own, names.size() + 1L);
+      if (place == null) {
+        place = names.size() + 1L;
+        names.addAll(own);
       }
+      rows.add(new Row(each, place, last + 1, last + own.size()));
+      last += own.size();
     }
-    List<ReadParcel> put = new ArrayList<>(last.values());
-    put.removeIf(each -> each.parcel().isWithdrawn());
-    List<ReadParcel> withdrawn = new ArrayList<>(last.values());
-    withdrawn.removeAll(put);
-    all(connection, "DELETE FROM " + table + WITHDRAW, withdrawn);
-    all(connection, "INSERT INTO " + table + PUT, put);
+    PlainTables.run(
+        connection, "INSERT INTO " + table + PUT, rows, arrays -> columns(arrays, rows, names));
   }
 
-  private static void all(Connection connection, String sql, List<ReadParcel> parcels)
+  private static long session(ReadParcel parcel) {
+    return Long.parseLong(parcel.key(1));
+  }
+
+  private static long startMs(ReadParcel parcel) {
+    return PlainTables.time(Long.parseLong(parcel.key(0)));
+  }
+
+  private static RowArrays<Row> columns(RowArrays<Row> arrays, List<Row> rows, List<?> names)
       throws SQLException {
-    if (parcels.isEmpty()) {
-      return;
-    }
-    try (PreparedStatement statement = connection.prepareStatement(sql)) {
-      for (ReadParcel parcel : parcels) {
-        statement.setString(1, parcel.site());
-        statement.setObject(2, parcel.log());
-        statement.setDate(3, parcel.month());
-        statement.setString(4, parcel.key(2));
-        statement.setLong(5, Long.parseLong(parcel.key(1)));
-        statement.setLong(6, PlainTables.time(Long.parseLong(parcel.key(0))));
-        if (!parcel.parcel().isWithdrawn()) {
-          channels(connection, statement, parcel);
-        }
-        statement.addBatch();
-      }
-      statement.executeBatch();
-    }
+    RowArrays<Row> values =
+        arrays
+            .whole("text", names.toArray(new @Nullable String[0]))
+            .whole("bigint", all(rows, "count", SumTable::whole).toArray(new @Nullable Long[0]))
+            .whole("bigint", all(rows, "min", SumTable::whole).toArray(new @Nullable Long[0]))
+            .whole("float8", all(rows, "mean", SumTable::mean).toArray(new @Nullable Double[0]))
+            .whole("bigint", all(rows, "max", SumTable::whole).toArray(new @Nullable Long[0]));
+    return keys(values, Row::parcel).longs(Row::names).longs(Row::first).longs(Row::last);
   }
 
-  private static void channels(
-      Connection connection, PreparedStatement statement, ReadParcel parcel) throws SQLException {
-    array(connection, statement, 7, "text", column(parcel, "channel", String.class));
-    array(connection, statement, 8, "bigint", column(parcel, "count", Long.class));
-    array(connection, statement, 9, "bigint", column(parcel, "min", Long.class));
-    array(connection, statement, 10, "float8", column(parcel, "mean", Number.class));
-    array(connection, statement, 11, "bigint", column(parcel, "max", Long.class));
+  private static <T> RowArrays<T> keys(RowArrays<T> arrays, Function<T, ReadParcel> of)
+      throws SQLException {
+    return arrays
+        .texts(row -> of.apply(row).site())
+        .texts(row -> of.apply(row).log().toString())
+        .texts(row -> of.apply(row).month().toString())
+        .texts(row -> of.apply(row).key(2))
+        .longs(row -> session(of.apply(row)))
+        .longs(row -> startMs(of.apply(row)));
   }
 
-  private static @Nullable Object[] column(ReadParcel parcel, String name, Class<?> type) {
-    @Nullable Object[] values = new @Nullable Object[parcel.rows().rows().size()];
-    for (int i = 0; i < values.length; i++) {
-      values[i] = parcel.rows().value(i, name);
-      boolean isMean = !(values[i] instanceof Double mean) || isMean(mean);
-      if (values[i] != null && !(type.isInstance(values[i]) && isMean)) {
-        throw new StateMismatch(
-            "the column "
-                + name
-                + " holds a value that is not a "
-                + type.getSimpleName().toLowerCase(Locale.ROOT));
+  private static <V> List<@Nullable V> all(
+      List<Row> rows, String name, Function<Object, @Nullable V> kind) {
+    List<@Nullable V> values = new ArrayList<>();
+    rows.forEach(row -> values.addAll(column(row.parcel(), name, kind)));
+    return values;
+  }
+
+  /** The values of a column; a kind gives null for one of another. */
+  private static <V> List<@Nullable V> column(
+      ReadParcel parcel, String name, Function<Object, @Nullable V> kind) {
+    ParcelRows rows = parcel.rows();
+    List<@Nullable V> values = new ArrayList<>();
+    for (int i = 0; i < rows.rows().size(); i++) {
+      @Nullable Object there = rows.value(i, name);
+      @Nullable V value = there == null ? null : kind.apply(there);
+      if (there != null && value == null) {
+        throw new StateMismatch("the column " + name + " holds a value that it cannot have");
       }
+      values.add(value);
     }
     return values;
   }
 
-  /** Of up to 10^9 whole numbers. */
-  private static boolean isMean(double mean) {
-    return mean == 0 || (Math.abs(mean) >= 1e-9 && Math.abs(mean) <= Long.MAX_VALUE);
+  private static @Nullable Long whole(Object value) {
+    return value instanceof Long number ? number : null;
   }
 
-  private static void array(
-      Connection connection,
-      PreparedStatement statement,
-      int at,
-      String type,
-      @Nullable Object[] values)
-      throws SQLException {
-    statement.setArray(at, connection.createArrayOf(type, values));
+  private static @Nullable String text(Object value) {
+    return value instanceof String text ? text : null;
+  }
+
+  /** Of up to 10^9 whole numbers. */
+  private static @Nullable Double mean(Object value) {
+    double mean = value instanceof Number number ? number.doubleValue() : Double.NaN;
+    boolean isMean = mean == 0 || (Math.abs(mean) >= 1e-9 && Math.abs(mean) <= Long.MAX_VALUE);
+    return isMean ? mean : null;
   }
 }
