@@ -24,6 +24,23 @@ public final class LogLines {
 
   private LogLines() {}
 
+  /**
+   * Java empties its loggers at the first signal, beside everything else that ends then. This stays
+   * as it is: what a run says while it ends, such as which readings it could not store, nobody can
+   * say later.
+   */
+  public static final class Lasting extends LogManager {
+    @Override
+    public void reset() {
+      // Nothing: see above.
+    }
+  }
+
+  /** Must be called before anything logs: Java asks once which loggers it is to use. */
+  public static void lastToTheEnd() {
+    System.setProperty("java.util.logging.manager", Lasting.class.getName());
+  }
+
   /** From now on lines of a kind are counted and summed up: for a program that runs for months. */
   public static void sumUpRepeated() {
     repeated = new RepeatedLines();
@@ -31,8 +48,10 @@ public final class LogLines {
 
   /** Sends the JDK's loggers to standard error. */
   public static void install(boolean verbose) {
-    LogManager.getLogManager().reset();
     Logger root = Logger.getLogger("");
+    for (Handler before : root.getHandlers()) {
+      root.removeHandler(before);
+    }
     root.setLevel(Level.INFO);
     Handler handler =
         new StreamHandler(System.err, new LineFormatter(System.getenv("JOURNAL_STREAM") != null)) {

@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
 import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertKey;
 import org.cellherd.mqtt.link.BrokerClient;
 import org.cellherd.mqtt.link.LinkSettings;
 import org.cellherd.mqtt.link.Publication;
@@ -126,14 +127,19 @@ final class HomiePublisher implements AutoCloseable {
     if (!pack.isEmpty() && !plans.containsKey(pack)) {
       return;
     }
-    String id = alert.key().topic().replace('/', '-');
-    String topic = topics.alert(pack.isEmpty() ? topics.root() : topics.device(pack), id);
+    String topic = topic(alert.key());
     if (stands) {
       state.values().putUrgently(topic, alert.text());
     } else {
       state.values().removeUrgently(topic);
     }
     wakeup.signal();
+  }
+
+  /** Where an alert stands. */
+  public String topic(AlertKey key) {
+    String device = key.pack().isEmpty() ? topics.root() : topics.device(key.pack());
+    return topics.alert(device, key.topic().replace('/', '-'));
   }
 
   /** All topics that this site's devices fill whatever happens. */

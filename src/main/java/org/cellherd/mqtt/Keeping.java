@@ -35,10 +35,17 @@ final class Keeping {
     this.digest = kept.descriptionDigest();
   }
 
-  /** What earlier runs left and this one does not fill: to be emptied, in this order. */
-  public synchronized List<String> leftovers(Set<String> filled) {
+  /**
+   * What earlier runs left and this one does not fill: to be emptied, in this order.
+   *
+   * @param untold topics that they may have filled though the disk took no note of it
+   */
+  public synchronized List<String> leftovers(Set<String> filled, Set<String> untold) {
     topics.stream().filter(topic -> !filled.contains(topic)).forEach(leftovers::add);
-    return topics.stream().filter(leftovers::contains).toList();
+    Set<String> all = new LinkedHashSet<>(topics);
+    all.retainAll(leftovers);
+    all.addAll(untold);
+    return List.copyOf(all);
   }
 
   /** A message goes out: the broker will hold it, or no longer. */
@@ -74,14 +81,14 @@ final class Keeping {
     return version;
   }
 
-  /** Writes down what has changed; a failure is told once. */
+  /** Writes down what has changed; a failure is told once, and tried again. */
   public synchronized void save() {
     if (!changed) {
       return;
     }
-    changed = false;
     try {
       memory.remember(new KeptAtBroker(topics, version, digest));
+      changed = false;
       failed = false;
     } catch (IOException cannot) {
       if (!failed) {

@@ -1,21 +1,25 @@
 package org.cellherd.mqtt;
 
+import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.news.MorningLine;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.news.PackSummary;
 import org.cellherd.alert.news.Sink;
+import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.analysis.Finding;
 import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.link.BrokerClient;
 import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.RetainedStates;
 import org.cellherd.mqtt.link.Wakeup;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 
 /**
@@ -92,13 +96,27 @@ public final class MqttPublisher implements Sink, AutoCloseable {
     Set<String> filled = settings.topics().standing(parts.packs());
     announced.stream().filter(Publication::retained).map(Publication::topic).forEach(filled::add);
     homie.ifPresent(devices -> filled.addAll(devices.topics()));
-    for (String topic : handover.keeping().leftovers(filled)) {
+    for (String topic : handover.keeping().leftovers(filled, toldWithoutADisk())) {
       if (homie.isPresent() && homie.get().owns(topic)) {
         homie.get().empty(topic);
       } else if (!handover.states().holds(topic)) {
         handover.states().put(topic, "");
       }
     }
+  }
+
+  /**
+   * That the disk takes nothing is told while neither the log nor the list of what the broker keeps
+   * can be written: after a loss of power nothing here knows of it.
+   */
+  private Set<String> toldWithoutADisk() {
+    Set<String> untold = new LinkedHashSet<>();
+    for (PackPlan pack : parts.packs()) {
+      AlertKey disk = new AlertKey(pack.id(), StoreFault.ID, 0);
+      untold.add(settings.topics().alert(disk));
+      homie.ifPresent(devices -> untold.add(devices.topic(disk)));
+    }
+    return untold;
   }
 
   /** A new reading; readings in between may be skipped. */

@@ -12,6 +12,7 @@ import org.cellherd.alert.AlertState;
 import org.cellherd.alert.news.MorningLine;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.rule.CellHigh;
+import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.mqtt.link.Publication;
@@ -197,6 +198,43 @@ abstract class PublisherContract {
         assertThat(second.texts("elsewhere/shed/alert/hot")).containsExactly("x");
         assertThat(second.texts(ALERT)).doesNotContain("");
       }
+    }
+  }
+
+  /** A disk that takes nothing has neither the alert nor the list of what the broker keeps. */
+  @Test
+  void alertOfADiskThatTookNothingIsEmptiedByTheRunAfterAPowerLoss() throws Exception {
+    String topic = ROOT + "shed/alert/store";
+    Alert full = TestSite.alert(StoreFault.ID, 0, AlertState.ACTIVE);
+    site.memory.refuses(true);
+    MqttPublisher first = site.publisher(broker.url());
+    first.event(new AlertEvent("e-1", AlertEvent.Change.RAISED, full));
+    try (Subscriber second = new Subscriber(broker.url())) {
+      Await.until("alert", () -> second.last(topic).isPresent());
+      first.close();
+      assertThat(site.memory.recall().topics()).isEmpty();
+      site.memory.refuses(false);
+
+      try (MqttPublisher next = site.publisher(broker.url())) {
+        Await.until("connected", () -> next.status().connected());
+        Await.until("emptied", () -> second.has(topic, ""));
+      }
+    }
+  }
+
+  @Test
+  void whatTheBrokerKeepsIsRememberedOnceTheDiskTakesIt() throws Exception {
+    site.memory.refuses(true);
+    try (Subscriber second = new Subscriber(broker.url());
+        MqttPublisher publisher = site.publisher(broker.url())) {
+      publisher.event(TestSite.event("e-1", AlertEvent.Change.RAISED));
+      Await.until("alert", () -> second.last(ALERT).isPresent());
+      Await.until("refused", () -> site.memory.refused() > 0);
+      site.memory.refuses(false);
+
+      publisher.summary("shed", TestSite.summary("Charging."));
+
+      Await.until("remembered", () -> site.memory.recall().topics().contains(ALERT));
     }
   }
 

@@ -37,7 +37,8 @@ public final class StoreFault extends Reported {
     report(
         !works,
         "Readings are not being stored: " + what,
-        "Make room on the disk or look at the storage; alerts go on meanwhile.");
+        "Check that the disk has room and can be written, and that the log is in its place;"
+            + " alerts go on.");
   }
 
   /** The log lost something and went on. */

@@ -8,6 +8,7 @@ import java.io.PrintStream;
 import java.nio.charset.Charset;
 import java.util.Locale;
 import org.cellherd.app.ExitCode;
+import org.cellherd.app.LogLines;
 
 /** The program's entry. */
 public final class Main {
@@ -15,6 +16,7 @@ public final class Main {
 
   /** Runs one verb and ends the process with its exit code. */
   public static void main(String[] args) {
+    LogLines.lastToTheEnd();
     // AWT draws reports without a screen; asking for one on a headless computer fails.
     System.setProperty("java.awt.headless", "true");
     // Numbers are written with a point wherever the computer stands: scripts and people compare.

@@ -26,6 +26,7 @@ public final class People implements AutoCloseable {
   private final TopicListener ear;
   private final Map<String, Integer> received = new LinkedHashMap<>();
   private final Map<String, String> alerts = new LinkedHashMap<>();
+  private boolean isOnline;
 
   /** They sit at the broker itself: what fails is the program's way to it. */
   public People(BrokerUrl url) throws MqttException {
@@ -39,6 +40,8 @@ public final class People implements AutoCloseable {
     if (topic.endsWith("/event")) {
       Matcher id = ID.matcher(payload);
       received.merge(id.find() ? id.group(1) : payload, 1, Integer::sum);
+    } else if (topic.equals(ROOT + "link")) {
+      isOnline = payload.equals("online");
     } else if (topic.contains("/alert/")) {
       if (payload.isEmpty()) {
         alerts.remove(topic);
@@ -53,9 +56,12 @@ public final class People implements AutoCloseable {
     return new LinkedHashMap<>(received);
   }
 
-  /** The alerts that are retained now, as their JSON. */
+  /**
+   * The alerts that are retained now, as their JSON; none while the link says that nobody is there
+   * to stand by them.
+   */
   public synchronized List<String> alerts() {
-    return List.copyOf(alerts.values());
+    return isOnline ? List.copyOf(alerts.values()) : List.of();
   }
 
   /** Sends something to the topic of acknowledgements. */
