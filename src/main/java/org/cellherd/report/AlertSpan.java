@@ -11,6 +11,7 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Peak;
 import org.cellherd.alert.Priority;
+import org.cellherd.alert.state.AlertText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
 
@@ -73,11 +74,14 @@ public record AlertSpan(
   }
 
   /**
-   * What it was: by its peak when it is over, never by what was only foreseen; by what was told
-   * last while it is active.
+   * What it was: by its peak when it is over, by what was told last, and when, while it is active;
+   * never by what was only foreseen.
    */
   public String text(ZoneId zone) {
     Optional<Peak> peak = Peak.of(last);
+    if (toMs.isEmpty()) {
+      return AlertText.past(last.text(), last.timeMs(), fromMs, zone);
+    }
     if (peak.isEmpty()) {
       return last.text();
     }

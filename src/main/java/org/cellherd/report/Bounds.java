@@ -7,6 +7,7 @@ import java.util.Set;
 import java.util.function.Function;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
@@ -20,8 +21,8 @@ import org.jspecify.annotations.Nullable;
  */
 record Bounds(@Nullable Number low, @Nullable Number mid, @Nullable Number high) {
 
-  /** A key of an interval: {@code low_ah}, {@code ah_low}. */
-  private static final Pattern END = Pattern.compile("(low|mid|high)_(.+)|(.+)_(low|mid|high)");
+  /** A key of an interval: {@code low_ah}, {@code ah_low}, {@code soc_low_pct}. */
+  private static final Pattern END = Pattern.compile("(?:(.+)_)?(low|mid|high)(?:_(.+))?");
 
   private static final Set<String> NAMES = Set.of("low", "mid", "high");
 
@@ -44,12 +45,26 @@ record Bounds(@Nullable Number low, @Nullable Number mid, @Nullable Number high)
 
   private static String base(String key) {
     Matcher end = END.matcher(key);
-    return !end.matches() ? key : end.group(2) != null ? end.group(2) : end.group(3);
+    if (!end.matches() || NAMES.contains(key)) {
+      return key;
+    }
+    return Stream.of(1, 3)
+        .flatMap(part -> Stream.ofNullable(end.group(part)))
+        .collect(Collectors.joining("_"));
+  }
+
+  /** Which number of an interval a key is of: one without a word for it is the middle. */
+  private static String end(String key) {
+    Matcher end = END.matcher(key);
+    return end.matches() ? end.group(2) : "mid";
   }
 
   private static boolean isInterval(String base, List<String> keys) {
-    return keys.containsAll(List.of("low_" + base, "high_" + base))
-        || keys.containsAll(List.of(base + "_low", base + "_high"));
+    return keys.stream()
+        .filter(key -> base(key).equals(base))
+        .map(Bounds::end)
+        .toList()
+        .containsAll(List.of("low", "high"));
   }
 
   private static Facts interval(String base, Facts of) {
@@ -59,8 +74,9 @@ record Bounds(@Nullable Number low, @Nullable Number mid, @Nullable Number high)
                 end ->
                     new Fact(
                         end,
-                        Stream.of(end + "_" + base, base + "_" + end, end.equals("mid") ? base : "")
-                            .flatMap(key -> of.get(key).stream())
+                        of.list().stream()
+                            .filter(f -> base(f.name()).equals(base) && end(f.name()).equals(end))
+                            .flatMap(f -> Stream.ofNullable(f.value()))
                             .findFirst()
                             .orElse(null)))
             .toList());

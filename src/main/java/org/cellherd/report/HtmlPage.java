@@ -20,6 +20,7 @@ public final class HtmlPage {
       p{margin:.4rem 0;max-width:75ch}
       .soft{color:var(--soft)}
       .verdict{font-size:1.15rem;max-width:70ch;border-left:4px solid var(--s1);padding-left:12px}
+      .verdict.bad{border-color:var(--limit)}
       .caution{border:1.5px solid var(--limit);padding:.6rem 1rem;margin:2rem 0;break-inside:avoid}
       .caution ul{margin:.2rem 0;padding-left:1.2rem}
       .caution h2{font-size:1rem;margin:0;border:0}

@@ -28,13 +28,15 @@ public final class HtmlReport {
   }
 
   private String body() {
+    Verdict verdict = new Verdict(input);
     out.append("<a class=\"skip\" href=\"#alerts\">Skip the plots</a>\n<header><h1>")
         .append(Markup.text(Titles.of(input)))
         .append("</h1>\n<p class=\"soft\">")
         .append(Markup.text(Titles.pack(input)))
-        .append("</p></header>\n<main>\n<p class=\"verdict\">")
-        .append(Markup.text(String.join(" ", new Verdict(input).sentences())))
-        .append("</p>\n<p class=\"soft\">" + new Verdict(input).heard() + "</p>\n");
+        .append(
+            "</p></header>\n<main>\n<p class=\"verdict" + (verdict.isBad() ? " bad" : "") + "\">")
+        .append(Markup.text(String.join(" ", verdict.sentences())))
+        .append("</p>\n<p class=\"soft\">" + verdict.heard() + "</p>\n");
     HtmlTables tables = new HtmlTables(input);
     FactsHtml facts = new FactsHtml(input.made());
     out.append(contents());

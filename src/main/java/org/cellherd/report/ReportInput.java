@@ -22,7 +22,7 @@ import org.cellherd.report.plot.Tracks;
  * @param tracks its readings
  * @param evidence findings, alerts, remarks and gaps of the same time
  * @param made when and where it is made
- * @param limits levels to draw
+ * @param rules by which its alerts were judged, or would have been
  * @param band in which the cells of a balanced pack lie
  */
 public record ReportInput(
@@ -30,7 +30,7 @@ public record ReportInput(
     Tracks tracks,
     ReportEvidence evidence,
     Made made,
-    List<LimitLine> limits,
+    AlertSettings rules,
     BalancedBand band) {
 
   private static final long MANY_DAYS_MS = 3 * 86_400_000L;
@@ -38,11 +38,6 @@ public record ReportInput(
   /** From so many days on a report is of whole days. */
   public static boolean isOfManyDays(long fromMs, long toMs) {
     return toMs - fromMs >= MANY_DAYS_MS;
-  }
-
-  /** Copies the list. */
-  public ReportInput {
-    limits = List.copyOf(limits);
   }
 
   /** With the plan's limits and the usual band. */
@@ -53,14 +48,12 @@ public record ReportInput(
   /** With the limits of the plan and of its rules, and the usual band. */
   public static ReportInput of(
       PackPlan plan, AlertSettings rules, Tracks tracks, ReportEvidence evidence, Made made) {
-    List<LimitLine> limits = new ArrayList<>(LimitLine.of(plan, rules));
-    limits.addAll(LimitLine.currents(plan));
-    return new ReportInput(plan, tracks, evidence, made, limits, BalancedBand.USUAL);
+    return new ReportInput(plan, tracks, evidence, made, rules, BalancedBand.USUAL);
   }
 
   /** The same with the band of the pack's settings. */
   public ReportInput with(BalancedBand other) {
-    return new ReportInput(plan, tracks, evidence, made, limits, other);
+    return new ReportInput(plan, tracks, evidence, made, rules, other);
   }
 
   /** What plots of it are made from; marks lead to the alerts and remarks of the same file. */
@@ -70,10 +63,16 @@ public record ReportInput(
         made.zone(),
         marks(),
         evidence.gaps(),
-        limits,
+        limits(),
         band,
         PlotFindings.of(evidence.findings()).with(evidence.tests()),
         sensors());
+  }
+
+  private List<LimitLine> limits() {
+    List<LimitLine> limits = new ArrayList<>(LimitLine.of(plan, rules));
+    limits.addAll(LimitLine.currents(plan));
+    return limits;
   }
 
   private List<String> sensors() {

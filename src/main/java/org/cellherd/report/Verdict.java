@@ -40,11 +40,23 @@ final class Verdict {
     this.input = input;
   }
 
+  /** What was beyond a limit or critical first: nothing calm stands before it. */
   List<String> sentences() {
-    List<String> sentences = new ArrayList<>();
-    sentences.add(shown());
-    sentences.add(wrong());
+    List<String> sentences = new ArrayList<>(new BeyondLimits(input).sentences());
+    if (isBad()) {
+      sentences.add(wrong());
+      sentences.add(shown());
+    } else {
+      sentences.add(shown());
+      sentences.add(wrong());
+    }
     return sentences;
+  }
+
+  /** True where a cell was beyond a limit or an alert was critical. */
+  boolean isBad() {
+    return !new BeyondLimits(input).sentences().isEmpty()
+        || input.evidence().alerts().stream().anyMatch(a -> a.worst() == Priority.CRITICAL);
   }
 
   private String shown() {
@@ -134,11 +146,11 @@ final class Verdict {
                 Comparator.comparing(AlertSpan::worst)
                     .thenComparing(span -> span.alert().key().rule()))
             .orElse(alerts.get(0));
+    String text = sentence(worst.text(input.made().zone()));
     return counts(alerts)
         + ", the worst on "
         + input.made().minute(worst.fromMs())
-        + ": "
-        + sentence(worst.text(input.made().zone()));
+        + (worst.toMs().isEmpty() ? ", a" + text.substring(1) : ": " + text);
   }
 
   private static String sentence(String text) {

@@ -11,6 +11,7 @@ import java.time.LocalDate;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
@@ -18,18 +19,24 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
 import java.util.Random;
+import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.cellherd.SimulatedRun;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.Peak;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
+import org.cellherd.sim.Scenarios;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
+import org.junit.jupiter.params.provider.MethodSource;
 
 /** Names and values of findings as a report shows them. */
 class FactWordsTest {
@@ -64,6 +71,9 @@ class FactWordsTest {
           entry("days", "days"),
           entry("years", "years"));
 
+  /** Longer runs bring no fact that is not in the nights, and take minutes. */
+  private static final double MOST_HOURS = 14;
+
   private final FactWords words = new FactWords(new Made(ZoneOffset.UTC, 0, "cellherd"));
 
   /** Of a result of each kind, however deep it lies, whatever of it is known. */
@@ -73,30 +83,61 @@ class FactWordsTest {
     Class<?> type = ResultForm.finding(kind, 0, 0, Facts.NONE, "").result().getClass();
     for (long seed = 0; seed < 200; seed++) {
       Facts facts = ResultForm.facts((Record) drawn(type, new Random(seed)));
-      for (Fact fact : Bounds.joined(facts).list()) {
-        List<String> lines = new ArrayList<>();
-        lines(words.told(new Facts(List.of(fact))), lines);
-        String text = String.join("\n", lines);
-        assertThat(text).as("%s of %s, seed %d", fact, kind, seed).doesNotMatch(INTERNAL);
-        for (String line : lines) {
-          assertThat(line.replaceAll("\\d\\d:\\d\\d", ""))
-              .as("%s of %s, seed %d", fact, kind, seed)
-              .matches("(\\S[^:]*: )?[^:]+")
-              .doesNotContain("null", "NaN", "Infinity", "at least at", "  ")
-              .doesNotContainPattern(
-                  "at least (?!\u2212?\\d)|at most (?!\u2212?\\d)|\u22120(\\.0*)?(?![.\\d])");
-        }
-        List<String> units = new ArrayList<>();
-        units(fact, units);
-        assertThat(units).as("%s of %s, seed %d", fact, kind, seed).allMatch(text::contains);
+      check(facts, kind + ", seed " + seed);
+    }
+  }
+
+  /** Of what alerts and doubts rest on, which no result's type tells: by runs of all scenarios. */
+  @ParameterizedTest
+  @MethodSource("everyScenario")
+  void everyFactBehindAnAlertOrADoubtIsWhatAnEngineerWouldWrite(String scenario) {
+    SimulatedRun run = new SimulatedRun(Scenarios.open(scenario), true);
+    Set<Facts> doubts = new HashSet<>();
+    run.run(
+        1_800_000,
+        r -> {
+          if (r.hours() > MOST_HOURS) {
+            r.stop();
+          }
+          r.analysis().standing().stream()
+              .filter(f -> f.name() == FindingName.PLAUSIBILITY)
+              .forEach(f -> doubts.add(f.facts()));
+        });
+
+    doubts.forEach(facts -> check(facts, scenario));
+    for (AlertEvent event : run.events()) {
+      check(Peak.without(event.alert().evidence()), scenario + " " + event.alert().key());
+    }
+  }
+
+  static List<String> everyScenario() {
+    return Scenarios.shipped();
+  }
+
+  private void check(Facts facts, String what) {
+    for (Fact fact : Bounds.joined(facts).list()) {
+      List<String> lines = new ArrayList<>();
+      lines(words.told(new Facts(List.of(fact))), lines);
+      String text = String.join("\n", lines);
+      assertThat(text).as("%s of %s", fact, what).doesNotMatch(INTERNAL);
+      for (String line : lines) {
+        assertThat(line.replaceAll("\\d\\d:\\d\\d", ""))
+            .as("%s of %s", fact, what)
+            .matches("(\\S[^:]*: )?[^:]+")
+            .doesNotContain("null", "NaN", "Infinity", "at least at", "  ")
+            .doesNotContainPattern(
+                "at least (?!\u2212?\\d)|at most (?!\u2212?\\d)|\u22120(\\.0*)?(?![.\\d])");
       }
+      List<String> units = new ArrayList<>();
+      units(fact, units);
+      assertThat(units).as("%s of %s", fact, what).allMatch(text::contains);
     }
   }
 
   /** Names and values, each line and each cell of a table by itself. */
   private static void lines(List<Told> told, List<String> lines) {
     for (Told fact : told) {
-      assertThat(fact.name()).isNotBlank();
+      assertThat(fact.name()).as("%s", fact).isNotBlank();
       if (fact instanceof Told.Line line) {
         lines.add(line.name() + ": " + line.text());
       } else if (fact instanceof Told.Table table) {

@@ -118,7 +118,7 @@ public final class Hot implements Rule {
         Facts.of()
             .put("sensor", sensor)
             .put("temp_c", celsius, 1)
-            .put("at", isCell ? "cell" : "switch")
+            .put("place", isCell ? "cell" : "switch")
             .build());
   }
 }

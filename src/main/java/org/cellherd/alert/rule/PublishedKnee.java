@@ -1,6 +1,7 @@
 package org.cellherd.alert.rule;
 
 import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.state.AlertText;
 import org.cellherd.analysis.balance.KneeRise;
 import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.pack.PackPlan;
@@ -74,7 +75,7 @@ final class PublishedKnee {
     if (isUp ? mv >= limitMv : mv <= limitMv) {
       return "It has already reached " + limit + ".";
     }
-    String premise = isUp ? "If nothing changes" : "If this load goes on";
+    String premise = isUp ? AlertText.CHARGE_AHEAD : AlertText.LOAD_AHEAD;
     return premise + " it is at " + limit + " in " + minutes(minutes, isUp) + ".";
   }
 

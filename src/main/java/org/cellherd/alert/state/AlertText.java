@@ -41,6 +41,14 @@ public final class AlertText {
               + "\\.)?(?: It stays listed until it has been gone for 2 h\\.)?"
               + DOUBT);
 
+  /** How a look ahead begins: while a charge goes on, and while a load does. */
+  public static final String CHARGE_AHEAD = "If nothing changes";
+
+  public static final String LOAD_AHEAD = "If this load goes on";
+
+  private static final Pattern AHEAD =
+      Pattern.compile("(?s) (?:" + CHARGE_AHEAD + "|" + LOAD_AHEAD + ") .*?\\.(?= |$)");
+
   private AlertText() {}
 
   /** A time of day to the second, with its date and without seconds unless it is today. */
@@ -90,6 +98,17 @@ public final class AlertText {
   public static String read(String said, long judgedMs, long readMs, ZoneId zone) {
     boolean isSaid = said.matches("(?s).* Not confirmed since [^.]+\\..*");
     return isSaid ? said : said + unconfirmed(time(judgedMs, readMs, zone));
+  }
+
+  /**
+   * What an active alert says in an account of the past: when its figures were taken, and nothing
+   * of what was ahead then.
+   *
+   * @param saidMs when it was said, ms UTC
+   * @param nearMs a time on whose day no date is needed, ms UTC
+   */
+  public static String past(String said, long saidMs, long nearMs, ZoneId zone) {
+    return asOf(time(saidMs, nearMs, zone), AHEAD.matcher(said).replaceAll(""));
   }
 
   /**

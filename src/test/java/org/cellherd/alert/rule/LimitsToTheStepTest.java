@@ -154,7 +154,7 @@ class LimitsToTheStepTest {
     Judgement said = hot.of(0, reading);
 
     assertThat(said.level()).isEqualTo(level);
-    assertThat(said.words().get().evidence().text("at")).hasValue(told);
+    assertThat(said.words().get().evidence().text("place")).hasValue(told);
     assertThat(said.words().get().what())
         .startsWith(told.equals("cell") ? "Cells at " : "Board switches at ");
   }
