@@ -215,9 +215,9 @@ const makeFact = () => {
 
 /* No number where the bounds lie so far apart that it says nothing. */
 const untilBalanced = (eta) =>
-  eta && eta.high === 0 ? '' : eta && eta.high < 1 ? 'less than an hour' : eta && eta.high > 6 * Math.max(0.1, eta.mid)
+  eta && (eta.high == null || eta.high > 6 * Math.max(0.1, eta.mid))
     ? `at least ${bound(eta.low, 1, Math.floor)} h`
-    : interval(eta, 1, 'h');
+    : eta && eta.high === 0 ? '' : eta && eta.high < 1 ? 'less than an hour' : interval(eta, 1, 'h');
 
 /** Which way a current flows, in the words of an owner. */
 const flowing = (amperes, decimals) => {

@@ -81,11 +81,12 @@ public record PackSummary(
       b.putUnknown(name);
       return;
     }
+    boolean isOpen = Double.isInfinite(interval.get().high());
     b.put(
         name,
         Facts.of()
             .putLow("low", interval.get().low(), 1)
-            .put("mid", interval.get().mid(), 1)
+            .put("mid", isOpen ? Double.NaN : interval.get().mid(), 1)
             .putHigh("high", interval.get().high(), 1)
             .build());
   }

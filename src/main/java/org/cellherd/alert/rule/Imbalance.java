@@ -14,6 +14,7 @@ import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.balance.Astray;
+import org.cellherd.analysis.balance.BalanceWords;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.FullChargeResult;
 import org.cellherd.analysis.state.State;
@@ -176,14 +177,19 @@ final class Imbalance implements Rule {
     lastBehindAh = last.ah().low();
   }
 
+  /** NaN where one lead is open, too. */
   private static double leadAh(BalanceView balance) {
-    return balance.leads().stream().mapToDouble(l -> l.ah().mid()).max().orElse(Double.NaN);
+    return balance.leads().stream()
+        .mapToDouble(l -> Double.isInfinite(l.ah().high()) ? Double.NaN : l.ah().mid())
+        .max()
+        .orElse(Double.NaN);
   }
 
   private static Words atTop(BalanceView balance) {
     String cell =
         Astray.of(balance.leads())
-            .map(a -> ", cell " + apart(a.cell(), a.ah().mid(), a.isBehind()))
+            .filter(a -> BalanceWords.isTelling(a.ah()))
+            .map(a -> ", cell " + a.words("is"))
             .orElse("");
     boolean isStalled = balance.state() == BalanceView.State.STALLED;
     return new Words(

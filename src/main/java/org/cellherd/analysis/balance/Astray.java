@@ -72,7 +72,7 @@ public record Astray(int cell, boolean isBehind, Interval ah) {
   }
 
   /** "3 is 0.7 Ah ahead", "4 is at least 2.2 Ah behind all others"; before it stands "cell". */
-  String words(String is) {
+  public String words(String is) {
     return cell
         + " "
         + is

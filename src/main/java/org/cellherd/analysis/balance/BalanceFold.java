@@ -201,7 +201,7 @@ public final class BalanceFold implements FindingFold {
   private void remember(List<Lead> leads) {
     if (!leads.isEmpty()) {
       parts.leads.set(leads, parts.minute.closedUpMs(), parts.bledAh(moment.series()));
-      parts.levelling.take(parts.leads.leads());
+      parts.levelling.take(parts.leads.told(parts.leads.leads()));
     }
   }
 

@@ -182,6 +182,10 @@ final class BalanceParts {
    * for one that is ahead, and only the crossings are believed.
    */
   List<Lead> leadsNow() {
+    return leads.told(found());
+  }
+
+  private List<Lead> found() {
     if (plan.chemistry() == Chemistry.NMC || plan.chemistry() == Chemistry.NCA) {
       return leadsByCrossings();
     }
@@ -233,15 +237,11 @@ final class BalanceParts {
     return pull.isKnown() && book.wantedMs() >= LEAST_WANTED_MS && book.duty() <= LEAST_DUTY;
   }
 
-  /** The cell that is furthest ahead now; null while nothing is known. */
-  @Nullable Lead greatest() {
-    return greatest(leadsNow());
-  }
-
   /** The lead that a forecast counts down: by crossings, whose errors its bounds are made for. */
   @Nullable Lead toBleed() {
     Lead crossed = greatest(leadsByCrossings());
-    return crossed == null ? greatest() : crossed;
+    Lead most = crossed == null ? greatest(found()) : crossed;
+    return most == null ? null : leads.told(List.of(most)).get(0);
   }
 
   private static @Nullable Lead greatest(List<Lead> leads) {
@@ -294,7 +294,7 @@ final class BalanceParts {
 
   /** The cell that stands apart now, as a charge ends; nothing where no bound tells of any. */
   Optional<Astray> endedApart() {
-    return Astray.of(leadsNow()).filter(a -> a.ah().high() > 0);
+    return Astray.of(leadsNow()).filter(a -> a.ah().high() > 0 && BalanceWords.isTelling(a.ah()));
   }
 
   @Nullable LastTop lastTop() {

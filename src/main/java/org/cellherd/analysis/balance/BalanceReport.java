@@ -140,14 +140,14 @@ final class BalanceReport {
 
   private BalanceResult result(BalanceView v, Cause cause) {
     OptionalDouble remaining =
-        v.remainingAh().filter(parts.leads::isKnown).stream()
+        v.remainingAh().filter(r -> Double.isFinite(r.high())).stream()
             .mapToDouble(Interval::mid)
             .findFirst();
     return new BalanceResult(
         v.state(),
         v.charge(),
         v.spreadMv(),
-        v.leads().stream().map(this::told).toList(),
+        v.leads().stream().map(l -> new CellLead(l.cell(), l.ah())).toList(),
         v.bleedA(),
         remaining,
         v.etaHours().map(Hours::of),
@@ -164,14 +164,6 @@ final class BalanceReport {
         parts.history.cellGrowth(),
         costly(),
         parts.classes.all());
-  }
-
-  /** Where the upper bound says nothing, neither does the middle. */
-  private CellLead told(Lead lead) {
-    double low = lead.ah().low();
-    boolean isKnown = parts.leads.isKnown(lead.ah());
-    return new CellLead(
-        lead.cell(), isKnown ? lead.ah() : new Interval(low, low, Double.POSITIVE_INFINITY));
   }
 
   static FullChargeResult.Apart told(BalanceView.Apart a) {
@@ -205,7 +197,7 @@ final class BalanceReport {
    * Who leads by how much; within what all are where that is open; nothing where nothing is known.
    */
   private static Optional<String> ahead(BalanceView v, Astray a) {
-    if (a.ah().low() > 0 || a.isBehind()) {
+    if (a.isBehind() || (a.ah().low() > 0 && BalanceWords.isTelling(a.ah()))) {
       return Optional.of("Cell " + a.words("is"));
     }
     double widest = v.leads().stream().mapToDouble(l -> l.ah().high()).max().orElse(0);

@@ -30,7 +30,7 @@ public final class BalanceWords {
   public static String lead(Interval ah) {
     if (!isBounded(ah)) {
       return ah.low() >= 0.05
-          ? "at least " + Spoken.low(ah.low(), ah.low() < 10 ? 1 : 0) + " Ah"
+          ? "at least " + Spoken.low(ah.low(), ah.low() < 0.1 ? 2 : ah.low() < 10 ? 1 : 0) + " Ah"
           : ah.high() < 3 ? "up to " + upTo(ah.high()) : "an unknown amount";
     }
     return ah.low() <= 0 && ah.high() >= 0.05 ? "up to " + upTo(ah.high()) : ah(ah.mid());

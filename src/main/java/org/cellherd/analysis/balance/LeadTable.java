@@ -125,9 +125,21 @@ final class LeadTable {
     return leads;
   }
 
-  /** False where the bounds lie so far apart that the middle says nothing. */
-  boolean isKnown(Interval ah) {
-    return ah.high() - ah.low() < UNKNOWN_SHARE * ratedAh;
+  /**
+   * The same leads; of one whose bounds lie so far apart that its upper one says nothing, and so
+   * neither does the middle, only the lower one.
+   */
+  List<Lead> told(List<Lead> found) {
+    List<Lead> told = found;
+    for (int i = 0; i < found.size(); i++) {
+      Interval ah = found.get(i).ah();
+      if (ah.high() - ah.low() >= UNKNOWN_SHARE * ratedAh) {
+        told = told == found ? new ArrayList<>(found) : told;
+        Interval open = new Interval(ah.low(), ah.low(), Double.POSITIVE_INFINITY);
+        told.set(i, new Lead(found.get(i).cell(), open));
+      }
+    }
+    return told;
   }
 
   void state(State io) {

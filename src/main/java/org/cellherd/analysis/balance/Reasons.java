@@ -134,7 +134,7 @@ final class Reasons {
     List<Lead> leads = parts.leadsNow();
     if (leads.isEmpty()) {
       reasons.add("no cell has crossed a level of the knee in this log");
-    } else if (leads.stream().anyMatch(lead -> !parts.leads.isKnown(lead.ah()))) {
+    } else if (leads.stream().anyMatch(lead -> Double.isInfinite(lead.ah().high()))) {
       reasons.add("not every lead has an upper bound yet");
     }
   }

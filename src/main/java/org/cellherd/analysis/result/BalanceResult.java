@@ -58,14 +58,15 @@ public record BalanceResult(
     SpreadByClass spreadByClass)
     implements Result {
 
-  /** Hours, rounded outward. */
+  /** Hours, rounded outward; without a middle where there is no end to them. */
   public record Hours(
       @Digits(value = 1, to = RoundingMode.FLOOR) double low,
       @Digits(1) double mid,
       @Digits(value = 1, to = RoundingMode.CEILING) double high) {
     /** Those of an interval. */
     public static Hours of(Interval hours) {
-      return new Hours(hours.low(), hours.mid(), hours.high());
+      double mid = Double.isInfinite(hours.high()) ? Double.NaN : hours.mid();
+      return new Hours(hours.low(), mid, hours.high());
     }
   }
 

@@ -27,6 +27,9 @@ final class Trends {
   static List<Trend> leads(SeasonFindings season) {
     Trends trends = new Trends();
     for (FullChargeResult full : season.charges()) {
+      if (full.lead().stream().anyMatch(l -> Double.isInfinite(l.ah().high()))) {
+        continue;
+      }
       double middle = median(full.lead().stream().mapToDouble(l -> l.ah().mid()).toArray());
       full.lead().forEach(l -> trends.add(l.cell(), full.atMs(), moved(l.ah(), -middle)));
     }
