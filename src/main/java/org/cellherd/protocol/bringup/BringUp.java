@@ -137,8 +137,10 @@ public final class BringUp {
                     .thenComparingInt(a -> -a.cut().others())
                     .thenComparingInt(a -> a.cut().samples().size()))
             .orElseThrow();
-    Attempt chosen =
-        best.bits() > 0 ? withWholeMark(best, attempts) : ownCrc(attempts).orElse(best);
+    Attempt chosen = best.bits() > 0 ? withWholeMark(best, attempts) : best;
+    if (!best.isSure()) {
+      chosen = ownCrc(attempts).filter(a -> a.bits() > best.bits()).orElse(chosen);
+    }
     return Identification.of(Structure.of(chosen.bursts(), chosen.cut(), chosen.fits(), meter));
   }
 

@@ -4,20 +4,29 @@ import java.util.Arrays;
 import java.util.List;
 import java.util.stream.IntStream;
 
-/** The highest and the lowest cell at each message of a kind: boards tell them once more. */
+/**
+ * The highest, the lowest and the mean cell at each message of a kind: boards tell them once more.
+ */
 final class CellExtremes {
+  private static final int TEN = 10;
+
   private final CellRows cells;
   private final List<Sample> samples;
   private final double[] highest;
   private final double[] lowest;
+  private final double[] sums;
+  private final int count;
 
-  CellExtremes(CellRows cells, Stretch kind) {
+  /** The extremes of some rows. */
+  CellExtremes(CellRows cells, List<CellRows.Row> rows, Stretch kind) {
     this.cells = cells;
     this.samples = kind.samples();
     this.highest = new double[samples.size()];
     this.lowest = new double[samples.size()];
+    this.sums = new double[samples.size()];
+    this.count = rows.stream().mapToInt(CellRows.Row::count).sum();
     Arrays.fill(lowest, Double.POSITIVE_INFINITY);
-    for (CellRows.Row row : cells.rows()) {
+    for (CellRows.Row row : rows) {
       List<Sample> own = cells.kind(row).samples();
       int[] partners = cells.kind(row).partnersOf(kind);
       for (int i = 0; i < highest.length; i++) {
@@ -25,6 +34,7 @@ final class CellExtremes {
           double mv = cells.mv(own.get(partners[i]), row.at(), rank);
           highest[i] = Math.max(highest[i], mv);
           lowest[i] = Math.min(lowest[i], mv);
+          sums[i] += mv;
         }
       }
     }
@@ -39,6 +49,11 @@ final class CellExtremes {
   private boolean are(int message, int at, int count) {
     return IntStream.range(0, count)
         .mapToDouble(rank -> cells.mv(samples.get(message), at, rank))
-        .allMatch(mv -> mv == highest[message] || mv == lowest[message]);
+        .allMatch(mv -> mv == highest[message] || mv == lowest[message] || isMean(message, mv));
+  }
+
+  /** True of the voltage of ten cells in 10 mV, cut off or rounded. */
+  private boolean isMean(int message, double mv) {
+    return count == TEN && Math.abs(mv - sums[message] / TEN) <= 1;
   }
 }

@@ -5,11 +5,8 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.DoubleSummaryStatistics;
 import java.util.List;
-import java.util.Optional;
-import java.util.function.Predicate;
 import org.cellherd.pack.Channel;
 import org.cellherd.protocol.bringup.ColumnGuess.Role;
-import org.cellherd.protocol.bringup.Known.Quantity;
 
 /** Rows of numbers that behave like the cell voltages of one pack, over all kinds of message. */
 final class CellRows {
@@ -63,10 +60,9 @@ final class CellRows {
   private final double unitMv;
   private final List<Row> rows = new ArrayList<>();
 
-  /** Values that lie as cells do, those that only sum them up among them. */
   private int explained;
 
-  private CellRows(List<Stretch> kinds, CellForm form) {
+  CellRows(List<Stretch> kinds, CellForm form) {
     this.kinds = kinds;
     this.form = form;
     this.code = form.code();
@@ -80,6 +76,10 @@ final class CellRows {
     }
     if (!rows.isEmpty()) {
       withoutStrangers();
+      List.copyOf(rows).stream()
+          .sorted(Comparator.comparingInt(Row::count))
+          .filter(this::isOfExtremes)
+          .forEach(rows::remove);
       shortPages();
       while (count() > Channel.MAX_NUMBER) {
         rows.remove(rows.size() - 1);
@@ -92,49 +92,6 @@ final class CellRows {
     Row longest = rows.stream().max(Comparator.comparingInt(Row::count)).orElseThrow();
     double mean = Arrays.stream(means(longest)).average().orElse(0);
     rows.removeIf(r -> Math.abs(Arrays.stream(means(r)).average().orElse(0) - mean) > CELL_SPAN_MV);
-  }
-
-  /**
-   * The coding under which most cells are found, and which gives what a meter told of them; empty
-   * when there is none. Unusual units and offsets are tried where a meter told what must come out.
-   */
-  static Optional<CellRows> find(List<Stretch> kinds, Meter meter) {
-    List<Known> told = meter.all(Quantity.CELL);
-    Optional<CellRows> agreeing =
-        best(kinds, CellForm.USUAL, r -> r.agrees(told, meter))
-            .or(() -> best(kinds, CellForm.COARSE, r -> r.agrees(told, meter) && r.hasSum(meter)));
-    if (agreeing.isPresent() || told.isEmpty()) {
-      return agreeing;
-    }
-    return best(kinds, CellForm.UNUSUAL, r -> r.agrees(told, meter))
-        .or(() -> best(kinds, CellForm.USUAL, r -> true));
-  }
-
-  private static Optional<CellRows> best(
-      List<Stretch> kinds, List<CellForm> forms, Predicate<CellRows> isPossible) {
-    CellRows best = null;
-    for (CellForm form : forms) {
-      CellRows rows = new CellRows(kinds, form);
-      boolean isFound = rows.count() > 0 && isPossible.test(rows);
-      if (isFound && (best == null || rows.isBetterThan(best))) {
-        best = rows;
-      }
-    }
-    return Optional.ofNullable(best);
-  }
-
-  /** True when some column follows the sum of the cells: what tells their unit. */
-  private boolean hasSum(Meter meter) {
-    for (int i = 0; i < kinds.size(); i++) {
-      int rank = i;
-      Stretch kind = kinds.get(i);
-      Taken cells = new Taken();
-      rows.stream().filter(r -> r.kind == rank).forEach(r -> cells.add(guess(r)));
-      if (new PackVoltage(kind, sumsAt(kind), meter).bySum(cells).isPresent()) {
-        return true;
-      }
-    }
-    return false;
   }
 
   /** True when each cell shows what the meter did. */
@@ -158,23 +115,15 @@ final class CellRows {
     return false;
   }
 
-  private boolean isBetterThan(CellRows other) {
-    if (explained != other.explained) {
-      return explained > other.explained;
-    }
-    double own = together();
-    double others = other.together();
-    return isSurer(own, others) || (!isSurer(others, own) && span() * 2 < other.span());
-  }
-
   /** True when a tie beats another by more than chance. */
-  private static boolean isSurer(double tie, double other) {
+  static boolean isSurer(double tie, double other) {
     double left = 1 - tie * tie;
     return tie - other > SURE_BETTER
         || (tie > 0 && other > 0 && left * SURE_RATIO < 1 - other * other);
   }
 
-  private double together() {
+  /** The worst of {@link #together(Row)}, 0 to 1. */
+  double together() {
     return rows.stream().filter(r -> r.count > 1).mapToDouble(this::together).min().orElse(0);
   }
 
@@ -206,8 +155,14 @@ final class CellRows {
     return rows.stream().mapToInt(Row::count).sum();
   }
 
-  private double span() {
+  /** How far apart the values of a row lie at most, mV. */
+  double span() {
     return rows.stream().mapToDouble(this::span).max().orElse(0);
+  }
+
+  /** Values that lie as cells do, those that only sum them up among them. */
+  int explained() {
+    return explained;
   }
 
   /** All rows, in the order of the kinds. */
@@ -354,7 +309,8 @@ final class CellRows {
       int number = kind;
       if (rows.stream().noneMatch(r -> r.kind == number)) {
         Row page = new Row(kind, first.at, shortRow(kinds.get(kind), first, all));
-        boolean isTold = rows.size() > 1 || (kind == first.kind + 1 && follows(page, first));
+        boolean isTold =
+            rows.size() > 1 ? !isStranger(page) : kind == first.kind + 1 && follows(page, first);
         if (page.count > 0 && isTold && !isOfExtremes(page)) {
           others.add(page);
         }
@@ -364,10 +320,25 @@ final class CellRows {
     rows.sort(Comparator.comparingInt(Row::kind));
   }
 
+  /** True when a page follows the first one worse than the second does, by more than chance. */
+  private boolean isStranger(Row page) {
+    if (page.count == 0) {
+      return true;
+    }
+    Row first = rows.get(0);
+    return tie(steps(rows.get(1), first)) - tie(steps(page, first)) > SURE_BETTER;
+  }
+
   /** True when a page moves with another by half at least, as a load moves all cells of a pack. */
   private boolean follows(Row page, Row first) {
-    double[] values = means(page);
-    double[] others = means(first);
+    List<double[]> steps = page.count == 0 ? List.of() : steps(page, first);
+    return steps.size() >= FEWEST_STEPS && tie(steps) >= FOLLOWS;
+  }
+
+  /** The steps of a page's mean, and those of another's that came with them. */
+  private List<double[]> steps(Row page, Row first) {
+    double[] values = Stretch.withoutLoneLeaps(means(page));
+    double[] others = Stretch.withoutLoneLeaps(means(first));
     int[] partners = kinds.get(first.kind).partnersOf(kinds.get(page.kind));
     List<double[]> steps = new ArrayList<>();
     for (int i = 1; i < values.length; i++) {
@@ -376,11 +347,15 @@ final class CellRows {
         steps.add(new double[] {values[i] - values[i - 1], other});
       }
     }
-    return steps.size() >= FEWEST_STEPS && tie(steps) >= FOLLOWS;
+    return steps;
   }
 
+  /** True when a row only sums up the cells of other messages. */
   private boolean isOfExtremes(Row page) {
-    return page.count > 1 && new CellExtremes(this, kinds.get(page.kind)).are(page.at, page.count);
+    List<Row> others = rows.stream().filter(r -> r.kind != page.kind).toList();
+    return page.count > 1
+        && !others.isEmpty()
+        && new CellExtremes(this, others, kinds.get(page.kind)).are(page.at, page.count);
   }
 
   /** From -1 to 1; 0 where one side stands still. */

@@ -2,7 +2,9 @@ package org.cellherd.protocol.bringup;
 
 import java.math.BigInteger;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
+import java.util.HashMap;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Map;
@@ -10,6 +12,7 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.stream.Collectors;
+import java.util.stream.Stream;
 import org.cellherd.protocol.bringup.ChecksumFit.Form;
 import org.cellherd.protocol.checksum.Crc;
 
@@ -34,7 +37,6 @@ final class CrcSearch {
   private static final int LEAST_BITS = 16;
 
   private final List<Sample> samples;
-  private final List<Sample> alike;
   private final boolean isMarked;
   private final int mostAfter;
 
@@ -43,18 +45,30 @@ final class CrcSearch {
     this.mostAfter = cut.isHex() ? 0 : MOST_AFTER;
     this.isMarked = cut.escape().isPresent();
     this.samples = cut.samples().stream().distinct().limit(MOST).toList();
+  }
+
+  /** The most samples that cover equally many bytes. */
+  private List<Sample> alike(int width, Form form) {
     Map<Integer, List<Sample>> byLength =
-        samples.stream().collect(Collectors.groupingBy(Sample::length));
-    this.alike =
-        byLength.values().stream().max(Comparator.comparingInt(List::size)).orElse(List.of());
+        samples.stream()
+            .filter(s -> form.place(s.length(), width / 8) >= 2)
+            .collect(Collectors.groupingBy(s -> covered(s, form, width).length));
+    return byLength.values().stream().max(Comparator.comparingInt(List::size)).orElse(List.of());
+  }
+
+  private static byte[] covered(Sample sample, Form form, int width) {
+    int place = form.place(sample.length(), width / 8);
+    return form.overCharacters()
+        ? sample.characters(0, place)
+        : Arrays.copyOf(sample.bytes(), place);
   }
 
   /** What is found, for the samples it was sought in. */
   Optional<ChecksumFit> fit() {
-    for (int width = 32; width >= 8 && alike.size() >= FEWEST; width -= 8) {
+    for (int width = 32; width >= 8; width -= 8) {
       for (int after = isMarked ? 1 : 0; after <= mostAfter; after++) {
         for (int order = 0; order < (width > 8 ? 2 : 1); order++) {
-          Optional<ChecksumFit> fit = fit(width, Form.atEnd(0, after, order == 1));
+          Optional<ChecksumFit> fit = fit(width, after, order == 1);
           if (fit.isPresent()) {
             return fit;
           }
@@ -64,32 +78,54 @@ final class CrcSearch {
     return Optional.empty();
   }
 
-  private Optional<ChecksumFit> fit(int width, Form form) {
-    int place = form.place(alike.get(0).length(), width / 8);
-    if (place < 2) {
-      return Optional.empty();
+  /** Over the bytes, or over them as sent where that passes more: few messages hold an escape. */
+  private Optional<ChecksumFit> fit(int width, int after, boolean isLowFirst) {
+    Optional<ChecksumFit> plain = fit(width, Form.atEnd(0, after, isLowFirst));
+    if (!isMarked) {
+      return plain;
     }
-    return fit(width, form, place, false).or(() -> fit(width, form, place, true));
+    Form sent = new Form(0, Form.AT_END, after, isLowFirst, false, true);
+    return Stream.of(plain, fit(width, sent))
+        .flatMap(Optional::stream)
+        .reduce((a, b) -> b.passed().size() > a.passed().size() ? b : a);
   }
 
-  private Optional<ChecksumFit> fit(int width, Form form, int place, boolean isReflected) {
+  private Optional<ChecksumFit> fit(int width, Form form) {
+    List<Sample> alike = alike(width, form);
+    return alike.size() < FEWEST
+        ? Optional.empty()
+        : fit(width, form, alike, false).or(() -> fit(width, form, alike, true));
+  }
+
+  private Optional<ChecksumFit> fit(int width, Form form, List<Sample> alike, boolean isReflected) {
     int swapped = form.isLowFirst() != isReflected ? width / 8 : 0;
     List<BigInteger> differences = new ArrayList<>();
     for (int i = 0; i + 1 < alike.size(); i++) {
-      byte[] bytes = difference(alike.get(i), alike.get(i + 1), place + width / 8);
+      byte[] bytes =
+          difference(said(alike.get(i), form, width), said(alike.get(i + 1), form, width));
       differences.add(polynomial(bytes, swapped, isReflected));
     }
     for (BigInteger poly : polynomials(differences, width)) {
       long agreeing = differences.stream().filter(d -> rest(d, poly).signum() == 0).count();
       if (agreeing * 2 >= differences.size() && agreeing * width > 3 * LEAST_BITS) {
         long bits = poly.clearBit(width).longValueExact();
-        Optional<ChecksumFit> fit = complete(width, form, bits, isReflected);
+        Crc.Parameters bare = new Crc.Parameters(width, bits, 0, isReflected, isReflected, 0);
+        Optional<ChecksumFit> fit = complete(bare, form, alike);
         if (fit.isPresent()) {
           return fit;
         }
       }
     }
     return Optional.empty();
+  }
+
+  /** What is covered, and the check value behind it. */
+  private static byte[] said(Sample sample, Form form, int width) {
+    byte[] covered = covered(sample, form, width);
+    byte[] said = Arrays.copyOf(covered, covered.length + width / 8);
+    int place = form.place(sample.length(), width / 8);
+    System.arraycopy(sample.bytes(), place, said, covered.length, width / 8);
+    return said;
   }
 
   /** What divides some differences of neighbours in a row; noise breaks some rows. */
@@ -109,10 +145,10 @@ final class CrcSearch {
   }
 
   /** In what two messages differ, the check value included. */
-  private static byte[] difference(Sample a, Sample b, int length) {
-    byte[] bytes = new byte[length];
-    for (int i = 0; i < length; i++) {
-      bytes[i] = (byte) (a.at(i) ^ b.at(i));
+  private static byte[] difference(byte[] a, byte[] b) {
+    byte[] bytes = new byte[a.length];
+    for (int i = 0; i < bytes.length; i++) {
+      bytes[i] = (byte) (a[i] ^ b[i]);
     }
     return bytes;
   }
@@ -161,21 +197,22 @@ final class CrcSearch {
   // ---- initial value and final exclusive-or ----------------------------------------------------
 
   /** With the initial value that suits most messages; the usual two are tried first. */
-  private Optional<ChecksumFit> complete(int width, Form form, long poly, boolean reflected) {
+  private Optional<ChecksumFit> complete(Crc.Parameters bare, Form form, List<Sample> alike) {
+    int width = bare.width();
     long mask = (1L << width) - 1;
-    Crc.Parameters bare = new Crc.Parameters(width, poly, 0, reflected, reflected, 0);
     Set<Long> inits = new LinkedHashSet<>(List.of(0L, mask));
     Sample first = alike.get(0);
+    // Of each length, since requests may be heard that have no check value.
+    Map<Integer, Integer> asked = new HashMap<>();
     samples.stream()
-        .filter(s -> s.length() != first.length())
-        .limit(FIRST)
+        .filter(s -> s.length() != first.length() && form.place(s.length(), width / 8) >= 2)
+        .filter(s -> asked.merge(s.length(), 1, Integer::sum) <= FIRST)
         .forEach(other -> initial(bare, form, first, other).ifPresent(inits::add));
     Optional<ChecksumFit> best = Optional.empty();
     for (long init : inits) {
       for (Sample sample : alike.subList(0, FIRST)) {
         long xorOut = begun(bare, init, form, sample) ^ value(sample, form, width);
-        Crc crc =
-            new Crc("crc", new Crc.Parameters(width, poly, init, reflected, reflected, xorOut));
+        Crc crc = new Crc("crc", with(bare, init, xorOut));
         List<Sample> passed =
             samples.stream().filter(s -> ChecksumSearch.fits(crc, form, s)).toList();
         // An initial value that was made for a message passes it, broken or not.
@@ -186,6 +223,11 @@ final class CrcSearch {
       }
     }
     return best.filter(f -> f.bits() > 0 && f.passed().size() * 10 >= samples.size() * 6);
+  }
+
+  private static Crc.Parameters with(Crc.Parameters bare, long init, long xorOut) {
+    return new Crc.Parameters(
+        bare.width(), bare.poly(), init, bare.reflectIn(), bare.reflectOut(), xorOut);
   }
 
   /**
@@ -227,10 +269,7 @@ final class CrcSearch {
   }
 
   private static long begun(Crc.Parameters bare, long init, Form form, Sample sample) {
-    Crc.Parameters begun =
-        new Crc.Parameters(bare.width(), bare.poly(), init, bare.reflectIn(), bare.reflectOut(), 0);
-    int place = form.place(sample.length(), bare.width() / 8);
-    return new Crc("crc", begun).over(sample.bytes(), 0, place);
+    return new Crc("crc", with(bare, init, 0)).over(covered(sample, form, bare.width()));
   }
 
   /** One message goes into the constants; trying all polynomials costs as many bits. */

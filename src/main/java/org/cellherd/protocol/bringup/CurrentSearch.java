@@ -184,13 +184,24 @@ final class CurrentSearch {
       for (int at = kind.from(); at + code.span(1) <= kind.to(); at++) {
         if (taken.isFree(at, at + code.span(1))) {
           double[] values = Stretch.withoutLoneLeaps(kind.values(code, at, 0));
-          if (DoubleStream.of(values).allMatch(v -> Math.abs(v) < 1e9)) {
+          boolean isPossible = DoubleStream.of(values).allMatch(v -> Math.abs(v) < 1e9);
+          if (isPossible && !isReadAcross(code, values)) {
             ties.add(tie(code, at, values));
           }
         }
       }
     }
     return ties;
+  }
+
+  /**
+   * True of floats that are at times smaller than normal ones and yet not 0: half of the number is
+   * another column, which shows when the current is 0.
+   */
+  private static boolean isReadAcross(Code code, double[] values) {
+    long tiny =
+        DoubleStream.of(values).filter(v -> v != 0 && Math.abs(v) < Float.MIN_NORMAL).count();
+    return code.isFloat() && tiny > Stretch.fewOf(values.length);
   }
 
   private Tie tie(Code code, int at, double[] values) {

@@ -73,7 +73,8 @@ final class Cutter {
     List<Burst> pieces = bursts.stream().flatMap(b -> search.pieces(b).stream()).toList();
     for (Escape escape : search.escapes(pieces)) {
       String how =
-          String.format(Locale.ROOT, "between two marks, bytes escaped by %02X", escape.mark());
+          String.format(Locale.ROOT, "between two marks, bytes escaped by %02X", escape.mark())
+              + (escape.behind() > 0 ? ", check value behind the end mark" : "");
       Cut.Rule rule =
           b -> search.pieces(b).stream().flatMap(p -> Sample.escaped(p, escape).stream()).toList();
       cut(new Start(how, ""), HexLine.NONE, Optional.of(escape), rule).ifPresent(cuts::add);

@@ -11,19 +11,24 @@ import java.util.TreeMap;
  *
  * @param mark the byte that says: the next one means another
  * @param meaning what the next one means
+ * @param behind bytes of a check value that stand plain behind the end mark
  */
-record Escape(int mark, Map<Integer, Integer> meaning) {
+record Escape(int mark, Map<Integer, Integer> meaning, int behind) {
   /** Keeps an order. */
   Escape {
     meaning = Collections.unmodifiableMap(new TreeMap<>(meaning));
   }
 
-  /** The bytes meant; marks at both ends stay. Empty when an escape is none of the known. */
+  /**
+   * The bytes meant; marks at both ends stay, what stands behind the end mark comes before it.
+   * Empty when an escape is none of the known.
+   */
   Optional<byte[]> decode(byte[] wire) {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
-    for (int i = 0; i < wire.length; i++) {
+    int end = wire.length - 1 - behind;
+    for (int i = 0; i < end; i++) {
       int b = wire[i] & 0xFF;
-      if (b == mark && i > 0 && i < wire.length - 1) {
+      if (b == mark && i > 0) {
         Integer meant = meaning.get(wire[++i] & 0xFF);
         if (meant == null) {
           return Optional.empty();
@@ -32,6 +37,8 @@ record Escape(int mark, Map<Integer, Integer> meaning) {
       }
       out.write(b);
     }
+    out.write(wire, end + 1, behind);
+    out.write(wire[end]);
     return Optional.of(out.toByteArray());
   }
 }

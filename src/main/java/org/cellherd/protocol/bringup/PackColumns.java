@@ -46,7 +46,7 @@ final class PackColumns {
   /** Where a row of cell voltages begins, so that it is not taken for a header. */
   static int firstCellAt(List<Sample> samples, int to, Meter meter) {
     List<Long> places = LongStream.range(0, samples.size()).boxed().toList();
-    return CellRows.find(List.of(new Stretch(samples, places, 0, to)), meter)
+    return CellChoice.find(List.of(new Stretch(samples, places, 0, to)), meter)
         .map(r -> r.rows().get(0).at())
         .orElse(to);
   }
@@ -58,7 +58,7 @@ final class PackColumns {
     for (int i = 0; i < kinds.size(); i++) {
       made.counters(i);
     }
-    Optional<CellRows> cells = CellRows.find(made.stretches, meter);
+    Optional<CellRows> cells = CellChoice.find(made.stretches, meter);
     cells.ifPresent(c -> made.beside(c, meter));
     if (cells.isEmpty()) {
       made.packByMeter(meter);
@@ -92,7 +92,7 @@ final class PackColumns {
   /** The highest and the lowest cell, told beside the cells. */
   private void extremes(CellRows cells, int kind) {
     Stretch stretch = stretches.get(kind);
-    CellExtremes extremes = new CellExtremes(cells, stretch);
+    CellExtremes extremes = new CellExtremes(cells, cells.rows(), stretch);
     int end = cells.code().span(EXTREMES);
     for (int at = stretch.from(); at + end <= stretch.to(); at++) {
       if (taken.get(kind).isFree(at, at + end) && extremes.are(at, EXTREMES)) {

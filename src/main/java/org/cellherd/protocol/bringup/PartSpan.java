@@ -36,9 +36,11 @@ record PartSpan(String name, int from, int bytes, String hex) {
     int after =
         isHex ? s.cut().line().endBytes() : s.checksum().map(f -> f.form().after()).orElse(0);
     if (after > 0) {
-      int length = first.wire().length;
-      parts.add(
-          new PartSpan("end", Integer.MAX_VALUE, after, hex(first.wire(), length - after, length)));
+      byte[] bytes = isHex ? first.wire() : first.bytes();
+      String mark = hex(bytes, bytes.length - after, bytes.length);
+      boolean isBehind = s.cut().escape().filter(e -> e.behind() > 0).isPresent();
+      int rank = parts.size() - (isBehind ? 1 : 0);
+      parts.add(rank, new PartSpan("end", Integer.MAX_VALUE, after, mark));
     }
     return parts;
   }

@@ -1,6 +1,7 @@
 package org.cellherd.protocol.bringup;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.HashMap;
 import java.util.HashSet;
 import java.util.List;
@@ -9,7 +10,7 @@ import java.util.Set;
 
 /**
  * Tells requests from answers where both were heard on one wire: a request is said again and again
- * in the same bytes, and what follows it differs; the two take turns.
+ * in the same bytes all over the capture, and what follows it differs; the two take turns.
  */
 final class RequestsHeard {
 
@@ -18,27 +19,44 @@ final class RequestsHeard {
   /** Requests or answers that noise broke leave two of a kind in a row. */
   private static final int TURNS_PERCENT = 70;
 
+  /** Parts of a capture in each of which a request is said. */
+  private static final int MOST_PARTS = 8;
+
   private final List<Sample> messages;
   private final Set<Sample> requests = new HashSet<>();
 
   RequestsHeard(List<Sample> messages) {
     this.messages = messages;
     Map<Sample, Set<Sample>> followers = new HashMap<>();
-    Map<Sample, Integer> counts = new HashMap<>();
+    Map<Sample, List<Integer>> places = new HashMap<>();
     for (int i = 0; i + 1 < messages.size(); i++) {
-      counts.merge(messages.get(i), 1, Integer::sum);
+      places.computeIfAbsent(messages.get(i), k -> new ArrayList<>()).add(i);
       Set<Sample> seen = followers.computeIfAbsent(messages.get(i), k -> new HashSet<>());
       if (seen.size() < FEWEST) {
         seen.add(messages.get(i + 1));
       }
     }
-    counts.forEach(
-        (message, count) -> {
-          if (count >= FEWEST && followers.getOrDefault(message, Set.of()).size() >= FEWEST) {
+    places.forEach(
+        (message, own) -> {
+          boolean isFollowed = followers.getOrDefault(message, Set.of()).size() >= FEWEST;
+          if (isFollowed && isSaidThroughout(own)) {
             requests.add(message);
           }
         });
-    requests.addAll(counts.keySet().stream().filter(this::isInTurn).toList());
+    requests.addAll(places.keySet().stream().filter(this::isInTurn).toList());
+  }
+
+  /**
+   * Nobody asks a question less because the pack rests, and noise breaks one in seven at most; data
+   * that happen to be the same, as coarse ones at rest, come and go. True when no part of the
+   * capture has less than half of its share, and there are two for each part.
+   */
+  private boolean isSaidThroughout(List<Integer> places) {
+    int parts = Math.min(MOST_PARTS, places.size() / 2);
+    int[] counts = new int[Math.max(1, parts)];
+    places.forEach(at -> counts[(int) ((long) counts.length * at / messages.size())]++);
+    int least = places.size() / counts.length / 2;
+    return places.size() >= FEWEST && Arrays.stream(counts).allMatch(n -> n >= least);
   }
 
   /**

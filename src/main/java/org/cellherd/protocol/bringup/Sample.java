@@ -105,9 +105,12 @@ final class Sample {
     if (!hexLine.equals(HexLine.NONE)) {
       return hexLine.startBytes() + 2 * index;
     }
-    int at = index;
-    for (int i = 0; escape.isPresent() && i < at && i < wire.length - 1; i++) {
-      at += i > 0 && (wire[i] & 0xFF) == escape.get().mark() ? 1 : 0;
+    int end = wire.length - 1 - escape.map(Escape::behind).orElse(0);
+    int mark = escape.map(Escape::mark).orElse(-1);
+    int at = 0;
+    for (int i = 0; i < index; i++) {
+      boolean isEscaped = at > 0 && at < end && (wire[at] & 0xFF) == mark;
+      at += isEscaped ? 2 : 1;
     }
     return at;
   }

@@ -14,6 +14,9 @@ import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.cellherd.protocol.bringup.Identification.Certainty;
 import org.cellherd.protocol.bringup.Whole.Tally;
+import org.cellherd.protocol.checksum.Checksum;
+import org.cellherd.protocol.checksum.SeededSum;
+import org.cellherd.protocol.checksum.Sum;
 
 /**
  * The parts of the messages of one cut.
@@ -125,21 +128,25 @@ record Structure(
         length,
         code,
         dataAt,
-        guessed(paged(kinds(samples, code, isOneKind), dataAt), samples, dataAt, trailer, meter));
+        guessed(parted(samples, code, isOneKind, dataAt), samples, dataAt, trailer, meter));
   }
 
   /**
-   * A lost byte of 0 leaves a sum as it was, and others pass one byte of check value in 256:
-   * lengths that hardly ever come are damage then.
+   * A lost byte of 0 leaves a sum of any width as it was, and others pass one byte of check value
+   * in 256: lengths that hardly ever come are damage then.
    */
   private static List<Sample> ofUsualLengths(List<Sample> samples, Optional<ChecksumFit> fit) {
-    if (fit.filter(f -> f.checksum().bytes() == 1).isEmpty()) {
+    if (fit.map(ChecksumFit::checksum).filter(c -> c.bytes() == 1 || isSum(c)).isEmpty()) {
       return samples;
     }
     Map<Integer, Long> counts =
         samples.stream().collect(Collectors.groupingBy(Sample::length, Collectors.counting()));
     int rare = Stretch.fewOf(samples.size());
     return samples.stream().filter(s -> counts.getOrDefault(s.length(), 0L) > rare).toList();
+  }
+
+  private static boolean isSum(Checksum checksum) {
+    return checksum instanceof Sum || checksum instanceof SeededSum;
   }
 
   /** Damage to bytes that the check value does not cover shows only by their being unusual. */
@@ -213,7 +220,8 @@ record Structure(
     int shortest = samples.stream().mapToInt(Sample::length).min().orElse(0) - trailer;
     boolean isFirst = true;
     boolean isByLength = takesTurns(samples, Sample::length);
-    for (int at = 0; at <= LAST_CODE_PLACE && at < shortest; at++) {
+    // A byte of data at least stands behind a code.
+    for (int at = 0; at <= LAST_CODE_PLACE && at < shortest - 1; at++) {
       int place = at;
       boolean isLength =
           length.filter(l -> place >= l.at() && place < l.at() + l.bytes()).isPresent();
@@ -336,6 +344,19 @@ record Structure(
       }
     }
     return growth.size() == 1 && growth.stream().allMatch(g -> g >= 1 && g <= 4);
+  }
+
+  /** By code and request, and page by page; pages of several lengths are told by their number. */
+  private static List<Kind> parted(
+      List<Sample> samples, OptionalInt code, boolean isOneKind, int dataAt) {
+    boolean isByLength = code.isEmpty() && samples.stream().allMatch(s -> s.request().length == 0);
+    if (isByLength && !samples.isEmpty()) {
+      List<Kind> pages = paged(List.of(new Kind(code, "", samples)), dataAt);
+      if (pages.size() > 1) {
+        return pages;
+      }
+    }
+    return paged(kinds(samples, code, isOneKind), dataAt);
   }
 
   /** Kinds of which a first byte of the data tells the page, page by page. */

@@ -173,15 +173,51 @@ final class TemperatureRows {
     while (isMoving && isStill(members.get(members.size() - 1))) {
       members.remove(members.size() - 1);
     }
+    boolean isFlagsFront = areFlags(form, members);
     double range = members.stream().mapToDouble(TemperatureRows::range).max().orElse(0);
     boolean isDeadFront = isMoving && isStill(members.get(0));
     double mean = members.stream().mapToDouble(TemperatureRows::mean).average().orElse(0);
     long leaps = members.stream().mapToLong(TemperatureRows::leaps).sum();
-    return new Row(form, at, isDeadFront ? 0 : members.size(), mean, range, leaps);
+    int count = isDeadFront || isFlagsFront ? 0 : members.size();
+    return new Row(form, at, count, mean, range, leaps);
+  }
+
+  /**
+   * True when the first of several members is no sensor: a third of its numbers is 0, none below,
+   * and the others are none of that. A sensor so near to freezing reads below it, too.
+   */
+  private static boolean areFlags(Form form, List<double[]> members) {
+    return form.offset == 0
+        && members.size() > 1
+        && isOftenNothing(members.get(0))
+        && members.stream().skip(1).noneMatch(TemperatureRows::isOftenNothing);
+  }
+
+  private static boolean isOftenNothing(double[] values) {
+    long nothing = DoubleStream.of(values).filter(v -> v == 0).count();
+    return nothing * 3 >= values.length && DoubleStream.of(values).noneMatch(v -> v < 0);
   }
 
   private double[] celsius(Form form, int place) {
-    return DoubleStream.of(kind.values(form.code, place, 0)).map(form::celsius).toArray();
+    return withoutDamage(
+        DoubleStream.of(kind.values(form.code, place, 0)).map(form::celsius).toArray());
+  }
+
+  /**
+   * Values without the few that leap and are back in the next message: damage that no check value
+   * found. Where many do, they stay.
+   */
+  private static double[] withoutDamage(double[] values) {
+    double[] calm = values.clone();
+    int lone = 0;
+    for (int i = 1; i + 1 < values.length; i++) {
+      boolean isLeap = Math.abs(values[i] - calm[i - 1]) >= WARMED;
+      if (isLeap && Math.abs(values[i + 1] - calm[i - 1]) < WARMED) {
+        calm[i] = calm[i - 1];
+        lone++;
+      }
+    }
+    return lone <= Stretch.fewOf(values.length) ? calm : values;
   }
 
   private static double mean(double[] values) {

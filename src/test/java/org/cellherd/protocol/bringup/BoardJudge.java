@@ -9,7 +9,8 @@ import java.util.function.Predicate;
 
 /**
  * Draws boards, captures each from its own emulator, and counts what the search finds. {@code
- * BoardJudge SEED BOARDS [v]}; with v the sentences and drafts of what was missed.
+ * BoardJudge SEED BOARDS [v]}; with v the sentences and drafts of what was missed. {@code -Dlike="
+ * packed 10"} takes only boards whose words hold that.
  */
 public final class BoardJudge {
   private static final int INSTANTS = 120;
@@ -30,7 +31,7 @@ public final class BoardJudge {
     long seed = Long.parseLong(args[0]);
     int boards = Integer.parseInt(args[1]);
     boolean isWordy = args.length > 2;
-    Verdicts verdicts = judge(seed, boards, isWordy);
+    Verdicts verdicts = judge(seed, boards, System.getProperty("like", ""), isWordy);
     System.out.printf(
         "seed %d, %d boards: without help / with two known values, %%%n", seed, boards);
     print("framing", BoardVerdict::framing, verdicts);
@@ -50,16 +51,17 @@ public final class BoardJudge {
         verdicts.share(is, true));
   }
 
-  static Verdicts judge(long seed, int boards, boolean isWordy) {
+  static Verdicts judge(long seed, int boards, String like, boolean isWordy) {
     Verdicts verdicts = new Verdicts(new ArrayList<>(), new ArrayList<>());
     int only = Integer.getInteger("board", -1);
-    for (int n = 0; n < boards; n++) {
-      if (only >= 0 && only != n) {
+    for (int n = 0, drawn = 0; drawn < boards; n++) {
+      Random random = new Random(new SplittableRandom(1000 * seed + n).nextLong());
+      EmulatedBoard board = new EmulatedBoard(random);
+      boolean isWanted = board.toString().contains(like);
+      drawn += isWanted ? 1 : 0;
+      if (!isWanted || (only >= 0 && only != n)) {
         continue;
       }
-      Random random = new Random(new SplittableRandom(1000 * seed + n).nextLong());
-
-      EmulatedBoard board = new EmulatedBoard(random);
       double noise = NOISE[n % NOISE.length];
       EmulatedLine line = new EmulatedLine(board, random, INSTANTS, noise);
       long from = System.nanoTime();

@@ -11,6 +11,8 @@ import java.util.Random;
 import java.util.SplittableRandom;
 import org.cellherd.protocol.bringup.Known.Quantity;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** A few drawn boards in each build; {@link BoardJudge} draws as many as wanted. */
 class BoardJudgeTest {
@@ -18,7 +20,7 @@ class BoardJudgeTest {
 
   @Test
   void drawnBoardsAreFoundAndTheirDraftsDecodeTheirCaptures() {
-    BoardJudge.Verdicts verdicts = BoardJudge.judge(1, BOARDS, false);
+    BoardJudge.Verdicts verdicts = BoardJudge.judge(1, BOARDS, "", false);
 
     assertThat(verdicts.share(BoardVerdict::framing, false)).isGreaterThanOrEqualTo(90);
     assertThat(verdicts.share(BoardVerdict::check, false)).isGreaterThanOrEqualTo(90);
@@ -26,6 +28,17 @@ class BoardJudgeTest {
     assertThat(verdicts.share(BoardVerdict::current, false)).isGreaterThanOrEqualTo(80);
     assertThat(verdicts.share(BoardVerdict::current, true)).isGreaterThanOrEqualTo(90);
     assertThat(verdicts.share(BoardVerdict::drafts, false)).isGreaterThanOrEqualTo(95);
+  }
+
+  @ParameterizedTest
+  @ValueSource(strings = {"check BEHIND", "cells packed 10", "multiplexed cells packed 14"})
+  void boardsOfRareMakeUpAreFound(String family) {
+    BoardJudge.Verdicts verdicts = BoardJudge.judge(605, 3, family, false);
+
+    assertThat(verdicts.share(BoardVerdict::framing, false)).isEqualTo(100);
+    assertThat(verdicts.share(BoardVerdict::check, false)).isEqualTo(100);
+    assertThat(verdicts.share(BoardVerdict::cells, false)).isEqualTo(100);
+    assertThat(verdicts.share(BoardVerdict::drafts, false)).isEqualTo(100);
   }
 
   @Test

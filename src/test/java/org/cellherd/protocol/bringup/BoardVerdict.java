@@ -7,6 +7,7 @@ import java.util.HexFormat;
 import java.util.List;
 import java.util.Optional;
 import java.util.Set;
+import java.util.stream.DoubleStream;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
@@ -141,27 +142,41 @@ record BoardVerdict(
     return true;
   }
 
-  /** On one rising line through most pairs; with known values on the line of slope one. */
+  /** Most pairs on one rising line, within 100 mA; with known values on that of slope one. */
   private static boolean isCurrentRight(List<Pair> pairs, boolean isKnown) {
     List<Pair> there = pairs.stream().filter(p -> p.reading.currentMa().isPresent()).toList();
     if (there.size() < MOST * pairs.size() || there.isEmpty()) {
       return false;
     }
-    if (isKnown) {
-      return share(there, p -> Math.abs(current(p) - p.truth.currentMa()) <= 100) >= MOST;
-    }
-    double n = there.size();
-    double x = there.stream().mapToDouble(p -> p.truth.currentMa()).sum() / n;
-    double y = there.stream().mapToDouble(BoardVerdict::current).sum() / n;
-    double xx = 0;
-    double xy = 0;
-    double yy = 0;
-    for (Pair pair : there) {
-      xx += (pair.truth.currentMa() - x) * (pair.truth.currentMa() - x);
-      xy += (pair.truth.currentMa() - x) * (current(pair) - y);
-      yy += (current(pair) - y) * (current(pair) - y);
-    }
-    return xy > 0 && xy * xy > 0.999 * xx * yy;
+    double slope = isKnown ? 1 : median(slopes(there));
+    double zero = isKnown ? 0 : median(offsets(there, slope));
+    return slope > 0
+        && share(there, p -> Math.abs((current(p) - zero) / slope - p.truth.currentMa()) <= 100)
+            >= MOST;
+  }
+
+  /**
+   * Of the lines through each two pairs; a few mixed or damaged readings do not move the median.
+   */
+  private static DoubleStream slopes(List<Pair> pairs) {
+    return pairs.stream()
+        .flatMapToDouble(
+            a ->
+                pairs.stream()
+                    .filter(b -> b.truth.currentMa() > a.truth.currentMa())
+                    .mapToDouble(
+                        b ->
+                            (current(b) - current(a))
+                                / (b.truth.currentMa() - a.truth.currentMa())));
+  }
+
+  private static DoubleStream offsets(List<Pair> pairs, double slope) {
+    return pairs.stream().mapToDouble(p -> current(p) - slope * p.truth.currentMa());
+  }
+
+  private static double median(DoubleStream values) {
+    double[] sorted = values.sorted().toArray();
+    return sorted.length == 0 ? 0 : sorted[sorted.length / 2];
   }
 
   private static double current(Pair pair) {
