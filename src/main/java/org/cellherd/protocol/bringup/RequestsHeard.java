@@ -36,13 +36,10 @@ final class RequestsHeard {
         seen.add(messages.get(i + 1));
       }
     }
-    places.forEach(
-        (message, own) -> {
-          boolean isFollowed = followers.getOrDefault(message, Set.of()).size() >= FEWEST;
-          if (isFollowed && isSaidThroughout(own)) {
-            requests.add(message);
-          }
-        });
+    places.values().removeIf(own -> !isSaidThroughout(own));
+    places.keySet().stream()
+        .filter(m -> followers.getOrDefault(m, Set.of()).size() >= FEWEST)
+        .forEach(requests::add);
     requests.addAll(places.keySet().stream().filter(this::isInTurn).toList());
   }
 
