@@ -50,14 +50,18 @@ public final class Journal {
         });
   }
 
-  /** In the order in which they came, which for events no column says. */
+  /**
+   * In the order in which they came, which for events no column says. Keys that a centre still has
+   * to give up stay noted: no row names them any more.
+   */
   private static void noteAll(Connection connection) throws SQLException {
-    Database.execute(connection, "DELETE FROM change");
+    Database.execute(
+        connection, "INSERT OR REPLACE INTO change(kind, key) SELECT kind, key FROM change");
     for (ParcelKind kind : ParcelKind.values()) {
       Database.execute(
           connection,
           String.format(
-              "INSERT INTO change(kind, key) SELECT '%1$s', %2$s FROM %1$s GROUP BY %2$s"
+              "INSERT OR REPLACE INTO change(kind, key) SELECT '%1$s', %2$s FROM %1$s GROUP BY %2$s"
                   + " ORDER BY min(%3$s)",
               kind.word(), kind.keyOf(""), kind.order()));
     }
@@ -118,9 +122,10 @@ public final class Journal {
   public void raiseAbove(long rev) throws StorageFailure {
     database.write(
         c -> {
-          Database.execute(c, "DELETE FROM change");
-          Database.update(c, "INSERT INTO change(rev, kind, key) VALUES (?, 'block', '0/0')", rev);
+          // A row there once raises the numbers for good; where it is there, they are above it.
+          Database.update(c, "INSERT OR IGNORE INTO change VALUES (?, 'block', '0/0')", rev);
           noteAll(c);
+          Database.execute(c, "DELETE FROM change WHERE kind = 'block' AND key = '0/0'");
         });
   }
 

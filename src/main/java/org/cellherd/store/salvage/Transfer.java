@@ -66,6 +66,10 @@ final class Transfer {
         table(table, this::strays, others);
       }
     }
+    // Only keys that a centre still has to give up are not noted again by themselves.
+    if (DamagedRows.hasTable(source, "change")) {
+      table("change", taker -> {}, new Sums());
+    }
     Sums gaps = new Sums();
     table("gap", this::strays, gaps);
     others.add(gaps);
