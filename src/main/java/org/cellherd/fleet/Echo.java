@@ -24,6 +24,7 @@ final class Echo {
   private final String topic;
   private long sentNanos;
   private boolean isDue;
+  private boolean isHeard;
 
   /** Of a gatherer, in a lane that no site is in. */
   Echo(GatherSettings settings) {
@@ -37,6 +38,7 @@ final class Echo {
     connection.publish(new Publication(topic, "echo", false), ANY);
     sentNanos = nowNanos;
     isDue = true;
+    isHeard = false;
   }
 
   /** True for the message that came back. */
@@ -45,6 +47,7 @@ final class Echo {
     if (isIt) {
       isDue = false;
     }
+    isHeard = true;
     return isIt;
   }
 
@@ -58,8 +61,11 @@ final class Echo {
               + link.url()
               + " does not return the test message of this gatherer at "
               + topic
-              + ": what sites send, or the answers to them, will not arrive; check the broker's"
-              + " access rules against fleet.md");
+              + (isHeard
+                  ? ", though messages of sites arrive: the answers to them most likely do not,"
+                      + " and all is sent again and again"
+                  : ": what sites send, or the answers to them, will not arrive")
+              + "; check the broker's access rules against fleet.md");
     }
   }
 }

@@ -158,7 +158,7 @@ class FleetFaultsTest {
         fleet.ruleOut("nothing");
       }
     },
-    GATHERER_MAY_NOT_ANSWER("gatherer", "does not return the test message of this gatherer") {
+    GATHERER_MAY_NOT_ANSWER("gatherer", "the answers to them most likely do not") {
       @Override
       void begin(TroubledFleet fleet) throws Exception {
         fleet.ruleOut("topic write cellherd-fleet/+/+/held");
