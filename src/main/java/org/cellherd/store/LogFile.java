@@ -10,6 +10,8 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.function.LongPredicate;
+import java.util.stream.LongStream;
+import java.util.stream.Stream;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.analysis.fold.History;
@@ -279,7 +281,14 @@ public final class LogFile implements AutoCloseable {
 
   /** Time of the oldest reading of a pack, ms UTC; empty when there is none. */
   public OptionalLong oldestMs(String pack) throws StorageFailure {
-    return reading.read(c -> LogHistory.oldestMs(c, pack));
+    LongStream tail = tail(pack).mapToLong(ReadingsRow::startMs);
+    OptionalLong stored = reading.read(c -> LogHistory.oldestMs(c, pack));
+    return LongStream.concat(tail, stored.stream()).min();
+  }
+
+  /** To be read before the tables, as a replay does: what moves there meanwhile is seen twice. */
+  private Stream<ReadingsRow> tail(String pack) {
+    return Tail.read(path).stream().filter(row -> row.pack().equals(pack));
   }
 
   /** True when a process writes a log now. */
@@ -289,7 +298,9 @@ public final class LogFile implements AutoCloseable {
 
   /** Time of the newest entry of a pack; empty when there is none. */
   public OptionalLong newestMs(String pack) throws StorageFailure {
-    return reading.read(c -> LogHistory.newestMs(c, pack));
+    LongStream tail = tail(pack).mapToLong(ReadingsRow::endMs);
+    OptionalLong stored = reading.read(c -> LogHistory.newestMs(c, pack));
+    return LongStream.concat(tail, stored.stream()).max();
   }
 
   /** When a run first watched a pack; empty when none ever did. */
