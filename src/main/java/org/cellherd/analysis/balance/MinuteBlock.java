@@ -120,10 +120,11 @@ final class MinuteBlock {
     double mean = slotMean();
     for (int i = 0; i < cells; i++) {
       if (slotCount[i] > 0) {
-        best[i] = Math.max(best[i], slotSum[i] / (10.0 * slotCount[i]));
+        double level = slotSum[i] / (10.0 * slotCount[i]);
         double apart = slotCorrected[i] / slotCount[i] - mean;
-        lowest[i] = Math.min(lowest[i], apart);
-        highest[i] = Math.max(highest[i], apart);
+        best[i] = level > best[i] ? level : best[i];
+        lowest[i] = apart < lowest[i] ? apart : lowest[i];
+        highest[i] = apart > highest[i] ? apart : highest[i];
       }
     }
     Arrays.fill(slotCorrected, 0);

@@ -35,7 +35,9 @@ final class CellNoise {
     for (int i = 0; i < before.length; i++) {
       int raw = m.cell(i + 1);
       if (raw != Moment.MISSING) {
-        step = step == 1 ? 1 : divisor(step, raw);
+        if (step != 1 && (step == 0 || raw % step != 0)) {
+          step = divisor(step, raw);
+        }
         if (before[i] != Moment.MISSING && before2[i] != Moment.MISSING) {
           bends[n++] = Math.abs(raw - 2 * before[i] + before2[i]);
         }

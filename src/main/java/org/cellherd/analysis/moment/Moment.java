@@ -24,6 +24,9 @@ public final class Moment {
   /** What a missing voltage or current is here; never a value. */
   public static final int MISSING = Integer.MIN_VALUE;
 
+  /** A power of two, and more than cells in series can be. */
+  private static final long CELLS_PER_STEP = 128;
+
   private final int series;
   private final FoldClock clock = new FoldClock();
   private final SeriesPace pace = new SeriesPace();
@@ -32,6 +35,7 @@ public final class Moment {
   private final int[] cells;
   private final int[] cellsBefore;
   private final int[] order;
+  private final long[] keys;
 
   private @Nullable Reading reading;
   private Optional<Reading> seen = Optional.empty();
@@ -71,6 +75,7 @@ public final class Moment {
     cells = new int[series];
     cellsBefore = new int[series];
     order = new int[series];
+    keys = new long[series];
     for (int i = 0; i < series; i++) {
       cells[i] = MISSING;
       cellsBefore[i] = MISSING;
@@ -143,19 +148,20 @@ public final class Moment {
 
   /** Insertion sort of an order that hardly changes; missing cells come first. */
   private void sort() {
-    for (int i = 1; i < series; i++) {
+    for (int i = 0; i < series; i++) {
       int cell = order[i];
+      // Voltage and, among equals, number in one: half the work of comparing both.
+      long key = (long) cells[cell] * CELLS_PER_STEP + cell;
       int j = i - 1;
-      while (j >= 0 && isAfter(order[j], cell)) {
-        order[j + 1] = order[j];
+      while (j >= 0 && keys[j] > key) {
+        keys[j + 1] = keys[j];
         j--;
       }
-      order[j + 1] = cell;
+      keys[j + 1] = key;
     }
-  }
-
-  private boolean isAfter(int a, int b) {
-    return cells[a] > cells[b] || (cells[a] == cells[b] && a > b);
+    for (int i = 0; i < series; i++) {
+      order[i] = (int) (keys[i] & (CELLS_PER_STEP - 1));
+    }
   }
 
   /** The latest reading, kept through gaps. */

@@ -2,9 +2,11 @@ package org.cellherd.analysis.plausible;
 
 import java.util.Arrays;
 import java.util.BitSet;
+import java.util.EnumSet;
 import java.util.List;
 import java.util.OptionalInt;
 import java.util.OptionalLong;
+import java.util.Set;
 import java.util.stream.IntStream;
 import org.cellherd.analysis.moment.Possible;
 import org.cellherd.analysis.state.ReadingState;
@@ -28,8 +30,16 @@ public final class Confirmation {
   /** Readings further apart say nothing of each other. */
   private static final long MOST_STEP_MS = 120_000;
 
+  private static final Set<Kind> ODD = EnumSet.of(Kind.CURRENT, Kind.PACK_VOLTAGE, Kind.SOC);
+
   private static final List<Channel> UNNUMBERED =
       Arrays.stream(Kind.values()).filter(k -> !k.isNumbered()).map(Channel::of).toList();
+
+  /** Where of these a value can be odd: masks, switches and the board's own count move at will. */
+  private static final int[] JUDGED =
+      IntStream.range(0, UNNUMBERED.size())
+          .filter(i -> ODD.contains(UNNUMBERED.get(i).kind()))
+          .toArray();
 
   private static final List<Channel> CELLS = numbered(Kind.CELL);
   private static final List<Channel> TEMPERATURES = numbered(Kind.TEMPERATURE);
@@ -78,19 +88,32 @@ public final class Confirmation {
     wereHeld.clear();
     wereHeld.or(held);
     held.clear();
+    CellVoltages were = joined == null ? CellVoltages.NONE : joined.cells();
     int cells = Math.min(plan.series(), now.cells().count());
     for (int cell = 1; cell <= cells; cell++) {
-      look(CELLS.get(cell - 1), cell, joined, now);
+      if (!isCalm(cell, were, now.cells())) {
+        look(CELLS.get(cell - 1), cell, joined, now);
+      }
     }
     for (int sensor = 1; sensor <= now.temperatures().count(); sensor++) {
       look(TEMPERATURES.get(sensor - 1), SENSORS + sensor, joined, now);
     }
-    for (int i = 0; i < UNNUMBERED.size(); i++) {
+    for (int i : JUDGED) {
       look(UNNUMBERED.get(i), PLAIN + i, joined, now);
     }
     Reading seen = held.isEmpty() ? now : withoutHeld(now, joined);
     before = seen;
     return seen;
+  }
+
+  /** What nearly all cells of nearly all readings are, told without a channel at hand. */
+  private static boolean isCalm(int cell, CellVoltages were, CellVoltages are) {
+    if (!are.has(cell)) {
+      return true;
+    }
+    int value = are.tenthMv(cell);
+    return Possible.is(Kind.CELL, value)
+        && (!were.has(cell) || Math.abs((long) value - were.tenthMv(cell)) <= Leap.CELL);
   }
 
   private void look(Channel channel, int at, @Nullable Reading joined, Reading now) {

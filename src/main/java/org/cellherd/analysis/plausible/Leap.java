@@ -17,7 +17,7 @@ final class Leap {
    * A step of a cell that is worth a second look, 0.1 mV, and so much more each second: bleeding
    * pulls a cell by its current in the sense wire, which is less.
    */
-  private static final long CELL = 1000;
+  static final long CELL = 1000;
 
   private static final double CELL_PER_S = 50;
 

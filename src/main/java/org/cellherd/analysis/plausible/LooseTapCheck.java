@@ -113,13 +113,16 @@ final class LooseTapCheck implements Check {
 
   private void judge(Moment m) {
     int found = 0;
-    for (int i = 1; i < cells; i++) {
-      double least = Math.min(variance(i), variance(i - 1));
-      double most = Math.max(variance(i), variance(i - 1));
-      if (least >= LEAST_MV * LEAST_MV && most <= 3 * least && correlation(i) < LEAST_CORRELATION) {
+    double before = variance(0);
+    for (int i = 1; i < cells && found == 0; i++) {
+      double now = variance(i);
+      double least = Math.min(now, before);
+      if (least >= LEAST_MV * LEAST_MV
+          && Math.max(now, before) <= 3 * least
+          && correlation(i) < LEAST_CORRELATION) {
         found = i;
-        break;
       }
+      before = now;
     }
     if (found == 0) {
       sinceUpMs = -1;

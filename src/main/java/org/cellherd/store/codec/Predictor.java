@@ -115,28 +115,48 @@ final class Predictor {
     }
   }
 
+  /**
+   * Written out: the quick compiler, which a run has, looks at the bounds of each index. The order
+   * of all additions is part of the format.
+   */
   private void fit() {
-    double power = MEMORY;
-    for (int i = 0; i < INPUTS; i++) {
-      double sum = 0;
-      for (int j = 0; j < INPUTS; j++) {
-        sum += spread[i * INPUTS + j] * input[j];
-      }
-      gain[i] = sum;
-      power += sum * input[i];
-    }
+    double[] s = spread;
+    double x0 = input[0];
+    double x1 = input[1];
+    double x2 = input[2];
+    double x3 = input[3];
+    double x4 = input[4];
+    double g0 = 0 + s[0] * x0 + s[1] * x1 + s[2] * x2 + s[3] * x3 + s[4] * x4;
+    double g1 = 0 + s[5] * x0 + s[6] * x1 + s[7] * x2 + s[8] * x3 + s[9] * x4;
+    double g2 = 0 + s[10] * x0 + s[11] * x1 + s[12] * x2 + s[13] * x3 + s[14] * x4;
+    double g3 = 0 + s[15] * x0 + s[16] * x1 + s[17] * x2 + s[18] * x3 + s[19] * x4;
+    double g4 = 0 + s[20] * x0 + s[21] * x1 + s[22] * x2 + s[23] * x3 + s[24] * x4;
+    double power = MEMORY + g0 * x0 + g1 * x1 + g2 * x2 + g3 * x3 + g4 * x4;
     if (power < MEMORY || !(power < 1e30)) {
       return;
     }
-    double scaled = error / power;
-    boolean grow = spread[0] + spread[6] + spread[12] + spread[18] + spread[24] < MOST_UNSURE;
+    gain[0] = g0;
+    gain[1] = g1;
+    gain[2] = g2;
+    gain[3] = g3;
+    gain[4] = g4;
+    learn(error / power, power);
+  }
+
+  private void learn(double scaled, double power) {
+    double[] s = spread;
+    double[] g = gain;
+    boolean grow = s[0] + s[6] + s[12] + s[18] + s[24] < MOST_UNSURE;
     double forget = grow ? 1 / MEMORY : 1;
     for (int i = 0; i < INPUTS; i++) {
-      weight[i] += gain[i] * scaled;
-      double share = gain[i] / power;
-      for (int j = 0; j < INPUTS; j++) {
-        spread[i * INPUTS + j] = (spread[i * INPUTS + j] - share * gain[j]) * forget;
-      }
+      weight[i] += g[i] * scaled;
+      double share = g[i] / power;
+      int at = i * INPUTS;
+      s[at] = (s[at] - share * g[0]) * forget;
+      s[at + 1] = (s[at + 1] - share * g[1]) * forget;
+      s[at + 2] = (s[at + 2] - share * g[2]) * forget;
+      s[at + 3] = (s[at + 3] - share * g[3]) * forget;
+      s[at + 4] = (s[at + 4] - share * g[4]) * forget;
     }
   }
 }
