@@ -29,7 +29,15 @@ final class DraftTrial {
    * @param judge what it said of the readings
    * @param last the last of them
    */
-  private record Run(LineCounts counts, CaptureJudge judge, Optional<Reading> last) {}
+  private record Run(LineCounts counts, CaptureJudge judge, Optional<Reading> last) {
+
+    /** Pages without a number are told apart by their questions only: readings count first. */
+    boolean isBetter(Run other) {
+      return judge.readings() == other.judge.readings()
+          ? counts.framesTaken() > other.counts.framesTaken()
+          : judge.readings() > other.judge.readings();
+    }
+  }
 
   private final Recording heard;
   private final int address;
@@ -51,7 +59,7 @@ final class DraftTrial {
     Run best = run(listening.get());
     if (!asked.get().dialogue(address).isListenOnly()) {
       Run polled = run(asked.get());
-      best = polled.counts.framesTaken() > best.counts.framesTaken() ? polled : best;
+      best = polled.isBetter(best) ? polled : best;
     }
     return lines(best);
   }

@@ -227,6 +227,13 @@ final class SpecVerb implements Runnable {
               });
       replay.end();
       List<String> lines = judge.lines(dialogue.counts());
+      if (dialogue.counts().framesTaken() == 0) {
+        lines.add(
+            "no frame of address "
+                + address
+                + ": if the board has another, say it with --address; else compare the frame in"
+                + " spec show with the capture");
+      }
       answer.put("capture", lines);
       lines.forEach(this::say);
       return judge.isGood();

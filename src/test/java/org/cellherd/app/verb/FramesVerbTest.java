@@ -69,4 +69,50 @@ class FramesVerbTest {
 
     assertThat(said.out()).contains("8 cell voltages in mV").doesNotContain("Cells (bytes");
   }
+
+  @Test
+  void aDraftOfPagesThatOnlyTheirQuestionsTellIsTriedAsItAsks() throws IOException {
+    Path file = folder.resolve("pages.jsonl");
+    StringBuilder lines = new StringBuilder();
+    for (int n = 0; n < 60; n++) {
+      for (int page = 0; page < 2; page++) {
+        byte[] cells = new byte[13];
+        cells[0] = (byte) 0xA5;
+        for (int cell = 0; cell < 5; cell++) {
+          int mv = 3300 + 7 * cell + 3 * page + (n * (cell + 3)) % 11;
+          cells[2 + 2 * cell] = (byte) (mv >> 8);
+          cells[3 + 2 * cell] = (byte) mv;
+        }
+        for (int i = 0; i < 12; i++) {
+          cells[12] += cells[i];
+        }
+        long at = 1_700_000_000_000L + 1000L * n + 100L * page;
+        lines.append(line(at, "tx", new byte[] {0x5A, (byte) page, (byte) (0x5A + page)}));
+        lines.append(line(at + 20, "rx", cells));
+      }
+    }
+    Files.writeString(file, lines);
+
+    Said said = Said.by("frames", file.toString(), "--draft", folder.resolve("p.toml").toString());
+
+    assertThat(said.out()).contains("takes 120 messages and refuses 0: 60 readings.");
+  }
+
+  @Test
+  void aCaptureOfAnotherAddressIsSaidToBe() throws IOException {
+    Path file = folder.resolve("nine.jsonl");
+    byte[] heard = HexFormat.of().parseHex("5a09a00e040d030d020d040d0100000041ff0340");
+    Files.writeString(file, line(1_700_000_000_000L, "rx", heard));
+
+    Said said = Said.by("spec", "test", "sorrel-16", file.toString());
+
+    assertThat(said.out())
+        .contains("no frame of address 1: if the board has another")
+        .contains("--address");
+  }
+
+  private static String line(long atMs, String way, byte[] bytes) {
+    return "{\"at_ms\":%d,\"dir\":\"%s\",\"hex\":\"%s\"}%n"
+        .formatted(atMs, way, HexFormat.of().formatHex(bytes));
+  }
 }
