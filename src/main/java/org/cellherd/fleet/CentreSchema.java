@@ -103,6 +103,7 @@ final class CentreSchema {
       Centre.execute(connection, "CREATE TABLE schema_version(version integer PRIMARY KEY)");
     }
     refuseNewer(found, where);
+    refuseViews(connection, where);
     for (int step = (int) found.orElse(0); step < STEPS.size(); step++) {
       for (String statement : STEPS.get(step)) {
         Centre.execute(connection, statement);
@@ -147,6 +148,17 @@ final class CentreSchema {
     }
   }
 
+  private static void refuseViews(Connection connection, String where)
+      throws SQLException, CentreTrouble {
+    String view =
+        "SELECT 1 FROM pg_class WHERE relnamespace = ?::regnamespace AND relkind = 'v'"
+            + " AND relname = 'parcel'";
+    if (Centre.number(connection, view, NAME).isPresent()) {
+      throw new CentreTrouble(
+          "centre " + where + " only reads other servers; gather into each of them, see fleet.md");
+    }
+  }
+
   private static void refuseNewer(OptionalLong found, String where) throws CentreTrouble {
     if (found.orElse(0) > STEPS.size()) {
       throw new CentreTrouble(
@@ -161,7 +173,10 @@ final class CentreSchema {
   }
 
   private static OptionalLong version(Connection connection) throws SQLException {
-    String table = "SELECT 1 FROM pg_tables WHERE schemaname = ? AND tablename = 'schema_version'";
+    // A table, or a view of the tables of several servers.
+    String table =
+        "SELECT 1 FROM pg_class WHERE relnamespace = to_regnamespace(?)"
+            + " AND relname = 'schema_version'";
     return Centre.number(connection, table, NAME).isEmpty()
         ? OptionalLong.empty()
         // By its full name: without the right to the schema it would seem not to be there.

@@ -2,6 +2,7 @@ package org.cellherd.fleet;
 
 import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.lang.management.ManagementFactory;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -38,12 +39,16 @@ import org.postgresql.PGConnection;
  * ingest SITES DAYS    storing beside COPY of the same bytes, by one and by two gatherers
  * question PACKS       which of so many packs needs somebody
  * written              bytes that forwarding adds to what a log writes in a day
+ * all                  all of these: ingest 20 5, question 100000, written
  * </pre>
  */
 public final class FleetBenchmark {
 
   private static final int A_COMMIT = 200;
   private static final int RUNS = 15;
+  private static final int USUAL_SITES = 20;
+  private static final int USUAL_DAYS = 5;
+  private static final int USUAL_PACKS = 100_000;
   private static final int TEN_S = 10;
   private static final long DAY_MS = 86_400_000;
   private static final int DAY_S = 86_400;
@@ -56,17 +61,28 @@ public final class FleetBenchmark {
 
   /** See the class. */
   public static void main(String[] args) throws Exception {
-    if (args[0].equals("written")) {
-      written();
-      return;
-    }
-    try (KilledCentre durable = KilledCentre.open()) {
-      FleetBenchmark benchmark = new FleetBenchmark(durable);
-      switch (args[0]) {
-        case "ingest" -> benchmark.ingest(Integer.parseInt(args[1]), Integer.parseInt(args[2]));
-        case "question" -> benchmark.question(Integer.parseInt(args[1]));
-        default -> throw new IllegalArgumentException(args[0]);
+    switch (args[0]) {
+      case "ingest" -> ingest(Integer.parseInt(args[1]), Integer.parseInt(args[2]));
+      case "question" -> question(Integer.parseInt(args[1]));
+      case "written" -> written();
+      case "all" -> {
+        ingest(USUAL_SITES, USUAL_DAYS);
+        question(USUAL_PACKS);
+        written();
       }
+      default -> throw new IllegalArgumentException(args[0]);
+    }
+  }
+
+  private static void ingest(int sites, int days) throws Exception {
+    try (KilledCentre durable = KilledCentre.open()) {
+      new FleetBenchmark(durable).store(sites, days);
+    }
+  }
+
+  private static void question(int packs) throws Exception {
+    try (KilledCentre durable = KilledCentre.open()) {
+      new FleetBenchmark(durable).ask(packs);
     }
   }
 
@@ -125,7 +141,7 @@ public final class FleetBenchmark {
     return batches;
   }
 
-  private void ingest(int sites, int days) throws Exception {
+  private void store(int sites, int days) throws Exception {
     List<Parcel> parcels = parcels(days);
     try (Centre open = Centre.openForWriting(centre.address())) {
       open.change(
@@ -138,25 +154,60 @@ public final class FleetBenchmark {
       copy(open, batches(parcels, "warm-", 2));
     }
     double[] ratios = new double[3];
+    double[] costs = new double[ratios.length];
     double[] shares = new double[ratios.length];
     for (int run = 0; run < ratios.length; run++) {
-      int of = run;
-      List<List<Arrived>> mine = batches(parcels, "a" + of + "-", sites);
-      double copied = rate(mine, 1, half -> centre -> copy(centre, mine));
-      double stored = rate(mine, 1, half -> centre -> store(centre, mine));
-      List<List<Arrived>> left = batches(parcels, "b" + of + "-", sites / 2);
-      List<List<Arrived>> right = batches(parcels, "c" + of + "-", sites / 2);
+      List<List<Arrived>> mine = batches(parcels, "a" + run + "-", sites);
+      Pace copied = pace(mine, centre -> copy(centre, mine));
+      Pace stored = pace(mine, centre -> store(centre, mine));
+      List<List<Arrived>> left = batches(parcels, "b" + run + "-", sites / 2);
+      List<List<Arrived>> right = batches(parcels, "c" + run + "-", sites / 2);
       List<List<Arrived>> both = new ArrayList<>(left);
       both.addAll(right);
       double two = rate(both, 2, half -> centre -> store(centre, half == 0 ? left : right));
-      ratios[run] = stored / copied;
-      shares[run] = two / stored;
+      ratios[run] = stored.rate() / copied.rate();
+      costs[run] = copied.cpuUs() / stored.cpuUs();
+      shares[run] = two / stored.rate();
       print(
-          "%d parcels of %d kB: COPY %.0f/s, stored by one %.0f/s, by two %.0f/s",
-          mine.size() * A_COMMIT, bytes(mine) / mine.size() / A_COMMIT / 1000, copied, stored, two);
+          "%d parcels of %.1f kB: COPY %.0f/s, stored by one %.0f/s, by two %.0f/s;"
+              + " processor time, ours and the server's: COPY %.0f us, storing %.0f us a parcel",
+          mine.size() * A_COMMIT,
+          bytes(mine) / 1e3 / mine.size() / A_COMMIT,
+          copied.rate(),
+          stored.rate(),
+          two,
+          copied.cpuUs(),
+          stored.cpuUs());
     }
     print("storing beside COPY, middle of three: %.2f (aim 0.60)", middle(ratios));
+    print("the same by processor time, beside other work: %.2f (aim 0.60)", middle(costs));
     print("two gatherers beside one, middle of three: %.2f (aim 1.00)", middle(shares));
+  }
+
+  /**
+   * How fast one connection is.
+   *
+   * @param rate parcels a second
+   * @param cpuUs processor time a parcel of this thread and of the server's process, us
+   */
+  private record Pace(double rate, double cpuUs) {}
+
+  private Pace pace(List<List<Arrived>> batches, Job job) throws Exception {
+    try (Centre own = Centre.openForWriting(centre.address())) {
+      long server = own.change(c -> Centre.number(c, "SELECT pg_backend_pid()")).orElseThrow();
+      long cpu = cpuNanos(server);
+      long begin = System.nanoTime();
+      job.run(own);
+      double parcels = batches.size() * A_COMMIT;
+      return new Pace(
+          parcels / ((System.nanoTime() - begin) / 1e9), (cpuNanos(server) - cpu) / 1e3 / parcels);
+    }
+  }
+
+  private static long cpuNanos(long server) throws IOException {
+    String time = Files.readString(Path.of("/proc", "" + server, "schedstat"));
+    return Long.parseLong(time.split(" ")[0])
+        + ManagementFactory.getThreadMXBean().getCurrentThreadCpuTime();
   }
 
   private static double middle(double[] values) {
@@ -271,7 +322,7 @@ public final class FleetBenchmark {
           "ANALYZE pack_now",
           "ANALYZE finding");
 
-  private void question(int packs) throws Exception {
+  private void ask(int packs) throws Exception {
     try (Centre open = Centre.openForWriting(centre.address())) {
       for (String statement : PACKS) {
         open.change(
