@@ -71,9 +71,15 @@ public final class LogLines {
     handler.setLevel(Level.ALL);
     root.addHandler(handler);
     Logger.getLogger("org.cellherd").setLevel(verbose ? Level.FINE : Level.INFO);
+    // What goes wrong in them they also throw, and it is told by those who called them.
     for (String library :
         new String[] {
-          "org.eclipse.paho", "io.moquette", "io.netty", "org.apache", "org.postgresql"
+          "org.eclipse.paho",
+          "io.moquette",
+          "io.netty",
+          "org.apache",
+          "org.postgresql",
+          "org.sqlite"
         }) {
       Logger.getLogger(library).setLevel(Level.OFF);
       QUIET.add(Logger.getLogger(library));

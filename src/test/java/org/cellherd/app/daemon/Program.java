@@ -70,7 +70,13 @@ public final class Program implements AutoCloseable {
   /** Starts the program, waits for its end and returns its exit code. */
   public static Ended run(Path folder, String... arguments)
       throws IOException, InterruptedException {
-    try (Program program = start(folder, arguments)) {
+    return run(folder, Map.of(), arguments);
+  }
+
+  /** The same with more in its environment. */
+  public static Ended run(Path folder, Map<String, String> environment, String... arguments)
+      throws IOException, InterruptedException {
+    try (Program program = start(folder, environment, arguments)) {
       if (!program.process.waitFor(300, TimeUnit.SECONDS)) {
         throw new IllegalStateException("did not end: " + String.join(" ", arguments));
       }
