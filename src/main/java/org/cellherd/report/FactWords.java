@@ -10,6 +10,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.regex.Pattern;
 import java.util.stream.Collectors;
+import java.util.stream.IntStream;
 import java.util.stream.Stream;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Fact;
@@ -57,7 +58,7 @@ final class FactWords {
       FactName name = FactName.of(within, fact.name());
       List<Facts> rows = rows(fact.value());
       if (!rows.isEmpty()) {
-        told.add(table(fact.name(), name, rows));
+        told.add(ofRows(fact.name(), name, rows));
       } else if (fact.value() instanceof Facts inner && hasParts(inner)) {
         told.add(new Told.Parts(name.what(), told(fact.name(), inner)));
       } else if (isTold(fact.value())) {
@@ -82,6 +83,33 @@ final class FactWords {
         && Bounds.joined(facts).list().stream()
             .map(Fact::value)
             .anyMatch(v -> !rows(v).isEmpty() || (v instanceof Facts f && Bounds.of(f).isEmpty()));
+  }
+
+  /** A table of the columns of which anything is known; a line where that is which rows only. */
+  private Told ofRows(String within, FactName name, List<Facts> rows) {
+    List<Integer> known =
+        IntStream.range(0, rows.get(0).list().size())
+            .filter(column -> rows.stream().anyMatch(row -> isTold(row.list().get(column).value())))
+            .boxed()
+            .toList();
+    List<Facts> kept =
+        rows.stream().map(row -> new Facts(known.stream().map(row.list()::get).toList())).toList();
+    boolean isBare = known.size() < 2 && known.size() < rows.get(0).list().size();
+    return isBare ? unknown(within, name, kept) : table(within, name, kept);
+  }
+
+  /** {@code not known (down to 80, 70 %)}. */
+  private Told.Line unknown(String within, FactName name, List<Facts> rows) {
+    List<Fact> which = rows.stream().flatMap(row -> row.list().stream()).toList();
+    if (which.isEmpty()) {
+      return new Told.Line(name.what(), UNKNOWN);
+    }
+    FactName of = FactName.of(within, which.get(0).name());
+    String all =
+        which.stream()
+            .map(fact -> value(fact, new FactName("", "")))
+            .collect(Collectors.joining(", "));
+    return new Told.Line(name.what(), UNKNOWN + " (" + of.what() + " " + of.measured(all) + ")");
   }
 
   private Told.Table table(String within, FactName name, List<Facts> rows) {

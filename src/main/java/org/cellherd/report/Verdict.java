@@ -132,7 +132,7 @@ final class Verdict {
   /** How much of the time the verdict rests on. */
   String heard() {
     return String.format(
-        Locale.ROOT, "%.1f %% of the time was heard.", new Coverage(input).percent());
+        Locale.ROOT, "Coverage %.1f %% of the time.", new Coverage(input).percent());
   }
 
   private String wrong() {

@@ -230,6 +230,9 @@ const flowing = (amperes, decimals) => {
 const WIDE_PCT = 40;
 const charged = (soc) => {
   if (!soc) return '';
+  if (soc.high >= 100 && soc.high - soc.low > WIDE_PCT) {
+    return soc.low < 1 ? '' : `at least ${bound(soc.low, 0, Math.floor)} %`;
+  }
   const bounds = `${bound(soc.low, 0, Math.floor)} to ${bound(soc.high, 0, Math.ceil)} %`;
   return soc.high - soc.low > WIDE_PCT ? bounds : `${plain(soc.mid, 0)} % (${bounds.slice(0, -2)})`;
 };
@@ -253,7 +256,7 @@ const facts = (pack) => {
   if (pack.current_a !== undefined) put('Current', flowing(pack.current_a, 2));
   if (pack.pack_v !== undefined) put('Pack voltage', `${plain(pack.pack_v, 2)} V`);
   put('State of charge', charged(pack.soc_pct));
-  if (pack.board_soc_pct !== undefined) put('Reported by the board', reported(pack.board_soc_pct, pack.soc_pct));
+  if (pack.board_soc_pct !== undefined) put('State of charge, by the board', reported(pack.board_soc_pct, pack.soc_pct));
   put('Until balanced', untilBalanced(pack.eta_h));
   if (pack.bank && pack.bank.current_a != null) {
     const share = pack.bank.share_pct == null ? '' : `, ${plain(pack.bank.share_pct, 0)} % of it here`;

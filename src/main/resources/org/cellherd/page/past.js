@@ -123,6 +123,7 @@ const marks = (u, data, ratio) => {
   ctx.setLineDash([]);
   ctx.font = LETTER.replace('12px', `bold ${11 * ratio}px`);
   ctx.textAlign = 'center';
+  ctx.textBaseline = 'alphabetic';
   for (const { worst, count } of crowds) {
     const { x, rank } = worst;
     const symbol = count > 1 ? `${worst.symbol}+` : worst.symbol;
@@ -132,7 +133,7 @@ const marks = (u, data, ratio) => {
     ctx.fillRect(x - wide / 2, top, wide, 15 * ratio);
     ctx.strokeRect(x - wide / 2, top, wide, 15 * ratio);
     ctx.fillStyle = css(rank === 0 ? 'paper' : 'ink');
-    ctx.fillText(symbol, x, top + 11.5 * ratio);
+    ctx.fillText(symbol, x, top + 11 * ratio);
   }
   ctx.restore();
 };
@@ -153,6 +154,7 @@ const limit = (u, value, text, ratio) => {
   ctx.stroke();
   ctx.font = LETTER.replace('12px', `${12 * ratio}px`);
   ctx.textAlign = 'left';
+  ctx.textBaseline = 'alphabetic';
   ctx.fillText(text, left + 5 * ratio, y - 4 * ratio);
   ctx.restore();
 };
@@ -359,12 +361,13 @@ const show = (data) => {
   const closer = 'Drag across a plot to look closer.';
   status.textContent = `${began}${isHeard ? closer : 'The log holds no readings of this time.'}`;
   if (!isHeard) return;
+  alerts(data);
   const grey = unremarkable(data);
   const limits = (of) => data.limits.filter((level) => level.of === of);
   if (cells.length > 1) {
     draw(data, {
       title: 'Distance of every cell from the median', unit: 'mV',
-      note: `${data.band} The scale narrows outwards.${others(grey)} Lines are means of ${lasting(data.at_s[1] - data.at_s[0])}.`, decimals: 1,
+      note: `${data.band} The scale narrows outwards.${others(grey)} Lines are means of ${lasting(data.at_s[1] - data.at_s[0])}; of these:`, decimals: 1,
       columns: scaled(data.away_tenth_mv, 10), labels: numbered(cells, 'Cell'), squeezed: true, limits: [], height: 320, grey,
     });
   }
@@ -401,13 +404,8 @@ const show = (data) => {
   lists(data);
 };
 
-const lists = (data) => {
-  const long = data.gaps.filter((gap) => gap.to_s - gap.from_s >= 60).slice(0, 40);
-  if (long.length > 0) {
-    plots.append(el('section', null, el('h2', null, 'Not heard'),
-      el('ul', null, long.map((gap) =>
-        el('li', null, `${stamp(gap.from_s)} to ${stamp(gap.to_s)} (${gap.cause.replace('-', ' ')})`)))));
-  }
+/** What happened is read first, the plots behind it. */
+const alerts = (data) => {
   if (data.alerts.length > 0) {
     plots.append(el('section', null, el('h2', null, 'Alerts'),
       el('p', { class: 'soft' }, 'Numbers are those of the marks in the plots; a mark with + stands for others close by, too.'),
@@ -416,6 +414,15 @@ const lists = (data) => {
         const by = alert.by ? ` Seen by ${alert.by}.` : '';
         return el('li', null, `${stamp(alert.from_s)}${over}, ${alert.priority}: `, name(alert.text), by);
       }))));
+  }
+};
+
+const lists = (data) => {
+  const long = data.gaps.filter((gap) => gap.to_s - gap.from_s >= 60).slice(0, 40);
+  if (long.length > 0) {
+    plots.append(el('section', null, el('h2', null, 'Not heard'),
+      el('ul', null, long.map((gap) =>
+        el('li', null, `${stamp(gap.from_s)} to ${stamp(gap.to_s)} (${gap.cause.replace('-', ' ')})`)))));
   }
   if (data.remarks.length > 0) {
     plots.append(el('section', null, el('h2', null, 'Notes'),

@@ -101,7 +101,7 @@ export class Strip {
    */
   name() {
     const all = this.cells.map((line, cell) => {
-      const heard = line.filter((value) => value !== null);
+      const heard = line.filter((value, column) => value !== null && this.isShown(column));
       return { cell, most: Math.max(0, ...heard.map(Math.abs)), last: heard[heard.length - 1] };
     }).filter(({ last }) => last !== undefined);
     const apart = all.filter(({ most }) => all.length <= FEW || most > this.bandMv * 5)
@@ -124,12 +124,12 @@ export class Strip {
     let low = -LEAST_MV;
     let high = LEAST_MV;
     for (const line of this.cells) {
-      for (const value of line) {
-        if (value !== null) {
+      line.forEach((value, column) => {
+        if (value !== null && this.isShown(column)) {
           low = Math.min(low, value / 10);
           high = Math.max(high, value / 10);
         }
-      }
+      });
     }
     this.low = low * 1.2;
     this.high = high * 1.3;
@@ -144,6 +144,11 @@ export class Strip {
   x(minute) {
     const share = (minute - this.from) / (this.to - this.from);
     return LEFT + share * (this.right - LEFT);
+  }
+
+  /** True of a column within the time that is drawn. */
+  isShown(column) {
+    return this.minute(column) >= this.from;
   }
 
   /** The minute of a column. */
@@ -165,7 +170,7 @@ export class Strip {
       if (to > from) found.push([from, to]);
     };
     for (let column = 0; column < this.columns; column++) {
-      if (this.minute(column) >= this.from && this.cells.some((line) => line[column] !== null)) {
+      if (this.isShown(column) && this.cells.some((line) => line[column] !== null)) {
         close(this.minute(column));
         from = this.minute(column) + 1;
       }
@@ -245,7 +250,7 @@ export class Strip {
       let peak = null;
       let last = null;
       line.forEach((value, column) => {
-        if (value !== null && this.minute(column) >= this.from) {
+        if (value !== null && this.isShown(column)) {
           const isStart = d === '' || line[column - 1] === null;
           const x = this.x(this.minute(column) + 0.5).toFixed(1);
           const y = this.y(value / 10).toFixed(1);

@@ -4,6 +4,9 @@ import { el, plain, svg } from '/asset/common.js';
 
 const TOP = 12;
 const HEIGHT = 130;
+/** How wide and high the name of a limit is. */
+const NAME = 90;
+const LETTER = 11;
 
 export class Volts {
   constructor(strip) {
@@ -26,6 +29,7 @@ export class Volts {
   ranges() {
     const { cells, medians } = this.strip;
     return medians.map((median, column) => {
+      if (!this.strip.isShown(column)) return null;
       const heard = cells.map((line) => line[column]).filter((value) => value !== null);
       if (heard.length === 0) return null;
       return [(median + Math.min(...heard)) / 10000, (median + Math.max(...heard)) / 10000];
@@ -46,7 +50,7 @@ export class Volts {
     const width = strip.node.clientWidth;
     this.bottom = HEIGHT - 6;
     const parts = [this.title, ...this.band(ranges)];
-    for (const { name, v } of this.limits) parts.push(...this.limit(name, v));
+    for (const { name, v } of this.limits) parts.push(...this.limit(name, v, ranges));
     parts.push(...this.ends(now));
     this.picture.setAttribute('viewBox', `0 0 ${width} ${HEIGHT}`);
     this.picture.setAttribute('height', HEIGHT);
@@ -101,13 +105,38 @@ export class Volts {
     ];
   }
 
-  limit(name, volts) {
+  /** Its name beside the line, as far left as the cells leave room for it. */
+  limit(name, volts, ranges) {
     if (volts < this.low || volts > this.high) return [];
     const y = this.y(volts);
     const { left, right } = this.strip;
+    // Neither edge of the cells' range goes through it: they are above, below, or around it.
+    const isFree = (x, top) => {
+      const sides = ranges
+        .filter((range, column) => {
+          const at = this.strip.x(this.strip.minute(column));
+          return range !== null && at > x - 4 && at < x + NAME;
+        })
+        .map(([low, high]) => {
+          if (this.y(high) > top + LETTER) return 'below';
+          if (this.y(low) < top) return 'above';
+          return this.y(high) < top && this.y(low) > top + LETTER ? 'around' : 'across';
+        });
+      return new Set(sides).size < 2 && sides[0] !== 'across';
+    };
+    const lines = [y - 4, y + 2 + LETTER].filter((line) => line < HEIGHT);
+    let place = { x: left + 4, y: y - 4 };
+    search: for (let x = left + 4; x < right - NAME; x += 12) {
+      for (const line of lines) {
+        if (isFree(x, line - LETTER)) {
+          place = { x, y: line };
+          break search;
+        }
+      }
+    }
     return [
       svg('path', { class: 'l-limit', d: `M${left} ${y}H${right}`, 'stroke-width': 1, 'stroke-dasharray': '7 3' }),
-      svg('text', { class: 'f-limit', x: left + 4, y: y - 4 }, `${name} ${plain(volts, 2)} V`),
+      svg('text', { class: 'f-limit', ...place }, `${name} ${plain(volts, 2)} V`),
     ];
   }
 

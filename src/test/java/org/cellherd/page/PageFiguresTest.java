@@ -10,6 +10,7 @@ import org.cellherd.Figures;
 import org.cellherd.OneBrowser;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertState;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.report.plot.LimitLine;
@@ -65,6 +66,68 @@ class PageFiguresTest {
       assertThat(shown.lines().flatMap(line -> figures.unknownIn(line).stream()))
           .as("%s, seed %d", name, seed)
           .isEmpty();
+    }
+  }
+
+  /** What is wrong with the drawing of the live pictures: each a sentence. */
+  private static final String FLAWS =
+      """
+      [...document.querySelectorAll('svg.strip')].flatMap((picture) => {
+        const frame = picture.getBoundingClientRect();
+        const all = [...picture.querySelectorAll('text,path,rect')]
+          .map((node) => ({ node, box: node.getBoundingClientRect() }))
+          .filter(({ box }) => box.width + box.height > 0);
+        const say = (node) => node.textContent || node.outerHTML.slice(0, 60);
+        const outside = all.filter(({ box }) => box.left < frame.left - 1 || box.right > frame.right + 1
+          || box.top < frame.top - 1 || box.bottom > frame.bottom + 1)
+          .map(({ node }) => `outside: ${say(node)}`);
+        const texts = all.filter(({ node }) => node.tagName === 'text');
+        const over = texts.flatMap((one, i) => texts.slice(i + 1)
+          .filter((other) => Math.min(one.box.right, other.box.right) - Math.max(one.box.left, other.box.left) > 2
+            && Math.min(one.box.bottom, other.box.bottom) - Math.max(one.box.top, other.box.top) > 4)
+          .map((other) => `${say(one.node)} over ${say(other.node)}`));
+        const struck = texts.filter(({ node }) => node.classList.contains('f-limit')).flatMap(({ node, box }) =>
+          all.filter((other) => other.node.classList.contains('l-ink')).filter((line) => {
+            const length = line.node.getTotalLength();
+            const at = picture.getScreenCTM();
+            return [...Array(800).keys()].some((n) => {
+              const point = line.node.getPointAtLength(length * n / 800).matrixTransform(at);
+              return point.x > box.left && point.x < box.right && point.y > box.top + 4 && point.y < box.bottom - 4;
+            });
+          }).map(() => `${say(node)} is struck out`));
+        return [...outside, ...over, ...struck];
+      }).join(' | ')
+      """;
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12})
+  void nothingIsDrawnOutsideItsPictureOrOverAName(long seed) {
+    Random random = new Random(seed);
+    String name = NIGHTS.get(random.nextInt(NIGHTS.size()));
+    PlayedPack pack =
+        new PlayedPack(Scenarios.open(name).withSeed(random.nextInt(9_999)))
+            .play(LEAST_MINUTES + random.nextInt(MOST_MINUTES), false);
+    int silentMinutes = random.nextBoolean() ? random.nextInt(300) : 0;
+    StandingWall wall = new StandingWall(pack.nowMs() + silentMinutes * 60_000L);
+    List<PagePack> packs = List.of(PagePack.polledEvery(pack.plan(), 3_600_000));
+    try (TestPage page =
+        TestPage.of(TestPage.open(), packs, (id, from, to) -> pack.read(from, to), wall)) {
+      pack.tell(page.page());
+      if (silentMinutes > 0) {
+        page.page()
+            .state(
+                pack.plan().id(), new PackState(PackState.Word.SILENT, pack.nowMs(), "no answer"));
+      }
+      BrowserTab tab = BROWSER.tab();
+      for (int width : new int[] {360, 768, 1400}) {
+        tab.size(width, 800);
+        tab.go(page.address() + "/");
+        tab.await("document.querySelectorAll('svg.strip path').length > 8");
+
+        assertThat(tab.text(FLAWS))
+            .as("%s, seed %d, %d px, %d min silent", name, seed, width, silentMinutes)
+            .isEmpty();
+      }
     }
   }
 

@@ -188,6 +188,25 @@ class FactWordsTest {
         List.of(new Fact("low_ah", low), new Fact("mid_ah", mid), new Fact("high_ah", high)));
   }
 
+  /** No column of dashes, and no table of them. */
+  @Test
+  void onlyWhatIsKnownHasAColumn() {
+    Facts.Builder life = Facts.of();
+    List<Facts> rows =
+        List.of(80, 70).stream()
+            .map(to -> Facts.of().put("to_pct", to).putUnknown("years").putUnknown("cause").build())
+            .toList();
+    assertThat(words.told(life.put("life", rows).build()))
+        .containsExactly(new Told.Line("life left", "not known (down to 80, 70 %)"));
+
+    Facts partly = Facts.of().put("to_pct", 80).put("years", 4).putUnknown("cause").build();
+    Told.Table table =
+        (Told.Table)
+            words.told(Facts.of().put("life", List.of(partly, rows.get(1))).build()).get(0);
+    assertThat(table.head()).containsExactly("down to, %", "life left, years");
+    assertThat(table.rows()).containsExactly(List.of("80", "4"), List.of("70", "\u2013"));
+  }
+
   @Test
   void whatIsWithinAFactIsAPhrase() {
     Facts apart =

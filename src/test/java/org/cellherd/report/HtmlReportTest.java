@@ -44,7 +44,7 @@ class HtmlReportTest {
     assertThat(html)
         .contains("Cell 5 is 0.8 Ah ahead; about 9 h to go, 7 to 13.")
         .contains("3 alerts (1 critical, 1 warning, 1 note)")
-        .contains("97.2 % of the time was heard")
+        .contains("Coverage 97.2 % of the time")
         .contains("id=\"herd\"", "id=\"cells\"", "id=\"current\"", "id=\"temperature\"")
         .contains("href=\"#alert-2\"", "id=\"alert-2\"", "<strong>First:</strong> Lower the")
         .contains("No readings: 3 Mar 2026 22:59 to 23:20 (20 min)")
@@ -181,6 +181,6 @@ class HtmlReportTest {
                 .filter(s -> s instanceof Shape.Words w && w.letter().bold())
                 .map(s -> ((Shape.Words) s).text()))
         .contains("cells", "switch");
-    assertThat(scene.description()).contains("Sensors: 1 cells, 2 switch.");
+    assertThat(scene.description()).contains("Sensors: cells, switch.");
   }
 }

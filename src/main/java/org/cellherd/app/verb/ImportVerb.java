@@ -237,9 +237,9 @@ final class ImportVerb implements Callable<Integer> {
       output.line(
           alerts.isEmpty()
               ? "The alert rules found nothing in the imported readings."
-              : alerts.size()
-                  + " alerts in the imported readings, "
-                  + critical(alerts)
+              : (alerts.size() == 1 ? "One alert" : alerts.size() + " alerts")
+                  + " in the imported readings, "
+                  + (critical(alerts) == 0 ? "none" : critical(alerts))
                   + " of them critical; \"alerts --all\" lists them");
     } else if (counts.stored() > 0) {
       output.line("No alerts were judged; --judge does that.");

@@ -134,13 +134,13 @@ public final class PackLabel {
     return sum + (facts.note().isEmpty() ? 0 : 2 * size * LINE);
   }
 
-  private static double heightOf(String value, double size, double room) {
+  private double heightOf(String value, double size, double room) {
     return isOneLine(value, size, room)
         ? size * LINE
         : folded(size) * FOLDED_LINE + size * Math.sqrt(LINE);
   }
 
-  private static boolean isOneLine(String value, double size, double room) {
+  private boolean isOneLine(String value, double size, double room) {
     double place = TextFit.SPARE * (room - names(size));
     return TextFit.width(value, smallest(size)) <= place;
   }
@@ -162,8 +162,13 @@ public final class PackLabel {
     return y + heightOf(value, size, room);
   }
 
-  private static double names(double size) {
-    return TextFit.width("Cell limits", size) + size * 0.4;
+  /** As wide as the longest name. */
+  private double names(double size) {
+    return size * 0.4
+        + facts.lines().stream()
+            .mapToDouble(line -> TextFit.width(line.name(), size))
+            .max()
+            .orElse(0);
   }
 
   /** A long value may become this small. */

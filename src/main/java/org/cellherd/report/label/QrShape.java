@@ -21,6 +21,15 @@ final class QrShape {
   /** Larger codes have squares too small for a phone at arm's length. */
   private static final int MOST_BYTES = 600;
 
+  /**
+   * A dot of a printer and of our pictures, tenths of a mm: squares are whole numbers of them, and
+   * begin at one, or they come out of different widths and are misread.
+   */
+  private static final double DOT = 254.0 / 300;
+
+  /** Said at the end of what is not whole. */
+  private static final String SHORTENED = " \u2026 (shortened)";
+
   private QrShape() {}
 
   /**
@@ -29,7 +38,10 @@ final class QrShape {
    */
   static List<Shape> in(double x, double y, double side, String text) {
     QrCode code = encode(text);
-    double square = side / (code.size + 2 * QUIET);
+    int squares = code.size + 2 * QUIET;
+    double square = Math.max(1, Math.floor(side / squares / DOT)) * DOT;
+    double left = Math.floor((x + side - squares * square) / DOT) * DOT;
+    double top = Math.ceil(y / DOT) * DOT;
     List<Shape> shapes = new ArrayList<>();
     for (boolean isRow : new boolean[] {true, false}) {
       for (int line = 0; line < code.size; line++) {
@@ -40,8 +52,8 @@ final class QrShape {
             double across = (QUIET + line) * square;
             shapes.add(
                 isRow
-                    ? new Shape.Box(x + along, y + across, run * square, square, Ink.INK)
-                    : new Shape.Box(x + across, y + along, square, run * square, Ink.INK));
+                    ? new Shape.Box(left + along, top + across, run * square, square, Ink.INK)
+                    : new Shape.Box(left + across, top + along, square, run * square, Ink.INK));
             at += run - 1;
           }
         }
@@ -78,10 +90,17 @@ final class QrShape {
   }
 
   private static String bounded(String text) {
+    if (bytes(text) <= MOST_BYTES) {
+      return text;
+    }
     String kept = text;
-    while (kept.getBytes(StandardCharsets.UTF_8).length > MOST_BYTES) {
+    while (bytes(kept) + bytes(SHORTENED) > MOST_BYTES) {
       kept = kept.substring(0, kept.offsetByCodePoints(kept.length(), -1));
     }
-    return kept;
+    return kept + SHORTENED;
+  }
+
+  private static int bytes(String text) {
+    return text.getBytes(StandardCharsets.UTF_8).length;
   }
 }

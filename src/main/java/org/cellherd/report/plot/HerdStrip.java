@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.IntStream;
+import org.cellherd.pack.Spoken;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Scene;
@@ -120,9 +121,7 @@ final class HerdStrip {
   }
 
   private static String signed(double mv) {
-    double shown = Math.round(mv * 10) / 10.0;
-    String sign = shown > 0 ? "+" : shown < 0 ? "\u2212" : "";
-    return sign + String.format(Locale.ROOT, "%.1f", Math.abs(shown));
+    return Spoken.signed(mv, 1);
   }
 
   private static double lowestMean(List<Track> cells) {

@@ -199,12 +199,12 @@ final class LinePlot {
         + beyond(axis());
   }
 
-  /** " Sensors: 1 cells 1, 2 switch."; empty in other plots. */
+  /** " Sensors: cells 1, cells 2, switch."; empty in other plots. */
   private String sensors() {
     List<String> names = new ArrayList<>();
     for (Channel channel : channels) {
       if (kind == Channel.Kind.TEMPERATURE && channel.number() <= input.sensors().size()) {
-        names.add(channel.number() + " " + input.sensors().get(channel.number() - 1));
+        names.add(input.sensors().get(channel.number() - 1));
       }
     }
     return names.isEmpty() ? "" : " Sensors: " + String.join(", ", names) + ".";
@@ -216,7 +216,11 @@ final class LinePlot {
     for (LimitLine limit : input.limits()) {
       if (limit.kind() == kind && !value.shows(limit.value())) {
         names.add(
-            limit.name() + " " + LinePlotNumbers.plain(Math.abs(limit.value())) + " " + unit());
+            limit.name()
+                + " "
+                + LinePlotNumbers.plain(Math.abs(limit.value()))
+                + "\u00a0"
+                + unit());
       }
     }
     return names.isEmpty() ? "" : " Limits outside the picture: " + String.join(", ", names) + ".";

@@ -42,7 +42,7 @@ final class SocPlot {
         new Scene(
             size.width(),
             size.height(),
-            "State of charge",
+            runs.isEmpty() ? "State of charge, as the board reports it" : "State of charge",
             description(told, runs),
             frame.shapes()));
   }
@@ -102,7 +102,8 @@ final class SocPlot {
   }
 
   private static String description(Optional<Track> told, List<List<PlotFindings.Soc>> runs) {
-    String line = told.isPresent() ? "The line is what the board tells." : "The board tells none.";
+    String line =
+        told.isPresent() ? "The line is what the board reports." : "The board reports none.";
     if (runs.isEmpty()) {
       return line;
     }

@@ -12,6 +12,7 @@ import com.google.zxing.common.HybridBinarizer;
 import com.google.zxing.qrcode.QRCodeReader;
 import java.awt.image.BufferedImage;
 import java.io.ByteArrayInputStream;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.ZoneId;
@@ -141,6 +142,52 @@ class PackLabelTest {
 
     assertThat(image.getWidth()).isEqualTo((int) Math.ceil(size.widthMm() / 25.4 * 300));
     assertThat(decode(image)).isEqualTo(tested().plainText());
+  }
+
+  /** Of any length of note: whole, or shortened and said to be so, with every fact before it. */
+  @ParameterizedTest
+  @EnumSource(LabelSize.class)
+  void aCodeOfAnyLengthIsReadWholeOrSaysThatItIsShortened(LabelSize size) throws Exception {
+    for (int letters = 0; letters <= 320; letters += 10) {
+      aCodeIsWholeOrSaysThatItIsShortened(letters, size);
+    }
+  }
+
+  private static void aCodeIsWholeOrSaysThatItIsShortened(int letters, LabelSize size)
+      throws Exception {
+    LabelFacts facts =
+        LabelFacts.of(
+            PLAN.toBuilder().note("\u00d8".repeat(letters)).build(), List.of(capacity()), MADE);
+
+    String read = decode(ImageIO.read(new ByteArrayInputStream(PackLabel.png(facts, size))));
+
+    if (!read.equals(facts.plainText())) {
+      assertThat(read).endsWith("\u00d8 \u2026 (shortened)").contains(Cautions.SHORT + "\nNote: ");
+      assertThat(read.getBytes(StandardCharsets.UTF_8)).hasSizeBetween(590, 600);
+    }
+    assertThat(read.endsWith("(shortened)"))
+        .isEqualTo(facts.plainText().getBytes(StandardCharsets.UTF_8).length > 600);
+  }
+
+  /** No name runs into its value. */
+  @ParameterizedTest
+  @EnumSource(LabelSize.class)
+  void namesAndValuesAreApart(LabelSize size) {
+    List<Shape.Words> words =
+        PackLabel.scene(tested(), size).shapes().stream()
+            .filter(Shape.Words.class::isInstance)
+            .map(Shape.Words.class::cast)
+            .toList();
+    for (LabelFacts.Line line : tested().lines()) {
+      Shape.Words name =
+          words.stream().filter(w -> w.text().equals(line.name())).findFirst().orElseThrow();
+      double end = name.x() + TextFit.width(name.text(), name.letter().size());
+      assertThat(words)
+          .filteredOn(w -> w.y() == name.y() && w.x() > name.x())
+          .as(line.name())
+          .allSatisfy(
+              value -> assertThat(value.x()).isGreaterThan(end + name.letter().size() * 0.35));
+    }
   }
 
   @ParameterizedTest
