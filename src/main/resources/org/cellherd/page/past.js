@@ -367,7 +367,7 @@ const show = (data) => {
   if (cells.length > 1) {
     draw(data, {
       title: 'Distance of every cell from the median', unit: 'mV',
-      note: `${data.band} The scale narrows outwards.${others(grey)} Lines are means of ${lasting(data.at_s[1] - data.at_s[0])}; of these:`, decimals: 1,
+      note: `${data.band} The scale narrows outwards.${others(grey)} Lines, lowest and highest are means of ${lasting(data.at_s[1] - data.at_s[0])}.`, decimals: 1,
       columns: scaled(data.away_tenth_mv, 10), labels: numbered(cells, 'Cell'), squeezed: true, limits: [], height: 320, grey,
     });
   }

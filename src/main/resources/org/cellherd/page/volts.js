@@ -5,7 +5,7 @@ import { el, plain, svg } from '/asset/common.js';
 const TOP = 12;
 const HEIGHT = 130;
 /** How wide and high the name of a limit is. */
-const NAME = 90;
+const NAME = 84;
 const LETTER = 11;
 
 export class Volts {
@@ -50,7 +50,7 @@ export class Volts {
     const width = strip.node.clientWidth;
     this.bottom = HEIGHT - 6;
     const parts = [this.title, ...this.band(ranges)];
-    for (const { name, v } of this.limits) parts.push(...this.limit(name, v, ranges));
+    for (const { name, v } of this.limits) parts.push(...this.limit(name, v, ranges, this.endLines(now)));
     parts.push(...this.ends(now));
     this.picture.setAttribute('viewBox', `0 0 ${width} ${HEIGHT}`);
     this.picture.setAttribute('height', HEIGHT);
@@ -106,12 +106,14 @@ export class Volts {
   }
 
   /** Its name beside the line, as far left as the cells leave room for it. */
-  limit(name, volts, ranges) {
+  limit(name, volts, ranges, ends) {
     if (volts < this.low || volts > this.high) return [];
     const y = this.y(volts);
     const { left, right } = this.strip;
     // Neither edge of the cells' range goes through it: they are above, below, or around it.
     const isFree = (x, top) => {
+      const isAtEnd = x + NAME > this.lastX && x < this.lastX + NAME;
+      if (isAtEnd && ends.some((end) => Math.abs(end - top - LETTER) < LETTER + 2)) return false;
       const sides = ranges
         .filter((range, column) => {
           const at = this.strip.x(this.strip.minute(column));
@@ -140,12 +142,16 @@ export class Volts {
     ];
   }
 
-  /** Lowest and highest now, apart where they are near each other. */
+  /** Where highest and lowest now are written, apart where they are near each other. */
+  endLines([low, high]) {
+    const top = Math.min(this.y(high) + 4, this.bottom - 12);
+    return [top, Math.min(Math.max(this.y(low) + 4, top + 13), this.bottom + 4)];
+  }
+
   ends([low, high]) {
     const x = this.lastX + 6;
-    const top = Math.min(this.y(high) + 4, this.bottom - 12);
-    const under = Math.max(this.y(low) + 4, top + 13);
+    const [top, under] = this.endLines([low, high]);
     const word = (y, volts) => svg('text', { class: 'f-ink', x, y }, `${plain(volts, 3)} V`);
-    return [word(top, high), word(Math.min(under, this.bottom + 4), low)];
+    return [word(top, high), word(under, low)];
   }
 }

@@ -100,7 +100,7 @@ class PageFiguresTest {
       """;
 
   @ParameterizedTest
-  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12})
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16})
   void nothingIsDrawnOutsideItsPictureOrOverAName(long seed) {
     Random random = new Random(seed);
     String name = NIGHTS.get(random.nextInt(NIGHTS.size()));
