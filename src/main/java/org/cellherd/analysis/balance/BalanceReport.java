@@ -124,7 +124,7 @@ final class BalanceReport {
 
   private Cause cause() {
     return Cause.judge(
-        new Cause.Evidence(parts.classes, parts.history, parts.path, parts.plan.ratedAh()),
+        new Cause.Evidence(parts.classes, parts.history, parts.path, parts.plan),
         moment.series(),
         Astray.surely(parts.leadsNow()).filter(a -> a.ah().low() > wireAh()).orElse(null));
   }

@@ -3,8 +3,10 @@ package org.cellherd.analysis.balance;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SelfDischarge;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.result.ApartCause;
+import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -18,11 +20,17 @@ record Cause(ApartCause word, int cell, String text) {
 
   private static final long LEAST_MINUTES = 10;
 
+  /**
+   * A cell of 15 % less capacity than the others (common practice, no source) is apart by half of
+   * that where charging was seen half the pack's capacity away from discharging.
+   */
+  private static final double BY_CAPACITY = 0.15 / 2;
+
   static final Cause UNKNOWN = new Cause(ApartCause.UNKNOWN, 0, "The cause cannot be told yet.");
 
   /** What the judgement rests on. */
   record Evidence(
-      ClassStatistics classes, LeadHistory history, PathResistance path, double ratedAh) {}
+      ClassStatistics classes, LeadHistory history, PathResistance path, PackPlan plan) {}
 
   /**
    * Judges.
@@ -98,14 +106,17 @@ record Cause(ApartCause word, int cell, String text) {
     return true;
   }
 
-  /** A cell or strap of high resistance is high while charging and low while discharging. */
+  /**
+   * A cell or strap of high resistance is high while charging and low while discharging; so is a
+   * cell of less capacity, by the curve, where charging was seen nearer to full.
+   */
   private static @Nullable Cause resistance(Evidence e, int cells) {
     SpreadSeries charge = e.classes().get(FrameClass.CHARGE_PLATEAU);
     SpreadSeries discharge = e.classes().get(FrameClass.DISCHARGE);
     double amperes = charge.amperes() - discharge.amperes();
     if (charge.minutes() < LEAST_MINUTES
         || discharge.minutes() < LEAST_MINUTES
-        || amperes < 0.1 * e.ratedAh()) {
+        || amperes < 0.1 * e.plan().ratedAh()) {
       return null;
     }
     int most = 0;
@@ -116,7 +127,14 @@ record Cause(ApartCause word, int cell, String text) {
     double up = charge.deviationMv(most);
     double down = discharge.deviationMv(most);
     double leastMv = 500 * amperes * e.path().ohm() + AnalysisSettings.BOARD_FLOOR_MV;
+    leastMv += BY_CAPACITY * voltsOverTheMiddle(e.plan()) * 1000;
     return up > 2 && down < -2 && up - down > leastMv ? resistive(most + 1) : null;
+  }
+
+  /** Rise from a fifth to four fifths of the charge, as over the whole of it. */
+  private static double voltsOverTheMiddle(PackPlan plan) {
+    CellCurve curve = CellCurve.of(plan.chemistry());
+    return (curve.volts(0.8) - curve.volts(0.2)) / 0.6;
   }
 
   private static Cause resistive(int cell) {
@@ -130,7 +148,7 @@ record Cause(ApartCause word, int cell, String text) {
   }
 
   private static @Nullable Cause leaking(Evidence e, int cells) {
-    double leastAhPerDay = SelfDischarge.soundMa(e.ratedAh()) * 24 / 1000;
+    double leastAhPerDay = SelfDischarge.soundMa(e.plan().ratedAh()) * 24 / 1000;
     for (int i = 0; i < cells; i++) {
       Interval growth = e.history().growth(i);
       if (growth != null && growth.high() < -leastAhPerDay) {

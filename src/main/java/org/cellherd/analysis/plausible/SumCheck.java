@@ -64,9 +64,12 @@ final class SumCheck implements Check {
     return Math.max(Math.max(20, 3.0 * cells), 0.003 * packMv);
   }
 
-  /** Resistance between cells and where the board measures the pack, mohm; 0 until seen. */
+  /**
+   * Resistance between cells and where the board measures the pack, mohm; NaN until seen, and where
+   * the board's last digits leave nothing above zero.
+   */
   double pathMohm() {
-    return flows >= LEAST_FLOW ? mohm : 0;
+    return flows >= LEAST_FLOW && mohm > 0 ? mohm : Double.NaN;
   }
 
   /** True when cells and pack agree as far as is known. */

@@ -79,6 +79,11 @@ final class LoadSteps {
     return isSlow() ? slopeBefore : 0;
   }
 
+  /** When the latest step began, on the log's own clock. */
+  long beginUpMs() {
+    return beginUpMs;
+  }
+
   void breakOff() {
     close();
     recent.clear();

@@ -23,14 +23,19 @@ import org.cellherd.pack.SessionStart;
  * length. A finding is completed at most once a day, when there were new steps.
  */
 public final class ResistanceFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.RESISTANCE, 6);
+  private static final FoldKind KIND = FoldKind.of(FindingName.RESISTANCE, 7);
   private static final List<Long> PULSES_MS = List.of(1_000L, 2_000L, 10_000L, 30_000L, 120_000L);
+  private static final double[] PULSES_S =
+      PULSES_MS.stream().mapToDouble(ms -> ms / 1000.0).toArray();
   private static final int WANTED = 2;
   private static final long EACH_MS = 24 * 3_600_000L;
   private static final int NEW_STEPS = 10;
 
   /** Of what is seen at most so much may be the curve's or come from before. */
   private static final double MOST_BY_ELSE = 0.08;
+
+  /** The surface of a particle, which tells the voltage, runs ahead of its bulk. */
+  private static final double SURFACE = 2;
 
   /** Usual slope within a plateau (curves of Safari and Delacourt, and "Prada2013" of PyBaMM). */
   private static final double PLATEAU_MV_PER_PCT = 1.5;
@@ -47,12 +52,14 @@ public final class ResistanceFold implements FindingFold {
   private final CellTemperatures temperatures;
   private final LoadSteps steps;
   private final TemperatureBins bins;
+  private final Excesses excesses;
   private final Completed completed = new Completed();
   private int tenthC = CellTemperatures.MISSING;
   private int digit = COARSEST;
   private long firstUpMs = -1;
   private long lastUpMs;
   private long givenUpMs;
+  private long boundedUpMs = -1;
   private int newSteps;
   private long allSteps;
   private Optional<Finding> shown = Optional.empty();
@@ -66,6 +73,7 @@ public final class ResistanceFold implements FindingFold {
     this.moment = moment;
     temperatures = new CellTemperatures(plan);
     bins = new TemperatureBins(plan.series(), PULSES_MS.size());
+    excesses = new Excesses(plan.series());
     steps = new LoadSteps(plan.series(), moment, leastMa(plan), PULSES_MS, this::take);
   }
 
@@ -103,6 +111,10 @@ public final class ResistanceFold implements FindingFold {
   }
 
   private void take(int pulse, Frames before, Frames after, int stepMa) {
+    if (steps.beginUpMs() != boundedUpMs) {
+      boundedUpMs = steps.beginUpMs();
+      bound(pulse, before, after, stepMa);
+    }
     int[] row = new int[plan.series() + 3];
     long sumStep = 0;
     for (int i = 0; i < plan.series(); i++) {
@@ -114,12 +126,33 @@ public final class ResistanceFold implements FindingFold {
         return;
       }
       sumStep += to - from;
-      row[i] = tenthMicroOhm((long) to - from, stepMa);
+      row[i] = tenthMicroOhm(to - from, stepMa);
     }
     row[plan.series()] = path(before, after, sumStep, stepMa);
     row[plan.series() + 1] = tenthC;
     row[plan.series() + 2] = Math.abs(stepMa);
     note(pulse, row);
+  }
+
+  /** The shortest pulse of a step bounds best: what else moves a cell grows with time. */
+  private void bound(int pulse, Frames before, Frames after, int stepMa) {
+    Excesses.Bounds bounds =
+        new Excesses.Bounds(plan.series()).of(moment.readingUpMs(), pulse, tenthC, stepMa > 0);
+    double errorMv = ResistanceTable.errorMv(digit / 10.0);
+    for (int i = 0; i < plan.series(); i++) {
+      int from = before.median(i);
+      int to = after.median(i);
+      if (from == Moment.MISSING || to == Moment.MISSING) {
+        return;
+      }
+      double seenMv = (to - from) * Math.signum(stepMa) / 10.0;
+      double byCurveMv = SURFACE * byCurveMv(pulse, atRest(from, to, stepMa), stepMa);
+      double eitherWayMv = errorMv + byPastMv(pulse);
+      int least = tenthMicroOhm(10 * (seenMv - byCurveMv - eitherWayMv), Math.abs(stepMa));
+      bounds.cell(i + 1, least, tenthMicroOhm(10 * (seenMv + eitherWayMv), Math.abs(stepMa)));
+    }
+    excesses.add(bounds);
+    allSteps++;
   }
 
   /**
@@ -128,12 +161,30 @@ public final class ResistanceFold implements FindingFold {
    * as much as the load would have moved it.
    */
   private boolean hasMovedElse(int pulse, int seen, double mvPerPct, int stepMa) {
+    double moved = Math.max(byCurveMv(pulse, mvPerPct, stepMa), byPastMv(pulse));
+    return moved > MOST_BY_ELSE * Math.abs(seen) / 10;
+  }
+
+  private double byCurveMv(int pulse, double mvPerPct, int stepMa) {
     double after = moment.currentMa();
     double amperes = Math.max(Math.abs(after), Math.abs(after - stepMa)) / 1000;
-    double hours = PULSES_MS.get(pulse) / 3.6e6;
-    double byCurve = 100 * amperes * hours / plan.ratedAh() * mvPerPct;
-    double byPast = Math.abs(steps.slopeBefore()) * hours * 60;
-    return Math.max(byCurve, byPast) > MOST_BY_ELSE * Math.abs(seen) / 10;
+    return 100 * amperes * hours(pulse) / plan.ratedAh() * mvPerPct;
+  }
+
+  private double byPastMv(int pulse) {
+    return Math.abs(steps.slopeBefore()) * hours(pulse) * 60;
+  }
+
+  private static double hours(int pulse) {
+    return PULSES_MS.get(pulse) / 3.6e6;
+  }
+
+  /** The volts under the current are the resistance's, not the curve's. */
+  private double atRest(int from, int to, int stepMa) {
+    int after = Math.abs(moment.currentMa());
+    int before = Math.abs(moment.currentMa() - stepMa);
+    boolean isFromOrToRest = 10 * Math.min(after, before) < Math.abs(stepMa);
+    return isFromOrToRest ? slopeMvPerPct((after < before ? to : from) / 10.0) : steepest(from, to);
   }
 
   private double steepest(int from, int to) {
@@ -153,11 +204,11 @@ public final class ResistanceFold implements FindingFold {
     if (from == Moment.MISSING || to == Moment.MISSING) {
       return Moment.MISSING;
     }
-    return tenthMicroOhm((long) to - from - sumStep, stepMa);
+    return tenthMicroOhm((double) (to - from - sumStep), stepMa);
   }
 
   /** 0.1 mV a mA is 0.1 ohm: a million tenths of a micro-ohm. */
-  private static int tenthMicroOhm(long tenthMv, int milliamps) {
+  private static int tenthMicroOhm(double tenthMv, int milliamps) {
     double value = 1e6 * tenthMv / milliamps;
     return (int) Math.max(-1e9, Math.min(1e9, Math.rint(value)));
   }
@@ -195,7 +246,7 @@ public final class ResistanceFold implements FindingFold {
   @Override
   public Optional<Finding> standing() {
     if (allSteps != shownSteps || moment.wallMs(lastUpMs) != shownWallMs) {
-      shown = told(bins, firstUpMs);
+      shown = told(bins, excesses, firstUpMs);
       shownSteps = allSteps;
       shownWallMs = moment.wallMs(lastUpMs);
     }
@@ -205,12 +256,12 @@ public final class ResistanceFold implements FindingFold {
   @Override
   public Optional<Finding> standingSince(long fromMs) {
     TemperatureBins later = bins.since(fromMs - moment.wallMs(0));
-    return told(later, later.oldestUpMs().orElse(lastUpMs));
+    return told(
+        later, excesses.since(fromMs - moment.wallMs(0)), later.oldestUpMs().orElse(lastUpMs));
   }
 
-  private Optional<Finding> told(TemperatureBins of, long fromUpMs) {
-    double[] pulseS = PULSES_MS.stream().mapToDouble(ms -> ms / 1000.0).toArray();
-    return ResistanceTable.of(plan.series(), pulseS, WANTED, of)
+  private Optional<Finding> told(TemperatureBins of, Excesses above, long fromUpMs) {
+    return ResistanceTable.of(plan.series(), PULSES_S, WANTED, of, above)
         .filter(table -> table.errorShare(digit / 10.0) <= MOST_ERROR)
         .map(
             table ->
@@ -218,7 +269,8 @@ public final class ResistanceFold implements FindingFold {
                     moment.wallMs(fromUpMs),
                     moment.wallMs(lastUpMs),
                     table.result(digit / 10.0),
-                    ResistanceSentence.of(table, plan)));
+                    ResistanceSentence.of(table, plan)))
+        .or(() -> new ExcessReport(above, PULSES_S).finding(moment, MOST_ERROR));
   }
 
   @Override
@@ -232,6 +284,8 @@ public final class ResistanceFold implements FindingFold {
   public void state(State io) {
     steps.state(io);
     bins.state(io);
+    excesses.state(io);
+    boundedUpMs = io.number(boundedUpMs);
     tenthC = io.number(tenthC);
     firstUpMs = io.number(firstUpMs);
     lastUpMs = io.number(lastUpMs);

@@ -56,8 +56,11 @@ final class ResistanceSentence {
   }
 
   private static void few(StringBuilder text, ResistanceTable table) {
-    if (table.steps() < ResistanceTable.LEAST_STEPS) {
-      text.append(say(" With %d steps no cell is judged; 10 are needed.", table.steps()));
+    if (table.steps() < ResistanceTable.LEAST_STEPS && table.suspects().isEmpty()) {
+      text.append(
+          say(
+              " With %d steps only a cell far above the others is judged; for less, 10 are needed.",
+              table.steps()));
     }
   }
 

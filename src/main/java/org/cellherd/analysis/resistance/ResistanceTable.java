@@ -19,7 +19,6 @@ final class ResistanceTable {
   static final int LEAST_STEPS = 10;
 
   private static final int SIGN_STEPS = 5;
-  private static final double SUSPECT_RATIO = 1.5;
   private static final int FAR_BINS = 2;
 
   /** Noise of a cell's voltage as boards tell it (common practice, no source). */
@@ -32,8 +31,10 @@ final class ResistanceTable {
   private final int bin;
   private final StepRing ring;
   private final double median;
+  private final Excesses excesses;
 
-  private ResistanceTable(int series, double[] pulseS, TemperatureBins bins, int pulse, int bin) {
+  private ResistanceTable(
+      int series, double[] pulseS, TemperatureBins bins, int pulse, int bin, Excesses excesses) {
     this.series = series;
     this.pulseS = pulseS.clone();
     this.bins = bins;
@@ -41,6 +42,7 @@ final class ResistanceTable {
     this.bin = bin;
     ring = bins.ring(bin, pulse);
     median = medianOf(ring);
+    this.excesses = excesses;
   }
 
   /**
@@ -48,7 +50,7 @@ final class ResistanceTable {
    * steps, else of the pulse length that has most; empty without any step.
    */
   static Optional<ResistanceTable> of(
-      int series, double[] pulseS, int wanted, TemperatureBins bins) {
+      int series, double[] pulseS, int wanted, TemperatureBins bins, Excesses excesses) {
     int best = -1;
     for (int p = 0; p < pulseS.length; p++) {
       long steps = steps(bins, p);
@@ -62,7 +64,8 @@ final class ResistanceTable {
     }
     boolean isWanted = 3 * steps(bins, wanted) >= Math.min(steps(bins, best), 3 * SIGN_STEPS);
     int pulse = steps(bins, wanted) > 0 && isWanted ? wanted : best;
-    return bins.fullest(pulse).map(b -> new ResistanceTable(series, pulseS, bins, pulse, b));
+    return bins.fullest(pulse)
+        .map(b -> new ResistanceTable(series, pulseS, bins, pulse, b, excesses));
   }
 
   private static long steps(TemperatureBins bins, int pulse) {
@@ -95,12 +98,16 @@ final class ResistanceTable {
 
   /**
    * How far the median cell's resistance may be off by the last digit and the noise of its
-   * voltages, at 95 %, as a share of it. Each voltage is the median of about three.
+   * voltages, at 95 %, as a share of it.
    */
   double errorShare(double digitMv) {
-    double each = 2 * Math.sqrt(2) * Math.hypot(digitMv / Math.sqrt(12), NOISE_MV / Math.sqrt(3));
-    double mohm = each / ring.amperes() / Math.sqrt(ring.count());
+    double mohm = errorMv(digitMv) / ring.amperes() / Math.sqrt(ring.count());
     return Math.abs(mohm / median);
+  }
+
+  /** That of one step's change of voltage, mV. Each voltage is the median of about three. */
+  static double errorMv(double digitMv) {
+    return 2 * Math.sqrt(2) * Math.hypot(digitMv / Math.sqrt(12), NOISE_MV / Math.sqrt(3));
   }
 
   /** Median temperature of the steps, degC; NaN when it is not known. */
@@ -114,8 +121,8 @@ final class ResistanceTable {
         series > 2
             && ring.count() >= LEAST_STEPS
             && median > 0
-            && ring.median(cell - 1) > SUSPECT_RATIO * median;
-    if (!isHigh) {
+            && ring.median(cell - 1) > Excesses.RATIO * median;
+    if (!isHigh && !excesses.isSure(cell)) {
       return Optional.empty();
     }
     for (int other : bins.all()) {

@@ -38,6 +38,31 @@ class DrawnStepsTest {
     strata.assertHeld();
   }
 
+  /** A joint is ohmic whichever way the current turns and wherever the cells stand. */
+  @Test
+  void loadsThatComeAndGoNameABadJointAndNobodyElse() {
+    Joints joints = new Joints();
+    for (int i = 0; i < PACKS; i++) {
+      new Step(new SplittableRandom(SEED - 1 - i)).judgeJoint(joints);
+    }
+
+    System.out.println("joints from " + SEED + " down: " + joints);
+    assertThat(joints.wrong).as("%s", joints).isZero();
+    assertThat(joints.named).as("%s", joints).isGreaterThan(joints.plain * 3 / 4);
+  }
+
+  /** Bad joints by what became of them. */
+  private static final class Joints {
+    private int plain;
+    private int named;
+    private int wrong;
+
+    @Override
+    public String toString() {
+      return named + " of " + plain + " plain ones named, " + wrong + " wrong";
+    }
+  }
+
   private static final class Step {
     private final PackPlan plan;
     private final ModelPack pack;
@@ -45,8 +70,10 @@ class DrawnStepsTest {
     private final FoldBench bench;
     private final long stepMs;
     private final double amps;
+    private final RandomGenerator random;
 
     Step(RandomGenerator random) {
+      this.random = random;
       int cells = random.nextInt(4, 9);
       double rated = Math.rint(20 * Math.pow(15, random.nextDouble()));
       plan =
@@ -78,6 +105,47 @@ class DrawnStepsTest {
         judge(strata, (Facts) row);
       }
       return true;
+    }
+
+    /** Sound cells but for the joint of one, half of the packs just charged and still relaxing. */
+    void judgeJoint(Joints joints) {
+      int cells = plan.series();
+      int bad = random.nextInt(1, cells + 1);
+      double usual = random.nextDouble(0.03, 0.09) / plan.ratedAh();
+      for (int cell = 1; cell <= cells; cell++) {
+        pack.ohms(cell, usual * random.nextDouble(0.75, 1.25));
+      }
+      double more = random.nextBoolean() ? usual * random.nextDouble(0.5, 6) : 0;
+      pack.ohms(bad, usual + more);
+      boolean isFull = random.nextBoolean();
+      for (int cell = 1; cell <= cells && isFull; cell++) {
+        pack.cell(cell, plan.ratedAh(), random.nextDouble(0.96, 0.99));
+      }
+      flow(1_800_000, 0);
+      for (int i = 0; i < 2; i++) {
+        flow(600_000, -amps);
+        flow(600_000, 0);
+      }
+      // Twice the others' own, by volts that every board tells.
+      // Twice the others' own on the plateau, or near full where a pulse is short.
+      boolean isPlain = more > 2 * usual && 1000 * amps * usual > 10;
+      isPlain &= isFull ? stepMs < 1_500 : stepMs < 10_000;
+      joints.plain += isPlain ? 1 : 0;
+      int named = bench.maybeStanding().map(f -> named(joints, f, more > 0 ? bad : 0)).orElse(0);
+      joints.named += isPlain ? named : 0;
+    }
+
+    private static int named(Joints joints, Finding found, int bad) {
+      int named = 0;
+      for (Object row : (List<?>) found.facts().get("cells").orElseThrow()) {
+        Facts cell = (Facts) row;
+        if (cell.text("suspect").isPresent()) {
+          boolean isBad = cell.number("cell").orElseThrow() == bad;
+          named += isBad ? 1 : 0;
+          joints.wrong += isBad ? 0 : 1;
+        }
+      }
+      return named;
     }
 
     private void judge(Strata strata, Facts row) {

@@ -101,13 +101,26 @@ class ResistanceFoldTest {
   }
 
   @Test
-  void fewStepsAccuseNobody() {
-    cellMohm[3] = 2;
+  void fewStepsAccuseNoCellThatIsALittleAbove() {
+    cellMohm[3] = 0.8;
     loads(3);
 
     Finding finding = bench().standing();
     assertThat(cell(finding.facts(), 4).text("suspect")).isEmpty();
     assertThat(finding.sentence()).contains("10 are needed");
+  }
+
+  @Test
+  void aLoadThatOnlyComesAccusesNobodyYet() {
+    cellMohm[3] = 2;
+    hold(25, 0, 3_300);
+    hold(45, -40, 3_300);
+
+    assertThat(bench().maybeStanding()).isEmpty();
+
+    hold(30, 0, 3_300);
+
+    assertThat(cell(bench().standing().facts(), 4).text("suspect")).contains("strap_or_cell");
   }
 
   @Test

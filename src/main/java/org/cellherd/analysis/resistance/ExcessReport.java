@@ -1,0 +1,89 @@
+package org.cellherd.analysis.resistance;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Optional;
+import org.cellherd.analysis.CurrentFit;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.result.ResistanceResult;
+import org.cellherd.analysis.result.ResistanceResult.Cell;
+import org.cellherd.analysis.result.ResistanceResult.Sign;
+import org.cellherd.analysis.result.Suspect;
+
+/** What is told where no step measures all cells well, yet one stands far above the others. */
+final class ExcessReport {
+  private static final String OTHERS =
+      "The other cells cannot be told: they were still moving after a charge or near empty, or the"
+          + " steps were small.";
+
+  private final Excesses excesses;
+  private final double[] pulseS;
+
+  ExcessReport(Excesses excesses, double[] pulseS) {
+    this.excesses = excesses;
+    this.pulseS = pulseS.clone();
+  }
+
+  /** The cells that surely stand out and are known to this share; empty without any. */
+  Optional<Finding> finding(Moment moment, double mostError) {
+    List<Cell> cells = new ArrayList<>();
+    StringBuilder text = new StringBuilder();
+    for (int cell = 1; cell <= excesses.series(); cell++) {
+      if (excesses.isSure(cell) && excesses.best(cell).errorShare(cell) <= mostError) {
+        cells.add(cell(cell));
+        text.append(say(cell));
+      }
+    }
+    if (cells.isEmpty()) {
+      return Optional.empty();
+    }
+    long fromMs = moment.wallMs(excesses.oldest().upMs());
+    long toMs = moment.wallMs(excesses.newest().upMs());
+    return Optional.of(new Finding(fromMs, toMs, result(cells), text.append(OTHERS).toString()));
+  }
+
+  private Cell cell(int number) {
+    Excesses.Bounds best = excesses.best(number);
+    double mohm = best.midMohm(number);
+    double half = mohm * (best.errorShare(number) + CurrentFit.USUAL_GAIN);
+    return new Cell(
+        number,
+        new Interval(mohm - half, mohm, mohm + half),
+        pulseS[best.pulse()],
+        excesses.count(),
+        Double.NaN,
+        best.celsius(),
+        Optional.of(Suspect.STRAP_OR_CELL),
+        Double.NaN);
+  }
+
+  private ResistanceResult result(List<Cell> cells) {
+    return new ResistanceResult(
+        cells,
+        Double.NaN,
+        Double.NaN,
+        Double.NaN,
+        Optional.empty(),
+        cells.get(0).pulseS(),
+        excesses.count(),
+        cells.get(0).tempC(),
+        Sign.UNCONFIRMED,
+        List.of());
+  }
+
+  private String say(int cell) {
+    Excesses.Bounds best = excesses.best(cell);
+    return String.format(
+        Locale.ROOT,
+        "Cell %d shows %.2f mΩ %.0f s after a load step, at least %.1f times the median cell: a"
+            + " joint or the cell, not told apart yet; check its straps and nuts first%s. ",
+        cell,
+        best.midMohm(cell),
+        pulseS[best.pulse()],
+        best.ratio(cell),
+        cell == 1 || cell == excesses.series() ? " (and the main lead's lug)" : "");
+  }
+}
