@@ -82,7 +82,10 @@ public final class LinePoller implements Runnable {
     this.isListening = boards.get(0).dialogue().isListenOnly();
     this.boards =
         boards.stream()
-            .map(b -> new PolledBoard(b, clock, listener, settings.gapAfterMisses()))
+            .map(
+                b ->
+                    new PolledBoard(
+                        b, clock, listener, GapAfter.of(settings, b, boards.size() == 1)))
             .toList();
     this.openAt = time.monotonicNanos();
   }
@@ -301,8 +304,8 @@ public final class LinePoller implements Runnable {
       return;
     }
     board.missed(outcome.cause());
-    boolean isFrame = outcome.isFrame();
-    framelessPolls = isFrame ? 0 : framelessPolls + 1;
+    boolean mayCome = outcome.isFrame() || board.isFirstDue();
+    framelessPolls = mayCome ? 0 : framelessPolls + 1;
     if (link.mayBeHalfOpen() && framelessPolls >= settings.reopenAfterMisses() * boards.size()) {
       tell(advised(link.name() + ": connected but silent, connecting anew"));
       link.close();

@@ -1,5 +1,7 @@
 package org.cellherd.board;
 
+import org.cellherd.protocol.Patience;
+
 /**
  * How patiently a line is polled.
  *
@@ -36,6 +38,11 @@ public record PollSettings(
     within("quiet_ms", quietMs, 0, 10_000);
     within("gap_after_misses", gapAfterMisses, 1, 100);
     within("reopen_after_misses", reopenAfterMisses, 1, 1000);
+  }
+
+  /** How long a board may think before its answer begins, by its description or else by these. */
+  long patienceMs(Patience stated) {
+    return stated.answerWithinMs().orElse(patienceMs);
   }
 
   private static void within(String name, int value, int low, int high) {

@@ -41,11 +41,11 @@ final class PolledBoard {
   private String identity = "";
   private boolean isFresh;
 
-  PolledBoard(BoardOnLine board, LineClock clock, BoardListener listener, int gapAfterMisses) {
+  PolledBoard(BoardOnLine board, LineClock clock, BoardListener listener, GapAfter gapAfter) {
     this.board = board;
     this.clock = clock;
     this.listener = listener;
-    this.silence = new Silence(board, clock, listener, gapAfterMisses);
+    this.silence = new Silence(board, clock, listener, gapAfter);
     this.paceNanos = board.pace().toNanos();
     this.begunNanos = now();
     this.freeNanos = begunNanos;
@@ -110,6 +110,11 @@ final class PolledBoard {
   /** True while asking twice would only hold up the other boards. */
   boolean isSilent() {
     return silence.isGap() || (misses > 0 && !silence.wasHeard());
+  }
+
+  /** True while no byte came yet from a board that talks when it wants. */
+  boolean isFirstDue() {
+    return silence.isFirstDue();
   }
 
   /** True when the next answer is worth the whole patience, whoever else is due. */

@@ -4,7 +4,6 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.BooleanSupplier;
 import org.cellherd.pack.TimeSource;
-import org.cellherd.protocol.Patience;
 import org.cellherd.protocol.Request;
 
 /**
@@ -118,8 +117,7 @@ final class Questions {
 
   /** How long a board may think before its answer begins, ns. */
   long patienceNanos(PolledBoard board) {
-    Patience stated = board.dialogue().patience();
-    return stated.answerWithinMs().orElse(settings.patienceMs()) * NANOS_PER_MS;
+    return settings.patienceMs(board.dialogue().patience()) * NANOS_PER_MS;
   }
 
   private static long quietNanos(PolledBoard board) {

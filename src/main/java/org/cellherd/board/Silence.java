@@ -29,7 +29,7 @@ final class Silence {
   private final boolean isListening;
   private final LineClock clock;
   private final BoardListener listener;
-  private final int gapAfterMisses;
+  private final GapAfter gapAfter;
   private final Pace pace = new Pace();
   private long heardNanos;
   private long heardMs;
@@ -39,12 +39,13 @@ final class Silence {
   private boolean isGap;
   private Gap.Cause cause = Gap.Cause.NO_BYTES;
 
-  Silence(BoardOnLine board, LineClock clock, BoardListener listener, int gapAfterMisses) {
+  /** Nothing was heard yet. */
+  Silence(BoardOnLine board, LineClock clock, BoardListener listener, GapAfter gapAfter) {
     this.pack = board.pack();
     this.isListening = board.dialogue().isListenOnly();
     this.clock = clock;
     this.listener = listener;
-    this.gapAfterMisses = gapAfterMisses;
+    this.gapAfter = gapAfter;
     this.heardNanos = now();
     this.heardMs = clock.anchoredMs().getAsLong();
   }
@@ -76,6 +77,16 @@ final class Silence {
     return Math.max(statedNanos, pace.usualMs(statedNanos / NANOS_PER_MS) * NANOS_PER_MS);
   }
 
+  /** A silence that lasts so long is a gap, ns. */
+  private long gapNanos(long statedNanos) {
+    return isFirstDue() ? UNKNOWN_PACE_NANOS : gapAfter.nanos(usualNanos(statedNanos));
+  }
+
+  /** True while no byte came yet from a board that talks when it wants. */
+  boolean isFirstDue() {
+    return isListening && !wasHeard && !isGap && cause == Gap.Cause.NO_BYTES;
+  }
+
   /** A reading ends the silence, and its gap where one was told; told itself where it is taken. */
   void end(Reading reading, boolean isTaken) {
     if (isGap) {
@@ -102,7 +113,7 @@ final class Silence {
     cause = why;
     if (isGap) {
       repeat();
-    } else if (nanos() >= gapAfterMisses * usualNanos(statedNanos)) {
+    } else if (nanos() >= gapNanos(statedNanos)) {
       tellGap();
     }
   }
@@ -127,7 +138,7 @@ final class Silence {
   /** This process did not run for a while: nobody knows what the board said meanwhile. */
   void stoodStill(long statedNanos) {
     isPaceOwn = false;
-    if (isGap || nanos() < gapAfterMisses * usualNanos(statedNanos)) {
+    if (isGap || nanos() < gapNanos(statedNanos)) {
       return;
     }
     long nowMs = clock.anchoredMs().getAsLong();

@@ -25,6 +25,9 @@ public final class Pace {
   /** Of a board that loses every fifth reading, 93 of 100 have lost two in a row after so many. */
   private static final int SETTLED = 64;
 
+  /** Three times the longest of 15 intervals comes once in 4,096 times. */
+  private static final double LOG_OF_KNOWN = Math.log(16);
+
   /** Of fewer intervals the longest is taken, of fewer than twice as many the second longest. */
   private static final int FEW = 256;
 
@@ -73,9 +76,14 @@ public final class Pace {
     return count >= LEAST;
   }
 
-  /** True when so much was heard that a board which loses readings has most likely shown it. */
-  public boolean isSettled() {
-    return count >= SETTLED;
+  /**
+   * How much longer a silence must last than for a board of which 15 intervals are known: 2 times
+   * with three, 2/3 with 63. One above the longest of n comes once in n + 1 times (rule of
+   * succession), and where readings are lost by chance one above f times the longest once in (n +
+   * 1)^f: the same chance asks for f as one by the logarithm of n + 1.
+   */
+  public double doubt() {
+    return LOG_OF_KNOWN / Math.log1p(Math.max(LEAST, count));
   }
 
   /** The board's own pace, ms; what the config states as long as too little was heard. */

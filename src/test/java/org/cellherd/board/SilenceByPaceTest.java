@@ -21,6 +21,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.LineSettings;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -119,6 +120,8 @@ class SilenceByPaceTest {
     final AlertEngine engine;
     final List<AlertEvent> told = new ArrayList<>();
     final List<Long> heardMs = new ArrayList<>();
+    final List<String> notes = new ArrayList<>();
+    int gaps;
 
     Night(long seed, double missing) {
       board = new Board(time, seed, missing);
@@ -128,7 +131,13 @@ class SilenceByPaceTest {
       TinyDialogue dialogue = new TinyDialogue(1, board.isListening);
       BoardOnLine onLine =
           new BoardOnLine("pack-1", dialogue, LineSettings.DEFAULT, Duration.ofMillis(statedMs));
-      LoopbackLink link = new LoopbackLink("loopback", board, time);
+      Link link =
+          new WrappedLink(new LoopbackLink("loopback", board, time)) {
+            @Override
+            public boolean mayBeHalfOpen() {
+              return true;
+            }
+          };
       poller = new LinePoller(link, List.of(onLine), LineClock.of(time), this);
       take(new SessionStart(START_MS, 1, true, true));
     }
@@ -139,6 +148,7 @@ class SilenceByPaceTest {
         heardMs.add(reading.timeMs());
         take(Reading.at(reading.timeMs()).cells(reading.cells()).currentMa(5000).build());
       } else {
+        gaps++;
         take(entry);
       }
     }
@@ -151,7 +161,9 @@ class SilenceByPaceTest {
     }
 
     @Override
-    public void note(String pack, String text) {}
+    public void note(String pack, String text) {
+      notes.add(text);
+    }
 
     @Override
     public void otherBoard(String pack, String before, String now) {}
@@ -229,5 +241,70 @@ class SilenceByPaceTest {
 
     assertThat(night.told(Change.RAISED)).as("seed %d: %s", seed, night).hasSize(1);
     assertThat(night.told(Change.RETURNED)).as("seed %d: %s", seed, night).hasSize(1);
+  }
+
+  /** A good line loses an answer now and then, and nobody is woken for that. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16})
+  void aGoodLineThatLosesAnAnswerIsNotCalledSilent(long seed) throws InterruptedException {
+    Night night = new Night(seed, 0.005);
+
+    night.runFor(1000 * night.board.paceNanos);
+
+    assertThat(night.told).as("seed %d: %s", seed, night).isEmpty();
+  }
+
+  /** Soon after a start, too: as soon as lost answers do not explain it. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16, 17, 18, 19, 20})
+  void aLineThatDiesSoonAfterTheStartIsToldInTime(long seed) throws InterruptedException {
+    Night night = new Night(seed, 0);
+    Board board = night.board;
+    int readings = 4 + board.random.nextInt(200);
+    while (night.heardMs.size() < readings) {
+      night.poller.step();
+    }
+    board.diedNanos = night.time.monotonicNanos();
+    board.death = board.random.nextBoolean() ? Death.PORT_MISSING : Death.NO_BYTES;
+    double paceS = board.paceNanos / 1e9;
+    night.runFor((long) ((7 * paceS + 30) * 1e9));
+
+    assertThat(night.told(Change.RAISED)).as("seed %d: %s", seed, night).hasSize(1);
+    long lastMs = night.heardMs.get(readings - 1);
+    double tookS = (night.told.get(0).alert().sinceMs() - lastMs) / 1e3;
+    // Of n readings none was lost: the next is with a chance of 1 in n + 1 at most (rule of
+    // succession); so many in a row once in 4,096 times. Each of them is waited for.
+    double lost = Math.max(2, Math.log(4_096) / Math.log(readings));
+    boolean isGone = board.death == Death.PORT_MISSING;
+    double latestS = isGone ? 3 * paceS : Math.max(3, lost) * paceS + (lost - 1) * 3;
+    assertThat(tookS)
+        .as("seed %d, %d readings: %s", seed, readings, night)
+        .isBetween(Math.min(3 * paceS, latestS) - 0.1, 1.1 * latestS + 1 + paceS);
+  }
+
+  /** Each start learns anew what is usual; one in a hundred may be wrong on a line so bad. */
+  @Test
+  void aStartOnABadLineSeldomCallsItSilent() throws InterruptedException {
+    int wrong = 0;
+    for (long seed = 1; seed <= 300; seed++) {
+      Night night = new Night(seed, 0.2);
+      night.runFor(150 * night.board.paceNanos);
+      wrong += night.told.isEmpty() ? 0 : 1;
+    }
+    assertThat(wrong).isLessThanOrEqualTo(3);
+  }
+
+  /** From its first second on: what was not heard yet is not silent, and no line is made anew. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16})
+  void aBoardThatLivesIsNotCalledSilentAtTheStart(long seed) throws InterruptedException {
+    Night night = new Night(seed, 0);
+    // One that talks by itself has just done so.
+    night.board.slot = 0;
+
+    night.runFor(20 * night.board.paceNanos);
+
+    assertThat(night.notes).as("seed %d: %s", seed, night).isEmpty();
+    assertThat(night.gaps).as("seed %d: %s", seed, night).isZero();
   }
 }

@@ -43,6 +43,9 @@ public final class Silent implements Rule {
   /** So long an answer is waited for where nothing else is said. */
   private static final long PATIENCE_MS = 3_000;
 
+  /** The poller calls nothing silence before it lost one answer and waits for the second. */
+  private static final int POLLER_WAITS_FOR = 2;
+
   private static final int NOTE = 1;
   private static final int WARNING = 2;
   private static final int CRITICAL = 3;
@@ -103,7 +106,7 @@ public final class Silent implements Rule {
     if (scene.fresh().isPresent()) {
       hear(scene);
       if (out.needs(0, 0)) {
-        out.judge(0, Judgement.fine().after(limitMs(scene)));
+        out.judge(0, Judgement.fine().after(limitMs(scene, false)));
       }
     } else if (entry instanceof Gap gap) {
       judgeGap(gap, scene, out);
@@ -157,7 +160,8 @@ public final class Silent implements Rule {
       return;
     }
     long silentMs = scene.ageMs() - heardAgeMs;
-    long limitMs = limitMs(scene);
+    boolean isLineGone = gap.cause() == Cause.PORT_MISSING || gap.cause() == Cause.PORT_REFUSED;
+    long limitMs = limitMs(scene, isLineGone);
     boolean isAsleep = gap.cause() == Cause.NO_BYTES && hasRested();
     int level = wasAtTop ? CRITICAL : isAsleep ? NOTE : WARNING;
     String lastHeard = AlertText.timeOfDay(scene.timeMs() - silentMs, scene.timeMs(), scene.zone());
@@ -171,14 +175,15 @@ public final class Silent implements Rule {
             () -> words(level, gap, scene.timeMs() - silentMs, lastHeard)));
   }
 
-  /** Three times the board's own pace, but not before what the owner wants to wait in rest. */
-  private long limitMs(Scene scene) {
-    long ownMs = Math.round(set.number("missed_count") * pace.usualMs(scene.pollMs()));
-    // Of a board that was heard twice, one reading in four may be missing for all that is known
-    // (rule of succession): three in a row once in 64 times, six once in 4,000. Each costs the
-    // poller's patience.
-    long missed = Math.round(2 * set.number("missed_count"));
-    long limitMs = pace.isSettled() ? ownMs : 2 * ownMs + missed * PATIENCE_MS;
+  /** A few times the board's own pace, but not before what the owner wants to wait in rest. */
+  private long limitMs(Scene scene, boolean isLineGone) {
+    double count = set.number("missed_count");
+    double usualMs = pace.usualMs(scene.pollMs());
+    // Lost answers explain a quiet line, but not one that is gone.
+    double lost = isLineGone && pace.isKnown() ? 0 : count * pace.doubt();
+    // Each is waited for; then the next question is given its time.
+    double waitedMs = lost > POLLER_WAITS_FOR ? 2 * usualMs + (lost - 1) * PATIENCE_MS : 0;
+    long limitMs = Math.round(Math.max(Math.max(count, lost) * usualMs, waitedMs));
     return wasAtTop ? limitMs : Math.max(limitMs, set.ms("warn_s"));
   }
 

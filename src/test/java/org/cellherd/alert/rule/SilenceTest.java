@@ -31,8 +31,13 @@ class SilenceTest {
   private static final int CRITICAL = 3;
   private static final long HOUR_MS = 3_600_000;
 
-  /** The longest of three misses, twice over, with an answer's patience of 3 s for each miss. */
-  private static final long UNSETTLED_MS = 2 * 3 * (1_000 + 3_000);
+  /**
+   * After nine intervals the tenth reading is lost once in ten times, so many in a row once in
+   * 4,096 times. Each answer is waited for by 3 s; then the next question has its second.
+   */
+  private static final double LOST_OF_NINE = Math.log(4_096) / Math.log(10);
+
+  private static final long HARDLY_KNOWN_MS = Math.round(2_000 + (LOST_OF_NINE - 1) * 3_000);
 
   private final OptionalInt untold = OptionalInt.empty();
   private final PackPlan plan =
@@ -81,10 +86,20 @@ class SilenceTest {
   }
 
   @Test
-  void aBoardThatIsHardlyKnownIsWaitedForTwiceAsLongAndWithPatience() {
+  void ofABoardThatIsHardlyKnownLostAnswersAreThoughtOf() {
     heard(10, 1000, 34_500, 5_000);
 
-    isSilentFrom(UNSETTLED_MS, CRITICAL, Cause.NO_BYTES);
+    isSilentFrom(HARDLY_KNOWN_MS, CRITICAL, Cause.NO_BYTES);
+  }
+
+  /** A lost answer explains no missing port; before the third interval nothing is known at all. */
+  @ParameterizedTest
+  @CsvSource({"4, 3000", "10, 3000"})
+  void aLineThatIsGoneIsNotExplainedByLostAnswers(int readings, long limitMs) {
+    heard(readings, 1000, 34_500, 5_000);
+
+    isSilentFrom(limitMs, CRITICAL, Cause.PORT_MISSING);
+    isSilentFrom(limitMs, CRITICAL, Cause.PORT_REFUSED);
   }
 
   /** Below the level at which the board bleeds, or without a charge, nothing is at its top. */
