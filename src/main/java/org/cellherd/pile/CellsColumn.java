@@ -28,7 +28,7 @@ record CellsColumn(Kind kind, int number) {
     PARALLEL("parallel", "cells in parallel in the unit (default: 1)"),
     MADE("made", "day of manufacture: 2019-05-31, 2019-05 or 2019"),
     MASS_G("mass_g", "mass of the unit, g"),
-    DAMAGE("damage", "swollen, wet, dented, punctured, hot, leaked; several with blanks between"),
+    DAMAGE("damage", "swollen, wet, dented, punctured, hot, leaked; several separated by blanks"),
     REMARKS("remarks", "anything else"),
     REST_V("rest_#_v", "voltage at rest, V"),
     REST_AT("rest_#_at", "when: 2026-03-01T18:00, with or without offset, or just the date"),

@@ -43,7 +43,8 @@ public record CommandRun(String table, List<String> command, Map<String, String>
       }
       return process.exitValue() == 0 ? "" : "ended with " + process.exitValue();
     } catch (IOException cannotRun) {
-      return String.valueOf(cannotRun.getMessage());
+      String why = String.valueOf(cannotRun.getMessage());
+      return "cannot be run: " + why.replaceFirst("^Cannot run program .*error=\\d+, ", "");
     }
   }
 

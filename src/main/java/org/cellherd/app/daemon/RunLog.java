@@ -41,13 +41,12 @@ public final class RunLog implements Sink {
         };
     ALERTS.log(
         level,
-        "pack {0}: {1} {2} {3}: {4} {5} [{6}]",
+        "pack {0}: {1} {2} {3}: {4} [{5}]",
         event.alert().key().pack(),
         event.alert().priority().word(),
         event.alert().key().topic(),
         event.change().word(),
-        event.alert().text(),
-        event.alert().firstStep(),
+        (event.alert().text() + " " + event.alert().firstStep()).strip(),
         event.alert().id());
   }
 

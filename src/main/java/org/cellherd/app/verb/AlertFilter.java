@@ -16,16 +16,16 @@ final class AlertFilter {
   @Option(
       names = "--rule",
       paramLabel = "RULE",
-      description = "Only of this rule, such as cell-high.")
+      description = "Only alerts of this rule, such as cell-high.")
   private @Nullable String rule;
 
-  @Option(names = "--cell", paramLabel = "N", description = "Only of this cell.")
+  @Option(names = "--cell", paramLabel = "N", description = "Only alerts of this cell.")
   private @Nullable Integer cell;
 
   @Option(
       names = "--priority",
       paramLabel = "WORD",
-      description = "Only so bad or worse: critical, warning, note.")
+      description = "Only this priority and worse: critical, warning, note.")
   private @Nullable String priority;
 
   /**

@@ -37,8 +37,8 @@ import picocli.CommandLine.Option;
     name = "test",
     mixinStandardHelpOptions = true,
     description =
-        "Sends one marked event down the whole path: says whether the broker has it, and runs the "
-            + "programs of [[alert.command]]. Exit code 1 when one of them fails.")
+        "Sends a test event along the whole path: says whether the broker has acknowledged it, "
+            + "and runs the programs of [[alert.command]]. Exit code 1 when one of them fails.")
 final class AlertsTestVerb implements Callable<Integer> {
 
   private static final int WAIT_S = 20;
@@ -46,7 +46,7 @@ final class AlertsTestVerb implements Callable<Integer> {
   @Mixin private ConfigOption config;
   @Mixin private AnswerOutput output;
 
-  @Option(names = "--pack", paramLabel = "ID", description = "Of which pack; else the first.")
+  @Option(names = "--pack", paramLabel = "ID", description = "Which pack; default: the first.")
   private String pack = "";
 
   @Override
@@ -92,7 +92,7 @@ final class AlertsTestVerb implements Callable<Integer> {
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
-    throw notDone(loaded, "see the daemon's log");
+    throw notDone(loaded, "See the daemon's log.");
   }
 
   private int byTheDaemon(Config loaded, AlertEvent event) {
@@ -148,7 +148,7 @@ final class AlertsTestVerb implements Callable<Integer> {
         return byThisCommand(loaded, event, ran);
       }
     }
-    throw notDone(loaded, listener.trouble);
+    throw notDone(loaded, "Last trouble: " + listener.trouble);
   }
 
   private int byThisCommand(Config loaded, AlertEvent event, List<Ran> ran) {
@@ -210,7 +210,7 @@ final class AlertsTestVerb implements Callable<Integer> {
             .orElse("The running daemon has not taken up the test");
     return new Stop(
         loaded.mqtt().isPresent() ? ExitCode.BROKER : ExitCode.NO,
-        broken + " within " + WAIT_S + " s: " + why + ". The event waits in the log.");
+        broken + " within " + WAIT_S + " s; the event waits in the log. " + why);
   }
 
   /** What the broker acknowledged; an event of an earlier test may be among it. */

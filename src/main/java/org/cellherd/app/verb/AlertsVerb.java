@@ -36,10 +36,10 @@ import picocli.CommandLine.Spec;
     name = "alerts",
     mixinStandardHelpOptions = true,
     subcommands = {AlertsVerb.Ack.class, AlertsTestVerb.class},
-    header = "Alerts that stand or were; acknowledge one, test the way.",
+    header = "Active and past alerts; acknowledge one, test the path.",
     description =
-        "Lists the alerts that stand; with --from or --all the events of the past. \"alerts "
-            + "ack ID\" says that somebody has seen one.")
+        "Lists the active alerts, or with --from or --all the events of the past. \"alerts ack "
+            + "ID\" records that somebody has seen one.")
 final class AlertsVerb implements Callable<Integer> {
 
   private static final long FOLLOW_NANOS = 1_000_000_000L;
@@ -49,10 +49,12 @@ final class AlertsVerb implements Callable<Integer> {
   @Mixin private AlertFilter filter;
   @Mixin private AnswerOutput output;
 
-  @Option(names = "--all", description = "All events of the log, not only what stands.")
+  @Option(names = "--all", description = "All events of the log, not only active alerts.")
   private boolean all;
 
-  @Option(names = "--follow", description = "Go on and print events as they come, a line each.")
+  @Option(
+      names = "--follow",
+      description = "Keep running and print events as they come, a line each.")
   private boolean follow;
 
   @Override
@@ -187,7 +189,7 @@ final class AlertsVerb implements Callable<Integer> {
   @Command(
       name = "ack",
       mixinStandardHelpOptions = true,
-      description = "Somebody has seen this alert: its repeats stop.")
+      description = "Records that somebody has seen this alert; its repeats stop.")
   static final class Ack implements Callable<Integer> {
 
     private static final String NOW_OWN =
@@ -207,7 +209,7 @@ final class AlertsVerb implements Callable<Integer> {
 
     @Option(
         names = "--new-board",
-        description = "Of a wrong-board alert: the board that answers is this pack's from now on.")
+        description = "For a wrong-board alert: accept the board that answers as this pack's.")
     private boolean newBoard;
 
     @Override

@@ -18,13 +18,13 @@ import picocli.CommandLine.Parameters;
     mixinStandardHelpOptions = true,
     description = {
       "Copies the log, also while it is being written, into a new file.",
-      "Exit code 4 when the log is damaged or lacks readings: then the copy does, too."
+      "Exit code 4 when the log is damaged or lacks readings: then so does the copy."
     })
 final class BackupVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
 
-  @Parameters(paramLabel = "FILE", description = "The copy; must not be there yet.")
+  @Parameters(paramLabel = "FILE", description = "The copy; must not exist.")
   private Path target;
 
   @Override

@@ -9,7 +9,7 @@ import picocli.CommandLine.Command;
     mixinStandardHelpOptions = true,
     header = "Which cell is ahead by how many Ah; how long until balanced.",
     description =
-        "With bounds, the state of the balance and the reasons for it. With --to, as it stood then.")
+        "With bounds, the state of the balance and the reasons for it. With --to, as it was then.")
 final class BalanceVerb extends FindingVerb {
 
   BalanceVerb() {

@@ -38,7 +38,7 @@ import picocli.CommandLine.Parameters;
     header = "Records the raw bytes of a line.",
     description =
         "With --spec it asks the board as \"run\" would; without, it only listens, to a board "
-            + "that talks by itself or to another program's talk.")
+            + "that talks by itself or to another program's traffic.")
 final class CaptureVerb implements Callable<Integer> {
 
   @Mixin private Output output;

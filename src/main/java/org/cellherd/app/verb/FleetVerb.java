@@ -55,20 +55,20 @@ final class FleetVerb implements Callable<Integer> {
   @Mixin private CentreOptions centre;
   @Mixin private AnswerOutput output;
 
-  @Option(names = "--site", paramLabel = "NAME", description = "Packs of this site alone.")
+  @Option(names = "--site", paramLabel = "NAME", description = "Only packs of this site.")
   private Optional<String> site = Optional.empty();
 
   @Option(
       names = "--chemistry",
       paramLabel = "WORD",
       converter = ChemistryWord.class,
-      description = "Packs of this chemistry alone, such as lfp.")
+      description = "Only packs of this chemistry, such as lfp.")
   private Optional<String> chemistry = Optional.empty();
 
   @Option(
       names = "--rule",
       paramLabel = "ID",
-      description = "Packs with an alert of this rule alone, such as leak.")
+      description = "Only packs with an alert of this rule, such as leak.")
   private Optional<String> rule = Optional.empty();
 
   @Option(
@@ -83,7 +83,7 @@ final class FleetVerb implements Callable<Integer> {
 
   @Option(
       names = "--follow",
-      description = "Go on and print the alerts of all sites as they come, a line each.")
+      description = "Keep running and print the alerts of all sites as they come, a line each.")
   private boolean follow;
 
   @Override

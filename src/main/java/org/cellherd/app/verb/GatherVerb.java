@@ -36,7 +36,7 @@ import picocli.CommandLine.Option;
     header = "Gathers what sites forward in one PostgreSQL.",
     description =
         "Runs until it is stopped. Any number of them may run, on any number of computers: they "
-            + "share the sites, and when one ends the others take its part over.")
+            + "share the sites, and when one ends the others take over its share.")
 final class GatherVerb implements Callable<Integer> {
 
   private static final System.Logger LOG = System.getLogger("org.cellherd.fleet");

@@ -45,7 +45,7 @@ final class ImportVerb implements Callable<Integer> {
   @Mixin private LogOptions log;
   @Mixin private AnswerOutput output;
 
-  @Option(names = "--ignore-columns", description = "Skip columns that are none of ours.")
+  @Option(names = "--ignore-columns", description = "Skip unknown columns.")
   private boolean ignoreColumns;
 
   @Option(

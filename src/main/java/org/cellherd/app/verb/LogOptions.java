@@ -46,7 +46,7 @@ final class LogOptions {
   @Option(
       names = "--pack",
       paramLabel = "ID",
-      description = "Which pack; not needed where there is one.")
+      description = "Which pack; not needed where there is only one.")
   private @Nullable String pack;
 
   @Option(

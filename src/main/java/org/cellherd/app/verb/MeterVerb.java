@@ -52,7 +52,7 @@ final class MeterVerb implements Callable<Integer> {
   @Option(
       names = "--correct",
       paramLabel = "N",
-      description = "Let reading N of the list be this one from now on.")
+      description = "Replace reading N of the list by this one.")
   private @Nullable Long corrected;
 
   @Option(names = "--withdraw", paramLabel = "N", description = "Withdraw reading N of the list.")

@@ -44,7 +44,7 @@ final class NoteVerb implements Callable<Integer> {
   @Option(
       names = "--correct",
       paramLabel = "N",
-      description = "Let note N of the list say TEXT from now on.")
+      description = "Replace note N of the list by TEXT.")
   private @Nullable Long corrected;
 
   @Option(

@@ -35,7 +35,7 @@ import picocli.CommandLine.Parameters;
     description =
         "Takes voltages at the end of rests, capacities and resistances from the log of a rig whose "
             + "plan names one unit for each cell, cells = [[\"a1\"], [\"a2\"]]. Adds them to a cells file "
-            + "as new columns; what stands in it stays.")
+            + "as new columns; what is already in it is kept.")
 final class PileVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;

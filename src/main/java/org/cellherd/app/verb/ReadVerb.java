@@ -71,10 +71,13 @@ final class ReadVerb implements Callable<Integer> {
       description = "Address on the line.")
   private int address;
 
-  @Option(names = "--baud", paramLabel = "N", description = "Instead of the description's.")
+  @Option(
+      names = "--baud",
+      paramLabel = "N",
+      description = "Speed of the line; default: the description's.")
   private @Nullable Integer baud;
 
-  @Option(names = "--watch", description = "Go on reading, once a second.")
+  @Option(names = "--watch", description = "Keep reading, once a second.")
   private boolean watch;
 
   @Override

@@ -26,7 +26,7 @@ import picocli.CommandLine.Mixin;
     mixinStandardHelpOptions = true,
     header = "Watches all packs of the config until it is stopped.",
     description =
-        "Polls the boards, stores every reading, judges it, and tells the broker, until "
+        "Polls the boards, stores and judges every reading, and publishes to the broker, until "
             + "Ctrl-C or SIGTERM.")
 final class RunVerb implements Callable<Integer> {
 

@@ -34,8 +34,8 @@ import picocli.CommandLine.Parameters;
     mixinStandardHelpOptions = true,
     header = "Plays an invented board on a serial device or TCP port.",
     description =
-        "Plays the boards of a scenario at any speed, until it is stopped; or writes at once the "
-            + "log that watching them would have given.")
+        "Plays the boards of a scenario at any speed until it is stopped, or with --log writes at "
+            + "once the log that watching them would have given.")
 final class SimulateVerb implements Callable<Integer> {
 
   @Mixin private AnswerOutput output;
@@ -52,7 +52,10 @@ final class SimulateVerb implements Callable<Integer> {
   @Option(names = "--link", paramLabel = "PATH", description = "Serial device to play on.")
   private @Nullable String link;
 
-  @Option(names = "--tcp", paramLabel = "PORT", description = "TCP port of this machine; 0 = any.")
+  @Option(
+      names = "--tcp",
+      paramLabel = "PORT",
+      description = "TCP port to listen on; 0: any free one.")
   private @Nullable Integer tcp;
 
   @Option(
@@ -72,10 +75,13 @@ final class SimulateVerb implements Callable<Integer> {
       names = "--speed",
       paramLabel = "N",
       defaultValue = "1",
-      description = "Simulated seconds in a second.")
+      description = "Simulated seconds per second; default 1.")
   private double speed;
 
-  @Option(names = "--seed", paramLabel = "N", description = "Instead of the scenario's own.")
+  @Option(
+      names = "--seed",
+      paramLabel = "N",
+      description = "Seed of the random numbers; default: the one in the scenario.")
   private @Nullable Long seed;
 
   @Option(

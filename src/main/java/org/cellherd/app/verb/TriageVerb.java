@@ -22,7 +22,7 @@ import picocli.CommandLine.Mixin;
     header = "Which units of a pile of used cells to use.",
     description =
         "Says for each unit: use, measure again, or do not use, with reasons, and what to "
-            + "measure next. A unit is what cannot be parted.",
+            + "measure next. A unit is what cannot be taken apart.",
     footerHeading =
         "%nColumns of a cells file; any but id may be missing or empty, # counts measurements from 1:%n",
     footer = {
@@ -34,7 +34,7 @@ import picocli.CommandLine.Mixin;
       "  parallel     cells in parallel in the unit (default: 1)",
       "  made         day of manufacture: 2019-05-31, 2019-05 or 2019",
       "  mass_g       mass of the unit, g",
-      "  damage       swollen, wet, dented, punctured, hot, leaked; several with blanks between",
+      "  damage       swollen, wet, dented, punctured, hot, leaked; several separated by blanks",
       "  remarks      anything else",
       "  rest_#_v     voltage at rest, V",
       "  rest_#_at    when: 2026-03-01T18:00, with or without offset, or just the date",

@@ -81,7 +81,7 @@ final class TroubleLog {
   /** The broker works. Said when a trouble was. */
   void connected() {
     if (toldLast) {
-      String before = failures == 0 ? "" : ", after " + failures + " failed attempts";
+      String before = failures == 0 ? "" : ", after failed attempts: " + failures;
       LOG.log(System.Logger.Level.INFO, "connected to broker " + settings.url() + before);
     }
     toldLast = false;
