@@ -178,20 +178,18 @@ final class BalanceParts {
    * where a board bleeds odd and even cells in turn without telling, the crossings of cold cells at
    * a high rate. So neither is believed alone where both have bounds; where the readings contradict
    * the model the crossings speak, and where they are open the model does. Layered oxides have no
-   * plateau on which a cell of much resistance gives itself away: there the model still takes it
-   * for one that is ahead, and only the crossings are believed.
+   * plateau on which a cell of much resistance gives itself away: there the model is silent until
+   * the current has faded, and the crossings speak.
    */
   List<Lead> leadsNow() {
     return leads.told(found());
   }
 
   private List<Lead> found() {
-    if (plan.chemistry() == Chemistry.NMC || plan.chemistry() == Chemistry.NCA) {
-      return leadsByCrossings();
-    }
     List<Interval> found = estimator.leads();
+    boolean isSloped = plan.chemistry() == Chemistry.NMC || plan.chemistry() == Chemistry.NCA;
     if (found.isEmpty()) {
-      return estimator.isContradicted() ? leadsByCrossings() : List.of();
+      return isSloped || estimator.isContradicted() ? leadsByCrossings() : List.of();
     }
     List<Lead> crossed = leadsByCrossings();
     return IntStream.range(0, found.size())

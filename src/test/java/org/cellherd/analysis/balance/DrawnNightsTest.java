@@ -86,7 +86,7 @@ class DrawnNightsTest {
         (stratum, n) ->
             assertThat(n[1])
                 .as("%s of %s", stratum, table())
-                .isGreaterThanOrEqualTo((int) Math.floor(0.88 * n[0])));
+                .isGreaterThanOrEqualTo((int) Math.floor(0.97 * n[0])));
     assertThat(all()[1]).as("%s", table()).isGreaterThanOrEqualTo((int) (0.93 * all()[0]));
     assertThat(all()[0]).as("leads told").isGreaterThan(500);
   }
