@@ -162,6 +162,8 @@ public record CellSheet(
 
     static final double ANY_RATE = Double.MAX_VALUE;
 
+    private static final ChargeZone UNKNOWN = rate(Integer.MAX_VALUE, ANY_RATE, "normal");
+
     static ChargeZone none(int upToTenthC) {
       return new ChargeZone(upToTenthC, 0, ANY_MV, false, "none");
     }
@@ -189,9 +191,12 @@ public record CellSheet(
 
   /** The zone of a temperature in 0.1 degC; all is allowed where no table is known. */
   public ChargeZone chargeZone(int tenthC) {
-    return byTemperature.zones.stream()
-        .filter(zone -> tenthC <= zone.upToTenthC)
-        .findFirst()
-        .orElse(ChargeZone.rate(Integer.MAX_VALUE, ChargeZone.ANY_RATE, "normal"));
+    List<ChargeZone> zones = byTemperature.zones;
+    for (int i = 0; i < zones.size(); i++) {
+      if (tenthC <= zones.get(i).upToTenthC) {
+        return zones.get(i);
+      }
+    }
+    return ChargeZone.UNKNOWN;
   }
 }

@@ -1,5 +1,8 @@
 package org.cellherd.analysis.cell;
 
+import java.util.EnumMap;
+import java.util.Map;
+import java.util.Objects;
 import java.util.Optional;
 import org.cellherd.analysis.Interval;
 import org.cellherd.pack.CellSheet;
@@ -11,6 +14,15 @@ import org.cellherd.pack.Chemistry;
  */
 public final class CellCurve {
   private static final int BISECTIONS = 60;
+  private static final double SCAN_PCT = 0.5;
+
+  private static final Map<Chemistry, CellCurve> CURVES = new EnumMap<>(Chemistry.class);
+
+  static {
+    for (Chemistry each : Chemistry.values()) {
+      CURVES.put(each, new CellCurve(each));
+    }
+  }
 
   private final CellSheet.Plateau plateau;
   private final CellSheet.OpenCircuit sheet;
@@ -22,7 +34,7 @@ public final class CellCurve {
 
   /** The curve of a chemistry. */
   public static CellCurve of(Chemistry chemistry) {
-    return new CellCurve(chemistry);
+    return Objects.requireNonNull(CURVES.get(chemistry));
   }
 
   /** Volts at a state of charge from 0 to 1. */
@@ -64,6 +76,21 @@ public final class CellCurve {
       row = slopes[i];
     }
     return Optional.of(new Interval(row[1], Math.sqrt(row[1] * row[2]), row[2]));
+  }
+
+  /**
+   * The greatest slope of the curve near a resting voltage, mV for each percent of charge: on a
+   * plateau, where {@link #slope} tells nothing. Near is within the hysteresis.
+   */
+  public double steepest(double mv) {
+    double most = 0;
+    for (double pct = 0; pct < 100; pct += SCAN_PCT) {
+      double low = 1000 * volts(pct / 100);
+      double high = 1000 * volts((pct + SCAN_PCT) / 100);
+      boolean isNear = high >= mv - 1000 * hysteresisV() && low <= mv + 1000 * hysteresisV();
+      most = isNear ? Math.max(most, (high - low) / SCAN_PCT) : most;
+    }
+    return most;
   }
 
   /** Bounds on the charge left at a resting voltage, percent; empty where it says too little. */

@@ -27,12 +27,13 @@ final class ExcessReport {
     this.pulseS = pulseS.clone();
   }
 
-  /** The cells that surely stand out and are known to this share; empty without any. */
-  Optional<Finding> finding(Moment moment, double mostError) {
+  /** The cells that surely stand out and are known well enough; empty without any. */
+  Optional<Finding> finding(Moment moment) {
     List<Cell> cells = new ArrayList<>();
     StringBuilder text = new StringBuilder();
     for (int cell = 1; cell <= excesses.series(); cell++) {
-      if (excesses.isSure(cell) && excesses.best(cell).errorShare(cell) <= mostError) {
+      if (excesses.isSure(cell)
+          && excesses.best(cell).errorShare(cell) <= ResistanceTable.MOST_ERROR) {
         cells.add(cell(cell));
         text.append(say(cell));
       }

@@ -35,7 +35,7 @@ final class Frames {
   }
 
   void add(Moment moment, OptionalInt packMv) {
-    if (!isRing && count == most) {
+    if (isFull()) {
       return;
     }
     int[] row = rows[next];
@@ -45,6 +45,11 @@ final class Frames {
     row[width - 1] = packMv.isPresent() ? packMv.getAsInt() * 10 : Moment.MISSING;
     next = (next + 1) % most;
     count = Math.min(count + 1, most);
+  }
+
+  /** True where no later row is taken. */
+  boolean isFull() {
+    return !isRing && count == most;
   }
 
   int count() {

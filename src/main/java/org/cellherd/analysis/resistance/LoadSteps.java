@@ -18,13 +18,16 @@ final class LoadSteps {
   /** Up to this pace a reading's place in the pulse is as good as known. */
   private static final long FAST_MS = 2_000;
 
-  /** Of a slow log's pulse: resistance grows with the logarithm of time, by 3 % over so much. */
+  /** A slow log's reading may be so far from the pulse's end, a share of it. */
   private static final double NEAR = 0.2;
 
   private static final long SETTLED_MS = 2_500;
   private static final int BEFORE = 3;
   private static final int AFTER = 8;
   private static final double STEADY_SHARE = 0.05;
+
+  /** Resistance grows by so much an e-fold of the pulse (of pulses of 1 to 30 s; from memory). */
+  private static final double GROWTH = 0.16;
 
   private final Moment moment;
   private final int leastMa;
@@ -36,6 +39,7 @@ final class LoadSteps {
   private final Frames before;
   private final Frames[] after;
   private final boolean[] isGiven;
+  private final long[] sumPassedMs;
   private boolean isOpen;
   private long beginUpMs;
   private long paceMs;
@@ -69,6 +73,7 @@ final class LoadSteps {
       after[i] = Frames.first(AFTER, series);
     }
     isGiven = new boolean[after.length];
+    sumPassedMs = new long[after.length];
   }
 
   /**
@@ -82,6 +87,27 @@ final class LoadSteps {
   /** When the latest step began, on the log's own clock. */
   long beginUpMs() {
     return beginUpMs;
+  }
+
+  /** The current behind the latest step. */
+  int currentAfterMa() {
+    return currentAfter;
+  }
+
+  /**
+   * How far resistance may be off because the step came somewhere within a pace, and the readings
+   * not at the pulse's end, a share of it.
+   */
+  double timeError(int pulse) {
+    double passed = passedMs(pulse) / pulseMs[pulse];
+    double half = paceMs / 2.0 / pulseMs[pulse];
+    double earliest = Math.max(passed - half, half / 2);
+    return GROWTH * Math.max(Math.log(passed + half), -Math.log(earliest));
+  }
+
+  /** Mean time from the middle of the step's pace to the readings behind it. */
+  private double passedMs(int pulse) {
+    return (double) sumPassedMs[pulse] / after[pulse].count();
   }
 
   void breakOff() {
@@ -122,13 +148,14 @@ final class LoadSteps {
     isOpen = true;
     paceMs = moment.stepMs();
     slopeBefore = slope;
-    beginUpMs = moment.readingUpMs() - (isSlow() ? paceMs / 2 : paceMs);
+    beginUpMs = moment.readingUpMs() - paceMs / 2;
     currentBefore = moment.currentBeforeMa();
     currentAfter = now;
     before.copy(recent);
     steadiness.breakOff();
     for (int i = 0; i < after.length; i++) {
       after[i].clear();
+      sumPassedMs[i] = 0;
       isGiven[i] = false;
     }
     collect(reading);
@@ -144,8 +171,9 @@ final class LoadSteps {
     boolean isOnward = Math.signum((float) now - currentAfter) == Math.signum((float) step);
     if (isSettling && isOnward) {
       currentAfter = now;
-      for (Frames frames : after) {
-        frames.clear();
+      for (int i = 0; i < after.length; i++) {
+        after[i].clear();
+        sumPassedMs[i] = 0;
       }
       collect(reading);
     } else {
@@ -159,6 +187,7 @@ final class LoadSteps {
     for (int i = 0; i < after.length; i++) {
       long window = windowMs(i);
       if (passed >= fromMs(i) && (passed <= window || lateFirst(i, passed))) {
+        sumPassedMs[i] += after[i].isFull() ? 0 : passed;
         after[i].add(moment, reading.packMv());
       } else if (passed > window) {
         give(i);
@@ -177,7 +206,7 @@ final class LoadSteps {
     if (isTooSlow) {
       return Long.MAX_VALUE;
     }
-    return isSlow() ? Math.round(pulseMs[pulse] * (1 - NEAR)) : pulseMs[pulse];
+    return isSlow() ? Math.round(pulseMs[pulse] * (1 - NEAR)) : pulseMs[pulse] - paceMs / 2;
   }
 
   private long windowMs(int pulse) {
@@ -218,6 +247,7 @@ final class LoadSteps {
     for (int i = 0; i < after.length; i++) {
       after[i].state(io);
       isGiven[i] = io.flag(isGiven[i]);
+      sumPassedMs[i] = io.number(sumPassedMs[i]);
     }
     isOpen = io.flag(isOpen);
     beginUpMs = io.number(beginUpMs);

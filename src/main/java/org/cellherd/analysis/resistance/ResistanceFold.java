@@ -27,7 +27,6 @@ public final class ResistanceFold implements FindingFold {
   private static final List<Long> PULSES_MS = List.of(1_000L, 2_000L, 10_000L, 30_000L, 120_000L);
   private static final double[] PULSES_S =
       PULSES_MS.stream().mapToDouble(ms -> ms / 1000.0).toArray();
-  private static final int WANTED = 2;
   private static final long EACH_MS = 24 * 3_600_000L;
   private static final int NEW_STEPS = 10;
 
@@ -37,17 +36,10 @@ public final class ResistanceFold implements FindingFold {
   /** The surface of a particle, which tells the voltage, runs ahead of its bulk. */
   private static final double SURFACE = 2;
 
-  /** Usual slope within a plateau (curves of Safari and Delacourt, and "Prada2013" of PyBaMM). */
-  private static final double PLATEAU_MV_PER_PCT = 1.5;
-
-  /** A resistance known no better is not told. */
-  private static final double MOST_ERROR = 0.08;
-
   /** No board tells cells more coarsely, 0.1 mV (common practice, no source). */
   private static final int COARSEST = 50;
 
   private final PackPlan plan;
-  private final AnalysisSettings settings;
   private final Moment moment;
   private final CellTemperatures temperatures;
   private final LoadSteps steps;
@@ -69,7 +61,6 @@ public final class ResistanceFold implements FindingFold {
   /** A fold that has seen nothing. */
   public ResistanceFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.plan = plan;
-    this.settings = settings;
     this.moment = moment;
     temperatures = new CellTemperatures(plan);
     bins = new TemperatureBins(plan.series(), PULSES_MS.size());
@@ -115,22 +106,27 @@ public final class ResistanceFold implements FindingFold {
       boundedUpMs = steps.beginUpMs();
       bound(pulse, before, after, stepMa);
     }
-    int[] row = new int[plan.series() + 3];
+    int[] row = new int[plan.series() + StepRing.BESIDE];
+    double bias = 0;
     long sumStep = 0;
     for (int i = 0; i < plan.series(); i++) {
       int from = before.median(i);
       int to = after.median(i);
-      if (from == Moment.MISSING
-          || to == Moment.MISSING
-          || hasMovedElse(pulse, to - from, steepest(from, to), stepMa)) {
+      if (from == Moment.MISSING || to == Moment.MISSING) {
         return;
       }
       sumStep += to - from;
       row[i] = tenthMicroOhm(to - from, stepMa);
+      double elseMv = Math.max(byCurveMv(pulse, steepest(from, to), stepMa), byPastMv(pulse));
+      bias = Math.max(bias, 10 * elseMv / Math.abs(to - from));
+    }
+    if (!(bias <= MOST_BY_ELSE)) {
+      return;
     }
     row[plan.series()] = path(before, after, sumStep, stepMa);
     row[plan.series() + 1] = tenthC;
     row[plan.series() + 2] = Math.abs(stepMa);
+    row[plan.series() + 3] = (int) Math.rint(1000 * Math.hypot(bias, steps.timeError(pulse)));
     note(pulse, row);
   }
 
@@ -156,21 +152,17 @@ public final class ResistanceFold implements FindingFold {
   }
 
   /**
-   * True where the charge that moved during the pulse may have moved the cell as well, or what came
-   * before was not over. A load taken off leaves the surface of the cell behind: it comes back by
-   * as much as the load would have moved it.
+   * By how much the charge of the pulse may have moved a cell along its curve. A load taken off
+   * leaves the surface of the cell behind: it comes back by as much as the load would have moved
+   * it.
    */
-  private boolean hasMovedElse(int pulse, int seen, double mvPerPct, int stepMa) {
-    double moved = Math.max(byCurveMv(pulse, mvPerPct, stepMa), byPastMv(pulse));
-    return moved > MOST_BY_ELSE * Math.abs(seen) / 10;
-  }
-
   private double byCurveMv(int pulse, double mvPerPct, int stepMa) {
-    double after = moment.currentMa();
+    double after = steps.currentAfterMa();
     double amperes = Math.max(Math.abs(after), Math.abs(after - stepMa)) / 1000;
     return 100 * amperes * hours(pulse) / plan.ratedAh() * mvPerPct;
   }
 
+  /** What came before goes on. */
   private double byPastMv(int pulse) {
     return Math.abs(steps.slopeBefore()) * hours(pulse) * 60;
   }
@@ -181,21 +173,19 @@ public final class ResistanceFold implements FindingFold {
 
   /** The volts under the current are the resistance's, not the curve's. */
   private double atRest(int from, int to, int stepMa) {
-    int after = Math.abs(moment.currentMa());
-    int before = Math.abs(moment.currentMa() - stepMa);
+    int after = Math.abs(steps.currentAfterMa());
+    int before = Math.abs(steps.currentAfterMa() - stepMa);
     boolean isFromOrToRest = 10 * Math.min(after, before) < Math.abs(stepMa);
-    return isFromOrToRest ? slopeMvPerPct((after < before ? to : from) / 10.0) : steepest(from, to);
+    return isFromOrToRest ? steepest((after < before ? to : from) / 10.0) : steepest(from, to);
   }
 
   private double steepest(int from, int to) {
-    return Math.max(slopeMvPerPct(from / 10.0), slopeMvPerPct(to / 10.0));
+    return Math.max(steepest(from / 10.0), steepest(to / 10.0));
   }
 
-  private double slopeMvPerPct(double mv) {
-    boolean isBlind = mv >= settings.blindFromMv() && mv <= settings.blindToMv();
-    return isBlind
-        ? PLATEAU_MV_PER_PCT
-        : CellCurve.of(plan.chemistry()).slope(mv).map(Interval::high).orElse(PLATEAU_MV_PER_PCT);
+  private double steepest(double mv) {
+    CellCurve curve = CellCurve.of(plan.chemistry());
+    return curve.slope(mv).map(Interval::high).orElseGet(() -> curve.steepest(mv));
   }
 
   private int path(Frames before, Frames after, long sumStep, int stepMa) {
@@ -261,16 +251,15 @@ public final class ResistanceFold implements FindingFold {
   }
 
   private Optional<Finding> told(TemperatureBins of, Excesses above, long fromUpMs) {
-    return ResistanceTable.of(plan.series(), PULSES_S, WANTED, of, above)
-        .filter(table -> table.errorShare(digit / 10.0) <= MOST_ERROR)
+    return ResistanceTable.of(new ResistanceTable.Steps(PULSES_S, of, above, digit / 10.0))
         .map(
             table ->
                 new Finding(
                     moment.wallMs(fromUpMs),
                     moment.wallMs(lastUpMs),
-                    table.result(digit / 10.0),
+                    table.result(),
                     ResistanceSentence.of(table, plan)))
-        .or(() -> new ExcessReport(above, PULSES_S).finding(moment, MOST_ERROR));
+        .or(() -> new ExcessReport(above, PULSES_S).finding(moment));
   }
 
   @Override

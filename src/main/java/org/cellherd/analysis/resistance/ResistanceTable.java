@@ -1,6 +1,7 @@
 package org.cellherd.analysis.resistance;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.CurrentFit;
@@ -15,6 +16,15 @@ import org.cellherd.analysis.trend.Medians;
 
 /** What the steps so far say. */
 final class ResistanceTable {
+  /** The pulse that the trade reads, s. */
+  private static final double WANTED_S = 10;
+
+  /** A resistance known no better is not told. */
+  static final double MOST_ERROR = 0.08;
+
+  /** Sensors of whole degrees are common: the temperature named may be off by so much, K. */
+  private static final double COARSE_K = 0.5;
+
   /** Fewer steps than this name no suspect. */
   static final int LEAST_STEPS = 10;
 
@@ -29,47 +39,59 @@ final class ResistanceTable {
   private final TemperatureBins bins;
   private final int pulse;
   private final int bin;
+  private final double digitMv;
   private final StepRing ring;
   private final double median;
   private final Excesses excesses;
 
-  private ResistanceTable(
-      int series, double[] pulseS, TemperatureBins bins, int pulse, int bin, Excesses excesses) {
-    this.series = series;
-    this.pulseS = pulseS.clone();
-    this.bins = bins;
+  /**
+   * What a table is made of.
+   *
+   * @param pulseS length of each pulse, s
+   * @param bins the steps that measure all cells well
+   * @param excesses what every step leaves open
+   * @param digitMv last digit of a cell's voltage, mV
+   */
+  @SuppressWarnings("ArrayRecordComponent")
+  record Steps(double[] pulseS, TemperatureBins bins, Excesses excesses, double digitMv) {}
+
+  private ResistanceTable(Steps of, int pulse, int bin) {
+    series = of.excesses.series();
+    pulseS = of.pulseS.clone();
+    bins = of.bins;
+    excesses = of.excesses;
+    digitMv = of.digitMv;
     this.pulse = pulse;
     this.bin = bin;
     ring = bins.ring(bin, pulse);
     median = medianOf(ring);
-    this.excesses = excesses;
   }
 
   /**
-   * The table at the temperature with most steps, of the wanted pulse length if it has enough
-   * steps, else of the pulse length that has most; empty without any step.
+   * The table of the pulse of 10 s if it has enough steps, else of that which has most, at the
+   * temperature with most; only of what is known well enough, so empty where nothing is.
    */
-  static Optional<ResistanceTable> of(
-      int series, double[] pulseS, int wanted, TemperatureBins bins, Excesses excesses) {
-    int best = -1;
-    for (int p = 0; p < pulseS.length; p++) {
-      long steps = steps(bins, p);
-      boolean isBetter = best < 0 || steps > steps(bins, best);
-      if (steps > 0 && isBetter) {
-        best = p;
+  static Optional<ResistanceTable> of(Steps steps) {
+    List<ResistanceTable> known = new ArrayList<>();
+    for (int bin : steps.bins.all()) {
+      for (int pulse = 0; pulse < steps.pulseS.length; pulse++) {
+        if (steps.bins.ring(bin, pulse).count() > 0) {
+          known.add(new ResistanceTable(steps, pulse, bin));
+        }
       }
     }
-    if (best < 0) {
-      return Optional.empty();
-    }
-    boolean isWanted = 3 * steps(bins, wanted) >= Math.min(steps(bins, best), 3 * SIGN_STEPS);
-    int pulse = steps(bins, wanted) > 0 && isWanted ? wanted : best;
-    return bins.fullest(pulse)
-        .map(b -> new ResistanceTable(series, pulseS, bins, pulse, b, excesses));
+    known.removeIf(table -> !(table.noiseShare() <= MOST_ERROR));
+    Comparator<ResistanceTable> bySteps = Comparator.comparingLong(table -> table.ring.total());
+    Optional<ResistanceTable> most = known.stream().max(bySteps);
+    return known.stream()
+        .filter(table -> table.pulseSeconds() == WANTED_S)
+        .max(bySteps)
+        .filter(table -> 3 * table.ring.total() >= Math.min(most(most), 3 * SIGN_STEPS))
+        .or(() -> most);
   }
 
-  private static long steps(TemperatureBins bins, int pulse) {
-    return bins.fullest(pulse).map(b -> bins.ring(b, pulse).total()).orElse(0L);
+  private static long most(Optional<ResistanceTable> table) {
+    return table.map(of -> of.ring.total()).orElse(0L);
   }
 
   private double medianOf(StepRing of) {
@@ -100,7 +122,7 @@ final class ResistanceTable {
    * How far the median cell's resistance may be off by the last digit and the noise of its
    * voltages, at 95 %, as a share of it.
    */
-  double errorShare(double digitMv) {
+  double noiseShare() {
     double mohm = errorMv(digitMv) / ring.amperes() / Math.sqrt(ring.count());
     return Math.abs(mohm / median);
   }
@@ -201,10 +223,10 @@ final class ResistanceTable {
     return sum;
   }
 
-  ResistanceResult result(double digitMv) {
+  ResistanceResult result() {
     List<Cell> cells = new ArrayList<>();
     for (int cell = 1; cell <= series; cell++) {
-      cells.add(cell(cell, digitMv));
+      cells.add(cell(cell));
     }
     return new ResistanceResult(
         cells,
@@ -228,9 +250,11 @@ final class ResistanceTable {
             new Interval(Math.min(least, most), (least + most) / 2, Math.max(least, most)));
   }
 
-  private Cell cell(int cell, double digitMv) {
+  private Cell cell(int cell) {
     double mohm = ring.median(cell - 1);
-    double half = errorShare(digitMv) * Math.abs(median) + CurrentFit.USUAL_GAIN * Math.abs(mohm);
+    double half =
+        noiseShare() * Math.abs(median)
+            + (CurrentFit.USUAL_GAIN + ring.bias() + warmth()) * Math.abs(mohm);
     Optional<Suspect> suspect = suspect(cell);
     boolean isStrap = suspect.filter(s -> s == Suspect.STRAP).isPresent();
     return new Cell(
@@ -242,6 +266,16 @@ final class ResistanceTable {
         celsius(),
         suspect,
         isStrap ? mohm - median : Double.NaN);
+  }
+
+  /** What the temperature that is named leaves open, a share of the resistance. */
+  private double warmth() {
+    double celsius = celsius();
+    return Double.isNaN(celsius)
+        ? 0
+        : Arrhenius.factor(celsius - COARSE_K, Arrhenius.MOST)
+                / Arrhenius.factor(celsius, Arrhenius.MOST)
+            - 1;
   }
 
   private List<AtTemperature> byTemperature() {

@@ -9,11 +9,15 @@ import org.cellherd.analysis.trend.Ring;
 
 /**
  * The newest resistances of one pulse length and range of temperatures: a column for each cell, one
- * for the links, in tenths of a micro-ohm, one for the temperature, 0.1 degC, and a last one for
- * the size of the step, mA. Belongs to one thread.
+ * for the links, in tenths of a micro-ohm, one for the temperature, 0.1 degC, one for the size of
+ * the step, mA, and a last one for what else than noise it may be off by, a thousandth. Belongs to
+ * one thread.
  */
 final class StepRing {
   private static final int KEPT = 40;
+
+  /** Columns beside the cells. */
+  static final int BESIDE = 4;
 
   private final int width;
   private final int[][] rows = new int[KEPT][];
@@ -22,7 +26,7 @@ final class StepRing {
   private long total;
 
   StepRing(int series) {
-    width = series + 3;
+    width = series + BESIDE;
   }
 
   /** Takes a row of this time, which must not change afterwards. */
@@ -38,7 +42,7 @@ final class StepRing {
    * are kept: they still count in the total.
    */
   StepRing since(long fromUpMs) {
-    StepRing later = new StepRing(width - 3);
+    StepRing later = new StepRing(width - BESIDE);
     for (int i = 0; i < count(); i++) {
       int place = ring.oldest(i);
       if (upMs[place] >= fromUpMs) {
@@ -81,11 +85,16 @@ final class StepRing {
    * coarsely.
    */
   double celsius() {
-    return Medians.median(column(width - 2)) / 10;
+    return Medians.median(column(width - 3)) / 10;
   }
 
   /** Median size of the kept steps, A. */
   double amperes() {
+    return Medians.median(column(width - 2)) / 1000;
+  }
+
+  /** What else than noise they may be off by, a share: the same for many steps as for one. */
+  double bias() {
     return Medians.median(column(width - 1)) / 1000;
   }
 

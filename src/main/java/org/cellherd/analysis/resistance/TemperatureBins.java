@@ -1,9 +1,7 @@
 package org.cellherd.analysis.resistance;
 
 import java.util.Arrays;
-import java.util.Comparator;
 import java.util.Map;
-import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.TreeMap;
 import org.cellherd.analysis.state.State;
@@ -64,13 +62,6 @@ final class TemperatureBins {
       rings[i] = new StepRing(series);
     }
     return rings;
-  }
-
-  /** The bin with most kept steps of a pulse length; empty when there is no step. */
-  Optional<Integer> fullest(int pulse) {
-    return bins.keySet().stream()
-        .filter(bin -> ring(bin, pulse).count() > 0)
-        .max(Comparator.comparingLong(bin -> ring(bin, pulse).total()));
   }
 
   /** All bins, coldest first. */
