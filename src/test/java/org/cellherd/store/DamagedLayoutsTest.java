@@ -17,6 +17,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.setting.StoreSettings;
 import org.junit.jupiter.api.Test;
@@ -25,6 +26,13 @@ import org.junit.jupiter.params.provider.EnumSource;
 
 /** However a log was laid out when it was made: pages without rows of their own cost no row. */
 class DamagedLayoutsTest extends DamagedLog {
+  private static final long SEED = Long.getLong("cellherd.seed", 20_261_129);
+
+  /** Bytes of the head of a file of SQLite. */
+  private static final int HEAD = 100;
+
+  private static final int KIND_BEGINS = 60;
+  private static final int KIND_ENDS = 72;
 
   private enum Layout {
     USUAL(StoreSettings.DEFAULT),
@@ -65,6 +73,35 @@ class DamagedLayoutsTest extends DamagedLog {
     }
     leaveOpen();
     loseEachPage(1024, 1);
+  }
+
+  /**
+   * The first 100 bytes lead to all others; any of them may be overwritten, as by another program.
+   */
+  @Test
+  void bytesOfTheHeadCostNothing() throws Exception {
+    leaveOpen();
+    byte[] whole = Files.readAllBytes(file);
+    Random random = new Random(SEED);
+    for (int i = 0; i < 40; i++) {
+      byte[] bad = whole.clone();
+      int from = random.nextInt(HEAD);
+      byte[] noise = new byte[random.nextInt(1, Math.min(16, HEAD - from) + 1)];
+      random.nextBytes(noise);
+      System.arraycopy(noise, 0, bad, from, noise.length);
+      Path victim = Files.write(folder.resolve("head-" + i + ".db"), bad);
+      String what = noise.length + " bytes at " + from + ", draw " + i + " of seed " + SEED;
+      try (LogFile log = LogFile.open(victim, OpenMode.WRITER)) {
+        assertThat(all(log, "a").equals(entries)).as(what).isTrue();
+      } catch (StorageFailure e) {
+        // By its version and kind another program's file would be known: left as it is.
+        boolean isTheKind = from < KIND_ENDS && from + noise.length > KIND_BEGINS;
+        assertThat(isTheKind && e.kind() == StorageFailure.Kind.REFUSED)
+            .as(what + " " + e)
+            .isTrue();
+        assertThat(Files.readAllBytes(victim)).as(what).isEqualTo(bad);
+      }
+    }
   }
 
   private void loseEachPage(int pageBytes, int events) throws Exception {

@@ -1,5 +1,6 @@
 package org.cellherd.alert.rule;
 
+import java.util.List;
 import java.util.Optional;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
@@ -53,17 +54,20 @@ final class HighResistance implements Rule {
   public void judge(Scene scene, Verdicts out) {
     Optional<ResistanceResult> found =
         FindingEvidence.standing(scene.view(), FindingName.RESISTANCE, ResistanceResult.class);
-    if (found.isEmpty()) {
-      return;
+    List<Cell> told = found.map(ResistanceResult::cells).orElse(List.of());
+    for (int number = 1; number <= scene.plan().series(); number++) {
+      out.judge(number, judgement(told, number));
     }
-    for (Cell cell : found.get().cells()) {
-      if (cell.cell() >= 1 && cell.cell() <= scene.plan().series()) {
-        int level = cell.suspect().isPresent() ? 1 : 0;
-        out.judge(
-            cell.cell(),
-            new Judgement(level, level == 0, cell.mohm().mid(), Double.NaN, () -> words(cell)));
+  }
+
+  /** A cell that is told no more stands out no more. */
+  private static Judgement judgement(List<Cell> told, int number) {
+    for (Cell cell : told) {
+      if (cell.cell() == number && cell.suspect().isPresent()) {
+        return new Judgement(1, false, cell.mohm().mid(), Double.NaN, () -> words(cell));
       }
     }
+    return Judgement.fine();
   }
 
   private static Words words(Cell cell) {

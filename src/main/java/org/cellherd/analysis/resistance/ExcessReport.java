@@ -12,6 +12,7 @@ import org.cellherd.analysis.result.ResistanceResult;
 import org.cellherd.analysis.result.ResistanceResult.Cell;
 import org.cellherd.analysis.result.ResistanceResult.Sign;
 import org.cellherd.analysis.result.Suspect;
+import org.cellherd.pack.Spoken;
 
 /** What is told where no step measures all cells well, yet one stands far above the others. */
 final class ExcessReport {
@@ -79,12 +80,12 @@ final class ExcessReport {
     Excesses.Bounds best = excesses.best(cell);
     return String.format(
         Locale.ROOT,
-        "Cell %d shows %.2f mΩ %.0f s after a load step, at least %.1f times the median cell: a"
+        "Cell %d shows %.2f mΩ %.0f s after a load step, at least %s times the median cell: a"
             + " joint or the cell, not told apart yet; check its straps and nuts first%s. ",
         cell,
         best.midMohm(cell),
         pulseS[best.pulse()],
-        best.ratio(cell),
+        Spoken.low(best.ratio(cell), 1),
         cell == 1 || cell == excesses.series() ? " (and the main lead's lug)" : "");
   }
 }

@@ -197,7 +197,9 @@ final class LogOptions {
   /** Opens the log for writing; refused while a daemon has it. */
   LogFile openForWriting() {
     refuseCentre(ONLY_READ);
-    return open(OpenMode.WRITER);
+    LogFile file = open(OpenMode.WRITER);
+    file.reports().forEach(done -> System.err.println("log " + file() + ": " + done));
+    return file;
   }
 
   /** Opens the log for what people add, beside a daemon that may be writing it. */

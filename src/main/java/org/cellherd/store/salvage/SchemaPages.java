@@ -156,17 +156,15 @@ final class SchemaPages {
       }
       byte[] first = new byte[ours.length];
       file.readFully(first);
-      boolean alike =
-          Arrays.equals(first, TREE_AT, first.length, ours, TREE_AT, ours.length)
-              && pageBytes(file) == ours.length;
+      // The tree tells where its cells begin, so pages of another size differ behind the head, too.
+      boolean alike = Arrays.equals(first, TREE_AT, first.length, ours, TREE_AT, ours.length);
       if (!alike && isSound(first, file.length() / first.length)) {
         return false;
       }
+      // The first as well where it is alike: its head may be what is damaged.
       for (Map.Entry<Integer, byte[]> page : pages.entrySet()) {
-        if (page.getKey() > 1 || !alike) {
-          file.seek((page.getKey() - 1L) * ours.length);
-          file.write(page.getValue());
-        }
+        file.seek((page.getKey() - 1L) * ours.length);
+        file.write(page.getValue());
       }
       return true;
     }

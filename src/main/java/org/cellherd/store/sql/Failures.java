@@ -20,8 +20,9 @@ final class Failures {
   /** The failure with the file's name and what the system said. */
   public static StorageFailure of(Path file, SQLException cause) {
     Kind kind = cause instanceof SQLiteException e ? kind(e.getResultCode()) : Kind.REFUSED;
-    if (kind == Kind.REFUSED && said(cause).contains("no such ")) {
-      // Our statements never change: the schema has lost a name.
+    if (kind == Kind.REFUSED
+        && Stream.of("no such ", "unsupported file format").anyMatch(said(cause)::contains)) {
+      // Our statements and our format never change: the schema has lost a name, the head a byte.
       kind = Kind.DAMAGED;
     }
     Optional<String> trouble = isOfFiles(cause) ? Reach.trouble(file) : Optional.empty();
