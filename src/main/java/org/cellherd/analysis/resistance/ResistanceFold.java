@@ -30,9 +30,6 @@ public final class ResistanceFold implements FindingFold {
   private static final long EACH_MS = 24 * 3_600_000L;
   private static final int NEW_STEPS = 10;
 
-  /** Of what is seen at most so much may be the curve's or come from before. */
-  private static final double MOST_BY_ELSE = 0.08;
-
   /** The surface of a particle, which tells the voltage, runs ahead of its bulk. */
   private static final double SURFACE = 2;
 
@@ -120,13 +117,14 @@ public final class ResistanceFold implements FindingFold {
       double elseMv = Math.max(byCurveMv(pulse, steepest(from, to), stepMa), byPastMv(pulse));
       bias = Math.max(bias, 10 * elseMv / Math.abs(to - from));
     }
-    if (!(bias <= MOST_BY_ELSE)) {
+    bias = Math.hypot(bias, steps.timeError(pulse));
+    if (!(bias <= ResistanceTable.MOST_ERROR)) {
       return;
     }
     row[plan.series()] = path(before, after, sumStep, stepMa);
     row[plan.series() + 1] = tenthC;
     row[plan.series() + 2] = Math.abs(stepMa);
-    row[plan.series() + 3] = (int) Math.rint(1000 * Math.hypot(bias, steps.timeError(pulse)));
+    row[plan.series() + 3] = (int) Math.rint(1000 * bias);
     note(pulse, row);
   }
 

@@ -19,7 +19,7 @@ final class ResistanceTable {
   /** The pulse that the trade reads, s. */
   private static final double WANTED_S = 10;
 
-  /** A resistance known no better is not told. */
+  /** A resistance known no better, the gain of the current apart, is not told. */
   static final double MOST_ERROR = 0.08;
 
   /** Sensors of whole degrees are common: the temperature named may be off by so much, K. */
@@ -80,7 +80,7 @@ final class ResistanceTable {
         }
       }
     }
-    known.removeIf(table -> !(table.noiseShare() <= MOST_ERROR));
+    known.removeIf(table -> !(Math.hypot(table.noiseShare(), table.ring.bias()) <= MOST_ERROR));
     Comparator<ResistanceTable> bySteps = Comparator.comparingLong(table -> table.ring.total());
     Optional<ResistanceTable> most = known.stream().max(bySteps);
     return known.stream()
