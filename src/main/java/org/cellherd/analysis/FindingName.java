@@ -13,15 +13,14 @@ public enum FindingName implements Worded {
       "Balance",
       true,
       "A cell's lead is the charge that flowed between the moment it crossed a voltage of the upper"
-          + " knee and the moment the last cell did, less what was bled since. Where a curve of"
-          + " charge over voltage that all cells share fits the charge, it tells leads, too; the"
-          + " bounds then hold both. They allow for the current sensor's error and for levels that"
-          + " disagree. Hours to go are the lead divided by the bleed current that was seen."),
+          + " knee and the moment the last cell did, less what was bled since. Where one curve of"
+          + " charge over voltage fits all cells, it gives leads as well, and the bounds hold both."
+          + " They allow for the current sensor's error and for levels that disagree. Hours to go are the lead divided by the bleed current that was seen."),
   /** A full charge: when, and the lead of each cell at its top. */
   FULL_CHARGE(
       "Full charges",
       false,
-      "A charge that came to its end; leads at its top are got as those of the balance."),
+      "A charge that came to its end. The leads at its top are found as those of the balance."),
   /** A measured capacity. */
   CAPACITY(
       "Capacity",

@@ -17,8 +17,8 @@ import org.cellherd.pack.Spoken;
 /** What is told where no step measures all cells well, yet one stands far above the others. */
 final class ExcessReport {
   private static final String OTHERS =
-      "The other cells cannot be told: they were still moving after a charge or near empty, or the"
-          + " steps were small.";
+      "The resistance of the other cells is not known: they were still settling after a charge, or"
+          + " were near empty, or the steps were small.";
 
   private final Excesses excesses;
   private final double[] pulseS;

@@ -59,7 +59,7 @@ final class ResistanceSentence {
     if (table.steps() < ResistanceTable.LEAST_STEPS && table.suspects().isEmpty()) {
       text.append(
           say(
-              " With %d steps only a cell far above the others is judged; for less, 10 are needed.",
+              " With %d steps only a cell far above the others is named; to judge the rest, 10 are needed.",
               table.steps()));
     }
   }

@@ -128,7 +128,6 @@ class DrawnStepsTest {
         flow(600_000, -amps);
         flow(600_000, 0);
       }
-      // Twice the others' own, by volts that every board tells.
       // Twice the others' own on the plateau, or near full where a pulse is short.
       boolean isPlain = more > 2 * usual && 1000 * amps * usual > 10;
       isPlain &= isFull ? stepMs < 1_500 : stepMs < 10_000;
