@@ -1,24 +1,27 @@
 package org.cellherd.report;
 
 import java.time.Instant;
+import java.time.ZoneId;
 import java.time.ZonedDateTime;
 import java.time.format.DateTimeFormatter;
 import java.time.temporal.ChronoUnit;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Locale;
 import java.util.Map;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.result.EnergyResult;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
-import org.cellherd.report.plot.Tracks;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.report.scene.Markup;
 
 /** Energy of each day, or of each month where there are many days. */
 final class EnergyTable {
 
   /** What a row tells, and what it leaves to the log. */
-  static final List<String> FACTS =
+  private static final List<String> FACTS =
       List.of(
           "day",
           "hours",
@@ -31,18 +34,45 @@ final class EnergyTable {
           "depth_pct",
           "full_minutes",
           "cold_charge_minutes",
+          "beyond_zone_minutes",
           "hot_minutes",
           "peak_charge_w",
           "peak_discharge_w",
           "coverage_pct");
 
   private static final int MOST_DAYS = 40;
+
+  /** Fewer are read in sentences by those who have no page. */
+  private static final int LEAST_DAYS = 5;
+
   private static final double WH_PER_KWH = 1000;
   private static final double MINUTES_PER_H = 60;
   private static final DateTimeFormatter MONTH =
       DateTimeFormatter.ofPattern("MMM uuuu", Locale.ENGLISH);
 
-  private EnergyTable() {}
+  private static final String LEGEND =
+      "Cold: charged with a cell sensor below 0 °C. Fast: charged faster or higher than published"
+          + " tables allow at that temperature.";
+
+  private final List<String> head;
+  private final Map<String, Row> rows = new LinkedHashMap<>();
+  private final boolean isSmall;
+
+  private EnergyTable(String first, boolean isSmall) {
+    this.isSmall = isSmall;
+    String unit = isSmall ? "Wh" : "kWh";
+    head =
+        List.of(
+            first,
+            "in, " + unit,
+            "out, " + unit,
+            "charge, %",
+            "swing, %",
+            "full, h",
+            "cold, min",
+            "fast, min",
+            "heard, %");
+  }
 
   /** One row. */
   private static final class Row {
@@ -50,12 +80,14 @@ final class EnergyTable {
     private double out;
     private double low = Double.NaN;
     private double high = Double.NaN;
+    private double swing;
     private double full;
     private double cold;
+    private double beyond;
     private double heardMs;
-    private double allMs;
+    private final double allMs;
 
-    /** For a stretch of so many ms. */
+    /** For so many ms. */
     Row(double allMs) {
       this.allMs = allMs;
     }
@@ -64,8 +96,10 @@ final class EnergyTable {
       EnergyResult day = finding.result(EnergyResult.class).orElseThrow();
       in += day.chargedWh().mid();
       out += day.dischargedWh().mid();
+      swing = Math.max(swing, known(day.depthPct()));
       full += known(day.fullMinutes());
       cold += known(day.coldChargeMinutes());
+      beyond += Math.max(0, known(day.beyondZoneMinutes()) - known(day.coldChargeMinutes()));
       heardMs += known(day.coveragePct()) / 100 * (finding.toMs() - finding.fromMs());
       double least = day.socMinPct();
       double most = day.socMaxPct();
@@ -79,49 +113,104 @@ final class EnergyTable {
       return Double.isNaN(value) ? 0 : value;
     }
 
-    String html(String name) {
-      String soc = Double.isNaN(low) ? "" : Spoken.between(low, high, 0);
-      return String.format(
-          Locale.ROOT,
-          "<tr><th scope=\"row\">%s<td class=\"n\">%.2f<td class=\"n\">%.2f<td class=\"n\">%s"
-              + "<td class=\"n\">%.1f<td class=\"n\">%.0f<td class=\"n\">%.0f</tr>%n",
-          Markup.text(name),
-          in / WH_PER_KWH,
-          out / WH_PER_KWH,
-          soc,
-          full / MINUTES_PER_H,
-          cold,
-          allMs > 0 ? Math.min(100, 100 * heardMs / allMs) : 0);
+    List<String> cells(String name, boolean isSmall) {
+      return List.of(
+          name,
+          isSmall ? Spoken.number(in, 1) : Spoken.number(in / WH_PER_KWH, 2),
+          isSmall ? Spoken.number(out, 1) : Spoken.number(out / WH_PER_KWH, 2),
+          Double.isNaN(low) ? "-" : Spoken.between(low, high, 0),
+          Spoken.number(swing, 0),
+          Spoken.number(full / MINUTES_PER_H, 1),
+          Spoken.number(cold, 0),
+          Spoken.number(beyond, 0),
+          Spoken.number(allMs > 0 ? Math.min(100, 100 * heardMs / allMs) : 0, 0));
     }
   }
 
-  /** How much of a month lies in the report, heard or not. */
-  private static double monthMs(ZonedDateTime day, Tracks report) {
-    ZonedDateTime first = day.truncatedTo(ChronoUnit.DAYS).withDayOfMonth(1);
-    long from = Math.max(first.toInstant().toEpochMilli(), report.fromMs());
-    long to = Math.min(first.plusMonths(1).toInstant().toEpochMilli(), report.toMs());
-    return to - (double) from;
+  /**
+   * A row a month of more than 40 days, else a row a day.
+   *
+   * @param fromMs begin of what is told
+   * @param toMs its end; what is missing of a month in between was not heard
+   */
+  static EnergyTable of(List<Finding> days, ZoneId zone, long fromMs, long toMs) {
+    return days.size() > MOST_DAYS ? byMonth(days, zone, fromMs, toMs) : byDay(days, zone);
   }
 
-  static String of(List<Finding> findings, ReportInput input) {
-    Made made = input.made();
-    boolean monthly = findings.size() > MOST_DAYS;
-    Map<String, Row> rows = new LinkedHashMap<>();
-    for (Finding finding : findings) {
-      String day = made.day(finding.fromMs());
-      ZonedDateTime begin = Instant.ofEpochMilli(finding.fromMs()).atZone(made.zone());
-      double all =
-          monthly ? monthMs(begin, input.tracks()) : finding.toMs() - (double) finding.fromMs();
-      rows.computeIfAbsent(monthly ? MONTH.format(begin) : day, n -> new Row(all)).add(finding);
+  /** A row a day. */
+  static EnergyTable byDay(List<Finding> days, ZoneId zone) {
+    EnergyTable table = new EnergyTable("Day", isSmall(days));
+    for (Finding day : days) {
+      String name = SpokenTime.day(day.fromMs(), zone);
+      double allMs = day.toMs() - (double) day.fromMs();
+      table.rows.computeIfAbsent(name, n -> new Row(allMs)).add(day);
     }
+    return table;
+  }
+
+  private static EnergyTable byMonth(List<Finding> days, ZoneId zone, long fromMs, long toMs) {
+    EnergyTable table = new EnergyTable("Month", false);
+    for (Finding day : days) {
+      ZonedDateTime begin = Instant.ofEpochMilli(day.fromMs()).atZone(zone);
+      ZonedDateTime first = begin.truncatedTo(ChronoUnit.DAYS).withDayOfMonth(1);
+      double from = Math.max(first.toInstant().toEpochMilli(), fromMs);
+      double to = Math.min(first.plusMonths(1).toInstant().toEpochMilli(), toMs);
+      table.rows.computeIfAbsent(MONTH.format(begin), n -> new Row(to - from)).add(day);
+    }
+    return table;
+  }
+
+  /** Where a day of a small pack would round to nothing in kWh. */
+  private static boolean isSmall(List<Finding> days) {
+    return days.stream()
+        .flatMap(day -> day.result(EnergyResult.class).stream())
+        .allMatch(day -> Math.max(day.chargedWh().mid(), day.dischargedWh().mid()) < WH_PER_KWH);
+  }
+
+  /** What no row tells of the newest day. */
+  static Facts beside(Finding newest) {
+    Facts.Builder beside = Facts.of();
+    newest.facts().list().stream()
+        .filter(f -> !FACTS.contains(f.name()))
+        .forEach(f -> beside.putAll(new Facts(List.of(f))));
+    return beside.build();
+  }
+
+  /** Of few days the sentences, else the rows and the newest sentence, for a terminal or a mail. */
+  static List<String> lines(List<Finding> days, EnergyTable table) {
+    if (days.size() < LEAST_DAYS) {
+      return days.stream().map(Finding::sentence).toList();
+    }
+    List<String> lines = new ArrayList<>(table.lines());
+    lines.add(days.get(days.size() - 1).sentence());
+    return lines;
+  }
+
+  private List<String> lines() {
+    TextTable table = new TextTable(0).row(head.toArray(String[]::new));
+    rows.forEach((name, row) -> table.row(row.cells(name, isSmall).toArray(String[]::new)));
+    List<String> lines = new ArrayList<>(table.lines());
+    if (rows.values().stream().anyMatch(row -> row.cold > 0 || row.beyond > 0)) {
+      lines.add(LEGEND);
+    }
+    return lines;
+  }
+
+  /** For a page. */
+  String html() {
     StringBuilder out = new StringBuilder(FactsHtml.scroll("Energy"));
-    out.append("<caption>Local " + (monthly ? "months" : "days") + "</caption><thead><tr>")
-        .append("<th scope=\"col\">" + (monthly ? "Month" : "Day"))
-        .append("<th scope=\"col\" class=\"n\">in, kWh<th scope=\"col\" class=\"n\">out, kWh")
-        .append("<th scope=\"col\" class=\"n\">charge, %<th scope=\"col\" class=\"n\">full, h")
-        .append("<th scope=\"col\" class=\"n\">charged cold, min")
-        .append("<th scope=\"col\" class=\"n\">heard, %</tr></thead><tbody>\n");
-    rows.forEach((name, row) -> out.append(row.html(name)));
+    out.append("<caption>Local " + (head.contains("Month") ? "months. " : "days. ") + LEGEND)
+        .append("</caption><thead><tr><th scope=\"col\">" + head.get(0));
+    head.stream().skip(1).forEach(h -> out.append("<th scope=\"col\" class=\"n\">" + h));
+    out.append("</tr></thead><tbody>\n");
+    rows.forEach((name, row) -> out.append(html(row.cells(name, isSmall))));
     return out.append("</tbody></table></div>\n").toString();
+  }
+
+  private static String html(List<String> cells) {
+    List<String> told = new ArrayList<>();
+    told.add("<tr><th scope=\"row\">" + Markup.text(cells.get(0)));
+    cells.stream().skip(1).forEach(cell -> told.add("<td class=\"n\">" + cell));
+    return String.join("", told) + "</tr>\n";
   }
 }

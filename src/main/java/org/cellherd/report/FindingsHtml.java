@@ -6,7 +6,7 @@ import java.util.List;
 import java.util.Map;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
-import org.cellherd.pack.Facts;
+import org.cellherd.report.plot.Tracks;
 import org.cellherd.report.scene.Markup;
 
 /** Findings of a report, each kind under its heading, with how it was got. */
@@ -58,13 +58,12 @@ final class FindingsHtml {
   }
 
   private String energy(List<Finding> found) {
-    Finding newest = found.get(found.size() - 1);
-    List<String> ofDay = EnergyTable.FACTS;
-    Facts.Builder outlook = Facts.of();
-    newest.facts().list().stream()
-        .filter(f -> !ofDay.contains(f.name()))
-        .forEach(f -> outlook.putAll(new Facts(List.of(f))));
-    return EnergyTable.of(found, input) + facts.of(outlook.build());
+    return energy(found, input).html() + facts.of(EnergyTable.beside(found.get(found.size() - 1)));
+  }
+
+  static EnergyTable energy(List<Finding> found, ReportInput input) {
+    Tracks tracks = input.tracks();
+    return EnergyTable.of(found, input.made().zone(), tracks.fromMs(), tracks.toMs());
   }
 
   private String findings(List<Finding> found, boolean onlyNewest) {

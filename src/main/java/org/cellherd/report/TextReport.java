@@ -1,5 +1,6 @@
 package org.cellherd.report;
 
+import java.time.ZoneId;
 import java.util.List;
 import java.util.Locale;
 import java.util.OptionalDouble;
@@ -7,6 +8,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.PlainText;
 import org.cellherd.pack.Spoken;
 import org.cellherd.report.plot.Track;
@@ -103,6 +105,10 @@ public final class TextReport {
     for (FindingName name : FindingsHtml.kinds(input)) {
       head(name.title());
       List<Finding> found = FindingsHtml.of(input, name);
+      if (name == FindingName.ENERGY) {
+        energy(found);
+        continue;
+      }
       if (!name.isState()) {
         List<Finding> told = FindingsHtml.newestOfEachSentence(found);
         told.subList(0, told.size() - 1).forEach(this::sentence);
@@ -111,6 +117,17 @@ public final class TextReport {
       sentence(newest);
       facts(new FactWords(input.made()).told(newest.facts()), INDENT);
     }
+  }
+
+  private void energy(List<Finding> found) {
+    EnergyTable.lines(found, FindingsHtml.energy(found, input)).forEach(this::line);
+    Facts beside = EnergyTable.beside(found.get(found.size() - 1));
+    facts(new FactWords(input.made()).told(beside), INDENT);
+  }
+
+  /** Energy of local days: few in sentences, many as a table with a line a day. */
+  public static List<String> energyByDay(List<Finding> days, ZoneId zone) {
+    return EnergyTable.lines(days, EnergyTable.byDay(days, zone));
   }
 
   private void sentence(Finding finding) {

@@ -30,6 +30,10 @@ class ReportTotalsTest {
   private static final Pattern ROW =
       Pattern.compile("<tr><th scope=\"row\">[^<]*<td class=\"n\">([0-9.]+)");
 
+  /** A row of the table of energy: a day or month, then numbers. */
+  private static final String TEXT_ROW =
+      "(\\d+ )?[A-Z][a-z]{2} \\d{4} {2,}[0-9.]+ {2,}[0-9.]+ {2,}.*";
+
   @ParameterizedTest
   @ValueSource(longs = {1, 2, 3, 4, 5, 6})
   void sentencePlotAndTableTellTheSameDays(long seed) {
@@ -58,6 +62,15 @@ class ReportTotalsTest {
     assertThat(drawn.group(1)).as("seed %d", seed).isEqualTo(told.group(1));
     assertThat(drawn.group(2)).as("seed %d", seed).isEqualTo(told.group(2));
     assertThat(rows).as("seed %d", seed).hasSize(Integer.parseInt(told.group(1)));
+    assertThat(
+            TextReport.of(input)
+                .lines()
+                .filter(l -> l.matches(TEXT_ROW))
+                .map(l -> l.split(" {2,}")[1])
+                .map(Double::valueOf)
+                .toList())
+        .as("seed %d", seed)
+        .isEqualTo(rows);
     assertThat(rows.stream().mapToDouble(r -> r).sum())
         .isCloseTo(Double.parseDouble(told.group(2)), within(0.051 + 0.005 * days));
   }

@@ -47,7 +47,7 @@ final class EnergySentence {
       text.append(full(f.fullMinutes()));
     } else if (f.depthPct() >= 1) {
       text.append(
-          say("; a swing of %.0f %% of the capacity, from where is not known", f.depthPct()));
+          say("; a swing of %.0f %% of the capacity (state of charge not known)", f.depthPct()));
     }
     text.append('.');
     full(text, f, plan, isGoingOn);

@@ -1,5 +1,6 @@
 package org.cellherd.app.verb;
 
+import java.time.ZoneId;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -7,6 +8,7 @@ import java.util.function.ToDoubleFunction;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.EnergyResult;
+import org.cellherd.report.TextReport;
 import picocli.CommandLine.Command;
 
 /** {@code cellherd energy}. */
@@ -21,6 +23,11 @@ final class EnergyVerb extends FindingVerb {
 
   EnergyVerb() {
     super(FindingName.ENERGY, Told.EACH, "The log holds no whole day yet.");
+  }
+
+  @Override
+  List<String> sentences(List<Finding> days, ZoneId zone) {
+    return TextReport.energyByDay(days, zone);
   }
 
   @Override

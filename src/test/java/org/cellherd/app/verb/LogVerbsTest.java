@@ -8,6 +8,8 @@ import java.nio.file.Path;
 import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.regex.MatchResult;
+import java.util.regex.Pattern;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.app.ExitCode;
@@ -86,7 +88,7 @@ class LogVerbsTest {
         "balance|Not at the top; at the last top, 25 Sep 2026",
         "resistance|with readings at most 2 s apart",
         "rest|No rest of some days was found in the log.",
-        "energy|28 Sep 2026: 1.",
+        "energy|28 Sep 2026     1.",
         "ageing|equivalent full cycles so far",
       })
   void eachVerbAnswersInASentence(String verb, String expected) {
@@ -107,11 +109,18 @@ class LogVerbsTest {
 
   @Test
   void daysOfAStretchAreThoseOfTheWholeLog() {
-    List<String> all = run("energy").lines().toList();
-    List<String> some =
-        run("energy", "--from", "2026-09-26", "--to", "2026-09-29").lines().toList();
+    List<String> all = days(run("energy", "--json"));
+    List<String> some = days(run("energy", "--from", "2026-09-26", "--to", "2026-09-29", "--json"));
 
     assertThat(some).hasSize(3).isEqualTo(all.subList(1, 4));
+  }
+
+  private static List<String> days(String json) {
+    return Pattern.compile("\"day\": .*\\s.*\\s.*")
+        .matcher(json)
+        .results()
+        .map(MatchResult::group)
+        .toList();
   }
 
   /** What is told of an earlier end is what a log that ends there tells. */
