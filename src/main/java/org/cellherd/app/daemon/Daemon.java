@@ -104,19 +104,14 @@ public final class Daemon implements AutoCloseable {
     }
   }
 
-  private Daemon(Config config, Parts parts, LogFile file) throws StorageFailure {
+  private Daemon(Config config, Parts parts, Lines.Wiring wiring, LogFile file)
+      throws StorageFailure {
     this.config = config;
     this.time = parts.time();
     this.keeper = new LogKeeper(file);
     this.clock = new SessionClock(time, known(file, config));
     tellClock();
-    this.lines =
-        Lines.of(
-            config.packs(),
-            parts.decoders(),
-            parts.links(),
-            new LineClock(time, clock::lineMs),
-            new ToInbox());
+    this.lines = Lines.of(wiring, parts.links(), new LineClock(time, clock::lineMs), new ToInbox());
     this.commands =
         new CommandHook(
             config.commands(), config.morning().map(MorningConfig::run).orElse(List.of()));
@@ -161,6 +156,7 @@ public final class Daemon implements AutoCloseable {
    * @throws Stop with exit code 4 when the log cannot be opened, 2 when a description is missing
    */
   public static Daemon open(Config config, Parts parts) {
+    Lines.Wiring wiring = new Lines.Wiring(config.packs(), parts.decoders());
     LogFile file;
     try {
       file = LogFile.open(config.storeFile(), OpenMode.WRITER, config.store());
@@ -168,7 +164,7 @@ public final class Daemon implements AutoCloseable {
       throw new Stop(ExitCode.STORE, "log " + failure.getMessage());
     }
     try {
-      return new Daemon(config, parts, file);
+      return new Daemon(config, parts, wiring, file);
     } catch (StorageFailure failure) {
       close(file);
       throw new Stop(ExitCode.STORE, "log " + failure.getMessage());

@@ -2,10 +2,10 @@ package org.cellherd.app.daemon;
 
 import java.time.Duration;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
-import java.util.Optional;
 import java.util.function.Function;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
@@ -37,47 +37,73 @@ public final class Lines {
   }
 
   /**
-   * Builds the pollers; no line is opened yet.
-   *
-   * @throws Stop when boards cannot share their line, or a description is not there
+   * Which boards are on which line, before anything is opened: a mistake here leaves nothing
+   * behind.
    */
-  public static Lines of(
-      List<PackConfig> packs,
-      DecoderFinder decoders,
-      Function<LineConfig, Link> links,
-      LineClock clock,
-      BoardListener listener) {
-    Map<String, List<BoardOnLine>> byLink = new LinkedHashMap<>();
-    Map<String, LineConfig> configs = new LinkedHashMap<>();
-    for (PackConfig pack : packs) {
-      Optional<LineConfig> line = pack.line();
-      if (line.isPresent()) {
-        LineConfig config = line.get();
-        Decoder decoder = carried(config, decoders.find(config.spec()));
-        configs.putIfAbsent(config.link(), config);
-        byLink
-            .computeIfAbsent(config.link(), l -> new ArrayList<>())
-            .add(
-                new BoardOnLine(
-                    pack.plan().id(),
-                    decoder.dialogue(config.address()),
-                    config.settings(decoder.line()),
-                    Duration.ofMillis(config.pollMs())));
-      }
+  static final class Wiring {
+    private final Map<String, List<BoardOnLine>> boards = new LinkedHashMap<>();
+    private final Map<String, LineConfig> configs = new LinkedHashMap<>();
+    private final Map<String, String> packs = new HashMap<>();
+
+    /**
+     * The wiring of a config.
+     *
+     * @throws Stop when boards cannot share their line, two packs name one board, or a description
+     *     is not there
+     */
+    Wiring(List<PackConfig> packs, DecoderFinder decoders) {
+      packs.forEach(pack -> pack.line().ifPresent(line -> add(pack, line, decoders)));
+      boards.forEach(
+          (link, onIt) ->
+              LinePoller.problem(onIt)
+                  .ifPresent(
+                      p -> {
+                        throw new Stop(ExitCode.USAGE, "line " + link + ": " + p);
+                      }));
     }
+
+    private void add(PackConfig pack, LineConfig line, DecoderFinder decoders) {
+      Decoder decoder = carried(line, decoders.find(line.spec()));
+      String board = line.link() + " " + line.spec() + " " + line.address();
+      String before = packs.putIfAbsent(board, pack.plan().id());
+      if (before != null) {
+        throw new Stop(
+            ExitCode.USAGE,
+            "line "
+                + line.link()
+                + ": packs "
+                + before
+                + " and "
+                + pack.plan().id()
+                + " name the same board, spec "
+                + line.spec()
+                + " at address "
+                + line.address());
+      }
+      configs.putIfAbsent(line.link(), line);
+      boards
+          .computeIfAbsent(line.link(), l -> new ArrayList<>())
+          .add(
+              new BoardOnLine(
+                  pack.plan().id(),
+                  decoder.dialogue(line.address()),
+                  line.settings(decoder.line()),
+                  Duration.ofMillis(line.pollMs())));
+    }
+  }
+
+  /** Builds the pollers; no line is opened yet. */
+  static Lines of(
+      Wiring wiring, Function<LineConfig, Link> links, LineClock clock, BoardListener listener) {
     List<LinePoller> pollers = new ArrayList<>();
-    byLink.forEach(
-        (link, boards) -> {
-          LinePoller.problem(boards)
-              .ifPresent(
-                  p -> {
-                    throw new Stop(ExitCode.USAGE, "line " + link + ": " + p);
-                  });
-          LineConfig config = configs.get(link);
-          if (config != null) {
-            pollers.add(new LinePoller(links.apply(config), boards, clock, listener));
-          }
-        });
+    wiring.configs.forEach(
+        (link, config) ->
+            pollers.add(
+                new LinePoller(
+                    links.apply(config),
+                    wiring.boards.getOrDefault(link, List.of()),
+                    clock,
+                    listener)));
     return new Lines(pollers);
   }
 
