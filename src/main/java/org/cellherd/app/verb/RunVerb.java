@@ -70,7 +70,10 @@ final class RunVerb implements Callable<Integer> {
               + loaded.storeFile()
               + loaded.mqtt().map(m -> "; broker " + m.link().url()).orElse("; no broker"));
       daemon.runUntilStopped();
-      LOG.log(System.Logger.Level.INFO, "stopping: committing the log, taking leave of the broker");
+      LOG.log(
+          System.Logger.Level.INFO,
+          "stopping: committing the log"
+              + loaded.mqtt().map(m -> ", disconnecting from the broker").orElse(""));
     } finally {
       ended.countDown();
     }

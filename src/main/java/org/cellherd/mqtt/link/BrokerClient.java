@@ -1,5 +1,8 @@
 package org.cellherd.mqtt.link;
 
+import java.io.IOException;
+import java.net.InetSocketAddress;
+import java.net.Socket;
 import java.util.OptionalLong;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.pack.TimeSource;
@@ -20,6 +23,8 @@ public final class BrokerClient implements AutoCloseable {
 
   /** A connection that worked for less than this is one more failure: the next waits longer. */
   private static final long SHORT_LIFE_NANOS = TimeUnit.SECONDS.toNanos(5);
+
+  private static final int PROBE_MS = 1_000;
 
   private final LinkSettings settings;
   private final Publication will;
@@ -91,9 +96,19 @@ public final class BrokerClient implements AutoCloseable {
       if (!wakeup.isStopping()) {
         duty.offline(trouble);
         failures = hasWorkedFor(SHORT_LIFE_NANOS) ? 1 : failures + 1;
-        log.trouble(trouble, workedNanos.isPresent());
+        log.trouble(trouble, workedNanos.isPresent(), this::isListening);
         pause(settings.timing().retryMs(failures));
       }
+    }
+  }
+
+  private boolean isListening() {
+    try (Socket probe = new Socket()) {
+      BrokerUrl url = settings.url();
+      probe.connect(new InetSocketAddress(url.host(), url.port()), PROBE_MS);
+      return true;
+    } catch (IOException stopped) {
+      return false;
     }
   }
 
@@ -123,7 +138,7 @@ public final class BrokerClient implements AutoCloseable {
     }
   }
 
-  /** A broker that lets us in and acknowledges nothing is no connection. */
+  /** A broker that lets us in and acknowledges nothing of what it gets is no connection. */
   private void noteWorking(Connection connection) {
     if (workedNanos.isEmpty() && connection.isAnswered()) {
       workedNanos = OptionalLong.of(time.monotonicNanos());

@@ -140,7 +140,7 @@ public final class Connection {
     MqttMessage out = new MqttMessage(message.payload());
     out.setQos(QOS);
     out.setRetained(message.retained());
-    Unanswered.Request request = unanswered.sent("a message to " + message.topic());
+    Unanswered.Request request = unanswered.sentMessage(message.topic());
     try {
       client.publish(
           message.topic(), out, null, listener(token -> unanswered.answered(request, receipt)));
@@ -156,7 +156,7 @@ public final class Connection {
     }
   }
 
-  /** True once the broker has answered a message: it not only lets us in, it works. */
+  /** True once the broker takes messages upon itself: it not only lets us in, it works. */
   public boolean isAnswered() {
     return unanswered.isAnswered();
   }

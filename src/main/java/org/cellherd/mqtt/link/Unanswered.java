@@ -19,10 +19,12 @@ final class Unanswered {
   /** One of them; {@code what} is in the words of a person, such as "a message to a/b". */
   static final class Request {
     private final String what;
+    private final boolean isMessage;
     private final long sentNanos;
 
-    private Request(String what, long sentNanos) {
+    private Request(String what, boolean isMessage, long sentNanos) {
       this.what = what;
+      this.isMessage = isMessage;
       this.sentNanos = sentNanos;
     }
   }
@@ -33,13 +35,23 @@ final class Unanswered {
   private final Set<Request> waiting = new LinkedHashSet<>();
   private final Queue<Answer> answers = new ConcurrentLinkedQueue<>();
   private boolean isAnswered;
+  private boolean isAcknowledged;
 
   Unanswered(TimeSource time) {
     this.time = time;
   }
 
+  /** A request to subscribe or the like. */
   Request sent(String what) {
-    Request request = new Request(what, time.monotonicNanos());
+    return sent(new Request(what, false, time.monotonicNanos()));
+  }
+
+  /** A message, which the broker takes upon itself by acknowledging it. */
+  Request sentMessage(String topic) {
+    return sent(new Request("a message to " + topic, true, time.monotonicNanos()));
+  }
+
+  private Request sent(Request request) {
     waiting.add(request);
     return request;
   }
@@ -61,13 +73,17 @@ final class Unanswered {
       return Optional.empty();
     }
     isAnswered = true;
+    isAcknowledged |= answer.request().isMessage;
     waiting.remove(answer.request());
     return Optional.of(answer.receipt());
   }
 
-  /** True once the broker has answered anything: only then does it work. */
+  /**
+   * True once the broker has answered, and more than a subscription where it got more: only then
+   * does it work.
+   */
   boolean isAnswered() {
-    return isAnswered;
+    return isAcknowledged || (isAnswered && waiting.stream().noneMatch(r -> r.isMessage));
   }
 
   /** How long the oldest has waited, ns; empty when nothing waits. */
