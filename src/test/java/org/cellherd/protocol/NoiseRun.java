@@ -1,5 +1,8 @@
 package org.cellherd.protocol;
 
+import java.io.IOException;
+import java.nio.file.Files;
+import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
@@ -8,11 +11,13 @@ import java.util.stream.Stream;
 import org.cellherd.board.LinkException;
 import org.cellherd.board.ModbusTcpNoise;
 import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.toml.Problems;
 
 /**
  * Feeds random noise to every shipped decoder, with pauses now and then, and counts what is taken
- * for an answer, and what the width of the check value leads to expect. Run by hand with the number
- * of megabytes; a test runs less.
+ * for an answer, and what the width of the check value leads to expect. Run by hand: {@code
+ * NoiseRun MEGABYTES [FILE=BITS]...}, each FILE a further description with a check value of so many
+ * bits; a test runs less.
  */
 final class NoiseRun {
 
@@ -43,10 +48,23 @@ final class NoiseRun {
 
   private NoiseRun() {}
 
-  public static void main(String[] arguments) {
+  public static void main(String[] arguments) throws IOException {
     long megabytes = arguments.length > 0 ? Long.parseLong(arguments[0]) : 100;
+    for (String argument : arguments) {
+      int behind = argument.lastIndexOf('=');
+      if (behind > 0) {
+        int bits = Integer.parseInt(argument.substring(behind + 1));
+        System.out.println(run(read(argument.substring(0, behind)), bits, megabytes << 20, 1));
+      }
+    }
     decoders().forEach(d -> System.out.println(run(d, megabytes << 20, 1)));
     System.out.println(modbusTcp(megabytes << 20, 1));
+  }
+
+  private static Decoder read(String file) throws IOException {
+    Problems problems = new Problems();
+    return Specs.read(file, Files.readString(Path.of(file)), problems)
+        .orElseThrow(() -> new IllegalArgumentException(problems.toString()));
   }
 
   private static List<Decoder> decoders() {
@@ -63,6 +81,10 @@ final class NoiseRun {
   }
 
   private static Result run(Decoder decoder, long bytes, long seed) {
+    return run(decoder, bits(decoder), bytes, seed);
+  }
+
+  private static Result run(Decoder decoder, int bits, long bytes, long seed) {
     Random random = new Random(seed);
     Dialogue dialogue = decoder.dialogue(decoder.dialogue(1).isListenOnly() ? 0 : 1);
     byte[] chunk = new byte[256];
@@ -79,7 +101,7 @@ final class NoiseRun {
         taken += taken(dialogue, dialogue.silence());
       }
     }
-    return new Result(decoder.id(), fed, taken, dialogue.counts().framesRefused(), bits(decoder));
+    return new Result(decoder.id(), fed, taken, dialogue.counts().framesRefused(), bits);
   }
 
   /** Transaction and protocol, 16 bits each, stand where serial frames have a check value. */

@@ -1,17 +1,25 @@
 package org.cellherd.protocol.bringup;
 
+import java.nio.ByteBuffer;
 import java.util.ArrayList;
 import java.util.Comparator;
+import java.util.HashSet;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
+import java.util.Set;
 import java.util.function.ToIntFunction;
+import java.util.stream.Collectors;
 import java.util.stream.IntStream;
 import org.cellherd.protocol.bringup.line.TextLines;
 
 /** Identifies the messages of an unknown board from captured bytes. */
 public final class BringUp {
 
-  /** Cuts in which a CRC with any polynomial is looked for. */
+  /**
+   * Cuts in which a CRC with any polynomial is looked for; so many with escapes and so many
+   * without, since each pair of marks is tried with a dozen escapes.
+   */
   private static final int MOST_SEARCHED = 24;
 
   /** Shares of explained bytes count as equal within one part of so many. */
@@ -43,6 +51,16 @@ public final class BringUp {
     /** To a sum a request and its answer together are one message; two are the finer cut. */
     int messages() {
       return passing().size();
+    }
+
+    /** What the messages say: different marks and escapes often cut the same. */
+    List<ByteBuffer> contents() {
+      return cut.samples().stream().map(s -> ByteBuffer.wrap(s.bytes())).toList();
+    }
+
+    /** Escapes that are not taken off make lengths of one kind differ. */
+    int lengths() {
+      return (int) passing().stream().mapToInt(Sample::length).distinct().count();
     }
 
     /** Bytes of the messages that pass. */
@@ -133,6 +151,7 @@ public final class BringUp {
                     .thenComparing(a -> !a.isJoined())
                     .thenComparingInt(Attempt::explained)
                     .thenComparingInt(Attempt::messages)
+                    .thenComparingInt(a -> -a.lengths())
                     .thenComparingInt(Attempt::bits)
                     .thenComparingInt(a -> -a.cut().others())
                     .thenComparingInt(a -> a.cut().samples().size()))
@@ -163,19 +182,24 @@ public final class BringUp {
     List<Attempt> fitting = ownCrcs(attempts);
     return fitting.stream()
         .max(
-            Comparator.comparingInt(Attempt::messages)
+            Comparator.comparing((Attempt a) -> !a.isJoined())
+                .thenComparingInt(Attempt::messages)
+                .thenComparingInt(a -> -a.lengths())
                 .thenComparing(a -> a.cut().escape().isEmpty()))
         .map(best -> withWholeMark(best, fitting));
   }
 
   private static List<Attempt> ownCrcs(List<Attempt> attempts) {
-    return attempts.stream()
-        .sorted(
-            Comparator.comparingInt((Attempt a) -> -a.covered())
-                .thenComparingInt(a -> -a.cut().samples().size())
-                .thenComparing(a -> a.cut().escape().isPresent())
-                .thenComparingInt(a -> a.cut().others()))
-        .limit(MOST_SEARCHED)
+    Map<Boolean, List<Attempt>> byEscape =
+        attempts.stream()
+            .sorted(
+                Comparator.comparingInt((Attempt a) -> -a.covered())
+                    .thenComparingInt(a -> -a.cut().samples().size())
+                    .thenComparingInt(a -> a.cut().others()))
+            .collect(Collectors.partitioningBy(a -> a.cut().escape().isPresent()));
+    Set<List<ByteBuffer>> seen = new HashSet<>();
+    return byEscape.values().stream()
+        .flatMap(own -> own.stream().filter(a -> seen.add(a.contents())).limit(MOST_SEARCHED))
         .flatMap(
             a ->
                 new CrcSearch(a.cut())

@@ -1,6 +1,7 @@
 package org.cellherd.protocol.bringup;
 
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
@@ -8,6 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.TreeMap;
+import java.util.stream.Collectors;
 import org.cellherd.protocol.bringup.Structure.Kind;
 import org.cellherd.protocol.bringup.line.TextLines;
 
@@ -72,7 +74,16 @@ final class CanFrames {
     int rare = broken == 0 ? 0 : Stretch.fewOf(most);
     Map<Integer, List<Sample>> left = new TreeMap<>(byId);
     left.values().removeIf(samples -> samples.size() <= rare);
+    left.replaceAll((id, samples) -> ofUsualLength(samples));
     return left;
+  }
+
+  /** An identifier has one length: a broken digit of another leaves what looks like a stamp. */
+  private static List<Sample> ofUsualLength(List<Sample> samples) {
+    Map<Integer, List<Sample>> byLength =
+        samples.stream()
+            .collect(Collectors.groupingBy(Sample::length, TreeMap::new, Collectors.toList()));
+    return byLength.values().stream().max(Comparator.comparingInt(List::size)).orElse(samples);
   }
 
   /** A line and when its end came, ms. */
@@ -113,7 +124,6 @@ final class CanFrames {
       out.append(String.format(Locale.ROOT, "can_id = 0x%X%n", id));
       out.append("extended = ").append(id > LARGEST_SHORT).append('\n');
       out.append("bytes = ").append(kind.shortest()).append('\n');
-      out.append(kind.isOfOneLength() ? "" : "longer = true\n");
       kind.page()
           .ifPresent(
               p ->

@@ -41,6 +41,9 @@ final class CellRows {
 
   private static final int FEWEST_STEPS = 64;
 
+  /** Of rows that are too short alone so many cells must move together. */
+  private static final int FEWEST_IN_SHORT_ROWS = 4;
+
   /** Ties of 0 to 1 that differ by this much do so by more than chance. */
   private static final double SURE_BETTER = 0.2;
 
@@ -74,12 +77,19 @@ final class CellRows {
         rows.add(withoutSummaries(row));
       }
     }
+    withoutStrangers();
+    List.copyOf(rows).stream()
+        .sorted(Comparator.comparingInt(Row::count))
+        .filter(this::isOfExtremes)
+        .forEach(rows::remove);
+    List<Row> together = shortRows();
+    int inPages = together.stream().mapToInt(Row::count).sum();
+    if (inPages > count()) {
+      rows.clear();
+      rows.addAll(together);
+      explained = inPages;
+    }
     if (!rows.isEmpty()) {
-      withoutStrangers();
-      List.copyOf(rows).stream()
-          .sorted(Comparator.comparingInt(Row::count))
-          .filter(this::isOfExtremes)
-          .forEach(rows::remove);
       shortPages();
       while (count() > Channel.MAX_NUMBER) {
         rows.remove(rows.size() - 1);
@@ -89,6 +99,9 @@ final class CellRows {
 
   /** Temperatures in 0.1 K look like cells in mV, but not like those of the longest row. */
   private void withoutStrangers() {
+    if (rows.isEmpty()) {
+      return;
+    }
     Row longest = rows.stream().max(Comparator.comparingInt(Row::count)).orElseThrow();
     double mean = Arrays.stream(means(longest)).average().orElse(0);
     rows.removeIf(r -> Math.abs(Arrays.stream(means(r)).average().orElse(0) - mean) > CELL_SPAN_MV);
@@ -124,7 +137,11 @@ final class CellRows {
 
   /** The worst of {@link #together(Row)}, 0 to 1. */
   double together() {
-    return rows.stream().filter(r -> r.count > 1).mapToDouble(this::together).min().orElse(0);
+    return together(rows);
+  }
+
+  private double together(List<Row> some) {
+    return some.stream().filter(r -> r.count > 1).mapToDouble(this::together).min().orElse(0);
   }
 
   /**
@@ -157,7 +174,11 @@ final class CellRows {
 
   /** How far apart the values of a row lie at most, mV. */
   double span() {
-    return rows.stream().mapToDouble(this::span).max().orElse(0);
+    return span(rows);
+  }
+
+  private double span(List<Row> some) {
+    return some.stream().mapToDouble(this::span).max().orElse(0);
   }
 
   /** Values that lie as cells do, those that only sum them up among them. */
@@ -207,9 +228,13 @@ final class CellRows {
   }
 
   private boolean isClearer(Row row, Row best) {
-    double own = together(row);
+    return isClearer(List.of(row), List.of(best));
+  }
+
+  private boolean isClearer(List<Row> some, List<Row> best) {
+    double own = together(some);
     double others = together(best);
-    return isSurer(own, others) || (!isSurer(others, own) && span(row) * 2 < span(best));
+    return isSurer(own, others) || (!isSurer(others, own) && span(some) * 2 < span(best));
   }
 
   /** How many values from a place on look like cells of one pack in nearly every message. */
@@ -298,6 +323,67 @@ final class CellRows {
       }
     }
     return true;
+  }
+
+  /**
+   * Pages or frames of one or two cells each, a row at one place of several in turn: three
+   * temperatures in 0.1 K are a longer row, but hold less.
+   */
+  private List<Row> shortRows() {
+    int from = kinds.stream().mapToInt(Stretch::from).min().orElse(0);
+    int to = kinds.stream().mapToInt(Stretch::to).max().orElse(0);
+    List<Row> best = List.of();
+    for (int count = FEWEST_CELLS - 1; count > 0 && best.isEmpty(); count--) {
+      for (int at = from; at + code.span(count) <= to; at++) {
+        List<Row> together = together(at, count);
+        boolean isMore = together.size() > best.size();
+        if (isMore || (together.size() == best.size() && isClearer(together, best))) {
+          best = together;
+        }
+      }
+    }
+    return best;
+  }
+
+  /** The longest run of kinds that have a row at a place, each of which follows the first. */
+  private List<Row> together(int at, int count) {
+    List<Row> best = new ArrayList<>();
+    List<Row> run = new ArrayList<>();
+    for (int kind = 0; kind < kinds.size(); kind++) {
+      Row row = new Row(kind, at, count);
+      if (!isShortRow(row)) {
+        run = new ArrayList<>();
+      } else {
+        run = run.isEmpty() || areClose(run.get(0), row) ? run : new ArrayList<>();
+        run.add(row);
+      }
+      best = run.size() > best.size() ? run : best;
+    }
+    return best.size() * count >= FEWEST_IN_SHORT_ROWS ? best : List.of();
+  }
+
+  private boolean isShortRow(Row row) {
+    Stretch kind = kinds.get(row.kind);
+    List<Sample> some = some(kind);
+    return row.at >= kind.from()
+        && row.at + code.span(row.count) <= kind.to()
+        && Stretch.nearlyAll(some.stream().filter(s -> isRow(s, row)).count(), some.size());
+  }
+
+  private boolean isRow(Sample sample, Row row) {
+    double first = mv(sample, row.at, 0);
+    for (int rank = 0; rank < row.count; rank++) {
+      if (!isCell(mv(sample, row.at, rank), first)) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  private boolean areClose(Row first, Row row) {
+    double apart = Arrays.stream(means(first)).average().orElse(0);
+    apart -= Arrays.stream(means(row)).average().orElse(0);
+    return Math.abs(apart) <= CELL_SPAN_MV && follows(row, first);
   }
 
   /** A last page may hold one or two cells: at the same place, and close to the others. */

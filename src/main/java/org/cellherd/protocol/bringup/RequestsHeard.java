@@ -91,6 +91,23 @@ final class RequestsHeard {
         asking >= FEWEST
             && answers.size() * 100L >= asking * (long) TURNS_PERCENT
             && answers.size() * 100L >= (messages.size() - asking) * (long) TURNS_PERCENT;
-    return isTurned ? answers : messages;
+    return isTurned ? answers : withoutStrangers();
+  }
+
+  /**
+   * A question without a check value passes a weak one by chance. It stands alone then, but begins
+   * otherwise than all that varies.
+   */
+  private List<Sample> withoutStrangers() {
+    List<Sample> others = messages.stream().filter(m -> !requests.contains(m)).toList();
+    boolean hasUsual = others.stream().limit(FEWEST).anyMatch(m -> isUsual(others, m.at(0)));
+    return hasUsual
+        ? messages.stream().filter(m -> !requests.contains(m) || isUsual(others, m.at(0))).toList()
+        : messages;
+  }
+
+  private static boolean isUsual(List<Sample> samples, int first) {
+    return Stretch.nearlyAll(
+        samples.stream().filter(s -> s.at(0) == first).count(), samples.size());
   }
 }

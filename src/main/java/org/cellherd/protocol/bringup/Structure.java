@@ -1,13 +1,11 @@
 package org.cellherd.protocol.bringup;
 
 import java.util.ArrayList;
-import java.util.HashSet;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalInt;
-import java.util.Set;
 import java.util.TreeMap;
 import java.util.function.ToIntFunction;
 import java.util.stream.Collectors;
@@ -47,18 +45,10 @@ record Structure(
   /** Fits within so many bits of the best are rivals. */
   private static final int RIVAL_BITS = 16;
 
-  private static final int LAST_CODE_PLACE = 7;
-  private static final int MOST_KINDS = 16;
   private static final int MOST_PAGES = 64;
-
-  /** Noise breaks one turn in seven at most. */
-  private static final int NEARLY_ALWAYS = 85;
 
   /** What comes at each third round only breaks more; three by chance turn a third of the times. */
   private static final int OFTEN = 65;
-
-  /** So many rounds of pages are needed to tell them from chance. */
-  private static final int FEWEST_TURNS = 3;
 
   /** More equal bytes than this at the beginning are rather data that did not change. */
   private static final int LONGEST_START = 3;
@@ -104,14 +94,16 @@ record Structure(
     Optional<Whole> whole = best.map(f -> new Whole(bursts, cut, f));
     List<Sample> heard = whole.map(Whole::kept).orElse(cut.samples());
     List<Sample> answers = isAsked ? heard : new RequestsHeard(heard).answers();
-    List<Sample> samples = ofUsualLengths(withWholeHeads(answers, best), best);
+    List<Sample> usual = ofUsualLengths(withWholeHeads(answers, best), best, s -> 0);
     int trailer = best.map(ChecksumFit::trailer).orElse(0);
     List<ChecksumFit> rivals =
         fits.stream().skip(1).filter(f -> f.bits() + RIVAL_BITS >= best.get().bits()).toList();
     Optional<LengthFit> length =
-        new LengthSearch(samples, cut.isHex(), trailer).fits().stream().findFirst();
+        new LengthSearch(usual, cut.isHex(), trailer).fits().stream().findFirst();
     Optional<LengthFit> proven = length.filter(LengthFit::isProven);
-    OptionalInt code = code(samples, proven, trailer);
+    OptionalInt code = KindCode.find(usual, proven, trailer);
+    List<Sample> samples =
+        code.isEmpty() ? usual : ofUsualLengths(usual, best, s -> s.at(code.getAsInt()));
     int inFront = best.filter(f -> f.form().isInFront()).map(f -> f.place(0) + f.width()).orElse(0);
     int told = proven.map(l -> l.at() + l.bytes()).orElse(0);
     int known = Math.max(told, Math.max(inFront, code.orElse(-1) + 1));
@@ -133,16 +125,27 @@ record Structure(
 
   /**
    * A lost byte of 0 leaves a sum of any width as it was, and others pass one byte of check value
-   * in 256: lengths that hardly ever come are damage then.
+   * in 256: lengths that hardly ever come in a group are damage then.
    */
-  private static List<Sample> ofUsualLengths(List<Sample> samples, Optional<ChecksumFit> fit) {
-    if (fit.map(ChecksumFit::checksum).filter(c -> c.bytes() == 1 || isSum(c)).isEmpty()) {
+  private static List<Sample> ofUsualLengths(
+      List<Sample> samples, Optional<ChecksumFit> fit, ToIntFunction<Sample> group) {
+    if (!isWeak(fit)) {
       return samples;
     }
-    Map<Integer, Long> counts =
-        samples.stream().collect(Collectors.groupingBy(Sample::length, Collectors.counting()));
-    int rare = Stretch.fewOf(samples.size());
-    return samples.stream().filter(s -> counts.getOrDefault(s.length(), 0L) > rare).toList();
+    Map<Integer, Map<Integer, Integer>> lengths = new TreeMap<>();
+    samples.forEach(
+        s ->
+            lengths
+                .computeIfAbsent(group.applyAsInt(s), k -> new TreeMap<>())
+                .merge(s.length(), 1, Integer::sum));
+    lengths.values().forEach(KindCode::withoutRare);
+    return samples.stream()
+        .filter(s -> lengths.getOrDefault(group.applyAsInt(s), Map.of()).containsKey(s.length()))
+        .toList();
+  }
+
+  private static boolean isWeak(Optional<ChecksumFit> fit) {
+    return fit.map(ChecksumFit::checksum).filter(c -> c.bytes() == 1 || isSum(c)).isPresent();
   }
 
   private static boolean isSum(Checksum checksum) {
@@ -212,138 +215,16 @@ record Structure(
     return first >= 0 && samples.stream().allMatch(s -> s.length() > at && s.at(at) == first);
   }
 
-  /**
-   * The first byte that differs, if it tells length or request of the message; else the first that
-   * takes turns with itself, as the number of a page does.
-   */
-  private static OptionalInt code(List<Sample> samples, Optional<LengthFit> length, int trailer) {
-    int shortest = samples.stream().mapToInt(Sample::length).min().orElse(0) - trailer;
-    boolean isFirst = true;
-    boolean isByLength = takesTurns(samples, Sample::length);
-    // A byte of data at least stands behind a code.
-    for (int at = 0; at <= LAST_CODE_PLACE && at < shortest - 1; at++) {
-      int place = at;
-      boolean isLength =
-          length.filter(l -> place >= l.at() && place < l.at() + l.bytes()).isPresent();
-      if (isData(samples, at)) {
-        return OptionalInt.empty();
-      }
-      if (!isLength && !isConstant(samples, at)) {
-        boolean isBehind = length.filter(l -> place > l.at()).isPresent();
-        boolean isNeeded = !(isBehind && isByLength) && !(isBehind && isLengthEnough(samples, at));
-        boolean tells = isFirst && tellsKind(samples, at);
-        boolean turns = takesTurns(samples, s -> s.at(place)) && followsRequests(samples, at);
-        if (isNeeded && (tells || turns)) {
-          return OptionalInt.of(at);
-        }
-        isFirst = false;
-      }
-    }
-    return OptionalInt.empty();
-  }
-
-  /** What is not nearly always the same in the answers to one of several requests is data. */
-  private static boolean isData(List<Sample> samples, int at) {
-    Map<String, Map<Integer, Integer>> values = new TreeMap<>();
-    samples.forEach(
-        s ->
-            values
-                .computeIfAbsent(HexFormat.of().formatHex(s.request()), k -> new TreeMap<>())
-                .merge(s.at(at), 1, Integer::sum));
-    return values.size() > 1
-        && values.values().stream()
-            .anyMatch(
-                counts ->
-                    !Stretch.nearlyAll(
-                        counts.values().stream().mapToInt(n -> n).max().orElse(0),
-                        counts.values().stream().mapToInt(n -> n).sum()));
-  }
-
-  /** Where several requests are known, what tells kinds apart has one value for each. */
-  private static boolean followsRequests(List<Sample> samples, int at) {
-    Map<String, Set<Integer>> values = new TreeMap<>();
-    samples.forEach(
-        s ->
-            values
-                .computeIfAbsent(HexFormat.of().formatHex(s.request()), k -> new HashSet<>())
-                .add(s.at(at)));
-    return values.size() < 2 || values.values().stream().allMatch(v -> v.size() == 1);
-  }
-
-  /** What follows a number of bytes and tells no more than that is data by chance the same. */
-  private static boolean isLengthEnough(List<Sample> samples, int at) {
-    Map<Integer, Set<Integer>> values = new TreeMap<>();
-    samples.forEach(s -> values.computeIfAbsent(s.length(), k -> new HashSet<>()).add(s.at(at)));
-    return values.values().stream().allMatch(v -> v.size() == 1);
-  }
-
-  private static boolean takesTurns(List<Sample> samples, ToIntFunction<Sample> mark) {
-    return takesTurns(samples, mark, NEARLY_ALWAYS);
-  }
-
   /** True when lengths are those of several kinds in turn, not those of a row that is counted. */
   private static boolean areKindsOfLength(List<Sample> samples, LengthFit length) {
     int shortest = samples.stream().mapToInt(Sample::length).min().orElse(0);
     boolean isCounted =
-        IntStream.rangeClosed(0, Math.min(LAST_CODE_PLACE + 2, shortest - 1))
+        IntStream.rangeClosed(0, Math.min(KindCode.LAST_PLACE + 2, shortest - 1))
             .filter(at -> at < length.at() || at >= length.at() + length.bytes())
-            .anyMatch(at -> isCount(samples, at));
+            .anyMatch(at -> KindCode.isCount(samples, at));
     boolean isOfTwo = samples.stream().mapToInt(Sample::length).distinct().count() == 2;
-    return takesTurns(samples, Sample::length, isCounted || isOfTwo ? NEARLY_ALWAYS : OFTEN);
-  }
-
-  /** Few values, each followed by the same other one in some percent: as pages come. */
-  private static boolean takesTurns(List<Sample> samples, ToIntFunction<Sample> mark, int percent) {
-    Map<Integer, Map<Integer, Integer>> next = new TreeMap<>();
-    for (int i = 0; i + 1 < samples.size(); i++) {
-      next.computeIfAbsent(mark.applyAsInt(samples.get(i)), k -> new TreeMap<>())
-          .merge(mark.applyAsInt(samples.get(i + 1)), 1, Integer::sum);
-    }
-    int expected = 0;
-    for (Map.Entry<Integer, Map<Integer, Integer>> entry : next.entrySet()) {
-      Map.Entry<Integer, Integer> most =
-          entry.getValue().entrySet().stream().max(Map.Entry.comparingByValue()).orElseThrow();
-      expected += most.getKey().equals(entry.getKey()) ? 0 : most.getValue();
-    }
-    return next.size() >= 2
-        && next.size() <= MOST_KINDS
-        && samples.size() >= FEWEST_TURNS * next.size()
-        && expected * 100L >= (samples.size() - 1) * (long) percent;
-  }
-
-  private static boolean tellsKind(List<Sample> samples, int at) {
-    if (samples.stream().anyMatch(s -> s.length() <= at)) {
-      return false;
-    }
-    Map<Integer, Set<String>> shapes = new TreeMap<>();
-    Map<Integer, Integer> counts = new TreeMap<>();
-    for (Sample sample : samples) {
-      String shape = sample.length() + "/" + HexFormat.of().formatHex(sample.request());
-      shapes.computeIfAbsent(sample.at(at), k -> new HashSet<>()).add(shape);
-      counts.merge(sample.at(at), 1, Integer::sum);
-    }
-    Set<String> all = new HashSet<>();
-    shapes.values().forEach(all::addAll);
-    // Several pages may have one code, but no shape has two.
-    int each = shapes.values().stream().mapToInt(Set::size).sum();
-    return shapes.size() <= MOST_KINDS
-        && !isCount(samples, at)
-        && counts.values().stream().allMatch(c -> c >= 2)
-        && all.size() == each;
-  }
-
-  /** A number with which the length grows evenly counts something: cells, mostly. */
-  private static boolean isCount(List<Sample> samples, int at) {
-    Sample one = samples.get(0);
-    Set<Integer> growth = new HashSet<>();
-    for (Sample sample : samples) {
-      int more = sample.at(at) - one.at(at);
-      int longer = sample.length() - one.length();
-      if (more != 0) {
-        growth.add(longer % more == 0 ? longer / more : 0);
-      }
-    }
-    return growth.size() == 1 && growth.stream().allMatch(g -> g >= 1 && g <= 4);
+    return KindCode.takesTurns(
+        samples, Sample::length, isCounted || isOfTwo ? KindCode.NEARLY_ALWAYS : OFTEN);
   }
 
   /** By code and request, and page by page; pages of several lengths are told by their number. */
@@ -374,7 +255,7 @@ record Structure(
       // Pages are numbered without a gap from 0 or 1.
       boolean isNumbered =
           pages.firstKey() <= 1 && pages.lastKey() - pages.firstKey() == pages.size() - 1;
-      boolean isTurn = isNumbered && takesTurns(samples, s -> s.at(place));
+      boolean isTurn = isNumbered && KindCode.takesTurns(samples, s -> s.at(place));
       if (isTurn && areUnlike(samples, pages.size())) {
         return pages.entrySet().stream()
             .map(p -> kind.of(new Kind.Page(place, p.getKey()), p.getValue()))
@@ -445,7 +326,7 @@ record Structure(
           code.isPresent() ? OptionalInt.of(first.at(code.getAsInt())) : OptionalInt.empty();
       kinds.add(new Kind(value, HexFormat.of().formatHex(first.request()), group));
     }
-    return kinds.size() <= MOST_KINDS ? kinds : kinds.subList(0, MOST_KINDS);
+    return kinds.size() <= KindCode.MOST_KINDS ? kinds : kinds.subList(0, KindCode.MOST_KINDS);
   }
 
   private static String keyOf(Sample sample, OptionalInt code, boolean isOneKind) {

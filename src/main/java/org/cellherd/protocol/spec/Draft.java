@@ -62,7 +62,7 @@ public final class Draft {
       case BLEEDING ->
           single.merge(Target.BLEED_MASK, value != 0 ? 1L << (number - 1) : 0, (a, b) -> a | b);
       case ANY_BLEEDING ->
-          extra("bleeding", value == 0 ? "none" : "some cells, which the board does not tell");
+          extra("bleeding", value == 0 ? "none" : "some cells (the board does not report which)");
       case BLEED_MASK, ALARMS -> single.merge(target, value, (a, b) -> a | b);
       default -> single.put(target, value);
     }

@@ -6,11 +6,13 @@ import java.util.Locale;
 import java.util.Random;
 import java.util.SplittableRandom;
 import java.util.function.Predicate;
+import java.util.regex.Pattern;
 
 /**
  * Draws boards, captures each from its own emulator, and counts what the search finds. {@code
- * BoardJudge SEED BOARDS [v]}; with v the sentences and drafts of what was missed. {@code -Dlike="
- * packed 10"} takes only boards whose words hold that.
+ * BoardJudge SEED BOARDS [v]}; with v the sentences and drafts of what was missed. {@code
+ * -Dlike="ONE_WIRE.*packed 10"} takes only boards in whose number and words that pattern is found:
+ * {@code "^18 "} is number 18.
  */
 public final class BoardJudge {
   private static final int INSTANTS = 120;
@@ -53,13 +55,13 @@ public final class BoardJudge {
 
   static Verdicts judge(long seed, int boards, String like, boolean isWordy) {
     Verdicts verdicts = new Verdicts(new ArrayList<>(), new ArrayList<>());
-    int only = Integer.getInteger("board", -1);
+    Pattern wanted = Pattern.compile(like);
     for (int n = 0, drawn = 0; drawn < boards; n++) {
       Random random = new Random(new SplittableRandom(1000 * seed + n).nextLong());
       EmulatedBoard board = new EmulatedBoard(random);
-      boolean isWanted = board.toString().contains(like);
+      boolean isWanted = wanted.matcher(n + " " + board).find();
       drawn += isWanted ? 1 : 0;
-      if (!isWanted || (only >= 0 && only != n)) {
+      if (!isWanted) {
         continue;
       }
       double noise = NOISE[n % NOISE.length];

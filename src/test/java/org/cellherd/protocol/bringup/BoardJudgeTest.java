@@ -12,7 +12,7 @@ import java.util.SplittableRandom;
 import org.cellherd.protocol.bringup.Known.Quantity;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
-import org.junit.jupiter.params.provider.ValueSource;
+import org.junit.jupiter.params.provider.CsvSource;
 
 /** A few drawn boards in each build; {@link BoardJudge} draws as many as wanted. */
 class BoardJudgeTest {
@@ -31,9 +31,18 @@ class BoardJudgeTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"check BEHIND", "cells packed 10", "multiplexed cells packed 14"})
-  void boardsOfRareMakeUpAreFound(String family) {
-    BoardJudge.Verdicts verdicts = BoardJudge.judge(605, 3, family, false);
+  @CsvSource({
+    "605, 3, check BEHIND",
+    "605, 3, cells packed 10",
+    "605, 3, multiplexed cells packed 14",
+    "410, 3, '(pages|counted) by two'",
+    "410, 3, '(multiplexed|frames) by two'",
+    // Questions without a check value before answers with a sum, or with a CRC of the maker's own.
+    "302, 1, '^18 '",
+    "603, 1, '^18 '"
+  })
+  void boardsOfRareMakeUpAreFound(long seed, int boards, String family) {
+    BoardJudge.Verdicts verdicts = BoardJudge.judge(seed, boards, family, false);
 
     assertThat(verdicts.share(BoardVerdict::framing, false)).isEqualTo(100);
     assertThat(verdicts.share(BoardVerdict::check, false)).isEqualTo(100);

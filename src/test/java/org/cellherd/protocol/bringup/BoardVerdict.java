@@ -43,7 +43,7 @@ record BoardVerdict(
     Optional<String> draft = found.draft("drawn");
     List<Pair> pairs = new ArrayList<>();
     double decoded = draft.map(d -> run(board, line, d, pairs)).orElse(0.0);
-    boolean isEnough = pairs.size() * 2 > line.instants().size();
+    boolean isEnough = pairs.size() * 2 > line.wholeInstants();
     return new BoardVerdict(
         framing(line, found),
         board.isCheckedElsewhere()

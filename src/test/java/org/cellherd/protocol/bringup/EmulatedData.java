@@ -18,7 +18,7 @@ final class EmulatedData {
     TWO,
     /** As two, and a third at each third instant that tells neither cells nor current. */
     SELDOM,
-    /** Pages of four cells, the rest in the last, byte 0 of the data is the page. */
+    /** Pages of four cells, or of two, the rest in the last, byte 0 of the data is the page. */
     PAGES,
     /** The count of cells, pages of four cells with the page as byte 0, the rest. */
     COUNTED,
@@ -33,6 +33,7 @@ final class EmulatedData {
   }
 
   private static final int PAGE = 4;
+  private static final int SHORT_PAGE = 2;
 
   private final Share share;
   private final EmulatedNumbers numbers;
@@ -92,8 +93,13 @@ final class EmulatedData {
     return all;
   }
 
+  /** Cells a page: one board in four has pages of two. */
+  private int page(int usual) {
+    return filler % 4 == 0 ? SHORT_PAGE : usual;
+  }
+
   private void pages(List<EmulatedPart> all, Instant instant) {
-    for (int[] page : pagesOf(instant, PAGE, false)) {
+    for (int[] page : pagesOf(instant, page(PAGE), false)) {
       int n = all.size();
       all.add(new EmulatedPart(0, n, InventedLine.bytes(n, numbers.cells(page))));
     }
@@ -103,7 +109,7 @@ final class EmulatedData {
 
   private void counted(List<EmulatedPart> all, Instant instant) {
     all.add(new EmulatedPart(0, -1, InventedLine.bytes(instant.cellsTenthMv().length, filler)));
-    List<int[]> pages = pagesOf(instant, PAGE, true);
+    List<int[]> pages = pagesOf(instant, page(PAGE), true);
     for (int n = 0; n < pages.size(); n++) {
       all.add(new EmulatedPart(1, n, InventedLine.bytes(n, numbers.cells(pages.get(n)))));
     }
@@ -112,7 +118,7 @@ final class EmulatedData {
 
   private void frames(List<EmulatedPart> all, Instant instant) {
     boolean isMultiplexed = share == Share.MULTIPLEXED;
-    List<int[]> pages = pagesOf(instant, isMultiplexed ? 3 : PAGE, isMultiplexed);
+    List<int[]> pages = pagesOf(instant, page(isMultiplexed ? 3 : PAGE), isMultiplexed);
     for (int n = 0; n < pages.size(); n++) {
       byte[] cells = numbers.cells(pages.get(n));
       int rank = isMultiplexed ? 0 : n;
@@ -176,6 +182,12 @@ final class EmulatedData {
 
   @Override
   public String toString() {
-    return share.toString().toLowerCase(java.util.Locale.ROOT) + " " + numbers + " " + blocks;
+    boolean isPaged = share.isOfCan() || share == Share.PAGES || share == Share.COUNTED;
+    return share.toString().toLowerCase(java.util.Locale.ROOT)
+        + (isPaged && page(PAGE) == SHORT_PAGE ? " by two" : "")
+        + " "
+        + numbers
+        + " "
+        + blocks;
   }
 }

@@ -22,6 +22,7 @@ final class EmulatedLine {
   private final List<List<EmulatedMessage>> answers = new ArrayList<>();
   private final Set<String> whole = new HashSet<>();
   private int wholeAnswers;
+  private int wholeInstants;
   private static final long START = 1_700_000_000_000L;
   private final List<Long> starts = new ArrayList<>();
   private long at = START;
@@ -38,6 +39,7 @@ final class EmulatedLine {
   private void tell(Instant instant) {
     starts.add(at);
     List<EmulatedMessage> passed = new ArrayList<>();
+    boolean isWhole = true;
     for (EmulatedMessage message : board.messages(instant)) {
       if (board.talk() != Talk.BY_ITSELF) {
         heard.add(new HeardBytes(at, board.talk() == Talk.ASKED, message.request()));
@@ -45,6 +47,7 @@ final class EmulatedLine {
       }
       byte[] came = noisy(message.answer());
       passed.add(message.broken(came));
+      isWhole &= came == message.answer();
       if (came == message.answer()) {
         whole.add(HexFormat.of().formatHex(message.core()));
         wholeAnswers++;
@@ -56,6 +59,7 @@ final class EmulatedLine {
       idle();
     }
     answers.add(passed);
+    wholeInstants += isWhole ? 1 : 0;
     at += 1500;
   }
 
@@ -136,6 +140,11 @@ final class EmulatedLine {
   /** Answers that passed unchanged, in hex; equal ones once. */
   Set<String> whole() {
     return whole;
+  }
+
+  /** Instants of which every answer passed unchanged. */
+  int wholeInstants() {
+    return wholeInstants;
   }
 
   /** How many passed unchanged. */
