@@ -65,6 +65,8 @@ final class BalanceParts {
   final LeadHistory history;
   final Levelling levelling = new Levelling();
   final ClassStatistics classes;
+  final FlatRuns runs;
+  final JointSteps steps;
 
   long lastBalancedUpMs = -1;
   private long steadySinceMs = -1;
@@ -99,6 +101,8 @@ final class BalanceParts {
     estimator = new LeadEstimator(plan, settings);
     history = new LeadHistory(cells);
     classes = new ClassStatistics(cells);
+    runs = new FlatRuns(plan);
+    steps = new JointSteps(plan);
   }
 
   /** How long the current has been steady; called once a reading while cells cross levels. */
@@ -112,6 +116,15 @@ final class BalanceParts {
       steadySinceMs = -1;
     } else if (steadySinceMs < 0) {
       steadySinceMs = moment.upMs();
+    }
+  }
+
+  /** Learns what wires and joints do while the median cell is between the knees. */
+  void compare(MinuteBlock block) {
+    double median = block.median();
+    if (median > settings.lowKneeMv() && median < settings.kneeMv()) {
+      steps.accept(block);
+      runs.accept(block, steps.ohm());
     }
   }
 
@@ -318,6 +331,8 @@ final class BalanceParts {
     history.state(io);
     levelling.state(io);
     classes.state(io);
+    runs.state(io);
+    steps.state(io);
     lastBalancedUpMs = io.number(lastBalancedUpMs);
     steadySinceMs = io.number(steadySinceMs);
     lastTopUpMs = io.number(lastTopUpMs);

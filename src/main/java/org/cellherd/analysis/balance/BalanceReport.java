@@ -1,5 +1,6 @@
 package org.cellherd.analysis.balance;
 
+import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
@@ -123,10 +124,12 @@ final class BalanceReport {
   }
 
   private Cause cause() {
+    List<Lead> leads = parts.leadsNow();
     return Cause.judge(
-        new Cause.Evidence(parts.classes, parts.history, parts.path, parts.plan),
+        new Cause.Evidence(
+            parts.classes, parts.history, parts.runs, parts.steps, parts.plan, leads),
         moment.series(),
-        Astray.surely(parts.leadsNow()).filter(a -> a.ah().low() > wireAh()).orElse(null));
+        Astray.surely(leads).filter(a -> a.ah().low() > wireAh()).orElse(null));
   }
 
   /**

@@ -1,9 +1,11 @@
 package org.cellherd.analysis.balance;
 
+import java.util.List;
+import java.util.Locale;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SelfDischarge;
-import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.result.ApartCause;
 import org.cellherd.pack.PackPlan;
@@ -20,17 +22,25 @@ record Cause(ApartCause word, int cell, String text) {
 
   private static final long LEAST_MINUTES = 10;
 
-  /**
-   * A cell of 15 % less capacity than the others (common practice, no source) is apart by half of
-   * that where charging was seen half the pack's capacity away from discharging.
-   */
-  private static final double BY_CAPACITY = 0.15 / 2;
+  /** With less capacity this stays below what {@link FlatRuns} allows for. */
+  private static final double NEAR_SHARE = 0.2;
 
   static final Cause UNKNOWN = new Cause(ApartCause.UNKNOWN, 0, "The cause cannot be told yet.");
 
   /** What the judgement rests on. */
   record Evidence(
-      ClassStatistics classes, LeadHistory history, PathResistance path, PackPlan plan) {}
+      ClassStatistics classes,
+      LeadHistory history,
+      FlatRuns runs,
+      JointSteps steps,
+      PackPlan plan,
+      List<Lead> leads) {
+    /** No cell is so far from the others that the curve is another where it stands. */
+    boolean isNear() {
+      double most = NEAR_SHARE * plan.ratedAh();
+      return leads.size() == plan.series() && leads.stream().allMatch(l -> l.ah().high() <= most);
+    }
+  }
 
   /**
    * Judges.
@@ -38,7 +48,7 @@ record Cause(ApartCause word, int cell, String text) {
    * @param astray the cell that stands apart at the top; null when none
    */
   static Cause judge(Evidence e, int cells, @Nullable Astray astray) {
-    Cause wiring = wiring(e, cells);
+    Cause wiring = e.isNear() ? wiring(e, cells) : null;
     if (wiring != null) {
       return wiring;
     }
@@ -56,95 +66,85 @@ record Cause(ApartCause word, int cell, String text) {
     return astray.isBehind() ? lacking(astray.cell()) : bottom(e, cells, astray.cell());
   }
 
-  /** A tap between two cells moves both by the same amount, oppositely, at rest as well. */
-  private static @Nullable Cause wiring(Evidence e, int cells) {
-    SpreadSeries rest = e.classes().get(FrameClass.REST);
-    if (rest.minutes() < LEAST_MINUTES) {
-      return null;
-    }
-    for (int i = 0; i + 1 < cells; i++) {
-      double a = rest.deviationMv(i);
-      double b = rest.deviationMv(i + 1);
-      boolean isPair = Math.abs(a) >= 10 && a * b < 0 && Math.abs(a + b) < 0.2 * Math.abs(a);
-      if (isPair && isAlone(rest, cells, i) && isSteady(e, i)) {
-        return new Cause(
-            ApartCause.WIRING,
-            i + 1,
-            "Cells "
-                + (i + 1)
-                + " and "
-                + (i + 2)
-                + " are off by the same amount in opposite"
-                + " directions even at rest: look at the sense wire between them.");
-      }
-    }
-    return null;
-  }
-
-  /** Where other cells are apart as well, two that mirror each other are chance. */
-  private static boolean isAlone(SpreadSeries rest, int cells, int first) {
-    double most = 0;
-    for (int i = 0; i < cells; i++) {
-      boolean isOther = i != first && i != first + 1;
-      most = isOther ? Math.max(most, Math.abs(rest.deviationMv(i))) : most;
-    }
-    return most < Math.abs(rest.deviationMv(first)) / 3;
-  }
-
-  /** A wire's error is the same wherever the cells stand, a difference of charge is not. */
-  private static boolean isSteady(Evidence e, int first) {
-    SpreadSeries rest = e.classes().get(FrameClass.REST);
-    for (FrameClass other : new FrameClass[] {FrameClass.CHARGE_PLATEAU, FrameClass.DISCHARGE}) {
-      SpreadSeries s = e.classes().get(other);
-      double change = (s.deviationMv(first) - s.deviationMv(first + 1)) / 2;
-      change -= (rest.deviationMv(first) - rest.deviationMv(first + 1)) / 2;
-      if (s.minutes() >= LEAST_MINUTES
-          && Math.abs(change) > Math.abs(rest.deviationMv(first)) / 3) {
-        return false;
-      }
-    }
-    return true;
-  }
-
   /**
-   * A cell or strap of high resistance is high while charging and low while discharging; so is a
-   * cell of less capacity, by the curve, where charging was seen nearer to full.
+   * A wire between two cells moves both by the same amount, oppositely; an input moves its own cell
+   * alone. Where more than that is off, it is not wiring alone that is.
    */
-  private static @Nullable Cause resistance(Evidence e, int cells) {
-    SpreadSeries charge = e.classes().get(FrameClass.CHARGE_PLATEAU);
-    SpreadSeries discharge = e.classes().get(FrameClass.DISCHARGE);
-    double amperes = charge.amperes() - discharge.amperes();
-    if (charge.minutes() < LEAST_MINUTES
-        || discharge.minutes() < LEAST_MINUTES
-        || amperes < 0.1 * e.plan().ratedAh()) {
+  private static @Nullable Cause wiring(Evidence e, int cells) {
+    int first = -1;
+    int off = 0;
+    for (int i = cells - 1; i >= 0; i--) {
+      first = e.runs().isOff(i) ? i : first;
+      off += e.runs().isOff(i) ? 1 : 0;
+    }
+    if (first < 0 || off > 2) {
       return null;
     }
+    // The mirror of an error near the least that is told may lie just below it.
+    int other = mirror(e, cells, first);
+    if (other < 0) {
+      return off == 1 ? input(first, e.runs().offMv(first)) : null;
+    }
+    return off == 1 || e.runs().isOff(other) ? wire(Math.min(first, other)) : null;
+  }
+
+  /** The neighbour that is off as much the other way; -1 without one. */
+  private static int mirror(Evidence e, int cells, int cell) {
+    double most = 2 * AnalysisSettings.BOARD_FLOOR_MV;
+    for (int other : new int[] {cell - 1, cell + 1}) {
+      if (other >= 0
+          && other < cells
+          && Math.abs(e.runs().offMv(other) + e.runs().offMv(cell)) <= most) {
+        return other;
+      }
+    }
+    return -1;
+  }
+
+  private static Cause wire(int first) {
+    return new Cause(
+        ApartCause.WIRING,
+        first + 1,
+        "Cells "
+            + (first + 1)
+            + " and "
+            + (first + 2)
+            + " are off by the same amount in opposite directions, charged and discharged alike:"
+            + " look at the sense wire between them.");
+  }
+
+  private static Cause input(int cell, double mv) {
+    return new Cause(
+        ApartCause.WIRING,
+        cell + 1,
+        String.format(
+            Locale.ROOT,
+            "Cell %d reads about %.0f mV too %s, charged and discharged alike: measure it with a"
+                + " meter, then look at its sense wires and the board's input.",
+            cell + 1,
+            Math.abs(mv),
+            mv > 0 ? "high" : "low"));
+  }
+
+  /** A cell or strap of high resistance moves by more whenever the current changes. */
+  private static @Nullable Cause resistance(Evidence e, int cells) {
     int most = 0;
     for (int i = 1; i < cells; i++) {
-      double more = charge.deviationMv(i) - discharge.deviationMv(i);
-      most = more > charge.deviationMv(most) - discharge.deviationMv(most) ? i : most;
+      most = e.steps().excessMilliohm(i) > e.steps().excessMilliohm(most) ? i : most;
     }
-    double up = charge.deviationMv(most);
-    double down = discharge.deviationMv(most);
-    double leastMv = 500 * amperes * e.path().ohm() + AnalysisSettings.BOARD_FLOOR_MV;
-    leastMv += BY_CAPACITY * voltsOverTheMiddle(e.plan()) * 1000;
-    return up > 2 && down < -2 && up - down > leastMv ? resistive(most + 1) : null;
+    return cells > 2 && e.steps().isHigh(most) ? resistive(most, e.steps()) : null;
   }
 
-  /** Rise from a fifth to four fifths of the charge, as over the whole of it. */
-  private static double voltsOverTheMiddle(PackPlan plan) {
-    CellCurve curve = CellCurve.of(plan.chemistry());
-    return (curve.volts(0.8) - curve.volts(0.2)) / 0.6;
-  }
-
-  private static Cause resistive(int cell) {
+  private static Cause resistive(int cell, JointSteps steps) {
     return new Cause(
         ApartCause.RESISTANCE,
-        cell,
-        "Cell "
-            + cell
-            + " is high while charging and low while discharging: its"
-            + " resistance, or the strap within its sense wires, is too high.");
+        cell + 1,
+        String.format(
+            Locale.ROOT,
+            "Cell %d has about %.2g mΩ more than the others whenever the current changes: its"
+                + " resistance, or the strap within its sense wires, is too high.",
+            cell + 1,
+            steps.excessMilliohm(cell)));
   }
 
   private static @Nullable Cause leaking(Evidence e, int cells) {
