@@ -13,6 +13,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.concurrent.Callable;
+import java.util.concurrent.atomic.AtomicLong;
 import org.cellherd.analysis.fold.History;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
@@ -54,7 +55,8 @@ final class ExportVerb implements Callable<Integer> {
       names = "--last",
       description =
           "With --every: the last reading of each interval, at its own time (default: the mean, at "
-              + "the interval's beginning; of switches and bit patterns the last).")
+              + "the interval's beginning; of switches and bit patterns the last). A current that "
+              + "changes between two rows is missed: energy and charge need the mean.")
   private boolean last;
 
   @Option(
@@ -100,6 +102,20 @@ final class ExportVerb implements Callable<Integer> {
     }
   }
 
+  private void tellSkipped(long skipped, ReadingCsv columns) {
+    boolean hasCurrent =
+        columns.channels().stream().anyMatch(c -> c.kind() == Channel.Kind.CURRENT);
+    if (last && skipped > 0 && hasCurrent) {
+      output
+          .err()
+          .println(
+              skipped
+                  + " readings between the rows were left out, and with them what the current did:"
+                  + " energy and charge reckoned from this file may be far off. Without --last each"
+                  + " row is a mean.");
+    }
+  }
+
   /** Every channel that any reading has. */
   private static ReadingCsv columns(History history, String pack, long from, long to)
       throws StorageFailure {
@@ -133,17 +149,25 @@ final class ExportVerb implements Callable<Integer> {
                 e ->
                     new ThinnedReadings(
                         e.toMillis(), last ? ThinnedReadings.By.LAST : ThinnedReadings.By.MEAN));
+    AtomicLong skipped = new AtomicLong();
     history.replay(
         pack,
         from,
         to,
         entry -> {
           if (entry instanceof Reading reading) {
+            skipped.incrementAndGet();
             (thinned.isPresent() ? thinned.get().take(reading) : Optional.of(reading))
-                .ifPresent(row -> write(out, rows.line(row)));
+                .ifPresent(
+                    row -> {
+                      skipped.decrementAndGet();
+                      write(out, rows.line(row));
+                    });
           }
         });
-    thinned.flatMap(ThinnedReadings::end).ifPresent(row -> write(out, rows.line(row)));
+    Optional<Reading> newest = thinned.flatMap(ThinnedReadings::end);
+    newest.ifPresent(row -> write(out, rows.line(row)));
+    tellSkipped(skipped.get() - (newest.isPresent() ? 1 : 0), columns);
   }
 
   private static void write(Writer out, String row) {

@@ -115,6 +115,24 @@ class LogVerbsTest {
     assertThat(some).hasSize(3).isEqualTo(all.subList(1, 4));
   }
 
+  /** The last reading of an interval stands for all of them, which the current is not. */
+  @ParameterizedTest
+  @CsvSource({"5min --last, true", "7min --last, true", "60s --last, false", "5min, false"})
+  void anExportThatLosesWhatTheCurrentDidSaysSo(String every, boolean says) throws IOException {
+    List<String> words = new ArrayList<>(List.of("export", "--plan", file("plan.toml")));
+    words.addAll(List.of("--db", file("log.db"), file("thin.csv"), "--every"));
+    words.addAll(List.of(every.split(" ")));
+    Said said = Said.by(words.toArray(new String[0]));
+
+    long rows = Files.readAllLines(folder.resolve("thin.csv")).size() - 1L;
+    assertThat(said.code()).isZero();
+    if (says) {
+      assertThat(said.err()).contains((7201 - rows) + " readings between the rows were left out");
+    } else {
+      assertThat(said.err()).isEmpty();
+    }
+  }
+
   private static List<String> days(String json) {
     return Pattern.compile("\"day\": .*\\s.*\\s.*")
         .matcher(json)
