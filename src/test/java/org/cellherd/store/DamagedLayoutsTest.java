@@ -17,7 +17,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import org.cellherd.pack.LogEntry;
-import org.cellherd.pack.StorageFailure;
+import org.cellherd.pack.Reading;
 import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.setting.StoreSettings;
 import org.junit.jupiter.api.Test;
@@ -85,7 +85,7 @@ class DamagedLayoutsTest extends DamagedLog {
     Random random = new Random(SEED);
     for (int i = 0; i < 40; i++) {
       byte[] bad = whole.clone();
-      int from = random.nextInt(HEAD);
+      int from = i % 2 == 0 ? random.nextInt(HEAD) : random.nextInt(KIND_BEGINS - 4, KIND_ENDS);
       byte[] noise = new byte[random.nextInt(1, Math.min(16, HEAD - from) + 1)];
       random.nextBytes(noise);
       System.arraycopy(noise, 0, bad, from, noise.length);
@@ -93,13 +93,44 @@ class DamagedLayoutsTest extends DamagedLog {
       String what = noise.length + " bytes at " + from + ", draw " + i + " of seed " + SEED;
       try (LogFile log = LogFile.open(victim, OpenMode.WRITER)) {
         assertThat(all(log, "a").equals(entries)).as(what).isTrue();
-      } catch (StorageFailure e) {
-        // By its version and kind another program's file would be known: left as it is.
-        boolean isTheKind = from < KIND_ENDS && from + noise.length > KIND_BEGINS;
-        assertThat(isTheKind && e.kind() == StorageFailure.Kind.REFUSED)
-            .as(what + " " + e)
+      }
+    }
+  }
+
+  /** What lies beside a log is known for its own by bytes of the head, and by more than these. */
+  @Test
+  void bytesOfTheHeadCostNothingOfWhatLiesBesideEither() throws Exception {
+    List<Path> left = new ArrayList<>();
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      List<Reading> late = Logs.seconds(entries.get(entries.size() - 1).timeMs() + 10_000, 90);
+      for (Reading reading : late) {
+        log.writer().append("a", reading);
+        log.writer().commitIfDue(reading.timeMs());
+      }
+      entries = all(log, "a");
+      for (String ending : List.of("", "-wal", "-tail")) {
+        left.add(Files.copy(Path.of(file + ending), folder.resolve("killed" + ending)));
+      }
+    }
+    Random random = new Random(SEED);
+    for (int i = 0; i < 20; i++) {
+      Path victim = folder.resolve("beside-" + i);
+      for (Path each : left) {
+        Files.copy(
+            each, folder.resolve(each.getFileName().toString().replace("killed", "beside-" + i)));
+      }
+      byte[] bad = Files.readAllBytes(victim);
+      byte[] noise = new byte[random.nextInt(1, 9)];
+      random.nextBytes(noise);
+      int from = random.nextInt(KIND_BEGINS - 4, KIND_ENDS);
+      System.arraycopy(noise, 0, bad, from, noise.length);
+      Files.write(victim, bad);
+      try (LogFile log = LogFile.open(victim, OpenMode.WRITER)) {
+        assertThat(all(log, "a").equals(entries))
+            .as(
+                "%d bytes at %d, draw %d of seed %d: %s",
+                noise.length, from, i, SEED, log.reports())
             .isTrue();
-        assertThat(Files.readAllBytes(victim)).as(what).isEqualTo(bad);
       }
     }
   }

@@ -52,7 +52,7 @@ public final class Remains {
   private final StoreSettings settings;
   private final Reports reports;
   private final Tail.Found tail;
-  private final int identity;
+  private int identity;
   private boolean tailIsOurs = true;
   private @Nullable Path gathered;
 
@@ -85,15 +85,28 @@ public final class Remains {
   }
 
   /** Looks read-only, so that a file of a newer version stays as it is to the last byte. */
-  private void refuseWhatIsNotOurs() throws StorageFailure {
+  private void refuseWhatIsNotOurs() throws StorageFailure, IOException {
     if (hasFile()) {
       try (Database look = Database.openAlone(file, settings)) {
+        look.plain(c -> identity = Identity.ofUuid(c).orElse(identity));
         look.plain(c -> Schema.check(file, c));
       } catch (StorageFailure damaged) {
         if (damaged.kind() != Kind.DAMAGED) {
           throw damaged;
         }
+        identity = agreed();
       }
+    }
+  }
+
+  /** Of a file whose head is damaged its number may be, too: two that agree know better. */
+  private int agreed() throws IOException {
+    Optional<WriteAheadLog> found = WriteAheadLog.of(file);
+    if (found.isEmpty() || tail.identity() == 0) {
+      return identity;
+    }
+    try (WriteAheadLog frames = found.get()) {
+      return frames.identity() == tail.identity() ? tail.identity() : identity;
     }
   }
 

@@ -12,6 +12,7 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.util.Arrays;
+import java.util.OptionalInt;
 import java.util.UUID;
 
 /**
@@ -54,8 +55,28 @@ public final class Identity {
     return Integer.parseInt(Database.pragma(connection, "user_version"));
   }
 
+  /**
+   * The number that the log's UUID begins with, also where the file's head was overwritten; empty
+   * where it has no UUID (before version 5, or none of ours).
+   */
+  public static OptionalInt ofUuid(Connection connection) throws SQLException {
+    if (Database.number(connection, "SELECT count(*) FROM sqlite_master WHERE name = 'identity'")
+            .orElse(0)
+        == 0) {
+      return OptionalInt.empty();
+    }
+    String uuid = uuid(connection);
+    return uuid.matches(FORM)
+        ? OptionalInt.of(Integer.parseUnsignedInt(uuid.substring(0, 8), 16))
+        : OptionalInt.empty();
+  }
+
   /** Gives an open log a number and a UUID where it has none; inside a transaction. */
   static void ensure(Connection connection) throws SQLException {
+    OptionalInt told = ofUuid(connection);
+    if (told.isPresent() && told.getAsInt() != of(connection)) {
+      Database.pragma(connection, "user_version=" + told.getAsInt());
+    }
     if (of(connection) == 0) {
       Database.pragma(connection, "user_version=" + draw());
     }

@@ -30,13 +30,20 @@ public final class Schema {
 
   private Schema() {}
 
-  /** Refuses a file of another program or of a newer version, without changing it. */
+  /**
+   * Refuses a file of another program or of a newer version, without changing it.
+   *
+   * @throws StorageFailure also {@code DAMAGED}, where a log no longer says that it is one
+   */
   public static void check(Path file, Connection connection) throws SQLException, StorageFailure {
     long tables = Database.number(connection, "SELECT count(*) FROM sqlite_master").orElse(0);
     if (tables == 0) {
       return;
     }
     if (!Database.pragma(connection, "application_id").equals(Integer.toString(APPLICATION_ID))) {
+      if (Identity.ofUuid(connection).isPresent()) {
+        throw new StorageFailure(Kind.DAMAGED, file + ": the head of the file is damaged");
+      }
       throw new StorageFailure(Kind.REFUSED, file + ": is a database, but not a log of cellherd");
     }
     int found = version(connection);
