@@ -11,7 +11,7 @@ final class Carried {
   private final double ratedAh;
   private final double[] places;
   private final double[] spread;
-  private double hours;
+  private final double[] seenHours;
   private boolean isKnown;
   private long known;
 
@@ -20,6 +20,7 @@ final class Carried {
     this.ratedAh = ratedAh;
     places = new double[cells];
     spread = new double[cells * cells];
+    seenHours = new double[cells];
   }
 
   boolean isKnown() {
@@ -38,14 +39,32 @@ final class Carried {
 
   /** Covariance of two places at a later hour, Ah squared. */
   double spread(int a, int b, double atHours) {
-    double drift = a == b ? drift(atHours - hours) : 0;
+    double drift = a == b ? drift(atHours - seenHours[a]) : 0;
     return spread[a * cells + b] + drift;
   }
 
   /** What a cell may have leaked unseen within some hours, squared. */
-  static double drift(double hours) {
-    double steady = Terms.LEAK_A * hours;
-    return steady * steady + 2 * Terms.LEAK_A * Terms.LEAK_A * Terms.LEAK_H * hours;
+  private static double drift(double hours) {
+    return steady(hours) + 2 * Terms.LEAK_A * Terms.LEAK_A * Terms.LEAK_H * hours;
+  }
+
+  /** A leak that stays: the same all the hours, not each time anew. */
+  private static double steady(double hours) {
+    double ah = Terms.LEAK_A * hours;
+    return ah * ah;
+  }
+
+  /**
+   * What a steady leak adds, squared, to what a charge's filter knows of a cell, which takes leaks
+   * for changing ones: since the cell was last in its knee.
+   */
+  double unseen(Pass pass, int cell, double atHours) {
+    double knee = pass.kneeHours(cell);
+    if (!Double.isNaN(knee)) {
+      return steady(atHours - knee);
+    }
+    double seen = seenHours[cell];
+    return steady(atHours - seen) - steady(Math.max(0, pass.fromHours() - seen));
   }
 
   /** Takes what a charge has shown; of a cell that stayed on its plateau no more than was known. */
@@ -60,16 +79,17 @@ final class Carried {
     for (int k = 0; k < cells; k++) {
       double place = pass.belief().mean[k] - mean;
       double own = wider[k] * wider[k] * pass.belief().covariance[k][k];
-      double before = isKnown ? spread(k, k, atHours) : start * start;
       double limit = isKnown ? places[k] : 0;
+      double kept = isKnown ? spread[k * cells + k] : start * start;
       for (int j = 0; j < cells; j++) {
         boolean isSeen = isIn(seen, k) && isIn(seen, j);
         spread[k * cells + j] = isSeen ? wider[k] * wider[j] * pass.belief().covariance[k][j] : 0;
       }
-      spread[k * cells + k] = isIn(seen, k) ? own : Math.max(own, before);
+      // Of a cell that was not seen its leak goes on from where it was: not each charge anew.
+      spread[k * cells + k] = isIn(seen, k) ? own : Math.max(own, kept);
+      seenHours[k] = isIn(seen, k) ? pass.kneeHours(k) : isKnown ? seenHours[k] : atHours;
       places[k] = isIn(seen, k) ? place : Math.min(limit, place);
     }
-    hours = atHours;
     isKnown = true;
     known |= seen;
   }
@@ -91,7 +111,7 @@ final class Carried {
   void state(State io) {
     io.each(places);
     io.each(spread);
-    hours = io.number(hours);
+    io.each(seenHours);
     isKnown = io.flag(isKnown);
     known = io.number(known);
   }

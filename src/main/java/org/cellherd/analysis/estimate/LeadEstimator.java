@@ -152,8 +152,6 @@ public final class LeadEstimator {
     if (pass.inKnee() == 0 || isLifted()) {
       return List.of();
     }
-    double still = atHours - kept.last().hours();
-    double drift = still > STILL_H ? Carried.drift(still) : 0;
     Belief belief = pass.belief();
     int bleed = pass.bleed();
     double[] likely = new double[cells + 1];
@@ -166,7 +164,10 @@ public final class LeadEstimator {
       spread[k][cells] = belief.covariance[at][bleed];
     }
     for (int k = 0; k < cells; k++) {
-      spread[k][k] += drift + pass.lagDoubt(k) * pass.lagDoubt(k) + Terms.bleedWalk(sinceBled[k]);
+      spread[k][k] +=
+          carried.unseen(pass, k, atHours)
+              + pass.lagDoubt(k) * pass.lagDoubt(k)
+              + Terms.bleedWalk(sinceBled[k]);
       tops[k] = pass.top(k);
     }
     Draws draws = Draws.of(likely, spread);
@@ -219,7 +220,7 @@ public final class LeadEstimator {
 
   /** Saves or restores. */
   public void state(State io) {
-    io.section("lead-estimator", 2);
+    io.section("lead-estimator", 3);
     stretch.state(io);
     kept.state(io);
     carried.state(io);

@@ -24,6 +24,8 @@ final class Pass {
   private int used;
   private int taken;
   private long inKnee;
+  private final double[] kneeHours;
+  private double fromHours = Double.NaN;
   private final double[] lagDoubt;
   private long measured;
 
@@ -37,6 +39,8 @@ final class Pass {
     this.point = point;
     n = at.cells();
     lagDoubt = new double[n];
+    kneeHours = new double[n];
+    Arrays.fill(kneeHours, Double.NaN);
     belief = start.prior().copy();
     index = new int[at.size()];
     slope = new double[at.size()];
@@ -83,6 +87,7 @@ final class Pass {
   }
 
   private void begin(Block b) {
+    fromHours = b.hours();
     double[] g = new double[n];
     for (int k = 0; k < n; k++) {
       g[k] = curve.charge(rested(b, k), increments) - belief.mean[k];
@@ -191,12 +196,19 @@ final class Pass {
     lagDoubt[k] = steep * belief.mean[at.excess(k)] * b.current().fast();
     double s = spread + noise;
     double y = -predicted;
+    if (y > 0 && start.isPlaced() && v < start.kneeV()) {
+      // On the plateau a voltage does not tell that a cell has not leaked further down.
+      return;
+    }
     double over = Math.max(1, Math.abs(y) / (Terms.HUBER * Math.sqrt(s)));
     surprise += Math.min(y * y / s, 100);
     used++;
     s *= over * over;
     belief.update(y, s);
-    inKnee |= v > start.kneeV() ? 1L << k : 0;
+    if (v > start.kneeV()) {
+      inKnee |= 1L << k;
+      kneeHours[k] = b.hours();
+    }
   }
 
   private int gradient(Block b, int k, double g, double steep, double scale) {
@@ -257,6 +269,16 @@ final class Pass {
   /** Bit 0 = cell 1 was in its knee. */
   long inKnee() {
     return inKnee;
+  }
+
+  /** When a cell was last in its knee, fold time; NaN if never. */
+  double kneeHours(int k) {
+    return kneeHours[k];
+  }
+
+  /** When its first block was, fold time. */
+  double fromHours() {
+    return fromHours;
   }
 
   /** Bit 0 = cell 1 never came to where the curve begins. */
