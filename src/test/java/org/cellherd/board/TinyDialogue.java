@@ -12,7 +12,7 @@ import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.Request;
 
 /**
- * A board small enough to follow by eye. Question {@code A5 adr}; answer {@code 5A adr n} then n
+ * A board small enough to follow by eye. Question {@code C9 adr}; answer {@code 5A adr n} then n
  * cells in mV, high byte first, then a byte that makes the sum of all bytes zero. One that talks by
  * itself sends the answer unasked.
  */
@@ -36,7 +36,7 @@ final class TinyDialogue implements Dialogue {
   }
 
   static byte[] question(int address) {
-    return new byte[] {(byte) 0xA5, (byte) address};
+    return new byte[] {(byte) 0xC9, (byte) address};
   }
 
   static byte[] answer(int address, int... millivolts) {

@@ -298,7 +298,7 @@ final class FrameReader {
     String text = table.text(key);
     Optional<Bytes> bytes = Bytes.ofHex(text);
     if (bytes.isEmpty()) {
-      table.problem(key, "is \"" + text + "\", allowed: bytes in hex such as \"A5 5A\"");
+      table.problem(key, "is \"" + text + "\", allowed: bytes in hex such as \"9C 36\"");
     }
     return bytes.orElse(Bytes.NONE);
   }

@@ -124,7 +124,7 @@ final class MessageReader {
     if (bytes.isEmpty() || text.indexOf(PAGE) != text.lastIndexOf(PAGE)) {
       t.problem(
           "request",
-          "is \"" + text + "\", allowed: bytes in hex such as \"A5 5A\", one of them " + PAGE);
+          "is \"" + text + "\", allowed: bytes in hex such as \"9C 36\", one of them " + PAGE);
     }
     return bytes.orElse(Bytes.NONE);
   }

@@ -77,7 +77,7 @@ class FramesVerbTest {
     for (int n = 0; n < 60; n++) {
       for (int page = 0; page < 2; page++) {
         byte[] cells = new byte[13];
-        cells[0] = (byte) 0xA5;
+        cells[0] = (byte) 0xC9;
         for (int cell = 0; cell < 5; cell++) {
           int mv = 3300 + 7 * cell + 3 * page + (n * (cell + 3)) % 11;
           cells[2 + 2 * cell] = (byte) (mv >> 8);

@@ -79,7 +79,7 @@ class BoardJudgeTest {
     line.said(
         120,
         n -> {
-          byte[] head = bytes(0xA5, 0x33, words(cells(n, 8)));
+          byte[] head = bytes(0xC9, 0x33, words(cells(n, 8)));
           int sum = 0;
           for (byte b : head) {
             sum += b & 0xFF;

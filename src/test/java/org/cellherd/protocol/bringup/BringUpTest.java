@@ -76,7 +76,7 @@ class BringUpTest {
 
   private static byte[] summed(int n) {
     int[] cells = cells(n, 8);
-    byte[] head = bytes(0xA5, 1, 0x10, 18, words(cells), words(pack(cells)));
+    byte[] head = bytes(0xC9, 1, 0x10, 18, words(cells), words(pack(cells)));
     return bytes(head, sum(head));
   }
 
@@ -84,9 +84,9 @@ class BringUpTest {
   void aPlainSumWithALengthAndTwoKindsIsFound() {
     InventedLine line = new InventedLine(1, MISHAP);
     for (int n = 0; n < 18; n++) {
-      byte[] state = bytes(0xA5, 1, 0x11, 4, n * 7, 100 - n, 3, n);
-      line.asked(bytes(0xA5, 1, 0x10, 0, 0xB6), summed(n));
-      line.asked(bytes(0xA5, 1, 0x11, 0, 0xB7), bytes(state, sum(state)));
+      byte[] state = bytes(0xC9, 1, 0x11, 4, n * 7, 100 - n, 3, n);
+      line.asked(bytes(0xC9, 1, 0x10, 0, 0xDA), summed(n));
+      line.asked(bytes(0xC9, 1, 0x11, 0, 0xDB), bytes(state, sum(state)));
     }
 
     Identification found = BringUp.identify(line.heard());
@@ -98,7 +98,7 @@ class BringUpTest {
         .anyMatch(t -> t.startsWith("Byte 4 holds the message's length less 5 bytes"))
         .anyMatch(t -> t.contains("told apart by byte 3"));
     assertThat(found.draft("hazel").orElseThrow())
-        .contains("repeat = 8", "counts = [\"data\"]", "request = \"A5 01 10 00 B6\"");
+        .contains("repeat = 8", "counts = [\"data\"]", "request = \"C9 01 10 00 DA\"");
     Problems problems = new Problems();
     assertThat(Specs.read("d.toml", found.draft("hazel").orElseThrow(), problems))
         .as("%s", problems)
@@ -106,7 +106,7 @@ class BringUpTest {
   }
 
   private static byte[] twos(int n) {
-    byte[] head = bytes(0xAA, 0x55, words(cells(n, 16)), words(2981 + n % 5), n);
+    byte[] head = bytes(0xB6, 0x4D, words(cells(n, 16)), words(2981 + n % 5), n);
     return bytes(head, -sum(Arrays.copyOfRange(head, 2, head.length)));
   }
 
@@ -274,7 +274,7 @@ class BringUpTest {
   }
 
   private static byte[] sum16(int n) {
-    byte[] body = bytes(0xEB, 0x90, 0x06, words(cells(n, 14)), words(pack(cells(n, 14))), n);
+    byte[] body = bytes(0xE7, 0x92, 0x06, words(cells(n, 14)), words(pack(cells(n, 14))), n);
     return bytes(body, words(sum(body)));
   }
 

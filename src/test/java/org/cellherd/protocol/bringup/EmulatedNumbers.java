@@ -12,12 +12,17 @@ final class EmulatedNumbers {
   private final String packForm;
   private final boolean isReversed;
   private final boolean hasAbsentSensor;
+  private final boolean isShort;
+
+  /** Bytes of data that a CAN frame holds. */
+  private static final int CAN_DATA = 8;
 
   private static final List<String> CELLS =
       List.of("mV", "mV", "mV", "mV", "0.1mV", "packed 12", "packed 14", "f32", "packed 10");
 
   /** {@code isShort}: three cells must fit a CAN frame behind its page. */
   EmulatedNumbers(Chances chances, boolean isModbus, boolean isShort) {
+    this.isShort = isShort;
     order =
         chances.of(
             isModbus
@@ -101,7 +106,8 @@ final class EmulatedNumbers {
         default -> put(out, 2, tenth + 2731);
       }
     }
-    if (hasAbsentSensor) {
+    int width = tempForm.startsWith("u8") || tempForm.startsWith("s8") ? 1 : 2;
+    if (hasAbsentSensor && !(isShort && out.size() + width > CAN_DATA)) {
       switch (tempForm) {
         case "u8+40" -> put(out, 1, 0xFF);
         case "s8" -> put(out, 1, 0x80);

@@ -62,7 +62,7 @@ class KnownCellsTest {
           MESSAGES,
           n -> {
             truth[n] = cells(random, count, n / 7 % 3 * 25);
-            byte[] body = InventedLine.bytes(0xA5, 0x31, writing.row(truth[n]), n & 0x7F);
+            byte[] body = InventedLine.bytes(0xC9, 0x31, writing.row(truth[n]), n & 0x7F);
             int sum = 0;
             for (byte b : body) {
               sum += b & 0xFF;

@@ -31,7 +31,7 @@ class MissingPartTest {
 
   private static byte[] frame(int code, int value, Fate fate) {
     int shown = fate == Fate.OTHER_CODE ? 99 : code;
-    byte[] frame = {(byte) 0xA5, (byte) shown, 2, (byte) (value >> 8), (byte) value, (byte) 0};
+    byte[] frame = {(byte) 0xC9, (byte) shown, 2, (byte) (value >> 8), (byte) value, (byte) 0};
     if (fate == Fate.IMPOSSIBLE) {
       frame[3] = (byte) 0xEA;
     }

@@ -50,9 +50,9 @@ class SpecReaderTest {
             "titel = \"b\"",
             "b.toml:1 title: is missing, allowed: a text in quotes"),
         Arguments.of(
-            "start = \"A5\"",
+            "start = \"C9\"",
             "start = \"A\"",
-            "b.toml:6 frame.start: is \"A\", allowed: bytes in hex such as \"A5 5A\""),
+            "b.toml:6 frame.start: is \"A\", allowed: bytes in hex such as \"9C 36\""),
         Arguments.of(
             "\"code\", \"length\"",
             "\"cod\", \"length\"",
@@ -164,7 +164,7 @@ class SpecReaderTest {
         .containsPattern("  7-8 +unsigned 2 big +soc, raw x 0.1 %, at most 100")
         .containsPattern("signed 2 big +current, raw x 0.01 A, positive: discharging")
         .containsPattern("temperature, raw x 0.1 - 100 C, missing: \\[65534\\], at least -60")
-        .contains("bit 4 = short circuit")
+        .contains("bit 2 = short circuit")
         .containsPattern("  bit 6 +of switches +discharge_switch");
   }
 }

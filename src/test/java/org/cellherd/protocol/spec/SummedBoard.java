@@ -9,7 +9,7 @@ final class SummedBoard {
       title = "b"
       %s[frame]
       layout = ["start", "code", "length", "data", "checksum"]
-      start = "A5"
+      start = "C9"
       [frame.length]
       [frame.checksum]
       kind = "sum8"

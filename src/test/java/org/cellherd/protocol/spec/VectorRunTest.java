@@ -42,7 +42,7 @@ class VectorRunTest {
         """
         [[vector]]
         name = "three cells"
-        frame = "A5 01 01 03 05 A5 02 05 00 0D 03 0D 02 26 A5 02 05 01 0D 04 00 00 19"
+        frame = "C9 01 01 03 05 C9 02 05 00 0D 03 0D 02 26 C9 02 05 01 0D 04 00 00 19"
         [vector.reading]
         cells_v = [3.331, 3.330, 3.332]
         """;
@@ -56,12 +56,12 @@ class VectorRunTest {
         """
         [[vector]]
         name = "no second page"
-        frame = "A5 01 01 03 05 A5 02 05 00 0D 03 0D 02 26 A5 02 05 01 0D 04 00 00 18"
+        frame = "C9 01 01 03 05 C9 02 05 00 0D 03 0D 02 26 C9 02 05 01 0D 04 00 00 18"
         [vector.reading]
         cells_v = [3.331, 3.330, 3.332]
         [[vector]]
         name = "no count"
-        frame = "A5 02 05 00 0D 03 0D 02 26"
+        frame = "C9 02 05 00 0D 03 0D 02 26"
         [vector.reading]
         cells_v = [3.331, 3.330]
         """;
