@@ -47,6 +47,7 @@ public enum Doubt {
         judgement.value(),
         judgement.limit(),
         judgement.leastOffMs(),
+        judgement.heldMs(),
         () -> with(judgement.words().get(), suspicion));
   }
 

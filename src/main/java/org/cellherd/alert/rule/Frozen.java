@@ -90,8 +90,8 @@ final class Frozen implements Rule {
       double minutes = level == 0 ? Double.NaN : sameMs / 60_000.0;
       out.judge(
           0,
-          new Judgement(
-              level, level == 0, minutes, limitMs / 60_000.0, () -> words(level, sameMs)));
+          new Judgement(level, level == 0, minutes, limitMs / 60_000.0, () -> words(level, sameMs))
+              .heldFor(sameMs));
     }
   }
 

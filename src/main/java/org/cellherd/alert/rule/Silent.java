@@ -168,11 +168,12 @@ public final class Silent implements Rule {
     out.judge(
         0,
         new Judgement(
-            silentMs >= limitMs ? level : 0,
-            false,
-            Double.NaN,
-            limitMs / 1000.0,
-            () -> words(level, gap, scene.timeMs() - silentMs, lastHeard)));
+                silentMs >= limitMs ? level : 0,
+                false,
+                Double.NaN,
+                limitMs / 1000.0,
+                () -> words(level, gap, scene.timeMs() - silentMs, lastHeard))
+            .heldFor(silentMs));
   }
 
   /** A few times the board's own pace, but not before what the owner wants to wait in rest. */

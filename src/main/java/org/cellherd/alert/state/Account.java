@@ -22,11 +22,15 @@ final class Account {
   private long easedMs;
   private Optional<String> oldText = Optional.empty();
 
-  /** A new occurrence. */
-  void begin() {
+  /**
+   * A new occurrence.
+   *
+   * @param heldMs for so long it has held already, ms
+   */
+  void begin(long heldMs) {
     worstLevel = 0;
     worstBy = 0;
-    lastedMs = 0;
+    lastedMs = heldMs;
     easedMs = 0;
     oldText = Optional.empty();
   }
@@ -58,10 +62,14 @@ final class Account {
     }
   }
 
-  /** It was over and begins again: the worst of before does not count. */
-  void again(long timeMs) {
+  /**
+   * It was over and began again some time ago: the worst of before does not count.
+   *
+   * @param heldMs since when, ms
+   */
+  void again(long timeMs, long heldMs) {
     worstMs = timeMs;
-    lastedMs = 0;
+    lastedMs = heldMs;
     worst = words;
     worstBy = Math.abs(value - limit);
   }

@@ -99,7 +99,7 @@ public final class AlertMachine {
     clockSure = pulse.clockSure();
     int ready = onDelays.advance(now.level(), credit);
     if (state == AlertState.NORMAL) {
-      begin(pulse);
+      begin(now, pulse);
     }
     boolean isGone = recurrence.isAway() || state == AlertState.RETURNED;
     account.take(isGone && ready == 0 ? now.unheeded() : now, credit, pulse.timeMs());
@@ -134,15 +134,15 @@ public final class AlertMachine {
     recurrence.begin();
   }
 
-  private void begin(Pulse pulse) {
+  private void begin(Judgement now, Pulse pulse) {
     if (!recurrence.isSame(pulse)) {
       occurrence.begin(pulse.session());
       recurrence.begin();
     }
-    sinceMs = pulse.timeMs();
+    sinceMs = pulse.timeMs() - now.heldMs();
     level = 0;
     seenBy = Optional.empty();
-    account.begin();
+    account.begin(now.heldMs());
     enter(AlertState.PENDING, pulse);
   }
 
@@ -150,11 +150,11 @@ public final class AlertMachine {
   private void recur(Judgement now, int ready, Pulse pulse) {
     boolean isOpen = stands() && state != AlertState.RETURNED;
     if (!isOpen || recurrence.isAway()) {
-      recurrence.look(now.level() > 0, pulse.timeMs());
+      recurrence.look(now.level() > 0, pulse.timeMs() - now.heldMs());
     }
     if (isOpen && recurrence.isAway() && ready > 0) {
       sinceMs = recurrence.again(pulse.timeMs());
-      account.again(pulse.timeMs());
+      account.again(pulse.timeMs(), pulse.timeMs() - sinceMs);
     }
     boolean isHeld = isOpen && !recurrence.isAway() && !now.inside();
     boolean isMilder = state == AlertState.RETURNED && ready > 0 && !isCritical(ready);
@@ -184,7 +184,7 @@ public final class AlertMachine {
     if (wasOver) {
       recurrence.beginUnlessSame(pulse);
       sinceMs = recurrence.again(pulse.timeMs());
-      account.again(pulse.timeMs());
+      account.again(pulse.timeMs(), pulse.timeMs() - sinceMs);
     } else {
       recurrence.again(sinceMs);
     }
