@@ -33,6 +33,10 @@ import picocli.CommandLine.Mixin;
             + "damaged or lacks readings.")
 final class CheckVerb implements Callable<Integer> {
 
+  private static final String NO_READING =
+      "Not checked: whether the board agrees with the plan (the log has no reading of it; see:"
+          + " cellherd read).";
+
   @Mixin private LogOptions log;
   @Mixin private AnswerOutput output;
 
@@ -44,7 +48,8 @@ final class CheckVerb implements Callable<Integer> {
     for (PackConfig pack : packs) {
       pack.line().ifPresent(line -> new Decoders(log.configFile()).find(line.spec()));
       PlanAudit audit = PlanAudit.of(pack.plan(), OurAlarms.of(pack.alerts()));
-      audits.put(pack.plan(), audit.with(board(pack.plan())));
+      Optional<List<PlanCheck>> board = board(pack.plan());
+      audits.put(pack.plan(), board.map(audit::with).orElseGet(() -> audit.without(NO_READING)));
     }
     List<CommandCheck> commands = log.commands();
     if (!output.isJson()) {
@@ -80,13 +85,13 @@ final class CheckVerb implements Callable<Integer> {
     }
   }
 
-  /** Where the newest reading of the log contradicts the plan; nothing where there is no log. */
-  private List<PlanCheck> board(PackPlan plan) {
+  /** Where the newest reading of the log contradicts the plan; empty where there is none. */
+  private Optional<List<PlanCheck>> board(PackPlan plan) {
     if (!log.isLogThere()) {
-      return List.of();
+      return Optional.empty();
     }
     try (LogFile file = log.openForReading()) {
-      return NewestReading.of(file, plan.id()).map(r -> BoardFit.of(plan, r)).orElse(List.of());
+      return NewestReading.of(file, plan.id()).map(r -> BoardFit.of(plan, r));
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     }
