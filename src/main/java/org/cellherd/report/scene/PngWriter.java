@@ -18,6 +18,10 @@ public final class PngWriter {
 
   private static final int MOST_PIXELS = 100_000_000;
 
+  /** Letters stand clear of the lines behind them. */
+  private static final BasicStroke CLEAR =
+      new BasicStroke(3, BasicStroke.CAP_ROUND, BasicStroke.JOIN_ROUND);
+
   private final Graphics2D graphics;
   private final Theme theme;
 
@@ -98,8 +102,6 @@ public final class PngWriter {
   private void words(Shape.Words words) {
     Shape.Letter letter = words.letter();
     Font font = Fonts.of(letter);
-    graphics.setFont(font);
-    graphics.setColor(colour(letter.ink()));
     double width = font.getStringBounds(words.text(), graphics.getFontRenderContext()).getWidth();
     double left =
         switch (letter.anchor()) {
@@ -107,6 +109,16 @@ public final class PngWriter {
           case MIDDLE -> words.x() - width / 2;
           case END -> words.x() - width;
         };
+    java.awt.Shape outline =
+        font.createGlyphVector(graphics.getFontRenderContext(), words.text())
+            .getOutline((float) left, (float) words.y());
+    if (letter.ink() != Ink.PAPER) {
+      graphics.setColor(colour(Ink.PAPER));
+      graphics.setStroke(CLEAR);
+      graphics.draw(outline);
+    }
+    graphics.setFont(font);
+    graphics.setColor(colour(letter.ink()));
     graphics.drawString(words.text(), (float) left, (float) words.y());
   }
 

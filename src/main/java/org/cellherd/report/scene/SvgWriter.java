@@ -11,11 +11,18 @@ public final class SvgWriter {
 
   private final StringBuilder out = new StringBuilder(16_384);
 
+  /** Letters stand clear of the lines behind them; those on a coloured box are paper themselves. */
+  private static final String CLEAR =
+      "text{paint-order:stroke;stroke-width:3px;stroke-linejoin:round;stroke:";
+
+  private static final String ON_BOX = "}text.f-paper{stroke:none}";
+
   private SvgWriter() {}
 
   /** A file of its own, its size in CSS pixels. */
   public static String file(Scene scene, Theme theme) {
-    return new SvgWriter().document(scene, "", styles(theme), true);
+    String clear = CLEAR + Ink.PAPER.css(theme) + ON_BOX;
+    return new SvgWriter().document(scene, "", styles(theme) + clear, true);
   }
 
   /**
@@ -47,7 +54,7 @@ public final class SvgWriter {
     for (Ink ink : Ink.values()) {
       css.append(rule(ink, "var(--" + ink.word() + ")"));
     }
-    return css.append("svg text{").append(FONT).append("}").toString();
+    return css.append("svg text{" + FONT + "}svg " + CLEAR + "var(--paper)" + ON_BOX).toString();
   }
 
   /** Values of the colour variables. */
