@@ -172,13 +172,6 @@ const keyOf = (line) => {
   return on === undefined ? 'solid' : on > off ? 'dashed' : 'dotted';
 };
 
-/** A mean with its lowest and highest. */
-const BOUNDS = [
-  { ink: 's1', dash: [] },
-  { ink: 's2', dash: [3, 5] },
-  { ink: 's3', dash: [11, 5] },
-];
-
 /** Of many cells those that never left the band, and what is beyond the seven furthest. */
 const HERD = { ink: 'soft', dash: [] };
 const FEW = 7;
@@ -200,7 +193,7 @@ const lasting = (seconds) => {
 const letter = (number) => String.fromCharCode(97 + (number % 26));
 
 /** Draws one plot; all of them share the cursor. */
-const draw = (data, { grey, single, title, unit, note, decimals, columns, labels, squeezed, limits, height, room, pens, range }) => {
+const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeezed, limits, height, room, range }) => {
   const ratio = devicePixelRatio;
   const quiet = silences(data);
   const axis = {
@@ -212,7 +205,7 @@ const draw = (data, { grey, single, title, unit, note, decimals, columns, labels
   const sign = squeezed ? signed : plain;
   const series = columns.map((column, i) => {
     const isGrey = grey?.has(i);
-    const { ink, dash } = isGrey ? HERD : pens ? pens[i] : pen(i + 1, 1.6);
+    const { ink, dash } = isGrey ? HERD : pen(i + 1, 1.6);
     return {
       label: labels[i],
       class: isGrey ? 'grey' : null,
@@ -282,7 +275,7 @@ const draw = (data, { grey, single, title, unit, note, decimals, columns, labels
   };
   const plot = new uPlot(options, [data.at_s, ...columns], figure);
   plot.root.setAttribute('aria-hidden', 'true');
-  figure.append(el('figcaption', { class: 'soft' }, `${note ? `${note} ` : ''}${range ? extremes(range, columns.length < 2 ? [] : labels, decimals) : summary(single ?? columns, single || columns.length < 2 ? [] : labels, decimals, sign)}`));
+  figure.append(el('figcaption', { class: 'soft' }, `${note ? `${note} ` : ''}${range ? extremes(range, columns.length < 2 ? [] : labels, decimals) : summary(columns, columns.length < 2 ? [] : labels, decimals, sign)}`));
   new ResizeObserver(() => plot.setSize({ width: figure.clientWidth, height })).observe(figure);
 };
 
@@ -348,6 +341,14 @@ const scaled = (columns, scale) =>
   columns.map((column) => column.map((value) => (value === null ? null : value / scale)));
 /** Lowest and highest of each line, and of all in each column. */
 const ranged = (low, high, columns, scale) => ({ low: scaled([low], scale)[0], high: scaled([high], scale)[0], band: scaled(columns, scale) });
+/** Of a mean, its lowest and its highest the mean as a line and the others as a band. */
+const one = ([mean, low, high], scale) => {
+  const heard = (values) => values.filter((value) => value !== null);
+  return {
+    columns: scaled([mean], scale),
+    range: ranged([Math.min(...heard(low))], [Math.max(...heard(high))], [low, high], scale),
+  };
+};
 const numbered = (columns, word) => columns.map((_, i) => `${word} ${i + 1}`);
 
 const dark = matchMedia('(prefers-color-scheme:dark)');
@@ -379,12 +380,9 @@ const show = (data) => {
     });
   }
   if (data.current_ma) {
-    const several = data.to_s - data.from_s > 90000;
     draw(data, {
-      title: 'Current', unit: 'A', note: 'Positive while charging.', decimals: 2,
-      columns: scaled(several ? data.current_ma : data.current_ma.slice(0, 1), 1000),
-      labels: ['Mean', 'Lowest', 'Highest'], limits: [], height: 190, room: 1, pens: BOUNDS,
-      single: scaled(data.current_ma, 1000),
+      title: 'Current', unit: 'A', note: 'Positive while charging.', decimals: 2, ...one(data.current_ma, 1000),
+      labels: ['Mean'], limits: [], height: 190, room: 1,
     });
   }
   if (data.temp_tenth_c.length > 0) {
@@ -397,8 +395,7 @@ const show = (data) => {
   if (data.soc_tenth_pct) {
     draw(data, {
       title: 'State of charge reported by the board', unit: '%', decimals: 0,
-      columns: scaled(data.soc_tenth_pct.slice(0, 1), 10), labels: ['Board'], limits: [], height: 170, room: 5,
-      single: scaled(data.soc_tenth_pct, 10),
+      ...one(data.soc_tenth_pct, 10), labels: ['Board'], limits: [], height: 170, room: 5,
     });
   }
   lists(data);
@@ -422,7 +419,7 @@ const lists = (data) => {
   if (long.length > 0) {
     plots.append(el('section', null, el('h2', null, 'Not heard'),
       el('ul', null, long.map((gap) =>
-        el('li', null, `${stamp(gap.from_s)} to ${stamp(gap.to_s)} (${gap.cause.replace('-', ' ')})`)))));
+        el('li', null, `${stamp(gap.from_s)} to ${stamp(gap.to_s)} (${gap.cause === 'unknown' ? 'cause unknown' : gap.cause.replace('-', ' ')})`)))));
   }
   if (data.remarks.length > 0) {
     plots.append(el('section', null, el('h2', null, 'Notes'),

@@ -146,6 +146,40 @@ final class LookBackTest {
             + "return n / (d.length / 4); })()");
   }
 
+  /**
+   * The means of columns hide peaks: each plot but that of distances has single readings behind.
+   */
+  @ParameterizedTest
+  @ValueSource(strings = {"2026-01-10-night", "2026-01-10", "2026-01", "2026"})
+  void extremesAreABandAtEveryZoom(String span) {
+    page.close();
+    page = TestPage.of(TestPage.open(), TestPacks.one(), LookBackTest::peaks, time);
+    tab.go(page.address() + "/pack/crate/past?span=" + span);
+    tab.await(DRAWN);
+
+    String captions = "[...document.querySelectorAll('.plot figcaption')].map(c => c.textContent)";
+    assertThat(tab.text(captions + ".slice(1).join('|')").split("\\|"))
+        .hasSize(4)
+        .allMatch(caption -> caption.contains("The shade reaches to single readings"))
+        .anyMatch(caption -> caption.contains("Lowest \u221250.00, highest 50.00."))
+        .anyMatch(caption -> caption.contains("Lowest 7, highest 93."));
+  }
+
+  /** A load and a charger of an instant in each of 500 stretches. */
+  private static PackHistory.Stretch peaks(String pack, long from, long to) {
+    Tracks tracks = new Tracks(from, to);
+    long step = (to - from) / 3_000;
+    for (int n = 0; n < 3_000; n++) {
+      int peak = n % 6 == 1 ? 1 : n % 6 == 4 ? -1 : 0;
+      tracks.add(
+          TestPacks.reading(from + n * step).toBuilder()
+              .currentMa(50_000 * peak)
+              .socTenthPct(500 + 430 * peak)
+              .build());
+    }
+    return new PackHistory.Stretch(tracks, List.of(), List.of(), List.of());
+  }
+
   /** Of sixteen cells one leaves the band: its line alone has a colour. */
   @ParameterizedTest
   @ValueSource(ints = {3, 11, 16})
