@@ -86,16 +86,16 @@ class PageFiguresTest {
           .filter((other) => Math.min(one.box.right, other.box.right) - Math.max(one.box.left, other.box.left) > 2
             && Math.min(one.box.bottom, other.box.bottom) - Math.max(one.box.top, other.box.top) > 4)
           .map((other) => `${say(one.node)} over ${say(other.node)}`));
-        const struck = texts.filter(({ node }) => node.classList.contains('f-limit')).flatMap(({ node, box }) =>
+        const touched = texts.filter(({ node }) => node.classList.contains('f-limit')).flatMap(({ node, box }) =>
           all.filter((other) => other.node.classList.contains('l-ink')).filter((line) => {
             const length = line.node.getTotalLength();
             const at = picture.getScreenCTM();
             return [...Array(800).keys()].some((n) => {
               const point = line.node.getPointAtLength(length * n / 800).matrixTransform(at);
-              return point.x > box.left && point.x < box.right && point.y > box.top + 4 && point.y < box.bottom - 4;
+              return point.x > box.left - 2 && point.x < box.right + 2 && point.y > box.top + 1 && point.y < box.bottom - 1;
             });
-          }).map(() => `${say(node)} is struck out`));
-        return [...outside, ...over, ...struck];
+          }).map(() => `${say(node)} is touched`));
+        return [...outside, ...over, ...touched];
       }).join(' | ')
       """;
 
