@@ -4,6 +4,7 @@ import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Set;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.state.AlertText;
@@ -16,12 +17,15 @@ public final class StandingAsRead {
   /** A running program writes within this: a minute to an alert's text, half of one at risk. */
   private static final long WRITTEN_MS = 90_000;
 
+  private static final Set<String> SHOWN_BY_SILENCE =
+      Set.of("silent", "store", "wrong-board", "restarted");
+
   private StandingAsRead() {}
 
   /**
    * Those of a log: what is active before what is over, the critical first, the newest first. Where
-   * its newest entry is older than a running program leaves it, the texts say since when nothing
-   * confirms them.
+   * its newest entry is older than a running program leaves it, or is a silence of the board, the
+   * texts say since when nothing confirms them.
    */
   public static List<Alert> of(LogFile file, long nowMs, ZoneId zone) throws StorageFailure {
     List<Alert> read = new ArrayList<>();
@@ -29,7 +33,7 @@ public final class StandingAsRead {
       boolean isOver = alert.state() == AlertState.RETURNED;
       long writtenMs = file.newestMs(alert.key().pack()).orElse(alert.timeMs());
       read.add(
-          isOver || nowMs - writtenMs <= WRITTEN_MS
+          isOver || (nowMs - writtenMs <= WRITTEN_MS && !isSilent(file, alert, writtenMs))
               ? alert
               : alert.saying(AlertText.read(alert.text(), alert.timeMs(), nowMs, zone)));
     }
@@ -38,5 +42,12 @@ public final class StandingAsRead {
             .thenComparing(Alert::priority)
             .thenComparing(Alert::sinceMs, Comparator.reverseOrder()));
     return List.copyOf(read);
+  }
+
+  /** True when the log ends in a silence, except for what a silence shows as well as a reading. */
+  private static boolean isSilent(LogFile file, Alert alert, long newestMs) throws StorageFailure {
+    return !SHOWN_BY_SILENCE.contains(alert.key().rule().word())
+        && file.statistics().gaps(alert.key().pack(), newestMs - 1, newestMs).stream()
+            .anyMatch(gap -> gap.toMs() >= newestMs);
   }
 }

@@ -21,7 +21,12 @@ import org.cellherd.alert.RuleId;
 import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.rule.Runner;
+import org.cellherd.app.SystemTime;
+import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Gap;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.setting.OpenMode;
@@ -39,7 +44,13 @@ class AlertsVerbTest {
   void writeALogWithAlerts() throws IOException, StorageFailure {
     Files.writeString(
         folder.resolve("plan.toml"),
-        "zone = \"Asia/Tokyo\"\n[[pack]]\nid = \"crate\"\nchemistry = \"lfp\"\nseries = 4\nparallel = 6\nrated_ah = 27\n");
+        "zone = \"Asia/Tokyo\"\n"
+            + "[[pack]]\n"
+            + "id = \"crate\"\n"
+            + "chemistry = \"lfp\"\n"
+            + "series = 4\n"
+            + "parallel = 6\n"
+            + "rated_ah = 27\n");
     try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
       log.alertLog()
           .commit(
@@ -90,6 +101,32 @@ class AlertsVerbTest {
         .contains("Told by never-full Not confirmed since 4 Mar 2026 02:00.");
     assertThat(alerts("--json"))
         .contains("Told by cell-high Not confirmed since 4 Mar 2026 02:00.");
+  }
+
+  /** A running program rewrites texts once a minute only; the log knows of the silence before. */
+  @Test
+  void whileTheBoardIsSilentOnlyTheSilenceIsConfirmed() throws StorageFailure {
+    long now = new SystemTime().wallMs();
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      log.alertLog().commit(List.of(raised(Rules.id("silent"), 0, Priority.WARNING)));
+      log.writer().append("crate", new SessionStart(now - 60_000, 1, true, true));
+      log.writer().append("crate", reading(now - 40_000));
+      log.writer().append("crate", new Gap(now - 40_000, now - 5_000, Gap.Cause.NO_BYTES));
+      log.writer().commit();
+
+      assertThat(alerts())
+          .contains("Told by cell-high Not confirmed since")
+          .contains("Told by silent\n");
+
+      log.writer().append("crate", reading(now - 4_000));
+      log.writer().commit();
+
+      assertThat(alerts()).contains("Told by cell-high\n", "Told by silent\n");
+    }
+  }
+
+  private static Reading reading(long timeMs) {
+    return Reading.at(timeMs).cells(CellVoltages.ofMv(3300, 3300, 3600, 3300)).build();
   }
 
   @Test
