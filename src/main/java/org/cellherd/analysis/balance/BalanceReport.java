@@ -98,6 +98,7 @@ final class BalanceReport {
       return Optional.of(Forecast.holding(holdHours - even, holdHours));
     }
     Forecast wide = Forecast.of(most.ah(), parts.allowedAh(), rate.decline(), holdHours);
+    wide = isBleedKnown() ? wide : wide.withoutEnd();
     boolean isGoing = state == State.CONVERGING || state == State.UNKNOWN;
     if (!isGoing || parts.isNotBled()) {
       return Optional.of(new Forecast(wide.remainingAh(), Optional.empty()));
@@ -108,6 +109,16 @@ final class BalanceReport {
     }
     Forecast byLine = Forecast.ofLine(line, most.ah(), parts.allowedAh(), holdHours);
     return Optional.of(byLine.width() < wide.width() ? byLine : wide);
+  }
+
+  /**
+   * Whether the board bleeds at all, and while what flows now, only the plan, its flags or a lead
+   * that falls can tell.
+   */
+  private boolean isBleedKnown() {
+    boolean isPlanned = parts.plan.board().map(b -> b.bleedMa().orElse(0)).orElse(0) > 0;
+    boolean isSeen = rate.isSeen() && rate.decline().interval().low() >= Progress.LEAST_FALL_A;
+    return isPlanned || isSeen || (parts.pull.isTold() && parts.duty().isPresent());
   }
 
   Optional<Finding> finding() {

@@ -78,6 +78,12 @@ record Forecast(Interval remainingAh, Optional<Interval> hours) {
     return new Forecast(wide.remainingAh, Optional.of(eta));
   }
 
+  /** The same where nobody knows that anything is bled: it may never end. */
+  Forecast withoutEnd() {
+    return new Forecast(
+        remainingAh, hours.map(h -> new Interval(h.low(), h.mid(), Double.POSITIVE_INFINITY)));
+  }
+
   /** Width of the hours against their middle; infinite when there are none. */
   double width() {
     return hours

@@ -39,6 +39,9 @@ final class Progress {
   /** Boards that do not tell bleed at least so much (common practice, no source). */
   private static final int LEAST_BLEED_MA = 30;
 
+  /** A lead that falls more slowly is not surely bled: cells settle and leak, too. */
+  static final double LEAST_FALL_A = SLOW_SHARE * LEAST_BLEED_MA / 1000;
+
   private final AnalysisSettings settings;
   private final double leastMeanMv;
   private final double slowAmperes;

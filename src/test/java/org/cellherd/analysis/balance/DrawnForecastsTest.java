@@ -1,0 +1,159 @@
+package org.cellherd.analysis.balance;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.List;
+import java.util.Locale;
+import java.util.Map;
+import java.util.Random;
+import java.util.TreeMap;
+import org.cellherd.SimulatedRun;
+import org.cellherd.analysis.BalanceView;
+import org.cellherd.analysis.Interval;
+import org.cellherd.sim.Scenario;
+import org.cellherd.toml.Problems;
+import org.junit.jupiter.api.Test;
+
+/**
+ * Nights of packs that are drawn at random, held at the top by a charger: hours to go are held
+ * against when the simulated cells came even. Some boards bleed and say so, some do not say, some
+ * do not bleed: these are never even, and no end may be told.
+ */
+class DrawnForecastsTest {
+  private static final int PACKS = 15;
+  private static final long SEED = 20_261_131;
+  private static final long HOUR_MS = 3_600_000;
+
+  /** Readings are looked at once an hour. */
+  private static final double SLACK_H = 1.25;
+
+  /** The spread of 10 mV that a forecast counts to comes before leads of so much, or after. */
+  private static final double[] EVEN_SHARES = {0.005, 0.001};
+
+  @SuppressWarnings("InlineFormatString")
+  private static final String PACK =
+      """
+      title = "drawn night"
+      seed = %d
+      start = 2026-01-10T17:00:00Z
+      hours = 30
+      step_s = 5
+      poll_s = %d
+
+      [[pack]]
+      id = "crate"
+      chemistry = "lfp"
+      series = %d
+      parallel = 1
+      rated_ah = %.0f
+      decoder = "sorrel-16"
+
+      [pack.cells]
+      soc_pct = 88
+      capacity_spread_pct = 2
+      resistance_spread_pct = 15
+      ahead_spread_ah = %.2f
+
+      [pack.board]
+      cell_noise_mv = %.1f
+      cell_offset_mv = 1
+      zero_below_ma = %d
+      %s
+      [pack.board.trip]
+      high_mv = 3650
+      low_mv = 2000
+
+      [charger]
+      amperes = %.1f
+      hold_mv = %d
+
+      [ambient]
+      mean_c = 15
+      """;
+
+  private final Random random = new Random(SEED);
+  private final Map<String, int[]> strata = new TreeMap<>();
+
+  private record Said(double hours, Interval eta) {}
+
+  private double between(double low, double high) {
+    return low + (high - low) * random.nextDouble();
+  }
+
+  @Test
+  void hoursToGoHoldWhenTheCellsCameEven() {
+    for (int i = 0; i < PACKS; i++) {
+      judge(i, new String[] {"none", "told", "untold"}[i % 3]);
+    }
+    strata.forEach((bleed, n) -> System.out.println(bleed + ": held, told " + n[0] + ", " + n[1]));
+
+    strata.forEach(
+        (bleed, n) ->
+            assertThat(n[0]).as("%s of %d", bleed, n[1]).isGreaterThanOrEqualTo(n[1] * 88 / 100));
+  }
+
+  private void judge(int number, String bleed) {
+    int series = 4 + random.nextInt(9);
+    double rated = between(16, 100);
+    double bledMa = between(40, 150);
+    String text =
+        String.format(
+            Locale.ROOT,
+            PACK,
+            number + 1,
+            random.nextBoolean() ? 5 : 15,
+            series,
+            rated,
+            // Half an hour to twelve hours of bleeding.
+            0.005 * rated + bledMa / 1000 * between(0.5, 12),
+            between(0.2, 1.5),
+            random.nextBoolean() ? 0 : 200,
+            bleed.equals("none")
+                ? ""
+                : String.format(
+                    Locale.ROOT,
+                    "[pack.board.bleed]\nma = %.0f\nfrom_mv = 3400\nflag = %s\n",
+                    bledMa,
+                    bleed.equals("told")),
+            rated * between(0.08, 0.2),
+            series * 3480);
+    Problems problems = new Problems();
+    Scenario scenario =
+        Scenario.read("night.toml", text, problems)
+            .orElseThrow(() -> new AssertionError(problems.toString()));
+    List<Said> said = new ArrayList<>();
+    double[] evenAt = {Double.POSITIVE_INFINITY, Double.POSITIVE_INFINITY};
+    new SimulatedRun(scenario, false).run(HOUR_MS, run -> look(run, rated, said, evenAt));
+    said.forEach(s -> count(s, bleed, evenAt));
+  }
+
+  private static void look(SimulatedRun run, double rated, List<Said> said, double[] evenAt) {
+    double most = 0;
+    for (int cell = 1; cell <= run.plan().series(); cell++) {
+      most = Math.max(most, run.truth().leadAh(cell));
+    }
+    for (int i = 0; i < evenAt.length; i++) {
+      boolean isEven = most <= EVEN_SHARES[i] * rated;
+      evenAt[i] = isEven ? Math.min(evenAt[i], run.hours()) : evenAt[i];
+    }
+    BalanceView view = run.analysis().balance();
+    if (view.state() != BalanceView.State.BALANCED && evenAt[0] > run.hours()) {
+      view.etaHours().ifPresent(eta -> said.add(new Said(run.hours(), eta)));
+    }
+  }
+
+  private void count(Said said, String bleed, double[] evenAt) {
+    boolean hasEnd = said.eta().high() - said.eta().low() < 500;
+    boolean isBled = !bleed.equals("none");
+    if (isBled && !hasEnd) {
+      return;
+    }
+    boolean isInTime =
+        said.hours() + said.eta().low() <= evenAt[1] + SLACK_H
+            && said.hours() + said.eta().high() + SLACK_H >= Math.min(30, evenAt[0]);
+    int[] n = strata.computeIfAbsent(bleed, b -> new int[2]);
+    n[0] += (isBled ? isInTime : !hasEnd) ? 1 : 0;
+    n[1]++;
+  }
+}
