@@ -33,6 +33,7 @@ class EveryStateForEveryoneTest {
 
   @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
   private static PlayedPack night;
+  private static PlayedPack wide;
   @TempDir private Path reports;
 
   /** What is seen where, and how it is known to be there. */
@@ -40,6 +41,10 @@ class EveryStateForEveryoneTest {
     NOTHING_HEARD("/", "document.querySelector('h1')"),
     NIGHT("/", "document.querySelector('.strip path')"),
     SILENT("/", "document.querySelector('.stale')"),
+    SIXTEEN_CELLS("/", "document.querySelector('.strip path')"),
+    NO_SUCH_SPAN(
+        "/pack/crate/past?span=2026-13-45",
+        "!['', 'Reading the log \u2026'].includes(document.querySelector('.headline').textContent)"),
     PACKS("/", LISTED),
     LOGIN("/", "document.getElementById('token')"),
     WRONG_TOKEN("/", "document.getElementById('token')"),
@@ -62,6 +67,7 @@ class EveryStateForEveryoneTest {
   @BeforeAll
   static void play() {
     night = new PlayedPack("first-night").play(240, false);
+    wide = new PlayedPack("first-night-16s").play(240, false);
   }
 
   @ParameterizedTest
@@ -104,13 +110,14 @@ class EveryStateForEveryoneTest {
             ? IntStream.rangeClosed(1, 12)
                 .mapToObj(n -> TestPacks.pack("rack-" + n, "Rack " + n))
                 .toList()
-            : List.of(PagePack.polledEvery(night.plan(), 3_600_000));
-    TestPage page = TestPage.of(settings, packs, new Past(view), new StandingWall(night.nowMs()));
+            : List.of(PagePack.polledEvery(played(view).plan(), 3_600_000));
+    StandingWall wall = new StandingWall(played(view).nowMs());
+    TestPage page = TestPage.of(settings, packs, new Past(view), wall);
     if (view == View.PACKS) {
       page.page().reading("rack-3", TestPacks.reading(night.nowMs()));
       page.page().state("rack-4", new PackState(PackState.Word.SILENT, 0, "no answer"));
     } else if (view != View.NOTHING_HEARD) {
-      night.tell(page.page());
+      played(view).tell(page.page());
     }
     if (view == View.SILENT) {
       PackState quiet = new PackState(PackState.Word.SILENT, night.nowMs(), "no answer");
@@ -119,11 +126,15 @@ class EveryStateForEveryoneTest {
     return page;
   }
 
+  private static PlayedPack played(View view) {
+    return view == View.SIXTEEN_CELLS ? wide : night;
+  }
+
   /** The night's log, the same each day of a season, or none. */
   private record Past(View view) implements PackHistory {
     @Override
     public Stretch read(String pack, long fromMs, long toMs) {
-      return night.read(fromMs, toMs);
+      return played(view).read(fromMs, toMs);
     }
 
     @Override
