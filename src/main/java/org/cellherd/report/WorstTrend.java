@@ -35,7 +35,7 @@ final class WorstTrend {
     }
     return ageing.leadGrowth().isEmpty() && capacity.isEmpty()
         ? Optional.empty()
-        : Optional.of("Nothing surely gets worse yet.");
+        : Optional.of("Nothing is measurably getting worse yet.");
   }
 
   private static Optional<String> leak(List<Leaking> leaking) {

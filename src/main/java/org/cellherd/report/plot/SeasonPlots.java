@@ -19,8 +19,8 @@ final class SeasonPlots {
             "Ah",
             2,
             LEAST_AH,
-            "Zero is the middle cell; below it a cell falls behind. Dots are full charges, bands"
-                + " are what the errors leave open.",
+            "Zero is the middle cell; below it a cell falls behind. Lines join full charges,"
+                + " bands are what the errors leave open.",
             "No cell is surely off the middle.");
     List<Trend> trends = Trends.leads(input.findings().season());
     return new TrendPlot(input, size, head, trends).scene();
