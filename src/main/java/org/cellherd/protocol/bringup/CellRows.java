@@ -3,25 +3,16 @@ package org.cellherd.protocol.bringup;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
-import java.util.DoubleSummaryStatistics;
 import java.util.List;
 import org.cellherd.pack.Channel;
 import org.cellherd.protocol.bringup.ColumnGuess.Role;
 
 /** Rows of numbers that behave like the cell voltages of one pack, over all kinds of message. */
 final class CellRows {
-  private static final int FEWEST_CELLS = 3;
+  static final int FEWEST_CELLS = 3;
 
   /** Cells of one pack lie closer together than this, mV. */
   private static final int CELL_SPAN_MV = 250;
-
-  /**
-   * A rounded mean of rounded cells lies so near to theirs, units; a cell of its own does not stay.
-   */
-  private static final double ROUNDED = 0.6;
-
-  /** Values that sum cells up: highest, lowest, mean. */
-  private static final int MOST_SUMMARIES = 3;
 
   private static final int LOWEST_CELL_MV = 2000;
   private static final int HIGHEST_CELL_MV = 4400;
@@ -58,6 +49,10 @@ final class CellRows {
   record Row(int kind, int at, int count) {}
 
   private final List<Stretch> kinds;
+
+  /** The same, no more of each than is compared. */
+  private final List<Stretch> few;
+
   private final CellForm form;
   private final Code code;
   private final double unitMv;
@@ -67,6 +62,7 @@ final class CellRows {
 
   CellRows(List<Stretch> kinds, CellForm form) {
     this.kinds = kinds;
+    this.few = kinds.stream().map(k -> k.rows(MOST_COMPARED)).toList();
     this.form = form;
     this.code = form.code();
     this.unitMv = form.unitMv();
@@ -74,7 +70,7 @@ final class CellRows {
       Row row = longest(kind);
       if (row.count >= FEWEST_CELLS && row.count <= Channel.MAX_NUMBER) {
         explained += row.count;
-        rows.add(withoutSummaries(row));
+        rows.add(new CellSummaries(this, some(kinds.get(kind))).without(row));
       }
     }
     withoutStrangers();
@@ -82,7 +78,8 @@ final class CellRows {
         .sorted(Comparator.comparingInt(Row::count))
         .filter(this::isOfExtremes)
         .forEach(rows::remove);
-    List<Row> together = shortRows();
+    boolean isLong = count() >= (FEWEST_CELLS - 1) * kinds.size();
+    List<Row> together = isLong ? List.of() : shortRows();
     int inPages = together.stream().mapToInt(Row::count).sum();
     if (inPages > count()) {
       rows.clear();
@@ -200,6 +197,10 @@ final class CellRows {
     return code;
   }
 
+  double unitMv() {
+    return unitMv;
+  }
+
   /** A number of a message as a cell, mV. */
   double mv(Sample sample, int at, int rank) {
     return code.read(sample, at, rank) * unitMv + form.offsetMv();
@@ -282,50 +283,6 @@ final class CellRows {
   }
 
   /**
-   * Without what only sums the cells up at an end of the row: the highest, the lowest, the mean,
-   * which the voltage of ten cells in 10 mV looks like.
-   */
-  private Row withoutSummaries(Row row) {
-    for (int n = Math.min(MOST_SUMMARIES, row.count - FEWEST_CELLS); n > 0; n--) {
-      Row front = new Row(row.kind, row.at, row.count - n);
-      if (isSummary(row, front, front.count, n)) {
-        return front;
-      }
-      int width = code.isPacked() ? 0 : code.span(n);
-      Row back = new Row(row.kind, row.at + width, row.count - n);
-      if (width > 0 && isSummary(row, back, 0, n)) {
-        return back;
-      }
-    }
-    return row;
-  }
-
-  /**
-   * True when some values of a row are in nearly every message highest, lowest or mean of cells.
-   */
-  private boolean isSummary(Row row, Row cells, int from, int count) {
-    List<Sample> some = some(kinds.get(row.kind));
-    long summed = some.stream().filter(s -> isSummary(s, row, cells, from, count)).count();
-    return Stretch.nearlyAll(summed, some.size());
-  }
-
-  private boolean isSummary(Sample sample, Row row, Row cells, int from, int count) {
-    double[] mv = new double[cells.count];
-    Arrays.setAll(mv, i -> mv(sample, cells.at, i));
-    DoubleSummaryStatistics all = Arrays.stream(mv).summaryStatistics();
-    // The voltage of ten cells in 10 mV is their mean, cut off or rounded.
-    double nearMean = (count == 1 && cells.count == 10 ? 1 : ROUNDED) * Math.min(1, unitMv);
-    for (int rank = from; rank < from + count; rank++) {
-      double value = mv(sample, row.at, rank);
-      boolean isExtreme = value == all.getMax() || value == all.getMin();
-      if (!isExtreme && Math.abs(value - all.getAverage()) > nearMean) {
-        return false;
-      }
-    }
-    return true;
-  }
-
-  /**
    * Pages or frames of one or two cells each, a row at one place of several in turn: three
    * temperatures in 0.1 K are a longer row, but hold less.
    */
@@ -381,8 +338,8 @@ final class CellRows {
   }
 
   private boolean areClose(Row first, Row row) {
-    double apart = Arrays.stream(means(first)).average().orElse(0);
-    apart -= Arrays.stream(means(row)).average().orElse(0);
+    double apart = Arrays.stream(means(few, first)).average().orElse(0);
+    apart -= Arrays.stream(means(few, row)).average().orElse(0);
     return Math.abs(apart) <= CELL_SPAN_MV && follows(row, first);
   }
 
@@ -423,9 +380,9 @@ final class CellRows {
 
   /** The steps of a page's mean, and those of another's that came with them. */
   private List<double[]> steps(Row page, Row first) {
-    double[] values = Stretch.withoutLoneLeaps(means(page));
-    double[] others = Stretch.withoutLoneLeaps(means(first));
-    int[] partners = kinds.get(first.kind).partnersOf(kinds.get(page.kind));
+    double[] values = Stretch.withoutLoneLeaps(means(few, page));
+    double[] others = Stretch.withoutLoneLeaps(means(few, first));
+    int[] partners = few.get(first.kind).partnersOf(few.get(page.kind));
     List<double[]> steps = new ArrayList<>();
     for (int i = 1; i < values.length; i++) {
       if (partners[i] >= 0 && partners[i - 1] >= 0) {
@@ -495,9 +452,11 @@ final class CellRows {
   }
 
   private double[] means(Row row) {
-    return kinds.get(row.kind).samples().stream()
-        .mapToDouble(s -> sum(row, s) / row.count)
-        .toArray();
+    return means(kinds, row);
+  }
+
+  private double[] means(List<Stretch> of, Row row) {
+    return of.get(row.kind).samples().stream().mapToDouble(s -> sum(row, s) / row.count).toArray();
   }
 
   private double sum(Row row, Sample sample) {

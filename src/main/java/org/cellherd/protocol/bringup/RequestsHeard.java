@@ -100,14 +100,13 @@ final class RequestsHeard {
    */
   private List<Sample> withoutStrangers() {
     List<Sample> others = messages.stream().filter(m -> !requests.contains(m)).toList();
-    boolean hasUsual = others.stream().limit(FEWEST).anyMatch(m -> isUsual(others, m.at(0)));
+    int[] counts = new int[1 << Byte.SIZE];
+    others.forEach(m -> counts[m.at(0)]++);
+    boolean hasUsual = Arrays.stream(counts).anyMatch(n -> Stretch.nearlyAll(n, others.size()));
     return hasUsual
-        ? messages.stream().filter(m -> !requests.contains(m) || isUsual(others, m.at(0))).toList()
+        ? messages.stream()
+            .filter(m -> !requests.contains(m) || Stretch.nearlyAll(counts[m.at(0)], others.size()))
+            .toList()
         : messages;
-  }
-
-  private static boolean isUsual(List<Sample> samples, int first) {
-    return Stretch.nearlyAll(
-        samples.stream().filter(s -> s.at(0) == first).count(), samples.size());
   }
 }

@@ -1,5 +1,6 @@
 package org.cellherd.protocol.bringup;
 
+import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.stream.DoubleStream;
@@ -16,6 +17,24 @@ record Stretch(List<Sample> samples, List<Long> places, int from, int to) {
 
   /** Lost and broken messages that pass a weak check value: so many of 100 may disagree. */
   private static final int LEAST_PERCENT = 97;
+
+  private static final int ROWS = 4;
+
+  /** Some messages in rows of neighbours from all over: steps are those between neighbours. */
+  Stretch rows(int most) {
+    if (samples.size() <= most) {
+      return this;
+    }
+    List<Sample> some = new ArrayList<>();
+    List<Long> came = new ArrayList<>();
+    int row = most / ROWS;
+    for (int i = 0; i < ROWS; i++) {
+      int first = (int) ((long) (samples.size() - row) * i / (ROWS - 1));
+      some.addAll(samples.subList(first, first + row));
+      came.addAll(places.subList(first, first + row));
+    }
+    return new Stretch(some, came, from, to);
+  }
 
   /** The number at a place in each message. */
   double[] values(Code code, int at, int rank) {
