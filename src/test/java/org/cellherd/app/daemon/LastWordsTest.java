@@ -6,17 +6,12 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
-import org.cellherd.sim.Scenarios;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.EnumSource;
 
 /** What a program says between the signal and its end: nobody hears it otherwise. */
 class LastWordsTest {
-
-  private static final Pattern PORT = Pattern.compile("tcp:127\\.0\\.0\\.1:(\\d+)");
 
   @TempDir private Path folder;
 
@@ -48,14 +43,8 @@ class LastWordsTest {
   @ParameterizedTest
   @EnumSource(Deed.class)
   void saysThatItStopsAndWhichReadingsItTakesAlong(Deed deed) throws Exception {
-    String scenario =
-        Scenarios.text("first-night").orElseThrow().replaceFirst("hours = \\d+", "hours = 240");
-    Files.writeString(folder.resolve("night.toml"), scenario);
-    try (Program board = Program.start(folder, "simulate", "night.toml", "--tcp", "0")) {
-      board.awaitText("tcp:127.0.0.1:");
-      Matcher port = PORT.matcher(board.text());
-      assertThat(port.find()).isTrue();
-      Files.writeString(folder.resolve("cellherd.toml"), config(port.group(1)));
+    try (Program board = OneBoard.start(folder, "first-night")) {
+      OneBoard.config(folder, OneBoard.link(board), "");
       try (Program daemon = Program.start(folder, "run")) {
         daemon.awaitText(": live");
         Path log = folder.resolve("log.db");
@@ -76,25 +65,5 @@ class LastWordsTest {
             .isEqualTo(isRefused);
       }
     }
-  }
-
-  private static String config(String port) {
-    return """
-        site = "bench"
-        [store]
-        file = "log.db"
-        at_risk_s = 1
-        [[pack]]
-        id = "crate"
-        chemistry = "lfp"
-        series = 4
-        parallel = 6
-        rated_ah = 27
-        [pack.line]
-        spec = "sorrel-16"
-        link = "tcp:127.0.0.1:%s"
-        poll_s = 0.2
-        """
-        .formatted(port);
   }
 }

@@ -11,10 +11,7 @@ import java.net.http.HttpClient;
 import java.net.http.HttpRequest;
 import java.net.http.HttpResponse;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 import org.cellherd.FreePort;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -22,35 +19,9 @@ import org.junit.jupiter.api.io.TempDir;
 /** The page of the program in its own process, with its real log. */
 final class ProgramPageTest {
 
-  private static final Pattern LINK = Pattern.compile("tcp:127\\.0\\.0\\.1:(\\d+)");
-
   @TempDir private Path folder;
   private final HttpClient http = HttpClient.newHttpClient();
   private int port;
-
-  private void config(String link) throws IOException {
-    port = FreePort.find();
-    Files.writeString(
-        folder.resolve("cellherd.toml"),
-        """
-        [store]
-        file = "log.db"
-        at_risk_s = 1
-        [page]
-        listen = "127.0.0.1:%d"
-        [[pack]]
-        id = "crate"
-        chemistry = "lfp"
-        series = 4
-        parallel = 6
-        rated_ah = 27
-        [pack.line]
-        spec = "sorrel-16"
-        link = "%s"
-        poll_s = 0.2
-        """
-            .formatted(port, link));
-  }
 
   private HttpResponse<InputStream> get(String path) throws IOException, InterruptedException {
     URI address = URI.create("http://127.0.0.1:" + port + path);
@@ -80,11 +51,10 @@ final class ProgramPageTest {
 
   @Test
   void whatWasKnownBeforeARestartIsShownAsOfThen() throws IOException, InterruptedException {
-    try (Program board = Program.start(folder, "simulate", "first-night", "--tcp", "0")) {
-      board.awaitText("tcp:127.0.0.1:");
-      Matcher link = LINK.matcher(board.text());
-      assertThat(link.find()).isTrue();
-      config(link.group());
+    port = FreePort.find();
+    try (Program board = OneBoard.start(folder, "first-night")) {
+      String page = "[page]\nlisten = \"127.0.0.1:" + port + "\"\n";
+      OneBoard.config(folder, OneBoard.link(board), page);
       try (Program daemon = Program.start(folder, "run")) {
         Program.until(
             () -> text("/metrics").matches("(?s).*cellherd_readings_total\\S+ ([5-9]|\\d\\d).*"),

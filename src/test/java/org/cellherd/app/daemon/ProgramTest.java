@@ -9,8 +9,6 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.HashSet;
 import java.util.List;
-import java.util.regex.Matcher;
-import java.util.regex.Pattern;
 import java.util.stream.IntStream;
 import org.cellherd.Tools;
 import org.cellherd.alert.AlertEvent;
@@ -24,7 +22,6 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
-import org.cellherd.sim.Scenarios;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.Test;
@@ -33,32 +30,11 @@ import org.junit.jupiter.api.io.TempDir;
 /** The program in processes of its own, on real lines, stopped in every way. */
 class ProgramTest {
 
-  private static final Pattern PORT = Pattern.compile("tcp:127\\.0\\.0\\.1:(\\d+)");
-
   @TempDir private Path folder;
 
   private void config(String link, String broker) throws IOException {
     String mqtt = broker.isEmpty() ? "" : "[mqtt]\nurl = \"" + broker + "\"\n";
-    Files.writeString(
-        folder.resolve("cellherd.toml"),
-        """
-        site = "bench"
-        [store]
-        file = "log.db"
-        at_risk_s = 1
-        %s
-        [[pack]]
-        id = "crate"
-        chemistry = "lfp"
-        series = 4
-        parallel = 6
-        rated_ah = 27
-        [pack.line]
-        spec = "sorrel-16"
-        link = "%s"
-        poll_s = 0.2
-        """
-            .formatted(mqtt, link));
+    OneBoard.config(folder, link, mqtt);
   }
 
   private List<LogEntry> entries() throws StorageFailure {
@@ -84,24 +60,7 @@ class ProgramTest {
   }
 
   private Program board(String scenario, int speed) throws IOException, InterruptedException {
-    String file = lengthened(scenario).toString();
-    String[] simulate = {"simulate", file, "--tcp", "0", "--speed", Integer.toString(speed)};
-    Program board = Program.start(folder, simulate);
-    board.awaitText("tcp:127.0.0.1:");
-    return board;
-  }
-
-  /** A scenario that outlasts the test on a computer that is ten times as slow. */
-  private Path lengthened(String scenario) throws IOException {
-    String text = Scenarios.text(scenario).orElseThrow();
-    return Files.writeString(
-        folder.resolve(scenario + ".toml"), text.replaceFirst("hours = \\d+", "hours = 240"));
-  }
-
-  private static String link(Program board) {
-    Matcher port = PORT.matcher(board.text());
-    assertThat(port.find()).isTrue();
-    return "tcp:127.0.0.1:" + port.group(1);
+    return OneBoard.start(folder, scenario, "--speed", Integer.toString(speed));
   }
 
   @Test
@@ -170,7 +129,7 @@ class ProgramTest {
                 "cellherd/bench/#",
                 (t, payload, r) -> received.add(t + " " + payload));
         Program board = board("runaway", Math.max(1, 300 / kills))) {
-      config(link(board), broker.url().toString());
+      config(OneBoard.link(board), broker.url().toString());
       for (int i = 0; i < kills; i++) {
         try (Program daemon = Program.start(folder, "run")) {
           long before = readings();
@@ -232,7 +191,7 @@ class ProgramTest {
   @Test
   void secondDaemonAndImportAreRefusedWhileTheLogIsInUse() throws Exception {
     try (Program board = board("first-night")) {
-      config(link(board), "");
+      config(OneBoard.link(board), "");
       try (Program daemon = Program.start(folder, "run")) {
         Program.until(() -> readings() > 0, "a reading");
 
@@ -256,7 +215,7 @@ class ProgramTest {
             TopicListener.start(
                 broker.url(), "cellherd/bench/crate/event", (t, p, r) -> received.add(p));
         Program board = board("first-night")) {
-      config(link(board), broker.url().toString());
+      config(OneBoard.link(board), broker.url().toString());
 
       Program.Ended alone = Program.run(folder, "alerts", "test");
       assertThat(alone.text()).contains("has acknowledged event").contains("no daemon is running");
@@ -288,7 +247,14 @@ class ProgramTest {
     try (Program board = board("first-night")) {
       Program.Ended silent =
           Program.run(
-              folder, "read", "--link", link(board), "--spec", "sorrel-16", "--address", "9");
+              folder,
+              "read",
+              "--link",
+              OneBoard.link(board),
+              "--spec",
+              "sorrel-16",
+              "--address",
+              "9");
       assertThat(silent.code()).isEqualTo(ExitCode.LINK);
       assertThat(silent.text()).contains("no answer; look at cable, address and baud rate, and");
     }

@@ -13,7 +13,6 @@ import com.sun.jdi.event.Event;
 import com.sun.jdi.event.EventSet;
 import com.sun.jdi.request.BreakpointRequest;
 import com.sun.jdi.request.EventRequest;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -66,11 +65,9 @@ class ReadingHopsTest {
   void theWayFromByteToPublishIsNotLongerThanItWas() throws Exception {
     Map<Place, List<String>> seen;
     try (InProcessBroker broker = InProcessBroker.start();
-        Program board = Program.start(folder, "simulate", "first-night", "--tcp", "0")) {
-      board.awaitText("tcp:127.0.0.1:");
-      Matcher port = Pattern.compile("tcp:127\\.0\\.0\\.1:\\d+").matcher(board.text());
-      assertThat(port.find()).isTrue();
-      config(port.group(), broker.url().toString());
+        Program board = OneBoard.start(folder, "first-night")) {
+      String mqtt = "[mqtt]\nurl = \"" + broker.url() + "\"\npublish_every_s = 1\n";
+      OneBoard.config(folder, OneBoard.link(board), mqtt);
       try (Program run = Program.start(folder, watched())) {
         run.awaitText("at address: ");
         Matcher address = ADDRESS.matcher(run.text());
@@ -87,30 +84,6 @@ class ReadingHopsTest {
         });
     System.out.println(hops.size() + " of our methods from byte to publish");
     assertThat(hops).hasSizeLessThanOrEqualTo(MOST_HOPS);
-  }
-
-  private void config(String link, String broker) throws Exception {
-    Files.writeString(
-        folder.resolve("cellherd.toml"),
-        """
-        site = "bench"
-        [store]
-        file = "log.db"
-        [mqtt]
-        url = "%s"
-        publish_every_s = 1
-        [[pack]]
-        id = "crate"
-        chemistry = "lfp"
-        series = 4
-        parallel = 6
-        rated_ah = 27
-        [pack.line]
-        spec = "sorrel-16"
-        link = "%s"
-        poll_s = 0.2
-        """
-            .formatted(broker, link));
   }
 
   private static List<String> watched() {
