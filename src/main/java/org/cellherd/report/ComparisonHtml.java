@@ -11,8 +11,8 @@ import org.cellherd.pack.Cautions;
 import org.cellherd.report.plot.DischargeLines;
 import org.cellherd.report.plot.DischargePlot;
 import org.cellherd.report.plot.Plots;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Markup;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.SvgWriter;
 
 /** Packs compared, as one HTML file that fetches nothing. */
@@ -56,15 +56,15 @@ public final class ComparisonHtml {
   }
 
   private static void figure(StringBuilder out, DischargeLines lines, DischargePlot.Over over) {
-    Optional<Scene> wide = DischargePlot.scene(lines, over, Plots.DISCHARGE.wide());
-    Optional<Scene> narrow = DischargePlot.scene(lines, over, Plots.DISCHARGE.narrow());
+    Optional<Drawing> wide = DischargePlot.scene(lines, over, Plots.DISCHARGE.wide());
+    Optional<Drawing> narrow = DischargePlot.scene(lines, over, Plots.DISCHARGE.narrow());
     if (wide.isEmpty() || narrow.isEmpty()) {
       return;
     }
     String id = over.name().toLowerCase(Locale.ROOT);
     out.append("<h2>" + Markup.text(wide.get().title()) + "</h2><figure>");
     for (String each : List.of("wide", "narrow")) {
-      Scene scene = each.equals("wide") ? wide.get() : narrow.get();
+      Drawing scene = each.equals("wide") ? wide.get() : narrow.get();
       out.append("<div class=\"" + each + "\">" + SvgWriter.inline(scene, id + "-" + each))
           .append("</div>");
     }

@@ -5,8 +5,8 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Cautions;
 import org.cellherd.report.plot.PlotInput;
 import org.cellherd.report.plot.Plots;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Markup;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.SvgWriter;
 
 /**
@@ -75,15 +75,15 @@ public final class HtmlReport {
   private void plots() {
     PlotInput plots = input.plots();
     for (Plots plot : Plots.values()) {
-      Optional<Scene> wide = plot.scene(plots, plot.wide());
-      Optional<Scene> narrow = plot.scene(plots, plot.narrow());
+      Optional<Drawing> wide = plot.scene(plots, plot.wide());
+      Optional<Drawing> narrow = plot.scene(plots, plot.narrow());
       if (wide.isPresent() && narrow.isPresent()) {
         figure(plot.word(), wide.get(), narrow.get());
       }
     }
   }
 
-  private void figure(String id, Scene wide, Scene narrow) {
+  private void figure(String id, Drawing wide, Drawing narrow) {
     out.append("<h2 id=\"" + id + "\">" + Markup.text(wide.title()) + "</h2>\n<figure>")
         .append("<div class=\"wide\">" + SvgWriter.inline(wide, id + "-w") + "</div>")
         .append("<div class=\"narrow\">" + SvgWriter.inline(narrow, id + "-n") + "</div>")

@@ -16,9 +16,9 @@ import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.plot.Plots;
 import org.cellherd.report.plot.Tracks;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Markup;
 import org.cellherd.report.scene.PngWriter;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 import org.cellherd.report.scene.SvgWriter;
 import org.cellherd.report.scene.Theme;
@@ -108,7 +108,7 @@ class HtmlReportTest {
   void everyPlotIsWellFormedSvgAndAPicture(Plots plot) throws Exception {
     ReportInput input = holding(plot);
     for (Theme theme : Theme.values()) {
-      Scene scene = plot.scene(input.plots(), plot.wide()).orElseThrow();
+      Drawing scene = plot.scene(input.plots(), plot.wide()).orElseThrow();
       String svg = SvgWriter.file(scene, theme);
       String name = plot.word() + "-" + theme.name().toLowerCase(Locale.ROOT);
       keep(name + ".svg", svg);
@@ -174,7 +174,7 @@ class HtmlReportTest {
             .build();
     ReportInput input = ReportInput.of(plan, night.tracks(), night.evidence(), night.made());
 
-    Scene scene = Plots.TEMPERATURE.scene(input.plots(), Plots.TEMPERATURE.wide()).orElseThrow();
+    Drawing scene = Plots.TEMPERATURE.scene(input.plots(), Plots.TEMPERATURE.wide()).orElseThrow();
 
     assertThat(
             scene.shapes().stream()

@@ -5,7 +5,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.util.List;
 import java.util.Locale;
 import org.cellherd.report.plot.Plots;
-import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Shape;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -19,7 +19,7 @@ class SeasonReportTest {
     DrawnSeason season = new DrawnSeason(seed, true);
     ReportInput input = season.input();
 
-    Scene leads = scene(Plots.LEADS, input);
+    Drawing leads = scene(Plots.LEADS, input);
 
     assertThat(new Verdict(input).sentences().get(0))
         .as("seed %d", seed)
@@ -32,7 +32,7 @@ class SeasonReportTest {
   void aSoundPackHasNoNamedCell(long seed) {
     ReportInput input = new DrawnSeason(seed, false).input();
 
-    Scene leads = scene(Plots.LEADS, input);
+    Drawing leads = scene(Plots.LEADS, input);
 
     assertThat(bold(leads)).as("seed %d", seed).isEmpty();
     assertThat(leads.description()).contains("No cell is surely off the middle.");
@@ -46,7 +46,7 @@ class SeasonReportTest {
     ReportInput input = season.input();
 
     for (Plots plot : List.of(Plots.ENERGY, Plots.RANGE)) {
-      Scene scene = scene(plot, input);
+      Drawing scene = scene(plot, input);
       long pale = scene.shapes().stream().filter(s -> s instanceof Shape.Area).count();
       assertThat(pale)
           .as("%s, seed %d", plot, seed)
@@ -60,12 +60,12 @@ class SeasonReportTest {
                 Locale.ROOT, "On %d days (%d of them heard", season.days(), season.partly()));
   }
 
-  private static Scene scene(Plots plot, ReportInput input) {
+  private static Drawing scene(Plots plot, ReportInput input) {
     return plot.scene(input.plots(), plot.wide()).orElseThrow();
   }
 
   /** Names of lines: what stands in bold beside the unit. */
-  private static List<String> bold(Scene scene) {
+  private static List<String> bold(Drawing scene) {
     return scene.shapes().stream()
         .filter(s -> s instanceof Shape.Words w && w.letter().bold())
         .map(s -> ((Shape.Words) s).text())

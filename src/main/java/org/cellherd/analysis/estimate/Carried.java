@@ -45,12 +45,12 @@ final class Carried {
 
   /** What a cell may have leaked unseen within some hours, squared. */
   private static double drift(double hours) {
-    return steady(hours) + 2 * Terms.LEAK_A * Terms.LEAK_A * Terms.LEAK_H * hours;
+    return steady(hours) + 2 * ErrorBudget.LEAK_A * ErrorBudget.LEAK_A * ErrorBudget.LEAK_H * hours;
   }
 
   /** A leak that stays: the same all the hours, not each time anew. */
   private static double steady(double hours) {
-    double ah = Terms.LEAK_A * hours;
+    double ah = ErrorBudget.LEAK_A * hours;
     return ah * ah;
   }
 
@@ -74,7 +74,7 @@ final class Carried {
     for (int k = 0; k < cells; k++) {
       mean += isIn(seen, k) ? pass.belief().mean[k] / Math.max(1, Long.bitCount(seen)) : 0;
     }
-    double start = Terms.START_OWN * ratedAh;
+    double start = ErrorBudget.START_OWN * ratedAh;
     double[] wider = wider(pass, start);
     for (int k = 0; k < cells; k++) {
       double place = pass.belief().mean[k] - mean;

@@ -50,7 +50,7 @@ final class Fit {
     }
     double shift = 0;
     boolean any = false;
-    double r = Terms.OHM_AH / plan.ratedAh();
+    double r = ErrorBudget.OHM_AH / plan.ratedAh();
     for (Block b : blocks) {
       double[] v = b.volts().clone();
       Arrays.sort(v);
@@ -67,20 +67,20 @@ final class Fit {
   private Belief prior() {
     Belief p = new Belief(at.size());
     double[][] c = p.covariance;
-    double r = Terms.OHM_AH / plan.ratedAh();
+    double r = ErrorBudget.OHM_AH / plan.ratedAh();
     int n = at.cells();
     for (int k = 0; k < n; k++) {
       for (int j = 0; j < n; j++) {
         c[k][j] =
-            sq(Terms.START_ALL * plan.ratedAh())
+            sq(ErrorBudget.START_ALL * plan.ratedAh())
                 + (carried.isKnown() ? carried.spread(k, j, blocks.get(0).hours()) : 0);
-        c[at.offset(k)][at.offset(j)] = ((k == j ? 1 : 0) - 1.0 / n) * sq(Terms.OFFSET_V);
+        c[at.offset(k)][at.offset(j)] = ((k == j ? 1 : 0) - 1.0 / n) * sq(ErrorBudget.OFFSET_V);
       }
-      c[k][k] += carried.isKnown() ? 0 : sq(Terms.START_OWN * plan.ratedAh());
+      c[k][k] += carried.isKnown() ? 0 : sq(ErrorBudget.START_OWN * plan.ratedAh());
       p.mean[k] = carried.isKnown() ? carried.place(k) : 0;
-      c[at.excess(k)][at.excess(k)] = sq(Terms.OWN_R * r) + sq(Terms.STRAP_OHM);
-      c[at.plateau(k)][at.plateau(k)] = sq(Terms.PLATEAU_V);
-      c[at.scale(k)][at.scale(k)] = sq(Terms.SCALE);
+      c[at.excess(k)][at.excess(k)] = sq(ErrorBudget.OWN_R * r) + sq(ErrorBudget.STRAP_OHM);
+      c[at.plateau(k)][at.plateau(k)] = sq(ErrorBudget.PLATEAU_V);
+      c[at.scale(k)][at.scale(k)] = sq(ErrorBudget.SCALE);
     }
     for (int j = 0; j < Curve.STEPS; j++) {
       for (int k = 0; k < Curve.STEPS; k++) {
@@ -88,17 +88,17 @@ final class Fit {
       }
     }
     for (int lag = 0; lag < 3; lag++) {
-      c[at.resistance(lag)][at.resistance(lag)] = sq(Terms.LOG_R);
+      c[at.resistance(lag)][at.resistance(lag)] = sq(ErrorBudget.LOG_R);
     }
     double si = Math.min(0.2, Math.max(0.04, 0.0015 * plan.ratedAh()));
     c[at.current()][at.current()] = si * si;
-    p.mean[at.bleed()] = Terms.BLEED_A;
-    c[at.bleed()][at.bleed()] = sq(Terms.BLEED_ERROR_A);
+    p.mean[at.bleed()] = ErrorBudget.BLEED_A;
+    c[at.bleed()][at.bleed()] = sq(ErrorBudget.BLEED_ERROR_A);
     for (int lag = 0; lag < 2; lag++) {
-      p.mean[at.surface(lag)] = Terms.SURFACE_H / 2;
-      c[at.surface(lag)][at.surface(lag)] = sq(Terms.SURFACE_H);
+      p.mean[at.surface(lag)] = ErrorBudget.SURFACE_H / 2;
+      c[at.surface(lag)][at.surface(lag)] = sq(ErrorBudget.SURFACE_H);
     }
-    c[at.common()][at.common()] = sq(Terms.COMMON_V);
+    c[at.common()][at.common()] = sq(ErrorBudget.COMMON_V);
     return p;
   }
 
@@ -112,7 +112,7 @@ final class Fit {
    */
   Pass run() {
     double[] point = new double[at.size()];
-    point[at.bleed()] = Terms.BLEED_A;
+    point[at.bleed()] = ErrorBudget.BLEED_A;
     startResistance(point);
     Pass pass = pass(point);
     for (int p = 1; p < PASSES; p++) {
@@ -152,7 +152,7 @@ final class Fit {
       }
     }
     if (down > 0) {
-      double ratio = Math.max(0.2, Math.min(8, up / down / (Terms.OHM_AH / plan.ratedAh())));
+      double ratio = Math.max(0.2, Math.min(8, up / down / (ErrorBudget.OHM_AH / plan.ratedAh())));
       point[at.resistance(0)] = Math.log(ratio * 0.75);
       point[at.resistance(1)] = Math.log(ratio * 0.25);
       point[at.resistance(2)] = Math.log(ratio * 0.3);
@@ -172,10 +172,11 @@ final class Fit {
    * meanwhile: a charger that holds a voltage lowers its current and no cell falls.
    */
   private boolean isStep(Block p, Block q, double di) {
-    double rested = Medians.median(q.volts()) - Terms.OHM_AH / plan.ratedAh() * q.current().now();
+    double rested =
+        Medians.median(q.volts()) - ErrorBudget.OHM_AH / plan.ratedAh() * q.current().now();
     double ah10Mv = curve.charge(rested + 0.005, usual) - curve.charge(rested - 0.005, usual);
     double byCharge = 0.01 * Math.abs(q.ah() - p.ah()) / Math.max(1e-8, ah10Mv);
     boolean isSoon = (q.hours() - p.hours()) * 3600 < SOON_S;
-    return isSoon && byCharge < MOST_BY_CHARGE * di * Terms.OHM_AH / plan.ratedAh();
+    return isSoon && byCharge < MOST_BY_CHARGE * di * ErrorBudget.OHM_AH / plan.ratedAh();
   }
 }

@@ -38,7 +38,7 @@ public final class LeadEstimator {
   private final PackPlan plan;
   private final double kneeV;
   private final int cells;
-  private final Stretch stretch;
+  private final ReadingSums sums;
   private final Kept kept;
   private final Bleeding bleeding;
   private final Carried carried;
@@ -57,7 +57,7 @@ public final class LeadEstimator {
     this.plan = plan;
     kneeV = settings.kneeMv() / 1000.0;
     cells = plan.series();
-    stretch = new Stretch(cells);
+    sums = new ReadingSums(cells);
     kept = new Kept(cells, plan.ratedAh());
     bleeding = new Bleeding(settings.bleedFromMv() / 1000.0);
     carried = new Carried(cells, plan.ratedAh());
@@ -67,16 +67,16 @@ public final class LeadEstimator {
   /** Takes the latest reading. */
   public void accept(Moment m, BleedPull pull) {
     nowHours = m.upMs() / 3_600_000.0;
-    Block block = stretch.accept(m, pull, bleeding);
+    Block block = sums.accept(m, pull, bleeding);
     boolean flows = m.flowingMa() > 0;
-    if (isOn && mostAh - stretch.ah() > DRAWN_SHARE * plan.ratedAh()) {
+    if (isOn && mostAh - sums.ah() > DRAWN_SHARE * plan.ratedAh()) {
       isOn = false;
     }
     if (!isOn && flows && m.lowest() / 10_000.0 > LOW_SHARE * kneeV) {
       begin();
     }
     if (flows || m.frameClass() == FrameClass.HOLD) {
-      mostAh = Math.max(mostAh, stretch.ah());
+      mostAh = Math.max(mostAh, sums.ah());
     }
     if (block != null && isOn && !isDrawn(block) && kept.offer(block)) {
       wasAtTop |= Arrays.stream(block.volts()).anyMatch(v -> v >= kneeV);
@@ -106,7 +106,7 @@ public final class LeadEstimator {
     }
     isOn = true;
     wasAtTop = false;
-    mostAh = stretch.ah();
+    mostAh = sums.ah();
     kept.clear();
     fitted = null;
   }
@@ -141,7 +141,7 @@ public final class LeadEstimator {
   }
 
   private static boolean isFitting(Pass pass) {
-    return pass.belief().isFinite() && pass.chi() <= Terms.MOST_CHI;
+    return pass.belief().isFinite() && pass.chi() <= ErrorBudget.MOST_CHI;
   }
 
   private List<Interval> byFit(double atHours) {
@@ -167,7 +167,7 @@ public final class LeadEstimator {
       spread[k][k] +=
           carried.unseen(pass, k, atHours)
               + pass.lagDoubt(k) * pass.lagDoubt(k)
-              + Terms.bleedWalk(sinceBled[k]);
+              + ErrorBudget.bleedWalk(sinceBled[k]);
       tops[k] = pass.top(k);
     }
     Draws draws = Draws.of(likely, spread);
@@ -221,7 +221,7 @@ public final class LeadEstimator {
   /** Saves or restores. */
   public void state(State io) {
     io.section("lead-estimator", 3);
-    stretch.state(io);
+    sums.state(io);
     kept.state(io);
     carried.state(io);
     isOn = io.flag(isOn);

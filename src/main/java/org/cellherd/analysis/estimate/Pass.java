@@ -48,7 +48,8 @@ final class Pass {
       increments[j] = curve.increment(j) * Math.exp(clip(point[at.increment(j)], -4, 3));
     }
     for (int lag = 0; lag < 3; lag++) {
-      ohm[lag] = Terms.OHM_AH / start.ratedAh() * Math.exp(clip(point[at.resistance(lag)], -4, 4));
+      ohm[lag] =
+          ErrorBudget.OHM_AH / start.ratedAh() * Math.exp(clip(point[at.resistance(lag)], -4, 4));
     }
   }
 
@@ -126,28 +127,28 @@ final class Pass {
             Math.max(Math.abs(b.current().now()), Math.abs(before.current().now())),
             0.02 * start.ratedAh());
     double ae = change < 0.3 * most ? Math.exp(-h) : 0.3;
-    belief.decay(at.common(), ae, sq(Terms.COMMON_V) * (1 - ae * ae));
+    belief.decay(at.common(), ae, sq(ErrorBudget.COMMON_V) * (1 - ae * ae));
     double a = isUntold(b) == isUntold(before) ? Math.exp(-h / 2) : 0;
     double si = offsetA();
     si = isUntold(b) ? Math.max(0.5 * b.deadZoneA(), si) : si + 0.01 * amperes;
     belief.decay(i, a, si * si * (1 - a * a));
     double t = lagged(b);
     belief.decay(at.moment(), 0, sq(t));
-    double common = sq(Terms.SURFACE_WALK * (Math.abs(d2) + Math.abs(d3))) + sq(b.lostAh());
+    double common = sq(ErrorBudget.SURFACE_WALK * (Math.abs(d2) + Math.abs(d3))) + sq(b.lostAh());
     for (int k = 0; k < n; k++) {
       for (int j = 0; j < n; j++) {
         p[k][j] += common;
       }
       double u = b.bledHours()[k];
       double own =
-          Terms.bleedWalk(u)
-              + 2 * sq(Terms.LEAK_A) * Terms.LEAK_H * h
+          ErrorBudget.bleedWalk(u)
+              + 2 * sq(ErrorBudget.LEAK_A) * ErrorBudget.LEAK_H * h
               + sq(Math.max(0.03, belief.mean[beta])) * b.unsureHours()[k] * Math.max(h, 0.01)
               + sq(0.004 * dq);
       p[k][k] += own;
       double moved = Math.abs(b.volts()[k] - before.volts()[k]);
       p[at.offset(k)][at.offset(k)] +=
-          sq(Terms.OFFSET_WALK) * h + sq(Terms.OFFSET_MOVED) * moved / 0.01;
+          sq(ErrorBudget.OFFSET_WALK) * h + sq(ErrorBudget.OFFSET_MOVED) * moved / 0.01;
     }
   }
 
@@ -158,8 +159,8 @@ final class Pass {
 
   private double lagged(Block b) {
     return Math.hypot(
-        Terms.LAG * ohm[2] * (b.current().now() - b.current().slow()),
-        Terms.LAG * ohm[1] * (b.current().now() - b.current().fast()));
+        ErrorBudget.LAG * ohm[2] * (b.current().now() - b.current().slow()),
+        ErrorBudget.LAG * ohm[1] * (b.current().now() - b.current().fast()));
   }
 
   double offsetA() {
@@ -200,7 +201,7 @@ final class Pass {
       // On the plateau a voltage does not tell that a cell has not leaked further down.
       return;
     }
-    double over = Math.max(1, Math.abs(y) / (Terms.HUBER * Math.sqrt(s)));
+    double over = Math.max(1, Math.abs(y) / (ErrorBudget.HUBER * Math.sqrt(s)));
     surprise += Math.min(y * y / s, 100);
     used++;
     s *= over * over;
@@ -246,7 +247,7 @@ final class Pass {
 
   /** By what all variances grow, since the surprises are greater than usual. */
   double widening() {
-    return Math.max(1, chi() / Terms.USUAL_CHI);
+    return Math.max(1, chi() / ErrorBudget.USUAL_CHI);
   }
 
   /** Where the mean current of a cell that bleeds stands among the unknowns. */
@@ -309,11 +310,11 @@ final class Pass {
     return sq(b.noise()) / Math.min(b.readings(), 10)
         + sq(b.scatter())
         + sq(b.resolution() / 2.5)
-        + sq(Terms.CURVE_V)
+        + sq(ErrorBudget.CURVE_V)
         + sq(0.5 * Math.min(0.01, speed))
         + sq(0.05 * curve.gap(v))
-        + sq(Terms.OWN_DROP * drop(b))
-        + sq(Terms.OWN_LAG * ohm[2] * (b.current().now() - b.current().slow()))
-        + sq(Terms.OWN_LAG * ohm[1] * (b.current().now() - b.current().fast()));
+        + sq(ErrorBudget.OWN_DROP * drop(b))
+        + sq(ErrorBudget.OWN_LAG * ohm[2] * (b.current().now() - b.current().slow()))
+        + sq(ErrorBudget.OWN_LAG * ohm[1] * (b.current().now() - b.current().fast()));
   }
 }

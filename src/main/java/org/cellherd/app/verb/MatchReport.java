@@ -25,8 +25,8 @@ import org.cellherd.pile.match.Matching;
 import org.cellherd.pile.match.Pool;
 import org.cellherd.report.TextTable;
 import org.cellherd.report.lid.ArrangementPicture;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.PngWriter;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.SvgWriter;
 import org.cellherd.report.scene.Theme;
 
@@ -241,7 +241,7 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
   byte[] picture(Path file) {
     List<List<String>> groups =
         found.groups().stream().map(g -> g.units().stream().map(Candidate::id).toList()).toList();
-    Scene scene =
+    Drawing scene =
         ArrangementPicture.scene(
             text("%dS of %d units", groups.size(), groups.get(0).size()), groups);
     String name = file.toString().toLowerCase(Locale.ROOT);

@@ -9,8 +9,8 @@ import java.util.Optional;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.PngWriter;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.SvgWriter;
 import org.cellherd.report.scene.Theme;
 import picocli.CommandLine.Option;
@@ -49,7 +49,7 @@ final class PictureOptions {
   }
 
   /** Writes the picture where one is wanted. */
-  void write(Scene scene, Output output) {
+  void write(Drawing scene, Output output) {
     Path path = file.orElseThrow();
     Theme theme = dark ? Theme.DARK : Theme.LIGHT;
     try {

@@ -23,9 +23,9 @@ import org.cellherd.report.ReportInput;
 import org.cellherd.report.TextReport;
 import org.cellherd.report.Titles;
 import org.cellherd.report.plot.Plots;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Headed;
 import org.cellherd.report.scene.PngWriter;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.SvgWriter;
 import org.cellherd.report.scene.Theme;
 import org.cellherd.store.LogFile;
@@ -179,7 +179,7 @@ final class ReportVerb implements Callable<Integer> {
     return dark ? Theme.DARK : Theme.LIGHT;
   }
 
-  private Scene scene(ReportInput input) {
+  private Drawing scene(ReportInput input) {
     List<String> words = Worded.words(Plots.values());
     Plots which =
         Plots.ofWord(plot == null ? Plots.HERD.word() : plot)

@@ -27,7 +27,7 @@ import org.cellherd.report.lid.LidPage;
 import org.cellherd.report.plot.DischargeLines;
 import org.cellherd.report.plot.DischargePlot;
 import org.cellherd.report.plot.PlotSize;
-import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.store.LogFile;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -96,7 +96,7 @@ final class SetpointsVerb implements Callable<Integer> {
         .orElse(1.0);
   }
 
-  private Optional<Scene> curves(List<Finding> newestFirst, PackConfig pack) {
+  private Optional<Drawing> curves(List<Finding> newestFirst, PackConfig pack) {
     if (newestFirst.isEmpty()) {
       return Optional.empty();
     }

@@ -9,8 +9,8 @@ import org.cellherd.report.plot.DischargeLines;
 import org.cellherd.report.plot.DischargePlot;
 import org.cellherd.report.plot.PlotSize;
 import org.cellherd.report.plot.Plots;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Markup;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.SvgWriter;
 
 /** A pack's capacity tests as HTML with their curves, for a desk and for a phone. */
@@ -36,7 +36,7 @@ public final class TestsView {
   }
 
   private static Optional<String> figure(DischargeLines lines, PlotSize size, String kind) {
-    Optional<Scene> scene = DischargePlot.scene(lines, DischargePlot.Over.CHARGE, size);
+    Optional<Drawing> scene = DischargePlot.scene(lines, DischargePlot.Over.CHARGE, size);
     return scene.map(
         s -> "<div class=\"" + kind + "\">" + SvgWriter.inline(s, "tests-" + kind) + "</div>");
   }

@@ -3,10 +3,10 @@ package org.cellherd.report.label;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.pack.Cautions;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.PdfWriter;
 import org.cellherd.report.scene.PngWriter;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 import org.cellherd.report.scene.SvgWriter;
 import org.cellherd.report.scene.TextFit;
@@ -59,11 +59,11 @@ public final class PackLabel {
   }
 
   /** The drawing, in tenths of a mm. */
-  public static Scene scene(LabelFacts facts, LabelSize size) {
+  public static Drawing scene(LabelFacts facts, LabelSize size) {
     return new PackLabel(facts, size).draw();
   }
 
-  private Scene draw() {
+  private Drawing draw() {
     double caution = height * 0.047;
     List<String> cautionLines = TextFit.wrap(Cautions.SHORT, caution, width - 2 * margin, 3);
     double cautionHeight = cautionLines.size() * caution * 1.2;
@@ -80,7 +80,7 @@ public final class PackLabel {
       words(margin, lineY, line, caution, false);
       lineY += caution * 1.2;
     }
-    return new Scene(width, height, "Label of " + facts.name(), facts.plainText(), shapes);
+    return new Drawing(width, height, "Label of " + facts.name(), facts.plainText(), shapes);
   }
 
   /** The pack's name, on two smaller lines when it is long; where the rest begins. */

@@ -3,10 +3,10 @@ package org.cellherd.report.lid;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.Collectors;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Points;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 import org.cellherd.report.scene.Shape.Anchor;
 import org.cellherd.report.scene.Shape.Letter;
@@ -75,7 +75,7 @@ public final class ArrangementPicture {
    *
    * @throws IllegalArgumentException without groups
    */
-  public static Scene scene(String title, List<List<String>> groups) {
+  public static Drawing scene(String title, List<List<String>> groups) {
     if (groups.isEmpty()) {
       throw new IllegalArgumentException("no groups to draw");
     }
@@ -90,7 +90,7 @@ public final class ArrangementPicture {
     shapes.addAll(in(new Place(20, 44, width, height), groups));
     double size = TextFit.sizeFor(LEGEND, 12, 6, width);
     shapes.add(new Shape.Words(20, height + 62, LEGEND, Letter.of(size, Ink.SOFT)));
-    return new Scene(width + 40, height + foot + 40, title, description(groups), shapes);
+    return new Drawing(width + 40, height + foot + 40, title, description(groups), shapes);
   }
 
   /** What the picture means. */

@@ -13,7 +13,7 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 import org.cellherd.report.Arrangement;
 import org.cellherd.report.Made;
-import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.Drawing;
 
 /**
  * What a lid page says.
@@ -28,7 +28,7 @@ public record LidFacts(
     SetPoints points,
     List<List<String>> groups,
     List<Finding> tests,
-    Optional<Scene> curves,
+    Optional<Drawing> curves,
     Made made) {
 
   /** Copies the lists. */

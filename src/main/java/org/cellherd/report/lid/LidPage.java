@@ -10,13 +10,13 @@ import org.cellherd.analysis.setpoint.SetPoint;
 import org.cellherd.pack.Cautions;
 import org.cellherd.report.HtmlPage;
 import org.cellherd.report.lid.ArrangementPicture.Place;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.PdfWriter;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Placed;
 import org.cellherd.report.scene.PngWriter;
 import org.cellherd.report.scene.Points;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 import org.cellherd.report.scene.Shape.Anchor;
 import org.cellherd.report.scene.Shape.Letter;
@@ -78,11 +78,11 @@ public final class LidPage {
   }
 
   /** The drawing, in tenths of a mm. */
-  public static Scene scene(LidFacts facts) {
+  public static Drawing scene(LidFacts facts) {
     return new LidPage(facts).draw();
   }
 
-  private Scene draw() {
+  private Drawing draw() {
     double y = title();
     y = points(y);
     y = picture(y);
@@ -90,7 +90,7 @@ public final class LidPage {
     double bottom = HEIGHT - MARGIN - CAUTION;
     details(y, bottom - y);
     cautions(bottom);
-    return new Scene(WIDTH, HEIGHT, facts.title() + ": set-points", plainText(), shapes);
+    return new Drawing(WIDTH, HEIGHT, facts.title() + ": set-points", plainText(), shapes);
   }
 
   private double title() {
@@ -210,7 +210,7 @@ public final class LidPage {
    * @return the height that they take
    */
   private double curves(Place column) {
-    Optional<Scene> drawn =
+    Optional<Drawing> drawn =
         facts.curves().filter(c -> column.height() - height(c, column) >= WORDS_ABOVE);
     drawn.ifPresent(
         c -> {
@@ -220,7 +220,7 @@ public final class LidPage {
     return drawn.map(c -> height(c, column)).orElse(0.0);
   }
 
-  private static double height(Scene scene, Place column) {
+  private static double height(Drawing scene, Place column) {
     return scene.height() * column.width() / scene.width();
   }
 

@@ -6,10 +6,10 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.analysis.discharge.CurvePoint;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Points;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 
 /** Capacity tests over what was drawn: as voltage over charge, or as power over energy. */
@@ -63,7 +63,7 @@ public final class DischargePlot {
   }
 
   /** Draws it; empty without any curve. */
-  public static Optional<Scene> scene(DischargeLines lines, Over over, PlotSize size) {
+  public static Optional<Drawing> scene(DischargeLines lines, Over over, PlotSize size) {
     return lines.list().isEmpty()
         ? Optional.empty()
         : Optional.of(new DischargePlot(lines, over, size).draw());
@@ -92,7 +92,7 @@ public final class DischargePlot {
     return over == Over.CHARGE ? point.volts() / line.test().curve().series() : point.watts();
   }
 
-  private Scene draw() {
+  private Drawing draw() {
     grid();
     lines.list().stream().filter(DischargeLines.Line::isPale).forEach(this::line);
     lines.list().stream().filter(l -> !l.isPale()).forEach(this::line);
@@ -101,7 +101,7 @@ public final class DischargePlot {
     double top = PlotSize.TOP + size.plotHeight() + 40;
     DischargeKey key = new DischargeKey(lines, size, top);
     shapes.addAll(key.shapes());
-    return new Scene(size.width(), key.bottom(), over.title, description(), shapes);
+    return new Drawing(size.width(), key.bottom(), over.title, description(), shapes);
   }
 
   private void grid() {

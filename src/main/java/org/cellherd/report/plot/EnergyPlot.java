@@ -3,10 +3,10 @@ package org.cellherd.report.plot;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Points;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 
 /** Energy of each day: what went in above the line, what came out below it. */
@@ -25,7 +25,7 @@ final class EnergyPlot {
 
   private EnergyPlot() {}
 
-  static Optional<Scene> scene(PlotInput input, PlotSize size) {
+  static Optional<Drawing> scene(PlotInput input, PlotSize size) {
     List<PlotFindings.Day> days =
         input.findings().days().stream().filter(d -> d.toMs() > d.fromMs()).toList();
     if (days.size() < LEAST_DAYS) {
@@ -43,7 +43,7 @@ final class EnergyPlot {
     words(frame, value, size);
     frame.marks();
     return Optional.of(
-        new Scene(
+        new Drawing(
             size.width(),
             size.height(),
             "Energy of each day, in and out",

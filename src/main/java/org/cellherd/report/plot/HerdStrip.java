@@ -7,9 +7,9 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.stream.IntStream;
 import org.cellherd.pack.Spoken;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 
 /**
@@ -28,7 +28,7 @@ final class HerdStrip {
 
   private HerdStrip() {}
 
-  static Optional<Scene> scene(PlotInput input, PlotSize size) {
+  static Optional<Drawing> scene(PlotInput input, PlotSize size) {
     StandOut herd = new StandOut(input.tracks(), input.balanced());
     List<Track> cells = herd.all();
     if (cells.size() < 2) {
@@ -47,7 +47,7 @@ final class HerdStrip {
     peaks(frame, herd, value, band.edgeMv());
     frame.marks();
     return Optional.of(
-        new Scene(
+        new Drawing(
             size.width(),
             size.height(),
             "Herd strip: distance of every cell from the pack's median",

@@ -6,10 +6,10 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.stream.Stream;
 import org.cellherd.pack.Facts;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Points;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 
 /**
@@ -32,7 +32,7 @@ public final class IntervalPlot {
    * Draws rows that hold facts of {@code low} and {@code high} of one quantity; empty when they do
    * not.
    */
-  public static Optional<Scene> scene(String title, List<Facts> facts) {
+  public static Optional<Drawing> scene(String title, List<Facts> facts) {
     List<Row> rows = facts.stream().flatMap(row -> row(row).stream()).toList();
     return rows.size() < 2 ? Optional.empty() : Optional.of(draw(title, rows));
   }
@@ -53,7 +53,7 @@ public final class IntervalPlot {
     return new Row(name, low, bounds.number("mid"), high);
   }
 
-  private static Scene draw(String title, List<Row> rows) {
+  private static Drawing draw(String title, List<Row> rows) {
     double low = Math.min(0, rows.stream().mapToDouble(Row::low).min().orElse(0));
     double high = Math.max(low + 1e-9, rows.stream().mapToDouble(Row::high).max().orElse(1));
     double scale = (WIDTH - LEFT - RIGHT) / (high - low);
@@ -76,7 +76,7 @@ public final class IntervalPlot {
     }
     shapes.add(new Shape.Words(zero, height - 4, "0", end.at(Shape.Anchor.MIDDLE)));
     shapes.add(new Shape.Words(WIDTH - RIGHT, height - 4, LinePlotNumbers.plain(high), end));
-    return new Scene(
+    return new Drawing(
         WIDTH,
         height,
         title,

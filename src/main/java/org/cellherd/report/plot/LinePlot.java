@@ -6,10 +6,10 @@ import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Spoken;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Points;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 
 /** One kind of quantity over time: means as lines, single extremes as a shade, limits across. */
@@ -51,7 +51,7 @@ final class LinePlot {
     }
   }
 
-  Optional<Scene> scene() {
+  Optional<Drawing> scene() {
     if (tracks.isEmpty()) {
       return Optional.empty();
     }
@@ -70,7 +70,7 @@ final class LinePlot {
     frame.limits(kind);
     frame.marks();
     return Optional.of(
-        new Scene(size.width(), size.height(), title(), description(), frame.shapes()));
+        new Drawing(size.width(), size.height(), title(), description(), frame.shapes()));
   }
 
   /** Few lines have a shade each; of many there is one, from the lowest of all to the highest. */

@@ -3,7 +3,7 @@ package org.cellherd.report.plot;
 import java.util.Optional;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Worded;
-import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.Drawing;
 
 /** The plots that there are. */
 public enum Plots implements Worded {
@@ -52,7 +52,7 @@ public enum Plots implements Worded {
   }
 
   /** Draws it; empty when the log holds nothing of it. */
-  public Optional<Scene> scene(PlotInput input, PlotSize size) {
+  public Optional<Drawing> scene(PlotInput input, PlotSize size) {
     return switch (this) {
       case DISCHARGE -> DischargePlot.scene(tests(input), DischargePlot.Over.CHARGE, size);
       case HERD -> HerdStrip.scene(input, size);

@@ -5,15 +5,15 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.SpokenTime;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
-import org.cellherd.report.scene.Scene;
 
 /** How full and how empty the pack was on each day. */
 final class RangePlot {
 
   private RangePlot() {}
 
-  static Optional<Scene> scene(PlotInput input, PlotSize size) {
+  static Optional<Drawing> scene(PlotInput input, PlotSize size) {
     List<PlotFindings.Day> days =
         input.findings().days().stream().filter(PlotFindings.Day::isRangeKnown).toList();
     if (days.size() < EnergyPlot.LEAST_DAYS) {
@@ -30,7 +30,7 @@ final class RangePlot {
     }
     frame.marks();
     return Optional.of(
-        new Scene(
+        new Drawing(
             size.width(),
             size.height(),
             "State of charge of each day, lowest to highest",

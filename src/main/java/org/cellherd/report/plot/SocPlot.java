@@ -6,10 +6,10 @@ import java.util.Locale;
 import java.util.Optional;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Spoken;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Points;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 
 /** State of charge: what the board tells as a line, within which bounds the log knows it a band. */
@@ -22,7 +22,7 @@ final class SocPlot {
 
   private SocPlot() {}
 
-  static Optional<Scene> scene(PlotInput input, PlotSize size) {
+  static Optional<Drawing> scene(PlotInput input, PlotSize size) {
     Optional<Track> told = input.tracks().of(Channel.of(Channel.Kind.SOC));
     List<PlotFindings.Soc> known = input.findings().soc();
     if (told.isEmpty() && known.size() < 2) {
@@ -39,7 +39,7 @@ final class SocPlot {
     told.ifPresent(track -> line(frame, value, size, track));
     frame.marks();
     return Optional.of(
-        new Scene(
+        new Drawing(
             size.width(),
             size.height(),
             runs.isEmpty() ? "State of charge, as the board reports it" : "State of charge",

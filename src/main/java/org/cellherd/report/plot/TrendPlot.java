@@ -5,10 +5,10 @@ import java.util.List;
 import java.util.Optional;
 import java.util.stream.DoubleStream;
 import org.cellherd.pack.Spoken;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Points;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 
 /** What is known now and then over months: a dot each time, its bounds as a band. */
@@ -48,7 +48,7 @@ final class TrendPlot {
   }
 
   /** Empty while nothing is known twice. */
-  Optional<Scene> scene() {
+  Optional<Drawing> scene() {
     if (trends.stream().noneMatch(t -> t.points().size() > 1)) {
       return Optional.empty();
     }
@@ -63,7 +63,7 @@ final class TrendPlot {
     names.shapes().forEach(frame::add);
     frame.marks();
     return Optional.of(
-        new Scene(size.width(), size.height(), head.title(), description(), frame.shapes()));
+        new Drawing(size.width(), size.height(), head.title(), description(), frame.shapes()));
   }
 
   /** Those that stand out; where none does the middle one shows what the errors leave open. */

@@ -14,12 +14,12 @@ public final class Headed {
   private Headed() {}
 
   /** The scene with its own title and a line below that above it. */
-  public static Scene scene(Scene scene, String line) {
+  public static Drawing scene(Drawing scene, String line) {
     List<Shape> shapes = new ArrayList<>();
     shapes.add(new Shape.Words(LEFT, 26, scene.title(), Shape.Letter.of(TITLE, Ink.INK).strong()));
     shapes.add(new Shape.Words(LEFT, 46, line, Shape.Letter.of(ROW, Ink.SOFT)));
     shapes.addAll(new Placed(0, ROOM, 1).shapes(scene));
-    return new Scene(
+    return new Drawing(
         scene.width(),
         scene.height() + ROOM,
         scene.title() + ", " + line,

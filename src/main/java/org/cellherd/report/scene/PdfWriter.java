@@ -31,7 +31,7 @@ public final class PdfWriter {
   }
 
   /** One page of the scene's size. */
-  public static byte[] bytes(Scene scene) {
+  public static byte[] bytes(Drawing scene) {
     try (PDDocument document = new PDDocument()) {
       // Else the file's id is made of the time: the same page shall be the same bytes.
       document.setDocumentId(1L);

@@ -12,7 +12,7 @@ import java.util.List;
 public record Placed(double x, double y, double scale) {
 
   /** The shapes of a drawing at this place. */
-  public List<Shape> shapes(Scene scene) {
+  public List<Shape> shapes(Drawing scene) {
     return shapes(scene.shapes());
   }
 

@@ -36,7 +36,7 @@ public final class PngWriter {
    * @param scale picture pixels for one scene unit
    * @throws IllegalArgumentException when the picture would be too large
    */
-  public static byte[] bytes(Scene scene, Theme theme, double scale) {
+  public static byte[] bytes(Drawing scene, Theme theme, double scale) {
     double pixels = scene.width() * scale * scene.height() * scale;
     if (!(pixels >= 1 && pixels <= MOST_PIXELS)) {
       throw new IllegalArgumentException("a picture of " + pixels + " pixels");
@@ -68,7 +68,7 @@ public final class PngWriter {
     return out.toByteArray();
   }
 
-  private void scene(Scene scene, double scale) {
+  private void scene(Drawing scene, double scale) {
     graphics.setRenderingHint(RenderingHints.KEY_ANTIALIASING, RenderingHints.VALUE_ANTIALIAS_ON);
     graphics.setRenderingHint(
         RenderingHints.KEY_FRACTIONALMETRICS, RenderingHints.VALUE_FRACTIONALMETRICS_ON);

@@ -20,7 +20,7 @@ public final class SvgWriter {
   private SvgWriter() {}
 
   /** A file of its own, its size in CSS pixels. */
-  public static String file(Scene scene, Theme theme) {
+  public static String file(Drawing scene, Theme theme) {
     String clear = CLEAR + Ink.PAPER.css(theme) + ON_BOX;
     return new SvgWriter().document(scene, "", styles(theme) + clear, true);
   }
@@ -28,7 +28,7 @@ public final class SvgWriter {
   /**
    * A file whose scene is in tenths of a millimetre and which prints at that size, black on white.
    */
-  public static String inMillimetres(Scene scene) {
+  public static String inMillimetres(Drawing scene) {
     String size =
         String.format(
             Locale.ROOT,
@@ -44,7 +44,7 @@ public final class SvgWriter {
    *
    * @param id unique in the page
    */
-  public static String inline(Scene scene, String id) {
+  public static String inline(Drawing scene, String id) {
     return new SvgWriter().element(scene, id);
   }
 
@@ -86,7 +86,7 @@ public final class SvgWriter {
         + "}";
   }
 
-  private String document(Scene scene, String size, String styles, boolean paper) {
+  private String document(Drawing scene, String size, String styles, boolean paper) {
     out.append("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n<svg xmlns=\"")
         .append("http://www.w3.org/2000/svg\" viewBox=\"0 0 ")
         .append(n(scene.width()) + " " + n(scene.height()) + "\"" + size)
@@ -100,11 +100,11 @@ public final class SvgWriter {
     return out.append("</svg>\n").toString();
   }
 
-  private static String pixels(Scene scene) {
+  private static String pixels(Drawing scene) {
     return " width=\"" + n(scene.width()) + "\" height=\"" + n(scene.height()) + "\"";
   }
 
-  private String element(Scene scene, String id) {
+  private String element(Drawing scene, String id) {
     out.append("<svg viewBox=\"0 0 " + n(scene.width()) + " " + n(scene.height()) + "\"")
         .append(" role=\"" + (links(scene) ? "group" : "img") + "\" aria-labelledby=\"" + id)
         .append("-t\" aria-describedby=\"" + id + "-d\"><title id=\"" + id + "-t\">")
@@ -117,7 +117,7 @@ public final class SvgWriter {
   }
 
   /** A picture with links is a group: what is inside a mere image is not told by a reader. */
-  private static boolean links(Scene scene) {
+  private static boolean links(Drawing scene) {
     return scene.shapes().stream().anyMatch(Shape.Link.class::isInstance);
   }
 

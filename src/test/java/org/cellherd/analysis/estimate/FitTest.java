@@ -25,7 +25,7 @@ class FitTest {
   @ValueSource(longs = {1, 2, 3, 4, 5, 6})
   void aHeldVoltageIsNotTakenForCellsWithoutResistance(long seed) {
     SplittableRandom random = new SplittableRandom(seed);
-    double ohm = random.nextDouble(0.5, 1.5) * Terms.OHM_AH / RATED_AH;
+    double ohm = random.nextDouble(0.5, 1.5) * ErrorBudget.OHM_AH / RATED_AH;
     List<Block> blocks = charge(random, ohm, new Supply(10, 0, 0.1)).blocks();
 
     Fit fit = new Fit(PLAN, new Carried(CELLS, RATED_AH), blocks);
@@ -33,7 +33,7 @@ class FitTest {
 
     Block one = blocks.get(10);
     assertThat(pass.drop(one) / one.current().now()).as("ohm %f", ohm).isBetween(ohm / 2, ohm * 2);
-    assertThat(pass.chi()).isLessThan(Terms.MOST_CHI);
+    assertThat(pass.chi()).isLessThan(ErrorBudget.MOST_CHI);
   }
 
   /**
@@ -44,7 +44,7 @@ class FitTest {
   @ValueSource(longs = {1, 2, 3, 4, 5, 6})
   void aCurrentThatIsPrintedNoMoreIsNotTakenForNone(long seed) {
     SplittableRandom random = new SplittableRandom(seed);
-    double ohm = random.nextDouble(0.5, 1.5) * Terms.OHM_AH / RATED_AH;
+    double ohm = random.nextDouble(0.5, 1.5) * ErrorBudget.OHM_AH / RATED_AH;
     Supply evening = new Supply(3, 1.5, random.nextDouble(0.5, 2));
     Night night = charge(random, ohm, evening);
     int unprinted = new Unknowns(CELLS).current();

@@ -21,7 +21,7 @@ class LeadEstimatorTest {
   private static final int CELLS = 4;
   private static final double RATED_AH = 100;
   private static final double AMPERES = 10;
-  private static final double OHM = Terms.OHM_AH / RATED_AH;
+  private static final double OHM = ErrorBudget.OHM_AH / RATED_AH;
   private static final PackPlan PLAN =
       PackPlan.of("barn", Chemistry.LFP, CELLS, 1, (int) (1000 * RATED_AH));
   private static final int STEP_MS = 10_000;

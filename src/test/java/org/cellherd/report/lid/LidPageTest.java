@@ -21,8 +21,8 @@ import org.cellherd.analysis.setpoint.Watch;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.report.Made;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
-import org.cellherd.report.scene.Scene;
 import org.cellherd.report.scene.Shape;
 import org.cellherd.report.scene.Shape.Letter;
 import org.cellherd.report.scene.TextFit;
@@ -69,12 +69,12 @@ class LidPageTest {
   }
 
   /** A picture of a drawn height, with words at its foot. */
-  private static Optional<Scene> curves(Random random) {
+  private static Optional<Drawing> curves(Random random) {
     double height = 150 + random.nextInt(400);
     Shape foot = new Shape.Words(4, height - 2, "A  5.4 A", Letter.of(12, Ink.INK));
     return random.nextInt(3) == 0
         ? Optional.empty()
-        : Optional.of(new Scene(328, height, "curves", "", List.of(foot)));
+        : Optional.of(new Drawing(328, height, "curves", "", List.of(foot)));
   }
 
   @Test
@@ -92,7 +92,7 @@ class LidPageTest {
   @ParameterizedTest
   @MethodSource("seeds")
   void everythingLiesOnThePageAndCanBeRead(long seed) {
-    Scene scene = LidPage.scene(drawn(seed));
+    Drawing scene = LidPage.scene(drawn(seed));
 
     List<Shape.Words> all =
         scene.shapes().stream()
@@ -119,7 +119,7 @@ class LidPageTest {
   @ParameterizedTest
   @MethodSource("seeds")
   void nothingRunsIntoTheCautions(long seed) {
-    Scene scene = LidPage.scene(drawn(seed));
+    Drawing scene = LidPage.scene(drawn(seed));
 
     boolean isCaution = false;
     double caution = 0;

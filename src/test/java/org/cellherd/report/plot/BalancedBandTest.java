@@ -9,7 +9,7 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
-import org.cellherd.report.scene.Scene;
+import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Shape;
 import org.junit.jupiter.api.Test;
 
@@ -27,7 +27,7 @@ class BalancedBandTest {
       BalancedBand band =
           BalancedBand.of(AnalysisSettings.of(plan).withBalanced(spread, 30 * 60_000L));
 
-      Scene scene = HerdStrip.scene(input(spread, band), PlotSize.wide(300)).orElseThrow();
+      Drawing scene = HerdStrip.scene(input(spread, band), PlotSize.wide(300)).orElseThrow();
 
       Shape.Box drawn =
           scene.shapes().stream()

@@ -29,7 +29,7 @@ class LettersTest {
         ImageIO.read(
             new ByteArrayInputStream(
                 PngWriter.bytes(
-                    new Scene(200, 60, "t", "d", List.of(lines, words)), theme, SCALE)));
+                    new Drawing(200, 60, "t", "d", List.of(lines, words)), theme, SCALE)));
     int letters = 0;
     for (int x = SCALE; x < image.getWidth() - SCALE; x++) {
       for (int y = SCALE; y < image.getHeight() - SCALE; y++) {

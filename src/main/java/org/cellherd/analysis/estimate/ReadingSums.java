@@ -6,7 +6,7 @@ import org.cellherd.analysis.state.State;
 import org.jspecify.annotations.Nullable;
 
 /** Sums over readings until something moves: the streaming part, additions and comparisons. */
-final class Stretch {
+final class ReadingSums {
   private static final double LONGEST_H = 60.0 / 3600;
   private static final double LEAST_STEP_A = 0.15;
   private static final double STEP_SHARE = 0.05;
@@ -32,7 +32,7 @@ final class Stretch {
   private double deadZoneA;
   private int readings;
 
-  Stretch(int cells) {
+  ReadingSums(int cells) {
     this.cells = cells;
     noise = new CellNoise(cells);
     sum = new double[cells];

@@ -4,7 +4,7 @@ package org.cellherd.analysis.estimate;
  * The error budget, one standard deviation each, and where each figure comes from. Whoever doubts a
  * lead begins here.
  */
-final class Terms {
+final class ErrorBudget {
   /** A board's inputs and their wires (3 mV at most is common practice, no source), V. */
   static final double OFFSET_V = 0.0025;
 
@@ -83,5 +83,5 @@ final class Terms {
     return 2 * BLEED_WALK_A * BLEED_WALK_A * hours;
   }
 
-  private Terms() {}
+  private ErrorBudget() {}
 }
