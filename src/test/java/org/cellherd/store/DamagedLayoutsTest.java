@@ -3,6 +3,7 @@ package org.cellherd.store;
 import static java.util.Objects.requireNonNull;
 import static org.assertj.core.api.Assertions.assertThat;
 import static org.cellherd.store.Logs.all;
+import static org.cellherd.store.Logs.append;
 
 import java.io.InputStream;
 import java.nio.file.Files;
@@ -131,6 +132,11 @@ class DamagedLayoutsTest extends DamagedLog {
                 "%d bytes at %d, draw %d of seed %d: %s",
                 noise.length, from, i, SEED, log.reports())
             .isTrue();
+        append(log, "a", Logs.seconds(entries.get(entries.size() - 1).timeMs() + 60_000, 10));
+      }
+      try (LogFile log = LogFile.open(victim, OpenMode.WRITER)) {
+        assertThat(log.salvage()).isEmpty();
+        assertThat(all(log, "a")).hasSize(entries.size() + 10);
       }
     }
   }

@@ -9,6 +9,7 @@ import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 import org.cellherd.store.codec.PackedBytes;
@@ -86,27 +87,47 @@ public final class Remains {
 
   /** Looks read-only, so that a file of a newer version stays as it is to the last byte. */
   private void refuseWhatIsNotOurs() throws StorageFailure, IOException {
-    if (hasFile()) {
-      try (Database look = Database.openAlone(file, settings)) {
-        look.plain(c -> identity = Identity.ofUuid(c).orElse(identity));
-        look.plain(c -> Schema.check(file, c));
-      } catch (StorageFailure damaged) {
-        if (damaged.kind() != Kind.DAMAGED) {
-          throw damaged;
-        }
-        identity = agreed();
+    if (!hasFile()) {
+      return;
+    }
+    try (Database look = Database.openAlone(file, settings)) {
+      look.plain(c -> Schema.check(file, c));
+      settle(look.read(Identity::ofUuid));
+    } catch (StorageFailure damaged) {
+      if (damaged.kind() != Kind.DAMAGED) {
+        throw damaged;
       }
+      settle(OptionalInt.empty());
     }
   }
 
-  /** Of a file whose head is damaged its number may be, too: two that agree know better. */
-  private int agreed() throws IOException {
+  /**
+   * Trusts the number in the head, unless two other witnesses agree on another: something may have
+   * written over the head alone. Then it is put right, for it is looked at while the log is open.
+   *
+   * @param ofUuid the number that the log's UUID begins with, where it can be read
+   */
+  private void settle(OptionalInt ofUuid) throws IOException {
+    int frames = identityOfFrames();
+    int beside = tail.identity() != 0 ? tail.identity() : frames;
+    boolean isWitnessed =
+        ofUuid.isPresent()
+            ? ofUuid.getAsInt() == tail.identity() || ofUuid.getAsInt() == frames
+            : tail.identity() == frames;
+    int settled = ofUuid.orElse(beside);
+    if (beside != 0 && isWitnessed && settled != identity) {
+      Identity.put(file, settled);
+      identity = settled;
+    }
+  }
+
+  private int identityOfFrames() throws IOException {
     Optional<WriteAheadLog> found = WriteAheadLog.of(file);
-    if (found.isEmpty() || tail.identity() == 0) {
-      return identity;
+    if (found.isEmpty()) {
+      return 0;
     }
     try (WriteAheadLog frames = found.get()) {
-      return frames.identity() == tail.identity() ? tail.identity() : identity;
+      return frames.identity();
     }
   }
 

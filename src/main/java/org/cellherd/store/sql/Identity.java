@@ -73,10 +73,6 @@ public final class Identity {
 
   /** Gives an open log a number and a UUID where it has none; inside a transaction. */
   static void ensure(Connection connection) throws SQLException {
-    OptionalInt told = ofUuid(connection);
-    if (told.isPresent() && told.getAsInt() != of(connection)) {
-      Database.pragma(connection, "user_version=" + told.getAsInt());
-    }
     if (of(connection) == 0) {
       Database.pragma(connection, "user_version=" + draw());
     }
@@ -113,6 +109,14 @@ public final class Identity {
       return bytes.read() == 1;
     } catch (IOException unreadable) {
       return false;
+    }
+  }
+
+  /** Writes the number of a log that is not open over what something else wrote there. */
+  public static void put(Path file, int identity) throws IOException {
+    try (RandomAccessFile bytes = new RandomAccessFile(file.toFile(), "rwd")) {
+      bytes.seek(OFFSET);
+      bytes.writeInt(identity);
     }
   }
 
