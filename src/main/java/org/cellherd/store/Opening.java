@@ -116,6 +116,7 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
         look.plain(
             c -> {
               Schema.check(path, c);
+              Remains.checkLength(path, c);
               if (Schema.version(c) > 0 && end(c) != Before.ENDED) {
                 Remains.check(path, c);
               }

@@ -194,6 +194,29 @@ public final class Remains {
     }
   }
 
+  /**
+   * Checks that an open file is as long as its pages: of one cut in a row's last page SQLite's own
+   * check finds nothing, and reading that row fails.
+   */
+  public static void checkLength(Path file, Connection connection)
+      throws SQLException, StorageFailure {
+    int pages = Integer.parseInt(Database.pragma(connection, "page_count"));
+    int pageBytes = Integer.parseInt(Database.pragma(connection, "page_size"));
+    if (file.toFile().length() >= (long) pages * pageBytes) {
+      return;
+    }
+    try (WriteAheadLog frames = WriteAheadLog.of(file).orElse(null)) {
+      // The length last: others may bring the write-ahead log into the file meanwhile.
+      for (int page = (int) (file.toFile().length() / pageBytes) + 1; page <= pages; page++) {
+        if (frames == null || !frames.replaces(page)) {
+          throw new StorageFailure(Kind.DAMAGED, file + ": the file is cut short");
+        }
+      }
+    } catch (IOException e) {
+      throw new StorageFailure(Kind.DAMAGED, file + ": its write-ahead log cannot be read", e);
+    }
+  }
+
   /** Checks an open file that was not closed in order. */
   public static void check(Path file, Connection connection) throws SQLException, StorageFailure {
     if (file.toFile().length() > CHECKED_BYTES) {

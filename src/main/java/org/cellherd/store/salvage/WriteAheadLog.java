@@ -143,6 +143,11 @@ public final class WriteAheadLog implements Closeable {
     return first == null ? 0 : image(first).getInt(Identity.OFFSET);
   }
 
+  /** True when SQLite takes a page from here and not from the database. */
+  boolean replaces(int number) {
+    return believed.containsKey(number);
+  }
+
   /** Numbers of all pages that it holds in a state that can be relied on. */
   List<Integer> numbers() {
     return new ArrayList<>(sound.keySet());
