@@ -44,13 +44,15 @@ class AlertsVerbTest {
   void writeALogWithAlerts() throws IOException, StorageFailure {
     Files.writeString(
         folder.resolve("plan.toml"),
-        "zone = \"Asia/Tokyo\"\n"
-            + "[[pack]]\n"
-            + "id = \"crate\"\n"
-            + "chemistry = \"lfp\"\n"
-            + "series = 4\n"
-            + "parallel = 6\n"
-            + "rated_ah = 27\n");
+        """
+        zone = "Asia/Tokyo"
+        [[pack]]
+        id = "crate"
+        chemistry = "lfp"
+        series = 4
+        parallel = 6
+        rated_ah = 27
+        """);
     try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
       log.alertLog()
           .commit(
