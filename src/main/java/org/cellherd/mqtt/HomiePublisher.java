@@ -163,9 +163,7 @@ final class HomiePublisher implements AutoCloseable {
 
   /** A topic of an earlier run that is to be emptied, unless an alert stands there again. */
   public void empty(String topic) {
-    if (!state.values().holds(topic)) {
-      state.values().put(topic, "");
-    }
+    state.values().emptyUnlessHeld(topic);
   }
 
   /** Says {@code disconnected} and leaves the broker; at most 2 s. */

@@ -99,8 +99,8 @@ public final class MqttPublisher implements Sink, AutoCloseable {
     for (String topic : handover.keeping().leftovers(filled, toldWithoutADisk())) {
       if (homie.isPresent() && homie.get().owns(topic)) {
         homie.get().empty(topic);
-      } else if (!handover.states().holds(topic)) {
-        handover.states().put(topic, "");
+      } else {
+        handover.states().emptyUnlessHeld(topic);
       }
     }
   }

@@ -47,12 +47,16 @@ final class SiteDuty implements Duty {
   private boolean saidStopped;
   private boolean stoppedHeard;
   private boolean saidRefused;
+  private boolean alertsLookedAt;
 
   /** The receipt of the last word. */
   private static final Object STOPPED = new Object();
 
   /** The receipt of a subscription that the broker refuses. */
   private static final Object REFUSED = new Object();
+
+  /** The receipt of a subscription to alerts: what the broker keeps of them is on its way. */
+  private static final Object ALERTS_ASKED = new Object();
 
   /** The receipt of what needs none. */
   private static final Object ANY = new Object();
@@ -96,6 +100,9 @@ final class SiteDuty implements Duty {
     } else {
       listen(connection);
     }
+    if (!alertsLookedAt) {
+      connection.subscribe(alertFilters(), ALERTS_ASKED, ANY);
+    }
     states.sendAllAgain();
     for (Publication announcement : announcements) {
       if (announcement.retained()) {
@@ -105,6 +112,14 @@ final class SiteDuty implements Duty {
       }
     }
     events.restart();
+  }
+
+  /**
+   * An alert that began and ended around a kill while the disk took nothing is known to the broker
+   * alone: so it is asked once a run what it keeps of these packs.
+   */
+  private List<String> alertFilters() {
+    return parts.packs().stream().map(plan -> settings.topics().alerts(plan.id())).toList();
   }
 
   private void listen(Connection connection) throws BrokerTrouble {
@@ -207,9 +222,14 @@ final class SiteDuty implements Duty {
     return sender.send(connection, states);
   }
 
-  private void takeReceipts(Connection connection) {
+  private void takeReceipts(Connection connection) throws BrokerTrouble {
     for (Object receipt : connection.takeReceipts()) {
-      take(receipt);
+      if (receipt == ALERTS_ASKED) {
+        alertsLookedAt = true;
+        connection.unsubscribe(alertFilters(), ANY);
+      } else {
+        take(receipt);
+      }
     }
   }
 
@@ -243,6 +263,10 @@ final class SiteDuty implements Duty {
         desk.take(message);
       } else if (message.topic().equals(settings.topics().heartbeat()) && !message.retained()) {
         neighbours.heard(message.text(), now()).ifPresent(this::warn);
+      } else if (!message.text().isEmpty()
+          && settings.topics().isAlert(message.topic(), parts.packs())) {
+        // Not every broker marks what it kept as retained.
+        states.emptyUnlessHeld(message.topic());
       }
     }
     desk.dropped(connection.takeDropped());

@@ -80,6 +80,16 @@ public record Topics(String root) {
     return root + "/" + home(key.pack()) + "/alert/" + key.topic();
   }
 
+  /** Matches every alert of a pack. */
+  String alerts(String pack) {
+    return root + "/" + pack + "/alert/#";
+  }
+
+  /** True for an alert's topic. */
+  boolean isAlert(String topic, List<PackPlan> packs) {
+    return packs.stream().anyMatch(p -> topic.startsWith(root + "/" + p.id() + "/alert/"));
+  }
+
   /** Every change of an alert, not retained. */
   public String event(String pack) {
     return root + "/" + home(pack) + "/event";

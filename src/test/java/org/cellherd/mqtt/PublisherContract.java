@@ -2,8 +2,10 @@ package org.cellherd.mqtt;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Random;
 import java.util.Set;
 import org.cellherd.Await;
 import org.cellherd.alert.Alert;
@@ -218,6 +220,39 @@ abstract class PublisherContract {
       try (MqttPublisher next = site.publisher(broker.url())) {
         Await.until("connected", () -> next.status().connected());
         Await.until("emptied", () -> second.has(topic, ""));
+      }
+    }
+  }
+
+  /** Any rule, any cell: around a kill on a full disk nothing but the broker knows of an alert. */
+  @Test
+  void alertsThatOnlyTheBrokerKnowsAreEmptiedAndNothingElseIs() throws Exception {
+    long seed = Long.getLong("cellherd.seed", 77);
+    Random random = new Random(seed);
+    Set<String> known = new HashSet<>();
+    try (Subscriber second = new Subscriber(broker.url())) {
+      for (int i = 0; i < 12; i++) {
+        int cell = random.nextInt(5);
+        String rule = "drawn-" + random.nextInt(40) + (cell == 0 ? "" : "/cell-" + cell);
+        known.add(ROOT + "shed/alert/" + rule);
+      }
+      for (String topic : known) {
+        second.publish(topic, "{\"state\":\"active\"}", true);
+      }
+      second.publish(ALERT, "{\"state\":\"active\"}", true);
+      List<String> others =
+          List.of(ROOT + "barn/alert/hot", ROOT + "shed/alerts", "x/shed/alert/hot");
+      for (String topic : others) {
+        second.publish(topic, "x", true);
+      }
+      Await.until("kept", () -> others.stream().allMatch(topic -> second.has(topic, "x")));
+      Alert standing = TestSite.alert(CellHigh.ID, 3, AlertState.ACTIVE);
+
+      try (MqttPublisher publisher = site.publisher(broker.url(), standing)) {
+        Await.until("emptied, seed " + seed, () -> known.stream().allMatch(t -> second.has(t, "")));
+        Await.until("connected", () -> publisher.status().connected());
+        assertThat(second.texts(ALERT)).doesNotContain("");
+        others.forEach(topic -> assertThat(second.texts(topic)).containsExactly("x"));
       }
     }
   }

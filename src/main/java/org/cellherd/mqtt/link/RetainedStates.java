@@ -45,6 +45,14 @@ public final class RetainedStates {
     putUrgently(topic, "");
   }
 
+  /** The broker was found to keep something under a topic: to be emptied, unless it is wanted. */
+  public synchronized void emptyUnlessHeld(String topic) {
+    if (!holds(topic)) {
+      wanted.put(topic, "");
+      dirty.add(topic);
+    }
+  }
+
   /** True when something is to be kept under a topic. */
   public synchronized boolean holds(String topic) {
     return !wanted.getOrDefault(topic, "").isEmpty();
