@@ -10,13 +10,19 @@ import org.cellherd.pack.CellSheet.Reason;
 
 /** Sodium-ion with hard carbon; all of it from memory, common practice. */
 final class SodiumIon {
-  /** A straight line through usual end voltages. */
+  /**
+   * A straight line through usual end voltages. Slope: hard carbon against layered oxides of many
+   * shapes. Below some 2.8 V the carbon leaves its bend and falls off by half a volt within the
+   * last few percent; above it is nearly flat, and the oxide alone slopes, in soft steps.
+   */
   private static final OpenCircuit CURVE =
       new OpenCircuit(
           z -> 2.0 + 1.95 * z,
           0.2,
           0.020,
-          new double[][] {{Double.POSITIVE_INFINITY, 8, 30}},
+          new double[][] {
+            {2000, 10, 400}, {2500, 6, 350}, {2900, 4, 150}, {Double.POSITIVE_INFINITY, 3, 60}
+          },
           new double[0][],
           Double.NaN,
           List.of(),
