@@ -5,6 +5,7 @@ import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import java.util.LongSummaryStatistics;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
@@ -76,12 +77,13 @@ final class BackupVerb implements Callable<Integer> {
                 });
         if (times.getCount() > 0) {
           held.add(
-              "%s: %d readings, %s to %s"
-                  .formatted(
-                      pack,
-                      times.getCount(),
-                      SpokenTime.minute(times.getMin(), zone),
-                      SpokenTime.minute(times.getMax(), zone)));
+              String.format(
+                  Locale.ROOT,
+                  "%s: %d readings, %s to %s",
+                  pack,
+                  times.getCount(),
+                  SpokenTime.minute(times.getMin(), zone),
+                  SpokenTime.minute(times.getMax(), zone)));
         }
       }
     }
