@@ -84,7 +84,8 @@ final class CentreSchema {
               // What is sought by and counted stays together, the large states beside it.
               "ALTER TABLE pack_now SET (toast_tuple_target = 128)"),
           Months.READY,
-          SetAside.DUE);
+          SetAside.DUE,
+          NowRow.APART);
 
   private CentreSchema() {}
 
@@ -104,14 +105,19 @@ final class CentreSchema {
     }
     refuseNewer(found, where);
     refuseViews(connection, where);
-    for (int step = (int) found.orElse(0); step < STEPS.size(); step++) {
+    raise(connection, (int) found.orElse(0), STEPS.size());
+    refuseReader(connection, where);
+    return true;
+  }
+
+  /** Takes the tables from one version to a later one. */
+  static void raise(Connection connection, int from, int to) throws SQLException {
+    for (int step = from; step < to; step++) {
       for (String statement : STEPS.get(step)) {
         Centre.execute(connection, statement);
       }
       Centre.update(connection, "INSERT INTO schema_version VALUES (?)", step + 1);
     }
-    refuseReader(connection, where);
-    return true;
   }
 
   /** Holds one of our locks until the end of the transaction. */
@@ -137,14 +143,16 @@ final class CentreSchema {
   private static void refuseReader(Connection connection, String where)
       throws SQLException, CentreTrouble {
     String closed =
-        "SELECT 1 FROM pg_class WHERE relnamespace = ?::regnamespace AND relkind IN ('r', 'p')"
-            + " AND NOT relispartition AND relname <> 'schema_version' AND NOT"
-            + " (has_table_privilege(oid, 'INSERT') AND has_table_privilege(oid, 'UPDATE')) LIMIT 1";
+        "SELECT 1 FROM pg_class WHERE relnamespace = ?::regnamespace AND relkind IN ('r', 'p') AND"
+            + " NOT relispartition AND relname <> 'schema_version' AND NOT"
+            + " (has_table_privilege(oid, 'INSERT') AND has_table_privilege(oid, 'UPDATE')) LIMIT"
+            + " 1";
     if (Centre.number(connection, closed, NAME).isPresent()) {
       throw new CentreTrouble(
           "centre "
               + where
-              + " lets this user read only; gather as one who may write, see the roles in fleet.md");
+              + " lets this user read only; gather as one who may write, see the roles in"
+              + " fleet.md");
     }
   }
 

@@ -24,6 +24,10 @@ public record FleetQuestion(
 
   private static final int DAYS = 30;
 
+  private static final String FACTS_NOW =
+      " LEFT JOIN LATERAL (SELECT facts FROM pack_facts f WHERE f.site = p.site AND f.log = p.log"
+          + " AND f.pack = p.pack) now ON true";
+
   private static final String NEWEST_FACTS =
       " LEFT JOIN LATERAL (SELECT facts FROM finding f WHERE f.site = p.site AND f.log = p.log"
           + " AND f.pack = p.pack AND f.name = '%1$s' ORDER BY to_ms DESC LIMIT 1) %1$s ON true";
@@ -74,11 +78,12 @@ public record FleetQuestion(
     List<Object> values = new ArrayList<>();
     String worstFirst = " ORDER BY p.worst DESC, p.since_ms, p.site, p.pack";
     String sql =
-        "SELECT p.site, p.log, p.pack, p.chemistry, p.at, p.facts, ageing.facts, rest.facts"
+        "SELECT p.site, p.log, p.pack, p.chemistry, p.at, now.facts, ageing.facts, rest.facts"
             + " FROM (SELECT * FROM pack_now p"
             + where(values)
             + worstFirst
             + " LIMIT ?) p"
+            + FACTS_NOW
             + String.format(NEWEST_FACTS, "ageing")
             + String.format(NEWEST_FACTS, "rest")
             + worstFirst;

@@ -48,18 +48,18 @@ public final class RefoldQueue {
           + " o.value)";
 
   private static final String WANT =
-      "WITH ours AS (SELECT ?::jsonb AS folds) UPDATE folded f SET waits_for = ours.folds,"
-          + " worst = p.worst, heard_ms = coalesce(p.heard_ms, 0) FROM pack_now p, ours"
-          + " WHERE (p.site, p.log, p.pack) = (f.site, f.log, f.pack)"
-          + " AND (f.site, f.log, f.pack) IN (SELECT site, log, pack FROM folded"
-          + " WHERE waits_for IS DISTINCT FROM (SELECT folds FROM ours) FOR UPDATE SKIP LOCKED) AND "
-          + behind("(p.facts -> 'folds')")
+      "WITH ours AS (SELECT ?::jsonb AS folds) UPDATE folded f SET waits_for = ours.folds, worst ="
+          + " p.worst, heard_ms = coalesce(p.heard_ms, 0) FROM pack_now p JOIN pack_facts s USING"
+          + " (site, log, pack), ours WHERE (p.site, p.log, p.pack) = (f.site, f.log, f.pack) AND"
+          + " (f.site, f.log, f.pack) IN (SELECT site, log, pack FROM folded WHERE waits_for IS"
+          + " DISTINCT FROM (SELECT folds FROM ours) FOR UPDATE SKIP LOCKED) AND "
+          + behind("(s.facts -> 'folds')")
           + " AND ("
           + behind("f.folds")
           + " OR p.heard_ms > f.heard_ms + "
           + AGAIN_MS
           + ") AND NOT "
-          + ahead("(p.facts -> 'folds')")
+          + ahead("(s.facts -> 'folds')")
           + " AND NOT "
           + ahead("f.folds")
           + " AND NOT "

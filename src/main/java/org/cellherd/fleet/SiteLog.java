@@ -74,7 +74,7 @@ public final class SiteLog {
     return centre.change(
         c -> {
           String sql =
-              "SELECT facts->>'plan_text' FROM pack_now WHERE site = ? AND log = ? AND pack = ?";
+              "SELECT facts->>'plan_text' FROM pack_facts WHERE site = ? AND log = ? AND pack = ?";
           try (PreparedStatement statement = Centre.prepare(c, sql, site, log, pack);
               ResultSet row = statement.executeQuery()) {
             return row.next() ? Optional.ofNullable(row.getString(1)) : Optional.empty();

@@ -49,9 +49,10 @@ class RefoldQueueTest {
         c ->
             Centre.update(
                 c,
-                "INSERT INTO pack_now(site, log, pack, worst, heard_ms, chemistry, rules, facts)"
-                    + " VALUES ('hill', ?, ?, ?, ?, 'lfp', '{}', jsonb_build_object('folds',"
-                    + " ?::jsonb))",
+                "WITH now AS (INSERT INTO pack_now(site, log, pack, worst, heard_ms, chemistry,"
+                    + " rules) VALUES ('hill', ?, ?, ?, ?, 'lfp', '{}') RETURNING *)"
+                    + " INSERT INTO pack_facts SELECT site, log, pack,"
+                    + " jsonb_build_object('folds', ?::jsonb) FROM now",
                 log,
                 pack.id(),
                 pack.worst(),
