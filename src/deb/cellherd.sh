@@ -26,6 +26,10 @@ else
     # The slow compiler pays for none: the demo is over before, the others take a fifth more memory.
     demo | spec | frames) options="$options -XX:TieredStopAtLevel=1" ;;
   esac
+  if [ "$verb" = frames ]; then
+    # It holds a whole capture: little of the heap may lie empty beside that, but there is no bound.
+    options="$options -Xmn8m -XX:MinHeapFreeRatio=10 -XX:MaxHeapFreeRatio=20"
+  fi
 fi
 if [ -d "$natives" ]; then
   options="$options -Dorg.sqlite.lib.path=$natives -Dorg.sqlite.lib.name=libsqlitejdbc.so"

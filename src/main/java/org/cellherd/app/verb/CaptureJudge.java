@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import java.util.Set;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.board.BoardListener;
@@ -48,7 +49,8 @@ final class CaptureJudge implements BoardListener {
     int cells = reading.cells().count();
     if (present == null && cells > 0) {
       PackPlan plan = PackPlan.of("board", Chemistry.LFP, cells, 1, 100_000);
-      present = new PackAnalysis(plan, AnalysisSettings.of(plan));
+      present =
+          new PackAnalysis(plan, AnalysisSettings.of(plan)).only(Set.of(FindingName.PLAUSIBILITY));
       analysis = present;
     }
     if (present != null) {

@@ -34,7 +34,9 @@ public final class CaptureReader implements AutoCloseable {
 
   private static final Pattern OWN_FORM =
       Pattern.compile(
-          "\\{\"at_ms\":([0-9]{1,14}),\"dir\":\"([rt]x)\",\"hex\":\"((?:[0-9a-f]{2})+)\"\\}");
+          "\\{\"at_ms\":([0-9]{1,14}),(?:\"link\":\"([ !#-\\[\\]-~]{0,"
+              + LONGEST_LINK
+              + "})\",)?\"dir\":\"([rt]x)\",\"hex\":\"((?:[0-9a-f]{2})+)\"\\}");
 
   private final String name;
   private final InputStream in;
@@ -132,13 +134,18 @@ public final class CaptureReader implements AutoCloseable {
     if (!matcher.matches()) {
       return Optional.empty();
     }
-    byte[] bytes = HexFormat.of().parseHex(text, matcher.start(3), matcher.end(3));
+    byte[] bytes = HexFormat.of().parseHex(text, matcher.start(4), matcher.end(4));
     CaptureChunk.Direction way =
-        matcher.start(2) >= 0 && text.charAt(matcher.start(2)) == 't'
+        text.charAt(matcher.start(3)) == 't'
             ? CaptureChunk.Direction.TX
             : CaptureChunk.Direction.RX;
+    String link = matcher.group(2);
     return Optional.of(
-        new CaptureChunk(Long.parseLong(text, matcher.start(1), matcher.end(1), 10), way, bytes));
+        new CaptureChunk(
+            link == null ? "" : link,
+            Long.parseLong(text, matcher.start(1), matcher.end(1), 10),
+            way,
+            bytes));
   }
 
   private CaptureChunk anyForm(String text) throws CaptureProblem {

@@ -11,6 +11,7 @@ import org.cellherd.board.capture.CaptureChunk.Direction;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 class CaptureReaderTest {
 
@@ -59,6 +60,27 @@ class CaptureReaderTest {
 
     assertThat(of(file.toString()).next())
         .contains(new CaptureChunk(1767225600123L, Direction.RX, all));
+  }
+
+  /** Lines as the program writes them are read without a parser, and must mean the same to it. */
+  @ParameterizedTest
+  @ValueSource(
+      strings = {
+        "",
+        "a",
+        "tcp:127.0.0.1:1",
+        "/dev/x \"1\"",
+        "C:\\u0041",
+        "\u00fc",
+        "a\tb",
+        "[]!#~"
+      })
+  void aLineOfAnyNameIsReadAsTheParserReadsIt(String link) throws Exception {
+    CaptureChunk chunk = new CaptureChunk(link, 7, Direction.TX, new byte[] {1, (byte) 0xF0});
+    String spaced = chunk.line().replaceFirst("\"at_ms\":", "\"at_ms\" : ");
+
+    assertThat(of(chunk.line()).next()).contains(chunk);
+    assertThat(of(spaced).next()).contains(chunk);
   }
 
   @ParameterizedTest
