@@ -63,4 +63,28 @@ class SinceItIsSoTest {
                 "told frozen raised warning",
                 "text frozen , since " + CLOCK.format(began) + "."));
   }
+
+  /** While the sensor says nothing nobody knows whether it stayed hot. */
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void whatWasNotJudgedForLongBeganWhenItWasSeenAgain(long seed) throws Exception {
+    Random random = new Random(seed);
+    LocalTime again = LocalTime.of(12 + random.nextInt(9), random.nextInt(60));
+    int unseen = 10 + random.nextInt(600);
+
+    new AlertScenario()
+        .run(
+            List.of(
+                "pack lfp 4 cells 100 Ah charge 14.2 V",
+                "noise 1",
+                "clock " + CLOCK.format(again.minusMinutes(unseen + 20)),
+                "feed 1180 s " + FIGURES + " temps 25",
+                // Less than the 30 s of the rule.
+                "feed 20 s " + FIGURES + " temps 70",
+                "feed " + unseen + " min " + FIGURES,
+                "quiet",
+                "feed 2 min " + FIGURES + " temps 70",
+                "told hot raised critical",
+                "text hot , since " + CLOCK.format(again) + "."));
+  }
 }

@@ -15,12 +15,16 @@ import org.cellherd.pack.PlainText;
  * The one state machine of every alert, for one key; its states are drawn at {@link AlertState}.
  *
  * <p>Equality with a limit is no alarm; the deadband acts on the way back only. A moment without a
- * judgement freezes it: neither delay advances and nothing clears. On-delay and off-delay as in OPC
- * UA part 9. What comes back within two hours is told once as such and then stays listed through
- * its pauses ({@link Recurrence}). Belongs to the engine's thread.
+ * judgement freezes it: neither delay advances and nothing clears; what was still waiting to be
+ * told is dated anew after long. On-delay and off-delay as in OPC UA part 9. What comes back within
+ * two hours is told once as such and then stays listed through its pauses ({@link Recurrence}).
+ * Belongs to the engine's thread.
  */
 public final class AlertMachine {
   private static final int MOST_NAME = 80;
+
+  /** Longer without a judgement nobody knows that a condition held; shorter is a poll or two. */
+  private static final long LONGEST_UNJUDGED_MS = 5 * 60_000;
 
   private final AlertKey key;
   private final String unit;
@@ -86,6 +90,9 @@ public final class AlertMachine {
   /** Takes what the rule sees now. */
   public void judge(Judgement now, Pulse pulse, Teller teller) {
     long credit = judgedLast ? pulse.creditMs() : 0;
+    if (state == AlertState.PENDING && !judgedLast && isLongAgo(pulse)) {
+      since(now, pulse);
+    }
     judgedLast = true;
     if (isOfAnotherCause(now)) {
       end(pulse, teller);
@@ -118,6 +125,11 @@ public final class AlertMachine {
     judgedLast = false;
   }
 
+  private boolean isLongAgo(Pulse pulse) {
+    long onDelayMs = timing.levels().get(0).onDelayMs();
+    return pulse.timeMs() - judgedMs > Math.max(LONGEST_UNJUDGED_MS, onDelayMs);
+  }
+
   private boolean isOfAnotherCause(Judgement now) {
     return timing.same() == Same.WORDS
         && now.level() > 0
@@ -139,11 +151,15 @@ public final class AlertMachine {
       occurrence.begin(pulse.session());
       recurrence.begin();
     }
-    sinceMs = pulse.timeMs() - now.heldMs();
     level = 0;
     seenBy = Optional.empty();
-    account.begin(now.heldMs());
+    since(now, pulse);
     enter(AlertState.PENDING, pulse);
+  }
+
+  private void since(Judgement now, Pulse pulse) {
+    sinceMs = pulse.timeMs() - now.heldMs();
+    account.begin(now.heldMs());
   }
 
   /** Follows how it comes and goes; a moment that is too short to be told does not count. */

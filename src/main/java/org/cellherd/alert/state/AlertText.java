@@ -90,14 +90,17 @@ public final class AlertText {
   }
 
   /**
-   * What an alert says to somebody who reads it out of a log that nobody writes any more.
+   * What an alert says to somebody who reads it out of a log that nobody writes any more: nothing
+   * of what was ahead then.
    *
    * @param judgedMs when it was last confirmed, ms UTC
    * @param readMs when it is read, ms UTC
    */
   public static String read(String said, long judgedMs, long readMs, ZoneId zone) {
     boolean isSaid = said.matches("(?s).* Not confirmed since [^.]+\\..*");
-    return isSaid ? said : said + unconfirmed(time(judgedMs, readMs, zone));
+    return isSaid
+        ? said
+        : AHEAD.matcher(said).replaceAll("") + unconfirmed(time(judgedMs, readMs, zone));
   }
 
   /**

@@ -47,6 +47,21 @@ class AlertTextTest {
     assertThat(AlertText.ordinal(times)).isEqualTo(ordinal);
   }
 
+  /** The charge may have ended since. */
+  @ParameterizedTest
+  @ValueSource(strings = {AlertText.CHARGE_AHEAD, AlertText.LOAD_AHEAD})
+  void whatNobodyConfirmsTellsNothingOfWhatIsAhead(String premise) {
+    String ahead = premise + " it is at 3.650 V in about 17 min.";
+    Words rising = new Words(words.what(), ahead, "Its sensor is off.", "", Facts.NONE);
+    String said = AlertText.holds(rising, NOW_MS, NOW);
+
+    assertThat(said).contains(ahead);
+    assertThat(AlertText.read(said, NOW_MS, NOW_MS + 46_000, ZoneOffset.UTC))
+        .startsWith(words.what())
+        .doesNotContain("about 17 min")
+        .contains("Its sensor is off. Not confirmed since");
+  }
+
   @ParameterizedTest
   @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
   void whatRunsSaidAroundItIsTakenOff(long seed) {
