@@ -232,7 +232,7 @@ class SilenceByPaceTest {
     assertThat(event.alert().priority()).isEqualTo(Priority.CRITICAL);
     // A gap that lasts is told again after a tenth; an answer is waited for three seconds.
     long latestMs = Math.max(limitMs, 3_000) + limitMs / 10 + 1_000;
-    assertThat(event.alert().sinceMs() - lastMs)
+    assertThat(event.alert().timeMs() - lastMs)
         .as("seed %d: %s", seed, night)
         .isBetween(limitMs, latestMs + board.paceNanos / 1_000_000);
 
@@ -271,7 +271,7 @@ class SilenceByPaceTest {
 
     assertThat(night.told(Change.RAISED)).as("seed %d: %s", seed, night).hasSize(1);
     long lastMs = night.heardMs.get(readings - 1);
-    double tookS = (night.told.get(0).alert().sinceMs() - lastMs) / 1e3;
+    double tookS = (night.told.get(0).alert().timeMs() - lastMs) / 1e3;
     // Of n readings none was lost: the next is with a chance of 1 in n + 1 at most (rule of
     // succession); so many in a row once in 4,096 times. Each of them is waited for.
     double lost = Math.max(2, Math.log(4_096) / Math.log(readings));
