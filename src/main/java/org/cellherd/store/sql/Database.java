@@ -106,22 +106,30 @@ public final class Database implements AutoCloseable {
   }
 
   /**
-   * SQLite makes small files beside one in WAL mode even for reading: where that fails and nothing
-   * waits in a write-ahead log, the file is read as one that never changes.
+   * SQLite makes small files beside one in WAL mode even for reading, or changes those that are
+   * there. Where that fails and nothing waits in a write-ahead log, the file is read as one that
+   * never changes; else with the small file of an earlier run as it is ("URI Filenames In SQLite",
+   * from memory: readonly_shm).
    */
   private static Connection connectUnwritable(Path file, StoreSettings settings)
       throws SQLException {
-    Connection plain = connect(file, OpenMode.READER, settings);
     try {
-      number(plain, "SELECT count(*) FROM sqlite_master");
-      return plain;
+      return answering(connect(file, OpenMode.READER, settings));
     } catch (SQLException e) {
-      closeQuietly(plain);
-      if (!isEmpty(beside(file, "-wal"))) {
-        throw e;
-      }
+      return isEmpty(beside(file, "-wal"))
+          ? connectAlone(file)
+          : answering(connectReadOnly(file, "readonly_shm=1"));
     }
-    return connectAlone(file);
+  }
+
+  private static Connection answering(Connection connection) throws SQLException {
+    try {
+      number(connection, "SELECT count(*) FROM sqlite_master");
+      return connection;
+    } catch (SQLException e) {
+      closeQuietly(connection);
+      throw e;
+    }
   }
 
   /** Opens a file without its write-ahead log, which nobody may be writing. */
@@ -130,10 +138,14 @@ public final class Database implements AutoCloseable {
   }
 
   private static Connection connectAlone(Path file) throws SQLException {
+    return connectReadOnly(file, "immutable=1");
+  }
+
+  private static Connection connectReadOnly(Path file, String how) throws SQLException {
     SQLiteConfig config = new SQLiteConfig();
     config.setReadOnly(true);
     return config.createConnection(
-        "jdbc:sqlite:file:" + file.toAbsolutePath().toUri().getRawPath() + "?immutable=1");
+        "jdbc:sqlite:file:" + file.toAbsolutePath().toUri().getRawPath() + "?" + how);
   }
 
   private static Path beside(Path file, String ending) {

@@ -52,6 +52,7 @@ final class Failures {
     if (name.startsWith("SQLITE_FULL")
         || name.startsWith("SQLITE_READONLY")
         || name.equals("SQLITE_IOERR_WRITE")
+        || name.equals("SQLITE_IOERR_SHMOPEN")
         || name.equals("SQLITE_IOERR_SHMSIZE")
         || name.equals("SQLITE_IOERR_SHMMAP")
         || name.equals("SQLITE_IOERR_FSYNC")
