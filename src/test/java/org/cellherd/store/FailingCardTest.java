@@ -1,0 +1,125 @@
+package org.cellherd.store;
+
+import static org.assertj.core.api.Assertions.assertThat;
+import static org.cellherd.store.Logs.T0;
+import static org.cellherd.store.Logs.all;
+import static org.cellherd.store.Logs.seconds;
+
+import java.io.BufferedReader;
+import java.io.IOException;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.Path;
+import java.util.List;
+import org.cellherd.Tools;
+import org.cellherd.app.campaign.stage.Card;
+import org.cellherd.app.campaign.stage.Shim;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.StorageFailure;
+import org.cellherd.store.setting.OpenMode;
+import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
+
+/**
+ * A start beside a card that refuses every write, with whatever number of the system: what is there
+ * is read, what is new waits, and goes in once the card takes it again.
+ */
+class FailingCardTest {
+
+  private static final int HELD = 500;
+
+  @TempDir Path folder;
+
+  /** EIO, ENOSPC, EROFS and EDQUOT, after a kill and after an orderly end. */
+  @ParameterizedTest
+  @CsvSource({
+    "5, true",
+    "5, false",
+    "28, true",
+    "28, false",
+    "30, true",
+    "30, false",
+    "122, true",
+    "122, false"
+  })
+  void whatIsThereIsReadAndWhatIsNewWaits(int errno, boolean isKilled) throws Exception {
+    Path disk = Files.createDirectory(folder.resolve("card"));
+    try (Card card = Card.mount(disk)) {
+      if (!card.isOurs()) {
+        throw Tools.missing("no right to mount a small file system");
+      }
+      Shim shim = new Shim(folder, disk);
+      Path file = disk.resolve("log.db");
+      leave(file, isKilled);
+      shim.refuseWrites(errno);
+
+      String what = "errno " + errno + (isKilled ? ", killed" : ", closed");
+      Process child = child(shim, file);
+      try (BufferedReader said = child.inputReader(StandardCharsets.UTF_8);
+          var asked = child.outputWriter(StandardCharsets.UTF_8)) {
+        assertThat(said.readLine()).as(what).isEqualTo("opened with " + HELD);
+        assertThat(said.readLine()).as(what).isEqualTo("waits: NO_SPACE");
+        shim.refuseWrites(0);
+        asked.write("heal\n");
+        asked.flush();
+        assertThat(said.readLine()).as(what).isEqualTo("stored " + (HELD + 1));
+      }
+      assertThat(child.waitFor()).as(what).isZero();
+    }
+  }
+
+  /** A log with a tail and a write-ahead log beside it, or one that was closed. */
+  private void leave(Path file, boolean isKilled) throws Exception {
+    Path live = isKilled ? folder.resolve("live.db") : file;
+    try (LogFile log = LogFile.open(live, OpenMode.WRITER)) {
+      for (Reading reading : seconds(T0, HELD)) {
+        log.writer().append("a", reading);
+        log.writer().commitIfDue(reading.timeMs());
+      }
+      log.writer().commit();
+      if (isKilled) {
+        for (String ending : List.of("", "-wal", "-shm")) {
+          Files.copy(Path.of(live + ending), Path.of(file + ending));
+        }
+      }
+    }
+  }
+
+  private static Process child(Shim shim, Path file) throws IOException {
+    ProcessBuilder builder =
+        new ProcessBuilder(
+            Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+            "-XX:TieredStopAtLevel=1",
+            "-cp",
+            System.getProperty("java.class.path"),
+            Child.class.getName(),
+            file.toString());
+    builder.environment().putAll(shim.environment());
+    return builder.redirectError(ProcessBuilder.Redirect.INHERIT).start();
+  }
+
+  /** The program at its start. */
+  static final class Child {
+
+    private Child() {}
+
+    /** Opens a log, says what it holds, and stores a reading as soon as it can. */
+    public static void main(String[] args) throws Exception {
+      try (LogFile log = LogFile.open(Path.of(args[0]), OpenMode.WRITER)) {
+        System.out.println("opened with " + all(log, "a").size());
+        log.writer().append("a", Logs.reading(T0 + 3_600_000, 3300));
+        try {
+          log.writer().commit();
+          System.out.println("committed");
+        } catch (StorageFailure refused) {
+          System.out.println("waits: " + refused.kind());
+        }
+        if (System.in.read() >= 0) {
+          log.writer().commit();
+          System.out.println("stored " + all(log, "a").size());
+        }
+      }
+    }
+  }
+}
