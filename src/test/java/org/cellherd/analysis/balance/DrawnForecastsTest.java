@@ -12,7 +12,7 @@ import org.cellherd.SimulatedRun;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Interval;
 import org.cellherd.sim.Scenario;
-import org.cellherd.toml.Problems;
+import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -118,10 +118,7 @@ class DrawnForecastsTest {
                     bleed.equals("told")),
             rated * between(0.08, 0.2),
             series * 3480);
-    Problems problems = new Problems();
-    Scenario scenario =
-        Scenario.read("night.toml", text, problems)
-            .orElseThrow(() -> new AssertionError(problems.toString()));
+    Scenario scenario = TestScenarios.read(text);
     List<Said> said = new ArrayList<>();
     double[] evenAt = {Double.POSITIVE_INFINITY, Double.POSITIVE_INFINITY};
     new SimulatedRun(scenario, false).run(HOUR_MS, run -> look(run, rated, said, evenAt));

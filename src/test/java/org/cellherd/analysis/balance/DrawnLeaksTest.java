@@ -7,7 +7,7 @@ import java.util.Random;
 import org.cellherd.SimulatedRun;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.sim.Scenario;
-import org.cellherd.toml.Problems;
+import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -84,7 +84,9 @@ class DrawnLeaksTest {
     }
     System.out.println("seed " + SEED + ": " + held + " of " + told + " held");
 
-    assertThat(held).as("of %d", told).isGreaterThanOrEqualTo((int) (0.97 * told));
+    // Five times fewer misses than 95 % intervals may have: a cell that is lifted back with each
+    // charge makes more (7 of 506).
+    assertThat(held).as("of %d", told).isGreaterThan((int) (0.99 * told));
     assertThat(told).isGreaterThan(200);
   }
 
@@ -111,10 +113,7 @@ class DrawnLeaksTest {
             rated * series * 3.2 * between(0.015, 0.03),
             // Boards and failing cells take tens of mA at most: what is allowed for unseen.
             between(10, 35) / rated);
-    Problems problems = new Problems();
-    Scenario scenario =
-        Scenario.read("weeks.toml", text, problems)
-            .orElseThrow(() -> new AssertionError(problems.toString()));
+    Scenario scenario = TestScenarios.read(text);
     new SimulatedRun(scenario, false).run(HALF_DAY_MS, run -> count(run, rated));
   }
 

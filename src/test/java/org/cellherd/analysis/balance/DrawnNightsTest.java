@@ -10,7 +10,7 @@ import java.util.TreeMap;
 import org.cellherd.SimulatedRun;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.sim.Scenario;
-import org.cellherd.toml.Problems;
+import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -135,8 +135,7 @@ class DrawnNightsTest {
             17 + 6 + random.nextInt(8) > 24 ? 3 : 23,
             between(4, 28),
             leaks ? "[[fault]]\nkind = \"leak\"\ncell = \"any\"\nma_per_ah = [0.1, 0.4]" : "");
-    Scenario scenario =
-        Scenario.read("night-" + number + ".toml", text, new Problems()).orElseThrow();
+    Scenario scenario = TestScenarios.read(text);
     return new Drawn(
         scenario,
         rated,

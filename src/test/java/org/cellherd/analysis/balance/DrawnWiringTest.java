@@ -11,7 +11,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.ApartCause;
 import org.cellherd.analysis.result.BalanceResult;
 import org.cellherd.sim.Scenario;
-import org.cellherd.toml.Problems;
+import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.api.Test;
 
 /**
@@ -119,9 +119,7 @@ class DrawnWiringTest {
     double rated = Math.exp(between(Math.log(25), Math.log(280)));
     String what = new String[] {"none", "wire", "strap"}[number % 3];
     int place = what.equals("wire") ? random.nextInt(series) : 1 + random.nextInt(series - 1);
-    Scenario scenario =
-        Scenario.read("days.toml", text(number, series, rated, what, place), new Problems())
-            .orElseThrow();
+    Scenario scenario = TestScenarios.read(text(number, series, rated, what, place));
     // The strap behind a cell is read with the next one; the wire at the negative end moves one.
     int cell = what.equals("strap") ? place + 1 : Math.max(1, place);
     new SimulatedRun(scenario, false).run(DAY_MS, run -> count(run, what, cell));

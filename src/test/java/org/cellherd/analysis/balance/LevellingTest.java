@@ -14,7 +14,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
-import org.cellherd.toml.Problems;
+import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -54,7 +54,7 @@ class LevellingTest {
     String text =
         Scenarios.text("first-night").orElseThrow().replace("hours = 12", "hours = 16")
             + "\n[[load]]\namperes = 4\nfrom_h = 6\nto_h = 12\n";
-    return Scenario.read("night.toml", text, new Problems()).orElseThrow();
+    return TestScenarios.read(text);
   }
 
   private void look(SimulatedRun run) {

@@ -14,7 +14,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.engine.NowSentence;
 import org.cellherd.json.JsonText;
 import org.cellherd.sim.Scenario;
-import org.cellherd.toml.Problems;
+import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -132,8 +132,6 @@ class OpenLeadsTest {
             series * 3500,
             isBled ? "[pack.board.bleed]\nma = 60\nfrom_mv = 3400\n" : "",
             0.04 * rated);
-    Problems problems = new Problems();
-    return Scenario.read("season.toml", text, problems)
-        .orElseThrow(() -> new AssertionError(problems.toString()));
+    return TestScenarios.read(text);
   }
 }

@@ -8,7 +8,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
-import org.cellherd.toml.Problems;
+import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -101,7 +101,7 @@ class TopBalanceNightsTest {
                 "[pack.board]\n", "[[pack.cell]]\nnumber = 7\nresistance_mohm = 25\n[pack.board]\n")
             .replace("from_h = 18", "from_h = 20")
             .replace("to_h = 24", "to_h = 23");
-    Scenario evening = Scenario.read("evening.toml", text, new Problems()).orElseThrow();
+    Scenario evening = TestScenarios.read(text);
     double[] most = {0};
 
     new SimulatedRun(evening, false)
@@ -126,7 +126,7 @@ class TopBalanceNightsTest {
   })
   void aBoardThatBleedsNoFurtherIsNotWaitedForAllNight(int deltaMv, String said) {
     String text = NIGHT.formatted("").replace("delta_mv = 5", "delta_mv = " + deltaMv);
-    Scenario night = Scenario.read("night.toml", text, new Problems()).orElseThrow();
+    Scenario night = TestScenarios.read(text);
 
     Finding last = new SimulatedRun(night, false).run().standing(FindingName.BALANCE).orElseThrow();
 
@@ -142,8 +142,7 @@ class TopBalanceNightsTest {
   }
 
   private static NightScore nights(String bleed, int first, int seeds) {
-    Scenario scenario =
-        Scenario.read("night.toml", NIGHT.formatted(bleed), new Problems()).orElseThrow();
+    Scenario scenario = TestScenarios.read(NIGHT.formatted(bleed));
     NightScore score = new NightScore();
     for (int seed = first; seed < first + seeds; seed++) {
       score.add(scenario.withSeed(seed));
