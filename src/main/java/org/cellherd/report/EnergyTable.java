@@ -171,7 +171,7 @@ final class EnergyTable {
   static Facts beside(Finding newest) {
     Facts.Builder beside = Facts.of();
     newest.facts().list().stream()
-        .filter(f -> !FACTS.contains(f.name()))
+        .filter(f -> !FACTS.contains(f.name().replaceFirst("_(low|high)$", "")))
         .forEach(f -> beside.putAll(new Facts(List.of(f))));
     return beside.build();
   }

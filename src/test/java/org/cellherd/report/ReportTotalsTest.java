@@ -99,6 +99,21 @@ class ReportTotalsTest {
     assertThat(TextReport.of(input).split("  Full; cell", -1).length - 1).isEqualTo(count);
   }
 
+  /** Beside rows of months "charged: 0 Wh" would be read as that of all. */
+  @Test
+  void noFigureOfOneDayStandsBesideTheTableOfAll() {
+    List<Finding> found = new ArrayList<>();
+    for (int day = 0; day < 50; day++) {
+      found.add(day(Nights.EVENING + day * DAY, 500));
+    }
+    ReportInput input = input(Nights.EVENING, Nights.EVENING + 50 * DAY, found);
+    String html = HtmlReport.of(input);
+    String energy = html.substring(html.indexOf("id=\"found-energy\""));
+
+    assertThat(energy.substring(energy.indexOf("</table>")))
+        .doesNotContain("<dt>charged<", "<dt>discharged<");
+  }
+
   @Test
   void whatRoundsToNothingHasNoSign() {
     Tracks tracks = new Tracks(Nights.EVENING, Nights.EVENING + Nights.HOUR);
@@ -129,6 +144,8 @@ class ReportTotalsTest {
         Facts.of()
             .put("day", Nights.MADE.day(start))
             .put("charged_wh", wh)
+            .put("charged_wh_low", wh - 10)
+            .put("charged_wh_high", wh + 10)
             .put("discharged_wh", wh - 20)
             .put("coverage_pct", 100)
             .build(),
