@@ -29,7 +29,7 @@ import org.cellherd.pack.SessionStart;
  */
 public final class Silent implements Rule {
   /** Its name. */
-  static final RuleId ID = new RuleId("silent");
+  public static final RuleId ID = new RuleId("silent");
 
   static final RuleKind KIND =
       RuleKind.of(

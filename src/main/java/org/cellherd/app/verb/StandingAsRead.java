@@ -7,6 +7,11 @@ import java.util.List;
 import java.util.Set;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertState;
+import org.cellherd.alert.RuleId;
+import org.cellherd.alert.rule.Restarted;
+import org.cellherd.alert.rule.Silent;
+import org.cellherd.alert.rule.StoreFault;
+import org.cellherd.alert.rule.WrongBoard;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -17,8 +22,8 @@ public final class StandingAsRead {
   /** A running program writes within this: a minute to an alert's text, half of one at risk. */
   private static final long WRITTEN_MS = 90_000;
 
-  private static final Set<String> SHOWN_BY_SILENCE =
-      Set.of("silent", "store", "wrong-board", "restarted");
+  private static final Set<RuleId> SHOWN_BY_SILENCE =
+      Set.of(Silent.ID, StoreFault.ID, WrongBoard.ID, Restarted.ID);
 
   private StandingAsRead() {}
 
@@ -46,7 +51,7 @@ public final class StandingAsRead {
 
   /** True when the log ends in a silence, except for what a silence shows as well as a reading. */
   private static boolean isSilent(LogFile file, Alert alert, long newestMs) throws StorageFailure {
-    return !SHOWN_BY_SILENCE.contains(alert.key().rule().word())
+    return !SHOWN_BY_SILENCE.contains(alert.key().rule())
         && file.statistics().gaps(alert.key().pack(), newestMs - 1, newestMs).stream()
             .anyMatch(gap -> gap.toMs() >= newestMs);
   }
