@@ -76,17 +76,86 @@ class ImbalanceReturnsTest {
     assertThat(pack.told.stream().map(e -> e.alert().id()).distinct()).hasSize(2);
   }
 
-  /** Nights that stall, go on and stall again, and never come to balance. */
+  /** Nights that stall, go on and stall again, no three in a row well, and never balanced. */
   @ParameterizedTest
   @MethodSource("seeds")
   void nightsThatStallAreOneAlert(long seed) {
     Random random = new Random(seed * 0x9E3779B97F4A7C15L);
     Pack pack = new Pack();
+    int calm = 2;
     for (int day = 0; day < DAYS; day++) {
-      pack.night(random, day == 0 || random.nextInt(3) > 0);
+      boolean stalls = calm == 2 || random.nextInt(3) > 0;
+      calm = stalls ? 0 : calm + 1;
+      pack.night(random, stalls);
     }
 
     assertThat(pack.changes()).as("seed %d: %s", seed, pack.told).containsExactly(Change.RAISED);
+  }
+
+  /** A cell that is ahead by about the limit, more on some days and less on others. */
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void aCellAroundTheLimitIsRaisedOnce(long seed) {
+    Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+    Pack pack = new Pack();
+    double limitAh = BEST_AH + plan.ratedAh() * 0.02;
+    for (int day = 0; day < DAYS; day++) {
+      double noise = 0.25 * random.nextGaussian();
+      double aheadAh = limitAh + Math.max(-0.6, Math.min(0.6, noise));
+      pack.day(random, day < 2 ? BEST_AH : aheadAh, random.nextBoolean());
+    }
+
+    assertThat(pack.changes().stream().filter(c -> c == Change.RAISED).count())
+        .as("seed %d: %s", seed, pack.told)
+        .isLessThanOrEqualTo(1);
+  }
+
+  /**
+   * A pack that is full each few days only, and at some of these tops stalls again: no three in a
+   * row go well.
+   */
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void topsThatAreDaysApartAreOneAlert(long seed) {
+    Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+    Pack pack = new Pack();
+    int apart = 2 + random.nextInt(4);
+    pack.day(random, BEST_AH, false);
+    int calm = 2;
+    for (int day = 0; day < 2 * DAYS; day++) {
+      if (day % apart == 0) {
+        boolean stalls = calm == 2 || random.nextInt(3) > 0;
+        calm = stalls ? 0 : calm + 1;
+        pack.night(random, stalls);
+      } else {
+        pack.hours(24);
+      }
+    }
+
+    assertThat(pack.changes())
+        .as("seed %d, full each %d days: %s", seed, apart, pack.told)
+        .containsExactly(Change.RAISED);
+  }
+
+  /** What three tops in a row do not show again is over, whether any charge was measured or not. */
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void threeTopsThatGoWellEndIt(long seed) {
+    Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+    Pack pack = new Pack();
+    if (random.nextBoolean()) {
+      pack.day(random, BEST_AH, false);
+    }
+    pack.night(random, true);
+    for (int top = 0; top < 3; top++) {
+      assertThat(pack.changes()).as("seed %d: %s", seed, pack.told).containsExactly(Change.RAISED);
+      pack.hours(24 * random.nextInt(4));
+      pack.night(random, false);
+    }
+
+    assertThat(pack.changes())
+        .as("seed %d: %s", seed, pack.told)
+        .containsExactly(Change.RAISED, Change.CLEARED);
   }
 
   /** A pack, its alerts of imbalance, and its clock. */

@@ -39,10 +39,12 @@ final class Imbalance implements Rule {
           (plan, all) -> new Imbalance(plan, all.rule(ID)));
 
   /**
-   * Cells show how they stand when the pack comes to its top, which many do once a day: a night or
-   * two in which they do not is no balance.
+   * Cells show how they stand at the top only, which some packs reach once in days: a top or two
+   * that go well are no balance. Pauses shorter than this lie within one of them.
    */
-  private static final long SHOWN_MS = 3L * 86_400_000;
+  private static final int SHOWN_TOPS = 3;
+
+  private static final long TOPS_APART_MS = 12L * 3_600_000;
 
   private final Terms terms;
   private final double growthAh;
@@ -55,6 +57,11 @@ final class Imbalance implements Rule {
 
   /** What was told last is how one night went, and no measurement. */
   private boolean isByTheNight;
+
+  /** Tops since then that went well, and when the latest top was last seen. */
+  private int goodTops;
+
+  private long topAgeMs;
 
   /** What the last cell lacks against all others, NaN where a first cell stands apart. */
   private double lastBehindAh = Double.NaN;
@@ -105,6 +112,7 @@ final class Imbalance implements Rule {
     boolean isStalled =
         balance.state() == BalanceView.State.STALLED && !(leadAh(balance) < leastAh);
     boolean isBad = isStalled || balance.state() == BalanceView.State.DIVERGING;
+    countTops(scene, balance, isBad);
     isByTheNight = isBad || (isByTheNight && !(growth > growthAh) && !(lastCostsAh > costsAh));
     if (isBad) {
       out.judge(0, new Judgement(1, false, leadAh(balance), Double.NaN, () -> atTop(balance)));
@@ -117,25 +125,34 @@ final class Imbalance implements Rule {
     }
   }
 
+  private void countTops(Scene scene, BalanceView balance, boolean isBad) {
+    if (isBad) {
+      goodTops = 0;
+    } else if (isAtTop(balance) && scene.ageMs() - topAgeMs > TOPS_APART_MS) {
+      goodTops++;
+    }
+    topAgeMs = isAtTop(balance) ? scene.ageMs() : topAgeMs;
+  }
+
+  private static boolean isAtTop(BalanceView balance) {
+    return balance.state() != BalanceView.State.UNKNOWN
+        && balance.state() != BalanceView.State.NOT_AT_TOP;
+  }
+
   /**
-   * What was measured must be better by half and its upper bound below the limit: a measurement
-   * that says less is no improvement, and errors alone would raise the alert anew.
+   * What was measured must surely be better by half: a measurement that says less is no
+   * improvement, and a lead around the limit would raise the alert anew each few days.
    */
   private Judgement better(BalanceView balance, double growth) {
-    boolean isKnown =
-        balance.state() != BalanceView.State.UNKNOWN
-            && balance.state() != BalanceView.State.NOT_AT_TOP;
-    boolean isTold = isKnown || !Double.isNaN(growth) || !Double.isNaN(lastCostsAh);
-    boolean isHalf = !(growth > growthAh / 2) && !(lastCostsAh > costsAh / 2);
-    boolean isSure = !(lastHighAh - bestHighAh > growthAh) && !(mostCostsAh > costsAh);
-    boolean isShown = !isByTheNight || balance.state() == BalanceView.State.BALANCED;
+    boolean isTold =
+        isByTheNight || isAtTop(balance) || !Double.isNaN(growth) || !Double.isNaN(lastCostsAh);
+    boolean isHalf = !(lastHighAh - bestHighAh > growthAh / 2) && !(mostCostsAh > costsAh / 2);
+    boolean isShown =
+        !isByTheNight
+            || balance.state() == BalanceView.State.BALANCED
+            || (goodTops >= SHOWN_TOPS && !isAtTop(balance));
     return new Judgement(
-        0,
-        isTold && isHalf && isSure,
-        leadAh(balance),
-        Double.NaN,
-        isShown ? 0 : SHOWN_MS,
-        () -> Words.NONE);
+        0, isTold && isHalf && isShown, leadAh(balance), Double.NaN, () -> Words.NONE);
   }
 
   /** The greatest lead of each full charge, the best of them, and what the last test showed. */
@@ -243,5 +260,7 @@ final class Imbalance implements Rule {
     lastCostsAh = io.number(lastCostsAh);
     mostCostsAh = io.number(mostCostsAh);
     isByTheNight = io.flag(isByTheNight);
+    goodTops = io.number(goodTops);
+    topAgeMs = io.number(topAgeMs);
   }
 }
