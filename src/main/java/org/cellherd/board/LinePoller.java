@@ -280,8 +280,12 @@ public final class LinePoller implements Runnable {
         break;
       }
       Outcome outcome = ask.ask(board, request.get());
-      if (outcome != Outcome.ANSWERED) {
+      if (outcome != Outcome.ANSWERED && !board.dialogue().canDoWithout()) {
         return outcome;
+      }
+      if (!outcome.isAnswer()) {
+        // What comes late would pass for the answer to a further question.
+        break;
       }
     }
     Optional<Reading> reading = board.dialogue().reading(ask.line().heardAtMs());

@@ -91,7 +91,8 @@ public sealed interface LinkAddress {
             text()
                 + " carries Modbus only, and "
                 + decoder.id()
-                + " is not described with kind = \"modbus-rtu\"; a bridge that passes bytes is tcp:");
+                + " is not described with kind = \"modbus-rtu\"; a bridge that passes bytes is"
+                + " tcp:");
   }
 
   /**

@@ -36,6 +36,11 @@ enum Outcome {
     return deservesRetry;
   }
 
+  /** True when the board has said what it had to say, so that nothing more is under way. */
+  boolean isAnswer() {
+    return this == ANSWERED || this == DECLINED || this == BUSY;
+  }
+
   /** True when whole frames came, so that the line and what is on it work. */
   boolean isFrame() {
     return this == ANSWERED || this == WRONG || this == DECLINED || this == BUSY;

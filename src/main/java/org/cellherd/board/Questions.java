@@ -107,7 +107,7 @@ final class Questions {
     if (line.takeStandstill()) {
       boards.forEach(PolledBoard::stoodStill);
     }
-    if (outcome == Outcome.ANSWERED || outcome == Outcome.BUSY) {
+    if (outcome.isAnswer()) {
       board.answered();
     } else {
       quietUntil = time.monotonicNanos() + quietNanos(board);

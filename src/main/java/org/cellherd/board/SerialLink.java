@@ -135,7 +135,8 @@ public final class SerialLink implements Link {
             + ": held by "
             + holder.orElse("another program")
             + (holder.orElse("").startsWith(PortHolder.OURS + " ")
-                ? ", which watches this board; \"cellherd read\" without --link shows its newest reading"
+                ? ", which watches this board; \"cellherd read\" without --link shows its newest"
+                      + " reading"
                 : "; stop that program or use another port"));
   }
 

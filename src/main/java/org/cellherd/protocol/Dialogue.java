@@ -58,6 +58,11 @@ public interface Dialogue {
   /** True when this board talks by itself and is never asked. */
   boolean isListenOnly();
 
+  /** True when a reading is whole without what was asked for last and has not come. */
+  default boolean canDoWithout() {
+    return false;
+  }
+
   /** What the board's description states of how long it takes and needs. */
   default Patience patience() {
     return Patience.UNSTATED;

@@ -53,10 +53,10 @@ class BoardPatienceTest {
       String request =
           this == PARTS
               ? """
-            [request_frame]
-            layout = ["start", "address", "data"]
-            start = "7A"
-            """
+              [request_frame]
+              layout = ["start", "address", "data"]
+              start = "7A"
+              """
               : "";
       String toml =
           head
@@ -160,6 +160,25 @@ class BoardPatienceTest {
 
     assertThat(wire.asked).hasSizeBetween(200, 201);
     assertThat(heard.readings()).hasSizeBetween(100, 190);
+  }
+
+  /** A no is an answer: nothing is under way that would have to be waited for. */
+  @ParameterizedTest
+  @ValueSource(ints = {1, 2, 3, 11})
+  void afterANoTheNextPollIsNotLate(int code) throws InterruptedException {
+    Kind kind = Kind.values()[code % 3];
+    Decoder decoder = kind.decoder("answer_within_ms = 20000\n");
+    List<Long> asked = new ArrayList<>();
+
+    run(
+        decoder,
+        sent -> {
+          asked.add(time.monotonicNanos());
+          return kind.no(code);
+        },
+        40);
+
+    assertThat(asked).hasSizeBetween(7, 9);
   }
 
   /** Misses or garbles a question now and then; one that comes too soon after that it misses. */

@@ -49,6 +49,6 @@ public final class CaptureReplay {
 
   /** Says that the capture is over. */
   public void end() {
-    boards.forEach(ReplayedBoard::silence);
+    boards.forEach(ReplayedBoard::end);
   }
 }

@@ -27,6 +27,7 @@ final class ReplayedBoard {
   private OptionalLong lastBytesMs = OptionalLong.empty();
   private Optional<Gap.Cause> trouble = Optional.empty();
   private int unanswered;
+  private long heardAtMs;
   private String identity = "";
 
   ReplayedBoard(BoardOnLine board, BoardListener listener, ReplaySettings settings) {
@@ -60,8 +61,33 @@ final class ReplayedBoard {
 
   /** True when these bytes are the first question of a new cycle. */
   boolean isAskedAnew(byte[] sent) {
+    if (goesOnWithout(sent)) {
+      return isAsked(sent);
+    }
     restart();
     return isAsked(sent);
+  }
+
+  /**
+   * Leaves out what was asked for in vain and is not needed; true when these bytes ask for more.
+   */
+  private boolean goesOnWithout(byte[] sent) {
+    while (dialogue.canDoWithout()) {
+      outstanding = dialogue.nextRequest();
+      if (matches(sent)) {
+        return true;
+      }
+      if (outstanding.isEmpty()) {
+        dialogue.reading(heardAtMs).ifPresent(this::heard);
+      }
+    }
+    return false;
+  }
+
+  /** The capture is over. */
+  void end() {
+    silence();
+    goesOnWithout(NOTHING);
   }
 
   private boolean matches(byte[] sent) {
@@ -70,6 +96,7 @@ final class ReplayedBoard {
 
   void hear(long atMs, byte[] bytes) {
     lastBytesMs = OptionalLong.of(atMs);
+    heardAtMs = atMs;
     take(atMs, dialogue.feed(bytes, 0, bytes.length));
   }
 

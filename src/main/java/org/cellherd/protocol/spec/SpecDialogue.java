@@ -32,7 +32,7 @@ final class SpecDialogue implements Dialogue {
   private final Misplaced misplaced = new Misplaced();
   private final Map<Message, Taken> taken = new LinkedHashMap<>();
   private final Map<String, Long> told = new HashMap<>();
-  private int next;
+  private final Turns turns;
   private @Nullable Message current;
   private int page;
   private @Nullable Message outstanding;
@@ -46,13 +46,15 @@ final class SpecDialogue implements Dialogue {
         new Waiting(
             spec.listenOnly() ? spec.messages() : List.of(), this.address, true, false, told::get);
     this.scanner = new FrameScanner(spec.replies(), waiting);
+    this.turns = new Turns(spec.messages());
   }
 
   @Override
   public void begin() {
     if (!spec.listenOnly()) {
+      doWithout();
       taken.clear();
-      next = 0;
+      turns.begin();
       current = null;
       outstanding = null;
     }
@@ -60,14 +62,31 @@ final class SpecDialogue implements Dialogue {
 
   @Override
   public Optional<Request> nextRequest() {
+    doWithout();
     Message paged = current;
     if (paged != null && paged.isAskedByPage() && page + 1 < pagesOf(paged)) {
       return Optional.of(ask(paged, page + 1));
     }
-    if (spec.listenOnly() || next >= spec.messages().size()) {
+    if (spec.listenOnly() || !turns.hasNext()) {
       return Optional.empty();
     }
-    return Optional.of(ask(spec.messages().get(next++), 0));
+    return Optional.of(ask(turns.next(), 0));
+  }
+
+  @Override
+  public boolean canDoWithout() {
+    return outstanding != null && outstanding.optional();
+  }
+
+  /** What was asked for in vain, and is not needed, is no part of this cycle. */
+  private void doWithout() {
+    Message missed = outstanding;
+    if (missed != null && missed.optional()) {
+      turns.missed(missed);
+      taken.remove(missed);
+      outstanding = null;
+      current = null;
+    }
   }
 
   /** Pages of a message as told so far. */
@@ -137,6 +156,7 @@ final class SpecDialogue implements Dialogue {
       return look(false);
     }
     outstanding = null;
+    turns.answered(message);
     return Progress.ANSWERED;
   }
 
