@@ -316,7 +316,6 @@ public final class LogWriter {
     packedHours.clear();
   }
 
-  /** What would be lost if the program ended now: readings that only memory holds. */
   /** Alerts may fit where readings do not; what does not fit is told. */
   private void endAlerts() {
     try {
@@ -328,6 +327,7 @@ public final class LogWriter {
     alerts.unstored().ifPresent(reports::add);
   }
 
+  /** What would be lost if the program ended now: readings that only memory holds. */
   private List<Loss> unstored() {
     Map<String, Loss> losses = new LinkedHashMap<>();
     for (ReadingsRow row : waiting.untailed()) {

@@ -42,7 +42,7 @@ public record Salvage(
         + (complete ? "." : "; some pages could not be read.")
         + (hoursKnown
             ? ""
-            : " How many readings each hour had is lost, too: what is missing between two runs is"
-                + " not known.");
+            : " The number of readings in each hour is lost, too, so missing readings between two"
+                + " runs, and holes of up to 30 s or 4 polls within one, are not reported.");
   }
 }

@@ -4,7 +4,9 @@ import java.sql.Connection;
 import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
+import java.util.ArrayList;
 import java.util.HashMap;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
 import org.cellherd.pack.Reading;
@@ -28,6 +30,8 @@ final class SalvageRepairs {
 
   /** Repairs what the walk found broken. */
   public void apply(boolean statisticsBroken, boolean gapsBroken) throws SQLException {
+    returnToUnpackedHours();
+    dropCoveredBlocks();
     // A disk that loses a commit halfway leaves the block beside the rows that went into it.
     Database.update(
         connection,
@@ -41,6 +45,69 @@ final class SalvageRepairs {
     if (statisticsBroken) {
       addMissingHours();
       new DayRows(connection).rebuildAll();
+    }
+  }
+
+  /**
+   * A row of the newest minutes that lay about became a block; while its hour is not packed, that
+   * counts it.
+   */
+  private void returnToUnpackedHours() throws SQLException {
+    if (!DamagedRows.hasTable(connection, "heard")) {
+      return;
+    }
+    String unpacked =
+        " WHERE EXISTS (SELECT 1 FROM heard h WHERE h.pack = block.pack"
+            + " AND h.session = block.session AND h.start_ms = block.start_ms - block.start_ms % "
+            + PackStream.HOUR_MS
+            + ")";
+    String columns = ReadingsRow.COLUMNS;
+    Database.update(
+        connection,
+        "INSERT OR IGNORE INTO recent("
+            + columns
+            + ") SELECT "
+            + columns
+            + " FROM block"
+            + unpacked);
+    Database.update(
+        connection,
+        "DELETE FROM block"
+            + unpacked
+            + " AND EXISTS (SELECT 1 FROM recent r WHERE r.id = block.id"
+            + " AND r.pack = block.pack AND r.session = block.session"
+            + " AND r.start_ms = block.start_ms AND r.end_ms = block.end_ms)");
+  }
+
+  /**
+   * A row of the newest minutes that lay about became a block; where the block of its hour was
+   * saved, too, that has the same readings.
+   */
+  private void dropCoveredBlocks() throws SQLException {
+    List<Long> covered = new ArrayList<>();
+    String blocks =
+        "SELECT "
+            + ReadingsRow.COLUMNS
+            + " FROM block ORDER BY pack, session, start_ms, end_ms DESC, id";
+    try (PreparedStatement statement = connection.prepareStatement(blocks);
+        ResultSet row = statement.executeQuery()) {
+      ReadingsRow widest = null;
+      while (row.next()) {
+        ReadingsRow block = ReadingsRow.of(row);
+        boolean isSame =
+            widest != null
+                && widest.session() == block.session()
+                && widest.pack().equals(block.pack());
+        if (widest == null || !isSame || block.endMs() > widest.endMs()) {
+          widest = block;
+        } else if (!readable(block).isEmpty()
+            && new HashSet<>(readable(widest)).containsAll(readable(block))) {
+          covered.add(block.id());
+        }
+      }
+    }
+    for (long id : covered) {
+      Database.update(connection, "DELETE FROM block WHERE id = ?", id);
     }
   }
 

@@ -220,9 +220,10 @@ public final class AlertTruth {
     return board.latest(nowMs, spanMs).size() > 0.7 * spanMs / paceMs && isQuiet(nowMs, spanMs);
   }
 
-  /** Nothing but the present fault was going on, and the board was not even asked. */
+  /** The board was not even asked, and no other answered in its place. */
   private boolean isSurelySilent(BoardRecord board, long nowMs, long spanMs) {
     return board.latest(nowMs, spanMs).isEmpty()
+        && !chronicle.any(f -> f == LineFault.OTHER_BOARD, nowMs - spanMs, nowMs)
         && !chronicle.any(FaultFamily.CLOCK, nowMs - spanMs, nowMs);
   }
 
