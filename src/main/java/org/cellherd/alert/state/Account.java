@@ -44,8 +44,8 @@ final class Account {
   void take(Judgement now, long creditMs, long timeMs) {
     value = now.value();
     lastedMs += level > 0 ? creditMs : 0;
+    easedMs = now.level() < level ? timeMs : easedMs;
     if (now.level() == 0) {
-      easedMs = level > 0 ? timeMs : easedMs;
       level = 0;
       return;
     }
@@ -122,7 +122,7 @@ final class Account {
       return AlertText.eased(easedMs, Spoken.value(value, unit), now) + before(sinceMs, now);
     }
     String text = AlertText.holds(words, sinceMs, now);
-    return level < worstLevel ? text + AlertText.worst(worst) : text;
+    return level < worstLevel ? text + AlertText.worst(worst, easedMs, now) : text;
   }
 
   /**

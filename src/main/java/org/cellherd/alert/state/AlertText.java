@@ -148,9 +148,12 @@ public final class AlertText {
     return Alert.GONE + since + (valueNow.isEmpty() ? "." : ", now " + valueNow + ".");
   }
 
-  /** The condition still holds, but has been worse. */
-  static String worst(Words worst) {
-    return " At its worst: " + lowerFirst(worst.what()) + ".";
+  /** The condition still holds, but has been worse; 0 where it is not known until when. */
+  static String worst(Words worst, long easedMs, Pulse now) {
+    return (easedMs > 0 ? " It has eased since " + time(easedMs, now.timeMs(), now.zone()) : "")
+        + (easedMs > 0 ? "; at its worst: " : " At its worst: ")
+        + lowerFirst(worst.what())
+        + ".";
   }
 
   /** It came more than once. */
