@@ -119,7 +119,6 @@ class PackageRulesTest {
           "analysis.charge",
           "analysis.energy",
           "analysis.estimate",
-          "analysis.plausible",
           "analysis.resistance",
           "analysis.rest",
           "app",

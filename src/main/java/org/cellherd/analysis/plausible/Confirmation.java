@@ -51,6 +51,7 @@ public final class Confirmation {
   private final LoneValues lone;
   private final BitSet held = new BitSet();
   private final BitSet wereHeld = new BitSet();
+  private final BitSet shownAgain = new BitSet();
   private @Nullable Reading before;
 
   private static List<Channel> numbered(Kind kind) {
@@ -71,6 +72,22 @@ public final class Confirmation {
     return lone;
   }
 
+  /** The channels of the latest reading whose values nothing confirmed yet. */
+  public List<Channel> held() {
+    return held.isEmpty() ? List.of() : held.stream().mapToObj(Confirmation::channel).toList();
+  }
+
+  /** True when the latest reading showed again what was held in the one before. */
+  public boolean isShownAgain(Channel channel) {
+    return shownAgain.stream().anyMatch(at -> channel(at).equals(channel));
+  }
+
+  private static Channel channel(int at) {
+    return at > PLAIN - 1
+        ? UNNUMBERED.get(at - PLAIN)
+        : at > SENSORS ? TEMPERATURES.get(at - SENSORS - 1) : CELLS.get(at - 1);
+  }
+
   /** The entry as the analyses may see it. */
   public LogEntry accept(LogEntry entry) {
     if (entry instanceof Reading reading) {
@@ -78,6 +95,7 @@ public final class Confirmation {
     }
     before = null;
     held.clear();
+    shownAgain.clear();
     return entry;
   }
 
@@ -88,6 +106,7 @@ public final class Confirmation {
     wereHeld.clear();
     wereHeld.or(held);
     held.clear();
+    shownAgain.clear();
     CellVoltages were = joined == null ? CellVoltages.NONE : joined.cells();
     int cells = Math.min(plan.series(), now.cells().count());
     for (int cell = 1; cell <= cells; cell++) {
@@ -127,6 +146,7 @@ public final class Confirmation {
       held.set(at);
       lone.held(channel, value, now.timeMs());
     } else if (isOdd) {
+      shownAgain.set(at);
       lone.confirmed(channel);
     }
   }

@@ -70,7 +70,7 @@ public final class LoneValues {
     Facts.Builder facts =
         Facts.of()
             .put("channel", channel.columnName())
-            .put("reads", spoken(lone))
+            .put("reads", spoken(channel.kind(), lone.value()))
             .put("times", lone.times());
     if (isSensor) {
       facts.put("sensor", channel.number());
@@ -81,9 +81,7 @@ public final class LoneValues {
             : isSensor ? Doubted.THERMISTOR_JUMP : Doubted.FLICKERING_VALUE,
         channel.kind() == Kind.CELL ? List.of(channel.number()) : List.of(),
         lone.timeMs(),
-        name(channel)
-            + " read "
-            + spoken(lone)
+        words(channel, lone.value())
             + (isOften
                 ? " for a moment, one of " + lone.times() + " such values within an hour"
                 : " in one reading, and nothing else agreed"),
@@ -91,6 +89,11 @@ public final class LoneValues {
             ? "the plug and wire of temperature sensor " + channel.number()
             : "the sense wires and the line to the board",
         facts.build());
+  }
+
+  /** What a channel read, such as "cell 3 read 0.000 V". */
+  public static String words(Channel channel, long value) {
+    return name(channel) + " read " + spoken(channel.kind(), value);
   }
 
   private static String name(Channel channel) {
@@ -103,9 +106,8 @@ public final class LoneValues {
     };
   }
 
-  private static String spoken(Lone lone) {
-    long value = lone.value();
-    return switch (lone.channel().kind()) {
+  private static String spoken(Kind kind, long value) {
+    return switch (kind) {
       case CELL -> Spoken.volts(value / 10.0);
       case TEMPERATURE -> Spoken.celsius(value / 10.0);
       case CURRENT -> Spoken.amps(value / 1000.0);

@@ -20,6 +20,7 @@ import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.ReadingCsv;
@@ -75,13 +76,15 @@ final class ExportVerb implements Callable<Integer> {
     if (last && every == null) {
       throw new Stop(ExitCode.USAGE, "--last needs --every, such as --every 5min");
     }
-    String pack = log.pack().plan().id();
+    PackPlan plan = log.pack().plan();
+    String pack = plan.id();
     SystemTime time = new SystemTime();
     long from = span.fromMs(time, log.zone()).orElse(Long.MIN_VALUE);
     long to = span.toMs(time, log.zone()).orElse(Long.MAX_VALUE);
     try (LogFile file = log.openForReading()) {
       History history = file.history();
-      ReadingCsv all = columns(history, pack, from, to);
+      LoneInLog lone = new LoneInLog(plan);
+      ReadingCsv all = columns(history, pack, from, to, lone);
       ReadingCsv columns = decimalComma ? all.withDecimalComma() : all;
       ReadingCsvWriter rows = new ReadingCsvWriter(columns);
       if (target == null || target.toString().equals("-")) {
@@ -92,6 +95,10 @@ final class ExportVerb implements Callable<Integer> {
         try (Writer out = Files.newBufferedWriter(target, StandardCharsets.UTF_8)) {
           write(out, history, pack, from, to, columns, rows);
         }
+      }
+      String doubt = lone.words(log.zone());
+      if (!doubt.isEmpty()) {
+        output.err().println(doubt);
       }
       return LogOptions.answered(file);
     } catch (StorageFailure failure) {
@@ -117,8 +124,8 @@ final class ExportVerb implements Callable<Integer> {
   }
 
   /** Every channel that any reading has. */
-  private static ReadingCsv columns(History history, String pack, long from, long to)
-      throws StorageFailure {
+  private static ReadingCsv columns(
+      History history, String pack, long from, long to, LoneInLog lone) throws StorageFailure {
     List<Channel> all = ReadingCsv.of(Channel.MAX_NUMBER, Channel.MAX_NUMBER).channels();
     Set<Channel> unseen = new LinkedHashSet<>(all);
     history.replay(
@@ -126,6 +133,7 @@ final class ExportVerb implements Callable<Integer> {
         from,
         to,
         entry -> {
+          lone.take(entry);
           if (entry instanceof Reading reading) {
             unseen.removeIf(channel -> reading.value(channel).isPresent());
           }

@@ -47,6 +47,9 @@ import picocli.CommandLine.Option;
             + " run\" it shows the newest reading of the log, and its age.")
 final class ReadVerb implements Callable<Integer> {
 
+  /** A value that came alone is told of for so long, as by the analyses. */
+  private static final long DOUBT_MS = 3_600_000;
+
   private static final long PATIENCE_NANOS = 15_000_000_000L;
 
   @Mixin private ConfigOption config;
@@ -147,7 +150,11 @@ final class ReadVerb implements Callable<Integer> {
                                 + ", and its log has no reading of "
                                 + plan.id()
                                 + " yet; what it hears is in its own log lines"));
-        showStored(newest, plan, line, Math.max(0, time.wallMs() - newest.timeMs()));
+        LoneInLog lone = new LoneInLog(plan);
+        log.history()
+            .replay(plan.id(), newest.timeMs() - DOUBT_MS, newest.timeMs() + 1, lone::take);
+        String doubt = lone.words(loaded.zone());
+        showStored(newest, plan, line, Math.max(0, time.wallMs() - newest.timeMs()), doubt);
         code = Math.max(code, LogOptions.answered(log));
       } catch (StorageFailure failure) {
         throw LogOptions.storeStop(failure);
@@ -159,13 +166,15 @@ final class ReadVerb implements Callable<Integer> {
     return code;
   }
 
-  private void showStored(Reading reading, PackPlan plan, LineConfig line, long ageMs) {
+  private void showStored(
+      Reading reading, PackPlan plan, LineConfig line, long ageMs, String doubt) {
     if (output.isJson()) {
       output.json(
           Facts.of()
               .putAll(facts(reading))
               .put("source", "log")
               .put("age_s", ageMs / 1000.0, 1)
+              .put("in_doubt", doubt)
               .build());
       return;
     }
@@ -177,6 +186,9 @@ final class ReadVerb implements Callable<Integer> {
             + line.link()
             + " and goes on watching.");
     output.out().print(new ReadingText(Optional.of(plan)).of(reading, List.of(), List.of()));
+    if (!doubt.isEmpty()) {
+      output.out().println("  " + doubt);
+    }
     output.out().flush();
   }
 
