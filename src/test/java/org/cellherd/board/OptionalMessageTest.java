@@ -122,7 +122,7 @@ class OptionalMessageTest {
       long now = time.monotonicNanos();
       tooSoon += now < freeAt ? 1 : 0;
       byte[] answer = board.feed(sent, () -> TRUTH);
-      if (((sent[2] & 0xFF) << 8 | sent[3] & 0xFF) != TEMPERATURES) {
+      if (((sent[2] & 0xFF) << 8 | (sent[3] & 0xFF)) != TEMPERATURES) {
         return answer;
       }
       asked++;

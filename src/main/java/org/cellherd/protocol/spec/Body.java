@@ -49,7 +49,9 @@ final class Body implements MessageBody {
 
   /** The same data, some fields of which tell what other messages are counted by. */
   public Body telling(Map<String, ToLongFunction<Reading>> others) {
-    return new Body(fields, fixedBytes, mayBeLonger, pages, others);
+    List<Field> steering =
+        fields.stream().map(f -> others.containsKey(f.name()) ? f.asSteering() : f).toList();
+    return new Body(steering, fixedBytes, mayBeLonger, pages, others);
   }
 
   /** The fields. */

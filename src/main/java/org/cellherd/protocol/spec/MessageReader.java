@@ -66,7 +66,7 @@ final class MessageReader {
     Numbers.put(request, 0, 2, false, start);
     Numbers.put(request, 2, 2, false, count);
     Body body = new Body(fields(context.withRegisters(first, count)), 2 * count, false);
-    checkExtent(body);
+    checkExtent(body, "count");
     return new Message(
         name,
         function,
@@ -80,10 +80,11 @@ final class MessageReader {
         t.line());
   }
 
-  private void checkExtent(Body body) {
+  private void checkExtent(Body body, String key) {
     int end = new Body(body.fields(), -1, false).most();
     if (end > body.most()) {
-      t.problem("count", "the fields reach to byte " + end + ", the registers hold " + body.most());
+      t.problem(
+          key, "stands for " + body.most() + " bytes of data, the fields reach to byte " + end);
     }
   }
 
@@ -101,7 +102,7 @@ final class MessageReader {
     boolean longer = t.bool("longer", false);
     Body body = new Body(fields(context.withPages(pages)), bytes, longer).withPages(pages);
     if (bytes >= 0) {
-      checkExtent(body);
+      checkExtent(body, "bytes");
     }
     if (body.most() > layout.description().mostData()) {
       t.problem("describes " + body.most() + " bytes of data, more than the frame holds");
@@ -202,7 +203,7 @@ final class MessageReader {
     int bytes = t.integer("bytes", 0, 8, 8);
     Optional<Pages> pages = pages();
     Body body = new Body(fields(context.withPages(pages)), bytes, false).withPages(pages);
-    checkExtent(body);
+    checkExtent(body, "bytes");
     long code = id | flag;
     return new Message(
         name,
@@ -244,6 +245,7 @@ final class MessageReader {
     fieldContext.pages().ifPresent(p -> checkPages(p, before));
     Set<String> steering =
         fields.stream().flatMap(f -> f.steeredBy().stream()).collect(Collectors.toSet());
+    fieldContext.pages().ifPresent(p -> steering.add(p.countField()));
     return fields.stream().map(f -> steering.contains(f.name()) ? f.asSteering() : f).toList();
   }
 }

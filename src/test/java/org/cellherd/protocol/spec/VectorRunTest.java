@@ -15,7 +15,7 @@ class VectorRunTest {
       [[message]]
       name = "info"
       code = 1
-      field = [ { name = "n", type = "u8" } ]
+      field = [ { name = "n", type = "u8", max = 4 } ]
       [[message]]
       name = "cells"
       code = 2
@@ -73,5 +73,19 @@ class VectorRunTest {
         .contains("check value is 18, computed 19");
     assertThat(outcomes.get(1).detail())
         .contains("its count is missing or too large; the message \"info\" tells it");
+  }
+
+  @Test
+  void aCountBeyondItsRangeCountsNothingInOtherMessages() {
+    String vectors =
+        """
+        [[vector]]
+        name = "nine cells"
+        frame = "C9 01 01 09 0B C9 02 05 00 0D 03 0D 02 26 C9 02 05 01 0D 04 00 00 19"
+        [vector.reading]
+        cells_v = [3.331, 3.330, 3.332]
+        """;
+
+    assertThat(run(vectors).get(0).detail()).contains("\"info\" did not come", "n is 9, valid");
   }
 }
