@@ -47,6 +47,14 @@ public final class PlausibilityFold implements FindingFold {
             new ThermistorCheck(plan));
   }
 
+  /**
+   * True when the cells of a single reading and its pack differ by more than error and path
+   * explain, so that the one or the other is read wrongly. False where either is not told.
+   */
+  public static boolean isSumDoubtful(Reading reading) {
+    return SumCheck.isOff(reading);
+  }
+
   @Override
   public FoldKind kind() {
     return KIND;

@@ -2,6 +2,7 @@ package org.cellherd.analysis.plausible;
 
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalInt;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.moment.Moment;
@@ -54,6 +55,17 @@ final class SumCheck implements Check {
     double allowed = limit(m.series(), packMv);
     allowed += flows >= LEAST_FLOW ? 0 : Math.abs(amperes) * MOST_MOHM;
     off.set(Math.abs(restError) > allowed, m.upMs());
+  }
+
+  /** True when cells and pack of a single reading differ by more than any path explains. */
+  static boolean isOff(Reading reading) {
+    OptionalInt sum = reading.cells().sumTenthMv();
+    if (sum.isEmpty() || reading.packMv().isEmpty()) {
+      return false;
+    }
+    double packMv = reading.packMv().getAsInt();
+    double path = Math.abs(reading.currentMa().orElse(0)) / 1000.0 * MOST_MOHM;
+    return Math.abs(sum.getAsInt() / 10.0 - packMv) > limit(reading.cells().count(), packMv) + path;
   }
 
   private static double weight(double stepMs, long count) {

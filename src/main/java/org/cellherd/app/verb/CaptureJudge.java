@@ -75,16 +75,7 @@ final class CaptureJudge implements BoardListener {
               + Spoken.volts(median.getAsInt() / 10.0)
               + ": scale off by ten, or the wrong place?");
     }
-    OptionalInt sum = cells.sumTenthMv();
-    if (sum.isPresent() && reading.packMv().isPresent()) {
-      double ratio = reading.packMv().getAsInt() * 10.0 / Math.max(1, sum.getAsInt());
-      if (ratio > 1.5 || ratio < 0.67) {
-        doubts.add(
-            "pack voltage is "
-                + Spoken.number(ratio, 2)
-                + " times the sum of the cells: scale, or cells missing?");
-      }
-    }
+    CellSum.doubt(reading).ifPresent(d -> unlikely.putIfAbsent(d.name(), d.text()));
   }
 
   /** Notes a new refusal after a chunk. */

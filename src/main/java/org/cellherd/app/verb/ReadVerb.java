@@ -2,6 +2,7 @@ package org.cellherd.app.verb;
 
 import java.nio.file.Path;
 import java.time.Duration;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
@@ -30,6 +31,8 @@ import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.Patience;
+import org.cellherd.protocol.Refusal;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.setting.OpenMode;
 import org.jspecify.annotations.Nullable;
@@ -104,7 +107,8 @@ final class ReadVerb implements Callable<Integer> {
             LineClock.of(time),
             ear);
     ReadingText text = new ReadingText(plan);
-    long deadline = time.monotonicNanos() + PATIENCE_NANOS;
+    long tried = time.monotonicNanos() + triesNanos(dialogue.patience());
+    long deadline = Math.max(tried, time.monotonicNanos() + PATIENCE_NANOS);
     while (watch || time.monotonicNanos() < deadline) {
       poller.step();
       Reading reading = ear.reading;
@@ -118,7 +122,10 @@ final class ReadVerb implements Callable<Integer> {
           return ExitCode.DONE;
         }
       } else if (gap != null && !watch) {
-        break;
+        boolean isHeard = dialogue.counts().framesTaken() > 0;
+        if (!isHeard && time.monotonicNanos() >= tried) {
+          break;
+        }
       } else if (gap != null) {
         ear.gap = null;
         long seconds = (gap.toMs() - gap.fromMs()) / 1000;
@@ -127,8 +134,16 @@ final class ReadVerb implements Callable<Integer> {
       }
     }
     Gap.Cause cause = ear.gap == null ? Gap.Cause.UNKNOWN : ear.gap.cause();
-    String advice = ear.note.isEmpty() && !wire.advice().isEmpty() ? "; " + wire.advice() : "";
+    // Whole frames came, so that the link is of the right kind.
+    boolean isAdvised = ear.note.isEmpty() && cause != Gap.Cause.WRONG_ANSWER;
+    String advice = isAdvised && !wire.advice().isEmpty() ? "; " + wire.advice() : "";
     throw new Stop(ExitCode.LINK, trouble(line, dialogue, ear.note, cause) + advice);
+  }
+
+  /** How long three tries take of a board whose description states its pace, else 0. */
+  private static long triesNanos(Patience patience) {
+    long tryMs = patience.answerWithinMs().orElse(0) + (long) patience.quietAfterMissMs();
+    return 3_000_000L * tryMs;
   }
 
   /** Two programs on one line would take each other's answers: the one that watches is asked. */
@@ -175,6 +190,7 @@ final class ReadVerb implements Callable<Integer> {
               .put("source", "log")
               .put("age_s", ageMs / 1000.0, 1)
               .put("in_doubt", doubt)
+              .put("doubtful", facts(CellSum.doubt(reading).stream().toList(), true))
               .build());
       return;
     }
@@ -185,7 +201,8 @@ final class ReadVerb implements Callable<Integer> {
             + " old: cellherd run holds "
             + line.link()
             + " and goes on watching.");
-    output.out().print(new ReadingText(Optional.of(plan)).of(reading, List.of(), List.of()));
+    List<Dialogue.Doubt> doubts = CellSum.doubt(reading).stream().toList();
+    output.out().print(new ReadingText(Optional.of(plan)).of(reading, List.of(), doubts));
     if (!doubt.isEmpty()) {
       output.out().println("  " + doubt);
     }
@@ -205,9 +222,16 @@ final class ReadVerb implements Callable<Integer> {
         .toList();
   }
 
-  private static List<Facts> doubts(Dialogue dialogue, boolean areKept) {
+  /** What the description and the reading itself make hard to believe. */
+  private static List<Dialogue.Doubt> doubts(Reading reading, Dialogue dialogue) {
+    List<Dialogue.Doubt> all = new ArrayList<>(dialogue.doubts());
+    CellSum.doubt(reading).ifPresent(all::add);
+    return all;
+  }
+
+  private static List<Facts> facts(List<Dialogue.Doubt> doubts, boolean areKept) {
     return facts(
-        dialogue.doubts().stream()
+        doubts.stream()
             .filter(d -> d.isKept() == areKept)
             .map(d -> new Dialogue.Extra(d.name(), d.text()))
             .toList());
@@ -221,18 +245,19 @@ final class ReadVerb implements Callable<Integer> {
   }
 
   private void show(ReadingText text, Reading reading, Dialogue dialogue) {
+    List<Dialogue.Doubt> doubts = doubts(reading, dialogue);
     if (output.isJson()) {
       output.json(
           Facts.of()
               .putAll(facts(reading))
-              .put("left_out", doubts(dialogue, false))
-              .put("doubtful", doubts(dialogue, true))
+              .put("left_out", facts(doubts, false))
+              .put("doubtful", facts(doubts, true))
               .put("board_says", facts(dialogue.extras()))
               .build());
       return;
     }
     clear();
-    output.out().print(text.of(reading, dialogue.extras(), dialogue.doubts()));
+    output.out().print(text.of(reading, dialogue.extras(), doubts));
     output.out().flush();
   }
 
@@ -246,7 +271,14 @@ final class ReadVerb implements Callable<Integer> {
     if (!note.isEmpty()) {
       return where + note + refusal;
     }
-    return where + SilenceWords.of(cause) + refusal;
+    boolean isNo =
+        dialogue
+            .lastRefusal()
+            .map(r -> r.reason() == Refusal.Reason.EXCEPTION || r.reason() == Refusal.Reason.BUSY)
+            .orElse(false);
+    boolean isAnswered = isNo && cause == Gap.Cause.WRONG_ANSWER;
+    String what = isAnswered ? "the board answers with an error" : SilenceWords.of(cause);
+    return where + what + refusal;
   }
 
   /** A config names descriptions from its own folder, an option from this one. */

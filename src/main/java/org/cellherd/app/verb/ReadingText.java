@@ -129,7 +129,7 @@ final class ReadingText {
   private static void board(StringBuilder text, Reading reading) {
     if (reading.socTenthPct().isPresent()) {
       text.append(
-          format("  the board believes %.1f %% charge%n", reading.socTenthPct().getAsInt() / 10.0));
+          format("  the board reports %.1f %% charge%n", reading.socTenthPct().getAsInt() / 10.0));
     }
     toggle(text, "charge switch", reading.chargeSwitch());
     toggle(text, "discharge switch", reading.dischargeSwitch());

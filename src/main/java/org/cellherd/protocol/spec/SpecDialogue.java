@@ -32,7 +32,7 @@ final class SpecDialogue implements Dialogue {
   private final Misplaced misplaced = new Misplaced();
   private final Map<Message, Taken> taken = new LinkedHashMap<>();
   private final Map<String, Long> told = new HashMap<>();
-  private final Turns turns;
+  private final AskingOrder asking;
   private @Nullable Message current;
   private int page;
   private @Nullable Message outstanding;
@@ -46,7 +46,7 @@ final class SpecDialogue implements Dialogue {
         new Waiting(
             spec.listenOnly() ? spec.messages() : List.of(), this.address, true, false, told::get);
     this.scanner = new FrameScanner(spec.replies(), waiting);
-    this.turns = new Turns(spec.messages());
+    this.asking = new AskingOrder(spec.messages());
   }
 
   @Override
@@ -54,7 +54,7 @@ final class SpecDialogue implements Dialogue {
     if (!spec.listenOnly()) {
       doWithout();
       taken.clear();
-      turns.begin();
+      asking.begin();
       current = null;
       outstanding = null;
     }
@@ -67,10 +67,10 @@ final class SpecDialogue implements Dialogue {
     if (paged != null && paged.isAskedByPage() && page + 1 < pagesOf(paged)) {
       return Optional.of(ask(paged, page + 1));
     }
-    if (spec.listenOnly() || !turns.hasNext()) {
+    if (spec.listenOnly() || !asking.hasNext()) {
       return Optional.empty();
     }
-    return Optional.of(ask(turns.next(), 0));
+    return Optional.of(ask(asking.next(), 0));
   }
 
   @Override
@@ -82,7 +82,7 @@ final class SpecDialogue implements Dialogue {
   private void doWithout() {
     Message missed = outstanding;
     if (missed != null && missed.optional()) {
-      turns.missed(missed);
+      asking.missed(missed);
       taken.remove(missed);
       outstanding = null;
       current = null;
@@ -156,7 +156,7 @@ final class SpecDialogue implements Dialogue {
       return look(false);
     }
     outstanding = null;
-    turns.answered(message);
+    asking.answered(message);
     return Progress.ANSWERED;
   }
 

@@ -31,7 +31,7 @@ class ReadDoubtsTest {
   void leftOutAndExtrasAreInBoth(String soc, String check, boolean isDoubted) throws Exception {
     String state = "6b1c010d00290021484000" + soc + "00015504" + check;
     try (ServerSocket board = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      inBackground(() -> accept(board, state));
+      inBackground(() -> accept(board, LIVE, state));
       String link = "tcp:127.0.0.1:" + board.getLocalPort();
       List<String> words = List.of("read", "--link", link, "--spec", "sorrel-16");
 
@@ -48,13 +48,33 @@ class ReadDoubtsTest {
     }
   }
 
+  /** 16 cells add up to 53.35 V; the pack's last two bytes and the check byte differ. */
+  @ParameterizedTest
+  @CsvSource({"14d8, 21, false", "14da, 1f, false", "1388, 72, true", "0a6c, 97, true"})
+  void aPackVoltageThatIsNotTheSumIsDoubtedInBoth(String pack, String check, boolean isDoubted)
+      throws Exception {
+    String live = LIVE.substring(0, LIVE.length() - 6) + pack + check;
+    try (ServerSocket board = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
+      inBackground(() -> accept(board, live, "6b1c010d002900214840000369000155043e"));
+      String link = "tcp:127.0.0.1:" + board.getLocalPort();
+      List<String> words = List.of("read", "--link", link, "--spec", "sorrel-16");
+
+      String text = Said.whenDone(words);
+      String json = Said.whenDone(Stream.concat(words.stream(), Stream.of("--json")).toList());
+
+      assertThat(text.contains("  doubtful: pack voltage")).as(text).isEqualTo(isDoubted);
+      assertThat(text.contains("the cells add up to 53.3")).as(text).isEqualTo(isDoubted);
+      assertThat(json.contains("\"name\": \"pack voltage\"")).as(json).isEqualTo(isDoubted);
+    }
+  }
+
   /** A file or another program would read the codes that wipe a terminal as text. */
   @ParameterizedTest
   @ValueSource(booleans = {true, false})
   void onlyATerminalIsWiped(boolean isTerminal) throws Exception {
     Tools.require("script");
     try (ServerSocket board = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
-      inBackground(() -> accept(board, "6b1c010d002900214840000369000155043e"));
+      inBackground(() -> accept(board, LIVE, "6b1c010d002900214840000369000155043e"));
       String java = Path.of(System.getProperty("java.home"), "bin", "java").toString();
       String link = "tcp:127.0.0.1:" + board.getLocalPort();
       String[] read = {
@@ -94,22 +114,22 @@ class ReadDoubtsTest {
   }
 
   /** A verb that was run within this process leaves its line open. */
-  private static void accept(ServerSocket board, String state) {
+  private static void accept(ServerSocket board, String live, String state) {
     try {
       while (true) {
         Socket line = board.accept();
-        inBackground(() -> answer(line, state));
+        inBackground(() -> answer(line, live, state));
       }
     } catch (IOException ended) {
       assertThat(board.isClosed()).isTrue();
     }
   }
 
-  private static void answer(Socket line, String state) {
+  private static void answer(Socket line, String live, String state) {
     try (line) {
       byte[] request = line.getInputStream().readNBytes(5);
       while (request.length == 5) {
-        String frame = request[1] == 0x31 ? LIVE : state;
+        String frame = request[1] == 0x31 ? live : state;
         line.getOutputStream().write(HexFormat.of().parseHex(frame));
         request = line.getInputStream().readNBytes(5);
       }

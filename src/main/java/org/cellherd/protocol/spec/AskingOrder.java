@@ -10,7 +10,7 @@ import java.util.Map;
  * then the others, so that nothing is asked behind a question that may stay without an answer. One
  * that was asked for in vain some times is asked for seldom. Belongs to one thread.
  */
-final class Turns {
+final class AskingOrder {
   /** Tries before a board is taken for one that does not have the message. */
   private static final int MOST_IN_VAIN = 5;
 
@@ -21,7 +21,7 @@ final class Turns {
   private final Map<Message, Integer> inVain = new HashMap<>();
   private int next;
 
-  Turns(List<Message> messages) {
+  AskingOrder(List<Message> messages) {
     messages.stream().filter(m -> !m.optional()).forEach(order::add);
     messages.stream().filter(Message::optional).forEach(order::add);
   }
