@@ -3,6 +3,7 @@ package org.cellherd.alert;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Instant;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
 import java.util.Random;
@@ -72,6 +73,80 @@ class EmptyAheadTest {
           assertThat(alert.text().contains("never measured")).isEqualTo(!isMeasured);
         }
       }
+    }
+    return told;
+  }
+
+  /**
+   * Used packs that nobody measured, three nights at a load of their own: who is empty before the
+   * sun was told of it more than an hour before; nobody is warned of what does not come; and what a
+   * pack gave once is not told as doubtful again.
+   */
+  @Test
+  void aWornPackIsToldOfInTimeAndLearntByItsNights() {
+    int emptied = 0;
+    int noted = 0;
+    for (long seed = 1; seed <= 60; seed++) {
+      Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+      double holds = LABEL_AH * (0.6 + 0.35 * random.nextDouble());
+      double usualA = 2.5 + 5 * random.nextDouble();
+      AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
+      FixedView view = new FixedView(plan);
+      Instant evening = Instant.parse("2026-01-10T17:30:00Z");
+      view.take(new SessionStart(evening.toEpochMilli(), 1, true, true));
+      engine.onEntry(new SessionStart(evening.toEpochMilli(), 1, true, true), view);
+      double deepest = 0;
+      for (int night = 0; night < 3 && deepest < holds; night++) {
+        double loadA = usualA * (0.95 + 0.1 * random.nextDouble());
+        List<AlertEvent> told =
+            oneNight(engine, view, evening.plusSeconds(86_400L * night), loadA, holds);
+        double drawn = Math.min(holds, 14.5 * loadA);
+        String as = "seed %d, night %d, %.0f Ah at %.1f A".formatted(seed, night, holds, loadA);
+        boolean isWithinMargin = holds / loadA > 13.9;
+        if (drawn == holds && !isWithinMargin) {
+          emptied++;
+          long emptyMs =
+              evening.plusSeconds(86_400L * night).toEpochMilli()
+                  + (long) (holds / loadA * 3_600_000);
+          assertThat(told).as(as).isNotEmpty();
+          assertThat(told.get(0).alert().timeMs()).as(as).isLessThan(emptyMs - 3_600_000);
+        } else if (drawn < holds) {
+          assertThat(told).as(as).allMatch(e -> e.alert().priority() == Priority.NOTE);
+          assertThat(told.isEmpty() || 15.5 * loadA > deepest).as("%s: %s", as, told).isTrue();
+          noted += told.isEmpty() ? 0 : 1;
+        }
+        deepest = Math.max(deepest, drawn);
+      }
+    }
+    assertThat(emptied).as("emptied").isGreaterThan(15);
+    assertThat(noted).as("noted though they lasted").isBetween(1, 60);
+  }
+
+  /** What was told anew from half past five until eight, or until the pack is empty. */
+  private List<AlertEvent> oneNight(
+      AlertEngine engine, FixedView view, Instant evening, double loadA, double holds) {
+    List<AlertEvent> told = new ArrayList<>();
+    double drawn = 0;
+    for (int minute = 0; minute < 870 && drawn < holds; minute++) {
+      long now = evening.toEpochMilli() + minute * 60_000L;
+      know(view, drawn, LABEL_AH, false, now);
+      Reading reading =
+          Reading.at(now)
+              .cells(CellVoltages.ofMv(3250, 3250, 3250, 3250))
+              .currentMa((int) Math.round(-loadA * 1000))
+              .build();
+      view.take(reading);
+      for (AlertEvent event : engine.onEntry(reading, view)) {
+        boolean isIt = event.alert().key().rule().equals(Rules.id("empty-ahead"));
+        if (isIt && event.change() != AlertEvent.Change.CLEARED) {
+          told.add(event);
+          assertThat((holds - drawn) / loadA)
+              .as("%.0f Ah: %s", holds, event.alert().text())
+              .isBetween(
+                  hours(event.alert(), "hours_left_low"), hours(event.alert(), "hours_left_high"));
+        }
+      }
+      drawn += loadA / 60;
     }
     return told;
   }

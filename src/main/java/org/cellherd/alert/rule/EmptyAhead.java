@@ -19,8 +19,9 @@ import org.cellherd.pack.Spoken;
 /**
  * In the night: at its present load the pack will more likely than not be empty before the sun is
  * back; where its capacity was never measured, even if it held its whole label, for a warning must
- * seldom be wrong. The text says between when and when. Not judged where the state of charge is
- * known too badly.
+ * seldom be wrong. That a worn pack may be empty is a note in time: it is told of no more than what
+ * the pack has given before. The text says between when and when. Not judged where the state of
+ * charge is known too badly.
  *
  * <p>A night is one occurrence: loads come and go, and the forecast with them, but what the owner
  * can do about it does not change. What eases stays listed until the sun is back.
@@ -32,7 +33,7 @@ final class EmptyAhead implements Rule {
   static final RuleKind KIND =
       RuleKind.of(
           ID,
-          "the pack will be empty before sunrise at tonight's load.",
+          "the pack will be empty before sunrise at tonight's load; a note where it may be.",
           EmptyAhead::defaults,
           (plan, all) -> new EmptyAhead(all.rule(ID)));
 
@@ -48,6 +49,11 @@ final class EmptyAhead implements Rule {
   private final RuleSettings set;
   private final LoadMean load = new LoadMean();
 
+  /** The most that the pack was seen to give from full without being empty, Ah. */
+  private double givenAh;
+
+  private double lowestPct = 100;
+
   /** All from common practice, no source. */
   private static RuleSettings defaults(PackPlan plan) {
     return Sheet.of(ID, Priority.WARNING)
@@ -60,7 +66,7 @@ final class EmptyAhead implements Rule {
   }
 
   EmptyAhead(RuleSettings set) {
-    this.terms = Terms.live(set, "h");
+    this.terms = Terms.liveWithNote(set, "h");
     this.set = set;
   }
 
@@ -76,6 +82,7 @@ final class EmptyAhead implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
+    scene.view().socPct().ifPresent(soc -> learn(scene, soc));
     if (scene.flowingMa().isEmpty()) {
       return;
     }
@@ -94,18 +101,29 @@ final class EmptyAhead implements Rule {
       out.judge(0, Judgement.fine().after(NIGHT_MS));
       return;
     }
-    ChargeLeft left = ChargeLeft.of(scene.view(), soc.get());
-    double hours = (left.isMeasured() ? left.ah().mid() : left.ah().high()) / loadA;
+    ChargeLeft left = ChargeLeft.of(scene.view(), soc.get(), givenAh);
+    double most = (left.isMeasured() ? left.ah().mid() : left.ah().high()) / loadA;
+    double least = left.isMeasured() || left.drawnAh() == 0 ? most : left.ah().low() / loadA;
+    double ratedAh = scene.plan().ratedAh();
     double needed = toSun - set.number("margin_h");
+    int level = most < needed ? 2 : least < needed ? 1 : 0;
     out.judge(
         0,
         new Judgement(
-            hours < needed ? 1 : 0,
-            hours >= needed + set.number("deadband_h"),
-            hours < needed ? hours : Double.NaN,
+            level,
+            least >= needed + set.number("deadband_h"),
+            level == 2 ? most : level == 1 ? least : Double.NaN,
             toSun,
             NIGHT_MS,
-            () -> words(loadA, left, toSun, soc.get())));
+            () -> words(level, loadA, left, toSun, soc.get(), ratedAh)));
+  }
+
+  /** Deeper than ever before: what it gave then, it holds. */
+  private void learn(Scene scene, Interval soc) {
+    if (soc.high() <= lowestPct - 1) {
+      givenAh = Math.max(givenAh, ChargeLeft.of(scene.view(), soc, givenAh).drawnAh());
+      lowestPct = soc.high();
+    }
   }
 
   @Override
@@ -118,21 +136,21 @@ final class EmptyAhead implements Rule {
     return hour < sun ? sun - hour : sun + 24 - hour;
   }
 
-  private static Words words(double loadA, ChargeLeft left, double toSun, Interval soc) {
+  private Words words(
+      int level, double loadA, ChargeLeft left, double toSun, Interval soc, double ratedAh) {
     double low = left.ah().low() / loadA;
     double high = left.ah().high() / loadA;
     return new Words(
         (high < LEAST_TELLING_H
                 ? "The pack is empty by its count, with a load of " + Spoken.amps(loadA)
-                : "At " + Spoken.amps(loadA) + " the pack is empty in " + between(low, high))
+                : "At "
+                    + Spoken.amps(loadA)
+                    + (level == 1 ? " the pack may be empty in " : " the pack is empty in ")
+                    + between(low, high))
             + ", the sun is back in "
             + hours(toSun),
         "",
-        left.isMeasured()
-            ? ""
-            : "Its capacity was never measured: used cells are taken to hold "
-                + ChargeLeft.WORN_PCT
-                + " to 100 % of their label.",
+        left.isMeasured() ? "" : unmeasured(ratedAh),
         "Reduce or disconnect the load, or charge from another source.",
         Facts.of()
             .put("load_a", loadA, 2)
@@ -145,6 +163,18 @@ final class EmptyAhead implements Rule {
             .putHigh("soc_high_pct", soc.high(), 0)
             .put("capacity_measured", left.isMeasured())
             .build());
+  }
+
+  private String unmeasured(double ratedAh) {
+    boolean isTold = givenAh > ratedAh * ChargeLeft.WORN_PCT / 100;
+    return "Its capacity was never measured: "
+        + (isTold
+            ? "it has given "
+                + Spoken.low(givenAh, 0)
+                + " Ah from full so far, its label is "
+                + Spoken.number(ratedAh, 0)
+                + " Ah."
+            : "used cells are taken to hold " + ChargeLeft.WORN_PCT + " to 100 % of their label.");
   }
 
   private static String between(double low, double high) {
@@ -163,5 +193,7 @@ final class EmptyAhead implements Rule {
   @Override
   public void state(State io) {
     load.state(io);
+    givenAh = io.number(givenAh);
+    lowestPct = io.number(lowestPct);
   }
 }

@@ -31,6 +31,12 @@ public record Terms(RuleId id, String unit, Timing timing) {
     return terms(set, unit, List.of(warning, top(set)), Timing.LIVE_SAMPLES);
   }
 
+  /** A note below the limit of what may be so, judged on every reading. */
+  static Terms liveWithNote(RuleSettings set, String unit) {
+    Level note = new Level(milder(Priority.NOTE, set.priority()), set.ms("on_delay_s"));
+    return terms(set, unit, List.of(note, top(set)), Timing.LIVE_SAMPLES);
+  }
+
   /** One level, true or not from the first moment on. */
   static Terms plain(RuleSettings set, String unit) {
     return terms(set, unit, List.of(top(set)), 1);

@@ -13,28 +13,34 @@ import org.cellherd.analysis.result.SocResult;
  * full was drawn whatever it holds: a worn pack lacks all of its wear at the end.
  *
  * @param ah charge left, Ah
+ * @param drawnAh surely drawn since the pack was full, Ah; 0 where the count does not begin there
  * @param isMeasured false when the capacity is only the label's
  */
-public record ChargeLeft(Interval ah, boolean isMeasured) {
+public record ChargeLeft(Interval ah, double drawnAh, boolean isMeasured) {
   /** Packs that hold less of their label are hardly used on (common practice, no source). */
   public static final int WORN_PCT = 50;
 
   /** Error of a capacity that was found between two anchors. */
   private static final double SPANNED_ERROR = 0.05;
 
-  /** By what the analyses know. */
-  public static ChargeLeft of(PackView view, Interval socPct) {
+  /**
+   * By what the analyses know.
+   *
+   * @param givenAh the pack has given so much from full before and was not empty, Ah
+   */
+  public static ChargeLeft of(PackView view, Interval socPct, double givenAh) {
     Optional<SocResult> count = FindingEvidence.standing(view, FindingName.SOC, SocResult.class);
     double counted =
         count.map(SocResult::capacityAh).filter(Double::isFinite).orElse(view.plan().ratedAh());
     Optional<Interval> measured = measured(view, counted);
-    Interval holds = measured.orElseGet(() -> worn(view.plan().ratedAh()));
+    Interval holds = measured.orElseGet(() -> worn(view.plan().ratedAh(), givenAh));
     boolean isFromTop = count.filter(c -> c.anchor().isTop()).isPresent();
     double drawn = (1 - socPct.mid() / 100) * counted;
     double mid = left(holds.mid(), socPct.mid(), drawn, isFromTop);
     double low = Math.min(mid, left(holds.low(), socPct.low(), drawn, isFromTop));
     double high = Math.max(mid, socPct.high() / 100 * holds.high());
-    return new ChargeLeft(new Interval(low, mid, high), measured.isPresent());
+    double surely = isFromTop ? (1 - socPct.high() / 100) * counted : 0;
+    return new ChargeLeft(new Interval(low, mid, high), surely, measured.isPresent());
   }
 
   private static double left(double holds, double pct, double drawn, boolean isFromTop) {
@@ -42,9 +48,9 @@ public record ChargeLeft(Interval ah, boolean isMeasured) {
     return isFromTop ? Math.max(0, Math.min(share, holds - drawn)) : share;
   }
 
-  /** From what is still used to the label. */
-  private static Interval worn(double rated) {
-    double least = rated * WORN_PCT / 100;
+  /** From what is still used, or what it has given, to the label. */
+  private static Interval worn(double rated, double givenAh) {
+    double least = Math.min(rated, Math.max(rated * WORN_PCT / 100, givenAh));
     return new Interval(least, (least + rated) / 2, rated);
   }
 

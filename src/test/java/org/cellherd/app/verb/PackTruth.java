@@ -7,6 +7,7 @@ import java.time.OffsetDateTime;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.alert.Alert;
+import org.cellherd.alert.Priority;
 import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
@@ -73,7 +74,8 @@ record PackTruth(JsonValue root) {
       case "cold", "cold-charge", "cold-morning" -> extreme("temp_c", 0) <= alert.limit() + 1;
       case "charge-zone" -> true;
       case "never-full" -> longestWithoutFullDays(alert.timeMs()) >= NEVER_FULL_DAYS;
-      case "empty-ahead", "stored-low" -> lowest() <= 1000 * drawn("cut_v") + 200;
+      case "empty-ahead", "stored-low" ->
+          alert.priority() == Priority.NOTE || lowest() <= 1000 * drawn("cut_v") + 200;
       case "imbalance" -> isNotGettingBetter(alert);
       case "implausible" -> alert.text().contains("current") && hasOffset();
       default -> false;
