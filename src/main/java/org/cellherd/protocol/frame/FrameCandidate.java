@@ -231,17 +231,28 @@ final class FrameCandidate {
           ? broken(plausible(), Refusal.Reason.LENGTH, at, "the check value is missing")
           : Scan.need(part.bytes() - there, plausible(), headed);
     }
-    return checked(layout.checkValueRead(part, buffer, tailAt), at);
+    return checked(part, layout.checkValueRead(part, buffer, tailAt), at);
   }
 
-  private @Nullable Scan checked(long found, int place) {
+  private @Nullable Scan checked(FramePart part, long found, int place) {
     long owner = address == Frame.NONE ? expected.address() : address;
     long right = layout.checkValue(parts, Covered.read(buffer, u, dataLength, owner));
     if (found == right) {
       return null;
     }
     String text = String.format(Locale.ROOT, "check value is %X, computed %X", found, right);
-    return broken(plausible(), Refusal.Reason.CHECKSUM, place, text);
+    String hint = isTurnedAround(found, right) ? turned(part) : "";
+    return broken(plausible(), Refusal.Reason.CHECKSUM, place, text + hint);
+  }
+
+  private boolean isTurnedAround(long found, long right) {
+    int bits = 8 * d.checksum().orElseThrow().checksum().bytes();
+    return bits > 8 && found == Long.reverseBytes(right) >>> (64 - bits);
+  }
+
+  private static String turned(FramePart part) {
+    String order = part.lowFirst() ? "big" : "little";
+    return "; with order = \"" + order + "\" in [frame.checksum] it would be right";
   }
 
   private boolean isGood(long value) {
@@ -265,7 +276,7 @@ final class FrameCandidate {
       afterData |= part.kind() == FramePart.Kind.DATA;
       place = afterData ? at : place;
       if (part.kind() == FramePart.Kind.CHECKSUM) {
-        Scan wrong = checked(layout.checkValueRead(part, u.bytes(), place), place);
+        Scan wrong = checked(part, layout.checkValueRead(part, u.bytes(), place), place);
         if (wrong != null) {
           return wrong;
         }

@@ -102,9 +102,15 @@ final class BodyWriter {
   }
 
   private long withSlices(Field field, int index) {
-    long raw = ownRaw(field, index);
+    // What a reading holds is written last: a slice that is only shown may cover the same bits.
+    return withSlices(field, index, false, withSlices(field, index, true, ownRaw(field, index)));
+  }
+
+  private long withSlices(Field field, int index, boolean isShownOnly, long before) {
+    long raw = before;
     for (Field slice : fields) {
-      if (slice.place().over().equals(field.name()) && slice.place().bit() >= 0) {
+      boolean isSlice = slice.place().over().equals(field.name()) && slice.place().bit() >= 0;
+      if (isSlice && isShownOnly == (slice.meaning().target() == Target.EXTRA)) {
         long mask = slice.sliceMask();
         long part = ownRaw(slice, index) & mask;
         raw = (raw & ~(mask << slice.place().bit())) | (part << slice.place().bit());
