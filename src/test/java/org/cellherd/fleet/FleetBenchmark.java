@@ -1,16 +1,11 @@
 package org.cellherd.fleet;
 
-import java.io.ByteArrayInputStream;
 import java.io.IOException;
 import java.lang.management.ManagementFactory;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.sql.Connection;
-import java.sql.SQLException;
 import java.util.ArrayList;
 import java.util.Arrays;
-import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
@@ -29,7 +24,6 @@ import org.cellherd.store.codec.StorageDay;
 import org.cellherd.store.parcel.Journal;
 import org.cellherd.store.parcel.Parcel;
 import org.cellherd.store.setting.OpenMode;
-import org.postgresql.PGConnection;
 
 /**
  * Measures a centre on Debian's PostgreSQL with a durable disk, and prints a line a figure with its
@@ -144,22 +138,19 @@ public final class FleetBenchmark {
   private void store(int sites, int days) throws Exception {
     List<Parcel> parcels = parcels(days);
     try (Centre open = Centre.openForWriting(centre.address())) {
-      open.change(
-          c -> {
-            Centre.execute(c, "CREATE TABLE copied (LIKE parcel INCLUDING ALL)");
-            return true;
-          });
+      CopiedParcels.begin(open);
       // Plans, classes and partitions are there before anything is measured.
       store(open, batches(parcels, "warm-", 2));
-      copy(open, batches(parcels, "warm-", 2));
+      CopiedParcels.copy(open, batches(parcels, "warm-", 2));
     }
     double[] ratios = new double[3];
     double[] costs = new double[ratios.length];
     double[] shares = new double[ratios.length];
     for (int run = 0; run < ratios.length; run++) {
       List<List<Arrived>> mine = batches(parcels, "a" + run + "-", sites);
-      Pace copied = pace(mine, centre -> copy(centre, mine));
-      Pace stored = pace(mine, centre -> store(centre, mine));
+      Pace copied = new Pace();
+      Pace stored = new Pace();
+      inTurn(mine, copied, stored);
       List<List<Arrived>> left = batches(parcels, "b" + run + "-", sites / 2);
       List<List<Arrived>> right = batches(parcels, "c" + run + "-", sites / 2);
       List<List<Arrived>> both = new ArrayList<>(left);
@@ -184,24 +175,46 @@ public final class FleetBenchmark {
     print("two gatherers beside one, middle of three: %.2f (aim 1.00)", middle(shares));
   }
 
-  /**
-   * How fast one connection is.
-   *
-   * @param rate parcels a second
-   * @param cpuUs processor time a parcel of this thread and of the server's process, us
-   */
-  private record Pace(double rate, double cpuUs) {}
+  /** How fast one connection is: wall and processor time of this thread and of the server's. */
+  private static final class Pace {
+    private long parcels;
+    private long wallNanos;
+    private long cpuNanos;
 
-  private Pace pace(List<List<Arrived>> batches, Job job) throws Exception {
-    try (Centre own = Centre.openForWriting(centre.address())) {
-      long server = own.change(c -> Centre.number(c, "SELECT pg_backend_pid()")).orElseThrow();
+    void take(Centre own, long server, List<Arrived> batch, Job job) throws Exception {
       long cpu = cpuNanos(server);
       long begin = System.nanoTime();
       job.run(own);
-      double parcels = batches.size() * A_COMMIT;
-      return new Pace(
-          parcels / ((System.nanoTime() - begin) / 1e9), (cpuNanos(server) - cpu) / 1e3 / parcels);
+      wallNanos += System.nanoTime() - begin;
+      cpuNanos += cpuNanos(server) - cpu;
+      parcels += batch.size();
     }
+
+    double rate() {
+      return parcels / (wallNanos / 1e9);
+    }
+
+    double cpuUs() {
+      return cpuNanos / 1e3 / parcels;
+    }
+  }
+
+  /** Batch by batch in turn, so that what else the computer does slows both alike. */
+  private void inTurn(List<List<Arrived>> batches, Pace copied, Pace stored) throws Exception {
+    try (Centre copying = Centre.openForWriting(centre.address());
+        Centre storing = Centre.openForWriting(centre.address())) {
+      long copier = server(copying);
+      long storer = server(storing);
+      ParcelBatch store = new ParcelBatch(storing, new Months());
+      for (List<Arrived> each : batches) {
+        copied.take(copying, copier, each, own -> CopiedParcels.copy(own, List.of(each)));
+        stored.take(storing, storer, each, own -> store.store(each));
+      }
+    }
+  }
+
+  private static long server(Centre centre) throws CentreTrouble {
+    return centre.change(c -> Centre.number(c, "SELECT pg_backend_pid()")).orElseThrow();
   }
 
   private static long cpuNanos(long server) throws IOException {
@@ -263,34 +276,6 @@ public final class FleetBenchmark {
     ParcelBatch batch = new ParcelBatch(centre, new Months());
     for (List<Arrived> each : batches) {
       batch.store(each);
-    }
-  }
-
-  private static void copy(Centre centre, List<List<Arrived>> batches) throws CentreTrouble {
-    for (List<Arrived> batch : batches) {
-      StringBuilder rows = new StringBuilder();
-      for (Arrived each : batch) {
-        Parcel parcel = each.text().parcel();
-        rows.append(each.lane().site()).append('\t').append(each.text().log());
-        rows.append("\t2026-01-01\t").append(parcel.kind().word()).append('\t');
-        rows.append(parcel.key()).append("\thut\t").append(parcel.rev()).append('\t');
-        rows.append(parcel.crc()).append("\t\\\\x");
-        rows.append(HexFormat.of().formatHex(parcel.body().bytes())).append('\n');
-      }
-      centre.change(c -> copy(c, rows.toString()));
-    }
-  }
-
-  private static long copy(Connection connection, String rows) throws SQLException {
-    try {
-      return connection
-          .unwrap(PGConnection.class)
-          .getCopyAPI()
-          .copyIn(
-              "COPY copied FROM STDIN",
-              new ByteArrayInputStream(rows.getBytes(StandardCharsets.UTF_8)));
-    } catch (IOException e) {
-      throw new SQLException(e);
     }
   }
 

@@ -87,20 +87,26 @@ final class KilledCentre implements CentreUnderTest {
   /** Kills the server and all its processes at once, as a loss of power does to programs. */
   @Override
   public void disturb() {
+    List<ProcessHandle> all = processes();
+    all.forEach(ProcessHandle::destroyForcibly);
+    for (ProcessHandle each : all) {
+      Await.until("a killed process is gone", () -> !each.isAlive());
+    }
+    begin();
+  }
+
+  /** All processes of the server as it runs now. */
+  List<ProcessHandle> processes() {
     try {
       long server =
           Long.parseLong(Files.readAllLines(Path.of(data(), "postmaster.pid")).get(0).strip());
       ProcessHandle handle = ProcessHandle.of(server).orElseThrow();
       List<ProcessHandle> all = new ArrayList<>(handle.descendants().toList());
       all.add(handle);
-      all.forEach(ProcessHandle::destroyForcibly);
-      for (ProcessHandle each : all) {
-        Await.until("a killed process is gone", () -> !each.isAlive());
-      }
+      return all;
     } catch (IOException e) {
       throw new IllegalStateException(e);
     }
-    begin();
   }
 
   /** Stops it as its owner would. */
@@ -118,7 +124,8 @@ final class KilledCentre implements CentreUnderTest {
   /** Ends every connection but the one that says so. */
   void endConnections() throws SQLException {
     run(
-        "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE application_name = 'cellherd'");
+        "SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE application_name ="
+            + " 'cellherd'");
   }
 
   /** Runs a statement as its owner. */

@@ -7,6 +7,7 @@ import java.net.InetSocketAddress;
 import java.net.Socket;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Objects;
 import org.cellherd.Await;
 import org.cellherd.FreePort;
 import org.cellherd.Tools;
@@ -68,6 +69,11 @@ public final class Mosquitto implements BrokerUnderTest {
     } catch (IOException e) {
       return false;
     }
+  }
+
+  /** The system's number of it, while it runs. */
+  public long pid() {
+    return Objects.requireNonNull(process, "it does not run").pid();
   }
 
   /** It holds its sockets and does nothing, like a machine that hangs. */
