@@ -8,7 +8,6 @@ import java.util.List;
 import java.util.Map;
 import java.util.function.Function;
 import org.cellherd.analysis.state.StateMismatch;
-import org.cellherd.store.parcel.ParcelRows;
 import org.cellherd.store.sql.ParcelKind;
 import org.jspecify.annotations.Nullable;
 
@@ -129,10 +128,8 @@ enum SumTable {
   /** The values of a column; a kind gives null for one of another. */
   private static <V> List<@Nullable V> column(
       ReadParcel parcel, String name, Function<Object, @Nullable V> kind) {
-    ParcelRows rows = parcel.rows();
     List<@Nullable V> values = new ArrayList<>();
-    for (int i = 0; i < rows.rows().size(); i++) {
-      @Nullable Object there = rows.value(i, name);
+    for (@Nullable Object there : parcel.rows().column(name)) {
       @Nullable V value = there == null ? null : kind.apply(there);
       if (there != null && value == null) {
         throw new StateMismatch("the column " + name + " holds a value that it cannot have");

@@ -105,6 +105,16 @@ public record ParcelRows(List<String> columns, List<List<@Nullable Object>> rows
     return at < 0 ? null : rows.get(row).get(at);
   }
 
+  /** The values of a column, one a row; nulls where the column is not there. */
+  public List<@Nullable Object> column(String name) {
+    int at = columns.indexOf(name);
+    List<@Nullable Object> values = new ArrayList<>(rows.size());
+    for (List<@Nullable Object> row : rows) {
+      values.add(at < 0 ? null : row.get(at));
+    }
+    return values;
+  }
+
   /**
    * A text of the first row.
    *
