@@ -187,13 +187,18 @@ final class EnergyTable {
   }
 
   private List<String> lines() {
-    TextTable table = new TextTable(0).row(head.toArray(String[]::new));
+    TextTable table = new TextTable(0, 2).row(heads(0)).row(heads(1));
     rows.forEach((name, row) -> table.row(row.cells(name, isSmall).toArray(String[]::new)));
     List<String> lines = new ArrayList<>(table.lines());
     if (rows.values().stream().anyMatch(row -> row.cold > 0 || row.beyond > 0)) {
       lines.add(LEGEND);
     }
     return lines;
+  }
+
+  /** Names in a row and units in the next: nine columns within a terminal. */
+  private String[] heads(int part) {
+    return head.stream().map(h -> (h + ", ").split(", ", -1)[part]).toArray(String[]::new);
   }
 
   /** For a page. */

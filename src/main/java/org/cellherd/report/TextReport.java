@@ -42,7 +42,10 @@ public final class TextReport {
     gaps();
     line("");
     Cautions.LIST.forEach(this::line);
-    line("Made " + input.made().minute(input.made().atMs()) + " by " + input.made().program());
+    Made made = input.made();
+    line(
+        String.format(
+            "Made %s (%s) by %s", made.minute(made.atMs()), made.zone().getId(), made.program()));
     return out.toString();
   }
 

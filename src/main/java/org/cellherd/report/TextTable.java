@@ -11,7 +11,11 @@ import java.util.regex.Pattern;
  */
 public final class TextTable {
 
+  /** As wide as the help of the verbs. */
+  public static final int TERMINAL = 80;
+
   private static final String APART = "  ";
+  private static final int HANG = 4;
 
   /** First and last letters of blocks that East Asian Width (Unicode Annex 11) calls wide. */
   private static final int[][] WIDE = {
@@ -30,16 +34,60 @@ public final class TextTable {
     {0x20000, 0x3FFFD}
   };
 
-  /** A number, an interval, a bound, or what is not known. */
+  /** A number, an interval, a bound, a date, or what is not known. */
   private static final Pattern NUMBER =
-      Pattern.compile("(at least |at most )?[-+\u2212]?[0-9.]*( to .*| \\(.* to .*\\))?|[-\u2013]");
+      Pattern.compile(
+          "(at least |at most )?[-+\u2212]?[0-9.]*( to .*| \\(.* to .*\\))?|[-\u2013]"
+              + "|\\d{1,2} [A-Z][a-z]{2} \\d{4}( [0-9:]+)?");
 
   private final List<List<String>> rows = new ArrayList<>();
   private final String indent;
+  private final int heads;
 
   /** With so many spaces before each row. */
   public TextTable(int indent) {
+    this(indent, 1);
+  }
+
+  /** With so many rows of column names above the others. */
+  TextTable(int indent, int heads) {
     this.indent = " ".repeat(indent);
+    this.heads = heads;
+  }
+
+  /**
+   * A line broken between words, so that none is wider than a terminal but for a longer word; those
+   * that continue it stand further in.
+   */
+  public static List<String> folded(String line, int columns) {
+    String own = line.substring(0, line.length() - line.stripLeading().length());
+    String hang = own + " ".repeat(HANG);
+    List<String> lines = new ArrayList<>();
+    String rest = line;
+    int least = own.length();
+    while (width(rest) > columns) {
+      int end = lineEnd(rest, least, columns);
+      if (end < 0) {
+        break;
+      }
+      lines.add(rest.substring(0, end).stripTrailing());
+      rest = hang + rest.substring(end).stripLeading();
+      least = hang.length();
+    }
+    lines.add(rest);
+    return lines;
+  }
+
+  /** The last space before the margin, else the first one behind it; negative for none. */
+  private static int lineEnd(String text, int least, int columns) {
+    int best = -1;
+    for (int at = text.indexOf(' ', least); at >= 0; at = text.indexOf(' ', at + 1)) {
+      if (width(text.substring(0, at)) > columns) {
+        return best < 0 ? at : best;
+      }
+      best = at;
+    }
+    return best;
   }
 
   /** A row; all rows have the same number of cells. */
@@ -76,11 +124,11 @@ public final class TextTable {
     return rows.stream().mapToInt(row -> width(row.get(column))).max().orElse(0);
   }
 
-  /** True where all but the head are numbers, or none. */
+  /** True where all but the heads are numbers, or none. */
   private boolean isNumeric(int column) {
-    return rows.size() > 1
-        && rows.stream().skip(1).allMatch(row -> NUMBER.matcher(row.get(column)).matches())
-        && rows.stream().skip(1).anyMatch(row -> row.get(column).matches(".*[0-9].*"));
+    return rows.size() > heads
+        && rows.stream().skip(heads).allMatch(row -> NUMBER.matcher(row.get(column)).matches())
+        && rows.stream().skip(heads).anyMatch(row -> row.get(column).matches(".*[0-9].*"));
   }
 
   /** Columns of a terminal that a text takes: two a wide letter, none a mark upon another. */

@@ -32,7 +32,7 @@ class ReportTotalsTest {
 
   /** A row of the table of energy: a day or month, then numbers. */
   private static final String TEXT_ROW =
-      "(\\d+ )?[A-Z][a-z]{2} \\d{4} {2,}[0-9.]+ {2,}[0-9.]+ {2,}.*";
+      " *(\\d+ )?[A-Z][a-z]{2} \\d{4} {2,}[0-9.]+ {2,}[0-9.]+ {2,}.*";
 
   @ParameterizedTest
   @ValueSource(longs = {1, 2, 3, 4, 5, 6})
@@ -66,7 +66,7 @@ class ReportTotalsTest {
             TextReport.of(input)
                 .lines()
                 .filter(l -> l.matches(TEXT_ROW))
-                .map(l -> l.split(" {2,}")[1])
+                .map(l -> l.strip().split(" {2,}")[1])
                 .map(Double::valueOf)
                 .toList())
         .as("seed %d", seed)

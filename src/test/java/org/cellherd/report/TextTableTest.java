@@ -59,6 +59,30 @@ class TextTableTest {
     }
   }
 
+  /** No word is lost or broken, and no line is wider than asked for but for one longer word. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void aFoldedLineKeepsItsWordsAndTheMargin(long seed) {
+    Random random = new Random(seed);
+    List<String> words = new ArrayList<>();
+    for (int i = 0; i < random.nextInt(60); i++) {
+      words.add("\u6c60w".repeat(1 + random.nextInt(random.nextInt(20) == 0 ? 40 : 6)));
+    }
+    int columns = 20 + random.nextInt(60);
+    String line = " ".repeat(random.nextInt(9)) + String.join(" ", words);
+
+    List<String> lines = TextTable.folded(line, columns);
+
+    List<String> kept = new ArrayList<>();
+    for (String folded : lines) {
+      List<String> own = List.of(folded.strip().split(" +"));
+      kept.addAll(own);
+      int wide = folded.codePoints().map(c -> c > 0x2E80 ? 2 : 1).sum();
+      assertThat(own.size() == 1 || wide <= columns).as("seed %d: %s", seed, folded).isTrue();
+    }
+    assertThat(String.join(" ", kept)).isEqualTo(String.join(" ", words));
+  }
+
   /** Four letters hold every verdict; any other fixed width breaks with the first longer name. */
   @Test
   void noVerbPadsItsColumnsByItself() throws IOException {

@@ -15,7 +15,6 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.daemon.Daemon;
-import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
@@ -99,7 +98,7 @@ final class AlertsVerb implements Callable<Integer> {
   /** One line each, as JSON too: whoever reads need not wait for an end. */
   private void printNews(StoredEvent stored) {
     if (output.isJson()) {
-      output.line(JsonText.of(facts(stored)));
+      output.jsonLine(facts(stored));
     } else {
       printEvent(stored);
     }
@@ -127,6 +126,9 @@ final class AlertsVerb implements Callable<Integer> {
         output.line("    first step: " + alert.firstStep());
       }
       output.line("    " + state(alert, Optional.ofNullable(seenBy.get(alert.id()))));
+    }
+    if (!alerts.isEmpty()) {
+      output.zone(log.zone());
     }
   }
 
@@ -162,6 +164,9 @@ final class AlertsVerb implements Callable<Integer> {
     TextTable table = new TextTable(0);
     events.forEach(event -> table.row(row(event)));
     table.lines().forEach(output::line);
+    if (!events.isEmpty()) {
+      output.zone(log.zone());
+    }
   }
 
   private void printEvent(StoredEvent stored) {

@@ -21,6 +21,11 @@ final class AnswerOutput extends Output {
     out().println(JsonText.pretty(facts));
   }
 
+  /** Prints one object in a line of its own. */
+  void jsonLine(Facts facts) {
+    out().println(JsonText.of(facts));
+  }
+
   /** Prints a list of objects. */
   void json(List<Facts> list) {
     out().println(JsonText.pretty(list));

@@ -44,7 +44,8 @@ final class CapacityVerb extends FindingVerb {
     super(
         FindingName.CAPACITY,
         Told.EACH,
-        "No full discharge was found in the log. Charge until full, then discharge to the cut-off.");
+        "No full discharge was found in the log. Charge until full, then discharge to the"
+            + " cut-off.");
   }
 
   /** Tests one by one; discharges refused for one reason, whatever its numbers, in one sentence. */
@@ -56,7 +57,7 @@ final class CapacityVerb extends FindingVerb {
       String reason =
           finding.result(CapacityResult.class).flatMap(CapacityResult::reason).orElse("");
       if (reason.isEmpty()) {
-        lines.add(finding.sentence());
+        lines.add(dated(finding, zone));
       } else {
         String kind = reason.replaceAll("[0-9.]+", "0");
         refused.computeIfAbsent(kind, k -> new ArrayList<>()).add(finding);
@@ -69,7 +70,7 @@ final class CapacityVerb extends FindingVerb {
   private static String refusal(List<Finding> equal, ZoneId zone) {
     Finding latest = equal.get(equal.size() - 1);
     if (equal.size() == 1) {
-      return latest.sentence();
+      return dated(latest, zone);
     }
     return String.format(
         Locale.ROOT,

@@ -6,18 +6,22 @@ import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
 import java.util.concurrent.Callable;
+import java.util.regex.Pattern;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.SignState;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import picocli.CommandLine.Mixin;
 
 /** What the verbs that answer from the log have in common. */
 abstract class FindingVerb implements Callable<Integer> {
+
+  private static final Pattern CLOCK = Pattern.compile("\\b\\d\\d:\\d\\d\\b");
 
   /** What the whole log holds or lacks is not known from a part of it. */
   private static final String NOTHING_THEN =
@@ -78,8 +82,12 @@ abstract class FindingVerb implements Callable<Integer> {
     if (answer.isEmpty()) {
       output.line(reason(from.isPresent() || to.isPresent()));
     } else {
-      sentences(answer, log.zone()).forEach(output::line);
+      List<String> lines = sentences(answer, log.zone());
+      lines.forEach(output::line);
       sum(answer).ifPresent(output::line);
+      if (lines.stream().anyMatch(line -> CLOCK.matcher(line).find())) {
+        output.zone(log.zone());
+      }
     }
     return code;
   }
@@ -95,8 +103,8 @@ abstract class FindingVerb implements Callable<Integer> {
           isEmpty
               ? Optional.empty()
               : Optional.of(
-                  "The sign of the current is not confirmed yet: steps of the load, or a long charge"
-                      + " and discharge, show it.");
+                  "The sign of the current is not confirmed yet: steps of the load, or a long"
+                      + " charge and discharge, show it.");
       case INVERTED ->
           Optional.of(
               "The current has the wrong sign: voltages fall when it rises. Charge is taken for"
@@ -107,7 +115,14 @@ abstract class FindingVerb implements Callable<Integer> {
 
   /** What is said of the findings, a line each unless some say the same. */
   List<String> sentences(List<Finding> answer, ZoneId zone) {
-    return answer.stream().map(Finding::sentence).toList();
+    return answer.stream()
+        .map(finding -> told == Told.EACH ? dated(finding, zone) : finding.sentence())
+        .toList();
+  }
+
+  /** What happened, behind the day on which it ended. */
+  static String dated(Finding finding, ZoneId zone) {
+    return SpokenTime.day(finding.toMs(), zone) + "  " + finding.sentence();
   }
 
   /** Looks at its own options before the log is opened. */

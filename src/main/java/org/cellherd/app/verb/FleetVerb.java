@@ -22,7 +22,6 @@ import org.cellherd.fleet.Centre;
 import org.cellherd.fleet.CentreTrouble;
 import org.cellherd.fleet.FleetPack;
 import org.cellherd.fleet.FleetQuestion;
-import org.cellherd.json.JsonText;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Spoken;
@@ -137,6 +136,9 @@ final class FleetVerb implements Callable<Integer> {
       }
       output.line("    " + String.join("; ", more));
     }
+    if (!packs.isEmpty()) {
+      output.zone(ZoneId.systemDefault());
+    }
     if (all > packs.size()) {
       output.line("and " + (all - packs.size()) + " more; --most " + all + " lists all");
     }
@@ -213,7 +215,11 @@ final class FleetVerb implements Callable<Integer> {
     while (!Thread.currentThread().isInterrupted()) {
       for (FleetQuestion.News news : question.alertsSince(open, from)) {
         if (printed.add(news.key())) {
-          output.line(output.isJson() ? JsonText.of(news.facts()) : told(news.facts()));
+          if (output.isJson()) {
+            output.jsonLine(news.facts());
+          } else {
+            output.line(told(news.facts()));
+          }
         }
         from = Math.max(from, news.atMs() - LATE_MS);
       }

@@ -1,6 +1,8 @@
 package org.cellherd.app.verb;
 
 import java.io.PrintWriter;
+import java.time.ZoneId;
+import org.cellherd.report.TextTable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
 import picocli.CommandLine.Spec;
@@ -22,8 +24,18 @@ class Output {
     return spec.commandLine().getErr();
   }
 
-  /** Prints a line. */
+  /** Prints a line; on a terminal it is broken between words, behind a pipe never. */
   void line(String text) {
-    out().println(text);
+    if (spec.root().userObject() instanceof RootCommand root && root.isOnTerminal()) {
+      TextTable.folded(text, TextTable.TERMINAL).forEach(out()::println);
+    } else {
+      out().println(text);
+    }
+  }
+
+  /** Says whose clock the times above are by. */
+  void zone(ZoneId zone) {
+    String id = zone.getId();
+    line("Times are in " + (Character.isLetter(id.charAt(0)) ? id : "UTC" + id) + ".");
   }
 }

@@ -17,8 +17,8 @@ import picocli.CommandLine.Spec;
     versionProvider = ProgramVersion.class,
     synopsisSubcommandLabel = "VERB",
     description =
-        "Watches the cells of a rebuilt battery pack through its protection board: balance, capacity,"
-            + " limits, alerts over MQTT. It only listens, and it protects nothing.",
+        "Watches the cells of a rebuilt battery pack through its protection board: balance,"
+            + " capacity, limits, alerts over MQTT. It only listens, and it protects nothing.",
     footer = {
       "",
       "Exit codes: 0 done, 1 a check said no, 2 wrong usage or file, 3 line to a board,",
@@ -34,9 +34,12 @@ public final class RootCommand implements Runnable {
       description = "Log more.")
   private boolean verbose;
 
+  private boolean onTerminal;
+
   /** Runs a command line and returns the exit code; prints what went wrong in one line. */
   public static int execute(String... args) {
     RootCommand root = new RootCommand();
+    root.onTerminal = Screen.isTerminal();
     CommandLine commandLine = new CommandLine(root);
     Verbs.addTo(commandLine, args);
     prepare(commandLine);
@@ -53,6 +56,11 @@ public final class RootCommand implements Runnable {
     CommandLine commandLine = new CommandLine(new RootCommand());
     Verbs.addTo(commandLine);
     return prepare(commandLine);
+  }
+
+  /** True where a person reads what is printed; false for a caller with a writer of its own. */
+  boolean isOnTerminal() {
+    return onTerminal;
   }
 
   private static CommandLine prepare(CommandLine commandLine) {
