@@ -7,6 +7,7 @@ import java.nio.file.Path;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.IntStream;
+import java.util.stream.Stream;
 import org.cellherd.Accessibility;
 import org.cellherd.BrowserTab;
 import org.cellherd.Contrast;
@@ -29,11 +30,14 @@ class EveryStateForEveryoneTest {
   private static final long DAY_MS = 86_400_000;
   private static final String SECRET = "a-secret-of-24-characters";
   private static final String PLOTS = "document.querySelectorAll('.plot canvas').length > 2";
-  private static final String LISTED = "document.querySelectorAll('tbody tr').length === 12";
+  private static final String LISTED =
+      "document.querySelectorAll('tbody tr').length === 12"
+          + " && document.querySelector('td.mark.critical')";
 
   @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
   private static PlayedPack night;
   private static PlayedPack wide;
+  private static PlayedPack runaway;
   @TempDir private Path reports;
 
   /** What is seen where, and how it is known to be there. */
@@ -44,7 +48,8 @@ class EveryStateForEveryoneTest {
     SIXTEEN_CELLS("/", "document.querySelector('.strip path')"),
     NO_SUCH_SPAN(
         "/pack/crate/past?span=2026-13-45",
-        "!['', 'Reading the log \u2026'].includes(document.querySelector('.headline').textContent)"),
+        "!['', 'Reading the log"
+            + " \u2026'].includes(document.querySelector('.headline').textContent)"),
     PACKS("/", LISTED),
     LOGIN("/", "document.getElementById('token')"),
     WRONG_TOKEN("/", "document.getElementById('token')"),
@@ -68,6 +73,7 @@ class EveryStateForEveryoneTest {
   static void play() {
     night = new PlayedPack("first-night").play(240, false);
     wide = new PlayedPack("first-night-16s").play(240, false);
+    runaway = new PlayedPack("runaway").play(62, false);
   }
 
   @ParameterizedTest
@@ -107,14 +113,17 @@ class EveryStateForEveryoneTest {
                 Optional.of(reports));
     List<PagePack> packs =
         view == View.PACKS
-            ? IntStream.rangeClosed(1, 12)
-                .mapToObj(n -> TestPacks.pack("rack-" + n, "Rack " + n))
+            ? Stream.concat(
+                    IntStream.rangeClosed(1, 11)
+                        .mapToObj(n -> TestPacks.pack("rack-" + n, "Rack " + n)),
+                    Stream.of(PagePack.polledEvery(runaway.plan(), 3_600_000)))
                 .toList()
             : List.of(PagePack.polledEvery(played(view).plan(), 3_600_000));
     StandingWall wall = new StandingWall(played(view).nowMs());
     TestPage page = TestPage.of(settings, packs, new Past(view), wall);
     if (view == View.PACKS) {
-      page.page().reading("rack-3", TestPacks.reading(night.nowMs()));
+      page.page().reading("rack-3", TestPacks.reading(runaway.nowMs()));
+      runaway.tell(page.page());
       page.page().state("rack-4", new PackState(PackState.Word.SILENT, 0, "no answer"));
     } else if (view != View.NOTHING_HEARD) {
       played(view).tell(page.page());
@@ -127,7 +136,7 @@ class EveryStateForEveryoneTest {
   }
 
   private static PlayedPack played(View view) {
-    return view == View.SIXTEEN_CELLS ? wide : night;
+    return view == View.SIXTEEN_CELLS ? wide : view == View.PACKS ? runaway : night;
   }
 
   /** The night's log, the same each day of a season, or none. */
