@@ -100,16 +100,10 @@ final class SpecVerb implements Runnable {
     @Override
     public Integer call() {
       SpecDecoder decoder = described(name);
-      String drawing = SpecDrawing.of(decoder.spec());
       if (output.isJson()) {
-        output.json(
-            Facts.of()
-                .put("spec", decoder.id())
-                .put("title", decoder.title())
-                .put("drawing", drawing.lines().toList())
-                .build());
+        output.json(SpecDrawing.facts(decoder.spec()));
       } else {
-        output.line(drawing);
+        output.line(SpecDrawing.of(decoder.spec()));
       }
       return ExitCode.DONE;
     }

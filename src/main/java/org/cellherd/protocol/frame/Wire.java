@@ -4,7 +4,10 @@ import java.io.ByteArrayOutputStream;
 import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 import java.util.HexFormat;
+import java.util.Locale;
 import java.util.Map;
+import java.util.TreeMap;
+import java.util.stream.Collectors;
 
 /**
  * How the bytes between start and end of a frame are written on the wire: as they are, as two hex
@@ -42,6 +45,25 @@ public final class Wire {
    */
   public static Wire escaped(int escape, Map<Integer, Integer> escaped) {
     return new Wire(Form.ESCAPED, escape, escaped);
+  }
+
+  /** How bytes between start and end are written, in words; "" where they stand as they are. */
+  public String described() {
+    if (form == Form.BINARY) {
+      return "";
+    }
+    if (form == Form.HEX) {
+      return "each byte between start and end is written as two hex digits";
+    }
+    String pairs =
+        new TreeMap<>(escaped)
+            .entrySet().stream()
+                .map(
+                    e ->
+                        String.format(
+                            Locale.ROOT, "%02X as %02X %02X", e.getKey(), escape, e.getValue()))
+                .collect(Collectors.joining(", "));
+    return "between start and end " + pairs;
   }
 
   /** True when one byte may take two on the wire. */

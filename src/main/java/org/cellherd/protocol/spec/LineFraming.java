@@ -34,6 +34,11 @@ final class LineFraming implements Framing {
     this.form = form;
   }
 
+  /** What it was made of. */
+  Form form() {
+    return form;
+  }
+
   @Override
   public int longest() {
     return form.longest();

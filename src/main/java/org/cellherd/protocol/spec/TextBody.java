@@ -32,6 +32,11 @@ final class TextBody implements MessageBody {
     this.longest = longest;
   }
 
+  /** Text with which this kind of line begins, or "". */
+  String starts() {
+    return starts;
+  }
+
   /** The values. */
   public List<TextField> fields() {
     return fields;

@@ -161,8 +161,8 @@ class SpecReaderTest {
             "| start 6B | code 1 byte | address 1 byte | length 1 byte | data | checksum 1 byte |")
         .contains("state, code 1C")
         .contains("checksum sum8-twos over the bytes of code, address, length, data")
-        .containsPattern("  7-8 +unsigned 2 big +soc, raw x 0.1 %, at most 100")
-        .containsPattern("signed 2 big +current, raw x 0.01 A, positive: discharging")
+        .containsPattern("  7-8 +unsigned 2 bytes big +soc, raw x 0.1 %, at most 100")
+        .containsPattern("signed 2 bytes big +current, raw x 0.01 A, positive: discharging")
         .containsPattern("temperature, raw x 0.1 - 100 C, missing: \\[65534\\], at least -60")
         .contains("bit 2 = short circuit")
         .containsPattern("  bit 6 +of switches +discharge_switch");
