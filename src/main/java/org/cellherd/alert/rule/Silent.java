@@ -20,6 +20,7 @@ import org.cellherd.pack.Pace;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.BoardRating;
 import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.Spoken;
 
 /**
  * The board says nothing for longer than its own pace explains. Critical after a few times that
@@ -74,7 +75,7 @@ public final class Silent implements Rule {
             1000,
             "charging at the top: critical after so many of its own paces")
         .number("warn_s", 120, 1, 86_400, "otherwise a warning after this long")
-        .number("asleep_rest_h", 2, 0, 240, "after so long a rest: only a note, asleep?")
+        .number("asleep_rest_h", 2, 0, 240, "after so long without current: only a note, asleep?")
         .delays(0, 0)
         .repeatedAfter(6);
   }
@@ -126,7 +127,8 @@ public final class Silent implements Rule {
     FrameClass now = scene.view().frameClass();
     boolean isHeld = isHeld(scene);
     wasAtTop = isHigh && (scene.isCharging() || isHeld);
-    boolean isResting = now == FrameClass.REST || (now == FrameClass.HOLD && !wasAtTop);
+    boolean isQuiet = now == FrameClass.REST || now == FrameClass.IDLE;
+    boolean isResting = isQuiet || (now == FrameClass.HOLD && !wasAtTop);
     if (isResting && !rests) {
       restAgeMs = scene.ageMs();
     }
@@ -227,8 +229,19 @@ public final class Silent implements Rule {
               last + " The pack had rested for hours: the board may be asleep.",
               "Wake the board with a small load or charge if you need readings.",
               evidence);
-      default -> new Words(what, last, step(gap.cause()), evidence);
+      default -> new Words(what, last + shortRest(gap.cause()), step(gap.cause()), evidence);
     };
+  }
+
+  /** Boards sleep after a time that only their owner knows. */
+  private String shortRest(Cause cause) {
+    long restedMs = heardAgeMs - restAgeMs;
+    return cause == Cause.NO_BYTES && wasHeard && rests && restedMs > 0
+        ? " The pack had rested for "
+            + Spoken.duration(restedMs)
+            + ". If its board sleeps after so long, asleep_rest_h in [alert.silent] makes this a"
+            + " note."
+        : "";
   }
 
   private static String cause(Cause cause) {

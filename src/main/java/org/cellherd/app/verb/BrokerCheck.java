@@ -38,7 +38,7 @@ record BrokerCheck(String url, Verdict verdict, String sentence) {
   }
 
   private static String fine(MqttSettings mqtt) {
-    return "It answers, and nobody else is under " + mqtt.topics().root() + ".";
+    return "It answers, and keeps no other packs under " + mqtt.topics().root() + ".";
   }
 
   private static String sentenceOf(String text) {
