@@ -101,8 +101,9 @@ public final class LogFile implements AutoCloseable {
     return mode == OpenMode.READER ? reader(path, settings) : writer(path, settings);
   }
 
-  private static LogFile reader(Path path, StoreSettings settings) throws StorageFailure {
-    Reach.toRead(path);
+  private static LogFile reader(Path named, StoreSettings settings) throws StorageFailure {
+    Reach.toRead(named);
+    Path path = LinkedName.follow(named);
     Database database = Database.open(path, OpenMode.READER, settings);
     try {
       database.plain(c -> Schema.checkReadable(path, c));
@@ -113,12 +114,13 @@ public final class LogFile implements AutoCloseable {
     }
   }
 
-  private static LogFile writer(Path path, StoreSettings settings) throws StorageFailure {
+  private static LogFile writer(Path named, StoreSettings settings) throws StorageFailure {
+    Path path = LinkedName.follow(named);
     if (Files.isDirectory(path) || (Files.exists(path) && !Files.isReadable(path))) {
       Reach.toRead(path);
     }
     boolean isCopy = Identity.isCopy(path);
-    LogFile log = whatever(path, settings);
+    LogFile log = whatever(named, settings);
     if (isCopy && log.database.read(Opening::latestRun) > 0) {
       log.end = Before.COPIED;
     }
@@ -126,10 +128,10 @@ public final class LogFile implements AutoCloseable {
   }
 
   /** Whatever can be made of a file: it may need salvage, or be readable only. */
-  private static LogFile whatever(Path path, StoreSettings settings) throws StorageFailure {
+  private static LogFile whatever(Path named, StoreSettings settings) throws StorageFailure {
     try {
       Reports found = new Reports();
-      Opening opening = Opening.of(path, settings, found);
+      Opening opening = Opening.of(named, settings, found);
       LogFile log;
       try {
         log = using(opening, settings);
@@ -142,10 +144,10 @@ public final class LogFile implements AutoCloseable {
       found.all().forEach(log.reports::add);
       return log;
     } catch (StorageFailure e) {
-      if (e.kind() != Kind.NO_SPACE || !Files.exists(path)) {
+      if (e.kind() != Kind.NO_SPACE || !Files.exists(named)) {
         throw e;
       }
-      return unwritable(path, settings);
+      return unwritable(named, settings);
     }
   }
 
@@ -165,12 +167,13 @@ public final class LogFile implements AutoCloseable {
   }
 
   /** A file on a disk that is full or read-only: all that is written waits until it is not. */
-  private static LogFile unwritable(Path path, StoreSettings settings) throws StorageFailure {
+  private static LogFile unwritable(Path named, StoreSettings settings) throws StorageFailure {
+    Path path = LinkedName.follow(named);
     Database view = Database.openUnwritable(path, settings);
     try {
       view.plain(c -> Schema.checkReadable(path, c));
       LogFile log = new LogFile(path, settings, view, Database.openUnwritable(path, settings));
-      view.beforeFirstChange(log::beginWriting);
+      view.beforeFirstChange(() -> log.beginWriting(named));
       return log;
     } catch (StorageFailure e) {
       view.close();
@@ -179,11 +182,11 @@ public final class LogFile implements AutoCloseable {
   }
 
   /** Opens for writing what could only be read, or fails with {@code NO_SPACE} once more. */
-  private synchronized void beginWriting() throws StorageFailure {
+  private synchronized void beginWriting(Path named) throws StorageFailure {
     if (lock == null) {
       // Closed meanwhile: connections of one process share what they know of a read-only disk.
       reading.whileClosed(
-          () -> database.whileClosed(() -> begin(Opening.of(path, settings, reports))));
+          () -> database.whileClosed(() -> begin(Opening.of(named, settings, reports))));
     }
   }
 
@@ -196,7 +199,7 @@ public final class LogFile implements AutoCloseable {
     reading.becomeUsual(OpenMode.READER);
   }
 
-  /** The file. */
+  /** The file; where its name is a link, what that leads to. */
   public Path path() {
     return path;
   }
@@ -293,7 +296,7 @@ public final class LogFile implements AutoCloseable {
 
   /** True when a process writes a log now. */
   public static boolean isBeingWritten(Path path) {
-    return WriterLock.isHeld(path);
+    return WriterLock.isHeld(LinkedName.follow(path));
   }
 
   /** Time of the newest entry of a pack; empty when there is none. */

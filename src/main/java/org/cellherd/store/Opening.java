@@ -34,12 +34,15 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
   /**
    * Opens a file.
    *
+   * @param named its name, which may be a link
    * @param reports takes what was found and done
    */
-  static Opening of(Path path, StoreSettings settings, Reports reports) throws StorageFailure {
+  static Opening of(Path named, StoreSettings settings, Reports reports) throws StorageFailure {
+    Path path = LinkedName.follow(named);
     Stranger.refuse(path);
     WriterLock lock = WriterLock.take(path);
     try {
+      LinkedName.bring(named, path, reports);
       Replacement.finish(path);
       return openOrSalvage(path, settings, lock, reports);
     } catch (StorageFailure e) {
@@ -50,8 +53,9 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
 
   private static Opening openOrSalvage(
       Path path, StoreSettings settings, WriterLock lock, Reports reports) throws StorageFailure {
+    int told = reports.all().size();
     Remains remains = Remains.secure(path, settings, reports);
-    boolean isHarmed = !reports.all().isEmpty();
+    boolean isHarmed = reports.all().size() > told;
     try {
       Database database = open(path, settings, remains, path);
       if (isHarmed) {
