@@ -35,6 +35,8 @@ import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** On a file system of two megabytes of its own, which needs the right to mount. */
 class FullDiskTest {
@@ -46,7 +48,7 @@ class FullDiskTest {
   void mountATinyDisk() throws Exception {
     Tools.require("mount");
     disk = Files.createDirectory(folder.resolve("disk"));
-    if (run("mount", "-t", "tmpfs", "-o", "size=2m", "tmpfs", disk.toString()) != 0) {
+    if (run("mount", "-t", "tmpfs", "-o", "size=2m,nr_inodes=64", "tmpfs", disk.toString()) != 0) {
       System.out.println("skipped: no right to mount a small file system");
       abort("no right to mount a small file system");
     }
@@ -267,6 +269,45 @@ class FullDiskTest {
       assertThat(all(log, "a")).hasSize(100 + 1 + 50);
       assertThatThrownBy(() -> LogFile.open(file, OpenMode.WRITER))
           .hasMessageContaining("another cellherd is writing");
+    }
+  }
+
+  @ParameterizedTest
+  @ValueSource(booleans = {true, false})
+  void aLogOnADiskWithoutAFreeFileIsOpenedAndWritesOnceThereIsOne(boolean isKilled)
+      throws Exception {
+    Path file = disk.resolve("log.db");
+    Path made = Files.createDirectory(folder.resolve("made"));
+    try (LogFile log = LogFile.open(made.resolve("log.db"), OpenMode.WRITER)) {
+      append(log, "a", seconds(T0, 60));
+      if (isKilled) {
+        copyAll(made, disk);
+      }
+    }
+    if (!isKilled) {
+      copyAll(made, disk);
+    }
+    Path many = Files.createDirectory(disk.resolve("many"));
+    takeFiles(many);
+
+    try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+      assertThat(all(log, "a")).hasSize(60);
+      log.writer().append("a", reading(T0 + HOUR, 3300));
+      tryToCommit(log);
+
+      assertThat(run("rm", "-r", many.toString())).isZero();
+      log.writer().commit();
+      assertThat(all(log, "a")).hasSize(61);
+    }
+  }
+
+  private static void takeFiles(Path many) {
+    try {
+      for (int i = 0; ; i++) {
+        Files.createFile(many.resolve(Integer.toString(i)));
+      }
+    } catch (IOException noMore) {
+      // As wanted.
     }
   }
 

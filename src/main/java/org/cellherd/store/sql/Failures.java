@@ -1,6 +1,5 @@
 package org.cellherd.store.sql;
 
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.sql.SQLException;
 import java.util.Optional;
@@ -30,9 +29,10 @@ final class Failures {
       return new StorageFailure(kind, file + ": " + trouble.get(), cause);
     }
     String words = hasName(cause, "SQLITE_NOTADB") ? NO_LOG : words(kind);
-    if (hasName(cause, "SQLITE_CANTOPEN") && !Files.exists(file)) {
-      // Its folder may be written, so what is missing is a place for one more file.
-      words = "cannot be made: the disk is full or has no free file";
+    if (hasName(cause, "SQLITE_CANTOPEN")) {
+      // Files and folder may be used, so what is missing is a place for one more file.
+      kind = Kind.NO_SPACE;
+      words = "the disk is full or has no free file";
     }
     return new StorageFailure(kind, file + ": " + words + " (" + said(cause) + ")", cause);
   }

@@ -49,7 +49,13 @@ public final class WriterLock implements AutoCloseable {
       }
     } catch (IOException e) {
       closeQuietly(channel);
-      throw new StorageFailure(Kind.REFUSED, beside + ": cannot be locked (" + e + ")", e);
+      throw new StorageFailure(
+          Kind.REFUSED,
+          beside
+              + ": its disk refuses locks ("
+              + e.getMessage()
+              + "), as some network disks do; put the log on a disk of this computer",
+          e);
     } catch (OverlappingFileLockException e) {
       closeQuietly(channel);
       throw busy(file);
