@@ -6,6 +6,7 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalDouble;
 import java.util.OptionalLong;
 import org.cellherd.pack.Reading;
 
@@ -169,7 +170,22 @@ final class BodyWriter {
       return value != 0 ? on : m.constant().value();
     }
     double size = m.direction().isPresent() ? Math.abs(value) : value;
-    return field.coding().raw(m.conversion().toNumber(size));
+    return readAs(field, size);
+  }
+
+  /** The raw value that is read as a value inside; where none is, the nearest. */
+  private static long readAs(Field field, double inside) {
+    Conversion conversion = field.meaning().conversion();
+    long nearest = field.coding().raw(conversion.toNumber(inside));
+    for (int step : new int[] {0, -1, 1}) {
+      // A step of the raw value may be as long as one inside, and lie half between two of them.
+      long raw = step == 0 ? nearest : field.coding().raw(field.coding().number(nearest) + step);
+      OptionalDouble read = conversion.toInside(field.coding().number(raw));
+      if (read.isPresent() && Math.floor(read.getAsDouble() + 0.5) == inside) {
+        return raw;
+      }
+    }
+    return nearest;
   }
 
   private static long nothing(Field field) {

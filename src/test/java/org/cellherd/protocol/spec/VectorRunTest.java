@@ -210,4 +210,64 @@ class VectorRunTest {
 
     assertThat(run(board, vectors).get(0).detail()).contains("order = \"little\"");
   }
+
+  /** A tenth of a kelvin lies half between two tenths of a degree. */
+  @Test
+  void everyTemperatureIsPlayedAsItWasRead() {
+    String board =
+        SummedBoard.talking(
+            """
+            [[message]]
+            name = "sensors"
+            code = 2
+            field = [ { as = "temperature", type = "u16", unit = "K", scale = 0.1 } ]
+            """);
+    StringBuilder vectors = new StringBuilder();
+    for (int raw = 2331; raw < 3531; raw++) {
+      String data = "02 02 %02X %02X".formatted(raw >> 8, raw & 0xFF);
+      vectors.append(
+          "[[vector]]\nname = \"%d\"\nframe = \"C9 %s %02X\"\n[vector.reading]\ntemps_c = [%.1f]\n"
+              .formatted(
+                  raw,
+                  data,
+                  (4 + (raw >> 8) + (raw & 0xFF)) & 0xFF,
+                  (Math.floor(raw - 2731.5 + 0.5)) / 10));
+    }
+
+    assertThat(run(board, vectors.toString())).allMatch(VectorRun.Outcome::passed, "passed");
+  }
+
+  @Test
+  void aBoardWithoutACheckValueNeedsNoRefusedVector() {
+    String can =
+        """
+        spec = 1
+        id = "b"
+        title = "b"
+        talk = "listen"
+        [frame]
+        kind = "slcan"
+        [[message]]
+        name = "cells"
+        can_id = 0x100
+        bytes = 2
+        field = [ { as = "cell", type = "u16", unit = "mV" } ]
+        """;
+    String vectors =
+        "[[vector]]\n"
+            + "name = \"a\"\n"
+            + "frame_text = \"t10020CE4\\r"
+            + "\"\n"
+            + "[vector.reading]\n"
+            + "cells_v = [3.3]\n";
+
+    assertThat(gaps(can, vectors)).isEmpty();
+    assertThat(gaps(BOARD, vectors)).anyMatch(gap -> gap.contains("wrong check value"));
+  }
+
+  private static List<String> gaps(String board, String vectors) {
+    Problems problems = new Problems();
+    SpecDecoder decoder = new SpecDecoder(SpecReader.read("b.toml", board, problems).orElseThrow());
+    return VectorRun.gaps(decoder, "b.vectors.toml", vectors);
+  }
 }
