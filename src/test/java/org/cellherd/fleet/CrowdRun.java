@@ -114,14 +114,14 @@ public final class CrowdRun implements AutoCloseable {
   public static void main(String[] args) throws Exception {
     int count = Integer.parseInt(args[0]);
     int hours = Integer.parseInt(args[1]);
+    boolean isRight;
     try (CrowdRun crowd =
         new CrowdRun(count, hours, Double.parseDouble(args[2]), Integer.parseInt(args[3]))) {
       double before = crowd.copied();
       crowd.live();
-      boolean isRight = crowd.tell(before);
-      isRight &= crowd.compare();
-      System.exit(isRight ? 0 : 1);
+      isRight = crowd.tell(before) & crowd.compare();
     }
+    System.exit(isRight ? 0 : 1);
   }
 
   /** How many parcels a second COPY takes of these logs. */
