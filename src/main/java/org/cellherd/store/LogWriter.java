@@ -215,7 +215,7 @@ public final class LogWriter {
     waiting.noneTailed();
     reports.add(
         Tail.file(database.file())
-            + " was moved, removed or replaced while it was open; its readings go into the log"
+            + " was moved, removed or replaced while it was open; readings are written to the log"
             + " itself."
             + Replacement.setAside(Tail.file(database.file())));
   }
@@ -338,7 +338,7 @@ public final class LogWriter {
               row.endMs(),
               OptionalLong.of(row.count()),
               true,
-              "the disk did not take them before the program ended");
+              "the disk did not accept them before the program ended");
       losses.merge(row.pack(), more, Loss::and);
     }
     return List.copyOf(losses.values());
@@ -446,8 +446,8 @@ public final class LogWriter {
           if (retention.unheld() > 0) {
             reports.add(
                 retention.unheld()
-                    + " hours of readings were dropped before the centre held them; [forward]"
-                    + " keep_until_held = true keeps such");
+                    + " hours of readings were deleted before the centre had them; to keep such"
+                    + " readings, set keep_until_held = true in [forward].");
           }
           return dropped;
         });

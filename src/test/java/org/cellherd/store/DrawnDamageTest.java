@@ -49,7 +49,8 @@ class DrawnDamageTest {
   private static final Pattern LEFT =
       Pattern.compile("readings from (\\S+ \\S+) UTC to (\\S+ \\S+) UTC; any before or after");
 
-  private static final String COUNTS_LOST = "holes of up to 30 s or 4 polls within one, are not";
+  private static final String COUNTS_LOST =
+      "or for up to 30 s or 4 polls within one, are not reported";
 
   private static final DateTimeFormatter TIME =
       DateTimeFormatter.ofPattern("yyyy-MM-dd HH:mm:ss", Locale.ROOT);

@@ -194,9 +194,9 @@ public final class AlertEngine {
    * @param what what happened, whole sentences
    * @param timeMs when, ms UTC
    */
-  public AlertEvent storeNotice(String what, long timeMs) {
+  public AlertEvent storeNotice(String what, String step, long timeMs) {
     clock.tick(timeMs);
-    return notices.store(what, pulse());
+    return notices.store(what, step, pulse());
   }
 
   /**

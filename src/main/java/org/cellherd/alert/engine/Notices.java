@@ -49,10 +49,10 @@ final class Notices {
   }
 
   /** The same words in the same run are the same event. */
-  AlertEvent store(String what, Pulse pulse) {
+  AlertEvent store(String what, String step, Pulse pulse) {
     String number = pulse.session() + "-n" + Integer.toHexString(what.hashCode());
     String id = pack + "." + StoreFault.ID.word() + "." + number;
-    return notice(id, StoreFault.ID, StoreFault.notice(what), pulse);
+    return notice(id, StoreFault.ID, StoreFault.notice(what, step), pulse);
   }
 
   AlertEvent test(String by, Pulse pulse) {

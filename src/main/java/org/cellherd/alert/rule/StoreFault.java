@@ -13,6 +13,9 @@ public final class StoreFault extends Reported {
   /** Its name. */
   public static final RuleId ID = new RuleId("store");
 
+  /** What to do first where something of the log was damaged, is lost or was not as left. */
+  public static final String AFTER_DAMAGE = "Back up the log now, then check the card or disk.";
+
   static final RuleKind KIND =
       RuleKind.of(
           ID,
@@ -37,12 +40,12 @@ public final class StoreFault extends Reported {
     report(
         !works,
         "Readings are not being stored: " + what,
-        "Check that the disk has room and can be written, and that the log is in its place;"
-            + " alerts go on.");
+        "Check that the disk has free space and can be written, and that the log file is in its"
+            + " place. Alerts still work.");
   }
 
-  /** The log lost something and went on. */
-  public static Words notice(String what) {
-    return Words.of(what, "Back up the log now and check the card or disk.", Facts.NONE);
+  /** The log lost something and went on, or its times cannot all be right. */
+  public static Words notice(String what, String step) {
+    return Words.of(what, step, Facts.NONE);
   }
 }

@@ -187,13 +187,14 @@ public final class Daemon implements AutoCloseable {
     if (aheadMs > SessionClock.STEP_MS) {
       boolean follow = time.isWallSure() || clock.isWallBetter();
       keeper.tell(
-          "The log's newest entry is "
+          "The newest entry in the log is "
               + Spoken.duration(aheadMs)
               + " ahead of this computer's clock. "
               + (follow
                   ? "New readings are dated by the clock."
-                  : "New readings are dated after it until the clock is set.")
-              + " What a wrong clock wrote can be moved: cellherd redate.");
+                  : "New readings are dated from that entry on until the clock is set."),
+          "Check this computer's clock. To correct readings that a wrong clock dated, stop cellherd"
+              + " and use: cellherd redate.");
     }
   }
 

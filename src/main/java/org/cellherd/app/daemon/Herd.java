@@ -417,10 +417,11 @@ final class Herd {
           .findFirst()
           .ifPresent(m -> tell(m.watch.alerts().storeWorks(trouble.isEmpty(), trouble, nowMs)));
     }
-    for (String news : keeper.takeNews()) {
+    for (LogKeeper.News news : keeper.takeNews()) {
       members.values().stream()
           .findFirst()
-          .ifPresent(m -> tell(List.of(m.watch.alerts().storeNotice(news, nowMs))));
+          .ifPresent(
+              m -> tell(List.of(m.watch.alerts().storeNotice(news.what(), news.step(), nowMs))));
     }
   }
 

@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.analysis.Finding;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
@@ -20,6 +21,14 @@ import org.cellherd.store.LogFile;
  * file is salvaged, and the watch goes on in any case. One thread.
  */
 final class LogKeeper {
+
+  /**
+   * Something about the log that everybody should hear.
+   *
+   * @param what one or more sentences
+   * @param step what to do first
+   */
+  record News(String what, String step) {}
 
   /** What is written apart: one may fit on a full disk where another does not. */
   private enum Part {
@@ -36,7 +45,7 @@ final class LogKeeper {
   private final Path path;
   private final LogFile file;
   private final Map<Part, String> troubles = new EnumMap<>(Part.class);
-  private final List<String> news = new ArrayList<>();
+  private final List<News> news = new ArrayList<>();
   private int toldReports;
   private boolean isDamaged;
   private boolean isUpkeepDue;
@@ -53,20 +62,20 @@ final class LogKeeper {
     List<String> all = file.reports();
     for (String sentence : all.subList(toldReports, all.size())) {
       LOG.log(Level.ERROR, sentence);
-      news.add(sentence);
+      news.add(new News(sentence, StoreFault.AFTER_DAMAGE));
     }
     toldReports = all.size();
   }
 
-  /** Says something about the log, here and to everybody who listens. */
-  void tell(String sentence) {
-    LOG.log(Level.WARNING, sentence);
-    news.add(sentence);
+  /** Says something about the log and what to do, here and to everybody who listens. */
+  void tell(String sentence, String step) {
+    LOG.log(Level.WARNING, sentence + " " + step);
+    news.add(new News(sentence, step));
   }
 
-  /** What was found and done since the last call, in sentences. */
-  List<String> takeNews() {
-    List<String> taken = List.copyOf(news);
+  /** What was found and done since the last call. */
+  List<News> takeNews() {
+    List<News> taken = List.copyOf(news);
     news.clear();
     return taken;
   }
@@ -200,7 +209,7 @@ final class LogKeeper {
     try {
       file.close();
     } catch (StorageFailure failure) {
-      LOG.log(Level.ERROR, "log " + failure.getMessage() + "; ending all the same");
+      LOG.log(Level.ERROR, "log " + failure.getMessage() + "; stopping anyway");
     }
     tellReports();
   }
@@ -215,7 +224,7 @@ final class LogKeeper {
       boolean wrote = work.run();
       tellReports();
       if (wrote && troubles.remove(part) != null && troubles.isEmpty()) {
-        LOG.log(Level.INFO, "log " + path + ": is written again");
+        LOG.log(Level.INFO, "log " + path + ": is being written again");
       }
       return wrote;
     } catch (StorageFailure failure) {
@@ -242,7 +251,7 @@ final class LogKeeper {
   private void tell(Part part, StorageFailure failure) {
     String what = String.valueOf(failure.getMessage());
     if (!troubles.containsValue(what)) {
-      LOG.log(Level.ERROR, "log " + what + "; readings wait in memory, alerts go on");
+      LOG.log(Level.ERROR, "log " + what + "; readings wait in memory, alerts still work");
     }
     troubles.put(part, what);
   }

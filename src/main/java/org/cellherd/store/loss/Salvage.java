@@ -26,9 +26,9 @@ public record Salvage(
 
   /** One sentence for the log. */
   public String sentence() {
-    return "The log was damaged and lies in "
+    return "The log was damaged and has been rebuilt; the damaged file is kept as "
         + damaged
-        + " now; saved: "
+        + ". Recovered: "
         + blocksKept
         + " blocks of readings ("
         + blocksLost
@@ -36,13 +36,13 @@ public record Salvage(
         + alertsKept
         + " alerts, "
         + eventsKept
-        + " events, "
+        + " events and "
         + otherRowsKept
         + " other rows"
         + (complete ? "." : "; some pages could not be read.")
         + (hoursKnown
             ? ""
-            : " The number of readings in each hour is lost, too, so missing readings between two"
-                + " runs, and holes of up to 30 s or 4 polls within one, are not reported.");
+            : " The number of readings in each hour is also lost, so readings missing between two"
+                  + " runs, or for up to 30 s or 4 polls within one, are not reported.");
   }
 }

@@ -50,16 +50,15 @@ public final class Holes {
   /** Rows of the newest hours are numbered one by one: where numbers are missing, rows are. */
   private static final String LEAPS =
       "SELECT pack, session, from_ms, start_ms FROM (SELECT r.pack, r.session, r.id, r.start_ms,"
-          + " lag(r.id) OVER stretch AS last_id, coalesce(lag(r.end_ms) OVER stretch,"
-          + " (SELECT max(b.end_ms) FROM block b WHERE b.pack = r.pack AND b.session = r.session"
-          + " AND b.start_ms < r.start_ms), s.start_ms) AS from_ms FROM recent r JOIN session s ON s.id = r.session"
-          + " WINDOW stretch AS (PARTITION BY r.pack, r.session ORDER BY r.id)) AS l"
-          + " WHERE start_ms >= ? AND (CASE WHEN last_id IS NULL THEN NOT EXISTS (SELECT 1"
-          + " FROM recent WHERE id = l.id - 1) ELSE (SELECT count(*) FROM recent"
-          + " WHERE id > last_id AND id < l.id) < l.id - last_id - 1 END)"
-          + " AND NOT EXISTS (SELECT 1 FROM gap g"
-          + " WHERE g.pack = l.pack AND g.session = l.session AND g.to_ms > l.from_ms"
-          + " AND g.from_ms < l.start_ms)";
+          + " lag(r.id) OVER stretch AS last_id, coalesce(lag(r.end_ms) OVER stretch, (SELECT"
+          + " max(b.end_ms) FROM block b WHERE b.pack = r.pack AND b.session = r.session AND"
+          + " b.start_ms < r.start_ms), s.start_ms) AS from_ms FROM recent r JOIN session s ON s.id"
+          + " = r.session WINDOW stretch AS (PARTITION BY r.pack, r.session ORDER BY r.id)) AS l"
+          + " WHERE start_ms >= ? AND (CASE WHEN last_id IS NULL THEN NOT EXISTS (SELECT 1 FROM"
+          + " recent WHERE id = l.id - 1) ELSE (SELECT count(*) FROM recent WHERE id > last_id AND"
+          + " id < l.id) < l.id - last_id - 1 END) AND NOT EXISTS (SELECT 1 FROM gap g WHERE g.pack"
+          + " = l.pack AND g.session = l.session AND g.to_ms > l.from_ms AND g.from_ms <"
+          + " l.start_ms)";
 
   private static final String NEIGHBOURS =
       "SELECT "
@@ -96,7 +95,7 @@ public final class Holes {
           pace.mean() <= 0
               ? OptionalLong.empty()
               : OptionalLong.of(Math.max(1, Math.round(lengthMs() / pace.mean()) - 1));
-      return new Loss(pack, fromMs, toMs, readings, false, "their rows are missing in the log");
+      return new Loss(pack, fromMs, toMs, readings, false, "their rows are missing from the log");
     }
   }
 

@@ -190,7 +190,7 @@ final class MissingReadings {
                 spans.get(spans.size() - 1).toMs(),
                 OptionalLong.of(hour.missing()),
                 true,
-                "their rows are missing in the log");
+                "their rows are missing from the log");
         if (!losses.isEmpty() && follows(losses.get(losses.size() - 1).toMs(), loss.fromMs())) {
           losses.set(losses.size() - 1, losses.get(losses.size() - 1).and(loss));
         } else {

@@ -139,11 +139,11 @@ public final class Remains {
     Path path = Tail.file(file);
     if (identity != 0 && tail.identity() != 0 && tail.identity() != identity) {
       tailIsOurs = false;
-      say(path, moved(path), "belongs to another log");
+      say(path, moved(path), "belongs to another log and was not used");
     } else if (path.toFile().length() == 0 && Files.exists(path)) {
       reports.add(path + " is empty; the latest readings may have been in it.");
     } else if (!tail.isOrderly()) {
-      say(path, copied(path), "is damaged; what can be read of it is used");
+      say(path, copied(path), "is damaged; what can be read of it was used");
     }
   }
 
@@ -152,7 +152,7 @@ public final class Remains {
     Optional<WriteAheadLog> found = WriteAheadLog.of(file);
     if (found.isEmpty()) {
       if (Files.exists(file) && !hasFile()) {
-        reports.add(file + " was empty, without a write-ahead log; a new log begins in it.");
+        reports.add(file + " was empty and had no write-ahead log; a new log was started in it.");
       }
       return;
     }
@@ -164,16 +164,16 @@ public final class Remains {
       isWhole = frames.isWhole();
     }
     if (!hasFile()) {
-      reports.add(file + " is gone or empty; it is made anew from what lies beside it.");
+      reports.add(file + " is missing or empty; it is rebuilt from the files beside it.");
       gathered = isWhole ? null : copied(path);
     } else if (isOthers) {
-      say(path, moved(path), "belongs to another log");
+      say(path, moved(path), "belongs to another log and was not used");
     } else if (!isSound(false) && isSound(true)) {
       gathered = moved(path);
-      say(path, gathered, "does not fit the log; what can be read of it is used");
+      say(path, gathered, "does not match the log; what can be read of it was used");
     } else if (!isWhole) {
       gathered = copied(path);
-      say(path, gathered, "is damaged; what can be read of it is used");
+      say(path, gathered, "is damaged; what can be read of it was used");
     }
   }
 

@@ -262,7 +262,7 @@ public final class Database implements AutoCloseable {
           Kind.REFUSED,
           file
               + ": was moved, removed or replaced while it was open; nothing is written until it is"
-              + " back. To go on in the file that is there now, restart cellherd");
+              + " back. To continue in the file that is there now, restart cellherd");
     }
     if (place.isOverwritten()) {
       throw new StorageFailure(
@@ -276,7 +276,8 @@ public final class Database implements AutoCloseable {
           Kind.REFUSED,
           file
               + ": its lock file was removed, and another cellherd writes the log now; nothing is"
-              + " written here any more. Stop one of the two; to go on with this one, restart it");
+              + " written here any more. Stop one of the two; to continue with this one, restart"
+              + " it");
     }
   }
 
