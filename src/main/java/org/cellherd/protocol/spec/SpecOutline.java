@@ -49,7 +49,9 @@ final class SpecOutline {
     if (message.code() != Frame.NONE) {
       words.add(code(message));
     }
-    message.match().ifPresent(m -> words.add("told by " + m.bytes() + " at byte " + m.at()));
+    if (message.body() instanceof Body) {
+      message.match().ifPresent(m -> words.add("told by " + m.bytes() + " at byte " + m.at()));
+    }
     if (!spec.listenOnly()) {
       asked(message, words);
     }

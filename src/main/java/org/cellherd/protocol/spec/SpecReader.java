@@ -146,9 +146,16 @@ public final class SpecReader {
               ModbusFrames.ascii(false), ModbusFrames.ascii(true), ModbusFrames.EXCEPTIONS);
       case TELECOM_HEX -> telecom(frame);
       case PARTS -> parts(frame);
-      case LINE -> same(LineReader.framing(frame));
+      case LINE -> lines(frame);
       case SLCAN -> same(new CanLines());
     };
+  }
+
+  private Framings lines(TomlTable frame) {
+    Framing replies = LineReader.framing(frame);
+    Framing requests =
+        top.tableIfAny("request_frame").<Framing>map(LineReader::framing).orElse(replies);
+    return new Framings(requests, replies, ResultWords.NONE);
   }
 
   private static Framings same(Framing framing) {

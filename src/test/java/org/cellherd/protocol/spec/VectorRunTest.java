@@ -231,7 +231,7 @@ class VectorRunTest {
                   raw,
                   data,
                   (4 + (raw >> 8) + (raw & 0xFF)) & 0xFF,
-                  (Math.floor(raw - 2731.5 + 0.5)) / 10));
+                  Math.floor(raw - 2731.5 + 0.5) / 10));
     }
 
     assertThat(run(board, vectors.toString())).allMatch(VectorRun.Outcome::passed, "passed");
@@ -269,5 +269,39 @@ class VectorRunTest {
     Problems problems = new Problems();
     SpecDecoder decoder = new SpecDecoder(SpecReader.read("b.toml", board, problems).orElseThrow());
     return VectorRun.gaps(decoder, "b.vectors.toml", vectors);
+  }
+
+  /** Its answers have a check value, its questions are bare words. */
+  @Test
+  void aTextBoardMayBeAskedOtherwiseThanItAnswers() {
+    String board =
+        """
+        spec = 1
+        id = "b"
+        title = "b"
+        [frame]
+        kind = "line"
+        style = "csv"
+        start = "@"
+        [frame.checksum]
+        kind = "xor8"
+        [request_frame]
+        end = "cr"
+        [[message]]
+        name = "cells"
+        request = "V?"
+        starts = "@"
+        field = [ { as = "cell", column = 1, repeat = 2, unit = "V" } ]
+        """;
+    String vectors =
+        """
+        [[vector]]
+        name = "a"
+        exchange = [ { request_text = "V?\\r", frame_text = "@3.301,3.302*6F\\r\\n" } ]
+        [vector.reading]
+        cells_v = [3.301, 3.302]
+        """;
+
+    assertThat(run(board, vectors)).extracting(VectorRun.Outcome::detail).containsExactly("");
   }
 }
