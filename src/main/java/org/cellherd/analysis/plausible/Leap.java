@@ -1,5 +1,6 @@
 package org.cellherd.analysis.plausible;
 
+import java.util.Arrays;
 import org.cellherd.analysis.moment.Possible;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
@@ -31,6 +32,9 @@ final class Leap {
 
   /** The mean of all cells is known better than this, 0.1 mV. */
   private static final double LEAST_MOVE = 10;
+
+  /** What noise makes of the upper half of the cells where none moves, 0.1 mV. */
+  private static final double SCATTER = 30;
 
   private final PackPlan plan;
 
@@ -73,15 +77,29 @@ final class Leap {
     return with >= 1;
   }
 
-  /** The cells moved as the least resistance of good cells asks for; true where none are told. */
+  /**
+   * The cells moved as the least resistance of good cells asks for, all or the upper half of them:
+   * near empty some fall on while the load goes. True where no cells are told.
+   */
   private boolean isFelt(long moveMa, Reading before, Reading now) {
     int known = Math.min(before.cells().presentCount(), now.cells().presentCount());
     if (known == 0) {
       return true;
     }
     double leastMv = CurrentCheck.LEAST_OHM_AH / plan.ratedAh() * Math.abs((double) moveMa);
-    double mean = sumOfMoves(before, now) / known * Math.signum((double) moveMa);
-    return mean >= Math.max(LEAST_MOVE, 10 * leastMv);
+    double least = Math.max(LEAST_MOVE, 10 * leastMv);
+    double sign = Math.signum((double) moveMa);
+    return sign * sumOfMoves(before, now) / known >= least
+        || upperHalf(before, now, sign) >= least + SCATTER;
+  }
+
+  private static double upperHalf(Reading before, Reading now, double sign) {
+    double[] moves = new double[now.cells().count()];
+    for (int cell = 1; cell <= moves.length; cell++) {
+      moves[cell - 1] = sign * moveOf(cell, before, now);
+    }
+    Arrays.sort(moves);
+    return Arrays.stream(moves, moves.length / 2, moves.length).average().orElse(0);
   }
 
   private static double sumOfMoves(Reading before, Reading now) {
