@@ -10,6 +10,11 @@ import org.cellherd.analysis.state.State;
  * it. The last column is the pack voltage in 0.1 mV. Belongs to one thread.
  */
 final class Frames {
+  private static final int ASIDE = 3;
+
+  /** Standard deviation of the median of three, of one's. */
+  private static final double MIDDLE = 0.67;
+
   private final int most;
   private final boolean isRing;
   private final int width;
@@ -61,14 +66,49 @@ final class Frames {
     next = 0;
   }
 
-  void copy(Frames other) {
-    count = 0;
-    next = 0;
-    for (int i = 0; i < other.count; i++) {
-      System.arraycopy(other.rows[i], 0, rows[i], 0, width);
-      count++;
+  /** The newest rows of another, so many at most. */
+  void copyNewest(Frames other, int rowsAtMost) {
+    count = Math.min(rowsAtMost, other.count);
+    for (int i = 0; i < count; i++) {
+      System.arraycopy(other.rows[other.place(other.count - count + i)], 0, rows[i], 0, width);
     }
     next = count % most;
+  }
+
+  /** Where a row lies, the oldest being 0. */
+  private int place(int row) {
+    return (next - count + row + most) % most;
+  }
+
+  /** A value, 0.1 mV or missing; the oldest row is 0. */
+  int at(int row, int column) {
+    return rows[place(row)][column];
+  }
+
+  /** Newest less oldest row, 0.1 mV, of many rows by three on each side; 0 where one is missing. */
+  double change(int column) {
+    if (count < 2 || median(column) == Moment.MISSING) {
+      return 0;
+    }
+    if (count < 2 * ASIDE) {
+      return at(count - 1, column) - at(0, column);
+    }
+    double apart = middle(count - ASIDE, column) - middle(0, column);
+    return apart * (count - 1) / (count - ASIDE);
+  }
+
+  /** How far noise moves that, for every unit that one row is off by. */
+  double changeNoise() {
+    double each = Math.sqrt(2);
+    double apart = (count - 1.0) / (count - ASIDE);
+    return count < 2 * ASIDE ? each : each * MIDDLE * apart;
+  }
+
+  private int middle(int row, int column) {
+    int a = at(row, column);
+    int b = at(row + 1, column);
+    int c = at(row + 2, column);
+    return Math.max(Math.min(a, b), Math.min(Math.max(a, b), c));
   }
 
   /** Median of a column, 0.1 mV; a value is missing when it is missing in any row. */

@@ -1,5 +1,6 @@
 package org.cellherd.analysis.resistance;
 
+import java.util.Arrays;
 import java.util.List;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
@@ -13,17 +14,25 @@ import org.cellherd.pack.Reading;
  * to one thread.
  */
 final class LoadSteps {
-  private static final long MOST_STEP_MS = 60_000;
-
   /** Up to this pace a reading's place in the pulse is as good as known. */
   private static final long FAST_MS = 2_000;
 
   /** A slow log's reading may be so far from the pulse's end, a share of it. */
   private static final double NEAR = 0.2;
 
+  private static final long MOST_EARLY_MS = 2_000;
   private static final long SETTLED_MS = 2_500;
   private static final int BEFORE = 3;
+  private static final int BEFORE_FAST = 8;
   private static final int AFTER = 8;
+
+  /** Behind a pulse its cells are watched for so many times its length: what still moves them. */
+  private static final int WATCHED = 6;
+
+  /** Readings come a little late: a pulse of two paces need not be quite so long. */
+  private static final double TWO_PACES = 1.8;
+
+  private static final long MOST_PACE_MS = 75_000;
   private static final double STEADY_SHARE = 0.05;
 
   /** Resistance grows by so much an e-fold of the pulse (of pulses of 1 to 30 s; from memory). */
@@ -40,6 +49,8 @@ final class LoadSteps {
   private final Frames[] after;
   private final boolean[] isGiven;
   private final long[] sumPassedMs;
+  private final long[] sumMa;
+  private final CellLines[] later;
   private boolean isOpen;
   private long beginUpMs;
   private long paceMs;
@@ -66,14 +77,19 @@ final class LoadSteps {
     this.leastMa = leastMa;
     this.pulseMs = pulseMs.stream().mapToLong(Long::longValue).toArray();
     this.listener = listener;
-    recent = Frames.newest(BEFORE, series);
-    before = Frames.newest(BEFORE, series);
+    recent = Frames.newest(BEFORE_FAST, series);
+    before = Frames.newest(BEFORE_FAST, series);
     after = new Frames[this.pulseMs.length];
     for (int i = 0; i < after.length; i++) {
       after[i] = Frames.first(AFTER, series);
     }
     isGiven = new boolean[after.length];
     sumPassedMs = new long[after.length];
+    sumMa = new long[after.length];
+    later = new CellLines[after.length];
+    for (int i = 0; i < after.length; i++) {
+      later[i] = new CellLines(series);
+    }
   }
 
   /**
@@ -84,14 +100,29 @@ final class LoadSteps {
     return isSlow() ? slopeBefore : 0;
   }
 
+  /** How the cells moved behind a pulse, from twice to six times its length. */
+  CellLines later(int pulse) {
+    return later[pulse];
+  }
+
+  /** From the middle of the step's pace to the readings of a pulse, s. */
+  double passedS(int pulse) {
+    return passedMs(pulse) / 1000;
+  }
+
+  /** Half of the pace within which the step came, s. */
+  double unsureS() {
+    return paceMs / 2000.0;
+  }
+
   /** When the latest step began, on the log's own clock. */
   long beginUpMs() {
     return beginUpMs;
   }
 
-  /** The current behind the latest step. */
-  int currentAfterMa() {
-    return currentAfter;
+  /** The current before the latest step. */
+  int currentBeforeMa() {
+    return currentBefore;
   }
 
   /**
@@ -136,7 +167,7 @@ final class LoadSteps {
 
   private boolean isStep(int now) {
     int last = moment.currentBeforeMa();
-    if (recent.count() < BEFORE || last == Moment.MISSING || moment.stepMs() > MOST_STEP_MS) {
+    if (recent.count() < BEFORE || last == Moment.MISSING || moment.stepMs() > MOST_PACE_MS) {
       return false;
     }
     long size = Math.abs((long) now - last);
@@ -151,13 +182,10 @@ final class LoadSteps {
     beginUpMs = moment.readingUpMs() - paceMs / 2;
     currentBefore = moment.currentBeforeMa();
     currentAfter = now;
-    before.copy(recent);
+    before.copyNewest(recent, isSlow() ? BEFORE : BEFORE_FAST);
     steadiness.breakOff();
-    for (int i = 0; i < after.length; i++) {
-      after[i].clear();
-      sumPassedMs[i] = 0;
-      isGiven[i] = false;
-    }
+    begin();
+    Arrays.fill(isGiven, false);
     collect(reading);
   }
 
@@ -171,26 +199,37 @@ final class LoadSteps {
     boolean isOnward = Math.signum((float) now - currentAfter) == Math.signum((float) step);
     if (isSettling && isOnward) {
       currentAfter = now;
-      for (int i = 0; i < after.length; i++) {
-        after[i].clear();
-        sumPassedMs[i] = 0;
-      }
+      begin();
       collect(reading);
     } else {
       close();
     }
   }
 
+  private void begin() {
+    for (int i = 0; i < after.length; i++) {
+      after[i].clear();
+      later[i].clear();
+    }
+    Arrays.fill(sumPassedMs, 0);
+    Arrays.fill(sumMa, 0);
+  }
+
   private void collect(Reading reading) {
     long passed = moment.readingUpMs() - beginUpMs;
     boolean isWaiting = false;
     for (int i = 0; i < after.length; i++) {
-      long window = windowMs(i);
-      if (passed >= fromMs(i) && (passed <= window || lateFirst(i, passed))) {
-        sumPassedMs[i] += after[i].isFull() ? 0 : passed;
+      if (passed >= fromMs(i) && (passed <= windowMs(i) || lateFirst(i, passed))) {
+        if (!after[i].isFull()) {
+          sumPassedMs[i] += passed;
+          sumMa[i] += moment.currentMa();
+        }
         after[i].add(moment, reading.packMv());
-      } else if (passed > window) {
+      }
+      if (passed > WATCHED * pulseMs[i]) {
         give(i);
+      } else if (passed >= 2 * pulseMs[i] && after[i].count() > 0) {
+        later[i].add(passed / 1000.0, moment);
       }
       isWaiting |= !isGiven[i];
     }
@@ -202,11 +241,13 @@ final class LoadSteps {
   }
 
   private long fromMs(int pulse) {
-    boolean isTooSlow = pulseMs[pulse] < (isSlow() ? 2 * paceMs : paceMs);
+    boolean isTooSlow = pulseMs[pulse] < (isSlow() ? TWO_PACES * paceMs : paceMs);
     if (isTooSlow) {
       return Long.MAX_VALUE;
     }
-    return isSlow() ? Math.round(pulseMs[pulse] * (1 - NEAR)) : pulseMs[pulse] - paceMs / 2;
+    return isSlow()
+        ? Math.round(pulseMs[pulse] * (1 - NEAR))
+        : pulseMs[pulse] - Math.max(paceMs / 2, Math.min(MOST_EARLY_MS, pulseMs[pulse] / 10));
   }
 
   private long windowMs(int pulse) {
@@ -225,8 +266,9 @@ final class LoadSteps {
   }
 
   private void give(int pulse) {
-    if (!isGiven[pulse] && after[pulse].count() > 0) {
-      listener.step(pulse, before, after[pulse], currentAfter - currentBefore);
+    int count = after[pulse].count();
+    if (!isGiven[pulse] && count > 0) {
+      listener.step(pulse, before, after[pulse], (int) (sumMa[pulse] / count) - currentBefore);
     }
     isGiven[pulse] = true;
   }
@@ -247,8 +289,10 @@ final class LoadSteps {
     for (int i = 0; i < after.length; i++) {
       after[i].state(io);
       isGiven[i] = io.flag(isGiven[i]);
-      sumPassedMs[i] = io.number(sumPassedMs[i]);
+      later[i].state(io);
     }
+    io.each(sumPassedMs);
+    io.each(sumMa);
     isOpen = io.flag(isOpen);
     beginUpMs = io.number(beginUpMs);
     paceMs = io.number(paceMs);

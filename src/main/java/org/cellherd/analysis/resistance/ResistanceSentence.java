@@ -1,6 +1,7 @@
 package org.cellherd.analysis.resistance;
 
 import java.util.Locale;
+import org.cellherd.analysis.result.ResistanceResult.Cell;
 import org.cellherd.analysis.result.ResistanceResult.Sign;
 import org.cellherd.analysis.result.Suspect;
 import org.cellherd.pack.PackPlan;
@@ -8,6 +9,9 @@ import org.cellherd.pack.Spoken;
 
 /** Says the table in words. */
 final class ResistanceSentence {
+  /** A step of this share of the rating moves cells well beyond a board's last digit. */
+  private static final double GOOD_RATE = 0.2;
+
   private ResistanceSentence() {}
 
   static String of(ResistanceTable table, PackPlan plan) {
@@ -18,18 +22,7 @@ final class ResistanceSentence {
               + " sign.",
           table.steps());
     }
-    text.append(
-        say(
-            plan.series() == 1
-                ? "%.0f s after a load step (%d steps%s) the cell shows %.2f mΩ."
-                : "%.0f s after a load step (%d steps%s) a cell shows %.2f mΩ, the median of %d.",
-            table.pulseSeconds(),
-            table.steps(),
-            Double.isNaN(table.celsius())
-                ? ""
-                : " around " + Spoken.number(table.celsius(), 0) + " °C",
-            table.medianMohm(),
-            plan.series()));
+    text.append(table.isOfMost() ? median(table, plan) : some(table, plan));
     for (int cell : table.suspects()) {
       suspect(text, table, cell, plan.series());
     }
@@ -38,6 +31,38 @@ final class ResistanceSentence {
     }
     few(text, table);
     return text.toString();
+  }
+
+  private static String median(ResistanceTable table, PackPlan plan) {
+    return say(
+        plan.series() == 1
+            ? "%.0f s after a load step (%d steps%s) the cell shows %.2f mΩ."
+            : "%.0f s after a load step (%d steps%s) a cell shows %.2f mΩ, the median of %d.",
+        table.pulseSeconds(),
+        table.steps(),
+        Double.isNaN(table.celsius()) ? "" : " around " + Spoken.number(table.celsius(), 0) + " °C",
+        table.medianMohm(),
+        plan.series());
+  }
+
+  /** Too few for a median. */
+  private static String some(ResistanceTable table, PackPlan plan) {
+    StringBuilder text = new StringBuilder("After a load step");
+    for (Cell cell : table.cells()) {
+      text.append(
+          say(
+              " cell %d shows %s mΩ (%.0f s),",
+              cell.cell(),
+              Spoken.between(cell.mohm().low(), cell.mohm().high(), 2),
+              cell.pulseS()));
+    }
+    text.setCharAt(text.length() - 1, '.');
+    return text.append(
+            say(
+                " The others of %d were near full or empty, or the step was small: put a load of"
+                    + " %s A or more on and off at half charge.",
+                plan.series(), Spoken.high(GOOD_RATE * plan.ratedAh(), 0)))
+        .toString();
   }
 
   private static void suspect(StringBuilder text, ResistanceTable table, int cell, int series) {
@@ -59,7 +84,8 @@ final class ResistanceSentence {
     if (table.steps() < ResistanceTable.LEAST_STEPS && table.suspects().isEmpty()) {
       text.append(
           say(
-              " With %d steps only a cell far above the others is named; to judge the rest, 10 are needed.",
+              " With %d steps only a cell far above the others is named; to judge the rest, 10 are"
+                  + " needed.",
               table.steps()));
     }
   }

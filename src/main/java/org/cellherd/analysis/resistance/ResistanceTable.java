@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.stream.IntStream;
 import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.cell.Arrhenius;
@@ -20,7 +21,7 @@ final class ResistanceTable {
   private static final double WANTED_S = 10;
 
   /** A resistance known no better, the gain of the current apart, is not told. */
-  static final double MOST_ERROR = 0.08;
+  static final double MOST_ERROR = 0.10;
 
   /** Sensors of whole degrees are common: the temperature named may be off by so much, K. */
   private static final double COARSE_K = 0.5;
@@ -31,18 +32,15 @@ final class ResistanceTable {
   private static final int SIGN_STEPS = 5;
   private static final int FAR_BINS = 2;
 
-  /** Noise of a cell's voltage as boards tell it (common practice, no source). */
-  private static final double NOISE_MV = 1;
-
   private final int series;
   private final double[] pulseS;
   private final TemperatureBins bins;
   private final int pulse;
   private final int bin;
-  private final double digitMv;
   private final StepRing ring;
   private final double median;
   private final Excesses excesses;
+  private final Steps source;
 
   /**
    * What a table is made of.
@@ -50,28 +48,41 @@ final class ResistanceTable {
    * @param pulseS length of each pulse, s
    * @param bins the steps that measure all cells well
    * @param excesses what every step leaves open
-   * @param digitMv last digit of a cell's voltage, mV
    */
   @SuppressWarnings("ArrayRecordComponent")
-  record Steps(double[] pulseS, TemperatureBins bins, Excesses excesses, double digitMv) {}
+  record Steps(double[] pulseS, TemperatureBins bins, Excesses excesses) {}
 
   private ResistanceTable(Steps of, int pulse, int bin) {
+    source = of;
     series = of.excesses.series();
     pulseS = of.pulseS.clone();
     bins = of.bins;
     excesses = of.excesses;
-    digitMv = of.digitMv;
     this.pulse = pulse;
     this.bin = bin;
     ring = bins.ring(bin, pulse);
-    median = medianOf(ring);
+    median = isOfMost() ? medianOf(ring) : Double.NaN;
   }
 
   /**
-   * The table of the pulse of 10 s if it has enough steps, else of that which has most, at the
-   * temperature with most; only of what is known well enough, so empty where nothing is.
+   * The table of the pulse of 10 s if it has enough steps, else of that which tells most cells, at
+   * the temperature with most steps; empty where no cell is known well enough.
    */
   static Optional<ResistanceTable> of(Steps steps) {
+    List<ResistanceTable> known = all(steps);
+    Comparator<ResistanceTable> byCells =
+        Comparator.<ResistanceTable>comparingInt(table -> table.toldCells())
+            .thenComparingLong(table -> table.ring.total());
+    Optional<ResistanceTable> most = known.stream().max(byCells);
+    return known.stream()
+        .filter(table -> table.pulseSeconds() == WANTED_S && table.isOfMost())
+        .max(byCells)
+        .filter(table -> 3 * table.ring.total() >= Math.min(most(most), 3 * SIGN_STEPS))
+        .or(() -> most);
+  }
+
+  /** At each temperature and pulse that tells a cell. */
+  private static List<ResistanceTable> all(Steps steps) {
     List<ResistanceTable> known = new ArrayList<>();
     for (int bin : steps.bins.all()) {
       for (int pulse = 0; pulse < steps.pulseS.length; pulse++) {
@@ -80,14 +91,30 @@ final class ResistanceTable {
         }
       }
     }
-    known.removeIf(table -> !(Math.hypot(table.noiseShare(), table.ring.bias()) <= MOST_ERROR));
-    Comparator<ResistanceTable> bySteps = Comparator.comparingLong(table -> table.ring.total());
-    Optional<ResistanceTable> most = known.stream().max(bySteps);
-    return known.stream()
-        .filter(table -> table.pulseSeconds() == WANTED_S)
-        .max(bySteps)
-        .filter(table -> 3 * table.ring.total() >= Math.min(most(most), 3 * SIGN_STEPS))
-        .or(() -> most);
+    known.removeIf(table -> table.toldCells() == 0);
+    return known;
+  }
+
+  /** True where a median cell can be told. */
+  boolean isOfMost() {
+    return 2 * toldCells() >= series;
+  }
+
+  private int toldCells() {
+    int told = 0;
+    for (int cell = 1; cell <= series; cell++) {
+      told += isTold(cell) ? 1 : 0;
+    }
+    return told;
+  }
+
+  /** True where a cell, from 1, is known well enough. */
+  private boolean isTold(int cell) {
+    return unsure(cell) <= MOST_ERROR;
+  }
+
+  private double unsure(int cell) {
+    return Math.hypot(noiseShare(cell), ring.bias(cell));
   }
 
   private static long most(Optional<ResistanceTable> table) {
@@ -95,15 +122,15 @@ final class ResistanceTable {
   }
 
   private double medianOf(StepRing of) {
-    double[] cells = new double[series];
-    for (int i = 0; i < series; i++) {
-      cells[i] = of.median(i);
-    }
-    return Medians.median(cells);
+    return Medians.median(
+        IntStream.rangeClosed(1, series)
+            .mapToDouble(of::median)
+            .filter(Double::isFinite)
+            .toArray());
   }
 
   double mohm(int cell) {
-    return ring.median(cell - 1);
+    return ring.median(cell);
   }
 
   double medianMohm() {
@@ -119,17 +146,12 @@ final class ResistanceTable {
   }
 
   /**
-   * How far the median cell's resistance may be off by the last digit and the noise of its
+   * How far the resistance of a cell, from 1, may be off by the last digit and the noise of its
    * voltages, at 95 %, as a share of it.
    */
-  double noiseShare() {
-    double mohm = errorMv(digitMv) / ring.amperes() / Math.sqrt(ring.count());
-    return Math.abs(mohm / median);
-  }
-
-  /** That of one step's change of voltage, mV. Each voltage is the median of about three. */
-  static double errorMv(double digitMv) {
-    return 2 * Math.sqrt(2) * Math.hypot(digitMv / Math.sqrt(12), NOISE_MV / Math.sqrt(3));
+  private double noiseShare(int cell) {
+    double mohm = ring.noiseMv() / ring.amperes() / Math.sqrt(ring.count(cell));
+    return Math.abs(mohm / ring.median(cell));
   }
 
   /** Median temperature of the steps, degC; NaN when it is not known. */
@@ -141,9 +163,9 @@ final class ResistanceTable {
   Optional<Suspect> suspect(int cell) {
     boolean isHigh =
         series > 2
-            && ring.count() >= LEAST_STEPS
+            && ring.count(cell) >= LEAST_STEPS
             && median > 0
-            && ring.median(cell - 1) > Excesses.RATIO * median;
+            && ring.median(cell) > Excesses.RATIO * median;
     if (!isHigh && !excesses.isSure(cell)) {
       return Optional.empty();
     }
@@ -177,7 +199,7 @@ final class ResistanceTable {
     }
     double otherMedian = medianOf(other);
     return ExcessJudge.judge(
-        ring.median(cell - 1) - median, median, other.median(cell - 1) - otherMedian, otherMedian);
+        ring.median(cell) - median, median, other.median(cell) - otherMedian, otherMedian);
   }
 
   /** What the signs of the cells' resistances say of the current's. */
@@ -187,11 +209,13 @@ final class ResistanceTable {
     }
     int positive = 0;
     int negative = 0;
-    for (int i = 0; i < series; i++) {
-      positive += ring.median(i) > 0 ? 1 : 0;
-      negative += ring.median(i) < 0 ? 1 : 0;
+    int told = 0;
+    for (int cell = 1; cell <= series; cell++) {
+      positive += ring.median(cell) > 0 ? 1 : 0;
+      negative += ring.median(cell) < 0 ? 1 : 0;
+      told += ring.count(cell) > 0 ? 1 : 0;
     }
-    return positive == series ? Sign.CONFIRMED : negative == series ? Sign.WRONG : Sign.UNCONFIRMED;
+    return positive == told ? Sign.CONFIRMED : negative == told ? Sign.WRONG : Sign.UNCONFIRMED;
   }
 
   /** Cells that stand out, in order. */
@@ -207,8 +231,8 @@ final class ResistanceTable {
 
   /** Resistance of the links and switches between the cells' sum and the pack's terminals. */
   double pathMohm() {
-    boolean isSure = ring.count() >= SIGN_STEPS && ring.median(series) > 2 * ring.mad(series);
-    return isSure ? ring.median(series) : Double.NaN;
+    boolean isSure = ring.count() >= SIGN_STEPS && ring.path() > 2 * ring.pathMad();
+    return isSure ? ring.path() : Double.NaN;
   }
 
   private double at25(double activation) {
@@ -216,20 +240,21 @@ final class ResistanceTable {
   }
 
   private double sumMohm() {
-    double sum = 0;
-    for (int i = 0; i < series; i++) {
-      sum += ring.median(i);
+    return IntStream.rangeClosed(1, series).mapToDouble(ring::median).sum();
+  }
+
+  /** Every cell that any pulse tells. */
+  List<Cell> cells() {
+    List<Cell> cells = new ArrayList<>();
+    for (int cell = 1; cell <= series; cell++) {
+      best(cell).ifPresent(cells::add);
     }
-    return sum;
+    return cells;
   }
 
   ResistanceResult result() {
-    List<Cell> cells = new ArrayList<>();
-    for (int cell = 1; cell <= series; cell++) {
-      cells.add(cell(cell));
-    }
     return new ResistanceResult(
-        cells,
+        cells(),
         median,
         pathMohm(),
         sumMohm(),
@@ -250,19 +275,29 @@ final class ResistanceTable {
             new Interval(Math.min(least, most), (least + most) / 2, Math.max(least, most)));
   }
 
+  /** A cell that this pulse does not tell is told by another, where one does. */
+  private Optional<Cell> best(int cell) {
+    if (isTold(cell) || suspect(cell).isPresent()) {
+      return Optional.of(cell(cell));
+    }
+    return all(source).stream()
+        .filter(table -> table.isTold(cell))
+        .min(Comparator.comparingDouble(table -> table.unsure(cell)))
+        .map(table -> table.cell(cell));
+  }
+
   private Cell cell(int cell) {
-    double mohm = ring.median(cell - 1);
-    double half =
-        noiseShare() * Math.abs(median)
-            + (CurrentFit.USUAL_GAIN + ring.bias() + warmth()) * Math.abs(mohm);
+    double mohm = ring.median(cell);
+    double unsure = Math.hypot(unsure(cell), Math.hypot(CurrentFit.USUAL_GAIN, warmth()));
+    double half = unsure * Math.abs(mohm);
     Optional<Suspect> suspect = suspect(cell);
     boolean isStrap = suspect.filter(s -> s == Suspect.STRAP).isPresent();
     return new Cell(
         cell,
         new Interval(mohm - half, mohm, mohm + half),
         pulseSeconds(),
-        ring.count(),
-        ring.mad(cell - 1),
+        ring.count(cell),
+        ring.mad(cell),
         celsius(),
         suspect,
         isStrap ? mohm - median : Double.NaN);

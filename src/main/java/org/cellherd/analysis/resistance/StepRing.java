@@ -8,17 +8,18 @@ import org.cellherd.analysis.trend.Medians;
 import org.cellherd.analysis.trend.Ring;
 
 /**
- * The newest resistances of one pulse length and range of temperatures: a column for each cell, one
- * for the links, in tenths of a micro-ohm, one for the temperature, 0.1 degC, one for the size of
- * the step, mA, and a last one for what else than noise it may be off by, a thousandth. Belongs to
- * one thread.
+ * The newest resistances of one pulse length and range of temperatures: a column for each cell, in
+ * tenths of a micro-ohm, one for each for what else than noise it may be off by, a thousandth, one
+ * for the links, one for the temperature, 0.1 degC, one for the size of the step, mA, and one for
+ * the noise of its change of voltage, microvolts. Belongs to one thread.
  */
 final class StepRing {
   private static final int KEPT = 40;
 
-  /** Columns beside the cells. */
+  /** Columns beside those of the cells. */
   static final int BESIDE = 4;
 
+  private final int series;
   private final int width;
   private final int[][] rows = new int[KEPT][];
   private final long[] upMs = new long[KEPT];
@@ -26,7 +27,13 @@ final class StepRing {
   private long total;
 
   StepRing(int series) {
-    width = series + BESIDE;
+    this.series = series;
+    width = width(series);
+  }
+
+  /** Columns of a row. */
+  static int width(int series) {
+    return 2 * series + BESIDE;
   }
 
   /** Takes a row of this time, which must not change afterwards. */
@@ -42,7 +49,7 @@ final class StepRing {
    * are kept: they still count in the total.
    */
   StepRing since(long fromUpMs) {
-    StepRing later = new StepRing(width - BESIDE);
+    StepRing later = new StepRing(series);
     for (int i = 0; i < count(); i++) {
       int place = ring.oldest(i);
       if (upMs[place] >= fromUpMs) {
@@ -68,15 +75,34 @@ final class StepRing {
     return total;
   }
 
-  /** Median of a column, milliohm; NaN when it was never told. */
-  double median(int column) {
-    double[] values = column(column);
-    return Medians.median(values) / 1e4;
+  /** Median of a cell, from 1, milliohm; NaN when it was never told. */
+  double median(int cell) {
+    return Medians.median(column(cell - 1)) / 1e4;
   }
 
-  /** Median absolute deviation of a column, milliohm. */
-  double mad(int column) {
-    return Medians.mad(column(column)) / 1e4;
+  /** Median absolute deviation of a cell, from 1, milliohm. */
+  double mad(int cell) {
+    return Medians.mad(column(cell - 1)) / 1e4;
+  }
+
+  /** How many of the kept steps told a cell, from 1. */
+  int count(int cell) {
+    return column(cell - 1).length;
+  }
+
+  /** What else than noise that may be off by, a share: the same for many steps as for one. */
+  double bias(int cell) {
+    return Medians.median(column(series + cell - 1)) / 1000;
+  }
+
+  /** Median of links and switches, milliohm; NaN when it was never told. */
+  double path() {
+    return Medians.median(column(2 * series)) / 1e4;
+  }
+
+  /** Median absolute deviation of links and switches, milliohm. */
+  double pathMad() {
+    return Medians.mad(column(2 * series)) / 1e4;
   }
 
   /**
@@ -85,17 +111,17 @@ final class StepRing {
    * coarsely.
    */
   double celsius() {
-    return Medians.median(column(width - 3)) / 10;
+    return Medians.median(column(2 * series + 1)) / 10;
   }
 
   /** Median size of the kept steps, A. */
   double amperes() {
-    return Medians.median(column(width - 2)) / 1000;
+    return Medians.median(column(2 * series + 2)) / 1000;
   }
 
-  /** What else than noise they may be off by, a share: the same for many steps as for one. */
-  double bias() {
-    return Medians.median(column(width - 1)) / 1000;
+  /** Median of how far noise may move a change of voltage, mV. */
+  double noiseMv() {
+    return Medians.median(column(2 * series + 3)) / 1000;
   }
 
   private double[] column(int column) {

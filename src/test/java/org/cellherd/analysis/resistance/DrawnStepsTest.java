@@ -33,7 +33,7 @@ class DrawnStepsTest {
     }
 
     System.out.println("resistance, " + told + " of " + PACKS + " from " + SEED + ": " + strata);
-    assertThat(told).isGreaterThan(PACKS / 6);
+    assertThat(told).isGreaterThan(PACKS * 2 / 3);
     assertThat(strata.told("2 to 10 s")).as("slow boards, too: %s", strata).isGreaterThan(20);
     strata.assertHeld();
   }

@@ -116,7 +116,7 @@ class ResistanceFoldTest {
     hold(25, 0, 3_300);
     hold(45, -40, 3_300);
 
-    assertThat(bench().maybeStanding()).isEmpty();
+    assertThat(cell(bench().standing().facts(), 4).text("suspect")).isEmpty();
 
     hold(30, 0, 3_300);
 
@@ -197,7 +197,8 @@ class ResistanceFoldTest {
 
     log.subList(0, before).clear();
     assertThat(since).isEqualTo(bench().standing());
-    assertThat(cell(since.facts(), 2).number("events")).hasValue(40);
+    // Of 40 steps at this temperature the newest is still watched, the first went across both.
+    assertThat(cell(since.facts(), 2).number("events")).hasValue(38);
     assertThat(cell(since.facts(), 2).number("mohm").orElse(0)).isCloseTo(0.7, within(0.035));
   }
 

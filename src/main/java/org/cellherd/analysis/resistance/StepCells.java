@@ -1,0 +1,256 @@
+package org.cellherd.analysis.resistance;
+
+import java.util.Optional;
+import org.cellherd.analysis.CurrentFit;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.cell.CellCurve;
+import org.cellherd.analysis.moment.Moment;
+import org.cellherd.pack.PackPlan;
+
+/**
+ * What one step says of each cell's resistance at the end of a pulse, once all else that moves a
+ * cell is taken off: its curve, its hysteresis, what it was doing before. How fast a cell still
+ * moves behind the pulse shows most of that; some of that movement is its resistance, which goes on
+ * growing. Without such a watch the steepest curve near its voltage bounds it. One thread.
+ */
+final class StepCells {
+  /**
+   * By how much a resistance grows an e-fold of time, as a share of it: 0.16 in pulses of 1 to 30 s
+   * (from memory), 0.23 to 0.27 with the curve's part from 10 to 30 s in a measured 33 Ah cell.
+   */
+  private static final double MOST_GROWTH = 0.35;
+
+  /** The knee of a plateau bends within so much charge, a share of a cell's (measured curves). */
+  private static final double KNEE_BEND = 0.003;
+
+  /** A curve without a plateau bends within no less (from memory). */
+  private static final double BEND = 0.015;
+
+  /** A cell that turns comes from one branch to the other in no less (from memory), a share. */
+  private static final double TURN = 0.02;
+
+  /** From the middle of a pulse to that of its watch, in pulses. */
+  private static final double AHEAD = 3.5;
+
+  private final PackPlan plan;
+  private final CellCurve curve;
+  private final LoadSteps steps;
+  private final Frames before;
+  private final Frames after;
+  private final int pulse;
+  private final int stepMa;
+  private final double seconds;
+  private final double errorMv;
+  private final double noiseMv;
+  private final double currentError;
+
+  /**
+   * A step at the end of a pulse.
+   *
+   * @param digitMv last digit of the cells' voltages
+   * @param zoneMa a current of 0 may be so much
+   */
+  StepCells(
+      PackPlan plan,
+      LoadSteps steps,
+      int pulse,
+      Frames before,
+      Frames after,
+      int stepMa,
+      double digitMv,
+      int zoneMa) {
+    this.plan = plan;
+    curve = CellCurve.of(plan.chemistry());
+    this.steps = steps;
+    this.before = before;
+    this.after = after;
+    this.pulse = pulse;
+    this.stepMa = stepMa;
+    seconds = steps.passedS(pulse);
+    StepNoise noise = new StepNoise(before, after, plan.series());
+    errorMv = noise.mv(digitMv);
+    double ofRows = Math.hypot(noise.mv(digitMv, before.count()), noise.mv(digitMv, after.count()));
+    noiseMv = 2 * Math.hypot(ofRows, isLoaded() ? before.changeNoise() * toEdge() * errorMv : 0);
+    currentError = currentError(zoneMa);
+  }
+
+  /** A printed 0 hides the offset that the other current has, and what flows within the zone. */
+  private double currentError(int zoneMa) {
+    boolean hasZero = steps.currentBeforeMa() == 0 || currentAfter() == 0;
+    double hidden = Math.max(1000 * CurrentFit.usualOffsetA(plan.ratedAh()), zoneMa);
+    return hasZero ? hidden / Math.abs(stepMa) : 0;
+  }
+
+  private int currentAfter() {
+    return steps.currentBeforeMa() + stepMa;
+  }
+
+  /** True where each cell was read on both sides. */
+  boolean isWhole() {
+    for (int i = 0; i < plan.series(); i++) {
+      if (before.median(i) == Moment.MISSING || after.median(i) == Moment.MISSING) {
+        return false;
+      }
+    }
+    return true;
+  }
+
+  /** By how much a cell, from 1, moved, mV, positive the way that the current went. */
+  double seenMv(int cell) {
+    double fromMv = before.median(cell - 1) / 10.0 + (isLoaded() ? toEdge() * change(cell) : 0);
+    return (after.median(cell - 1) / 10.0 - fromMv) * Math.signum(stepMa);
+  }
+
+  /** The middle of the readings before lies so many of their whole change before the step. */
+  private double toEdge() {
+    return before.count() / 2.0 / Math.max(1, before.count() - 1);
+  }
+
+  /** How far noise may have moved the change of voltage of this step, 95 %, mV. */
+  double noiseMv() {
+    return noiseMv;
+  }
+
+  private double change(int cell) {
+    return before.change(cell - 1) / 10.0;
+  }
+
+  /** A cell at rest hardly moves; one under a load goes on until the step. */
+  private boolean isLoaded() {
+    return 10 * Math.abs(steps.currentBeforeMa()) > Math.abs(stepMa);
+  }
+
+  /** How far the voltage at the very step may be off by how the cell, from 1, moved before it. */
+  private double edgeMv(int cell) {
+    return isLoaded() ? Math.abs(change(cell)) / 2 / (before.count() - 1) : 0;
+  }
+
+  /**
+   * What of the movement is the resistance's, mV, noise apart; the narrower of what the watch
+   * behind the pulse and the curves of the chemistry leave open.
+   */
+  Interval ohmicMv(int cell) {
+    Interval byCurve = byCurve(cell);
+    Interval byWatch = steps.later(pulse).isKnown() ? byWatch(cell) : byCurve;
+    return width(byWatch) < width(byCurve) ? byWatch : byCurve;
+  }
+
+  private static double width(Interval of) {
+    return of.high() - of.low();
+  }
+
+  /** From rest or to it, curve and hysteresis move a cell the way that the current does. */
+  private Interval byCurve(int cell) {
+    double seen = seenMv(cell);
+    double along = curveMv(cell) + turnMv();
+    double eitherWay = edgeMv(cell) + Math.abs(steps.slopeBefore()) * seconds / 60;
+    double against = isFromOrToRest() ? 0 : along;
+    return new Interval(
+        seen - along - eitherWay, seen + (against - along) / 2, seen + against + eitherWay);
+  }
+
+  private boolean isFromOrToRest() {
+    int ended = Math.abs(currentAfter());
+    int began = Math.abs(steps.currentBeforeMa());
+    return 10 * Math.min(ended, began) < Math.abs(stepMa);
+  }
+
+  /** What goes on evenly is taken off; part of it may be the resistance, which still grows. */
+  private Interval byWatch(int cell) {
+    CellLines watch = steps.later(pulse);
+    double movedMv = watch.slope(cell) * Math.signum(stepMa) * seconds;
+    double lineMv = 2 * errorMv * watch.slopeError() * seconds;
+    double grown =
+        MOST_GROWTH
+            * seconds
+            * Math.log(watch.toS() / watch.fromS())
+            / (watch.toS() - watch.fromS());
+    double least = seenMv(cell) - movedMv;
+    double bent =
+        curveMv(cell) * bent(Double.isNaN(curve.footMv()) ? BEND : KNEE_BEND)
+            + turnMv() * bent(TURN)
+            + edgeMv(cell);
+    double open = Math.hypot(lineMv, bent);
+    double most = least / (1 - grown);
+    return new Interval(
+        Math.min(least, most) - open, (least + most) / 2, Math.max(least, most) + open);
+  }
+
+  /** Share of a movement along a curve that a watch some pulses later may not see. */
+  private double bent(double within) {
+    return Math.min(1, AHEAD * chargeShare() / within);
+  }
+
+  /** What flows through the cells until the end of the pulse, a share of the rating. */
+  private double chargeShare() {
+    return Math.abs(currentAfter()) / 1000.0 * seconds / 3600 / plan.ratedAh();
+  }
+
+  /**
+   * By how much the charge of the pulse may move a cell along its curve. Load taken off leaves the
+   * surface of the cell behind: it comes back by as much as the load would have moved it.
+   */
+  private double curveMv(int cell) {
+    double amperes = Math.max(Math.abs(currentAfter()), Math.abs(steps.currentBeforeMa())) / 1000.0;
+    return 100 * amperes * seconds / 3600 / plan.ratedAh() * steepest(cell);
+  }
+
+  /** From one branch of the hysteresis towards the other. */
+  private double turnMv() {
+    return 1000 * curve.hysteresisV() * Math.min(1, chargeShare() / TURN);
+  }
+
+  /** The volts under the current are the resistance's, not the curve's. */
+  private double steepest(int cell) {
+    double from = before.median(cell - 1) / 10.0;
+    double to = after.median(cell - 1) / 10.0;
+    if (isFromOrToRest()) {
+      return steepest(Math.abs(currentAfter()) < Math.abs(steps.currentBeforeMa()) ? to : from);
+    }
+    return Math.max(steepest(from), steepest(to));
+  }
+
+  private double steepest(double mv) {
+    Optional<Interval> slope = curve.slope(mv);
+    return slope.map(Interval::high).orElseGet(() -> curve.steepest(mv));
+  }
+
+  /**
+   * The resistance of a cell, from 1, in tenths of a micro-ohm; {@link Moment#MISSING} where the
+   * step does not tell it within what a table takes.
+   */
+  int tenthMicroOhm(int cell) {
+    return error(cell) <= ResistanceTable.MOST_ERROR
+        ? tenthMicroOhm(ohmicMv(cell).mid())
+        : Moment.MISSING;
+  }
+
+  /** What else than noise that may be off by, a share of it. */
+  double error(int cell) {
+    Interval ohmic = ohmicMv(cell);
+    double byMovement = (ohmic.high() - ohmic.low()) / 2 / Math.abs(ohmic.mid());
+    double byStep = Math.hypot(steps.timeError(pulse), currentError);
+    double all = Math.hypot(byMovement, byStep);
+    return Double.isNaN(all) ? Double.POSITIVE_INFINITY : all;
+  }
+
+  /** Of links and switches between the cells' sum and the terminals; missing where not told. */
+  int path() {
+    int from = before.median(plan.series());
+    int to = after.median(plan.series());
+    if (from == Moment.MISSING || to == Moment.MISSING) {
+      return Moment.MISSING;
+    }
+    long sum = 0;
+    for (int i = 0; i < plan.series(); i++) {
+      sum += after.median(i) - before.median(i);
+    }
+    return tenthMicroOhm((to - from - sum) / 10.0 * Math.signum(stepMa));
+  }
+
+  /** 1 mV a mA is 1 ohm: ten million tenths of a micro-ohm. */
+  int tenthMicroOhm(double mv) {
+    double value = 1e7 * mv / Math.abs(stepMa);
+    return (int) Math.max(-1e9, Math.min(1e9, Math.rint(value)));
+  }
+}
