@@ -27,7 +27,9 @@ class Output {
   /** Prints a line; on a terminal it is broken between words, behind a pipe never. */
   void line(String text) {
     if (spec.root().userObject() instanceof RootCommand root && root.isOnTerminal()) {
-      TextTable.folded(text, TextTable.TERMINAL).forEach(out()::println);
+      text.lines()
+          .flatMap(line -> TextTable.folded(line, TextTable.TERMINAL).stream())
+          .forEach(out()::println);
     } else {
       out().println(text);
     }

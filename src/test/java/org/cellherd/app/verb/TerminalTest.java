@@ -64,13 +64,14 @@ class TerminalTest {
 
   /** A terminal breaks a long line anywhere, also within a number. */
   @ParameterizedTest
-  @ValueSource(strings = {"capacity", "resistance"})
+  @ValueSource(strings = {"capacity", "resistance", "label"})
   void sentencesAreBrokenBetweenWords(String verb) throws Exception {
     String piped = Said.whenDone(words(verb));
     String shown = onTerminal(words(verb));
 
     assertThat(piped.lines().mapToInt(String::length).max().orElse(0)).isGreaterThan(80);
     assertThat(shown.lines()).allSatisfy(line -> assertThat(line).hasSizeLessThanOrEqualTo(80));
+    assertThat(shown.lines()).containsAll(piped.lines().filter(l -> l.length() <= 80).toList());
     assertThat(shown.strip().split("\\s+")).containsExactly(piped.strip().split("\\s+"));
   }
 
