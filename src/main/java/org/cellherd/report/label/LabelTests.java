@@ -29,6 +29,9 @@ final class LabelTests {
   /** An offset of the current that may be worth more than this share puts a test in doubt. */
   private static final double DOUBTFUL = 0.05;
 
+  private static final String COLD = ", cold";
+  private static final String OFFSET = "offset suspected";
+
   private static final int MOST_RATES = 2;
 
   private final Made made;
@@ -76,9 +79,26 @@ final class LabelTests {
     return test.ah().orElseThrow();
   }
 
-  /** The capacity at the lower rate, for the largest figure of the label. */
+  /** The capacity at the lower rate and what it is worth, for the largest figure of the label. */
   String figure() {
-    return shown.isEmpty() ? "untested" : Spoken.number(ah(shown.get(0)).mid(), 1) + " Ah";
+    if (shown.isEmpty()) {
+      return "untested";
+    }
+    CapacityResult test = shown.get(0);
+    String ah = Spoken.number(ah(test).mid(), 1) + " Ah";
+    if (isCold(test)) {
+      return ah + COLD;
+    }
+    return isDoubtful(test) ? ah + ", " + OFFSET : ah + bounds(test);
+  }
+
+  /** Where they are wide. */
+  private static String bounds(CapacityResult test) {
+    Interval ah = ah(test);
+    double width = ah.high() - ah.low();
+    return Double.isFinite(width) && width > WIDE * ah.mid()
+        ? " (" + Spoken.between(ah.low(), ah.high(), 1) + ")"
+        : "";
   }
 
   /** One line a rate: current, and what was found under which conditions. */
@@ -102,19 +122,15 @@ final class LabelTests {
 
   private String told(CapacityResult test) {
     List<String> parts = new ArrayList<>();
-    Interval ah = ah(test);
-    double width = ah.high() - ah.low();
-    boolean isWide = Double.isFinite(width) && width > WIDE * ah.mid();
-    String bounds = isWide ? " (" + Spoken.between(ah.low(), ah.high(), 1) + ")" : "";
-    parts.add(Spoken.number(ah.mid(), 1) + " Ah" + bounds);
+    parts.add(Spoken.number(ah(test).mid(), 1) + " Ah" + bounds(test));
     Optional<Interval> wh = test.energy().wh();
     wh.ifPresent(energy -> parts.add(Spoken.number(energy.mid(), 0) + " Wh"));
     double warm = test.conditions().meanTempC();
     if (!Double.isNaN(warm)) {
-      parts.add(Spoken.number(warm, 0) + " \u00b0C" + (isCold(test) ? ", cold" : ""));
+      parts.add(Spoken.number(warm, 0) + " \u00b0C" + (isCold(test) ? COLD : ""));
     }
     if (isDoubtful(test)) {
-      parts.add("offset suspected");
+      parts.add(OFFSET);
     }
     return String.join(", ", parts);
   }

@@ -235,6 +235,34 @@ class PackLabelTest {
         .contains("At 5.5 A: 19.1 Ah, 4 \u00b0C, cold\n");
   }
 
+  /** Who reads the large figure alone must not take it for a plain one. */
+  @Test
+  void theLargestFigureSaysWhatItIsWorth() {
+    assertThat(figure(test(1, 18.9, 5.4, 4))).isEqualTo("18.9 Ah, cold");
+    assertThat(figure(test(1, 21.7, 5.4, 25))).isEqualTo("21.7 Ah");
+    assertThat(figure(bounded(21.7, 2.4, 0.1))).isEqualTo("21.7 Ah (19.3 to 24.1)");
+    assertThat(figure(bounded(21.7, 2.4, 1.4))).isEqualTo("21.7 Ah, offset suspected");
+    assertThat(figure(bounded(21.7, 0.2, 0.1))).isEqualTo("21.7 Ah");
+  }
+
+  private static String figure(Finding test) {
+    return LabelFacts.of(PLAN, List.of(test), MADE).capacity();
+  }
+
+  private static Finding bounded(double ah, double half, double offsetAh) {
+    Facts told =
+        Facts.of()
+            .put("ah", ah, 1)
+            .put("ah_low", ah - half, 1)
+            .put("ah_high", ah + half, 1)
+            .put("mean_current_a", -5.4, 1)
+            .put("mean_temp_c", 25, 1)
+            .put("offset_ah_low", -offsetAh, 1)
+            .put("offset_ah_high", offsetAh, 1)
+            .build();
+    return ResultForm.finding(FindingName.CAPACITY, 0, 3_600_000, told, ah + " Ah");
+  }
+
   private static Finding test(int day, double ah, double amps, double warm) {
     Facts told =
         Facts.of()
