@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
+import java.util.function.Function;
 import java.util.function.ToIntFunction;
 import java.util.stream.Collectors;
 import java.util.stream.IntStream;
@@ -33,6 +34,9 @@ public final class BringUp {
 
   /** Messages in which a pause is looked for. */
   private static final int MOST_SEAMS = 40;
+
+  /** A computer hands on so many messages of one length at the same byte hardly ever by chance. */
+  private static final int FEWEST_SEAMS = 3;
 
   private BringUp() {}
 
@@ -88,12 +92,24 @@ public final class BringUp {
     }
 
     /**
-     * True when a pause mostly is at one place from begin or end: what stands beyond it may be
-     * another message, as a question that is not covered. The sums of messages that end with theirs
-     * add up to a constant, and so does a question under any check value that begins with one.
+     * True when most messages have a pause at one place from begin or end, or at one for each
+     * length: what stands beyond it may be another message, as a question that is not covered. The
+     * sums of messages that end with theirs add up to a constant, and so does a question under any
+     * check value that begins with one.
      */
     boolean isJoined() {
       List<Sample> some = passing().stream().limit(MOST_SEAMS).toList();
+      Map<Integer, List<Sample>> byLength =
+          some.stream().collect(Collectors.groupingBy(s -> s.wire().length));
+      int seamed =
+          byLength.values().stream()
+              .filter(own -> own.size() >= FEWEST_SEAMS && hasSeam(own))
+              .mapToInt(List::size)
+              .sum();
+      return hasSeam(some) || seamed * 10L >= some.size() * 8L;
+    }
+
+    private static boolean hasSeam(List<Sample> some) {
       int shortest = some.stream().mapToInt(s -> s.wire().length).min().orElse(0);
       return IntStream.range(1, shortest)
           .anyMatch(at -> isSeam(some, s -> at) || isSeam(some, s -> s.wire().length - at));
@@ -120,7 +136,12 @@ public final class BringUp {
    * @param known what a meter told meanwhile
    */
   public static Identification identify(Recording recording, List<Known> known) {
-    Meter meter = new Meter(known, recording.isEmpty() ? 0 : recording.atMs(0));
+    return search(recording).apply(known);
+  }
+
+  /** Cuts a recording once; what its columns are can then be asked with several meters' values. */
+  static Function<List<Known>, Identification> search(Recording recording) {
+    long start = recording.isEmpty() ? 0 : recording.atMs(0);
     List<Attempt> attempts = new ArrayList<>();
     Optional<TextLines> text = Optional.empty();
     int count = 0;
@@ -129,21 +150,30 @@ public final class BringUp {
       List<Burst> searched = bursts.searched();
       count = Math.max(count, bursts.size());
       text = text.isPresent() ? text : textOf(searched);
-      Optional<Structure> can =
-          text.filter(TextLines::isOfCan).flatMap(t -> CanFrames.structure(searched, meter));
+      Optional<CanFrames> can =
+          text.filter(TextLines::isOfCan).flatMap(t -> CanFrames.of(searched));
       if (can.isPresent()) {
-        return Identification.ofCan(can.get(), text.get());
+        TextLines lines = text.get();
+        return k -> Identification.ofCan(can.get().structure(new Meter(k, start)), lines);
       }
       List<Cut> cuts = new Cutter(searched).cuts();
       if (text.isPresent() && cuts.stream().noneMatch(Cut::isHex)) {
-        return Identification.ofText(text.get(), recording.isAsked());
+        Identification ofText = Identification.ofText(text.get(), recording.isAsked());
+        return k -> ofText;
       }
       cuts.forEach(c -> attempts.add(new Attempt(bursts, c, new ChecksumSearch(c).fits())));
     }
-    return attempts.isEmpty() ? Identification.nothing(count) : best(attempts, meter);
+    if (attempts.isEmpty()) {
+      Identification nothing = Identification.nothing(count);
+      return k -> nothing;
+    }
+    Attempt best = best(attempts);
+    return k ->
+        Identification.of(
+            Structure.of(best.bursts(), best.cut(), best.fits(), new Meter(k, start)));
   }
 
-  private static Identification best(List<Attempt> attempts, Meter meter) {
+  private static Attempt best(List<Attempt> attempts) {
     Attempt best =
         attempts.stream()
             .max(
@@ -160,7 +190,7 @@ public final class BringUp {
     if (!best.isSure()) {
       chosen = ownCrc(attempts).filter(a -> a.bits() > best.bits()).orElse(chosen);
     }
-    return Identification.of(Structure.of(chosen.bursts(), chosen.cut(), chosen.fits(), meter));
+    return chosen;
   }
 
   /**

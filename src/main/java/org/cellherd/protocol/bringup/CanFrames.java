@@ -18,15 +18,22 @@ final class CanFrames {
   private static final int MOST_IDENTIFIERS = 64;
   private static final int LARGEST_SHORT = 0x7FF;
 
-  private CanFrames() {}
+  private final List<Sample> all;
+  private final int others;
+  private final List<Kind> kinds;
+
+  private CanFrames(List<Sample> all, int others, List<Kind> kinds) {
+    this.all = all;
+    this.others = others;
+    this.kinds = kinds;
+  }
 
   /**
    * The data of each identifier as a kind of message; empty when no frame holds data.
    *
    * @param bursts in which the text search found lines in the form of slcan
-   * @param meter what a meter told meanwhile
    */
-  static Optional<Structure> structure(List<Burst> bursts, Meter meter) {
+  static Optional<CanFrames> of(List<Burst> bursts) {
     Map<Integer, List<Sample>> byId = new TreeMap<>();
     List<Sample> all = new ArrayList<>();
     int others = 0;
@@ -49,22 +56,22 @@ final class CanFrames {
             .map(e -> new Kind(OptionalInt.of(e.getKey()), "", List.copyOf(e.getValue())))
             .toList();
     List<Kind> kinds = Structure.paged(each, 0);
-    Cut cut =
-        new Cut("lines of slcan", "", HexLine.NONE, Optional.empty(), b -> List.of(), all, others);
-    return kinds.isEmpty()
-        ? Optional.empty()
-        : Optional.of(
-            new Structure(
-                cut,
-                false,
-                Optional.empty(),
-                all,
-                Optional.empty(),
-                List.of(),
-                Optional.empty(),
-                OptionalInt.empty(),
-                0,
-                Structure.guessed(kinds, all, 0, 0, meter)));
+    return kinds.isEmpty() ? Optional.empty() : Optional.of(new CanFrames(all, others, kinds));
+  }
+
+  /** What the columns of the frames are, beside what a meter told meanwhile. */
+  Structure structure(Meter meter) {
+    return new Structure(
+        new Cut("lines of slcan", "", HexLine.NONE, Optional.empty(), b -> List.of(), all, others),
+        false,
+        Optional.empty(),
+        all,
+        Optional.empty(),
+        List.of(),
+        Optional.empty(),
+        OptionalInt.empty(),
+        0,
+        Structure.guessed(kinds, all, 0, 0, meter));
   }
 
   /** Where lines are broken, some were broken in their identifier: those hardly ever come. */

@@ -74,8 +74,8 @@ final class CellChoice {
     }
     double own = rows.together();
     double others = best.together();
-    return CellRows.isSurer(own, others)
-        || (!CellRows.isSurer(others, own) && rows.span() * 2 < best.span());
+    return CellMotion.isSurer(own, others)
+        || (!CellMotion.isSurer(others, own) && rows.span() * 2 < best.span());
   }
 
   /** True when some column follows the sum of the cells: what tells their unit. */

@@ -27,19 +27,8 @@ final class CellRows {
 
   private static final double METER_MV = 2;
 
-  /** The tie of chance has a deviation of 1/8 over so many steps: a half is four of them. */
-  private static final double FOLLOWS = 0.5;
-
-  private static final int FEWEST_STEPS = 64;
-
   /** Of rows that are too short alone so many cells must move together. */
   private static final int FEWEST_IN_SHORT_ROWS = 4;
-
-  /** Ties of 0 to 1 that differ by this much do so by more than chance. */
-  private static final double SURE_BETTER = 0.2;
-
-  /** What ties leave unexplained differs twofold over some 60 steps once in 200 (F test). */
-  private static final double SURE_RATIO = 2;
 
   /**
    * A row of cells.
@@ -67,7 +56,7 @@ final class CellRows {
     this.code = form.code();
     this.unitMv = form.unitMv();
     for (int kind = 0; kind < kinds.size(); kind++) {
-      Row row = longest(kind);
+      Row row = withoutIdle(longest(kind));
       if (row.count >= FEWEST_CELLS && row.count <= Channel.MAX_NUMBER) {
         explained += row.count;
         rows.add(new CellSummaries(this, some(kinds.get(kind))).without(row));
@@ -80,18 +69,46 @@ final class CellRows {
         .forEach(rows::remove);
     boolean isLong = count() >= (FEWEST_CELLS - 1) * kinds.size();
     List<Row> together = isLong ? List.of() : shortRows();
-    int inPages = together.stream().mapToInt(Row::count).sum();
-    if (inPages > count()) {
-      rows.clear();
-      rows.addAll(together);
-      explained = inPages;
+    shortPages();
+    if (!together.isEmpty()) {
+      insteadOf(together);
     }
-    if (!rows.isEmpty()) {
-      shortPages();
-      while (count() > Channel.MAX_NUMBER) {
-        rows.remove(rows.size() - 1);
+    while (count() > Channel.MAX_NUMBER) {
+      rows.remove(rows.size() - 1);
+    }
+  }
+
+  /** Short rows and their last page, where these are more than the longer ones with theirs. */
+  private void insteadOf(List<Row> together) {
+    List<Row> longer = List.copyOf(rows);
+    rows.clear();
+    rows.addAll(together);
+    shortPages();
+    if (count() > longer.stream().mapToInt(Row::count).sum()) {
+      explained = together.stream().mapToInt(Row::count).sum();
+    } else {
+      rows.clear();
+      rows.addAll(longer);
+    }
+  }
+
+  /**
+   * Without what does not move with the others at an end: what stands beside cells may lie near.
+   */
+  private Row withoutIdle(Row row) {
+    int width = code.isPacked() ? 0 : code.span(1);
+    Row front = new Row(row.kind, row.at, row.count - 1);
+    Row back = new Row(row.kind, row.at + width, row.count - 1);
+    if (row.count > FEWEST_CELLS) {
+      double own = together(row);
+      if (CellMotion.isIdleBeside(own, together(front))) {
+        return withoutIdle(front);
+      }
+      if (width > 0 && CellMotion.isIdleBeside(own, together(back))) {
+        return withoutIdle(back);
       }
     }
+    return row;
   }
 
   /** Temperatures in 0.1 K look like cells in mV, but not like those of the longest row. */
@@ -125,14 +142,7 @@ final class CellRows {
     return false;
   }
 
-  /** True when a tie beats another by more than chance. */
-  static boolean isSurer(double tie, double other) {
-    double left = 1 - tie * tie;
-    return tie - other > SURE_BETTER
-        || (tie > 0 && other > 0 && left * SURE_RATIO < 1 - other * other);
-  }
-
-  /** The worst of {@link #together(Row)}, 0 to 1. */
+  /** The worst of {@link CellMotion#together}, 0 to 1. */
   double together() {
     return together(rows);
   }
@@ -141,28 +151,15 @@ final class CellRows {
     return some.stream().filter(r -> r.count > 1).mapToDouble(this::together).min().orElse(0);
   }
 
-  /**
-   * How well the steps of each cell follow those of all, in the worst: a load moves all cells. Read
-   * across the bounds of bytes, one end of the row holds something else, which does not follow.
-   */
   private double together(Row row) {
     List<Sample> samples = kinds.get(row.kind).samples();
-    int n = Math.min(samples.size(), MOST_COMPARED);
-    double worst = 1;
+    List<Sample> some = samples.subList(0, Math.min(samples.size(), MOST_COMPARED));
+    double[][] columns = new double[row.count][];
     for (int cell = 0; cell < row.count; cell++) {
-      double xx = 0;
-      double xy = 0;
-      double yy = 0;
-      for (int i = 1; i < n; i++) {
-        double x = mv(samples.get(i), row.at, cell) - mv(samples.get(i - 1), row.at, cell);
-        double y = (sum(row, samples.get(i)) - sum(row, samples.get(i - 1)) - x) / (row.count - 1);
-        xx += x * x;
-        xy += x * y;
-        yy += y * y;
-      }
-      worst = Math.min(worst, xx > 0 && yy > 0 ? xy / Math.sqrt(xx * yy) : 0);
+      int rank = cell;
+      columns[cell] = some.stream().mapToDouble(s -> mv(s, row.at, rank)).toArray();
     }
-    return worst;
+    return CellMotion.together(columns);
   }
 
   int count() {
@@ -235,7 +232,8 @@ final class CellRows {
   private boolean isClearer(List<Row> some, List<Row> best) {
     double own = together(some);
     double others = together(best);
-    return isSurer(own, others) || (!isSurer(others, own) && span(some) * 2 < span(best));
+    return CellMotion.isSurer(own, others)
+        || (!CellMotion.isSurer(others, own) && span(some) * 2 < span(best));
   }
 
   /** How many values from a place on look like cells of one pack in nearly every message. */
@@ -345,6 +343,9 @@ final class CellRows {
 
   /** A last page may hold one or two cells: at the same place, and close to the others. */
   private void shortPages() {
+    if (rows.isEmpty()) {
+      return;
+    }
     Row first = rows.get(0);
     double[] all = means();
     List<Row> others = new ArrayList<>();
@@ -369,19 +370,19 @@ final class CellRows {
       return true;
     }
     Row first = rows.get(0);
-    return tie(steps(rows.get(1), first)) - tie(steps(page, first)) > SURE_BETTER;
+    double usual = CellMotion.tie(steps(rows.get(1), first));
+    return usual - CellMotion.tie(steps(page, first)) > CellMotion.SURE_BETTER;
   }
 
   /** True when a page moves with another by half at least, as a load moves all cells of a pack. */
   private boolean follows(Row page, Row first) {
-    List<double[]> steps = page.count == 0 ? List.of() : steps(page, first);
-    return steps.size() >= FEWEST_STEPS && tie(steps) >= FOLLOWS;
+    return page.count > 0 && CellMotion.follows(steps(page, first));
   }
 
   /** The steps of a page's mean, and those of another's that came with them. */
   private List<double[]> steps(Row page, Row first) {
-    double[] values = Stretch.withoutLoneLeaps(means(few, page));
-    double[] others = Stretch.withoutLoneLeaps(means(few, first));
+    double[] values = means(few, page);
+    double[] others = means(few, first);
     int[] partners = few.get(first.kind).partnersOf(few.get(page.kind));
     List<double[]> steps = new ArrayList<>();
     for (int i = 1; i < values.length; i++) {
@@ -399,14 +400,6 @@ final class CellRows {
     return page.count > 1
         && !others.isEmpty()
         && new CellExtremes(this, others, kinds.get(page.kind)).are(page.at, page.count);
-  }
-
-  /** From -1 to 1; 0 where one side stands still. */
-  private static double tie(List<double[]> steps) {
-    double xx = steps.stream().mapToDouble(s -> s[0] * s[0]).sum();
-    double xy = steps.stream().mapToDouble(s -> s[0] * s[1]).sum();
-    double yy = steps.stream().mapToDouble(s -> s[1] * s[1]).sum();
-    return xx > 0 && yy > 0 ? xy / Math.sqrt(xx * yy) : 0;
   }
 
   /** How many cells stand where the first row has more: what is behind them is 0, or nothing. */
@@ -456,7 +449,8 @@ final class CellRows {
   }
 
   private double[] means(List<Stretch> of, Row row) {
-    return of.get(row.kind).samples().stream().mapToDouble(s -> sum(row, s) / row.count).toArray();
+    return Stretch.withoutLoneLeaps(
+        of.get(row.kind).samples().stream().mapToDouble(s -> sum(row, s) / row.count).toArray());
   }
 
   private double sum(Row row, Sample sample) {

@@ -3,6 +3,7 @@ package org.cellherd.protocol.bringup;
 import java.util.Arrays;
 import java.util.DoubleSummaryStatistics;
 import java.util.List;
+import java.util.stream.Stream;
 import org.cellherd.protocol.bringup.CellRows.Row;
 
 /** Values beside a row of cells that only sum it up. */
@@ -11,6 +12,9 @@ final class CellSummaries {
    * A rounded mean of rounded cells lies so near to theirs, units; a cell of its own does not stay.
    */
   private static final double ROUNDED = 0.6;
+
+  /** The mean of rounded cells lies so far from that of the cells, units. */
+  private static final double SLACK = 0.1;
 
   /** Values that sum cells up: highest, lowest, mean. */
   private static final int MOST_SUMMARIES = 3;
@@ -43,23 +47,36 @@ final class CellSummaries {
   }
 
   /**
-   * True when some values of a row are in nearly every message highest, lowest or mean of cells.
+   * True when some values of a row are in nearly every message highest, lowest or mean of cells:
+   * the mean rounded in all of them, or cut off in all, as where the first bits of a pack's voltage
+   * stand behind as many packed cells as these bits leave out.
    */
   private boolean isSummary(Row row, Row own, int from, int count) {
-    long summed = some.stream().filter(s -> isSummary(s, row, own, from, count)).count();
-    return Stretch.nearlyAll(summed, some.size());
+    double unit = Math.min(1, cells.unitMv());
+    return Stream.of(new double[] {-ROUNDED, ROUNDED}, new double[] {-SLACK, 1 + SLACK})
+        .anyMatch(
+            below -> {
+              long summed =
+                  some.stream()
+                      .filter(
+                          s ->
+                              isSummary(s, row, own, from, count, below[0] * unit, below[1] * unit))
+                      .count();
+              return Stretch.nearlyAll(summed, some.size());
+            });
   }
 
-  private boolean isSummary(Sample sample, Row row, Row own, int from, int count) {
+  /** Extremes, or so much below the mean, mV. */
+  private boolean isSummary(
+      Sample sample, Row row, Row own, int from, int count, double least, double most) {
     double[] mv = new double[own.count()];
     Arrays.setAll(mv, i -> cells.mv(sample, own.at(), i));
     DoubleSummaryStatistics all = Arrays.stream(mv).summaryStatistics();
-    // The voltage of ten cells in 10 mV is their mean, cut off or rounded.
-    double nearMean = (count == 1 && own.count() == 10 ? 1 : ROUNDED) * Math.min(1, cells.unitMv());
     for (int rank = from; rank < from + count; rank++) {
       double value = cells.mv(sample, row.at(), rank);
       boolean isExtreme = value == all.getMax() || value == all.getMin();
-      if (!isExtreme && Math.abs(value - all.getAverage()) > nearMean) {
+      double below = all.getAverage() - value;
+      if (!isExtreme && !(below >= least && below <= most)) {
         return false;
       }
     }

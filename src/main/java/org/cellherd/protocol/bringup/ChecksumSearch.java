@@ -1,6 +1,8 @@
 package org.cellherd.protocol.bringup;
 
+import java.nio.ByteBuffer;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Collection;
 import java.util.Collections;
 import java.util.Comparator;
@@ -45,6 +47,10 @@ final class ChecksumSearch {
   private final List<Sample> samples;
   private final boolean isHexLine;
   private final boolean isMarked;
+
+  /** Whether so many bytes at the end are nearly always the same. */
+  private final boolean[] isEndConstant = new boolean[MOST_AFTER + 1];
+
   private int combinations;
 
   ChecksumSearch(Cut cut) {
@@ -52,6 +58,9 @@ final class ChecksumSearch {
     this.samples = drawn(all);
     this.isHexLine = cut.isHex();
     this.isMarked = cut.escape().isPresent();
+    for (int after = 0; after <= MOST_AFTER; after++) {
+      isEndConstant[after] = isEndConstant(after);
+    }
   }
 
   /** Drawn, not each n-th: a board that says n things in turn would show one of them only. */
@@ -108,15 +117,20 @@ final class ChecksumSearch {
       for (Form form : forms(sum)) {
         combinations++;
         Map<Long, Integer> seeds = new HashMap<>();
+        int tried = 0;
+        int most = 0;
         for (Sample sample : samples) {
+          if (tried++ >= EARLY && most * 4 < EARLY) {
+            break;
+          }
           if (isLongEnough(sum, form, sample)) {
             long seed = sum.seedFor(found(sum, form, sample), computed(sum, form, sample));
-            seeds.merge(seed, 1, Integer::sum);
+            most = Math.max(most, seeds.merge(seed, 1, Integer::sum));
           }
         }
         seeds.entrySet().stream()
             .max(Map.Entry.comparingByValue())
-            .ifPresent(most -> add(fits, new SeededSum(sum, most.getKey()), form));
+            .ifPresent(usual -> add(fits, new SeededSum(sum, usual.getKey()), form));
       }
     }
     return fits;
@@ -136,9 +150,14 @@ final class ChecksumSearch {
         .toList();
   }
 
-  /** Each different message that passes rules out one in 2^width; having tried many costs. */
+  /**
+   * Each different message that passes rules out one in 2^width; having tried many costs. What is
+   * not covered makes no message different.
+   */
   private ChecksumFit weighed(ChecksumFit fit) {
-    Set<Sample> different = new HashSet<>(fit.passed());
+    Set<ByteBuffer> different = new HashSet<>();
+    fit.passed()
+        .forEach(s -> different.add(ByteBuffer.wrap(covered(fit.checksum(), fit.form(), s))));
     int missed = fit.tried() - fit.passed().size();
     int free = fit.checksum() instanceof SeededSum ? 1 : 0;
     int bits = (different.size() - free) * 8 * fit.checksum().bytes();
@@ -165,7 +184,7 @@ final class ChecksumSearch {
           boolean isPossible =
               isHexLine
                   ? !form.isHex()
-                  : (!form.overCharacters() || isMarked) && isEndConstant(after);
+                  : (!form.overCharacters() || isMarked) && isEndConstant[after];
           if (!isSame && isPossible) {
             forms.add(form);
           }
@@ -247,20 +266,29 @@ final class ChecksumSearch {
   }
 
   private static long computed(Checksum checksum, Form form, Sample sample) {
+    int place = form.place(sample.length(), form.bytesOf(checksum));
+    if (form.isInFront() || form.overCharacters()) {
+      byte[] covered = covered(checksum, form, sample);
+      return checksum.over(covered, 0, covered.length);
+    }
+    return checksum.over(sample.bytes(), form.from(), place);
+  }
+
+  private static byte[] covered(Checksum checksum, Form form, Sample sample) {
     int width = form.bytesOf(checksum);
     int place = form.place(sample.length(), width);
-    if (form.isInFront()) {
-      byte[] others = new byte[sample.length()];
-      int before = Math.max(0, place - form.from());
-      System.arraycopy(sample.bytes(), form.from(), others, 0, before);
-      int behind = Math.max(form.from(), place + width);
-      int rest = sample.length() - behind;
-      System.arraycopy(sample.bytes(), behind, others, before, rest);
-      return checksum.over(others, 0, before + rest);
+    if (form.overCharacters()) {
+      return sample.characters(form.from(), place);
     }
-    return form.overCharacters()
-        ? checksum.over(sample.characters(form.from(), place))
-        : checksum.over(sample.bytes(), form.from(), place);
+    byte[] front = Arrays.copyOfRange(sample.bytes(), form.from(), Math.max(form.from(), place));
+    if (!form.isInFront()) {
+      return front;
+    }
+    int behind = Math.max(form.from(), place + width);
+    int rest = sample.length() - behind;
+    byte[] others = Arrays.copyOf(front, front.length + rest);
+    System.arraycopy(sample.bytes(), behind, others, front.length, rest);
+    return others;
   }
 
   /** The value that stands there, or -1 where hex digits are none. */

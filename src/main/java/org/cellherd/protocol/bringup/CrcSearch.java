@@ -202,11 +202,13 @@ final class CrcSearch {
     long mask = (1L << width) - 1;
     Set<Long> inits = new LinkedHashSet<>(List.of(0L, mask));
     Sample first = alike.get(0);
+    int length = covered(first, form, width).length;
     // Of each length, since requests may be heard that have no check value.
     Map<Integer, Integer> asked = new HashMap<>();
     samples.stream()
-        .filter(s -> s.length() != first.length() && form.place(s.length(), width / 8) >= 2)
-        .filter(s -> asked.merge(s.length(), 1, Integer::sum) <= FIRST)
+        .filter(s -> form.place(s.length(), width / 8) >= 2)
+        .filter(s -> covered(s, form, width).length != length)
+        .filter(s -> asked.merge(covered(s, form, width).length, 1, Integer::sum) <= FIRST)
         .forEach(other -> initial(bare, form, first, other).ifPresent(inits::add));
     Optional<ChecksumFit> best = Optional.empty();
     for (long init : inits) {

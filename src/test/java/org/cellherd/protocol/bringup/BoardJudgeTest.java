@@ -28,6 +28,7 @@ class BoardJudgeTest {
     assertThat(verdicts.share(BoardVerdict::current, false)).isGreaterThanOrEqualTo(80);
     assertThat(verdicts.share(BoardVerdict::current, true)).isGreaterThanOrEqualTo(90);
     assertThat(verdicts.share(BoardVerdict::drafts, false)).isGreaterThanOrEqualTo(95);
+    assertThat(verdicts.share(BoardVerdict::untrue, false)).isZero();
   }
 
   @ParameterizedTest
@@ -39,7 +40,9 @@ class BoardJudgeTest {
     "410, 3, '(multiplexed|frames) by two'",
     // Questions without a check value before answers with a sum, or with a CRC of the maker's own.
     "302, 1, '^18 '",
-    "603, 1, '^18 '"
+    "603, 1, '^18 '",
+    // A counter behind bytes that never change: a check value that covers none of what changes.
+    "350, 1, '^6 '"
   })
   void boardsOfRareMakeUpAreFound(long seed, int boards, String family) {
     BoardJudge.Verdicts verdicts = BoardJudge.judge(seed, boards, family, false);

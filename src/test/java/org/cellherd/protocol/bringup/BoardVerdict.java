@@ -16,13 +16,15 @@ import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
 
 /**
- * What the search made of one emulated board, held against the truth.
+ * What the search made of one emulated board, held against the truth. Readings are those of all
+ * instants but the few whose damage nothing tells ({@link EmulatedLine#isUntold}).
  *
  * @param framing 95 % of the whole answers were cut out byte for byte
  * @param check the check value is the board's
  * @param cells all cells of 95 % of the readings, within 2 mV or what the board rounds away
  * @param current the current's column and sign; with known values its size, too
  * @param temperatures all sensors of 95 % of the readings, within 0.6 degC
+ * @param untrue the check value is called sure, and is not the board's
  * @param decoded share of the whole answers that the draft takes
  */
 record BoardVerdict(
@@ -31,6 +33,7 @@ record BoardVerdict(
     boolean cells,
     boolean current,
     boolean temperatures,
+    boolean untrue,
     double decoded) {
 
   private static final double MOST = 0.95;
@@ -44,14 +47,17 @@ record BoardVerdict(
     List<Pair> pairs = new ArrayList<>();
     double decoded = draft.map(d -> run(board, line, d, pairs)).orElse(0.0);
     boolean isEnough = pairs.size() * 2 > line.wholeInstants();
-    return new BoardVerdict(
-        framing(line, found),
+    boolean isCheckRight =
         board.isCheckedElsewhere()
             ? found.checksum().isEmpty()
-            : found.checksum().filter(board.check()::equals).isPresent(),
+            : found.checksum().filter(board.check()::equals).isPresent();
+    return new BoardVerdict(
+        framing(line, found),
+        isCheckRight,
         isEnough && share(pairs, BoardVerdict::areCellsRight) >= MOST,
         isEnough && isCurrentRight(pairs, isKnown),
         isEnough && share(pairs, BoardVerdict::areTemperaturesRight) >= MOST,
+        found.isSure() && !isCheckRight,
         decoded);
   }
 
@@ -83,7 +89,10 @@ record BoardVerdict(
       talk(dialogue, line.answers().get(n));
       Optional<Reading> reading = dialogue.reading(at);
       Instant truth = line.instants().get(n);
-      reading.ifPresent(r -> pairs.add(new Pair(truth, r, board.toleranceTenthMv())));
+      boolean isUntold = line.isUntold(n);
+      reading
+          .filter(r -> !isUntold)
+          .ifPresent(r -> pairs.add(new Pair(truth, r, board.toleranceTenthMv())));
     }
     return (double) dialogue.counts().framesTaken() / line.wholeAnswers();
   }

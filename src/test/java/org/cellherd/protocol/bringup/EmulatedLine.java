@@ -1,5 +1,6 @@
 package org.cellherd.protocol.bringup;
 
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.HashSet;
@@ -8,6 +9,7 @@ import java.util.List;
 import java.util.Locale;
 import java.util.Random;
 import java.util.Set;
+import java.util.regex.Pattern;
 import org.cellherd.protocol.bringup.EmulatedBoard.Talk;
 import org.cellherd.protocol.bringup.EmulatedPack.Instant;
 
@@ -25,6 +27,11 @@ final class EmulatedLine {
   private int wholeInstants;
   private static final long START = 1_700_000_000_000L;
   private final List<Long> starts = new ArrayList<>();
+
+  /** An slcan line of eleven-bit identifier, data and nothing else. */
+  private static final Pattern FRAME = Pattern.compile("t[0-9A-Fa-f]{3}[0-8](?:[0-9A-Fa-f]{2})*\r");
+
+  private final List<Boolean> untold = new ArrayList<>();
   private long at = START;
 
   /** Some instants, with a share of the messages broken. */
@@ -40,6 +47,7 @@ final class EmulatedLine {
     starts.add(at);
     List<EmulatedMessage> passed = new ArrayList<>();
     boolean isWhole = true;
+    boolean isUntold = false;
     for (EmulatedMessage message : board.messages(instant)) {
       if (board.talk() != Talk.BY_ITSELF) {
         heard.add(new HeardBytes(at, board.talk() == Talk.ASKED, message.request()));
@@ -48,6 +56,7 @@ final class EmulatedLine {
       byte[] came = noisy(message.answer());
       passed.add(message.broken(came));
       isWhole &= came == message.answer();
+      isUntold |= came != message.answer() && board.isCheckedElsewhere() && isFrame(came);
       if (came == message.answer()) {
         whole.add(HexFormat.of().formatHex(message.core()));
         wholeAnswers++;
@@ -59,6 +68,7 @@ final class EmulatedLine {
       idle();
     }
     answers.add(passed);
+    untold.add(isUntold);
     wholeInstants += isWhole ? 1 : 0;
     at += 1500;
   }
@@ -145,6 +155,18 @@ final class EmulatedLine {
   /** Instants of which every answer passed unchanged. */
   int wholeInstants() {
     return wholeInstants;
+  }
+
+  private static boolean isFrame(byte[] came) {
+    return FRAME.matcher(new String(came, StandardCharsets.ISO_8859_1)).matches();
+  }
+
+  /**
+   * True for an instant in which a frame without a check value was broken into another frame:
+   * nothing that was heard tells the damage.
+   */
+  boolean isUntold(int instant) {
+    return untold.get(instant);
   }
 
   /** How many passed unchanged. */
