@@ -2,6 +2,7 @@ package org.cellherd.protocol.bringup;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.stream.DoubleStream;
 import java.util.stream.IntStream;
 
 /**
@@ -40,16 +41,25 @@ final class CellExtremes {
     }
   }
 
-  /** True when all of some values in a row mostly are the highest or the lowest cell. */
+  /**
+   * True when all of some values in a row mostly are the highest and the lowest cell, each of them
+   * told: two coarse cells are often as high as the highest.
+   */
   boolean are(int at, int count) {
     long same = IntStream.range(0, samples.size()).filter(i -> are(i, at, count)).count();
     return same * 2 > samples.size();
   }
 
   private boolean are(int message, int at, int count) {
-    return IntStream.range(0, count)
-        .mapToDouble(rank -> cells.mv(samples.get(message), at, rank))
-        .allMatch(mv -> mv == highest[message] || mv == lowest[message] || isMean(message, mv));
+    double[] told =
+        IntStream.range(0, count)
+            .mapToDouble(rank -> cells.mv(samples.get(message), at, rank))
+            .toArray();
+    double high = highest[message];
+    double low = lowest[message];
+    return DoubleStream.of(told).allMatch(mv -> mv == high || mv == low || isMean(message, mv))
+        && DoubleStream.of(told).anyMatch(mv -> mv == high)
+        && DoubleStream.of(told).anyMatch(mv -> mv == low);
   }
 
   /** True of the voltage of ten cells in 10 mV, cut off or rounded. */

@@ -132,7 +132,7 @@ final class CellRows {
       int rank = known.number() - before - 1;
       if (rank >= 0 && rank < row.count) {
         Stretch kind = kinds.get(row.kind);
-        double[] column = kind.samples().stream().mapToDouble(s -> mv(s, row.at, rank)).toArray();
+        double[] column = column(kind.samples(), row, rank);
         double right = known.value() * 1000;
         return Arrays.stream(meter.near(known, kind, column))
             .anyMatch(mv -> Math.abs(mv - right) <= METER_MV + right * METER_PART);
@@ -155,10 +155,7 @@ final class CellRows {
     List<Sample> samples = kinds.get(row.kind).samples();
     List<Sample> some = samples.subList(0, Math.min(samples.size(), MOST_COMPARED));
     double[][] columns = new double[row.count][];
-    for (int cell = 0; cell < row.count; cell++) {
-      int rank = cell;
-      columns[cell] = some.stream().mapToDouble(s -> mv(s, row.at, rank)).toArray();
-    }
+    Arrays.setAll(columns, cell -> column(some, row, cell));
     return CellMotion.together(columns);
   }
 
@@ -364,14 +361,18 @@ final class CellRows {
     rows.sort(Comparator.comparingInt(Row::kind));
   }
 
-  /** True when a page follows the first one worse than the second does, by more than chance. */
+  /**
+   * True when a page follows the first one worse than the second does, by more than chance, and not
+   * by half either: the mean of two coarse cells follows less well than that of four.
+   */
   private boolean isStranger(Row page) {
     if (page.count == 0) {
       return true;
     }
     Row first = rows.get(0);
     double usual = CellMotion.tie(steps(rows.get(1), first));
-    return usual - CellMotion.tie(steps(page, first)) > CellMotion.SURE_BETTER;
+    return usual - CellMotion.tie(steps(page, first)) > CellMotion.SURE_BETTER
+        && !follows(page, first);
   }
 
   /** True when a page moves with another by half at least, as a load moves all cells of a pack. */
@@ -449,16 +450,23 @@ final class CellRows {
   }
 
   private double[] means(List<Stretch> of, Row row) {
-    return Stretch.withoutLoneLeaps(
-        of.get(row.kind).samples().stream().mapToDouble(s -> sum(row, s) / row.count).toArray());
+    return Arrays.stream(sums(of.get(row.kind), row)).map(sum -> sum / row.count).toArray();
   }
 
-  private double sum(Row row, Sample sample) {
-    double sum = 0;
-    for (int i = 0; i < row.count; i++) {
-      sum += mv(sample, row.at, i);
+  /** The sum of a row in each message, without damage that leaps in a cell: it hides in the sum. */
+  private double[] sums(Stretch kind, Row row) {
+    double[] sums = new double[kind.samples().size()];
+    for (int cell = 0; cell < row.count; cell++) {
+      double[] calm = Stretch.withoutLoneLeaps(column(kind.samples(), row, cell));
+      for (int i = 0; i < sums.length; i++) {
+        sums[i] += calm[i];
+      }
     }
-    return sum;
+    return sums;
+  }
+
+  private double[] column(List<Sample> samples, Row row, int cell) {
+    return samples.stream().mapToDouble(s -> mv(s, row.at, cell)).toArray();
   }
 
   /**
@@ -470,8 +478,9 @@ final class CellRows {
     for (Row row : rows) {
       Stretch cells = kinds.get(row.kind);
       int[] partners = cells.partnersOf(kind);
+      double[] own = sums(cells, row);
       for (int i = 0; i < sums.length; i++) {
-        sums[i] += partners[i] < 0 ? Double.NaN : sum(row, cells.samples().get(partners[i]));
+        sums[i] += partners[i] < 0 ? Double.NaN : own[partners[i]];
       }
     }
     return sums;

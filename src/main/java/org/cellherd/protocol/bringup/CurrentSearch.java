@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.Predicate;
 import java.util.stream.DoubleStream;
 import org.cellherd.protocol.bringup.ColumnGuess.Role;
 import org.cellherd.protocol.bringup.Known.Quantity;
@@ -108,19 +109,22 @@ final class CurrentSearch {
   private final Stretch kind;
   private final double[] means;
   private final Meter meter;
+  private final Code cells;
 
   /**
    * A search.
    *
    * @param means the mean cell at each message, mV
+   * @param cells how cells stand: a board sends its numbers in one order
    */
-  CurrentSearch(Stretch whole, double[] means, Meter meter) {
+  CurrentSearch(Stretch whole, double[] means, Meter meter, Code cells) {
     int n = Math.min(MOST_LOOKED_AT, whole.samples().size());
     this.kind =
         new Stretch(
             whole.samples().subList(0, n), whole.places().subList(0, n), whole.from(), whole.to());
     this.means = Stretch.withoutLoneLeaps(java.util.Arrays.copyOf(means, n));
     this.meter = meter;
+    this.cells = cells;
   }
 
   /** How well the best column is tied, and what it is. */
@@ -131,7 +135,10 @@ final class CurrentSearch {
     double best = ties.stream().mapToDouble(Tie::size).max().orElse(0);
     Optional<Known> known = meter.of(Quantity.CURRENT);
     if (best >= LEAST_TIE && kind.samples().size() >= FEWEST) {
-      List<Tie> same = ties.stream().filter(t -> t.size() >= best - SAME_TIE).toList();
+      List<Tie> same =
+          ties.stream()
+              .filter(t -> t.size() >= best - SAME_TIE && !CellMotion.isSurer(best, t.size()))
+              .toList();
       return finest(known.map(k -> agreeing(same, k)).orElse(same))
           .map(t -> new Found(t.size(), guess(widened(t, taken), known)));
     }
@@ -146,13 +153,19 @@ final class CurrentSearch {
 
   /**
    * Half of a number's bytes follow the whole number, but tell fewer values; with bytes of its
-   * neighbour it tells more, but then cells would have an odd resistance.
+   * neighbour it tells more, but then cells would have an odd resistance, or its bytes stand in
+   * another order than theirs.
    */
-  private static Optional<Tie> finest(List<Tie> ties) {
-    List<Tie> usual = ties.stream().filter(CurrentSearch::isOfCells).toList();
-    List<Tie> left = usual.isEmpty() ? ties : usual;
+  private Optional<Tie> finest(List<Tie> ties) {
+    List<Tie> usual = orAll(ties, CurrentSearch::isOfCells);
+    List<Tie> left = orAll(usual, t -> t.code.isLowFirst() == cells.isLowFirst());
     long most = left.stream().mapToLong(Tie::distinct).max().orElse(0);
     return left.stream().filter(t -> t.distinct() * 10 >= most * 9).findFirst();
+  }
+
+  private static List<Tie> orAll(List<Tie> ties, Predicate<Tie> wanted) {
+    List<Tie> left = ties.stream().filter(wanted).toList();
+    return left.isEmpty() ? ties : left;
   }
 
   /** A word whose sign goes on in the two bytes beside it is the lower half of a longer number. */

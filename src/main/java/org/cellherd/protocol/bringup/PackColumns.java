@@ -63,7 +63,7 @@ final class PackColumns {
     if (cells.isEmpty()) {
       made.packByMeter(meter);
     }
-    made.temperatures(meter);
+    made.temperatures(meter, cells.map(CellRows::code));
     return made.taken.stream().map(Taken::inOrder).toList();
   }
 
@@ -119,7 +119,7 @@ final class PackColumns {
     for (int i = 0; i < stretches.size(); i++) {
       int kind = i;
       double[] means = Arrays.stream(sums.get(i)).map(s -> s / cells.count()).toArray();
-      new CurrentSearch(stretches.get(i), means, meter)
+      new CurrentSearch(stretches.get(i), means, meter, cells.code())
           .find(taken.get(i))
           .ifPresent(f -> candidates.add(new Candidate(kind, f)));
     }
@@ -184,14 +184,14 @@ final class PackColumns {
     return true;
   }
 
-  private void temperatures(Meter meter) {
+  private void temperatures(Meter meter, Optional<Code> cells) {
     Map<Integer, TemperatureRows.Found> rows = new TreeMap<>();
     for (int i = 0; i < stretches.size(); i++) {
       int kind = i;
       boolean isCounted =
           taken.get(i).inOrder().stream().anyMatch(g -> g.what().startsWith("the number"));
       if (!isCounted) {
-        new TemperatureRows(stretches.get(i), taken.get(i), meter)
+        new TemperatureRows(stretches.get(i), taken.get(i), meter, cells)
             .find()
             .ifPresent(f -> rows.put(kind, f));
       }

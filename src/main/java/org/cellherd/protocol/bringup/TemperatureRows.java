@@ -58,8 +58,16 @@ final class TemperatureRows {
   /** Other bytes read as a float are mostly far below or above any temperature, degC. */
   private static final double LEAST_FLOAT = 0.05;
 
-  /** A row under one coding. */
-  private record Row(Form form, int at, int count, double mean, double range, long leaps) {
+  /** A row under one coding; {@code isUsualOrder} when its bytes stand as those of the cells do. */
+  private record Row(
+      Form form,
+      int at,
+      int count,
+      double mean,
+      double range,
+      long leaps,
+      boolean isUsualOrder,
+      boolean isOftenNothing) {
     int coverage() {
       return count * form.code.bits();
     }
@@ -83,14 +91,16 @@ final class TemperatureRows {
   }
 
   /**
-   * What moves tells more than what does not, most what moves as if a hand warmed it; the more
-   * bytes are explained the less it is chance; read across the bounds of numbers a carry leaps;
-   * then what is nearest to a room's.
+   * What moves tells more than what does not, most what moves as if a hand warmed it; a board sends
+   * all its numbers in one order of bytes, and temperatures whose high byte is 0 can be read in the
+   * other; the more bytes are explained the less it is chance; read across the bounds of numbers a
+   * carry leaps; then what is nearest to a room's.
    */
   private static final Comparator<Row> LIKELIEST =
-      Comparator.comparing((Row r) -> !r.isMoving())
+      Comparator.comparing((Row r) -> !r.isMoving() || r.isOftenNothing)
           .thenComparing(r -> !r.isWarmed())
           .thenComparing(r -> r.count == 1)
+          .thenComparing(r -> !r.isUsualOrder())
           .thenComparingInt(r -> -r.coverage())
           .thenComparingLong(Row::leaps)
           .thenComparingDouble(Row::oddness);
@@ -110,10 +120,13 @@ final class TemperatureRows {
 
     /**
      * Sensors of one board are coded alike, and a row that never moves is none beside one that
-     * does.
+     * does, nor a single number that no hand warmed beside a row of several, nor what often is 0
+     * beside what is not: flags.
      */
     boolean isOfOneBoard(Found best) {
-      return row.form.equals(best.row.form) && row.isMoving() == best.row.isMoving();
+      boolean isSensor = !row.isOftenNothing || best.row.isOftenNothing;
+      boolean isAsTold = isSensor && (row.count > 1 || best.row.count == 1 || row.isWarmed());
+      return row.form.equals(best.row.form) && row.isMoving() == best.row.isMoving() && isAsTold;
     }
   }
 
@@ -126,11 +139,19 @@ final class TemperatureRows {
   private final Stretch kind;
   private final Taken taken;
   private final Meter meter;
+  private final Optional<Code> cells;
 
-  TemperatureRows(Stretch kind, Taken taken, Meter meter) {
+  /** A search; {@code cells} as they stand, where they are known. */
+  TemperatureRows(Stretch kind, Taken taken, Meter meter, Optional<Code> cells) {
     this.kind = kind;
     this.taken = taken;
     this.meter = meter;
+    this.cells = cells;
+  }
+
+  private boolean isUsualOrder(Form form) {
+    boolean isOneByte = form.code.bits() == Byte.SIZE;
+    return isOneByte || cells.filter(c -> c.isLowFirst() != form.code.isLowFirst()).isEmpty();
   }
 
   /** The likeliest row; several sensors, or one in 0.1 K, whose numbers hardly mean else. */
@@ -178,8 +199,9 @@ final class TemperatureRows {
     boolean isDeadFront = isMoving && isStill(members.get(0));
     double mean = members.stream().mapToDouble(TemperatureRows::mean).average().orElse(0);
     long leaps = members.stream().mapToLong(TemperatureRows::leaps).sum();
+    boolean isNothing = form.offset == 0 && !members.isEmpty() && isOftenNothing(members.get(0));
     int count = isDeadFront || isFlagsFront ? 0 : members.size();
-    return new Row(form, at, count, mean, range, leaps);
+    return new Row(form, at, count, mean, range, leaps, isUsualOrder(form), isNothing);
   }
 
   /**
@@ -276,7 +298,9 @@ final class TemperatureRows {
                   row.count - skipped,
                   row.mean,
                   row.range,
-                  row.leaps));
+                  row.leaps,
+                  row.isUsualOrder,
+                  row.isOftenNothing));
           break;
         }
       }

@@ -42,7 +42,13 @@ class BoardJudgeTest {
     "302, 1, '^18 '",
     "603, 1, '^18 '",
     // A counter behind bytes that never change: a check value that covers none of what changes.
-    "350, 1, '^6 '"
+    "350, 1, '^6 '",
+    // Questions of two lengths before answers, so that pauses are at no one place; a CRC as sent.
+    "342, 1, '^13 '",
+    "406, 1, '^4 '",
+    // Pages by three that end with two; packed tens whose last page is as high as the highest cell.
+    "344, 1, '^23 '",
+    "364, 1, '^32 '"
   })
   void boardsOfRareMakeUpAreFound(long seed, int boards, String family) {
     BoardJudge.Verdicts verdicts = BoardJudge.judge(seed, boards, family, false);
@@ -51,6 +57,8 @@ class BoardJudgeTest {
     assertThat(verdicts.share(BoardVerdict::check, false)).isEqualTo(100);
     assertThat(verdicts.share(BoardVerdict::cells, false)).isEqualTo(100);
     assertThat(verdicts.share(BoardVerdict::drafts, false)).isEqualTo(100);
+    assertThat(verdicts.share(BoardVerdict::current, true)).isEqualTo(100);
+    assertThat(verdicts.share(BoardVerdict::temperatures, true)).isEqualTo(100);
   }
 
   @Test

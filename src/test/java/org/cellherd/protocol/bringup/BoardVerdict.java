@@ -2,9 +2,11 @@ package org.cellherd.protocol.bringup;
 
 import java.util.ArrayList;
 import java.util.Arrays;
+import java.util.HashMap;
 import java.util.HashSet;
 import java.util.HexFormat;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import java.util.stream.DoubleStream;
@@ -50,7 +52,7 @@ record BoardVerdict(
     boolean isCheckRight =
         board.isCheckedElsewhere()
             ? found.checksum().isEmpty()
-            : found.checksum().filter(board.check()::equals).isPresent();
+            : found.checksum().filter(board::isCheckCalled).isPresent();
     return new BoardVerdict(
         framing(line, found),
         isCheckRight,
@@ -82,11 +84,12 @@ record BoardVerdict(
       return 0;
     }
     Dialogue dialogue = decoder.get().dialogue(board.address());
+    Offered offered = new Offered();
     long at = 0;
     for (int n = 0; n < line.instants().size(); n++) {
       dialogue.begin();
       at += 2000;
-      talk(dialogue, line.answers().get(n));
+      talk(dialogue, line.answers().get(n), offered);
       Optional<Reading> reading = dialogue.reading(at);
       Instant truth = line.instants().get(n);
       boolean isUntold = line.isUntold(n);
@@ -94,11 +97,48 @@ record BoardVerdict(
           .filter(r -> !isUntold)
           .ifPresent(r -> pairs.add(new Pair(truth, r, board.toleranceTenthMv())));
     }
-    return (double) dialogue.counts().framesTaken() / line.wholeAnswers();
+    return (double) dialogue.counts().framesTaken() / Math.max(1, offered.count());
+  }
+
+  /**
+   * The whole answers that a draft could take: a question of an optional message that was not
+   * answered is not asked in each round, but one that is never asked misses all its answers.
+   */
+  private static final class Offered {
+    private final Set<String> asked = new HashSet<>();
+    private final Map<String, Integer> given = new HashMap<>();
+    private final Map<String, Integer> all = new HashMap<>();
+
+    void came(EmulatedMessage message) {
+      count(message, all);
+    }
+
+    void given(EmulatedMessage message) {
+      asked.add(key(message));
+      count(message, given);
+    }
+
+    private void count(EmulatedMessage message, Map<String, Integer> counts) {
+      if (message.isWhole()) {
+        counts.merge(key(message), 1, Integer::sum);
+      }
+    }
+
+    private static String key(EmulatedMessage message) {
+      return HexFormat.of().formatHex(message.request());
+    }
+
+    int count() {
+      return all.entrySet().stream()
+          .mapToInt(
+              e -> asked.contains(e.getKey()) ? given.getOrDefault(e.getKey(), 0) : e.getValue())
+          .sum();
+    }
   }
 
   /** Lets a board speak by itself, or gives each question of the draft its answer. */
-  private static void talk(Dialogue dialogue, List<EmulatedMessage> answers) {
+  private static void talk(Dialogue dialogue, List<EmulatedMessage> answers, Offered offered) {
+    answers.forEach(offered::came);
     if (dialogue.isListenOnly()) {
       answers.forEach(a -> feed(dialogue, a.answer()));
       return;
@@ -107,7 +147,11 @@ record BoardVerdict(
       byte[] question = asked.get().bytes();
       answers.stream()
           .filter(a -> Arrays.equals(a.request(), question))
-          .forEach(a -> feed(dialogue, a.answer()));
+          .forEach(
+              a -> {
+                offered.given(a);
+                feed(dialogue, a.answer());
+              });
     }
   }
 

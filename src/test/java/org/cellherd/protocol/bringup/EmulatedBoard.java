@@ -129,8 +129,8 @@ final class EmulatedBoard {
     return data.toleranceTenthMv();
   }
 
-  String check() {
-    return check.word();
+  boolean isCheckCalled(String name) {
+    return check.isCalled(name);
   }
 
   /** What tells an instant. */

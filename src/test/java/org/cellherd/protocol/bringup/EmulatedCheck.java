@@ -87,6 +87,15 @@ record EmulatedCheck(
     return xor;
   }
 
+  /**
+   * True of a name under which all messages have the same value: the complement of two less an
+   * address of 1 is that of ones, so that nothing tells whether an address is covered.
+   */
+  boolean isCalled(String name) {
+    boolean isOnes = unsent == 1 && name.equals(word.replace("-twos", "-ones"));
+    return name.equals(word) || isOnes;
+  }
+
   /** The check value's bytes. */
   byte[] over(byte[] covered) {
     long value = rule.applyAsLong(unsent > 0 ? InventedLine.bytes(unsent, covered) : covered);

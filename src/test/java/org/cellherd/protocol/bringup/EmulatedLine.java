@@ -23,7 +23,6 @@ final class EmulatedLine {
   private final List<Instant> instants;
   private final List<List<EmulatedMessage>> answers = new ArrayList<>();
   private final Set<String> whole = new HashSet<>();
-  private int wholeAnswers;
   private int wholeInstants;
   private static final long START = 1_700_000_000_000L;
   private final List<Long> starts = new ArrayList<>();
@@ -59,7 +58,6 @@ final class EmulatedLine {
       isUntold |= came != message.answer() && board.isCheckedElsewhere() && isFrame(came);
       if (came == message.answer()) {
         whole.add(HexFormat.of().formatHex(message.core()));
-        wholeAnswers++;
       }
       if (came.length > 0) {
         pieces(came);
@@ -167,10 +165,5 @@ final class EmulatedLine {
    */
   boolean isUntold(int instant) {
     return untold.get(instant);
-  }
-
-  /** How many passed unchanged. */
-  int wholeAnswers() {
-    return wholeAnswers;
   }
 }
