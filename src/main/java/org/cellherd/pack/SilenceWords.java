@@ -3,13 +3,17 @@ package org.cellherd.pack;
 /** Why a board is not heard, with what to look at first. */
 public final class SilenceWords {
 
+  /** Why a board that most likely sleeps is not heard: nothing is to be looked at. */
+  public static final String ASLEEP = "no answer after a rest, when boards sleep";
+
   private SilenceWords() {}
 
   /** Words for a cause, to stand behind a name or a colon. */
   public static String of(Gap.Cause cause) {
     return switch (cause) {
       case NO_BYTES ->
-          "no answer; look at cable, address and baud rate, and whether another program has the line";
+          "no answer; look at cable, address and baud rate, and whether another program has the"
+              + " line";
       case BAD_CHECKSUM ->
           "bytes come but no frame passes its check; look at baud rate and description";
       case WRONG_ANSWER -> "frames come that are not the answer; look at address and description";

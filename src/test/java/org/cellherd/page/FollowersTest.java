@@ -11,6 +11,7 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.stream.IntStream;
 import org.cellherd.Await;
+import org.cellherd.alert.news.PackState;
 import org.cellherd.page.live.Followers;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.Test;
@@ -82,6 +83,16 @@ final class FollowersTest {
     assertThat(awaitLine(reader, "data: {\"id\":\"crate\""))
         .contains("\"stale\":true")
         .contains("\"headline\":\"Not heard since 12:00.\"");
+  }
+
+  @Test
+  void nothingIsToBeLookedAtWhereABoardSleeps() throws IOException {
+    TestPacks.tell(page.page(), "No current.");
+    page.page().state("crate", new PackState(PackState.Word.ASLEEP, TestPacks.NOON, "no-bytes"));
+    time.leap(60_000);
+
+    assertThat(awaitLine(follow("?pack=crate", 65_536), "data: {\"id\":\"crate\""))
+        .contains("Not heard since 12:00, asleep: no answer after a rest, when boards sleep.");
   }
 
   @Test

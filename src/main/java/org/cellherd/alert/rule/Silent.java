@@ -226,7 +226,10 @@ public final class Silent implements Rule {
       case NOTE ->
           new Words(
               what,
-              last + " The pack had rested for hours: the board may be asleep.",
+              last
+                  + " The pack had rested for "
+                  + Spoken.duration(heardAgeMs - restAgeMs)
+                  + ": the board may be asleep.",
               "Wake the board with a small load or charge if you need readings.",
               evidence);
       default -> new Words(what, last + shortRest(gap.cause()), step(gap.cause()), evidence);

@@ -58,7 +58,13 @@ public final class RunLog implements Sink {
             + pack
             + ": "
             + state.word().word()
-            + (state.cause().isEmpty() ? "" : " (" + SilenceWords.withWord(state.cause()) + ")"));
+            + (state.cause().isEmpty() ? "" : " (" + why(state) + ")"));
+  }
+
+  private static String why(PackState state) {
+    return state.word() == PackState.Word.ASLEEP
+        ? SilenceWords.ASLEEP
+        : SilenceWords.withWord(state.cause());
   }
 
   @Override

@@ -125,7 +125,9 @@ final class PackFacts {
         pack.reading().isEmpty()
             ? "Not heard yet"
             : "Not heard since " + SpokenTime.near(pack.reading().get().timeMs(), nowMs, zone);
-    String asleep = pack.presence().word() == PackState.Word.ASLEEP ? ", asleep" : "";
-    return until + asleep + (why.isEmpty() ? "." : ": " + why + ".");
+    if (pack.presence().word() == PackState.Word.ASLEEP) {
+      return until + ", asleep: " + SilenceWords.ASLEEP + ".";
+    }
+    return until + (why.isEmpty() ? "." : ": " + why + ".");
   }
 }
