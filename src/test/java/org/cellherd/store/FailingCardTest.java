@@ -20,6 +20,7 @@ import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /**
  * A start beside a card that refuses every write, with whatever number of the system: what is there
@@ -52,7 +53,7 @@ class FailingCardTest {
       Shim shim = new Shim(folder, disk);
       Path file = disk.resolve("log.db");
       leave(file, isKilled);
-      shim.refuseWrites(errno);
+      shim.refuseWrites(errno, Shim.Which.ALL);
 
       String what = "errno " + errno + (isKilled ? ", killed" : ", closed");
       Process child = child(shim, file);
@@ -60,12 +61,42 @@ class FailingCardTest {
           var asked = child.outputWriter(StandardCharsets.UTF_8)) {
         assertThat(said.readLine()).as(what).isEqualTo("opened with " + HELD);
         assertThat(said.readLine()).as(what).isEqualTo("waits: NO_SPACE");
-        shim.refuseWrites(0);
+        shim.refuseWrites(0, Shim.Which.ALL);
         asked.write("heal\n");
         asked.flush();
         assertThat(said.readLine()).as(what).isEqualTo("stored " + (HELD + 1));
       }
       assertThat(child.waitFor()).as(what).isZero();
+    }
+  }
+
+  /** EIO and EACCES; a log that cannot be read for a while is not one that was written over. */
+  @ParameterizedTest
+  @ValueSource(ints = {5, 13})
+  void aLogThatCannotBeReadForAWhileIsWrittenAgain(int errno) throws Exception {
+    Path disk = Files.createDirectory(folder.resolve("card"));
+    try (Card card = Card.mount(disk)) {
+      if (!card.isOurs()) {
+        throw Tools.missing("no right to mount a small file system");
+      }
+      Shim shim = new Shim(folder, disk);
+      Path file = disk.resolve("log.db");
+      leave(file, false);
+
+      Process child = child(shim, file, "opened before");
+      try (BufferedReader said = child.inputReader(StandardCharsets.UTF_8);
+          var asked = child.outputWriter(StandardCharsets.UTF_8)) {
+        assertThat(said.readLine()).isEqualTo("opened with " + HELD);
+        shim.refuseReads(errno);
+        asked.write("c");
+        asked.flush();
+        String whileUnreadable = said.readLine();
+        shim.refuseReads(0);
+        asked.write("h");
+        asked.flush();
+        assertThat(said.readLine()).as(whileUnreadable).isEqualTo("stored " + (HELD + 1));
+      }
+      assertThat(child.waitFor()).isZero();
     }
   }
 
@@ -86,7 +117,7 @@ class FailingCardTest {
     }
   }
 
-  private static Process child(Shim shim, Path file) throws IOException {
+  private static Process child(Shim shim, Path file, String... more) throws IOException {
     ProcessBuilder builder =
         new ProcessBuilder(
             Path.of(System.getProperty("java.home"), "bin", "java").toString(),
@@ -95,6 +126,7 @@ class FailingCardTest {
             System.getProperty("java.class.path"),
             Child.class.getName(),
             file.toString());
+    builder.command().addAll(List.of(more));
     builder.environment().putAll(shim.environment());
     return builder.redirectError(ProcessBuilder.Redirect.INHERIT).start();
   }
@@ -108,6 +140,9 @@ class FailingCardTest {
     public static void main(String[] args) throws Exception {
       try (LogFile log = LogFile.open(Path.of(args[0]), OpenMode.WRITER)) {
         System.out.println("opened with " + all(log, "a").size());
+        if (args.length > 1 && System.in.read() < 0) {
+          return;
+        }
         log.writer().append("a", Logs.reading(T0 + 3_600_000, 3300));
         try {
           log.writer().commit();

@@ -243,7 +243,7 @@ final class LogKeeper {
       isDamaged = false;
       tellReports();
     } catch (StorageFailure notYet) {
-      isDamaged = true;
+      isDamaged = notYet.kind() != StorageFailure.Kind.BUSY;
       tell(Part.READINGS, notYet);
     }
   }

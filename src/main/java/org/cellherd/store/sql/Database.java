@@ -57,6 +57,7 @@ public final class Database implements AutoCloseable {
   private volatile @Nullable Recovery opening;
   private volatile @Nullable WriterLock guard;
   private boolean inTransaction;
+  private boolean isClosed;
 
   /** How the connection is made, also after it was closed for a while. */
   @FunctionalInterface
@@ -254,7 +255,8 @@ public final class Database implements AutoCloseable {
   /**
    * Refuses to touch what is not the file that was opened.
    *
-   * @throws StorageFailure {@code REFUSED} with what happened to it
+   * @throws StorageFailure {@code REFUSED} with what happened to it, {@code BUSY} while it cannot
+   *     be read
    */
   public void requireInPlace() throws StorageFailure {
     if (!place.isThere()) {
@@ -263,6 +265,10 @@ public final class Database implements AutoCloseable {
           file
               + ": was moved, removed or replaced while it was open; nothing is written until it is"
               + " back. To continue in the file that is there now, restart cellherd");
+    }
+    if (!place.isReadable()) {
+      // Of a disk that fails as a whole SQLite says that the file is damaged.
+      throw new StorageFailure(Kind.BUSY, file + ": cannot be read; its disk fails");
     }
     if (place.isOverwritten()) {
       throw new StorageFailure(
@@ -322,6 +328,7 @@ public final class Database implements AutoCloseable {
   public <T extends @Nullable Object> T locked(Work<T> work) throws StorageFailure {
     lock.lock();
     try {
+      reconnect();
       return work.run(connection);
     } catch (SQLException e) {
       throw Failures.of(file, e);
@@ -366,16 +373,25 @@ public final class Database implements AutoCloseable {
     locked(
         c -> {
           closeQuietly(c);
+          isClosed = true;
           try {
             what.run();
           } finally {
-            connection = connector.connect();
-            place = new Place(file);
+            reconnect();
           }
           return true;
         });
     if (mode == OpenMode.WRITER) {
       prepareForWriting();
+    }
+  }
+
+  /** Where the file could not be opened again, each use tries once more. */
+  private void reconnect() throws SQLException {
+    if (isClosed) {
+      connection = connector.connect();
+      place = new Place(file);
+      isClosed = false;
     }
   }
 

@@ -6,6 +6,7 @@ import java.nio.ByteBuffer;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.attribute.BasicFileAttributes;
+import java.util.Optional;
 
 /**
  * Whether a name still stands for the file that was opened, and that file still for our log. Only
@@ -20,7 +21,7 @@ final class Place {
 
   private final Path file;
   private final Object key;
-  private ByteBuffer head;
+  private Optional<ByteBuffer> head;
   private boolean isOverwritten;
 
   /** The file that a name stands for now. */
@@ -50,39 +51,50 @@ final class Place {
 
   /** True once something else was written over the file. */
   synchronized boolean isOverwritten() {
-    ByteBuffer now = head(file);
+    Optional<ByteBuffer> now = head(file);
     // Looked at again, for another process may just be writing the head.
     if (!isOverwritten && isThere() && !follows(now) && !follows(head(file))) {
       isOverwritten = true;
-    } else if (!isOverwritten && follows(now)) {
+    } else if (!isOverwritten && now.isPresent() && follows(now)) {
       head = now;
     }
     return isOverwritten;
   }
 
-  private boolean follows(ByteBuffer now) {
-    if (!isHead(head)) {
+  /** False while the system does not give the file's first bytes. */
+  boolean isReadable() {
+    return head(file).isPresent();
+  }
+
+  /** What cannot be read proves nothing. */
+  private boolean follows(Optional<ByteBuffer> now) {
+    return head.isEmpty() || now.isEmpty() || follows(head.get(), now.get());
+  }
+
+  private static boolean follows(ByteBuffer before, ByteBuffer now) {
+    if (!isHead(before)) {
       return true;
     }
-    int identity = head.getInt(Identity.OFFSET);
+    int identity = before.getInt(Identity.OFFSET);
     return isHead(now)
         && (identity == 0 || identity == now.getInt(Identity.OFFSET))
-        && Integer.compareUnsigned(now.getInt(COUNTER), head.getInt(COUNTER)) >= 0;
+        && Integer.compareUnsigned(now.getInt(COUNTER), before.getInt(COUNTER)) >= 0;
   }
 
   private static boolean isHead(ByteBuffer bytes) {
     return bytes.limit() == HEAD && Identity.isMagic(bytes);
   }
 
-  private static ByteBuffer head(Path file) {
+  /** The first bytes of a file; empty where the system does not give them. */
+  private static Optional<ByteBuffer> head(Path file) {
     ByteBuffer bytes = ByteBuffer.allocate(HEAD);
     if (!Files.isRegularFile(file)) {
-      return bytes.limit(0);
+      return Optional.of(bytes.limit(0));
     }
     try (RandomAccessFile in = new RandomAccessFile(file.toFile(), "r")) {
-      return bytes.limit(Math.max(0, in.getChannel().read(bytes, 0)));
+      return Optional.of(bytes.limit(Math.max(0, in.getChannel().read(bytes, 0))));
     } catch (IOException unreadable) {
-      return bytes.limit(0);
+      return Optional.empty();
     }
   }
 }

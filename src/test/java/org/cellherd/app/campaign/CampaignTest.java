@@ -7,6 +7,7 @@ import java.io.PrintStream;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.Set;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -20,7 +21,7 @@ class CampaignTest {
   @ParameterizedTest
   @ValueSource(longs = {1, 5})
   void hoursOfFaultsOfEveryFamilyBalance(long seed) throws Exception {
-    CampaignOutcome outcome = new SimulatedCampaign(folder, seed).run(2);
+    CampaignOutcome outcome = new SimulatedCampaign(folder, seed, Set.of()).run(2);
 
     assertThat(outcome.faults()).as(text(outcome)).isEmpty();
   }
@@ -28,9 +29,9 @@ class CampaignTest {
   @Test
   void theSameSeedGivesTheSameBooks() throws Exception {
     String first =
-        text(new SimulatedCampaign(Files.createDirectory(folder.resolve("1")), 3).run(1));
+        text(new SimulatedCampaign(Files.createDirectory(folder.resolve("1")), 3, Set.of()).run(1));
     String second =
-        text(new SimulatedCampaign(Files.createDirectory(folder.resolve("2")), 3).run(1));
+        text(new SimulatedCampaign(Files.createDirectory(folder.resolve("2")), 3, Set.of()).run(1));
 
     assertThat(second).isEqualTo(first);
   }

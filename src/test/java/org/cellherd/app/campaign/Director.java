@@ -67,7 +67,7 @@ final class Director {
       }
     }
     if (now >= nextMs && active.size() < MOST_AT_ONCE) {
-      strike(catalogue.draw(f -> condition.test(f) && isFree(f)));
+      catalogue.draw(f -> condition.test(f) && isFree(f)).ifPresent(this::strike);
       nextMs = trueMs.getAsLong() + random.nextInt(2 * pace.pauseMs);
     }
   }

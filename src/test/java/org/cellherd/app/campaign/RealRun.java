@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
+import java.util.Set;
 import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.FreePort;
@@ -52,14 +53,16 @@ final class RealRun {
 
   private final Path folder;
   private final long seed;
+  private final Set<String> only;
   private final Random random;
   private final Chronicle chronicle = new Chronicle();
   private final List<String> complaints = Collections.synchronizedList(new ArrayList<>());
   private final Vitals vitals = new Vitals();
 
-  RealRun(Path folder, long seed) {
+  RealRun(Path folder, long seed, Set<String> only) {
     this.folder = folder.toAbsolutePath();
     this.seed = seed;
+    this.only = Set.copyOf(only);
     this.random = new Random(seed);
   }
 
@@ -70,6 +73,7 @@ final class RealRun {
         InProcessBroker broker = InProcessBroker.start();
         BrokenPath path = new BrokenPath(broker.url().port());
         People people = new People(broker.url())) {
+      Path log = Files.createDirectory(place.resolve("logs")).resolve("log.db");
       Shim shim = new Shim(folder, place);
       RoughWire crate = CampaignWires.wire("crate", seed, shim::trueMs);
       RoughWire shelf = CampaignWires.wire("shelf", seed, shim::trueMs);
@@ -78,12 +82,11 @@ final class RealRun {
         int page = FreePort.find();
         Child child =
             new Child(
-                new Child.Settings(
-                    folder, place.resolve("log.db"), port.port(), cable.port(), path.port(), page),
+                new Child.Settings(folder, log, port.port(), cable.port(), path.port(), page),
                 List.of(crate.board(), shelf.board()),
                 shim,
                 seed,
-                new RefusedStart(chronicle, place.resolve("log.db")));
+                new RefusedStart(chronicle, log));
         RealSite site =
             new RealSite(
                 port,
@@ -109,7 +112,7 @@ final class RealRun {
     boards.put("crate", world.wires().get(0).board().record());
     boards.put("shelf", world.wires().get(1).board().record());
     AlertTruth truth = new AlertTruth(boards, chronicle, POLL_MS);
-    Catalogue catalogue = new Catalogue(true, world.card().isOurs(), random);
+    Catalogue catalogue = new Catalogue(true, world.card().isOurs(), only, random);
     try (Child child = site.child()) {
       child.start();
       Threads.pause(5_000);

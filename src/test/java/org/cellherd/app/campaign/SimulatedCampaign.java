@@ -8,6 +8,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
+import java.util.Set;
 import org.cellherd.app.campaign.books.AlertTruth;
 import org.cellherd.app.campaign.books.Books;
 import org.cellherd.app.campaign.books.Chronicle;
@@ -43,15 +44,17 @@ final class SimulatedCampaign {
 
   private final Path folder;
   private final long seed;
+  private final Set<String> only;
   private final Random random;
   private final Chronicle chronicle = new Chronicle();
   private final List<String> complaints = new ArrayList<>();
   private int audits;
   private long audited;
 
-  SimulatedCampaign(Path folder, long seed) {
+  SimulatedCampaign(Path folder, long seed, Set<String> only) {
     this.folder = folder.toAbsolutePath();
     this.seed = seed;
+    this.only = Set.copyOf(only);
     this.random = new Random(seed);
   }
 
@@ -78,7 +81,7 @@ final class SimulatedCampaign {
       throws Exception {
     Map<String, BoardRecord> boards = Map.of("crate", world.wires().get(0).board().record());
     AlertTruth truth = new AlertTruth(boards, chronicle, POLL_MS);
-    Catalogue catalogue = new Catalogue(false, world.card().isOurs(), random);
+    Catalogue catalogue = new Catalogue(false, world.card().isOurs(), only, random);
     life.auditedBy((log, runs) -> audit(log, boards, runs));
     life.start();
     Director director = new Director(world, catalogue, chronicle, random, PACE);

@@ -5,7 +5,9 @@ import java.util.ArrayList;
 import java.util.Collections;
 import java.util.Deque;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
+import java.util.Set;
 import java.util.function.Predicate;
 import java.util.stream.Stream;
 
@@ -16,11 +18,16 @@ public final class Catalogue {
   private final Random random;
   private final Deque<CampaignFault> bag = new ArrayDeque<>();
 
-  /** Those of one kind of campaign. */
-  public Catalogue(boolean isReal, boolean hasCard, Random random) {
+  /** Those of one kind of campaign; of names of kinds and families only those, of none all. */
+  public Catalogue(boolean isReal, boolean hasCard, Set<String> only, Random random) {
     this.kinds =
         all()
             .filter(fault -> isReal ? fault != ClockFault.SUSPENDED : !fault.isRealOnly())
+            .filter(
+                fault ->
+                    only.isEmpty()
+                        || only.contains(fault.name())
+                        || only.contains(fault.family().name()))
             .filter(fault -> hasCard || fault.family() != FaultFamily.DISK)
             .toList();
     this.random = random;
@@ -47,22 +54,17 @@ public final class Catalogue {
     return kinds.size();
   }
 
-  /** The next one that the condition lets through; the others wait for a later draw. */
-  public CampaignFault draw(Predicate<CampaignFault> condition) {
-    for (CampaignFault fault : bag) {
-      if (condition.test(fault)) {
-        bag.remove(fault);
-        return fault;
-      }
+  /** The next one that the condition lets through, if any; the others wait for a later draw. */
+  public Optional<CampaignFault> draw(Predicate<CampaignFault> condition) {
+    Optional<CampaignFault> next = bag.stream().filter(condition).findFirst();
+    if (next.isEmpty()) {
+      List<CampaignFault> fresh = new ArrayList<>(kinds);
+      Collections.shuffle(fresh, random);
+      fresh.removeAll(bag);
+      bag.addAll(fresh);
+      next = fresh.stream().filter(condition).findFirst();
     }
-    List<CampaignFault> fresh = new ArrayList<>(kinds);
-    Collections.shuffle(fresh, random);
-    fresh.forEach(
-        fault -> {
-          if (!bag.contains(fault)) {
-            bag.addLast(fault);
-          }
-        });
-    return draw(condition);
+    next.ifPresent(bag::remove);
+    return next;
   }
 }

@@ -1,5 +1,6 @@
 package org.cellherd.app.campaign.fault;
 
+import java.util.Set;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.app.campaign.stage.RunClock;
 
@@ -15,6 +16,8 @@ public enum ClockFault implements CampaignFault {
   BOOT_IN_1970((world, r) -> boot(world, -world.clock().trueMs() + r.nextInt(1000))),
   BOOT_IN_THE_PAST((world, r) -> boot(world, -TimeUnit.DAYS.toMillis(1 + r.nextInt(900)))),
   BOOT_IN_2066((world, r) -> boot(world, TimeUnit.DAYS.toMillis(14_610 + r.nextInt(90)))),
+  BEHIND_SINCE_RESTART((world, r) -> restart(world, -60_000 - r.nextInt(7_200_000))),
+  AHEAD_SINCE_RESTART((world, r) -> restart(world, 60_000 + r.nextInt(7_200_000))),
   SUSPENDED(
       (world, r) -> {
         world.clock().suspend(20_000 + r.nextInt(900_000));
@@ -39,7 +42,9 @@ public enum ClockFault implements CampaignFault {
 
   @Override
   public boolean isRestarting() {
-    return this == BOOT_IN_1970 || this == BOOT_IN_THE_PAST || this == BOOT_IN_2066;
+    return Set.of(
+            BOOT_IN_1970, BOOT_IN_THE_PAST, BOOT_IN_2066, BEHIND_SINCE_RESTART, AHEAD_SINCE_RESTART)
+        .contains(this);
   }
 
   @Override
@@ -50,6 +55,12 @@ public enum ClockFault implements CampaignFault {
   private static Relief step(RunClock clock, long ms) {
     clock.stepMs(ms);
     return () -> clock.stepMs(-ms);
+  }
+
+  /** The clock is set while nobody runs, and set right while nobody runs, too. */
+  private static Relief restart(World world, long ms) throws Exception {
+    world.life().restart(false, false, (log, random) -> world.clock().stepMs(ms));
+    return () -> world.life().restart(false, false, (log, random) -> world.clock().stepMs(-ms));
   }
 
   /** The computer starts with a wrong clock, and learns the time from the network later. */

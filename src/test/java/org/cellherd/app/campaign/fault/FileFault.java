@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
+import java.util.List;
 import java.util.Random;
 import org.cellherd.app.campaign.stage.Life;
 import org.jspecify.annotations.Nullable;
@@ -19,6 +20,8 @@ public enum FileFault implements CampaignFault {
   LOG_NOISE(FileDamage::noise),
   LOG_CUT((log, r) -> FileDamage.cut(log, 0.3 + 0.6 * r.nextDouble())),
   LOG_EMPTY((log, r) -> FileDamage.cut(log, 0)),
+  TAIL_OF_ANOTHER((log, r) -> OtherLog.putBeside(log, "-tail")),
+  WAL_OF_ANOTHER((log, r) -> OtherLog.putBeside(log, "-wal")),
   BROKER_FILE_NOISE((log, r) -> FileDamage.noise(FileDamage.beside(log, "-broker"), r)),
   BIT_FLIPPED_WHILE_RUNNING(null) {
     @Override
@@ -54,6 +57,69 @@ public enum FileFault implements CampaignFault {
       Files.move(log, away);
       Files.move(copy, log);
       return () -> world.life().restart(false, true, (l, r) -> putBack(away, l));
+    }
+  },
+  OLDER_COPY_PUT_OVER(null) {
+    @Override
+    Relief underTheProgram(World world, Path log, Random random) throws Exception {
+      // As owners copy it: without what lies beside it.
+      Path copy = world.site().aside(log);
+      Files.copy(log, copy);
+      return () ->
+          world
+              .life()
+              .restart(
+                  random.nextBoolean(),
+                  true,
+                  (l, r) -> Files.move(copy, l, StandardCopyOption.REPLACE_EXISTING));
+    }
+  },
+  FOLDER_IN_ITS_PLACE(null) {
+    @Override
+    Relief underTheProgram(World world, Path log, Random random) throws Exception {
+      Path away = world.site().aside(log);
+      Files.move(log, away);
+      Files.createDirectory(log);
+      return () -> world.life().restart(false, true, (l, r) -> putBack(away, l));
+    }
+  },
+  ITS_FOLDER_RENAMED(null) {
+    @Override
+    Relief underTheProgram(World world, Path log, Random random) throws Exception {
+      Path folder = log.resolveSibling(".").normalize();
+      Path away = folder.resolveSibling("renamed");
+      Files.move(folder, away);
+      return () -> world.life().restart(false, true, (l, r) -> Files.move(away, folder));
+    }
+  },
+  LINKED(null) {
+    @Override
+    Relief underTheProgram(World world, Path log, Random random) throws Exception {
+      Path elsewhere = Files.createDirectories(log.resolveSibling("elsewhere")).resolve("log.db");
+      world
+          .life()
+          .restart(
+              random.nextBoolean(),
+              true,
+              (l, r) -> {
+                Files.move(l, elsewhere);
+                Files.createSymbolicLink(l, elsewhere);
+              });
+      return () ->
+          world
+              .life()
+              .restart(
+                  random.nextBoolean(),
+                  true,
+                  (l, r) -> {
+                    Files.delete(l);
+                    for (String ending : List.of("", "-wal", "-tail")) {
+                      if (Files.exists(FileDamage.beside(elsewhere, ending))) {
+                        Files.move(
+                            FileDamage.beside(elsewhere, ending), FileDamage.beside(l, ending));
+                      }
+                    }
+                  });
     }
   },
   LOCK_DELETED(null) {

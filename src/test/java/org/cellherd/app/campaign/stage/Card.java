@@ -93,6 +93,16 @@ public final class Card implements AutoCloseable {
     }
   }
 
+  /**
+   * Mounts it anew as one that may only be read, or as before; nobody may have files of it open.
+   */
+  public void readOnly(boolean isOnly) throws IOException {
+    String how = "remount," + (isOnly ? "ro" : "rw");
+    if (!run("mount", "-o", how, folder.toString())) {
+      throw new IOException(folder + " cannot be mounted anew: " + how);
+    }
+  }
+
   /** Gives it back. */
   public void free() {
     try {

@@ -145,8 +145,11 @@ public final class Child implements Life, AutoCloseable {
   @Override
   public void restart(boolean isKilled, boolean isDamaging, FileWork between) throws Exception {
     end(isKilled, isDamaging);
-    between.strike(settings.log(), random);
-    start();
+    try {
+      between.strike(settings.log(), random);
+    } finally {
+      start();
+    }
   }
 
   /** Ends it; the exit code of an end in order must be that of SIGTERM. */

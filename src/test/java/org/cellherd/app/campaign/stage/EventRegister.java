@@ -27,6 +27,9 @@ final class EventRegister {
 
   /** Reads a copy of a log that nobody writes: whoever reads the log itself might change it. */
   void runEnded(Path log, int run) throws IOException {
+    if (!Files.isDirectory(log.resolveSibling("."))) {
+      return;
+    }
     Path copy = Files.createTempDirectory(folder, "ended");
     String name = log.getFileName().toString();
     try (Stream<Path> files = Files.list(log.resolveSibling("."))) {

@@ -13,8 +13,8 @@ import org.cellherd.Tools;
 
 /**
  * A small library before the system's own, for one process: it sets the wall clock off, lets syncs
- * wait, and refuses writes to one file system, by four numbers in a shared file. Compiled when a
- * campaign begins.
+ * wait, and refuses writes, reads or locks on one file system, by numbers in a shared file.
+ * Compiled when a campaign begins.
  */
 public final class Shim implements RunClock {
 
@@ -24,6 +24,10 @@ public final class Shim implements RunClock {
   private static final int SYNC_MS = 8;
   private static final int ERRNO = 16;
   private static final int DEVICE = 24;
+  private static final int ENDING = 32;
+  private static final int READ_ERRNO = 40;
+  private static final int LOCK_ERRNO = 48;
+  private static final int BYTES = 56;
 
   private final MappedByteBuffer box;
   private final Path library;
@@ -49,10 +53,10 @@ public final class Shim implements RunClock {
     if (compiler.onExit().join().exitValue() != 0) {
       throw new IOException("the shim does not compile");
     }
-    Files.write(boxFile, new byte[32]);
+    Files.write(boxFile, new byte[BYTES]);
     try (FileChannel channel =
         FileChannel.open(boxFile, StandardOpenOption.READ, StandardOpenOption.WRITE)) {
-      box = channel.map(FileChannel.MapMode.READ_WRITE, 0, 32);
+      box = channel.map(FileChannel.MapMode.READ_WRITE, 0, BYTES);
     }
     box.order(ByteOrder.nativeOrder());
     box.putLong(DEVICE, ((Number) Files.getAttribute(card, "unix:dev")).longValue());
@@ -77,9 +81,35 @@ public final class Shim implements RunClock {
     box.putLong(SYNC_MS, ms);
   }
 
-  /** With which number of the system's writes to the card fail; 0 for none. */
-  public void refuseWrites(int errno) {
+  /** Of which files on the card something fails. */
+  public enum Which {
+    ALL(0),
+    WRITE_AHEAD_LOG(1),
+    TAIL(2);
+
+    private final int ending;
+
+    Which(int ending) {
+      this.ending = ending;
+    }
+  }
+
+  /** With which number of the system's writes to files of the card fail; 0 for none. */
+  public void refuseWrites(int errno, Which which) {
+    box.putLong(ENDING, which.ending);
     box.putLong(ERRNO, errno);
+  }
+
+  /** With which number reads from the card fail; 0 for none. */
+  public void refuseReads(int errno) {
+    box.putLong(ENDING, Which.ALL.ending);
+    box.putLong(READ_ERRNO, errno);
+  }
+
+  /** With which number locks on the card fail; 0 for none. */
+  public void refuseLocks(int errno) {
+    box.putLong(ENDING, Which.ALL.ending);
+    box.putLong(LOCK_ERRNO, errno);
   }
 
   @Override

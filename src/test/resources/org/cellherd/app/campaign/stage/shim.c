@@ -1,26 +1,31 @@
 /* Stands before the system's library in one process of a campaign: sets the wall clock off, lets
-   syncs wait and refuses writes to one file system, by four numbers in the file CAMPAIGN_BOX. */
+   syncs wait and refuses writes, reads or locks on one file system, there of all files or of those
+   with one ending, by the numbers in the file CAMPAIGN_BOX. */
 #define _GNU_SOURCE
 #include <dlfcn.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <stdarg.h>
 #include <stdint.h>
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 #include <sys/mman.h>
 #include <sys/stat.h>
 #include <sys/time.h>
 #include <time.h>
 #include <unistd.h>
 
-static volatile int64_t none[4];
+static volatile int64_t none[7];
 static volatile int64_t *box = none;
-enum { AHEAD_MS, SYNC_MS, ERRNO, DEVICE };
+enum { AHEAD_MS, SYNC_MS, ERRNO, DEVICE, ENDING, READ_ERRNO, LOCK_ERRNO };
+static const char *const endings[] = {"", "-wal", "-tail"};
 
 __attribute__((constructor)) static void open_box(void) {
   const char *path = getenv("CAMPAIGN_BOX");
   int fd = path ? open(path, O_RDONLY) : -1;
   if (fd < 0) return;
-  void *at = mmap(0, 32, PROT_READ, MAP_SHARED, fd, 0);
+  void *at = mmap(0, 56, PROT_READ, MAP_SHARED, fd, 0);
   close(fd);
   if (at != MAP_FAILED) box = at;
 }
@@ -58,12 +63,25 @@ time_t time(time_t *out) {
   return t.tv_sec;
 }
 
-static int refused(int fd) {
+static int has_ending(int fd) {
+  char link[64], path[4096];
+  const char *ending = endings[box[ENDING]];
+  if (!*ending) return 1;
+  snprintf(link, sizeof link, "/proc/self/fd/%d", fd);
+  ssize_t n = readlink(link, path, sizeof path - 1);
+  size_t end = strlen(ending);
+  return n > (ssize_t)end && memcmp(path + n - end, ending, end) == 0;
+}
+
+static int refused_by(int which, int fd) {
   struct stat s;
-  if (!box[ERRNO] || fstat(fd, &s) != 0 || (int64_t)s.st_dev != box[DEVICE]) return 0;
-  errno = (int)box[ERRNO];
+  if (!box[which] || fstat(fd, &s) != 0 || (int64_t)s.st_dev != box[DEVICE]) return 0;
+  if (!has_ending(fd)) return 0;
+  errno = (int)box[which];
   return 1;
 }
+
+static int refused(int fd) { return refused_by(ERRNO, fd); }
 
 static void wait_for_card(void) {
   if (box[SYNC_MS]) usleep((useconds_t)(box[SYNC_MS] * 1000));
@@ -99,3 +117,34 @@ int ftruncate64(int fd, off64_t n) {
 }
 
 int ftruncate(int fd, off_t n) { return ftruncate64(fd, n); }
+
+ssize_t read(int fd, void *b, size_t n) {
+  REAL(ssize_t, "read", int, void *, size_t);
+  return refused_by(READ_ERRNO, fd) ? -1 : real(fd, b, n);
+}
+
+ssize_t pread64(int fd, void *b, size_t n, off64_t at) {
+  REAL(ssize_t, "pread64", int, void *, size_t, off64_t);
+  return refused_by(READ_ERRNO, fd) ? -1 : real(fd, b, n, at);
+}
+
+ssize_t pread(int fd, void *b, size_t n, off_t at) { return pread64(fd, b, n, at); }
+
+int fcntl64(int fd, int cmd, ...) {
+  REAL(int, "fcntl64", int, int, ...);
+  va_list rest;
+  va_start(rest, cmd);
+  void *what = va_arg(rest, void *);
+  va_end(rest);
+  int is_lock = cmd == F_SETLK || cmd == F_SETLKW || cmd == F_OFD_SETLK;
+  if (is_lock && ((struct flock *)what)->l_type != F_UNLCK && refused_by(LOCK_ERRNO, fd)) return -1;
+  return real(fd, cmd, what);
+}
+
+int fcntl(int fd, int cmd, ...) {
+  va_list rest;
+  va_start(rest, cmd);
+  void *what = va_arg(rest, void *);
+  va_end(rest);
+  return fcntl64(fd, cmd, what);
+}
