@@ -6,6 +6,8 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Temperatures;
+import org.jspecify.annotations.Nullable;
 
 /**
  * What the owner's meter has shown of the errors of a board's sensors. It is taken to hold for the
@@ -15,14 +17,27 @@ import org.cellherd.pack.Reading;
  *     contradict one another
  * @param cellMv by how much the input of a cell reads too high, mV, for the cells that were
  *     measured
+ * @param packGain what the board prints for each volt of the pack; empty where no meter was read on
+ *     it, or the readings contradict one another
+ * @param kelvin by how much a temperature sensor reads too high, for those that were measured
  * @param contradictions quantities on which no error that a board can have agrees with all readings
  */
 public record SensorErrors(
-    Optional<CurrentFit> current, Map<Integer, Interval> cellMv, List<String> contradictions) {
+    Optional<CurrentFit> current,
+    Map<Integer, Interval> cellMv,
+    Optional<Interval> packGain,
+    Map<Integer, Interval> kelvin,
+    List<String> contradictions) {
 
   /** No meter was read. */
   public static final SensorErrors UNKNOWN =
-      new SensorErrors(Optional.empty(), Map.of(), List.of());
+      new SensorErrors(Optional.empty(), Map.of(), Optional.empty(), Map.of(), List.of());
+
+  /** A board's divider of the pack's voltage is right within this share (common practice). */
+  private static final double USUAL_PACK = 0.005;
+
+  /** Sensors of boards are within this when they are right, K (common practice, no source). */
+  private static final double USUAL_KELVIN = 2;
 
   /** Inputs of a board are within this when they are right, mV (common practice, no source). */
   private static final double USUAL_CELL_MV = 5;
@@ -30,15 +45,30 @@ public record SensorErrors(
   /** Copies. */
   public SensorErrors {
     cellMv = Map.copyOf(cellMv);
+    kelvin = Map.copyOf(kelvin);
     contradictions = List.copyOf(contradictions);
   }
 
   /** By how much a cell's voltage is corrected, mV; 0 where its input may be right. */
   public double correctionMv(int cell) {
-    Interval error = cellMv.get(cell);
-    return error == null || (error.low() <= USUAL_CELL_MV && error.high() >= -USUAL_CELL_MV)
-        ? 0
-        : -error.mid();
+    return correction(cellMv.get(cell), USUAL_CELL_MV);
+  }
+
+  /** By how much a temperature is corrected, K; 0 where its sensor may be right. */
+  public double correctionKelvin(int sensor) {
+    return correction(kelvin.get(sensor), USUAL_KELVIN);
+  }
+
+  private static double correction(@Nullable Interval error, double usual) {
+    return error == null || (error.low() <= usual && error.high() >= -usual) ? 0 : -error.mid();
+  }
+
+  /** What the pack's voltage is divided by; 1 where the board may be right. */
+  public double packDivisor() {
+    return packGain
+        .filter(gain -> gain.low() > 1 + USUAL_PACK || gain.high() < 1 - USUAL_PACK)
+        .map(Interval::mid)
+        .orElse(1.0);
   }
 
   /** What error is left in currents that went through {@link #corrected}. */
@@ -60,7 +90,24 @@ public record SensorErrors(
     if (cellMv.keySet().stream().anyMatch(n -> correctionMv(n) != 0)) {
       corrected.cells(corrected(reading.cells()));
     }
+    if (packDivisor() != 1 && reading.packMv().isPresent()) {
+      corrected.packMv((int) Math.round(reading.packMv().getAsInt() / packDivisor()));
+    }
+    if (kelvin.keySet().stream().anyMatch(n -> correctionKelvin(n) != 0)) {
+      corrected.temperatures(corrected(reading.temperatures()));
+    }
     return corrected.build();
+  }
+
+  private Temperatures corrected(Temperatures sensors) {
+    OptionalInt[] tenthC = new OptionalInt[sensors.count()];
+    for (int n = 1; n <= tenthC.length; n++) {
+      tenthC[n - 1] =
+          sensors.has(n)
+              ? OptionalInt.of((int) Math.round(sensors.tenthC(n) + 10 * correctionKelvin(n)))
+              : OptionalInt.empty();
+    }
+    return Temperatures.ofOptional(tenthC);
   }
 
   private CellVoltages corrected(CellVoltages cells) {

@@ -16,21 +16,24 @@ public final class SensorFit {
   /** Further off than this is another cell or another minute, no error of an input, mV. */
   static final double WORST_CELL_MV = 100;
 
+  /** Further off than this is another place, K. */
+  private static final double WORST_KELVIN = 15;
+
+  /** Further off than this is another pack or minute, a share. */
+  private static final double WORST_PACK = 0.05;
+
+  private static final double MV_PER_V = 1000;
+
   private SensorFit() {}
 
   /** What follows from readings. */
   public static SensorErrors of(List<Compared> readings, double ratedAh) {
     List<String> contradictions = new ArrayList<>();
-    Map<Integer, Interval> cells = new TreeMap<>();
-    for (int n :
-        readings.stream()
-            .filter(c -> is(c, Quantity.CELL))
-            .map(c -> c.meter().number())
-            .distinct()
-            .toList()) {
-      cell(readings, n)
-          .ifPresentOrElse(found -> cells.put(n, found), () -> contradictions.add("cell " + n));
-    }
+    Map<Integer, Interval> cells =
+        offsets(readings, Quantity.CELL, MV_PER_V, WORST_CELL_MV, contradictions);
+    Map<Integer, Interval> sensors =
+        offsets(readings, Quantity.TEMPERATURE, 1, WORST_KELVIN, contradictions);
+    Optional<Interval> pack = packGain(readings, contradictions);
     List<Compared> currents =
         readings.stream()
             .filter(
@@ -41,7 +44,7 @@ public final class SensorFit {
     if (current.isEmpty() && !currents.isEmpty()) {
       contradictions.add("current");
     }
-    return new SensorErrors(current, cells, contradictions);
+    return new SensorErrors(current, cells, pack, sensors, contradictions);
   }
 
   private static boolean is(Compared compared, Quantity quantity) {
@@ -64,18 +67,66 @@ public final class SensorFit {
     return left;
   }
 
-  private static Optional<Interval> cell(List<Compared> readings, int number) {
-    double low = -WORST_CELL_MV;
-    double high = WORST_CELL_MV;
+  /** By how much each cell or sensor that was measured reads too high. */
+  private static Map<Integer, Interval> offsets(
+      List<Compared> readings,
+      Quantity quantity,
+      double scale,
+      double worst,
+      List<String> contradictions) {
+    Map<Integer, Interval> found = new TreeMap<>();
+    for (int n :
+        readings.stream()
+            .filter(c -> is(c, quantity))
+            .map(c -> c.meter().number())
+            .distinct()
+            .toList()) {
+      offset(readings, quantity, n, scale, worst)
+          .ifPresentOrElse(
+              offset -> found.put(n, offset), () -> contradictions.add(quantity.word() + " " + n));
+    }
+    return found;
+  }
+
+  private static Optional<Interval> offset(
+      List<Compared> readings, Quantity quantity, int number, double scale, double worst) {
+    double low = -worst;
+    double high = worst;
     for (Compared reading : readings) {
-      if (is(reading, Quantity.CELL) && reading.meter().number() == number) {
+      if (is(reading, quantity) && reading.meter().number() == number) {
         BoardCount board = reading.board().orElseThrow();
-        double difference = (board.value() - reading.meter().value()) * 1000;
-        double error = (board.error() + reading.meter().error()) * 1000;
+        double difference = (board.value() - reading.meter().value()) * scale;
+        double error = (board.error() + reading.meter().error()) * scale;
         low = Math.max(low, difference - error);
         high = Math.min(high, difference + error);
       }
     }
+    return interval(low, high);
+  }
+
+  /** A divider is off by a share. */
+  private static Optional<Interval> packGain(List<Compared> readings, List<String> contradictions) {
+    double low = 1 - WORST_PACK;
+    double high = 1 + WORST_PACK;
+    boolean isRead = false;
+    for (Compared reading : readings) {
+      double volts = reading.meter().value();
+      if (is(reading, Quantity.PACK) && volts > reading.meter().error()) {
+        BoardCount board = reading.board().orElseThrow();
+        double error = reading.meter().error();
+        low = Math.max(low, (board.value() - board.error()) / (volts + error));
+        high = Math.min(high, (board.value() + board.error()) / (volts - error));
+        isRead = true;
+      }
+    }
+    Optional<Interval> found = interval(low, high);
+    if (isRead && found.isEmpty()) {
+      contradictions.add(Quantity.PACK.word());
+    }
+    return isRead ? found : Optional.empty();
+  }
+
+  private static Optional<Interval> interval(double low, double high) {
     return low <= high ? Optional.of(new Interval(low, (low + high) / 2, high)) : Optional.empty();
   }
 }

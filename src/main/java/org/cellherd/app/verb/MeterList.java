@@ -119,6 +119,8 @@ record MeterList(
         .map(c -> "Current sensor: " + errors(c) + " (without a meter: " + errors(usual) + ").")
         .ifPresent(said::add);
     sensors.cellMv().forEach((cell, error) -> said.add(cell(cell, error)));
+    sensors.packGain().map(this::pack).ifPresent(said::add);
+    sensors.kelvin().forEach((sensor, error) -> said.add(sensor(sensor, error)));
     for (String what : sensors.contradictions()) {
       said.add(
           "No error that a board can have agrees with all readings of "
@@ -157,6 +159,34 @@ record MeterList(
             : "analyses take it " + Spoken.number(correction, 0) + " mV higher.");
   }
 
+  private String pack(Interval gain) {
+    double divisor = pack.analysis().sensors().packDivisor();
+    return "Pack voltage: the board reads "
+        + Spoken.low(100 * (gain.low() - 1), 1)
+        + " to "
+        + Spoken.high(100 * (gain.high() - 1), 1)
+        + " % too high; "
+        + (divisor == 1
+            ? "it may be right, and is taken as it is."
+            : "analyses take it "
+                + Spoken.number(100 / divisor - 100, 1)
+                + " % higher: energy at the terminals, links and switches.");
+  }
+
+  private String sensor(int sensor, Interval kelvin) {
+    double correction = pack.analysis().sensors().correctionKelvin(sensor);
+    return "Temperature "
+        + sensor
+        + ": the board reads "
+        + Spoken.low(kelvin.low(), 1)
+        + " to "
+        + Spoken.high(kelvin.high(), 1)
+        + " K too high; "
+        + (correction == 0
+            ? "it may be right, and is taken as it is."
+            : "analyses take it " + Spoken.number(correction, 1) + " K higher.");
+  }
+
   private static String capacity(Interval ah) {
     return Spoken.low(ah.low(), 2) + " to " + Spoken.high(ah.high(), 2) + " Ah";
   }
@@ -183,6 +213,26 @@ record MeterList(
                         .putLow("error_mv_low", e.getValue().low(), 1)
                         .putHigh("error_mv_high", e.getValue().high(), 1)
                         .put("correction_mv", sensors.correctionMv(e.getKey()), 1)
+                        .build())
+            .toList());
+    sensors
+        .packGain()
+        .ifPresent(
+            gain ->
+                facts
+                    .putLow("voltage_gain_low", gain.low(), 5)
+                    .putHigh("voltage_gain_high", gain.high(), 5)
+                    .put("voltage_divisor", sensors.packDivisor(), 5));
+    facts.put(
+        "temperatures",
+        sensors.kelvin().entrySet().stream()
+            .map(
+                e ->
+                    Facts.of()
+                        .put("number", e.getKey())
+                        .putLow("error_c_low", e.getValue().low(), 1)
+                        .putHigh("error_c_high", e.getValue().high(), 1)
+                        .put("correction_c", sensors.correctionKelvin(e.getKey()), 1)
                         .build())
             .toList());
     return facts.put("contradictions", sensors.contradictions()).build();

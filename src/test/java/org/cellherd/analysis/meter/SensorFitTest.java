@@ -13,6 +13,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SensorErrors;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Temperatures;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
@@ -137,6 +138,70 @@ class SensorFitTest {
     MeterReading meter = new MeterReading(Quantity.CELL, 1, 3.3, new Accuracy(0, error), 0, 0);
     return SensorFit.of(
         List.of(new Compared(meter, Optional.of(new BoardCount(3.318, 0.0005, 1)))), RATED_AH);
+  }
+
+  /** A divider off by a share, a sensor off by some kelvin; both meters within what they say. */
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void packVoltageAndTemperatureComeOutWithinWhatTheMetersLeaveOpen(long seed) {
+    SplittableRandom random = new SplittableRandom(seed);
+    double gain = 1 + random.nextDouble(-0.04, 0.04);
+    double kelvin = random.nextDouble(-10, 10);
+    List<Compared> readings = new ArrayList<>();
+    for (int i = 0; i < 3; i++) {
+      double volts = random.nextDouble(44, 58);
+      double celsius = random.nextDouble(-10, 45);
+      readings.add(compared(random, Quantity.PACK, volts, 0.05, gain * volts, 0.01));
+      readings.add(compared(random, Quantity.TEMPERATURE, celsius, 1, celsius + kelvin, 0.5));
+    }
+    SensorErrors found = SensorFit.of(readings, RATED_AH);
+    int packMv = (int) Math.round(52_000 * gain);
+    int tenthC = (int) Math.round(10 * (20 + kelvin));
+
+    Reading corrected =
+        found.corrected(
+            Reading.at(0).packMv(packMv).temperatures(Temperatures.ofTenthC(tenthC)).build());
+
+    assertThat(found.contradictions()).isEmpty();
+    assertThat(found.packGain().orElseThrow().holds(gain)).as("seed %d", seed).isTrue();
+    assertThat(found.kelvin()).as("seed %d", seed).hasSize(1);
+    found.kelvin().values().forEach(error -> assertThat(error.holds(kelvin)).isTrue());
+    // What a right board may be off by stays, and what the meters leave open.
+    assertThat(corrected.packMv().orElseThrow() / 52_000.0).isBetween(0.992, 1.008);
+    assertThat(corrected.temperatures().tenthC(1) / 10.0).isBetween(14.9, 25.1);
+  }
+
+  private static Compared compared(
+      SplittableRandom random,
+      Quantity quantity,
+      double truth,
+      double meterError,
+      double printed,
+      double boardError) {
+    MeterReading meter =
+        new MeterReading(
+            quantity,
+            quantity.isNumbered() ? 1 : 0,
+            truth + random.nextDouble(-meterError, meterError),
+            new Accuracy(0, meterError),
+            0,
+            0);
+    double said = printed + random.nextDouble(-boardError, boardError);
+    return new Compared(meter, Optional.of(new BoardCount(said, boardError, 1)));
+  }
+
+  @Test
+  void voltagesAndTemperaturesThatNoSensorCanExplainAreNamed() {
+    SplittableRandom random = new SplittableRandom(1);
+    SensorErrors found =
+        SensorFit.of(
+            List.of(
+                compared(random, Quantity.PACK, 52, 0.05, 48, 0.01),
+                compared(random, Quantity.TEMPERATURE, 20, 1, 24, 0.5),
+                compared(random, Quantity.TEMPERATURE, 20, 1, 16, 0.5)),
+            RATED_AH);
+
+    assertThat(found.contradictions()).containsExactly("temperature 1", "voltage");
   }
 
   @Test
