@@ -71,8 +71,8 @@ class FactWordsTest {
           entry("days", "days"),
           entry("years", "years"));
 
-  /** Longer runs bring no fact that is not in the nights, and take minutes. */
-  private static final double MOST_HOURS = 14;
+  /** A whole night and the day behind it; 40 h brought no other kind of fact, and take minutes. */
+  private static final double MOST_HOURS = 24;
 
   private final FactWords words = new FactWords(new Made(ZoneOffset.UTC, 0, "cellherd"));
 
