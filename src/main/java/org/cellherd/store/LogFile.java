@@ -147,7 +147,7 @@ public final class LogFile implements AutoCloseable {
       if (e.kind() != Kind.NO_SPACE || !Files.exists(named)) {
         throw e;
       }
-      return unwritable(named, settings);
+      return unwritable(named, settings, e);
     }
   }
 
@@ -167,11 +167,19 @@ public final class LogFile implements AutoCloseable {
   }
 
   /** A file on a disk that is full or read-only: all that is written waits until it is not. */
-  private static LogFile unwritable(Path named, StoreSettings settings) throws StorageFailure {
+  private static LogFile unwritable(Path named, StoreSettings settings, StorageFailure why)
+      throws StorageFailure {
     Path path = LinkedName.follow(named);
     Database view = Database.openUnwritable(path, settings);
     try {
-      view.plain(c -> Schema.checkReadable(path, c));
+      view.plain(
+          c -> {
+            if (Schema.version(c) == 0) {
+              // Its making was cut short: there is nothing in it yet.
+              throw why;
+            }
+            Schema.checkReadable(path, c);
+          });
       LogFile log = new LogFile(path, settings, view, Database.openUnwritable(path, settings));
       view.beforeFirstChange(() -> log.beginWriting(named));
       return log;

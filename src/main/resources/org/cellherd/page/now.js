@@ -164,6 +164,12 @@ class AlertSection {
     this.lately.show(lately, (event) => event.event);
     this.none.hidden = active.length > 0;
     this.more.hidden = lately.length === 0;
+    // What a log lost is no standing alert: it is shown a day long unless somebody folds it.
+    const lost = lately.find((event) => event.change === 'notice' && event.rule === 'store' && nowMs - Date.parse(event.time) < 86_400_000);
+    if (lost && lost.event !== this.opened) {
+      this.opened = lost.event;
+      this.more.open = true;
+    }
     this.isLoud = Boolean(loud);
     const worst = loud?.alerts[0];
     announce(worst?.priority ?? '', worst ? said(worst).split(',')[0].slice(0, 70) : '');

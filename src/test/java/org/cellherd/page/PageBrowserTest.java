@@ -146,6 +146,21 @@ final class PageBrowserTest {
   }
 
   @Test
+  void whatTheLogLostIsShownUnfoldedUntilSomebodyFoldsIt() {
+    TestPacks.tell(page.page(), SENTENCE);
+    page.page().event(TestPacks.lost("Pack crate: 360 readings lost."));
+    tab.go(page.address() + "/");
+    tab.await("document.querySelector('details[open] .lately li')");
+    assertThat(tab.text("document.querySelector('.lately').textContent"))
+        .contains("Notice: Pack crate: 360 readings lost.");
+
+    tab.is("(document.querySelector('details[open]').open = false, true)");
+    page.page().event(TestPacks.raised("a-1", RUNNER));
+    tab.await("document.querySelector('.alert button')");
+    assertThat(tab.is("document.querySelector('.lately').parentNode.open")).isFalse();
+  }
+
+  @Test
   void anAlertIsSeenByKeyboardAlone() throws InterruptedException {
     TestPacks.tell(page.page(), SENTENCE);
     page.page().event(TestPacks.raised("a-1", RUNNER));

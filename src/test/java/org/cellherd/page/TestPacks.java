@@ -11,6 +11,7 @@ import org.cellherd.alert.Priority;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.news.PackSummary;
 import org.cellherd.alert.rule.Runner;
+import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.analysis.Interval;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
@@ -74,6 +75,27 @@ final class TestPacks {
   static AlertEvent acknowledged(String id, String text, String by) {
     return new AlertEvent(
         id + "-2", AlertEvent.Change.ACKNOWLEDGED, alert(id, text, Optional.of(by)));
+  }
+
+  /** What the log lost: an event without a standing alert. */
+  static AlertEvent lost(String text) {
+    Alert alert =
+        new Alert(
+            "l-1",
+            new AlertKey("crate", StoreFault.ID, 0),
+            AlertState.NORMAL,
+            Priority.WARNING,
+            NOON,
+            NOON,
+            0,
+            0,
+            "",
+            text,
+            StoreFault.AFTER_DAMAGE,
+            Facts.NONE,
+            Optional.empty(),
+            true);
+    return new AlertEvent("l-1:notice", AlertEvent.Change.NOTICE, alert);
   }
 
   private static Alert alert(String id, String text, Optional<String> by) {

@@ -272,6 +272,20 @@ class FullDiskTest {
     }
   }
 
+  @Test
+  void aLogWhoseMakingWasCutShortIsRefusedForTheDiskAlone() throws Exception {
+    Path file = disk.resolve("log.db");
+    try (Connection made = DriverManager.getConnection("jdbc:sqlite:" + file);
+        Statement head = made.createStatement()) {
+      head.execute("PRAGMA user_version=77");
+    }
+    fill();
+
+    assertThatThrownBy(() -> LogFile.open(file, OpenMode.WRITER))
+        .isInstanceOf(StorageFailure.class)
+        .hasMessageContaining("the disk is full");
+  }
+
   @ParameterizedTest
   @ValueSource(booleans = {true, false})
   void aLogOnADiskWithoutAFreeFileIsOpenedAndWritesOnceThereIsOne(boolean isKilled)

@@ -29,20 +29,23 @@ public record Salvage(
     return "The log was damaged and has been rebuilt; the damaged file is kept as "
         + damaged
         + ". Recovered: "
-        + blocksKept
-        + " blocks of readings ("
+        + counted(blocksKept, "block")
+        + " of readings ("
         + blocksLost
         + " lost), "
-        + alertsKept
-        + " alerts, "
-        + eventsKept
-        + " events and "
-        + otherRowsKept
-        + " other rows"
+        + counted(alertsKept, "alert")
+        + ", "
+        + counted(eventsKept, "event")
+        + " and "
+        + counted(otherRowsKept, "other row")
         + (complete ? "." : "; some pages could not be read.")
         + (hoursKnown
             ? ""
             : " The number of readings in each hour is also lost, so readings missing between two"
-                  + " runs, or for up to 30 s or 4 polls within one, are not reported.");
+                + " runs, or for up to 30 s or 4 polls within one, are not reported.");
+  }
+
+  private static String counted(long number, String what) {
+    return number + " " + what + (number == 1 ? "" : "s");
   }
 }

@@ -156,6 +156,10 @@ public enum FileFault implements CampaignFault {
     return (world, random) -> {
       Life.FileWork work = between;
       if (work == null) {
+        if (Files.notExists(world.site().log())) {
+          // On a disk that takes nothing the log was not made again yet.
+          return Relief.NONE;
+        }
         return underTheProgram(world, world.site().log(), random);
       }
       world.life().restart(true, true, work);
