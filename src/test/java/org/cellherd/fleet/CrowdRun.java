@@ -119,7 +119,8 @@ public final class CrowdRun implements AutoCloseable {
         new CrowdRun(count, hours, Double.parseDouble(args[2]), Integer.parseInt(args[3]))) {
       double before = crowd.copied();
       crowd.live();
-      isRight = crowd.tell(before) & crowd.compare();
+      isRight = crowd.tell(before);
+      isRight &= crowd.compare();
     }
     System.exit(isRight ? 0 : 1);
   }
