@@ -114,7 +114,8 @@ final class ForwardDuty implements Duty {
   }
 
   private boolean sendNow(Connection connection) throws BrokerTrouble {
-    for (Optional<NowBoard.Due> due = board.next(); due.isPresent(); due = board.next()) {
+    long now = time.monotonicNanos();
+    for (Optional<NowBoard.Due> due = board.next(now); due.isPresent(); due = board.next(now)) {
       String topic = settings.lane().now(due.get().pack());
       if (!connection.publish(new Publication(topic, due.get().json(), true), ANY)) {
         board.again(due.get());
@@ -205,8 +206,11 @@ final class ForwardDuty implements Duty {
   public boolean farewell(Connection connection, boolean hurry) throws BrokerTrouble {
     takeReceipts(connection);
     if (!saidStopped) {
+      board.sendAllAgain();
       saidStopped =
-          connection.publish(new Publication(settings.lane().link(), "stopped", true), STOPPED);
+          sendNow(connection)
+              && connection.publish(
+                  new Publication(settings.lane().link(), "stopped", true), STOPPED);
     }
     return stoppedHeard;
   }

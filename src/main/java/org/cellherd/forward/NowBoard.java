@@ -17,8 +17,15 @@ import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
 
-/** The newest state of each pack, as the centre gets it; only the latest waits. Any thread. */
+/**
+ * The newest state of each pack, as the centre gets it; only the latest waits. What is new about it
+ * goes at once; where only its numbers moved it goes once a minute, or a site on a metered line
+ * would pay for them a hundred times what its whole log costs. Any thread.
+ */
 final class NowBoard {
+
+  /** How old the numbers at the centre become. */
+  static final long NUMBERS_NANOS = 60_000_000_000L;
 
   /**
    * A state that is to be sent.
@@ -35,6 +42,12 @@ final class NowBoard {
     @Nullable Facts state;
     @Nullable Facts summary;
     boolean isDue = true;
+    boolean hasMoved;
+    long sentNanos;
+
+    boolean isDue(long nowNanos) {
+      return isDue || (hasMoved && nowNanos - sentNanos >= NUMBERS_NANOS);
+    }
 
     Pack(Facts planned) {
       this.planned = planned;
@@ -73,7 +86,11 @@ final class NowBoard {
   }
 
   synchronized void summary(String pack, PackSummary summary) {
-    change(pack, p -> p.summary = summary.facts());
+    Pack known = packs.get(pack);
+    if (known != null) {
+      known.summary = summary.facts();
+      known.hasMoved = true;
+    }
   }
 
   /** Takes an alert; one that is over needs nobody at the centre, though it waits to be seen. */
@@ -103,6 +120,7 @@ final class NowBoard {
     }
   }
 
+  /** Every state is to go: a connection begins, or ends with what moved last. */
   synchronized void sendAllAgain() {
     packs.values().forEach(p -> p.isDue = true);
   }
@@ -112,10 +130,12 @@ final class NowBoard {
   }
 
   /** The next state that is to be sent. */
-  synchronized Optional<Due> next() {
+  synchronized Optional<Due> next(long nowNanos) {
     for (Map.Entry<String, Pack> each : packs.entrySet()) {
-      if (each.getValue().isDue) {
+      if (each.getValue().isDue(nowNanos)) {
         each.getValue().isDue = false;
+        each.getValue().hasMoved = false;
+        each.getValue().sentNanos = nowNanos;
         return Optional.of(new Due(each.getKey(), json(each.getValue())));
       }
     }
