@@ -40,7 +40,7 @@ import org.eclipse.paho.client.mqttv3.MqttException;
  */
 public final class CrowdRun implements AutoCloseable {
 
-  private static final int LOGS = 64;
+  private static final int LOGS = 16;
   private static final int LINES = 16;
   private static final long SECOND = 1_000_000_000L;
   private static final double SPREAD_S = 30;
