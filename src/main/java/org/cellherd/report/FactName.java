@@ -49,6 +49,7 @@ record FactName(String what, String unit) {
           Map.entry("autonomy_days", "a full pack carries this load for"),
           Map.entry("balanced", "with all cells full at once"),
           Map.entry("before", "cells before"),
+          Map.entry("behind_ah", "behind the median cell when last full"),
           Map.entry("best_ah", "the best before"),
           Map.entry("beyond_zone_minutes", "beyond the charge zones"),
           Map.entry("bleed_a", "bleed current"),

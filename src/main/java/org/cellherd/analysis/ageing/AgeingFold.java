@@ -24,7 +24,7 @@ public final class AgeingFold implements FindingFold {
   private static final FoldKind KIND =
       new FoldKind(
           FindingName.AGEING,
-          6,
+          7,
           Set.of(FindingName.BALANCE, FindingName.CAPACITY, FindingName.SOC));
   private static final long EACH_MS = 30L * 86_400_000;
   private static final double LEAST_DAYS = 1;
@@ -42,7 +42,7 @@ public final class AgeingFold implements FindingFold {
     this.moment = moment;
     book = new UsageBook(plan, settings, moment);
     history = new CapacityHistory(plan.ratedAh());
-    growth = new LeadGrowth(plan.ratedAh());
+    growth = new LeadGrowth(plan.ratedAh(), plan.series());
     report = new AgeingReport(plan, moment, book, history, growth);
   }
 

@@ -4,13 +4,16 @@ import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.ToDoubleFunction;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SelfDischarge;
 import org.cellherd.analysis.result.AgeingResult.Leaking;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.CellGrowth;
 import org.cellherd.analysis.result.FullChargeResult;
+import org.cellherd.analysis.result.FullChargeResult.CellLead;
 import org.cellherd.analysis.state.State;
+import org.cellherd.analysis.trend.Medians;
 
 /**
  * Growth of the cells' leads from one full charge to the next, as the latest full charge told it,
@@ -20,21 +23,30 @@ import org.cellherd.analysis.state.State;
 final class LeadGrowth {
   private static final int MOST = 64;
   private static final CellGrowth NONE = new CellGrowth(0, Interval.exactly(0));
+  private static final CellLead NO_LEAD = new CellLead(0, Interval.exactly(0));
 
   /** Of the rating; so much less is felt in daily use. */
   private static final double FELT = 0.05;
 
+  private final int cells;
   private final double feltAh;
   private final double leastAhPerDay;
   private final List<CellGrowth> growths = new ArrayList<>();
+  private final List<CellLead> leads = new ArrayList<>();
   private Optional<CellGrowth> fall = Optional.empty();
 
-  LeadGrowth(double ratedAh) {
+  LeadGrowth(double ratedAh, int cells) {
+    this.cells = cells;
     feltAh = FELT * ratedAh;
     leastAhPerDay = SelfDischarge.soundMa(ratedAh) * 24 / 1000;
   }
 
   void take(FullChargeResult fullCharge) {
+    List<CellLead> told = fullCharge.lead();
+    if (!told.isEmpty()) {
+      leads.clear();
+      leads.addAll(told.subList(0, Math.min(told.size(), MOST)));
+    }
     List<CellGrowth> rows = fullCharge.leadGrowth();
     if (rows.isEmpty()) {
       return;
@@ -108,10 +120,30 @@ final class LeadGrowth {
                 interval(least * 1000 / 24, most * 1000 / 24),
                 Double.isInfinite(most)
                     ? interval(Double.NEGATIVE_INFINITY, feltAh / least)
-                    : interval(feltAh / most, feltAh / least)));
+                    : interval(feltAh / most, feltAh / least),
+                behind(growth.cell())));
       }
     }
     return rows;
+  }
+
+  /**
+   * By how much a cell was behind the median one at the latest full charge; empty unless that told
+   * of all cells.
+   */
+  private Optional<Interval> behind(int cell) {
+    double low = median(Interval::low);
+    double high = median(Interval::high);
+    return leads.stream()
+        .filter(lead -> lead.cell() == cell && leads.size() == cells)
+        .map(CellLead::ah)
+        .filter(own -> Double.isFinite(high - own.low()) && high > own.low())
+        .map(own -> interval(Math.max(0, low - own.high()), high - own.low()))
+        .findFirst();
+  }
+
+  private double median(ToDoubleFunction<Interval> end) {
+    return Medians.median(leads.stream().map(CellLead::ah).mapToDouble(end).toArray());
   }
 
   private static Interval interval(double low, double high) {
@@ -121,7 +153,12 @@ final class LeadGrowth {
 
   void state(State io) {
     io.list(growths, MOST, NONE, LeadGrowth::state);
+    io.list(leads, MOST, NO_LEAD, LeadGrowth::state);
     fall = io.optional(fall, NONE, LeadGrowth::state);
+  }
+
+  private static CellLead state(CellLead now, State io) {
+    return new CellLead(io.number(now.cell()), now.ah().state(io));
   }
 
   private static CellGrowth state(CellGrowth now, State io) {

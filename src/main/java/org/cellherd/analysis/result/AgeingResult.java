@@ -79,11 +79,20 @@ public record AgeingResult(
   /** Cycles of a depth up to so many percent. */
   public record Depth(int depthToPct, @Digits(1) double cycles) {}
 
-  /** A leaking cell: what it loses, and in how many days that is 5 % of the rating. */
+  /**
+   * A leaking cell.
+   *
+   * @param cell from 1
+   * @param leakMa what it loses
+   * @param daysTo5Pct in how many days that is 5 % of the rating
+   * @param behindAh by how much it was behind the median cell when the pack was last full; empty
+   *     where that full charge did not tell
+   */
   public record Leaking(
       int cell,
       @Digits(value = 1, style = Digits.Style.ENDS) Interval leakMa,
-      @Digits(value = 0, style = Digits.Style.ENDS) Interval daysTo5Pct) {
+      @Digits(value = 0, style = Digits.Style.ENDS) Interval daysTo5Pct,
+      @WhenKnown @Digits(value = 2, style = Digits.Style.ENDS) Optional<Interval> behindAh) {
 
     /** True when only the least is known. */
     public boolean isOpen() {

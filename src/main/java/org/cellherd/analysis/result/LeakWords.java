@@ -10,7 +10,9 @@ public final class LeakWords {
 
   private LeakWords() {}
 
-  /** One sentence, or two where only the least is known. */
+  /**
+   * What it loses, by how much it is behind, and that it may be more where only the least is known.
+   */
   public static String of(Leaking leak) {
     String most = Spoken.high(leak.daysTo5Pct().high(), 0);
     Interval ma = leak.leakMa();
@@ -25,6 +27,13 @@ public final class LeakWords {
             leak.isOpen()
                 ? "at most " + most
                 : Spoken.low(leak.daysTo5Pct().low(), 0) + " to " + most)
+        + leak.behindAh()
+            .map(
+                ah ->
+                    " When the pack was last full it was "
+                        + Spoken.between(ah.low(), ah.high(), 1)
+                        + " Ah behind.")
+            .orElse("")
         + (leak.isOpen() ? " It no longer comes to the top, so it may be more." : "");
   }
 }

@@ -15,8 +15,8 @@ final class ResistanceVerb extends FindingVerb {
     super(
         FindingName.RESISTANCE,
         Told.NEWEST,
-        "No load steps were found that tell a resistance: a load that comes or goes at once and"
-            + " stays, of 5 A or a fifth of the capacity's current, well away from full and empty,"
-            + " with readings at most 2 s apart.");
+        "No load steps were found that tell a resistance. Let the pack rest at half charge, put on"
+            + " a load of a fifth of the capacity's current or more at once, and take it off after"
+            + " ten minutes; readings 10 s apart or closer tell most.");
   }
 }

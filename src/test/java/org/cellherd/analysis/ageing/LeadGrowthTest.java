@@ -2,6 +2,8 @@ package org.cellherd.analysis.ageing;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
@@ -12,6 +14,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.AgeingResult.Leaking;
 import org.cellherd.analysis.result.CellGrowth;
 import org.cellherd.analysis.result.FullChargeResult;
+import org.cellherd.analysis.result.FullChargeResult.CellLead;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
 
@@ -30,9 +33,35 @@ class LeadGrowthTest {
     }
   }
 
+  /** What every lead leaves open of a cell and of the median stays open of their difference. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3})
+  void theAhThatALeakingCellIsBehindHoldTheTruth(long seed) {
+    Random random = new Random(seed * 7919);
+    for (int i = 0; i < 200; i++) {
+      double[] ah = random.doubles(5, 5, 6).toArray();
+      ah[1] = random.nextDouble() * 4;
+      List<CellLead> leads = new ArrayList<>();
+      for (int cell = 0; cell < ah.length; cell++) {
+        double half = random.nextDouble() * 0.3;
+        double mid = ah[cell] + (2 * random.nextDouble() - 1) * half;
+        leads.add(new CellLead(cell + 1, new Interval(mid - half, mid, mid + half)));
+      }
+      double behind = Arrays.stream(ah).sorted().toArray()[2] - ah[1];
+
+      Interval told = leaking(100, 0.1, leads).get(0).behindAh().orElseThrow();
+
+      assertThat(told.holds(behind)).as("seed %d, %d: %s of %s", seed, i, told, behind).isTrue();
+    }
+  }
+
   private static List<Leaking> leaking(double ratedAh, double sharePerMonth) {
+    return leaking(ratedAh, sharePerMonth, List.of());
+  }
+
+  private static List<Leaking> leaking(double ratedAh, double sharePerMonth, List<CellLead> leads) {
     double ahPerDay = ratedAh * sharePerMonth / 30.4375;
-    LeadGrowth growth = new LeadGrowth(ratedAh);
+    LeadGrowth growth = new LeadGrowth(ratedAh, 5);
     CellGrowth cell =
         new CellGrowth(2, new Interval(-1.2 * ahPerDay - 0.001, -ahPerDay, -ahPerDay));
     growth.take(
@@ -46,7 +75,7 @@ class LeadGrowthTest {
             1,
             3600,
             0,
-            List.of(),
+            leads,
             List.of(cell),
             Optional.empty(),
             OptionalLong.empty()));

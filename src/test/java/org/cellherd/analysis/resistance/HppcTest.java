@@ -6,10 +6,15 @@ import static org.assertj.core.api.Assertions.within;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Map;
+import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
+import org.cellherd.analysis.FoldBench;
 import org.cellherd.analysis.LogFeed;
 import org.cellherd.analysis.OpenCsv;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.junit.jupiter.api.Test;
@@ -34,6 +39,24 @@ class HppcTest {
     assertThat(found.get(2).get(9)).isCloseTo(3.97, within(0.05 * 3.97));
   }
 
+  /** Pulses of -30 A between rests and at falling charge: all but the first and last are alike. */
+  @Test
+  void theMeasuredCellsOwnResistanceIsTold() {
+    PackPlan plan = PackPlan.of("cell", Chemistry.NMC, 1, 1, 33_100);
+    FoldBench bench =
+        new FoldBench(plan, AnalysisSettings.of(plan), FindingName.RESISTANCE, ResistanceFold::new);
+    readings().forEach(bench::feed);
+
+    Finding found = bench.standing();
+    Facts cell = (Facts) ((List<?>) found.facts().get("cells").orElseThrow()).get(0);
+    System.out.println("measured 33 Ah cell: " + found.sentence() + " " + cell);
+    assertThat(cell.number("pulse_s").orElseThrow()).isEqualTo(10);
+    // Of 10 s 2.00 to 2.20 by the file's own facts, what the curve moved included.
+    assertThat(cell.number("mohm_low").orElseThrow()).isLessThan(2.20);
+    assertThat(cell.number("mohm_high").orElseThrow()).isGreaterThan(1.85);
+    assertThat(cell.number("mohm").orElseThrow()).isBetween(1.8, 2.2);
+  }
+
   private static void assertFirst(List<List<Double>> found, double... expected) {
     for (int i = 0; i < expected.length; i++) {
       assertThat(found.get(i).get(0)).isCloseTo(expected[i], within(0.05 * expected[i]));
@@ -56,15 +79,22 @@ class HppcTest {
                 found.get(pulse).add(100.0 * (after.median(0) - before.median(0)) / stepMa);
               }
             });
-    for (Map<String, String> row : OpenCsv.rows("lmo_nmc_33ah_hppc.csv")) {
-      Reading reading =
-          Reading.at(Math.round(OpenCsv.number(row, "t_s") * 1000))
-              .cells(CellVoltages.ofTenthMv((int) Math.round(OpenCsv.number(row, "u_v") * 10_000)))
-              .currentMa((int) Math.round(OpenCsv.number(row, "i_a") * 1000))
-              .build();
+    for (Reading reading : readings()) {
       feed.take(reading);
       steps.accept(reading);
     }
     return found;
+  }
+
+  private static List<Reading> readings() {
+    List<Reading> readings = new ArrayList<>();
+    for (Map<String, String> row : OpenCsv.rows("lmo_nmc_33ah_hppc.csv")) {
+      readings.add(
+          Reading.at(Math.round(OpenCsv.number(row, "t_s") * 1000))
+              .cells(CellVoltages.ofTenthMv((int) Math.round(OpenCsv.number(row, "u_v") * 10_000)))
+              .currentMa((int) Math.round(OpenCsv.number(row, "i_a") * 1000))
+              .build());
+    }
+    return readings;
   }
 }
