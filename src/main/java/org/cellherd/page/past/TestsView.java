@@ -32,6 +32,7 @@ public final class TestsView {
           + "<p>No full discharge is in the log yet. Charge until full, then discharge to the"
           + " cut-off.</p>";
     }
+    head += "<p class=\"headline\">" + Markup.text(lines.sentence()) + "</p>";
     return head + "<figure class=\"discharge\">" + wide.get() + narrow.get() + "</figure>";
   }
 

@@ -3,6 +3,7 @@ package org.cellherd.report.plot;
 import java.util.ArrayList;
 import java.util.List;
 import org.cellherd.report.scene.Ink;
+import org.cellherd.report.scene.Pen;
 import org.cellherd.report.scene.Points;
 import org.cellherd.report.scene.Shape;
 
@@ -16,11 +17,16 @@ final class DischargeKey {
   private final List<Shape> shapes = new ArrayList<>();
   private double y;
 
-  DischargeKey(DischargeLines lines, PlotSize size, double top) {
+  DischargeKey(DischargeLines lines, PlotSize size, double top, boolean isCellDrawn) {
     this.size = size;
     this.y = top;
     lines.list().stream().filter(l -> !l.isPale()).forEach(this::row);
     lines.list().stream().filter(DischargeLines.Line::isPale).forEach(this::row);
+    if (isCellDrawn) {
+      sample(new Pen(Ink.SOFT, 1.1, Pen.Dash.DASHED));
+      words("dashed: the cell that ended the test", Shape.Letter.of(PlotFrame.SMALL, Ink.SOFT));
+      y += ROW;
+    }
   }
 
   List<Shape> shapes() {
@@ -32,13 +38,12 @@ final class DischargeKey {
   }
 
   private void row(DischargeLines.Line line) {
-    double left = size.narrow() ? 6 : size.left();
+    sample(line.pen());
     double middle = y + ROW / 2;
-    shapes.add(new Shape.Path(Points.line(left, middle, left + SAMPLE, middle), line.pen()));
-    double text = left + SAMPLE + 8;
+    double text = left() + SAMPLE + 8;
     Shape.Letter plain = Shape.Letter.of(PlotFrame.SMALL, line.isPale() ? Ink.SOFT : Ink.INK);
     String letter = line.isPale() ? "earlier: " : line.letter() + "  ";
-    shapes.add(new Shape.Words(text, middle + 4, letter + line.name(), plain));
+    words(letter + line.name(), plain);
     if (size.narrow()) {
       y += ROW;
       shapes.add(new Shape.Words(text + 16, y + ROW / 2 + 3, line.end(), plain.strong()));
@@ -47,5 +52,18 @@ final class DischargeKey {
       shapes.add(new Shape.Words(end, middle + 4, line.end(), plain.strong().at(Shape.Anchor.END)));
     }
     y += ROW;
+  }
+
+  private double left() {
+    return size.narrow() ? 6 : size.left();
+  }
+
+  private void sample(Pen pen) {
+    double middle = y + ROW / 2;
+    shapes.add(new Shape.Path(Points.line(left(), middle, left() + SAMPLE, middle), pen));
+  }
+
+  private void words(String text, Shape.Letter letter) {
+    shapes.add(new Shape.Words(left() + SAMPLE + 8, y + ROW / 2 + 4, text, letter));
   }
 }

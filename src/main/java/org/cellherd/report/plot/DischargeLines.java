@@ -2,11 +2,13 @@ package org.cellherd.report.plot;
 
 import java.time.ZoneId;
 import java.util.ArrayList;
+import java.util.Comparator;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Locale;
 import java.util.Set;
 import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
@@ -40,19 +42,44 @@ public record DischargeLines(List<Line> list, double cutOffV) {
       return letter.isEmpty();
     }
 
+    /** In an earlier test the one line is enough. */
+    boolean isCellDrawn() {
+      return !isPale() && test.curve().limitingCell() > 0;
+    }
+
     Pen cellPen() {
       return new Pen(pen.ink(), 1.1, Pen.Dash.DASHED);
     }
 
     /** What it came to. */
     String end() {
-      int cell = test.curve().limitingCell();
       return String.format(
           Locale.ROOT,
           test.ah().mid() < SMALL_AH ? "%.2f Ah, %.1f Wh%s" : "%.1f Ah, %.0f Wh%s",
           test.ah().mid(),
           test.wh(),
-          cell > 0 ? "; cell " + cell + " ended it" : "");
+          cell());
+    }
+
+    private String cell() {
+      int cell = test.curve().limitingCell();
+      return cell > 0 ? "; cell " + cell + " ended it" : "";
+    }
+
+    private String sentence() {
+      return String.format(
+              Locale.ROOT,
+              test.ah().mid() < SMALL_AH ? "%.2f Ah at %.1f A on %s" : "%.1f Ah at %.1f A on %s",
+              test.ah().mid(),
+              test.amps(),
+              conditions.split(",", 2)[0])
+          + (Double.isNaN(test.ratedAh()) ? "" : ", of a rated " + rated())
+          + cell()
+          + ".";
+    }
+
+    private String rated() {
+      return Spoken.exactly(Math.round(test.ratedAh() * 1000), 3) + " Ah";
     }
   }
 
@@ -97,6 +124,20 @@ public record DischargeLines(List<Line> list, double cutOffV) {
       lines.add(line(test, test.pack() + ", ", conditions(test, zone), i + 1));
     }
     return new DischargeLines(lines, cutOffV);
+  }
+
+  /** What the newest test came to; of two rates the lower one, as on the label. */
+  public String sentence() {
+    return list.stream()
+        .filter(line -> !line.isPale())
+        .min(Comparator.comparingDouble(line -> line.test().amps()))
+        .map(Line::sentence)
+        .orElse("");
+  }
+
+  /** True where some test's own line of the cell that ended it is drawn. */
+  boolean hasCell() {
+    return list.stream().anyMatch(Line::isCellDrawn);
   }
 
   /** The letter of a line by its number from 1: A to Z, then AA and so on. */

@@ -75,7 +75,7 @@ public final class DischargePlot {
     for (DischargeLines.Line line : lines.list()) {
       for (CurvePoint point : line.test().curve().points()) {
         double y = y(line, point);
-        double cell = over == Over.CHARGE && isCellDrawn(line) ? point.cellVolts() : y;
+        double cell = over == Over.CHARGE && line.isCellDrawn() ? point.cellVolts() : y;
         low = Math.min(low, Math.min(y, cell));
         high = Math.max(high, Math.max(y, cell));
       }
@@ -99,7 +99,7 @@ public final class DischargePlot {
     letters();
     cutOff();
     double top = PlotSize.TOP + size.plotHeight() + 40;
-    DischargeKey key = new DischargeKey(lines, size, top);
+    DischargeKey key = new DischargeKey(lines, size, top, over == Over.CHARGE && lines.hasCell());
     shapes.addAll(key.shapes());
     return new Drawing(size.width(), key.bottom(), over.title, description(), shapes);
   }
@@ -131,20 +131,15 @@ public final class DischargePlot {
     Points.Builder cell = new Points.Builder();
     for (CurvePoint point : line.test().curve().points()) {
       whole.to(across.y(x(point)), value.y(y(line, point)));
-      if (isCellDrawn(line)) {
+      if (line.isCellDrawn()) {
         cell.to(across.y(x(point)), value.y(point.cellVolts()));
       }
     }
     shapes.add(new Shape.Path(whole.build(), line.pen()));
-    if (over == Over.CHARGE && isCellDrawn(line)) {
+    if (over == Over.CHARGE && line.isCellDrawn()) {
       shapes.add(new Shape.Path(cell.build(), line.cellPen()));
     }
     dot(line);
-  }
-
-  /** In an earlier test the one line is enough. */
-  private static boolean isCellDrawn(DischargeLines.Line line) {
-    return !line.isPale() && line.test().curve().limitingCell() > 0;
   }
 
   private void dot(DischargeLines.Line line) {
@@ -200,7 +195,7 @@ public final class DischargePlot {
   private String description() {
     List<String> told = lines.list().stream().map(l -> l.name() + ": " + l.end()).toList();
     String cell =
-        over == Over.CHARGE && lines.list().stream().anyMatch(DischargePlot::isCellDrawn)
+        over == Over.CHARGE && lines.hasCell()
             ? " The dashed line is the cell that ended the test."
             : "";
     return String.join("; ", told) + "." + cell;

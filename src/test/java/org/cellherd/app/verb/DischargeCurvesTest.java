@@ -67,7 +67,12 @@ class DischargeCurvesTest {
       }
       assertThat(tests.get(1).isAtAnotherRate(tests.get(0))).isTrue();
       assertThat(TestsView.of(pack.plan(), tests, ZoneOffset.UTC))
-          .contains("20 Jun 2026, 5.4 A", "21 Jun 2026, 13.5 A", "cut-off 2.50 V");
+          .contains("20 Jun 2026, 5.4 A", "21 Jun 2026, 13.5 A", "cut-off 2.50 V")
+          // The answer is read before the curves; what a dashed line is, is seen beside them.
+          .containsPattern(
+              "</h1><p class=\"headline\">21\\.\\d Ah at 5\\.4 A on 20 Jun 2026, of a rated 27 Ah;"
+                  + " cell 2 ended it\\.</p>")
+          .contains(">dashed: the cell that ended the test<");
     }
   }
 
