@@ -122,8 +122,9 @@ final class ReadVerb implements Callable<Integer> {
           return ExitCode.DONE;
         }
       } else if (gap != null && !watch) {
-        boolean isHeard = dialogue.counts().framesTaken() > 0;
-        if (!isHeard && time.monotonicNanos() >= tried) {
+        boolean isHalfHeard =
+            dialogue.counts().framesTaken() > 0 && gap.cause() == Gap.Cause.NO_BYTES;
+        if (!isHalfHeard && time.monotonicNanos() >= tried) {
           break;
         }
       } else if (gap != null) {
