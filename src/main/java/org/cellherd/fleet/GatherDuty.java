@@ -32,11 +32,14 @@ final class GatherDuty implements Duty {
   private static final System.Logger LOG = System.getLogger("org.cellherd.fleet");
   private static final Object ANY = new Object();
   private static final Object REFUSED = new Object();
-  private static final int MOST_A_COMMIT = 200;
+  private static final int MOST_A_COMMIT = 500;
   private static final long SHARE_NANOS = 1_000_000_000L;
   private static final long RETRY_NANOS = 2_000_000_000L;
   private static final long TIDY_NANOS = 3_600_000_000_000L;
   private static final long SOON_NANOS = 5_000_000L;
+
+  /** States of packs wait so long for others: a commit for the few of each round costs as much. */
+  private static final long STATES_NANOS = 500_000_000L;
 
   private final GatherSettings settings;
   private final TimeSource time;
@@ -46,12 +49,14 @@ final class GatherDuty implements Duty {
   private final Echo echo;
   private final Set<Integer> subscribed = new TreeSet<>();
   private final AtomicLong stored = new AtomicLong();
+  private final Map<String, NowRow> states = new LinkedHashMap<>();
   private @Nullable Centre centre;
   private @Nullable Lanes lanes;
   private volatile int lanesNow;
   private long sharedNanos;
   private long failedNanos;
   private long tidiedNanos;
+  private long statedNanos;
   private String trouble = "";
 
   GatherDuty(GatherSettings settings, Centre centre, TimeSource time) {
@@ -61,6 +66,7 @@ final class GatherDuty implements Duty {
     use(centre);
     this.tidiedNanos = time.monotonicNanos() - TIDY_NANOS;
     this.failedNanos = time.monotonicNanos() - RETRY_NANOS;
+    this.statedNanos = time.monotonicNanos() - STATES_NANOS;
   }
 
   private void use(Centre open) {
@@ -182,7 +188,6 @@ final class GatherDuty implements Duty {
   /** What came in for one commit. */
   private static final class Taken {
     final List<Arrived> batch = new ArrayList<>();
-    final Map<String, NowRow> states = new LinkedHashMap<>();
     final List<SiteAnswer> answers = new ArrayList<>();
   }
 
@@ -204,7 +209,7 @@ final class GatherDuty implements Duty {
       return false;
     }
     lookAtClocks(all);
-    NowRow.store(open, all.states.values());
+    storeStates(open);
     if (!all.batch.isEmpty()) {
       all.answers.addAll(new ParcelBatch(open, months).store(all.batch));
       stored.addAndGet(all.batch.size());
@@ -213,11 +218,19 @@ final class GatherDuty implements Duty {
     return taken > 0;
   }
 
+  private void storeStates(Centre open) throws CentreTrouble {
+    long now = time.monotonicNanos();
+    boolean isDue = now - statedNanos >= STATES_NANOS || states.size() >= MOST_A_COMMIT;
+    if (isDue && !states.isEmpty()) {
+      statedNanos = now;
+      states.values().forEach(s -> clocks.look(s.site(), s.clockMs(), time.wallMs()));
+      NowRow.store(open, states.values());
+      states.clear();
+    }
+  }
+
   private void lookAtClocks(Taken all) {
     long now = time.wallMs();
-    for (NowRow state : all.states.values()) {
-      clocks.look(state.site(), state.clockMs(), now);
-    }
     for (Arrived each : all.batch) {
       Parcel parcel = each.text().parcel();
       OptionalLong ms = OptionalLong.of(parcel.kind().keyMs(parcel.key()));
@@ -237,7 +250,7 @@ final class GatherDuty implements Duty {
             .ifPresent(t -> all.batch.add(new Arrived(lane.get(), t)));
       } else {
         String pack = message.topic().substring(message.topic().lastIndexOf('/') + 1);
-        all.states.put(message.topic(), NowRow.of(lane.get(), pack, message.text()));
+        states.put(message.topic(), NowRow.of(lane.get(), pack, message.text()));
       }
     } catch (IllegalArgumentException wrong) {
       String why = String.valueOf(wrong.getMessage());
