@@ -113,7 +113,8 @@ final class CapacitySentence {
   private void fall(Interval ahPerDay) {
     text.append(
         say(
-            " It falls behind by %s Ah a day from one test to the next.",
+            " It falls behind by %s Ah a day from one test to the next: later the pack gives as"
+                + " much less.",
             Spoken.between(ahPerDay.low(), ahPerDay.high(), 2)));
   }
 
