@@ -93,8 +93,9 @@ class EmptyAheadTest {
       AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
       FixedView view = new FixedView(plan);
       Instant evening = Instant.parse("2026-01-10T17:30:00Z");
-      view.take(new SessionStart(evening.toEpochMilli(), 1, true, true));
-      engine.onEntry(new SessionStart(evening.toEpochMilli(), 1, true, true), view);
+      SessionStart start = new SessionStart(evening.toEpochMilli() - 6 * 3_600_000, 1, true, true);
+      view.take(start);
+      engine.onEntry(start, view);
       double deepest = 0;
       for (int night = 0; night < 3 && deepest < holds; night++) {
         double loadA = usualA * (0.95 + 0.1 * random.nextDouble());
@@ -112,7 +113,7 @@ class EmptyAheadTest {
           assertThat(told.get(0).alert().timeMs()).as(as).isLessThan(emptyMs - 3_600_000);
         } else if (drawn < holds) {
           assertThat(told).as(as).allMatch(e -> e.alert().priority() == Priority.NOTE);
-          assertThat(told.isEmpty() || 15.5 * loadA > deepest).as("%s: %s", as, told).isTrue();
+          assertThat(told.isEmpty() || 14.1 * loadA > deepest).as("%s: %s", as, told).isTrue();
           noted += told.isEmpty() ? 0 : 1;
         }
         deepest = Math.max(deepest, drawn);
@@ -126,10 +127,20 @@ class EmptyAheadTest {
   private List<AlertEvent> oneNight(
       AlertEngine engine, FixedView view, Instant evening, double loadA, double holds) {
     List<AlertEvent> told = new ArrayList<>();
+    for (int minute = 0; minute < 60; minute++) {
+      long noon = evening.toEpochMilli() - 5 * 3_600_000 + minute * 60_000L;
+      know(view, 0, LABEL_AH, false, noon);
+      Reading charging =
+          Reading.at(noon).cells(CellVoltages.ofMv(3400, 3400, 3400, 3400)).currentMa(5000).build();
+      view.take(charging);
+      engine.onEntry(charging, view);
+    }
     double drawn = 0;
     for (int minute = 0; minute < 870 && drawn < holds; minute++) {
       long now = evening.toEpochMilli() + minute * 60_000L;
       know(view, drawn, LABEL_AH, false, now);
+      // What a worn pack may hold widens the count downwards.
+      view.soc = view.soc.map(c -> new Interval(Math.max(0, c.low() - 4), c.mid(), c.high()));
       Reading reading =
           Reading.at(now)
               .cells(CellVoltages.ofMv(3250, 3250, 3250, 3250))

@@ -102,9 +102,9 @@ final class EmptyAhead implements Rule {
       return;
     }
     ChargeLeft left = ChargeLeft.of(scene.view(), soc.get(), givenAh);
-    double most = (left.isMeasured() ? left.ah().mid() : left.ah().high()) / loadA;
-    double least = left.isMeasured() || left.drawnAh() == 0 ? most : left.ah().low() / loadA;
     double ratedAh = scene.plan().ratedAh();
+    double most = (left.isMeasured() ? left.ah().mid() : left.ah().high()) / loadA;
+    double least = left.isMeasured() || left.drawnAh() == 0 ? most : least(left, ratedAh) / loadA;
     double needed = toSun - set.number("margin_h");
     int level = most < needed ? 2 : least < needed ? 1 : 0;
     out.judge(
@@ -112,17 +112,25 @@ final class EmptyAhead implements Rule {
         new Judgement(
             level,
             least >= needed + set.number("deadband_h"),
-            level == 2 ? most : level == 1 ? least : Double.NaN,
+            level == 2 ? most : level == 1 ? left.ah().low() / loadA : Double.NaN,
             toSun,
             NIGHT_MS,
             () -> words(level, loadA, left, toSun, soc.get(), ratedAh)));
   }
 
-  /** Deeper than ever before: what it gave then, it holds. */
+  /** What is left of what it surely holds, both as counted. */
+  private double least(ChargeLeft left, double ratedAh) {
+    return Math.max(ratedAh * ChargeLeft.WORN_PCT / 100, givenAh) - left.drawnAh();
+  }
+
+  /**
+   * Deeper than ever before: what it gave then, it holds. The middle of the count is taken, for
+   * tonight is counted with the same errors.
+   */
   private void learn(Scene scene, Interval soc) {
-    if (soc.high() <= lowestPct - 1) {
+    if (soc.mid() < lowestPct) {
       givenAh = Math.max(givenAh, ChargeLeft.of(scene.view(), soc, givenAh).drawnAh());
-      lowestPct = soc.high();
+      lowestPct = soc.mid();
     }
   }
 

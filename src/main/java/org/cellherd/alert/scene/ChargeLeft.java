@@ -13,7 +13,8 @@ import org.cellherd.analysis.result.SocResult;
  * full was drawn whatever it holds: a worn pack lacks all of its wear at the end.
  *
  * @param ah charge left, Ah
- * @param drawnAh surely drawn since the pack was full, Ah; 0 where the count does not begin there
+ * @param drawnAh drawn since the pack was full as counted, Ah; 0 where the count does not begin
+ *     there
  * @param isMeasured false when the capacity is only the label's
  */
 public record ChargeLeft(Interval ah, double drawnAh, boolean isMeasured) {
@@ -39,8 +40,8 @@ public record ChargeLeft(Interval ah, double drawnAh, boolean isMeasured) {
     double mid = left(holds.mid(), socPct.mid(), drawn, isFromTop);
     double low = Math.min(mid, left(holds.low(), socPct.low(), drawn, isFromTop));
     double high = Math.max(mid, socPct.high() / 100 * holds.high());
-    double surely = isFromTop ? (1 - socPct.high() / 100) * counted : 0;
-    return new ChargeLeft(new Interval(low, mid, high), surely, measured.isPresent());
+    return new ChargeLeft(
+        new Interval(low, mid, high), isFromTop ? drawn : 0, measured.isPresent());
   }
 
   private static double left(double holds, double pct, double drawn, boolean isFromTop) {
