@@ -19,18 +19,19 @@ import org.jspecify.annotations.Nullable;
 final class ParcelTable {
 
   private static final String UPSERT =
-      "INSERT INTO parcel AS t (site, log, month, kind, key, pack, rev, crc, body)"
-          + " SELECT * FROM unnest(?::text[], ?::text[]::uuid[], ?::text[]::date[], ?::text[], ?::text[],"
-          + " ?::text[], ?::bigint[], ?::bigint[], ?::bytea[])"
-          + " ON CONFLICT (site, log, month, kind, key) DO UPDATE SET"
-          + " pack = CASE WHEN excluded.pack = '' THEN t.pack ELSE excluded.pack END,"
-          + " rev = excluded.rev, crc = excluded.crc, body = excluded.body"
-          + " WHERE t.rev < excluded.rev RETURNING site, log, kind, key";
+      "INSERT INTO parcel AS t (site, log, month, kind, key, pack, rev, crc, body) SELECT * FROM"
+          + " unnest(?::text[], ?::text[]::uuid[], ?::text[]::date[], ?::text[], ?::text[],"
+          + " ?::text[], ?::bigint[], ?::bigint[], ?::bytea[]) ON CONFLICT (site, log, month, kind,"
+          + " key) DO UPDATE SET pack = CASE WHEN excluded.pack = '' THEN t.pack ELSE excluded.pack"
+          + " END, rev = excluded.rev, crc = excluded.crc, body = excluded.body WHERE t.rev <"
+          + " excluded.rev RETURNING site, log, kind, key";
 
   private static final String LOGS =
-      "INSERT INTO log AS t (site, log, top_rev)"
-          + " SELECT * FROM unnest(?::text[], ?::text[]::uuid[], ?::bigint[]) ON CONFLICT (site, log)"
-          + " DO UPDATE SET top_rev = greatest(t.top_rev, excluded.top_rev), last_at = now()"
+      "INSERT INTO log AS t (site, log, top_rev) SELECT * FROM unnest(?::text[], ?::text[]::uuid[],"
+          + " ?::bigint[]) ON CONFLICT (site, log) DO UPDATE SET top_rev = greatest(t.top_rev,"
+          + " excluded.top_rev), last_at = CASE"
+          // What a broker repeats of a log that a site had before is no news of it.
+          + " WHEN excluded.top_rev > t.top_rev THEN now() ELSE t.last_at END"
           + " RETURNING site, log, top_rev, (SELECT count(*) FROM log o WHERE o.site = t.site"
           + " AND o.log <> t.log AND o.last_at > now() - interval '1 hour')";
 
