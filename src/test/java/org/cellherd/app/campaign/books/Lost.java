@@ -10,8 +10,9 @@ import java.util.Locale;
  * @param fromMs time by the log's clock of the reading before them, {@link Long#MIN_VALUE} for none
  * @param toMs of the reading behind them, {@link Long#MAX_VALUE} for none
  * @param readings how many
+ * @param paceMs between two readings: by so much they lie inside of the two around them
  */
-record Lost(long fromMs, long toMs, int readings) {
+record Lost(long fromMs, long toMs, int readings, long paceMs) {
 
   /** A commit that was under way when the run ended; no more than that may go unsaid. */
   private static final int FEW = 13;
@@ -35,7 +36,7 @@ record Lost(long fromMs, long toMs, int readings) {
     if (told > 0 && Math.abs(told - readings) <= FEW + readings / 5) {
       return Said.NUMBER;
     }
-    boolean isSpan = all.stream().anyMatch(t -> t.tells(fromMs, toMs));
+    boolean isSpan = all.stream().anyMatch(t -> t.tells(fromMs, toMs, paceMs));
     return isSpan || readings <= FEW ? Said.SPAN : Said.NOTHING;
   }
 

@@ -205,7 +205,7 @@ final class PackBooks {
   /** What was lost to damage before a reading of the log that is there. */
   private void close(long untilMs) {
     if (damaged > 0) {
-      lostByDamage.add(new Lost(lastMs, untilMs, damaged));
+      lostByDamage.add(new Lost(lastMs, untilMs, damaged, paceMs));
       damaged = 0;
     }
   }

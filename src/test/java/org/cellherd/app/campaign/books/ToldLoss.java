@@ -52,10 +52,10 @@ record ToldLoss(String pack, long fromMs, long toMs, long readings, boolean isKe
   }
 
   /** True when it says that readings between these are, or may be, lost. */
-  boolean tells(long from, long to) {
+  boolean tells(long from, long to, long paceMs) {
     return isKept
         ? to <= behind(fromMs) || from >= before(toMs)
-        : (fromMs <= behind(from) && toMs >= before(to)) || isInside(from, to);
+        : (fromMs <= behind(from) + paceMs && toMs >= before(to) - paceMs) || isInside(from, to);
   }
 
   private static long before(long ms) {
