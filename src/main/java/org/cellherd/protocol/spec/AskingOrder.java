@@ -44,7 +44,7 @@ final class AskingOrder {
   }
 
   private boolean isLeftOut(Message message) {
-    int tries = inVain.getOrDefault(message, 0);
+    int tries = message.optional() ? inVain.getOrDefault(message, 0) : 0;
     if (tries >= MOST_IN_VAIN && (tries - MOST_IN_VAIN + 1) % SELDOM != 0) {
       inVain.put(message, tries + 1);
       return true;
@@ -57,6 +57,8 @@ final class AskingOrder {
   }
 
   void answered(Message message) {
-    inVain.remove(message);
+    if (message.optional()) {
+      inVain.remove(message);
+    }
   }
 }
