@@ -185,7 +185,9 @@ final class TemperatureRows {
       double[] values = celsius(form, place);
       boolean isNothing = form.code.isFloat() && Math.abs(mean(values)) < LEAST_FLOAT;
       boolean isNear = members.isEmpty() || Math.abs(mean(values) - mean(members.get(0))) < SPAN;
-      if (!taken.isFree(place, place + width) || isNothing || !isPlausible(values) || !isNear) {
+      boolean isFlag = isFlagBeside(form, values, members);
+      boolean isNone = isNothing || isFlag || !isNear || !isPlausible(values);
+      if (isNone || !taken.isFree(place, place + width)) {
         break;
       }
       members.add(values);
@@ -213,6 +215,14 @@ final class TemperatureRows {
         && members.size() > 1
         && isOftenNothing(members.get(0))
         && members.stream().skip(1).noneMatch(TemperatureRows::isOftenNothing);
+  }
+
+  /** The same behind sensors: what follows it is none either. */
+  private static boolean isFlagBeside(Form form, double[] values, List<double[]> members) {
+    return form.offset == 0
+        && !members.isEmpty()
+        && isOftenNothing(values)
+        && !isOftenNothing(members.get(0));
   }
 
   private static boolean isOftenNothing(double[] values) {

@@ -35,6 +35,11 @@ final class EmulatedData {
   private static final int PAGE = 4;
   private static final int SHORT_PAGE = 2;
 
+  /** What no current may be in an unsigned number: tens of thousands, powers of two, others. */
+  private static final int[] ZEROS = {
+    30_000, 32_768, 20_000, 16_384, 10_000, 32_000, 25_000, 12_500
+  };
+
   private final Share share;
   private final EmulatedNumbers numbers;
   private final List<Block> blocks = new ArrayList<>();
@@ -96,6 +101,10 @@ final class EmulatedData {
   /** Cells a page: one board in four has pages of two. */
   private int page(int usual) {
     return filler % 4 == 0 ? SHORT_PAGE : usual;
+  }
+
+  private int zero() {
+    return ZEROS[filler / 4 % ZEROS.length];
   }
 
   private void pages(List<EmulatedPart> all, Instant instant) {
@@ -166,7 +175,7 @@ final class EmulatedData {
     int[] cells = instant.cellsTenthMv();
     return switch (block) {
       case PACK -> numbers.pack(instant.packMv());
-      case CURRENT -> numbers.current(instant.currentMa());
+      case CURRENT -> numbers.current(instant.currentMa(), zero());
       case TEMPERATURES -> numbers.temperatures(instant.tenthC());
       case SOC -> InventedLine.bytes(Math.round(instant.socTenths() / 10f));
       case FLAGS -> InventedLine.bytes(3, instant.bleeding() >> 8, instant.bleeding());
@@ -186,7 +195,7 @@ final class EmulatedData {
     return share.toString().toLowerCase(java.util.Locale.ROOT)
         + (isPaged && page(PAGE) == SHORT_PAGE ? " by two" : "")
         + " "
-        + numbers
+        + numbers.toString().replace("zero", String.valueOf(zero()))
         + " "
         + blocks;
   }

@@ -29,7 +29,7 @@ final class EmulatedNumbers {
                 ? List.of("big", "big", "cdab")
                 : List.of("big", "big", "big", "little", "little", "cdab"));
     cellForm = chances.of(isShort ? CELLS.subList(0, 7) : CELLS);
-    currentForm = chances.of(List.of("s16x10", "s16x100", "s32", "u16-30000", "m16x10", "f32"));
+    currentForm = chances.of(List.of("s16x10", "s16x100", "s32", "u16+zero", "m16x10", "f32"));
     tempForm = chances.of(List.of("u8+40", "s8", "s16x0.1", "u16K"));
     packForm = chances.of(List.of("u16x10", "u16x100", "u32"));
     isReversed = chances.once(2);
@@ -81,14 +81,15 @@ final class EmulatedNumbers {
     return out.toByteArray();
   }
 
-  byte[] current(int milliamps) {
+  /** {@code zero} is what no current is in an unsigned number. */
+  byte[] current(int milliamps, int zero) {
     ByteArrayOutputStream out = new ByteArrayOutputStream();
     long ma = isReversed ? -milliamps : milliamps;
     switch (currentForm) {
       case "s16x10" -> put(out, 2, Math.round(ma / 10.0));
       case "s16x100" -> put(out, 2, Math.round(ma / 100.0));
       case "s32" -> put(out, 4, ma);
-      case "u16-30000" -> put(out, 2, 30_000 + Math.round(ma / 10.0));
+      case "u16+zero" -> put(out, 2, zero + Math.round(ma / 10.0));
       case "m16x10" -> put(out, 2, Math.round(Math.abs(ma) / 10.0) | (ma < 0 ? 0x8000 : 0));
       default -> put(out, 4, Float.floatToIntBits(ma / 1000f));
     }
