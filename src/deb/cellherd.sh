@@ -28,7 +28,8 @@ else
   esac
   if [ "$verb" = frames ]; then
     # It holds a whole capture: little of the heap may lie empty beside that, but there is no bound.
-    options="$options -Xmn8m -XX:MinHeapFreeRatio=10 -XX:MaxHeapFreeRatio=20"
+    # It begins small: Java's own first size, a part of the memory, would fill before it is cleaned.
+    options="$options -Xms12m -Xmn8m -XX:MinHeapFreeRatio=10 -XX:MaxHeapFreeRatio=20"
   fi
 fi
 if [ -d "$natives" ]; then

@@ -5,6 +5,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Objects;
 import java.util.stream.IntStream;
 
 /**
@@ -27,8 +28,15 @@ final class Bursts extends AbstractList<Burst> {
   /** Short and long pauses differ by this factor at least: less is a computer's own unrest. */
   private static final double LEAST_WIDTH = 1.8;
 
+  /** Numbers of a burst, kept close together: a long capture holds a million of them. */
+  private static final int SPAN = 4;
+
   private final Recording recording;
-  private final List<int[]> spans = new ArrayList<>();
+
+  /** Of each burst first byte, byte behind the last, piece of the request or -1, first piece. */
+  private int[] spans = new int[SPAN << 6];
+
+  private int count;
   private int request = -1;
 
   /**
@@ -56,6 +64,7 @@ final class Bursts extends AbstractList<Burst> {
       add(first, recording.pieces());
     }
     takeEchoesOff();
+    spans = Arrays.copyOf(spans, SPAN * count);
   }
 
   private boolean parts(int first, int piece, long pause) {
@@ -65,37 +74,55 @@ final class Bursts extends AbstractList<Burst> {
   }
 
   private void add(int first, int next) {
-    spans.add(new int[] {recording.from(first), recording.to(next - 1), request, first});
+    if (SPAN * count == spans.length) {
+      spans = Arrays.copyOf(spans, SPAN * (count * 3 / 2));
+    }
+    int at = SPAN * count++;
+    spans[at] = recording.from(first);
+    spans[at + 1] = recording.to(next - 1);
+    spans[at + 2] = request;
+    spans[at + 3] = first;
   }
 
   private void takeEchoesOff() {
-    long echoes = spans.stream().filter(this::beginsWithEcho).count();
-    if (echoes * 2 >= spans.size() && echoes > 0) {
-      for (int[] span : spans) {
-        span[0] += beginsWithEcho(span) ? recording.to(span[2]) - recording.from(span[2]) : 0;
-      }
-      spans.removeIf(s -> s[0] == s[1]);
+    long echoes = IntStream.range(0, count).filter(this::beginsWithEcho).count();
+    if (echoes * 2 < count || echoes == 0) {
+      return;
     }
+    int left = 0;
+    for (int burst = 0; burst < count; burst++) {
+      int at = SPAN * burst;
+      int asked = spans[at + 2];
+      int echo = beginsWithEcho(burst) ? recording.to(asked) - recording.from(asked) : 0;
+      if (spans[at] + echo < spans[at + 1]) {
+        System.arraycopy(spans, at, spans, SPAN * left, SPAN);
+        spans[SPAN * left++] += echo;
+      }
+    }
+    count = left;
   }
 
-  private boolean beginsWithEcho(int[] span) {
-    return span[2] >= 0 && recording.holdsAt(span[0], span[1], span[2]);
+  private boolean beginsWithEcho(int burst) {
+    int at = SPAN * burst;
+    return spans[at + 2] >= 0 && recording.holdsAt(spans[at], spans[at + 1], spans[at + 2]);
   }
 
   @Override
   public Burst get(int index) {
-    int[] span = spans.get(index);
+    int at = SPAN * Objects.checkIndex(index, count);
+    int from = spans[at];
+    int request = spans[at + 2];
     byte[] asked =
-        span[2] < 0 ? new byte[0] : recording.copy(recording.from(span[2]), recording.to(span[2]));
+        request < 0 ? new byte[0] : recording.copy(recording.from(request), recording.to(request));
     return new Burst(
-        at -> recording.atMs(recording.pieceAt(span[0] + at)),
+        offset -> recording.atMs(recording.pieceAt(from + offset)),
         asked,
-        recording.copy(span[0], span[1]));
+        recording.copy(from, spans[at + 1]));
   }
 
   @Override
   public int size() {
-    return spans.size();
+    return count;
   }
 
   /** True when the recording holds requests. */
@@ -105,7 +132,7 @@ final class Bursts extends AbstractList<Burst> {
 
   /** Bytes of all bursts. */
   long bytes() {
-    return spans.stream().mapToLong(s -> s[1] - s[0]).sum();
+    return IntStream.range(0, count).mapToLong(i -> spans[SPAN * i + 1] - spans[SPAN * i]).sum();
   }
 
   /**
