@@ -182,7 +182,8 @@ final class DrawnSeason {
         List.of(),
         leaking == 0
             ? List.of()
-            : List.of(new AgeingResult.Leaking(leaking, ma, new Interval(34, 40, 45))));
+            : List.of(
+                new AgeingResult.Leaking(leaking, ma, new Interval(34, 40, 45), Optional.empty())));
   }
 
   ReportInput input() {
