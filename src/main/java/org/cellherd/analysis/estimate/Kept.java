@@ -18,7 +18,7 @@ final class Kept {
   private static final double LEAST_STEP_A = 0.3;
 
   /** At rest all moves by lags that are known badly: fewer looks. */
-  private static final double REST_SHARE = 0.005;
+  static final double REST_SHARE = 0.005;
 
   private static final int REST_PACE = 3;
 
@@ -182,6 +182,11 @@ final class Kept {
     }
     blocks.addAll(all.subList(2 * pairs + 1, all.size()));
     mark();
+  }
+
+  /** Something else than blocks has changed what a fit begins with. */
+  void reconsider() {
+    revision++;
   }
 
   private void mark() {

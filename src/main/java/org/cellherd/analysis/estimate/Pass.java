@@ -7,6 +7,9 @@ import org.jspecify.annotations.Nullable;
 final class Pass {
   private static final double AFTER = 0.002;
 
+  /** A cell is above its plateau when it is by so many standard deviations. */
+  private static final double KNEE_SURE = 2;
+
   private final Unknowns at;
   private final Curve curve;
   private final Start start;
@@ -202,14 +205,30 @@ final class Pass {
       return;
     }
     double over = Math.max(1, Math.abs(y) / (ErrorBudget.HUBER * Math.sqrt(s)));
-    surprise += Math.min(y * y / s, 100);
-    used++;
+    if (Math.abs(b.current().now()) >= Kept.REST_SHARE * start.ratedAh()) {
+      surprise += Math.min(y * y / s, 100);
+      used++;
+    }
     s *= over * over;
     belief.update(y, s);
-    if (v > start.kneeV()) {
+    if (v > start.kneeV() && v - KNEE_SURE * doubt(b, k) > start.kneeV()) {
       inKnee |= 1L << k;
       kneeHours[k] = b.hours();
     }
+  }
+
+  /**
+   * How far off a rested voltage may be by what the filter knows of its terms, V: a cell that a
+   * current lifts from its plateau was not seen in its knee.
+   */
+  private double doubt(Block b, int k) {
+    int m = put(0, at.offset(k), 1);
+    m = put(m, at.excess(k), b.current().now());
+    m = put(m, at.resistance(0), b.current().now() * ohm[0]);
+    m = put(m, at.resistance(1), b.current().fast() * ohm[1]);
+    m = put(m, at.resistance(2), b.current().slow() * ohm[2]);
+    m = put(m, at.common(), 1);
+    return Math.sqrt(Math.max(0, belief.spread(index, slope, m)));
   }
 
   private int gradient(Block b, int k, double g, double steep, double scale) {
@@ -240,7 +259,10 @@ final class Pass {
     return belief;
   }
 
-  /** Mean square of the surprises against what they should be. */
+  /**
+   * Mean square of the surprises against what they should be, where charge flows: cells that stand
+   * still agree with everything, and days of them would hide that the charge before did not.
+   */
   double chi() {
     return surprise / Math.max(1, used);
   }
