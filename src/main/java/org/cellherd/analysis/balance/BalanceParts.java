@@ -1,6 +1,5 @@
 package org.cellherd.analysis.balance;
 
-import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -42,6 +41,12 @@ final class BalanceParts {
 
   /** A lead that is open by more of the rated charge says nothing of another. */
   private static final double OPEN_SHARE = 0.05;
+
+  /**
+   * Without a plateau the model's error is one of the curve's scale, a share of all leads alike
+   * which no surprise shows: there counted charge is heard as long as it says anything.
+   */
+  private static final double OPEN_SLOPED_SHARE = 0.2;
 
   private static final double UNKNOWN_ALLOWED_AH_PER_AH = 0.0008;
 
@@ -86,7 +91,7 @@ final class BalanceParts {
     pull = new BleedPull(plan, settings.bleedFromMv());
     book = new BleedBook(cells, settings);
     path = new PathResistance(plan, settings);
-    trips = new Trips(cells, plan.limits().warnHighMv(), settings.kneeMv());
+    trips = new Trips(plan, settings.kneeMv());
     episode = new ChargeEpisode(plan, settings);
     minute = new MinuteBlock(cells);
     watch = new Progress(plan, settings);
@@ -198,11 +203,14 @@ final class BalanceParts {
     return leads.told(found());
   }
 
+  private boolean isSloped() {
+    return plan.chemistry() == Chemistry.NMC || plan.chemistry() == Chemistry.NCA;
+  }
+
   private List<Lead> found() {
     List<Interval> found = estimator.leads();
-    boolean isSloped = plan.chemistry() == Chemistry.NMC || plan.chemistry() == Chemistry.NCA;
     if (found.isEmpty()) {
-      return isSloped || estimator.isContradicted() ? leadsByCrossings() : List.of();
+      return isSloped() || estimator.isContradicted() ? leadsByCrossings() : List.of();
     }
     List<Lead> crossed = leadsByCrossings();
     return IntStream.range(0, found.size())
@@ -216,7 +224,8 @@ final class BalanceParts {
     if (found.high() - found.low() > plan.ratedAh()) {
       return other;
     }
-    return other.high() - other.low() > OPEN_SHARE * plan.ratedAh()
+    double open = isSloped() ? OPEN_SLOPED_SHARE : OPEN_SHARE;
+    return other.high() - other.low() > open * plan.ratedAh()
         ? found
         : new Interval(
             Math.min(found.low(), other.low()), other.mid(), Math.max(found.high(), other.high()));
@@ -224,8 +233,7 @@ final class BalanceParts {
 
   /** Leads of the last measurement by crossings, with what has changed since. */
   private List<Lead> leadsByCrossings() {
-    Estimate bleed = rate().whileBooked(duty());
-    return leads.leads(moment.upMs(), bledAh(moment.series()), bleed.half() / bleed.mid());
+    return leads.leads(moment.upMs(), bledHours(moment.series()), rate().whileBooked(duty()));
   }
 
   /** True when by the upper bounds no cell leads by more than no owner would notice. */
@@ -233,6 +241,24 @@ final class BalanceParts {
     List<Lead> now = leadsByCrossings();
     double allowed = EVEN_SHARE * plan.ratedAh();
     return now.size() == plan.series() && now.stream().allMatch(l -> l.ah().high() <= allowed);
+  }
+
+  /** True when a spread that is balanced is one by more than the board's error, or by charge. */
+  boolean isSurelyEven() {
+    int sure = settings.balancedMv() - AnalysisSettings.BOARD_FLOOR_MV;
+    return watch.smoothMv() <= sure || isEvenByCharge();
+  }
+
+  /** Hours until the leads are what balance allows, by the model of the charge. */
+  Optional<Interval> hoursByModel() {
+    return pull.isTold() && !isBledLately()
+        ? Optional.empty()
+        : estimator.hours(allowedAh(), pull.isTold() ? duty().orElse(1) : 1);
+  }
+
+  /** True when the board has said within half an hour that it bleeds a cell. */
+  private boolean isBledLately() {
+    return book.lastUpMs() >= 0 && moment.upMs() - book.lastUpMs() <= LEAST_WANTED_MS;
   }
 
   /** How long balance will have to be held once the spread is even: by what the leads will be. */
@@ -257,12 +283,6 @@ final class BalanceParts {
 
   private static @Nullable Lead greatest(List<Lead> leads) {
     return leads.stream().max(Comparator.comparingDouble(l -> l.ah().mid())).orElse(null);
-  }
-
-  /** What was bled from each cell so far, by the best rate, Ah. */
-  double[] bledAh(int cells) {
-    double amperes = rate().whileBooked(duty()).mid();
-    return Arrays.stream(bledHours(cells)).map(hours -> amperes * hours).toArray();
   }
 
   /** How long each cell was bled so far, h. */
@@ -303,9 +323,9 @@ final class BalanceParts {
     lastTopApart = endedApart().map(Astray::apart).orElse(null);
   }
 
-  /** The cell that stands apart now, as a charge ends; nothing where no bound tells of any. */
+  /** The cell that stands apart now, as a charge ends; nothing where none does for sure. */
   Optional<Astray> endedApart() {
-    return Astray.of(leadsNow()).filter(a -> a.ah().high() > 0 && BalanceWords.isTelling(a.ah()));
+    return Astray.of(leadsNow()).filter(a -> a.ah().low() > 0 && BalanceWords.isTelling(a.ah()));
   }
 
   @Nullable LastTop lastTop() {

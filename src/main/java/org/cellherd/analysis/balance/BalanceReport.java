@@ -1,9 +1,11 @@
 package org.cellherd.analysis.balance;
 
+import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import java.util.OptionalLong;
+import java.util.stream.Stream;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Charge;
@@ -95,20 +97,30 @@ final class BalanceReport {
     double holdHours = parts.holdMs(most) / HOLD_HOURS_MS;
     double even = parts.watch.evenMs(moment.upMs()) / HOLD_HOURS_MS;
     if (even > 0) {
-      return Optional.of(Forecast.holding(holdHours - even, holdHours));
+      Forecast holding = Forecast.holding(holdHours - even, holdHours);
+      return Optional.of(parts.isSurelyEven() ? holding : holding.withoutEnd());
     }
-    Forecast wide = Forecast.of(most.ah(), parts.allowedAh(), rate.decline(), holdHours);
-    wide = isBleedKnown() ? wide : wide.withoutEnd();
+    Forecast byRate = Forecast.of(most.ah(), parts.allowedAh(), rate.decline(), holdHours);
+    Forecast wide = isBleedKnown() ? byRate : byRate.withoutEnd();
     boolean isGoing = state == State.CONVERGING || state == State.UNKNOWN;
     if (!isGoing || parts.isNotBled()) {
       return Optional.of(new Forecast(wide.remainingAh(), Optional.empty()));
     }
+    Optional<Forecast> byModel =
+        parts
+            .hoursByModel()
+            .map(hours -> new Forecast(wide.remainingAh(), Optional.of(hours)).held(holdHours));
+    return Stream.of(Optional.of(wide), byModel, byLine(most, holdHours))
+        .flatMap(Optional::stream)
+        .min(Comparator.comparingDouble(Forecast::width));
+  }
+
+  /** By the lead as it falls; empty where it may as well stand still. */
+  private Optional<Forecast> byLine(Lead most, double holdHours) {
     FadingLine line = parts.watch.lead();
-    if (line.count() < 20 || line.slope().mid() >= 0) {
-      return Optional.of(wide);
-    }
-    Forecast byLine = Forecast.ofLine(line, most.ah(), parts.allowedAh(), holdHours);
-    return Optional.of(byLine.width() < wide.width() ? byLine : wide);
+    return line.count() < 20 || line.slope().mid() + line.slope().half() >= 0
+        ? Optional.empty()
+        : Optional.of(Forecast.ofLine(line, most.ah(), parts.allowedAh(), holdHours));
   }
 
   /**

@@ -16,6 +16,7 @@ final class BleedBook {
   private final int fromTenthMv;
   private long knownMs;
   private long wantedMs;
+  private long lastUpMs = -1;
 
   BleedBook(int cells, AnalysisSettings settings) {
     bledMs = new long[cells];
@@ -26,6 +27,7 @@ final class BleedBook {
     if (!m.isJoined() || m.present() < 2 || (pull.mask() == 0 && m.highest() < fromTenthMv)) {
       return;
     }
+    lastUpMs = pull.mask() != 0 ? m.upMs() : lastUpMs;
     boolean isKnown = pull.isKnown();
     for (int i = 0; i < bledMs.length; i++) {
       boolean bleeds = isKnown ? (pull.mask() >> i & 1) != 0 : isCharging && wants(m, i + 1);
@@ -77,6 +79,11 @@ final class BleedBook {
     return wantedMs > 600_000 ? Math.min(1, knownMs / (double) wantedMs) : 1;
   }
 
+  /** When a cell was last seen to bleed, fold time; -1 before. */
+  long lastUpMs() {
+    return lastUpMs;
+  }
+
   /** How long a leader stood where it should be bled, ms. */
   long wantedMs() {
     return wantedMs;
@@ -86,5 +93,6 @@ final class BleedBook {
     io.each(bledMs);
     knownMs = io.number(knownMs);
     wantedMs = io.number(wantedMs);
+    lastUpMs = io.number(lastUpMs);
   }
 }

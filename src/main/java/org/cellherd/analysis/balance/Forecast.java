@@ -48,14 +48,16 @@ record Forecast(Interval remainingAh, Optional<Interval> hours) {
             Math.max(0, lead.low() - allowedAh),
             Math.max(0, lead.mid() - allowedAh),
             Math.max(0, lead.high() - allowedAh));
-    double slow = Math.max(LEAST_RATE_A, rate.mid() - rate.half());
+    double slow = rate.mid() - rate.half();
     double mid = Math.max(LEAST_RATE_A, rate.mid());
     double fast = Math.max(mid, rate.mid() + rate.half());
     Interval hours =
         new Interval(
             left.low() / fast + EARLY * holdHours,
             left.mid() / mid + LIKELY * holdHours,
-            left.high() / slow + LATE * holdHours);
+            slow > LEAST_RATE_A || left.high() == 0
+                ? left.high() / Math.max(LEAST_RATE_A, slow) + LATE * holdHours
+                : Double.POSITIVE_INFINITY);
     return new Forecast(left, Optional.of(hours));
   }
 
@@ -68,14 +70,27 @@ record Forecast(Interval remainingAh, Optional<Interval> hours) {
     Estimate slope = line.slope();
     double fall = -slope.mid();
     double relative = Math.hypot(slope.half() / fall, 0.14);
+    double slowest = relative < 1 ? 1 / (1 - relative) : Double.POSITIVE_INFINITY;
     double hours = Math.max(0, now - allowedAh) / fall;
     Interval eta =
         new Interval(
             hours * (1 - Math.min(1, relative)) + EARLY * holdHours,
             hours + LIKELY * holdHours,
-            hours * (1 + relative / Math.max(0.2, 1 - relative)) + LATE * holdHours);
+            hours <= 0 ? LATE * holdHours : hours * slowest + LATE * holdHours);
     Forecast wide = of(lead, allowedAh, new Estimate(fall, slope.half()), holdHours);
     return new Forecast(wide.remainingAh, Optional.of(eta));
+  }
+
+  /** The same with the time for which balance must then be held. */
+  Forecast held(double holdHours) {
+    return new Forecast(
+        remainingAh,
+        hours.map(
+            h ->
+                new Interval(
+                    h.low() + EARLY * holdHours,
+                    h.mid() + LIKELY * holdHours,
+                    h.high() + LATE * holdHours)));
   }
 
   /** The same where nobody knows that anything is bled: it may never end. */

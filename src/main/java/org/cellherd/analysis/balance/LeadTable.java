@@ -26,7 +26,7 @@ final class LeadTable {
   private final double[] low;
   private final double[] mid;
   private final double[] high;
-  private final double[] bledAh;
+  private final double[] bledHours;
   private long upMs;
 
   LeadTable(int cells, double ratedAh) {
@@ -34,7 +34,7 @@ final class LeadTable {
     low = new double[cells];
     mid = new double[cells];
     high = new double[cells];
-    bledAh = new double[cells];
+    bledHours = new double[cells];
     clear();
   }
 
@@ -47,12 +47,12 @@ final class LeadTable {
    *
    * @param positions ahead of one of the cells, Ah; bounds may be negative
    * @param atUpMs when they were measured, fold time
-   * @param bled what was bled from each cell by then, Ah
+   * @param hours how long each cell had been bled by then
    */
-  void set(List<Lead> positions, long atUpMs, double[] bled) {
+  void set(List<Lead> positions, long atUpMs, double[] hours) {
     clear();
     upMs = atUpMs;
-    System.arraycopy(bled, 0, bledAh, 0, bled.length);
+    System.arraycopy(hours, 0, bledHours, 0, hours.length);
     for (Lead lead : positions) {
       int i = lead.cell() - 1;
       low[i] = lead.ah().low();
@@ -67,22 +67,23 @@ final class LeadTable {
   }
 
   /**
-   * Leads over the last cell now.
+   * Leads over the last cell now. What is known of the current of bleeding by now counts from the
+   * measurement on: what was bled before is in what was measured.
    *
    * @param nowUpMs fold time
-   * @param bled what was bled from each cell since the log began, Ah
-   * @param bledError relative error of it
+   * @param bled how long each cell was bled since the log began, h
+   * @param bleed by which current, A
    */
-  List<Lead> leads(long nowUpMs, double[] bled, double bledError) {
+  List<Lead> leads(long nowUpMs, double[] bled, Estimate bleed) {
     int reference = reference();
     double hours = Math.max(0, nowUpMs - upMs) / 3_600_000.0;
     double[] lower = low.clone();
     double[] middle = mid.clone();
     double[] upper = high.clone();
     for (int i = 0; i < mid.length && reference >= 0; i++) {
-      double lost = bled[i] - bledAh[i] - bled[reference] + bledAh[reference];
-      double error = i == reference ? 0 : HIDDEN_LEAK_A * hours + bledError * Math.abs(lost);
-      middle[i] -= lost;
+      double more = bled[i] - bledHours[i] - bled[reference] + bledHours[reference];
+      double error = i == reference ? 0 : HIDDEN_LEAK_A * hours + bleed.half() * Math.abs(more);
+      middle[i] -= bleed.mid() * more;
       lower[i] = middle[i] - Math.hypot(mid[i] - low[i], error);
       upper[i] = middle[i] + Math.hypot(high[i] - mid[i], error);
     }
@@ -143,7 +144,7 @@ final class LeadTable {
   }
 
   void state(State io) {
-    for (double[] target : new double[][] {low, mid, high, bledAh}) {
+    for (double[] target : new double[][] {low, mid, high, bledHours}) {
       io.each(target);
     }
     upMs = io.number(upMs);

@@ -6,6 +6,7 @@ import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Ring;
+import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.jspecify.annotations.Nullable;
 
@@ -20,8 +21,15 @@ final class Trips {
   private static final int KEPT = 32;
   private static final long HOUR_MS = 3_600_000;
 
+  /**
+   * What boards bleed at most (common practice, no source), A: where more was let in, it was not
+   * bled, but drawn by a load in between, or taken since the current of the sun had become less.
+   */
+  private static final double MOST_BLED_A = 0.2;
+
   private final int nearTenthMv;
   private final int kneeTenthMv;
+  private final double plannedA;
   private final long[] times = new long[KEPT];
   private final int[] votes;
   private final Ring ring = new Ring(KEPT);
@@ -29,10 +37,11 @@ final class Trips {
   private final double[] counts = new double[KEPT];
   private int switchBefore = -1;
 
-  Trips(int cells, int warnHighMv, int kneeMv) {
-    votes = new int[cells];
-    nearTenthMv = (warnHighMv - 50) * 10;
+  Trips(PackPlan plan, int kneeMv) {
+    votes = new int[plan.series()];
+    nearTenthMv = (plan.limits().warnHighMv() - 50) * 10;
     kneeTenthMv = kneeMv * 10;
+    plannedA = plan.board().map(b -> b.bleedMa().orElse(0)).orElse(0) / 1000.0;
   }
 
   void clear() {
@@ -113,9 +122,9 @@ final class Trips {
     double perTrip = ah / Math.max(1, kept / 2 - 1);
     double relaxing = 0.5 * HOUR_MS / (times[from] - firstUpMs + 1.0);
     double amperes = ah / hours;
-    return amperes <= 0 || hours < 0.3
-        ? null
-        : new Estimate(amperes, perTrip / hours + (0.15 + Math.min(1, relaxing)) * amperes);
+    double half = perTrip / hours + (0.15 + Math.min(1, relaxing)) * amperes;
+    boolean isBled = amperes > 0 && amperes - half <= Math.max(MOST_BLED_A, plannedA);
+    return isBled && hours >= 0.3 ? new Estimate(amperes, half) : null;
   }
 
   Optional<Bounce> bounce(Moment m) {

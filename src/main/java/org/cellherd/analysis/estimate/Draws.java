@@ -111,6 +111,43 @@ final class Draws {
     return leads;
   }
 
+  /**
+   * Hours until no cell leads by more than is allowed, 95 %; open above where the current that is
+   * drawn with the cells may well be none. As with {@link #leads} the lower bound is that of the
+   * two cells which most likely are the first and the last.
+   *
+   * @param likely the likely place of each
+   * @param cells so many of the unknowns are places; behind them stands the current of bleeding
+   * @param allowedAh lead that may be left
+   * @param duty share of the time in which it will flow
+   */
+  Interval hours(double[] likely, int cells, double allowedAh, double duty) {
+    int first = 0;
+    int last = 0;
+    for (int j = 1; j < cells; j++) {
+      first = likely[j] > likely[first] ? j : first;
+      last = likely[j] < likely[last] ? j : last;
+    }
+    double[] pair = new double[COUNT];
+    double[] all = new double[COUNT];
+    for (int d = 0; d < COUNT; d++) {
+      double[] draw = places[d];
+      double least = Arrays.stream(draw, 0, cells).min().orElse(0);
+      double most = Arrays.stream(draw, 0, cells).max().orElse(0);
+      pair[d] = hours(draw[first] - draw[last] - allowedAh, draw[cells] * duty);
+      all[d] = hours(most - least - allowedAh, draw[cells] * duty);
+    }
+    Arrays.sort(pair);
+    Arrays.sort(all);
+    double mid = pair[COUNT / 2];
+    return new Interval(
+        pair[(int) (TAIL * COUNT)], mid, Math.max(mid, all[(int) ((1 - TAIL) * COUNT)]));
+  }
+
+  private static double hours(double ah, double amperes) {
+    return ah <= 0 ? 0 : amperes <= 0 ? Double.POSITIVE_INFINITY : ah / amperes;
+  }
+
   private double quantile(int cell, double[] over, double share) {
     for (int d = 0; d < COUNT; d++) {
       unsorted[d] = places[d][cell] - over[d];

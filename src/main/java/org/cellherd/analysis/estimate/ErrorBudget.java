@@ -1,5 +1,7 @@
 package org.cellherd.analysis.estimate;
 
+import org.cellherd.pack.PackPlan;
+
 /**
  * The error budget, one standard deviation each, and where each figure comes from. Whoever doubts a
  * lead begins here.
@@ -28,10 +30,12 @@ final class ErrorBudget {
   /** Capacity of a cell against the usual one of its pack. */
   static final double SCALE = 0.045;
 
-  /** Boards bleed 30 to 200 mA, or not at all (common practice, no source), A. */
-  static final double BLEED_A = 0.06;
+  /** Boards bleed 30 to 200 mA, or not at all (common practice, no source). */
+  private static final Bleed UNTOLD = new Bleed(0.06, 0.05);
 
-  static final double BLEED_ERROR_A = 0.05;
+  /** One that says which cell it bleeds does so. */
+  private static final Bleed TOLD = new Bleed(0.115, 0.0425);
+
   static final double BLEED_WALK_A = 0.02;
 
   /** A cell that leaks unseen takes tens of mA (common practice, no source), over six hours. */
@@ -81,6 +85,23 @@ final class ErrorBudget {
   /** What one cell's bleeding differs by from the mean of all, squared, by the hours it bled. */
   static double bleedWalk(double hours) {
     return 2 * BLEED_WALK_A * BLEED_WALK_A * hours;
+  }
+
+  /** Mean current of a cell that bleeds and its error, A. */
+  record Bleed(double amperes, double error) {}
+
+  /**
+   * What is known of it beforehand. Where the plan names the current but no flag the share of time,
+   * boards that let odd and even cells take turns bleed half of it (common practice, no source).
+   */
+  static Bleed bleed(boolean isTold, PackPlan plan) {
+    double planned = plan.board().map(b -> b.bleedMa().orElse(0)).orElse(0) / 1000.0;
+    if (planned <= 0) {
+      return isTold ? TOLD : UNTOLD;
+    }
+    return isTold
+        ? new Bleed(planned, 0.035 * planned)
+        : new Bleed(0.75 * planned, 0.175 * planned);
   }
 
   private ErrorBudget() {}

@@ -28,13 +28,15 @@ final class Fit {
   private final List<Block> blocks;
   private final PackPlan plan;
   private final Carried carried;
+  private final ErrorBudget.Bleed bleed;
   private final Pass.Start start;
   private final Curve curve;
   private final double[] usual = new double[Curve.STEPS];
 
-  Fit(PackPlan plan, Carried carried, List<Block> blocks) {
+  Fit(PackPlan plan, Carried carried, boolean isBleedTold, List<Block> blocks) {
     this.plan = plan;
     this.carried = carried;
+    bleed = ErrorBudget.bleed(isBleedTold, plan);
     this.blocks = blocks;
     at = new Unknowns(plan.series());
     double shift = shift();
@@ -92,8 +94,8 @@ final class Fit {
     }
     double si = Math.min(0.2, Math.max(0.04, 0.0015 * plan.ratedAh()));
     c[at.current()][at.current()] = si * si;
-    p.mean[at.bleed()] = ErrorBudget.BLEED_A;
-    c[at.bleed()][at.bleed()] = sq(ErrorBudget.BLEED_ERROR_A);
+    p.mean[at.bleed()] = bleed.amperes();
+    c[at.bleed()][at.bleed()] = sq(bleed.error());
     for (int lag = 0; lag < 2; lag++) {
       p.mean[at.surface(lag)] = ErrorBudget.SURFACE_H / 2;
       c[at.surface(lag)][at.surface(lag)] = sq(ErrorBudget.SURFACE_H);
@@ -112,7 +114,7 @@ final class Fit {
    */
   Pass run() {
     double[] point = new double[at.size()];
-    point[at.bleed()] = ErrorBudget.BLEED_A;
+    point[at.bleed()] = bleed.amperes();
     startResistance(point);
     Pass pass = pass(point);
     for (int p = 1; p < PASSES; p++) {

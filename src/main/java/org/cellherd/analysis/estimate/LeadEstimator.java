@@ -2,6 +2,7 @@ package org.cellherd.analysis.estimate;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.FrameClass;
@@ -51,6 +52,7 @@ public final class LeadEstimator {
   private double leadsHours = Double.NaN;
   private double stillHours;
   private final double[] sinceBled;
+  private boolean isBleedTold;
 
   /** For a pack of which nothing is known yet. */
   public LeadEstimator(PackPlan plan, AnalysisSettings settings) {
@@ -67,6 +69,10 @@ public final class LeadEstimator {
   /** Takes the latest reading. */
   public void accept(Moment m, BleedPull pull) {
     nowHours = m.upMs() / 3_600_000.0;
+    if (pull.isTold() != isBleedTold) {
+      isBleedTold = pull.isTold();
+      kept.reconsider();
+    }
     Block block = sums.accept(m, pull, bleeding);
     boolean flows = m.flowingMa() > 0;
     if (isOn && mostAh - sums.ah() > DRAWN_SHARE * plan.ratedAh()) {
@@ -115,7 +121,7 @@ public final class LeadEstimator {
   private Fitted fit() {
     Fitted known = fitted;
     if (known == null || known.revision() != kept.revision()) {
-      Fit fit = new Fit(plan, carried, kept.all().subList(0, kept.fitted()));
+      Fit fit = new Fit(plan, carried, isBleedTold, kept.all().subList(0, kept.fitted()));
       known = new Fitted(fit.run(), kept.revision());
       fitted = known;
     }
@@ -152,6 +158,42 @@ public final class LeadEstimator {
     if (pass.inKnee() == 0 || isLifted()) {
       return List.of();
     }
+    Drawn drawn = drawn(pass, atHours);
+    return bounded(
+        drawn.draws().leads(drawn.likely(), drawn.tops()),
+        pass.inKnee() | (carried.known() & ~pass.below()));
+  }
+
+  /**
+   * Hours until no cell leads by more than is allowed, 95 %, by the current of bleeding that this
+   * charge has shown; open above where that may well be none. Empty where no upper bound of the
+   * leads is known.
+   *
+   * @param allowedAh lead that may be left
+   * @param duty share of the time in which a cell is bled that should be
+   */
+  public Optional<Interval> hours(double allowedAh, double duty) {
+    boolean isBounded = !leads().isEmpty() && leads().stream().allMatch(this::isBounded);
+    if (!isBounded || !wasAtTop || kept.size() < LEAST_BLOCKS || !isFitting(fit().pass())) {
+      return Optional.empty();
+    }
+    Drawn drawn = drawn(fit().pass(), stillHours);
+    return Optional.of(drawn.draws().hours(drawn.likely(), cells, allowedAh, duty));
+  }
+
+  private boolean isBounded(Interval lead) {
+    return lead.high() - lead.low() <= plan.ratedAh();
+  }
+
+  /**
+   * Possible places now, with the current of bleeding behind them.
+   *
+   * @param tops where a cell that stayed on its plateau stands at most, else NaN
+   */
+  @SuppressWarnings("ArrayRecordComponent")
+  private record Drawn(Draws draws, double[] likely, double[] tops) {}
+
+  private Drawn drawn(Pass pass, double atHours) {
     Belief belief = pass.belief();
     int bleed = pass.bleed();
     double[] likely = new double[cells + 1];
@@ -175,7 +217,7 @@ public final class LeadEstimator {
     for (int k = 0; k < cells; k++) {
       likely[k] -= sinceBled[k] * likely[cells];
     }
-    return bounded(draws.leads(likely, tops), pass.inKnee() | (carried.known() & ~pass.below()));
+    return new Drawn(draws, likely, tops);
   }
 
   /**
@@ -220,7 +262,7 @@ public final class LeadEstimator {
 
   /** Saves or restores. */
   public void state(State io) {
-    io.section("lead-estimator", 3);
+    io.section("lead-estimator", 4);
     sums.state(io);
     kept.state(io);
     carried.state(io);
@@ -229,6 +271,7 @@ public final class LeadEstimator {
     mostAh = io.number(mostAh);
     nowHours = io.number(nowHours);
     stillHours = io.number(stillHours);
+    isBleedTold = io.flag(isBleedTold);
     io.each(sinceBled);
     fitted = null;
     leadsHours = Double.NaN;

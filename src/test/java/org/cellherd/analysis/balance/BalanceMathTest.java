@@ -36,6 +36,15 @@ class BalanceMathTest {
     assertThat(forecast.hours().orElseThrow().mid()).isCloseTo(hours, within(1e-9));
   }
 
+  /** A rate that may be none: the end may never come, and no number stands for that. */
+  @Test
+  void hoursHaveNoEndWhereTheRateMayBeNone() {
+    Forecast forecast = Forecast.of(Interval.exactly(1), 0, new Estimate(0.1, 0.1), 0);
+
+    assertThat(forecast.hours().orElseThrow().high()).isInfinite();
+    assertThat(forecast.hours().orElseThrow().low()).isCloseTo(5, within(1e-9));
+  }
+
   /** 100 mA through 50 mohm a lead (synthetic): the cell -10 mV, its neighbours +5 mV. */
   /**
    * The recent spread is an exponentially weighted mean. Montgomery, Introduction to Statistical

@@ -44,4 +44,28 @@ class DrawsTest {
     assertThat(lead.low()).isCloseTo(100 - half, within(2.0));
     assertThat(lead.high()).isCloseTo(100 + half, within(2.0));
   }
+
+  private static Interval hours(double amperes, double error) {
+    double[] likely = {0, 2, amperes};
+    double[][] spread = {{1e-6, 0, 0}, {0, 1e-6, 0}, {0, 0, error * error}};
+    return Draws.of(likely, spread).hours(likely, 2, 0.5, 1);
+  }
+
+  /** 1.5 Ah at 0.1 A and 10 %: 15 h, and by 1.96 of its errors 12.5 to 18.7 h (arithmetic). */
+  @Test
+  void hoursAreWhatIsLeftOverACurrentWithItsError() {
+    Interval hours = hours(0.1, 0.01);
+
+    assertThat(hours.mid()).isCloseTo(15, within(0.2));
+    assertThat(hours.low()).isCloseTo(12.5, within(0.3));
+    assertThat(hours.high()).isCloseTo(18.7, within(0.5));
+  }
+
+  @Test
+  void hoursHaveNoEndWhereTheCurrentMayBeNone() {
+    Interval hours = hours(0.06, 0.05);
+
+    assertThat(hours.high()).isInfinite();
+    assertThat(hours.low()).isCloseTo(1.5 / (0.06 + 1.96 * 0.05), within(1.0));
+  }
 }

@@ -28,7 +28,7 @@ class FitTest {
     double ohm = random.nextDouble(0.5, 1.5) * ErrorBudget.OHM_AH / RATED_AH;
     List<Block> blocks = charge(random, ohm, new Supply(10, 0, 0.1)).blocks();
 
-    Fit fit = new Fit(PLAN, new Carried(CELLS, RATED_AH), blocks);
+    Fit fit = new Fit(PLAN, new Carried(CELLS, RATED_AH), false, blocks);
     Pass pass = fit.run();
 
     Block one = blocks.get(10);
@@ -55,7 +55,7 @@ class FitTest {
 
     for (int i = first; i < night.blocks().size(); i++) {
       List<Block> soFar = night.blocks().subList(0, i + 1);
-      Belief belief = new Fit(PLAN, new Carried(CELLS, RATED_AH), soFar).run().belief();
+      Belief belief = new Fit(PLAN, new Carried(CELLS, RATED_AH), false, soFar).run().belief();
       // the edge of the zone is two of them away, and the offset comes on top
       double error = 2.5 * Math.sqrt(belief.covariance[unprinted][unprinted]);
       assertThat(belief.mean[unprinted])
