@@ -57,7 +57,7 @@ final class ConfigReader {
         storeFile,
         storeSettings.forPacks(packs.size()),
         packs,
-        banks(packs),
+        banks(),
         mqtt,
         top.tableIfAny("page").map(t -> new PageReader(this::beside, t).read()),
         top.tableIfAny("deadman").flatMap(this::deadMan),
@@ -136,12 +136,21 @@ final class ConfigReader {
     }
   }
 
-  private List<Bank> banks(List<PackConfig> packs) {
+  /** Of packs with mistakes, too. */
+  private List<String> packIds() {
+    return top.tables("pack").stream()
+        .filter(pack -> pack.isText("id"))
+        .map(pack -> pack.text("id"))
+        .toList();
+  }
+
+  private List<Bank> banks() {
     List<Bank> banks = new ArrayList<>();
     for (TomlTable table : top.tables("bank")) {
       String id = table.textLike("id", PackPlan.ID_PATTERN, PackPlan.ID_WORDS);
-      List<String> members = table.listOf("packs", packs.stream().map(p -> p.plan().id()).toList());
-      if (members.size() < 2) {
+      int before = table.problems().count();
+      List<String> members = table.listOf("packs", packIds());
+      if (members.stream().distinct().count() < 2 && table.problems().count() == before) {
         table.problem("packs", "a bank needs two packs or more");
       }
       banks.add(new Bank(id, members));

@@ -49,7 +49,8 @@ class ConfigFilesTest {
         "unknown-key | :7 pack[1].colour: unknown key",
         "misspelt-key | :7 pack[1].serie: unknown key, did you mean series?",
         "wrong-unit | :7 pack[1].charge_mv: is 14.4, allowed: a whole number",
-        "impossible-plan | :7 pack[1].charge_mv: is 58400 mV for 4 cells in series, 14600 mV a cell",
+        "impossible-plan | :7 pack[1].charge_mv: is 58400 mV for 4 cells in series, 14600 mV a"
+            + " cell",
         "no-series | :4 pack[1].series: is 0, allowed: 1 to 64",
         "chemistry | :3 pack[1].chemistry: is \"lifepo\", allowed: lfp",
         "pack-id | :2 pack[1].id: is \"Field Crate\", allowed: a-z",
@@ -86,7 +87,13 @@ class ConfigFilesTest {
   @Test
   void allMistakesAreToldAtOnceInTheOrderOfTheFile() {
     String text =
-        "site = 7\n[[pack]]\nid = \"a\"\nchemistry = \"lfp\"\nseries = 99\nparallel = 0\nrated_ah = 1\n";
+        "site = 7\n"
+            + "[[pack]]\n"
+            + "id = \"a\"\n"
+            + "chemistry = \"lfp\"\n"
+            + "series = 99\n"
+            + "parallel = 0\n"
+            + "rated_ah = 1\n";
 
     assertThat(problemsOf("c.toml", text).lines())
         .hasSize(3)
@@ -97,7 +104,17 @@ class ConfigFilesTest {
 
   /** What is right is not held against what is not. */
   @ParameterizedTest
-  @ValueSource(strings = {"rated_ah = nan", "parallel = 0", "chemistry = \"led\"", "series = 0"})
+  @ValueSource(
+      strings = {
+        "rated_ah = nan",
+        "parallel = 0",
+        "chemistry = \"led\"",
+        "series = 0",
+        "id = \"A pack\"",
+        "charge_mv = 99999",
+        "packs = [\"a\", \"a\"]",
+        "packs = [\"a\", \"c\"]"
+      })
   void oneMistakeIsToldOnce(String mistake) {
     String right =
         """
@@ -109,9 +126,20 @@ class ConfigFilesTest {
         rated_ah = 9
         charge_mv = 14400
         cells = [["a"], ["b"], ["c"], ["d"]]
+        [[pack]]
+        id = "b"
+        chemistry = "lfp"
+        series = 4
+        parallel = 1
+        rated_ah = 9
+        [[bank]]
+        id = "both"
+        packs = ["a", "b"]
         """;
     String key = mistake.substring(0, mistake.indexOf(' '));
-    String wrong = right.replaceFirst("(?m)^" + key + " = .*$", mistake);
+    String renamed =
+        key.equals("id") ? right.replace("[\"a\", \"b\"]", "[\"A pack\", \"b\"]") : right;
+    String wrong = renamed.replaceFirst("(?m)^" + key + " = .*$", mistake);
 
     assertThat(problemsOf("c.toml", wrong).lines()).singleElement().asString().contains(key);
   }
@@ -221,7 +249,13 @@ class ConfigFilesTest {
     String text =
         "[page]\nlisten = \"0.0.0.0:8467\"\ntoken_file = \""
             + secret
-            + "\"\n[[pack]]\nid = \"a\"\nchemistry = \"lfp\"\nseries = 4\nparallel = 1\nrated_ah = 9\n";
+            + "\"\n"
+            + "[[pack]]\n"
+            + "id = \"a\"\n"
+            + "chemistry = \"lfp\"\n"
+            + "series = 4\n"
+            + "parallel = 1\n"
+            + "rated_ah = 9\n";
 
     assertThat(problemsOf("c.toml", text))
         .contains("page.token_file: " + secret + " holds 7 characters, allowed: 16 or more")
