@@ -139,6 +139,7 @@ class FindingFiguresTest {
   private static Facts planned(PackPlan plan) {
     return Facts.of()
         .put("rated_ah", plan.ratedAh(), 3)
+        .put("good_load_a", Math.ceil(0.2 * plan.ratedAh()), 0)
         .put("balanced_mv", AnalysisSettings.of(plan).balancedMv())
         .build();
   }

@@ -170,6 +170,8 @@ final class EmptyAhead implements Rule {
             .put("soc_pct", soc.mid(), 0)
             .putHigh("soc_high_pct", soc.high(), 0)
             .put("capacity_measured", left.isMeasured())
+            .putLow("given_ah", left.isMeasured() ? Double.NaN : givenAh, 0)
+            .put("label_ah", left.isMeasured() ? Double.NaN : ratedAh, 0)
             .build());
   }
 

@@ -66,8 +66,11 @@ final class ResistanceSentence {
   }
 
   private static void suspect(StringBuilder text, ResistanceTable table, int cell, int series) {
+    // A cell may stand out by its excess where too few others are known for a median.
     text.append(
-        say(" Cell %d shows %.1f times that: ", cell, table.mohm(cell) / table.medianMohm()));
+        table.isOfMost()
+            ? say(" Cell %d shows %.1f times that: ", cell, table.mohm(cell) / table.medianMohm())
+            : say(" Cell %d shows more than the others: ", cell));
     text.append(
         switch (table.suspect(cell).orElse(Suspect.STRAP_OR_CELL)) {
           case STRAP ->

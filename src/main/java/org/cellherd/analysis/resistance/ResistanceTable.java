@@ -277,7 +277,7 @@ final class ResistanceTable {
 
   /** A cell that this pulse does not tell is told by another, where one does. */
   private Optional<Cell> best(int cell) {
-    if (isTold(cell) || suspect(cell).isPresent()) {
+    if (isTold(cell) || (ring.count(cell) > 0 && suspect(cell).isPresent())) {
       return Optional.of(cell(cell));
     }
     return all(source).stream()

@@ -86,7 +86,7 @@ class LogVerbsTest {
       value = {
         "capacity|No full discharge was found in the log.",
         "balance|Not at the top; at the last top, 25 Sep 2026",
-        "resistance|with readings at most 2 s apart",
+        "resistance|readings 10 s apart or closer",
         "rest|No rest of some days was found in the log.",
         "energy|28 Sep 2026  1.",
         "ageing|equivalent full cycles so far",
