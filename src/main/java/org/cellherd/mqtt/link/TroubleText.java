@@ -7,12 +7,17 @@ import java.net.NoRouteToHostException;
 import java.net.SocketTimeoutException;
 import java.net.UnknownHostException;
 import java.util.Optional;
+import java.util.Set;
 import org.eclipse.paho.client.mqttv3.MqttException;
 
 /** The client library's codes and Java's network failures in plain words. */
 final class TroubleText {
 
   static final String CLOSED = "closed the connection";
+
+  /** The system's words for a line closed from there, as one was reading or writing. */
+  private static final Set<String> HUNG_UP =
+      Set.of("Connection reset", "Connection reset by peer", "Broken pipe");
 
   private final LinkSettings settings;
 
@@ -89,7 +94,7 @@ final class TroubleText {
     if (io instanceof ConnectException) {
       return "cannot be reached: " + oneLine(io) + "; does it run, and is the port right?";
     }
-    if (io instanceof EOFException || oneLine(io).equals("Connection reset")) {
+    if (io instanceof EOFException || HUNG_UP.contains(oneLine(io))) {
       return CLOSED;
     }
     return "connection failed: " + oneLine(io);
