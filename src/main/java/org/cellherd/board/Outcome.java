@@ -14,9 +14,9 @@ enum Outcome {
   /** With a frame that is not the answer. */
   WRONG(Gap.Cause.WRONG_ANSWER, true),
   /** With the board's own no. */
-  DECLINED(Gap.Cause.WRONG_ANSWER, false),
+  DECLINED(Gap.Cause.DECLINED, false),
   /** With the board's word that it is at work: asked again after a pause, not at once. */
-  BUSY(Gap.Cause.WRONG_ANSWER, false);
+  BUSY(Gap.Cause.DECLINED, false);
 
   private final Gap.Cause cause;
   private final boolean deservesRetry;

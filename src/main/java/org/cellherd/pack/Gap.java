@@ -23,6 +23,8 @@ public record Gap(long fromMs, long toMs, Cause cause) implements LogEntry {
     BAD_CHECKSUM,
     /** Frames come, but not the answer to our request, or not from our board. */
     WRONG_ANSWER,
+    /** The board answers that it cannot or will not, such as by a Modbus exception. */
+    DECLINED,
     /** cellherd itself was not running, or the computer was suspended. */
     NOT_RUNNING,
     /** Readings came faster than they could be worked on and were skipped. */

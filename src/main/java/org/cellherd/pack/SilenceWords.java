@@ -17,6 +17,7 @@ public final class SilenceWords {
       case BAD_CHECKSUM ->
           "bytes come but no frame passes its check; look at baud rate and description";
       case WRONG_ANSWER -> "frames come that are not the answer; look at address and description";
+      case DECLINED -> "the board answers with an error; look at description and address";
       case PORT_MISSING -> "the port or host is not there; look at plug and adapter";
       case PORT_REFUSED -> "the port may not be opened, or another program holds it";
       case NOT_RUNNING -> "the program or the computer was not running";

@@ -199,7 +199,10 @@ public final class Silent implements Rule {
 
   /** True for a silence that tells of the board's own manner, not of the line or this program. */
   private static boolean isBoardsOwn(Cause cause) {
-    return cause == Cause.NO_BYTES || cause == Cause.BAD_CHECKSUM || cause == Cause.WRONG_ANSWER;
+    return switch (cause) {
+      case NO_BYTES, BAD_CHECKSUM, WRONG_ANSWER, DECLINED -> true;
+      case PORT_MISSING, PORT_REFUSED, NOT_RUNNING, SKIPPED, UNKNOWN -> false;
+    };
   }
 
   private Words words(int level, Gap gap, long lastHeardMs, String lastHeard) {
@@ -254,6 +257,7 @@ public final class Silent implements Rule {
       case NO_BYTES -> "The line is quiet";
       case BAD_CHECKSUM -> "Bytes arrive, but no frame passes its check";
       case WRONG_ANSWER -> "Frames arrive, but not the answer";
+      case DECLINED -> "The board answers with an error";
       case NOT_RUNNING, SKIPPED, UNKNOWN -> "The cause is not known";
     };
   }
@@ -265,6 +269,9 @@ public final class Silent implements Rule {
       case BAD_CHECKSUM -> "Check the cable and its ground, then the baud rate.";
       case WRONG_ANSWER ->
           "Check which board the cable goes to, then address and description in the config.";
+      case DECLINED ->
+          "Check that description and address in the config are this board's; "
+              + "a board at work may answer so for a while.";
       case NO_BYTES, NOT_RUNNING, SKIPPED, UNKNOWN ->
           "Check the cable, then the board's power, then port and baud rate in the config.";
     };

@@ -32,7 +32,6 @@ import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Patience;
-import org.cellherd.protocol.Refusal;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.setting.OpenMode;
 import org.jspecify.annotations.Nullable;
@@ -136,7 +135,8 @@ final class ReadVerb implements Callable<Integer> {
     }
     Gap.Cause cause = ear.gap == null ? Gap.Cause.UNKNOWN : ear.gap.cause();
     // Whole frames came, so that the link is of the right kind.
-    boolean isAdvised = ear.note.isEmpty() && cause != Gap.Cause.WRONG_ANSWER;
+    boolean isOfBoard = cause == Gap.Cause.WRONG_ANSWER || cause == Gap.Cause.DECLINED;
+    boolean isAdvised = ear.note.isEmpty() && !isOfBoard;
     String advice = isAdvised && !wire.advice().isEmpty() ? "; " + wire.advice() : "";
     throw new Stop(ExitCode.LINK, trouble(line, dialogue, ear.note, cause) + advice);
   }
@@ -272,14 +272,7 @@ final class ReadVerb implements Callable<Integer> {
     if (!note.isEmpty()) {
       return where + note + refusal;
     }
-    boolean isNo =
-        dialogue
-            .lastRefusal()
-            .map(r -> r.reason() == Refusal.Reason.EXCEPTION || r.reason() == Refusal.Reason.BUSY)
-            .orElse(false);
-    boolean isAnswered = isNo && cause == Gap.Cause.WRONG_ANSWER;
-    String what = isAnswered ? "the board answers with an error" : SilenceWords.of(cause);
-    return where + what + refusal;
+    return where + SilenceWords.of(cause) + refusal;
   }
 
   /** A config names descriptions from its own folder, an option from this one. */

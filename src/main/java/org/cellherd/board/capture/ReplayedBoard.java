@@ -163,7 +163,8 @@ final class ReplayedBoard {
   private static Gap.Cause causeOf(Refusal refusal) {
     return switch (refusal.reason()) {
       case CHECKSUM, LENGTH, FRAMING -> Gap.Cause.BAD_CHECKSUM;
-      case ADDRESS, NOT_OURS, FIELD, SKEW, EXCEPTION, BUSY -> Gap.Cause.WRONG_ANSWER;
+      case ADDRESS, NOT_OURS, FIELD, SKEW -> Gap.Cause.WRONG_ANSWER;
+      case EXCEPTION, BUSY -> Gap.Cause.DECLINED;
     };
   }
 }

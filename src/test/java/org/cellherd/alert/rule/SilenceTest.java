@@ -223,8 +223,15 @@ class SilenceTest {
   /** A silence of the board teaches its pace; a port that was away for a while does not. */
   @ParameterizedTest
   @CsvSource({
-    "NO_BYTES, true", "BAD_CHECKSUM, true", "WRONG_ANSWER, true", "PORT_MISSING, false",
-    "PORT_REFUSED, false", "UNKNOWN, false", "NOT_RUNNING, false", "SKIPPED, false"
+    "NO_BYTES, true",
+    "BAD_CHECKSUM, true",
+    "WRONG_ANSWER, true",
+    "DECLINED, true",
+    "PORT_MISSING, false",
+    "PORT_REFUSED, false",
+    "UNKNOWN, false",
+    "NOT_RUNNING, false",
+    "SKIPPED, false"
   })
   void onlyTheBoardsOwnSilenceTeachesItsPace(Cause cause, boolean teaches) {
     heard(66, 1000, 34_500, 5_000);
@@ -252,6 +259,7 @@ class SilenceTest {
     "NO_BYTES, The line is quiet, the board's power",
     "BAD_CHECKSUM, no frame passes its check, baud rate",
     "WRONG_ANSWER, not the answer, address",
+    "DECLINED, The board answers with an error, a board at work",
     "UNKNOWN, The cause is not known, the board's power"
   })
   void theCauseIsNamedWithWhatToDo(Cause cause, String what, String step) {
