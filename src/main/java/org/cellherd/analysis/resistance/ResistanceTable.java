@@ -1,6 +1,7 @@
 package org.cellherd.analysis.resistance;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
@@ -172,7 +173,7 @@ final class ResistanceTable {
     for (int other : bins.all()) {
       boolean isFar = other != TemperatureBins.UNKNOWN && Math.abs(other - bin) >= FAR_BINS;
       if (isFar && bin != TemperatureBins.UNKNOWN) {
-        Suspect verdict = against(cell, bins.ring(other, pulse));
+        Suspect verdict = against(cell, ring, bins.ring(other, pulse));
         if (verdict != Suspect.STRAP_OR_CELL) {
           return Optional.of(verdict);
         }
@@ -181,25 +182,34 @@ final class ResistanceTable {
     return Optional.of(byPulse(cell));
   }
 
+  /** By the shortest and the longest pulse that measure most cells: they differ most. */
   private Suspect byPulse(int cell) {
-    for (int other = 0; other < pulseS.length; other++) {
-      if (other != pulse) {
-        Suspect verdict = against(cell, bins.ring(bin, other));
-        if (verdict != Suspect.STRAP_OR_CELL) {
-          return verdict;
-        }
-      }
-    }
-    return Suspect.STRAP_OR_CELL;
+    StepRing[] most =
+        IntStream.range(0, pulseS.length)
+            .mapToObj(other -> bins.ring(bin, other))
+            .filter(other -> 2 * measured(other).count() > series)
+            .toArray(StepRing[]::new);
+    return most.length < 2 ? Suspect.STRAP_OR_CELL : against(cell, most[0], most[most.length - 1]);
   }
 
-  private Suspect against(int cell, StepRing other) {
-    if (other.count() < LEAST_STEPS / 2) {
+  /** By the cells that both have measured, so that the same ones are compared. */
+  private Suspect against(int cell, StepRing one, StepRing other) {
+    int[] both = measured(one).filter(c -> isMeasured(other, c)).toArray();
+    if (2 * both.length <= series || Arrays.binarySearch(both, cell) < 0) {
       return Suspect.STRAP_OR_CELL;
     }
-    double otherMedian = medianOf(other);
-    return ExcessJudge.judge(
-        ring.median(cell) - median, median, other.median(cell) - otherMedian, otherMedian);
+    double first = Medians.median(Arrays.stream(both).mapToDouble(one::median).toArray());
+    double second = Medians.median(Arrays.stream(both).mapToDouble(other::median).toArray());
+    return ExcessJudge.judge(one.median(cell) - first, first, other.median(cell) - second, second);
+  }
+
+  /** The cells, from 1, ascending, that a pulse has measured often enough. */
+  private IntStream measured(StepRing of) {
+    return IntStream.rangeClosed(1, series).filter(cell -> isMeasured(of, cell));
+  }
+
+  private static boolean isMeasured(StepRing of, int cell) {
+    return of.count(cell) >= LEAST_STEPS / 2;
   }
 
   /** What the signs of the cells' resistances say of the current's. */
