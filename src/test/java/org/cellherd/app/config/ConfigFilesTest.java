@@ -87,13 +87,15 @@ class ConfigFilesTest {
   @Test
   void allMistakesAreToldAtOnceInTheOrderOfTheFile() {
     String text =
-        "site = 7\n"
-            + "[[pack]]\n"
-            + "id = \"a\"\n"
-            + "chemistry = \"lfp\"\n"
-            + "series = 99\n"
-            + "parallel = 0\n"
-            + "rated_ah = 1\n";
+        """
+        site = 7
+        [[pack]]
+        id = "a"
+        chemistry = "lfp"
+        series = 99
+        parallel = 0
+        rated_ah = 1
+        """;
 
     assertThat(problemsOf("c.toml", text).lines())
         .hasSize(3)
