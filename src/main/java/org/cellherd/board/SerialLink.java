@@ -136,7 +136,7 @@ public final class SerialLink implements Link {
             + holder.orElse("another program")
             + (holder.orElse("").startsWith(PortHolder.OURS + " ")
                 ? ", which watches this board; \"cellherd read\" without --link shows its newest"
-                      + " reading"
+                    + " reading"
                 : "; stop that program or use another port"));
   }
 
