@@ -107,6 +107,11 @@ public final class Spoken {
     return duration(ms, RoundingMode.CEILING, 1);
   }
 
+  /** A number of things whose name takes an s: 1 step, 2 steps. */
+  public static String counted(long number, String what) {
+    return number + " " + what + (number == 1 ? "" : "s");
+  }
+
   /** All of a duration, so that it can be reckoned with: 1 day 2 h 30 min. */
   public static String exactly(long ms) {
     Duration d = Duration.ofMillis(ms);

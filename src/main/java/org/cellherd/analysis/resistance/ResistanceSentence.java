@@ -36,16 +36,16 @@ final class ResistanceSentence {
   private static String median(ResistanceTable table, PackPlan plan) {
     return say(
         plan.series() == 1
-            ? "%.0f s after a load step (%d steps%s) the cell shows %.2f mΩ."
-            : "%.0f s after a load step (%d steps%s) a cell shows %.2f mΩ, the median of %d.",
+            ? "%.0f s after a load step (%s%s) the cell shows %.2f mΩ."
+            : "%.0f s after a load step (%s%s) a cell shows %.2f mΩ, the median of %d.",
         table.pulseSeconds(),
-        table.steps(),
+        Spoken.counted(table.steps(), "step"),
         Double.isNaN(table.celsius()) ? "" : " around " + Spoken.number(table.celsius(), 0) + " °C",
         table.medianMohm(),
         plan.series());
   }
 
-  /** Too few for a median. */
+  /** No pulse tells enough cells for a median; each is told by the pulse that knows it best. */
   private static String some(ResistanceTable table, PackPlan plan) {
     StringBuilder text = new StringBuilder("After a load step");
     for (Cell cell : table.cells()) {
@@ -57,12 +57,15 @@ final class ResistanceSentence {
               cell.pulseS()));
     }
     text.setCharAt(text.length() - 1, '.');
-    return text.append(
-            say(
-                " The others of %d were near full or empty, or the step was small: put a load of"
-                    + " %s A or more on and off at half charge.",
-                plan.series(), Spoken.high(GOOD_RATE * plan.ratedAh(), 0)))
-        .toString();
+    int others = plan.series() - table.cells().size();
+    if (others > 0) {
+      text.append(
+          say(
+              " Nothing is told of %s, near full or empty or hardly moved by the step: put a load"
+                  + " of %s A or more on and off at half charge.",
+              Spoken.counted(others, "cell"), Spoken.high(GOOD_RATE * plan.ratedAh(), 0)));
+    }
+    return text.toString();
   }
 
   private static void suspect(StringBuilder text, ResistanceTable table, int cell, int series) {
@@ -87,9 +90,8 @@ final class ResistanceSentence {
     if (table.steps() < ResistanceTable.LEAST_STEPS && table.suspects().isEmpty()) {
       text.append(
           say(
-              " With %d steps only a cell far above the others is named; to judge the rest, 10 are"
-                  + " needed.",
-              table.steps()));
+              " With %s only a cell far above the others is named; to judge the rest, %d are needed.",
+              Spoken.counted(table.steps(), "step"), ResistanceTable.LEAST_STEPS));
     }
   }
 

@@ -8,7 +8,7 @@ import picocli.CommandLine.Command;
     name = "resistance",
     mixinStandardHelpOptions = true,
     header = "Resistance of each cell and of the links, from the load's own steps.",
-    description = "With --from, of the steps in that stretch alone, so that two can be compared.")
+    description = "With --from, of the steps in that period alone, so that two can be compared.")
 final class ResistanceVerb extends FindingVerb {
 
   ResistanceVerb() {
@@ -16,7 +16,6 @@ final class ResistanceVerb extends FindingVerb {
         FindingName.RESISTANCE,
         Told.NEWEST,
         "No load steps were found that tell a resistance. Let the pack rest at half charge, put on"
-            + " a load of a fifth of the capacity's current or more at once, and take it off after"
-            + " ten minutes; readings 10 s apart or closer tell most.");
+            + " a load of C/5 or more at once, and take it off after ten minutes; readings 10 s apart or closer tell most.");
   }
 }

@@ -3,6 +3,7 @@ package org.cellherd.protocol.spec;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.frame.ChecksumRule;
 import org.cellherd.protocol.frame.FrameLayout;
 import org.cellherd.protocol.frame.FramePart;
@@ -28,12 +29,8 @@ final class FrameWords {
       case CONSTANT -> part.name() + " " + part.value() + (part.checked() ? "" : " (or any other)");
       case RESULT -> "result, good is " + part.value();
       case DATA -> "data";
-      default -> part.name() + " " + counted(part.bytes(), "byte") + order;
+      default -> part.name() + " " + Spoken.counted(part.bytes(), "byte") + order;
     };
-  }
-
-  static String counted(int count, String what) {
-    return count + " " + what + (count == 1 ? "" : "s");
   }
 
   /** Everything else that one must know to cut and check them. */
@@ -107,7 +104,7 @@ final class FrameWords {
                         + "', over all before it"
                         + (check.skip() == 0
                             ? ""
-                            : " but the first " + counted(check.skip(), "character"))));
+                            : " but the first " + Spoken.counted(check.skip(), "character"))));
     return words;
   }
 

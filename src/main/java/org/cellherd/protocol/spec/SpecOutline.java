@@ -3,6 +3,7 @@ package org.cellherd.protocol.spec;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Locale;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.Numbers;
 
@@ -31,7 +32,7 @@ final class SpecOutline {
     words.add(spec.line().baud() + " baud");
     words.add(spec.line().dataBits() + " data bits");
     words.add("parity " + spec.line().parity().name().toLowerCase(Locale.ROOT));
-    words.add(FrameWords.counted(spec.line().stopBits(), "stop bit"));
+    words.add(Spoken.counted(spec.line().stopBits(), "stop bit"));
     words.add(spec.listenOnly() ? "the board talks by itself" : "the board is asked");
     spec.patience().answerWithinMs().ifPresent(ms -> words.add("answers within " + ms + " ms"));
     if (spec.patience().quietAfterMissMs() > 0) {
@@ -119,7 +120,7 @@ final class SpecOutline {
   }
 
   private static String size(Body body) {
-    String most = FrameWords.counted(body.most(), "byte");
+    String most = Spoken.counted(body.most(), "byte");
     String range = body.least() == body.most() ? most : body.least() + " to " + most;
     return range + " of data" + (body.mayBeLonger() ? ", or more" : "");
   }
@@ -202,8 +203,8 @@ final class SpecOutline {
     String order = coding.bytes() == 1 ? "" : " " + coding.order().name().toLowerCase(Locale.ROOT);
     String size =
         coding.isWholeBytes()
-            ? FrameWords.counted(coding.bytes(), "byte")
-            : FrameWords.counted(coding.bits(), "bit");
+            ? Spoken.counted(coding.bytes(), "byte")
+            : Spoken.counted(coding.bits(), "bit");
     return type + " " + size + order;
   }
 }

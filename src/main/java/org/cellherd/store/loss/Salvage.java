@@ -1,6 +1,7 @@
 package org.cellherd.store.loss;
 
 import java.nio.file.Path;
+import org.cellherd.pack.Spoken;
 
 /**
  * What was saved out of a damaged file.
@@ -29,23 +30,19 @@ public record Salvage(
     return "The log was damaged and has been rebuilt; the damaged file is kept as "
         + damaged
         + ". Recovered: "
-        + counted(blocksKept, "block")
+        + Spoken.counted(blocksKept, "block")
         + " of readings ("
         + blocksLost
         + " lost), "
-        + counted(alertsKept, "alert")
+        + Spoken.counted(alertsKept, "alert")
         + ", "
-        + counted(eventsKept, "event")
+        + Spoken.counted(eventsKept, "event")
         + " and "
-        + counted(otherRowsKept, "other row")
+        + Spoken.counted(otherRowsKept, "other row")
         + (complete ? "." : "; some pages could not be read.")
         + (hoursKnown
             ? ""
             : " The number of readings in each hour is also lost, so readings missing between two"
                 + " runs, or for up to 30 s or 4 polls within one, are not reported.");
-  }
-
-  private static String counted(long number, String what) {
-    return number + " " + what + (number == 1 ? "" : "s");
   }
 }
