@@ -7,7 +7,7 @@ import org.cellherd.analysis.state.State;
 
 /**
  * A few readings' voltages, of which the median is wanted: a single frame out of step cannot move
- * it. The last column is the pack voltage in 0.1 mV. Belongs to one thread.
+ * it. The last columns are the pack voltage in 0.1 mV and the current in mA. Belongs to one thread.
  */
 final class Frames {
   private static final int ASIDE = 3;
@@ -25,7 +25,7 @@ final class Frames {
   private Frames(int most, int series, boolean isRing) {
     this.most = most;
     this.isRing = isRing;
-    width = series + 1;
+    width = series + 2;
     rows = new int[most][width];
   }
 
@@ -44,10 +44,11 @@ final class Frames {
       return;
     }
     int[] row = rows[next];
-    for (int i = 0; i < width - 1; i++) {
+    for (int i = 0; i < width - 2; i++) {
       row[i] = moment.cell(i + 1);
     }
-    row[width - 1] = packMv.isPresent() ? packMv.getAsInt() * 10 : Moment.MISSING;
+    row[width - 2] = packMv.isPresent() ? packMv.getAsInt() * 10 : Moment.MISSING;
+    row[width - 1] = moment.currentMa();
     next = (next + 1) % most;
     count = Math.min(count + 1, most);
   }
@@ -78,6 +79,17 @@ final class Frames {
   /** Where a row lies, the oldest being 0. */
   private int place(int row) {
     return (next - count + row + most) % most;
+  }
+
+  /** How many of the newest rows have a current within this of the newest one's. */
+  int newestWithin(int milliamps) {
+    int rowsWithin = 0;
+    while (rowsWithin < count
+        && Math.abs((long) at(count - 1 - rowsWithin, width - 1) - at(count - 1, width - 1))
+            <= milliamps) {
+      rowsWithin++;
+    }
+    return rowsWithin;
   }
 
   /** A value, 0.1 mV or missing; the oldest row is 0. */

@@ -23,7 +23,11 @@ final class LoadSteps {
   private static final long MOST_EARLY_MS = 2_000;
   private static final long SETTLED_MS = 2_500;
   private static final int BEFORE = 3;
-  private static final int BEFORE_FAST = 8;
+  private static final int MOST_BEFORE = 8;
+
+  /** A cell under a steady load goes straight for so long, but at the very ends of its curve. */
+  private static final long STRAIGHT_MS = 60_000;
+
   private static final int AFTER = 8;
 
   /** Behind a pulse its cells are watched for so many times its length: what still moves them. */
@@ -77,8 +81,8 @@ final class LoadSteps {
     this.leastMa = leastMa;
     this.pulseMs = pulseMs.stream().mapToLong(Long::longValue).toArray();
     this.listener = listener;
-    recent = Frames.newest(BEFORE_FAST, series);
-    before = Frames.newest(BEFORE_FAST, series);
+    recent = Frames.newest(MOST_BEFORE, series);
+    before = Frames.newest(MOST_BEFORE, series);
     after = new Frames[this.pulseMs.length];
     for (int i = 0; i < after.length; i++) {
       after[i] = Frames.first(AFTER, series);
@@ -172,7 +176,10 @@ final class LoadSteps {
     }
     long size = Math.abs((long) now - last);
     long lastUpMs = moment.readingUpMs() - moment.stepMs();
-    return size >= leastMa && steadiness.isSteady(lastUpMs, (int) (size * STEADY_SHARE));
+    int within = (int) (size * STEADY_SHARE);
+    return size >= leastMa
+        && steadiness.isSteady(lastUpMs, within)
+        && recent.newestWithin(within) >= BEFORE;
   }
 
   private void open(Reading reading, int now) {
@@ -182,11 +189,17 @@ final class LoadSteps {
     beginUpMs = moment.readingUpMs() - paceMs / 2;
     currentBefore = moment.currentBeforeMa();
     currentAfter = now;
-    before.copyNewest(recent, isSlow() ? BEFORE : BEFORE_FAST);
+    before.copyNewest(recent, rowsBefore(Math.abs((long) now - currentBefore)));
     steadiness.breakOff();
     begin();
     Arrays.fill(isGiven, false);
     collect(reading);
+  }
+
+  /** Rows on which the voltage at the very step rests: of one current, as straight as a line. */
+  private int rowsBefore(long stepMa) {
+    long straight = Math.max(BEFORE, STRAIGHT_MS / Math.max(1, paceMs));
+    return (int) Math.min(straight, recent.newestWithin((int) (stepMa * STEADY_SHARE)));
   }
 
   private void follow(Reading reading, int now) {

@@ -22,7 +22,7 @@ import org.cellherd.pack.SessionStart;
  * length. A finding is completed at most once a day, when there were new steps.
  */
 public final class ResistanceFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.RESISTANCE, 9);
+  private static final FoldKind KIND = FoldKind.of(FindingName.RESISTANCE, 10);
   private static final List<Long> PULSES_MS =
       List.of(1_000L, 2_000L, 5_000L, 10_000L, 30_000L, 60_000L, 120_000L);
   private static final double[] PULSES_S =
@@ -113,8 +113,7 @@ public final class ResistanceFold implements FindingFold {
     for (int cell = 1; cell <= plan.series(); cell++) {
       row[cell - 1] = step.tenthMicroOhm(cell);
       boolean isTold = row[cell - 1] != Moment.MISSING;
-      row[plan.series() + cell - 1] =
-          isTold ? (int) Math.rint(1000 * step.error(cell)) : Moment.MISSING;
+      row[plan.series() + cell - 1] = isTold ? step.error(cell) : Moment.MISSING;
       told += isTold ? 1 : 0;
     }
     if (told > 0) {
@@ -122,6 +121,7 @@ public final class ResistanceFold implements FindingFold {
       row[2 * plan.series() + 1] = beganTenthC;
       row[2 * plan.series() + 2] = Math.abs(stepMa);
       row[2 * plan.series() + 3] = (int) Math.rint(1000 * step.noiseMv());
+      row[2 * plan.series() + 4] = step.usual();
       note(pulse, row);
     }
   }

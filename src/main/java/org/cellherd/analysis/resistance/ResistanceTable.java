@@ -111,11 +111,24 @@ final class ResistanceTable {
 
   /** True where a cell, from 1, is known well enough. */
   private boolean isTold(int cell) {
-    return unsure(cell) <= MOST_ERROR;
+    return unsureMohm(cell) <= mostError(ring.median(cell), ring.usual());
   }
 
-  private double unsure(int cell) {
-    return Math.hypot(noiseShare(cell), ring.bias(cell));
+  /**
+   * How far a resistance may be off and still be told: a tenth of the usual cell's, or of its own
+   * where it is far above. Not of every cell's own: noise that makes it large would let it pass,
+   * and noise that makes it small would not, so that what passes would be too high.
+   *
+   * @param own of the cell, in any unit
+   * @param usual of the usual cell, in the same one
+   */
+  static double mostError(double own, double usual) {
+    double of = Math.abs(usual);
+    return MOST_ERROR * (own > Excesses.RATIO * of ? own : of);
+  }
+
+  private double unsureMohm(int cell) {
+    return Math.hypot(noiseMohm(cell), ring.bias(cell));
   }
 
   private static long most(Optional<ResistanceTable> table) {
@@ -148,11 +161,10 @@ final class ResistanceTable {
 
   /**
    * How far the resistance of a cell, from 1, may be off by the last digit and the noise of its
-   * voltages, at 95 %, as a share of it.
+   * voltages, at 95 %.
    */
-  private double noiseShare(int cell) {
-    double mohm = ring.noiseMv() / ring.amperes() / Math.sqrt(ring.count(cell));
-    return Math.abs(mohm / ring.median(cell));
+  private double noiseMohm(int cell) {
+    return ring.noiseMv() / ring.amperes() / Math.sqrt(ring.count(cell));
   }
 
   /** Median temperature of the steps, degC; NaN when it is not known. */
@@ -292,14 +304,14 @@ final class ResistanceTable {
     }
     return all(source).stream()
         .filter(table -> table.isTold(cell))
-        .min(Comparator.comparingDouble(table -> table.unsure(cell)))
+        .min(Comparator.comparingDouble(table -> table.unsureMohm(cell) / table.ring.usual()))
         .map(table -> table.cell(cell));
   }
 
   private Cell cell(int cell) {
     double mohm = ring.median(cell);
-    double unsure = Math.hypot(unsure(cell), Math.hypot(CurrentFit.USUAL_GAIN, warmth()));
-    double half = unsure * Math.abs(mohm);
+    double ofValue = Math.abs(mohm) * Math.hypot(CurrentFit.USUAL_GAIN, warmth(ring.celsius(cell)));
+    double half = Math.hypot(unsureMohm(cell), ofValue);
     Optional<Suspect> suspect = suspect(cell);
     boolean isStrap = suspect.filter(s -> s == Suspect.STRAP).isPresent();
     return new Cell(
@@ -308,14 +320,13 @@ final class ResistanceTable {
         pulseSeconds(),
         ring.count(cell),
         ring.mad(cell),
-        celsius(),
+        ring.celsius(cell),
         suspect,
         isStrap ? mohm - median : Double.NaN);
   }
 
   /** What the temperature that is named leaves open, a share of the resistance. */
-  private double warmth() {
-    double celsius = celsius();
+  private static double warmth(double celsius) {
     return Double.isNaN(celsius)
         ? 0
         : Arrhenius.factor(celsius - COARSE_K, Arrhenius.MOST)

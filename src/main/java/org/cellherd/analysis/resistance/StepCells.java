@@ -1,10 +1,12 @@
 package org.cellherd.analysis.resistance;
 
 import java.util.Optional;
+import java.util.stream.IntStream;
 import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.PackPlan;
 
 /**
@@ -126,12 +128,17 @@ final class StepCells {
   }
 
   /**
-   * What of the movement is the resistance's, mV, noise apart; the narrower of what the watch
-   * behind the pulse and the curves of the chemistry leave open.
+   * What of the movement is the resistance's, mV, noise apart: what the curves of the chemistry and
+   * the watch behind the pulse both leave open, or the narrower one where noise sets them apart.
    */
   Interval ohmicMv(int cell) {
     Interval byCurve = byCurve(cell);
     Interval byWatch = steps.later(pulse).isKnown() ? byWatch(cell) : byCurve;
+    double low = Math.max(byCurve.low(), byWatch.low());
+    double high = Math.min(byCurve.high(), byWatch.high());
+    if (low <= high) {
+      return new Interval(low, (low + high) / 2, high);
+    }
     return width(byWatch) < width(byCurve) ? byWatch : byCurve;
   }
 
@@ -220,18 +227,32 @@ final class StepCells {
    * step does not tell it within what a table takes.
    */
   int tenthMicroOhm(int cell) {
-    return error(cell) <= ResistanceTable.MOST_ERROR
-        ? tenthMicroOhm(ohmicMv(cell).mid())
+    double mv = ohmicMv(cell).mid();
+    return errorMv(cell) <= ResistanceTable.mostError(mv, usualMv())
+        ? tenthMicroOhm(mv)
         : Moment.MISSING;
   }
 
-  /** What else than noise that may be off by, a share of it. */
-  double error(int cell) {
+  /** The usual cell's, in tenths of a micro-ohm, however badly each is told. */
+  int usual() {
+    return tenthMicroOhm(usualMv());
+  }
+
+  private double usualMv() {
+    return Medians.median(
+        IntStream.rangeClosed(1, plan.series()).mapToDouble(c -> ohmicMv(c).mid()).toArray());
+  }
+
+  /** What else than noise that may be off by, in tenths of a micro-ohm. */
+  int error(int cell) {
+    return tenthMicroOhm(errorMv(cell));
+  }
+
+  private double errorMv(int cell) {
     Interval ohmic = ohmicMv(cell);
-    double byMovement = (ohmic.high() - ohmic.low()) / 2 / Math.abs(ohmic.mid());
-    double byStep = Math.hypot(steps.timeError(pulse), currentError);
-    double all = Math.hypot(byMovement, byStep);
-    return Double.isNaN(all) ? Double.POSITIVE_INFINITY : all;
+    double byMovement = (ohmic.high() - ohmic.low()) / 2;
+    double byStep = Math.abs(ohmic.mid()) * Math.hypot(steps.timeError(pulse), currentError);
+    return Math.hypot(byMovement, byStep);
   }
 
   /** Of links and switches between the cells' sum and the terminals; missing where not told. */

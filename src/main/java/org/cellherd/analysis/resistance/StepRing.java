@@ -9,15 +9,16 @@ import org.cellherd.analysis.trend.Ring;
 
 /**
  * The newest resistances of one pulse length and range of temperatures: a column for each cell, in
- * tenths of a micro-ohm, one for each for what else than noise it may be off by, a thousandth, one
- * for the links, one for the temperature, 0.1 degC, one for the size of the step, mA, and one for
- * the noise of its change of voltage, microvolts. Belongs to one thread.
+ * tenths of a micro-ohm, one for each for what else than noise it may be off by, alike, one for the
+ * links, one for the temperature, 0.1 degC, one for the size of the step, mA, one for the noise of
+ * its change of voltage, microvolts, and one for the usual cell of the step, tenths of a micro-ohm.
+ * Belongs to one thread.
  */
 final class StepRing {
   private static final int KEPT = 40;
 
   /** Columns beside those of the cells. */
-  static final int BESIDE = 4;
+  static final int BESIDE = 5;
 
   private final int series;
   private final int width;
@@ -90,9 +91,9 @@ final class StepRing {
     return column(cell - 1).length;
   }
 
-  /** What else than noise that may be off by, a share: the same for many steps as for one. */
+  /** What else than noise that may be off by, milliohm: the same for many steps as for one. */
   double bias(int cell) {
-    return Medians.median(column(series + cell - 1)) / 1000;
+    return Medians.median(column(series + cell - 1)) / 1e4;
   }
 
   /** Median of links and switches, milliohm; NaN when it was never told. */
@@ -114,6 +115,11 @@ final class StepRing {
     return Medians.median(column(2 * series + 1)) / 10;
   }
 
+  /** Median temperature of the kept steps that told a cell, from 1; alike. */
+  double celsius(int cell) {
+    return Medians.median(column(2 * series + 1, cell - 1)) / 10;
+  }
+
   /** Median size of the kept steps, A. */
   double amperes() {
     return Medians.median(column(2 * series + 2)) / 1000;
@@ -124,11 +130,21 @@ final class StepRing {
     return Medians.median(column(2 * series + 3)) / 1000;
   }
 
+  /** The usual cell of the kept steps, told or not, milliohm. */
+  double usual() {
+    return Medians.median(column(2 * series + 4)) / 1e4;
+  }
+
   private double[] column(int column) {
+    return column(column, column);
+  }
+
+  /** What is there in a column, of the rows that have another one, too. */
+  private double[] column(int column, int other) {
     double[] values = new double[count()];
     int n = 0;
     for (int i = 0; i < values.length; i++) {
-      if (rows[i][column] != Moment.MISSING) {
+      if (rows[i][column] != Moment.MISSING && rows[i][other] != Moment.MISSING) {
         values[n++] = rows[i][column];
       }
     }
