@@ -13,6 +13,8 @@ public final class StorageFailure extends Exception {
     DAMAGED,
     /** The file was written by a newer version: refuse, change nothing. */
     NEWER,
+    /** The file is another program's: refuse, change nothing. */
+    FOREIGN,
     /** Anything else that the system refused. */
     REFUSED
   }
@@ -29,6 +31,11 @@ public final class StorageFailure extends Exception {
   public StorageFailure(Kind kind, String message) {
     super(message);
     this.kind = kind;
+  }
+
+  /** True where the file may open later without anybody choosing another. */
+  public boolean mayPass() {
+    return kind != Kind.NEWER && kind != Kind.FOREIGN && kind != Kind.BUSY;
   }
 
   /** What the caller should do about it. */

@@ -41,6 +41,15 @@ final class Asked {
     }
   }
 
+  /** Notes an answer from all rows of all tables. */
+  void takeEverything(List<String> packs) {
+    takeAll(SealedTable.values());
+    for (String pack : packs) {
+      take(SealedTable.HOUR, pack, Long.MIN_VALUE, Long.MAX_VALUE);
+      take(SealedTable.DAY, pack, Long.MIN_VALUE, Long.MAX_VALUE);
+    }
+  }
+
   /** What is not as it was written, in sentences. */
   synchronized List<String> shortfalls(Connection connection) throws SQLException {
     Set<String> sentences = new LinkedHashSet<>();

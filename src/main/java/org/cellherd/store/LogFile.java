@@ -9,9 +9,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
+import java.util.function.Consumer;
 import java.util.function.LongPredicate;
-import java.util.stream.LongStream;
-import java.util.stream.Stream;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertLog;
 import org.cellherd.analysis.fold.History;
@@ -24,12 +23,9 @@ import org.cellherd.store.loss.Salvage;
 import org.cellherd.store.parcel.Journal;
 import org.cellherd.store.redate.DatedStretch;
 import org.cellherd.store.redate.PastRedating;
-import org.cellherd.store.rows.ReadingsRow;
+import org.cellherd.store.rows.FreeNumbers;
 import org.cellherd.store.rows.Tail;
-import org.cellherd.store.salvage.FoundRows;
-import org.cellherd.store.salvage.Replacement;
 import org.cellherd.store.salvage.Salvager;
-import org.cellherd.store.salvage.WriteAheadLog;
 import org.cellherd.store.seal.SealedTable;
 import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.setting.StoreSettings;
@@ -58,13 +54,15 @@ public final class LogFile implements AutoCloseable {
   private final Set<Loss> losses = Collections.synchronizedSet(new LinkedHashSet<>());
   private final Asked asked = new Asked();
   private final LogCheck check;
-  private final int identity;
+  private final boolean stoodIn;
+  private int identity;
   private @Nullable WriterLock lock;
   private volatile @Nullable Salvage salvage;
 
   /** For reading only when both are the same. */
   private LogFile(Path path, StoreSettings settings, Database database, Database reading)
       throws StorageFailure {
+    this.stoodIn = database.standsIn();
     this.path = path;
     this.settings = settings;
     this.database = database;
@@ -94,11 +92,41 @@ public final class LogFile implements AutoCloseable {
    *
    * @throws StorageFailure {@code BUSY} when another process writes it (writers only), {@code
    *     NEWER} when a newer version wrote it, {@code NO_SPACE} when a new log cannot be made,
-   *     {@code REFUSED} when it is not a log or, for a reader, is not there
+   *     {@code FOREIGN} when it is not a log, {@code REFUSED} when, for a reader, it is not there
    */
   public static LogFile open(Path path, OpenMode mode, StoreSettings settings)
       throws StorageFailure {
     return mode == OpenMode.READER ? reader(path, settings) : writer(path, settings);
+  }
+
+  /**
+   * Opens a log for a watch that must not fail with its disk. Where the file cannot be opened, an
+   * empty log in memory stands in: each commit tries to open the file, and what waited until then
+   * goes in behind what it holds. From then on it {@link #isToBeReopened}, to know its past.
+   *
+   * @param why takes the failure for which one stands in
+   * @throws StorageFailure {@code BUSY}, {@code NEWER} or {@code FOREIGN}, which only a human ends
+   */
+  public static LogFile openInAnyCase(
+      Path named, StoreSettings settings, Consumer<StorageFailure> why) throws StorageFailure {
+    try {
+      return writer(named, settings);
+    } catch (StorageFailure e) {
+      if (!e.mayPass()) {
+        throw e;
+      }
+      why.accept(e);
+      Path path = LinkedName.follow(named);
+      Database empty = Database.inPlaceOf(path, settings);
+      LogFile log = new LogFile(path, settings, empty, Database.inPlaceOf(path, settings));
+      empty.beforeFirstChange(() -> log.beginWriting(named));
+      return log;
+    }
+  }
+
+  /** True once what one stood in for could be opened: it knows nothing of what is in there. */
+  public boolean isToBeReopened() {
+    return stoodIn && !database.standsIn();
   }
 
   private static LogFile reader(Path named, StoreSettings settings) throws StorageFailure {
@@ -181,6 +209,8 @@ public final class LogFile implements AutoCloseable {
             Schema.checkReadable(path, c);
           });
       LogFile log = new LogFile(path, settings, view, Database.openUnwritable(path, settings));
+      // The tail's rows are not in their table.
+      Tail.read(path).forEach(row -> log.writer().numbers().skipRecent(row.id()));
       view.beforeFirstChange(() -> log.beginWriting(named));
       return log;
     } catch (StorageFailure e) {
@@ -199,7 +229,17 @@ public final class LogFile implements AutoCloseable {
   }
 
   private void begin(Opening opening) throws StorageFailure {
-    opening.database().close();
+    FreeNumbers taken;
+    try (Database there = opening.database()) {
+      identity = there.read(Identity::of);
+      taken = there.read(FreeNumbers::new);
+    } catch (StorageFailure e) {
+      opening.lock().close();
+      throw e;
+    }
+    if (database.standsIn()) {
+      writer().continueBehind(identity, taken);
+    }
     lock = opening.lock();
     database.writesUnder(opening.lock());
     salvage = opening.salvage().orElse(null);
@@ -247,11 +287,7 @@ public final class LogFile implements AutoCloseable {
    * {@link #shortfalls()} then tells what is wrong. Changes nothing.
    */
   public void examine() throws StorageFailure {
-    asked.takeAll(SealedTable.values());
-    for (String pack : reading.read(Examination::packs)) {
-      asked.take(SealedTable.HOUR, pack, Long.MIN_VALUE, Long.MAX_VALUE);
-      asked.take(SealedTable.DAY, pack, Long.MIN_VALUE, Long.MAX_VALUE);
-    }
+    asked.takeEverything(reading.read(Examination::packs));
     List<Loss> found = reading.read(Examination::losses);
     synchronized (losses) {
       losses.addAll(found);
@@ -292,14 +328,7 @@ public final class LogFile implements AutoCloseable {
 
   /** Time of the oldest reading of a pack, ms UTC; empty when there is none. */
   public OptionalLong oldestMs(String pack) throws StorageFailure {
-    LongStream tail = tail(pack).mapToLong(ReadingsRow::startMs);
-    OptionalLong stored = reading.read(c -> LogHistory.oldestMs(c, pack));
-    return LongStream.concat(tail, stored.stream()).min();
-  }
-
-  /** To be read before the tables, as a replay does: what moves there meanwhile is seen twice. */
-  private Stream<ReadingsRow> tail(String pack) {
-    return Tail.read(path).stream().filter(row -> row.pack().equals(pack));
+    return LogHistory.oldestMs(reading, pack);
   }
 
   /** True when a process writes a log now. */
@@ -309,9 +338,7 @@ public final class LogFile implements AutoCloseable {
 
   /** Time of the newest entry of a pack; empty when there is none. */
   public OptionalLong newestMs(String pack) throws StorageFailure {
-    LongStream tail = tail(pack).mapToLong(ReadingsRow::endMs);
-    OptionalLong stored = reading.read(c -> LogHistory.newestMs(c, pack));
-    return LongStream.concat(tail, stored.stream()).max();
+    return LogHistory.newestMs(reading, pack);
   }
 
   /** When a run first watched a pack; empty when none ever did. */
@@ -409,16 +436,7 @@ public final class LogFile implements AutoCloseable {
    *     not fit
    */
   public void backup(Path target) throws StorageFailure {
-    if (Files.exists(target)) {
-      throw new StorageFailure(Kind.REFUSED, target + ": exists already");
-    }
-    List<ReadingsRow> tail = Tail.read(path);
-    reading.plain(c -> Database.update(c, "VACUUM INTO ?", target.toAbsolutePath().toString()));
-    if (!tail.isEmpty()) {
-      try (Database copy = Database.open(target, OpenMode.WRITER, settings)) {
-        copy.write(c -> new FoundRows(c).put(tail));
-      }
-    }
+    BackupCopy.write(reading, target, settings);
   }
 
   /**
@@ -463,13 +481,7 @@ public final class LogFile implements AutoCloseable {
           database.close();
         }
         reading.close();
-        if (database.isOverwritten()) {
-          // The next to open the file would take our changes for its own.
-          reports.add(
-              path
-                  + " was overwritten while it was open; its latest changes do not belong to it."
-                  + Replacement.setAside(WriteAheadLog.file(path)));
-        }
+        Opening.setOursAside(database, reports);
       }
     } finally {
       try {

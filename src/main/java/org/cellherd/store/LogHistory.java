@@ -9,6 +9,8 @@ import java.util.List;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.function.Consumer;
+import java.util.stream.LongStream;
+import java.util.stream.Stream;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.fold.History;
@@ -133,6 +135,23 @@ final class LogHistory implements History {
         "SELECT min(start_ms) FROM session WHERE pack = ? AND kind = ?",
         pack,
         LogSession.Kind.START.word());
+  }
+
+  /** The same with what is in the tail. */
+  static OptionalLong oldestMs(Database log, String pack) throws StorageFailure {
+    LongStream tail = tail(log, pack).mapToLong(ReadingsRow::startMs);
+    return LongStream.concat(tail, log.read(c -> oldestMs(c, pack)).stream()).min();
+  }
+
+  /** The same with what is in the tail. */
+  static OptionalLong newestMs(Database log, String pack) throws StorageFailure {
+    LongStream tail = tail(log, pack).mapToLong(ReadingsRow::endMs);
+    return LongStream.concat(tail, log.read(c -> newestMs(c, pack)).stream()).max();
+  }
+
+  /** To be read before the tables, as a replay does: what moves there meanwhile is seen twice. */
+  private static Stream<ReadingsRow> tail(Database log, String pack) {
+    return Tail.read(log.file()).stream().filter(row -> row.pack().equals(pack));
   }
 
   /** Time of the oldest reading of a pack, to the hour where only its hours are kept. */

@@ -80,7 +80,7 @@ public final class LogWriter {
   private final StoreSettings settings;
   private final long atRiskMs;
   private final Reports reports;
-  private final int identity;
+  private int identity;
   private final FreeNumbers numbers;
   private final WaitingRows waiting;
   private final Map<String, PackStream> streams = new HashMap<>();
@@ -91,6 +91,7 @@ public final class LogWriter {
   private long waitingSinceMs = NEVER;
   private @Nullable Tail tail;
   private long run;
+  private long runsBefore;
 
   /** The first hour of a pack that is not packed yet. */
   private record OpenHour(long session, long hour) {
@@ -108,8 +109,6 @@ public final class LogWriter {
     this.reports = reports;
     this.identity = database.read(Identity::of);
     this.numbers = database.read(FreeNumbers::new);
-    // Of a file that cannot be written yet the tail's rows are not in their table.
-    Tail.read(database.file()).forEach(row -> numbers.skipRecent(row.id()));
     this.waiting = new WaitingRows(settings.bufferBytes(), numbers);
     database.read(
         c -> {
@@ -184,7 +183,7 @@ public final class LogWriter {
 
   /** False when the tail is full or cannot be written; the table takes the rows then. */
   private boolean appendToTail() {
-    if (!database.isInPlace()) {
+    if (database.standsIn() || !database.isInPlace()) {
       return false;
     }
     try {
@@ -344,6 +343,16 @@ public final class LogWriter {
     return List.copyOf(losses.values());
   }
 
+  /** What waited while another stood in for a log goes in behind what that holds. */
+  void continueBehind(int ofLog, FreeNumbers there) {
+    identity = ofLog;
+    streams.values().forEach(stream -> stream.moveBehind(there));
+    waiting.moveBehind(there);
+    numbers.moveBehind(there);
+    runsBefore = there.ofRun(run) - run;
+    run += runsBefore;
+  }
+
   /** The free row numbers, for an import through the same file. */
   FreeNumbers numbers() {
     return numbers;
@@ -370,7 +379,7 @@ public final class LogWriter {
     commitWithoutTail();
     database.write(
         c -> {
-          new Retiming(c, wrongRun).apply();
+          new Retiming(c, runsBefore + wrongRun).apply();
           loadOpenHours(c);
         });
   }

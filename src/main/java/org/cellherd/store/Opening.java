@@ -16,6 +16,7 @@ import org.cellherd.store.salvage.Remains;
 import org.cellherd.store.salvage.Replacement;
 import org.cellherd.store.salvage.Salvager;
 import org.cellherd.store.salvage.Stranger;
+import org.cellherd.store.salvage.WriteAheadLog;
 import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.setting.StoreSettings;
 import org.cellherd.store.sql.Database;
@@ -91,6 +92,16 @@ record Opening(Database database, WriterLock lock, Optional<Salvage> salvage) {
     } catch (StorageFailure e) {
       lock.close();
       throw e;
+    }
+  }
+
+  /** The next to open an overwritten file would take our changes for its own. */
+  static void setOursAside(Database database, Reports reports) throws StorageFailure {
+    if (database.isOverwritten()) {
+      reports.add(
+          database.file()
+              + " was overwritten while it was open; its latest changes do not belong to it."
+              + Replacement.setAside(WriteAheadLog.file(database.file())));
     }
   }
 

@@ -1,6 +1,7 @@
 package org.cellherd.store;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 import static org.cellherd.store.Logs.T0;
 import static org.cellherd.store.Logs.all;
 import static org.cellherd.store.Logs.seconds;
@@ -17,6 +18,7 @@ import org.cellherd.app.campaign.stage.Shim;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.setting.OpenMode;
+import org.cellherd.store.setting.StoreSettings;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -100,6 +102,73 @@ class FailingCardTest {
     }
   }
 
+  /** Reads or locks that fail from before the start on; ENOLCK is 37. A watch goes on without. */
+  @ParameterizedTest
+  @CsvSource({"true, 5, true", "true, 13, false", "false, 37, false", "false, 5, true"})
+  void aWatchBeginsWhereTheLogCannotBeOpened(boolean isReading, int errno, boolean isKilled)
+      throws Exception {
+    Path disk = Files.createDirectory(folder.resolve("card"));
+    try (Card card = Card.mount(disk)) {
+      if (!card.isOurs()) {
+        throw Tools.missing("no right to mount a small file system");
+      }
+      Shim shim = new Shim(folder, disk);
+      Path file = disk.resolve("log.db");
+      leave(file, isKilled);
+      refuse(shim, isReading, errno);
+
+      Process child = child(shim, file, "in any case");
+      try (BufferedReader said = child.inputReader(StandardCharsets.UTF_8);
+          var asked = child.outputWriter(StandardCharsets.UTF_8)) {
+        assertThat(said.readLine()).isEqualTo("opened with 0");
+        assertThat(said.readLine()).isEqualTo("waits: REFUSED");
+        refuse(shim, isReading, 0);
+        asked.write("heal\n");
+        asked.flush();
+        assertThat(said.readLine()).isEqualTo("stored " + (HELD + 1));
+      }
+      assertThat(child.waitFor()).isZero();
+    }
+  }
+
+  private static void refuse(Shim shim, boolean isReading, int errno) {
+    if (isReading) {
+      shim.refuseReads(errno);
+    } else {
+      shim.refuseLocks(errno);
+    }
+  }
+
+  /** A card that is full, or takes no file, and has no log yet. */
+  @ParameterizedTest
+  @ValueSource(booleans = {true, false})
+  void aWatchBeginsWhereNoLogCanBeMade(boolean isFull) throws Exception {
+    Path disk = Files.createDirectory(folder.resolve("card"));
+    try (Card card = Card.mount(disk)) {
+      if (!card.isOurs()) {
+        throw Tools.missing("no right to mount a small file system");
+      }
+      if (isFull) {
+        card.fill();
+      } else {
+        card.takeFiles();
+      }
+      Path file = disk.resolve("log.db");
+
+      try (LogFile log = LogFile.openInAnyCase(file, StoreSettings.DEFAULT, why -> {})) {
+        log.writer().append("a", Logs.reading(T0, 3300));
+        assertThatThrownBy(log.writer()::commit).isInstanceOf(StorageFailure.class);
+        if (isFull) {
+          card.free();
+        } else {
+          card.freeFiles();
+        }
+        log.writer().commit();
+        assertThat(all(log, "a")).hasSize(1);
+      }
+    }
+  }
+
   /** A log with a tail and a write-ahead log beside it, or one that was closed. */
   private void leave(Path file, boolean isKilled) throws Exception {
     Path live = isKilled ? folder.resolve("live.db") : file;
@@ -138,9 +207,14 @@ class FailingCardTest {
 
     /** Opens a log, says what it holds, and stores a reading as soon as it can. */
     public static void main(String[] args) throws Exception {
-      try (LogFile log = LogFile.open(Path.of(args[0]), OpenMode.WRITER)) {
+      Path path = Path.of(args[0]);
+      boolean inAnyCase = args.length > 1 && args[1].equals("in any case");
+      try (LogFile log =
+          inAnyCase
+              ? LogFile.openInAnyCase(path, StoreSettings.DEFAULT, why -> {})
+              : LogFile.open(path, OpenMode.WRITER)) {
         System.out.println("opened with " + all(log, "a").size());
-        if (args.length > 1 && System.in.read() < 0) {
+        if (args.length > 1 && !inAnyCase && System.in.read() < 0) {
           return;
         }
         log.writer().append("a", Logs.reading(T0 + 3_600_000, 3300));

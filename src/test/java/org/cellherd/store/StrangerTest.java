@@ -52,7 +52,7 @@ class StrangerTest {
               StorageFailure.class, () -> LogFile.open(file, OpenMode.WRITER).close());
 
       assertThat(refused).as(name).hasMessageContaining(kind.said).hasMessageContaining("drawn-");
-      assertThat(refused.kind()).as(name).isEqualTo(StorageFailure.Kind.REFUSED);
+      assertThat(refused.kind()).as(name).isEqualTo(StorageFailure.Kind.FOREIGN);
       assertThat(Files.readAllBytes(file)).as(name).isEqualTo(bytes);
       Files.delete(file);
       try (Stream<Path> left = Files.list(folder)) {

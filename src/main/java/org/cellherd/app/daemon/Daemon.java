@@ -47,7 +47,6 @@ import org.cellherd.page.SiteHealth;
 import org.cellherd.page.site.LocalPage;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.StoredEvent;
-import org.cellherd.store.setting.OpenMode;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -86,6 +85,7 @@ public final class Daemon implements AutoCloseable {
   private final AtomicBoolean stopping = new AtomicBoolean();
   private final List<Thread> lineThreads = new ArrayList<>();
   private volatile boolean allIsWell;
+  private volatile boolean isToBeginAnew;
   private volatile String logTrouble = "";
   private long tickedNanos;
   private boolean closed;
@@ -104,11 +104,12 @@ public final class Daemon implements AutoCloseable {
     }
   }
 
-  private Daemon(Config config, Parts parts, Lines.Wiring wiring, LogFile file)
+  private Daemon(Config config, Parts parts, Lines.Wiring wiring, LogKeeper keeper)
       throws StorageFailure {
     this.config = config;
     this.time = parts.time();
-    this.keeper = new LogKeeper(file);
+    this.keeper = keeper;
+    LogFile file = keeper.file();
     this.clock = new SessionClock(time, known(file, config));
     tellClock();
     this.lines = Lines.of(wiring, parts.links(), new LineClock(time, clock::lineMs), new ToInbox());
@@ -122,7 +123,8 @@ public final class Daemon implements AutoCloseable {
       all.add(publisher);
     }
     all.addAll(parts.sinks());
-    this.forwarder = forwarder(parts);
+    // A stand-in is no log that a centre should hear of.
+    this.forwarder = keeper.standsIn() ? null : forwarder(parts);
     if (forwarder != null) {
       all.add(forwarder);
     }
@@ -151,34 +153,28 @@ public final class Daemon implements AutoCloseable {
   }
 
   /**
-   * Opens the log, takes up where it ended and begins to publish; no line is polled yet.
+   * Opens the log, takes up where it ended and begins to publish; no line is polled yet. A log that
+   * cannot be opened is no reason not to watch: readings wait in memory until it can.
    *
-   * @throws Stop with exit code 4 when the log cannot be opened, 2 when a description is missing
+   * @throws Stop with exit code 4 when the log is not ours to write, 2 when a description is
+   *     missing
    */
   public static Daemon open(Config config, Parts parts) {
     Lines.Wiring wiring = new Lines.Wiring(config.packs(), parts.decoders());
-    LogFile file;
+    LogKeeper keeper;
     try {
-      file = LogFile.open(config.storeFile(), OpenMode.WRITER, config.store());
+      keeper = LogKeeper.open(config);
     } catch (StorageFailure failure) {
       throw new Stop(ExitCode.STORE, "log " + failure.getMessage());
     }
     try {
-      return new Daemon(config, parts, wiring, file);
+      return new Daemon(config, parts, wiring, keeper);
     } catch (StorageFailure failure) {
-      close(file);
+      keeper.close();
       throw new Stop(ExitCode.STORE, "log " + failure.getMessage());
     } catch (Stop stop) {
-      close(file);
+      keeper.close();
       throw stop;
-    }
-  }
-
-  private static void close(LogFile file) {
-    try {
-      file.close();
-    } catch (StorageFailure secondary) {
-      LOG.log(Level.DEBUG, "closing: " + secondary.getMessage());
     }
   }
 
@@ -369,6 +365,11 @@ public final class Daemon implements AutoCloseable {
           .flatMap(call -> call.due(clock.nowMs(), herd.watches(), keeper.file()))
           .ifPresent(sinks::morning);
       logTrouble = keeper.trouble();
+      if (keeper.isToBeReopened()) {
+        LOG.log(Level.INFO, "the log can be opened now; starting anew with all that it holds");
+        isToBeginAnew = true;
+        stop();
+      }
       MqttPublisher mqtt = publisher;
       boolean delivered = mqtt == null || mqtt.status().eventsInMemory() == 0;
       allIsWell = herd.allAccountedFor() && keeper.trouble().isEmpty() && delivered;
@@ -397,6 +398,11 @@ public final class Daemon implements AutoCloseable {
   public void stop() {
     stopping.set(true);
     inbox.put(() -> {});
+  }
+
+  /** True when it stopped by itself because it could open its log only now: open it once more. */
+  public boolean isToBeginAnew() {
+    return isToBeginAnew;
   }
 
   /** The pollers, for whoever drives them step by step. */

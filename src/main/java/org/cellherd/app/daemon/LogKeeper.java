@@ -11,6 +11,7 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.analysis.Finding;
+import org.cellherd.app.config.Config;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.Acknowledgement;
@@ -47,14 +48,50 @@ final class LogKeeper {
   private final Map<Part, String> troubles = new EnumMap<>(Part.class);
   private final List<News> news = new ArrayList<>();
   private int toldReports;
+  private boolean standsIn;
   private boolean isDamaged;
   private boolean isUpkeepDue;
   private long triedMs;
 
-  LogKeeper(LogFile file) {
+  private LogKeeper(LogFile file) {
     this.path = file.path();
     this.file = file;
     tellReports();
+  }
+
+  /**
+   * Opens the log. One that cannot be opened is no reason not to watch: an empty one stands in, and
+   * what it takes waits in memory.
+   *
+   * @throws StorageFailure when the log is not ours to write
+   */
+  static LogKeeper open(Config config) throws StorageFailure {
+    List<StorageFailure> why = new ArrayList<>();
+    LogFile file = LogFile.openInAnyCase(config.storeFile(), config.store(), why::add);
+    LogKeeper keeper = new LogKeeper(file);
+    why.forEach(keeper::tellStandIn);
+    return keeper;
+  }
+
+  private void tellStandIn(StorageFailure why) {
+    standsIn = true;
+    tell(Part.READINGS, why);
+    LOG.log(
+        Level.ERROR,
+        "log "
+            + path
+            + ": what earlier runs stored in it, such as standing alerts, is not known until it can"
+            + " be opened");
+  }
+
+  /** True where an empty log stood in for one that could not be opened. */
+  boolean standsIn() {
+    return standsIn;
+  }
+
+  /** True once a log that could not be opened holds what waited for it. */
+  boolean isToBeReopened() {
+    return file.isToBeReopened() && troubles.isEmpty();
   }
 
   /** Says each once: what was found and done when opening, and when something broke meanwhile. */

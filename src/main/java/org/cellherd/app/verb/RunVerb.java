@@ -17,6 +17,7 @@ import org.cellherd.board.LinkAddress;
 import org.cellherd.board.SerialLink;
 import org.cellherd.mqtt.MqttListener;
 import org.cellherd.pack.Cautions;
+import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
 
@@ -47,37 +48,46 @@ final class RunVerb implements Callable<Integer> {
     LOG.log(System.Logger.Level.INFO, Cautions.LINE);
     SystemTime time = new SystemTime();
     CountDownLatch ended = new CountDownLatch(1);
-    try (CaptureOption.Recorder recorder = capture.recorder(time);
-        Daemon daemon =
-            Daemon.open(
-                loaded,
-                new Daemon.Parts(
-                    time,
-                    time,
-                    new Decoders(loaded.file())::find,
-                    recorder.around(Lines.systemLinks(time)),
-                    List.of(new RunLog()),
-                    MqttListener.NONE))) {
-      stopOnSignal(daemon, ended);
+    Signals signals = new Signals(ended);
+    try (CaptureOption.Recorder recorder = capture.recorder(time)) {
+      Daemon.Parts parts =
+          new Daemon.Parts(
+              time,
+              time,
+              new Decoders(loaded.file())::find,
+              recorder.around(Lines.systemLinks(time)),
+              List.of(new RunLog()),
+              MqttListener.NONE);
       if (usesSerial(loaded)) {
         SerialLink.keepPortsUntil(ended);
       }
-      LOG.log(
-          System.Logger.Level.INFO,
-          "watching "
-              + String.join(", ", loaded.packs().stream().map(RunVerb::told).toList())
-              + "; log "
-              + loaded.storeFile()
-              + loaded.mqtt().map(m -> "; broker " + m.link().url()).orElse("; no broker"));
-      daemon.runUntilStopped();
-      LOG.log(
-          System.Logger.Level.INFO,
-          "stopping: committing the log"
-              + loaded.mqtt().map(m -> ", disconnecting from the broker").orElse(""));
+      boolean again = true;
+      while (again) {
+        try (Daemon daemon = Daemon.open(loaded, parts)) {
+          signals.stop(daemon);
+          watch(daemon, loaded);
+          again = daemon.isToBeginAnew();
+        }
+      }
     } finally {
       ended.countDown();
     }
     return ExitCode.DONE;
+  }
+
+  private static void watch(Daemon daemon, Config loaded) {
+    LOG.log(
+        System.Logger.Level.INFO,
+        "watching "
+            + String.join(", ", loaded.packs().stream().map(RunVerb::told).toList())
+            + "; log "
+            + loaded.storeFile()
+            + loaded.mqtt().map(m -> "; broker " + m.link().url()).orElse("; no broker"));
+    daemon.runUntilStopped();
+    LOG.log(
+        System.Logger.Level.INFO,
+        "stopping: committing the log"
+            + loaded.mqtt().map(m -> ", disconnecting from the broker").orElse(""));
   }
 
   private static boolean usesSerial(Config config) {
@@ -92,20 +102,43 @@ final class RunVerb implements Callable<Integer> {
   }
 
   /** A signal runs the hook; the JVM then waits until everything is committed and said. */
-  private static void stopOnSignal(Daemon daemon, CountDownLatch ended) {
-    Runtime.getRuntime()
-        .addShutdownHook(
-            new Thread(
-                () -> {
-                  daemon.stop();
-                  try {
-                    if (!ended.await(5, TimeUnit.SECONDS)) {
-                      LOG.log(System.Logger.Level.WARNING, "did not end in 5 s");
-                    }
-                  } catch (InterruptedException hurry) {
-                    Thread.currentThread().interrupt();
-                  }
-                },
-                "stop"));
+  private static final class Signals {
+    private final CountDownLatch ended;
+    private @Nullable Daemon running;
+    private boolean hasCome;
+
+    Signals(CountDownLatch ended) {
+      this.ended = ended;
+    }
+
+    /** Stops this one from now on, at once where a signal came already. */
+    synchronized void stop(Daemon daemon) {
+      if (running == null) {
+        Runtime.getRuntime().addShutdownHook(new Thread(this::come, "stop"));
+      }
+      running = daemon;
+      if (hasCome) {
+        daemon.stop();
+      }
+    }
+
+    private void come() {
+      stopRunning();
+      try {
+        if (!ended.await(5, TimeUnit.SECONDS)) {
+          LOG.log(System.Logger.Level.WARNING, "did not end in 5 s");
+        }
+      } catch (InterruptedException hurry) {
+        Thread.currentThread().interrupt();
+      }
+    }
+
+    private synchronized void stopRunning() {
+      hasCome = true;
+      Daemon daemon = running;
+      if (daemon != null) {
+        daemon.stop();
+      }
+    }
   }
 }

@@ -10,6 +10,7 @@ public final class FreeNumbers {
   private long rank;
   private long recent;
   private long gap;
+  private long run;
 
   /** Reads where the file stands. */
   public FreeNumbers(Connection connection) throws SQLException {
@@ -17,10 +18,41 @@ public final class FreeNumbers {
     rank = highest(connection, "SELECT max(rank) FROM session");
     recent = TailRows.highest(connection);
     gap = highest(connection, "SELECT max(id) FROM gap");
+    run = highest(connection, "SELECT max(run) FROM session");
   }
 
   private static long highest(Connection connection, String sql) throws SQLException {
     return Database.number(connection, sql).orElse(0);
+  }
+
+  /** Goes on behind another log's numbers; what an empty log had given out is shifted by them. */
+  public void moveBehind(FreeNumbers there) {
+    session += there.session;
+    rank += there.rank;
+    recent += there.recent;
+    gap += there.gap;
+    run += there.run;
+  }
+
+  long ofStretch(long number) {
+    return session + number;
+  }
+
+  long ofPlace(long number) {
+    return rank + number;
+  }
+
+  long ofReadings(long number) {
+    return recent + number;
+  }
+
+  long ofGap(long number) {
+    return gap + number;
+  }
+
+  /** A run of the daemon by its number in an empty log; 0, of what no run heard, stays. */
+  public long ofRun(long number) {
+    return number == 0 ? 0 : run + number;
   }
 
   /** The next number of a stretch. */

@@ -50,6 +50,11 @@ public record GapRow(long id, String pack, long session, long afterMs, Gap gap)
   }
 
   @Override
+  public GapRow behind(FreeNumbers there) {
+    return new GapRow(there.ofGap(id), pack, there.ofStretch(session), afterMs, gap);
+  }
+
+  @Override
   public void write(Connection connection) throws SQLException {
     Database.update(
         connection,

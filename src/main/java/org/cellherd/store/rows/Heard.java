@@ -71,6 +71,11 @@ public record Heard(String pack, long session, long startMs, long count, long fr
   }
 
   @Override
+  public Heard behind(FreeNumbers there) {
+    return new Heard(pack, there.ofStretch(session), startMs, count, fromMs, toMs);
+  }
+
+  @Override
   public void write(Connection connection) throws SQLException {
     Database.update(
         connection,

@@ -95,6 +95,20 @@ public record LogSession(
   }
 
   @Override
+  public LogSession behind(FreeNumbers there) {
+    return new LogSession(
+        there.ofStretch(id),
+        pack,
+        there.ofPlace(rank),
+        there.ofRun(run),
+        kind,
+        startMs,
+        fromMs,
+        clockSure,
+        before);
+  }
+
+  @Override
   public void write(Connection connection) throws SQLException {
     Database.update(
         connection,

@@ -53,6 +53,13 @@ public final class PackStream {
     }
   }
 
+  /** Goes on in a log that was written before. */
+  public void moveBehind(FreeNumbers there) {
+    seal();
+    anchor = anchor == null ? null : anchor.behind(there);
+    lastGap = lastGap == null ? null : lastGap.behind(there);
+  }
+
   /** True when entries wait in the batch. */
   public boolean hasBatch() {
     return !batch.isEmpty();

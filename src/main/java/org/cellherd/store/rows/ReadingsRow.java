@@ -101,6 +101,12 @@ public record ReadingsRow(
   }
 
   @Override
+  public ReadingsRow behind(FreeNumbers there) {
+    return new ReadingsRow(
+        there.ofReadings(id), pack, there.ofStretch(session), startMs, endMs, crc, packed);
+  }
+
+  @Override
   public void write(Connection connection) throws SQLException {
     insert(connection, "recent");
   }

@@ -9,6 +9,7 @@ import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
+import java.util.function.ToLongFunction;
 import org.cellherd.pack.Gap;
 
 /**
@@ -135,6 +136,29 @@ public final class WaitingRows {
   /** Rows of readings that wait. */
   public Iterable<ReadingsRow> readings() {
     return readings;
+  }
+
+  /**
+   * Renumbers all for a log that was written before. States of folds that know nothing of that log
+   * are left out: a start would trust them.
+   */
+  public void moveBehind(FreeNumbers there) {
+    others.removeIf(SnapshotRow.class::isInstance);
+    others.replaceAll(row -> row.behind(there));
+    heard.replaceAll(row -> row.behind(there));
+    List<ReadingsRow> rows = readings.stream().map(row -> row.behind(there)).toList();
+    readings.clear();
+    readings.addAll(rows);
+    renumber(gaps, GapRow::id, there);
+    renumber(skips, GapRow::session, there);
+    tailed = 0;
+  }
+
+  private static void renumber(
+      Map<Long, GapRow> rows, ToLongFunction<GapRow> key, FreeNumbers there) {
+    List<GapRow> moved = rows.values().stream().map(row -> row.behind(there)).toList();
+    rows.clear();
+    moved.forEach(row -> rows.put(key.applyAsLong(row), row));
   }
 
   /** Writes everything inside the commit's transaction. */

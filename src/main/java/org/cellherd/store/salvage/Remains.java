@@ -68,7 +68,7 @@ public final class Remains {
   /**
    * Looks, and sets aside what would be lost.
    *
-   * @throws StorageFailure {@code DAMAGED} when the log itself must be salvaged, {@code REFUSED}
+   * @throws StorageFailure {@code DAMAGED} when the log itself must be salvaged, {@code FOREIGN}
    *     and {@code NEWER} when it is not ours; then nothing was changed
    */
   public static Remains secure(Path file, StoreSettings settings, Reports reports)

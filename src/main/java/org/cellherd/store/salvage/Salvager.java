@@ -60,7 +60,7 @@ public final class Salvager {
     SchemaPages schema = newLog(made);
     Salvage salvage;
     try (Database to = Database.open(made, OpenMode.WRITER, settings)) {
-      to.prepareForWriting();
+      to.prepareForWriting(0);
       salvage = save(replacement, schema, to);
     }
     replacement.put();

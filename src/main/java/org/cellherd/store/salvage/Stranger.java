@@ -37,7 +37,7 @@ public final class Stranger {
   /**
    * Refuses a file that is no log, was none, and has nothing of a log beside it.
    *
-   * @throws StorageFailure {@code REFUSED} with what the file is; nothing is changed
+   * @throws StorageFailure {@code FOREIGN} with what the file is; nothing is changed
    */
   public static void refuse(Path file) throws StorageFailure {
     if (!Files.isRegularFile(file)
@@ -55,7 +55,7 @@ public final class Stranger {
     Optional<String> kind = kind(head);
     if (kind.isPresent()) {
       throw new StorageFailure(
-          Kind.REFUSED,
+          Kind.FOREIGN,
           file + ": is " + kind.get() + ", not a log such as cellherd.db; nothing was changed");
     }
   }

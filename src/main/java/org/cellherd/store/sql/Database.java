@@ -58,6 +58,7 @@ public final class Database implements AutoCloseable {
   private volatile @Nullable WriterLock guard;
   private boolean inTransaction;
   private boolean isClosed;
+  private boolean standsIn;
 
   /** How the connection is made, also after it was closed for a while. */
   @FunctionalInterface
@@ -133,6 +134,19 @@ public final class Database implements AutoCloseable {
     }
   }
 
+  /** An empty log in memory in place of a file that cannot be opened, see {@link #becomeUsual}. */
+  public static Database inPlaceOf(Path file, StoreSettings settings) throws StorageFailure {
+    Database empty = new Database(file, OpenMode.READER, settings, Database::connectEmpty);
+    empty.standsIn = true;
+    return empty;
+  }
+
+  private static Connection connectEmpty() throws SQLException {
+    Connection empty = new SQLiteConfig().createConnection("jdbc:sqlite::memory:");
+    Schema.migrate(empty);
+    return empty;
+  }
+
   /** Opens a file without its write-ahead log, which nobody may be writing. */
   public static Database openAlone(Path file, StoreSettings settings) throws StorageFailure {
     return new Database(file, OpenMode.READER, settings, () -> connectAlone(file));
@@ -164,11 +178,6 @@ public final class Database implements AutoCloseable {
   /** The file. */
   public Path file() {
     return file;
-  }
-
-  /** Sets what only a writer sets. */
-  public void prepareForWriting() throws StorageFailure {
-    prepareForWriting(0);
   }
 
   /**
@@ -209,6 +218,12 @@ public final class Database implements AutoCloseable {
     mode = usual;
     connector = () -> connect(file, usual, settings);
     opening = null;
+    standsIn = false;
+  }
+
+  /** True while an empty log in memory stands in for the file. */
+  public boolean standsIn() {
+    return standsIn;
   }
 
   /** Writes only while this lock is kept. */
@@ -382,7 +397,7 @@ public final class Database implements AutoCloseable {
           return true;
         });
     if (mode == OpenMode.WRITER) {
-      prepareForWriting();
+      prepareForWriting(0);
     }
   }
 

@@ -77,6 +77,7 @@ final class Failures {
       case BUSY -> "another program holds the file";
       case DAMAGED -> "the file is damaged";
       case NEWER -> "the file was written by a newer version";
+      case FOREIGN -> "the file is another program's";
       case REFUSED -> "the system refused";
     };
   }

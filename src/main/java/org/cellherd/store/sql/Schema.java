@@ -44,7 +44,7 @@ public final class Schema {
       if (Identity.ofUuid(connection).isPresent()) {
         throw new StorageFailure(Kind.DAMAGED, file + ": the head of the file is damaged");
       }
-      throw new StorageFailure(Kind.REFUSED, file + ": is a database, but not a log of cellherd");
+      throw new StorageFailure(Kind.FOREIGN, file + ": is a database, but not a log of cellherd");
     }
     int found = version(connection);
     if (found > VERSION) {

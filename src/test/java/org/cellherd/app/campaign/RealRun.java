@@ -85,8 +85,7 @@ final class RealRun {
                 new Child.Settings(folder, log, port.port(), cable.port(), path.port(), page),
                 List.of(crate.board(), shelf.board()),
                 shim,
-                seed,
-                new RefusedStart(chronicle, log));
+                seed);
         RealSite site =
             new RealSite(
                 port,
@@ -153,11 +152,7 @@ final class RealRun {
                   child.lastHeld(),
                   site.people().received()));
       return new CampaignOutcome(
-          books,
-          truth,
-          List.copyOf(complaints),
-          Optional.of(vitals),
-          "only at the end; starts refused by the fault in force: " + child.refusedStarts());
+          books, truth, List.copyOf(complaints), Optional.of(vitals), "only at the end");
     }
   }
 

@@ -233,6 +233,34 @@ class ProgramTest {
   }
 
   @Test
+  void runThatCannotOpenItsLogWatchesAndTakesItUpAsSoonAsItCan() throws Exception {
+    Path inTheWay = Files.createDirectory(folder.resolve("log.db.lock"));
+    try (Program board = board("first-night")) {
+      config(OneBoard.link(board), "");
+      try (Program daemon = Program.start(folder, "run")) {
+        daemon.awaitText("Readings are not being stored: ");
+        Files.delete(inTheWay);
+        daemon.awaitText("starting anew");
+        Program.until(() -> starts() == 2, "the second start in the log");
+        long before = readings();
+        Program.until(() -> readings() > before, "readings of the second start");
+        assertThat(daemon.terminate()).isEqualTo(143);
+      }
+    }
+    List<LogEntry> entries = entries();
+    assertThat(entries.get(0)).isInstanceOf(SessionStart.class);
+    assertThat(entries.get(1)).as("what waited in memory").isInstanceOf(Reading.class);
+  }
+
+  private long starts() {
+    try {
+      return entries().stream().filter(SessionStart.class::isInstance).count();
+    } catch (StorageFailure notYet) {
+      return 0;
+    }
+  }
+
+  @Test
   void boardThatIsNotThereIsToldInOneLineWithTheLinksExitCode() throws Exception {
     config(folder.resolve("nowhere").toString(), "");
 

@@ -6,7 +6,6 @@ import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
-import java.util.function.Predicate;
 import org.cellherd.app.campaign.books.Vanished;
 import org.cellherd.app.config.PlanText;
 import org.cellherd.app.daemon.Program;
@@ -37,35 +36,13 @@ public final class Child implements Life, AutoCloseable {
   private final Random random;
   private final List<Past> past = new ArrayList<>();
   private final EventRegister register;
-  private final Predicate<OwnEnd> isForced;
-  private int refusedStarts;
   private @Nullable Program program;
   private long startedMs;
   private double deadZoneA = 0.1;
   private boolean leavesOut;
 
-  /**
-   * A life that it ended itself.
-   *
-   * @param fromMs true time of its start
-   * @param toMs true time at which that was noticed
-   * @param code its exit code
-   * @param text all that it printed
-   */
-  public record OwnEnd(long fromMs, long toMs, int code, String text) {}
-
-  /**
-   * Nobody runs yet.
-   *
-   * @param isForced judges whether the fault in force left it no other way than to end itself
-   */
-  public Child(
-      Settings settings,
-      List<CampaignBoard> boards,
-      Shim shim,
-      long seed,
-      Predicate<OwnEnd> isForced) {
-    this.isForced = isForced;
+  /** Nobody runs yet. */
+  public Child(Settings settings, List<CampaignBoard> boards, Shim shim, long seed) {
     this.settings = settings;
     this.boards = List.copyOf(boards);
     this.shim = shim;
@@ -165,23 +142,11 @@ public final class Child implements Life, AutoCloseable {
     register.runEnded(log(), past.size());
     past.add(new Past(startedMs, shim.trueMs(), isKilled || hadEnded, isDamaging, running.text()));
     if (hadEnded) {
-      judge(new OwnEnd(startedMs, shim.trueMs(), running.exitCode(), running.text()));
+      throw new IllegalStateException(
+          "it had ended by itself with " + running.exitCode() + ":\n" + tail(running.text()));
     } else if (code != 143) {
       throw new IllegalStateException("it ended with " + code + ":\n" + tail(running.text()));
     }
-  }
-
-  private void judge(OwnEnd end) {
-    if (!isForced.test(end)) {
-      throw new IllegalStateException(
-          "it had ended by itself with " + end.code() + ":\n" + tail(end.text()));
-    }
-    refusedStarts++;
-  }
-
-  /** How often the fault in force left it no other way than to end itself. */
-  public int refusedStarts() {
-    return refusedStarts;
   }
 
   private static String tail(String text) {
