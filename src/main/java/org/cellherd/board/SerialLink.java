@@ -13,6 +13,7 @@ import java.util.Optional;
 import java.util.concurrent.CountDownLatch;
 import java.util.concurrent.TimeUnit;
 import org.cellherd.pack.Gap;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.LineSettings;
 import org.jspecify.annotations.Nullable;
@@ -200,7 +201,8 @@ public final class SerialLink implements Link {
     int written = to.writeBytes(bytes, bytes.length);
     // A pulled cable shows as a short write, not as an error.
     if (written != bytes.length) {
-      throw lost(to, "took " + Math.max(0, written) + " of " + bytes.length + " bytes");
+      throw lost(
+          to, "took " + Math.max(0, written) + " of " + Spoken.counted(bytes.length, "byte"));
     }
   }
 

@@ -6,6 +6,7 @@ import java.sql.ResultSet;
 import java.util.List;
 import java.util.UUID;
 import org.cellherd.forward.wire.ParcelText;
+import org.cellherd.pack.Spoken;
 import org.cellherd.store.parcel.Parcel;
 import org.jspecify.annotations.Nullable;
 
@@ -38,7 +39,8 @@ final class SetAside {
           gone AS (DELETE FROM set_aside s USING due d WHERE s.site = d.site AND s.id = d.id
             RETURNING s.site, s.at)
           SELECT site, count(*), min(at) FROM gone GROUP BY site
-          $$""");
+          $$\
+          """);
 
   private static final String PUT =
       "INSERT INTO set_aside(site, id, why, message) VALUES (?,?,?,?) ON CONFLICT (site, id)"
@@ -81,9 +83,11 @@ final class SetAside {
               LOG.log(
                   System.Logger.Level.INFO,
                   String.format(
-                      "site %s: copies of %d refused parcels, from %s on, are dropped; the site"
+                      "site %s: copies of %s refused, from %s on, dropped; the site"
                           + " has the parcels",
-                      row.getString(1), row.getLong(2), row.getTimestamp(3).toInstant()));
+                      row.getString(1),
+                      Spoken.counted(row.getLong(2), "parcel"),
+                      row.getTimestamp(3).toInstant()));
             }
           }
           return true;

@@ -13,6 +13,7 @@ import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Duty;
 import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.Received;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.store.LogFile;
@@ -102,11 +103,11 @@ final class ForwardDuty implements Duty {
       tell(
           String.format(
               Locale.ROOT,
-              "%s: %d parcels wait in the log and are sent again after longer and longer pauses."
+              "%s: %s in the log, sent again after longer and longer pauses."
                   + " Is cellherd gather running, and do the rules of broker %s let this site"
                   + " write %s and read %s?",
               UNANSWERED,
-              file.journal().waiting(),
+              Spoken.counted(file.journal().waiting(), "waiting parcel"),
               settings.link().url(),
               settings.lane().parcel(),
               settings.lane().held()));

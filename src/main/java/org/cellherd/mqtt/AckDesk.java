@@ -11,6 +11,7 @@ import org.cellherd.mqtt.link.Connection;
 import org.cellherd.mqtt.link.Publication;
 import org.cellherd.mqtt.link.Received;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 
 /**
  * Takes acknowledgements that come in and answers each: done, unknown, or not understood and why.
@@ -54,7 +55,10 @@ final class AckDesk {
   /** So many were not even looked at. */
   void dropped(long count) {
     if (count > 0) {
-      answer("", "dropped", count + " messages came too fast and were dropped; send them again");
+      answer(
+          "",
+          "dropped",
+          Spoken.counted(count, "message") + " dropped, because too many came at once; send again");
     }
   }
 

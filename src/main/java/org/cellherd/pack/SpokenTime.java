@@ -75,6 +75,6 @@ public final class SpokenTime {
     if (minutes < 48 * 60) {
       return minutes / 60 + " h" + (minutes % 60 == 0 ? "" : " " + minutes % 60 + " min");
     }
-    return Math.round(minutes / 1440.0) + " days";
+    return Spoken.counted(Math.round(minutes / 1440.0), "day");
   }
 }

@@ -8,6 +8,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.Set;
 import org.cellherd.pack.PlainText;
+import org.cellherd.pack.Spoken;
 import org.cellherd.toml.Problems;
 import org.cellherd.toml.Suggestion;
 
@@ -117,10 +118,10 @@ public final class CellsFile {
           line,
           "",
           "holds "
-              + fields.size()
-              + " fields, the header names "
-              + columns.size()
-              + " columns; put remarks with a separator in quotes");
+              + Spoken.counted(fields.size(), "field")
+              + ", the header names "
+              + Spoken.counted(columns.size(), "column")
+              + "; put remarks with a separator in quotes");
       return;
     }
     Map<CellsColumn, String> values = new HashMap<>();

@@ -20,6 +20,8 @@ import org.cellherd.pack.Worded;
 final class UnitJudge {
 
   /** Repeatability of a resistance with its contacts, percent; common practice, no source. */
+  private static final long MS_PER_DAY = 86_400_000L;
+
   private static final double RESISTANCE_PCT = 5;
 
   /** Beyond it the calendar life that makers state is usually over; from memory. */
@@ -253,10 +255,10 @@ final class UnitJudge {
     String seen =
         String.format(
             Locale.ROOT,
-            "At rest it fell %.2f mV a day more than its peers (%s) over %s days",
-            fall.mid(),
+            "At rest it fell %s mV a day more than its peers (%s) over %s",
+            Spoken.number(fall.mid(), 2),
             Spoken.between(fall.low(), fall.high(), 2),
-            Amount.of(found.get().days()));
+            over(found.get()));
     if (share.low() > VoltageFall.MOST_PCT || fall.low() > VoltageFall.MOST_MV_PER_DAY) {
       add("self-discharge", UnitVerdict.DO_NOT_USE, seen + ": " + amount(share) + ".");
     } else if (share.high() > VoltageFall.MOST_PCT) {
@@ -275,10 +277,14 @@ final class UnitJudge {
     Interval fall = found.mvPerDay();
     double off = Math.max(fall.high(), -fall.low());
     return "At rest it did as its peers did over "
-        + Amount.of(found.days())
-        + " days (within "
+        + over(found)
+        + " (within "
         + Spoken.high(off, 1)
         + " mV a day), which excludes nothing yet";
+  }
+
+  private static String over(VoltageFall found) {
+    return Spoken.duration(Math.round(found.days() * MS_PER_DAY));
   }
 
   private String amount(Interval share) {
@@ -308,9 +314,10 @@ final class UnitJudge {
     }
     return days.isPresent()
         ? "rest voltage again, "
-            + Amount.of(Math.max(1, Math.ceil(days.getAsDouble())))
-            + " days after the first"
-        : "charge to the knee, rest a day, then rest voltage twice, some days apart: on the plateau voltage says nothing";
+            + Spoken.counted(Math.max(1, (long) Math.ceil(days.getAsDouble())), "day")
+            + " after the first"
+        : "charge to the knee, rest a day, then rest voltage twice, some days apart: on the plateau"
+              + " voltage says nothing";
   }
 
   private static String sentence(String text) {

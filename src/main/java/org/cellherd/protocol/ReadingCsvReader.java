@@ -6,6 +6,7 @@ import java.util.Optional;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.Temperatures;
 import org.cellherd.toml.Problems;
 import org.jspecify.annotations.Nullable;
@@ -122,7 +123,7 @@ public final class ReadingCsvReader {
     for (int i = 0; i < columns.columnCount(); i++) {
       if (from > line.length()) {
         column = "";
-        return "has " + i + " columns, the header has " + columns.columnCount();
+        return "has " + Spoken.counted(i, "column") + ", the header has " + columns.columnCount();
       }
       int comma = line.indexOf(columns.separator(), from);
       int to = comma < 0 ? line.length() : comma;

@@ -9,6 +9,7 @@ import java.util.regex.Pattern;
 import org.cellherd.alert.Priority;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.pack.Spoken;
 import org.cellherd.report.plot.PlotFindings;
 
 /** A report in two sentences: what the pack showed, and what was wrong. */
@@ -104,8 +105,8 @@ final class Verdict {
     return Optional.of(
         String.format(
             Locale.ROOT,
-            "On %d days%s %.1f kWh went in and %.1f kWh came out; %s.",
-            days.size(),
+            "On %s%s %.1f kWh went in and %.1f kWh came out; %s.",
+            Spoken.counted(days.size(), "day"),
             partly == 0 ? "" : String.format(Locale.ROOT, " (%d of them heard in part)", partly),
             days.stream().mapToDouble(PlotFindings.Day::chargedWh).sum() / WH_PER_KWH,
             days.stream().mapToDouble(PlotFindings.Day::dischargedWh).sum() / WH_PER_KWH,
@@ -167,7 +168,7 @@ final class Verdict {
     }
     return alerts.size() == 1
         ? "One alert (" + worstOf(alerts) + ")"
-        : alerts.size() + " alerts (" + String.join(", ", parts) + ")";
+        : Spoken.counted(alerts.size(), "alert") + " (" + String.join(", ", parts) + ")";
   }
 
   private static String plural(Priority priority) {

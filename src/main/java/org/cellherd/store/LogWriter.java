@@ -15,6 +15,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.SessionStart;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.codec.Deflated;
 import org.cellherd.store.codec.PackedBytes;
@@ -454,8 +455,8 @@ public final class LogWriter {
           int dropped = retention.apply(nowMs);
           if (retention.unheld() > 0) {
             reports.add(
-                retention.unheld()
-                    + " hours of readings were deleted before the centre had them; to keep such"
+                Spoken.counted(retention.unheld(), "hour")
+                    + " of readings deleted before the centre had them; to keep such"
                     + " readings, set keep_until_held = true in [forward].");
           }
           return dropped;

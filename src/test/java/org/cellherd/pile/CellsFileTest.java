@@ -65,7 +65,7 @@ class CellsFileTest {
         "id,made | a,31.5.2019 | cells.csv:2 made: \"31.5.2019\": such as 2019-05-31, 2019-05 or 2019",
         "id,rated_ah | a,ten | cells.csv:2 rated_ah: \"ten\" is not a number",
         "id,res_1_mohm,res_1_by | a,4,dc | cells.csv:2 res_1_by: is dc: dc has the seconds after the step in res_1_s, ac has none",
-        "id | a,b | cells.csv:2: holds 2 fields, the header names 1 columns; put remarks with a separator in quotes"
+        "id | a,b | cells.csv:2: holds 2 fields, the header names 1 column; put remarks with a separator in quotes"
       })
   void aMistakeIsToldByLineAndColumnWithWhatIsRight(String header, String row, String message) {
     assertThat(problems(header, row)).isEqualTo(message);

@@ -52,7 +52,7 @@ class SeasonReportTest {
           .as("%s, seed %d", plot, seed)
           .isEqualTo(season.partly() * (plot == Plots.ENERGY ? 2L : 1L));
       assertThat(scene.description())
-          .contains(season.partly() == 1 ? "one day with" : season.partly() + " days with");
+          .contains(season.partly() == 1 ? "1 day with" : season.partly() + " days with");
     }
     assertThat(new Verdict(input).sentences().get(0))
         .contains(

@@ -67,8 +67,8 @@ public final class Bouncing implements Rule {
         "Cell "
             + bounce.cell()
             + " makes the board stop the charge again and again, "
-            + bounce.allTrips()
-            + " times from "
+            + Spoken.counted(bounce.allTrips(), "time")
+            + " from "
             + AlertText.time(bounce.sinceMs(), scene.timeMs(), scene.zone())
             + ", about every "
             + Spoken.duration(Math.round(bounce.periodMin() * 60_000)),

@@ -13,6 +13,7 @@ import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 
 /** The board reports another number of cells than the plan has: no cell can be named then. */
 final class CellCount implements Rule {
@@ -84,7 +85,7 @@ final class CellCount implements Rule {
 
   private static Words changed(int told, int habit) {
     return new Words(
-        "The board reports " + told + " cells, it used to report " + habit,
+        "The board reports " + Spoken.counted(told, "cell") + ", it used to report " + habit,
         "The cells beyond the plan read nothing; the others are still watched.",
         "Check whether somebody changed the number of cells in the board.",
         Facts.of().put("reported", told).put("before", habit).build());
@@ -92,7 +93,7 @@ final class CellCount implements Rule {
 
   private static Words words(int count, int planned) {
     return new Words(
-        "The board reports " + count + " cells, the plan has " + planned,
+        "The board reports " + Spoken.counted(count, "cell") + ", the plan has " + planned,
         "Rules on single cells are withheld, readings are kept.",
         "Compare the number of cells set in the board and in the plan.",
         Facts.of().put("reported", count).put("planned", planned).build());

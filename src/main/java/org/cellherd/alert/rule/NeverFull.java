@@ -73,8 +73,8 @@ final class NeverFull implements Rule {
   private Words words(double days) {
     return Words.of(
         "More than "
-            + Spoken.number(Math.floor(days), 0)
-            + " days without being truly full"
+            + Spoken.counted((long) Math.floor(days), "day")
+            + " without being truly full"
             + (wasFull ? "" : ", as far as the log goes"),
         "Charge it until the current has tapered off, and let it stand at its top for hours.",
         Facts.of().put("days", days, 1).put("was_ever_full", wasFull).build());

@@ -118,7 +118,7 @@ final class StoredLow implements Rule {
     String when =
         days < 1
             ? "is nearly empty already"
-            : "reaches its cut-off in about " + Spoken.number(days, 0) + " days";
+            : "reaches its cut-off in about " + Spoken.counted(Math.round(days), "day");
     return Words.of(
         "The pack rests and " + when,
         "Charge it to about half, and disconnect whatever draws current.",

@@ -7,6 +7,7 @@ import org.cellherd.analysis.BalanceView.Charge;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.pack.Spoken;
 
 /** The evidence for a verdict, in plain words. */
 final class Reasons {
@@ -107,11 +108,11 @@ final class Reasons {
                       reasons.add(
                           String.format(
                               Locale.ROOT,
-                              "cell %d makes the board stop the charge every %.0f min, %d times so"
+                              "cell %d makes the board stop the charge every %.0f min, %s so"
                                   + " far: a lower charge voltage would end that",
                               b.cell(),
                               b.periodMin(),
-                              b.allTrips())));
+                              Spoken.counted(b.allTrips(), "time"))));
       case ABSENT -> reasons.add("no charge");
     }
   }

@@ -74,8 +74,8 @@ public final class BoardFit {
           plan.series(),
           "cells",
           "The board reports "
-              + counted
-              + " cells, the plan has "
+              + Spoken.counted(counted, "cell")
+              + ", the plan has "
               + plan.series()
               + " in series: correct series, or look for a sense wire that is off.");
     }
@@ -112,7 +112,8 @@ public final class BoardFit {
                 + Spoken.packVolts(sum.getAsInt() / 10.0)
                 + ", the board reports "
                 + Spoken.packVolts(pack.getAsInt())
-                + " for the pack: a cell is missing, or the board description is not this board's.");
+                + " for the pack: a cell is missing, or the board description is not this"
+                + " board's.");
       }
     }
   }
@@ -206,8 +207,8 @@ public final class BoardFit {
                   + sensor
                   + " reads "
                   + Spoken.celsius(tenth / 10.0)
-                  + ", which no pack has: the sensor is missing or broken, or its field is described"
-                  + " wrongly.");
+                  + ", which no pack has: the sensor is missing or broken, or its field is"
+                  + " described wrongly.");
         }
       }
     }

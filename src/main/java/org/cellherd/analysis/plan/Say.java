@@ -3,6 +3,7 @@ package org.cellherd.analysis.plan;
 import java.math.BigDecimal;
 import java.math.MathContext;
 import java.util.Locale;
+import org.cellherd.pack.Spoken;
 
 /** Numbers in the sentences of checks. */
 final class Say {
@@ -14,7 +15,9 @@ final class Say {
   }
 
   static String group(int parallel, double cellA) {
-    return parallel == 1 ? "the cells" : parallel + " cells of " + amps(cellA) + " in parallel";
+    return parallel == 1
+        ? "the cells"
+        : Spoken.counted(parallel, "cell") + " of " + amps(cellA) + " in parallel";
   }
 
   static String health(double health) {

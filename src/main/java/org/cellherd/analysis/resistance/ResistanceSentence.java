@@ -18,9 +18,9 @@ final class ResistanceSentence {
     StringBuilder text = new StringBuilder();
     if (table.sign() == Sign.WRONG) {
       return say(
-          "By %d load steps every cell has a negative resistance: the board's current has the wrong"
+          "By %s every cell has a negative resistance: the board's current has the wrong"
               + " sign.",
-          table.steps());
+          Spoken.counted(table.steps(), "load step"));
     }
     text.append(table.isOfMost() ? median(table, plan) : some(table, plan));
     for (int cell : table.suspects()) {
@@ -90,7 +90,8 @@ final class ResistanceSentence {
     if (table.steps() < ResistanceTable.LEAST_STEPS && table.suspects().isEmpty()) {
       text.append(
           say(
-              " With %s only a cell far above the others is named; to judge the rest, %d are needed.",
+              " With %s only a cell far above the others is named; to judge the rest, %d are"
+                  + " needed.",
               Spoken.counted(table.steps(), "step"), ResistanceTable.LEAST_STEPS));
     }
   }

@@ -10,6 +10,7 @@ import java.util.OptionalInt;
 import org.cellherd.analysis.plan.Copper;
 import org.cellherd.analysis.plan.PlanAudit;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 
 /**
  * A part that bears so much current for ever.
@@ -58,7 +59,10 @@ record CurrentLimit(String part, double amps, String source) {
                 new CurrentLimit(
                     plan.parallel() == 1
                         ? "the cells"
-                        : plan.parallel() + " cells of " + shown(each / 1000.0) + " A",
+                        : Spoken.counted(plan.parallel(), "cell")
+                            + " of "
+                            + shown(each / 1000.0)
+                            + " A",
                     plan.parallel() * each / 1000.0 * health,
                     "[pack.cell] " + key + " of the plan, as typed")));
   }

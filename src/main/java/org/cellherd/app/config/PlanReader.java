@@ -15,6 +15,7 @@ import org.cellherd.pack.PackPlan.CellRating;
 import org.cellherd.pack.PackPlan.FuseRating;
 import org.cellherd.pack.PackPlan.SensorRole;
 import org.cellherd.pack.PackPlan.Wire;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.Worded;
 import org.cellherd.toml.TomlTable;
 
@@ -92,7 +93,8 @@ final class PlanReader {
       }
     }
     if (series != UNKNOWN && !groups.isEmpty() && groups.size() != series) {
-      pack.problem("cells", "names %d groups, series is %d".formatted(groups.size(), series));
+      pack.problem(
+          "cells", "names " + Spoken.counted(groups.size(), "group") + ", series is " + series);
       return List.of();
     }
     return groups;
@@ -110,8 +112,13 @@ final class PlanReader {
     if (perCell < least || perCell > most) {
       pack.problem(
           "charge_mv",
-          "is %d mV for %d cells in series, %d mV a cell; allowed: %d to %d mV (whole pack)"
-              .formatted(charge.getAsInt(), series, perCell, series * least, series * most));
+          "is %d mV for %s in series, %d mV a cell; allowed: %d to %d mV (whole pack)"
+              .formatted(
+                  charge.getAsInt(),
+                  Spoken.counted(series, "cell"),
+                  perCell,
+                  series * least,
+                  series * most));
       return;
     }
     plan.chargeMv(charge.getAsInt());

@@ -33,8 +33,8 @@ final class DemoSummary {
     long readings = stories.stream().mapToLong(s -> s.readings).sum();
     out.printf(
         Locale.ROOT,
-        "  %,d readings went over the line into the log, %d messages through the broker (%d events),"
-            + " in %.1f s.%n",
+        "  Readings over the line into the log: %,d; messages through the broker: %d (of events:"
+            + " %d); in %.1f s.%n",
         readings,
         tally.messages(),
         tally.events(),

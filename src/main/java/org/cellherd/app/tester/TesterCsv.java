@@ -9,6 +9,7 @@ import java.util.OptionalDouble;
 import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.CsvLines;
 import org.jspecify.annotations.Nullable;
 
@@ -118,7 +119,7 @@ public final class TesterCsv {
 
   private String field(List<String> fields, int index) {
     if (index >= fields.size()) {
-      throw stop("has " + fields.size() + " columns, the header names more");
+      throw stop("has " + Spoken.counted(fields.size(), "column") + ", the header names more");
     }
     return fields.get(index);
   }

@@ -12,6 +12,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -79,9 +80,9 @@ final class BackupVerb implements Callable<Integer> {
           held.add(
               String.format(
                   Locale.ROOT,
-                  "%s: %d readings, %s to %s",
+                  "%s: %s, %s to %s",
                   pack,
-                  times.getCount(),
+                  Spoken.counted(times.getCount(), "reading"),
                   SpokenTime.minute(times.getMin(), zone),
                   SpokenTime.minute(times.getMax(), zone)));
         }

@@ -127,14 +127,14 @@ final class CaptureJudge implements BoardListener {
     doubts.forEach(d -> lines.add("doubt   " + d));
     unlikely.forEach((name, why) -> lines.add("doubt   " + name + " " + why));
     lines.add(
-        readings
-            + " readings, "
-            + counts.framesTaken()
-            + " frames taken, "
+        Spoken.counted(readings, "reading")
+            + ", "
+            + Spoken.counted(counts.framesTaken(), "frame")
+            + " taken, "
             + counts.framesRefused()
             + " refused, "
-            + counts.bytesThrownAway()
-            + " bytes outside any frame");
+            + Spoken.counted(counts.bytesThrownAway(), "byte")
+            + " outside any frame");
     return lines;
   }
 

@@ -23,6 +23,7 @@ import org.cellherd.board.LinkException;
 import org.cellherd.board.capture.CaptureWriter;
 import org.cellherd.board.capture.CapturingLink;
 import org.cellherd.pack.LogEntry;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.LineSettings;
 import org.jspecify.annotations.Nullable;
@@ -120,7 +121,7 @@ final class CaptureVerb implements Callable<Integer> {
             ? "; nothing came: is the link right, does the board talk by itself, or must it be"
                 + " asked (--spec)?"
             : "; next: cellherd " + (spec == null ? "frames " : "spec test " + spec + " ") + target;
-    return chunks + " chunks in " + target + next;
+    return Spoken.counted(chunks, "chunk") + " in " + target + next;
   }
 
   private LineSettings settings(LineSettings described) {
@@ -155,7 +156,9 @@ final class CaptureVerb implements Callable<Integer> {
     while (time.monotonicNanos() < until) {
       poller.step();
     }
-    output.err().println(poller.counts("board").answered() + " readings were understood");
+    output
+        .err()
+        .println(Spoken.counted(poller.counts("board").answered(), "reading") + " understood");
   }
 
   /** Hears only what is wrong with the line: the bytes are what is wanted. */

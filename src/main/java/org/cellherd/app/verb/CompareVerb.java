@@ -17,6 +17,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
+import org.cellherd.pack.Spoken;
 import org.cellherd.report.ComparisonHtml;
 import org.cellherd.report.Made;
 import org.cellherd.report.plot.DischargeLines;
@@ -34,8 +35,8 @@ import picocli.CommandLine.Parameters;
     mixinStandardHelpOptions = true,
     header = "Compares capacity tests of one pack or several.",
     description =
-        "Of logs, and of CSV files of any tester: Ah, Wh, voltage, the drop between two currents as "
-            + "resistance, heat, the life left, and with prices what a Wh costs.")
+        "Of logs, and of CSV files of any tester: Ah, Wh, voltage, the drop between two currents as"
+            + " resistance, heat, the life left, and with prices what a Wh costs.")
 final class CompareVerb implements Callable<Integer> {
 
   private static final int MOST_TESTS = 28;
@@ -92,7 +93,9 @@ final class CompareVerb implements Callable<Integer> {
     if (tests.size() > MOST_TESTS) {
       throw new Stop(
           ExitCode.USAGE,
-          tests.size() + " tests are too many to tell apart; at most " + MOST_TESTS);
+          Spoken.counted(tests.size(), "test")
+              + " are too many to tell apart; at most "
+              + MOST_TESTS);
     }
     return DischargeLines.sideBySide(tests, Double.NaN, options.zone());
   }

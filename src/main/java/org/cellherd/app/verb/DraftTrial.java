@@ -9,6 +9,7 @@ import org.cellherd.board.BoardOnLine;
 import org.cellherd.board.capture.CaptureChunk;
 import org.cellherd.board.capture.CaptureReplay;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineCounts;
@@ -94,11 +95,11 @@ final class DraftTrial {
     lines.add(
         String.format(
             Locale.ROOT,
-            "Run on its own capture%s the draft takes %d messages and refuses %d: %d readings.",
+            "Run on its own capture%s the draft takes %s and refuses %d: %s.",
             part,
-            run.counts.framesTaken(),
+            Spoken.counted(run.counts.framesTaken(), "message"),
             run.counts.framesRefused(),
-            run.judge.readings()));
+            Spoken.counted(run.judge.readings(), "reading")));
     run.last.ifPresent(
         reading -> {
           lines.add("Its last reading, to be held against meters:");

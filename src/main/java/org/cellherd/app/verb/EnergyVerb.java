@@ -8,6 +8,7 @@ import java.util.function.ToDoubleFunction;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.EnergyResult;
+import org.cellherd.pack.Spoken;
 import org.cellherd.report.TextReport;
 import picocli.CommandLine.Command;
 
@@ -37,8 +38,8 @@ final class EnergyVerb extends FindingVerb {
         : Optional.of(
             String.format(
                 Locale.ROOT,
-                "Together on %d days: %.1f kWh in, %.1f kWh out.",
-                days.size(),
+                "Together on %s: %.1f kWh in, %.1f kWh out.",
+                Spoken.counted(days.size(), "day"),
                 wh(days, day -> day.chargedWh().mid()) / 1000,
                 wh(days, day -> day.dischargedWh().mid()) / 1000));
   }

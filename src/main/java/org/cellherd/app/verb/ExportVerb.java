@@ -22,6 +22,7 @@ import org.cellherd.app.SystemTime;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.ReadingCsv;
 import org.cellherd.protocol.ReadingCsvWriter;
@@ -116,8 +117,8 @@ final class ExportVerb implements Callable<Integer> {
       output
           .err()
           .println(
-              skipped
-                  + " readings between the rows were left out, and with them what the current did:"
+              Spoken.counted(skipped, "reading")
+                  + " left out between the rows, and with that what the current did:"
                   + " energy and charge reckoned from this file may be far off. Without --last each"
                   + " row is a mean.");
     }

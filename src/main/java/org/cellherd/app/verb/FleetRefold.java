@@ -27,6 +27,7 @@ import org.cellherd.fleet.SiteLog;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.setting.OpenMode;
@@ -82,7 +83,7 @@ final class FleetRefold {
         folded
             .trouble()
             .map(why -> "cannot be analysed: " + why)
-            .orElse(folded.findings() + " results");
+            .orElse(Spoken.counted(folded.findings(), "result"));
     output.line(folded.site() + "/" + folded.pack() + ": " + what + "; " + left + " left");
     output.out().flush();
   }

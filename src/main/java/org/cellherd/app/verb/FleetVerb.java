@@ -174,7 +174,8 @@ final class FleetVerb implements Callable<Integer> {
       return;
     }
     long needing = packs.stream().filter(p -> !p.worst().isEmpty()).count();
-    String verdict = needing + " of " + packs.size() + " packs shown have an active alert.";
+    String verdict =
+        "Active alert: " + needing + " of " + Spoken.counted(packs.size(), "pack") + " shown.";
     String footer =
         SpokenTime.second(nowMs, ZoneId.systemDefault()) + ", cellherd " + ProgramVersion.text();
     List<String> columns = List.of("Rated, %", "A year, %", "Lead, Ah a day", "Days since full");

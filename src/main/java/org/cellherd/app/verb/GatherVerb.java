@@ -23,6 +23,7 @@ import org.cellherd.mqtt.link.BrokerLogin;
 import org.cellherd.mqtt.link.BrokerUrl;
 import org.cellherd.mqtt.link.LinkSettings;
 import org.cellherd.mqtt.link.LinkTiming;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -137,7 +138,9 @@ final class GatherVerb implements Callable<Integer> {
           System.Logger.Level.INFO,
           "gathering " + root + " of " + settings.link().url() + " into " + settings.centre());
       asked.await();
-      LOG.log(System.Logger.Level.INFO, "stopping: stored " + gatherer.stored() + " parcels");
+      LOG.log(
+          System.Logger.Level.INFO,
+          "stopping: stored " + Spoken.counted(gatherer.stored(), "parcel"));
     } catch (CentreTrouble trouble) {
       throw CentreOptions.stop(trouble);
     } catch (InterruptedException hurry) {

@@ -7,6 +7,7 @@ import java.util.Optional;
 import java.util.function.ToDoubleFunction;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 
 /**
  * Whether the rows of a file can be of the planned pack, in the units of its columns, and of the
@@ -92,8 +93,8 @@ final class ImportFit {
 
   private String tooMany() {
     return "most rows hold "
-        + tooManyCells
-        + " cells, pack "
+        + Spoken.counted(tooManyCells, "cell")
+        + ", pack "
         + plan.id()
         + " has "
         + plan.series()
@@ -107,8 +108,8 @@ final class ImportFit {
             "the rows hold "
                 + mostCells
                 + " of the "
-                + plan.series()
-                + " cells in series; rules for single cells need all of them")
+                + Spoken.counted(plan.series(), "cell")
+                + " in series; rules for single cells need all of them")
         : Optional.empty();
   }
 

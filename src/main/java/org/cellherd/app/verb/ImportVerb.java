@@ -17,6 +17,7 @@ import org.cellherd.app.daemon.Refold;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.protocol.CsvLines;
@@ -217,18 +218,19 @@ final class ImportVerb implements Callable<Integer> {
       output.json(facts.build());
       return;
     }
-    output.line(counts.stored() + " readings stored");
-    tell(counts.doubled(), "have the time of a reading that is there, not stored");
-    tell(counts.outOfOrder(), "are older than a row before them, not stored");
-    tell(counts.watched(), "lie between readings that \"cellherd run\" took itself, not stored");
-    tell(counts.amongDamaged(), "lie in an hour whose readings are damaged in the log, not stored");
+    output.line(Spoken.counted(counts.stored(), "reading") + " stored");
+    tell(counts.doubled(), "not stored: the time of a reading that is there");
+    tell(counts.outOfOrder(), "not stored: older than a row before");
+    tell(counts.watched(), "not stored: between readings that \"cellherd run\" took itself");
+    tell(counts.amongDamaged(), "not stored: in an hour whose readings are damaged in the log");
     tell(read.refused(), "refused");
     tell(
         read.ambiguous(),
-        "lie in an hour that clocks of " + zone + " show twice; taken in the order of the rows");
+        "in an hour that clocks of " + zone + " show twice, taken in the order of the rows");
     tellAlerts(counts, alerts);
     if (read.beyondResolution() > 0) {
-      output.line(read.beyondResolution() + " values had more digits than are kept, rounded");
+      output.line(
+          Spoken.counted(read.beyondResolution(), "value") + " rounded: more digits than are kept");
     }
   }
 
@@ -237,7 +239,7 @@ final class ImportVerb implements Callable<Integer> {
       output.line(
           alerts.isEmpty()
               ? "The alert rules found nothing in the imported readings."
-              : (alerts.size() == 1 ? "One alert" : alerts.size() + " alerts")
+              : (alerts.size() == 1 ? "One alert" : Spoken.counted(alerts.size(), "alert"))
                   + " in the imported readings, "
                   + (critical(alerts) == 0 ? "none" : critical(alerts))
                   + " of them critical; \"alerts --all\" lists them");
@@ -252,7 +254,7 @@ final class ImportVerb implements Callable<Integer> {
 
   private void tell(long count, String what) {
     if (count > 0) {
-      output.line(count + " rows " + what);
+      output.line(Spoken.counted(count, "row") + " " + what);
     }
   }
 }

@@ -243,7 +243,7 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
         found.groups().stream().map(g -> g.units().stream().map(Candidate::id).toList()).toList();
     Drawing scene =
         ArrangementPicture.scene(
-            text("%dS of %d units", groups.size(), groups.get(0).size()), groups);
+            text("%dS of %s", groups.size(), Spoken.counted(groups.get(0).size(), "unit")), groups);
     String name = file.toString().toLowerCase(Locale.ROOT);
     if (name.endsWith(".png")) {
       return PngWriter.bytes(scene, Theme.LIGHT, 2);
@@ -273,18 +273,18 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
                         .collect(Collectors.joining(", ", "  [", "]")))
             .collect(Collectors.joining(",\n"));
     return """
-        # Made by cellherd match from %s. Compare with what you build, add board, fuse and wire,
-        # and ask: cellherd check --plan FILE
-        [[pack]]
-        id = "pack"
-        chemistry = "%s"
-        series = %d
-        parallel = %d
-        rated_ah = %s
-        cells = [          # what is written on the units of each group
-        %s
-        ]
-        """
+    # Made by cellherd match from %s. Compare with what you build, add board, fuse and wire,
+    # and ask: cellherd check --plan FILE
+    [[pack]]
+    id = "pack"
+    chemistry = "%s"
+    series = %d
+    parallel = %d
+    rated_ah = %s
+    cells = [          # what is written on the units of each group
+    %s
+    ]
+    """
         .formatted(
             PlainText.marked(source),
             chemistry,

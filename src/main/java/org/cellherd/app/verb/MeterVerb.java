@@ -10,6 +10,7 @@ import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.verb.TimeOption.When;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Note;
@@ -97,7 +98,8 @@ final class MeterVerb implements Callable<Integer> {
   private List<MeterReading> readings() {
     int series = log.pack().plan().series();
     if (meter.highestCell() > series) {
-      throw usage("--cell " + meter.highestCell() + ": the pack has " + series + " cells");
+      throw usage(
+          "--cell " + meter.highestCell() + ": the pack has " + Spoken.counted(series, "cell"));
     }
     OptionalLong from = span.fromMs(time, log.zone());
     OptionalLong to = span.toMs(time, log.zone());

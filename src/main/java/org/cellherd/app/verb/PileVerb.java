@@ -33,9 +33,9 @@ import picocli.CommandLine.Parameters;
     mixinStandardHelpOptions = true,
     header = "Writes what the log of a test rig measured into a cells file.",
     description =
-        "Takes voltages at the end of rests, capacities and resistances from the log of a rig whose "
-            + "plan names one unit for each cell, cells = [[\"a1\"], [\"a2\"]]. Adds them to a cells file "
-            + "as new columns; what is already in it is kept.")
+        "Takes voltages at the end of rests, capacities and resistances from the log of a rig whose"
+            + " plan names one unit for each cell, cells = [[\"a1\"], [\"a2\"]]. Adds them to a"
+            + " cells file as new columns; what is already in it is kept.")
 final class PileVerb implements Callable<Integer> {
 
   @Mixin private LogOptions log;
@@ -133,7 +133,7 @@ final class PileVerb implements Callable<Integer> {
         .forEach(
             (id, unit) ->
                 output.line(
-                    "%s: %d rest voltages, %d capacities, %d lower bounds of it, %d resistances"
+                    "%s: rest voltages %d, capacities %d, lower bounds of it %d, resistances %d"
                         .formatted(
                             id,
                             unit.rests().size(),

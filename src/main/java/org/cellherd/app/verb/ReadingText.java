@@ -83,7 +83,7 @@ final class ReadingText {
     if (plan.isPresent() && plan.get().series() != cells.count()) {
       text.append(
           format(
-              "  the plan says %d cells in series, the board tells %d%n",
+              "  cells in series: the plan has %d, the board reports %d%n",
               plan.get().series(), cells.count()));
     }
   }

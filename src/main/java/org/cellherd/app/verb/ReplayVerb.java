@@ -27,6 +27,7 @@ import org.cellherd.json.IsoTime;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Decoder;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
@@ -154,7 +155,7 @@ final class ReplayVerb implements Callable<Integer> {
               .build());
       return;
     }
-    output.line(judge.readings + " readings");
+    output.line(Spoken.counted(judge.readings, "reading"));
     for (AlertEvent event : judge.events) {
       output.line(
           IsoTime.of(event.alert().timeMs())

@@ -4,6 +4,7 @@ import java.time.ZoneId;
 import java.util.List;
 import java.util.OptionalLong;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.store.redate.DatedStretch;
 import org.cellherd.store.redate.PastRedating;
@@ -46,8 +47,8 @@ record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId
               + "  "
               + times(stretch.startMs(), stretch.endMs(), zone)
               + "  "
-              + stretch.readings()
-              + " readings, "
+              + Spoken.counted(stretch.readings(), "reading")
+              + ", "
               + how
               + note);
     }
@@ -76,14 +77,14 @@ record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId
   }
 
   private static String sentence(Redated what, ZoneId zone) {
-    return what.readings()
-        + " readings of "
+    return Spoken.counted(what.readings(), "reading")
+        + " of "
         + times(what.fromMs(), what.toMs(), zone)
         + " to "
         + times(what.fromMs() + what.offsetMs(), what.toMs() + what.offsetMs(), zone)
         + ": "
         + OffsetOption.text(what.offsetMs())
-        + (what.gaps() == 0 ? "" : ", with " + what.gaps() + " gaps");
+        + (what.gaps() == 0 ? "" : ", with " + Spoken.counted(what.gaps(), "gap"));
   }
 
   private static String times(long fromMs, long toMs, ZoneId zone) {

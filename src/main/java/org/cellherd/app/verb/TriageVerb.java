@@ -8,6 +8,7 @@ import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pile.Assessment;
 import org.cellherd.pile.Reason;
 import org.cellherd.pile.Triage;
@@ -24,7 +25,8 @@ import picocli.CommandLine.Mixin;
         "Says for each unit: use, measure again, or do not use, with reasons, and what to "
             + "measure next. A unit is what cannot be taken apart.",
     footerHeading =
-        "%nColumns of a cells file; any but id may be missing or empty, # counts measurements from 1:%n",
+        "%nColumns of a cells file; any but id may be missing or empty, # counts measurements from"
+            + " 1:%n",
     footer = {
       "  id           what is written on the unit",
       "  donor        the pack it comes from",
@@ -70,7 +72,8 @@ final class TriageVerb implements Callable<Integer> {
     for (UnitVerdict verdict : UnitVerdict.values()) {
       counts.add(triage.of(verdict).size() + " " + verdict.words());
     }
-    output.line(triage.units().size() + " units: " + String.join(", ", counts) + ".");
+    output.line(
+        Spoken.counted(triage.units().size(), "unit") + ": " + String.join(", ", counts) + ".");
     for (UnitVerdict verdict :
         List.of(UnitVerdict.DO_NOT_USE, UnitVerdict.MEASURE_AGAIN, UnitVerdict.USE)) {
       List<Assessment> all = triage.of(verdict);

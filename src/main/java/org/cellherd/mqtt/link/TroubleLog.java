@@ -4,6 +4,7 @@ import java.util.LinkedHashMap;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.TimeSource;
 
 /**
@@ -65,7 +66,8 @@ final class TroubleLog {
     if (told == null || isNews || !toldLast) {
       isFlapping = !isNews;
       int unsaid = told == null ? 0 : told.since;
-      String count = unsaid == 0 ? "" : " (and " + unsaid + " times in the hour before)";
+      String count =
+          unsaid == 0 ? "" : " (and " + Spoken.counted(unsaid, "time") + " in the hour before)";
       LOG.log(
           System.Logger.Level.WARNING,
           text + "; trying again" + count + (isFlapping ? HELD_BACK : ""));

@@ -9,6 +9,7 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pile.Assessment;
 import org.cellherd.pile.Unit;
 import org.cellherd.pile.UnitVerdict;
@@ -82,7 +83,8 @@ public record Pool(List<Unit> units, List<String> problems) {
       problems.add(
           "units with cells in series inside ("
               + series.stream().map(Objects::toString).collect(Collectors.joining(", "))
-              + ") cannot be paralleled cell by cell; the board must reach every cell: open the strings, or leave them out");
+              + ") cannot be paralleled cell by cell; the board must reach every cell: open the"
+              + " strings, or leave them out");
     }
   }
 
@@ -106,11 +108,11 @@ public record Pool(List<Unit> units, List<String> problems) {
       fits.add("--doubtful adds %d that should be measured again".formatted(doubtful));
     }
     problems.add(
-        "%dS%dP takes %d units, %d of %d can be used: %d short%s"
+        "%dS%dP takes %s, %d of %d can be used: %d short%s"
             .formatted(
                 rules.series(),
                 rules.parallel(),
-                rules.places(),
+                Spoken.counted(rules.places(), "unit"),
                 usable,
                 all.size(),
                 lacks,
@@ -130,7 +132,10 @@ public record Pool(List<Unit> units, List<String> problems) {
     for (Set<String> together : rules.together()) {
       together.forEach(id -> known(id, assessed, ids, problems));
       if (together.size() > rules.parallel()) {
-        problems.add(words(together) + " cannot share a group of " + rules.parallel() + " units");
+        problems.add(
+            words(together)
+                + " cannot share a group of "
+                + Spoken.counted(rules.parallel(), "unit"));
       }
       together.stream()
           .filter(id -> !bound.add(id))

@@ -4,6 +4,7 @@ import java.util.ArrayList;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.Locale;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.bringup.Structure.Kind;
 
 /**
@@ -52,7 +53,11 @@ public record ColumnTable(String title, List<Column> columns) {
             ? String.format(Locale.ROOT, "kind %02X, ", kind.code().getAsInt())
             : "";
     String asked = kind.request().isEmpty() ? "" : "asked by " + kind.request() + ", ";
-    return code + asked + kind.samples().size() + " messages of " + kind.shortest() + " bytes";
+    return code
+        + asked
+        + Spoken.counted(kind.samples().size(), "message")
+        + " of "
+        + Spoken.counted(kind.shortest(), "byte");
   }
 
   private static Column guessed(ColumnGuess guess, List<Sample> samples) {

@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.function.Predicate;
 import java.util.stream.DoubleStream;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.bringup.ColumnGuess.Role;
 import org.cellherd.protocol.bringup.Known.Quantity;
 
@@ -381,7 +382,9 @@ final class CurrentSearch {
     Tie first = fitting.get(0);
     String what =
         "perhaps the current: "
-            + (fitting.size() == 1 ? "it alone shows" : fitting.size() + " columns show")
+            + (fitting.size() == 1
+                ? "it alone shows"
+                : Spoken.counted(fitting.size(), "column") + " show")
             + " the meter's value; a load switched on and off would settle it";
     return byMeter(first, known).map(s -> new Found(0, guess(first, s, what)));
   }

@@ -2,6 +2,7 @@ package org.cellherd.protocol.bringup;
 
 import java.util.Arrays;
 import java.util.List;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.frame.Bytes;
 
 /**
@@ -125,6 +126,6 @@ public final class Recording {
 
   @Override
   public String toString() {
-    return pieces + " pieces, " + Bytes.hex(copy(0, Math.min(size(), 64)), 64);
+    return Spoken.counted(pieces, "piece") + ", " + Bytes.hex(copy(0, Math.min(size(), 64)), 64);
   }
 }

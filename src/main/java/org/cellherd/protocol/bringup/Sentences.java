@@ -7,6 +7,7 @@ import java.util.Locale;
 import java.util.Set;
 import java.util.TreeSet;
 import java.util.stream.Collectors;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.bringup.ChecksumFit.Form;
 import org.cellherd.protocol.bringup.Identification.Certainty;
 
@@ -61,20 +62,21 @@ final class Sentences {
     String how = " (" + s.cut().how() + ")";
     if (s.tally().isEmpty()) {
       int others = s.cut().others();
-      String text = s.cut().samples().size() + " messages were cut out" + how;
-      return text + (others == 0 ? "." : ", " + others + " pieces are of no usual length.");
+      String text = Spoken.counted(s.cut().samples().size(), "message") + " cut out" + how;
+      return text
+          + (others == 0 ? "." : ", " + Spoken.counted(others, "piece") + " of no usual length.");
     }
     Whole.Tally t = s.tally().get();
-    return t.passed()
-        + " messages pass the check value"
+    return "The check value passes in "
+        + Spoken.counted(t.passed(), "message")
         + how
         + ", "
         + t.failed()
-        + " of the same lengths do not, "
-        + t.others()
-        + " pieces are of other lengths; "
-        + t.outside()
-        + " bytes lie outside any whole message.";
+        + " of the same lengths fail it, "
+        + Spoken.counted(t.others(), "piece")
+        + " of other lengths; "
+        + Spoken.counted(t.outside(), "byte")
+        + " outside any whole message.";
   }
 
   private String beginning() {
@@ -120,10 +122,10 @@ final class Sentences {
     String text =
         String.format(
             Locale.ROOT,
-            "The check value is %s. It fits %d of %d messages (%d %%): %s (chance 1 in 2^%d).",
+            "The check value is %s. It fits %d of %s (%d %%): %s (chance 1 in 2^%d).",
             brief(fit),
             t.passed(),
-            t.passed() + t.failed(),
+            Spoken.counted(t.passed() + t.failed(), "message"),
             t.percent(),
             certainty.word(),
             fit.bits());
@@ -163,8 +165,8 @@ final class Sentences {
     if (n == 1) {
       return "All are of one kind.";
     }
-    return n
-        + " kinds of message"
+    return Spoken.counted(n, "kind")
+        + " of message"
         + (s.code().isPresent()
             ? ", told apart by byte " + (s.code().getAsInt() + 1) + "."
             : s.isAsked() ? ", told apart by their requests." : ", told apart by their lengths.");

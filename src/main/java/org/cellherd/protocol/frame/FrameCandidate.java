@@ -3,6 +3,7 @@ package org.cellherd.protocol.frame;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Locale;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Refusal;
 import org.jspecify.annotations.Nullable;
 
@@ -316,7 +317,7 @@ final class FrameCandidate {
           ? broken(true, Refusal.Reason.FRAMING, u.count(), "a byte that cannot stand here")
           : Scan.garbage(1);
     }
-    String text = u.count() + " bytes instead of " + total;
+    String text = Spoken.counted(u.count(), "byte") + " instead of " + total;
     return broken(plausible(), Refusal.Reason.LENGTH, u.count(), text);
   }
 

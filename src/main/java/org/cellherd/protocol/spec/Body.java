@@ -8,6 +8,7 @@ import java.util.Objects;
 import java.util.Optional;
 import java.util.function.ToLongFunction;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Refusal;
 
 /** The data of one message: a row of fields that read and write it. Immutable. */
@@ -135,7 +136,7 @@ final class Body implements MessageBody {
     }
     int right = fixedBytes >= 0 ? fixedBytes : walk.end();
     if (data.length < right || (data.length > right && !mayBeLonger)) {
-      String text = data.length + " bytes of data, described are " + right;
+      String text = Spoken.counted(data.length, "byte") + " of data, described are " + right;
       return Optional.of(new Refusal(Refusal.Reason.LENGTH, dataOffset, text));
     }
     draft.raws(walk.raws());
@@ -166,7 +167,8 @@ final class Body implements MessageBody {
     for (int i = 0; i < spot.count(); i++) {
       int at = spot.at(i);
       if (at + field.coding().bits() > 8 * data.length) {
-        String text = field.name() + " ends beyond the data of " + data.length + " bytes";
+        String text =
+            field.name() + " ends beyond the data of " + Spoken.counted(data.length, "byte");
         return Optional.of(new Refusal(Refusal.Reason.LENGTH, data.length, text));
       }
       Optional<Refusal> refusal = new FieldReading(field, i, walk::raw, draft).read(data, at);

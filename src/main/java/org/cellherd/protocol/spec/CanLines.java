@@ -3,6 +3,7 @@ package org.cellherd.protocol.spec;
 import java.nio.charset.StandardCharsets;
 import java.util.HexFormat;
 import java.util.Locale;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.frame.Expectation;
 import org.cellherd.protocol.frame.Frame;
@@ -62,7 +63,11 @@ public final class CanLines implements Framing {
     String rest = text.substring(digits + 1);
     boolean stamped = rest.length() == 2 * length + 4;
     if (length > 8 || (rest.length() != 2 * length && !stamped)) {
-      String detail = "says " + length + " bytes, has " + rest.length() + " digits";
+      String detail =
+          "says "
+              + Spoken.counted(length, "byte")
+              + ", has "
+              + Spoken.counted(rest.length(), "digit");
       return Scan.broken(true, Refusal.Reason.LENGTH, digits + 1, detail);
     }
     byte[] data = HexFormat.of().parseHex(rest.substring(0, 2 * length));

@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Spoken;
 import org.cellherd.toml.TomlTable;
 
 /** Reads one {@code [[message.field]]} table. */
@@ -166,7 +167,9 @@ final class FieldReader {
   }
 
   private static String size(Coding coding) {
-    return coding.isWholeBytes() ? coding.bytes() + " bytes" : coding.bits() + " bits";
+    return coding.isWholeBytes()
+        ? Spoken.counted(coding.bytes(), "byte")
+        : Spoken.counted(coding.bits(), "bit");
   }
 
   private int startBit(int at, Coding coding) {

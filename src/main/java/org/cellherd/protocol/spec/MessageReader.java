@@ -9,6 +9,7 @@ import java.util.Optional;
 import java.util.Set;
 import java.util.stream.Collectors;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.frame.Bytes;
 import org.cellherd.protocol.frame.Frame;
 import org.cellherd.protocol.frame.FrameLayout;
@@ -84,7 +85,11 @@ final class MessageReader {
     int end = new Body(body.fields(), -1, false).most();
     if (end > body.most()) {
       t.problem(
-          key, "stands for " + body.most() + " bytes of data, the fields reach to byte " + end);
+          key,
+          "stands for "
+              + Spoken.counted(body.most(), "byte")
+              + " of data, the fields reach to byte "
+              + end);
     }
   }
 
@@ -105,7 +110,10 @@ final class MessageReader {
       checkExtent(body, "bytes");
     }
     if (body.most() > layout.description().mostData()) {
-      t.problem("describes " + body.most() + " bytes of data, more than the frame holds");
+      t.problem(
+          "describes "
+              + Spoken.counted(body.most(), "byte")
+              + " of data, more than the frame holds");
     }
     long replyCode = inReply ? code : Frame.NONE;
     return new Message(

@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Refusal;
 import org.jspecify.annotations.Nullable;
 
@@ -89,7 +90,8 @@ final class TextBody implements MessageBody {
       case KEY_VALUE -> pairs(pieces, values);
       case XDR -> {
         if (pieces.size() % 4 != 0) {
-          return refuse(Refusal.Reason.LENGTH, pieces.size() + " parts are no groups of four");
+          return refuse(
+              Refusal.Reason.LENGTH, Spoken.counted(pieces.size(), "part") + ", no groups of four");
         }
         groups(pieces, values);
       }

@@ -2,6 +2,7 @@ package org.cellherd.protocol.spec;
 
 import java.util.List;
 import java.util.Optional;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Refusal;
 import org.cellherd.protocol.frame.Expectation;
 import org.cellherd.protocol.frame.Frame;
@@ -81,7 +82,8 @@ record Waiting(
     }
     int length = frame.data().length;
     if (foreignLength && !frame.isException() && !message.get().body().mayBe(length)) {
-      return refusal(Refusal.Reason.NOT_OURS, length + " bytes of data were not asked for");
+      return refusal(
+          Refusal.Reason.NOT_OURS, Spoken.counted(length, "byte") + " of data, not asked for");
     }
     return Optional.empty();
   }

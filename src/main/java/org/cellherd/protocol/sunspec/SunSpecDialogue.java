@@ -6,6 +6,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.TreeMap;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineCounts;
 import org.cellherd.protocol.Refusal;
@@ -323,7 +324,7 @@ final class SunSpecDialogue implements Dialogue {
       return List.of();
     }
     if (string > count) {
-      note("the device has %d strings, there is no sunspec:%d".formatted(count, string));
+      note("the device has " + Spoken.counted(count, "string") + ", there is no sunspec:" + string);
       return List.of();
     }
     return models.entrySet().stream()

@@ -56,8 +56,7 @@ public record LabelFacts(
                 + "S"
                 + plan.parallel()
                 + "P, "
-                + plan.series() * plan.parallel()
-                + " cells"));
+                + Spoken.counted((long) plan.series() * plan.parallel(), "cell")));
     String rated = Spoken.exactly(plan.ratedMah(), 3) + " Ah, ";
     lines.add(new Line("Rated", rated + number(plan.nominalMv()) + " V nominal"));
     lines.add(new Line("Charge", charge(plan)));

@@ -3,6 +3,7 @@ package org.cellherd.report.plot;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import org.cellherd.pack.Spoken;
 import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
@@ -84,9 +85,7 @@ final class EnergyPlot {
     long count = days.stream().filter(PlotFindings.Day::isPartlyHeard).count();
     return count == 0
         ? ""
-        : " Pale: "
-            + (count == 1 ? "one day" : count + " days")
-            + " with readings for only part of the time.";
+        : " Pale: " + Spoken.counted(count, "day") + " with readings for only part of the time.";
   }
 
   private static void words(PlotFrame frame, ValueAxis value, PlotSize size) {
@@ -104,8 +103,8 @@ final class EnergyPlot {
     double out = days.stream().mapToDouble(PlotFindings.Day::dischargedWh).sum();
     return String.format(
             Locale.ROOT,
-            "%d days: %.1f kWh in, %.1f kWh out. Charged above the line, discharged below it.",
-            days.size(),
+            "%s: %.1f kWh in, %.1f kWh out. Charged above the line, discharged below it.",
+            Spoken.counted(days.size(), "day"),
             in / WH_PER_KWH,
             out / WH_PER_KWH)
         + partly(days);

@@ -4,6 +4,7 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Ink;
@@ -53,8 +54,6 @@ final class RangePlot {
   private static String unknown(int count) {
     return count == 0
         ? ""
-        : " Of "
-            + (count == 1 ? "one day" : count + " days")
-            + " it is not known: too long after a full charge.";
+        : " Of " + Spoken.counted(count, "day") + " it is not known: too long after a full charge.";
   }
 }

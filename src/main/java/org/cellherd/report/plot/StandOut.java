@@ -7,6 +7,7 @@ import java.util.List;
 import java.util.Set;
 import java.util.stream.IntStream;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Spoken;
 import org.cellherd.report.scene.Ink;
 import org.cellherd.report.scene.Pen;
 
@@ -90,8 +91,8 @@ final class StandOut {
     return grey.isEmpty()
         ? ""
         : " Grey: the other "
-            + grey.size()
-            + " cells, within "
+            + Spoken.counted(grey.size(), "cell")
+            + ", within "
             + Math.round(Math.ceil(most))
             + " mV of the median.";
   }

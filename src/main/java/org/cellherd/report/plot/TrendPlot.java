@@ -142,7 +142,10 @@ final class TrendPlot {
       Trend high = byEnd.get(byEnd.size() - 1);
       words +=
           " At the end cell " + end(high) + " is highest, cell " + end(byEnd.get(0)) + " lowest.";
-      words += grey < trends.size() ? " Grey: the other " + grey + " cells." : " " + head.none();
+      words +=
+          grey < trends.size()
+              ? " Grey: the other " + Spoken.counted(grey, "cell") + "."
+              : " " + head.none();
     }
     return words;
   }

@@ -127,7 +127,7 @@ class LogVerbsTest {
     long rows = Files.readAllLines(folder.resolve("thin.csv")).size() - 1L;
     assertThat(said.code()).isZero();
     if (says) {
-      assertThat(said.err()).contains((7201 - rows) + " readings between the rows were left out");
+      assertThat(said.err()).contains((7201 - rows) + " readings left out between the rows");
     } else {
       assertThat(said.err()).isEmpty();
     }

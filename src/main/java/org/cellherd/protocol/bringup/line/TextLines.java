@@ -11,6 +11,7 @@ import java.util.Optional;
 import java.util.TreeMap;
 import java.util.stream.Collectors;
 import org.cellherd.pack.PlainText;
+import org.cellherd.pack.Spoken;
 
 /** Lines of text as they were found in a capture, and what they may mean. Immutable. */
 public final class TextLines {
@@ -137,8 +138,8 @@ public final class TextLines {
     List<String> all = new ArrayList<>();
     String example = lines.get(0).substring(0, Math.min(LONGEST_EXAMPLE, lines.get(0).length()));
     all.add(
-        lines.size()
-            + " lines of text, such as \""
+        Spoken.counted(lines.size(), "line")
+            + " of text, such as \""
             + example
             + (others == 0 ? "\"." : "\", and " + others + " broken ones."));
     all.add(formText());
@@ -196,7 +197,7 @@ public final class TextLines {
     String shown =
         counts.entrySet().stream()
             .limit(MOST_TOLD)
-            .map(e -> e.getKey() + " (" + e.getValue() + " times)")
+            .map(e -> e.getKey() + " (" + Spoken.counted(e.getValue(), "time") + ")")
             .collect(Collectors.joining(", "));
     return shown + (counts.size() > MOST_TOLD ? " and more." : ".");
   }
