@@ -12,6 +12,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Random;
 import org.cellherd.Tools;
 import org.cellherd.app.campaign.stage.Card;
 import org.cellherd.app.campaign.stage.Shim;
@@ -19,6 +20,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.setting.OpenMode;
 import org.cellherd.store.setting.StoreSettings;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -121,7 +123,7 @@ class FailingCardTest {
       try (BufferedReader said = child.inputReader(StandardCharsets.UTF_8);
           var asked = child.outputWriter(StandardCharsets.UTF_8)) {
         assertThat(said.readLine()).isEqualTo("opened with 0");
-        assertThat(said.readLine()).isEqualTo("waits: REFUSED");
+        assertThat(said.readLine()).startsWith("waits: ");
         refuse(shim, isReading, 0);
         asked.write("heal\n");
         asked.flush();
@@ -148,24 +150,80 @@ class FailingCardTest {
       if (!card.isOurs()) {
         throw Tools.missing("no right to mount a small file system");
       }
-      if (isFull) {
-        card.fill();
-      } else {
-        card.takeFiles();
-      }
+      fill(card, isFull);
       Path file = disk.resolve("log.db");
 
       try (LogFile log = LogFile.openInAnyCase(file, StoreSettings.DEFAULT, why -> {})) {
         log.writer().append("a", Logs.reading(T0, 3300));
         assertThatThrownBy(log.writer()::commit).isInstanceOf(StorageFailure.class);
-        if (isFull) {
-          card.free();
-        } else {
-          card.freeFiles();
-        }
+        empty(card, isFull);
         log.writer().commit();
         assertThat(all(log, "a")).hasSize(1);
       }
+    }
+  }
+
+  /** What is to be kept of a damaged tail needs room, too; what can be read needs none. */
+  @ParameterizedTest
+  @ValueSource(booleans = {true, false})
+  void aDamagedTailWhereNothingIsFreeKeepsNobodyFromTheLog(boolean isFull) throws Exception {
+    Path disk = Files.createDirectory(folder.resolve("card"));
+    try (Card card = Card.mount(disk)) {
+      if (!card.isOurs()) {
+        throw Tools.missing("no right to mount a small file system");
+      }
+      Path file = disk.resolve("log.db");
+      leave(file, false);
+      byte[] noise = new byte[60_000];
+      new Random(5).nextBytes(noise);
+      Files.write(Path.of(file + "-tail"), noise);
+      fill(card, isFull);
+
+      try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+        assertThat(all(log, "a")).hasSize(HELD);
+        log.writer().append("a", Logs.reading(T0 + 3_600_000, 3300));
+        for (int i = 0; i < 3; i++) {
+          assertThatThrownBy(log.writer()::commit)
+              .isInstanceOfSatisfying(
+                  StorageFailure.class,
+                  e -> assertThat(e.kind()).isEqualTo(StorageFailure.Kind.NO_SPACE));
+        }
+        empty(card, isFull);
+        log.writer().commit();
+        assertThat(all(log, "a")).hasSize(HELD + 1);
+        assertThat(log.reports()).first().asString().contains("-tail is damaged");
+      }
+    }
+  }
+
+  /** However often a start fails later on, of what lies there one copy is enough. */
+  @Test
+  void whatWasSetAsideAlreadyIsNotCopiedAgain() throws Exception {
+    Path file = folder.resolve("log.db");
+    byte[] noise = new byte[60_000];
+    new Random(6).nextBytes(noise);
+    for (int i = 0; i < 3; i++) {
+      Files.write(Path.of(file + "-tail"), noise);
+      LogFile.open(file, OpenMode.WRITER).close();
+    }
+
+    assertThat(Path.of(file + "-tail.damaged-1")).hasBinaryContent(noise);
+    assertThat(Path.of(file + "-tail.damaged-2")).doesNotExist();
+  }
+
+  private static void fill(Card card, boolean isFull) {
+    if (isFull) {
+      card.fill();
+    } else {
+      card.takeFiles();
+    }
+  }
+
+  private static void empty(Card card, boolean isFull) throws IOException {
+    if (isFull) {
+      card.free();
+    } else {
+      card.freeFiles();
     }
   }
 

@@ -80,8 +80,11 @@ public final class Remains {
       remains.secureFrames();
       return remains;
     } catch (IOException e) {
-      String why = Reach.trouble(file).orElse("cannot be looked at (" + e.getMessage() + ")");
-      throw new StorageFailure(Kind.REFUSED, file + ": " + why, e);
+      // The log itself can perhaps be read all the same.
+      String why =
+          Reach.trouble(file)
+              .orElse("what lies beside it cannot be kept safe (" + e.getMessage() + ")");
+      throw new StorageFailure(Kind.NO_SPACE, file + ": " + why, e);
     }
   }
 
@@ -239,6 +242,11 @@ public final class Remains {
   }
 
   private Path copied(Path path) throws IOException {
+    Optional<Path> newest = Replacement.newestAside(path);
+    if (newest.isPresent() && Files.mismatch(path, newest.get()) < 0) {
+      // A start that failed later on has kept it.
+      return newest.get();
+    }
     return Files.copy(path, Replacement.freeAside(path), StandardCopyOption.COPY_ATTRIBUTES);
   }
 

@@ -5,6 +5,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.List;
+import java.util.Optional;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.pack.StorageFailure.Kind;
 
@@ -19,6 +20,8 @@ import org.cellherd.pack.StorageFailure.Kind;
  * </pre>
  */
 public final class Replacement {
+  private static final String DAMAGED = ".damaged-";
+
   private final Path file;
   private final Path making;
   private final Path made;
@@ -66,11 +69,21 @@ public final class Replacement {
 
   /** A name beside a file that is free. */
   static Path freeAside(Path file) {
+    return beside(file, DAMAGED + freeNumber(file));
+  }
+
+  /** What was set aside last. */
+  static Optional<Path> newestAside(Path file) {
+    int free = freeNumber(file);
+    return free == 1 ? Optional.empty() : Optional.of(beside(file, DAMAGED + (free - 1)));
+  }
+
+  private static int freeNumber(Path file) {
     int n = 1;
-    while (Files.exists(beside(file, ".damaged-" + n))) {
+    while (Files.exists(beside(file, DAMAGED + n))) {
       n++;
     }
-    return beside(file, ".damaged-" + n);
+    return n;
   }
 
   private static Path beside(Path path, String ending) {
