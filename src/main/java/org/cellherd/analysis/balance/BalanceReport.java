@@ -150,18 +150,9 @@ final class BalanceReport {
     List<Lead> leads = parts.leadsNow();
     return Cause.judge(
         new Cause.Evidence(
-            parts.classes, parts.history, parts.runs, parts.steps, parts.plan, leads),
+            parts.classes, parts.history, parts.runs, parts.steps, parts.path, parts.plan, leads),
         moment.series(),
-        Astray.surely(leads).filter(a -> a.ah().low() > wireAh()).orElse(null));
-  }
-
-  /**
-   * What a sense wire that is off by 25 mV looks like where no plateau tells it from charge: about
-   * 10 mV for each percent (common practice, no source), Ah.
-   */
-  private double wireAh() {
-    boolean isFlat = parts.settings.blindFromMv() < parts.settings.blindToMv();
-    return isFlat ? 0 : 0.025 * parts.plan.ratedAh();
+        Astray.surely(leads).orElse(null));
   }
 
   private BalanceResult result(BalanceView v, Cause cause) {

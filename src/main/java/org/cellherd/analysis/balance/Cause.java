@@ -6,6 +6,7 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SelfDischarge;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.result.ApartCause;
 import org.cellherd.pack.PackPlan;
@@ -25,6 +26,15 @@ record Cause(ApartCause word, int cell, String text) {
   /** With less capacity this stays below what {@link FlatRuns} allows for. */
   private static final double NEAR_SHARE = 0.2;
 
+  /** Of curves without a plateau, for each percent of charge (common practice, no source). */
+  private static final double SLOPING_MV_PCT = 10;
+
+  /** Two ends of one wire are off alike but for what charge makes of each, a share. */
+  private static final double MIRROR_SHARE = 0.5;
+
+  /** How far below the median cell the one with the least capacity ends at the least, mV. */
+  private static final double ENDS_BELOW_MV = 20;
+
   static final Cause UNKNOWN = new Cause(ApartCause.UNKNOWN, 0, "The cause cannot be told yet.");
 
   /** What the judgement rests on. */
@@ -33,12 +43,24 @@ record Cause(ApartCause word, int cell, String text) {
       LeadHistory history,
       FlatRuns runs,
       JointSteps steps,
+      PathResistance path,
       PackPlan plan,
       List<Lead> leads) {
     /** No cell is so far from the others that the curve is another where it stands. */
     boolean isNear() {
       double most = NEAR_SHARE * plan.ratedAh();
       return leads.size() == plan.series() && leads.stream().allMatch(l -> l.ah().high() <= most);
+    }
+
+    /** What a sense wire of a cell, by index, that may be off looks like at the top, Ah. */
+    double wireAh(int cell) {
+      double leastMvPct =
+          CellCurve.of(plan.chemistry())
+              .slope(plan.limits().kneeMv())
+              .map(Interval::low)
+              .filter(slope -> plan.chemistry().plateau().isFlat())
+              .orElse(SLOPING_MV_PCT);
+      return runs.mostMv(cell) / leastMvPct / 100 * plan.ratedAh();
     }
   }
 
@@ -63,7 +85,22 @@ record Cause(ApartCause word, int cell, String text) {
     if (astray == null) {
       return UNKNOWN;
     }
+    if (astray.ah().low() <= e.wireAh(astray.cell() - 1)) {
+      return wireOrCharge(astray);
+    }
     return astray.isBehind() ? lacking(astray.cell()) : bottom(e, cells, astray.cell());
+  }
+
+  /** A small lead and a wire that is off move a cell alike at the top. */
+  private static Cause wireOrCharge(Astray astray) {
+    return new Cause(
+        ApartCause.UNKNOWN,
+        astray.cell(),
+        "Cell "
+            + astray.cell()
+            + (astray.isBehind() ? " holds less" : " holds more")
+            + " charge than the others, or its sense wire or input is off by a few millivolts: at"
+            + " the top these cannot be told apart. Measure the cell with a meter.");
   }
 
   /**
@@ -81,24 +118,23 @@ record Cause(ApartCause word, int cell, String text) {
       return null;
     }
     // The mirror of an error near the least that is told may lie just below it.
-    int other = mirror(e, cells, first);
-    if (other < 0) {
+    boolean isBefore = first > 0 && isMirror(e, first, first - 1);
+    boolean isBehind = first + 1 < cells && isMirror(e, first, first + 1);
+    if (isBefore && isBehind) {
+      return null;
+    }
+    if (!isBefore && !isBehind) {
       return off == 1 ? input(first, e.runs().offMv(first)) : null;
     }
+    int other = isBefore ? first - 1 : first + 1;
     return off == 1 || e.runs().isOff(other) ? wire(Math.min(first, other)) : null;
   }
 
-  /** The neighbour that is off as much the other way; -1 without one. */
-  private static int mirror(Evidence e, int cells, int cell) {
-    double most = 2 * AnalysisSettings.BOARD_FLOOR_MV;
-    for (int other : new int[] {cell - 1, cell + 1}) {
-      if (other >= 0
-          && other < cells
-          && Math.abs(e.runs().offMv(other) + e.runs().offMv(cell)) <= most) {
-        return other;
-      }
-    }
-    return -1;
+  /** True where a neighbour is off as much the other way: within its own error, half of it. */
+  private static boolean isMirror(Evidence e, int cell, int other) {
+    double off = Math.abs(e.runs().offMv(cell));
+    double most = Math.min(2 * AnalysisSettings.BOARD_FLOOR_MV, MIRROR_SHARE * off);
+    return Math.abs(e.runs().offMv(other) + e.runs().offMv(cell)) <= most;
   }
 
   private static Cause wire(int first) {
@@ -182,7 +218,8 @@ record Cause(ApartCause word, int cell, String text) {
       for (int i = 1; i < cells; i++) {
         lowest = low.deviationMv(i) < low.deviationMv(lowest) ? i : lowest;
       }
-      if (lowest + 1 == leader && low.deviationMv(lowest) < -20) {
+      double byResistanceMv = 1000 * e.path().mostBeyondOhm(lowest) * Math.abs(low.amperes());
+      if (lowest + 1 == leader && low.deviationMv(lowest) < -ENDS_BELOW_MV - byResistanceMv) {
         return new Cause(
             ApartCause.LOW_CAPACITY,
             leader,

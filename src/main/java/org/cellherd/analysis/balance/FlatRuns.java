@@ -7,11 +7,11 @@ import org.cellherd.pack.PackPlan;
 
 /**
  * What a cell differs by from the median one where the curve is flat. There a difference of charge
- * shows as next to nothing, and what resistance adds turns with the current: a difference that is
- * the same while the pack is charged and while it is discharged comes from a sense wire or its
- * input. A run is a twentieth of the rated charge, moved one way; it counts where the median cell,
- * free of what the current adds, moved by so little that a cell a quarter of the rated charge away
- * would read the same but for a few millivolts.
+ * shows as little, and what resistance adds turns with the current: a difference that is left
+ * between charge and discharge, where no current would flow, comes from a sense wire or its input.
+ * A run is a twentieth of the rated charge, moved one way. How the median cell, free of what the
+ * current adds, moved meanwhile tells what a cell a quarter of the rated charge away would differ
+ * by: the flatter a run, the more it counts.
  */
 final class FlatRuns {
   /** A run, share of the rated charge. */
@@ -20,15 +20,23 @@ final class FlatRuns {
   /** So much may a cell be away from the median one by charge and by less capacity together. */
   private static final double AWAY_SHARE = 0.25;
 
-  /** What a run's slope may make of that, mV. */
-  private static final double MOST_BY_CHARGE_MV = 5;
+  /** A sense wire in trouble may read so much wrong and not be noticed (common practice). */
+  private static final double WORST_MV = 25;
+
+  /** A run whose slope may make more of that, mV, tells nothing of wires. */
+  private static final double MOST_BY_CHARGE_MV = 20;
+
+  /** A slope is known no better, mV. */
+  private static final double LEAST_BY_CHARGE_MV = 1;
 
   /** By which cells of one make differ in hysteresis (from memory), mV. */
   private static final double HYSTERESIS_MV = 2;
 
-  /** An input's own error, charge and hysteresis together. */
-  private static final double LEAST_MV =
-      AnalysisSettings.BOARD_FLOOR_MV + MOST_BY_CHARGE_MV + HYSTERESIS_MV;
+  /** An input's own error and hysteresis together. */
+  private static final double LEAST_MV = AnalysisSettings.BOARD_FLOOR_MV + HYSTERESIS_MV;
+
+  /** Charge and discharge see a cell's resistance so unlike, a share: other warmth and times. */
+  private static final double UNLIKE = 0.25;
 
   /** So long a current's offset does not change which way a run goes. */
   private static final long LONGEST_MS = 6 * 3_600_000L;
@@ -67,39 +75,60 @@ final class FlatRuns {
     ways = new Way[] {new Way(cells), new Way(cells)};
   }
 
-  /** Runs of one direction of the current. */
+  /** Runs of one direction of the current, each by the square of how flat it was. */
   private static final class Way {
-    private final double[] meanMv;
+    private final double[] sumMv;
     private final double[] above;
-    private final double[] below;
     private double runs;
+    private double weight;
+    private double sumA;
+    private double sumByCharge;
 
     Way(int cells) {
-      meanMv = new double[cells];
+      sumMv = new double[cells];
       above = new double[cells];
-      below = new double[cells];
     }
 
-    void add(double[] sum, int minutes) {
+    void add(double[] sum, int minutes, double amperes, double byChargeMv) {
       double keep = runs >= KEPT ? 0.5 : 1;
+      double own = 1 / (byChargeMv * byChargeMv);
       runs = keep * runs + 1;
+      weight = keep * weight + own;
+      sumA = keep * sumA + own * amperes;
+      sumByCharge = keep * sumByCharge + own * byChargeMv;
       for (int i = 0; i < sum.length; i++) {
         double mv = sum[i] / minutes;
-        above[i] = keep * above[i] + (mv > LEAST_MV ? 1 : 0);
-        below[i] = keep * below[i] + (mv < -LEAST_MV ? 1 : 0);
-        meanMv[i] += (mv - meanMv[i]) / runs;
+        above[i] = keep * above[i] + (mv > 0 ? 1 : 0);
+        sumMv[i] = keep * sumMv[i] + own * mv;
       }
     }
 
-    boolean isOff(int cell) {
-      return runs >= LEAST_EACH_WAY && Math.max(above[cell], below[cell]) >= MOST_SHARE * runs;
+    double mv(int cell) {
+      return sumMv[cell] / weight;
+    }
+
+    /** Mean current, A, positive charges. */
+    double amperes() {
+      return sumA / weight;
+    }
+
+    double byChargeMv() {
+      return sumByCharge / weight;
+    }
+
+    /** True where nearly all runs have a cell, by index, on one side of the median one. */
+    boolean isOneSided(int cell, boolean isAbove) {
+      return runs >= LEAST_EACH_WAY
+          && (isAbove ? above[cell] : runs - above[cell]) >= MOST_SHARE * runs;
     }
 
     void state(State io) {
-      io.each(meanMv);
+      io.each(sumMv);
       io.each(above);
-      io.each(below);
       runs = io.number(runs);
+      weight = io.number(weight);
+      sumA = io.number(sumA);
+      sumByCharge = io.number(sumByCharge);
     }
   }
 
@@ -126,7 +155,7 @@ final class FlatRuns {
       sumAhAh += movedAh * movedAh;
       sumAhMv += movedAh * (rested - fromMv);
       if (Math.abs(movedAh) >= runAh) {
-        close();
+        close(now);
         begin(now, rested);
       }
     }
@@ -145,9 +174,11 @@ final class FlatRuns {
     Arrays.fill(sum, 0);
   }
 
-  private void close() {
-    if (Math.abs(slope()) * awayAh <= MOST_BY_CHARGE_MV) {
-      ways[movedAh > 0 ? 0 : 1].add(sum, minutes);
+  private void close(long now) {
+    double byCharge = Math.max(LEAST_BY_CHARGE_MV, Math.abs(slope()) * awayAh);
+    if (byCharge <= MOST_BY_CHARGE_MV) {
+      double amperes = movedAh * 3_600_000 / (now - fromUpMs);
+      ways[movedAh > 0 ? 0 : 1].add(sum, minutes, amperes, byCharge);
     }
   }
 
@@ -156,17 +187,45 @@ final class FlatRuns {
     return (sumAhMv - sumAh * sumMv / minutes) / (sumAhAh - sumAh * sumAh / minutes);
   }
 
-  /** True where a cell, by index, reads wrong while charged and while discharged alike. */
+  /** True where a cell, by index, surely reads wrong while charged and while discharged alike. */
   boolean isOff(int cell) {
-    return ways[0].runs + ways[1].runs >= LEAST_RUNS
-        && ways[0].isOff(cell)
-        && ways[1].isOff(cell)
-        && ways[0].meanMv[cell] * ways[1].meanMv[cell] > 0;
+    double off = offMv(cell);
+    return isKnown()
+        && ways[0].isOneSided(cell, off > 0)
+        && ways[1].isOneSided(cell, off > 0)
+        && Math.abs(off) > errorMv(cell);
   }
 
-  /** By how much a cell, by index, reads too high, mV: free of what turns with the current. */
+  private boolean isKnown() {
+    return ways[0].runs >= LEAST_EACH_WAY
+        && ways[1].runs >= LEAST_EACH_WAY
+        && ways[0].runs + ways[1].runs >= LEAST_RUNS;
+  }
+
+  /** What else may set a cell apart from the median one, mV. */
+  private double errorMv(int cell) {
+    double turning = Math.abs(ways[0].mv(cell) - ways[1].mv(cell));
+    double byCharge = between(ways[0].byChargeMv(), ways[1].byChargeMv());
+    return LEAST_MV + byCharge + UNLIKE * turning / 2;
+  }
+
+  /**
+   * The most that a cell, by index, may read wrong, mV: of any board that is not broken, or less.
+   */
+  double mostMv(int cell) {
+    return isKnown() ? Math.min(WORST_MV, Math.abs(offMv(cell)) + errorMv(cell)) : WORST_MV;
+  }
+
+  /** By how much a cell, by index, reads too high, mV: what is left where no current flows. */
   double offMv(int cell) {
-    return (ways[0].meanMv[cell] + ways[1].meanMv[cell]) / 2;
+    return between(ways[0].mv(cell), ways[1].mv(cell));
+  }
+
+  /** A value of a charge and one of a discharge, taken to no current. */
+  private double between(double charged, double discharged) {
+    double in = ways[0].amperes();
+    double out = -ways[1].amperes();
+    return (charged * out + discharged * in) / (in + out);
   }
 
   void state(State io) {

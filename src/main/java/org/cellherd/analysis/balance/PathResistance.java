@@ -146,6 +146,11 @@ final class PathResistance {
     return seenOf[cell] > 0 ? errorOhm : seen > 0 ? meanOhm : usualOhm * cold;
   }
 
+  /** By how many ohm a cell, by index, may be above the usual one at the most. */
+  double mostBeyondOhm(int cell) {
+    return Math.max(0, beyondOhm[cell]) + unseenOhm(cell);
+  }
+
   /** Ohm of a usual cell, some minutes after a step. */
   double ohm() {
     return seen == 0 ? usualOhm * Math.sqrt(cold) : meanOhm;
@@ -153,7 +158,7 @@ final class PathResistance {
 
   /** The most that a cell, by index, may well have. */
   double mostOhm(int cell) {
-    return ohm() + halfOhm() + Math.max(0, beyondOhm(cell)) + unseenOhm(cell);
+    return ohm() + halfOhm() + mostBeyondOhm(cell);
   }
 
   /** How far off that may be, ohm. */
