@@ -209,7 +209,7 @@ public final class CrowdRun implements AutoCloseable {
     }
     int left = 0;
     for (CrowdSite site : sites) {
-      double sealedAt = (site.hours() + 1) * pace + site.lateness() * SPREAD_S;
+      double sealedAt = (site.hours() + 1) * pace + site.lateness() * Math.min(SPREAD_S, pace);
       if (site.hours() < hours && (now - beginNanos) / 1e9 >= sealedAt) {
         site.sealHour();
       }
