@@ -58,8 +58,13 @@ public final class Centre implements AutoCloseable {
       }
       return new Centre(address, connection);
     } catch (SQLException e) {
-      throw CentreTrouble.of(address.toString(), e);
+      throw CentreTrouble.of(address, e);
     }
+  }
+
+  /** What a driver's error means. */
+  CentreTrouble trouble(SQLException e) {
+    return CentreTrouble.of(address, e);
   }
 
   private void orClose(Work<Boolean> work) throws CentreTrouble {
@@ -87,7 +92,7 @@ public final class Centre implements AutoCloseable {
         }
       }
     } catch (SQLException e) {
-      throw CentreTrouble.of(address.toString(), e);
+      throw trouble(e);
     }
   }
 
@@ -106,7 +111,7 @@ public final class Centre implements AutoCloseable {
       connection.setAutoCommit(true);
       return work.run(connection);
     } catch (SQLException e) {
-      throw CentreTrouble.of(address.toString(), e);
+      throw trouble(e);
     }
   }
 

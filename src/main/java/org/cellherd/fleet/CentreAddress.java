@@ -78,6 +78,11 @@ public final class CentreAddress {
         "\"" + text + "\" " + what + ", write postgresql://USER@HOST:PORT/DATABASE");
   }
 
+  /** False where the connection is plain text. */
+  boolean isTls() {
+    return isTls;
+  }
+
   /** For the driver. */
   String url() {
     return "jdbc:postgresql://" + host + ":" + port + "/" + database;

@@ -14,18 +14,32 @@ import org.postgresql.util.ServerErrorMessage;
 /** The centre's database cannot be used now. The message is one line: where, what, what to do. */
 public final class CentreTrouble extends Exception {
 
+  private static final String NOT_LET_IN = "28000";
+
+  private static final String PLAIN_TEXT =
+      ", or ask for TLS, if it demands that, by --store-ca-file and without ?tls=off";
+
   /** What the server says, by its SQLSTATE. */
   private static final Map<String, String> SERVER =
       Map.of(
-          "28P01", "refuses the password; check --store-password-file and the user in --store",
-          "28000", "does not let this user in; check the user in --store and pg_hba.conf",
-          "3D000", "has no database of that name; check --store, or make it by CREATE DATABASE",
-          "42501", "does not give this user the right to do that; see the roles in fleet.md",
-          "53100", "has no room on its disk; make room there",
-          "53300", "takes no more connections; see max_connections and the limit of the user",
-          "55000", "takes no connections to this database now; see its ALLOW_CONNECTIONS",
-          "25006", "takes no changes, it is a standby or read-only; name the main server",
-          "57P03", "is starting up or shutting down; try again");
+          "28P01",
+          "refuses the password; check --store-password-file and the user in --store",
+          NOT_LET_IN,
+          "does not let this user in; check the user in --store and pg_hba.conf",
+          "3D000",
+          "has no database of that name; check --store, or make it by CREATE DATABASE",
+          "42501",
+          "does not give this user the right to do that; see the roles in fleet.md",
+          "53100",
+          "has no room on its disk; make room there",
+          "53300",
+          "takes no more connections; see max_connections and the limit of the user",
+          "55000",
+          "takes no connections to this database now; see its ALLOW_CONNECTIONS",
+          "25006",
+          "takes no changes, it is a standby or read-only; name the main server",
+          "57P03",
+          "is starting up or shutting down; try again");
 
   /** What it says by classes of SQLSTATE: trouble of the computer, and of the server itself. */
   private static final Map<String, String> SERVER_CLASSES =
@@ -60,19 +74,22 @@ public final class CentreTrouble extends Exception {
   }
 
   /** What a driver's error means. */
-  static CentreTrouble of(String where, SQLException e) {
+  static CentreTrouble of(CentreAddress where, SQLException e) {
     SQLException first = e.getNextException() != null ? e.getNextException() : e;
     String state = String.valueOf(first.getSQLState());
     boolean isData = DATA.stream().anyMatch(state::startsWith);
-    return new CentreTrouble("centre " + where + " " + what(first, state), isData, e);
+    return new CentreTrouble("centre " + where + " " + what(where, first, state), isData, e);
   }
 
-  private static String what(SQLException e, String state) {
+  private static String what(CentreAddress where, SQLException e, String state) {
     @Nullable ServerErrorMessage server =
         e instanceof PSQLException p ? p.getServerErrorMessage() : null;
     if (server != null) {
       String ofClass = SERVER_CLASSES.getOrDefault(state.substring(0, 2), "failed");
-      return SERVER.getOrDefault(state, ofClass) + " (" + line(server.getMessage()) + ")";
+      String what = SERVER.getOrDefault(state, ofClass);
+      // Most servers that let in by TLS alone say so in a sentence of their own language only.
+      String more = state.equals(NOT_LET_IN) && !where.isTls() ? PLAIN_TEXT : "";
+      return what + more + " (" + line(server.getMessage()) + ")";
     }
     String said = line(e.getMessage());
     return deeper(e)

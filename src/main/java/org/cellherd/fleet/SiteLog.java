@@ -142,7 +142,7 @@ public final class SiteLog {
         }
       }
     } catch (SQLException e) {
-      CentreTrouble trouble = CentreTrouble.of("while reading it", e);
+      CentreTrouble trouble = centre.trouble(e);
       throw new StorageFailure(Kind.REFUSED, trouble.getMessage(), trouble);
     }
   }

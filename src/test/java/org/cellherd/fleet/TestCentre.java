@@ -84,12 +84,21 @@ public final class TestCentre implements CentreUnderTest {
 
   /** From now on a user must give the password; others need none. */
   public void askForPassword(String user) throws IOException {
+    rule("host", user, "scram-sha-256");
+  }
+
+  /** From now on a user gets in by TLS only, which this server does not speak. */
+  public void demandTls(String user) throws IOException {
+    rule("hostnossl", user, "reject");
+  }
+
+  private void rule(String kind, String user, String method) throws IOException {
     Path rules = Path.of(text("SHOW hba_file"));
-    String rule = "host all " + user + " 127.0.0.1/32 scram-sha-256\n";
+    String rule = String.join(" ", kind, "all", user, "127.0.0.1/32", method) + "\n";
     Files.writeString(rules, rule + Files.readString(rules));
     run("SELECT pg_reload_conf()");
     // The server's main process reads the file when it comes to it.
-    Await.until("the password is asked for", () -> isRefused(user));
+    Await.until("the rule counts", () -> isRefused(user));
   }
 
   private boolean isRefused(String user) {

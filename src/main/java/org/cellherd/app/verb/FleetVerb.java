@@ -119,7 +119,8 @@ final class FleetVerb implements Callable<Integer> {
 
   private void print(List<FleetPack> packs, long all, long nowMs) {
     if (packs.isEmpty()) {
-      output.line("The centre knows no such pack.");
+      boolean isOfSome = site.isPresent() || chemistry.isPresent() || rule.isPresent();
+      output.line("The centre knows no " + (isOfSome ? "such pack." : "pack yet."));
     }
     for (FleetPack pack : packs) {
       String worst = pack.worst().isEmpty() ? "no alert" : pack.worst();

@@ -59,6 +59,15 @@ class CentreTroubleTest {
         return List.of(centre.url("nobody-of-that-name"));
       }
     },
+    TLS_DEMANDED(
+        "does not let this user in", "ask for TLS, if it demands that, by --store-ca-file") {
+      @Override
+      List<String> words(TestCentre centre, Path folder) throws Exception {
+        String user = centre.user("");
+        centre.demandTls(user);
+        return List.of(centre.url(user));
+      }
+    },
     DATABASE("has no database of that name", "CREATE DATABASE") {
       @Override
       List<String> words(TestCentre centre, Path folder) {
@@ -195,6 +204,16 @@ class CentreTroubleTest {
     assertThat(line(FLEET, store)).contains("holds no sites yet; cellherd gather makes its tables");
     tables(centre, 1);
     assertThat(line(FLEET, store)).contains("tables of an older version; start cellherd gather");
+  }
+
+  @Test
+  void aCentreWithoutSitesIsNoMistakeOfWhoAsks() {
+    String url = TestCentre.fresh().url("postgres");
+    assertThat(Said.by("gather", "--refold", "--store", url).code()).isZero();
+    assertThat(Said.by("fleet", "--store", url).out().strip())
+        .isEqualTo("The centre knows no pack yet.");
+    assertThat(Said.by("fleet", "--store", url, "--site", "hill").out().strip())
+        .isEqualTo("The centre knows no such pack.");
   }
 
   /** The one line of a verb, which names the centre and no secret. */
