@@ -21,7 +21,15 @@ public final class FileCause {
 
   /** The end of a verb that cannot write a file where its user wants it. */
   public static Stop unwritable(Path file, Exception thrown) {
-    return new Stop(ExitCode.USAGE, file + ": cannot be written (" + of(file, thrown) + ")");
+    Path folder = file.toAbsolutePath().getParent();
+    // So says the system of a folder of its own, such as /proc, in which nobody makes files.
+    boolean isOfTheSystem =
+        thrown instanceof NoSuchFileException
+            && folder != null
+            && Files.isDirectory(folder)
+            && !Files.isSymbolicLink(file);
+    String why = isOfTheSystem ? "the folder " + folder + " takes no files" : of(file, thrown);
+    return new Stop(ExitCode.USAGE, file + ": cannot be written (" + why + ")");
   }
 
   /** The cause alone. */
@@ -65,6 +73,18 @@ public final class FileCause {
     }
     if (folder != null && !Files.isDirectory(folder)) {
       throw unwritable(file, new IOException("no folder"));
+    }
+    if (!Files.exists(file) && !Files.isSymbolicLink(file)) {
+      tryToMake(file);
+    }
+  }
+
+  /** Rights alone do not tell: a disk may be read-only or full, a folder the system's own. */
+  private static void tryToMake(Path file) {
+    try {
+      Files.delete(Files.createFile(file));
+    } catch (IOException cannot) {
+      throw unwritable(file, cannot);
     }
   }
 }

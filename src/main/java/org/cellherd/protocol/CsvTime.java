@@ -20,6 +20,12 @@ import org.jspecify.annotations.Nullable;
 final class CsvTime {
   private static final long DAY_MS = 86_400_000;
 
+  /** A clock that lost its time begins at 1970, in whatever zone. */
+  private static final long EARLIEST_MS = -DAY_MS;
+
+  /** In 2106, where the seconds of 32 bits end that small computers count. */
+  private static final long LATEST_MS = (1L << 32) * 1000;
+
   private static final String ALLOWED = "allowed: a time such as 2026-01-31T18:00:00Z";
 
   private final Optional<ZoneId> zone;
@@ -58,7 +64,12 @@ final class CsvTime {
 
   boolean parse(String text, int from, int to) {
     problem = ALLOWED;
-    return usual(text, from, to) || general(text, from, to);
+    if (!usual(text, from, to) && !general(text, from, to)) {
+      return false;
+    }
+    // Other programs write such years where they know no time; one row would age the whole log.
+    problem = "which no clock shows; allowed: 1970 to 2106";
+    return millis >= EARLIEST_MS && millis < LATEST_MS;
   }
 
   private boolean local(String text) {

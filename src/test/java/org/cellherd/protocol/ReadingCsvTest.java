@@ -10,6 +10,8 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.Temperatures;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 
 class ReadingCsvTest {
 
@@ -148,5 +150,23 @@ class ReadingCsvTest {
       assertThat(reader.read(seed + 2, line)).as("seed %d: %s", seed, line).contains(reading);
     }
     assertThat(reader.counts().beyondResolution()).isZero();
+  }
+
+  /** Other programs write such times where they know none; a small computer's clock does not. */
+  @ParameterizedTest
+  @CsvSource({
+    "0001-01-01T00:00:00Z, false",
+    "1969-12-30T23:59:59Z, false",
+    "1970-01-01T00:00:00+14:00, true",
+    "2066-01-01T00:00:00Z, true",
+    "2106-02-07T06:28:15Z, true",
+    "2106-02-07T06:28:16Z, false",
+    "9999-12-31T23:59:59.999+00:00, false",
+  })
+  void aTimeThatNoClockShowsIsNone(String time, boolean isTaken) {
+    ReadingCsvReader reader = reader("time,pack_v");
+
+    assertThat(reader.read(2, time + ",13.2").isPresent()).isEqualTo(isTaken);
+    assertThat(problems.toString().contains("which no clock shows")).isEqualTo(!isTaken);
   }
 }

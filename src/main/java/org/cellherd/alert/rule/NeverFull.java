@@ -21,22 +21,26 @@ final class NeverFull implements Rule {
   static final RuleKind KIND =
       RuleKind.of(
           ID,
-          "not truly full for 14 days.",
+          "not truly full in 14 days of readings.",
           NeverFull::defaults,
           (plan, all) -> new NeverFull(all.rule(ID)));
 
   private static final double DAY_MS = 86_400_000;
 
+  /** What a pack does in a longer hole nobody knows: it may have been full. */
+  private static final long HOLE_MS = 3_600_000;
+
   private final Terms terms;
   private final double limitDays;
-  private boolean started;
+  private boolean wasHeard;
   private boolean wasFull;
-  private long fromAgeMs;
+  private long heardAgeMs;
+  private long heardMs;
 
   /** All from common practice, no source. */
   private static RuleSettings defaults(PackPlan plan) {
     return Sheet.of(ID, Priority.NOTE)
-        .number("limit_days", 14, 1, 365, "not truly full for longer")
+        .number("limit_days", 14, 1, 365, "not truly full in so much heard time")
         .delays(0, 0)
         .repeatedAfter(0)
         .withEnabled(!plan.partialCharge());
@@ -54,16 +58,17 @@ final class NeverFull implements Rule {
 
   @Override
   public void judge(Scene scene, Verdicts out) {
-    OptionalLong sinceFullMs = scene.view().sinceFullMs();
-    if (!started || sinceFullMs.isPresent()) {
-      started = true;
-      wasFull = sinceFullMs.isPresent();
-      fromAgeMs = scene.ageMs() - sinceFullMs.orElse(0);
-    }
     if (scene.fresh().isEmpty()) {
       return;
     }
-    double days = (scene.ageMs() - fromAgeMs) / DAY_MS;
+    long passedMs = wasHeard ? scene.ageMs() - heardAgeMs : 0;
+    wasHeard = true;
+    heardAgeMs = scene.ageMs();
+    heardMs += Math.min(passedMs, HOLE_MS);
+    OptionalLong sinceFullMs = scene.view().sinceFullMs();
+    wasFull |= sinceFullMs.isPresent();
+    heardMs = Math.min(heardMs, sinceFullMs.orElse(heardMs));
+    double days = heardMs / DAY_MS;
     int level = days > limitDays ? 1 : 0;
     if (out.needs(0, level)) {
       out.judge(0, new Judgement(level, level == 0, days, limitDays, () -> words(days)));
@@ -74,7 +79,7 @@ final class NeverFull implements Rule {
     return Words.of(
         "More than "
             + Spoken.counted((long) Math.floor(days), "day")
-            + " without being truly full"
+            + " of readings without being truly full"
             + (wasFull ? "" : ", as far as the log goes"),
         "Charge it until the current has tapered off, and let it stand at its top for hours.",
         Facts.of().put("days", days, 1).put("was_ever_full", wasFull).build());
@@ -82,8 +87,9 @@ final class NeverFull implements Rule {
 
   @Override
   public void state(State io) {
-    started = io.flag(started);
+    wasHeard = io.flag(wasHeard);
     wasFull = io.flag(wasFull);
-    fromAgeMs = io.number(fromAgeMs);
+    heardAgeMs = io.number(heardAgeMs);
+    heardMs = io.number(heardMs);
   }
 }

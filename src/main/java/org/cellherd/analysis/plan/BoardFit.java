@@ -219,8 +219,8 @@ public final class BoardFit {
           plan.sensors().size(),
           "sensors",
           "The board reports "
-              + sensors
-              + " temperature sensors, the plan gives roles to "
+              + Spoken.counted(sensors, "temperature sensor")
+              + ", the plan gives roles to "
               + plan.sensors().size()
               + ": correct sensors.");
     }

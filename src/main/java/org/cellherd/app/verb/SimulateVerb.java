@@ -15,6 +15,7 @@ import org.cellherd.board.Link;
 import org.cellherd.board.LinkAddress;
 import org.cellherd.board.LinkException;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.CsvLines;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.report.TextTable;
@@ -157,10 +158,16 @@ final class SimulateVerb implements Callable<Integer> {
     if (record != null) {
       throw new Stop(ExitCode.USAGE, "--log needs a scenario; \"import\" brings in a --record");
     }
+    FileCause.checkWritable(file);
     Scenario scenario = scenario();
     SimulatedLog simulated = new SimulatedLog(scenario, file);
     long stored = simulated.write();
-    output.line(stored + " simulated readings in " + file + ", the plan in " + simulated.plan());
+    output.line(
+        Spoken.counted(stored, "simulated reading")
+            + " in "
+            + file
+            + ", the plan in "
+            + simulated.plan());
     String pack = scenario.plans().get(0).id();
     output.line(
         "Next: cellherd report --db "

@@ -5,6 +5,7 @@ import java.util.Arrays;
 import java.util.Comparator;
 import java.util.List;
 import org.cellherd.pack.Channel;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.bringup.ColumnGuess.Role;
 
 /** Rows of numbers that behave like the cell voltages of one pack, over all kinds of message. */
@@ -488,7 +489,7 @@ final class CellRows {
 
   /** The row as a column of its kind. */
   ColumnGuess guess(Row row) {
-    String what = row.count + " cell voltages in " + form.words();
+    String what = Spoken.counted(row.count, "cell voltage") + " in " + form.words();
     return ColumnGuess.of(row.at, code, row.count, Role.CELLS, what, form.keys());
   }
 }

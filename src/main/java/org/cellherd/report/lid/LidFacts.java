@@ -137,7 +137,7 @@ public record LidFacts(
       lines.add(0, made.day(change.atMs()) + ": " + change.what());
     }
     if (plan().priorCycles() > 0) {
-      lines.add("Before: " + plan().priorCycles() + " full cycles.");
+      lines.add("Before: " + Spoken.counted(plan().priorCycles(), "full cycle") + ".");
     }
     return lines.isEmpty() ? List.of("No change since it was built.") : lines;
   }

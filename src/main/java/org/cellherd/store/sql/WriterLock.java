@@ -112,7 +112,7 @@ public final class WriterLock implements AutoCloseable {
     return isFull(beside)
         ? new StorageFailure(
             Kind.NO_SPACE,
-            beside + ": the disk is full or cannot be written (" + cause + ")",
+            beside + ": the disk is full or cannot be written (" + said(cause) + ")",
             cause)
         : new StorageFailure(
             Kind.REFUSED, beside + ": cannot be made (" + said(cause) + ")", cause);

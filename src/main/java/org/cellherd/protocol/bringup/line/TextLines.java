@@ -141,7 +141,7 @@ public final class TextLines {
         Spoken.counted(lines.size(), "line")
             + " of text, such as \""
             + example
-            + (others == 0 ? "\"." : "\", and " + others + " broken ones."));
+            + (others == 0 ? "\"." : "\", and " + others + " broken."));
     all.add(formText());
     if (form != LineForm.SLCAN) {
       all.add(check.map(TextLines::checkText).orElse("No check value was found at their end."));
@@ -182,8 +182,9 @@ public final class TextLines {
         + "', over the line from character "
         + (fit.skip() + 1)
         + " on. "
-        + fit.passed()
-        + " different lines pass it.";
+        + "It passes in "
+        + Spoken.counted(fit.passed(), "different line")
+        + ".";
   }
 
   private String identifiers() {
