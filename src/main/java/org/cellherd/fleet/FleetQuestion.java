@@ -5,6 +5,7 @@ import java.sql.PreparedStatement;
 import java.sql.ResultSet;
 import java.sql.SQLException;
 import java.sql.Timestamp;
+import java.time.LocalDate;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
@@ -32,23 +33,25 @@ public record FleetQuestion(
       " LEFT JOIN LATERAL (SELECT facts FROM finding f WHERE f.site = p.site AND f.log = p.log"
           + " AND f.pack = p.pack AND f.name = '%1$s' ORDER BY to_ms DESC LIMIT 1) %1$s ON true";
 
+  /** By month, as the table and its key are: else each pack would cost what its whole past does. */
   private static final String DAYS_OF_CELLS =
-      "SELECT k.n, d.start_ms, d.low, d.high FROM unnest(?::text[], ?::uuid[], ?::text[])"
-          + " WITH ORDINALITY AS k(site, log, pack, n) CROSS JOIN LATERAL (SELECT start_ms,"
-          + " min(low) AS low, max(high) AS high FROM (SELECT start_ms, unnest(channel) AS c,"
-          + " unnest(min) AS low, unnest(max) AS high FROM day_sum s WHERE s.site = k.site"
-          + " AND s.log = k.log AND s.pack = k.pack) c WHERE c.c LIKE 'cell%' GROUP BY start_ms"
-          + " ORDER BY start_ms DESC LIMIT "
-          + DAYS
-          + ") d ORDER BY k.n, d.start_ms";
+      "SELECT k.n, d.start_ms, d.low, d.high FROM unnest(?::bigint[], ?::text[],"
+          + " ?::text[]::uuid[], ?::text[], ?::text[]::date[]) AS k(n, site, log, pack, month) CROSS JOIN LATERAL (SELECT"
+          + " start_ms, min(low) AS low, max(high) AS high FROM (SELECT start_ms, unnest(channel)"
+          + " AS c, unnest(min) AS low, unnest(max) AS high FROM day_sum s WHERE s.site = k.site"
+          + " AND s.log = k.log AND s.month = k.month AND s.pack = k.pack) c"
+          + " WHERE c.c LIKE 'cell%' GROUP BY start_ms) d ORDER BY k.n, d.start_ms";
 
   /** The packs, those that need somebody most first. */
   public List<FleetPack> ask(Centre centre) throws CentreTrouble {
     return centre.change(this::packs);
   }
 
-  /** How many packs fit, were there no limit. */
-  public long count(Centre centre) throws CentreTrouble {
+  /** How many packs fit, were there no limit; asked only where these are as many as that. */
+  public long count(Centre centre, List<FleetPack> shown) throws CentreTrouble {
+    if (shown.size() < most) {
+      return shown.size();
+    }
     List<Object> values = new ArrayList<>();
     String sql = "SELECT count(*) FROM pack_now p" + where(values);
     return centre.change(c -> Centre.number(c, sql, values.toArray()).orElse(0));
@@ -78,7 +81,8 @@ public record FleetQuestion(
     List<Object> values = new ArrayList<>();
     String worstFirst = " ORDER BY p.worst DESC, p.since_ms, p.site, p.pack";
     String sql =
-        "SELECT p.site, p.log, p.pack, p.chemistry, p.at, now.facts, ageing.facts, rest.facts"
+        "SELECT p.site, p.log, p.pack, p.chemistry, p.at, now.facts, ageing.facts, rest.facts,"
+            + " p.heard_ms"
             + " FROM (SELECT * FROM pack_now p"
             + where(values)
             + worstFirst
@@ -104,10 +108,12 @@ public record FleetQuestion(
   }
 
   /** A pack before its days are known. */
-  private record Row(UUID log, FleetPack bare) {
+  private record Row(UUID log, long heardMs, FleetPack bare) {
     static Row of(ResultSet row) throws SQLException {
+      long heardMs = row.getLong(9);
       return new Row(
           row.getObject(2, UUID.class),
+          row.wasNull() ? row.getTimestamp(5).getTime() : heardMs,
           new FleetPack(
               row.getString(1),
               row.getString(3),
@@ -120,29 +126,36 @@ public record FleetQuestion(
     }
 
     FleetPack pack(List<FleetPack.DayOfCells> days) {
-      return bare.withDays(days);
+      return bare.withDays(days.subList(Math.max(0, days.size() - DAYS), days.size()));
     }
   }
+
+  /** Where days of a pack lie: its place among those asked for, and a month. */
+  private record Lately(long n, Row row, LocalDate month) {}
 
   /** The newest days of each, oldest first. */
   private static List<List<FleetPack.DayOfCells>> days(Connection connection, List<Row> rows)
       throws SQLException {
     List<List<FleetPack.DayOfCells>> days = new ArrayList<>();
-    rows.forEach(row -> days.add(new ArrayList<>()));
-    Object[] sites = rows.stream().map(row -> row.bare().site()).toArray();
-    Object[] logs = rows.stream().map(Row::log).toArray();
-    Object[] packs = rows.stream().map(row -> row.bare().id()).toArray();
-    try (PreparedStatement statement =
-            Centre.prepare(
-                connection,
-                DAYS_OF_CELLS,
-                connection.createArrayOf("text", sites),
-                connection.createArrayOf("uuid", logs),
-                connection.createArrayOf("text", packs));
-        ResultSet row = statement.executeQuery()) {
-      while (row.next()) {
-        days.get(row.getInt(1) - 1)
-            .add(new FleetPack.DayOfCells(row.getLong(2), row.getLong(3), row.getLong(4)));
+    List<Lately> where = new ArrayList<>();
+    for (Row row : rows) {
+      for (LocalDate month : Months.lately(row.heardMs)) {
+        where.add(new Lately(days.size(), row, month));
+      }
+      days.add(new ArrayList<>());
+    }
+    try (PreparedStatement statement = connection.prepareStatement(DAYS_OF_CELLS)) {
+      new RowArrays<>(statement, where)
+          .longs(Lately::n)
+          .texts(w -> w.row.bare().site())
+          .texts(w -> w.row.log().toString())
+          .texts(w -> w.row.bare().id())
+          .texts(w -> w.month.toString());
+      try (ResultSet row = statement.executeQuery()) {
+        while (row.next()) {
+          days.get(row.getInt(1))
+              .add(new FleetPack.DayOfCells(row.getLong(2), row.getLong(3), row.getLong(4)));
+        }
       }
     }
     return days;

@@ -73,6 +73,13 @@ final class Months {
     return day.getYear() >= FIRST_YEAR ? day.withDayOfMonth(1) : NONE;
   }
 
+  /** Where the newest month of days of a pack lies that was last heard at a time, ms UTC. */
+  static Set<LocalDate> lately(long heardMs) {
+    LocalDate last = of(heardMs);
+    // Times of a wrong clock lie in none of their own.
+    return last.equals(NONE) ? Set.of(NONE) : Set.of(NONE, last.minusMonths(1), last);
+  }
+
   /** Makes the partitions of this month and the next: making them locks out who stores. */
   void ahead(Centre centre) throws CentreTrouble {
     centre.change(c -> Centre.number(c, AHEAD));

@@ -102,7 +102,7 @@ final class FleetVerb implements Callable<Integer> {
       if (output.isJson()) {
         output.json(packs.stream().map(p -> p.facts(time.wallMs())).toList());
       } else {
-        print(packs, question.count(open), time.wallMs());
+        print(packs, question.count(open, packs), time.wallMs());
       }
       write(packs, time.wallMs());
       return ExitCode.DONE;
