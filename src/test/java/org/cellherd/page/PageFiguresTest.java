@@ -14,7 +14,7 @@ import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.report.plot.LimitLine;
-import org.cellherd.sim.Scenarios;
+import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.api.extension.RegisterExtension;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -27,9 +27,11 @@ class PageFiguresTest {
 
   private static final int LEAST_MINUTES = 30;
   private static final int MOST_MINUTES = 700;
+  private static final int POLL_S = 5;
 
   private static final String ALERTS =
-      "[...document.querySelectorAll('.alerts')].map(list => list.textContent).join(' ').replaceAll('\\u00a0', ' ')";
+      "[...document.querySelectorAll('.alerts')].map(list => list.textContent).join('"
+          + " ').replaceAll('\\u00a0', ' ')";
 
   @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
 
@@ -39,7 +41,7 @@ class PageFiguresTest {
     Random random = new Random(seed);
     String name = NIGHTS.get(random.nextInt(NIGHTS.size()));
     PlayedPack pack =
-        new PlayedPack(Scenarios.open(name).withSeed(random.nextInt(9_999)))
+        new PlayedPack(TestScenarios.polledEvery(POLL_S, name).withSeed(random.nextInt(9_999)))
             .play(LEAST_MINUTES + random.nextInt(MOST_MINUTES), random.nextInt(3) == 0);
     Figures figures = pack.published().and(apart(pack.reading().cells()));
     for (LimitLine limit : LimitLine.of(pack.plan())) {
@@ -105,7 +107,7 @@ class PageFiguresTest {
     Random random = new Random(seed);
     String name = NIGHTS.get(random.nextInt(NIGHTS.size()));
     PlayedPack pack =
-        new PlayedPack(Scenarios.open(name).withSeed(random.nextInt(9_999)))
+        new PlayedPack(TestScenarios.polledEvery(POLL_S, name).withSeed(random.nextInt(9_999)))
             .play(LEAST_MINUTES + random.nextInt(MOST_MINUTES), false);
     int silentMinutes = random.nextBoolean() ? random.nextInt(300) : 0;
     StandingWall wall = new StandingWall(pack.nowMs() + silentMinutes * 60_000L);

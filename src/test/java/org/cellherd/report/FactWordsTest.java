@@ -32,6 +32,7 @@ import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.sim.Scenarios;
+import org.cellherd.sim.TestScenarios;
 import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -71,8 +72,13 @@ class FactWordsTest {
           entry("days", "days"),
           entry("years", "years"));
 
-  /** A whole night and the day behind it; 40 h brought no other kind of fact, and take minutes. */
+  /** A whole night and the day behind it; neither 40 h nor 1 Hz brought another kind of fact. */
   private static final double MOST_HOURS = 24;
+
+  private static final int POLL_S = 5;
+
+  /** The one in which a slower pace misses a kind of fact. */
+  private static final String AT_ITS_PACE = "stuck-cell";
 
   private final FactWords words = new FactWords(new Made(ZoneOffset.UTC, 0, "cellherd"));
 
@@ -91,7 +97,8 @@ class FactWordsTest {
   @ParameterizedTest
   @MethodSource("everyScenario")
   void everyFactBehindAnAlertOrADoubtIsWhatAnEngineerWouldWrite(String scenario) {
-    SimulatedRun run = new SimulatedRun(Scenarios.open(scenario), true);
+    int pollS = scenario.equals(AT_ITS_PACE) ? 1 : POLL_S;
+    SimulatedRun run = new SimulatedRun(TestScenarios.polledEvery(pollS, scenario), true);
     Set<Facts> doubts = new HashSet<>();
     run.run(
         1_800_000,

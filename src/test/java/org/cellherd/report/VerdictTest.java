@@ -21,6 +21,7 @@ import org.cellherd.pack.Temperatures;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
+import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.ValueSource;
@@ -41,7 +42,8 @@ class VerdictTest {
   @ValueSource(longs = {0, 1, 2, 3, 4, 5, 6, 7, 8, 9})
   void whatWasBeyondALimitIsSaidFirstWhetherItWasJudgedOrNot(long seed) {
     Random random = new Random(seed);
-    Scenario night = Scenarios.open(NIGHTS.get((int) seed % NIGHTS.size())).withSeed(seed);
+    String name = NIGHTS.get((int) seed % NIGHTS.size());
+    Scenario night = TestScenarios.polledEvery(5, name).withSeed(seed);
     List<Reading> readings = new ArrayList<>();
     SimulatedRun run =
         new SimulatedRun(night, true)

@@ -44,6 +44,19 @@ public final class TestScenarios {
     return read(PACK.formatted(socPct) + PERFECT + more);
   }
 
+  /** A shipped scenario whose boards are asked so often at most: it is heard the sooner. */
+  public static Scenario polledEvery(int seconds, String name) {
+    Scenario shipped = Scenarios.open(name);
+    if (shipped.pollMs() >= seconds * 1000L) {
+      return shipped;
+    }
+    return read(
+        Scenarios.text(name)
+            .orElseThrow()
+            .replaceFirst("(?m)^poll_s = .*\\n", "")
+            .replaceFirst("(?m)^hours", "poll_s = " + seconds + "\nhours"));
+  }
+
   /** A scenario of a whole text. */
   public static Scenario read(String text) {
     Problems problems = new Problems();

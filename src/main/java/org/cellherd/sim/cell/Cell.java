@@ -29,6 +29,9 @@ public final class Cell {
   private double slowKeep;
   private double lagKeep;
 
+  /** Asked for by many in one step; not a number until it is known anew. */
+  private double sourceV = Double.NaN;
+
   /** A rested cell at a state of charge, 0 to 1. */
   public Cell(CellTraits traits, double soc) {
     this.traits = traits;
@@ -40,6 +43,7 @@ public final class Cell {
   public void step(double amperes, double seconds, double celsius) {
     warmTo(celsius);
     prepare(seconds);
+    sourceV = Double.NaN;
     Impedance z = traits.impedance();
     double inner = amperes - leakA();
     double hours = seconds / 3600;
@@ -72,7 +76,11 @@ public final class Cell {
 
   /** Voltage at the terminals were no current flowing at this instant, V. */
   public double sourceV() {
-    return traits.curve().volts(soc() + lagSoc) + traits.hysteresisV() * branch + fastV + slowV;
+    if (Double.isNaN(sourceV)) {
+      sourceV =
+          traits.curve().volts(soc() + lagSoc) + traits.hysteresisV() * branch + fastV + slowV;
+    }
+    return sourceV;
   }
 
   /** Series resistance at this temperature, ohm. */
@@ -125,6 +133,7 @@ public final class Cell {
     double lost = capacityAh * share;
     capacityAh -= lost;
     chargeAh -= lost;
+    sourceV = Double.NaN;
   }
 
   /** Leaks so much more from now on, A. */

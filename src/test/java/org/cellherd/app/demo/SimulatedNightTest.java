@@ -43,6 +43,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.sim.Scenarios;
+import org.cellherd.sim.TestScenarios;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.StoredEvent;
 import org.cellherd.store.setting.OpenMode;
@@ -51,6 +52,9 @@ import org.junit.jupiter.api.io.TempDir;
 
 /** Whole nights: bytes over a line, decoded, stored, judged, told through a broker. */
 class SimulatedNightTest {
+
+  /** Where each second is not the point: {@code AlertQualityTest} judges those of a quiet night. */
+  private static final int POLL_S = 5;
 
   @TempDir private Path folder;
 
@@ -210,7 +214,8 @@ class SimulatedNightTest {
 
   private Memory run(String scenario) throws IOException, InterruptedException {
     Memory memory = new Memory();
-    SimulatedSite site = new SimulatedSite(Scenarios.open(scenario), folder, null);
+    SimulatedSite site =
+        new SimulatedSite(TestScenarios.polledEvery(POLL_S, scenario), folder, null);
     try (Daemon daemon =
         Daemon.open(
             site.config(), site.parts(new SystemTime(), List.of(memory), Function.identity()))) {

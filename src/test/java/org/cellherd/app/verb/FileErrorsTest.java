@@ -374,6 +374,7 @@ final class FileErrorsTest {
         List.of(
             Path.of(System.getProperty("java.home"), "bin", "java").toString(),
             "-XX:TieredStopAtLevel=1",
+            "-XX:+UseSerialGC",
             "-cp",
             System.getProperty("java.class.path"),
             ManyLines.class.getName(),
