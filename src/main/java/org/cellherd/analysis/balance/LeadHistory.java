@@ -22,6 +22,10 @@ import org.jspecify.annotations.Nullable;
  * that the leaking one stands out and not whichever happens to be last. A leak shows at the top
  * only: the plateau hides years of it (arithmetic from 3.5 % a month of 100 Ah and 0.1 mV a
  * percent).
+ *
+ * <p>Beside the line through all tops, bounds count: by how much a cell is behind at the least,
+ * less the most that it was at the first top that told of all cells. That stays when later tops,
+ * where the cell no longer comes to its knee, tell no more ({@link SurelyBehind}).
  */
 final class LeadHistory {
   private static final int KEPT = 24;
@@ -49,6 +53,7 @@ final class LeadHistory {
   private final double[] isLost;
 
   private final Ring tops = new Ring(KEPT);
+  private final SurelyBehind behind;
 
   /** Of each cell, as of the latest top; empty before anybody asked. */
   private final List<Optional<Interval>> growths = new ArrayList<>();
@@ -63,6 +68,7 @@ final class LeadHistory {
     half = new double[cells * KEPT];
     below = new double[cells * KEPT];
     isLost = new double[cells];
+    behind = new SurelyBehind(cells);
   }
 
   /**
@@ -75,6 +81,7 @@ final class LeadHistory {
     growths.clear();
     leastBleedA = bleedA.low();
     mostBleedA = bleedA.high();
+    behind.add(upMs / DAY_MS, leads, hours, bleedA);
     double[] y = new double[cells];
     double[] h = new double[cells];
     Arrays.fill(y, Double.NaN);
@@ -123,7 +130,13 @@ final class LeadHistory {
       down += below[i * cells + cell] / size();
     }
     Interval own = slope(overMedian(cell, (leastBleedA + mostBleedA) / 2), error, error + down);
-    return own == null ? null : withBleeding(own, cell);
+    return own == null ? null : atLeast(withBleeding(own, cell), behind.ahPerDay(cell));
+  }
+
+  /** The same of a cell that surely falls behind by so much a day. */
+  private static Interval atLeast(Interval growth, double fallAhPerDay) {
+    double high = Math.min(growth.high(), -fallAhPerDay);
+    return new Interval(Math.min(growth.low(), high), Math.min(growth.mid(), high), high);
   }
 
   /**
@@ -220,6 +233,7 @@ final class LeadHistory {
     io.each(below);
     io.each(isLost);
     tops.state(io);
+    behind.state(io);
     leastBleedA = io.number(leastBleedA);
     mostBleedA = io.number(mostBleedA);
   }

@@ -133,4 +133,55 @@ class LeadHistoryTest {
     assertThat(after.low()).isInfinite();
     assertThat(after.high()).isEqualTo(before.high());
   }
+
+  /** The last cell leaks and after two weeks no longer comes to its knee; the leads bound it. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3})
+  void aLeakOnceKnownStaysKnownWhenTheCellNoLongerComesToTheTop(long seed) {
+    SplittableRandom random = new SplittableRandom(seed);
+    int stays = 0;
+    for (int run = 0; run < 100; run++) {
+      double leak = random.nextDouble(0, 0.4);
+      double half = random.nextDouble(0.1, 0.6);
+      LeadHistory history = new LeadHistory(5);
+      double last = 0;
+      for (int day = 0; day < 80; day++) {
+        double ah = leak * day;
+        double low = Math.max(0, Math.min(ah, 14 * leak) - half * random.nextDouble());
+        double high = day < 14 ? ah + half * random.nextDouble() : ah + 50;
+        history.add(day * DAY_MS, behind(new Interval(low, low, high)), new double[5], NOT_BLED);
+        Interval growth = history.growth(4);
+        last = growth == null ? 0 : -growth.high();
+        assertThat(last).as("seed %d, %d", seed, run).isLessThanOrEqualTo(leak + 1e-9);
+      }
+      stays += last > leak / 4 ? 1 : 0;
+    }
+    assertThat(stays).as("seed %d", seed).isGreaterThan(60);
+  }
+
+  private static List<Lead> behind(Interval others) {
+    List<Lead> leads = new ArrayList<>();
+    for (int cell = 1; cell <= 4; cell++) {
+      leads.add(new Lead(cell, others));
+    }
+    leads.add(new Lead(5, Interval.exactly(0)));
+    return leads;
+  }
+
+  /** A charge that brings the cell back ends what was known of its leak. */
+  @Test
+  void aLeakThatWasMendedIsForgotten() {
+    LeadHistory history = new LeadHistory(5);
+    for (int day = 0; day < 20; day++) {
+      Interval others = new Interval(0.2 * day, 0.2 * day + 0.1, 0.2 * day + 0.2);
+      history.add(day * DAY_MS, behind(others), new double[5], NOT_BLED);
+    }
+    assertThat(Objects.requireNonNull(history.growth(4)).high()).isLessThan(-0.15);
+
+    for (int day = 20; day < 50; day++) {
+      history.add(day * DAY_MS, behind(new Interval(0, 0.1, 0.2)), new double[5], NOT_BLED);
+    }
+
+    assertThat(Objects.requireNonNull(history.growth(4)).high()).isGreaterThanOrEqualTo(0);
+  }
 }
