@@ -17,9 +17,13 @@ public record Fact(String name, @Nullable Object value) {
   /** An instant, written as ISO 8601 in UTC. */
   public record Time(long ms) {}
 
-  /** Refuses values of a kind that no writer knows, and numbers that JSON cannot hold. */
+  /**
+   * Refuses values of a kind that no writer knows, and numbers that JSON cannot hold. Facts without
+   * any fact in them are what cannot be known.
+   */
   public Fact {
     check(name, value);
+    value = value instanceof Facts facts && facts.list().isEmpty() ? null : value;
   }
 
   private static void check(String name, @Nullable Object value) {

@@ -132,7 +132,7 @@ final class JsonOfEveryVerbTest {
 
     boolean isRefused = said.code() == ExitCode.USAGE && said.err().contains("--json");
     if (said.code() == ExitCode.DONE) {
-      assertThat(said.out()).as(verb).isNotBlank();
+      assertThat(said.out()).as(verb).isNotBlank().doesNotContainPattern("\\{\\s*}");
     }
     assertThat(isRefused || said.out().isEmpty() || isJson(said.out()))
         .as("%s: %s %s", words, said.out(), said.err())

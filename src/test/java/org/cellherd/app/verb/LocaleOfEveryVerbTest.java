@@ -12,6 +12,10 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
+import org.cellherd.app.ExitCode;
+import org.cellherd.json.JsonLimits;
+import org.cellherd.json.JsonProblem;
+import org.cellherd.json.JsonReader;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -155,6 +159,22 @@ class LocaleOfEveryVerbTest {
           String json = line + " --json";
           assertThat(said(there, verb, json)).as(verb).isEqualTo(elsewhere(verb, json));
         });
+  }
+
+  /** What is known is JSON as a whole, too, and nothing in it is an object that says nothing. */
+  @Test
+  void whatIsAnsweredAsJsonIsJson() throws JsonProblem {
+    JsonReader reader = new JsonReader(new JsonLimits(1 << 22, 20, 4_000, 200_000));
+    for (Map.Entry<String, String> line : LINES.entrySet()) {
+      List<String> words = expanded(line.getKey(), line.getValue() + " --json");
+      Said said = Said.by(words.toArray(new String[0]));
+      if (said.code() == ExitCode.DONE) {
+        assertThat(reader.read(said.out())).as(line.getKey()).isNotNull();
+        assertThat(said.out()).as(line.getKey()).doesNotContainPattern("\\{\\s*}");
+      } else {
+        assertThat(said.out() + said.err()).as(line.getKey()).isNotBlank();
+      }
+    }
   }
 
   private static String elsewhere(String verb, String line) {
