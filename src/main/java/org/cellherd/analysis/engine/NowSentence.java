@@ -43,17 +43,32 @@ public final class NowSentence {
       case UNKNOWN -> "Listening" + within + ".";
       case REST -> "Resting" + within + ".";
       case IDLE -> "No current" + within + ".";
-      case HOLD -> "Held at the top, " + top(cells, view.balance(), view.timeMs()) + ".";
+      case HOLD -> atTop("held at the top", view, cells);
       case CHARGE_PLATEAU -> "Charging" + amperes(view.flowingMa()) + within + ".";
       case UPPER_KNEE ->
-          "Charging"
-              + amperes(view.flowingMa())
-              + " near the top, "
-              + top(cells, view.balance(), view.timeMs())
-              + ".";
+          atTop("charging" + amperes(view.flowingMa()) + " near the top", view, cells);
       case DISCHARGE -> "Discharging" + amperes(view.flowingMa()) + within + ".";
       case LOWER_KNEE -> "Nearly empty" + amperes(view.flowingMa()) + ", " + lowest(cells) + ".";
     };
+  }
+
+  /** What people wait for is said first: that the pack is balanced. */
+  private static String atTop(String how, PackView view, CellVoltages cells) {
+    BalanceView balance = view.balance();
+    if (balance.state() == BalanceView.State.BALANCED) {
+      return "Balanced"
+          + lasting(balance.levelled(), view.timeMs())
+          + " and "
+          + how
+          + within(cells)
+          + apart(balance.levelled())
+          + ".";
+    }
+    return how.substring(0, 1).toUpperCase(Locale.ROOT)
+        + how.substring(1)
+        + ", "
+        + top(cells, balance, view.timeMs())
+        + ".";
   }
 
   private static String bouncing(Bounce bounce, BalanceView balance, long nowMs) {
@@ -152,16 +167,19 @@ public final class NowSentence {
       case CONVERGING -> balance.etaHours().map(BalanceWords::toGo).orElse("balancing");
       case STALLED -> "balance stalled";
       case DIVERGING -> "cells moving apart";
-      case BALANCED -> "balanced" + levelled(balance.levelled(), nowMs);
+      case BALANCED -> "balanced" + lasting(balance.levelled(), nowMs) + apart(balance.levelled());
     };
   }
 
-  /** " for 5 h; cell 3 was 0.65 Ah ahead (0.56 to 0.74)". */
-  private static String levelled(BalanceView.Levelled levelled, long nowMs) {
-    String lasting =
-        levelled.balancedAtMs().isPresent()
-            ? " for " + BalanceWords.lasting(nowMs - levelled.balancedAtMs().getAsLong())
-            : "";
-    return lasting + levelled.apart().map(a -> "; cell " + BalanceWords.was(a)).orElse("");
+  /** " for 5 h". */
+  private static String lasting(BalanceView.Levelled levelled, long nowMs) {
+    return levelled.balancedAtMs().isPresent()
+        ? " for " + BalanceWords.lasting(nowMs - levelled.balancedAtMs().getAsLong())
+        : "";
+  }
+
+  /** "; cell 3 was 0.65 Ah ahead (0.56 to 0.74)". */
+  private static String apart(BalanceView.Levelled levelled) {
+    return levelled.apart().map(a -> "; cell " + BalanceWords.was(a)).orElse("");
   }
 }

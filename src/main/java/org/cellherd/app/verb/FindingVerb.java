@@ -78,13 +78,18 @@ abstract class FindingVerb implements Callable<Integer> {
       printJson(answer, known.sign(), from.isPresent() || to.isPresent());
       return code;
     }
-    caveat(known.sign(), answer.isEmpty()).ifPresent(output::line);
+    if (known.sign() == SignState.INVERTED) {
+      caveat(known.sign()).ifPresent(output::line);
+    }
     if (answer.isEmpty()) {
       output.line(reason(from.isPresent() || to.isPresent()));
     } else {
       List<String> lines = sentences(answer, log.zone());
       lines.forEach(output::line);
       sum(answer).ifPresent(output::line);
+      if (known.sign() == SignState.UNCONFIRMED) {
+        caveat(known.sign()).ifPresent(output::line);
+      }
       if (lines.stream().anyMatch(line -> CLOCK.matcher(line).find())) {
         output.zone(log.zone());
       }
@@ -92,19 +97,17 @@ abstract class FindingVerb implements Callable<Integer> {
     return code;
   }
 
-  /** What is said before anything that rests on the current. */
-  private Optional<String> caveat(SignState sign, boolean isEmpty) {
+  /** What is said of all that rests on the current: before it where it is wrong, else behind it. */
+  private Optional<String> caveat(SignState sign) {
     if (name == FindingName.REST) {
       return Optional.empty();
     }
     return switch (sign) {
       case CONFIRMED -> Optional.empty();
       case UNCONFIRMED ->
-          isEmpty
-              ? Optional.empty()
-              : Optional.of(
-                  "The sign of the current is not confirmed yet: steps of the load, or a long"
-                      + " charge and discharge, show it.");
+          Optional.of(
+              "The sign of the current is not confirmed yet: steps of the load, or a long"
+                  + " charge and discharge, show it.");
       case INVERTED ->
           Optional.of(
               "The current has the wrong sign: voltages fall when it rises. Charge is taken for"

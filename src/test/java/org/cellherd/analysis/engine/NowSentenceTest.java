@@ -46,7 +46,9 @@ class NowSentenceTest {
     assertThat(said)
         .last()
         .asString()
-        .matches(".*; balanced for \\d+ (min|h); cell 3 was 0\\.\\d\\d Ah ahead \\(.*\\)\\.");
+        .matches(
+            "Balanced for \\d+ (min|h) and held at the top, cells within \\d+ mV;"
+                + " cell 3 was 0\\.\\d\\d Ah ahead \\(.*\\)\\.");
   }
 
   @Test

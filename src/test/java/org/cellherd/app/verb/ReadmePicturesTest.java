@@ -8,6 +8,7 @@ import java.nio.file.Path;
 import java.nio.file.StandardCopyOption;
 import java.util.ArrayList;
 import java.util.List;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -41,5 +42,17 @@ class ReadmePicturesTest {
     }
     assertThat(kept).hasSameTextualContentAs(drawn);
     assertThat(Files.readString(Path.of("README.md"))).contains(kept.toString());
+  }
+
+  /** What the README quotes of the night is what the program says, to the last line. */
+  @Test
+  void theReadmeQuotesWhatBalanceSays() throws IOException {
+    Path log = folder.resolve("log.db");
+    Said.whenDone(List.of("simulate", "first-night", "--log", log.toString()));
+    String plan = folder.resolve("log.toml").toString();
+
+    String said = Said.whenDone(List.of("balance", "--db", log.toString(), "--plan", plan));
+
+    assertThat(Files.readString(Path.of("README.md"))).contains("```\n" + said + "```\n");
   }
 }
