@@ -6,7 +6,8 @@ import org.cellherd.pack.Fact;
 import org.cellherd.pack.Facts;
 
 /**
- * How bad an alert was that is over; it travels among the alert's evidence.
+ * How bad an alert was at its worst; it travels among the alert's evidence. While the alert is
+ * active only what and when are known, and only where that was worse than what it says.
  *
  * @param what which cell and how bad at its worst, a clause without full stop
  * @param atMs when that was, ms UTC
@@ -32,12 +33,17 @@ public record Peak(String what, long atMs, long lastedMs, long goneMs) {
         .build();
   }
 
+  /** The evidence of an alert that is active, and was worse before, with that added. */
+  public static Facts soFar(Facts evidence, String what, long atMs) {
+    return Facts.of().putAll(evidence).put(WHAT, what).putTime(AT, atMs).build();
+  }
+
   /** The evidence of an alert without what is said of its peak. */
   public static Facts without(Facts evidence) {
     return new Facts(evidence.list().stream().filter(f -> !NAMES.contains(f.name())).toList());
   }
 
-  /** The peak of an alert that is over; empty while it is active, and where none was noted. */
+  /** The peak of an alert that is over, or was worse than it is; empty where none was noted. */
   public static Optional<Peak> of(Alert alert) {
     Facts evidence = alert.evidence();
     Optional<String> what = evidence.text(WHAT);

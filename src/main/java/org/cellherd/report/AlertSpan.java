@@ -2,11 +2,13 @@ package org.cellherd.report;
 
 import java.time.ZoneId;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
+import java.util.Set;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.Peak;
@@ -33,13 +35,35 @@ public record AlertSpan(
     OptionalLong toMs,
     String acknowledgedBy) {
 
+  /** Units of alerts that look ahead. */
+  private static final Set<String> AHEAD = Set.of("min", "h");
+
   /** Joins the events of each alert, in the order of their first. */
   public static List<AlertSpan> of(List<AlertEvent> events) {
+    return of(events, List.of());
+  }
+
+  /**
+   * Joins the events of each alert, in the order of their first.
+   *
+   * @param standing alerts as they stand: what they say is newer than their events
+   */
+  public static List<AlertSpan> of(List<AlertEvent> events, List<Alert> standing) {
     Map<String, List<AlertEvent>> byAlert = new LinkedHashMap<>();
     for (AlertEvent event : events) {
       byAlert.computeIfAbsent(event.alert().id(), id -> new ArrayList<>()).add(event);
     }
-    return byAlert.values().stream().map(AlertSpan::joined).toList();
+    Map<String, Alert> newest = new HashMap<>();
+    standing.forEach(alert -> newest.put(alert.id(), alert));
+    return byAlert.values().stream()
+        .map(AlertSpan::joined)
+        .map(span -> span.toldBy(newest.getOrDefault(span.alert.id(), span.last)))
+        .toList();
+  }
+
+  private AlertSpan toldBy(Alert newest) {
+    boolean isNewer = toMs.isEmpty() && newest.timeMs() > last.timeMs();
+    return isNewer ? new AlertSpan(alert, newest, worst, fromMs, toMs, acknowledgedBy) : this;
   }
 
   private static AlertSpan joined(List<AlertEvent> events) {
@@ -74,24 +98,40 @@ public record AlertSpan(
   }
 
   /**
-   * What it was: by its peak when it is over, by what was told last, and when, while it is active;
-   * never by what was only foreseen.
+   * What it was: by its peak, and while it is active by what was told last, and when; never by what
+   * was only foreseen.
    */
   public String text(ZoneId zone) {
     Optional<Peak> peak = Peak.of(last);
     if (toMs.isEmpty()) {
-      return AlertText.past(last.text(), last.timeMs(), fromMs, zone);
+      String newest = AlertText.past(last.text(), last.timeMs(), fromMs, zone);
+      // How soon something may come is no longer news once it is written down.
+      return peak.filter(p -> !AHEAD.contains(last.unit()))
+          .map(p -> worst(p, fromMs, zone) + ". " + newest)
+          .orElse(newest);
     }
-    if (peak.isEmpty()) {
-      return last.text();
-    }
+    return over(last, fromMs, zone).orElse(last.text());
+  }
+
+  /**
+   * What an alert was that is over, by its peak; empty where none was noted.
+   *
+   * @param nearMs a time on whose day no date is needed, ms UTC
+   */
+  public static Optional<String> over(Alert last, long nearMs, ZoneId zone) {
     // What has no value is as bad at any time.
-    boolean hasWorst = !Double.isNaN(alert.value());
-    return peak.get().what()
-        + (hasWorst ? ", at its worst at " + SpokenTime.near(peak.get().atMs(), fromMs, zone) : "")
-        + "; this lasted "
-        + SpokenTime.length(peak.get().lastedMs())
-        + " in all.";
+    boolean hasWorst = !Double.isNaN(last.value());
+    return Peak.of(last)
+        .map(
+            peak ->
+                (hasWorst ? worst(peak, nearMs, zone) : peak.what())
+                    + "; this lasted "
+                    + SpokenTime.length(peak.lastedMs())
+                    + " in all.");
+  }
+
+  private static String worst(Peak peak, long nearMs, ZoneId zone) {
+    return peak.what() + ", at its worst at " + SpokenTime.near(peak.atMs(), nearMs, zone);
   }
 
   /** The numbers behind that. */

@@ -151,7 +151,8 @@ final class Verdict {
     return counts(alerts)
         + ", the worst on "
         + input.made().minute(worst.fromMs())
-        + (worst.toMs().isEmpty() ? ", a" + text.substring(1) : ": " + text);
+        + (worst.toMs().isEmpty() ? " and active at the end: " : ": ")
+        + text;
   }
 
   private static String sentence(String text) {

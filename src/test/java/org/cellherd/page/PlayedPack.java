@@ -105,6 +105,15 @@ final class PlayedPack {
     return reading().cells().mv(cell);
   }
 
+  /** A cell's highest or lowest voltage since a time, mV. */
+  double extremeMv(int cell, long sinceMs, boolean isHigh) {
+    return log.stream()
+        .filter(entry -> entry instanceof Reading r && r.timeMs() >= sinceMs && r.cells().has(cell))
+        .mapToDouble(entry -> ((Reading) entry).cells().mv(cell))
+        .reduce(isHigh ? Math::max : Math::min)
+        .orElseThrow();
+  }
+
   long nowMs() {
     return nowMs;
   }
@@ -152,6 +161,7 @@ final class PlayedPack {
         gaps.add(gap);
       }
     }
-    return new PackHistory.Stretch(tracks, gaps, AlertSpan.of(events), List.of());
+    return new PackHistory.Stretch(
+        tracks, gaps, AlertSpan.of(events, engine.standing()), List.of());
   }
 }

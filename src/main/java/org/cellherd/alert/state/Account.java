@@ -103,8 +103,12 @@ final class Account {
     return words.firstStep();
   }
 
+  /** The evidence while it is active: what it was at its worst where that is not now. */
   Facts evidence() {
-    return words.evidence();
+    boolean wasWorse = !worst.what().isEmpty() && !worst.what().equals(words.what());
+    return wasWorse && !Double.isNaN(worstBy)
+        ? Peak.soFar(words.evidence(), worst.what(), worstMs)
+        : words.evidence();
   }
 
   /**
