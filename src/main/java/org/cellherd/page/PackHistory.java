@@ -29,13 +29,15 @@ public interface PackHistory {
    * @param alerts in the order of their raising
    * @param remarks what people noted
    * @param beganMs when the log of the pack began, ms UTC: before that nothing was silent
+   * @param told what the charge of that time came to, in a sentence; may be empty
    */
   record Stretch(
       Tracks tracks,
       List<Gap> gaps,
       List<AlertSpan> alerts,
       List<Remark> remarks,
-      OptionalLong beganMs) {
+      OptionalLong beganMs,
+      String told) {
     /** Copies the lists. */
     public Stretch {
       gaps = List.copyOf(gaps);
@@ -45,7 +47,7 @@ public interface PackHistory {
 
     /** Of a log whose begin does not matter. */
     public Stretch(Tracks tracks, List<Gap> gaps, List<AlertSpan> alerts, List<Remark> remarks) {
-      this(tracks, gaps, alerts, remarks, OptionalLong.empty());
+      this(tracks, gaps, alerts, remarks, OptionalLong.empty(), "");
     }
   }
 }

@@ -317,7 +317,7 @@ final class UnitJudge {
             + Spoken.counted(Math.max(1, (long) Math.ceil(days.getAsDouble())), "day")
             + " after the first"
         : "charge to the knee, rest a day, then rest voltage twice, some days apart: on the plateau"
-              + " voltage says nothing";
+            + " voltage says nothing";
   }
 
   private static String sentence(String text) {

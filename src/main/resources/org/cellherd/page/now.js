@@ -73,8 +73,8 @@ const names = new Map();
 const called = (id) => names.get(id) || id;
 
 const said = (alert) => {
-  const how = (alert.gone ? WAS : PRIORITY)[alert.priority] ?? alert.priority;
-  const about = [isActive(alert) ? how : '', packId ? '' : called(alert.pack)].filter(Boolean).join(', ');
+  const how = (alert.gone || !isActive(alert) ? WAS : PRIORITY)[alert.priority] ?? alert.priority;
+  const about = [how, packId ? '' : called(alert.pack)].filter(Boolean).join(', ');
   return tied(about ? `${about}: ${alert.text}` : alert.text);
 };
 
@@ -96,9 +96,10 @@ const makeAlert = () => {
     also.hidden = others.length === 0;
     also.replaceChildren(...others.map((other) => el('li', null, `${said(other)}${other.acknowledged_by ? ` Seen by ${other.acknowledged_by}.` : ''}`)));
     const by = alert.acknowledged_by ? ` Seen by ${alert.acknowledged_by}.` : '';
-    const over = isOver ? ' It is over, but nobody has said that they saw it.' : '';
+    const ended = isOver && alert.evidence?.over_since ? ` since ${moment(Date.parse(alert.evidence.over_since), nowMs)}` : '';
+    const over = isOver ? ` Over${ended}, but nobody has said that they saw it.` : '';
     const unsure = alert.clock === 'unsure' ? ' The computer\u2019s clock may be wrong.' : '';
-    const since = alert.text.includes('since') ? '' : ` Since ${moment(Date.parse(alert.since), nowMs)}.`;
+    const since = isOver || alert.text.includes('since') ? '' : ` Since ${moment(Date.parse(alert.since), nowMs)}.`;
     const asOf = isOver || alert.text.includes('As of') ? '' : `As of ${second(Date.parse(alert.time))}.`;
     setText(about, `${asOf}${since}${over}${by}${unsure}`.trim());
     about.hidden = about.textContent === '';
@@ -232,12 +233,13 @@ const flowing = (amperes, decimals) => {
   return `${size} A${way}`;
 };
 
-/** Bounds so wide apart leave no figure between them. */
+/** Bounds so wide apart leave no figure between them; a low one alone would be read as the charge. */
 const WIDE_PCT = 40;
+const HALF_PCT = 50;
 const charged = (soc) => {
   if (!soc) return '';
   if (soc.high >= 100 && soc.high - soc.low > WIDE_PCT) {
-    return soc.low < 1 ? '' : `at least ${bound(soc.low, 0, Math.floor)} %`;
+    return soc.low < HALF_PCT ? '' : `at least ${bound(soc.low, 0, Math.floor)} %`;
   }
   const bounds = `${bound(soc.low, 0, Math.floor)} to ${bound(soc.high, 0, Math.ceil)} %`;
   return soc.high - soc.low > WIDE_PCT ? bounds : `${plain(soc.mid, 0)} % (${bounds.slice(0, -2)})`;
@@ -261,7 +263,7 @@ const facts = (pack) => {
   };
   if (pack.current_a !== undefined) put('Current', flowing(pack.current_a, 2));
   if (pack.pack_v !== undefined) put('Pack voltage', `${plain(pack.pack_v, 2)} V`);
-  put('State of charge', charged(pack.soc_pct));
+  put('State of charge', charged(pack.soc_pct) || 'not known yet');
   if (pack.board_soc_pct !== undefined) put('State of charge, by the board', reported(pack.board_soc_pct, pack.soc_pct));
   put('Until balanced', untilBalanced(pack.eta_h));
   if (pack.bank && pack.bank.current_a != null) {
@@ -379,7 +381,8 @@ const makeRow = (pack) => {
     node.className = news.stale ? 'stale' : '';
     setText(headline, news.headline);
     setText(spread, news.stale || news.spread_mv == null ? '' : `${plain(news.spread_mv, 1)} mV`);
-    setText(charge, news.stale ? '' : charged(news.soc_pct).replace(/ \(.*/, ''));
+    const byBoard = news.board_soc_pct === undefined ? '' : `${plain(news.board_soc_pct, 0)} % by the board`;
+    setText(charge, news.stale ? '' : charged(news.soc_pct).replace(/ \(.*/, '') || byBoard);
     const count = news.open_alerts ?? 0;
     setText(alerts, count > 0 ? `${news.worst}${count > 1 ? `, ${count} alerts` : ''}` : news.stale ? 'not heard' : '');
     alerts.className = count === 0 ? 'mark' : `mark ${news.worst}`;

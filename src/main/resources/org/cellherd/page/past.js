@@ -1,5 +1,5 @@
 // Any night, day, month or year of a pack from the log.
-import { clock, day, el, name, pen, plain, signed, site, wall } from '/asset/common.js';
+import { clock, day, el, name, pen, plain, signed, site, tied, wall } from '/asset/common.js';
 
 const main = document.getElementById('main');
 const packId = document.body.dataset.pack;
@@ -243,7 +243,7 @@ const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeez
           },
     },
     axes: [
-      { ...axis, space: 70, values: HOURS },
+      { ...axis, space: 70, gap: 10, size: 56, values: HOURS },
       {
         ...axis,
         size: 54,
@@ -361,6 +361,7 @@ const show = (data) => {
   const began = data.began_s > data.from_s ? `The log begins on ${stamp(data.began_s)}. ` : '';
   const closer = 'Drag across a plot to look closer.';
   status.textContent = `${began}${isHeard ? closer : 'The log holds no readings of this time.'}`;
+  if (data.told) plots.append(el('p', { class: 'headline' }, tied(data.told)));
   if (!isHeard) return;
   alerts(data);
   const grey = unremarkable(data);

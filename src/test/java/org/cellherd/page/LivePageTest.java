@@ -17,6 +17,7 @@ import org.cellherd.alert.Priority;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Spoken;
+import org.cellherd.sim.Scenarios;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
@@ -103,6 +104,58 @@ class LivePageTest {
     tab.evaluate("document.querySelector('.alert button').click()");
     Await.until("all are seen", () -> page.seen().size() == said);
     assertThat(page.seen()).doesNotHaveDuplicates();
+  }
+
+  @Test
+  void ofAnAlertThatIsOverItIsReadFirstWhatItWasAtItsWorst() {
+    PlayedPack pack = new PlayedPack("first-night").play(240, false);
+    show(pack);
+    tab.await("document.querySelector('.alert.over .what')");
+
+    String said = tab.text("document.querySelector('.alert.over').textContent");
+    assertThat(said)
+        .startsWith("Was critical: Cell 3 runs ahead at the top of the charge, 3.")
+        .containsPattern("at its worst at 19:\\d\\d; this lasted \\d+.min in all\\.")
+        .containsPattern("Over since 19:\\d\\d, but nobody has said that they saw it\\.");
+  }
+
+  /** What it last said is of before: the charge is to be stopped. */
+  @Test
+  void aSilentBoardIsReadBeforeWhatItLastSaid() {
+    PlayedPack pack = new PlayedPack("runaway").play(900, true).play(1, false).fallSilent(20);
+    show(pack);
+    tab.await(WHAT);
+
+    assertThat(tab.text(WHAT + ".textContent")).startsWith("Critical: The board is silent");
+    assertThat(tab.text("document.querySelector('.alert .step').textContent"))
+        .startsWith("Stop the charge first.");
+  }
+
+  /** "At least 5 %" of a pack that is three quarters full is read as an empty one. */
+  @ParameterizedTest
+  @ValueSource(longs = {3, 8})
+  void aLowBoundAloneIsNeverShownAsTheCharge(long seed) {
+    PlayedPack pack = new PlayedPack(Scenarios.open("first-night").withSeed(seed)).play(62, false);
+    show(pack);
+    tab.await("document.querySelector('dl.facts')");
+    assertThat(tab.text("document.querySelector('dl.facts').textContent"))
+        .contains("State of chargenot known yet")
+        .doesNotContain("at least");
+
+    page.close();
+    page =
+        TestPage.of(
+            TestPage.open(),
+            List.of(PagePack.polledEvery(pack.plan(), 3_600_000), TestPacks.pack("shed", "Shed")),
+            TestPage.NO_HISTORY,
+            new StandingWall(pack.nowMs()));
+    pack.tell(page.page());
+    tab.go(page.address() + "/");
+    String charge =
+        "[...document.querySelectorAll('td[data-of=Charge]')].map(c => c.textContent).join('')";
+    tab.await(charge);
+    long board = Math.round(pack.reading().socTenthPct().orElseThrow() / 10.0);
+    assertThat(tab.text(charge)).isEqualTo(board + " % by the board");
   }
 
   /** Time before the first reading is no silence. */

@@ -29,6 +29,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 final class LookBackTest {
 
   private static final ZoneId SITE = ZoneId.of("Europe/Lisbon");
+  private static final String TOLD = "Balanced at 01:00; cell 3 was 0.65 Ah ahead.";
   private static final String DRAWN = "document.querySelectorAll('.plot canvas').length > 2";
   @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
 
@@ -55,7 +56,8 @@ final class LookBackTest {
     for (long t = began; t < to - (to - from) / 4; t += Math.max(60_000, (to - from) / 960)) {
       tracks.add(TestPacks.reading(t));
     }
-    return new PackHistory.Stretch(tracks, List.of(), List.of(), List.of(), OptionalLong.of(began));
+    return new PackHistory.Stretch(
+        tracks, List.of(), List.of(), List.of(), OptionalLong.of(began), TOLD);
   }
 
   @ParameterizedTest
@@ -122,6 +124,8 @@ final class LookBackTest {
 
     assertThat(tab.text("document.querySelector('.headline').textContent"))
         .contains("The log begins on 10 Jan 2026 20:00.");
+    assertThat(tab.text("document.querySelector('.plots').firstChild.textContent"))
+        .isEqualTo(TOLD.replace("65 Ah", "65\u00a0Ah"));
     assertThat(silentShare(0.02, 0.31)).isZero();
     assertThat(silentShare(0.36, 0.72)).isZero();
     assertThat(silentShare(0.78, 0.98)).isGreaterThan(0.5);

@@ -2,6 +2,7 @@ package org.cellherd.page;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.time.ZoneId;
 import java.util.List;
 import java.util.Random;
 import java.util.stream.IntStream;
@@ -13,6 +14,7 @@ import org.cellherd.alert.AlertState;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
+import org.cellherd.report.AlertSpan;
 import org.cellherd.report.plot.LimitLine;
 import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.api.extension.RegisterExtension;
@@ -60,8 +62,7 @@ class PageFiguresTest {
       tab.await("document.querySelectorAll('.cells li').length > 0");
 
       for (Alert alert : pack.engine().standing()) {
-        String how = alert.state() == AlertState.RETURNED ? "" : how(alert) + ": ";
-        assertThat(tab.text(ALERTS)).contains(how + alert.text());
+        assertThat(tab.text(ALERTS)).contains(how(alert) + ": " + said(alert, pack.nowMs()));
       }
       tab.evaluate("document.querySelectorAll('.alerts,.lately').forEach(list => list.remove())");
       String shown = tab.text("document.querySelector('main').innerText");
@@ -135,12 +136,20 @@ class PageFiguresTest {
 
   /** What is over but for the time that it may come back in is not said to be so now. */
   private static String how(Alert alert) {
-    boolean isGone = alert.text().startsWith("No longer the case");
+    boolean isGone =
+        alert.state() == AlertState.RETURNED || alert.text().startsWith("No longer the case");
     return switch (alert.priority()) {
       case CRITICAL -> isGone ? "Was critical" : "Critical";
       case WARNING -> isGone ? "Was a warning" : "Warning";
       case NOTE -> isGone ? "Was a note" : "Note";
     };
+  }
+
+  /** What is over is told by its peak, as in reports. */
+  private static String said(Alert alert, long nowMs) {
+    return alert.state() == AlertState.RETURNED
+        ? AlertSpan.over(alert, nowMs, ZoneId.of("Europe/Lisbon")).orElse(alert.text())
+        : alert.text();
   }
 
   /** Each cell's distance from the middle one, counted here anew. */

@@ -110,7 +110,13 @@ final class ServedPage {
         LogStretch stretch = new LogStretch(file, plan, fromMs, toMs);
         List<Gap> gaps = new ArrayList<>();
         Tracks tracks = stretch.tracks(gaps);
-        return new Stretch(tracks, gaps, stretch.alerts(), stretch.remarks(), file.oldestMs(pack));
+        return new Stretch(
+            tracks,
+            gaps,
+            stretch.alerts(),
+            stretch.remarks(),
+            file.oldestMs(pack),
+            stretch.charge().map(Finding::sentence).orElse(""));
       }
     }
 

@@ -3,8 +3,12 @@ package org.cellherd.app.logged;
 import java.util.ArrayList;
 import java.util.Comparator;
 import java.util.List;
+import java.util.Optional;
 import java.util.concurrent.TimeUnit;
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
+import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.pack.Channel;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.PackPlan;
@@ -107,10 +111,30 @@ public final class LogStretch {
     // One that was raised before is told from its raising.
     List<AlertEvent> events =
         file.events(plan.id(), Long.MIN_VALUE, toMs).stream().map(StoredEvent::event).toList();
-    return AlertSpan.of(events).stream()
+    // The log says each minute what an active alert has come to; later figures do not count here.
+    List<Alert> standing =
+        file.alertLog().standing().stream().filter(alert -> alert.timeMs() < toMs).toList();
+    return AlertSpan.of(events, standing).stream()
         .filter(s -> s.toMs().orElse(toMs) >= fromMs)
         .sorted(Comparator.comparingLong(AlertSpan::fromMs))
         .toList();
+  }
+
+  /**
+   * What the last charge of the stretch came to, as far as it went: who was ahead, by how much,
+   * when the pack was balanced. Of many days none: they hold many charges.
+   */
+  public Optional<Finding> charge() throws StorageFailure {
+    if (toMs - fromMs > READINGS_UP_TO_MS) {
+      return Optional.empty();
+    }
+    for (FindingName name : List.of(FindingName.FULL_CHARGE, FindingName.BALANCE)) {
+      List<Finding> told = file.history().findings(plan.id(), name, fromMs, toMs);
+      if (!told.isEmpty()) {
+        return Optional.of(told.get(told.size() - 1));
+      }
+    }
+    return Optional.empty();
   }
 
   /** Whether a run had begun to watch the pack before the end: what is imported is not judged. */

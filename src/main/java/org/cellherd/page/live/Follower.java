@@ -10,9 +10,11 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertState;
 import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.TimeSource;
+import org.cellherd.report.AlertSpan;
 
 /**
  * One open page that follows the board by server-sent events: first everything, then what changed,
@@ -133,7 +135,7 @@ final class Follower implements Runnable {
       if (isMine(alert)) {
         standing.add(
             Facts.of()
-                .putAll(alert.facts())
+                .putAll(byPeak(alert).facts())
                 .put("cause", OneCause.of(alert))
                 .put("gone", alert.isGone())
                 .build());
@@ -144,6 +146,13 @@ final class Follower implements Runnable {
         .filter(event -> isMine(event.alert()))
         .forEach(event -> lately.add(event.facts()));
     return Facts.of().put("alerts", standing).put("lately", lately).build();
+  }
+
+  /** What is over is told by its peak, what it was first. */
+  private Alert byPeak(Alert alert) {
+    return alert.state() == AlertState.RETURNED
+        ? AlertSpan.over(alert, time.wallMs(), zone).map(alert::saying).orElse(alert)
+        : alert;
   }
 
   private boolean isMine(Alert alert) {

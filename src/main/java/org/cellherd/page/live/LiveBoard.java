@@ -16,6 +16,7 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.news.PackState;
+import org.cellherd.alert.rule.Silent;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.TimeSource;
@@ -149,7 +150,10 @@ public final class LiveBoard {
     return packs.containsKey(pack);
   }
 
-  /** Alerts that stand, worst first, then oldest first; behind them those that are over unseen. */
+  /**
+   * Alerts that stand, worst first, then oldest first; behind them those that are over unseen. A
+   * silent board is first of its priority: the others' figures are of before.
+   */
   public List<Alert> alerts() {
     lock.lock();
     try {
@@ -157,6 +161,7 @@ public final class LiveBoard {
       sorted.sort(
           Comparator.comparing((Alert a) -> a.state() == AlertState.RETURNED)
               .thenComparing(Alert::priority)
+              .thenComparing(a -> !a.key().rule().equals(Silent.ID))
               .thenComparing(Alert::sinceMs));
       return List.copyOf(sorted.subList(0, Math.min(MOST_ALERTS, sorted.size())));
     } finally {

@@ -37,7 +37,18 @@ final class PackFacts {
         .put("headline", headline(pack, nowMs))
         .put("before", pack.isStale() ? pack.liveSentence() : "")
         .putAll(numbers(pack))
+        .putAll(boardCharge(pack))
         .build();
+  }
+
+  /** The board's own state of charge is an opinion beside ours and has another name. */
+  private static Facts boardCharge(PackNow pack) {
+    Facts.Builder b = Facts.of();
+    pack.reading()
+        .map(reading -> reading.value(Channel.of(Channel.Kind.SOC)))
+        .filter(OptionalLong::isPresent)
+        .ifPresent(value -> b.put("board_soc_pct", value.getAsLong() / 10.0, 1));
+    return b.build();
   }
 
   private static Facts numbers(PackNow pack) {
@@ -73,8 +84,7 @@ final class PackFacts {
     }
     b.put("cells", list);
     b.put("band", pack.pack().band().words());
-    for (Channel.Kind kind :
-        List.of(Channel.Kind.CURRENT, Channel.Kind.PACK_VOLTAGE, Channel.Kind.SOC)) {
+    for (Channel.Kind kind : List.of(Channel.Kind.CURRENT, Channel.Kind.PACK_VOLTAGE)) {
       scaled(b, reading.get(), Channel.of(kind));
     }
     b.put("sensors", sensors(pack.plan(), reading.get()));
@@ -106,10 +116,9 @@ final class PackFacts {
         .toList();
   }
 
-  /** The board's own state of charge is an opinion beside ours and has another name. */
   private static void scaled(Facts.Builder b, Reading reading, Channel channel) {
     int decimals = channel.kind().decimals();
-    String name = channel.kind() == Channel.Kind.SOC ? "board_soc_pct" : channel.columnName();
+    String name = channel.columnName();
     reading
         .value(channel)
         .ifPresent(v -> b.put(name, BigDecimal.valueOf(v, decimals).doubleValue(), decimals));

@@ -57,6 +57,7 @@ public final class PastJson {
     out.append("{\"from_s\":").append(tracks.fromMs() / 1000).append(",\"to_s\":");
     out.append(tracks.toMs() / 1000);
     stretch.beganMs().ifPresent(ms -> out.append(",\"began_s\":").append(ms / 1000));
+    out.append(",\"told\":").append(JsonText.quoted(stretch.told()));
     out.append(",\"at_s\":");
     double columnS = (tracks.toMs() - tracks.fromMs()) / MS_PER_S / tracks.columns();
     numbers(c -> tracks.fromMs() / MS_PER_S + (c + 0.5) * columnS);

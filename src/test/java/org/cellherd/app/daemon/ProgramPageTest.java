@@ -77,4 +77,21 @@ final class ProgramPageTest {
       assertThat(daemon.terminate()).isEqualTo(143);
     }
   }
+
+  /** The night's answer is said over its plots, out of the log alone. */
+  @Test
+  void aLookBackAtAFirstNightSaysWhoLedAndWhenItWasBalanced()
+      throws IOException, InterruptedException {
+    port = FreePort.find();
+    Program.run(folder, "simulate", "first-night", "--log", "log.db");
+    OneBoard.config(folder, "tcp:127.0.0.1:1", "[page]\nlisten = \"127.0.0.1:" + port + "\"\n");
+    try (Program daemon = Program.start(folder, "run")) {
+      Program.until(() -> !text("/metrics").isEmpty(), "the page");
+
+      assertThat(text("/api/past?pack=crate&span=2026-01-10-night"))
+          .containsPattern(
+              "\"told\":\"Balanced since 1[01] Jan 2026 \\d\\d:00: .* Cell 3 was 0\\.65 Ah ahead");
+      assertThat(daemon.terminate()).isEqualTo(143);
+    }
+  }
 }
