@@ -116,11 +116,9 @@ final class CapacityVerb extends FindingVerb {
   private static String narrowing(CapacityResult test) {
     double ah = test.ah().orElseThrow().mid();
     Interval offset = test.sensor().offsetAh();
-    boolean isGain = test.sensor().gainPct() / 100 * ah >= (offset.high() - offset.low()) / 2;
-    return "What would narrow this most: one reading of a trusted meter "
-        + (isGain
-            ? String.format(Locale.ROOT, "under load, at %.1f A or so", test.meanCurrentA())
-            : "of the current at rest, with all loads off")
-        + ". \"cellherd meter --help\" says how.";
+    return MeterAdvice.ofCharge(
+        test.sensor().gainPct() / 100 * ah,
+        (offset.high() - offset.low()) / 2,
+        test.meanCurrentA());
   }
 }

@@ -8,12 +8,14 @@ import java.util.OptionalLong;
 import java.util.Set;
 import org.cellherd.analysis.BoardCount;
 import org.cellherd.analysis.CurrentFit;
+import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SensorErrors;
 import org.cellherd.analysis.meter.Compared;
 import org.cellherd.analysis.meter.MeterReading;
 import org.cellherd.analysis.result.CapacityResult;
+import org.cellherd.analysis.result.SocResult;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.Metered;
 import org.cellherd.pack.Facts;
@@ -29,16 +31,38 @@ import org.cellherd.store.Note;
  *
  * @param lines the readings, oldest first
  * @param pack the pack, with what the readings show of its board
- * @param before the newest accepted test of capacity by the board alone
- * @param after the same with the readings
+ * @param effects what the readings change of the estimates
  * @param zone of the times
  */
-record MeterList(
-    List<Line> lines,
-    PackConfig pack,
-    Optional<Interval> before,
-    Optional<Interval> after,
-    ZoneId zone) {
+record MeterList(List<Line> lines, PackConfig pack, List<Effect> effects, ZoneId zone) {
+
+  /**
+   * An estimate without and with the readings.
+   *
+   * @param what its name for people
+   * @param key its name for programs
+   * @param unit of both
+   */
+  private record Effect(
+      String what, String key, String unit, int places, Interval before, Interval after) {
+    String sentence() {
+      return what + ": " + said(after) + "; by the board alone " + said(before) + ".";
+    }
+
+    private String said(Interval of) {
+      return Spoken.low(of.low(), places) + " to " + Spoken.high(of.high(), places) + " " + unit;
+    }
+
+    Facts facts() {
+      return Facts.of()
+          .put("estimate", key)
+          .putLow("low", after.low(), places + 1)
+          .putHigh("high", after.high(), places + 1)
+          .putLow("board_alone_low", before.low(), places + 1)
+          .putHigh("board_alone_high", before.high(), places + 1)
+          .build();
+    }
+  }
 
   /** One reading and its note's number. */
   record Line(long number, Note note, Compared compared) {}
@@ -58,16 +82,44 @@ record MeterList(
     return new MeterList(
         List.copyOf(lines),
         metered,
-        lines.isEmpty() ? Optional.empty() : test(new LogAnalysis(file.history(), planned)),
-        lines.isEmpty() ? Optional.empty() : test(new LogAnalysis(file.history(), metered)),
+        lines.isEmpty() ? List.of() : effects(file, planned, metered),
         zone);
   }
 
-  private static Optional<Interval> test(LogAnalysis analysis) throws StorageFailure {
-    return analysis
-        .findings(Set.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty())
-        .stream()
+  private static List<Effect> effects(LogFile file, PackConfig planned, PackConfig metered)
+      throws StorageFailure {
+    List<Finding> before = estimates(new LogAnalysis(file.history(), planned));
+    List<Finding> after = estimates(new LogAnalysis(file.history(), metered));
+    List<Effect> effects = new ArrayList<>();
+    capacity(before)
+        .flatMap(b -> capacity(after).map(a -> effect("Newest capacity test", "ah", "Ah", 2, b, a)))
+        .ifPresent(effects::add);
+    charge(before)
+        .flatMap(
+            b -> charge(after).map(a -> effect("State of charge now", "soc_pct", "%", 0, b, a)))
+        .ifPresent(effects::add);
+    return effects;
+  }
+
+  private static Effect effect(
+      String what, String key, String unit, int places, Interval before, Interval after) {
+    return new Effect(what, key, unit, places, before, after);
+  }
+
+  private static List<Finding> estimates(LogAnalysis analysis) throws StorageFailure {
+    return analysis.findings(
+        Set.of(FindingName.CAPACITY, FindingName.SOC), OptionalLong.empty(), OptionalLong.empty());
+  }
+
+  private static Optional<Interval> capacity(List<Finding> of) {
+    return of.stream()
         .flatMap(f -> f.result(CapacityResult.class).flatMap(CapacityResult::ah).stream())
+        .reduce((earlier, later) -> later);
+  }
+
+  private static Optional<Interval> charge(List<Finding> of) {
+    return of.stream()
+        .flatMap(f -> f.result(SocResult.class).map(SocResult::socPct).stream())
         .reduce((earlier, later) -> later);
   }
 
@@ -127,14 +179,7 @@ record MeterList(
               + what
               + ", so that none counts. Look at time, sign and number; withdraw the wrong one.");
     }
-    if (before.isPresent() && after.isPresent()) {
-      said.add(
-          "Newest capacity test: "
-              + capacity(after.get())
-              + "; by the board alone "
-              + capacity(before.get())
-              + ".");
-    }
+    effects.stream().map(Effect::sentence).forEach(said::add);
     return said;
   }
 
@@ -187,10 +232,6 @@ record MeterList(
             : "analyses take it " + Spoken.number(correction, 1) + " K higher.");
   }
 
-  private static String capacity(Interval ah) {
-    return Spoken.low(ah.low(), 2) + " to " + Spoken.high(ah.high(), 2) + " Ah";
-  }
-
   private Facts facts() {
     SensorErrors sensors = pack.analysis().sensors();
     Facts.Builder facts = Facts.of().put("readings", lines.stream().map(MeterList::facts).toList());
@@ -235,6 +276,7 @@ record MeterList(
                         .put("correction_c", sensors.correctionKelvin(e.getKey()), 1)
                         .build())
             .toList());
+    facts.put("effects", effects.stream().map(Effect::facts).toList());
     return facts.put("contradictions", sensors.contradictions()).build();
   }
 

@@ -89,7 +89,8 @@ final class SetupVerb implements Callable<Integer> {
     output.out().print(new ReadingText(Optional.empty()).of(found.reading(), List.of(), List.of()));
     output.line("");
     output.line(
-        "Compare this with a meter before you believe it: two cells, the pack, the current's sign.");
+        "Compare this with a meter before you believe it: two cells, the pack, the current's"
+            + " sign.");
     BufferedReader in =
         new BufferedReader(new InputStreamReader(System.in, StandardCharsets.UTF_8));
     SetupQuestions ask = new SetupQuestions(in, output.out());
@@ -108,6 +109,7 @@ final class SetupVerb implements Callable<Integer> {
     int audit = check.execute("check", "--config", target.toString());
     List<PlanCheck> contradictions = BoardFit.of(plan, found.reading());
     contradictions.forEach(c -> output.line("  FAIL  " + c.sentence()));
+    output.line(MeterAdvice.ofNewPack(plan.ratedAh()));
     output.line("Next: cellherd run --config " + target);
     return contradictions.isEmpty() ? audit : ExitCode.NO;
   }

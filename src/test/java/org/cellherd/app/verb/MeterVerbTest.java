@@ -110,6 +110,23 @@ class MeterVerbTest {
     return numbers;
   }
 
+  /** An hour of rest and four of load: what the offset leaves open of the count is narrowed. */
+  @Test
+  void theStateOfChargeIsToldWithAndWithoutTheReadings() throws IOException {
+    log(0.05, 1, new SplittableRandom(4));
+    cellherd("meter", "--current", "0", "--accuracy", "10 mA", "--at", "2026-03-01T00:30");
+
+    Matcher said =
+        Pattern.compile(
+                "State of charge now: (\\d+) to (\\d+) %; by the board alone (\\d+) to (\\d+) %")
+            .matcher(cellherd("meter").out());
+    assertThat(said.find()).isTrue();
+    int with = Integer.parseInt(said.group(2)) - Integer.parseInt(said.group(1));
+    int without = Integer.parseInt(said.group(4)) - Integer.parseInt(said.group(3));
+    assertThat(with).isLessThan(without);
+    assertThat(cellherd("meter", "--json").out()).contains("\"estimate\"", "board_alone_low");
+  }
+
   @Test
   void aReadingIsCorrectedAndWithdrawnAndTheLogKeepsWhatItSaid() throws IOException {
     log(0, 1, new SplittableRandom(1));

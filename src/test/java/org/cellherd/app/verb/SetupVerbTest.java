@@ -154,6 +154,8 @@ class SetupVerbTest {
     assertThat(answered("H\u00fctte 1\n\nLFP\n\n6\n27,5\n\n\n")).isEqualTo(ExitCode.DONE);
 
     assertThat(config()).contains("id = \"hutte-1\"", "chemistry = \"lfp\"", "rated_ah = 27.5");
+    // 2 % of 27.5 Ah are 0.55 Ah; C/300 over five hours is 0.46.
+    assertThat(said.toString()).contains("one reading of a trusted meter under load, at 5.5 A");
   }
 
   @Test
