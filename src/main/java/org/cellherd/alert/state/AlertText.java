@@ -22,6 +22,9 @@ public final class AlertText {
 
   private static final String DOUBT = "(?: Not confirmed since " + TIME + "\\.)*";
 
+  /** What follows was true while it lasted. */
+  private static final String THEN = "; reported then";
+
   /** A condition, and what the functions below say in front of it and behind it. */
   private static final Pattern SAID =
       Pattern.compile(
@@ -32,7 +35,9 @@ public final class AlertText {
               + TIME
               + "(?:, now .*?)?\\. (?:Before that|It began at "
               + TIME
-              + " and lasted .*? in all(?:; at its worst at "
+              + " and lasted .*? in all(?:"
+              + THEN
+              + "|; at its worst at "
               + TIME
               + ")?): )?(.*?)"
               + DOUBT
@@ -188,7 +193,7 @@ public final class AlertText {
 
   /** What it was where no time was worse than another. */
   static String was(Words words, long lastedMs, long sinceMs, Pulse now) {
-    return lasted(sinceMs, lastedMs, now) + ": " + lowerFirst(words.what()) + ".";
+    return lasted(sinceMs, lastedMs, now) + THEN + ": " + lowerFirst(words.what()) + ".";
   }
 
   /** What an earlier run said of it. */

@@ -87,7 +87,8 @@ final class EnergySentence {
         && !plan.partialCharge()) {
       text.append(
           say(
-              " Not full for %.0f days: the count drifts and nothing is balanced until it is.",
+              " No full charge was seen for %.0f days: the count drifts, and nothing is balanced"
+                  + " without one.",
               days.getAsDouble()));
     }
   }
