@@ -99,6 +99,11 @@ final class DriftSeries {
     return column;
   }
 
+  /** A cell's first distance from the median, mV; NaN before the first row. */
+  double first(int cell) {
+    return count == 0 ? Double.NaN : millivolts[0][cell - 1];
+  }
+
   /** A cell's newest distance from the median, mV; NaN before the first row. */
   double last(int cell) {
     return count == 0 ? Double.NaN : millivolts[count - 1][cell - 1];

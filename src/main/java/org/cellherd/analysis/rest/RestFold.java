@@ -23,7 +23,7 @@ import org.cellherd.pack.Reading;
  * each cell drifts from the median. A rest goes on over gaps of some hours when nothing moved.
  */
 public final class RestFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.REST, 3);
+  private static final FoldKind KIND = FoldKind.of(FindingName.REST, 4);
   private static final long HOUR_MS = HourBlock.HOUR_MS;
   private static final long LEAST_MS = 24 * HOUR_MS;
 

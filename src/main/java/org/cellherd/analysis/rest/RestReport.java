@@ -68,18 +68,37 @@ final class RestReport {
     double mvPerDay = drift.map(Drift::mvPerDay).orElse(Double.NaN);
     double error = drift.map(Drift::errorMvPerDay).orElse(Double.NaN);
     double mv = rest.medianMv() + rest.drift().last(cell);
-    return new Cell(cell, mv, mvPerDay, error, slope.flatMap(s -> leak(drift, s)));
+    double firstMv = rest.medianMv() + rest.drift().first(cell);
+    return new Cell(cell, mv, mvPerDay, error, slope.flatMap(s -> leak(drift, s, firstMv, mv)));
   }
 
-  private Optional<Interval> leak(Optional<Drift> drift, Interval mvPerPct) {
+  /**
+   * What a cell loses by how fast it falls, and by the steepness of the curve where it does. Open
+   * above where it has fallen onto the plateau, on which it loses charge and hardly falls.
+   */
+  private Optional<Interval> leak(
+      Optional<Drift> drift, Interval ofMedian, double fromMv, double toMv) {
     return drift.map(
         d -> {
           double least = Math.max(0, -d.mvPerDay() - 2 * d.errorMvPerDay());
           double most = Math.max(0, -d.mvPerDay() + 2 * d.errorMvPerDay());
+          Interval mvPerPct = least > 0 ? steepness(ofMedian, fromMv, toMv) : ofMedian;
           double low = leakMa(least, mvPerPct.high());
           double high = leakMa(most, mvPerPct.low());
-          return new Interval(low, (low + high) / 2, high);
+          return new Interval(low, mvPerPct.low() == 0 ? low : (low + high) / 2, high);
         });
+  }
+
+  /** Bounds on the slope along which a cell fell, mV for each percent; from 0 on the plateau. */
+  private Interval steepness(Interval ofMedian, double fromMv, double toMv) {
+    double least = ofMedian.low();
+    double most = ofMedian.high();
+    for (double mv : new double[] {fromMv, toMv}) {
+      Optional<Interval> own = slope(mv);
+      least = Math.min(least, own.map(Interval::low).orElse(0.0));
+      most = Math.max(most, own.map(Interval::high).orElse(0.0));
+    }
+    return new Interval(least, (least + most) / 2, most);
   }
 
   /** Current that makes a cell fall so fast where the curve has this slope. */
@@ -95,7 +114,8 @@ final class RestReport {
       return "too short: 72 h after relaxation are needed";
     }
     if (slope(rest.medianMv()).isEmpty() && suspects.isEmpty()) {
-      return "in the plateau voltage does not tell charge: a leak of usual size cannot be seen here";
+      return "in the plateau voltage does not tell charge: a leak of usual size cannot be seen"
+                 + " here";
     }
     if (isFromFirst(suspects)) {
       return "the lowest cells fall together: perhaps the board's own supply, not leaks";

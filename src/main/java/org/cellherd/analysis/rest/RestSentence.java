@@ -45,7 +45,9 @@ final class RestSentence {
                 leak ->
                     say(
                         ": it loses %s mA more than the median cell.",
-                        Spoken.between(leak.low(), leak.high(), 1)))
+                        Double.isInfinite(leak.high())
+                            ? "at least " + Spoken.low(leak.low(), 1)
+                            : Spoken.between(leak.low(), leak.high(), 1)))
             .orElse(": it leaks; how much the plateau does not tell."));
   }
 

@@ -46,6 +46,22 @@ class RestFoldTest {
     assertThat(finding.sentence()).contains("Cell 3 falls 1.7 mV a day").contains("mA more than");
   }
 
+  /**
+   * From 3.385 V to 3.345 V in ten days: from where it lies on the plateau only the least is known.
+   */
+  @Test
+  void aCellThatFallsOntoThePlateauMayLoseMoreThanItsVoltageShows() {
+    rest(240, 3_385, 0, -4, 0, 0);
+    load();
+
+    Finding finding = only(LFP);
+    assertThat(finding.facts().get("suspects")).contains(List.of(2));
+    assertThat(number(cell(finding.facts(), 2), "leak_ma_low")).isGreaterThan(1);
+    assertThat(cell(finding.facts(), 2).number("leak_ma_high")).isEmpty();
+    assertThat(cell(finding.facts(), 3).number("leak_ma_high")).isPresent();
+    assertThat(finding.sentence()).contains("it loses at least");
+  }
+
   /** 5 mV/% of a 100 Ah cell and 4.9 mA: 0.58 mV a day, found in three days. */
   @Test
   void threeDaysFindAnUsualLeakAtTwentyPercent() {
