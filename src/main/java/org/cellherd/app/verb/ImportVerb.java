@@ -91,7 +91,7 @@ final class ImportVerb implements Callable<Integer> {
       throw FileCause.unreadable(source, unreadable);
     }
     if (!problems.isEmpty()) {
-      throw new Stop(ExitCode.USAGE, problems + "\n(the other rows were stored)");
+      throw new Stop(ExitCode.USAGE, problems.toString());
     }
     return ExitCode.DONE;
   }

@@ -9,6 +9,7 @@ import java.time.Instant;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
+import org.cellherd.app.ExitCode;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
@@ -87,13 +88,13 @@ class ImportFitTest {
   @ParameterizedTest
   @ValueSource(longs = {4, 5, 6})
   void aRowLaterThanNowIsToldWithItsTime(long seed) throws Exception {
-    write(1 + new Random(seed).nextInt(5000), new Random(seed), "pack_v", "9999-05-06T07:08:09Z,");
+    write(1 + new Random(seed).nextInt(5000), new Random(seed), "pack_v", "2099-05-06T07:08:09Z,");
 
     Said said = imported();
 
     assertThat(said.err())
         .as("seed %d", seed)
-        .contains("1 row is later than now, up to 6 May 9999 ", "--zone", "redate");
+        .contains("1 row is later than now, up to 6 May 2099 ", "--zone", "redate");
     assertThat(said.code()).isZero();
     assertThat(stored()).isPositive();
   }
@@ -106,7 +107,7 @@ class ImportFitTest {
       log.writer().append("crate", new SessionStart(PAST.toEpochMilli(), 1, true, true));
       log.writer().commit();
     }
-    write(1 + new Random(seed).nextInt(5000), new Random(seed), "pack_v", "9999-05-06T07:08:09Z,");
+    write(1 + new Random(seed).nextInt(5000), new Random(seed), "pack_v", "2099-05-06T07:08:09Z,");
 
     Said said = imported();
 
@@ -122,5 +123,18 @@ class ImportFitTest {
     write(100, new Random(1), "pack_v", ",13.3");
 
     assertThat(imported().err()).doesNotContain("later");
+  }
+
+  @Test
+  void whereAllRowsAreRefusedNoneIsSaidToBeStored() throws Exception {
+    Files.writeString(
+        folder.resolve("rows.csv"), "time,pack_v\n2026-01-01 10:00:00,13.2\nyesterday,13.2\n");
+
+    Said said = imported();
+
+    assertThat(said.code()).isEqualTo(ExitCode.USAGE);
+    assertThat(said.out()).contains("0 readings stored", "2 rows refused");
+    assertThat(said.err()).contains("rows.csv:2", "rows.csv:3").doesNotContain("stored");
+    assertThat(stored()).isZero();
   }
 }
