@@ -19,7 +19,7 @@ public final class Reach {
   /** Refuses what is no file, or may not be read. */
   public static void toRead(Path file) throws StorageFailure {
     if (!Files.exists(file)) {
-      throw refused(file, "there is no such log");
+      throw refused(file, hiding(file).orElse("there is no such log"));
     }
     if (Files.isDirectory(file)) {
       throw refused(file, "is a directory; a log is a file such as cellherd.db");
@@ -61,6 +61,18 @@ public final class Reach {
         .or(() -> shut(log, folder));
   }
 
+  /** A folder that may not be entered shows nothing of what is in it. */
+  private static Optional<String> hiding(Path file) {
+    for (Path folder = file.toAbsolutePath().getParent();
+        folder != null;
+        folder = folder.getParent()) {
+      if (Files.isDirectory(folder) && !Files.isExecutable(folder)) {
+        return Optional.of("permission denied to enter its folder " + folder + whoMay(folder));
+      }
+    }
+    return Optional.empty();
+  }
+
   private static Optional<String> noFile(Path file) {
     if (!Files.exists(file)) {
       return Optional.of(file + " is a link to a file that is not there");
@@ -86,8 +98,8 @@ public final class Reach {
                 + folder
                 + ", where "
                 + log.getFileName()
-                + "-shm must be made, or the disk is read-only; copy the log and all files beside it"
-                + " to another folder");
+                + "-shm must be made, or the disk is read-only; copy the log and all files beside"
+                + " it to another folder");
   }
 
   private static boolean isEmpty(Path file) {

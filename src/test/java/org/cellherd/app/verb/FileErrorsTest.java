@@ -113,6 +113,9 @@ final class FileErrorsTest {
    */
   private static final String NO_FILES = "/proc/made";
 
+  /** Who may not enter a folder cannot know what is in it. */
+  private static final String LOCKED = "/locked/";
+
   private static final Pattern MARK = Pattern.compile("\\{(\\w+)}");
 
   private static final String CAUSES =
@@ -203,8 +206,8 @@ final class FileErrorsTest {
     if (!err.contains(Path.of(tried.file()).getFileName().toString())) {
       return "no file named";
     }
-    boolean isWritten = tried.file().equals(NO_FILES);
-    return err.matches(CAUSES) && !(isWritten && err.contains("no such")) ? "" : "no cause";
+    boolean isMissing = !tried.file().equals(NO_FILES) && !tried.file().contains(LOCKED);
+    return err.matches(CAUSES) && (isMissing || !err.contains("no such")) ? "" : "no cause";
   }
 
   private Case with(String verb, String line, MatchResult mark, String file, boolean must) {
@@ -246,6 +249,7 @@ final class FileErrorsTest {
       }
     }
     String end = kind.equals("spec") ? ".toml" : "";
+    wrong.put(folder + LOCKED + "it" + end, true);
     wrong.put(folder + "/absent" + end, true);
     wrong.put(folder + "/absent/deeper" + end, true);
     wrong.put(folder + "/closed" + end, true);
@@ -298,6 +302,10 @@ final class FileErrorsTest {
           folder.resolve("closed" + end), PosixFilePermissions.fromString("---------"));
       Files.createDirectory(folder.resolve("a-folder" + end));
     }
+    write("locked/it", "id = 1\n");
+    write("locked/it.toml", "id = 1\n");
+    Files.setPosixFilePermissions(
+        folder.resolve("locked"), PosixFilePermissions.fromString("rw-------"));
     Files.createDirectory(
         folder.resolve("shut"),
         PosixFilePermissions.asFileAttribute(PosixFilePermissions.fromString("r-xr-xr-x")));
@@ -356,6 +364,7 @@ final class FileErrorsTest {
   }
 
   private void write(String name, String text) throws IOException {
+    Files.createDirectories(folder.resolve(name).getParent());
     Files.writeString(folder.resolve(name), text, StandardCharsets.UTF_8);
   }
 
