@@ -11,6 +11,7 @@ import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import org.cellherd.Tools;
@@ -49,28 +50,19 @@ class FailingCardTest {
     "122, false"
   })
   void whatIsThereIsReadAndWhatIsNewWaits(int errno, boolean isKilled) throws Exception {
-    Path disk = Files.createDirectory(folder.resolve("card"));
-    try (Card card = Card.mount(disk)) {
-      if (!card.isOurs()) {
-        throw Tools.missing("no right to mount a small file system");
-      }
-      Shim shim = new Shim(folder, disk);
-      Path file = disk.resolve("log.db");
+    try (Card card = mounted()) {
+      Path file = card.folder().resolve("log.db");
+      Shim shim = new Shim(folder, card.folder());
       leave(file, isKilled);
       shim.refuseWrites(errno, Shim.Which.ALL);
 
-      String what = "errno " + errno + (isKilled ? ", killed" : ", closed");
-      Process child = child(shim, file);
-      try (BufferedReader said = child.inputReader(StandardCharsets.UTF_8);
-          var asked = child.outputWriter(StandardCharsets.UTF_8)) {
-        assertThat(said.readLine()).as(what).isEqualTo("opened with " + HELD);
-        assertThat(said.readLine()).as(what).isEqualTo("waits: NO_SPACE");
+      try (Start start = new Start(shim, file)) {
+        start.says("opened with " + HELD);
+        start.says("waits: NO_SPACE");
         shim.refuseWrites(0, Shim.Which.ALL);
-        asked.write("heal\n");
-        asked.flush();
-        assertThat(said.readLine()).as(what).isEqualTo("stored " + (HELD + 1));
+        start.goOn();
+        start.says("stored " + (HELD + 1));
       }
-      assertThat(child.waitFor()).as(what).isZero();
     }
   }
 
@@ -78,29 +70,20 @@ class FailingCardTest {
   @ParameterizedTest
   @ValueSource(ints = {5, 13})
   void aLogThatCannotBeReadForAWhileIsWrittenAgain(int errno) throws Exception {
-    Path disk = Files.createDirectory(folder.resolve("card"));
-    try (Card card = Card.mount(disk)) {
-      if (!card.isOurs()) {
-        throw Tools.missing("no right to mount a small file system");
-      }
-      Shim shim = new Shim(folder, disk);
-      Path file = disk.resolve("log.db");
+    try (Card card = mounted()) {
+      Path file = card.folder().resolve("log.db");
+      Shim shim = new Shim(folder, card.folder());
       leave(file, false);
 
-      Process child = child(shim, file, "opened before");
-      try (BufferedReader said = child.inputReader(StandardCharsets.UTF_8);
-          var asked = child.outputWriter(StandardCharsets.UTF_8)) {
-        assertThat(said.readLine()).isEqualTo("opened with " + HELD);
+      try (Start start = new Start(shim, file, "opened before")) {
+        start.says("opened with " + HELD);
         shim.refuseReads(errno);
-        asked.write("c");
-        asked.flush();
-        String whileUnreadable = said.readLine();
+        start.goOn();
+        start.says("committed|waits: .*");
         shim.refuseReads(0);
-        asked.write("h");
-        asked.flush();
-        assertThat(said.readLine()).as(whileUnreadable).isEqualTo("stored " + (HELD + 1));
+        start.goOn();
+        start.says("stored " + (HELD + 1));
       }
-      assertThat(child.waitFor()).isZero();
     }
   }
 
@@ -109,27 +92,19 @@ class FailingCardTest {
   @CsvSource({"true, 5, true", "true, 13, false", "false, 37, false", "false, 5, true"})
   void aWatchBeginsWhereTheLogCannotBeOpened(boolean isReading, int errno, boolean isKilled)
       throws Exception {
-    Path disk = Files.createDirectory(folder.resolve("card"));
-    try (Card card = Card.mount(disk)) {
-      if (!card.isOurs()) {
-        throw Tools.missing("no right to mount a small file system");
-      }
-      Shim shim = new Shim(folder, disk);
-      Path file = disk.resolve("log.db");
+    try (Card card = mounted()) {
+      Path file = card.folder().resolve("log.db");
+      Shim shim = new Shim(folder, card.folder());
       leave(file, isKilled);
       refuse(shim, isReading, errno);
 
-      Process child = child(shim, file, "in any case");
-      try (BufferedReader said = child.inputReader(StandardCharsets.UTF_8);
-          var asked = child.outputWriter(StandardCharsets.UTF_8)) {
-        assertThat(said.readLine()).isEqualTo("opened with 0");
-        assertThat(said.readLine()).startsWith("waits: ");
+      try (Start start = new Start(shim, file, "in any case")) {
+        start.says("opened with 0");
+        start.says("waits: .*");
         refuse(shim, isReading, 0);
-        asked.write("heal\n");
-        asked.flush();
-        assertThat(said.readLine()).isEqualTo("stored " + (HELD + 1));
+        start.goOn();
+        start.says("stored " + (HELD + 1));
       }
-      assertThat(child.waitFor()).isZero();
     }
   }
 
@@ -145,13 +120,9 @@ class FailingCardTest {
   @ParameterizedTest
   @ValueSource(booleans = {true, false})
   void aWatchBeginsWhereNoLogCanBeMade(boolean isFull) throws Exception {
-    Path disk = Files.createDirectory(folder.resolve("card"));
-    try (Card card = Card.mount(disk)) {
-      if (!card.isOurs()) {
-        throw Tools.missing("no right to mount a small file system");
-      }
+    try (Card card = mounted()) {
+      Path file = card.folder().resolve("log.db");
       fill(card, isFull);
-      Path file = disk.resolve("log.db");
 
       try (LogFile log = LogFile.openInAnyCase(file, StoreSettings.DEFAULT, why -> {})) {
         log.writer().append("a", Logs.reading(T0, 3300));
@@ -167,12 +138,8 @@ class FailingCardTest {
   @ParameterizedTest
   @ValueSource(booleans = {true, false})
   void aDamagedTailWhereNothingIsFreeKeepsNobodyFromTheLog(boolean isFull) throws Exception {
-    Path disk = Files.createDirectory(folder.resolve("card"));
-    try (Card card = Card.mount(disk)) {
-      if (!card.isOurs()) {
-        throw Tools.missing("no right to mount a small file system");
-      }
-      Path file = disk.resolve("log.db");
+    try (Card card = mounted()) {
+      Path file = card.folder().resolve("log.db");
       leave(file, false);
       byte[] noise = new byte[60_000];
       new Random(5).nextBytes(noise);
@@ -244,18 +211,51 @@ class FailingCardTest {
     }
   }
 
-  private static Process child(Shim shim, Path file, String... more) throws IOException {
-    ProcessBuilder builder =
-        new ProcessBuilder(
-            Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-            "-XX:TieredStopAtLevel=1",
-            "-cp",
-            System.getProperty("java.class.path"),
-            Child.class.getName(),
-            file.toString());
-    builder.command().addAll(List.of(more));
-    builder.environment().putAll(shim.environment());
-    return builder.redirectError(ProcessBuilder.Redirect.INHERIT).start();
+  /** A small file system of the test's own. */
+  private Card mounted() throws IOException {
+    Card card = Card.mount(Files.createDirectory(folder.resolve("card")));
+    if (!card.isOurs()) {
+      throw Tools.missing("no right to mount a small file system");
+    }
+    return card;
+  }
+
+  /** {@link Child} as a process of its own, which a shim lies to; it must end well. */
+  private static final class Start implements AutoCloseable {
+    private final Process process;
+    private final BufferedReader said;
+    private final List<String> before = new ArrayList<>();
+
+    Start(Shim shim, Path file, String... more) throws IOException {
+      ProcessBuilder builder =
+          new ProcessBuilder(
+              Path.of(System.getProperty("java.home"), "bin", "java").toString(),
+              "-XX:TieredStopAtLevel=1",
+              "-cp",
+              System.getProperty("java.class.path"),
+              Child.class.getName(),
+              file.toString());
+      builder.command().addAll(List.of(more));
+      builder.environment().putAll(shim.environment());
+      process = builder.redirectError(ProcessBuilder.Redirect.INHERIT).start();
+      said = process.inputReader(StandardCharsets.UTF_8);
+    }
+
+    void says(String pattern) throws IOException {
+      String line = said.readLine();
+      assertThat(line).as("after %s", before).matches(pattern);
+      before.add(line);
+    }
+
+    void goOn() throws IOException {
+      process.outputWriter(StandardCharsets.UTF_8).append('c').flush();
+    }
+
+    @Override
+    public void close() throws IOException {
+      process.outputWriter(StandardCharsets.UTF_8).close();
+      assertThat(process.onExit().join().exitValue()).as("after %s", before).isZero();
+    }
   }
 
   /** The program at its start. */

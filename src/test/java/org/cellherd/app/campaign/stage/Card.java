@@ -38,6 +38,11 @@ public final class Card implements AutoCloseable {
     run("umount", "-l", folder.toString());
   }
 
+  /** Where it lies. */
+  public Path folder() {
+    return folder;
+  }
+
   /** False where there was no right to mount it: then it never fills. */
   public boolean isOurs() {
     return isMounted;
