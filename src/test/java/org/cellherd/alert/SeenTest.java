@@ -1,0 +1,34 @@
+package org.cellherd.alert;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.ArrayList;
+import java.util.Arrays;
+import java.util.List;
+import org.junit.jupiter.api.Test;
+
+/** Acknowledgements and what comes of them. */
+class SeenTest {
+
+  @Test
+  void eachOutcomeHasAWordAndASentenceOfItsOwn() {
+    assertThat(Seen.values()).extracting(Seen::word).doesNotHaveDuplicates();
+    assertThat(Arrays.stream(Seen.values()).map(Seen::sentence))
+        .doesNotHaveDuplicates()
+        .allMatch(sentence -> sentence.matches("[A-Z][^.]+\\."));
+  }
+
+  @Test
+  void whoDoesNotWaitForTheAnswerAcknowledgesAllTheSame() {
+    List<String> taken = new ArrayList<>();
+    Acknowledger desk =
+        (id, by, answer) -> {
+          taken.add(id + " by " + by);
+          answer.accept(Seen.DONE);
+        };
+
+    desk.acknowledge("shed.leak.1-1", "Anna");
+
+    assertThat(taken).containsExactly("shed.leak.1-1 by Anna");
+  }
+}
