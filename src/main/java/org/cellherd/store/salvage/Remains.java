@@ -83,7 +83,7 @@ public final class Remains {
       // The log itself can perhaps be read all the same.
       String why =
           Reach.trouble(file)
-              .orElse("what lies beside it cannot be kept safe (" + e.getMessage() + ")");
+              .orElse("what lies beside it cannot be copied (" + e.getMessage() + ")");
       throw new StorageFailure(Kind.NO_SPACE, file + ": " + why, e);
     }
   }
