@@ -22,9 +22,17 @@ if [ "$verb" = run ]; then
   # Out of memory is an end, so that the service manager starts it anew.
   options="$options -Xms8m -Xmn2m -Xmx24m -XX:TieredStopAtLevel=1 -XX:+ExitOnOutOfMemoryError"
 else
-  case $verb in
+  case "$verb $*" in
+    # These end, and read much.
+    gather*--refold* | gather*--rebuild-log*) ;;
+    # It runs for months, too. What sites send at once decides what it needs: no bound, but little of the heap
+    # may lie empty.
+    gather*)
+      options="$options -Xms16m -Xmn8m -XX:MinHeapFreeRatio=10 -XX:MaxHeapFreeRatio=20"
+      options="$options -XX:TieredStopAtLevel=1 -XX:+ExitOnOutOfMemoryError"
+      ;;
     # The slow compiler pays for none: the demo is over before, the others take a fifth more memory.
-    demo | spec | frames) options="$options -XX:TieredStopAtLevel=1" ;;
+    demo* | spec* | frames*) options="$options -XX:TieredStopAtLevel=1" ;;
   esac
   if [ "$verb" = frames ]; then
     # It holds a whole capture: little of the heap may lie empty beside that, but there is no bound.

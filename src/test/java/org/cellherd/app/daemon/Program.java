@@ -16,6 +16,22 @@ import java.util.stream.Collectors;
 /** The program as its own process, as a user starts it. */
 public final class Program implements AutoCloseable {
 
+  /** As the package starts a gatherer, which runs for months as the daemon does. */
+  static final List<String> GATHERER =
+      List.of(
+          "-XX:+UseSerialGC",
+          "-XX:-UsePerfData",
+          "-Xss512k",
+          "-Xms16m",
+          "-Xmn8m",
+          "-XX:MinHeapFreeRatio=10",
+          "-XX:MaxHeapFreeRatio=20",
+          "-XX:TieredStopAtLevel=1",
+          "-XX:+ExitOnOutOfMemoryError");
+
+  private static final List<String> SMALL =
+      List.of("-XX:+UseSerialGC", "-Xmx64m", "-XX:TieredStopAtLevel=1", "-XX:-UsePerfData");
+
   private final Process process;
   private final Path output;
 
@@ -34,8 +50,7 @@ public final class Program implements AutoCloseable {
       throws IOException {
     List<String> command = new ArrayList<>();
     command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    command.addAll(
-        List.of("-XX:+UseSerialGC", "-Xmx64m", "-XX:TieredStopAtLevel=1", "-XX:-UsePerfData"));
+    command.addAll(arguments[0].equals("gather") ? GATHERER : SMALL);
     command.addAll(List.of("-cp", classPath()));
     command.add("org.cellherd.app.verb.Main");
     command.addAll(List.of(arguments));
