@@ -16,6 +16,7 @@ import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.SessionStart;
@@ -42,6 +43,22 @@ class EmptyAheadTest {
     assertThat(told).as("looked at").isGreaterThan(300);
   }
 
+  private static List<AlertEvent> take(AlertEngine engine, FixedView view, LogEntry entry) {
+    view.take(entry);
+    return engine.onEntry(entry, view);
+  }
+
+  /** A minute at a load on the plateau. */
+  private static List<AlertEvent> draw(
+      AlertEngine engine, FixedView view, long atMs, double loadA) {
+    Reading reading =
+        Reading.at(atMs)
+            .cells(CellVoltages.ofMv(3250, 3250, 3250, 3250))
+            .currentMa((int) Math.round(-loadA * 1000))
+            .build();
+    return take(engine, view, reading);
+  }
+
   /** One night; how many times the alert stood and was looked at. */
   private int night(Random random, boolean isMeasured, String as) {
     double holds = LABEL_AH * (0.52 + 0.47 * random.nextDouble());
@@ -49,19 +66,12 @@ class EmptyAheadTest {
     AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
     FixedView view = new FixedView(plan);
     long now = Instant.parse("2026-01-10T17:30:00Z").toEpochMilli();
-    view.take(new SessionStart(now, 1, true, true));
-    engine.onEntry(new SessionStart(now, 1, true, true), view);
+    take(engine, view, new SessionStart(now, 1, true, true));
     int told = 0;
     for (double drawn = 0; drawn < holds; drawn += loadA / 60) {
       now += 60_000;
       know(view, drawn, isMeasured ? holds : LABEL_AH, isMeasured, now);
-      Reading reading =
-          Reading.at(now)
-              .cells(CellVoltages.ofMv(3250, 3250, 3250, 3250))
-              .currentMa((int) Math.round(-loadA * 1000))
-              .build();
-      view.take(reading);
-      engine.onEntry(reading, view);
+      draw(engine, view, now, loadA);
       double hours = (holds - drawn) / loadA;
       for (Alert alert : engine.standing()) {
         boolean isPast = alert.text().startsWith("No longer the case");
@@ -94,8 +104,7 @@ class EmptyAheadTest {
       FixedView view = new FixedView(plan);
       Instant evening = Instant.parse("2026-01-10T17:30:00Z");
       SessionStart start = new SessionStart(evening.toEpochMilli() - 6 * 3_600_000, 1, true, true);
-      view.take(start);
-      engine.onEntry(start, view);
+      take(engine, view, start);
       double deepest = 0;
       for (int night = 0; night < 3 && deepest < holds; night++) {
         double loadA = usualA * (0.95 + 0.1 * random.nextDouble());
@@ -132,8 +141,7 @@ class EmptyAheadTest {
       know(view, 0, LABEL_AH, false, noon);
       Reading charging =
           Reading.at(noon).cells(CellVoltages.ofMv(3400, 3400, 3400, 3400)).currentMa(5000).build();
-      view.take(charging);
-      engine.onEntry(charging, view);
+      take(engine, view, charging);
     }
     double drawn = 0;
     for (int minute = 0; minute < 870 && drawn < holds; minute++) {
@@ -141,13 +149,7 @@ class EmptyAheadTest {
       know(view, drawn, LABEL_AH, false, now);
       // What a worn pack may hold widens the count downwards.
       view.soc = view.soc.map(c -> new Interval(Math.max(0, c.low() - 4), c.mid(), c.high()));
-      Reading reading =
-          Reading.at(now)
-              .cells(CellVoltages.ofMv(3250, 3250, 3250, 3250))
-              .currentMa((int) Math.round(-loadA * 1000))
-              .build();
-      view.take(reading);
-      for (AlertEvent event : engine.onEntry(reading, view)) {
+      for (AlertEvent event : draw(engine, view, now, loadA)) {
         boolean isIt = event.alert().key().rule().equals(Rules.id("empty-ahead"));
         if (isIt && event.change() != AlertEvent.Change.CLEARED) {
           told.add(event);
@@ -171,8 +173,7 @@ class EmptyAheadTest {
       AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
       FixedView view = new FixedView(plan);
       long start = Instant.parse("2026-01-10T18:00:00Z").toEpochMilli();
-      view.take(new SessionStart(start, 1, true, true));
-      engine.onEntry(new SessionStart(start, 1, true, true), view);
+      take(engine, view, new SessionStart(start, 1, true, true));
       int ofNight = 0;
       double drawn = 0;
       double loadA = 0;
@@ -181,13 +182,7 @@ class EmptyAheadTest {
         drawn = Math.min(drawn + loadA / 60, LABEL_AH);
         long now = start + minute * 60_000L;
         know(view, drawn, LABEL_AH, true, now);
-        Reading reading =
-            Reading.at(now)
-                .cells(CellVoltages.ofMv(3250, 3250, 3250, 3250))
-                .currentMa((int) Math.round(-loadA * 1000))
-                .build();
-        view.take(reading);
-        for (AlertEvent event : engine.onEntry(reading, view)) {
+        for (AlertEvent event : draw(engine, view, now, loadA)) {
           boolean isIt = event.alert().key().rule().equals(Rules.id("empty-ahead"));
           ofNight += isIt && event.change() == AlertEvent.Change.RAISED ? 1 : 0;
         }
