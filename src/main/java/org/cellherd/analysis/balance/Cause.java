@@ -70,7 +70,7 @@ record Cause(ApartCause word, int cell, String text) {
    * @param astray the cell that stands apart at the top; null when none
    */
   static Cause judge(Evidence e, int cells, @Nullable Astray astray) {
-    Cause wiring = e.isNear() ? wiring(e, cells) : null;
+    Cause wiring = wiring(e, cells);
     if (wiring != null) {
       return wiring;
     }
@@ -124,10 +124,12 @@ record Cause(ApartCause word, int cell, String text) {
       return null;
     }
     if (!isBefore && !isBehind) {
-      return off == 1 ? input(first, e.runs().offMv(first)) : null;
+      return off == 1 && e.isNear() ? input(first, e.runs().offMv(first)) : null;
     }
     int other = isBefore ? first - 1 : first + 1;
-    return off == 1 || e.runs().isOff(other) ? wire(Math.min(first, other)) : null;
+    // Two neighbours far apart in charge would hardly be off by the same, one each way.
+    boolean isSure = e.runs().isOff(other) || (off == 1 && e.isNear());
+    return isSure ? wire(Math.min(first, other)) : null;
   }
 
   /** True where a neighbour is off as much the other way: within its own error, half of it. */

@@ -21,7 +21,10 @@ final class ResistanceTable {
   /** The pulse that the trade reads, s. */
   private static final double WANTED_S = 10;
 
-  /** A resistance known no better, the gain of the current apart, is not told. */
+  /**
+   * A resistance known no better, the gain of the current apart, is not told: sound cells of one
+   * make differ by two such errors and more, so that a wider one would set no cell apart.
+   */
   static final double MOST_ERROR = 0.10;
 
   /** Sensors of whole degrees are common: the temperature named may be off by so much, K. */
