@@ -26,9 +26,6 @@ record Cause(ApartCause word, int cell, String text) {
   /** With less capacity this stays below what {@link FlatRuns} allows for. */
   private static final double NEAR_SHARE = 0.2;
 
-  /** Of curves without a plateau, for each percent of charge (common practice, no source). */
-  private static final double SLOPING_MV_PCT = 10;
-
   /** Two ends of one wire are off alike but for what charge makes of each, a share. */
   private static final double MIRROR_SHARE = 0.5;
 
@@ -58,8 +55,7 @@ record Cause(ApartCause word, int cell, String text) {
           CellCurve.of(plan.chemistry())
               .slope(plan.limits().kneeMv())
               .map(Interval::low)
-              .filter(slope -> plan.chemistry().plateau().isFlat())
-              .orElse(SLOPING_MV_PCT);
+              .orElse(0.0);
       return runs.mostMv(cell) / leastMvPct / 100 * plan.ratedAh();
     }
   }
