@@ -119,8 +119,8 @@ public record AlertSpan(
    * @param nearMs a time on whose day no date is needed, ms UTC
    */
   public static Optional<String> over(Alert last, long nearMs, ZoneId zone) {
-    // What has no value is as bad at any time.
-    boolean hasWorst = !Double.isNaN(last.value());
+    // What has no limit is as bad at any time; its value now may be unknown although it had one.
+    boolean hasWorst = !Double.isNaN(last.limit());
     return Peak.of(last)
         .map(
             peak ->

@@ -382,7 +382,7 @@ const makeRow = (pack) => {
     setText(headline, news.headline);
     setText(spread, news.stale || news.spread_mv == null ? '' : `${plain(news.spread_mv, 1)} mV`);
     const byBoard = news.board_soc_pct === undefined ? '' : `${plain(news.board_soc_pct, 0)} % by the board`;
-    setText(charge, news.stale ? '' : charged(news.soc_pct).replace(/ \(.*/, '') || byBoard);
+    setText(charge, tied(news.stale ? '' : charged(news.soc_pct).replace(/ \(.*/, '') || byBoard));
     const count = news.open_alerts ?? 0;
     setText(alerts, count > 0 ? `${news.worst}${count > 1 ? `, ${count} alerts` : ''}` : news.stale ? 'not heard' : '');
     alerts.className = count === 0 ? 'mark' : `mark ${news.worst}`;

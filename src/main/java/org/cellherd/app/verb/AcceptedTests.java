@@ -17,16 +17,24 @@ final class AcceptedTests {
 
   /** Oldest first; none where there is no log. */
   static List<Finding> of(LogOptions log, PackConfig pack) {
+    return of(Set.of(FindingName.CAPACITY), log, pack);
+  }
+
+  /** The same with where the balance stands. */
+  static List<Finding> withBalance(LogOptions log, PackConfig pack) {
+    return of(Set.of(FindingName.CAPACITY, FindingName.BALANCE), log, pack);
+  }
+
+  private static List<Finding> of(Set<FindingName> names, LogOptions log, PackConfig pack) {
     if (!log.isLogThere()) {
       return List.of();
     }
     try (LogFile file = log.openForReading()) {
       List<Finding> tests =
-          new LogAnalysis(file, pack)
-              .findings(Set.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty());
+          new LogAnalysis(file, pack).findings(names, OptionalLong.empty(), OptionalLong.empty());
       log.notice(file);
       return tests.stream()
-          .filter(f -> f.result(CapacityResult.class).filter(CapacityResult::isWhole).isPresent())
+          .filter(f -> f.result(CapacityResult.class).map(CapacityResult::isWhole).orElse(true))
           .toList();
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);

@@ -56,7 +56,7 @@ final class LabelVerb implements Callable<Integer> {
     PackConfig pack = log.pack();
     Made made =
         new Made(log.zone(), new SystemTime().wallMs(), "cellherd " + ProgramVersion.text());
-    LabelFacts facts = LabelFacts.of(pack.plan(), AcceptedTests.of(log, pack), made);
+    LabelFacts facts = LabelFacts.of(pack.plan(), AcceptedTests.withBalance(log, pack), made);
     if (output.isJson()) {
       output.json(facts.facts());
     } else if (target.isEmpty()) {

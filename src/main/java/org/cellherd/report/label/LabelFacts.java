@@ -8,6 +8,8 @@ import java.util.OptionalInt;
 import org.cellherd.alert.rule.ColdCharge;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.Finding;
+import org.cellherd.analysis.result.BalanceResult;
+import org.cellherd.analysis.result.FullChargeResult;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -42,11 +44,13 @@ public record LabelFacts(
   /**
    * Collects them.
    *
-   * @param tests accepted capacity tests; without any the label says that there was none
+   * @param found accepted capacity tests, without any the label says that there was none; and where
+   *     the balance stands
    */
-  public static LabelFacts of(PackPlan plan, List<Finding> tests, Made made) {
-    LabelTests measured = new LabelTests(tests, made);
+  public static LabelFacts of(PackPlan plan, List<Finding> found, Made made) {
+    LabelTests measured = new LabelTests(found, made);
     List<Line> lines = new ArrayList<>(measured.lines());
+    balanced(found, made).ifPresent(text -> lines.add(new Line("Balanced", text)));
     lines.add(
         new Line(
             "Pack",
@@ -101,6 +105,29 @@ public record LabelFacts(
 
   private static String key(String name) {
     return name.toLowerCase(Locale.ROOT).replace(' ', '_');
+  }
+
+  /** When the latest charge that came to the top had levelled the cells, and who led before. */
+  private static Optional<String> balanced(List<Finding> found, Made made) {
+    return found.stream()
+        .flatMap(finding -> finding.result(BalanceResult.class).stream())
+        .reduce((earlier, later) -> later)
+        .filter(balance -> balance.balancedAtMs().isPresent())
+        .map(
+            balance ->
+                made.day(balance.balancedAtMs().getAsLong())
+                    + balance.apart().map(LabelFacts::apart).orElse(""));
+  }
+
+  private static String apart(FullChargeResult.Apart apart) {
+    return "; cell "
+        + apart.cell()
+        + " was "
+        + (Double.isFinite(apart.ah().high())
+            ? Spoken.number(apart.ah().mid(), 2)
+            : "at least " + Spoken.low(apart.ah().low(), 2))
+        + " Ah "
+        + apart.is().word();
   }
 
   private static String charge(PackPlan plan) {
