@@ -12,6 +12,7 @@ import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
@@ -197,6 +198,119 @@ class EmptyAheadTest {
     }
     assertThat(raised).isGreaterThan(20);
     assertThat(eased).as("minutes in which it had eased").isGreaterThan(100);
+  }
+
+  /**
+   * Households that cook and wash in the evening and sleep later, night by night, their packs
+   * measured: who is empty before the sun was told an hour before, and of nights that last few are
+   * warned of.
+   */
+  @ParameterizedTest
+  @ValueSource(ints = {0, 6})
+  void anEveningsLoadIsNotTakenForThatOfTheWholeNight(int nightsBefore) {
+    int emptied = 0;
+    int late = 0;
+    int lasted = 0;
+    int wolf = 0;
+    for (long seed = 1; seed <= 300; seed++) {
+      Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+      double baseA = 1.2 + 3.8 * random.nextDouble();
+      AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
+      FixedView view = new FixedView(plan);
+      for (int night = 0; night <= nightsBefore; night++) {
+        Night drawn = new Night(random, baseA);
+        double toldBeforeH = told(engine, view, drawn, night);
+        if (night < nightsBefore) {
+          continue;
+        }
+        if (drawn.emptyMinute() < Night.MINUTES - 30) {
+          emptied++;
+          late += toldBeforeH < 1 ? 1 : 0;
+        } else if (drawn.emptyMinute() == Integer.MAX_VALUE) {
+          lasted++;
+          wolf += warned ? 1 : 0;
+        }
+      }
+    }
+    assertThat(emptied).isGreaterThan(60);
+    assertThat(lasted).isGreaterThan(60);
+    assertThat(late).as("of " + emptied + " that were empty").isLessThan(emptied / 10);
+    assertThat(wolf).as("of " + lasted + " that lasted").isLessThan(lasted / 5);
+  }
+
+  /** A load of each minute from 17:30 until 8:00, in steps of 10 to 90 min. */
+  private static final class Night {
+    private static final int MINUTES = 870;
+    private final double[] amperes = new double[MINUTES];
+
+    Night(Random random, double baseA) {
+      int until = 0;
+      double now = 0;
+      for (int minute = 0; minute < MINUTES; minute++) {
+        if (minute >= until) {
+          boolean isBusy = minute < 330 && random.nextInt(5) < 2;
+          now = baseA * (1 + random.nextDouble() * (isBusy ? 8 : 2));
+          until = minute + 10 + random.nextInt(80);
+        }
+        amperes[minute] = now;
+      }
+    }
+
+    /** The minute at which its whole label is drawn. */
+    int emptyMinute() {
+      double drawn = 0;
+      for (int minute = 0; minute < MINUTES; minute++) {
+        drawn += amperes[minute] / 60;
+        if (drawn >= LABEL_AH) {
+          return minute;
+        }
+      }
+      return Integer.MAX_VALUE;
+    }
+  }
+
+  private boolean warned;
+
+  /** How long before the pack is empty, or the night over, it was told; 0 when it was not, h. */
+  private double told(AlertEngine engine, FixedView view, Night night, int day) {
+    long start = Instant.parse("2026-01-10T17:30:00Z").toEpochMilli() + day * 86_400_000L;
+    view.frameClass = Optional.empty();
+    view.take(new SessionStart(start, 1, true, true));
+    engine.onEntry(new SessionStart(start, 1, true, true), view);
+    double toldBeforeH = 0;
+    warned = false;
+    double drawn = 0;
+    for (int minute = 0; minute < Night.MINUTES + 30; minute++) {
+      double amperes = drawn >= LABEL_AH ? 0 : minute < Night.MINUTES ? night.amperes[minute] : -5;
+      drawn += amperes / 60;
+      long now = start + minute * 60_000L;
+      know(view, drawn, LABEL_AH, true, now);
+      if (drawn > 0.95 * LABEL_AH) {
+        view.frameClass = Optional.of(FrameClass.LOWER_KNEE);
+      }
+      Reading reading =
+          Reading.at(now)
+              .cells(CellVoltages.ofMv(3250, 3250, 3250, 3250))
+              .currentMa((int) Math.round(-amperes * 1000))
+              .build();
+      view.take(reading);
+      boolean isTold =
+          engine.onEntry(reading, view).stream()
+              .anyMatch(
+                  e ->
+                      e.alert().key().rule().equals(Rules.id("empty-ahead"))
+                          && e.change() == AlertEvent.Change.RAISED);
+      warned |=
+          engine.standing().stream()
+              .anyMatch(
+                  a ->
+                      a.key().rule().equals(Rules.id("empty-ahead"))
+                          && a.priority() == Priority.WARNING);
+      if (isTold && toldBeforeH == 0) {
+        toldBeforeH = (Math.min(night.emptyMinute(), Night.MINUTES) - minute) / 60.0;
+      }
+    }
+    return toldBeforeH;
   }
 
   private static double hours(Alert alert, String fact) {

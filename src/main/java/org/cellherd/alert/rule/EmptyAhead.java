@@ -11,6 +11,7 @@ import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -22,6 +23,10 @@ import org.cellherd.pack.Spoken;
  * seldom be wrong. That a worn pack may be empty is a note in time: it is told of no more than what
  * the pack has given before. The text says between when and when. Not judged where the state of
  * charge is known too badly.
+ *
+ * <p>The load of an evening says little of a whole night; the nights before say most. Where too few
+ * are known, or tonight is heavier than they were, what tonight drew so far it can be expected to
+ * draw once more, and it is told only once no more is left than that.
  *
  * <p>A night is one occurrence: loads come and go, and the forecast with them, but what the owner
  * can do about it does not change. What eases stays listed until the sun is back.
@@ -53,6 +58,9 @@ final class EmptyAhead implements Rule {
   private double givenAh;
 
   private double lowestPct = 100;
+
+  private final NightLoads nights = new NightLoads();
+  private long heardMs;
 
   /** All from common practice, no source. */
   private static RuleSettings defaults(PackPlan plan) {
@@ -88,7 +96,7 @@ final class EmptyAhead implements Rule {
     }
     double hour = scene.localHour();
     double toSun = hoursToSun(hour);
-    if (hour < set.number("evening_h") && hour >= set.number("sun_back_h")) {
+    if (isDay(hour)) {
       out.judge(0, Judgement.fine());
       return;
     }
@@ -96,30 +104,40 @@ final class EmptyAhead implements Rule {
     if (soc.isEmpty() || soc.get().high() - soc.get().low() > WIDEST_SOC_PCT) {
       return;
     }
-    double loadA = load.amperes();
+    double needed = toSun - set.number("margin_h");
+    double usualA = nights.leastAh(nightH() - toSun, nightH() - toSun + needed) / needed;
+    boolean isUsual = usualA > 0;
+    double loadA = isUsual ? usualA : Math.min(load.amperes(), nights.tonightA());
     if (!(loadA * 1000 > scene.view().deadZoneMa())) {
       out.judge(0, Judgement.fine().after(NIGHT_MS));
       return;
     }
     ChargeLeft left = ChargeLeft.of(scene.view(), soc.get(), givenAh);
     double ratedAh = scene.plan().ratedAh();
-    double most = (left.isMeasured() ? left.ah().mid() : left.ah().high()) / loadA;
-    double least = left.isMeasured() || left.drawnAh() == 0 ? most : least(left, ratedAh) / loadA;
-    double needed = toSun - set.number("margin_h");
-    int level = most < needed ? 2 : least < needed ? 1 : 0;
+    double mostAh = left.isMeasured() ? left.ah().mid() : left.ah().high();
+    double leastAh = leastAh(left, ratedAh);
+    double drawsAh = needed * loadA;
+    drawsAh = isUsual ? drawsAh : Math.min(nights.tonightAh(), drawsAh);
+    int level = mostAh < drawsAh ? 2 : leastAh < drawsAh ? 1 : 0;
     out.judge(
         0,
         new Judgement(
             level,
-            least >= needed + set.number("deadband_h"),
-            level == 2 ? most : level == 1 ? left.ah().low() / loadA : Double.NaN,
+            leastAh / loadA >= needed + set.number("deadband_h"),
+            level == 2 ? mostAh / loadA : level == 1 ? left.ah().low() / loadA : Double.NaN,
             toSun,
             NIGHT_MS,
-            () -> words(level, loadA, left, toSun, soc.get(), ratedAh)));
+            () -> words(level, isUsual, loadA, left, toSun, soc.get(), ratedAh)));
   }
 
-  /** What is left of what it surely holds, both as counted. */
-  private double least(ChargeLeft left, double ratedAh) {
+  /**
+   * What is left of what it surely holds, as counted; of a measured pack what its count bounds, and
+   * of one that was never full as much as it may hold.
+   */
+  private double leastAh(ChargeLeft left, double ratedAh) {
+    if (left.isMeasured() || left.drawnAh() == 0) {
+      return left.isMeasured() ? left.ah().low() : left.ah().high();
+    }
     return Math.max(ratedAh * ChargeLeft.WORN_PCT / 100, givenAh) - left.drawnAh();
   }
 
@@ -136,7 +154,27 @@ final class EmptyAhead implements Rule {
 
   @Override
   public void watch(Scene scene) {
-    scene.flowingMa().ifPresent(ma -> load.add(scene.ageMs(), -ma / 1000.0));
+    if (scene.flowingMa().isPresent()) {
+      double amperes = -scene.flowingMa().getAsInt() / 1000.0;
+      load.add(scene.ageMs(), amperes);
+      double hour = scene.localHour();
+      if (isDay(hour)) {
+        nights.day(nightH());
+      } else {
+        boolean isAtEnd = scene.view().frameClass() == FrameClass.LOWER_KNEE;
+        double hours = (scene.ageMs() - heardMs) / HOUR_MS;
+        nights.night(nightH() - hoursToSun(hour), amperes, hours, isAtEnd);
+      }
+      heardMs = scene.ageMs();
+    }
+  }
+
+  private boolean isDay(double hour) {
+    return hour < set.number("evening_h") && hour >= set.number("sun_back_h");
+  }
+
+  private double nightH() {
+    return hoursToSun(set.number("evening_h"));
   }
 
   private double hoursToSun(double hour) {
@@ -145,7 +183,13 @@ final class EmptyAhead implements Rule {
   }
 
   private Words words(
-      int level, double loadA, ChargeLeft left, double toSun, Interval soc, double ratedAh) {
+      int level,
+      boolean isUsual,
+      double loadA,
+      ChargeLeft left,
+      double toSun,
+      Interval soc,
+      double ratedAh) {
     double low = left.ah().low() / loadA;
     double high = left.ah().high() / loadA;
     return new Words(
@@ -153,6 +197,7 @@ final class EmptyAhead implements Rule {
                 ? "The pack is empty by its count, with a load of " + Spoken.amps(loadA)
                 : "At "
                     + Spoken.amps(loadA)
+                    + (isUsual ? " on average, as in the nights before," : "")
                     + (level == 1 ? " the pack may be empty in " : " the pack is empty in ")
                     + between(low, high))
             + ", the sun is back in "
@@ -205,5 +250,7 @@ final class EmptyAhead implements Rule {
     load.state(io);
     givenAh = io.number(givenAh);
     lowestPct = io.number(lowestPct);
+    nights.state(io);
+    heardMs = io.number(heardMs);
   }
 }

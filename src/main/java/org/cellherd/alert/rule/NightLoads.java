@@ -1,0 +1,115 @@
+package org.cellherd.alert.rule;
+
+import org.cellherd.analysis.state.State;
+
+/**
+ * What a pack gave in the nights before, hour by hour, and in this one. A household's load is much
+ * the same from night to night and very unlike from hour to hour. Nights that were not heard nearly
+ * whole, or in which the pack came to its end, say nothing of what would have been drawn. Belongs
+ * to one thread.
+ */
+final class NightLoads {
+  /** As many as a week has: of all of them the least counts. */
+  private static final int NIGHTS = 7;
+
+  /** Fewer do not tell how unlike each other they are. */
+  private static final int LEAST_NIGHTS = 3;
+
+  /** A charge at the end of each hour of the longest night, and at its begin. */
+  private static final int MARKS = 25;
+
+  private static final double LEAST_HEARD = 0.9;
+
+  /** A reading stands for no longer, h. */
+  private static final double LONGEST_HEARD_H = 0.1;
+
+  private final double[] past = new double[NIGHTS * MARKS];
+  private final double[] tonight = new double[MARKS];
+  private long nights;
+  private long marks;
+  private double ah;
+  private double heardH;
+  private boolean hasEnded;
+
+  /** It is day: a night that went before is over. */
+  void day(double lengthH) {
+    if (marks > 0 && heardH >= LEAST_HEARD * lengthH && !hasEnded) {
+      markUpTo(MARKS - 1);
+      System.arraycopy(tonight, 0, past, (int) (nights % NIGHTS) * MARKS, MARKS);
+      nights++;
+    }
+    marks = 0;
+    ah = 0;
+    heardH = 0;
+    hasEnded = false;
+  }
+
+  /**
+   * Takes a current in the night.
+   *
+   * @param sinceH hours since the night began
+   * @param amperes drawn, A
+   * @param hours since the current before it
+   * @param isAtEnd the pack is nearly empty or cut off: what would be drawn is not seen any more
+   */
+  void night(double sinceH, double amperes, double hours, boolean isAtEnd) {
+    if (sinceH < marks - 2) {
+      // Another night, and nothing was heard of the day between.
+      day(Double.POSITIVE_INFINITY);
+    }
+    markUpTo((int) sinceH);
+    double heard = Math.min(hours, LONGEST_HEARD_H);
+    ah += amperes * heard;
+    heardH += heard;
+    hasEnded |= isAtEnd;
+  }
+
+  private void markUpTo(int hour) {
+    for (; marks <= hour; marks++) {
+      tonight[(int) marks] = ah;
+    }
+  }
+
+  /** Drawn tonight as far as it was heard, Ah. */
+  double tonightAh() {
+    return ah;
+  }
+
+  /** Its mean, A; NaN before anything was heard. */
+  double tonightA() {
+    return ah / heardH;
+  }
+
+  /**
+   * The least that any of the nights before drew between two hours of the night, Ah; NaN where too
+   * few are known, or tonight drew more so far than each of them and is of another kind.
+   */
+  double leastAh(double fromH, double toH) {
+    int known = (int) Math.min(nights, NIGHTS);
+    double least = Double.POSITIVE_INFINITY;
+    boolean isUsual = false;
+    for (int night = 0; night < known; night++) {
+      double before = at(night, fromH);
+      isUsual |= ah <= before;
+      least = Math.min(least, at(night, toH) - before);
+    }
+    return known >= LEAST_NIGHTS && isUsual ? least : Double.NaN;
+  }
+
+  private double at(int night, double hour) {
+    int mark = Math.max(0, Math.min((int) hour, MARKS - 2));
+    double low = past[night * MARKS + mark];
+    return low + Math.min(1, hour - mark) * (past[night * MARKS + mark + 1] - low);
+  }
+
+  /** The whole state. */
+  void state(State io) {
+    io.each(past);
+    io.each(tonight);
+    nights = io.number(nights);
+    marks = io.number(marks);
+    ah = io.number(ah);
+    heardH = io.number(heardH);
+    hasEnded = io.flag(hasEnded);
+  }
+}
