@@ -294,18 +294,15 @@ class EmptyAheadTest {
               .currentMa((int) Math.round(-amperes * 1000))
               .build();
       view.take(reading);
-      boolean isTold =
-          engine.onEntry(reading, view).stream()
-              .anyMatch(
-                  e ->
-                      e.alert().key().rule().equals(Rules.id("empty-ahead"))
-                          && e.change() == AlertEvent.Change.RAISED);
-      warned |=
-          engine.standing().stream()
-              .anyMatch(
-                  a ->
-                      a.key().rule().equals(Rules.id("empty-ahead"))
-                          && a.priority() == Priority.WARNING);
+      boolean isTold = false;
+      for (AlertEvent event : engine.onEntry(reading, view)) {
+        boolean isNew =
+            event.alert().key().rule().equals(Rules.id("empty-ahead"))
+                && (event.change() == AlertEvent.Change.RAISED
+                    || event.change() == AlertEvent.Change.ESCALATED);
+        isTold |= isNew;
+        warned |= isNew && event.alert().priority() == Priority.WARNING;
+      }
       if (isTold && toldBeforeH == 0) {
         toldBeforeH = (Math.min(night.emptyMinute(), Night.MINUTES) - minute) / 60.0;
       }
