@@ -114,7 +114,9 @@ final class ResistanceTable {
 
   /** True where a cell, from 1, is known well enough. */
   private boolean isTold(int cell) {
-    return unsureMohm(cell) <= mostError(ring.median(cell), ring.usual());
+    // Near the ends of its curve a lone step may show a sound cell far above the others.
+    double own = excesses.isSure(cell) ? ring.median(cell) : ring.usual();
+    return unsureMohm(cell) <= mostError(own, ring.usual());
   }
 
   /**
