@@ -174,18 +174,13 @@ final class StepCells {
             / (watch.toS() - watch.fromS());
     double least = seenMv(cell) - movedMv;
     double bent =
-        curveMv(cell) * (isSloping() ? Math.min(1, AHEAD * surfaceShare() / BEND) : bent(KNEE_BEND))
+        curveMv(cell) * bent(Double.isNaN(curve.footMv()) ? BEND : KNEE_BEND)
             + turnMv() * bent(TURN)
             + edgeMv(cell);
     double open = Math.hypot(lineMv, bent);
     double most = least / (1 - grown);
     return new Interval(
         Math.min(least, most) - open, (least + most) / 2, Math.max(least, most) + open);
-  }
-
-  /** Without a plateau the surface that comes back after a load moves a cell wherever it stands. */
-  private boolean isSloping() {
-    return Double.isNaN(curve.footMv());
   }
 
   /** Share of a movement along a curve that a watch some pulses later may not see. */
@@ -203,13 +198,8 @@ final class StepCells {
    * surface of the cell behind: it comes back by as much as the load would have moved it.
    */
   private double curveMv(int cell) {
-    return 100 * surfaceShare() * steepest(cell);
-  }
-
-  /** By how much the surface moves until the end of the pulse, a share of a cell's charge. */
-  private double surfaceShare() {
     double amperes = Math.max(Math.abs(currentAfter()), Math.abs(steps.currentBeforeMa())) / 1000.0;
-    return amperes * seconds / 3600 / plan.ratedAh();
+    return 100 * amperes * seconds / 3600 / plan.ratedAh() * steepest(cell);
   }
 
   /** From one branch of the hysteresis towards the other. */
