@@ -115,7 +115,7 @@ final class RestReport {
     }
     if (slope(rest.medianMv()).isEmpty() && suspects.isEmpty()) {
       return "in the plateau voltage does not tell charge: a leak of usual size cannot be seen"
-                 + " here";
+          + " here";
     }
     if (isFromFirst(suspects)) {
       return "the lowest cells fall together: perhaps the board's own supply, not leaks";

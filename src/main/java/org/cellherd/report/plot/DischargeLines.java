@@ -154,8 +154,7 @@ public record DischargeLines(List<Line> list, double cutOffV) {
 
   private static String conditions(TestedDischarge test, ZoneId zone) {
     String day = test.fromMs() == 0 ? "" : SpokenTime.day(test.fromMs(), zone) + ", ";
-    String warm =
-        Double.isNaN(test.tempC()) ? "" : ", " + Spoken.number(test.tempC(), 0) + " °C";
+    String warm = Double.isNaN(test.tempC()) ? "" : ", " + Spoken.number(test.tempC(), 0) + " °C";
     return day + String.format(Locale.ROOT, "%.1f A", test.amps()) + warm;
   }
 
