@@ -4,6 +4,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 import static org.assertj.core.api.Assertions.within;
 
 import java.io.IOException;
+import java.io.PrintWriter;
+import java.io.StringWriter;
 import java.io.Writer;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -42,6 +44,7 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.sim.TestScenarios;
 import org.cellherd.store.LogFile;
@@ -79,6 +82,7 @@ class SimulatedNightTest {
     List<String> told = Collections.synchronizedList(new ArrayList<>());
     Path capture = folder.resolve("night.capture");
     Memory memory = new Memory();
+    StringWriter story = new StringWriter();
     BalanceView greatest = BalanceView.UNKNOWN;
     List<Finding> atTheEnd;
     SimulatedSite site;
@@ -88,12 +92,21 @@ class SimulatedNightTest {
                 broker.url(),
                 "cellherd/demo/+/event",
                 (t, payload, r) -> told.add(idOf(payload)))) {
-      site = new SimulatedSite(Scenarios.open("first-night"), folder, broker.url());
+      Scenario scenario = Scenarios.open("first-night");
+      site = new SimulatedSite(scenario, folder, broker.url());
+      Storyteller storyteller =
+          new Storyteller(
+              site.config().packs(),
+              new PrintWriter(story),
+              new LocalClock(scenario.zone(), false));
       try (Writer out = Files.newBufferedWriter(capture, StandardCharsets.US_ASCII)) {
         CaptureWriter writer = new CaptureWriter(out, "", site.time()::wallMs);
         Function<Link, Link> recorded = link -> new CapturingLink(link, writer);
         try (Daemon daemon =
-            Daemon.open(site.config(), site.parts(new SystemTime(), List.of(memory), recorded))) {
+            Daemon.open(
+                site.config(),
+                site.parts(new SystemTime(), List.of(memory, storyteller), recorded))) {
+          storyteller.follow(daemon);
           Widest widest = new Widest(daemon);
           new FastForward(daemon, site.time()).runUntil(site.lengthNanos(), widest::look);
           greatest = widest.view;
@@ -111,6 +124,20 @@ class SimulatedNightTest {
     assertThat(told).isEqualTo(memory.events.stream().map(AlertEvent::id).toList());
     checkLog(site, memory, atTheEnd);
     checkReplay(site, memory, capture);
+    checkReadme(story.toString(), memory);
+  }
+
+  /** What the README quotes of the demo is what the night says, line by line. */
+  private static void checkReadme(String story, Memory memory) throws IOException {
+    String readme = Files.readString(Path.of("README.md"));
+    int from = readme.indexOf("```\n", readme.indexOf("The demo plays that night")) + 4;
+    String quoted = readme.substring(from, readme.indexOf("\n```", from)).replaceAll("\n +", " ");
+    List<String> said = new ArrayList<>(story.lines().toList());
+    memory.events.forEach(e -> said.add(e.change().word() + ": " + e.alert().text()));
+    assertThat(quoted.lines())
+        .hasSizeGreaterThan(1)
+        .map(line -> line.replaceFirst(".*MQTT .* (?=\\S+: )", ""))
+        .allSatisfy(line -> assertThat(said).contains(line));
   }
 
   private static String idOf(String payload) {
