@@ -49,6 +49,10 @@ export const pen = (number, width) => {
 
 /** Times are those of the site, wherever the browser is. */
 export const site = { zone: document.body.dataset.zone };
+const clockOf = { ms: Number(document.body.dataset.now), at: performance.now() };
+/** The clock of cellherd's computer, in ms: that of a phone may be wrong. */
+export const siteNow = () => clockOf.ms + performance.now() - clockOf.at;
+const setClock = (ms) => Object.assign(clockOf, { ms, at: performance.now() });
 const format = (options) => {
   try {
     return new Intl.DateTimeFormat('en-GB', { timeZone: site.zone, ...options });
@@ -67,8 +71,7 @@ export const wall = (ms) => {
 export const clock = (ms) => format({ hour: '2-digit', minute: '2-digit' }).format(ms);
 export const second = (ms) => format({ hour: '2-digit', minute: '2-digit', second: '2-digit' }).format(ms);
 export const day = (ms) => format({ day: 'numeric', month: 'short', year: 'numeric' }).format(ms);
-export const moment = (ms, nowMs) =>
-  day(ms) === day(nowMs) ? clock(ms) : `${day(ms)} ${clock(ms)}`;
+export const moment = (ms) => (day(ms) === day(siteNow()) ? clock(ms) : `${day(ms)} ${clock(ms)}`);
 
 /** Tells cellherd that an alert was seen; false when that did not get through. */
 export const seen = async (id) => {
@@ -124,18 +127,17 @@ export const follow = (pack, handlers) => {
   const query = pack ? `?pack=${encodeURIComponent(pack)}` : '';
   let source;
   let heardAt = performance.now();
-  let heardMs = Date.now();
+  let heardMs = siteNow();
 
   const lost = (isLost) => {
     document.body.classList.toggle('lost', isLost);
     told.isLost = isLost;
     retitle();
-    const since = moment(heardMs, Date.now());
-    setText(contact, isLost ? `No contact with cellherd: not heard since ${since}.` : '');
+    setText(contact, isLost ? `No contact with cellherd: not heard since ${moment(heardMs)}.` : '');
   };
   const heard = () => {
     heardAt = performance.now();
-    heardMs = Date.now();
+    heardMs = siteNow();
     lost(false);
   };
   const open = () => {
@@ -144,8 +146,10 @@ export const follow = (pack, handlers) => {
     source.onerror = () => lost(true);
     for (const [event, handler] of Object.entries(handlers)) {
       source.addEventListener(event, (message) => {
+        const data = JSON.parse(message.data);
+        if (data.now) setClock(Date.parse(data.now));
         heard();
-        handler(JSON.parse(message.data));
+        handler(data);
       });
     }
   };

@@ -1,14 +1,13 @@
 // What is happening now: a list of all packs, or one pack in full.
 import {
-  announce, clock, el, follow, moment, name, pen, plain, second, seen, setText, signed, site, svg,
-  tied,
+  announce, clock, el, follow, moment, name, pen, plain, second, seen, setText, signed, site, siteNow,
+  svg, tied,
 } from '/asset/common.js';
 import { Strip } from '/asset/strip.js';
 import { Volts } from '/asset/volts.js';
 
 const main = document.getElementById('main');
 const packId = document.body.dataset.pack;
-let nowMs = Date.now();
 
 /** A bound, rounded outward; 1e-6 of the last place is the error of the multiplication. */
 const bound = (value, decimals, round) => {
@@ -96,10 +95,10 @@ const makeAlert = () => {
     also.hidden = others.length === 0;
     also.replaceChildren(...others.map((other) => el('li', null, `${said(other)}${other.acknowledged_by ? ` Seen by ${other.acknowledged_by}.` : ''}`)));
     const by = alert.acknowledged_by ? ` Seen by ${alert.acknowledged_by}.` : '';
-    const ended = isOver && alert.evidence?.over_since ? ` since ${moment(Date.parse(alert.evidence.over_since), nowMs)}` : '';
+    const ended = isOver && alert.evidence?.over_since ? ` since ${moment(Date.parse(alert.evidence.over_since))}` : '';
     const over = isOver ? ` Over${ended}, but nobody has said that they saw it.` : '';
     const unsure = alert.clock === 'unsure' ? ' The computer\u2019s clock may be wrong.' : '';
-    const since = isOver || alert.text.includes('since') ? '' : ` Since ${moment(Date.parse(alert.since), nowMs)}.`;
+    const since = isOver || alert.text.includes('since') ? '' : ` Since ${moment(Date.parse(alert.since))}.`;
     const asOf = isOver || alert.text.includes('As of') ? '' : `As of ${second(Date.parse(alert.time))}.`;
     setText(about, `${asOf}${since}${over}${by}${unsure}`.trim());
     about.hidden = about.textContent === '';
@@ -127,7 +126,7 @@ const makeEvent = () => {
   const node = el('li');
   const show = (event) => {
     const where = packId ? '' : `${called(event.pack)}: `;
-    setText(node, `${moment(Date.parse(event.time), nowMs)} ${where}${CHANGE[event.change] ?? event.change}: ${event.text}`);
+    setText(node, `${moment(Date.parse(event.time))} ${where}${CHANGE[event.change] ?? event.change}: ${event.text}`);
   };
   return { node, show };
 };
@@ -166,7 +165,7 @@ class AlertSection {
     this.none.hidden = active.length > 0;
     this.more.hidden = lately.length === 0;
     // What a log lost is no standing alert: it is shown a day long unless somebody folds it.
-    const lost = lately.find((event) => event.change === 'notice' && event.rule === 'store' && nowMs - Date.parse(event.time) < 86_400_000);
+    const lost = lately.find((event) => event.change === 'notice' && event.rule === 'store' && siteNow() - Date.parse(event.time) < 86_400_000);
     if (lost && lost.event !== this.opened) {
       this.opened = lost.event;
       this.more.open = true;
@@ -311,7 +310,7 @@ const onePack = () => {
     setText(before, news.before ? `Before that: ${news.before}` : '');
     before.hidden = !news.before;
     setText(stamp, !news.heard ? '' :
-      news.stale ? `of ${moment(Date.parse(news.heard), nowMs)}, not of now` : `of ${clock(Date.parse(news.heard))}`);
+      news.stale ? `of ${moment(Date.parse(news.heard))}, not of now` : `of ${clock(Date.parse(news.heard))}`);
     factList.show(facts(news), ([key]) => key);
     volts.against(news.limits, (news.cells ?? []).map((cell) => cell.tenth_mv));
     alerts.calm(headline, news.stale);
@@ -379,7 +378,7 @@ const makeRow = (pack) => {
   picture.toggleAttribute('hidden', true);
   const show = (news) => {
     node.className = news.stale ? 'stale' : '';
-    setText(headline, news.headline);
+    setText(headline, tied(news.headline));
     setText(spread, news.stale || news.spread_mv == null ? '' : `${plain(news.spread_mv, 1)} mV`);
     const byBoard = news.board_soc_pct === undefined ? '' : `${plain(news.board_soc_pct, 0)} % by the board`;
     setText(charge, tied(news.stale ? '' : charged(news.soc_pct).replace(/ \(.*/, '') || byBoard));
@@ -440,8 +439,7 @@ const blank = (pack) => Object.fromEntries(Object.keys(pack ?? {}).filter((key) 
 
 const view = packId ? onePack() : allPacks();
 const time = (data) => {
-  nowMs = Date.parse(data.now);
-  view.now(nowMs);
+  view.now(Date.parse(data.now));
 };
 follow(packId, {
   hello: (data) => {

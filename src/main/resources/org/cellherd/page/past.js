@@ -1,5 +1,5 @@
 // Any night, day, month or year of a pack from the log.
-import { clock, day, el, name, pen, plain, signed, site, tied, wall } from '/asset/common.js';
+import { clock, day, el, name, pen, plain, signed, site, siteNow, tied, wall } from '/asset/common.js';
 
 const main = document.getElementById('main');
 const packId = document.body.dataset.pack;
@@ -12,7 +12,7 @@ const LENGTH = { night: 16, day: 10, month: 7, year: 4 };
 const iso = (date) => date.toISOString().slice(0, 10);
 
 /** The night that goes on, or that ended this morning. */
-const lastNight = () => `${wall(Date.now() - 12 * 3600000).slice(0, 10)}-night`;
+const lastNight = () => `${wall(siteNow() - 12 * 3600000).slice(0, 10)}-night`;
 
 const kind = el('select', { id: 'kind' },
   Object.keys(LENGTH).map((word) => el('option', { value: word }, word)));
@@ -48,9 +48,9 @@ const HOURS = [
   [60, '{HH}:{mm}', '\n{D} {MMM}', null, null, null, null, null, 1],
 ];
 
-/** Nothing was heard in these stretches: named by the log, or longer than a few columns. */
+/** Nothing was heard in these stretches: named by the log, or columns without a reading. */
 const silences = (data) => {
-  const found = data.gaps.map((gap) => [gap.from_s, gap.to_s]);
+  const found = data.gaps.map((gap) => [gap.from_s, gap.to_s, gap.cause]);
   const lines = data.cell_tenth_mv.length > 0 ? data.cell_tenth_mv : data.current_ma?.slice(0, 1) ?? [];
   const step = data.at_s[1] - data.at_s[0];
   let from = null;
@@ -64,11 +64,19 @@ const silences = (data) => {
   });
   if (from !== null) found.push([from, data.to_s]);
   // Before the log began and what is still to come is no silence.
-  const now = Date.now() / 1000;
+  const now = siteNow() / 1000;
   const began = data.began_s ?? data.from_s;
   return found
-    .map(([start, stop]) => [Math.max(start, began), Math.min(stop, now)])
+    .map(([start, stop, cause]) => [Math.max(start, began), Math.min(stop, now), cause])
     .filter(([start, stop]) => start < stop);
+};
+
+/** The same in words: what the log has named, and what it has not, such as a silence that goes on. */
+const unheard = (data) => {
+  const all = silences(data).filter(([start, stop]) => stop - start >= 60);
+  const named = all.filter(([, , cause]) => cause);
+  const isNamed = ([start, stop]) => named.some(([from, to]) => from < stop && to > start);
+  return [...named, ...all.filter((one) => !one[2] && !isNamed(one))].sort((one, other) => one[0] - other[0]);
 };
 
 const shade = (u, from, to, low, high, ink) => {
@@ -247,10 +255,7 @@ const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeez
       {
         ...axis,
         size: 54,
-        splits: squeezed
-          ? () => [-500, -200, -100, -50, -20, -10, -5, 0, 5, 10, 20, 50, 100, 200, 500]
-          : undefined,
-        filter: squeezed ? apart : undefined,
+        splits: squeezed ? apart : undefined,
         values: (u, values) =>
           values.map((v) => (v === null ? null : squeezed ? signed(v, 0) : String(v).replace('-', '\u2212'))),
       },
@@ -306,17 +311,16 @@ const extremes = ({ low, high }, labels, decimals) => {
   return `Lowest ${say(lowest)}, highest ${say(highest)}. The shade reaches to single readings, lines are means.`;
 };
 
-/** Splits of a squeezed axis that have room. */
-const apart = (u, splits) => {
-  const order = [...splits].sort((a, b) => Math.abs(a) - Math.abs(b));
+/** Levels of a squeezed axis that have room: what is drawn beyond the plot would cross its times. */
+const LEVELS = [0, 5, 10, 20, 50, 100, 200, 500, 1000].flatMap((mv) => (mv === 0 ? [0] : [mv, -mv]));
+const apart = (u, axis, min, max) => {
   const kept = [];
-  for (const value of order) {
+  for (const value of LEVELS) {
     const y = u.valToPos(value, 'y');
-    const { min, max } = u.scales.y;
     const fits = value >= min && value <= max && kept.every((other) => Math.abs(u.valToPos(other, 'y') - y) > 15);
     if (fits) kept.push(value);
   }
-  return splits.map((value) => (kept.includes(value) ? value : null));
+  return kept.sort((a, b) => a - b);
 };
 
 const stamp = (s) => `${day(s * 1000)} ${clock(s * 1000)}`;
@@ -415,15 +419,19 @@ const alerts = (data) => {
   }
 };
 
+const MOST_LISTED = 40;
 const lists = (data) => {
-  const long = data.gaps.filter((gap) => gap.to_s - gap.from_s >= 60).slice(0, 40);
+  const long = unheard(data);
   if (long.length > 0) {
     plots.append(el('section', null, el('h2', null, 'Not heard'),
-      el('ul', null, long.map((gap) =>
-        el('li', null, `${stamp(gap.from_s)} to ${stamp(gap.to_s)} (${gap.cause === 'unknown' ? 'cause unknown' : gap.cause.replace('-', ' ')})`)))));
+      el('p', { class: 'soft' }, 'These times are shaded from top to bottom in the plots.'),
+      el('ul', null, long.slice(0, MOST_LISTED).map(([from, to, cause]) =>
+        el('li', null, `${cause ? '' : 'about '}${stamp(from)} to ${stamp(to)} (${cause && cause !== 'unknown' ? cause.replace('-', ' ') : 'cause unknown'})`))),
+      long.length > MOST_LISTED ? el('p', { class: 'soft' }, `And ${long.length - MOST_LISTED} more.`) : null));
   }
   if (data.remarks.length > 0) {
     plots.append(el('section', null, el('h2', null, 'Notes'),
+      el('p', { class: 'soft' }, 'Letters are those of the marks in the plots.'),
       el('ol', { type: 'a' }, data.remarks.map((remark) =>
         el('li', null, `${stamp(remark.at_s)} `, name(remark.text), remark.by ? ` (${remark.by})` : '')))));
   }

@@ -110,8 +110,9 @@ export class Strip {
     this.named = new Set([...apart, ...now.slice(0, 1), ...now.slice(-1)].map(({ cell }) => cell));
     const others = all.filter(({ cell }) => !this.named.has(cell));
     const most = Math.max(0, ...others.map((one) => one.most)) / 10;
-    this.caption.textContent = others.length === 0 ? '' :
+    const grey = others.length === 0 ? '' :
       `Grey: the other ${others.length} cells, within ${signed(most, 0).replace('+', '')} mV of the median.`;
+    this.caption.textContent = `${this.band} ${grey}`.trim();
   }
 
   /** True where a cell is one of many. */
@@ -334,6 +335,6 @@ export class Strip {
         : '';
     this.title.textContent =
       `Herd strip: distance of every cell from the pack's median over the last ${Math.round((this.end - this.from) / 6) / 10}` +
-      ` hours.${ends} ${this.band}`;
+      ` hours.${ends}`;
   }
 }

@@ -5,7 +5,7 @@ import { el, plain, svg } from '/asset/common.js';
 const TOP = 12;
 const HEIGHT = 130;
 /** How wide and high the name of a limit is. */
-const NAME = 84;
+const NAME = 92;
 const LETTER = 11;
 
 export class Volts {
@@ -138,7 +138,7 @@ export class Volts {
     }
     return [
       svg('path', { class: 'l-limit', d: `M${left} ${y}H${right}`, 'stroke-width': 1, 'stroke-dasharray': '7 3' }),
-      svg('text', { class: 'f-limit', ...place }, `${name} ${plain(volts, 2)} V`),
+      svg('text', { class: 'f-limit', ...place }, `${name} ${plain(volts, 3)} V`),
     ];
   }
 

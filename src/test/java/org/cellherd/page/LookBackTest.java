@@ -17,6 +17,7 @@ import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.report.Remark;
 import org.cellherd.report.plot.Tracks;
 import org.junit.jupiter.api.AfterEach;
 import org.junit.jupiter.api.BeforeEach;
@@ -57,7 +58,12 @@ final class LookBackTest {
       tracks.add(TestPacks.reading(t));
     }
     return new PackHistory.Stretch(
-        tracks, List.of(), List.of(), List.of(), OptionalLong.of(began), TOLD);
+        tracks,
+        List.of(),
+        List.of(),
+        List.of(new Remark(began + 60_000, "Anna", "strap tightened")),
+        OptionalLong.of(began),
+        TOLD);
   }
 
   @ParameterizedTest
@@ -199,7 +205,7 @@ final class LookBackTest {
               for (long t = from; t < to; t += 120_000) {
                 int[] mv = new int[16];
                 Arrays.fill(mv, 3_300);
-                mv[far - 1] += 40;
+                mv[far - 1] += far == 11 ? -40 : 40;
                 tracks.add(Reading.at(t).cells(CellVoltages.ofMv(mv)).build());
               }
               return new PackHistory.Stretch(tracks, List.of(), List.of(), List.of());
@@ -216,20 +222,40 @@ final class LookBackTest {
             + "return row.textContent.includes('Cell') && c !== soft.style.borderColor; })"
             + ".map(row => row.querySelector('.u-label').textContent).join()";
     assertThat(tab.text(coloured)).isEqualTo("Cell " + far);
+    // No level is drawn below its plot: beside the times that column of pixels is empty.
+    assertThat(
+            tab.number(
+                "(() => { const c = document.querySelector('.plot canvas');"
+                    + "const u = c.parentNode.querySelector('.u-over'), r = devicePixelRatio;"
+                    + "const y = (u.offsetTop + u.offsetHeight + 2) * r;"
+                    + "const d = c.getContext('2d').getImageData((u.offsetLeft + u.offsetWidth / 3"
+                    + " + 9) * r, y, 3, c.height - y).data;"
+                    + "let n = 0; for (let i = 3; i < d.length; i += 12) if (d[i] && d[i + 4] &&"
+                    + " d[i + 8]) n++; return n; })()"))
+        .isZero();
   }
 
   @Test
   void theLastNightIsTheSites() {
-    String before = night();
     tab.go(page.address() + "/pack/crate/past");
 
     tab.await("location.search.endsWith('-night')");
-    assertThat(tab.text("location.search")).isIn("?span=" + before, "?span=" + night());
+    // By the clock and the hours of the site: the browser's clock is months ahead.
+    Instant noon = Instant.ofEpochMilli(TestPacks.NOON);
+    assertThat(tab.text("location.search"))
+        .isEqualTo(
+            "?span=" + noon.minus(Duration.ofHours(12)).atZone(SITE).toLocalDate() + "-night");
   }
 
-  /** The night that goes on, by the browser's clock and the site's hours. */
-  private String night() {
-    Instant now = Instant.ofEpochMilli((long) tab.number("Date.now()"));
-    return now.minus(Duration.ofHours(12)).atZone(SITE).toLocalDate() + "-night";
+  /** What the plots shade or mark is said in words. */
+  @Test
+  void everyShadeAndMarkIsExplained() {
+    tab.go(page.address() + "/pack/crate/past?span=2026-01-10T12:00..2026-01-11T12:00");
+    tab.await(DRAWN);
+
+    assertThat(tab.text("document.querySelector('.plots').textContent"))
+        .contains("These times are shaded from top to bottom in the plots.")
+        .containsPattern("about 11 Jan 2026 0[56]:\\d\\d to 11 Jan 2026 12:00 \\(cause unknown\\)")
+        .contains("Letters are those of the marks in the plots.");
   }
 }

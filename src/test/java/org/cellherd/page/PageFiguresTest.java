@@ -49,6 +49,8 @@ class PageFiguresTest {
     for (LimitLine limit : LimitLine.of(pack.plan())) {
       figures.and(Facts.of().put("limit_v", limit.value(), 3).build());
     }
+    double bandMv = PagePack.polledEvery(pack.plan(), 3_600_000).band().spreadMv();
+    figures.and(Facts.of().put("band_mv", bandMv, 0).build());
     try (TestPage page =
         TestPage.of(
             TestPage.open(),

@@ -32,7 +32,8 @@ public final class LocalPage implements Sink, AutoCloseable {
     this.board = new LiveBoard(parts.packs(), parts.time());
     this.followers = new Followers(board, parts.site(), parts.time(), parts.zone());
     Door door = new Door(settings, parts.time());
-    Shell shell = new Shell(parts.site(), parts.zone(), settings.reports().isPresent());
+    Shell shell =
+        new Shell(parts.site(), parts.zone(), settings.reports().isPresent(), parts.time());
     Site site = new Site(settings, parts, shell, board, followers);
     Guard guard = new Guard(door, site::answer, new Login(door, shell::login));
     this.listener = new Listener(settings.listen(), guard, parts.time());

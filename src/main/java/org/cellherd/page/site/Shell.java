@@ -4,6 +4,7 @@ import java.time.ZoneId;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.cellherd.pack.Cautions;
+import org.cellherd.pack.TimeSource;
 import org.cellherd.report.scene.Markup;
 
 /** The HTML around every view: head, ways to go, cautions. The views themselves are scripts. */
@@ -14,11 +15,13 @@ final class Shell {
   private final String site;
   private final ZoneId zone;
   private final boolean hasReports;
+  private final TimeSource time;
 
-  Shell(String site, ZoneId zone, boolean hasReports) {
+  Shell(String site, ZoneId zone, boolean hasReports, TimeSource time) {
     this.site = site;
     this.zone = zone;
     this.hasReports = hasReports;
+    this.time = time;
   }
 
   /** All packs, or one in full when {@code pack} is not empty. */
@@ -89,6 +92,8 @@ final class Shell {
         head,
         "<body data-zone=\""
             + Markup.attribute(zone.getId())
+            + "\" data-now=\""
+            + time.wallMs()
             + "\""
             + data
             + "><a class=\"skip\" href=\"#main\">Skip to content</a>"

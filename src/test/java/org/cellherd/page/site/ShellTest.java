@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.ZoneOffset;
 import java.util.stream.Stream;
+import org.cellherd.ComputerTime;
 import org.cellherd.pack.Cautions;
 import org.cellherd.report.scene.Markup;
 import org.junit.jupiter.params.ParameterizedTest;
@@ -12,7 +13,7 @@ import org.junit.jupiter.params.provider.MethodSource;
 final class ShellTest {
 
   static Stream<String> pages() {
-    Shell shell = new Shell("cabin", ZoneOffset.UTC, true);
+    Shell shell = new Shell("cabin", ZoneOffset.UTC, true, new ComputerTime());
     return Stream.of(
         shell.now("", ""),
         shell.now("crate", "Crate"),
