@@ -1,11 +1,15 @@
 package org.cellherd.app.campaign.stage;
 
+import java.io.ByteArrayOutputStream;
+import java.util.Arrays;
 import java.util.function.LongSupplier;
-import java.util.function.Predicate;
 import java.util.function.UnaryOperator;
+import java.util.stream.IntStream;
 import org.cellherd.board.FarSide;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Responder;
 import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.sim.PackModel;
@@ -22,7 +26,8 @@ public final class CampaignBoard implements FarSide {
   private final SimulatedRig rig;
   private final PackModel model;
   private final Responder responder;
-  private final Predicate<byte[]> opens;
+  private final byte[] opening;
+  private final byte[] latest;
   private final LongSupplier rigMs;
   private final LongSupplier trueMs;
   private final BoardRecord record;
@@ -37,38 +42,43 @@ public final class CampaignBoard implements FarSide {
     this.rigMs = rigMs;
     this.trueMs = trueMs;
     this.record = new BoardRecord(firstNumber);
-    this.opens =
-        model.decoder().equals("sorrel-16")
-            ? CampaignBoard::opensSorrel
-            : CampaignBoard::opensTeasel;
-    this.responder =
-        Specs.find(model.decoder()).flatMap(d -> d.responder(model.address())).orElseThrow();
+    Decoder decoder = Specs.find(model.decoder()).orElseThrow();
+    this.responder = decoder.responder(model.address()).orElseThrow();
+    Dialogue poll = decoder.dialogue(model.address());
+    poll.begin();
+    this.opening = poll.nextRequest().orElseThrow().bytes();
+    this.latest = new byte[opening.length];
   }
 
-  /** True of the question that opens a poll of that description. */
-  private static boolean opensSorrel(byte[] sent) {
-    return sent.length > 2 && sent[1] == 0x31;
-  }
-
-  private static boolean opensTeasel(byte[] sent) {
-    return sent.length > 1 && sent[1] == 3;
-  }
-
-  /** True of the question by which a poll begins. */
+  /** True of bytes with a question by which a poll begins. */
   boolean opens(byte[] sent) {
-    return opens.test(sent);
+    return IntStream.rangeClosed(0, sent.length - opening.length)
+        .anyMatch(i -> Arrays.equals(sent, i, i + opening.length, opening, 0, opening.length));
   }
 
+  /** A line may hand over several questions at once, or the rest of one: each is looked at. */
   @Override
   public synchronized byte[] exchange(byte[] sent) {
     rig.stepTo(rigMs.getAsLong());
+    ByteArrayOutputStream answers = new ByteArrayOutputStream();
+    for (byte each : sent) {
+      System.arraycopy(latest, 1, latest, 0, latest.length - 1);
+      latest[latest.length - 1] = each;
+      if (Arrays.equals(latest, opening)) {
+        current = null;
+      }
+      answers.writeBytes(responder.feed(new byte[] {each}, this::measured));
+    }
+    return answers.toByteArray();
+  }
+
+  private Reading measured() {
     Reading known = current;
-    if (known == null || opens.test(sent)) {
+    if (known == null) {
       known = record.add(trueMs.getAsLong(), lie.apply(rig.measured()));
       current = known;
     }
-    Reading now = known;
-    return responder.feed(sent, () -> now);
+    return known;
   }
 
   /** What its sensors make of the truth, until told otherwise. */
