@@ -114,9 +114,13 @@ public enum FileFault implements CampaignFault {
                   (l, r) -> {
                     Files.delete(l);
                     for (String ending : List.of("", "-wal", "-tail")) {
-                      if (Files.exists(FileDamage.beside(elsewhere, ending))) {
+                      Path moved = FileDamage.beside(elsewhere, ending);
+                      if (Files.exists(moved)) {
+                        // Beside the link only an empty one is left: the others were brought here.
                         Files.move(
-                            FileDamage.beside(elsewhere, ending), FileDamage.beside(l, ending));
+                            moved,
+                            FileDamage.beside(l, ending),
+                            StandardCopyOption.REPLACE_EXISTING);
                       }
                     }
                   });
