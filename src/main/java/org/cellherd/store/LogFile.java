@@ -215,7 +215,9 @@ public final class LogFile implements AutoCloseable {
       return log;
     } catch (StorageFailure e) {
       view.close();
-      throw e;
+      throw e.kind() == Kind.DAMAGED
+          ? new StorageFailure(why.kind(), why.getMessage() + "; it needs salvage, too", e)
+          : e;
     }
   }
 

@@ -12,6 +12,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
 import org.cellherd.Tools;
@@ -161,6 +162,60 @@ class FailingCardTest {
         assertThat(log.reports()).first().asString().contains("-tail is damaged");
       }
     }
+  }
+
+  /** A damaged log cannot be salvaged where nothing is free; the watch begins all the same. */
+  @ParameterizedTest
+  @CsvSource({"21, true", "22, true", "23, true", "24, false", "25, false", "26, false"})
+  void aWatchBeginsBesideADamagedLogAndNoRoomToSalvageIt(long seed, boolean isFull)
+      throws Exception {
+    Random random = new Random(7919 * seed);
+    try (Card card = mounted()) {
+      Path file = card.folder().resolve("log.db");
+      leave(file, false);
+      damage(file, random);
+      fill(card, isFull);
+
+      int before;
+      List<StorageFailure> why = new ArrayList<>();
+      try (LogFile log = LogFile.openInAnyCase(file, StoreSettings.DEFAULT, why::add)) {
+        before = all(log, "a").size();
+        log.writer().append("a", Logs.reading(T0 + 3_600_000, 3300));
+        assertThatThrownBy(log.writer()::commit).isInstanceOf(StorageFailure.class);
+        empty(card, isFull);
+        log.writer().commit();
+      }
+
+      try (LogFile log = LogFile.open(file, OpenMode.WRITER)) {
+        assertThat(why)
+            .singleElement()
+            .satisfies(
+                e -> {
+                  assertThat(e.kind()).isEqualTo(StorageFailure.Kind.NO_SPACE);
+                  assertThat(e)
+                      .hasMessageContaining("the disk is full")
+                      .hasMessageEndingWith("; it needs salvage, too");
+                });
+        assertThat(all(log, "a"))
+            .hasSizeGreaterThan(before)
+            .last()
+            .isEqualTo(Logs.reading(T0 + 3_600_000, 3300));
+      }
+    }
+  }
+
+  private static void damage(Path file, Random random) throws IOException {
+    byte[] bytes = Files.readAllBytes(file);
+    if (random.nextBoolean()) {
+      Files.write(
+          file, Arrays.copyOf(bytes, (int) (bytes.length * (0.3 + 0.6 * random.nextDouble()))));
+      return;
+    }
+    byte[] noise = new byte[1 + random.nextInt(bytes.length / 2)];
+    random.nextBytes(noise);
+    int at = 100 + random.nextInt(bytes.length - 100 - noise.length);
+    System.arraycopy(noise, 0, bytes, at, noise.length);
+    Files.write(file, bytes);
   }
 
   /** However often a start fails later on, of what lies there one copy is enough. */
