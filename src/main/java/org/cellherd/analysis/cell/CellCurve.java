@@ -7,6 +7,7 @@ import java.util.Optional;
 import org.cellherd.analysis.Interval;
 import org.cellherd.pack.CellSheet;
 import org.cellherd.pack.Chemistry;
+import org.jspecify.annotations.Nullable;
 
 /**
  * What a resting voltage says of the charge at 25 degC, and the reverse, by the open-circuit curve
@@ -26,6 +27,9 @@ public final class CellCurve {
 
   private final CellSheet.Plateau plateau;
   private final CellSheet.OpenCircuit sheet;
+
+  /** The curve at each step of a scan, mV: a step of the current asks it for each cell. */
+  private volatile double @Nullable [] scannedMv;
 
   private CellCurve(Chemistry chemistry) {
     plateau = chemistry.plateau();
@@ -83,14 +87,26 @@ public final class CellCurve {
    * plateau, where {@link #slope} tells nothing. Near is within the hysteresis.
    */
   public double steepest(double mv) {
+    double[] scanned = scannedMv();
+    double nearMv = 1000 * hysteresisV();
     double most = 0;
-    for (double pct = 0; pct < 100; pct += SCAN_PCT) {
-      double low = 1000 * volts(pct / 100);
-      double high = 1000 * volts((pct + SCAN_PCT) / 100);
-      boolean isNear = high >= mv - 1000 * hysteresisV() && low <= mv + 1000 * hysteresisV();
-      most = isNear ? Math.max(most, (high - low) / SCAN_PCT) : most;
+    for (int i = 1; i < scanned.length; i++) {
+      boolean isNear = scanned[i] >= mv - nearMv && scanned[i - 1] <= mv + nearMv;
+      most = isNear ? Math.max(most, (scanned[i] - scanned[i - 1]) / SCAN_PCT) : most;
     }
     return most;
+  }
+
+  private double[] scannedMv() {
+    double[] scanned = scannedMv;
+    if (scanned == null) {
+      scanned = new double[(int) (100 / SCAN_PCT) + 1];
+      for (int i = 0; i < scanned.length; i++) {
+        scanned[i] = 1000 * volts(i * SCAN_PCT / 100);
+      }
+      scannedMv = scanned;
+    }
+    return scanned;
   }
 
   /** Bounds on the charge left at a resting voltage, percent; empty where it says too little. */

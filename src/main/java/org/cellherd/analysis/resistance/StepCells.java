@@ -8,6 +8,7 @@ import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.trend.Medians;
 import org.cellherd.pack.PackPlan;
+import org.jspecify.annotations.Nullable;
 
 /**
  * What one step says of each cell's resistance at the end of a pulse, once all else that moves a
@@ -46,6 +47,9 @@ final class StepCells {
   private final double noiseMv;
   private final double currentError;
 
+  /** {@link #ohmicMv} of each cell, once reckoned: each is held against the usual one. */
+  private final @Nullable Interval[] ohmicMv;
+
   /**
    * A step at the end of a pulse.
    *
@@ -74,6 +78,7 @@ final class StepCells {
     double ofRows = Math.hypot(noise.mv(digitMv, before.count()), noise.mv(digitMv, after.count()));
     noiseMv = 2 * Math.hypot(ofRows, isLoaded() ? before.changeNoise() * toEdge() * errorMv : 0);
     currentError = currentError(zoneMa);
+    ohmicMv = new Interval[plan.series()];
   }
 
   /** A printed 0 hides the offset that the other current has, and what flows within the zone. */
@@ -132,6 +137,15 @@ final class StepCells {
    * the watch behind the pulse both leave open, or the narrower one where noise sets them apart.
    */
   Interval ohmicMv(int cell) {
+    Interval known = ohmicMv[cell - 1];
+    if (known == null) {
+      known = reckonOhmicMv(cell);
+      ohmicMv[cell - 1] = known;
+    }
+    return known;
+  }
+
+  private Interval reckonOhmicMv(int cell) {
     Interval byCurve = byCurve(cell);
     Interval byWatch = steps.later(pulse).isKnown() ? byWatch(cell) : byCurve;
     double low = Math.max(byCurve.low(), byWatch.low());
