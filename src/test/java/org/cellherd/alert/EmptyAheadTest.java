@@ -4,16 +4,20 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Instant;
 import java.util.ArrayList;
+import java.util.HashMap;
 import java.util.List;
+import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.Finding;
-import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.Result;
 import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.ResultForm;
+import org.cellherd.analysis.result.SocResult;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -31,6 +35,9 @@ import org.junit.jupiter.params.provider.ValueSource;
  */
 class EmptyAheadTest {
   private static final double LABEL_AH = 100;
+
+  /** {@link #results} by what is believed: made from facts, they cost more than the rules. */
+  private static final Map<Double, List<Result>> KNOWN = new HashMap<>();
 
   private final PackPlan plan = PackPlan.of("crate", Chemistry.LFP, 4, 1, 100_000);
 
@@ -238,9 +245,10 @@ class EmptyAheadTest {
     assertThat(wolf).as("of " + lasted + " that lasted").isLessThan(lasted / 5);
   }
 
-  /** A load of each minute from 17:30 until 8:00, in steps of 10 to 90 min. */
+  /** A load from 17:30 until 8:00, in steps of 10 to 90 min; a reading is every second minute. */
   private static final class Night {
     private static final int MINUTES = 870;
+    private static final int BETWEEN = 2;
     private final double[] amperes = new double[MINUTES];
 
     Night(Random random, double baseA) {
@@ -250,7 +258,7 @@ class EmptyAheadTest {
         if (minute >= until) {
           boolean isBusy = minute < 330 && random.nextInt(5) < 2;
           now = baseA * (1 + random.nextDouble() * (isBusy ? 8 : 2));
-          until = minute + 10 + random.nextInt(80);
+          until = minute + 10 + BETWEEN * random.nextInt(80 / BETWEEN);
         }
         amperes[minute] = now;
       }
@@ -280,9 +288,9 @@ class EmptyAheadTest {
     double toldBeforeH = 0;
     warned = false;
     double drawn = 0;
-    for (int minute = 0; minute < Night.MINUTES + 30; minute++) {
+    for (int minute = 0; minute < Night.MINUTES + 30; minute += Night.BETWEEN) {
       double amperes = drawn >= LABEL_AH ? 0 : minute < Night.MINUTES ? night.amperes[minute] : -5;
-      drawn += amperes / 60;
+      drawn += amperes * Night.BETWEEN / 60;
       long now = start + minute * 60_000L;
       know(view, drawn, LABEL_AH, true, now);
       if (drawn > 0.95 * LABEL_AH) {
@@ -324,15 +332,23 @@ class EmptyAheadTest {
     double high = Math.max(low, 100 - 100 * drawn / most);
     double mid = Math.max(low, Math.min(high, 100 - 100 * drawn / believed));
     view.soc = Optional.of(new Interval(low, mid, high));
+    view.standing =
+        KNOWN.computeIfAbsent(believed, EmptyAheadTest::results).stream()
+            .limit(isMeasured ? 2 : 1)
+            .map(result -> new Finding(now, now, result, ""))
+            .toList();
+  }
+
+  /** What a count from full and a capacity test tell of a pack believed to hold so many Ah. */
+  private static List<Result> results(double believed) {
     Facts count = Facts.of().put("anchor", "full").put("capacity_ah", believed, 2).build();
-    Finding soc = ResultForm.finding(FindingName.SOC, now, now, count, "");
     Facts test =
         Facts.of()
             .put("ah", believed, 2)
             .put("ah_low", believed * 0.98, 2)
             .put("ah_high", believed * 1.02, 2)
             .build();
-    Finding capacity = ResultForm.finding(FindingName.CAPACITY, now, now, test, "");
-    view.standing = isMeasured ? List.of(soc, capacity) : List.of(soc);
+    return List.of(
+        ResultForm.read(SocResult.class, count), ResultForm.read(CapacityResult.class, test));
   }
 }
