@@ -57,7 +57,7 @@ final class UnitRow {
           Kind.ID,
           0,
           id.isEmpty()
-              ? "is empty; write on each unit what tells it from the others"
+              ? "is empty; write on each unit a name that no other has"
               : "\"" + RowFields.cut(id) + "\": letters, digits, . _ and -, at most 32");
     }
     return id;

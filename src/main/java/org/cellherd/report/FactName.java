@@ -175,7 +175,7 @@ record FactName(String what, String unit) {
           Map.entry("trips_last_hour", "stops in the last hour"),
           Map.entry("usable", "what limits the usable charge"),
           Map.entry("used_cycles_trade", "cycles used so far by the rule of thumb"),
-          Map.entry("voltage_tells", "voltage tells the charge"),
+          Map.entry("voltage_tells", "voltage shows the charge"),
           Map.entry("was_charging_at_top", "at the top of a charge then"),
           Map.entry("was_ever_full", "full before"),
           Map.entry("was_heard", "heard before"),

@@ -36,7 +36,8 @@ public final class TomlDocument {
     String plain = text.startsWith("\uFEFF") ? text.substring(1) : text;
     TomlParseResult result = parsed(plain).orElse(null);
     if (result == null) {
-      String message = "no valid TOML: a note stands where none may, or holds a control character";
+      String message =
+          "no valid TOML: a comment is where none may be, or holds a control character";
       problems.add(fileName, firstUnreadable(plain), "", message);
       return Optional.empty();
     }

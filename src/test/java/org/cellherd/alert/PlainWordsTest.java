@@ -12,7 +12,7 @@ import java.util.regex.Pattern;
 import java.util.stream.Stream;
 import org.junit.jupiter.api.Test;
 
-/** Sentences of alerts at their source: the words of the trade, not those of this code. */
+/** Sentences at their source: the words of the trade, not those of this code. */
 class PlainWordsTest {
   private static final Pattern LITERAL = Pattern.compile("\"(?:[^\"\\\\\n]|\\\\.)*\"");
 
@@ -22,18 +22,27 @@ class PlainWordsTest {
           "\\b(told|tells?|believes?|stands(?! out)|[Ll]ook (whether|which)|[Ll]oad off|watched on"
               + "|stretch|without order|[Cc]harged with|heard of|no cell told)\\b");
 
+  /** The same for all that people read; SQL has names of its own. */
+  private static final Pattern ODD_ANYWHERE =
+      Pattern.compile("\\b(told(?! apart)|tells|stands(?! out| for)|stretch(es)?)\\b");
+
+  private static final Pattern SQL = Pattern.compile("/(store|fleet)/");
+
   @Test
   void noSentenceUsesTheWordsOfTheCode() throws IOException {
-    try (Stream<Path> files = Files.walk(Path.of("src/main/java/org/cellherd/alert"))) {
-      List<String> odd =
-          files
-              .filter(file -> file.toString().endsWith(".java"))
-              .flatMap(PlainWordsTest::literals)
-              .filter(literal -> literal.contains(" "))
-              .filter(literal -> ODD.matcher(literal).find())
-              .toList();
+    assertThat(sentences(Path.of("src/main/java/org/cellherd/alert"), ODD)).isEmpty();
+    assertThat(sentences(Path.of("src/main/java/org/cellherd"), ODD_ANYWHERE)).isEmpty();
+  }
 
-      assertThat(odd).isEmpty();
+  private static List<String> sentences(Path folder, Pattern odd) throws IOException {
+    try (Stream<Path> files = Files.walk(folder)) {
+      return files
+          .filter(file -> file.toString().endsWith(".java"))
+          .filter(file -> !SQL.matcher(file.toString()).find())
+          .flatMap(PlainWordsTest::literals)
+          .filter(literal -> literal.contains(" "))
+          .filter(literal -> odd.matcher(literal).find())
+          .toList();
     }
   }
 

@@ -25,7 +25,7 @@ final class AgeingSentence {
     } else {
       text.append(
           " No test shows the capacity of the cells yet: a discharge of the balanced pack from full"
-              + " to empty would tell most.");
+              + " to empty would help most.");
     }
     f.capacityTrendPctPerYear()
         .ifPresent(

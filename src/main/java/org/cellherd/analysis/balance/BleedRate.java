@@ -45,15 +45,18 @@ record BleedRate(Estimate decline, String source, boolean isSeen) {
 
   private static BleedRate told(OptionalDouble duty, OptionalInt configuredMa) {
     if (configuredMa.isEmpty() || configuredMa.getAsInt() <= 0) {
-      return new BleedRate(new Estimate(0.1, 0.085), "not told, boards bleed 30 to 200 mA", false);
+      return new BleedRate(
+          new Estimate(0.1, 0.085), "not reported, boards bleed 30 to 200 mA", false);
     }
     double amperes = configuredMa.getAsInt() / 1000.0;
     if (duty.isPresent()) {
       double mean = amperes * duty.getAsDouble();
-      return new BleedRate(new Estimate(mean, 0.15 * mean), "told by the plan", false);
+      return new BleedRate(new Estimate(mean, 0.15 * mean), "from the plan", false);
     }
     return new BleedRate(
-        new Estimate(0.75 * amperes, 0.35 * amperes), "told by the plan, share of time not", false);
+        new Estimate(0.75 * amperes, 0.35 * amperes),
+        "from the plan, share of time unknown",
+        false);
   }
 
   /** A while the bleed book runs: it runs only while a cell bleeds where that is known. */

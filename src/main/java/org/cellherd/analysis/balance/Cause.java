@@ -32,7 +32,7 @@ record Cause(ApartCause word, int cell, String text) {
   /** How far below the median cell the one with the least capacity ends at the least, mV. */
   private static final double ENDS_BELOW_MV = 20;
 
-  static final Cause UNKNOWN = new Cause(ApartCause.UNKNOWN, 0, "The cause cannot be told yet.");
+  static final Cause UNKNOWN = new Cause(ApartCause.UNKNOWN, 0, "The cause is not known yet.");
 
   /** What the judgement rests on. */
   record Evidence(

@@ -45,7 +45,7 @@ final class Reasons {
 
   private void where(List<String> reasons) {
     if (moment.present() == 0) {
-      reasons.add("the board tells no cell voltages");
+      reasons.add("the board reports no cell voltages");
     } else if (moment.highest() < parts.settings.kneeMv() * 10) {
       reasons.add(
           "the highest cell is below "

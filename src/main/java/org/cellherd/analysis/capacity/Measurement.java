@@ -127,7 +127,7 @@ record Measurement(Optional<Interval> ah, Interval offsetAh, double unsureAh, St
     if (loose > MOST_UNSURE * d.ah()) {
       return say(
           "only %.1f %% of it was heard and %.1f Ah more or less may have flowed; a log without"
-              + " gaps tells",
+              + " gaps settles it",
           d.coveragePct(), loose);
     }
     if (!(rate >= LEAST_RATE && rate <= MOST_RATE)) {

@@ -119,12 +119,12 @@ public final class NowSentence {
 
   private static String highest(CellVoltages cells) {
     int cell = cells.highestCell();
-    return cell == 0 ? "no cell told" : volts("highest", cell, cells);
+    return cell == 0 ? "no cell reported" : volts("highest", cell, cells);
   }
 
   private static String lowest(CellVoltages cells) {
     int cell = cells.lowestCell();
-    return cell == 0 ? "no cell told" : volts("lowest", cell, cells);
+    return cell == 0 ? "no cell reported" : volts("lowest", cell, cells);
   }
 
   private static String volts(String which, int cell, CellVoltages cells) {

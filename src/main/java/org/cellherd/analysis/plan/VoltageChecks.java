@@ -80,7 +80,7 @@ final class VoltageChecks {
               + Spoken.volts(knee)
               + " lies on the plateau, which reaches to "
               + Spoken.volts(levels.blindToMv())
-              + " and where voltage tells nothing about charge; leave knee_mv out, or set it"
+              + " and where voltage says nothing about charge; leave knee_mv out, or set it"
               + " where the voltage begins to rise.");
     }
   }
@@ -123,7 +123,7 @@ final class VoltageChecks {
             + Spoken.volts(alarms.highMv())
             + ", the board stops the charge at "
             + Spoken.volts(trip)
-            + (trip <= alarms.highMv() ? ": it stops before anybody is told." : "."));
+            + (trip <= alarms.highMv() ? ": it stops before anybody is warned." : "."));
   }
 
   private void tripLow(int trip) {
@@ -147,7 +147,7 @@ final class VoltageChecks {
             + Spoken.volts(alarms.lowMv())
             + ", the board stops the discharge at "
             + Spoken.volts(trip)
-            + (trip >= alarms.lowMv() ? ": it stops before anybody is told." : "."));
+            + (trip >= alarms.lowMv() ? ": it stops before anybody is warned." : "."));
   }
 
   private void bleed(int from) {

@@ -61,7 +61,7 @@ final class ResistanceSentence {
     if (others > 0) {
       text.append(
           say(
-              " Nothing is told of %s, near full or empty or hardly moved by the step: put a load"
+              " No resistance is given for %s, near full or empty or hardly moved by the step: put a load"
                   + " of %s A or more on and off at half charge.",
               Spoken.counted(others, "cell"), Spoken.high(GOOD_RATE * plan.ratedAh(), 0)));
     }

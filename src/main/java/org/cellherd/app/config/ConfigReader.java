@@ -107,7 +107,7 @@ final class ConfigReader {
       Optional<PackPlan> plan = PlanReader.read(pack);
       PackPlan readable = plan.orElseGet(() -> PackPlan.of("x", Chemistry.LFP, 1, 1, 1000));
       if (plan.isPresent() && !ids.add(readable.id())) {
-        pack.problem("id", "\"" + readable.id() + "\" stands twice, every pack needs its own id");
+        pack.problem("id", "\"" + readable.id() + "\" appears twice; every pack needs its own id");
       }
       AlertSettings alerts =
           AlertReader.read(

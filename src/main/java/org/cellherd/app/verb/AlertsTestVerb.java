@@ -199,7 +199,7 @@ final class AlertsTestVerb implements Callable<Integer> {
                         + event.id()
                         + ", sent by "
                         + by
-                        + ". Whether a person is told is up to who listens there."));
+                        + ". Whether a person hears of it is up to who listens there."));
   }
 
   private static Stop notDone(Config loaded, String why) {

@@ -129,7 +129,7 @@ final class ReadVerb implements Callable<Integer> {
       } else if (gap != null) {
         ear.gap = null;
         long seconds = (gap.toMs() - gap.fromMs()) / 1000;
-        String old = " (silent for " + seconds + " s, what stands above is old)";
+        String old = " (silent for " + seconds + " s, the reading above is old)";
         output.err().println(trouble(line, dialogue, ear.note, gap.cause()) + old);
       }
     }

@@ -47,7 +47,7 @@ final class ReadingText {
     }
     OptionalInt ma = reading.currentMa();
     if (ma.isEmpty()) {
-      text.append("current not told");
+      text.append("no current reported");
     } else if (ma.getAsInt() == 0) {
       text.append("no current (or less than the board shows)");
     } else {

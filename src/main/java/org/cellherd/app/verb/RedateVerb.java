@@ -25,7 +25,7 @@ import picocli.CommandLine.Option;
     mixinStandardHelpOptions = true,
     header = "Gives readings that a wrong clock wrote their right times.",
     description = {
-      "Without --by and --first it lists the stretches of the log, each by one clock, and what was"
+      "Without --by and --first it lists the periods of the log, each by one clock, and what was"
           + " re-dated before.",
       "With one of them it says what would change; --write does it. Findings are made anew from"
           + " the new times. What alerts reported then and notes move with the readings; the times"
@@ -39,9 +39,9 @@ final class RedateVerb implements Callable<Integer> {
   @Mixin private SpanOptions span;
 
   @Option(
-      names = "--stretch",
+      names = "--period",
       paramLabel = "N",
-      description = "Only stretch N of the list; else all readings from --from to --to.")
+      description = "Only period N of the list; else all readings from --from to --to.")
   private @Nullable Long stretch;
 
   @Option(
@@ -91,10 +91,10 @@ final class RedateVerb implements Callable<Integer> {
     boolean isMoving = by != null || first != null;
     boolean isSpan = fromMs().isPresent() || toMs().isPresent();
     if (isMoving && stretch == null && !isSpan) {
-      throw usage("which readings? --stretch N of the list, or --from and --to");
+      throw usage("which readings? --period N of the list, or --from and --to");
     }
     if (stretch != null && isSpan) {
-      throw usage("--stretch " + stretch + " is a whole stretch; --from and --to choose by time");
+      throw usage("--period " + stretch + " is a whole period; --from and --to choose by time");
     }
     if (!isMoving && (isWriting || stretch != null)) {
       throw usage("say by how much: --by OFFSET, or --first TIME");
@@ -138,7 +138,7 @@ final class RedateVerb implements Callable<Integer> {
     Redated done = file.writer().redate(asked, !isWriting);
     if (done.readings() == 0) {
       throw usage(
-          (stretch == null ? "there are no readings" : "there is no stretch " + stretch)
+          (stretch == null ? "there are no readings" : "there is no period " + stretch)
               + (stretch == null ? " from --from to --to" : " with readings")
               + "; \"redate\" without --by lists what there is");
     }

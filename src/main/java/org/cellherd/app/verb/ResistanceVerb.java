@@ -15,7 +15,7 @@ final class ResistanceVerb extends FindingVerb {
     super(
         FindingName.RESISTANCE,
         Told.NEWEST,
-        "No load steps were found that tell a resistance. Let the pack rest at half charge, put on"
-            + " a load of C/5 or more at once, and take it off after ten minutes; readings 10 s apart or closer tell most.");
+        "No load steps were found that give a resistance. Let the pack rest at half charge, put on"
+            + " a load of C/5 or more at once, and take it off after ten minutes; readings 10 s apart or closer help most.");
   }
 }

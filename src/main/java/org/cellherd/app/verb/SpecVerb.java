@@ -115,7 +115,7 @@ final class SpecVerb implements Runnable {
       mixinStandardHelpOptions = true,
       header = "Runs a description's vectors, decodes a capture with it.",
       description =
-          "The vectors stand beside it in NAME.vectors.toml. With a capture: what was refused "
+          "The vectors are beside it in NAME.vectors.toml. With a capture: what was refused "
               + "and why, and which values are hard to believe.")
   static final class Test implements Callable<Integer> {
     @Mixin private AnswerOutput output;

@@ -30,7 +30,7 @@ record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId
     if (output.isJson()) {
       output.json(
           Facts.of()
-              .put("stretches", stretches.stream().map(StretchList::facts).toList())
+              .put("periods", stretches.stream().map(StretchList::facts).toList())
               .put("redated", past.stream().map(StretchList::facts).toList())
               .build());
       return;
@@ -42,7 +42,7 @@ record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId
       String how = stretch.run() == 0 ? "imported" : "run " + stretch.run();
       String note = stretch.endMs() > nowMs ? ", later than now" : "";
       output.line(
-          "stretch "
+          "period "
               + stretch.id()
               + "  "
               + times(stretch.startMs(), stretch.endMs(), zone)
@@ -93,7 +93,7 @@ record StretchList(List<DatedStretch> stretches, List<PastRedating> past, ZoneId
 
   private static Facts facts(DatedStretch stretch) {
     return Facts.of()
-        .put("stretch", stretch.id())
+        .put("period", stretch.id())
         .put("run", stretch.run() == 0 ? OptionalLong.empty() : OptionalLong.of(stretch.run()))
         .putTime("from", stretch.startMs())
         .putTime("to", stretch.endMs())

@@ -58,7 +58,7 @@ public final class PackMetrics {
   private final Family balance =
       gauge("cellherd_balance_eta_seconds", "seconds", "Time until balanced, bounds and middle.");
   private final Family alerts =
-      family("cellherd_alerts", Family.Type.GAUGE, "", "Alerts that stand, by priority.");
+      family("cellherd_alerts", Family.Type.GAUGE, "", "Active alerts, by priority.");
 
   private Family info(String name, String help) {
     return family(name, Family.Type.INFO, "", help);

@@ -73,7 +73,7 @@ final class Shell {
             + "<form method=\"post\" action=\"/login\"><label for=\"token\">Token</label>"
             + "<input id=\"token\" name=\"token\" type=\"password\" required"
             + " autocomplete=\"current-password\"><button>Open</button></form>"
-            + "<p class=\"soft\">It stands in the token_file of [page] on the computer that runs"
+            + "<p class=\"soft\">It is in the token_file of [page] on the computer that runs"
             + " cellherd.</p></main>";
     return document("cellherd", scripts("login.js"), "<body>" + form + footer());
   }

@@ -87,7 +87,7 @@ public record ColumnTable(String title, List<Column> columns) {
 
   private static String meaning(Structure structure, Kind kind, int at) {
     if (structure.code().orElse(-1) == at) {
-      return "tells the kind";
+      return "names the kind";
     }
     if (structure.length().filter(l -> at >= l.at() && at < l.at() + l.bytes()).isPresent()) {
       return structure.length().get().isProven() ? "length" : "perhaps length";

@@ -163,7 +163,7 @@ final class PackColumns {
                 guess.end(),
                 row.count(),
                 Role.CELLS,
-                "cell voltages, as many as told before them, here " + guess.what(),
+                "cell voltages, as many as the count before them, here " + guess.what(),
                 Optional.of(field),
                 !meter.all(Quantity.CELL).isEmpty()));
     return true;

@@ -49,7 +49,7 @@ final class Sentences {
             .distinct()
             .collect(Collectors.joining(", "));
     if (!mirrors.isEmpty()) {
-      all.add("By its nature it fits wherever it stands: it may also be byte " + mirrors + ".");
+      all.add("By its nature it fits anywhere: it may also be byte " + mirrors + ".");
     }
   }
 
@@ -187,7 +187,7 @@ final class Sentences {
       all.add(rivalsWanted());
     }
     if (s.length().filter(l -> !l.isProven()).isPresent()) {
-      all.add("A message of another length would settle whether the length is told.");
+      all.add("A message of another length would settle whether the length is in it.");
     }
     if (Structure.constantPrefix(s.samples()) > 0) {
       all.add(

@@ -188,7 +188,7 @@ final class Body implements MessageBody {
   private static String teller(Field field) {
     String by = field.repetition().countField() + field.repetition().upTo();
     int dot = by.indexOf('.');
-    return dot < 0 ? "" : "; the message \"" + by.substring(0, dot) + "\" tells it";
+    return dot < 0 ? "" : "; the message \"" + by.substring(0, dot) + "\" gives it";
   }
 
   @Override

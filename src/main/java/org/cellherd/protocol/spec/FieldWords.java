@@ -37,7 +37,7 @@ final class FieldWords {
   }
 
   private static String direction(Direction d) {
-    return "direction told by "
+    return "direction given by "
         + d.field()
         + ": charging "
         + d.charging()

@@ -250,7 +250,7 @@ final class FrameReader {
       return hex ? Wire.HEX : Wire.BINARY;
     }
     if (hex) {
-      t.problem("escape", "cannot stand beside encoding = \"hex\"");
+      t.problem("escape", "cannot be used with encoding = \"hex\"");
     }
     return escaped(escape.get());
   }

@@ -51,7 +51,9 @@ final class SpecOutline {
       words.add(code(message));
     }
     if (message.body() instanceof Body) {
-      message.match().ifPresent(m -> words.add("told by " + m.bytes() + " at byte " + m.at()));
+      message
+          .match()
+          .ifPresent(m -> words.add("identified by " + m.bytes() + " at byte " + m.at()));
     }
     if (!spec.listenOnly()) {
       asked(message, words);
@@ -111,7 +113,7 @@ final class SpecOutline {
   }
 
   private static String pages(Pages p) {
-    return "pages told by "
+    return "pages numbered by "
         + p.field()
         + " from "
         + p.first()

@@ -103,7 +103,7 @@ public final class Redater {
       for (DatedStretch other : all) {
         if (!moving.containsKey(other.id()) && other.readings() > 0 && moved.overlaps(other)) {
           throw refused(
-              "the readings would lie among those of stretch "
+              "the readings would lie among those of period "
                   + other.id()
                   + ", "
                   + Instant.ofEpochMilli(other.startMs())

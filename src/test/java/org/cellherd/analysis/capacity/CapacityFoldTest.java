@@ -112,7 +112,7 @@ class CapacityFoldTest {
     discharge(20, 0);
 
     assertThat(only().facts().number("ah")).isEmpty();
-    assertThat(only().sentence()).contains("a log without gaps tells");
+    assertThat(only().sentence()).contains("a log without gaps settles it");
   }
 
   @Test

@@ -66,7 +66,7 @@ class HeldAnswersTest {
           List.of("meter", "--current", "4.2", "--accuracy", "0.5 % + 0.02 A"),
           List.of("meter", "--withdraw", "1"),
           List.of("alerts", "ack", "shed.leak.1-1"),
-          List.of("redate", "--by", "+1h", "--stretch", "1", "--write"),
+          List.of("redate", "--by", "+1h", "--period", "1", "--write"),
           List.of("import", "shed.csv"),
           List.of("check"),
           List.of("backup", "backup.db"));

@@ -66,7 +66,7 @@ class RedateVerbTest {
   void everyAnswerIsThatOfALogThatWasRightFromTheBeginning() {
     assertThat(answers("wrong")).isNotEqualTo(answers("right"));
 
-    String trial = of("wrong", "redate", "--stretch", "1", "--by", "-26h30min");
+    String trial = of("wrong", "redate", "--period", "1", "--by", "-26h30min");
     assertThat(trial).contains("1 day 2 h 30 min earlier", "Nothing was changed");
     assertThat(answers("wrong")).isNotEqualTo(answers("right"));
     of("wrong", "redate", "--from", "2000-01-01", "--by", "-26h30min", "--write", "--who", "Ben");
@@ -85,7 +85,7 @@ class RedateVerbTest {
             .orElseThrow()
             .replaceAll(".*: \"|\",?", "");
 
-    of("wrong", "redate", "--stretch", "1", "--first", first, "--write");
+    of("wrong", "redate", "--period", "1", "--first", first, "--write");
 
     assertThat(answers("wrong")).isEqualTo(answers("right"));
   }
@@ -95,13 +95,13 @@ class RedateVerbTest {
     for (String line :
         List.of(
             "--by 1h",
-            "--stretch 1",
+            "--period 1",
             "--write",
-            "--stretch 7 --by 1h",
-            "--stretch 1 --by 0s",
-            "--stretch 1 --by 90000d",
-            "--stretch 1 --by 1h --first 2026-01-01",
-            "--stretch 1 --from 2026-01-01 --by 1h",
+            "--period 7 --by 1h",
+            "--period 1 --by 0s",
+            "--period 1 --by 90000d",
+            "--period 1 --by 1h --first 2026-01-01",
+            "--period 1 --from 2026-01-01 --by 1h",
             "--from 1999-01-01 --to 1999-02-01 --by 1h")) {
       List<String> words = words("right", "redate", line.split(" "));
       Said said = Said.by(words.toArray(new String[0]));

@@ -50,7 +50,7 @@ class WordingTest {
         "1500|13.240 V, charging at 1.500 A",
         "-30|13.240 V, discharging at 0.030 A",
         "0|13.240 V, no current (or less than the board shows)",
-        "|13.240 V, current not told",
+        "|13.240 V, no current reported",
       })
   void directionOfTheCurrentIsSaidInWords(@Nullable Integer milliamps, String expected) {
     Reading.Builder reading = Reading.at(0).packMv(13_240);

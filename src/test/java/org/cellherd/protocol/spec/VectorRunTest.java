@@ -77,7 +77,7 @@ class VectorRunTest {
         .contains("\"cells\" lacks page 1")
         .contains("check value is 18, computed 19");
     assertThat(outcomes.get(1).detail())
-        .contains("its count is missing or too large; the message \"info\" tells it");
+        .contains("its count is missing or too large; the message \"info\" gives it");
   }
 
   @Test
