@@ -35,11 +35,11 @@ public final class HtmlReport {
         .append(Markup.text(Titles.pack(input)))
         .append(
             "</p></header>\n<main>\n<p class=\"verdict" + (verdict.isBad() ? " bad" : "") + "\">")
-        .append(Markup.text(String.join(" ", verdict.sentences())))
+        .append(Markup.text(Markup.tied(String.join(" ", verdict.sentences()))))
         .append("</p>\n<p class=\"soft\">" + verdict.heard() + "</p>\n");
     HtmlTables tables = new HtmlTables(input);
     FactsHtml facts = new FactsHtml(input.made());
-    out.append(contents());
+    out.append(contents()).append(marks());
     plots();
     out.append(tables.cells())
         .append(new AlertsHtml(input, facts).html())
@@ -66,6 +66,20 @@ public final class HtmlReport {
       links.append(link("notes", "Notes: " + input.evidence().remarks().size()));
     }
     return links.append(link("heard", "What was heard")).append("</nav>\n").toString();
+  }
+
+  /** What the marks in the plots mean, where there are any. */
+  private String marks() {
+    boolean hasAlerts = !input.evidence().alerts().isEmpty();
+    boolean hasNotes = !input.evidence().remarks().isEmpty();
+    if (!hasAlerts && !hasNotes) {
+      return "";
+    }
+    return "<p class=\"soft\">In the plots "
+        + (hasAlerts ? "numbers mark <a href=\"#alerts\">alerts</a>" : "")
+        + (hasAlerts && hasNotes ? " and " : "")
+        + (hasNotes ? "letters mark <a href=\"#notes\">notes</a>" : "")
+        + ".</p>\n";
   }
 
   private static String link(String id, String words) {

@@ -41,8 +41,10 @@ class HtmlReportTest {
   void firstNightTellsVerdictPlotsAlertsAndGaps() throws Exception {
     String html = keep("night.html", HtmlReport.of(Nights.first()));
 
+    // No line ends between a figure and its unit.
     assertThat(html)
-        .contains("Cell 5 is 0.8 Ah ahead; about 9 h to go, 7 to 13.")
+        .contains("Cell 5 is 0.8\u00a0Ah ahead; about 9\u00a0h to go, 7 to 13.")
+        .contains("In the plots numbers mark <a href=\"#alerts\">alerts</a> and letters mark")
         .contains("3 alerts (1 critical, 1 warning, 1 note)")
         .contains("Coverage 97.2 % of the time")
         .contains("id=\"herd\"", "id=\"cells\"", "id=\"current\"", "id=\"temperature\"")
@@ -59,7 +61,8 @@ class HtmlReportTest {
     assertThat(html.getBytes(StandardCharsets.UTF_8)).hasSizeLessThan(2_000_000);
     assertThat(html)
         .contains("88.4 % of the time")
-        .contains("On 182 days 180.3 kWh went in and 158.3 kWh came out; no full charge was seen.")
+        .contains(
+            "On 182 days 180.3\u00a0kWh went in and 158.3\u00a0kWh came out; no full charge was seen.")
         .contains("<th scope=\"row\">Nov 2025", "<dt>charged less discharged in 7 days</dt>");
   }
 

@@ -2,6 +2,7 @@ package org.cellherd.report.plot;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.concurrent.TimeUnit;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.discharge.TestedDischarge;
@@ -45,9 +46,12 @@ public record PlotFindings(
     /** Below this what is missing may exceed the errors of common current sensors, some percent. */
     private static final double WHOLE_PCT = 97;
 
-    /** True where a part of the day is missing that counts. */
+    /** Shorter than any local day, also where clocks are set forward. */
+    private static final long LEAST_MS = TimeUnit.HOURS.toMillis(22);
+
+    /** True where a part of the day is missing that counts, also because it is not over. */
     public boolean isPartlyHeard() {
-      return coveragePct < WHOLE_PCT;
+      return coveragePct < WHOLE_PCT || toMs - fromMs < LEAST_MS;
     }
 
     boolean isRangeKnown() {

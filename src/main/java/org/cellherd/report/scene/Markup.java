@@ -1,7 +1,12 @@
 package org.cellherd.report.scene;
 
+import java.util.regex.Pattern;
+
 /** Text made harmless in HTML and XML. */
 public final class Markup {
+
+  private static final Pattern FIGURE_AND_UNIT =
+      Pattern.compile("(\\d) (?=(?:k?Wh|Ah|m?V|A|\u00b0C|h|min|s|%)(?![\\w\u00b5]))");
 
   private Markup() {}
 
@@ -21,6 +26,11 @@ public final class Markup {
               }
             });
     return out.toString();
+  }
+
+  /** A figure stays with its unit when a line is broken. */
+  public static String tied(String text) {
+    return FIGURE_AND_UNIT.matcher(text).replaceAll("$1\u00a0");
   }
 
   /** Between the quotes of an attribute. */
