@@ -71,8 +71,8 @@ public final class DemoNight {
       storyteller.follow(daemon);
       new FastForward(daemon, site.time())
           .runUntil(site.lengthNanos(), () -> awaitDelivery(storyteller, tally));
+      return storyteller.summary();
     }
-    return storyteller.summary();
   }
 
   /**

@@ -9,9 +9,9 @@ import java.util.Optional;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.news.Sink;
-import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.engine.NowSentence;
+import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.daemon.Daemon;
 import org.cellherd.app.daemon.PackWatch;
@@ -56,18 +56,17 @@ final class Storyteller implements Sink {
   public void reading(String pack, Reading reading) {
     PackStory story = story(pack);
     story.readings++;
-    Optional<PackWatch> watch = Optional.ofNullable(daemon).flatMap(d -> d.watch(pack));
-    if (watch.isEmpty()) {
-      return;
-    }
-    BalanceView balance = watch.get().analysis().balance();
-    story.last = balance;
-    if (reading.timeMs() >= story.nextHourMs) {
+    Optional<PackAnalysis> analysis = analysis(pack);
+    if (analysis.isPresent() && reading.timeMs() >= story.nextHourMs) {
       story.nextHourMs = (reading.timeMs() / HOUR_MS + 1) * HOUR_MS;
       String who = stories.size() > 1 ? pack + ": " : "";
-      out.println(clock.at(reading.timeMs()) + "  " + who + NowSentence.of(watch.get().analysis()));
+      out.println(clock.at(reading.timeMs()) + "  " + who + NowSentence.of(analysis.get()));
       out.flush();
     }
+  }
+
+  private Optional<PackAnalysis> analysis(String pack) {
+    return Optional.ofNullable(daemon).flatMap(d -> d.watch(pack)).map(PackWatch::analysis);
   }
 
   @Override
@@ -82,7 +81,10 @@ final class Storyteller implements Sink {
     return taken;
   }
 
+  /** What happened so far; call while the daemon followed still runs. */
   DemoSummary summary() {
+    stories.forEach(
+        (pack, story) -> story.last = analysis(pack).map(PackAnalysis::balance).orElse(story.last));
     return new DemoSummary(new ArrayList<>(stories.values()));
   }
 

@@ -251,9 +251,11 @@ class SimulatedNightTest {
     return memory;
   }
 
-  /** Remembers the moment at which the leads were greatest. */
+  /** Remembers the moment, to the minute, at which the leads were greatest. */
   private static final class Widest {
+    private static final int STEPS = 60;
     private final Daemon daemon;
+    private int steps;
     private BalanceView view = BalanceView.UNKNOWN;
     private double greatest;
 
@@ -262,6 +264,9 @@ class SimulatedNightTest {
     }
 
     void look() {
+      if (++steps % STEPS != 0) {
+        return;
+      }
       BalanceView now = daemon.watch("crate").orElseThrow().analysis().balance();
       double widest = now.leads().stream().mapToDouble(l -> l.ah().mid()).max().orElse(0);
       if (widest > greatest) {
