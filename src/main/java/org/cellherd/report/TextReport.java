@@ -148,7 +148,7 @@ public final class TextReport {
       if (fact instanceof Told.Table all) {
         TextTable table = new TextTable(indent + INDENT).row(all.head().toArray(String[]::new));
         all.rows().forEach(row -> table.row(row.toArray(String[]::new)));
-        table.lines().forEach(this::line);
+        table.linesWithin(TextTable.TERMINAL).forEach(this::line);
       } else if (fact instanceof Told.Parts within) {
         facts(within.parts(), indent + INDENT);
       }

@@ -3,6 +3,8 @@ package org.cellherd.report;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.regex.Pattern;
+import java.util.stream.IntStream;
+import org.cellherd.report.scene.Markup;
 
 /**
  * Rows of a terminal or a mail whose columns stand below each other, however long a name is and
@@ -57,25 +59,29 @@ public final class TextTable {
 
   /**
    * A line broken between words, so that none is wider than a terminal but for a longer word; those
-   * that continue it stand further in.
+   * that continue it stand further in. A figure stays with its unit.
    */
   public static List<String> folded(String line, int columns) {
     String own = line.substring(0, line.length() - line.stripLeading().length());
     String hang = own + " ".repeat(HANG);
     List<String> lines = new ArrayList<>();
-    String rest = line;
+    String rest = Markup.tied(line);
     int least = own.length();
     while (width(rest) > columns) {
       int end = lineEnd(rest, least, columns);
       if (end < 0) {
         break;
       }
-      lines.add(rest.substring(0, end).stripTrailing());
+      lines.add(untied(rest.substring(0, end).stripTrailing()));
       rest = hang + rest.substring(end).stripLeading();
       least = hang.length();
     }
-    lines.add(rest);
+    lines.add(untied(rest));
     return lines;
+  }
+
+  private static String untied(String line) {
+    return line.replace('\u00a0', ' ');
   }
 
   /** The last space before the margin, else the first one behind it; negative for none. */
@@ -102,6 +108,60 @@ public final class TextTable {
   /** The rows without line feeds. */
   public List<String> lines() {
     return rows.stream().map(this::line).toList();
+  }
+
+  /** The same; where they are too wide the names of the columns take as few lines as do. */
+  List<String> linesWithin(int columns) {
+    List<String> lines = lines();
+    int most = rows.get(0).stream().mapToInt(name -> name.split(" ").length).max().orElse(1);
+    for (int high = 2; high <= most && !fit(lines, columns); high++) {
+      lines = named(high).lines();
+    }
+    return lines;
+  }
+
+  private static boolean fit(List<String> lines, int columns) {
+    return lines.stream().allMatch(line -> width(line) <= columns);
+  }
+
+  /** With names of columns in so many lines, the last ones above the values. */
+  private TextTable named(int high) {
+    TextTable table = new TextTable(indent.length(), high);
+    List<List<String>> names =
+        IntStream.range(0, rows.get(0).size()).mapToObj(column -> name(column, high)).toList();
+    for (int line = 0; line < high; line++) {
+      int missing = high - line;
+      table.row(
+          names.stream()
+              .map(name -> name.size() < missing ? "" : name.get(name.size() - missing))
+              .toArray(String[]::new));
+    }
+    rows.stream().skip(1).forEach(row -> table.row(row.toArray(String[]::new)));
+    return table;
+  }
+
+  /** A column's name in so many lines at most, no wider than it must be. */
+  private List<String> name(int column, int high) {
+    String[] words = rows.get(0).get(column).split(" ");
+    int wide = rows.stream().skip(1).mapToInt(row -> width(row.get(column))).max().orElse(0);
+    List<String> lines = packed(words, wide);
+    while (lines.size() > high) {
+      lines = packed(words, ++wide);
+    }
+    return lines;
+  }
+
+  private static List<String> packed(String[] words, int wide) {
+    List<String> lines = new ArrayList<>();
+    for (String word : words) {
+      int last = lines.size() - 1;
+      if (last >= 0 && width(lines.get(last)) + 1 + width(word) <= wide) {
+        lines.set(last, lines.get(last) + " " + word);
+      } else {
+        lines.add(word);
+      }
+    }
+    return lines;
   }
 
   private String line(List<String> row) {

@@ -83,6 +83,54 @@ class TextTableTest {
     assertThat(String.join(" ", kept)).isEqualTo(String.join(" ", words));
   }
 
+  /** Wide names of columns are broken above their values; each value stands below its own. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void namesOfColumnsAreBrokenBeforeRowsAre(long seed) {
+    Random random = new Random(seed);
+    int columns = 5 + random.nextInt(2);
+    List<String> names = new ArrayList<>();
+    for (int i = 0; i < columns; i++) {
+      names.add("scatter of the steps, unit " + (char) ('a' + i));
+    }
+    TextTable table = new TextTable(8).row(names.toArray(String[]::new));
+    for (int row = 0; row < 4; row++) {
+      table.row(names.stream().map(n -> "" + (1 + random.nextInt(99_999))).toArray(String[]::new));
+    }
+
+    List<String> lines = table.linesWithin(TextTable.TERMINAL);
+
+    assertThat(lines)
+        .as("seed %d", seed)
+        .allSatisfy(line -> assertThat(line).hasSizeLessThanOrEqualTo(TextTable.TERMINAL));
+    assertThat(lines.subList(lines.size() - 4, lines.size()))
+        .allSatisfy(line -> assertThat(line.strip().split(" +")).hasSize(columns));
+    // Read downwards each column has its whole name.
+    for (int i = 0; i < columns; i++) {
+      assertThat(lines.get(lines.size() - 5).strip().split(" {2,}")[i])
+          .endsWith("" + (char) ('a' + i));
+    }
+  }
+
+  /** A line ends between words, but not between a figure and its unit. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void aFigureStaysWithItsUnit(long seed) {
+    Random random = new Random(seed);
+    List<String> units = List.of("Ah", "Wh", "kWh", "A", "V", "mV", "%", "\u00b0C", "h", "min");
+    StringBuilder text = new StringBuilder("   It says");
+    for (int i = 0; i < 40; i++) {
+      text.append(" in ").append(random.nextInt(1_000)).append(' ');
+      text.append(units.get(random.nextInt(units.size())));
+    }
+
+    List<String> lines = TextTable.folded(text.toString(), 20 + random.nextInt(60));
+
+    assertThat(lines).as("seed %d", seed).noneMatch(line -> line.matches(".*\\d"));
+    assertThat(String.join(" ", lines).replaceAll(" +", " "))
+        .isEqualTo(text.toString().replaceAll(" +", " "));
+  }
+
   /** Four letters hold every verdict; any other fixed width breaks with the first longer name. */
   @Test
   void noVerbPadsItsColumnsByItself() throws IOException {

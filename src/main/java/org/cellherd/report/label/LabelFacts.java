@@ -30,6 +30,9 @@ import org.cellherd.report.Made;
 public record LabelFacts(
     String name, String capacity, List<Line> lines, String tested, String note, String made) {
 
+  private static final double MV_PER_V = 1000;
+  private static final int MV_PER_CV = 10;
+
   /** More letters are too small to read. */
   private static final int MOST_UNIT_LETTERS = 90;
 
@@ -138,10 +141,11 @@ public record LabelFacts(
   }
 
   private static String limits(PackPlan plan) {
-    return number(plan.limits().cutOffLowMv())
-        + " to "
-        + number(plan.limits().cutOffHighMv())
-        + " V";
+    int low = plan.limits().cutOffLowMv();
+    int high = plan.limits().cutOffHighMv();
+    // Both with the same digits, two where these tell all.
+    int decimals = low % MV_PER_CV == 0 && high % MV_PER_CV == 0 ? 2 : 3;
+    return format(low / MV_PER_V, decimals) + " to " + format(high / MV_PER_V, decimals) + " V";
   }
 
   private static double coldLimit(PackPlan plan) {

@@ -213,7 +213,7 @@ class PackLabelTest {
         .contains("Pack: LFP 4S6P, 24 cells", "Rated: 27 Ah, 12.8 V nominal")
         .contains(
             "Charge: to 14.6 V, charger 10 A",
-            "Cell limits: 2.5 to 3.65 V",
+            "Cell limits: 2.50 to 3.65 V",
             "No charge: below 0 \u00b0C")
         .contains("Board: 4S, our own, 60 A", "Fuse: 40 A", "Load: 30 A at most")
         .contains("Note: Cells from a bus", "Lithium cells can burn");
