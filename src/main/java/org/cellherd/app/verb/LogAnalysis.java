@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.Optional;
 import java.util.OptionalLong;
 import java.util.Set;
+import java.util.concurrent.TimeUnit;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.SignState;
@@ -33,17 +34,26 @@ final class LogAnalysis {
   private static final Set<FindingName> WHOLE_BY_THEMSELVES =
       Set.of(FindingName.ENERGY, FindingName.CAPACITY, FindingName.REST);
 
+  /** A shorter log is read again before anybody wonders. */
+  private static final long LONG_MS = TimeUnit.DAYS.toMillis(7);
+
   private final History history;
   private final PackConfig pack;
+  private final OptionalLong oldestMs;
 
   /** Of a pack's log, with what the owner's meter has shown of its board. */
   LogAnalysis(LogFile file, PackConfig pack) throws StorageFailure {
-    this(file.history(), Metered.of(file, pack));
+    this(file.history(), Metered.of(file, pack), file.oldestMs(pack.plan().id()));
   }
 
   LogAnalysis(History history, PackConfig pack) {
+    this(history, pack, OptionalLong.empty());
+  }
+
+  private LogAnalysis(History history, PackConfig pack, OptionalLong oldestMs) {
     this.history = history;
     this.pack = pack;
+    this.oldestMs = oldestMs;
   }
 
   /**
@@ -88,6 +98,7 @@ final class LogAnalysis {
       }
     } else {
       analysis = unfed(names);
+      snapshot.ifPresent(this::tell);
     }
     PackAnalysis fold = analysis;
     history.replay(
@@ -104,6 +115,16 @@ final class LogAnalysis {
     found.replaceAll(LogAnalysis::asStored);
     found.sort(Comparator.comparingLong(Finding::toMs));
     return new Answer(newestOfEach(found), fold.currentSign());
+  }
+
+  /** Who waits for minutes is told why, and what would end it: a verb that asks does not write. */
+  private void tell(History.Snapshot unfit) {
+    if (oldestMs.isPresent() && unfit.atMs() - oldestMs.getAsLong() > LONG_MS) {
+      System.err.println(
+          "The results saved in the log are of another version or plan: reading the whole log"
+              + " again. After months of log that takes minutes. \"cellherd run\" does so once and"
+              + " saves new results.");
+    }
   }
 
   /** Feeds no more folds than the question takes; the sign of the current is told with all. */
