@@ -1,7 +1,9 @@
 package org.cellherd.fleet;
 
 import java.io.ByteArrayOutputStream;
+import java.util.ArrayList;
 import java.util.LinkedHashMap;
+import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import org.cellherd.forward.wire.ParcelText;
@@ -11,30 +13,35 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * Puts large parcels together. A site sends the pieces of one parcel in order and nothing between
- * them; one that is missing makes the parcel come again. Bounded: each site has one beginning, so
- * that none makes another's be forgotten.
+ * them; one that is missing makes the parcel come again. Bounded: each site has one beginning, and
+ * where all take too much the largest goes, so that a site that sends without end forgets its own.
  */
 final class Pieces {
 
-  private static final int MOST = 200;
+  /** Some hundred sites in the midst of an hour of readings at 1 Hz; it comes again if not. */
+  private static final long MOST_BYTES = 16_000_000;
 
-  private final Map<String, Whole> begun =
-      new LinkedHashMap<>() {
-        private static final long serialVersionUID = 1L;
+  /**
+   * Reckoned for a beginning beside its bytes: more than it takes, so that few are sought through.
+   */
+  private static final int EACH = 8_000;
 
-        @Override
-        protected boolean removeEldestEntry(Map.Entry<String, Whole> eldest) {
-          return size() > MOST;
-        }
-      };
+  private final Map<String, Whole> begun = new LinkedHashMap<>();
+  private long bytes;
 
   private static final class Whole {
     final long token;
-    final ByteArrayOutputStream bytes = new ByteArrayOutputStream();
-    int pieces;
+    final List<byte[]> pieces = new ArrayList<>();
+    long bytes = EACH;
 
     Whole(long token) {
       this.token = token;
+    }
+
+    byte[] together() {
+      ByteArrayOutputStream all = new ByteArrayOutputStream();
+      pieces.forEach(all::writeBytes);
+      return all.toByteArray();
     }
   }
 
@@ -44,22 +51,46 @@ final class Pieces {
       return Optional.of(text);
     }
     if (text.piece() == 1) {
+      forget(site);
       begun.put(site, new Whole(text.token()));
+      bytes += EACH;
     }
     @Nullable Whole whole = begun.get(site);
-    if (whole == null || whole.token != text.token() || whole.pieces != text.piece() - 1) {
+    if (whole == null || whole.token != text.token() || whole.pieces.size() != text.piece() - 1) {
       return Optional.empty();
     }
-    whole.pieces++;
-    whole.bytes.writeBytes(text.parcel().body().bytes());
-    if (whole.pieces < text.pieces()) {
+    byte[] piece = text.parcel().body().bytes();
+    whole.pieces.add(piece);
+    whole.bytes += piece.length;
+    bytes += piece.length;
+    if (whole.pieces.size() < text.pieces()) {
+      forgetTooMuch();
       return Optional.empty();
     }
-    begun.remove(site);
+    forget(site);
     Parcel last = text.parcel();
-    PackedBytes all = new PackedBytes(whole.bytes.toByteArray());
+    PackedBytes all = new PackedBytes(whole.together());
     return Optional.of(
         new ParcelText(
             text.log(), text.token(), 1, 1, new Parcel(last.kind(), last.key(), last.rev(), all)));
+  }
+
+  private void forgetTooMuch() {
+    while (bytes > MOST_BYTES) {
+      String largest = "";
+      long most = 0;
+      for (Map.Entry<String, Whole> each : begun.entrySet()) {
+        if (each.getValue().bytes > most) {
+          most = each.getValue().bytes;
+          largest = each.getKey();
+        }
+      }
+      forget(largest);
+    }
+  }
+
+  private void forget(String site) {
+    Whole gone = begun.remove(site);
+    bytes -= gone == null ? 0 : gone.bytes;
   }
 }
