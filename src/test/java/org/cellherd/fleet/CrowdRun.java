@@ -28,12 +28,12 @@ import org.eclipse.paho.client.mqttv3.MqttException;
 
 /**
  * A crowd of sites on Debian's broker as it is delivered, gatherers as their user starts them, and
- * Debian's PostgreSQL with a durable disk: {@code CrowdRun SITES HOURS SECONDS GATHERERS}. All
- * sites seal an hour of readings every so many seconds, within half a minute of each other as real
- * ones do, and send the state of their pack each minute. Prints by the minute what goes on and what
- * memory it takes, at the end whether that was flat, how fast COPY of the same bytes is on the same
- * server, and whether the sums over all parcels of each site are the same at both ends. The exit
- * code is 1 when anything is wrong.
+ * Debian's PostgreSQL with a durable disk: {@code CrowdRun SITES HOURS SECONDS GATHERERS
+ * [AT_ONCE]}. All sites seal an hour of readings every so many seconds, within half a minute of
+ * each other as real ones do, and send the state of their pack each minute. Prints by the minute
+ * what goes on and what memory it takes, at the end whether that was flat, how fast COPY of the
+ * same bytes is on the same server, and whether the sums over all parcels of each site are the same
+ * at both ends. The exit code is 1 when anything is wrong.
  *
  * <p>The sites speak over sixteen connections; they know the protocol from fleet.md and share no
  * code with the gatherer but the bytes of the parcels, which a real log packed.
@@ -68,14 +68,18 @@ public final class CrowdRun implements AutoCloseable {
   private final CrowdGoods goods;
   private final int hours;
 
+  /** So many sites at most have something to send: a broker as delivered queues a thousand. */
+  private final int atOnce;
+
   /** Seconds that an hour of the sites takes. */
   private final double pace;
 
   private long beginNanos;
   private long leftNanos;
 
-  private CrowdRun(int count, int hours, double pace, int gatherers) throws Exception {
+  private CrowdRun(int count, int hours, double pace, int gatherers, int atOnce) throws Exception {
     this.hours = hours;
+    this.atOnce = atOnce;
     this.pace = pace;
     long lastMs = System.currentTimeMillis() / HOUR_MS * HOUR_MS;
     goods = new CrowdGoods(LOGS, hours, lastMs - hours * HOUR_MS);
@@ -116,7 +120,12 @@ public final class CrowdRun implements AutoCloseable {
     int hours = Integer.parseInt(args[1]);
     boolean isRight;
     try (CrowdRun crowd =
-        new CrowdRun(count, hours, Double.parseDouble(args[2]), Integer.parseInt(args[3]))) {
+        new CrowdRun(
+            count,
+            hours,
+            Double.parseDouble(args[2]),
+            Integer.parseInt(args[3]),
+            args.length > 4 ? Integer.parseInt(args[4]) : count)) {
       double before = crowd.copied();
       crowd.live();
       isRight = crowd.tell(before);
@@ -208,7 +217,11 @@ public final class CrowdRun implements AutoCloseable {
       }
     }
     int left = 0;
+    int busy = 0;
     for (CrowdSite site : sites) {
+      if (busy == atOnce) {
+        break;
+      }
       double sealedAt = (site.hours() + 1) * pace + site.lateness() * Math.min(SPREAD_S, pace);
       if (site.hours() < hours && (now - beginNanos) / 1e9 >= sealedAt) {
         site.sealHour();
@@ -219,6 +232,7 @@ public final class CrowdRun implements AutoCloseable {
           (topic, text) -> line.send(topic, text, false),
           (topic, text) -> line.send(topic, text, true));
       left += site.left();
+      busy += site.left() > 0 || site.hours() < hours ? 1 : 0;
     }
     return left;
   }

@@ -1,8 +1,8 @@
 package org.cellherd.fleet;
 
 import java.io.IOException;
+import java.nio.file.FileSystemException;
 import java.nio.file.Files;
-import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.LinkedHashMap;
@@ -62,7 +62,7 @@ final class CrowdVitals {
           .mapToLong(line -> Long.parseLong(line.replaceAll("\\D", "")))
           .findFirst()
           .orElse(0);
-    } catch (NoSuchFileException ended) {
+    } catch (FileSystemException ended) {
       return 0;
     }
   }
@@ -72,7 +72,7 @@ final class CrowdVitals {
       String stat = Files.readString(Path.of("/proc/" + pid + "/stat"));
       String[] words = stat.substring(stat.lastIndexOf(')') + 2).split(" ", -1);
       return Long.parseLong(words[11]) + Long.parseLong(words[12]);
-    } catch (NoSuchFileException ended) {
+    } catch (FileSystemException ended) {
       return 0;
     }
   }

@@ -1,5 +1,7 @@
 package org.cellherd.forward.wire;
 
+import java.nio.ByteBuffer;
+import java.nio.charset.StandardCharsets;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.Base64;
@@ -80,12 +82,21 @@ public record ParcelText(String log, long token, int piece, int pieces, Parcel p
     if (piece < 1 || piece > pieces || pieces > MOST_PIECES) {
       throw new IllegalArgumentException("piece " + piece + " of " + pieces);
     }
-    PackedBytes body = new PackedBytes(Base64.getDecoder().decode(text.substring(end + 1)));
+    PackedBytes body = new PackedBytes(decoded(text, end + 1));
     return new ParcelText(
         head.group(1),
         Long.parseUnsignedLong(head.group(2), 16),
         piece,
         pieces,
         new Parcel(kind, key, Long.parseLong(head.group(4)), body));
+  }
+
+  /** The bytes from there on; a character that is no byte is no base64 either. */
+  private static byte[] decoded(String text, int from) {
+    byte[] all = text.getBytes(StandardCharsets.ISO_8859_1);
+    ByteBuffer bytes = Base64.getDecoder().decode(ByteBuffer.wrap(all, from, all.length - from));
+    return bytes.remaining() == bytes.array().length
+        ? bytes.array()
+        : Arrays.copyOf(bytes.array(), bytes.remaining());
   }
 }

@@ -67,7 +67,7 @@ final class GuardedSocket extends Socket {
   public InputStream getInputStream() throws IOException {
     InputStream in = guarded;
     if (in == null) {
-      in = new PacketGuard(firstWord.heard(super.getInputStream()));
+      in = PacketGuard.buffered(firstWord.heard(super.getInputStream()));
       guarded = in;
     }
     return in;

@@ -90,7 +90,7 @@ final class GuardedTlsSocket extends SSLSocket {
   public InputStream getInputStream() throws IOException {
     InputStream in = guarded;
     if (in == null) {
-      in = new PacketGuard(firstWord.heard(real.getInputStream()));
+      in = PacketGuard.buffered(firstWord.heard(real.getInputStream()));
       guarded = in;
     }
     return in;

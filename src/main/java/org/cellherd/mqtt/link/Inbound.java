@@ -14,6 +14,8 @@ final class Inbound {
   /** Longest message that is looked at, bytes. */
   public static final int LONGEST = 65_536;
 
+  private static final char REPLACEMENT = '\uFFFD';
+
   private final int most;
   private final int mostCharacters;
 
@@ -42,7 +44,9 @@ final class Inbound {
 
   /** Whatever is no UTF-8 was replaced, and does not come out again as it went in. */
   private static Payload kind(byte[] payload, String text) {
-    boolean isSame = Arrays.equals(text.getBytes(StandardCharsets.UTF_8), payload);
+    boolean isSame =
+        text.indexOf(REPLACEMENT) < 0
+            || Arrays.equals(text.getBytes(StandardCharsets.UTF_8), payload);
     return isSame ? Payload.TEXT : Payload.NO_TEXT;
   }
 

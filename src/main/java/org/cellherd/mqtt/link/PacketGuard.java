@@ -1,5 +1,6 @@
 package org.cellherd.mqtt.link;
 
+import java.io.BufferedInputStream;
 import java.io.FilterInputStream;
 import java.io.IOException;
 import java.io.InputStream;
@@ -29,6 +30,7 @@ final class PacketGuard extends FilterInputStream {
    */
   static final int LONGEST_CUT = 4 << 20;
 
+  private static final int BUFFER = 16_384;
   private static final int PUBLISH = 3;
   private static final int MOST_LENGTH_BYTES = 4;
 
@@ -53,6 +55,11 @@ final class PacketGuard extends FilterInputStream {
 
   PacketGuard(InputStream in) {
     super(in);
+  }
+
+  /** The same over a buffer: else each byte of a header is asked of the system by itself. */
+  static PacketGuard buffered(InputStream in) {
+    return new PacketGuard(new BufferedInputStream(in, BUFFER));
   }
 
   @Override
