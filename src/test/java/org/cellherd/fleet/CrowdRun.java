@@ -51,7 +51,7 @@ public final class CrowdRun implements AutoCloseable {
   private static final int A_COMMIT = 200;
   private static final int COPIED = 40;
 
-  private static final String DIGESTS =
+  static final String DIGESTS =
       "SELECT site, log::text, md5(string_agg(kind || ' ' || key || ' ' || rev || ' ' || crc || ' '"
           + " || coalesce(md5(body), '-'), E'\\n' ORDER BY (kind || ' ' || key) COLLATE \"C\"))"
           + " FROM parcel GROUP BY site, log";
