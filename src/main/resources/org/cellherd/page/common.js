@@ -89,14 +89,16 @@ export const seen = async (id) => {
 
 const icon = document.querySelector('link[rel=icon]');
 const usual = document.title;
-// Fetched ahead: when cellherd is away they can be had no more.
 const icons = {};
-for (const mark of ['', '-warning', '-critical']) {
-  fetch(`/asset/icon${mark}.svg`).then((answer) => answer.text()).then((text) => {
-    icons[mark] = `data:image/svg+xml,${encodeURIComponent(text)}`;
-    retitle();
-  }).catch(() => {});
-}
+/** Fetched ahead: when cellherd is away they can be had no more. */
+const fetchIcons = () => {
+  for (const mark of ['', '-warning', '-critical']) {
+    fetch(`/asset/icon${mark}.svg`).then((answer) => answer.text()).then((text) => {
+      icons[mark] = `data:image/svg+xml,${encodeURIComponent(text)}`;
+      retitle();
+    }).catch(() => {});
+  }
+};
 const told = { isLost: false, level: '', text: '' };
 
 /** The tab says what the page says: its title and its icon, also when nobody looks at the page. */
@@ -117,6 +119,8 @@ export const announce = (level, text) => {
 
 const QUIET_MS = 9000;
 const LOOK_AGAIN_MS = 3000;
+/** The first news are drawn before anything else is asked for. */
+const ICONS_AFTER_MS = 200;
 
 /**
  * Follows cellherd's events. When nothing comes for a while the whole page is marked: what it shows
@@ -135,6 +139,7 @@ export const follow = (pack, handlers) => {
     retitle();
     setText(contact, isLost ? `No contact with cellherd: not heard since ${moment(heardMs)}.` : '');
   };
+  let isFirst = true;
   const heard = () => {
     heardAt = performance.now();
     heardMs = siteNow();
@@ -150,6 +155,10 @@ export const follow = (pack, handlers) => {
         if (data.now) setClock(Date.parse(data.now));
         heard();
         handler(data);
+        if (isFirst && event === 'pack') {
+          isFirst = false;
+          setTimeout(fetchIcons, ICONS_AFTER_MS);
+        }
       });
     }
   };

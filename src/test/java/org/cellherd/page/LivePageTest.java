@@ -203,6 +203,14 @@ class LivePageTest {
           fresh.number("performance.getEntriesByName('shown')[0].startTime"));
 
       assertThat(fresh.receivedBytes()).isBetween(5_000L, 60_000L);
+      // Nothing is asked for first that is not needed first: each request costs a turn of the line.
+      assertThat(
+              fresh.text(
+                  "performance.getEntriesByType('resource').filter(r => r.startTime <"
+                      + " performance.getEntriesByName('shown')[0].startTime)"
+                      + ".map(r => r.name.replace(/.*\\//, '')).filter(n => /[.](css|js)$|icon-/"
+                      + ".test(n)).sort().join(' ')"))
+          .isEqualTo("common.js now.js page.css strip.js volts.js");
     } finally {
       others.forEach(BrowserTab::close);
     }

@@ -3,6 +3,7 @@ package org.cellherd.page.http;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.charset.StandardCharsets;
+import java.util.Arrays;
 import java.util.Map;
 import java.util.concurrent.ConcurrentHashMap;
 import java.util.zip.CRC32C;
@@ -79,11 +80,20 @@ final class Assets {
   }
 
   private static @Nullable Asset find(String name) {
-    if (name.equals("inks.css")) {
-      return READ.computeIfAbsent(name, n -> new Asset(inks().getBytes(StandardCharsets.UTF_8)));
-    }
     String resource = FILES.get(name);
-    return resource == null ? null : READ.computeIfAbsent(name, n -> new Asset(read(resource)));
+    return resource == null ? null : READ.computeIfAbsent(name, n -> new Asset(whole(n, resource)));
+  }
+
+  /** The page's style begins with its colours: one request less before anything is drawn. */
+  private static byte[] whole(String name, String resource) {
+    byte[] own = read(resource);
+    if (!name.equals("page.css")) {
+      return own;
+    }
+    byte[] inks = inks().getBytes(StandardCharsets.UTF_8);
+    byte[] both = Arrays.copyOf(inks, inks.length + own.length);
+    System.arraycopy(own, 0, both, inks.length, own.length);
+    return both;
   }
 
   /** The colours of the reports, in both themes. */

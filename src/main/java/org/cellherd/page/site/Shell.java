@@ -135,7 +135,6 @@ final class Shell {
         + "\">"
         + "<meta name=\"color-scheme\" content=\"light dark\">"
         + "<link rel=\"icon\" href=\"/asset/icon.svg\">"
-        + "<link rel=\"stylesheet\" href=\"/asset/inks.css\">"
         + "<link rel=\"stylesheet\" href=\"/asset/page.css\">"
         + head
         + "</head>\n"
