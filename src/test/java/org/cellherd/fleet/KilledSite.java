@@ -6,6 +6,7 @@ import java.io.InputStreamReader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Path;
 import java.util.List;
+import org.cellherd.JavaCommand;
 import org.cellherd.mqtt.link.BrokerUrl;
 
 /** A site in a process of its own, which grows and forwards until it is killed. */
@@ -30,15 +31,8 @@ final class KilledSite {
 
   /** Lets a site live until so many hours are in its log, and returns the last hour it began. */
   static long live(List<String> arguments, int hours) throws IOException, InterruptedException {
-    String classPath = System.getProperty("java.class.path");
     ProcessBuilder builder =
-        new ProcessBuilder(
-            Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-            "-XX:+UseSerialGC",
-            "-XX:TieredStopAtLevel=1",
-            "-cp",
-            classPath,
-            KilledSite.class.getName());
+        new ProcessBuilder(JavaCommand.of(JavaCommand.SHORT, KilledSite.class.getName()));
     builder.command().addAll(arguments);
     Process process = builder.redirectError(ProcessBuilder.Redirect.INHERIT).start();
     long last = number(arguments.get(arguments.size() - 1));

@@ -10,6 +10,7 @@ import java.util.function.DoubleSupplier;
 import java.util.stream.DoubleStream;
 import org.cellherd.Browser;
 import org.cellherd.BrowserTab;
+import org.cellherd.JavaCommand;
 
 /**
  * How long a person waits: {@code main} without words for the first view of a page; with the log of
@@ -106,15 +107,7 @@ final class FaceBenchmark {
 
   /** A process of the program, with the start of its virtual machine. */
   private static double seconds(List<String> words) {
-    List<String> command =
-        new ArrayList<>(
-            List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-XX:+UseSerialGC",
-                "-XX:TieredStopAtLevel=1",
-                "-cp",
-                System.getProperty("java.class.path"),
-                "org.cellherd.app.verb.Main"));
+    List<String> command = JavaCommand.of(JavaCommand.SHORT, "org.cellherd.app.verb.Main");
     command.addAll(words);
     long from = System.nanoTime();
     try {

@@ -15,6 +15,7 @@ import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
 import java.util.Random;
+import org.cellherd.JavaCommand;
 import org.cellherd.Tools;
 import org.cellherd.app.campaign.stage.Card;
 import org.cellherd.app.campaign.stage.Shim;
@@ -284,12 +285,7 @@ class FailingCardTest {
     Start(Shim shim, Path file, String... more) throws IOException {
       ProcessBuilder builder =
           new ProcessBuilder(
-              Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-              "-XX:TieredStopAtLevel=1",
-              "-cp",
-              System.getProperty("java.class.path"),
-              Child.class.getName(),
-              file.toString());
+              JavaCommand.of(JavaCommand.SHORT, Child.class.getName(), file.toString()));
       builder.command().addAll(List.of(more));
       builder.environment().putAll(shim.environment());
       process = builder.redirectError(ProcessBuilder.Redirect.INHERIT).start();

@@ -22,6 +22,7 @@ import java.sql.ResultSet;
 import java.sql.Statement;
 import java.util.Arrays;
 import java.util.List;
+import org.cellherd.JavaCommand;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
@@ -267,12 +268,7 @@ class PowerLossTest {
   private static int killAfter(Path file, int commits) throws IOException, InterruptedException {
     Process victim =
         new ProcessBuilder(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-XX:TieredStopAtLevel=1",
-                "-cp",
-                System.getProperty("java.class.path"),
-                Victim.class.getName(),
-                file.toString())
+                JavaCommand.of(JavaCommand.SHORT, Victim.class.getName(), file.toString()))
             .redirectError(ProcessBuilder.Redirect.INHERIT)
             .start();
     int told = 0;

@@ -22,6 +22,7 @@ import java.util.function.BooleanSupplier;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
 import org.cellherd.FreePort;
+import org.cellherd.JavaCommand;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.campaign.stage.BrokenPath;
 import org.cellherd.board.LinkException;
@@ -389,13 +390,10 @@ class BudgetBenchmark {
   }
 
   private static List<String> java(List<String> options, String main) {
-    List<String> command = new ArrayList<>();
-    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    command.addAll(options);
+    List<String> all = new ArrayList<>(options);
     String more = System.getProperty("cellherd.jvm", "");
-    command.addAll(more.isEmpty() ? List.of() : Arrays.asList(more.split(" ", -1)));
-    command.addAll(List.of("-cp", Program.classPath(), main));
-    return command;
+    all.addAll(more.isEmpty() ? List.of() : Arrays.asList(more.split(" ", -1)));
+    return JavaCommand.of(all, main);
   }
 
   /**

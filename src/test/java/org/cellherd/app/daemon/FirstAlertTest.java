@@ -11,6 +11,7 @@ import java.util.List;
 import java.util.concurrent.atomic.AtomicBoolean;
 import java.util.concurrent.atomic.AtomicInteger;
 import java.util.regex.Pattern;
+import org.cellherd.JavaCommand;
 import org.cellherd.app.SystemTime;
 import org.cellherd.mqtt.trial.InProcessBroker;
 import org.cellherd.mqtt.trial.TopicListener;
@@ -133,16 +134,9 @@ class FirstAlertTest {
   }
 
   private List<String> loggingClasses() {
-    return List.of(
-        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-        "-XX:+UseSerialGC",
-        "-XX:TieredStopAtLevel=1",
-        "-XX:-UsePerfData",
-        "-Xlog:class+load=info:file=classes.log:none",
-        "-cp",
-        Program.classPath(),
-        "org.cellherd.app.verb.Main",
-        "run");
+    List<String> options = new ArrayList<>(JavaCommand.SHORT);
+    options.addAll(List.of("-XX:-UsePerfData", "-Xlog:class+load=info:file=classes.log:none"));
+    return JavaCommand.of(options, "org.cellherd.app.verb.Main", "run");
   }
 
   private List<String> classes() throws IOException {

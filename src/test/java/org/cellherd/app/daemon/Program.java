@@ -1,17 +1,14 @@
 package org.cellherd.app.daemon;
 
-import java.io.File;
 import java.io.IOException;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
-import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
-import java.util.stream.Collectors;
+import org.cellherd.JavaCommand;
 
 /** The program as its own process, as a user starts it. */
 public final class Program implements AutoCloseable {
@@ -48,20 +45,9 @@ public final class Program implements AutoCloseable {
   /** The same with more in its environment. */
   public static Program start(Path folder, Map<String, String> environment, String... arguments)
       throws IOException {
-    List<String> command = new ArrayList<>();
-    command.add(Path.of(System.getProperty("java.home"), "bin", "java").toString());
-    command.addAll(arguments[0].equals("gather") ? GATHERER : SMALL);
-    command.addAll(List.of("-cp", classPath()));
-    command.add("org.cellherd.app.verb.Main");
-    command.addAll(List.of(arguments));
-    return start(folder, environment, command);
-  }
-
-  /** Ours, which may be named from another folder. */
-  static String classPath() {
-    return Arrays.stream(System.getProperty("java.class.path").split(File.pathSeparator))
-        .map(each -> Path.of(each).toAbsolutePath().toString())
-        .collect(Collectors.joining(File.pathSeparator));
+    List<String> options = arguments[0].equals("gather") ? GATHERER : SMALL;
+    return start(
+        folder, environment, JavaCommand.of(options, "org.cellherd.app.verb.Main", arguments));
   }
 
   /** Starts any program in a folder. */

@@ -23,6 +23,7 @@ import java.util.Objects;
 import java.util.Set;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
+import org.cellherd.JavaCommand;
 import org.cellherd.mqtt.trial.InProcessBroker;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
@@ -87,11 +88,8 @@ class ReadingHopsTest {
   }
 
   private static List<String> watched() {
-    return List.of(
-        Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-        "-agentlib:jdwp=transport=dt_socket,server=y,suspend=n,address=127.0.0.1:0",
-        "-cp",
-        Program.classPath(),
+    return JavaCommand.of(
+        List.of("-agentlib:jdwp=transport=dt_socket,server=y,suspend=n,address=127.0.0.1:0"),
         "org.cellherd.app.verb.Main",
         "run");
   }

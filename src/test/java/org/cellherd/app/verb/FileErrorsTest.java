@@ -19,6 +19,7 @@ import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
 import java.util.regex.MatchResult;
 import java.util.regex.Pattern;
+import org.cellherd.JavaCommand;
 import org.cellherd.Tools;
 import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
@@ -379,15 +380,7 @@ final class FileErrorsTest {
       command.addAll(
           List.of("setpriv", "--bounding-set=-dac_override,-dac_read_search", "--inh-caps=-all"));
     }
-    command.addAll(
-        List.of(
-            Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-            "-XX:TieredStopAtLevel=1",
-            "-XX:+UseSerialGC",
-            "-cp",
-            System.getProperty("java.class.path"),
-            ManyLines.class.getName(),
-            lines.toString()));
+    command.addAll(JavaCommand.of(JavaCommand.SHORT, ManyLines.class.getName(), lines.toString()));
     Path out = folder.resolve("answers.txt");
     Process process =
         new ProcessBuilder(command)

@@ -12,6 +12,7 @@ import java.util.Locale;
 import java.util.Map;
 import java.util.TreeMap;
 import java.util.concurrent.TimeUnit;
+import org.cellherd.JavaCommand;
 import org.cellherd.app.ExitCode;
 import org.cellherd.json.JsonLimits;
 import org.cellherd.json.JsonProblem;
@@ -186,17 +187,10 @@ class LocaleOfEveryVerbTest {
   @ValueSource(strings = {"UTF-8", "US-ASCII", "ISO-8859-1"})
   void aProcessOnAGermanComputerSaysTheSame(String letters) throws Exception {
     Path out = folder.resolve("out.txt");
-    List<String> command =
-        new ArrayList<>(
-            List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-XX:TieredStopAtLevel=1",
-                "-Duser.language=de",
-                "-Duser.country=DE",
-                "-Dfile.encoding=" + letters,
-                "-cp",
-                System.getProperty("java.class.path"),
-                "org.cellherd.app.verb.Main"));
+    List<String> options = new ArrayList<>(JavaCommand.SHORT);
+    options.addAll(
+        List.of("-Duser.language=de", "-Duser.country=DE", "-Dfile.encoding=" + letters));
+    List<String> command = JavaCommand.of(options, "org.cellherd.app.verb.Main");
     command.addAll(expanded("capacity", "LOG"));
 
     Process process =

@@ -8,11 +8,11 @@ import java.net.InetAddress;
 import java.net.ServerSocket;
 import java.net.Socket;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Path;
 import java.util.HexFormat;
 import java.util.List;
 import java.util.regex.Pattern;
 import java.util.stream.Stream;
+import org.cellherd.JavaCommand;
 import org.cellherd.Tools;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
@@ -75,21 +75,18 @@ class ReadDoubtsTest {
     Tools.require("script");
     try (ServerSocket board = new ServerSocket(0, 1, InetAddress.getLoopbackAddress())) {
       inBackground(() -> accept(board, LIVE, "6b1c010d002900214840000369000155043e"));
-      String java = Path.of(System.getProperty("java.home"), "bin", "java").toString();
       String link = "tcp:127.0.0.1:" + board.getLocalPort();
-      String[] read = {
-        java,
-        "-cp",
-        System.getProperty("java.class.path"),
-        Main.class.getName(),
-        "read",
-        "--watch",
-        "--link",
-        link,
-        "--spec",
-        "sorrel-16"
-      };
-      String[] wrapped = {"script", "-qefc", String.join(" ", read), "/dev/null"};
+      List<String> read =
+          JavaCommand.of(
+              JavaCommand.SHORT,
+              Main.class.getName(),
+              "read",
+              "--watch",
+              "--link",
+              link,
+              "--spec",
+              "sorrel-16");
+      List<String> wrapped = List.of("script", "-qefc", String.join(" ", read), "/dev/null");
       Process process = new ProcessBuilder(isTerminal ? wrapped : read).start();
       try (BufferedReader out = process.inputReader(StandardCharsets.UTF_8)) {
         StringBuilder said = new StringBuilder();

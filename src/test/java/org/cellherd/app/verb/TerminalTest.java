@@ -8,6 +8,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.JavaCommand;
 import org.cellherd.Tools;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
@@ -46,13 +47,7 @@ class TerminalTest {
   /** As a process, whose standard output is a terminal. */
   private static String onTerminal(List<String> words) throws Exception {
     Tools.require("script");
-    List<String> java =
-        new ArrayList<>(
-            List.of(
-                Path.of(System.getProperty("java.home"), "bin", "java").toString(),
-                "-cp",
-                System.getProperty("java.class.path"),
-                Main.class.getName()));
+    List<String> java = JavaCommand.of(JavaCommand.SHORT, Main.class.getName());
     java.addAll(words);
     Process process =
         new ProcessBuilder("script", "-qefc", String.join(" ", java), "/dev/null").start();
