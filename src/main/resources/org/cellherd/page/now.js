@@ -401,7 +401,7 @@ const allPacks = () => {
   const body = el('tbody');
   const rows = new KeyedList(body, makeRow);
   const known = new Map();
-  const head = ['Pack', 'Alerts', 'Now', 'Apart, last 6 h', 'Spread', 'Charge'].map((text) =>
+  const head = ['Pack', 'Alerts', 'Now', 'Apart, last 6\u00a0h', 'Spread', 'Charge'].map((text) =>
     el('th', { scope: 'col', class: text === 'Spread' || text === 'Charge' ? 'n' : null }, text));
   main.append(title, alerts.node, headline, alerts.under,
     el('table', { class: 'packs' }, el('thead', null, el('tr', null, head)), body), alerts.more);

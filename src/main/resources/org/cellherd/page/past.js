@@ -256,6 +256,8 @@ const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeez
         ...axis,
         size: 54,
         splits: squeezed ? apart : undefined,
+        // The plotter itself would name only powers of ten.
+        filter: squeezed ? (u, levels) => levels : undefined,
         values: (u, values) =>
           values.map((v) => (v === null ? null : squeezed ? signed(v, 0) : String(v).replace('-', '\u2212'))),
       },

@@ -222,6 +222,17 @@ final class LookBackTest {
             + "return row.textContent.includes('Cell') && c !== soft.style.borderColor; })"
             + ".map(row => row.querySelector('.u-label').textContent).join()";
     assertThat(tab.text(coloured)).isEqualTo("Cell " + far);
+    // Each level that has room is named beside the plot: 0, 5, 10 and 20 on both sides.
+    assertThat(
+            tab.number(
+                "(() => { const c = document.querySelector('.plot canvas');"
+                    + "const u = c.parentNode.querySelector('.u-over'), r = devicePixelRatio;"
+                    + "const w = (u.offsetLeft - 8) * r, h = (u.offsetTop + u.offsetHeight + 6) * r;"
+                    + "const d = c.getContext('2d').getImageData(0, 0, w, h).data;"
+                    + "let n = 0, before = false; for (let y = 0; y < h; y++) { let is = false;"
+                    + "for (let x = 0; x < w; x++) is ||= d[(y * w + x) * 4 + 3] > 99;"
+                    + "if (is && !before) n++; before = is; } return n; })()"))
+        .isGreaterThanOrEqualTo(7);
     // No level is drawn below its plot: beside the times that column of pixels is empty.
     assertThat(
             tab.number(
