@@ -170,6 +170,13 @@ public record FleetQuestion(
    */
   public record News(long atMs, String key, Facts facts) {}
 
+  /** The server's time, by which {@link #alertsSince} goes, ms UTC. */
+  public long nowMs(Centre centre) throws CentreTrouble {
+    return centre
+        .plain(c -> Centre.number(c, "SELECT extract(epoch FROM clock_timestamp()) * 1000"))
+        .orElseThrow();
+  }
+
   /** Alerts whose state came to the centre at or after a time, oldest first. */
   public List<News> alertsSince(Centre centre, long atMs) throws CentreTrouble {
     List<Object> values = new ArrayList<>();
@@ -186,6 +193,13 @@ public record FleetQuestion(
     rule.ifPresent(
         word -> {
           sql.append(" AND rule = ?");
+          values.add(word);
+        });
+    chemistry.ifPresent(
+        word -> {
+          sql.append(
+              " AND EXISTS (SELECT FROM pack_now p WHERE p.site = alert.site AND p.log = alert.log"
+                  + " AND p.pack = alert.pack AND p.chemistry = ?)");
           values.add(word);
         });
     sql.append(" ORDER BY at LIMIT 10000");

@@ -42,6 +42,8 @@ import picocli.CommandLine.TypeConversionException;
     description = "Answers from what \"cellherd gather\" has gathered in a PostgreSQL.")
 final class FleetVerb implements Callable<Integer> {
 
+  private static final System.Logger LOG = System.getLogger("org.cellherd.fleet");
+
   private static final long FOLLOW_NANOS = 1_000_000_000L;
 
   /** What was committed late may bear an earlier time. */
@@ -210,11 +212,45 @@ final class FleetVerb implements Callable<Integer> {
   }
 
   /** Until it is interrupted. */
-  private void follow(Centre open, FleetQuestion question, SystemTime time)
+  /** Prints what comes; a centre that goes away meanwhile is said once and asked again. */
+  private void follow(Centre first, FleetQuestion question, SystemTime time)
       throws CentreTrouble, InterruptedException {
-    Set<String> printed = new LinkedHashSet<>();
-    long from = time.wallMs();
+    Followed followed = new Followed(question, question.nowMs(first));
+    LOG.log(System.Logger.Level.INFO, "following the alerts at centre " + centre.address());
+    followed.printNew(first);
+    boolean isAway = false;
     while (!Thread.currentThread().isInterrupted()) {
+      try (Centre open = Centre.openForReading(centre.address())) {
+        while (!Thread.currentThread().isInterrupted()) {
+          followed.printNew(open);
+          isAway = false;
+          time.sleepNanos(FOLLOW_NANOS);
+        }
+      } catch (CentreTrouble trouble) {
+        if (!isAway) {
+          LOG.log(
+              System.Logger.Level.WARNING,
+              trouble.getMessage() + "; what comes meanwhile is printed when it is back");
+        }
+        isAway = true;
+        time.sleepNanos(FOLLOW_NANOS);
+      }
+    }
+  }
+
+  /** What was printed, so that nothing is printed twice. */
+  private final class Followed {
+    private final FleetQuestion question;
+    private final Set<String> printed = new LinkedHashSet<>();
+    private long from;
+
+    /** From a time of the server's clock on. */
+    Followed(FleetQuestion question, long from) {
+      this.question = question;
+      this.from = from;
+    }
+
+    void printNew(Centre open) throws CentreTrouble {
       for (FleetQuestion.News news : question.alertsSince(open, from)) {
         if (printed.add(news.key())) {
           if (output.isJson()) {
@@ -229,7 +265,6 @@ final class FleetVerb implements Callable<Integer> {
         printed.remove(printed.iterator().next());
       }
       output.out().flush();
-      time.sleepNanos(FOLLOW_NANOS);
     }
   }
 
