@@ -82,7 +82,7 @@ final class BeyondLimits {
         + worst.cell()
         + (side > 0 ? " reached " : " fell to ")
         + Spoken.volts(worst.volts() * MV_PER_V)
-        + (side > 0 ? ", above its limit of " : ", below its limit of ")
+        + (side > 0 ? ", above the alert limit of " : ", below the alert limit of ")
         + Spoken.volts(limitMv)
         + ", on "
         + input.made().day(atMs)

@@ -70,12 +70,12 @@ class VerdictTest {
     double low = rules.rule(CellLow.ID).number("limit_mv");
     Excursion above = excursion(heard, 1, high);
     Excursion below = excursion(heard, -1, low);
-    expect(said, above, "above its limit of " + Spoken.volts(high), endMs - night.startMs());
-    expect(said, below, "below its limit of " + Spoken.volts(low), endMs - night.startMs());
+    expect(said, above, "above the alert limit of " + Spoken.volts(high), endMs - night.startMs());
+    expect(said, below, "below the alert limit of " + Spoken.volts(low), endMs - night.startMs());
     boolean isBad = alerts.stream().anyMatch(a -> a.worst() == Priority.CRITICAL);
     assertThat(said.startsWith("The readings of this time"))
         .as("%s, seed %d: %s", night.title(), seed, said)
-        .isEqualTo(!isBad && !said.contains("its limit of"));
+        .isEqualTo(!isBad && !said.contains("the alert limit of"));
   }
 
   private static void expect(String said, Excursion worst, String words, long spanMs) {
@@ -132,7 +132,8 @@ class VerdictTest {
   @Test
   void aFrozenPackMayBeDrawnLower() {
     PackPlan plan = PackPlan.of("crate", Chemistry.LFP, 1, 1, 27_000);
-    assertThat(cold(plan, 100)).contains("Cell 1 fell to 2.300 V, below its limit of 2.500 V");
+    assertThat(cold(plan, 100))
+        .contains("Cell 1 fell to 2.300 V, below the alert limit of 2.500 V");
     assertThat(cold(plan, -100)).doesNotContain("its limit");
   }
 

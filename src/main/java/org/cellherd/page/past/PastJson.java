@@ -166,7 +166,7 @@ public final class PastJson {
           Facts.of()
               .put("of", isCell ? "cell" : "temp")
               .put("value", limit.value(), 3)
-              .put("name", limit.name())
+              .put("name", limit.words())
               .build());
     }
     return list;

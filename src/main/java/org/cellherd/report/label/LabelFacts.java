@@ -134,7 +134,8 @@ public record LabelFacts(
   }
 
   private static String charge(PackPlan plan) {
-    String volts = "to " + number(plan.chargeMv()) + " V";
+    int mv = plan.chargeMv();
+    String volts = "to " + (mv % MV_PER_V == 0 ? format(mv / MV_PER_V, 1) : number(mv)) + " V";
     OptionalInt amps = plan.chargerMa();
     // What the charger gives, not what the pack may take: that nobody told.
     return amps.isPresent() ? volts + ", charger " + number(amps.getAsInt()) + " A" : volts;

@@ -2,6 +2,7 @@ package org.cellherd.report.plot;
 
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Locale;
 import org.cellherd.alert.rule.ColdCharge;
 import org.cellherd.alert.rule.Hot;
 import org.cellherd.alert.rule.Rules;
@@ -22,6 +23,26 @@ public record LimitLine(Channel.Kind kind, double value, String name) {
 
   private static final double MV_PER_V = 1000;
   private static final double MA_PER_A = 1000;
+
+  /** Name and value, cells with the digits that readings have: {@code highest 3.650 V}. */
+  public String words() {
+    String number =
+        kind == Channel.Kind.CELL
+            ? String.format(Locale.ROOT, "%.3f", value)
+            : LinePlotNumbers.plain(isSigned() ? value : Math.abs(value));
+    String unit =
+        switch (kind) {
+          case CELL -> "V";
+          case TEMPERATURE -> "\u00b0C";
+          default -> "A";
+        };
+    return name + " " + number + "\u00a0" + unit;
+  }
+
+  /** A load's current is drawn below zero, and named by its size. */
+  private boolean isSigned() {
+    return kind == Channel.Kind.TEMPERATURE;
+  }
 
   /** The cell levels of a plan, and the temperatures at which its usual rules speak. */
   public static List<LimitLine> of(PackPlan plan) {

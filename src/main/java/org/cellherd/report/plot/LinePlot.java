@@ -215,12 +215,7 @@ final class LinePlot {
     List<String> names = new ArrayList<>();
     for (LimitLine limit : input.limits()) {
       if (limit.kind() == kind && !value.shows(limit.value())) {
-        names.add(
-            limit.name()
-                + " "
-                + LinePlotNumbers.plain(Math.abs(limit.value()))
-                + "\u00a0"
-                + unit());
+        names.add(limit.words());
       }
     }
     return names.isEmpty() ? "" : " Limits outside the picture: " + String.join(", ", names) + ".";

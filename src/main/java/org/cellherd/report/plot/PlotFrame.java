@@ -120,7 +120,7 @@ final class PlotFrame {
                 Points.line(size.left(), y, right, y), new Pen(Ink.LIMIT, 1, Pen.Dash.DASHED)));
         add(
             new Shape.Words(
-                size.left() + 5, beside(y), limit.name(), Shape.Letter.of(SMALL, Ink.LIMIT)));
+                size.left() + 5, beside(y), limit.words(), Shape.Letter.of(SMALL, Ink.LIMIT)));
       }
     }
   }
