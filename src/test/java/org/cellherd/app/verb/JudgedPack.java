@@ -50,7 +50,6 @@ record JudgedPack(String name, PackTruth truth, List<Alert> raised) {
         Files.delete(file);
       }
     }
-    return new JudgedPack(
-        pack.getFileName().toString(), PackTruth.read(pack.resolve("truth.json")), raised);
+    return new JudgedPack(pack.getFileName().toString(), PackTruth.read(pack), raised);
   }
 }

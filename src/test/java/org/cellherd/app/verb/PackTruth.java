@@ -1,11 +1,17 @@
 package org.cellherd.app.verb;
 
+import java.io.BufferedReader;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.OffsetDateTime;
 import java.util.List;
+import java.util.NavigableMap;
 import java.util.Optional;
+import java.util.OptionalDouble;
+import java.util.TreeMap;
+import java.util.regex.Pattern;
+import java.util.stream.IntStream;
 import org.cellherd.alert.Alert;
 import org.cellherd.alert.Priority;
 import org.cellherd.json.JsonLimits;
@@ -19,8 +25,10 @@ import org.cellherd.json.JsonValue.JsonWhole;
  * What is really so in a pack of the population.
  *
  * @param root its file {@code truth.json}
+ * @param lowestMv its lowest cell as the board printed it, by ms UTC: the truth has extremes of the
+ *     whole log only
  */
-record PackTruth(JsonValue root) {
+record PackTruth(JsonValue root, NavigableMap<Long, Double> lowestMv) {
   private static final JsonLimits LIMITS = new JsonLimits(50_000_000, 20, 1000, 5_000_000);
 
   /** Error of an input (3 mV at most), its noise, and what a cell moves between two rows. */
@@ -29,12 +37,49 @@ record PackTruth(JsonValue root) {
   private static final double NEVER_FULL_DAYS = 14;
   private static final double UNEQUAL_MV = 60;
 
-  static PackTruth read(Path file) throws IOException {
+  /**
+   * So near its cut-off under load a cell holds nothing that a night could live on: past the knee
+   * of iron phosphate that is less than a hundredth of its charge (common practice, no source).
+   */
+  private static final double EMPTY_ABOVE_CUT_MV = 250;
+
+  /** By so much the forecast of a sunrise may be early or late. */
+  private static final long SUN_SLACK_MS = 1_800_000;
+
+  private static final Pattern CELL = Pattern.compile("cell_\\d+_v");
+
+  /** Reads a pack's folder. */
+  static PackTruth read(Path folder) throws IOException {
+    Path file = folder.resolve("truth.json");
     try {
-      return new PackTruth(new JsonReader(LIMITS).read(Files.readAllBytes(file)));
+      return new PackTruth(
+          new JsonReader(LIMITS).read(Files.readAllBytes(file)),
+          lowest(folder.resolve("readings.csv")));
     } catch (JsonProblem problem) {
       throw new IOException(file + ": " + problem.getMessage(), problem);
     }
+  }
+
+  private static NavigableMap<Long, Double> lowest(Path csv) throws IOException {
+    NavigableMap<Long, Double> lowest = new TreeMap<>();
+    try (BufferedReader rows = Files.newBufferedReader(csv)) {
+      List<String> names = List.of(rows.readLine().split(",", -1));
+      int[] cells =
+          IntStream.range(0, names.size())
+              .filter(i -> CELL.matcher(names.get(i)).matches())
+              .toArray();
+      int at = names.indexOf("time");
+      for (String row = rows.readLine(); row != null; row = rows.readLine()) {
+        String[] values = row.split(",", -1);
+        OptionalDouble volts =
+            IntStream.of(cells)
+                .filter(i -> !values[i].isEmpty())
+                .mapToDouble(i -> Double.parseDouble(values[i]))
+                .min();
+        volts.ifPresent(v -> lowest.put(time(Optional.of(values[at])), 1000 * v));
+      }
+    }
+    return lowest;
   }
 
   /** The days of the log. */
@@ -74,8 +119,9 @@ record PackTruth(JsonValue root) {
       case "cold", "cold-charge", "cold-morning" -> extreme("temp_c", 0) <= alert.limit() + 1;
       case "charge-zone" -> true;
       case "never-full" -> longestWithoutFullDays(alert.timeMs()) >= NEVER_FULL_DAYS;
-      case "empty-ahead", "stored-low" ->
+      case "stored-low" ->
           alert.priority() == Priority.NOTE || lowest() <= 1000 * drawn("cut_v") + 200;
+      case "empty-ahead" -> isEmptyBeforeSun(alert);
       case "imbalance" -> isNotGettingBetter(alert);
       case "implausible" -> alert.text().contains("current") && hasOffset();
       default -> false;
@@ -101,6 +147,15 @@ record PackTruth(JsonValue root) {
     return limit > 1000 * drawn("charge_v") - 300
         ? highest() >= Math.min(limit, 1000 * drawn("trip_v")) - CELL_SLACK_MV
         : lowest() <= Math.max(limit, 1000 * drawn("cut_v")) + CELL_SLACK_MV;
+  }
+
+  /** Of a night that the log does not show to its end nothing can be said. */
+  private boolean isEmptyBeforeSun(Alert alert) {
+    double hours = alert.evidence().number("hours_to_sun").orElseThrow();
+    long sunMs = alert.timeMs() + Math.round(3_600_000 * hours) + SUN_SLACK_MS;
+    double emptyMv = 1000 * drawn("cut_v") + EMPTY_ABOVE_CUT_MV;
+    return lowestMv.lastKey() < sunMs
+        || lowestMv.subMap(alert.timeMs(), sunMs).values().stream().anyMatch(mv -> mv <= emptyMv);
   }
 
   /** The true spread within an hour of it, of which the truth holds one value an hour. */
