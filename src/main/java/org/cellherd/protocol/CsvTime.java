@@ -28,6 +28,8 @@ final class CsvTime {
 
   private static final String ALLOWED = "allowed: a time such as 2026-01-31T18:00:00Z";
 
+  private static final String NO_OFFSET = "which has no offset";
+
   private final Optional<ZoneId> zone;
   private long millis;
   private boolean rounded;
@@ -45,6 +47,11 @@ final class CsvTime {
   /** Why the last text was no time, and what would be. */
   String problem() {
     return problem;
+  }
+
+  /** True when the last text was a time but for an offset, and no zone is known. */
+  boolean lacksZone() {
+    return problem.startsWith(NO_OFFSET);
   }
 
   /** How many times lay in an hour that clocks show twice. */
@@ -75,7 +82,7 @@ final class CsvTime {
   private boolean local(String text) {
     LocalDateTime there = LocalDateTime.parse(text);
     if (zone.isEmpty()) {
-      problem = "which has no offset; " + ALLOWED + ", or name the zone of the clock with --zone";
+      problem = NO_OFFSET + "; " + ALLOWED + ", or name the zone of the clock with --zone";
       return false;
     }
     ZoneRules rules = zone.get().getRules();

@@ -98,7 +98,12 @@ public final class ReadingCsvReader {
     String problem = line.length() > ReadingCsv.LONGEST_LINE ? "the line is too long" : parse(line);
     if (problem != null) {
       refused++;
-      problems.add(file, lineNumber, column, problem);
+      boolean lacksZone = column.equals("time") && time.lacksZone();
+      // One cause that all rows share: said once, or it hides all others.
+      if (!lacksZone || !hasToldZone) {
+        problems.add(file, lineNumber, column, problem);
+      }
+      hasToldZone |= lacksZone;
       return Optional.empty();
     }
     rows++;
@@ -113,6 +118,7 @@ public final class ReadingCsvReader {
 
   private String column = "";
   private long beyondInRow;
+  private boolean hasToldZone;
 
   /** Fills the values of a row; null when all is well, else what is wrong. */
   private @Nullable String parse(String line) {

@@ -82,9 +82,16 @@ class LocalTimesTest {
   void withoutAZoneATimeWithoutOffsetIsRefusedWithTheWayOut() {
     ReadingCsv columns = ReadingCsv.ofHeader("a.csv", "time", false, problems).orElseThrow();
 
-    new ReadingCsvReader("a.csv", columns, problems).read(2, "2026-01-31 18:00:00");
+    ReadingCsvReader reader = new ReadingCsvReader("a.csv", columns, problems);
+    reader.read(2, "2026-01-31 18:00:00");
+    reader.read(3, "2026-01-31 18:00:10");
+    reader.read(4, "noon");
 
-    assertThat(problems.toString()).contains("has no offset").contains("--zone");
+    assertThat(problems.toString().lines())
+        .satisfiesExactly(
+            line -> assertThat(line).contains("a.csv:2", "has no offset", "--zone"),
+            line -> assertThat(line).contains("a.csv:4", "noon"));
+    assertThat(reader.counts().refused()).isEqualTo(3);
   }
 
   @Test

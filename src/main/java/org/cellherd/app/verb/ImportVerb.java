@@ -173,7 +173,7 @@ final class ImportVerb implements Callable<Integer> {
             + (fit.later() == 1 ? " row is" : " rows are")
             + " later than now, up to "
             + SpokenTime.second(fit.latestMs(), log.zone())
-            + ": is the file's time local, so that it needs --zone?";
+            + (zone == null ? ": is the file's time local, so that it needs --zone?" : ".");
     if (isWatched && !anyway) {
       throw nothingStored(List.of(told));
     }
