@@ -9,6 +9,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Optional;
 import java.util.Random;
+import java.util.stream.DoubleStream;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.analysis.Finding;
@@ -209,8 +210,13 @@ class EmptyAheadTest {
 
   /**
    * Households that cook and wash in the evening and sleep later, night by night, their packs
-   * measured: who is empty before the sun was told an hour before, and of nights that last few are
-   * warned of.
+   * measured. A warning must be wrong less than once in 50 pack-days, which is what it is held to
+   * where tonight is all that is known. Where it rests on the least of some nights before, the next
+   * is lighter than all of them in one night of those and one more, so no bound is nearer than
+   * that. Told of in time: what is left an hour and the quarter of delay before the end is what
+   * these draw, and the rule tells once tonight's mean would draw it and tonight drew as much
+   * already. So none is late whose load does not rise by half at its end; what nights before taught
+   * to be light may be.
    */
   @ParameterizedTest
   @ValueSource(ints = {0, 6})
@@ -232,7 +238,7 @@ class EmptyAheadTest {
         }
         if (drawn.emptyMinute() < Night.MINUTES - 30) {
           emptied++;
-          late += toldBeforeH < 1 ? 1 : 0;
+          late += toldBeforeH < 1 && drawn.riseAtEnd() < 1.5 ? 1 : 0;
         } else if (drawn.emptyMinute() == Integer.MAX_VALUE) {
           lasted++;
           wolf += warned ? 1 : 0;
@@ -241,8 +247,14 @@ class EmptyAheadTest {
     }
     assertThat(emptied).isGreaterThan(60);
     assertThat(lasted).isGreaterThan(60);
-    assertThat(late).as("of " + emptied + " that were empty").isLessThan(emptied / 10);
-    assertThat(wolf).as("of " + lasted + " that lasted").isLessThan(lasted / 5);
+    int oddNights = nightsBefore + 1;
+    boolean isAlone = nightsBefore == 0;
+    assertThat(late)
+        .as("of " + emptied + " that were empty")
+        .isLessThanOrEqualTo(isAlone ? 0 : emptied / oddNights);
+    assertThat(wolf)
+        .as("of " + lasted + " that lasted")
+        .isLessThanOrEqualTo(isAlone ? (emptied + lasted) / 50 : lasted / oddNights);
   }
 
   /** A load from 17:30 until 8:00, in steps of 10 to 90 min; a reading is every second minute. */
@@ -262,6 +274,14 @@ class EmptyAheadTest {
         }
         amperes[minute] = now;
       }
+    }
+
+    /** The load of the last 75 min before it is empty, of that of the night until then. */
+    double riseAtEnd() {
+      int end = emptyMinute();
+      int from = Math.max(1, end - 75);
+      double before = DoubleStream.of(amperes).limit(from).average().orElseThrow();
+      return DoubleStream.of(amperes).skip(from).limit(end - from).average().orElseThrow() / before;
     }
 
     /** The minute at which its whole label is drawn. */

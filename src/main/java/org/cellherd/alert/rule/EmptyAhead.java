@@ -18,15 +18,16 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /**
- * In the night: at its present load the pack will more likely than not be empty before the sun is
- * back; where its capacity was never measured, even if it held its whole label, for a warning must
- * seldom be wrong. That a worn pack may be empty is a note in time: it is told of no more than what
- * the pack has given before. The text says between when and when. Not judged where the state of
- * charge is known too badly.
+ * In the night: at its present load the pack will be empty before the sun is back, even if it holds
+ * the most that it may, and, if nothing was measured, its whole label: a warning must seldom be
+ * wrong. That it may be empty is a note in time: of a worn pack it is told of no more than what the
+ * pack has given before. The text says between when and when. Not judged where the state of charge
+ * is known too badly.
  *
  * <p>The load of an evening says little of a whole night; the nights before say most. Where too few
  * are known, or tonight is heavier than they were, what tonight drew so far it can be expected to
- * draw once more, and it is told only once no more is left than that.
+ * draw once more, and it is told only once no more is left than that; a warning takes the least
+ * load of its latest hours, for what was cooked at seven is not drawn at three.
  *
  * <p>A night is one occurrence: loads come and go, and the forecast with them, but what the owner
  * can do about it does not change. What eases stays listed until the sun is back.
@@ -114,17 +115,20 @@ final class EmptyAhead implements Rule {
     }
     ChargeLeft left = ChargeLeft.of(scene.view(), soc.get(), givenAh);
     double ratedAh = scene.plan().ratedAh();
-    double mostAh = left.isMeasured() ? left.ah().mid() : left.ah().high();
+    double mostAh = left.ah().high();
     double leastAh = leastAh(left, ratedAh);
-    double drawsAh = needed * loadA;
-    drawsAh = isUsual ? drawsAh : Math.min(nights.tonightAh(), drawsAh);
-    int level = mostAh < drawsAh ? 2 : leastAh < drawsAh ? 1 : 0;
+    double likelyAh = needed * loadA;
+    likelyAh = isUsual ? likelyAh : Math.min(nights.tonightAh(), likelyAh);
+    double surelyAh = isUsual ? likelyAh : Math.min(likelyAh, needed * nights.steadyA());
+    int level = mostAh < surelyAh ? 2 : leastAh < likelyAh ? 1 : 0;
     out.judge(
         0,
         new Judgement(
             level,
             leastAh / loadA >= needed + set.number("deadband_h"),
-            level == 2 ? mostAh / loadA : level == 1 ? left.ah().low() / loadA : Double.NaN,
+            level == 2
+                ? left.ah().mid() / loadA
+                : level == 1 ? left.ah().low() / loadA : Double.NaN,
             toSun,
             NIGHT_MS,
             () -> words(level, isUsual, loadA, left, toSun, soc.get(), ratedAh)));

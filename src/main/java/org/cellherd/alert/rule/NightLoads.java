@@ -1,5 +1,6 @@
 package org.cellherd.alert.rule;
 
+import java.util.stream.DoubleStream;
 import org.cellherd.analysis.state.State;
 
 /**
@@ -23,6 +24,15 @@ final class NightLoads {
   /** A reading stands for no longer, h. */
   private static final double LONGEST_HEARD_H = 0.1;
 
+  /** A load that stood through so many hours is more than an evening's. */
+  private static final int STEADY_HOURS = 3;
+
+  private final double[] hourly = new double[STEADY_HOURS];
+  private long hours;
+  private double hourAh;
+  private double hourHeardH;
+  private long hour = -1;
+
   private final double[] past = new double[NIGHTS * MARKS];
   private final double[] tonight = new double[MARKS];
   private long nights;
@@ -38,6 +48,8 @@ final class NightLoads {
       System.arraycopy(tonight, 0, past, (int) (nights % NIGHTS) * MARKS, MARKS);
       nights++;
     }
+    hours = 0;
+    hour = -1;
     marks = 0;
     ah = 0;
     heardH = 0;
@@ -59,9 +71,30 @@ final class NightLoads {
     }
     markUpTo((int) sinceH);
     double heard = Math.min(hours, LONGEST_HEARD_H);
+    beginHour((long) sinceH);
+    hourAh += amperes * heard;
+    hourHeardH += heard;
     ah += amperes * heard;
     heardH += heard;
     hasEnded |= isAtEnd;
+  }
+
+  private void beginHour(long next) {
+    if (next == hour) {
+      return;
+    }
+    if (hour >= 0 && hourHeardH >= LEAST_HEARD) {
+      hourly[(int) (hours % STEADY_HOURS)] = hourAh / hourHeardH;
+      hours++;
+    }
+    hour = next;
+    hourAh = 0;
+    hourHeardH = 0;
+  }
+
+  /** The least mean of tonight's three latest whole hours, A; NaN before there are three. */
+  double steadyA() {
+    return hours < STEADY_HOURS ? Double.NaN : DoubleStream.of(hourly).min().orElse(Double.NaN);
   }
 
   private void markUpTo(int hour) {
@@ -106,6 +139,11 @@ final class NightLoads {
   void state(State io) {
     io.each(past);
     io.each(tonight);
+    io.each(hourly);
+    hours = io.number(hours);
+    hourAh = io.number(hourAh);
+    hourHeardH = io.number(hourHeardH);
+    hour = io.number(hour);
     nights = io.number(nights);
     marks = io.number(marks);
     ah = io.number(ah);

@@ -111,7 +111,8 @@ record PackTruth(JsonValue root, NavigableMap<Long, Double> lowestMv) {
   boolean bears(Alert alert) {
     return switch (alert.key().rule().word()) {
       case "cell-high" -> highest() >= limitMv(alert) - CELL_SLACK_MV;
-      case "runner" -> highest() >= limitMv(alert) - CELL_SLACK_MV || isUnequal(alert.timeMs());
+      case "runner" -> highest() >= limitMv(alert) - CELL_SLACK_MV || isUnequal(alert, UNEQUAL_MV);
+      case "spread" -> isUnequal(alert, alert.limit() - CELL_SLACK_MV);
       case "cell-low" -> lowest() <= alert.limit() + CELL_SLACK_MV;
       case "limit-ahead" -> nearsLimit(alert);
       case "bounce" -> endsByLimit();
@@ -159,10 +160,10 @@ record PackTruth(JsonValue root, NavigableMap<Long, Double> lowestMv) {
   }
 
   /** The true spread within an hour of it, of which the truth holds one value an hour. */
-  private boolean isUnequal(long atMs) {
+  private boolean isUnequal(Alert alert, double leastMv) {
     return root.items("lead").stream()
-        .filter(h -> Math.abs(time(h.text("at")) - atMs) <= 3_600_000)
-        .anyMatch(h -> h.number("spread_mv").orElse(0) >= UNEQUAL_MV);
+        .filter(h -> Math.abs(time(h.text("at")) - alert.timeMs()) <= 3_600_000)
+        .anyMatch(h -> h.number("spread_mv").orElse(0) >= leastMv);
   }
 
   private boolean hasOffset() {
