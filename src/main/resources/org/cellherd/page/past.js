@@ -163,6 +163,12 @@ const limit = (u, value, text, ratio) => {
   ctx.font = LETTER.replace('12px', `${12 * ratio}px`);
   ctx.textAlign = 'left';
   ctx.textBaseline = 'alphabetic';
+  // Lines of cells behind it leave it readable, as in reports.
+  ctx.setLineDash([]);
+  ctx.strokeStyle = css('paper');
+  ctx.lineWidth = 3 * ratio;
+  ctx.lineJoin = 'round';
+  ctx.strokeText(text, left + 5 * ratio, y - 4 * ratio);
   ctx.fillText(text, left + 5 * ratio, y - 4 * ratio);
   ctx.restore();
 };

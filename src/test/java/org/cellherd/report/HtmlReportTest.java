@@ -51,6 +51,8 @@ class HtmlReportTest {
         .contains("href=\"#alert-2\"", "id=\"alert-2\"", "<strong>First:</strong> Lower the")
         .contains("No readings: 3 Mar 2026 22:59 to 23:20 (20 min)")
         .contains("9 h (7 to 13)")
+        // On a phone names have no numbers: they would stand on the cells' lines.
+        .contains(">knee 3.400\u00a0V<", ">knee<")
         .contains("Damaged, swollen, punctured");
   }
 

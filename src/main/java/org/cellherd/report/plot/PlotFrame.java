@@ -118,9 +118,8 @@ final class PlotFrame {
         add(
             new Shape.Path(
                 Points.line(size.left(), y, right, y), new Pen(Ink.LIMIT, 1, Pen.Dash.DASHED)));
-        add(
-            new Shape.Words(
-                size.left() + 5, beside(y), limit.words(), Shape.Letter.of(SMALL, Ink.LIMIT)));
+        String text = size.narrow() ? limit.name() : limit.words();
+        add(new Shape.Words(size.left() + 5, beside(y), text, Shape.Letter.of(SMALL, Ink.LIMIT)));
       }
     }
   }
