@@ -31,6 +31,7 @@ final class HalfDuplexLine {
   private long busyUntil;
   private long heardAtMs;
   private boolean hasStoodStill;
+  private int stale;
 
   HalfDuplexLine(Link link, LineClock clock, LineSettings settings, int quietMs) {
     this.link = link;
@@ -54,8 +55,10 @@ final class HalfDuplexLine {
   /**
    * Throws away what is stale, waits for the quiet time, sends. Returns when it is on the wire. All
    * that a board is ever sent comes by here, so here a write would be stopped.
+   *
+   * @return false where others talk without such a pause for so long, ns: then nothing was sent
    */
-  void send(byte[] request) throws LinkException, InterruptedException {
+  boolean send(byte[] request, long mostNanos) throws LinkException, InterruptedException {
     if (ModbusWrites.isOne(request)) {
       throw new LinkException(
           Gap.Cause.PORT_REFUSED,
@@ -63,13 +66,24 @@ final class HalfDuplexLine {
               + ": not sent, a board would take it for a write: "
               + HexFormat.of().formatHex(request));
     }
+    long latest = time.monotonicNanos() + mostNanos;
+    stale = 0;
     discardStale();
     for (long wait = quietWait(); wait > 0; wait = quietWait()) {
+      if (time.monotonicNanos() > latest) {
+        return false;
+      }
       time.sleepNanos(wait);
       discardStale();
     }
     link.write(request);
     busyUntil = time.monotonicNanos() + settings.wireNanos(request.length);
+    return true;
+  }
+
+  /** True when bytes were thrown away before the last question. */
+  boolean wasStale() {
+    return stale > 0;
   }
 
   private long quietWait() {
@@ -77,11 +91,11 @@ final class HalfDuplexLine {
   }
 
   private void discardStale() throws LinkException {
-    int stale = 0;
+    int most = stale + MOST_STALE_BYTES;
     for (int n = link.read(buffer, 0); n > 0; n = link.read(buffer, 0)) {
       busyUntil = time.monotonicNanos();
       stale += n;
-      if (stale > MOST_STALE_BYTES) {
+      if (stale > most) {
         link.discardInput();
         return;
       }

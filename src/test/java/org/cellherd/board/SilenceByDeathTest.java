@@ -1,0 +1,205 @@
+package org.cellherd.board;
+
+import static org.assertj.core.api.Assertions.assertThat;
+
+import java.util.Arrays;
+import java.util.Random;
+import org.cellherd.alert.AlertEvent.Change;
+import org.cellherd.alert.Priority;
+import org.cellherd.pack.CellVoltages;
+import org.cellherd.pack.Reading;
+import org.cellherd.pack.SimulatedTime;
+import org.cellherd.protocol.Decoder;
+import org.cellherd.protocol.Responder;
+import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.toml.Problems;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.MethodSource;
+import org.junit.jupiter.params.provider.ValueSource;
+
+/**
+ * Drawn boards of two like messages, at any pace, with a stated patience or none: whatever way the
+ * line dies near the top of a charge, it is told after three times the board's own pace, or its
+ * stated patience where that is longer; and not for an answer that is lost or late. The far side
+ * judges: it alone knows when the board was last to be had.
+ */
+class SilenceByDeathTest {
+  private static final long MS = 1_000_000L;
+  private static final long START_MS = 1_767_225_600_000L;
+  private static final long SEED = Long.getLong("cellherd.seed", 1L);
+  private static final int RUNS = Integer.getInteger("cellherd.runs", 32);
+
+  /** What a gap needs to be told again, and a look at the line, ms. */
+  private static final long SLACK_MS = 850;
+
+  private static final String TWINS =
+      """
+      spec = 1
+      id = "drawn"
+      title = "An invented board whose two blocks of registers are of one length"
+      [frame]
+      kind = "modbus-rtu"
+      [[message]]
+      name = "low"
+      function = 3
+      base = 0
+      register = 0
+      count = 2
+      field = [{ as = "cell", type = "u16", repeat = 2, unit = "mV" }]
+      [[message]]
+      name = "high"
+      function = 3
+      base = 0
+      register = 2
+      count = 2
+      field = [{ as = "cell", number = 3, type = "u16", repeat = 2, unit = "mV" }]
+      """;
+
+  static long[] seeds() {
+    long[] seeds = new long[RUNS];
+    Arrays.setAll(seeds, i -> SEED + i);
+    return seeds;
+  }
+
+  /** How a line dies. */
+  private enum Death {
+    NONE,
+    MUTE,
+    GARBAGE,
+    CHATTER,
+    PORT_GONE,
+    LATE,
+    HALF_FRAMES,
+    SECOND_MESSAGE_ONLY
+  }
+
+  private static final class Board implements FarSide {
+    final SimulatedTime time;
+    final Random random;
+    final long paceMs;
+    final int patienceMs;
+    final Decoder decoder;
+    private final Responder responder;
+    private final int usualMs;
+    double lost;
+    Death death = Death.NONE;
+
+    Board(SimulatedTime time, long seed) {
+      this.time = time;
+      this.random = new Random(seed * 0x9E3779B97F4A7C15L);
+      // The faster the clock, the longer is a patience beside it.
+      int most = seed % 2 == 0 ? 6 : 120;
+      this.paceMs = Math.round(500 * Math.pow(most, random.nextDouble()));
+      this.patienceMs = random.nextInt(3) == 0 ? 300 + random.nextInt(6_000) : 0;
+      this.usualMs = 5 + random.nextInt(60);
+      String head = patienceMs == 0 ? "" : "answer_within_ms = " + patienceMs + "\n";
+      this.decoder = Specs.read("drawn.toml", head + TWINS, new Problems()).orElseThrow();
+      this.responder = decoder.responder(1).orElseThrow();
+    }
+
+    @Override
+    public byte[] exchange(byte[] sent) {
+      // Cells tell when they were asked for: by the second, the upper two 4 mV higher.
+      int second = (int) (time.monotonicNanos() / (1000 * MS) % 2);
+      byte[] answer =
+          responder.feed(
+              sent,
+              () ->
+                  Reading.at(0)
+                      .cells(
+                          CellVoltages.ofMv(
+                              3440 + second, 3440 + second, 3444 + second, 3444 + second))
+                      .build());
+      if (random.nextDouble() < lost) {
+        return new byte[0];
+      }
+      return switch (death) {
+        case MUTE, CHATTER -> new byte[0];
+        case GARBAGE -> garbage(1 + random.nextInt(40));
+        case HALF_FRAMES -> Arrays.copyOf(answer, 1 + random.nextInt(answer.length - 1));
+        case SECOND_MESSAGE_ONLY -> sent[3] == 2 ? answer : new byte[0];
+        case NONE, LATE, PORT_GONE -> answer;
+      };
+    }
+
+    private byte[] garbage(int length) {
+      byte[] bytes = new byte[length];
+      random.nextBytes(bytes);
+      return bytes;
+    }
+
+    @Override
+    public byte[] announced() {
+      return death == Death.CHATTER ? garbage(1 + random.nextInt(20)) : new byte[0];
+    }
+
+    @Override
+    public long delayNanos() {
+      if (death == Death.LATE) {
+        return (4_000 + random.nextInt(20_000)) * MS;
+      }
+      return (usualMs + random.nextInt(20)) * MS;
+    }
+
+    @Override
+    public boolean isPlugged() {
+      return death != Death.PORT_GONE;
+    }
+
+    LineNight night() {
+      return new LineNight(time, this, decoder.dialogue(1), decoder.line(), paceMs);
+    }
+
+    @Override
+    public String toString() {
+      return String.format(
+          "%s at %.1f s, %s",
+          death,
+          paceMs / 1e3,
+          patienceMs == 0 ? "no stated patience" : "patience " + patienceMs + " ms");
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void aLineThatDiesIsToldAfterThreePacesOrTheStatedPatience(long seed)
+      throws InterruptedException {
+    Board board = new Board(new SimulatedTime(START_MS), seed);
+    LineNight night = board.night();
+    night.runFor((100 + board.random.nextInt(400)) * board.paceMs * MS);
+    assertThat(night.told).as("seed %d: %s", seed, board).isEmpty();
+    // One lost answer is none: the next question is asked and has its time.
+    long limitMs = Math.max(3 * night.paceMs(), board.patienceMs + 2 * night.paceMs());
+
+    board.death = Death.values()[1 + board.random.nextInt(Death.values().length - 1)];
+    night.runFor(3 * limitMs * MS);
+
+    int last = night.heardMs.size() - 1;
+    long ageMs = board.time.wallMs() - night.heardMs.get(last);
+    if (board.death == Death.LATE && ageMs < limitMs) {
+      return; // What comes late is heard, after all.
+    }
+    assertThat(night.told(Change.RAISED)).as("seed %d: %s", seed, board).isNotEmpty();
+    var raised = night.told(Change.RAISED).get(0).alert();
+    assertThat(raised.priority()).isEqualTo(Priority.CRITICAL);
+    long before =
+        night.heardMs.stream().filter(t -> t <= raised.timeMs()).mapToLong(t -> t).max().orElse(0);
+    assertThat(raised.timeMs() - before)
+        .as("seed %d: %s", seed, board)
+        .isBetween(3 * night.paceMs() * 99 / 100 - 100, limitMs + limitMs / 10 + SLACK_MS);
+  }
+
+  /** Lost answers of a good line wake nobody. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16})
+  void anAnswerThatIsLostIsNoSilence(long seed) throws InterruptedException {
+    Board board = new Board(new SimulatedTime(START_MS), seed);
+    board.lost = Math.pow(10, -2 - 2 * board.random.nextDouble());
+    LineNight night = board.night();
+
+    night.runFor(3_000 * board.paceMs * MS);
+
+    assertThat(night.heardMs).hasSizeGreaterThan(2_500);
+    assertThat(night.told).as("seed %d: %s", seed, board).isEmpty();
+  }
+}
