@@ -66,9 +66,11 @@ final class LayeredOxide {
   }
 
   /**
-   * Slope: spans Chen et al. (2020) and two measured cells with a third to spare: below 3.2 V these
-   * reach 72 to 240 mV for a percent. Near empty: around the measured curves of two cylindrical
-   * cells and that of Chen et al. (J. Electrochem. Soc. 167 (2020) 080534).
+   * Slope: spans Chen et al. (2020) and two measured cells with a third to spare, and steeper ones
+   * below 3.45 V: there these fall off within some 3 % of their charge, at 72 to 240 mV for a
+   * percent below 3.2 V, and others within 2 % (from memory). Near empty: around the measured
+   * curves of two cylindrical cells and that of Chen et al. (J. Electrochem. Soc. 167 (2020)
+   * 080534).
    */
   private static OpenCircuit curve(String source) {
     return new OpenCircuit(
@@ -76,10 +78,10 @@ final class LayeredOxide {
         0.12,
         0.010,
         new double[][] {
-          {2800, 100, 320},
-          {3000, 60, 190},
-          {3200, 25, 110},
-          {3450, 8, 60},
+          {2800, 100, 480},
+          {3000, 60, 340},
+          {3200, 25, 240},
+          {3450, 8, 140},
           {Double.POSITIVE_INFINITY, 2, 20}
         },
         new double[][] {{2500, 0, 1}, {3000, 1, 5}, {3200, 3, 9}, {3300, 6, 13}, {3400, 9, 19}},

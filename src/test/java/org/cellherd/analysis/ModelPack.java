@@ -1,5 +1,6 @@
 package org.cellherd.analysis;
 
+import java.util.function.DoubleUnaryOperator;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -20,6 +21,7 @@ public final class ModelPack {
   private double pairTauS = 1;
   private long timeMs;
   private double tempC = 25;
+  private DoubleUnaryOperator curve = ModelPack::ocv;
 
   /** Equal cells, half full. */
   public ModelPack(PackPlan plan, long startMs, double startSoc) {
@@ -41,6 +43,12 @@ public final class ModelPack {
   public ModelPack cell(int cell, double ah, double soc) {
     capacityAh[cell - 1] = ah;
     charge[cell - 1] = soc * ah;
+    return this;
+  }
+
+  /** Gives the cells another open-circuit curve: volts at a state of charge of 0 to 1. */
+  public ModelPack curve(DoubleUnaryOperator volts) {
+    curve = volts;
     return this;
   }
 
@@ -103,7 +111,7 @@ public final class ModelPack {
     double ocv = 0;
     double r = 0;
     for (int i = 0; i < charge.length; i++) {
-      ocv += ocv(charge[i] / capacityAh[i]);
+      ocv += curve.applyAsDouble(charge[i] / capacityAh[i]);
       r += ohms[i];
     }
     return step(ms, Math.max(0, Math.min(mostAmps, (packVolts - ocv) / r)));
@@ -114,7 +122,7 @@ public final class ModelPack {
     int[] tenthMv = new int[charge.length];
     int sum = 0;
     for (int i = 0; i < charge.length; i++) {
-      double volts = ocv(charge[i] / capacityAh[i]) + amps * ohms[i] + pairVolts[i];
+      double volts = curve.applyAsDouble(charge[i] / capacityAh[i]) + amps * ohms[i] + pairVolts[i];
       tenthMv[i] = (int) Math.round(volts * 10_000);
       sum += tenthMv[i] / 10;
     }

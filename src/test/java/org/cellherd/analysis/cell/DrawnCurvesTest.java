@@ -33,6 +33,28 @@ class DrawnCurvesTest {
     }
   }
 
+  /** A line that falls off exponentially within 2 to 4 % of the charge. */
+  @Test
+  void boundsOfLayeredOxidesHoldCellsThatFallOffSteeplyBelowTheirLine() {
+    for (int i = 0; i < CELLS; i++) {
+      RandomGenerator random = new SplittableRandom(SEED + i);
+      double base = random.nextDouble(3.38, 3.45);
+      double rise = random.nextDouble(0.4, 0.6);
+      double end = random.nextDouble(0.5, 1);
+      double width = random.nextDouble(0.02, 0.04);
+      for (double z = 0; z < 0.1; z += 0.001) {
+        double fallen = end * Math.exp(-z / width);
+        double v = base + rise * z - fallen;
+        if (v > 2.6 && v < 3.4) {
+          Interval bounds = CellCurve.of(Chemistry.NMC).slope(1000 * v).orElseThrow();
+          assertThat(10 * (rise + fallen / width))
+              .as("draw %s at %.3f of its charge, %.3f V", i, z, v)
+              .isBetween(bounds.low(), bounds.high());
+        }
+      }
+    }
+  }
+
   private static void judge(
       Chemistry chemistry, DoubleUnaryOperator volts, int draw, double lowV, double highV) {
     int judged = 0;

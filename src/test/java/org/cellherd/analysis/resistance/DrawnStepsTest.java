@@ -33,6 +33,11 @@ class DrawnStepsTest {
   /** Of some 1,400 in packs of small loads. */
   private static final int LEAST_OF_SMALL = 350;
 
+  private static final Chemistry[] SLOPING = {Chemistry.NMC, Chemistry.LTO, Chemistry.SODIUM_ION};
+
+  /** Of some 5,800 in the packs of sloping cells. */
+  private static final int LEAST_SLOPING = 800;
+
   /** A board's gain may be off by 2 %, and its volts by a part of their last digit. */
   @Test
   void oneStepFromRestTellsEveryCellsResistanceWithinItsBoundsAndATenth() {
@@ -76,6 +81,20 @@ class DrawnStepsTest {
     assertThat(joints.named).as("%s", joints).isGreaterThan(joints.plain * 3 / 4);
   }
 
+  /** How steep a cell's curve ends, no sheet knows of every cell: what the watch shows counts. */
+  @Test
+  void slopingCellsNearEmptyAreToldWithinTheirBoundsAndATenthOrNotAtAll() {
+    Strata strata = new Strata();
+    for (int i = 0; i < 8 * PACKS; i++) {
+      Chemistry chemistry = SLOPING[i % SLOPING.length];
+      new Step(new SplittableRandom(SEED + 10_000 + i), chemistry).runFromEmpty(strata);
+    }
+
+    System.out.println("resistance of sloping cells from " + SEED + ": " + strata);
+    assertThat(strata.told()).as("cells told").isGreaterThan(LEAST_SLOPING);
+    strata.assertHeld();
+  }
+
   /** Bad joints by what became of them. */
   private static final class Joints {
     private int plain;
@@ -98,11 +117,15 @@ class DrawnStepsTest {
     private final RandomGenerator random;
 
     Step(RandomGenerator random) {
+      this(random, Chemistry.LFP);
+    }
+
+    Step(RandomGenerator random, Chemistry chemistry) {
       this.random = random;
       int cells = random.nextInt(4, 9);
       double rated = Math.rint(20 * Math.pow(15, random.nextDouble()));
       plan =
-          PackPlan.builder("p", Chemistry.LFP, cells, 1, (int) (1000 * rated))
+          PackPlan.builder("p", chemistry, cells, 1, (int) (1000 * rated))
               .chargeMv(cells * 3500)
               .build();
       pack = new ModelPack(plan, 1_800_000_000_000L, random.nextDouble(0.2, 0.99));
@@ -130,6 +153,27 @@ class DrawnStepsTest {
       return !cells.isEmpty();
     }
 
+    /**
+     * A cell of a line and an end that falls off exponentially, both drawn, charged from anywhere
+     * in its lower half. Shapes and their ranges from memory.
+     */
+    void runFromEmpty(Strata strata) {
+      boolean isNmc = plan.chemistry() == Chemistry.NMC;
+      double base = isNmc ? 3.4 : plan.chemistry() == Chemistry.LTO ? 2.15 : 2.6;
+      double slope = random.nextDouble(0.4, 0.6) * (isNmc ? 1 : base - 1.6);
+      double end = random.nextDouble(0.4, 0.6);
+      double width = random.nextDouble(0.02, 0.04);
+      pack.curve(z -> base + slope * z - end * Math.exp(-z / width));
+      double soc = 0.005 * Math.pow(100, random.nextDouble());
+      for (int cell = 1; cell <= plan.series(); cell++) {
+        pack.cell(cell, plan.ratedAh(), soc * random.nextDouble(1, 1.5));
+      }
+      flow(1_800_000, 0);
+      change(0, amps);
+      flow(600_000, amps);
+      standing().forEach(row -> judge(strata, row));
+    }
+
     /** By how much each cell that is told is off, a share. */
     void errors(List<Double> off) {
       told().forEach(row -> off.add(row.number("mohm").orElseThrow() / truth(row) - 1));
@@ -147,6 +191,10 @@ class DrawnStepsTest {
       flow(600_000, -amps);
       change(-amps, 0);
       flow(600_000, 0);
+      return standing();
+    }
+
+    private List<Facts> standing() {
       return bench.maybeStanding().stream()
           .flatMap(found -> ((List<?>) found.facts().get("cells").orElseThrow()).stream())
           .map(Facts.class::cast)
