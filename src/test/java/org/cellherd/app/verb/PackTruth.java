@@ -123,6 +123,7 @@ record PackTruth(JsonValue root, NavigableMap<Long, Double> lowestMv) {
       case "stored-low" ->
           alert.priority() == Priority.NOTE || lowest() <= 1000 * drawn("cut_v") + 200;
       case "empty-ahead" -> isEmptyBeforeSun(alert);
+      case "leak" -> drawn("leak_cell") == alert.key().cell();
       case "imbalance" -> isNotGettingBetter(alert);
       case "implausible" -> alert.text().contains("current") && hasOffset();
       default -> false;
