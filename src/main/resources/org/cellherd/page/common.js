@@ -90,9 +90,10 @@ export const seen = async (id) => {
 const icon = document.querySelector('link[rel=icon]');
 const usual = document.title;
 const icons = {};
+const MARKS = ['', '-warning', '-critical'];
 /** Fetched ahead: when cellherd is away they can be had no more. */
 const fetchIcons = () => {
-  for (const mark of ['', '-warning', '-critical']) {
+  for (const mark of MARKS) {
     fetch(`/asset/icon${mark}.svg`).then((answer) => answer.text()).then((text) => {
       icons[mark] = `data:image/svg+xml,${encodeURIComponent(text)}`;
       retitle();
@@ -133,13 +134,15 @@ export const follow = (pack, handlers) => {
   let heardAt = performance.now();
   let heardMs = siteNow();
 
+  let isFirst = true;
   const lost = (isLost) => {
+    // Icons that did not get through are asked for again with the next news.
+    if (isLost) isFirst = Object.keys(icons).length < MARKS.length;
     document.body.classList.toggle('lost', isLost);
     told.isLost = isLost;
     retitle();
     setText(contact, isLost ? `No contact with cellherd: not heard since ${moment(heardMs)}.` : '');
   };
-  let isFirst = true;
   const heard = () => {
     heardAt = performance.now();
     heardMs = siteNow();

@@ -46,6 +46,9 @@ final class PagePictures {
       if (wanted.isEmpty() || wanted.contains("season")) {
         season(tab, folder);
       }
+      if (wanted.isEmpty() || wanted.contains("lost")) {
+        lost(tab, folder);
+      }
       if (wanted.isEmpty() || wanted.contains("many")) {
         many(tab, folder);
       }
@@ -145,6 +148,28 @@ final class PagePictures {
           "season",
           page.address() + "/pack/shed/past?span=2025",
           "document.querySelectorAll('.plot canvas').length>2");
+    }
+  }
+
+  /** A page that lost cellherd. */
+  private static void lost(BrowserTab tab, Path folder) {
+    PlayedPack pack = new PlayedPack("first-night").play(141, false);
+    PagePack shown = PagePack.polledEvery(pack.plan(), 3_600_000);
+    for (int width : WIDTHS) {
+      tab.size(width, width > 600 ? 900 : 740);
+      tab.dark(width < 600);
+      try (TestPage page =
+          TestPage.of(
+              TestPage.open(),
+              List.of(shown),
+              (id, f, t) -> pack.read(f, t),
+              new StandingWall(pack.nowMs()))) {
+        pack.tell(page.page());
+        tab.go(page.address() + "/");
+        tab.await("document.querySelector('.strip path')");
+      }
+      tab.await("document.body.classList.contains('lost')");
+      tab.screenshot(folder.resolve("lost-" + width + ".png"), true);
     }
   }
 
