@@ -83,7 +83,7 @@ class OnlyReadsTest {
       link.open(LineSettings.DEFAULT);
       HalfDuplexLine line = new HalfDuplexLine(link, LineClock.of(time), LineSettings.DEFAULT, 0);
 
-      assertThatThrownBy(() -> line.send(write))
+      assertThatThrownBy(() -> line.send(write, 1_000_000_000L))
           .isInstanceOf(LinkException.class)
           .hasMessageContaining("not sent");
       assertThat(wire.sent).isEmpty();
