@@ -37,6 +37,9 @@ record PackTruth(JsonValue root, NavigableMap<Long, Double> lowestMv) {
   private static final double NEVER_FULL_DAYS = 14;
   private static final double UNEQUAL_MV = 60;
 
+  /** A board prints nothing below this that a living cell has. */
+  private static final double EMPTY_CELL_MV = 500;
+
   /**
    * So near its cut-off under load a cell holds nothing that a night could live on: past the knee
    * of iron phosphate that is less than a hundredth of its charge (common practice, no source).
@@ -125,7 +128,11 @@ record PackTruth(JsonValue root, NavigableMap<Long, Double> lowestMv) {
       case "empty-ahead" -> isEmptyBeforeSun(alert);
       case "leak" -> drawn("leak_cell") == alert.key().cell();
       case "imbalance" -> isNotGettingBetter(alert);
-      case "implausible" -> alert.text().contains("current") && hasOffset();
+      case "implausible" ->
+          (alert.text().contains("current") && hasOffset())
+              || (alert.text().contains("add up") && isOneTapOff())
+              || (alert.text().contains("dead or shorted") && lowest() < EMPTY_CELL_MV);
+      case "resistance" -> drawn("strap_cell") == alert.key().cell();
       default -> false;
     };
   }
@@ -169,6 +176,10 @@ record PackTruth(JsonValue root, NavigableMap<Long, Double> lowestMv) {
 
   private boolean hasOffset() {
     return Math.abs(drawn("current_offset_a")) > 0;
+  }
+
+  private boolean isOneTapOff() {
+    return drawn().text("tap_kind").orElse("").equals("single");
   }
 
   private boolean endsByLimit() {
