@@ -7,8 +7,10 @@ import java.sql.SQLException;
 import java.sql.Timestamp;
 import java.time.LocalDate;
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.List;
 import java.util.Optional;
+import java.util.Set;
 import java.util.UUID;
 import org.cellherd.pack.Facts;
 
@@ -216,6 +218,33 @@ public record FleetQuestion(
         });
   }
 
+  /** A site sends an alert each minute while it stands: that is no news of it. */
+  private static String key(String site, String log, String id, String state, String priority) {
+    return String.join(" ", site, log, id, state, priority);
+  }
+
+  /** Keys of the news that alerts of now once were. */
+  public Set<String> standing(Centre centre) throws CentreTrouble {
+    return centre.change(
+        c -> {
+          Set<String> keys = new HashSet<>();
+          String sql = "SELECT site, log, id, state, priority FROM alert WHERE stands";
+          try (PreparedStatement statement = Centre.prepare(c, sql);
+              ResultSet row = statement.executeQuery()) {
+            while (row.next()) {
+              keys.add(
+                  key(
+                      row.getString(1),
+                      row.getString(2),
+                      row.getString(3),
+                      row.getString(4),
+                      row.getString(5)));
+            }
+          }
+          return keys;
+        });
+  }
+
   private static News news(ResultSet row) throws SQLException {
     Facts.Builder facts =
         Facts.of()
@@ -234,14 +263,12 @@ public record FleetQuestion(
         .putTime("time", row.getLong(11))
         .put("text", row.getString(12));
     String key =
-        String.join(
-            " ",
+        key(
             row.getString(2),
             row.getString(3),
             row.getString(4),
             row.getString(8),
-            row.getString(9),
-            row.getString(11));
+            row.getString(9));
     return new News(row.getTimestamp(1).getTime(), key, facts.build());
   }
 }

@@ -24,7 +24,8 @@ final class FollowedAlertsTest {
             Locale.ROOT,
             "INSERT INTO cellherd.alert VALUES ('hill', '%s', '%s', '%s', 'leak', 2, '%s',"
                 + " true, 'warning', 0, 0, '%s', '-', NULL) ON CONFLICT (site, log, id) DO UPDATE"
-                + " SET state = excluded.state, text = excluded.text, at = clock_timestamp()",
+                + " SET state = excluded.state, text = excluded.text, time_ms = alert.time_ms +"
+                + " 60000, at = clock_timestamp()",
             LOG,
             pack,
             pack,
@@ -46,7 +47,7 @@ final class FollowedAlertsTest {
                 pack,
                 pack));
       }
-      alert(server, "lfp", "raised", "Long ago.");
+      alert(server, "old", "raised", "Long ago.");
       String[] words = {"fleet", "--follow", "--store", server.url("postgres")};
       String[] some = {
         "fleet", "--follow", "--chemistry", "nmc", "--store", server.url("postgres")
@@ -56,12 +57,18 @@ final class FollowedAlertsTest {
         all.awaitText("following the alerts");
         nmc.awaitText("following the alerts");
 
+        // As a site sends it each minute while it stands.
+        alert(server, "old", "raised", "Long ago.");
         alert(server, "lfp", "raised", "First.");
         alert(server, "nmc", "raised", "Second.");
         all.awaitText("warning  raised  hill/lfp  First.");
         all.awaitText("warning  raised  hill/nmc  Second.");
         nmc.awaitText("warning  raised  hill/nmc  Second.");
         server.disturb();
+        alert(server, "lfp", "raised", "First.");
+        alert(server, "old", "raised", "Long ago.");
+        alert(server, "new", "raised", "Between.");
+        all.awaitText("hill/new  Between.");
         alert(server, "lfp", "cleared", "Third.");
         alert(server, "nmc", "cleared", "Fourth.");
         all.awaitText("warning  cleared  hill/nmc  Fourth.");

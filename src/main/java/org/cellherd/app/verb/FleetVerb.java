@@ -49,7 +49,8 @@ final class FleetVerb implements Callable<Integer> {
   /** What was committed late may bear an earlier time. */
   private static final long LATE_MS = 30_000;
 
-  private static final int MOST_PRINTED = 5_000;
+  /** More than stand at once among 100,000 packs. */
+  private static final int MOST_KNOWN = 100_000;
 
   private static final double DAY_MS = 24 * 3_600_000.0;
 
@@ -215,7 +216,7 @@ final class FleetVerb implements Callable<Integer> {
   /** Prints what comes; a centre that goes away meanwhile is said once and asked again. */
   private void follow(Centre first, FleetQuestion question, SystemTime time)
       throws CentreTrouble, InterruptedException {
-    Followed followed = new Followed(question, question.nowMs(first));
+    Followed followed = new Followed(question, question.nowMs(first), question.standing(first));
     LOG.log(System.Logger.Level.INFO, "following the alerts at centre " + centre.address());
     followed.printNew(first);
     boolean isAway = false;
@@ -238,21 +239,25 @@ final class FleetVerb implements Callable<Integer> {
     }
   }
 
-  /** What was printed, so that nothing is printed twice. */
+  /** What is known already, so that nothing is printed twice. */
   private final class Followed {
     private final FleetQuestion question;
-    private final Set<String> printed = new LinkedHashSet<>();
+    private final Set<String> known = new LinkedHashSet<>();
     private long from;
 
-    /** From a time of the server's clock on. */
-    Followed(FleetQuestion question, long from) {
+    /** From a time of the server's clock on; what stood then is no news. */
+    Followed(FleetQuestion question, long from, Set<String> standing) {
       this.question = question;
       this.from = from;
+      known.addAll(standing);
     }
 
     void printNew(Centre open) throws CentreTrouble {
       for (FleetQuestion.News news : question.alertsSince(open, from)) {
-        if (printed.add(news.key())) {
+        // What comes again and again stays known longest.
+        boolean isNew = !known.remove(news.key());
+        known.add(news.key());
+        if (isNew) {
           if (output.isJson()) {
             output.jsonLine(news.facts());
           } else {
@@ -261,8 +266,8 @@ final class FleetVerb implements Callable<Integer> {
         }
         from = Math.max(from, news.atMs() - LATE_MS);
       }
-      while (printed.size() > MOST_PRINTED) {
-        printed.remove(printed.iterator().next());
+      while (known.size() > MOST_KNOWN) {
+        known.remove(known.iterator().next());
       }
       output.out().flush();
     }
