@@ -21,7 +21,7 @@ public record CellSheet(
 
   /** Of temperatures from 0 and from -20 degC on. */
   static final String PACK_SHEET =
-      "a common pack sheet (charge 0 to 45 °C, discharge -20 to 60 °C)";
+      "a common pack sheet (charge 0 to 45 °C, discharge \u221220 to 60 °C)";
 
   /**
    * Voltages of one cell, mV.

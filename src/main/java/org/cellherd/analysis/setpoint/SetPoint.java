@@ -69,7 +69,7 @@ public record SetPoint(
   }
 
   static SetPoint celsius(String key, String name, int c, Why why) {
-    return of(Place.TEMPERATURE, key, name, c, "degC", c + " \u00b0C", why);
+    return of(Place.TEMPERATURE, key, name, c, "degC", Spoken.exactly(c, 0) + " \u00b0C", why);
   }
 
   static SetPoint none(Place place, String key, String name, String shown, Why why) {

@@ -25,8 +25,8 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 /**
  * Every verb of the model that answers a question says the same wherever the computer stands: a
- * decimal comma (German), digits of another script (Arabic of Egypt), an i without its dot
- * (Turkish).
+ * decimal comma (German, French), digits of another script (Arabic of Egypt, Hindi), an i without
+ * its dot (Turkish).
  */
 class LocaleOfEveryVerbTest {
 
@@ -77,6 +77,9 @@ class LocaleOfEveryVerbTest {
   /** Those that answer nothing by themselves: they ask, watch, or go on until they are ended. */
   private static final List<String> NO_ANSWER =
       List.of("demo", "setup", "run", "capture", "gather");
+
+  /** Those whose text is rows for another program. */
+  private static final List<String> MACHINE_READ = List.of("export", "pile");
 
   @TempDir private static Path folder;
 
@@ -151,7 +154,7 @@ class LocaleOfEveryVerbTest {
   }
 
   @ParameterizedTest
-  @ValueSource(strings = {"de-DE", "ar-EG", "tr-TR"})
+  @ValueSource(strings = {"de-DE", "fr-FR", "ar-EG", "hi-IN-u-nu-deva", "tr-TR"})
   void whatIsSaidIsTheSameEverywhere(String tag) {
     Locale there = Locale.forLanguageTag(tag);
     LINES.forEach(
@@ -159,6 +162,22 @@ class LocaleOfEveryVerbTest {
           assertThat(said(there, verb, line)).as(verb).isEqualTo(elsewhere(verb, line));
           String json = line + " --json";
           assertThat(said(there, verb, json)).as(verb).isEqualTo(elsewhere(verb, json));
+        });
+  }
+
+  /** A minus is the one of people, nothing is less than nothing, no address is spelt in zeros. */
+  @Test
+  void numbersAreSaidAsPeopleReadThem() {
+    LINES.forEach(
+        (verb, line) -> {
+          if (!MACHINE_READ.contains(verb)) {
+            assertThat(Said.by(expanded(verb, line).toArray(new String[0])).out())
+                .as(verb)
+                .doesNotContainPattern(
+                    "(?m)(^|[ (])-[0-9][0-9.]* ?(to [0-9.]+ )?(°C|m?V|A|Ah|%|Wh)")
+                .doesNotContainPattern("[-\u2212]0(\\.0+)?(?![0-9.])")
+                .doesNotContain("0:0:0:0");
+          }
         });
   }
 
