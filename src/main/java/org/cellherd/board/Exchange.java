@@ -28,7 +28,6 @@ final class Exchange {
   private Optional<Refusal> refused = Optional.empty();
   private long refusedBefore;
   private int heard;
-  private long begunAt;
   private boolean isEchoOnly = true;
   private boolean toldSilence;
   private boolean hasWaited;
@@ -63,10 +62,6 @@ final class Exchange {
       board.waits();
       return Outcome.GARBLED;
     }
-    if (line.wasStale() && board.mayHearStray()) {
-      board.heardStray();
-    }
-    long sentAt = line.busyUntil();
     long pauseNanos = line.pauseMs() * 1_000_000L;
     long deadline = line.busyUntil() + patienceNanos + pauseNanos + line.settings().wireNanos(1);
     long latest = deadline + answerNanos + line.settings().wireNanos(LONGEST_ANSWER);
@@ -74,7 +69,6 @@ final class Exchange {
       Optional<Progress> progress = next(sent, Math.min(deadline, latest));
       if (progress.isPresent()) {
         if (drained(progress.get()) == Progress.ANSWERED) {
-          board.answers().took(begunAt - sentAt, time.monotonicNanos());
           return Outcome.ANSWERED;
         }
         deadline = extended(deadline);
@@ -98,7 +92,6 @@ final class Exchange {
       board.waits();
     }
     if (n > 0) {
-      begunAt = heard == 0 ? time.monotonicNanos() : begunAt;
       compareWithEcho(sent, n);
       toldSilence = false;
       return Optional.of(dialogue.feed(line.bytes(), 0, n));

@@ -11,7 +11,6 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.protocol.Dialogue.Progress;
 import org.cellherd.protocol.LineSettings;
-import org.cellherd.protocol.Patience;
 import org.cellherd.protocol.Request;
 import org.jspecify.annotations.Nullable;
 
@@ -30,8 +29,6 @@ public final class LinePoller implements Runnable {
 
   /** A wait that takes so much longer than asked for: this process was stopped meanwhile. */
   static final long STOOD_STILL_NANOS = 2_000_000_000L;
-
-  private static final long NANOS_PER_MS = 1_000_000L;
 
   private static final int MOST_REQUESTS = 512;
   private static final int MOST_DISTINCT_ERRORS = 100;
@@ -88,22 +85,9 @@ public final class LinePoller implements Runnable {
             .map(
                 b ->
                     new PolledBoard(
-                        b,
-                        clock,
-                        listener,
-                        GapAfter.of(settings, b, boards.size() == 1),
-                        answerTimes(b, boards.size() == 1)))
+                        b, clock, listener, GapAfter.of(settings, b, boards.size() == 1)))
             .toList();
     this.openAt = time.monotonicNanos();
-  }
-
-  private AnswerTimes answerTimes(BoardOnLine board, boolean isAlone) {
-    Patience stated = board.dialogue().patience();
-    return new AnswerTimes(
-        settings.patienceMs(stated) * NANOS_PER_MS,
-        settings.answerMs() * NANOS_PER_MS,
-        isAlone && stated.answerWithinMs().isEmpty(),
-        time.monotonicNanos());
   }
 
   /** Why boards cannot share one line, or empty when they can. */
@@ -299,10 +283,6 @@ public final class LinePoller implements Runnable {
       if (outcome != Outcome.ANSWERED && !board.dialogue().canDoWithout()) {
         return outcome;
       }
-      if (!ask.isSettled(board)) {
-        board.answered();
-        return Outcome.WRONG;
-      }
       if (!outcome.isAnswer()) {
         // What comes late would pass for the answer to a further question.
         break;
@@ -312,7 +292,7 @@ public final class LinePoller implements Runnable {
     reading.ifPresent(board::heard);
     if (reading.isEmpty()) {
       // Answers may be out of step with questions: whatever is under way is waited for.
-      board.asked(board.answers().wholeNanos());
+      board.asked(ask.patienceNanos(board));
     }
     return reading.isPresent() ? Outcome.ANSWERED : Outcome.WRONG;
   }

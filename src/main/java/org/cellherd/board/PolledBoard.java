@@ -27,15 +27,11 @@ final class PolledBoard {
   private final LineClock clock;
   private final BoardListener listener;
   private final Silence silence;
-  private final AnswerTimes answers;
   private final Thinning thinning = new Thinning();
   private volatile long paceNanos;
   private volatile PollCounts counts = PollCounts.NONE;
   private long begunNanos;
   private long freeNanos;
-  private long strayUntil;
-  private long thrownAwayBefore;
-  private boolean isStray;
   private long silentPaceNanos;
   private boolean isAsked;
   private int misses;
@@ -45,21 +41,14 @@ final class PolledBoard {
   private String identity = "";
   private boolean isFresh;
 
-  PolledBoard(
-      BoardOnLine board,
-      LineClock clock,
-      BoardListener listener,
-      GapAfter gapAfter,
-      AnswerTimes answers) {
+  PolledBoard(BoardOnLine board, LineClock clock, BoardListener listener, GapAfter gapAfter) {
     this.board = board;
     this.clock = clock;
     this.listener = listener;
-    this.answers = answers;
-    this.silence = new Silence(board, clock, listener, gapAfter, answers);
+    this.silence = new Silence(board, clock, listener, gapAfter);
     this.paceNanos = board.pace().toNanos();
     this.begunNanos = now();
     this.freeNanos = begunNanos;
-    this.strayUntil = begunNanos;
     // A board that talks by itself has its pace to begin with.
     this.isAsked = board.dialogue().isListenOnly();
   }
@@ -76,48 +65,14 @@ final class PolledBoard {
     return board.dialogue();
   }
 
-  /** How long its answers take. */
-  AnswerTimes answers() {
-    return answers;
-  }
-
-  /** A question goes out: until its answer was waited for so long no other is asked. */
-  void asked(long waitNanos) {
-    freeNanos = now() + waitNanos;
+  /** A question was sent whose answer may take so long: until then no other is asked. */
+  void asked(long patienceNanos) {
+    freeNanos = now() + patienceNanos;
   }
 
   /** The question has its answer. */
   void answered() {
     freeNanos = now();
-  }
-
-  /** A question was given up that was asked then: its answer may come all the same. */
-  void givenUp(long askedNanos) {
-    if (answers.isCutShort()) {
-      strayUntil = askedNanos + answers.wholeNanos();
-    }
-  }
-
-  /** True when the answer to a question given up may still come and pass for that to another. */
-  boolean mayHearStray() {
-    return strayUntil - now() > 0;
-  }
-
-  /** It did: answers of this board are not to be given up so early. */
-  void heardStray() {
-    isStray = true;
-    answers.cameLate(now());
-  }
-
-  /** True when more came in this poll than the answers taken: they may be a question behind. */
-  boolean heardMore() {
-    LineCounts taken = dialogue().counts();
-    dialogue().silence();
-    LineCounts all = dialogue().counts();
-    if (!taken.equals(all) || all.bytesThrownAway() > thrownAwayBefore) {
-      heardStray();
-    }
-    return isStray;
   }
 
   /** An answer is waited for. */
@@ -189,8 +144,6 @@ final class PolledBoard {
     // Without drift while the line keeps up; without a queue of missed polls when it does not.
     begunNanos = isAsked && now() - due < paceNanos ? due : now();
     isAsked = true;
-    isStray = false;
-    thrownAwayBefore = dialogue().counts().bytesThrownAway();
     counts = counts.polled();
   }
 

@@ -72,7 +72,7 @@ final class Questions {
   /** Asks, and asks again where a frame came broken or the board was busy. */
   Outcome ask(PolledBoard board, Request first) throws LinkException, InterruptedException {
     Exchange exchange = new Exchange(line, time, board, settings.answerMs());
-    long until = time.monotonicNanos() + board.answers().wholeNanos();
+    long until = time.monotonicNanos() + waitNanos(board);
     long pause = FIRST_REST_NANOS;
     int retries = board.isSilent() ? 0 : settings.retries();
     Optional<Request> request = Optional.of(first);
@@ -102,43 +102,22 @@ final class Questions {
 
   private Outcome once(PolledBoard board, Exchange exchange, Request request)
       throws LinkException, InterruptedException {
-    long wait = waitNanos(board);
-    long asked = time.monotonicNanos();
-    board.asked(board.answers().waitNanos());
-    Outcome outcome = exchange.ask(request, wait);
+    board.asked(patienceNanos(board));
+    Outcome outcome = exchange.ask(request, waitNanos(board));
     if (line.takeStandstill()) {
       boards.forEach(PolledBoard::stoodStill);
     }
     if (outcome.isAnswer()) {
       board.answered();
     } else {
-      board.givenUp(asked);
       quietUntil = time.monotonicNanos() + quietNanos(board);
     }
     return outcome;
   }
 
-  /**
-   * True unless more comes after an answer: then one to a question that was given up came late, and
-   * each may have been taken for that to the question after its own.
-   */
-  boolean isSettled(PolledBoard board) throws LinkException {
-    if (!board.mayHearStray()) {
-      return true;
-    }
-    long latest = time.monotonicNanos() + board.answers().wholeNanos();
-    long wait = board.answers().longestNanos() + line.pauseMs() * NANOS_PER_MS;
-    long until = time.monotonicNanos() + wait;
-    for (long now = time.monotonicNanos(); now < Math.min(until, latest); ) {
-      if (line.read(Math.min(until, latest) - now) > 0) {
-        board.heardStray();
-        until = time.monotonicNanos() + wait;
-      } else {
-        board.waits();
-      }
-      now = time.monotonicNanos();
-    }
-    return !board.heardMore();
+  /** How long a board may think before its answer begins, ns. */
+  long patienceNanos(PolledBoard board) {
+    return settings.patienceMs(board.dialogue().patience()) * NANOS_PER_MS;
   }
 
   private static long quietNanos(PolledBoard board) {
@@ -147,7 +126,7 @@ final class Questions {
 
   /** The whole patience, or less where that would hold up others for a board that may be gone. */
   private long waitNanos(PolledBoard board) {
-    long whole = board.answers().waitNanos();
+    long whole = patienceNanos(board);
     if (isStated(board) || board.isWaitedFor()) {
       return whole;
     }
@@ -174,8 +153,7 @@ final class Questions {
     if (boards.size() == 1) {
       return 0;
     }
-    long wait =
-        isStated(board) ? board.answers().wholeNanos() : 2L * settings.answerMs() * NANOS_PER_MS;
+    long wait = isStated(board) ? patienceNanos(board) : 2L * settings.answerMs() * NANOS_PER_MS;
     return SILENT_PART * (wait + line.pauseMs() * NANOS_PER_MS + quietNanos(board));
   }
 }

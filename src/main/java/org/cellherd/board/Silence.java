@@ -30,7 +30,6 @@ final class Silence {
   private final LineClock clock;
   private final BoardListener listener;
   private final GapAfter gapAfter;
-  private final AnswerTimes answers;
   private final Pace pace = new Pace();
   private long heardNanos;
   private long heardMs;
@@ -41,18 +40,12 @@ final class Silence {
   private Gap.Cause cause = Gap.Cause.NO_BYTES;
 
   /** Nothing was heard yet. */
-  Silence(
-      BoardOnLine board,
-      LineClock clock,
-      BoardListener listener,
-      GapAfter gapAfter,
-      AnswerTimes answers) {
+  Silence(BoardOnLine board, LineClock clock, BoardListener listener, GapAfter gapAfter) {
     this.pack = board.pack();
     this.isListening = board.dialogue().isListenOnly();
     this.clock = clock;
     this.listener = listener;
     this.gapAfter = gapAfter;
-    this.answers = answers;
     this.heardNanos = now();
     this.heardMs = clock.anchoredMs().getAsLong();
   }
@@ -86,9 +79,7 @@ final class Silence {
 
   /** A silence that lasts so long is a gap, ns. */
   private long gapNanos(long statedNanos) {
-    return isFirstDue()
-        ? UNKNOWN_PACE_NANOS
-        : gapAfter.nanos(usualNanos(statedNanos), answers.waitNanos());
+    return isFirstDue() ? UNKNOWN_PACE_NANOS : gapAfter.nanos(usualNanos(statedNanos));
   }
 
   /** True while no byte came yet from a board that talks when it wants. */
