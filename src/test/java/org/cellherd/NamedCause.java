@@ -3,7 +3,7 @@ package org.cellherd;
 import java.util.Comparator;
 import java.util.List;
 import java.util.OptionalInt;
-import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.Alert;
 import org.cellherd.pack.Facts;
 import org.cellherd.sim.Exceedance;
 import org.cellherd.sim.Fault;
@@ -19,14 +19,14 @@ final class NamedCause {
     this.run = run;
   }
 
-  boolean isIn(AlertEvent event) {
+  boolean isIn(Alert alert) {
     List<Fault> faults = run.scenario().faults();
-    return faults.isEmpty() ? isFirstBeyond(event) : isOf(faults.get(0), event);
+    return faults.isEmpty() ? isFirstBeyond(alert) : isOf(faults.get(0), alert);
   }
 
-  private static boolean isOf(Fault fault, AlertEvent event) {
-    Facts evidence = event.alert().evidence();
-    int cell = event.alert().key().cell();
+  private static boolean isOf(Fault fault, Alert alert) {
+    Facts evidence = alert.evidence();
+    int cell = alert.key().cell();
     int number = fault.number();
     return switch (fault.kind()) {
       case LEAK, SHORT -> cell == number;
@@ -52,11 +52,11 @@ final class NamedCause {
   }
 
   /** Where no part is broken: the cell that really went beyond its limit first. */
-  private boolean isFirstBeyond(AlertEvent event) {
-    int cell = event.alert().key().cell();
-    int meant = cell != 0 ? cell : (int) event.alert().evidence().number("leader").orElse(cell);
+  private boolean isFirstBeyond(Alert alert) {
+    int cell = alert.key().cell();
+    int meant = cell != 0 ? cell : (int) alert.evidence().number("leader").orElse(cell);
     OptionalInt first =
-        run.truth(event.alert().key().pack()).exceedances().stream()
+        run.truth(alert.key().pack()).exceedances().stream()
             .sorted(Comparator.comparingLong(Exceedance::fromMs))
             .mapToInt(Exceedance::cell)
             .findFirst();

@@ -5,6 +5,7 @@ import java.util.List;
 import java.util.Optional;
 import java.util.Set;
 import java.util.function.Consumer;
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.engine.BankEngine;
 import org.cellherd.alert.rule.Rules;
@@ -128,6 +129,11 @@ public final class SimulatedRun {
   /** All that was told. */
   public List<AlertEvent> events() {
     return List.copyOf(events);
+  }
+
+  /** Active alerts of all packs as they read now. */
+  List<Alert> alerts() {
+    return packs.stream().flatMap(pack -> pack.alerts().stream()).toList();
   }
 
   /** Completed findings of a name, of the first pack. */

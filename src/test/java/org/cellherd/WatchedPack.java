@@ -2,6 +2,7 @@ package org.cellherd;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.setting.AlertSettings;
@@ -37,6 +38,11 @@ final class WatchedPack {
     List<AlertEvent> events = engine.onEntry(entry, analysis);
     heardWhole.look(entry, engine);
     return events;
+  }
+
+  /** Active alerts as they read now. */
+  List<Alert> alerts() {
+    return engine.standing();
   }
 
   PackPlan plan() {
