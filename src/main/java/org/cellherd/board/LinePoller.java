@@ -115,7 +115,7 @@ public final class LinePoller implements Runnable {
                 + " share a line, but one board must be asked and the other talks by itself");
       }
       if (!packs.add(board.pack())) {
-        return Optional.of("pack " + board.pack() + " appears twice on one line");
+        return Optional.of("one line has the pack " + board.pack() + " twice");
       }
     }
     return Optional.empty();
