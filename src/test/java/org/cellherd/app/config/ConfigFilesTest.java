@@ -55,7 +55,7 @@ class ConfigFilesTest {
         "chemistry | :3 pack[1].chemistry: is \"lifepo\", allowed: lfp",
         "pack-id | :2 pack[1].id: is \"Field Crate\", allowed: a-z",
         "reserved-id | :2 pack[1].id: \"link\" is reserved",
-        "twice | pack[2].id: \"crate\" stands twice",
+        "twice | pack[2].id: \"crate\" appears twice",
         "link | pack[1].line.link: \"ttyUSB0\" is no full path, did you mean \"/dev/ttyUSB0\"?",
         "no-spec | pack[1].line.spec: is missing",
         "broker-url | mqtt.url: 'http://broker' begins with neither mqtt:// nor mqtts://",
