@@ -61,7 +61,13 @@ public final class Silent implements Rule {
   private boolean wasHeard;
   private boolean rests;
   private int topTenthMv;
+
+  /** Since when it is waited for: from the last reading, or from where this program was back. */
   private long heardAgeMs;
+
+  /** When the last reading came, also where this program was away since. */
+  private long readingAgeMs;
+
   private long restAgeMs;
   private final Pace pace = new Pace();
   private boolean isBoardsOwn;
@@ -121,6 +127,7 @@ public final class Silent implements Rule {
     isBoardsOwn = true;
     wasHeard = true;
     heardAgeMs = scene.ageMs();
+    readingAgeMs = scene.ageMs();
     CellVoltages cells = scene.fresh().orElseThrow().cells();
     int highest = cells.highestCell();
     boolean isHigh = highest != 0 && cells.mv(highest) >= bleedMv;
@@ -166,7 +173,8 @@ public final class Silent implements Rule {
     long limitMs = limitMs(scene, isLineGone);
     boolean isAsleep = gap.cause() == Cause.NO_BYTES && hasRested();
     int level = wasAtTop ? CRITICAL : isAsleep ? NOTE : WARNING;
-    String lastHeard = AlertText.timeOfDay(scene.timeMs() - silentMs, scene.timeMs(), scene.zone());
+    long readingMs = scene.timeMs() - (wasHeard ? scene.ageMs() - readingAgeMs : silentMs);
+    String lastReading = AlertText.timeOfDay(readingMs, scene.timeMs(), scene.zone());
     out.judge(
         0,
         new Judgement(
@@ -174,7 +182,7 @@ public final class Silent implements Rule {
                 false,
                 Double.NaN,
                 limitMs / 1000.0,
-                () -> words(level, gap, scene.timeMs() - silentMs, lastHeard))
+                () -> words(level, gap, readingMs, lastReading))
             .heldFor(silentMs));
   }
 
@@ -205,17 +213,17 @@ public final class Silent implements Rule {
     };
   }
 
-  private Words words(int level, Gap gap, long lastHeardMs, String lastHeard) {
+  private Words words(int level, Gap gap, long readingMs, String lastReading) {
     String what = "The board is silent";
     String last =
         cause(gap.cause())
             + (wasHeard
-                ? "; the last reading came at " + lastHeard + "."
+                ? "; the last reading came at " + lastReading + "."
                 : "; it has not been heard yet.");
     Facts evidence =
         Facts.of()
             .put("cause", gap.cause().word())
-            .putTime("last_heard", lastHeardMs)
+            .putTime("last_heard", readingMs)
             .put("was_charging_at_top", wasAtTop)
             .put("was_heard", wasHeard)
             .build();
@@ -285,6 +293,7 @@ public final class Silent implements Rule {
     rests = io.flag(rests);
     topTenthMv = io.number(topTenthMv);
     heardAgeMs = io.number(heardAgeMs);
+    readingAgeMs = io.number(readingAgeMs);
     restAgeMs = io.number(restAgeMs);
     isBoardsOwn = io.flag(isBoardsOwn);
     state(pace, io);

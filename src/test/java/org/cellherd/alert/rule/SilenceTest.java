@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.OptionalInt;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.Judgement;
+import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
@@ -274,5 +275,22 @@ class SilenceTest {
     assertThat(said.get(1)).contains(step);
     assertThat(after(120_000, cause).words().get().evidence().list().get(1))
         .isEqualTo(Facts.of().putTime("last_heard", nowMs).build().list().get(0));
+  }
+
+  /** What the board said last is told, not when this program was last away. */
+  @ParameterizedTest
+  @EnumSource(names = {"NOT_RUNNING", "SKIPPED"})
+  void theTimeOfTheLastReadingOutlastsWhatWasNotHeard(Cause cause) {
+    heard(66, 1000, 33_000, -5_000);
+    long lastMs = nowMs;
+    nowMs += HOUR_MS;
+    silent.judge(new Gap(lastMs, nowMs, cause));
+    silent.judge(new SessionStart(nowMs, 2, true, true));
+
+    Words said = after(120_000, Cause.NO_BYTES).words().get();
+
+    assertThat(said.more()).contains("the last reading came at 00:01:06.");
+    assertThat(said.evidence().list())
+        .contains(Facts.of().putTime("last_heard", lastMs).build().list().get(0));
   }
 }
