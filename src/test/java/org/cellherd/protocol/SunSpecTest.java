@@ -55,12 +55,16 @@ class SunSpecTest {
   }
 
   private List<String> cycle(Responder server) {
+    return cycle(dialogue, server);
+  }
+
+  private static List<String> cycle(Dialogue talk, Responder server) {
     List<String> labels = new ArrayList<>();
-    dialogue.begin();
-    for (Optional<Request> r = dialogue.nextRequest(); r.isPresent(); r = dialogue.nextRequest()) {
+    talk.begin();
+    for (Optional<Request> r = talk.nextRequest(); r.isPresent(); r = talk.nextRequest()) {
       labels.add(r.get().label());
       byte[] reply = server.feed(r.get().bytes(), () -> EXPECTED);
-      if (dialogue.feed(reply, 0, reply.length) != Dialogue.Progress.ANSWERED) {
+      if (talk.feed(reply, 0, reply.length) != Dialogue.Progress.ANSWERED) {
         break;
       }
     }
@@ -221,6 +225,44 @@ class SunSpecTest {
       boolean isBeyondSixVolts = hasCell && reading.cells().tenthMv(1) > 60_000;
       assertThat(isDoubted("cell 1", true)).as(which).isEqualTo(isBeyondSixVolts);
       assertThat(reading.boardAlarms().orElse(0) >>> 31).as(which).isEqualTo(1);
+    }
+  }
+
+  /** Registers of model 802 and 805 that voltage, current, its sign and the cells rest on. */
+  private static boolean isMeasured(int id, int offset) {
+    return offset < 2
+        || (id == 802 && Set.of(16, 34, 44, 59, 61).contains(offset))
+        || (id == 805 && Set.of(4, 42, 43).contains(offset))
+        || (id == 805 && offset >= 44 && offset % 4 < 2);
+  }
+
+  private static int at(Map<Integer, Integer> registers, int address) {
+    return registers.getOrDefault(address, 0xFFFF);
+  }
+
+  @Test
+  void whatIsNotMeasuredNeverCostsTheReading() {
+    for (int seed = 0; seed < 200; seed++) {
+      Random random = new Random(seed);
+      Map<Integer, Integer> registers = fixture();
+      for (int at = 40_002; at(registers, at) != 0xFFFF; at += 2 + at(registers, at + 1)) {
+        for (int offset = 2; offset < 2 + at(registers, at + 1); offset++) {
+          int way = random.nextInt(5);
+          int wild = way == 0 ? 0xFFFF : way == 1 ? 0x8000 : random.nextInt(0x10000);
+          if (way < 4 && !isMeasured(at(registers, at), offset)) {
+            registers.put(at + offset, wild);
+          }
+        }
+      }
+      Dialogue talk = Specs.find("sunspec").orElseThrow().dialogue(1);
+
+      cycle(talk, server(registers));
+
+      Reading reading = talk.reading(5).orElseThrow(() -> new AssertionError(talk.lastRefusal()));
+      assertThat(reading.cells()).as("seed %d", seed).isEqualTo(EXPECTED.cells());
+      assertThat(reading.temperatures()).as("seed %d", seed).isEqualTo(EXPECTED.temperatures());
+      assertThat(reading.currentMa()).as("seed %d", seed).isEqualTo(EXPECTED.currentMa());
+      assertThat(reading.packMv()).as("seed %d", seed).isEqualTo(EXPECTED.packMv());
     }
   }
 
