@@ -6,13 +6,17 @@ import java.util.Optional;
 
 /**
  * Notices the answer to another question: on many wires answers do not name what they answer, and
- * one that comes late puts the cells of one message in the place of another's. They are then, to
- * the digit, what that other message told in the reading before. Belongs to one thread.
+ * one that comes late puts the cells of one message in the place of another's. They are then what
+ * that other message told in the reading before: to the digit, or but for noise and for what a load
+ * took of all of them alike. Belongs to one thread.
  */
 final class Misplaced {
 
   /** Cells that move less than this change neither a limit nor a lead, 0.1 mV. */
   private static final int ELSEWHERE_TENTH_MV = 100;
+
+  /** Noise of two readings in the last digit of a board that tells mV is 4 mV, 0.1 mV. */
+  private static final int ALIKE_TENTH_MV = 40;
 
   private Map<Message, int[]> before = Map.of();
   private boolean isDoubting;
@@ -36,11 +40,28 @@ final class Misplaced {
   private boolean isMisplaced(Map.Entry<Message, int[]> part) {
     int[] now = part.getValue();
     int[] own = before.getOrDefault(part.getKey(), now);
-    if (now.length < 2 || own.length != now.length || !isElsewhere(own, now)) {
+    if (now.length < 2 || own.length != now.length) {
       return false;
     }
+    boolean isElsewhere = isElsewhere(own, now);
+    boolean isReshaped = apart(own, now) > ELSEWHERE_TENTH_MV;
     return before.entrySet().stream()
-        .anyMatch(e -> !e.getKey().equals(part.getKey()) && Arrays.equals(e.getValue(), now));
+        .filter(e -> !e.getKey().equals(part.getKey()) && e.getValue().length == now.length)
+        .anyMatch(
+            e ->
+                (isElsewhere && Arrays.equals(e.getValue(), now))
+                    || (isReshaped && apart(e.getValue(), now) <= ALIKE_TENTH_MV));
+  }
+
+  /** How differently two cells moved at most, 0.1 mV: what all did alike does not count. */
+  private static int apart(int[] then, int[] now) {
+    int least = Integer.MAX_VALUE;
+    int most = Integer.MIN_VALUE;
+    for (int i = 0; i < now.length; i++) {
+      least = Math.min(least, now[i] - then[i]);
+      most = Math.max(most, now[i] - then[i]);
+    }
+    return most - least;
   }
 
   private static boolean isElsewhere(int[] own, int[] now) {
