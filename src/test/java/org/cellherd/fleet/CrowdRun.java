@@ -85,15 +85,7 @@ public final class CrowdRun implements AutoCloseable {
     goods = new CrowdGoods(LOGS, hours, lastMs - hours * HOUR_MS);
     broker = Mosquitto.open(folder);
     for (int i = 0; i < gatherers; i++) {
-      Program program =
-          Program.start(
-              folder,
-              Map.of(),
-              "gather",
-              "--broker",
-              broker.url().toString(),
-              "--store",
-              centre.url("postgres"));
+      Program program = Program.gatherer(folder, broker.url(), centre.url("postgres"));
       program.awaitText("connected to broker");
       this.gatherers.add(program);
       vitals.watch("gatherer " + (i + 1), () -> List.of(program.pid()));

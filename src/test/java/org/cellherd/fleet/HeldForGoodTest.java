@@ -84,14 +84,7 @@ class HeldForGoodTest {
     }
 
     private Program beginProcess() throws IOException {
-      return Program.start(
-          folder,
-          Map.of(),
-          "gather",
-          "--broker",
-          broker.url().toString(),
-          "--store",
-          "postgresql://postgres@" + centre.address());
+      return Program.gatherer(folder, broker.url(), "postgresql://postgres@" + centre.address());
     }
 
     /** Hours by which a clock is wrong: between 1970 and the next century. */

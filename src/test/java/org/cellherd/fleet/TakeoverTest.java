@@ -87,15 +87,7 @@ final class TakeoverTest {
   }
 
   private Program gatherer(Mosquitto broker, KilledCentre server) throws Exception {
-    Program program =
-        Program.start(
-            folder,
-            Map.of(),
-            "gather",
-            "--broker",
-            broker.url().toString(),
-            "--store",
-            server.url("postgres"));
+    Program program = Program.gatherer(folder, broker.url(), server.url("postgres"));
     program.awaitText("connected to broker");
     return program;
   }

@@ -71,12 +71,7 @@ final class PagePictures {
       pack.play(moment.getValue() - played, false);
       played = moment.getValue();
       PagePack shown = PagePack.polledEvery(pack.plan(), 3_600_000);
-      try (TestPage page =
-          TestPage.of(
-              TestPage.open(),
-              List.of(shown),
-              (id, f, t) -> pack.read(f, t),
-              new StandingWall(pack.nowMs()))) {
+      try (TestPage page = opened(pack, shown)) {
         pack.tell(page.page());
         String ready = "document.querySelector('.strip path')";
         shoot(tab, folder, "night-" + moment.getKey(), page.address() + "/", ready);
@@ -151,6 +146,14 @@ final class PagePictures {
     }
   }
 
+  private static TestPage opened(PlayedPack pack, PagePack shown) {
+    return TestPage.of(
+        TestPage.open(),
+        List.of(shown),
+        (id, f, t) -> pack.read(f, t),
+        new StandingWall(pack.nowMs()));
+  }
+
   /** A page that lost cellherd. */
   private static void lost(BrowserTab tab, Path folder) {
     PlayedPack pack = new PlayedPack("first-night").play(141, false);
@@ -158,12 +161,7 @@ final class PagePictures {
     for (int width : WIDTHS) {
       tab.size(width, width > 600 ? 900 : 740);
       tab.dark(width < 600);
-      try (TestPage page =
-          TestPage.of(
-              TestPage.open(),
-              List.of(shown),
-              (id, f, t) -> pack.read(f, t),
-              new StandingWall(pack.nowMs()))) {
+      try (TestPage page = opened(pack, shown)) {
         pack.tell(page.page());
         tab.go(page.address() + "/");
         tab.await("document.querySelector('.strip path')");

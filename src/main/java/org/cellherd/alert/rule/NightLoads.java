@@ -28,10 +28,10 @@ final class NightLoads {
   private static final int STEADY_HOURS = 3;
 
   private final double[] hourly = new double[STEADY_HOURS];
-  private long hours;
+  private long wholeHours;
   private double hourAh;
   private double hourHeardH;
-  private long hour = -1;
+  private long hourNow = -1;
 
   private final double[] past = new double[NIGHTS * MARKS];
   private final double[] tonight = new double[MARKS];
@@ -48,8 +48,8 @@ final class NightLoads {
       System.arraycopy(tonight, 0, past, (int) (nights % NIGHTS) * MARKS, MARKS);
       nights++;
     }
-    hours = 0;
-    hour = -1;
+    wholeHours = 0;
+    hourNow = -1;
     marks = 0;
     ah = 0;
     heardH = 0;
@@ -80,21 +80,23 @@ final class NightLoads {
   }
 
   private void beginHour(long next) {
-    if (next == hour) {
+    if (next == hourNow) {
       return;
     }
-    if (hour >= 0 && hourHeardH >= LEAST_HEARD) {
-      hourly[(int) (hours % STEADY_HOURS)] = hourAh / hourHeardH;
-      hours++;
+    if (hourNow >= 0 && hourHeardH >= LEAST_HEARD) {
+      hourly[(int) (wholeHours % STEADY_HOURS)] = hourAh / hourHeardH;
+      wholeHours++;
     }
-    hour = next;
+    hourNow = next;
     hourAh = 0;
     hourHeardH = 0;
   }
 
   /** The least mean of tonight's three latest whole hours, A; NaN before there are three. */
   double steadyA() {
-    return hours < STEADY_HOURS ? Double.NaN : DoubleStream.of(hourly).min().orElse(Double.NaN);
+    return wholeHours < STEADY_HOURS
+        ? Double.NaN
+        : DoubleStream.of(hourly).min().orElse(Double.NaN);
   }
 
   private void markUpTo(int hour) {
@@ -140,10 +142,10 @@ final class NightLoads {
     io.each(past);
     io.each(tonight);
     io.each(hourly);
-    hours = io.number(hours);
+    wholeHours = io.number(wholeHours);
     hourAh = io.number(hourAh);
     hourHeardH = io.number(hourHeardH);
-    hour = io.number(hour);
+    hourNow = io.number(hourNow);
     nights = io.number(nights);
     marks = io.number(marks);
     ah = io.number(ah);

@@ -9,6 +9,7 @@ import java.util.Map;
 import java.util.concurrent.TimeUnit;
 import java.util.function.BooleanSupplier;
 import org.cellherd.JavaCommand;
+import org.cellherd.mqtt.link.BrokerUrl;
 
 /** The program as its own process, as a user starts it. */
 public final class Program implements AutoCloseable {
@@ -40,6 +41,11 @@ public final class Program implements AutoCloseable {
   /** Starts the program in a folder; standard output and error go to a file there. */
   static Program start(Path folder, String... arguments) throws IOException {
     return start(folder, Map.of(), arguments);
+  }
+
+  /** Begins a gatherer between a broker and a database. */
+  public static Program gatherer(Path folder, BrokerUrl broker, String store) throws IOException {
+    return start(folder, "gather", "--broker", broker.toString(), "--store", store);
   }
 
   /** The same with more in its environment. */
