@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import java.util.Objects;
 import java.util.Optional;
+import java.util.function.Predicate;
 import java.util.function.ToLongFunction;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
@@ -49,9 +50,9 @@ final class Body implements MessageBody {
   }
 
   /** The same data, some fields of which tell what other messages are counted by. */
-  public Body telling(Map<String, ToLongFunction<Reading>> others) {
+  public Body telling(Map<String, ToLongFunction<Reading>> others, Predicate<String> isNeeded) {
     List<Field> steering =
-        fields.stream().map(f -> others.containsKey(f.name()) ? f.asSteering() : f).toList();
+        fields.stream().map(f -> isNeeded.test(f.name()) ? f.asSteering() : f).toList();
     return new Body(steering, fixedBytes, mayBeLonger, pages, others);
   }
 
@@ -93,7 +94,12 @@ final class Body implements MessageBody {
     if (fixedBytes >= 0) {
       return length == fixedBytes;
     }
-    return length >= least() && (mayBeLonger || length <= most());
+    return length >= least() && (mayBeLonger || isOpen() || length <= most());
+  }
+
+  /** True where a board may tell more of what is not measured than is described. */
+  private boolean isOpen() {
+    return fields.stream().anyMatch(f -> f.isCounted() && !f.isNeeded());
   }
 
   @Override
@@ -134,7 +140,7 @@ final class Body implements MessageBody {
         return Optional.of(new Refusal(r.reason(), r.offset() + dataOffset, r.detail()));
       }
     }
-    int right = fixedBytes >= 0 ? fixedBytes : walk.end();
+    int right = fixedBytes >= 0 ? fixedBytes : walk.isLost() ? data.length : walk.end();
     if (data.length < right || (data.length > right && !mayBeLonger)) {
       String text = Spoken.counted(data.length, "byte") + " of data, described are " + right;
       return Optional.of(new Refusal(Refusal.Reason.LENGTH, dataOffset, text));
@@ -160,17 +166,32 @@ final class Body implements MessageBody {
 
   private static Optional<Refusal> decode(
       Field field, Walk.Spot spot, Walk walk, byte[] data, Draft draft) {
-    if (!spot.known() || spot.count() < 0 || isLastUnknown(field, walk)) {
-      String text = field.name() + ": its count is missing or too large" + teller(field);
-      return Optional.of(new Refusal(Refusal.Reason.FIELD, spot.start() / 8, text));
+    if (!isPlaced(field, spot, walk)) {
+      String text = "its count is missing or too large" + teller(field);
+      if (field.isNeeded()) {
+        text = field.name() + ": " + text;
+        return Optional.of(new Refusal(Refusal.Reason.FIELD, spot.start() / 8, text));
+      }
+      walk.lose();
+      draft.doubt(field.name(), text);
+      return Optional.empty();
     }
-    for (int i = 0; i < spot.count(); i++) {
-      int at = spot.at(i);
-      if (at + field.coding().bits() > 8 * data.length) {
-        String text =
-            field.name() + " ends beyond the data of " + Spoken.counted(data.length, "byte");
+    int described = field.repetition().count();
+    if (spot.count() > described) {
+      draft.doubt(field.name(), "comes " + spot.count() + " times, described: " + described);
+    }
+    if (spot.endsBeyond(field, data.length)) {
+      String text = "ends beyond the data of " + Spoken.counted(data.length, "byte");
+      if (field.isNeeded() || !(field.isCounted() || walk.isLost())) {
+        text = field.name() + " " + text;
         return Optional.of(new Refusal(Refusal.Reason.LENGTH, data.length, text));
       }
+      walk.lose();
+      draft.doubt(field.name(), text);
+      return Optional.empty();
+    }
+    for (int i = 0; i < Math.min(spot.count(), described); i++) {
+      int at = spot.at(i);
       Optional<Refusal> refusal = new FieldReading(field, i, walk::raw, draft).read(data, at);
       if (refusal.isPresent()) {
         return refusal;
@@ -179,9 +200,10 @@ final class Body implements MessageBody {
     return Optional.empty();
   }
 
-  private static boolean isLastUnknown(Field field, Walk walk) {
+  private static boolean isPlaced(Field field, Walk.Spot spot, Walk walk) {
     String upTo = field.repetition().upTo();
-    return !upTo.isEmpty() && walk.raw(upTo) == null;
+    boolean isLastKnown = upTo.isEmpty() || walk.raw(upTo) != null;
+    return spot.known() && spot.count() >= 0 && isLastKnown;
   }
 
   /** Names the other message that tells a count, which may not have come yet. */

@@ -150,6 +150,18 @@ record Field(
     return new Field(name, place, coding, repetition, meaning.withLimits(strict), when);
   }
 
+  /** True for what is measured, and for what a frame is known by: without it there is nothing. */
+  public boolean isNeeded() {
+    return meaning.target.isMeasured() || meaning.constant.required;
+  }
+
+  /** The fields that tell where this one stands, and how often, where it is needed. */
+  public Set<String> placedBy() {
+    Set<String> names = steeredBy();
+    meaning.direction.ifPresent(d -> names.remove(d.field()));
+    return isNeeded() ? names : Set.of();
+  }
+
   /** The fields that this one cannot be read without. */
   public Set<String> steeredBy() {
     Set<String> names = new HashSet<>();
@@ -159,6 +171,11 @@ record Field(
     when.ifPresent(w -> names.add(w.field()));
     meaning.direction.ifPresent(d -> names.add(d.field()));
     return names;
+  }
+
+  /** True when another field tells how often it comes. */
+  public boolean isCounted() {
+    return !repetition.countField.isEmpty();
   }
 
   /** True when this is a slice of another field's bytes or shares its place. */

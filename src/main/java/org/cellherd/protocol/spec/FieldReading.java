@@ -73,7 +73,7 @@ final class FieldReading {
       return Optional.empty();
     }
     if (meaning.target().isNumbered() && (number < 1 || number > Channel.MAX_NUMBER)) {
-      return refuse(at, "has the number " + number + ", allowed 1 to " + Channel.MAX_NUMBER);
+      return noNumber(at, "has the number " + number + ", allowed 1 to " + Channel.MAX_NUMBER);
     }
     if (field.coding().type() == Coding.Type.TEXT) {
       return text(data, at);
@@ -142,10 +142,11 @@ final class FieldReading {
     if (meaning.direction().isPresent()) {
       Long told = steering.apply(meaning.direction().get().field());
       OptionalInt sign = told == null ? OptionalInt.empty() : meaning.direction().get().sign(told);
-      if (sign.isEmpty()) {
-        return refuse(at, "its direction is " + told + ", which is not described");
+      if (sign.isEmpty() && signed != 0) {
+        draft.doubt(name, "has a direction that is not described: " + told);
+        return Optional.empty();
       }
-      signed *= sign.getAsInt();
+      signed *= sign.orElse(0);
     }
     double rounded = Math.floor(signed + 0.5);
     if (isOutside(signed, rounded)) {

@@ -3,6 +3,7 @@ package org.cellherd.protocol.spec;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.function.Predicate;
 import java.util.function.ToLongFunction;
 import java.util.stream.IntStream;
 import org.cellherd.pack.Reading;
@@ -61,8 +62,12 @@ public record Message(
     return Bytes.of(data);
   }
 
-  /** The same, some fields of which tell what other messages are counted by. */
-  Message telling(Map<String, ToLongFunction<Reading>> others) {
+  /**
+   * The same, some fields of which tell what other messages are counted by.
+   *
+   * @param isNeeded by {@code message.field}: what is measured elsewhere is counted by it
+   */
+  Message telling(Map<String, ToLongFunction<Reading>> others, Predicate<String> isNeeded) {
     return body instanceof Body data
         ? new Message(
             name,
@@ -70,7 +75,7 @@ public record Message(
             codeMask,
             requestCode,
             requestData,
-            data.telling(others),
+            data.telling(others, f -> isNeeded.test(name + "." + f)),
             optional,
             match,
             pageAt,
@@ -85,6 +90,13 @@ public record Message(
    * @param bytes what stands there
    */
   public record Match(int at, Bytes bytes) {
+    boolean isUnlike(Match other) {
+      int from = Math.max(at, other.at);
+      int to = Math.min(at + bytes.length(), other.at + other.bytes.length());
+      return IntStream.range(from, to)
+          .anyMatch(i -> bytes.at(i - at) != other.bytes.at(i - other.at));
+    }
+
     boolean holds(byte[] data) {
       for (int i = 0; i < bytes.length(); i++) {
         if (at + i >= data.length || (data[at + i] & 0xFF) != bytes.at(i)) {
@@ -100,6 +112,19 @@ public record Message(
     return code == Frame.NONE
         || frameCode == Frame.NONE
         || (frameCode & codeMask) == (code & codeMask);
+  }
+
+  /** True when one frame may be either: nothing in it must differ. */
+  boolean isLike(Message other) {
+    boolean isApart =
+        match.isPresent() && other.match.isPresent() && match.get().isUnlike(other.match.get());
+    boolean isOfOneLength =
+        Math.max(body.least(), other.body.least()) <= Math.min(longest(), other.longest());
+    return (bears(other.code) || other.bears(code)) && isOfOneLength && !isApart;
+  }
+
+  private int longest() {
+    return body.mayBe(Integer.MAX_VALUE) ? Integer.MAX_VALUE : body.most();
   }
 
   /** True when a frame bears this message's code and matching bytes. */

@@ -252,7 +252,7 @@ final class MessageReader {
     }
     fieldContext.pages().ifPresent(p -> checkPages(p, before));
     Set<String> steering =
-        fields.stream().flatMap(f -> f.steeredBy().stream()).collect(Collectors.toSet());
+        fields.stream().flatMap(f -> f.placedBy().stream()).collect(Collectors.toSet());
     fieldContext.pages().ifPresent(p -> steering.add(p.countField()));
     return fields.stream().map(f -> steering.contains(f.name()) ? f.asSteering() : f).toList();
   }

@@ -1,6 +1,7 @@
 package org.cellherd.protocol.spec;
 
 import java.util.ArrayList;
+import java.util.HashSet;
 import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
@@ -238,7 +239,15 @@ public final class SpecReader {
         body.counts().forEach(counts::putIfAbsent);
       }
     }
-    return messages.stream().map(m -> m.telling(ownPart(m.name() + ".", counts))).toList();
+    Set<String> needed = new HashSet<>();
+    for (Message message : messages) {
+      if (message.body() instanceof Body body) {
+        body.fields().forEach(f -> needed.addAll(f.placedBy()));
+      }
+    }
+    return messages.stream()
+        .map(m -> m.telling(ownPart(m.name() + ".", counts), needed::contains))
+        .toList();
   }
 
   private static Map<String, ToLongFunction<Reading>> ownPart(

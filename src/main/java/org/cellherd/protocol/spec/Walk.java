@@ -15,13 +15,21 @@ final class Walk {
     int at(int index) {
       return start + index * stride;
     }
+
+    boolean endsBeyond(Field field, int bytes) {
+      return count > 0 && at(count - 1) + field.coding().bits() > 8 * bytes;
+    }
   }
+
+  /** No message has more values of a kind: then its count is none. */
+  private static final int MOST_TOLD = 1 << 16;
 
   private final Map<String, Long> raws = new HashMap<>();
   private final Map<String, Spot> spots = new HashMap<>();
   private final byte[] data;
   private final int available;
   private int position;
+  private boolean isLost;
   private int end;
 
   private final RawValues told;
@@ -73,7 +81,9 @@ final class Walk {
       if (raw == null) {
         return Spot.UNKNOWN;
       }
-      count = raw < 0 || raw > count ? -1 : raw.intValue();
+      // What is measured is described in full; of the rest a board may have learnt to tell more.
+      long most = field.isNeeded() ? count : MOST_TOLD;
+      count = raw < 0 || raw > most ? -1 : raw.intValue();
     }
     int start = field.startAfter(position);
     return new Spot(start, count, field.place().stride(), true);
@@ -86,6 +96,17 @@ final class Walk {
 
   private Spot absent() {
     return new Spot(position, 0, 0, true);
+  }
+
+  /** Nobody knows where the last field ends: what stands behind it is not to be found. */
+  void lose() {
+    isLost = true;
+    position = 8 * data.length;
+  }
+
+  /** As told by {@link #lose}. */
+  boolean isLost() {
+    return isLost;
   }
 
   /** Bytes that the fields seen so far take. */
