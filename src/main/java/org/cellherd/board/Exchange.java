@@ -28,6 +28,7 @@ final class Exchange {
   private Optional<Refusal> refused = Optional.empty();
   private long refusedBefore;
   private int heard;
+  private long begunAt;
   private boolean isEchoOnly = true;
   private boolean toldSilence;
   private boolean hasWaited;
@@ -62,6 +63,10 @@ final class Exchange {
       board.waits();
       return Outcome.GARBLED;
     }
+    if (line.wasStale()) {
+      board.answers().foundStale(time.monotonicNanos());
+    }
+    long sentAt = line.busyUntil();
     long pauseNanos = line.pauseMs() * 1_000_000L;
     long deadline = line.busyUntil() + patienceNanos + pauseNanos + line.settings().wireNanos(1);
     long latest = deadline + answerNanos + line.settings().wireNanos(LONGEST_ANSWER);
@@ -69,8 +74,10 @@ final class Exchange {
       Optional<Progress> progress = next(sent, Math.min(deadline, latest));
       if (progress.isPresent()) {
         if (drained(progress.get()) == Progress.ANSWERED) {
+          board.answers().took(begunAt - sentAt, time.monotonicNanos());
           return Outcome.ANSWERED;
         }
+        board.waits();
         deadline = extended(deadline);
       }
       if (isFinal(progress.isEmpty())) {
@@ -127,10 +134,12 @@ final class Exchange {
   }
 
   private void compareWithEcho(byte[] sent, int n) {
+    boolean wasEchoOnly = isEchoOnly;
     for (int i = 0; i < n && isEchoOnly; i++) {
       isEchoOnly = heard + i < sent.length && sent[heard + i] == line.bytes()[i];
     }
     heard += n;
+    begunAt = wasEchoOnly ? time.monotonicNanos() : begunAt;
   }
 
   /** Takes refusals until the dialogue has an answer or wants more. */

@@ -31,6 +31,7 @@ final class HalfDuplexLine {
   private long busyUntil;
   private long heardAtMs;
   private boolean hasStoodStill;
+  private int stale;
 
   HalfDuplexLine(Link link, LineClock clock, LineSettings settings, int quietMs) {
     this.link = link;
@@ -66,6 +67,7 @@ final class HalfDuplexLine {
               + HexFormat.of().formatHex(request));
     }
     long latest = time.monotonicNanos() + mostNanos;
+    stale = 0;
     discardStale();
     for (long wait = quietWait(); wait > 0; wait = quietWait()) {
       if (time.monotonicNanos() > latest) {
@@ -79,16 +81,21 @@ final class HalfDuplexLine {
     return true;
   }
 
+  /** True when bytes were thrown away before the last question. */
+  boolean wasStale() {
+    return stale > 0;
+  }
+
   private long quietWait() {
     return busyUntil + quietNanos - time.monotonicNanos();
   }
 
   private void discardStale() throws LinkException {
-    int stale = 0;
+    int most = stale + MOST_STALE_BYTES;
     for (int n = link.read(buffer, 0); n > 0; n = link.read(buffer, 0)) {
       busyUntil = time.monotonicNanos();
       stale += n;
-      if (stale > MOST_STALE_BYTES) {
+      if (stale > most) {
         link.discardInput();
         return;
       }

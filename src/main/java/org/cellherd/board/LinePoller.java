@@ -9,6 +9,7 @@ import java.util.Set;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.TimeSource;
+import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Dialogue.Progress;
 import org.cellherd.protocol.LineSettings;
 import org.cellherd.protocol.Request;
@@ -85,9 +86,23 @@ public final class LinePoller implements Runnable {
             .map(
                 b ->
                     new PolledBoard(
-                        b, clock, listener, GapAfter.of(settings, b, boards.size() == 1)))
+                        b,
+                        clock,
+                        listener,
+                        GapAfter.of(settings, b, boards.size() == 1),
+                        answerTimes(b, boards.size() == 1)))
             .toList();
     this.openAt = time.monotonicNanos();
+  }
+
+  private AnswerTimes answerTimes(BoardOnLine board, boolean isAlone) {
+    Dialogue dialogue = board.dialogue();
+    boolean isStated = dialogue.patience().answerWithinMs().isPresent();
+    return new AnswerTimes(
+        settings.patienceMs(dialogue.patience()) * 1_000_000L,
+        settings.answerMs() * 1_000_000L,
+        isAlone && !isStated && (dialogue.tellsAnswersApart() || link.tellsAnswersApart()),
+        time.monotonicNanos());
   }
 
   /** Why boards cannot share one line, or empty when they can. */
@@ -252,7 +267,7 @@ public final class LinePoller implements Runnable {
   private void rest(long until) throws InterruptedException {
     while (time.monotonicNanos() < until && !isStopping) {
       sleepSlice(until);
-      boards.forEach(PolledBoard::repeatGap);
+      boards.forEach(PolledBoard::rests);
     }
   }
 
@@ -292,7 +307,7 @@ public final class LinePoller implements Runnable {
     reading.ifPresent(board::heard);
     if (reading.isEmpty()) {
       // Answers may be out of step with questions: whatever is under way is waited for.
-      board.asked(ask.patienceNanos(board));
+      board.asked(board.answers().longestNanos());
     }
     return reading.isPresent() ? Outcome.ANSWERED : Outcome.WRONG;
   }

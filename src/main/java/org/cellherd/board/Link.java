@@ -52,6 +52,11 @@ public interface Link extends AutoCloseable {
     return false;
   }
 
+  /** True when answers bear the number of their question, so that a late one is passed over. */
+  default boolean tellsAnswersApart() {
+    return false;
+  }
+
   /** What may be wrong where this link is silent, for people; "" where nothing can be said. */
   default String advice() {
     return "";

@@ -107,6 +107,11 @@ final class ModbusTcpLink extends WrappedLink {
   }
 
   @Override
+  public boolean tellsAnswersApart() {
+    return true;
+  }
+
+  @Override
   public String advice() {
     return isAdvised ? "a bridge to a serial line that passes Modbus RTU is " + bridge : "";
   }

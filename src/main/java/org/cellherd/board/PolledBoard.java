@@ -27,6 +27,7 @@ final class PolledBoard {
   private final LineClock clock;
   private final BoardListener listener;
   private final Silence silence;
+  private final AnswerTimes answers;
   private final Thinning thinning = new Thinning();
   private volatile long paceNanos;
   private volatile PollCounts counts = PollCounts.NONE;
@@ -34,6 +35,7 @@ final class PolledBoard {
   private long freeNanos;
   private long silentPaceNanos;
   private boolean isAsked;
+  private boolean isLate;
   private int misses;
   private long refusedFrames;
   private long strayBytes;
@@ -41,11 +43,17 @@ final class PolledBoard {
   private String identity = "";
   private boolean isFresh;
 
-  PolledBoard(BoardOnLine board, LineClock clock, BoardListener listener, GapAfter gapAfter) {
+  PolledBoard(
+      BoardOnLine board,
+      LineClock clock,
+      BoardListener listener,
+      GapAfter gapAfter,
+      AnswerTimes answers) {
     this.board = board;
     this.clock = clock;
     this.listener = listener;
-    this.silence = new Silence(board, clock, listener, gapAfter);
+    this.answers = answers;
+    this.silence = new Silence(board, clock, listener, gapAfter, answers);
     this.paceNanos = board.pace().toNanos();
     this.begunNanos = now();
     this.freeNanos = begunNanos;
@@ -65,6 +73,11 @@ final class PolledBoard {
     return board.dialogue();
   }
 
+  /** How long its answers take. */
+  AnswerTimes answers() {
+    return answers;
+  }
+
   /** A question was sent whose answer may take so long: until then no other is asked. */
   void asked(long patienceNanos) {
     freeNanos = now() + patienceNanos;
@@ -73,6 +86,12 @@ final class PolledBoard {
   /** The question has its answer. */
   void answered() {
     freeNanos = now();
+  }
+
+  /** It is at work, and asked again. */
+  void busy() {
+    isLate = true;
+    silence.goesOn(Outcome.BUSY.cause(), paceNanos);
   }
 
   /** An answer is waited for. */
@@ -165,6 +184,7 @@ final class PolledBoard {
     identify(isFresh || misses > 0);
     sayDoubts();
     misses = 0;
+    isLate = false;
     isFresh = false;
     begunNanos = isListening ? now() : begunNanos;
     silence.end(reading, isTaken);
@@ -203,6 +223,7 @@ final class PolledBoard {
 
   void missed(Gap.Cause cause) {
     misses++;
+    isLate = true;
     counts = counts.threwAway(dialogue().counts().bytesThrownAway());
     silence.goesOn(cause, paceNanos);
   }
@@ -218,8 +239,12 @@ final class PolledBoard {
     silence.stoodStill(paceNanos);
   }
 
-  /** Says again that the gap lasts, when it is time. */
-  void repeatGap() {
-    silence.repeat();
+  /** Time goes by between two questions: says when a gap begins, and again that it lasts. */
+  void rests() {
+    if (isLate) {
+      waits();
+    } else {
+      silence.repeat();
+    }
   }
 }

@@ -72,7 +72,7 @@ final class Questions {
   /** Asks, and asks again where a frame came broken or the board was busy. */
   Outcome ask(PolledBoard board, Request first) throws LinkException, InterruptedException {
     Exchange exchange = new Exchange(line, time, board, settings.answerMs());
-    long until = time.monotonicNanos() + waitNanos(board);
+    long until = time.monotonicNanos() + board.answers().wholeNanos();
     long pause = FIRST_REST_NANOS;
     int retries = board.isSilent() ? 0 : settings.retries();
     Optional<Request> request = Optional.of(first);
@@ -81,6 +81,7 @@ final class Questions {
       outcome = once(board, exchange, request.get());
       long next = time.monotonicNanos() + pause;
       if (outcome == Outcome.BUSY && next < until) {
+        board.busy();
         rest.until(next);
         pause = Math.min(LONGEST_REST_NANOS, 2 * pause);
       } else if (retries > 0 && outcome.deservesRetry() && !exchange.hasWaited()) {
@@ -102,7 +103,7 @@ final class Questions {
 
   private Outcome once(PolledBoard board, Exchange exchange, Request request)
       throws LinkException, InterruptedException {
-    board.asked(patienceNanos(board));
+    board.asked(board.answers().waitNanos());
     Outcome outcome = exchange.ask(request, waitNanos(board));
     if (line.takeStandstill()) {
       boards.forEach(PolledBoard::stoodStill);
@@ -112,12 +113,10 @@ final class Questions {
     } else {
       quietUntil = time.monotonicNanos() + quietNanos(board);
     }
+    if (outcome == Outcome.SILENT) {
+      board.answers().missed();
+    }
     return outcome;
-  }
-
-  /** How long a board may think before its answer begins, ns. */
-  long patienceNanos(PolledBoard board) {
-    return settings.patienceMs(board.dialogue().patience()) * NANOS_PER_MS;
   }
 
   private static long quietNanos(PolledBoard board) {
@@ -126,7 +125,7 @@ final class Questions {
 
   /** The whole patience, or less where that would hold up others for a board that may be gone. */
   private long waitNanos(PolledBoard board) {
-    long whole = patienceNanos(board);
+    long whole = board.answers().waitNanos();
     if (isStated(board) || board.isWaitedFor()) {
       return whole;
     }
@@ -153,7 +152,8 @@ final class Questions {
     if (boards.size() == 1) {
       return 0;
     }
-    long wait = isStated(board) ? patienceNanos(board) : 2L * settings.answerMs() * NANOS_PER_MS;
+    long wait =
+        isStated(board) ? board.answers().wholeNanos() : 2L * settings.answerMs() * NANOS_PER_MS;
     return SILENT_PART * (wait + line.pauseMs() * NANOS_PER_MS + quietNanos(board));
   }
 }

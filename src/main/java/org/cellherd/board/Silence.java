@@ -30,9 +30,11 @@ final class Silence {
   private final LineClock clock;
   private final BoardListener listener;
   private final GapAfter gapAfter;
+  private final AnswerTimes answers;
   private final Pace pace = new Pace();
   private long heardNanos;
   private long heardMs;
+  private long lostNanos;
   private long toldNanos;
   private boolean wasHeard;
   private boolean isPaceOwn;
@@ -40,12 +42,19 @@ final class Silence {
   private Gap.Cause cause = Gap.Cause.NO_BYTES;
 
   /** Nothing was heard yet. */
-  Silence(BoardOnLine board, LineClock clock, BoardListener listener, GapAfter gapAfter) {
+  Silence(
+      BoardOnLine board,
+      LineClock clock,
+      BoardListener listener,
+      GapAfter gapAfter,
+      AnswerTimes answers) {
     this.pack = board.pack();
     this.isListening = board.dialogue().isListenOnly();
     this.clock = clock;
     this.listener = listener;
     this.gapAfter = gapAfter;
+    this.answers = answers;
+    this.lostNanos = answers.longestNanos();
     this.heardNanos = now();
     this.heardMs = clock.anchoredMs().getAsLong();
   }
@@ -79,7 +88,7 @@ final class Silence {
 
   /** A silence that lasts so long is a gap, ns. */
   private long gapNanos(long statedNanos) {
-    return isFirstDue() ? UNKNOWN_PACE_NANOS : gapAfter.nanos(usualNanos(statedNanos));
+    return isFirstDue() ? UNKNOWN_PACE_NANOS : gapAfter.nanos(usualNanos(statedNanos), lostNanos);
   }
 
   /** True while no byte came yet from a board that talks when it wants. */
@@ -103,6 +112,7 @@ final class Silence {
     wasHeard = true;
     heardNanos = now();
     heardMs = reading.timeMs();
+    lostNanos = answers.longestNanos();
     if (isTaken) {
       tell(reading);
     }

@@ -58,6 +58,11 @@ public abstract class WrappedLink implements Link {
   }
 
   @Override
+  public boolean tellsAnswersApart() {
+    return inner.tellsAnswersApart();
+  }
+
+  @Override
   public String advice() {
     return inner.advice();
   }

@@ -63,6 +63,11 @@ public interface Dialogue {
     return false;
   }
 
+  /** True when no answer, however late, can pass for that to another of this board's questions. */
+  default boolean tellsAnswersApart() {
+    return false;
+  }
+
   /** What the board's description states of how long it takes and needs. */
   default Patience patience() {
     return Patience.UNSTATED;

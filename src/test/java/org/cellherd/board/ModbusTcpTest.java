@@ -7,7 +7,6 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.ArrayList;
-import java.util.Arrays;
 import java.util.List;
 import java.util.Map;
 import java.util.Random;
@@ -79,7 +78,7 @@ class ModbusTcpTest {
     Map<Integer, String> registers = new TreeMap<>();
     for (int at = 40_000; at < 40_400; at++) {
       byte[] message = {0, 0, 0, 0, 0, 6, 7, 3, (byte) (at >> 8), (byte) at, 0, 1};
-      byte[] answer = board.feed(crcInPlaceOfHeader(message), () -> truth);
+      byte[] answer = board.feed(MbapFrames.crcInPlaceOfHeader(message), () -> truth);
       if (answer[1] == 3) {
         registers.put(at, "%02x%02x".formatted(answer[3], answer[4]));
       }
@@ -151,8 +150,8 @@ class ModbusTcpTest {
     public byte[] exchange(byte[] message) {
       int second = (int) (time.monotonicNanos() / 1_000_000_000L % 600);
       Reading now = Reading.at(0).cells(CellVoltages.ofMv(cells(second))).build();
-      byte[] frame = crcInPlaceOfHeader(message);
-      byte[] answer = headerInPlaceOfCrc(message, board.feed(frame, () -> now));
+      byte[] frame = MbapFrames.crcInPlaceOfHeader(message);
+      byte[] answer = MbapFrames.headerInPlaceOfCrc(message, board.feed(frame, () -> now));
       byte[] out = new byte[0];
       while (!held.isEmpty() && random.nextBoolean()) {
         out = TinyWire.concat(out, held.remove(0));
@@ -168,26 +167,6 @@ class ModbusTcpTest {
     public long delayNanos() {
       return random.nextInt(40) * 1_000_000L;
     }
-  }
-
-  private static byte[] crcInPlaceOfHeader(byte[] message) {
-    byte[] frame = Arrays.copyOfRange(message, 6, message.length + 2);
-    int crc = 0xFFFF;
-    for (int i = 0; i < frame.length - 2; i++) {
-      crc ^= frame[i] & 0xFF;
-      for (int bit = 0; bit < 8; bit++) {
-        crc = (crc & 1) == 1 ? crc >> 1 ^ 0xA001 : crc >> 1;
-      }
-    }
-    frame[frame.length - 2] = (byte) crc;
-    frame[frame.length - 1] = (byte) (crc >> 8);
-    return frame;
-  }
-
-  private static byte[] headerInPlaceOfCrc(byte[] message, byte[] frame) {
-    int length = frame.length - 2;
-    byte[] header = {message[0], message[1], 0, 0, (byte) (length >> 8), (byte) length};
-    return TinyWire.concat(header, Arrays.copyOf(frame, length));
   }
 
   @ParameterizedTest
@@ -214,7 +193,7 @@ class ModbusTcpTest {
     SimulatedTime time = new SimulatedTime(0);
     Responder board = TEASEL.responder(1).orElseThrow();
     Reading truth = Reading.at(0).cells(CellVoltages.ofMv(cells(0))).build();
-    FarSide bridge = message -> board.feed(crcInPlaceOfHeader(message), () -> truth);
+    FarSide bridge = message -> board.feed(MbapFrames.crcInPlaceOfHeader(message), () -> truth);
     HeardListener heard = new HeardListener();
     LinePoller poller = teasel("modbus-tcp:bridge:502", bridge, time, heard);
     while (time.monotonicNanos() < 30_000_000_000L) {

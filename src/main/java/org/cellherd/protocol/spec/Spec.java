@@ -39,6 +39,12 @@ public record Spec(
     messages = List.copyOf(messages);
   }
 
+  /** True when each answer tells which of the questions it is to; pages tell their number. */
+  boolean tellsAnswersApart() {
+    return messages.stream()
+        .allMatch(m -> messages.stream().allMatch(other -> other == m || !m.isLike(other)));
+  }
+
   boolean isModbus() {
     return kind == FrameKind.MODBUS_RTU || kind == FrameKind.MODBUS_ASCII;
   }

@@ -209,6 +209,11 @@ final class SpecDialogue implements Dialogue {
   }
 
   @Override
+  public boolean tellsAnswersApart() {
+    return spec.tellsAnswersApart();
+  }
+
+  @Override
   public Patience patience() {
     return spec.patience();
   }
