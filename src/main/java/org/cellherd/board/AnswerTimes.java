@@ -17,27 +17,33 @@ final class AnswerTimes {
 
   private static final long DAY_NANOS = 86_400_000_000_000L;
 
-  private final long wholeNanos;
+  private final long usualNanos;
   private final long leastNanos;
   private final boolean isMeasured;
+  private long wholeNanos;
   private long dayEnds;
   private long today;
   private long yesterday;
   private int count;
   private int givenUp;
+  private long strayUntil;
 
   /**
    * Nothing was measured yet.
    *
    * @param wholeNanos how long an answer may take to begin, ns
+   * @param usualNanos how long it may where nothing is stated, ns
    * @param leastNanos how long one is waited for at least, ns
    * @param isMeasured false where that is stated, or must not be cut short
    */
-  AnswerTimes(long wholeNanos, long leastNanos, boolean isMeasured, long nowNanos) {
+  AnswerTimes(
+      long wholeNanos, long usualNanos, long leastNanos, boolean isMeasured, long nowNanos) {
     this.wholeNanos = wholeNanos;
+    this.usualNanos = usualNanos;
     this.leastNanos = Math.min(leastNanos, wholeNanos);
     this.isMeasured = isMeasured;
     this.dayEnds = nowNanos + DAY_NANOS;
+    this.strayUntil = nowNanos;
   }
 
   /** An answer began so long after its question. */
@@ -52,28 +58,47 @@ final class AnswerTimes {
     givenUp = 0;
   }
 
-  /** No byte came to a question. */
-  void missed() {
+  /** No byte came to a question that was asked then: its answer may come all the same. */
+  void missed(long askedNanos) {
     givenUp++;
+    strayUntil = askedNanos + Math.max(wholeNanos, usualNanos);
   }
 
-  /** Bytes were found on the line before a question: after one that was given up they are its. */
-  void foundStale(long nowNanos) {
-    if (givenUp > 0) {
-      took(wholeNanos, nowNanos);
-    }
+  /** True while the answer to a question that was given up may still come. */
+  boolean mayHearStray(long nowNanos) {
+    return strayUntil - nowNanos > 0;
   }
 
-  /** How long an answer may take, whatever was measured, ns. */
+  /** True when bytes that lie on the line before a question may be such an answer. */
+  boolean isOwed(long nowNanos) {
+    return givenUp > 0 || mayHearStray(nowNanos);
+  }
+
+  /**
+   * It came. Answers are not given up so early again.
+   *
+   * @return true when that is later than the description states
+   */
+  boolean heardStray(long nowNanos) {
+    boolean isNew = wholeNanos < usualNanos;
+    wholeNanos = Math.max(wholeNanos, usualNanos);
+    took(wholeNanos, nowNanos);
+    return isNew;
+  }
+
+  /** How long an answer may take, by what is stated or was learnt, ns. */
   long wholeNanos() {
     return wholeNanos;
   }
 
   /** Longer than an answer takes, as far as that is known, ns. */
   long longestNanos() {
-    return isMeasured && count == KNOWN
-        ? Math.min(wholeNanos, Math.max(leastNanos, MARGIN * Math.max(today, yesterday)))
-        : wholeNanos;
+    return isMeasured && count == KNOWN ? settledNanos() : wholeNanos;
+  }
+
+  /** So long after an answer a further one has come that was under way before it, ns. */
+  long settledNanos() {
+    return Math.min(wholeNanos, Math.max(leastNanos, MARGIN * Math.max(today, yesterday)));
   }
 
   /** How long the next answer is waited for, ns. */

@@ -63,8 +63,8 @@ final class Exchange {
       board.waits();
       return Outcome.GARBLED;
     }
-    if (line.wasStale()) {
-      board.answers().foundStale(time.monotonicNanos());
+    if (line.wasStale() && board.answers().isOwed(time.monotonicNanos())) {
+      board.heardStray();
     }
     long sentAt = line.busyUntil();
     long pauseNanos = line.pauseMs() * 1_000_000L;

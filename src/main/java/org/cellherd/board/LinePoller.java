@@ -100,9 +100,14 @@ public final class LinePoller implements Runnable {
     boolean isStated = dialogue.patience().answerWithinMs().isPresent();
     return new AnswerTimes(
         settings.patienceMs(dialogue.patience()) * 1_000_000L,
+        settings.patienceMs() * 1_000_000L,
         settings.answerMs() * 1_000_000L,
-        isAlone && !isStated && (dialogue.tellsAnswersApart() || link.tellsAnswersApart()),
+        isAlone && !isStated && tellsAnswersApart(dialogue),
         time.monotonicNanos());
+  }
+
+  private boolean tellsAnswersApart(Dialogue dialogue) {
+    return dialogue.tellsAnswersApart() || link.tellsAnswersApart();
   }
 
   /** Why boards cannot share one line, or empty when they can. */
@@ -254,7 +259,9 @@ public final class LinePoller implements Runnable {
     }
     link.open(lineSettings);
     HalfDuplexLine line = new HalfDuplexLine(link, clock, lineSettings, settings.quietMs());
-    questions = new Questions(line, time, settings, boards, this::rest, () -> isStopping);
+    questions =
+        new Questions(
+            line, time, settings, boards, link.tellsAnswersApart(), this::rest, () -> isStopping);
     framelessPolls = 0;
   }
 
@@ -297,6 +304,9 @@ public final class LinePoller implements Runnable {
       Outcome outcome = ask.ask(board, request.get());
       if (outcome != Outcome.ANSWERED && !board.dialogue().canDoWithout()) {
         return outcome;
+      }
+      if (!ask.isSettled(board)) {
+        return Outcome.WRONG;
       }
       if (!outcome.isAnswer()) {
         // What comes late would pass for the answer to a further question.

@@ -5,6 +5,7 @@ import java.util.HashSet;
 import java.util.Set;
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.LineCounts;
 import org.cellherd.protocol.Refusal;
@@ -86,6 +87,22 @@ final class PolledBoard {
   /** The question has its answer. */
   void answered() {
     freeNanos = now();
+  }
+
+  /** True while the answer to a question that was given up may still come. */
+  boolean mayHearStray() {
+    return answers.mayHearStray(now());
+  }
+
+  /** It came, later than it was waited for. */
+  void heardStray() {
+    if (answers.heardStray(now())) {
+      listener.note(
+          pack(),
+          "answers later than its description's answer_within_ms; an answer may take "
+              + Spoken.duration(answers.wholeNanos() / 1_000_000)
+              + " from now on");
+    }
   }
 
   /** It is at work, and asked again. */

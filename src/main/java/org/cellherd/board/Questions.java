@@ -34,6 +34,7 @@ final class Questions {
   private final TimeSource time;
   private final PollSettings settings;
   private final List<PolledBoard> boards;
+  private final boolean tellsAnswersApart;
   private final Rest rest;
   private final BooleanSupplier isStopping;
   private long quietUntil;
@@ -49,12 +50,14 @@ final class Questions {
       TimeSource time,
       PollSettings settings,
       List<PolledBoard> boards,
+      boolean tellsAnswersApart,
       Rest rest,
       BooleanSupplier isStopping) {
     this.line = line;
     this.time = time;
     this.settings = settings;
     this.boards = boards;
+    this.tellsAnswersApart = tellsAnswersApart;
     this.rest = rest;
     this.isStopping = isStopping;
     this.quietUntil = time.monotonicNanos();
@@ -103,6 +106,7 @@ final class Questions {
 
   private Outcome once(PolledBoard board, Exchange exchange, Request request)
       throws LinkException, InterruptedException {
+    long asked = time.monotonicNanos();
     board.asked(board.answers().waitNanos());
     Outcome outcome = exchange.ask(request, waitNanos(board));
     if (line.takeStandstill()) {
@@ -114,9 +118,31 @@ final class Questions {
       quietUntil = time.monotonicNanos() + quietNanos(board);
     }
     if (outcome == Outcome.SILENT) {
-      board.answers().missed();
+      board.answers().missed(asked);
     }
     return outcome;
+  }
+
+  /**
+   * True unless more comes after an answer: then one to a question that was given up came late, and
+   * each may have been taken for that to the question after its own.
+   */
+  boolean isSettled(PolledBoard board) throws LinkException {
+    if (tellsAnswersApart || board.dialogue().tellsAnswersApart() || !board.mayHearStray()) {
+      return true;
+    }
+    long until =
+        time.monotonicNanos()
+            + board.answers().settledNanos()
+            + line.pauseMs() * NANOS_PER_MS
+            + line.settings().wireNanos(1);
+    while (time.monotonicNanos() < until) {
+      if (line.read(until - time.monotonicNanos()) > 0) {
+        board.heardStray();
+        return false;
+      }
+    }
+    return true;
   }
 
   private static long quietNanos(PolledBoard board) {

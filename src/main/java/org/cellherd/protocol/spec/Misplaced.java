@@ -18,21 +18,27 @@ final class Misplaced {
   /** Noise of two readings in the last digit of a board that tells mV is 4 mV, 0.1 mV. */
   private static final int ALIKE_TENTH_MV = 40;
 
+  /**
+   * So many readings in a row are doubted: cells that trade places for longer may have been taken
+   * for another message's at first.
+   */
+  private static final int MOST_IN_A_ROW = 3;
+
   private Map<Message, int[]> before = Map.of();
-  private boolean isDoubting;
+  private int doubted;
 
   /**
-   * The message whose cells are another's, where there is one. What the next reading still shows is
-   * true.
+   * The message whose cells are another's, where there is one. Cells of one voltage that moved
+   * alike are that once, since a load may have moved them; what goes on showing is true in the end.
    *
    * @param now the cells that each message told, 0.1 mV
    */
   Optional<Message> find(Map<Message, int[]> now) {
     Optional<Message> odd =
-        isDoubting
+        doubted == MOST_IN_A_ROW
             ? Optional.empty()
             : now.entrySet().stream().filter(this::isMisplaced).map(Map.Entry::getKey).findFirst();
-    isDoubting = odd.isPresent();
+    doubted = odd.isPresent() ? doubted + 1 : 0;
     before = odd.isPresent() ? before : now;
     return odd;
   }
@@ -49,7 +55,7 @@ final class Misplaced {
         .filter(e -> !e.getKey().equals(part.getKey()) && e.getValue().length == now.length)
         .anyMatch(
             e ->
-                (isElsewhere && Arrays.equals(e.getValue(), now))
+                (isElsewhere && doubted == 0 && Arrays.equals(e.getValue(), now))
                     || (isReshaped && apart(e.getValue(), now) <= ALIKE_TENTH_MV));
   }
 
