@@ -3,6 +3,7 @@ package org.cellherd.board;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.Arrays;
+import java.util.List;
 import java.util.Random;
 import java.util.stream.LongStream;
 import org.cellherd.alert.Alert;
@@ -124,7 +125,7 @@ class SilenceByDeathTest {
     Board(SimulatedTime time, long seed) {
       this.time = time;
       this.random = new Random(seed * 0x9E3779B97F4A7C15L);
-      this.make = Make.values()[(int) (seed % Make.values().length)];
+      this.make = List.of(Make.values()).get((int) (seed % Make.values().length));
       // The faster the clock, the longer is a patience beside it.
       int most = random.nextBoolean() ? 6 : 120;
       this.paceMs = Math.round(500 * Math.pow(most, random.nextDouble()));
@@ -207,7 +208,7 @@ class SilenceByDeathTest {
 
     void die() {
       do {
-        death = Death.values()[1 + random.nextInt(Death.values().length - 1)];
+        death = List.of(Death.values()).get(1 + random.nextInt(Death.values().length - 1));
       } while ((death == Death.SECOND_MESSAGE_ONLY && make == Make.ONE_QUESTION)
           || (death == Death.BAD_CHECK && make == Make.TRANSACTIONS));
     }

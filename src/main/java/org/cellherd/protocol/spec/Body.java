@@ -178,7 +178,9 @@ final class Body implements MessageBody {
     }
     int described = field.repetition().count();
     if (spot.count() > described) {
-      draft.doubt(field.name(), "comes " + spot.count() + " times, described: " + described);
+      draft.doubt(
+          field.name(),
+          "comes " + Spoken.counted(spot.count(), "time") + ", described: " + described);
     }
     if (spot.endsBeyond(field, data.length)) {
       String text = "ends beyond the data of " + Spoken.counted(data.length, "byte");

@@ -42,7 +42,7 @@ public record Spec(
   /** True when each answer tells which of the questions it is to; pages tell their number. */
   boolean tellsAnswersApart() {
     return messages.stream()
-        .allMatch(m -> messages.stream().allMatch(other -> other == m || !m.isLike(other)));
+        .allMatch(m -> messages.stream().allMatch(other -> other.equals(m) || !m.isLike(other)));
   }
 
   boolean isModbus() {
