@@ -26,9 +26,10 @@ else
     # These end, and read much.
     gather*--refold* | gather*--rebuild-log*) ;;
     # It runs for months, too. What sites send at once decides what it needs: no bound, but little of the heap
-    # may lie empty. Its young part takes what lies between two commits: in half of that, a flood costs a third more.
+    # may lie empty. Its young part keeps what lies between two commits: where that has no room, a flood has the
+    # whole heap cleaned with every second commit.
     gather*)
-      options="$options -Xms24m -Xmn16m -XX:MinHeapFreeRatio=10 -XX:MaxHeapFreeRatio=20"
+      options="$options -Xms32m -Xmn20m -XX:SurvivorRatio=3 -XX:MinHeapFreeRatio=10 -XX:MaxHeapFreeRatio=20"
       options="$options -XX:TieredStopAtLevel=1 -XX:+ExitOnOutOfMemoryError"
       ;;
     # The slow compiler pays for none: the demo is over before, the others take a fifth more memory.

@@ -2,7 +2,6 @@ package org.cellherd.fleet;
 
 import java.time.LocalDate;
 import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.state.StateMismatch;
@@ -35,14 +34,7 @@ final class ParcelBatch {
         answers.add(setAside(each, String.valueOf(wrong.getMessage())));
       }
     }
-    // In one order, so that gatherers do not wait for each other in a circle.
-    rows.sort(
-        Comparator.comparing(ReadParcel::site)
-            .thenComparing(r -> r.arrived().text().log())
-            .thenComparing(ReadParcel::month)
-            .thenComparing(r -> r.parcel().kind())
-            .thenComparing(r -> r.parcel().key())
-            .thenComparing(r -> r.parcel().rev()));
+    rows.sort(ReadParcel::inOrder);
     if (!rows.isEmpty()) {
       answers.addAll(all(rows));
     }

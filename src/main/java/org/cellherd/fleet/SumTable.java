@@ -7,7 +7,6 @@ import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.function.Function;
-import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.store.sql.ParcelKind;
 import org.jspecify.annotations.Nullable;
 
@@ -74,7 +73,7 @@ enum SumTable {
     Map<List<@Nullable String>, Long> places = new HashMap<>();
     long last = 0;
     for (ReadParcel each : changes.put()) {
-      List<@Nullable String> own = column(each, "channel", SumTable::text);
+      List<@Nullable String> own = each.sums().channels();
       Long place = places.putIfAbsent(own, names.size() + 1L);
       if (place == null) {
         place = names.size() + 1L;
@@ -100,10 +99,10 @@ enum SumTable {
     RowArrays<Row> values =
         arrays
             .whole("text", names.toArray(new @Nullable String[0]))
-            .whole("bigint", all(rows, "count", SumTable::whole).toArray(new @Nullable Long[0]))
-            .whole("bigint", all(rows, "min", SumTable::whole).toArray(new @Nullable Long[0]))
-            .whole("float8", all(rows, "mean", SumTable::mean).toArray(new @Nullable Double[0]))
-            .whole("bigint", all(rows, "max", SumTable::whole).toArray(new @Nullable Long[0]));
+            .whole("bigint", all(rows, ChannelSums::counts).toArray(new @Nullable Long[0]))
+            .whole("bigint", all(rows, ChannelSums::mins).toArray(new @Nullable Long[0]))
+            .whole("float8", all(rows, ChannelSums::means).toArray(new @Nullable Double[0]))
+            .whole("bigint", all(rows, ChannelSums::maxs).toArray(new @Nullable Long[0]));
     return keys(values, Row::parcel).longs(Row::names).longs(Row::first).longs(Row::last);
   }
 
@@ -118,39 +117,9 @@ enum SumTable {
         .longs(row -> startMs(of.apply(row)));
   }
 
-  private static <V> List<@Nullable V> all(
-      List<Row> rows, String name, Function<Object, @Nullable V> kind) {
-    List<@Nullable V> values = new ArrayList<>();
-    rows.forEach(row -> values.addAll(column(row.parcel(), name, kind)));
+  private static <V> List<V> all(List<Row> rows, Function<ChannelSums, List<V>> column) {
+    List<V> values = new ArrayList<>();
+    rows.forEach(row -> values.addAll(column.apply(row.parcel().sums())));
     return values;
-  }
-
-  /** The values of a column; a kind gives null for one of another. */
-  private static <V> List<@Nullable V> column(
-      ReadParcel parcel, String name, Function<Object, @Nullable V> kind) {
-    List<@Nullable V> values = new ArrayList<>();
-    for (@Nullable Object there : parcel.rows().column(name)) {
-      @Nullable V value = there == null ? null : kind.apply(there);
-      if (there != null && value == null) {
-        throw new StateMismatch("the column " + name + " holds a value that it cannot have");
-      }
-      values.add(value);
-    }
-    return values;
-  }
-
-  private static @Nullable Long whole(Object value) {
-    return value instanceof Long number ? number : null;
-  }
-
-  private static @Nullable String text(Object value) {
-    return value instanceof String text ? text : null;
-  }
-
-  /** Of up to 10^9 whole numbers. */
-  private static @Nullable Double mean(Object value) {
-    double mean = value instanceof Number number ? number.doubleValue() : Double.NaN;
-    boolean isMean = mean == 0 || (Math.abs(mean) >= 1e-9 && Math.abs(mean) <= Long.MAX_VALUE);
-    return isMean ? mean : null;
   }
 }

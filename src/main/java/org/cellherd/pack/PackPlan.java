@@ -3,6 +3,7 @@ package org.cellherd.pack;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalInt;
+import java.util.regex.Pattern;
 import java.util.stream.IntStream;
 
 /**
@@ -149,6 +150,8 @@ public record PackPlan(
    */
   public static final String ID_PATTERN = "(?=.{1,40}$)[a-z0-9]+(-[a-z0-9]+)*";
 
+  private static final Pattern ID = Pattern.compile(ID_PATTERN);
+
   /** The same for people. */
   public static final String ID_WORDS = "a-z, 0-9 and single hyphens between them, 1 to 40 long";
 
@@ -180,7 +183,7 @@ public record PackPlan(
 
   /** True for a text of {@link #ID_PATTERN}. */
   public static boolean isId(String text) {
-    return text.matches(ID_PATTERN);
+    return ID.matcher(text).matches();
   }
 
   /** A builder that starts with the defaults of the chemistry. */

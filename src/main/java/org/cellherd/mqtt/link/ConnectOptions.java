@@ -13,7 +13,7 @@ final class ConnectOptions {
   private ConnectOptions() {}
 
   static MqttConnectOptions of(
-      LinkSettings settings, Optional<Publication> will, OpenSockets openSockets)
+      LinkSettings settings, Optional<Publication> will, OpenSockets openSockets, Payloads payloads)
       throws BrokerTrouble {
     MqttConnectOptions options = new MqttConnectOptions();
     options.setMqttVersion(MqttConnectOptions.MQTT_VERSION_3_1_1);
@@ -31,10 +31,10 @@ final class ConnectOptions {
     }
     if (settings.url().tls()) {
       SSLSocketFactory sockets = TlsTrust.sockets(settings.caFile());
-      options.setSocketFactory(new GuardedTlsSocket.Factory(sockets, openSockets));
+      options.setSocketFactory(new GuardedTlsSocket.Factory(sockets, openSockets, payloads));
       options.setHttpsHostnameVerificationEnabled(true);
     } else {
-      options.setSocketFactory(new GuardedSocket.Factory(openSockets));
+      options.setSocketFactory(new GuardedSocket.Factory(openSockets, payloads));
     }
     return options;
   }

@@ -34,6 +34,7 @@ public final class Connection {
   private final Wakeup wakeup;
   private final MqttAsyncClient client;
   private final OpenSockets openSockets = new OpenSockets();
+  private final Payloads payloads = new Payloads();
   private final Unanswered unanswered;
   private final Inbound inbound;
 
@@ -95,7 +96,9 @@ public final class Connection {
     client.setCallback(new Arrivals());
     try {
       client.connect(
-          ConnectOptions.of(settings, will, openSockets), null, listener(token -> open = true));
+          ConnectOptions.of(settings, will, openSockets, payloads),
+          null,
+          listener(token -> open = true));
       long rounds = settings.timing().connectMs() / CONNECT_LOOK_MS;
       for (long round = 0; round < rounds && !wakeup.isStopping(); round++) {
         if (answered.await(CONNECT_LOOK_MS, TimeUnit.MILLISECONDS)) {
@@ -295,7 +298,7 @@ public final class Connection {
 
     @Override
     public void messageArrived(String topic, MqttMessage message) {
-      inbound.put(topic, message);
+      inbound.put(topic, payloads.of(message), message.isRetained());
       wakeup.signal();
     }
 

@@ -13,19 +13,26 @@ import org.jspecify.annotations.Nullable;
 final class GuardedSocket extends Socket {
 
   private final FirstWord firstWord = new FirstWord();
+  private final Payloads payloads;
   private @Nullable InputStream guarded;
+
+  private GuardedSocket(Payloads payloads) {
+    this.payloads = payloads;
+  }
 
   /** Makes them. */
   static final class Factory extends SocketFactory {
     private final OpenSockets openSockets;
+    private final Payloads payloads;
 
-    Factory(OpenSockets openSockets) {
+    Factory(OpenSockets openSockets, Payloads payloads) {
       this.openSockets = openSockets;
+      this.payloads = payloads;
     }
 
     @Override
     public Socket createSocket() {
-      return openSockets.add(new GuardedSocket());
+      return openSockets.add(new GuardedSocket(payloads));
     }
 
     @Override
@@ -67,7 +74,7 @@ final class GuardedSocket extends Socket {
   public InputStream getInputStream() throws IOException {
     InputStream in = guarded;
     if (in == null) {
-      in = PacketGuard.buffered(firstWord.heard(super.getInputStream()));
+      in = payloads.without(PacketGuard.buffered(firstWord.heard(super.getInputStream())));
       guarded = in;
     }
     return in;

@@ -19,20 +19,24 @@ final class GuardedTlsSocket extends SSLSocket {
 
   private final SSLSocket real;
   private final FirstWord firstWord = new FirstWord();
+  private final Payloads payloads;
   private @Nullable InputStream guarded;
 
-  private GuardedTlsSocket(SSLSocket real) {
+  private GuardedTlsSocket(SSLSocket real, Payloads payloads) {
     this.real = real;
+    this.payloads = payloads;
   }
 
   /** Makes them around those of another factory. */
   static final class Factory extends SSLSocketFactory {
     private final SSLSocketFactory real;
     private final OpenSockets openSockets;
+    private final Payloads payloads;
 
-    Factory(SSLSocketFactory real, OpenSockets openSockets) {
+    Factory(SSLSocketFactory real, OpenSockets openSockets, Payloads payloads) {
       this.real = real;
       this.openSockets = openSockets;
+      this.payloads = payloads;
     }
 
     @Override
@@ -80,7 +84,7 @@ final class GuardedTlsSocket extends SSLSocket {
 
     private Socket wrap(Socket socket) throws IOException {
       if (socket instanceof SSLSocket tls) {
-        return openSockets.add(new GuardedTlsSocket(tls));
+        return openSockets.add(new GuardedTlsSocket(tls, payloads));
       }
       throw new IOException("a TLS socket factory made a socket without TLS");
     }
@@ -90,7 +94,7 @@ final class GuardedTlsSocket extends SSLSocket {
   public InputStream getInputStream() throws IOException {
     InputStream in = guarded;
     if (in == null) {
-      in = PacketGuard.buffered(firstWord.heard(real.getInputStream()));
+      in = payloads.without(PacketGuard.buffered(firstWord.heard(real.getInputStream())));
       guarded = in;
     }
     return in;

@@ -6,7 +6,6 @@ import java.util.Arrays;
 import java.util.Deque;
 import java.util.Optional;
 import org.cellherd.mqtt.link.Received.Payload;
-import org.eclipse.paho.client.mqttv3.MqttMessage;
 
 /** Messages that came in and wait to be looked at: few, and little memory. Any thread. */
 final class Inbound {
@@ -29,8 +28,7 @@ final class Inbound {
     this.mostCharacters = most * (LONGEST / 16);
   }
 
-  synchronized void put(String topic, MqttMessage message) {
-    byte[] payload = message.getPayload();
+  synchronized void put(String topic, byte[] payload, boolean isRetained) {
     boolean isShort = payload.length <= LONGEST;
     String text = isShort ? new String(payload, StandardCharsets.UTF_8) : "";
     if (waiting.size() >= most || characters + text.length() > mostCharacters) {
@@ -38,7 +36,7 @@ final class Inbound {
     } else {
       characters += text.length();
       Payload kind = isShort ? kind(payload, text) : Payload.TOO_LONG;
-      waiting.addLast(new Received(topic, text, message.isRetained(), kind));
+      waiting.addLast(new Received(topic, text, isRetained, kind));
     }
   }
 

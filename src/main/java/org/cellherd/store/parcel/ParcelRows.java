@@ -74,7 +74,9 @@ public record ParcelRows(List<String> columns, List<List<@Nullable Object>> rows
    */
   public static ParcelRows of(ParcelKind kind, PackedBytes body) {
     ParcelRows rows = SavedState.ofBytes(body.bytes()).as(NONE, ParcelRows::state);
-    if (rows.rows.isEmpty() || !kind.columns().containsAll(rows.columns)) {
+    boolean isKnown =
+        kind.columns().equals(rows.columns) || kind.columns().containsAll(rows.columns);
+    if (rows.rows.isEmpty() || !isKnown) {
       throw new StateMismatch("these are not rows of " + kind.word());
     }
     return rows;
@@ -152,9 +154,9 @@ public record ParcelRows(List<String> columns, List<List<@Nullable Object>> rows
       throw new StateMismatch(columns.size() + " columns");
     }
     int count = io.within(now.rows.size(), 0, MOST_ROWS);
-    List<List<@Nullable Object>> rows = new ArrayList<>();
+    List<List<@Nullable Object>> rows = new ArrayList<>(count);
     for (int r = 0; r < count; r++) {
-      List<@Nullable Object> row = new ArrayList<>();
+      List<@Nullable Object> row = new ArrayList<>(columns.size());
       for (int c = 0; c < columns.size(); c++) {
         row.add(value(io.isRestoring() ? null : now.rows.get(r).get(c), io));
       }
