@@ -24,7 +24,6 @@ import org.cellherd.pack.Worded;
 import org.cellherd.store.codec.PackedBytes;
 import org.cellherd.store.parcel.Parcel;
 import org.cellherd.store.sql.ParcelKind;
-import org.eclipse.paho.client.mqttv3.MqttException;
 
 /**
  * A crowd of sites on Debian's broker as it is delivered, gatherers as their user starts them, and
@@ -76,6 +75,16 @@ public final class CrowdRun implements AutoCloseable {
 
   private long beginNanos;
   private long leftNanos;
+  private Map<String, Double> usedAtBegin = Map.of();
+  private Map<String, Double> usedAtEnd = Map.of();
+
+  /**
+   * What COPY did.
+   *
+   * @param rate parcels a second
+   * @param microseconds of processor time a parcel took, of both ends
+   */
+  private record Copied(double rate, double microseconds) {}
 
   private CrowdRun(int count, int hours, double pace, int gatherers, int atOnce) throws Exception {
     this.hours = hours;
@@ -118,7 +127,7 @@ public final class CrowdRun implements AutoCloseable {
             Double.parseDouble(args[2]),
             Integer.parseInt(args[3]),
             args.length > 4 ? Integer.parseInt(args[4]) : count)) {
-      double before = crowd.copied();
+      Copied before = crowd.copied();
       crowd.live();
       isRight = crowd.tell(before);
       isRight &= crowd.compare();
@@ -126,8 +135,8 @@ public final class CrowdRun implements AutoCloseable {
     System.exit(isRight ? 0 : 1);
   }
 
-  /** How many parcels a second COPY takes of these logs. */
-  private double copied() throws CentreTrouble {
+  /** How fast COPY takes parcels of these logs. */
+  private Copied copied() throws CentreTrouble, IOException {
     List<List<Arrived>> batches = new ArrayList<>();
     List<Arrived> batch = new ArrayList<>();
     long run = System.nanoTime();
@@ -154,13 +163,22 @@ public final class CrowdRun implements AutoCloseable {
     }
     try (Centre own = Centre.openForWriting(centre.address())) {
       CopiedParcels.begin(own);
+      Map<String, Double> usedBefore = vitals.used();
       long begin = System.nanoTime();
       CopiedParcels.copy(own, batches);
-      return batches.size() * A_COMMIT / ((System.nanoTime() - begin) / 1e9);
+      double seconds = (System.nanoTime() - begin) / 1e9;
+      Map<String, Double> usedAfter = vitals.used();
+      int count = batches.size() * A_COMMIT;
+      double used = 0;
+      for (String end : List.of("PostgreSQL", "sites")) {
+        used += usedAfter.getOrDefault(end, 0.0) - usedBefore.getOrDefault(end, 0.0);
+      }
+      return new Copied(count / seconds, used / count * 1e6);
     }
   }
 
   private void live() throws Exception {
+    usedAtBegin = vitals.used();
     beginNanos = System.nanoTime();
     leftNanos = beginNanos;
     long lookedNanos = beginNanos;
@@ -170,7 +188,12 @@ public final class CrowdRun implements AutoCloseable {
     while (true) {
       long now = System.nanoTime();
       int left = work(now);
-      leftNanos = left == 0 ? leftNanos : now;
+      if (left > 0) {
+        leftNanos = now;
+        usedAtEnd = Map.of();
+      } else if (usedAtEnd.isEmpty()) {
+        usedAtEnd = vitals.used();
+      }
       if (counts.held != heldThen) {
         heldThen = counts.held;
         movedNanos = now;
@@ -226,6 +249,7 @@ public final class CrowdRun implements AutoCloseable {
       left += site.left();
       busy += site.left() > 0 || site.hours() < hours ? 1 : 0;
     }
+    lines.forEach(CrowdLine::flush);
     return left;
   }
 
@@ -246,8 +270,9 @@ public final class CrowdRun implements AutoCloseable {
         load);
   }
 
-  private boolean tell(double before) throws CentreTrouble {
+  private boolean tell(Copied before) throws CentreTrouble, IOException {
     double seconds = (leftNanos - beginNanos) / 1e9;
+    Copied after = copied();
     System.out.printf(
         Locale.ROOT,
         "%d sites, %d hours of %.0f s: %d parcels held in %.0f s, %.0f a second; COPY of the same"
@@ -258,8 +283,20 @@ public final class CrowdRun implements AutoCloseable {
         counts.held,
         seconds,
         counts.held / seconds,
-        before,
-        copied());
+        before.rate(),
+        after.rate());
+    usedAtEnd.forEach(
+        (program, used) ->
+            System.out.printf(
+                Locale.ROOT,
+                "%s: %.0f µs of processor time a parcel%n",
+                program,
+                (used - usedAtBegin.getOrDefault(program, 0.0)) / counts.held * 1e6));
+    System.out.printf(
+        Locale.ROOT,
+        "COPY: %.0f and %.0f µs of both ends together%n",
+        before.microseconds(),
+        after.microseconds());
     System.out.printf(
         Locale.ROOT,
         "refused %d, answers that cannot be %d %s%n",
@@ -316,7 +353,7 @@ public final class CrowdRun implements AutoCloseable {
   }
 
   @Override
-  public void close() throws IOException, MqttException {
+  public void close() throws IOException {
     for (CrowdLine line : lines) {
       line.close();
     }

@@ -55,6 +55,19 @@ final class CrowdVitals {
     return String.join(", ", parts);
   }
 
+  /** Processor time that each has taken so far, in seconds, of the processes it has now. */
+  Map<String, Double> used() throws IOException {
+    Map<String, Double> used = new LinkedHashMap<>();
+    for (Map.Entry<String, Supplier<List<Long>>> each : programs.entrySet()) {
+      long all = 0;
+      for (long pid : each.getValue().get()) {
+        all += ticks(pid);
+      }
+      used.put(each.getKey(), (double) all / TICKS_A_SECOND);
+    }
+    return used;
+  }
+
   private static long proportionalKb(long pid) throws IOException {
     try {
       return Files.readAllLines(Path.of("/proc/" + pid + "/smaps_rollup")).stream()

@@ -113,6 +113,7 @@ final class TakeoverTest {
             (topic, text) -> line.send(topic, text, false),
             (topic, text) -> line.send(topic, text, true));
       }
+      line.flush();
       LockSupport.parkNanos(PAUSE_NANOS);
     }
   }
