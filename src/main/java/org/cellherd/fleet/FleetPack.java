@@ -92,7 +92,7 @@ public record FleetPack(
 
   /** Time of its newest entry, ms UTC. */
   public OptionalLong heardMs() {
-    return IsoTime.ms(now.get("summary").flatMap(s -> s.text("time")).orElse(""));
+    return NowRow.heardMs(now);
   }
 
   /** Why it is where it is in the list, in a sentence. */
@@ -106,8 +106,14 @@ public record FleetPack(
         worstAlert()
             .flatMap(a -> a.text("text"))
             .or(() -> now.get("summary").flatMap(s -> s.text("sentence")))
-            .orElse(state.isEmpty() ? "Nothing was heard yet." : "The pack is " + state + ".");
+            .orElse(state.isEmpty() ? silence() : "The pack is " + state + ".");
     return quiet + what;
+  }
+
+  private String silence() {
+    return heardMs().isPresent()
+        ? "Nothing was heard since its site was started."
+        : "Nothing was heard yet.";
   }
 
   private Optional<JsonValue> capacity() {

@@ -74,8 +74,8 @@ record NowRow(
           pack,
           worst,
           since,
-          time(all, "summary", "time"),
-          Stream.of(time(all, "summary", "time"), time(all, "state", "since"), since)
+          heardMs(all),
+          Stream.of(heardMs(all), time(all, "state", "since"), since)
               .flatMapToLong(OptionalLong::stream)
               .max(),
           all.get("plan").flatMap(p -> p.text("chemistry")).orElse(""),
@@ -84,6 +84,12 @@ record NowRow(
     } catch (JsonProblem problem) {
       throw new IllegalArgumentException(problem.getMessage(), problem);
     }
+  }
+
+  /** Time of its newest entry, ms UTC: of what it does now, else of its log. */
+  static OptionalLong heardMs(JsonValue all) {
+    OptionalLong now = time(all, "summary", "time");
+    return now.isPresent() ? now : IsoTime.ms(all.text("heard").orElse(""));
   }
 
   private static OptionalLong time(JsonValue all, String part, String name) {

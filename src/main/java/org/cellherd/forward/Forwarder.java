@@ -53,6 +53,9 @@ public final class Forwarder implements Sink, AutoCloseable {
       throws StorageFailure {
     String log = file.uuid();
     NowBoard board = new NowBoard(log, plans);
+    for (PackPlan plan : plans.keySet()) {
+      board.heard(plan.id(), file.newestMs(plan.id()));
+    }
     standing.forEach(alert -> board.alert(alert, true));
     begin(file, settings.keepsUntilHeld());
     Forwarder forwarder = new Forwarder(settings.ofLog(log), file, log, board, time);

@@ -5,6 +5,7 @@ import java.util.LinkedHashMap;
 import java.util.List;
 import java.util.Map;
 import java.util.Optional;
+import java.util.OptionalLong;
 import java.util.TreeMap;
 import java.util.function.Consumer;
 import org.cellherd.alert.Alert;
@@ -41,6 +42,7 @@ final class NowBoard {
     final Map<String, Alert> active = new TreeMap<>();
     @Nullable Facts state;
     @Nullable Facts summary;
+    OptionalLong heardMs = OptionalLong.empty();
     boolean isDue = true;
     boolean hasMoved;
     long sentNanos;
@@ -79,6 +81,11 @@ final class NowBoard {
         .put("parallel", plan.parallel())
         .put("rated_ah", plan.ratedMah() / 1000.0, 3)
         .build();
+  }
+
+  /** When its log heard a pack last, ms UTC: all that is known of one that is silent since. */
+  synchronized void heard(String pack, OptionalLong ms) {
+    change(pack, p -> p.heardMs = ms);
   }
 
   synchronized void state(String pack, PackState state) {
@@ -149,6 +156,8 @@ final class NowBoard {
     }
     if (pack.summary != null) {
       facts.put("summary", pack.summary);
+    } else if (pack.heardMs.isPresent()) {
+      facts.putTime("heard", pack.heardMs.getAsLong());
     }
     List<Facts> alerts =
         pack.active.values().stream()

@@ -18,6 +18,8 @@ import org.junit.jupiter.api.io.TempDir;
 /** What sites forward arrives at the centre: all of it, once, and can be made a log again. */
 class GatheredTest {
 
+  private static final String STATES = "SELECT count(*) FROM cellherd.pack_now";
+
   @TempDir private Path folder;
 
   private static Gatherer gatherer(TestBroker broker, TestCentre centre, String name)
@@ -65,6 +67,27 @@ class GatheredTest {
         Gatherer one = gatherer(broker, centre, "one")) {
       Await.until("this month and the next", () -> centre.text(there).equals("6"));
       assertThat(one.stored()).isZero();
+    }
+  }
+
+  /** Its log was imported, or its board is silent since the site was started. */
+  @Test
+  void ofAPackThatIsNotHeardNowTheCentreKnowsWhenItsLogHeardIt() throws Exception {
+    TestCentre centre = TestCentre.fresh();
+    FleetQuestion all = new FleetQuestion(Optional.empty(), Optional.empty(), Optional.empty(), 50);
+    try (TestBroker broker = TestBroker.open();
+        FleetSite site = FleetSite.fresh("hill", folder, broker.url(), 1);
+        Gatherer one = gatherer(broker, centre, "one");
+        Centre open = Centre.openForReading(centre.address())) {
+      site.grow(2);
+      site.forward(2_000);
+      Await.until("its state is there", () -> !centre.text(STATES).equals("0"));
+
+      FleetPack pack = all.ask(open).get(0);
+      assertThat(pack.heardMs()).isEqualTo(site.log.newestMs(pack.id())).isNotEmpty();
+      assertThat(pack.reason(pack.newsMs()))
+          .isEqualTo("Nothing was heard since its site was started.");
+      assertThat(one.lanes()).isPositive();
     }
   }
 
