@@ -85,7 +85,7 @@ final class FramesVerb implements Callable<Integer> {
       print(found, trial);
     }
     if (draft != null) {
-      write(found, draft);
+      write(found, heard, draft);
     }
     return found.certainty() == Identification.Certainty.UNKNOWN ? ExitCode.NO : ExitCode.DONE;
   }
@@ -164,10 +164,11 @@ final class FramesVerb implements Callable<Integer> {
         .build();
   }
 
-  private void write(Identification found, Path file) {
+  private void write(Identification found, Recording heard, Path file) {
     String text =
         found
             .draft(id)
+            .map(draft -> DraftPatience.stated(draft, found.address(), heard))
             .orElseThrow(
                 () -> new Stop(ExitCode.NO, "too little is known for a description; see above"));
     if (Files.exists(file)) {

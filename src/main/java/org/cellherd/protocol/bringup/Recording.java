@@ -2,6 +2,7 @@ package org.cellherd.protocol.bringup;
 
 import java.util.Arrays;
 import java.util.List;
+import java.util.OptionalLong;
 import org.cellherd.pack.Spoken;
 import org.cellherd.protocol.frame.Bytes;
 
@@ -78,6 +79,29 @@ public final class Recording {
   /** True when it holds nothing. */
   public boolean isEmpty() {
     return pieces == 0;
+  }
+
+  /**
+   * The longest time from a request to the first byte that was not its echo, ms; empty where fewer
+   * than so many were answered.
+   */
+  public OptionalLong longestAnswerMs(int least) {
+    int answers = 0;
+    long longest = 0;
+    for (int asked = 0; asked < pieces; asked++) {
+      int first = asked + 1;
+      if (sent[asked] && first < pieces && !sent[first]) {
+        boolean isEcho =
+            holdsAt(from(first), to(first), asked)
+                && to(first) - from(first) == to(asked) - from(asked);
+        first += isEcho ? 1 : 0;
+        if (first < pieces && !sent[first]) {
+          longest = Math.max(longest, times[first] - times[asked]);
+          answers++;
+        }
+      }
+    }
+    return answers < least ? OptionalLong.empty() : OptionalLong.of(longest);
   }
 
   /** True when it holds requests. */

@@ -1,0 +1,44 @@
+package org.cellherd.app.verb;
+
+import java.util.OptionalLong;
+import org.cellherd.protocol.Dialogue;
+import org.cellherd.protocol.bringup.Recording;
+import org.cellherd.protocol.catalog.Specs;
+import org.cellherd.toml.Problems;
+
+/**
+ * States in a draft how long its board's answers take, where a late one could pass for that to
+ * another question: there the program cuts no wait short by itself.
+ */
+final class DraftPatience {
+  /** As the poller waits: three times the longest of 64 answers, and 300 ms at least. */
+  private static final int MEASURED = 64;
+
+  private static final int MARGIN = 3;
+  private static final long LEAST_MS = 300;
+  private static final long MOST_MS = 60_000;
+  private static final long STEP_MS = 100;
+  private static final String ASKED = "talk = \"poll\"\n";
+
+  private DraftPatience() {}
+
+  /** The draft, with a line more where enough answers were captured. */
+  static String stated(String draft, int address, Recording heard) {
+    OptionalLong longest = heard.longestAnswerMs(MEASURED);
+    if (longest.isEmpty() || tellsAnswersApart(draft, address)) {
+      return draft;
+    }
+    long ms = Math.min(MOST_MS, Math.max(LEAST_MS, MARGIN * longest.getAsLong()));
+    long rounded = (ms + STEP_MS - 1) / STEP_MS * STEP_MS;
+    String why =
+        " # three times the longest answer captured; its messages look alike, so none may be late";
+    return draft.replace(ASKED, ASKED + "answer_within_ms = " + rounded + why + "\n");
+  }
+
+  private static boolean tellsAnswersApart(String draft, int address) {
+    return Specs.read("draft", draft, new Problems())
+        .map(decoder -> decoder.dialogue(address))
+        .map(Dialogue::tellsAnswersApart)
+        .orElse(true);
+  }
+}
