@@ -23,6 +23,7 @@ class ShippedBytesTest {
       Set.of(
           "own request echoed, then the answer",
           "6 sentences make a reading",
+          "a direction that is not described",
           "charging, cell 8 and sensor 2 without a reading",
           "other frames of the bus between them",
           "sixteen cells, discharging, the fourth sensor open",
