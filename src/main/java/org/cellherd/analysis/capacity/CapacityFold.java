@@ -41,6 +41,7 @@ public final class CapacityFold implements FindingFold {
 
   private final PackPlan plan;
   private final Moment moment;
+  private final int tripMv;
   private final Flow flow;
   private final ChargeEnd top;
   private final CurrentError current;
@@ -58,6 +59,7 @@ public final class CapacityFold implements FindingFold {
   public CapacityFold(PackPlan plan, AnalysisSettings settings, Moment moment) {
     this.plan = plan;
     this.moment = moment;
+    tripMv = plan.board().map(b -> b.tripLowMv().orElse(0)).orElse(0);
     flow = new Flow(plan, moment);
     top = new ChargeEnd(plan, settings, moment);
     current = new CurrentError(plan, settings, moment);
@@ -156,16 +158,14 @@ public final class CapacityFold implements FindingFold {
   }
 
   private boolean isLow() {
-    int trip = plan.board().map(b -> b.tripLowMv().orElse(0)).orElse(0);
-    return discharge.endMv() <= Math.max(plan.limits().warnLowMv(), trip + SUDDEN_MV);
+    return discharge.endMv() <= Math.max(plan.limits().warnLowMv(), tripMv + SUDDEN_MV);
   }
 
   private EndReason lowEnd() {
     if (discharge.endMv() <= plan.limits().cutOffLowMv()) {
       return EndReason.CUT_OFF;
     }
-    int trip = plan.board().map(b -> b.tripLowMv().orElse(0)).orElse(0);
-    return hasTripped || discharge.endMv() <= trip + SUDDEN_MV
+    return hasTripped || discharge.endMv() <= tripMv + SUDDEN_MV
         ? EndReason.BOARD_LIMIT
         : EndReason.STOPPED_LOW;
   }

@@ -1,5 +1,6 @@
 package org.cellherd.analysis.cell;
 
+import java.util.Arrays;
 import java.util.EnumMap;
 import java.util.Map;
 import java.util.Objects;
@@ -28,7 +29,7 @@ public final class CellCurve {
   private final CellSheet.Plateau plateau;
   private final CellSheet.OpenCircuit sheet;
 
-  /** The curve at each step of a scan, mV: a step of the current asks it for each cell. */
+  /** The curve at each step of a scan, mV, rising: a step of the current asks it for each cell. */
   private volatile double @Nullable [] scannedMv;
 
   private CellCurve(Chemistry chemistry) {
@@ -89,10 +90,14 @@ public final class CellCurve {
   public double steepest(double mv) {
     double[] scanned = scannedMv();
     double nearMv = 1000 * hysteresisV();
+    int found = Arrays.binarySearch(scanned, mv - nearMv);
+    int i = found < 0 ? -found - 1 : found;
+    while (i > 0 && scanned[i - 1] >= mv - nearMv) {
+      i--;
+    }
     double most = 0;
-    for (int i = 1; i < scanned.length; i++) {
-      boolean isNear = scanned[i] >= mv - nearMv && scanned[i - 1] <= mv + nearMv;
-      most = isNear ? Math.max(most, (scanned[i] - scanned[i - 1]) / SCAN_PCT) : most;
+    for (i = Math.max(1, i); i < scanned.length && scanned[i - 1] <= mv + nearMv; i++) {
+      most = Math.max(most, (scanned[i] - scanned[i - 1]) / SCAN_PCT);
     }
     return most;
   }

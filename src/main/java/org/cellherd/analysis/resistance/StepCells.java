@@ -1,7 +1,7 @@
 package org.cellherd.analysis.resistance;
 
+import java.util.Arrays;
 import java.util.Optional;
-import java.util.stream.IntStream;
 import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.cell.CellCurve;
@@ -39,7 +39,8 @@ final class StepCells {
   private final CellCurve curve;
   private final LoadSteps steps;
   private final Frames before;
-  private final Frames after;
+  private final int[] from;
+  private final int[] to;
   private final int pulse;
   private final int stepMa;
   private final double seconds;
@@ -49,6 +50,9 @@ final class StepCells {
 
   /** {@link #ohmicMv} of each cell, once reckoned: each is held against the usual one. */
   private final @Nullable Interval[] ohmicMv;
+
+  /** The usual one, once reckoned. */
+  private double usualMv = Double.NaN;
 
   /**
    * A step at the end of a pulse.
@@ -69,7 +73,8 @@ final class StepCells {
     curve = CellCurve.of(plan.chemistry());
     this.steps = steps;
     this.before = before;
-    this.after = after;
+    from = medians(before);
+    to = medians(after);
     this.pulse = pulse;
     this.stepMa = stepMa;
     seconds = steps.passedS(pulse);
@@ -79,6 +84,13 @@ final class StepCells {
     noiseMv = 2 * Math.hypot(ofRows, isLoaded() ? before.changeNoise() * toEdge() * errorMv : 0);
     currentError = currentError(zoneMa);
     ohmicMv = new Interval[plan.series()];
+  }
+
+  /** Of the cells and then the pack. */
+  private int[] medians(Frames of) {
+    int[] medians = new int[plan.series() + 1];
+    Arrays.setAll(medians, of::median);
+    return medians;
   }
 
   /** A printed 0 hides the offset that the other current has, and what flows within the zone. */
@@ -95,7 +107,7 @@ final class StepCells {
   /** True where each cell was read on both sides. */
   boolean isWhole() {
     for (int i = 0; i < plan.series(); i++) {
-      if (before.median(i) == Moment.MISSING || after.median(i) == Moment.MISSING) {
+      if (from[i] == Moment.MISSING || to[i] == Moment.MISSING) {
         return false;
       }
     }
@@ -104,8 +116,8 @@ final class StepCells {
 
   /** By how much a cell, from 1, moved, mV, positive the way that the current went. */
   double seenMv(int cell) {
-    double fromMv = before.median(cell - 1) / 10.0 + (isLoaded() ? toEdge() * change(cell) : 0);
-    return (after.median(cell - 1) / 10.0 - fromMv) * Math.signum(stepMa);
+    double fromMv = from[cell - 1] / 10.0 + (isLoaded() ? toEdge() * change(cell) : 0);
+    return (to[cell - 1] / 10.0 - fromMv) * Math.signum(stepMa);
   }
 
   /** The middle of the readings before lies so many of their whole change before the step. */
@@ -223,12 +235,12 @@ final class StepCells {
 
   /** The volts under the current are the resistance's, not the curve's. */
   private double steepest(int cell) {
-    double from = before.median(cell - 1) / 10.0;
-    double to = after.median(cell - 1) / 10.0;
+    double fromMv = from[cell - 1] / 10.0;
+    double toMv = to[cell - 1] / 10.0;
     if (isFromOrToRest()) {
-      return steepest(Math.abs(currentAfter()) < Math.abs(steps.currentBeforeMa()) ? to : from);
+      return steepest(Math.abs(currentAfter()) < Math.abs(steps.currentBeforeMa()) ? toMv : fromMv);
     }
-    return Math.max(steepest(from), steepest(to));
+    return Math.max(steepest(fromMv), steepest(toMv));
   }
 
   private double steepest(double mv) {
@@ -253,8 +265,12 @@ final class StepCells {
   }
 
   private double usualMv() {
-    return Medians.median(
-        IntStream.rangeClosed(1, plan.series()).mapToDouble(c -> ohmicMv(c).mid()).toArray());
+    if (Double.isNaN(usualMv)) {
+      double[] mid = new double[plan.series()];
+      Arrays.setAll(mid, i -> ohmicMv(i + 1).mid());
+      usualMv = Medians.median(mid);
+    }
+    return usualMv;
   }
 
   /** What else than noise that may be off by, in tenths of a micro-ohm. */
@@ -271,16 +287,16 @@ final class StepCells {
 
   /** Of links and switches between the cells' sum and the terminals; missing where not told. */
   int path() {
-    int from = before.median(plan.series());
-    int to = after.median(plan.series());
-    if (from == Moment.MISSING || to == Moment.MISSING) {
+    int packFrom = from[plan.series()];
+    int packTo = to[plan.series()];
+    if (packFrom == Moment.MISSING || packTo == Moment.MISSING) {
       return Moment.MISSING;
     }
     long sum = 0;
     for (int i = 0; i < plan.series(); i++) {
-      sum += after.median(i) - before.median(i);
+      sum += to[i] - from[i];
     }
-    return tenthMicroOhm((to - from - sum) / 10.0 * Math.signum(stepMa));
+    return tenthMicroOhm((packTo - packFrom - sum) / 10.0 * Math.signum(stepMa));
   }
 
   /** 1 mV a mA is 1 ohm: ten million tenths of a micro-ohm. */
