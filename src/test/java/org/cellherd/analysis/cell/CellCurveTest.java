@@ -16,6 +16,7 @@ import org.cellherd.pack.PackPlan;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.EnumSource;
 
 class CellCurveTest {
   /** Each measurement begins and ends at a voltage of its own. */
@@ -53,6 +54,23 @@ class CellCurveTest {
   })
   void nickelManganeseCobaltFollowsThePublishedFit(double pct, double volts) {
     assertThat(CellCurve.of(Chemistry.NMC).volts(pct / 100)).isCloseTo(volts, within(5e-5));
+  }
+
+  @ParameterizedTest
+  @EnumSource(Chemistry.class)
+  void steepestIsTheGreatestSlopeOfAllStepsWithinTheHysteresis(Chemistry chemistry) {
+    CellCurve curve = CellCurve.of(chemistry);
+    double nearMv = 1000 * curve.hysteresisV();
+    for (double mv = 1000; mv < 4500; mv += 3.7) {
+      double most = 0;
+      for (int i = 1; i <= 200; i++) {
+        double from = 1000 * curve.volts((i - 1) * 0.5 / 100);
+        double to = 1000 * curve.volts(i * 0.5 / 100);
+        boolean isNear = to >= mv - nearMv && from <= mv + nearMv;
+        most = isNear ? Math.max(most, (to - from) / 0.5) : most;
+      }
+      assertThat(curve.steepest(mv)).isEqualTo(most);
+    }
   }
 
   /** Inverse of the same published set, computed with a root finder. */
