@@ -59,11 +59,13 @@ public final class TextTable {
 
   /**
    * A line broken between words, so that none is wider than a terminal but for a longer word; those
-   * that continue it stand further in. A figure stays with its unit.
+   * that continue it stand further in: those of a row below its last cell, where that leaves half
+   * of the width. A figure stays with its unit.
    */
   public static List<String> folded(String line, int columns) {
     String own = line.substring(0, line.length() - line.stripLeading().length());
-    String hang = own + " ".repeat(HANG);
+    int cells = width(line.substring(0, lastCell(line)));
+    String hang = cells > 0 && cells <= columns / 2 ? " ".repeat(cells) : own + " ".repeat(HANG);
     List<String> lines = new ArrayList<>();
     String rest = Markup.tied(line);
     int least = own.length();
@@ -78,6 +80,12 @@ public final class TextTable {
     }
     lines.add(untied(rest));
     return lines;
+  }
+
+  /** Where the last cell of a row begins; 0 for a line that is no row. */
+  private static int lastCell(String line) {
+    int gap = line.stripTrailing().lastIndexOf(APART);
+    return gap < 0 || line.substring(0, gap).isBlank() ? 0 : gap + APART.length();
   }
 
   private static String untied(String line) {

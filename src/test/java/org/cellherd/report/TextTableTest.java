@@ -83,6 +83,24 @@ class TextTableTest {
     assertThat(String.join(" ", kept)).isEqualTo(String.join(" ", words));
   }
 
+  /** What continues the last cell of a row is read below it, not below the names of the rows. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void aFoldedRowHangsBelowItsLastCell(long seed) {
+    Random random = new Random(seed);
+    String name = "\u6c60w".repeat(1 + random.nextInt(6));
+    String says = "so it says ".repeat(9 + random.nextInt(20)).strip();
+    String row = new TextTable(2).row(name, "3.650 V", says).lines().get(0);
+    int at = TextTable.width(row.substring(0, row.indexOf(says)));
+
+    List<String> lines = TextTable.folded(row, TextTable.TERMINAL);
+
+    assertThat(lines.subList(1, lines.size()))
+        .as("seed %d", seed)
+        .isNotEmpty()
+        .allSatisfy(line -> assertThat(line).matches(" {" + at + "}\\S.*"));
+  }
+
   /** Wide names of columns are broken above their values; each value stands below its own. */
   @ParameterizedTest
   @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})

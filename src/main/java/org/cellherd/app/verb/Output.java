@@ -2,6 +2,7 @@ package org.cellherd.app.verb;
 
 import java.io.PrintWriter;
 import java.time.ZoneId;
+import java.util.stream.Stream;
 import org.cellherd.report.TextTable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Model.CommandSpec;
@@ -27,7 +28,7 @@ class Output {
   /** Prints a line; on a terminal it is broken between words, behind a pipe never. */
   void line(String text) {
     if (spec.root().userObject() instanceof RootCommand root && root.isOnTerminal()) {
-      text.lines()
+      Stream.of(text.split("\n", -1))
           .flatMap(line -> TextTable.folded(line, TextTable.TERMINAL).stream())
           .forEach(out()::println);
     } else {

@@ -57,8 +57,8 @@ final class SetPointsText {
     lines.add("A cell's voltage after hours at rest at 25 \u00b0C, and the charge it may mean");
     TextTable table = new TextTable(2);
     for (RestRow row : points.rests()) {
-      String plateau = row.isPlateau() ? ": the plateau, count ampere-hours instead" : "";
-      table.row(row.volts(), row.charge() + plateau);
+      String plateau = row.isPlateau() ? "the plateau: count ampere-hours instead" : "";
+      table.row(row.volts(), row.charge(), plateau);
     }
     lines.addAll(table.lines());
     lines.add("  (" + points.plan().chemistry().sheet().openCircuit().source() + ")");

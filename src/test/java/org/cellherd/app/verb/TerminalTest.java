@@ -59,7 +59,7 @@ class TerminalTest {
 
   /** A terminal breaks a long line anywhere, also within a number. */
   @ParameterizedTest
-  @ValueSource(strings = {"capacity", "resistance", "label"})
+  @ValueSource(strings = {"capacity", "resistance", "label", "setpoints"})
   void sentencesAreBrokenBetweenWords(String verb) throws Exception {
     String piped = Said.whenDone(words(verb));
     String shown = onTerminal(words(verb));
