@@ -5,6 +5,7 @@ import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
+import java.util.Set;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.PackConfig;
@@ -12,6 +13,8 @@ import org.cellherd.app.config.PlanText;
 import org.cellherd.app.daemon.Refold;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.StorageFailure;
+import org.cellherd.sim.Fault;
+import org.cellherd.sim.FaultKind;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.SimulatedRig;
 import org.cellherd.store.Importer;
@@ -22,9 +25,14 @@ import org.cellherd.store.setting.StoreSettings;
 
 /**
  * A scenario as a log that could have been watched: what its boards measured, in a new file, with
- * the plan of its packs beside it. Without faults of the line, which only a watched board has.
+ * the plan of its packs beside it. While nothing is heard it holds nothing; faults that spoil
+ * single bytes are left out, which only a watched board has.
  */
 final class SimulatedLog {
+
+  /** While one of these goes on nobody hears the board. */
+  private static final Set<FaultKind> DEAF =
+      Set.of(FaultKind.UNPLUGGED, FaultKind.SILENT, FaultKind.BROWN_OUT);
 
   private final Scenario scenario;
   private final Path log;
@@ -66,11 +74,13 @@ final class SimulatedLog {
 
   private long play(LogFile file, PackPlan pack, int number) throws StorageFailure {
     SimulatedRig rig = scenario.rig();
+    List<Fault> deaf = scenario.faults().stream().filter(f -> DEAF.contains(f.kind())).toList();
     long stored;
     try (Importer importer = file.importer(pack.id())) {
       for (long t = scenario.startMs(); t <= scenario.endMs(); t += scenario.pollMs()) {
         rig.stepTo(t);
-        if (rig.isAwake(number)) {
+        long now = t;
+        if (rig.isAwake(number) && deaf.stream().noneMatch(fault -> fault.covers(now))) {
           importer.add(rig.measured(number).atTime(t));
         }
       }
