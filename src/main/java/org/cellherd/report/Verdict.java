@@ -67,13 +67,20 @@ final class Verdict {
     if (ReportInput.isOfManyDays(input.tracks().fromMs(), input.tracks().toMs())) {
       Optional<String> energy = energy();
       if (energy.isPresent()) {
-        return WorstTrend.of(input.evidence().findings()).map(worst -> worst + " ").orElse("")
-            + energy.get();
+        return worse().map(worst -> worst + " ").orElse("") + energy.get();
       }
     }
     return newest()
         .map(finding -> opening(finding.sentence()))
         .orElse("The readings of this time led to no finding.");
+  }
+
+  /** What gets worse; what only stands apart where no trend is measured. */
+  private Optional<String> worse() {
+    Optional<String> trend = WorstTrend.of(input.evidence().findings());
+    return trend.filter(said -> !said.equals(WorstTrend.NOTHING)).isPresent()
+        ? trend
+        : WorstTrend.apart(input.tracks(), input.band().spreadMv()).or(() -> trend);
   }
 
   /** What is said first of a finding; the rest stands under its heading. */

@@ -4,15 +4,22 @@ import java.util.Comparator;
 import java.util.List;
 import java.util.Locale;
 import java.util.Optional;
+import java.util.stream.IntStream;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.result.AgeingResult;
 import org.cellherd.analysis.result.AgeingResult.Leaking;
 import org.cellherd.analysis.result.LeakWords;
+import org.cellherd.pack.Channel;
 import org.cellherd.pack.Spoken;
+import org.cellherd.report.plot.Track;
+import org.cellherd.report.plot.Tracks;
 
 /** What gets worse over months, the worst first: only what the errors do not leave open. */
 final class WorstTrend {
+
+  /** Said where trends are measured and none is clear of its errors. */
+  static final String NOTHING = "Nothing is measurably getting worse yet.";
 
   private WorstTrend() {}
 
@@ -35,7 +42,29 @@ final class WorstTrend {
     }
     return ageing.leadGrowth().isEmpty() && capacity.isEmpty()
         ? Optional.empty()
-        : Optional.of("Nothing is measurably getting worse yet.");
+        : Optional.of(NOTHING);
+  }
+
+  /**
+   * The cell that ended furthest outside the band, by its own distances: also a log without full
+   * charges, in which no lead is measured, shows which cell went away.
+   */
+  static Optional<String> apart(Tracks tracks, double bandMv) {
+    return IntStream.rangeClosed(1, tracks.count(Channel.Kind.CELL))
+        .filter(cell -> Math.abs(tracks.lastDeviation(cell).orElse(0)) > bandMv)
+        .boxed()
+        .max(Comparator.comparingDouble(cell -> Math.abs(tracks.lastDeviation(cell).orElse(0))))
+        .map(
+            cell -> {
+              Track away = tracks.deviation(cell).orElseThrow();
+              int first = IntStream.range(0, away.columns()).filter(away::has).findFirst().orElse(0);
+              return String.format(
+                  Locale.ROOT,
+                  "Cell %d stands apart: %s mV from the median at the end, %s mV at the beginning.",
+                  cell,
+                  Spoken.signed(away.mean(away.last()), 0),
+                  Spoken.signed(away.mean(first), 0));
+            });
   }
 
   private static Optional<String> leak(List<Leaking> leaking) {

@@ -1,6 +1,7 @@
 package org.cellherd.report;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import java.util.Optional;
 import java.util.OptionalDouble;
@@ -184,6 +185,24 @@ final class DrawnSeason {
             ? List.of()
             : List.of(
                 new AgeingResult.Leaking(leaking, ma, new Interval(34, 40, 45), Optional.empty())));
+  }
+
+  /** The same days without a full charge, while a cell goes so many mV away from the others. */
+  ReportInput withoutFullCharge(int cell, int endMv) {
+    long toMs = fromMs() + days * DAY;
+    Tracks tracks = new Tracks(fromMs(), toMs);
+    for (long at = fromMs(); at < toMs; at += Nights.HOUR) {
+      int[] mv = new int[16];
+      Arrays.fill(mv, 3_330);
+      mv[cell - 1] += (int) (endMv * (at - fromMs()) / (toMs - fromMs() - DAY));
+      tracks.add(Reading.at(at).cells(CellVoltages.ofMv(mv)).build());
+    }
+    List<Finding> energy = found.stream().filter(f -> f.name() == FindingName.ENERGY).toList();
+    return ReportInput.of(
+        Nights.PLAN,
+        tracks,
+        new ReportEvidence(energy, List.of(), List.of(), List.of(), true, List.of()),
+        Nights.MADE);
   }
 
   ReportInput input() {

@@ -4,6 +4,7 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.util.List;
 import java.util.Locale;
+import java.util.Random;
 import org.cellherd.report.plot.Plots;
 import org.cellherd.report.scene.Drawing;
 import org.cellherd.report.scene.Shape;
@@ -25,6 +26,21 @@ class SeasonReportTest {
         .as("seed %d", seed)
         .startsWith("Cell " + season.leaking() + " falls behind");
     assertThat(bold(leads)).as("seed %d", seed).containsExactly(Integer.toString(season.leaking()));
+  }
+
+  /** Without a full charge no lead is measured; which cell went away is known all the same. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void whoEndsOutsideTheBandIsSaidFirstWithoutAFullCharge(long seed) {
+    Random random = new Random(seed);
+    int cell = 1 + random.nextInt(16);
+    int endMv = (random.nextBoolean() ? 1 : -1) * (seed % 2 == 0 ? 12 + random.nextInt(90) : 7);
+
+    ReportInput input = new DrawnSeason(seed, false).withoutFullCharge(cell, endMv);
+
+    assertThat(new Verdict(input).sentences().get(0))
+        .as("seed %d", seed)
+        .startsWith(seed % 2 == 0 ? "Cell " + cell + " stands apart: " : "On ");
   }
 
   @ParameterizedTest
