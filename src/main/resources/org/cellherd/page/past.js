@@ -163,13 +163,7 @@ const limit = (u, value, text, ratio) => {
   ctx.font = LETTER.replace('12px', `${12 * ratio}px`);
   ctx.textAlign = 'left';
   ctx.textBaseline = 'alphabetic';
-  // Lines of cells behind it leave it readable, as in reports.
-  ctx.setLineDash([]);
-  ctx.strokeStyle = css('paper');
-  ctx.lineWidth = 3 * ratio;
-  ctx.lineJoin = 'round';
-  ctx.strokeText(text, left + 5 * ratio, y - 4 * ratio);
-  ctx.fillText(text, left + 5 * ratio, y - 4 * ratio);
+  letters(ctx, text, left + 5 * ratio, y - 4 * ratio, ratio);
   ctx.restore();
 };
 
@@ -178,6 +172,45 @@ const roomy = (low, high, room) => {
   if (low === null) return [0, 1];
   const around = Math.max((high - low) * 0.06, room);
   return [low - around, high + around];
+};
+
+/** Reaches to the limit that is nearer, as the page of now does: what is far from it is seen to be. */
+const nearer = ([least, most], limits) => {
+  const levels = limits.map(({ value }) => value);
+  const above = Math.max(...levels, most);
+  const below = Math.min(...levels, least);
+  return above - most < least - below ? [least, above] : [below, most];
+};
+
+/** Letters on lines: these leave them readable, as in reports. */
+const letters = (ctx, text, x, y, ratio) => {
+  ctx.setLineDash([]);
+  ctx.strokeStyle = css('paper');
+  ctx.lineWidth = 3 * ratio;
+  ctx.lineJoin = 'round';
+  ctx.strokeText(text, x, y);
+  ctx.fillText(text, x, y);
+};
+
+/** The highest and the lowest reading are named where they are, beside what marks that time. */
+const peaks = (u, data, range, labels, decimals, ratio) => {
+  const { left, top, width, height } = u.bbox;
+  const { ctx } = u;
+  ctx.save();
+  ctx.font = LETTER.replace('12px', `${12 * ratio}px`);
+  ctx.fillStyle = css('ink');
+  ctx.textBaseline = 'alphabetic';
+  [[Math.max, range.high, range.band[1], 4], [Math.min, range.low, range.band[0], 12]].forEach(([best, own, band, below]) => {
+    const value = best(...own.filter((one) => one !== null));
+    const text = `${labels[own.indexOf(value)]}: ${plain(value, decimals)}`;
+    const x = u.valToPos(data.at_s[band.indexOf(value)], 'x', true);
+    const wide = ctx.measureText(text).width;
+    const isRight = x - wide - 14 * ratio < left + 100 * ratio && x + wide + 14 * ratio < left + width;
+    ctx.textAlign = isRight ? 'left' : 'right';
+    const y = u.valToPos(value, 'y', true) + below * ratio;
+    letters(ctx, text, x + (isRight ? 14 : -14) * ratio, Math.min(top + height - 3 * ratio, Math.max(top + 11 * ratio, y)), ratio);
+  });
+  ctx.restore();
 };
 
 /** The style of a line's key, as near as borders come. */
@@ -207,7 +240,7 @@ const lasting = (seconds) => {
 const letter = (number) => String.fromCharCode(97 + (number % 26));
 
 /** Draws one plot; all of them share the cursor. */
-const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeezed, limits, height, room, range }) => {
+const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeezed, limits, height, room, range, reaches }) => {
   const ratio = devicePixelRatio;
   const quiet = silences(data);
   const axis = {
@@ -252,7 +285,7 @@ const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeez
             range: (u, low, high) => {
               if (low === null || !range) return roomy(low, high, room);
               const heard = [low, high, ...range.low, ...range.high].filter((value) => value !== null);
-              return roomy(Math.min(...heard), Math.max(...heard), room);
+              return roomy(...(reaches ? nearer : (all) => all)([Math.min(...heard), Math.max(...heard)], limits), room);
             },
           },
     },
@@ -282,6 +315,7 @@ const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeez
         (u) => {
           limits.forEach(({ value, name: text }) => limit(u, value, text, ratio));
           marks(u, data, ratio);
+          if (reaches) peaks(u, data, range, labels, decimals, ratio);
         },
       ],
     },
@@ -389,7 +423,7 @@ const show = (data) => {
     draw(data, {
       title: 'Cells', unit: 'V', decimals: 3, note: others(grey), columns: scaled(cells, 10000),
       labels: numbered(cells, 'Cell'), limits: limits('cell'), height: 260, room: 0.01, grey,
-      range: ranged(data.cell_low_tenth_mv, data.cell_high_tenth_mv, data.cell_band_tenth_mv, 10000),
+      range: ranged(data.cell_low_tenth_mv, data.cell_high_tenth_mv, data.cell_band_tenth_mv, 10000), reaches: true,
     });
   }
   if (data.current_ma) {

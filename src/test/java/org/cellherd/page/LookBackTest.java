@@ -150,7 +150,7 @@ final class LookBackTest {
             + "const probe = document.createElement('canvas').getContext('2d');"
             + "probe.fillStyle = getComputedStyle(document.documentElement).getPropertyValue('--gap');"
             + "probe.fillRect(0, 0, 1, 1); const g = probe.getImageData(0, 0, 1, 1).data;"
-            + "const d = c.getContext('2d').getImageData(x, (u.offsetTop + 9) * r, w, 1).data;"
+            + "const d = c.getContext('2d').getImageData(x, (u.offsetTop + 40) * r, w, 1).data;"
             + "let n = 0; for (let i = 0; i < d.length; i += 4)"
             + " if (d[i] === g[0] && d[i + 1] === g[1] && d[i + 3] === 255) n++;"
             + "return n / (d.length / 4); })()");

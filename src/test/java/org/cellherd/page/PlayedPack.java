@@ -3,6 +3,7 @@ package org.cellherd.page;
 import java.util.ArrayList;
 import java.util.List;
 import java.util.Optional;
+import java.util.OptionalLong;
 import org.cellherd.Figures;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.engine.AlertEngine;
@@ -162,6 +163,11 @@ final class PlayedPack {
       }
     }
     return new PackHistory.Stretch(
-        tracks, gaps, AlertSpan.of(events, engine.standing()), List.of());
+        tracks,
+        gaps,
+        AlertSpan.of(events, engine.standing()),
+        List.of(),
+        OptionalLong.of(scenario.startMs()),
+        "");
   }
 }
