@@ -53,12 +53,18 @@ const clockOf = { ms: Number(document.body.dataset.now), at: performance.now() }
 /** The clock of cellherd's computer, in ms: that of a phone may be wrong. */
 export const siteNow = () => clockOf.ms + performance.now() - clockOf.at;
 const setClock = (ms) => Object.assign(clockOf, { ms, at: performance.now() });
+const made = new Map();
+/** Made once for each form: making one takes longer than all that it writes. */
 const format = (options) => {
-  try {
-    return new Intl.DateTimeFormat('en-GB', { timeZone: site.zone, ...options });
-  } catch {
-    return new Intl.DateTimeFormat('en-GB', options);
+  const key = JSON.stringify([site.zone, options]);
+  if (!made.has(key)) {
+    try {
+      made.set(key, new Intl.DateTimeFormat('en-GB', { timeZone: site.zone, ...options }));
+    } catch {
+      made.set(key, new Intl.DateTimeFormat('en-GB', options));
+    }
   }
+  return made.get(key);
 };
 /** Time of the site's clocks, such as 2026-03-28T18:00. */
 export const wall = (ms) => {
@@ -88,28 +94,17 @@ export const seen = async (id) => {
 };
 
 const icon = document.querySelector('link[rel=icon]');
+const icons = { '': icon.href, ...icon.dataset };
 const usual = document.title;
-const icons = {};
-const MARKS = ['', '-warning', '-critical'];
-/** Fetched ahead: when cellherd is away they can be had no more. */
-const fetchIcons = () => {
-  for (const mark of MARKS) {
-    fetch(`/asset/icon${mark}.svg`).then((answer) => answer.text()).then((text) => {
-      icons[mark] = `data:image/svg+xml,${encodeURIComponent(text)}`;
-      retitle();
-    }).catch(() => {});
-  }
-};
 const told = { isLost: false, level: '', text: '' };
 
 /** The tab says what the page says: its title and its icon, also when nobody looks at the page. */
 const retitle = () => {
   const text = told.isLost ? 'No contact' : told.text;
-  const mark = told.isLost || told.level === 'warning' ? '-warning' : told.level === 'critical' ? '-critical' : '';
+  const mark = told.isLost ? 'warning' : told.level;
   const title = text ? `${text} \u00b7 ${usual}` : usual;
   if (document.title !== title) document.title = title;
-  const href = icons[mark];
-  if (href && icon.getAttribute('href') !== href) icon.setAttribute('href', href);
+  if (icon.href !== icons[mark]) icon.href = icons[mark];
 };
 
 /** Puts the worst of what is happening into title and icon: critical, warning or nothing. */
@@ -120,11 +115,9 @@ export const announce = (level, text) => {
 
 const QUIET_MS = 9000;
 const LOOK_AGAIN_MS = 3000;
-/** The first news are drawn before anything else is asked for. */
-const ICONS_AFTER_MS = 200;
 
 /**
- * Follows cellherd's events. When nothing comes for a while the whole page is marked: what it shows
+ * Shows the news that came with the page, then follows cellherd's events. When nothing comes for a while the whole page is marked: what it shows
  * is then of the past. The browser connects again by itself; where it gives up, we go on.
  */
 export const follow = (pack, handlers) => {
@@ -134,10 +127,7 @@ export const follow = (pack, handlers) => {
   let heardAt = performance.now();
   let heardMs = siteNow();
 
-  let isFirst = true;
   const lost = (isLost) => {
-    // Icons that did not get through are asked for again with the next news.
-    if (isLost) isFirst = Object.keys(icons).length < MARKS.length;
     document.body.classList.toggle('lost', isLost);
     told.isLost = isLost;
     retitle();
@@ -148,23 +138,21 @@ export const follow = (pack, handlers) => {
     heardMs = siteNow();
     lost(false);
   };
+  const take = (event, data) => {
+    if (data.now) setClock(Date.parse(data.now));
+    heard();
+    handlers[event](data);
+  };
   const open = () => {
     source?.close();
     source = new EventSource(`/api/events${query}`);
     source.onerror = () => lost(true);
-    for (const [event, handler] of Object.entries(handlers)) {
-      source.addEventListener(event, (message) => {
-        const data = JSON.parse(message.data);
-        if (data.now) setClock(Date.parse(data.now));
-        heard();
-        handler(data);
-        if (isFirst && event === 'pack') {
-          isFirst = false;
-          setTimeout(fetchIcons, ICONS_AFTER_MS);
-        }
-      });
+    for (const event of Object.keys(handlers)) {
+      source.addEventListener(event, (message) => take(event, JSON.parse(message.data)));
     }
   };
+  JSON.parse(document.getElementById('news').textContent).forEach(([event, data]) => take(event, data));
+  performance.mark('shown');
   open();
   setInterval(() => {
     if (performance.now() - heardAt > QUIET_MS) lost(true);

@@ -146,9 +146,6 @@ class AlertSection {
     this.node = el('section', { 'aria-label': 'Alerts' }, this.count, list);
     this.under = el('section', { 'aria-label': 'Alerts before' }, this.none, past);
     this.isLoud = false;
-    // Nothing is known before the first news: that no alert is active least of all.
-    this.none.hidden = true;
-    this.more.hidden = true;
   }
 
   show({ alerts, lately }) {
@@ -183,8 +180,8 @@ class AlertSection {
   }
 }
 
-/** Boards print whole mV or tenths: no digit is shown that the board does not tell. */
-let cellDecimals = 3;
+/** Boards tell whole mV or tenths: no digit is shown that the board has not told. */
+let finest = 0;
 
 const makeCell = () => {
   const line = svg('path', { d: 'M0 5H26', 'stroke-width': 2 });
@@ -201,8 +198,8 @@ const makeCell = () => {
     line.setAttribute('stroke-width', cell.isGrey ? 0.8 : 2);
     setText(label, `Cell ${cell.cell}`);
     node.title = cell.units ?? '';
-    setText(volts, cell.tenth_mv === undefined ? 'no reading' : `${plain(cell.tenth_mv / 10000, cellDecimals)} V`);
-    setText(away, cell.away === undefined ? '' : `${signed(cell.away / 10, 1)} mV`);
+    setText(volts, cell.tenth_mv === undefined ? 'no reading' : `${plain(cell.tenth_mv / 10000, 3 + finest)} V`);
+    setText(away, cell.away === undefined ? '' : `${signed(cell.away / 10, finest)} mV`);
     setText(bleeds, cell.bleeds ? 'bleeds' : '');
   };
   return { node, show };
@@ -314,10 +311,10 @@ const onePack = () => {
     factList.show(facts(news), ([key]) => key);
     volts.against(news.limits, (news.cells ?? []).map((cell) => cell.tenth_mv));
     alerts.calm(headline, news.stale);
-    cellDecimals = (news.cells ?? []).some((cell) => cell.tenth_mv % 10 > 0) ? 4 : 3;
+    if ((news.cells ?? []).some((cell) => cell.tenth_mv % 10 > 0)) finest = 1;
     strip.bandMv = news.band_mv;
     strip.band = news.band ?? '';
-    strip.numbers((news.cells ?? []).map((cell) => (cell.away === undefined ? null : cell.away / 10)));
+    strip.numbers((news.cells ?? []).map((cell) => (cell.away === undefined ? null : cell.away / 10)), finest);
     latest = news.cells ?? [];
     showCells();
   };
@@ -379,7 +376,7 @@ const makeRow = (pack) => {
   const show = (news) => {
     node.className = news.stale ? 'stale' : '';
     setText(headline, tied(news.headline));
-    setText(spread, news.stale || news.spread_mv == null ? '' : `${plain(news.spread_mv, 1)} mV`);
+    setText(spread, news.stale || news.spread_mv == null ? '' : `${plain(news.spread_mv, news.spread_mv % 1 ? 1 : 0)} mV`);
     const byBoard = news.board_soc_pct === undefined ? '' : `${plain(news.board_soc_pct, 0)} % by the board`;
     setText(charge, tied(news.stale ? '' : charged(news.soc_pct).replace(/ \(.*/, '') || byBoard));
     const count = news.open_alerts ?? 0;
@@ -446,10 +443,7 @@ follow(packId, {
     site.zone = data.zone;
     time(data);
   },
-  pack: (data) => {
-    view.pack(data);
-    if (performance.getEntriesByName('shown').length === 0) performance.mark('shown');
-  },
+  pack: view.pack,
   alerts: view.alerts,
   strip: view.strip,
   column: view.column,

@@ -22,6 +22,8 @@ export class Strip {
     this.picture = svg('svg', { role: 'img', class: 'strip' }, this.title);
     this.node = el('figure', null, this.picture);
     this.beside = () => {};
+    /** As it is drawn: to ask the browser makes it lay out the page. */
+    this.width = 0;
     this.cells = [];
     this.medians = [];
     this.named = new Set();
@@ -30,9 +32,10 @@ export class Strip {
     this.bandMv = 10;
     this.band = '';
     this.latest = [];
+    this.finest = 0;
     this.newest = 0;
     this.nowMs = 0;
-    new ResizeObserver(() => this.draw()).observe(this.node);
+    new ResizeObserver(() => this.node.clientWidth !== this.width && this.draw()).observe(this.node);
   }
 
   /** All columns. */
@@ -59,9 +62,10 @@ export class Strip {
     this.draw();
   }
 
-  /** Distances of the newest reading in mV: the numbers beside the lines. */
-  numbers(latest) {
+  /** Distances of the newest reading in mV: the numbers beside the lines, with so many decimals. */
+  numbers(latest, finest) {
     this.latest = latest;
+    this.finest = finest;
   }
 
   /** The time goes on also when nothing is heard: the gap is seen to grow. */
@@ -72,6 +76,7 @@ export class Strip {
   draw() {
     const width = this.node.clientWidth;
     const columns = this.cells[0]?.length ?? 0;
+    this.width = width;
     if (width === 0 || columns === 0) return;
     const narrow = width < 600;
     const height = narrow ? 280 : 340;
@@ -315,7 +320,7 @@ export class Strip {
       const value = svg(
         'text',
         { class: 'f-ink', x: right, y: label.at + 4, 'text-anchor': 'end' },
-        signed(this.latest[label.cell - 1] ?? label.mv, narrow ? 0 : 1),
+        signed(this.latest[label.cell - 1] ?? label.mv, narrow ? 0 : this.finest),
       );
       return [
         svg('path', { ...label.look, d, 'stroke-width': 1 }),
@@ -328,7 +333,7 @@ export class Strip {
   describe() {
     const last = this.cells.map((line) => line[line.length - 1]);
     const heard = last.filter((value) => value !== null);
-    const say = (value) => `cell ${last.indexOf(value) + 1} at ${signed(value / 10, 1)} mV`;
+    const say = (value) => `cell ${last.indexOf(value) + 1} at ${signed(value / 10, this.finest)} mV`;
     const ends =
       heard.length > 1
         ? ` Highest ${say(Math.max(...heard))}, lowest ${say(Math.min(...heard))}.`

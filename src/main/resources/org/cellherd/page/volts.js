@@ -2,7 +2,7 @@
 // strip and in its time.
 import { el, plain, svg } from '/asset/common.js';
 
-const TOP = 12;
+const HEADROOM = 12;
 const HEIGHT = 130;
 /** How wide and high the name of a limit is. */
 const NAME = 92;
@@ -47,7 +47,7 @@ export class Volts {
     const least = Math.min(...shown.map(([low]) => low));
     const most = Math.max(...shown.map(([, high]) => high));
     this.scale(least, most);
-    const width = strip.node.clientWidth;
+    const { width } = strip;
     this.bottom = HEIGHT - 6;
     const parts = [this.title, ...this.band(ranges)];
     for (const { name, v } of this.limits) parts.push(...this.limit(name, v, ranges, this.endLines(now)));
@@ -75,7 +75,7 @@ export class Volts {
   }
 
   y(volts) {
-    return TOP + (this.bottom - TOP) * (1 - (volts - this.low) / (this.high - this.low));
+    return HEADROOM + (this.bottom - HEADROOM) * (1 - (volts - this.low) / (this.high - this.low));
   }
 
   band(ranges) {

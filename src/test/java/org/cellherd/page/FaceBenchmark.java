@@ -92,7 +92,7 @@ final class FaceBenchmark {
 
   private static double kilobytes(BrowserTab tab) {
     tab.await(STRIP);
-    return tab.receivedBytes() / 1000.0;
+    return tab.number("performance.getEntriesByType('navigation')[0].transferSize") / 1000.0;
   }
 
   private static void year(String log, String plan) throws IOException {

@@ -25,6 +25,7 @@ import org.junit.jupiter.api.extension.RegisterExtension;
 import org.junit.jupiter.api.io.TempDir;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** The page in a real Chromium. */
 final class PageBrowserTest {
@@ -232,22 +233,25 @@ final class PageBrowserTest {
     assertThat(tab.is("document.body.classList.contains('stale')")).isFalse();
   }
 
-  /** Before anything is known, that no alert stands is known least of all. */
-  @Test
-  void nothingIsSaidOfAlertsBeforeTheFirstNews() {
-    tab.call("Network.setBlockedURLs", Facts.of().put("urls", List.of("*/api/*")).build());
+  /** On a slow line each further request would be a turn of waiting. */
+  @ParameterizedTest
+  @ValueSource(ints = {1, 2})
+  void theDocumentAloneShowsWhatIsHappening(int packs) {
+    restart(TestPage.open(), List.of(TestPacks.pack("crate", "Crate"), second()).subList(0, packs));
+    TestPacks.tell(page.page(), SENTENCE);
+    page.page().event(TestPacks.raised("a-1", RUNNER));
+    tab.call("Network.setBlockedURLs", Facts.of().put("urls", List.of("*/a*/*")).build());
     try {
       tab.go(page.address() + "/");
-      tab.await("document.querySelector('section[aria-label=Alerts]')");
+      tab.await(
+          "document.querySelector(" + (packs == 1 ? "'.strip path'" : "'.outline path'") + ")");
 
-      assertThat(tab.text("document.querySelector('main').innerText")).doesNotContain("alert");
+      assertThat(tab.text("document.querySelector('main').innerText").replace('\u00a0', ' '))
+          .contains(SENTENCE)
+          .contains(RUNNER.substring(0, 20));
     } finally {
       tab.call("Network.setBlockedURLs", Facts.of().put("urls", List.of()).build());
     }
-    TestPacks.tell(page.page(), SENTENCE);
-    tab.go(page.address() + "/");
-    awaitHeadline(SENTENCE);
-    assertThat(tab.text("document.querySelector('main').innerText")).contains("No active alerts.");
   }
 
   @Test
@@ -345,9 +349,15 @@ final class PageBrowserTest {
 
   @Test
   void motionIsLeftOutForThoseWhoWantNone() {
-    tab.media(false, true);
-    tab.go(page.address() + "/");
+    for (String path : List.of("/", "/pack/crate/past?span=2026-03-04", "/login")) {
+      tab.go(page.address() + path);
+      String moved =
+          "(main.style.transition = 'opacity 9s', getComputedStyle(main).transitionDuration)";
+      tab.media(false, false);
+      assertThat(tab.text(moved)).as(path).isEqualTo("9s");
 
-    assertThat(tab.number("document.getAnimations().length")).isZero();
+      tab.media(false, true);
+      assertThat(tab.text(moved)).as(path).isEqualTo("0s");
+    }
   }
 }

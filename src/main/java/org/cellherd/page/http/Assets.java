@@ -30,14 +30,9 @@ final class Assets {
       Map.ofEntries(
           own("page.css"),
           own("common.js"),
-          own("now.js"),
-          own("strip.js"),
-          own("volts.js"),
           own("past.js"),
           own("login.js"),
           own("icon.svg"),
-          own("icon-warning.svg"),
-          own("icon-critical.svg"),
           Map.entry("plot.js", PLOTTER + "uPlot.iife.min.js"),
           Map.entry("plot.css", PLOTTER + "uPlot.min.css"));
 
@@ -77,6 +72,11 @@ final class Assets {
             .with("Vary", "Accept-Encoding")
             .with("Cache-Control", "no-cache");
     return packs && !known ? answer.with("Content-Encoding", "gzip") : answer;
+  }
+
+  /** The text of one of the page's own files, asked for by the browser or not. */
+  static String text(String name) {
+    return new String(whole(name, own(name).getValue()), StandardCharsets.UTF_8);
   }
 
   private static @Nullable Asset find(String name) {

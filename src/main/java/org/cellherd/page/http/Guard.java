@@ -14,7 +14,7 @@ import org.jspecify.annotations.Nullable;
  */
 public final class Guard implements Desk {
 
-  /** Nothing but our own files; no script in the page itself. */
+  /** Nothing but our own files; no script in the page itself but what a page names by its hash. */
   public static final String POLICY =
       "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src"
           + " 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'";
@@ -102,6 +102,11 @@ public final class Guard implements Desk {
   private static @Nullable Answer later(Reply reply) {
     reply.later(Attempts.WAIT_NANOS);
     return null;
+  }
+
+  /** The text of one of the page's own files. */
+  public static String asset(String name) {
+    return Assets.text(name);
   }
 
   /** An answer with the headers that every one has. */

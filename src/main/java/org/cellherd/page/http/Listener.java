@@ -77,9 +77,15 @@ public final class Listener implements AutoCloseable {
     thread.setDaemon(true);
   }
 
-  /** Begins to answer. */
-  public void start() {
+  /**
+   * Begins to answer.
+   *
+   * @param rehearsal is done by a worker meanwhile, so that who asks first does not wait for
+   *     classes to be loaded
+   */
+  public void start(Runnable rehearsal) {
     thread.start();
+    workers.work(false, rehearsal);
   }
 
   /** Where it listens. */

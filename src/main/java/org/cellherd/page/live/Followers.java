@@ -14,7 +14,7 @@ public final class Followers implements AutoCloseable {
   public static final int MOST = 12;
 
   private final LiveBoard board;
-  private final Follower.Place place;
+  private final News.Place place;
   private final Map<Thread, Follower> open = new LinkedHashMap<>();
   private boolean closed;
   private long count;
@@ -22,7 +22,7 @@ public final class Followers implements AutoCloseable {
   /** Nobody follows yet. */
   public Followers(LiveBoard board, String site, TimeSource time, ZoneId zone) {
     this.board = board;
-    this.place = new Follower.Place(site, time, zone);
+    this.place = new News.Place(site, time, zone);
   }
 
   /** The way to a page that was let in. */
@@ -41,7 +41,7 @@ public final class Followers implements AutoCloseable {
     if (closed || open.size() >= MOST) {
       return false;
     }
-    Follower follower = new Follower(board, only, line, place);
+    Follower follower = new Follower(board, new News(board, only, place), line, place.time());
     Thread thread =
         new Thread(
             () -> {
@@ -56,6 +56,16 @@ public final class Followers implements AutoCloseable {
     open.put(thread, follower);
     thread.start();
     return true;
+  }
+
+  /**
+   * All that a page is told first, as {@code [["hello", {...}], ["pack", {...}], ...]}: what it
+   * shows before it follows.
+   *
+   * @param only the pack that it shows; empty for all
+   */
+  public String first(Optional<String> only) {
+    return new News(board, only, place).first();
   }
 
   /** How many follow now. */

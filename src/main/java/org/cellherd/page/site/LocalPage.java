@@ -27,6 +27,7 @@ public final class LocalPage implements Sink, AutoCloseable {
   private final Listener listener;
   private final Followers followers;
   private final LiveBoard board;
+  private final Site site;
 
   private LocalPage(PageSettings settings, PageParts parts) throws IOException {
     this.board = new LiveBoard(parts.packs(), parts.time());
@@ -34,7 +35,7 @@ public final class LocalPage implements Sink, AutoCloseable {
     Door door = new Door(settings, parts.time());
     Shell shell =
         new Shell(parts.site(), parts.zone(), settings.reports().isPresent(), parts.time());
-    Site site = new Site(settings, parts, shell, board, followers);
+    this.site = new Site(settings, parts, shell, board, followers);
     Guard guard = new Guard(door, site::answer, new Login(door, shell::login));
     this.listener = new Listener(settings.listen(), guard, parts.time());
   }
@@ -50,7 +51,7 @@ public final class LocalPage implements Sink, AutoCloseable {
 
   /** Begins to answer, once what was known before has been told. */
   public void serve() {
-    listener.start();
+    listener.start(site::rehearse);
   }
 
   /** Where it listens. */

@@ -1,8 +1,6 @@
 package org.cellherd.page.site;
 
 import java.time.ZoneId;
-import java.util.stream.Collectors;
-import java.util.stream.Stream;
 import org.cellherd.pack.Cautions;
 import org.cellherd.pack.TimeSource;
 import org.cellherd.report.scene.Markup;
@@ -11,6 +9,23 @@ import org.cellherd.report.scene.Markup;
 final class Shell {
 
   private static final String VIEWPORT = "width=device-width,initial-scale=1";
+
+  private static final String FILES =
+      "<link rel=\"icon\" href=\"/asset/icon.svg\"><link rel=\"stylesheet\" href=\"/asset/page.css\">";
+
+  /** The icon says what the page says. */
+  private static final String ICONS =
+      "<link rel=\"icon\" href=\""
+          + LiveDocument.icon("icon.svg")
+          + "\" data-warning=\""
+          + LiveDocument.icon("icon-warning.svg")
+          + "\" data-critical=\""
+          + LiveDocument.icon("icon-critical.svg")
+          + "\">";
+
+  private static final String SCRIPTED =
+      "<main id=\"main\"><noscript><p>This page needs its script, which comes from this computer"
+          + " only.</p></noscript></main>";
 
   private final String site;
   private final ZoneId zone;
@@ -24,13 +39,21 @@ final class Shell {
     this.time = time;
   }
 
-  /** All packs, or one in full when {@code pack} is not empty. */
-  String now(String pack, String name) {
-    return view(
-        "now",
-        name.isEmpty() ? "Packs" : name,
-        pack,
-        ahead("common.js", "strip.js", "volts.js") + scripts("now.js"));
+  /**
+   * All packs, or one in full when {@code pack} is not empty: a document that needs nothing else.
+   *
+   * @param news what it shows first, JSON
+   */
+  String now(String pack, String name, String news) {
+    String title = title(name.isEmpty() ? "Packs" : name);
+    String body = body(data("now", pack), SCRIPTED);
+    String scripts =
+        "<script type=\"application/json\" id=\"news\">"
+            + LiveDocument.json(news)
+            + "</script><script type=\"module\">"
+            + LiveDocument.SCRIPT
+            + "</script>";
+    return document(title, ICONS + "<style>" + LiveDocument.STYLE + "</style>", body + scripts);
   }
 
   /** The past of a pack. */
@@ -40,7 +63,7 @@ final class Shell {
             + ahead("common.js")
             + "<script defer src=\"/asset/plot.js\"></script>"
             + scripts("past.js");
-    return view("past", name, pack, head);
+    return page(name, data("past", pack), SCRIPTED, head);
   }
 
   /** Capacity tests of a pack, drawn before. */
@@ -75,31 +98,32 @@ final class Shell {
             + " autocomplete=\"current-password\"><button>Open</button></form>"
             + "<p class=\"soft\">It is in the token_file of [page] on the computer that runs"
             + " cellherd.</p></main>";
-    return document("cellherd", scripts("login.js"), "<body>" + form + footer());
+    return document("cellherd", FILES + scripts("login.js"), "<body>" + form + footer());
   }
 
-  private String view(String view, String title, String pack, String head) {
-    String main =
-        "<main id=\"main\"><noscript><p>This page needs its script, which comes from this computer"
-            + " only.</p></noscript></main>";
-    String data = " data-view=\"" + view + "\" data-pack=\"" + Markup.attribute(pack) + "\"";
-    return page(title, data, main, head);
+  private static String data(String view, String pack) {
+    return " data-view=\"" + view + "\" data-pack=\"" + Markup.attribute(pack) + "\"";
   }
 
   private String page(String title, String data, String main, String head) {
-    return document(
-        title + " \u00b7 " + site,
-        head,
-        "<body data-zone=\""
-            + Markup.attribute(zone.getId())
-            + "\" data-now=\""
-            + time.wallMs()
-            + "\""
-            + data
-            + "><a class=\"skip\" href=\"#main\">Skip to content</a>"
-            + header()
-            + main
-            + footer());
+    return document(title(title), FILES + head, body(data, main));
+  }
+
+  private String title(String title) {
+    return title + " \u00b7 " + site;
+  }
+
+  private String body(String data, String main) {
+    return "<body data-zone=\""
+        + Markup.attribute(zone.getId())
+        + "\" data-now=\""
+        + time.wallMs()
+        + "\""
+        + data
+        + "><a class=\"skip\" href=\"#main\">Skip to content</a>"
+        + header()
+        + main
+        + footer();
   }
 
   private String header() {
@@ -121,10 +145,8 @@ final class Shell {
   }
 
   /** What a module imports is fetched beside it, not after it. */
-  private static String ahead(String... modules) {
-    return Stream.of(modules)
-        .map(module -> "<link rel=\"modulepreload\" href=\"/asset/" + module + "\">")
-        .collect(Collectors.joining());
+  private static String ahead(String module) {
+    return "<link rel=\"modulepreload\" href=\"/asset/" + module + "\">";
   }
 
   private static String document(String title, String head, String body) {
@@ -134,8 +156,6 @@ final class Shell {
         + VIEWPORT
         + "\">"
         + "<meta name=\"color-scheme\" content=\"light dark\">"
-        + "<link rel=\"icon\" href=\"/asset/icon.svg\">"
-        + "<link rel=\"stylesheet\" href=\"/asset/page.css\">"
         + head
         + "</head>\n"
         + body

@@ -99,9 +99,27 @@ final class Site {
   private Answer home() {
     if (parts.packs().size() == 1) {
       PackPlan only = parts.packs().get(0).plan();
-      return Answer.html(200, shell.now(only.id(), only.name()));
+      return now(only.id(), only.name());
     }
-    return Answer.html(200, shell.now("", ""));
+    return now("", "");
+  }
+
+  /** Makes the first view of the first pack for nobody. */
+  void rehearse() {
+    parts.packs().stream()
+        .findFirst()
+        .map(PagePack::plan)
+        .ifPresent(
+            plan -> {
+              String news = followers.first(Optional.of(plan.id()));
+              Guard.dressed(LiveDocument.answer(shell.now(plan.id(), plan.name(), news)));
+            });
+  }
+
+  private Answer now(String id, String name) {
+    Optional<String> only = Optional.of(id).filter(pack -> !pack.isEmpty());
+    only.ifPresent(filler::fill);
+    return LiveDocument.answer(shell.now(id, name, followers.first(only)));
   }
 
   private Answer byName(String path) throws IOException {
@@ -118,8 +136,7 @@ final class Site {
     boolean isPast = rest.endsWith(PAST);
     String id = rest.substring(0, rest.length() - (isPast ? PAST.length() : 0));
     return plan(id)
-        .map(p -> isPast ? shell.past(id, p.name()) : shell.now(id, p.name()))
-        .map(html -> Answer.html(200, html))
+        .map(p -> isPast ? Answer.html(200, shell.past(id, p.name())) : now(id, p.name()))
         .orElseGet(() -> Answer.text(404, "no such pack"));
   }
 
