@@ -57,10 +57,11 @@ final class WorstTrend {
         .map(
             cell -> {
               Track away = tracks.deviation(cell).orElseThrow();
-              int first = IntStream.range(0, away.columns()).filter(away::has).findFirst().orElse(0);
+              int first =
+                  IntStream.range(0, away.columns()).filter(away::has).findFirst().orElse(0);
               return String.format(
                   Locale.ROOT,
-                  "Cell %d stands apart: %s mV from the median at the end, %s mV at the beginning.",
+                  "Cell %d left the others: %s mV from the median at the end, %s mV at first.",
                   cell,
                   Spoken.signed(away.mean(away.last()), 0),
                   Spoken.signed(away.mean(first), 0));

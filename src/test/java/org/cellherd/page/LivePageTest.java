@@ -198,8 +198,7 @@ class LivePageTest {
         BrowserTab fresh = cold.tab()) {
       fresh.go(page.address() + "/");
       fresh.await("document.querySelector('.strip path')");
-      double bytes =
-          fresh.number("performance.getEntriesByType('navigation')[0].transferSize");
+      double bytes = fresh.number("performance.getEntriesByType('navigation')[0].transferSize");
       System.out.printf(
           "first view %.0f bytes, shown after %.0f ms%n",
           bytes, fresh.number("performance.getEntriesByName('shown')[0].startTime"));
