@@ -17,7 +17,6 @@ import org.cellherd.analysis.estimate.LeadEstimator;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
-import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
 import org.jspecify.annotations.Nullable;
 
@@ -25,12 +24,6 @@ import org.jspecify.annotations.Nullable;
 final class BalanceParts {
   /** A current that has been steady so long has settled the voltages well enough. */
   static final long SETTLE_MS = 3 * 60_000L;
-
-  /**
-   * Resistors of 5 %, and a current that is stated at one voltage of the cell and flows at another
-   * that differs by as much (arithmetic).
-   */
-  private static final double BLEED_TOLERANCE = 0.07;
 
   private static final long BOUNCE_MS = 30 * 60_000L;
   private static final double LEAST_DUTY = 0.05;
@@ -195,16 +188,16 @@ final class BalanceParts {
    * Leads as model and crossings give them together. Each errs where the other does not: the model
    * where a board bleeds odd and even cells in turn without telling, the crossings of cold cells at
    * a high rate. So neither is believed alone where both have bounds; where the readings contradict
-   * the model the crossings speak, and where they are open the model does. Layered oxides have no
-   * plateau on which a cell of much resistance gives itself away: there the model is silent until
-   * the current has faded, and the crossings speak.
+   * the model the crossings speak, and where they are open the model does. Without a plateau a cell
+   * of much resistance does not give itself away: there the model is silent until the current has
+   * faded, and the crossings speak.
    */
   List<Lead> leadsNow() {
     return leads.told(found());
   }
 
   private boolean isSloped() {
-    return plan.chemistry() == Chemistry.NMC || plan.chemistry() == Chemistry.NCA;
+    return !plan.chemistry().plateau().isFlat();
   }
 
   private List<Lead> found() {
@@ -233,7 +226,7 @@ final class BalanceParts {
 
   /** Leads of the last measurement by crossings, with what has changed since. */
   private List<Lead> leadsByCrossings() {
-    return leads.leads(moment.upMs(), bledHours(moment.series()), rate().whileBooked(duty()));
+    return leads.leads(moment.upMs(), bledHours(moment.series()), Estimate.of(bleedA()));
   }
 
   /** True when by the upper bounds no cell leads by more than no owner would notice. */
@@ -300,7 +293,7 @@ final class BalanceParts {
     BleedRate rate = rate();
     double planned = plan.board().map(b -> b.bleedMa().orElse(0)).orElse(0) / 1000.0;
     if (pull.isTold() && planned > 0) {
-      return new Estimate(planned, BLEED_TOLERANCE * planned).interval();
+      return new Estimate(planned, BleedRate.TOLERANCE * planned).interval();
     }
     Interval amperes = rate.whileBooked(duty()).interval();
     if (pull.isTold() || planned > 0) {

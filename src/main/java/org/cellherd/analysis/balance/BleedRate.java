@@ -2,6 +2,7 @@ package org.cellherd.analysis.balance;
 
 import java.util.OptionalDouble;
 import java.util.OptionalInt;
+import org.cellherd.analysis.Interval;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -18,20 +19,45 @@ record BleedRate(Estimate decline, String source, boolean isSeen) {
   /** The scale of the knee may be so far off. */
   private static final double SLOPE_ERROR = 0.2;
 
+  /**
+   * What boards bleed at most (common practice, no source), A. Where a lead fell faster or more was
+   * let in, that was not bled: a load drew, a cell relaxed or leaks, or the sun went.
+   */
+  private static final double MOST_A = 0.2;
+
+  /**
+   * Resistors of 5 %, and a current that is stated at one voltage of the cell and flows at another
+   * that differs by as much (arithmetic).
+   */
+  static final double TOLERANCE = 0.07;
+
   /** The best that is known; the narrowest wins, what was seen before what was told. */
   static BleedRate best(
       FadingLine hold, Trips trips, OptionalDouble duty, OptionalInt configuredMa) {
     BleedRate told = told(duty, configuredMa);
     BleedRate best = told;
-    Estimate line = declining(hold);
+    double planned = configuredMa.orElse(0) / 1000.0;
+    double most = planned > 0 ? (1 + TOLERANCE) * planned : MOST_A;
+    Estimate line = within(declining(hold), most);
     if (line != null && line.relative() < best.decline.relative()) {
       best = new BleedRate(line, "seen in the fall of the lead", true);
     }
-    Estimate bounced = trips.bledAmperes();
+    Estimate bounced = within(trips.bledAmperes(), most);
     if (bounced != null && bounced.relative() < best.decline.relative()) {
       best = new BleedRate(bounced, "seen in the charge that each trip lets in", true);
     }
     return best;
+  }
+
+  /** As much of it as a board can bleed; null where it is surely more. */
+  private static @Nullable Estimate within(@Nullable Estimate seen, double mostA) {
+    if (seen == null || seen.mid() - seen.half() > mostA) {
+      return null;
+    }
+    Interval bounds = seen.interval();
+    return bounds.high() <= mostA
+        ? seen
+        : Estimate.of(new Interval(bounds.low(), Math.min(seen.mid(), mostA), mostA));
   }
 
   private static @Nullable Estimate declining(FadingLine hold) {

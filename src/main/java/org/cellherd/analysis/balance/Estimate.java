@@ -10,6 +10,12 @@ import org.cellherd.analysis.Interval;
  */
 record Estimate(double mid, double half) {
 
+  /** The middle of an interval, and how far its ends are from there. */
+  static Estimate of(Interval bounds) {
+    double half = (bounds.high() - bounds.low()) / 2;
+    return new Estimate(bounds.low() + half, half);
+  }
+
   Interval interval() {
     return new Interval(mid - half, mid, mid + half);
   }

@@ -47,6 +47,9 @@ final class LeadFinder {
   /** Of a held charge that the board prints as 0, so much of the bleed flows into the others. */
   private static final double HELD_SHARE = 0.7;
 
+  /** What a cell's voltage falls by at rest without losing charge comes within a day. */
+  private static final double RELAXED_H = 24;
+
   private final Crossings crossings;
   private final KneeMap map;
   private final BleedBook book;
@@ -125,7 +128,8 @@ final class LeadFinder {
           between(a, b, slope, top)
               .minus(own(k, a, r, b, slope))
               .minus(bled(k, a, top))
-              .minus(gained(r, b, top));
+              .minus(gained(r, b, top))
+              .minus(leaked(a, b, top));
       best = best == null || found.half() < best.half() ? found : best;
     }
     return best;
@@ -190,6 +194,12 @@ final class LeadFinder {
     return new Estimate(top.bleed().mid() * hours, top.bleed().half() * hours);
   }
 
+  /** What either cell may have leaked unseen since it crossed: a standing one sinks unseen, too. */
+  private static Estimate leaked(Crossing a, Crossing b, Top top) {
+    double hours = Math.max(0, top.upMs() - Math.min(a.upMs(), b.upMs())) / MS_PER_H;
+    return new Estimate(0, LeadTable.HIDDEN_LEAK_A * hours);
+  }
+
   /** What the last cell lost widens the lead. */
   private Estimate gained(int cell, Crossing since, Top top) {
     Estimate bled = bled(cell, since, top);
@@ -209,7 +219,10 @@ final class LeadFinder {
           new Crossing(
               top.upMs(), top.countAh(), a.amperes(), 0, true, a.youth(), 0, top.heldMs(), 0);
       Estimate found =
-          between(a, now, slope, top).minus(own(k, a, r, now, slope)).minus(bled(k, a, top));
+          between(a, now, slope, top)
+              .minus(own(k, a, r, now, slope))
+              .minus(bled(k, a, top))
+              .minus(leaked(a, now, top));
       best = best == null || found.mid() - found.half() > best.mid() - best.half() ? found : best;
     }
     return best;
@@ -217,7 +230,7 @@ final class LeadFinder {
 
   /** Leads by crossings alone, over the last cell; empty before any cell crossed a level. */
   List<Lead> leads(double[] mv, Top top) {
-    int open = lowestUncrossed(mv);
+    int open = lowestUncrossed(mv, top);
     if (isEmpty()) {
       return List.of();
     }
@@ -225,16 +238,29 @@ final class LeadFinder {
   }
 
   /** A cell that began above all levels crossed none either, but is ahead, not behind. */
-  private int lowestUncrossed(double[] mv) {
+  private int lowestUncrossed(double[] mv, Top top) {
     int open = -1;
     int level = lowestCrossedMv();
     for (int i = 0; i < cells; i++) {
-      boolean isBelow = !hasAny(i) && mv[i] < level;
+      boolean isBelow = mv[i] < level && (!hasAny(i) || hasFallen(i, mv[i], top));
       if (isBelow && (open < 0 || mv[i] < mv[open])) {
         open = i;
       }
     }
     return open;
+  }
+
+  /**
+   * True for a cell that came to its knee and has left it since, while the pack stands at the top:
+   * it falls by what no plateau shows. Cells that relax do so within a day.
+   */
+  private boolean hasFallen(int cell, double mv, Top top) {
+    long latest = 0;
+    for (int level = 0; level < crossings.levels(); level++) {
+      Crossing c = crossing(cell, level);
+      latest = c == null ? latest : Math.max(latest, c.upMs());
+    }
+    return mv < plateauMv && top.upMs() - latest > RELAXED_H * MS_PER_H;
   }
 
   private List<Lead> bounds(int open, Top top) {

@@ -20,7 +20,7 @@ final class LeadTable {
    * A failing cell, or a board that feeds itself from some cells, takes tens of mA unseen until the
    * next top shows it (common practice, no source).
    */
-  private static final double HIDDEN_LEAK_A = 0.04;
+  static final double HIDDEN_LEAK_A = 0.04;
 
   private final double ratedAh;
   private final double[] low;

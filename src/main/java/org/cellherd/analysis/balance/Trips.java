@@ -21,15 +21,8 @@ final class Trips {
   private static final int KEPT = 32;
   private static final long HOUR_MS = 3_600_000;
 
-  /**
-   * What boards bleed at most (common practice, no source), A: where more was let in, it was not
-   * bled, but drawn by a load in between, or taken since the current of the sun had become less.
-   */
-  private static final double MOST_BLED_A = 0.2;
-
   private final int nearTenthMv;
   private final int kneeTenthMv;
-  private final double plannedA;
   private final long[] times = new long[KEPT];
   private final int[] votes;
   private final Ring ring = new Ring(KEPT);
@@ -41,7 +34,6 @@ final class Trips {
     votes = new int[plan.series()];
     nearTenthMv = (plan.limits().warnHighMv() - 50) * 10;
     kneeTenthMv = kneeMv * 10;
-    plannedA = plan.board().map(b -> b.bleedMa().orElse(0)).orElse(0) / 1000.0;
   }
 
   void clear() {
@@ -123,8 +115,7 @@ final class Trips {
     double relaxing = 0.5 * HOUR_MS / (times[from] - firstUpMs + 1.0);
     double amperes = ah / hours;
     double half = perTrip / hours + (0.15 + Math.min(1, relaxing)) * amperes;
-    boolean isBled = amperes > 0 && amperes - half <= Math.max(MOST_BLED_A, plannedA);
-    return isBled && hours >= 0.3 ? new Estimate(amperes, half) : null;
+    return amperes > 0 && hours >= 0.3 ? new Estimate(amperes, half) : null;
   }
 
   Optional<Bounce> bounce(Moment m) {

@@ -39,19 +39,8 @@ final class Carried {
 
   /** Covariance of two places at a later hour, Ah squared. */
   double spread(int a, int b, double atHours) {
-    double drift = a == b ? drift(atHours - seenHours[a]) : 0;
+    double drift = a == b ? ErrorBudget.leaked(atHours - seenHours[a]) : 0;
     return spread[a * cells + b] + drift;
-  }
-
-  /** What a cell may have leaked unseen within some hours, squared. */
-  private static double drift(double hours) {
-    return steady(hours) + 2 * ErrorBudget.LEAK_A * ErrorBudget.LEAK_A * ErrorBudget.LEAK_H * hours;
-  }
-
-  /** A leak that stays: the same all the hours, not each time anew. */
-  private static double steady(double hours) {
-    double ah = ErrorBudget.LEAK_A * hours;
-    return ah * ah;
   }
 
   /**
@@ -61,10 +50,11 @@ final class Carried {
   double unseen(Pass pass, int cell, double atHours) {
     double knee = pass.kneeHours(cell);
     if (!Double.isNaN(knee)) {
-      return steady(atHours - knee);
+      return ErrorBudget.leakedSteadily(atHours - knee);
     }
     double seen = seenHours[cell];
-    return steady(atHours - seen) - steady(Math.max(0, pass.fromHours() - seen));
+    return ErrorBudget.leakedSteadily(atHours - seen)
+        - ErrorBudget.leakedSteadily(Math.max(0, pass.fromHours() - seen));
   }
 
   /** Takes what a charge has shown; of a cell that stayed on its plateau no more than was known. */

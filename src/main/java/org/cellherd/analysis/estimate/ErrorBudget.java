@@ -82,6 +82,22 @@ final class ErrorBudget {
   /** A fit whose surprises are greater than they should be in the mean square is not believed. */
   static final double MOST_CHI = 1;
 
+  /** What a cell may have leaked unseen within some hours, Ah squared. */
+  static double leaked(double hours) {
+    return leakedSteadily(hours) + leakedByChance(hours);
+  }
+
+  /** Of leaks that come and go. */
+  static double leakedByChance(double hours) {
+    return 2 * LEAK_A * LEAK_A * LEAK_H * hours;
+  }
+
+  /** Of a leak that stays: the same all the hours, not each time anew. */
+  static double leakedSteadily(double hours) {
+    double ah = LEAK_A * hours;
+    return ah * ah;
+  }
+
   /** What one cell's bleeding differs by from the mean of all, squared, by the hours it bled. */
   static double bleedWalk(double hours) {
     return 2 * BLEED_WALK_A * BLEED_WALK_A * hours;

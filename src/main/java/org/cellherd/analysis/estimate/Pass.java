@@ -145,7 +145,7 @@ final class Pass {
       double u = b.bledHours()[k];
       double own =
           ErrorBudget.bleedWalk(u)
-              + 2 * sq(ErrorBudget.LEAK_A) * ErrorBudget.LEAK_H * h
+              + leaked(b.hours(), before.hours())
               + sq(Math.max(0.03, belief.mean[beta])) * b.unsureHours()[k] * Math.max(h, 0.01)
               + sq(0.004 * dq);
       p[k][k] += own;
@@ -153,6 +153,17 @@ final class Pass {
       p[at.offset(k)][at.offset(k)] +=
           sq(ErrorBudget.OFFSET_WALK) * h + sq(ErrorBudget.OFFSET_MOVED) * moved / 0.01;
     }
+  }
+
+  /**
+   * What a cell may have leaked meanwhile, squared. Where no plateau hides it, the readings follow
+   * a leak that stays; else that is added behind the last look at the knee ({@link
+   * Carried#unseen}).
+   */
+  private double leaked(double now, double before) {
+    return start.kneeV() > 0
+        ? ErrorBudget.leakedByChance(now - before)
+        : ErrorBudget.leaked(now - fromHours) - ErrorBudget.leaked(before - fromHours);
   }
 
   /** A board prints 0 for any current within its dead zone. */
