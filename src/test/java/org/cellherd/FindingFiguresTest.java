@@ -14,6 +14,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.result.BalanceResult;
 import org.cellherd.analysis.result.CapacityResult;
+import org.cellherd.json.JsonText;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.sim.Scenario;
@@ -46,6 +47,14 @@ class FindingFiguresTest {
 
   private static final String ISO_DATE = "\\d{4}-\\d\\d-\\d\\d";
 
+  /** A hyphen for a minus, a minus before nothing, an exponent, what is no number. */
+  private static final String ODD_NUMBER =
+      "(?m)(^|[ (])-\\d|[-\u2212+]0(\\.0+)?(?![.\\d])|\\d[eE][-+]?\\d|NaN|Infinity|\u221e";
+
+  /** The same of what the broker is sent, where a hyphen is the minus. */
+  private static final String ODD_FACT =
+      "-0(\\.0+)?(?![.\\d])[,}]|\\d[eE][-+]?\\d+[,}]|NaN|Infinity";
+
   /**
    * Figures of sentences that are no measurements: no charge below so many degrees, the hours that
    * a rest must last, and what used cells are taken to hold.
@@ -73,7 +82,9 @@ class FindingFiguresTest {
 
     List<String> unknown = new ArrayList<>();
     for (Finding finding : told) {
-      assertThat(finding.sentence()).doesNotContainPattern(ISO_DATE);
+      assertThat(finding.sentence())
+          .doesNotContainPattern(ISO_DATE)
+          .doesNotContainPattern(ODD_NUMBER);
       Figures figures =
           new Figures(finding.toMs()).and(finding.facts()).and(planned(run.plan())).and(CONSTANTS);
       figures
@@ -82,6 +93,10 @@ class FindingFiguresTest {
       doesNotContradictItself(finding);
     }
     for (AlertEvent event : run.events()) {
+      assertThat(event.alert().text() + " " + event.alert().firstStep())
+          .doesNotContainPattern(ISO_DATE)
+          .doesNotContainPattern(ODD_NUMBER);
+      assertThat(JsonText.of(event.facts())).doesNotContainPattern(ODD_FACT);
       if (event.change() == AlertEvent.Change.RAISED) {
         Alert alert = event.alert();
         String unit = alert.unit().toLowerCase(Locale.ROOT).replace("\u00b0", "");

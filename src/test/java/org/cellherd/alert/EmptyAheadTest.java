@@ -12,6 +12,8 @@ import java.util.Random;
 import java.util.stream.DoubleStream;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.setting.AlertSettings;
+import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Result;
@@ -52,6 +54,16 @@ class EmptyAheadTest {
     assertThat(told).as("looked at").isGreaterThan(300);
   }
 
+  /** The rule without the others, whose work costs more than its own. */
+  private static AlertSettings alone(PackPlan plan) {
+    AlertSettings alone = Rules.defaults(plan);
+    for (RuleSettings rule : alone.all()) {
+      boolean isIt = rule.rule().equals(Rules.id("empty-ahead"));
+      alone = alone.with(rule.withEnabled(isIt));
+    }
+    return alone;
+  }
+
   private static List<AlertEvent> take(AlertEngine engine, FixedView view, LogEntry entry) {
     view.take(entry);
     return engine.onEntry(entry, view);
@@ -72,7 +84,7 @@ class EmptyAheadTest {
   private int night(Random random, boolean isMeasured, String as) {
     double holds = LABEL_AH * (0.52 + 0.47 * random.nextDouble());
     double loadA = 6 + random.nextInt(20);
-    AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
+    AlertEngine engine = new AlertEngine(plan, alone(plan));
     FixedView view = new FixedView(plan);
     long now = Instant.parse("2026-01-10T17:30:00Z").toEpochMilli();
     take(engine, view, new SessionStart(now, 1, true, true));
@@ -97,48 +109,43 @@ class EmptyAheadTest {
   }
 
   /**
-   * Used packs that nobody measured, three nights at a load of their own: who is empty before the
-   * sun was told of it more than an hour before; nobody is warned of what does not come; and what a
-   * pack gave once is not told as doubtful again.
+   * Used packs that nobody measured, a week of nights that begin full, each with a load of its own
+   * of which some empty the pack: what is told is so in three cases of four at least, since it
+   * rests on what lies between the bounds and not on their worst; nothing measured, that is more
+   * than an hour before for a third of the empty nights at least.
    */
   @Test
-  void aWornPackIsToldOfInTimeAndLearntByItsNights() {
+  void whatIsToldOfAWornPackIsWorthReading() {
     int emptied = 0;
-    int noted = 0;
+    int inTime = 0;
+    int right = 0;
+    int wrong = 0;
     for (long seed = 1; seed <= 60; seed++) {
       Random random = new Random(seed * 0x9E3779B97F4A7C15L);
-      double holds = LABEL_AH * (0.6 + 0.35 * random.nextDouble());
+      double holds = LABEL_AH * (0.5 + 0.5 * random.nextDouble());
       double usualA = 2.5 + 5 * random.nextDouble();
-      AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
+      AlertEngine engine = new AlertEngine(plan, alone(plan));
       FixedView view = new FixedView(plan);
       Instant evening = Instant.parse("2026-01-10T17:30:00Z");
       SessionStart start = new SessionStart(evening.toEpochMilli() - 6 * 3_600_000, 1, true, true);
       take(engine, view, start);
-      double deepest = 0;
-      for (int night = 0; night < 3 && deepest < holds; night++) {
-        double loadA = usualA * (0.95 + 0.1 * random.nextDouble());
-        List<AlertEvent> told =
-            oneNight(engine, view, evening.plusSeconds(86_400L * night), loadA, holds);
-        double drawn = Math.min(holds, 14.5 * loadA);
-        String as = "seed %d, night %d, %.0f Ah at %.1f A".formatted(seed, night, holds, loadA);
-        boolean isWithinMargin = holds / loadA > 13.9;
-        if (drawn == holds && !isWithinMargin) {
+      for (int night = 0; night < 7; night++) {
+        double loadA = usualA * (0.85 + 0.3 * random.nextDouble());
+        Instant begin = evening.plusSeconds(86_400L * night);
+        List<AlertEvent> told = oneNight(engine, view, begin, loadA, holds);
+        boolean isEmpty = holds / loadA < 14.5;
+        right += isEmpty && !told.isEmpty() ? 1 : 0;
+        wrong += isEmpty || told.isEmpty() ? 0 : 1;
+        if (isEmpty) {
           emptied++;
-          long emptyMs =
-              evening.plusSeconds(86_400L * night).toEpochMilli()
-                  + (long) (holds / loadA * 3_600_000);
-          assertThat(told).as(as).isNotEmpty();
-          assertThat(told.get(0).alert().timeMs()).as(as).isLessThan(emptyMs - 3_600_000);
-        } else if (drawn < holds) {
-          assertThat(told).as(as).allMatch(e -> e.alert().priority() == Priority.NOTE);
-          assertThat(told.isEmpty() || 14.1 * loadA > deepest).as("%s: %s", as, told).isTrue();
-          noted += told.isEmpty() ? 0 : 1;
+          long emptyMs = begin.toEpochMilli() + (long) (holds / loadA * 3_600_000);
+          inTime += !told.isEmpty() && told.get(0).alert().timeMs() < emptyMs - 3_600_000 ? 1 : 0;
         }
-        deepest = Math.max(deepest, drawn);
       }
     }
-    assertThat(emptied).as("emptied").isGreaterThan(15);
-    assertThat(noted).as("noted though they lasted").isBetween(1, 60);
+    assertThat(emptied).as("emptied").isGreaterThan(60);
+    assertThat(wrong).as("told though it lasted, beside " + right).isLessThan(right / 3);
+    assertThat(inTime).as("of " + emptied + " told in time").isGreaterThan(emptied / 3);
   }
 
   /** What was told anew from half past five until eight, or until the pack is empty. */
@@ -179,7 +186,7 @@ class EmptyAheadTest {
     int eased = 0;
     for (long seed = 1; seed <= 40; seed++) {
       Random random = new Random(seed * 0x9E3779B97F4A7C15L);
-      AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
+      AlertEngine engine = new AlertEngine(plan, alone(plan));
       FixedView view = new FixedView(plan);
       long start = Instant.parse("2026-01-10T18:00:00Z").toEpochMilli();
       take(engine, view, new SessionStart(start, 1, true, true));
@@ -215,8 +222,8 @@ class EmptyAheadTest {
    * is lighter than all of them in one night of those and one more, so no bound is nearer than
    * that. Told of in time: what is left an hour and the quarter of delay before the end is what
    * these draw, and the rule tells once tonight's mean would draw it and tonight drew as much
-   * already. So none is late whose load does not rise by half at its end; what nights before taught
-   * to be light may be.
+   * already. So none is late whose load does not rise by half at its end, and which ends so long
+   * before the sun that tonight's mean would draw it; what nights before taught to be light may be.
    */
   @ParameterizedTest
   @ValueSource(ints = {0, 6})
@@ -228,7 +235,7 @@ class EmptyAheadTest {
     for (long seed = 1; seed <= 300; seed++) {
       Random random = new Random(seed * 0x9E3779B97F4A7C15L);
       double baseA = 1.2 + 3.8 * random.nextDouble();
-      AlertEngine engine = new AlertEngine(plan, Rules.defaults(plan));
+      AlertEngine engine = new AlertEngine(plan, alone(plan));
       FixedView view = new FixedView(plan);
       for (int night = 0; night <= nightsBefore; night++) {
         Night drawn = new Night(random, baseA);
@@ -238,7 +245,8 @@ class EmptyAheadTest {
         }
         if (drawn.emptyMinute() < Night.MINUTES - 30) {
           emptied++;
-          late += toldBeforeH < 1 && drawn.riseAtEnd() < 1.5 ? 1 : 0;
+          boolean isForeseen = drawn.riseAtEnd() < 1.5 && drawn.emptyMinute() < Night.MINUTES - 90;
+          late += toldBeforeH < 1 && isForeseen ? 1 : 0;
         } else if (drawn.emptyMinute() == Integer.MAX_VALUE) {
           lasted++;
           wolf += warned ? 1 : 0;

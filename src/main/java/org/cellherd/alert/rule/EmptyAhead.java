@@ -4,29 +4,33 @@ import java.util.Optional;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
 import org.cellherd.alert.scene.ChargeLeft;
+import org.cellherd.alert.scene.FindingEvidence;
 import org.cellherd.alert.scene.LoadMean;
 import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
+import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.result.SocResult;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /**
- * In the night: at its present load the pack will be empty before the sun is back, even if it holds
- * the most that it may, and, if nothing was measured, its whole label: a warning must seldom be
- * wrong. That it may be empty is a note in time: of a worn pack it is told of no more than what the
- * pack has given before. The text says between when and when. Not judged where the state of charge
- * is known too badly.
+ * In the night: the pack will be empty before the sun is back. A warning where even the most that
+ * it may hold, its whole label if nothing was measured, is less than what will hardly not be drawn;
+ * a note where that is so in five cases of six by what is known of both, the middle of what it
+ * holds lying one deviation below the mean of what will be drawn. What it may hold at worst tells
+ * nothing: of a pack nobody measured every night might end early. The text says between when and
+ * when. Not judged where nothing was counted from an end of the scale and the bounds are wide.
  *
- * <p>The load of an evening says little of a whole night; the nights before say most. Where too few
- * are known, or tonight is heavier than they were, what tonight drew so far it can be expected to
- * draw once more, and it is told only once no more is left than that; a warning takes the least
+ * <p>The load of an evening says little of a whole night; the hours of the nights before say most:
+ * their mean, less two deviations for a warning. Where too few are known, or tonight is not like
+ * them, what tonight drew so far it can be expected to draw once more; a warning takes the least
  * load of its latest hours, for what was cooked at seven is not drawn at three.
  *
  * <p>A night is one occurrence: loads come and go, and the forecast with them, but what the owner
@@ -39,11 +43,15 @@ final class EmptyAhead implements Rule {
   static final RuleKind KIND =
       RuleKind.of(
           ID,
-          "the pack will be empty before sunrise at tonight's load; a note where it may be.",
+          "the pack will be empty before sunrise at tonight's load; a note where that is likely.",
           EmptyAhead::defaults,
           (plan, all) -> new EmptyAhead(all.rule(ID)));
 
   private static final double WIDEST_SOC_PCT = 40;
+
+  /** Bounds that hold in 95 cases of 100 are as many deviations apart. */
+  private static final double BOUNDS_DEVIATIONS = 4;
+
   private static final double LEAST_TELLING_H = 0.02;
 
   private static final double HOUR_MS = 3_600_000;
@@ -102,57 +110,59 @@ final class EmptyAhead implements Rule {
       return;
     }
     Optional<Interval> soc = scene.view().socPct();
-    if (soc.isEmpty() || soc.get().high() - soc.get().low() > WIDEST_SOC_PCT) {
+    if (soc.isEmpty() || !isCounted(scene, soc.get())) {
       return;
     }
     double needed = toSun - set.number("margin_h");
-    double usualA = nights.leastAh(nightH() - toSun, nightH() - toSun + needed) / needed;
-    boolean isUsual = usualA > 0;
-    double loadA = isUsual ? usualA : Math.min(load.amperes(), nights.tonightA());
+    double sinceH = nightH() - toSun;
+    NightLoad usual = nights.usual(sinceH, sinceH + needed);
+    double nowA = Math.min(load.amperes(), nights.tonightA());
+    double loadA = usual.isKnown() ? usual.ah() / needed : nowA;
     if (!(loadA * 1000 > scene.view().deadZoneMa())) {
       out.judge(0, Judgement.fine().after(NIGHT_MS));
       return;
     }
-    ChargeLeft left = ChargeLeft.of(scene.view(), soc.get(), givenAh);
     double ratedAh = scene.plan().ratedAh();
-    double mostAh = left.ah().high();
-    double leastAh = leastAh(left, ratedAh);
-    double likelyAh = needed * loadA;
-    likelyAh = isUsual ? likelyAh : Math.min(nights.tonightAh(), likelyAh);
-    double surelyAh = isUsual ? likelyAh : Math.min(likelyAh, needed * nights.steadyA());
-    int level = mostAh < surelyAh ? 2 : leastAh < likelyAh ? 1 : 0;
+    ChargeLeft left = ChargeLeft.of(scene.view(), soc.get(), givenAh);
+    double tonightAh = Math.min(nights.tonightAh(), needed * nowA);
+    NightLoad toCome = usual.isKnown() ? usual : new NightLoad(tonightAh, 0);
+    double likelyAh = toCome.ah() - Math.hypot(toCome.deviationAh(), deviationAh(left));
+    double surelyAh =
+        usual.isKnown()
+            ? usual.ah() - 2 * usual.deviationAh()
+            : Math.min(tonightAh, needed * nights.steadyA());
+    int level = left.ah().high() < surelyAh ? 2 : left.ah().mid() < likelyAh ? 1 : 0;
     out.judge(
         0,
         new Judgement(
             level,
-            leastAh / loadA >= needed + set.number("deadband_h"),
-            level == 2
-                ? left.ah().mid() / loadA
-                : level == 1 ? left.ah().low() / loadA : Double.NaN,
+            left.ah().mid() / loadA >= needed + set.number("deadband_h"),
+            level > 0 ? left.ah().mid() / loadA : Double.NaN,
             toSun,
             NIGHT_MS,
-            () -> words(level, isUsual, loadA, left, toSun, soc.get(), ratedAh)));
+            () -> words(level, usual.isKnown(), loadA, left, toSun, soc.get(), ratedAh)));
   }
 
   /**
-   * What is left of what it surely holds, as counted; of a measured pack what its count bounds, and
-   * of one that was never full as much as it may hold.
+   * The middle means something: it was counted from an end of the scale, or the bounds are near.
    */
-  private double leastAh(ChargeLeft left, double ratedAh) {
-    if (left.isMeasured() || left.drawnAh() == 0) {
-      return left.isMeasured() ? left.ah().low() : left.ah().high();
-    }
-    return Math.max(ratedAh * ChargeLeft.WORN_PCT / 100, givenAh) - left.drawnAh();
+  private static boolean isCounted(Scene scene, Interval soc) {
+    return soc.high() - soc.low() <= WIDEST_SOC_PCT
+        || FindingEvidence.standing(scene.view(), FindingName.SOC, SocResult.class)
+            .filter(count -> count.anchor().isEnd())
+            .isPresent();
   }
 
-  /**
-   * Deeper than ever before: what it gave then, it holds. The middle of the count is taken, for
-   * tonight is counted with the same errors.
-   */
+  /** Of the middle of what is left; where the capacity was measured, the middle is what is so. */
+  private static double deviationAh(ChargeLeft left) {
+    return left.isMeasured() ? 0 : (left.ah().high() - left.ah().low()) / BOUNDS_DEVIATIONS;
+  }
+
+  /** Deeper than ever before: what it surely gave then, it holds. */
   private void learn(Scene scene, Interval soc) {
-    if (soc.mid() < lowestPct) {
-      givenAh = Math.max(givenAh, ChargeLeft.of(scene.view(), soc, givenAh).drawnAh());
-      lowestPct = soc.mid();
+    if (soc.high() < lowestPct) {
+      givenAh = Math.max(givenAh, ChargeLeft.of(scene.view(), soc, givenAh).surelyDrawnAh());
+      lowestPct = soc.high();
     }
   }
 
@@ -163,7 +173,7 @@ final class EmptyAhead implements Rule {
       load.add(scene.ageMs(), amperes);
       double hour = scene.localHour();
       if (isDay(hour)) {
-        nights.day(nightH());
+        nights.day();
       } else {
         boolean isAtEnd = scene.view().frameClass() == FrameClass.LOWER_KNEE;
         double hours = (scene.ageMs() - heardMs) / HOUR_MS;
@@ -202,8 +212,9 @@ final class EmptyAhead implements Rule {
                 : "At "
                     + Spoken.amps(loadA)
                     + (isUsual ? " on average, as in the nights before," : "")
-                    + (level == 1 ? " the pack may be empty in " : " the pack is empty in ")
-                    + between(low, high))
+                    + (level == 1
+                        ? " the pack is likely to be empty in " + likely(low, left, loadA, high)
+                        : " the pack is empty in " + between(low, high)))
             + ", the sun is back in "
             + hours(toSun),
         "",
@@ -234,6 +245,13 @@ final class EmptyAhead implements Rule {
                 + Spoken.number(ratedAh, 0)
                 + " Ah."
             : "used cells are taken to hold " + ChargeLeft.WORN_PCT + " to 100 % of their label.");
+  }
+
+  private static String likely(double low, ChargeLeft left, double loadA, double high) {
+    double mid = left.ah().mid() / loadA;
+    return mid < LEAST_TELLING_H || hours(low).equals(hours(high))
+        ? between(low, high)
+        : "about " + hours(mid) + " (" + between(low, high) + ")";
   }
 
   private static String between(double low, double high) {

@@ -4,20 +4,19 @@ import java.util.stream.DoubleStream;
 import org.cellherd.analysis.state.State;
 
 /**
- * What a pack gave in the nights before, hour by hour, and in this one. A household's load is much
- * the same from night to night and very unlike from hour to hour. Nights that were not heard nearly
+ * What a pack gave in each hour of the nights before, and in this one. A household's load is much
+ * the same from night to night and very unlike from hour to hour. Hours that were not heard nearly
  * whole, or in which the pack came to its end, say nothing of what would have been drawn. Belongs
  * to one thread.
  */
 final class NightLoads {
-  /** As many as a week has: of all of them the least counts. */
+  /** As many as a week has. */
   private static final int NIGHTS = 7;
 
   /** Fewer do not tell how unlike each other they are. */
   private static final int LEAST_NIGHTS = 3;
 
-  /** A charge at the end of each hour of the longest night, and at its begin. */
-  private static final int MARKS = 25;
+  private static final int HOURS = 24;
 
   private static final double LEAST_HEARD = 0.9;
 
@@ -27,30 +26,32 @@ final class NightLoads {
   /** A load that stood through so many hours is more than an evening's. */
   private static final int STEADY_HOURS = 3;
 
-  private final double[] hourly = new double[STEADY_HOURS];
+  /** Of twenty nights like those before one lies farther off, where hours vary by chance. */
+  private static final double ODD_DEVIATIONS = 2;
+
+  /** Nights that differ by no more than this share are alike, however even those before were. */
+  private static final double ALIKE = 0.1;
+
+  private static final NightLoad UNKNOWN = new NightLoad(Double.NaN, Double.NaN);
+
+  /** The latest loads of each hour of the night, A. */
+  private final double[] past = new double[HOURS * NIGHTS];
+
+  private final long[] known = new long[HOURS];
+
+  private final double[] latest = new double[STEADY_HOURS];
   private long wholeHours;
   private double hourAh;
   private double hourHeardH;
   private long hourNow = -1;
-
-  private final double[] past = new double[NIGHTS * MARKS];
-  private final double[] tonight = new double[MARKS];
-  private long nights;
-  private long marks;
   private double ah;
   private double heardH;
   private boolean hasEnded;
 
   /** It is day: a night that went before is over. */
-  void day(double lengthH) {
-    if (marks > 0 && heardH >= LEAST_HEARD * lengthH && !hasEnded) {
-      markUpTo(MARKS - 1);
-      System.arraycopy(tonight, 0, past, (int) (nights % NIGHTS) * MARKS, MARKS);
-      nights++;
-    }
+  void day() {
+    begin(-1);
     wholeHours = 0;
-    hourNow = -1;
-    marks = 0;
     ah = 0;
     heardH = 0;
     hasEnded = false;
@@ -65,27 +66,29 @@ final class NightLoads {
    * @param isAtEnd the pack is nearly empty or cut off: what would be drawn is not seen any more
    */
   void night(double sinceH, double amperes, double hours, boolean isAtEnd) {
-    if (sinceH < marks - 2) {
+    int hour = (int) sinceH;
+    if (hour < hourNow) {
       // Another night, and nothing was heard of the day between.
-      day(Double.POSITIVE_INFINITY);
+      day();
     }
-    markUpTo((int) sinceH);
+    begin(hour);
+    hasEnded |= isAtEnd;
     double heard = Math.min(hours, LONGEST_HEARD_H);
-    beginHour((long) sinceH);
     hourAh += amperes * heard;
     hourHeardH += heard;
     ah += amperes * heard;
     heardH += heard;
-    hasEnded |= isAtEnd;
   }
 
-  private void beginHour(long next) {
+  private void begin(long next) {
     if (next == hourNow) {
       return;
     }
-    if (hourNow >= 0 && hourHeardH >= LEAST_HEARD) {
-      hourly[(int) (wholeHours % STEADY_HOURS)] = hourAh / hourHeardH;
-      wholeHours++;
+    if (hourNow >= 0 && hourHeardH >= LEAST_HEARD && !hasEnded) {
+      double load = hourAh / hourHeardH;
+      latest[(int) (wholeHours++ % STEADY_HOURS)] = load;
+      int hour = (int) hourNow;
+      past[hour * NIGHTS + (int) (known[hour]++ % NIGHTS)] = load;
     }
     hourNow = next;
     hourAh = 0;
@@ -96,13 +99,7 @@ final class NightLoads {
   double steadyA() {
     return wholeHours < STEADY_HOURS
         ? Double.NaN
-        : DoubleStream.of(hourly).min().orElse(Double.NaN);
-  }
-
-  private void markUpTo(int hour) {
-    for (; marks <= hour; marks++) {
-      tonight[(int) marks] = ah;
-    }
+        : DoubleStream.of(latest).min().orElse(Double.NaN);
   }
 
   /** Drawn tonight as far as it was heard, Ah. */
@@ -116,38 +113,54 @@ final class NightLoads {
   }
 
   /**
-   * The least that any of the nights before drew between two hours of the night, Ah; NaN where too
-   * few are known, or tonight drew more so far than each of them and is of another kind.
+   * What a night like those before draws between two hours of it; unknown where too few are known,
+   * or tonight drew so far what none of them would have and is of another kind.
    */
-  double leastAh(double fromH, double toH) {
-    int known = (int) Math.min(nights, NIGHTS);
-    double least = Double.POSITIVE_INFINITY;
-    boolean isUsual = false;
-    for (int night = 0; night < known; night++) {
-      double before = at(night, fromH);
-      isUsual |= ah <= before;
-      least = Math.min(least, at(night, toH) - before);
-    }
-    return known >= LEAST_NIGHTS && isUsual ? least : Double.NaN;
+  NightLoad usual(double fromH, double toH) {
+    NightLoad before = between(Math.max(0, fromH - heardH), fromH);
+    double odd = Math.abs(ah - before.ah());
+    boolean isUsual = odd <= ODD_DEVIATIONS * before.deviationAh() + ALIKE * before.ah();
+    return isUsual ? between(fromH, toH) : UNKNOWN;
   }
 
-  private double at(int night, double hour) {
-    int mark = Math.max(0, Math.min((int) hour, MARKS - 2));
-    double low = past[night * MARKS + mark];
-    return low + Math.min(1, hour - mark) * (past[night * MARKS + mark + 1] - low);
+  private NightLoad between(double fromH, double toH) {
+    double mean = 0;
+    double variance = 0;
+    for (int hour = (int) fromH; hour < toH && hour < HOURS; hour++) {
+      double share = Math.min(toH, hour + 1) - Math.max(fromH, hour);
+      NightLoad load = of(hour);
+      mean += share * load.ah();
+      variance += share * share * load.deviationAh() * load.deviationAh();
+    }
+    return new NightLoad(mean, Math.sqrt(variance));
+  }
+
+  private NightLoad of(int hour) {
+    int count = (int) Math.min(known[hour], NIGHTS);
+    if (count < LEAST_NIGHTS) {
+      return UNKNOWN;
+    }
+    double mean = 0;
+    for (int night = 0; night < count; night++) {
+      mean += past[hour * NIGHTS + night] / count;
+    }
+    double squares = 0;
+    for (int night = 0; night < count; night++) {
+      double off = past[hour * NIGHTS + night] - mean;
+      squares += off * off;
+    }
+    return new NightLoad(mean, Math.sqrt(squares / (count - 1)));
   }
 
   /** The whole state. */
   void state(State io) {
     io.each(past);
-    io.each(tonight);
-    io.each(hourly);
+    io.each(known);
+    io.each(latest);
     wholeHours = io.number(wholeHours);
     hourAh = io.number(hourAh);
     hourHeardH = io.number(hourHeardH);
     hourNow = io.number(hourNow);
-    nights = io.number(nights);
-    marks = io.number(marks);
     ah = io.number(ah);
     heardH = io.number(heardH);
     hasEnded = io.flag(hasEnded);

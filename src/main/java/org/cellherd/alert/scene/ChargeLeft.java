@@ -13,11 +13,11 @@ import org.cellherd.analysis.result.SocResult;
  * full was drawn whatever it holds: a worn pack lacks all of its wear at the end.
  *
  * @param ah charge left, Ah
- * @param drawnAh drawn since the pack was full as counted, Ah; 0 where the count does not begin
- *     there
+ * @param surelyDrawnAh drawn since the pack was full by its highest count, Ah; 0 where the count
+ *     does not begin there
  * @param isMeasured false when the capacity is only the label's
  */
-public record ChargeLeft(Interval ah, double drawnAh, boolean isMeasured) {
+public record ChargeLeft(Interval ah, double surelyDrawnAh, boolean isMeasured) {
   /** Packs that hold less of their label are hardly used on (common practice, no source). */
   public static final int WORN_PCT = 50;
 
@@ -40,8 +40,8 @@ public record ChargeLeft(Interval ah, double drawnAh, boolean isMeasured) {
     double mid = left(holds.mid(), socPct.mid(), drawn, isFromTop);
     double low = Math.min(mid, left(holds.low(), socPct.low(), drawn, isFromTop));
     double high = Math.max(mid, socPct.high() / 100 * holds.high());
-    return new ChargeLeft(
-        new Interval(low, mid, high), isFromTop ? drawn : 0, measured.isPresent());
+    double surelyDrawn = isFromTop ? (1 - socPct.high() / 100) * counted : 0;
+    return new ChargeLeft(new Interval(low, mid, high), surelyDrawn, measured.isPresent());
   }
 
   private static double left(double holds, double pct, double drawn, boolean isFromTop) {

@@ -18,7 +18,7 @@ public final class AlertText {
       DateTimeFormatter.ofPattern("HH:mm:ss", Locale.ROOT);
 
   /** As {@link SpokenTime#near} writes it. */
-  private static final String TIME = "(?:\\d+ \\p{L}+ \\d+ )?\\d\\d:\\d\\d";
+  static final String TIME = "(?:\\d+ \\p{L}+ \\d+ )?\\d\\d:\\d\\d";
 
   private static final String DOUBT = "(?: Not confirmed since " + TIME + "\\.)*";
 

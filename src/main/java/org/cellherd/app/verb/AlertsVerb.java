@@ -1,5 +1,6 @@
 package org.cellherd.app.verb;
 
+import java.time.ZoneId;
 import java.util.HashSet;
 import java.util.List;
 import java.util.Map;
@@ -11,6 +12,7 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.rule.WrongBoard;
+import org.cellherd.alert.state.SaidZone;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
@@ -68,12 +70,14 @@ final class AlertsVerb implements Callable<Integer> {
         OptionalLong to = span.toMs(time, log.zone());
         printEvents(events(file, from.orElse(Long.MIN_VALUE), to.orElse(Long.MAX_VALUE)));
       } else {
+        ZoneId zone = SaidZone.of(file.alertLog().standing(), log.zone());
         printStanding(
-            StandingAsRead.of(file, time.wallMs(), log.zone()).stream()
+            StandingAsRead.of(file, time.wallMs(), zone).stream()
                 .filter(log::isAsked)
                 .filter(filter::takes)
                 .toList(),
-            file.remarks().waitingAcknowledgements());
+            file.remarks().waitingAcknowledgements(),
+            zone);
       }
       return LogOptions.answered(file);
     } catch (StorageFailure failure) {
@@ -87,7 +91,7 @@ final class AlertsVerb implements Callable<Integer> {
     while (!Thread.currentThread().isInterrupted()) {
       for (StoredEvent stored : events(file, fromMs, Long.MAX_VALUE)) {
         if (printed.add(stored.event().id())) {
-          printNews(stored);
+          printNews(stored, SaidZone.of(List.of(stored.event().alert()), log.zone()));
         }
       }
       output.out().flush();
@@ -96,11 +100,11 @@ final class AlertsVerb implements Callable<Integer> {
   }
 
   /** One line each, as JSON too: whoever reads need not wait for an end. */
-  private void printNews(StoredEvent stored) {
+  private void printNews(StoredEvent stored, ZoneId zone) {
     if (output.isJson()) {
       output.jsonLine(facts(stored));
     } else {
-      printEvent(stored);
+      output.line(String.join("  ", row(stored, zone)));
     }
   }
 
@@ -111,7 +115,7 @@ final class AlertsVerb implements Callable<Integer> {
         .toList();
   }
 
-  private void printStanding(List<Alert> alerts, Map<String, String> seenBy) {
+  private void printStanding(List<Alert> alerts, Map<String, String> seenBy, ZoneId zone) {
     if (output.isJson()) {
       output.json(alerts.stream().map(Alert::facts).toList());
       return;
@@ -125,10 +129,10 @@ final class AlertsVerb implements Callable<Integer> {
       if (!alert.firstStep().isEmpty()) {
         output.line("    first step: " + alert.firstStep());
       }
-      output.line("    " + state(alert, Optional.ofNullable(seenBy.get(alert.id()))));
+      output.line("    " + state(alert, Optional.ofNullable(seenBy.get(alert.id())), zone));
     }
     if (!alerts.isEmpty()) {
-      output.zone(log.zone());
+      output.zone(zone);
     }
   }
 
@@ -138,12 +142,12 @@ final class AlertsVerb implements Callable<Integer> {
     return alert.key().rule().word() + (cell == 0 ? "" : " cell " + cell);
   }
 
-  private String state(Alert alert, Optional<String> justSeenBy) {
+  private static String state(Alert alert, Optional<String> justSeenBy, ZoneId zone) {
     boolean isOver = alert.state() == AlertState.RETURNED;
     String since =
         isOver
             ? "over"
-            : alert.state().word() + " since " + SpokenTime.second(alert.sinceMs(), log.zone());
+            : alert.state().word() + " since " + SpokenTime.second(alert.sinceMs(), zone);
     if (justSeenBy.isPresent()) {
       return since + ", seen by " + justSeenBy.get() + " (the daemon will take it up)";
     }
@@ -161,22 +165,26 @@ final class AlertsVerb implements Callable<Integer> {
     if (events.isEmpty()) {
       output.line("No event in this time.");
     }
+    ZoneId zone =
+        SaidZone.of(
+            events.stream()
+                .map(StoredEvent::event)
+                .filter(event -> event.change() == AlertEvent.Change.RAISED)
+                .map(AlertEvent::alert)
+                .toList(),
+            log.zone());
     TextTable table = new TextTable(0);
-    events.forEach(event -> table.row(row(event)));
+    events.forEach(event -> table.row(row(event, zone)));
     table.lines().forEach(output::line);
     if (!events.isEmpty()) {
-      output.zone(log.zone());
+      output.zone(zone);
     }
   }
 
-  private void printEvent(StoredEvent stored) {
-    output.line(String.join("  ", row(stored)));
-  }
-
-  private String[] row(StoredEvent stored) {
+  private String[] row(StoredEvent stored, ZoneId zone) {
     AlertEvent event = stored.event();
     return new String[] {
-      SpokenTime.second(event.alert().timeMs(), log.zone()),
+      SpokenTime.second(event.alert().timeMs(), zone),
       event.alert().key().pack(),
       event.alert().priority().word(),
       rule(event.alert()),

@@ -33,6 +33,8 @@ import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** Which alerts the verb lists. */
 class AlertsVerbTest {
@@ -103,6 +105,24 @@ class AlertsVerbTest {
         .contains("Told by never-full Not confirmed since 4 Mar 2026 02:00.");
     assertThat(alerts("--json"))
         .contains("Told by cell-high Not confirmed since 4 Mar 2026 02:00.");
+  }
+
+  /** The log keeps the sentences of a plan in Tokyo, but not the plan. */
+  @ParameterizedTest
+  @ValueSource(strings = {"--all", ""})
+  void withoutThePlanTimesAreByTheClockOfTheSentences(String all) throws StorageFailure {
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      AlertEvent event = raised(Rules.id("spread"), 0, Priority.WARNING);
+      Alert said = event.alert().saying("The cells are 80 mV apart, since 02:00.");
+      log.alertLog().commit(List.of(new AlertEvent("spread-1:raised", event.change(), said)));
+    }
+
+    List<String> words = new ArrayList<>(List.of("alerts", "--rule", "spread"));
+    words.addAll(List.of("--db", folder.resolve("log.db").toString()));
+    words.addAll(all.isEmpty() ? List.of() : List.of(all));
+    assertThat(Said.whenDone(words))
+        .contains("4 Mar 2026 02:00:00")
+        .contains("Times are in UTC+09:00.");
   }
 
   /** A running program rewrites texts once a minute only; the log knows of the silence before. */

@@ -5,10 +5,13 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.OffsetDateTime;
+import java.util.ArrayList;
 import java.util.List;
+import java.util.Map;
 import java.util.NavigableMap;
 import java.util.Optional;
 import java.util.OptionalDouble;
+import java.util.OptionalLong;
 import java.util.TreeMap;
 import java.util.regex.Pattern;
 import java.util.stream.IntStream;
@@ -48,6 +51,10 @@ record PackTruth(JsonValue root, NavigableMap<Long, Double> lowestMv) {
 
   /** By so much the forecast of a sunrise may be early or late. */
   private static final long SUN_SLACK_MS = 1_800_000;
+
+  private static final long DAY_MS = 86_400_000;
+  private static final long EVENING_MS = 17 * 3_600_000L;
+  private static final long NIGHT_MS = 15 * 3_600_000L;
 
   private static final Pattern CELL = Pattern.compile("cell_\\d+_v");
 
@@ -165,6 +172,37 @@ record PackTruth(JsonValue root, NavigableMap<Long, Double> lowestMv) {
     double emptyMv = 1000 * drawn("cut_v") + EMPTY_ABOVE_CUT_MV;
     return lowestMv.lastKey() < sunMs
         || lowestMv.subMap(alert.timeMs(), sunMs).values().stream().anyMatch(mv -> mv <= emptyMv);
+  }
+
+  /**
+   * A night.
+   *
+   * @param fromMs its evening, ms UTC
+   * @param emptyMs when a cell came to its end, ms UTC; the end of the night where none did
+   * @param isEmpty one did
+   */
+  record Night(long fromMs, long emptyMs, boolean isEmpty) {}
+
+  /** Each that the log shows whole and that the pack did not begin empty, in order. */
+  List<Night> nights() {
+    double emptyMv = 1000 * drawn("cut_v") + EMPTY_ABOVE_CUT_MV;
+    List<Night> nights = new ArrayList<>();
+    long day = Math.floorDiv(lowestMv.firstKey(), DAY_MS) * DAY_MS;
+    for (long from = day + EVENING_MS; from + NIGHT_MS < lowestMv.lastKey(); from += DAY_MS) {
+      NavigableMap<Long, Double> night = lowestMv.subMap(from, true, from + NIGHT_MS, false);
+      if (from < lowestMv.firstKey()
+          || night.isEmpty()
+          || night.firstEntry().getValue() <= emptyMv) {
+        continue;
+      }
+      OptionalLong empty =
+          night.entrySet().stream()
+              .filter(e -> e.getValue() <= emptyMv)
+              .mapToLong(Map.Entry::getKey)
+              .findFirst();
+      nights.add(new Night(from, empty.orElse(from + NIGHT_MS), empty.isPresent()));
+    }
+    return nights;
   }
 
   /** The true spread within an hour of it, of which the truth holds one value an hour. */

@@ -12,6 +12,7 @@ import java.util.TreeMap;
 import java.util.stream.Collectors;
 import java.util.stream.Stream;
 import org.cellherd.alert.Alert;
+import org.cellherd.app.verb.PackTruth.Night;
 import org.cellherd.pack.SpokenTime;
 import org.cellherd.pack.StorageFailure;
 
@@ -26,10 +27,12 @@ import org.cellherd.pack.StorageFailure;
  */
 public final class PopulationJudge {
   private static final long DAY_MS = 86_400_000;
+  private static final long HOUR_MS = 3_600_000;
 
   private final Map<String, Row> rows = new TreeMap<>();
   private double days;
   private int packs;
+  private final Map<String, Integer> nights = new TreeMap<>();
 
   /** One rule's counts. */
   private static final class Row {
@@ -60,6 +63,7 @@ public final class PopulationJudge {
   void take(JudgedPack pack) {
     packs++;
     days += pack.truth().days();
+    pack.truth().nights().forEach(night -> takeNight(night, pack.raised()));
     Map<String, List<Alert>> byRule =
         pack.raised().stream()
             .collect(
@@ -72,6 +76,25 @@ public final class PopulationJudge {
           row.untrue += (int) alerts.stream().filter(a -> !pack.truth().bears(a)).count();
           row.mostADay = Math.max(row.mostADay, mostOfACell(alerts));
         });
+  }
+
+  private void takeNight(Night night, List<Alert> raised) {
+    String kind = night.isEmpty() ? "empty" : "not empty";
+    nights.merge(kind, 1, Integer::sum);
+    List<Alert> told =
+        raised.stream()
+            .filter(a -> a.key().rule().word().equals("empty-ahead"))
+            .filter(a -> a.timeMs() >= night.fromMs() && a.timeMs() < night.emptyMs())
+            .toList();
+    told.stream()
+        .map(a -> kind + ", " + a.priority().word())
+        .distinct()
+        .forEach(words -> nights.merge(words, 1, Integer::sum));
+    if (!told.isEmpty()) {
+      nights.merge(kind + ", told", 1, Integer::sum);
+      boolean isInTime = told.get(0).timeMs() < night.emptyMs() - HOUR_MS;
+      nights.merge(kind + ", told an hour before", isInTime ? 1 : 0, Integer::sum);
+    }
   }
 
   private static String name(Alert alert) {
@@ -129,6 +152,7 @@ public final class PopulationJudge {
                     row.packs,
                     row.mostADay,
                     row.raised / days)));
+    nights.forEach((kind, count) -> lines.add("nights " + kind + ": " + count));
     return String.join("\n", lines) + "\n";
   }
 }
