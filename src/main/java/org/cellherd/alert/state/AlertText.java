@@ -4,6 +4,7 @@ import java.time.Instant;
 import java.time.ZoneId;
 import java.time.ZonedDateTime;
 import java.time.format.DateTimeFormatter;
+import java.util.List;
 import java.util.Locale;
 import java.util.regex.Matcher;
 import java.util.regex.Pattern;
@@ -68,6 +69,14 @@ public final class AlertText {
   /** A time of day, with its date unless it is today. */
   public static String time(long timeMs, long nowMs, ZoneId zone) {
     return SpokenTime.near(timeMs, nowMs, zone);
+  }
+
+  /**
+   * By whose clock the sentences of some alerts are: the supposed zone, unless they say when the
+   * alerts began by another one; then an offset that all of them fit.
+   */
+  public static ZoneId zone(List<Alert> alerts, ZoneId supposed) {
+    return SaidZone.of(alerts, supposed);
   }
 
   /** The condition holds, as the latest reading shows. */

@@ -14,7 +14,7 @@ import org.cellherd.alert.Alert;
  * judged it, not that plan: who reads it elsewhere, or without the plan, would print other times
  * beside them.
  */
-public final class SaidZone {
+final class SaidZone {
 
   /** Zones differ by quarters of an hour, from 11 h behind to 14 h ahead. */
   private static final int STEP_S = 900;
@@ -30,7 +30,7 @@ public final class SaidZone {
    * The supposed zone, unless the sentences say when their alerts began by another clock: then the
    * offset of that, the smallest that all of them fit.
    */
-  public static ZoneId of(List<Alert> alerts, ZoneId supposed) {
+  static ZoneId of(List<Alert> alerts, ZoneId supposed) {
     List<Alert> dated = alerts.stream().filter(a -> SINCE.matcher(a.text()).find()).toList();
     if (dated.stream().allMatch(alert -> fits(alert, supposed))) {
       return supposed;

@@ -12,7 +12,7 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.rule.WrongBoard;
-import org.cellherd.alert.state.SaidZone;
+import org.cellherd.alert.state.AlertText;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
@@ -70,7 +70,7 @@ final class AlertsVerb implements Callable<Integer> {
         OptionalLong to = span.toMs(time, log.zone());
         printEvents(events(file, from.orElse(Long.MIN_VALUE), to.orElse(Long.MAX_VALUE)));
       } else {
-        ZoneId zone = SaidZone.of(file.alertLog().standing(), log.zone());
+        ZoneId zone = AlertText.zone(file.alertLog().standing(), log.zone());
         printStanding(
             StandingAsRead.of(file, time.wallMs(), zone).stream()
                 .filter(log::isAsked)
@@ -91,7 +91,7 @@ final class AlertsVerb implements Callable<Integer> {
     while (!Thread.currentThread().isInterrupted()) {
       for (StoredEvent stored : events(file, fromMs, Long.MAX_VALUE)) {
         if (printed.add(stored.event().id())) {
-          printNews(stored, SaidZone.of(List.of(stored.event().alert()), log.zone()));
+          printNews(stored, AlertText.zone(List.of(stored.event().alert()), log.zone()));
         }
       }
       output.out().flush();
@@ -166,7 +166,7 @@ final class AlertsVerb implements Callable<Integer> {
       output.line("No event in this time.");
     }
     ZoneId zone =
-        SaidZone.of(
+        AlertText.zone(
             events.stream()
                 .map(StoredEvent::event)
                 .filter(event -> event.change() == AlertEvent.Change.RAISED)

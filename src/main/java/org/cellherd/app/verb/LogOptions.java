@@ -99,7 +99,7 @@ final class LogOptions {
   /** The broker of the config, if there is one. */
   Optional<MqttSettings> mqtt() {
     fetch();
-    return plan == null ? config().mqtt() : Optional.empty();
+    return plan == null && config.isThere() ? config().mqtt() : Optional.empty();
   }
 
   /** What is to be looked at of the programs of the config, if there is one. */
