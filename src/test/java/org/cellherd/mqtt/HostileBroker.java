@@ -227,6 +227,13 @@ final class HostileBroker implements AutoCloseable {
       } else if (mischief == Mischief.CHATTY) {
         send(0x30, 7, 0, 3, 'x', '/', 'y', 'h', 'i');
         send(0x32, 8, 0, 3, 'z', '/', 'z', 0, 1 + draw.nextInt(200), '!');
+      } else if (mischief == Mischief.WRONG_QUALITY) {
+        send(draw.nextBoolean() ? 0x34 : 0x36, 8, 0, 3, 'z', '/', 'z', 0, 1, '!');
+      } else if (mischief == Mischief.ODD_TOPICS) {
+        send(0x30, 6, 0, 3, 'z', draw.nextInt(32), 'z', '!');
+        send(0x32, 8, 0, 3, 0xEF, 0xBF, 0xBE + draw.nextInt(2), 0, 1, '!');
+        send(0x30, 6, 0, 3, 'z', 0xC2, 0x80 + draw.nextInt(32), '!');
+        send(0x30, 6, 0, 3, 0xFF, draw.nextInt(256), 0xED, '!');
       }
       return send(0x40, 2, high, low);
     }

@@ -36,6 +36,10 @@ enum Mischief {
   TWICE(""),
   /** All right, but sends messages that nobody asked for. */
   CHATTY(""),
+  /** Sends a message at a QoS that nobody asked for, or that there is not. */
+  WRONG_QUALITY("at QoS"),
+  /** All right, but sends messages under topics that no text may be. */
+  ODD_TOPICS(""),
   /** As a broker should. */
   GOOD("");
 

@@ -110,7 +110,7 @@ public final class Connection {
       }
       Throwable why = failure;
       if (why != null) {
-        throw words.ofAttempt(why);
+        throw words.ofAttempt(payloads.why(why));
       }
       if (!open) {
         throw new BrokerTrouble("broker " + settings.url() + " does not answer");
@@ -129,7 +129,8 @@ public final class Connection {
   public BrokerTrouble loss() {
     Throwable why = failure;
     return words.ofLoss(
-        why == null ? new MqttException(MqttException.REASON_CODE_CONNECTION_LOST) : why,
+        payloads.why(
+            why == null ? new MqttException(MqttException.REASON_CODE_CONNECTION_LOST) : why),
         unanswered.oldest());
   }
 
@@ -155,7 +156,7 @@ public final class Connection {
       if (e.getReasonCode() == MqttException.REASON_CODE_MAX_INFLIGHT) {
         return false;
       }
-      throw words.of(e);
+      throw words.of(payloads.why(e));
     }
   }
 
@@ -203,7 +204,7 @@ public final class Connection {
                 unanswered.answered(request, no ? refused : granted);
               }));
     } catch (MqttException e) {
-      throw words.of(e);
+      throw words.of(payloads.why(e));
     }
   }
 
@@ -216,7 +217,7 @@ public final class Connection {
           null,
           listener(token -> unanswered.answered(request, done)));
     } catch (MqttException e) {
-      throw words.of(e);
+      throw words.of(payloads.why(e));
     }
   }
 
@@ -297,8 +298,9 @@ public final class Connection {
     }
 
     @Override
-    public void messageArrived(String topic, MqttMessage message) {
-      inbound.put(topic, payloads.of(message), message.isRetained());
+    public void messageArrived(String placeholder, MqttMessage message) {
+      Payloads.Message said = payloads.of(message);
+      inbound.put(said.topic, said.payload, message.isRetained());
       wakeup.signal();
     }
 

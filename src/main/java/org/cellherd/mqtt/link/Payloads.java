@@ -4,39 +4,71 @@ import java.io.FilterInputStream;
 import java.io.IOException;
 import java.io.InputStream;
 import java.nio.ByteBuffer;
+import java.nio.charset.StandardCharsets;
 import java.util.Arrays;
 import java.util.Map;
 import java.util.Objects;
+import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
+import java.util.regex.Pattern;
 import org.eclipse.paho.client.mqttv3.MqttMessage;
 import org.jspecify.annotations.Nullable;
 
 /**
- * Leads the payloads of messages past the client library, which would copy each twice, byte by
- * byte: it gets a number in place of each, of the four bytes that end the packet (MQTT 3.1.1,
- * section 3.3). The library holds few messages at a time, so that few wait here. Any thread.
- *
- * <p>Messages of quality 2, which nobody asks for, go the library's way: it may hold those for
- * long.
+ * Leads what messages say past the client library: it would copy each payload twice, byte by byte,
+ * and its reader would end, without a word to anybody, at topics that it does not like. It gets a
+ * topic of one character, and a number of four bytes in place of the payload (MQTT 3.1.1, section
+ * 3.3). Packets that no broker may send end the line with their cause. Any thread.
  */
 final class Payloads {
 
   private static final int PUBLISH = 3;
-  private static final int QOS_2 = 2;
+  private static final int BEST_ASKED = 1;
+  private static final byte[] TOPIC = {0, 1, '/'};
+  private static final Pattern CONTROL = Pattern.compile("\\p{Cc}");
 
-  private final Map<Integer, byte[]> kept = new ConcurrentHashMap<>();
+  /** CONNACK, PUBLISH, the four acknowledgements, SUBACK, UNSUBACK and PINGRESP (2.2.1). */
+  private static final Set<Integer> OF_BROKERS = Set.of(2, PUBLISH, 4, 5, 6, 7, 9, 11, 13);
+
+  /** More than the library holds at a time: ten that wait, and one on each side of them. */
+  private static final int MOST = 16;
+
+  private final Map<Integer, Message> kept = new ConcurrentHashMap<>();
+  private volatile @Nullable IOException wrong;
+
+  /** What a message says; control characters of its topic, which may not be there, are replaced. */
+  static final class Message {
+    final String topic;
+    final byte[] payload;
+
+    private Message(byte[] body, int topicEnd, int payloadAt) {
+      String text = new String(body, 2, topicEnd - 2, StandardCharsets.UTF_8);
+      topic = CONTROL.matcher(text).replaceAll("\uFFFD");
+      payload = Arrays.copyOfRange(body, payloadAt, body.length);
+    }
+  }
 
   /** Packets within bounds as they come in; those of the other end have numbers in place. */
   InputStream without(InputStream packets) {
     return new Shortened(packets);
   }
 
-  /** The payload of a message that came through {@link #without}; each can be had once. */
-  byte[] of(MqttMessage message) {
-    byte[] there = message.getPayload();
-    return message.getQos() == QOS_2
-        ? there
-        : Objects.requireNonNull(kept.remove(ByteBuffer.wrap(there).getInt()), "taken before");
+  /** What a message says that came through {@link #without}; each can be had once. */
+  Message of(MqttMessage message) {
+    int number = ByteBuffer.wrap(message.getPayload()).getInt();
+    return Objects.requireNonNull(kept.remove(number), "taken before");
+  }
+
+  /** What a broker did that ended the line; the library may tell of its end alone, or late. */
+  Throwable why(Throwable told) {
+    IOException first = wrong;
+    return first == null ? told : first;
+  }
+
+  private IOException wrong(String what) {
+    IOException failure = new IOException(what);
+    wrong = failure;
+    return failure;
   }
 
   /** Reads whole packets; a read that fails for now goes on where it was. */
@@ -84,7 +116,7 @@ final class Payloads {
       return count;
     }
 
-    private void headerByte(int value) {
+    private void headerByte(int value) throws IOException {
       if (type < 0) {
         type = value;
         length = 0;
@@ -102,34 +134,44 @@ final class Payloads {
       }
     }
 
-    private void handOn(byte[] body) {
-      int quality = (type >> 1) & 3;
-      int payload = type >> 4 == PUBLISH && quality < QOS_2 ? payloadAt(body, quality) : -1;
-      if (payload < 0 || payload > body.length) {
-        ready = packet(body.length, 0);
-        ready.put(body).flip();
+    private void handOn(byte[] body) throws IOException {
+      if (!OF_BROKERS.contains(type >> 4)) {
+        throw wrong("it sent what is no MQTT");
+      }
+      if (type >> 4 == PUBLISH) {
+        handOnShort(body);
       } else {
-        number++;
-        kept.put(number, Arrays.copyOfRange(body, payload, body.length));
-        ready = packet(payload, Integer.BYTES);
-        ready.put(body, 0, payload).putInt(number).flip();
+        ready = packet(body.length);
+        ready.put(body).flip();
       }
       packet = null;
       type = -1;
     }
 
-    /** Behind the topic, and the packet's number where it has one; less than 0 without a topic. */
-    private static int payloadAt(byte[] body, int quality) {
-      return body.length < 2
-          ? -1
-          : 2 + ((body[0] & 0xFF) << 8 | (body[1] & 0xFF)) + (quality > 0 ? 2 : 0);
+    private void handOnShort(byte[] body) throws IOException {
+      int quality = (type >> 1) & 3;
+      if (quality > BEST_ASKED) {
+        throw wrong("it sent a message at QoS " + quality + ", which nobody asked for");
+      }
+      int topicEnd = body.length < 2 ? 2 : 2 + ((body[0] & 0xFF) << 8 | (body[1] & 0xFF));
+      int payload = topicEnd + (quality > 0 ? 2 : 0);
+      if (payload > body.length) {
+        throw wrong("it sent a message without a topic");
+      }
+      if (kept.size() >= MOST) {
+        throw wrong("its messages went astray in here");
+      }
+      number++;
+      kept.put(number, new Message(body, topicEnd, payload));
+      ready = packet(TOPIC.length + payload - topicEnd + Integer.BYTES);
+      ready.put(TOPIC).put(body, topicEnd, payload - topicEnd).putInt(number).flip();
     }
 
-    /** Room for a packet, its header written. */
-    private ByteBuffer packet(int of, int more) {
-      ByteBuffer room = ByteBuffer.allocate(5 + of + more);
+    /** Room for a packet of such a length, its header written. */
+    private ByteBuffer packet(int bytes) {
+      ByteBuffer room = ByteBuffer.allocate(5 + bytes);
       room.put((byte) type);
-      int left = of + more;
+      int left = bytes;
       do {
         room.put((byte) ((left & 0x7F) | (left > 0x7F ? 0x80 : 0)));
         left >>= 7;
