@@ -108,6 +108,24 @@ class HtmlReportTest {
         .doesNotHaveDuplicates();
   }
 
+  /** A letter whose list is elsewhere tells nobody anything. */
+  @ParameterizedTest
+  @EnumSource(Plots.class)
+  void aPlotThatStandsAloneHasNoMarkWithoutItsList(Plots plot) {
+    ReportInput input = holding(plot);
+    Drawing scene = plot.scene(input.plots().alone(), plot.wide()).orElseThrow();
+
+    assertThat(scene.shapes()).noneMatch(Shape.Link.class::isInstance);
+  }
+
+  /** The first plot shows what the first sentence says. */
+  @Test
+  void theStripStandsBeforeWhatDaysCameTo() {
+    String html = HtmlReport.of(Nights.season());
+
+    assertThat(html.indexOf("id=\"herd\"")).isBetween(0, html.indexOf("id=\"energy\""));
+  }
+
   @ParameterizedTest
   @EnumSource(Plots.class)
   void everyPlotIsWellFormedSvgAndAPicture(Plots plot) throws Exception {

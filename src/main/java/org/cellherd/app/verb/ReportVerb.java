@@ -107,7 +107,7 @@ final class ReportVerb implements Callable<Integer> {
       names = "--plot",
       paramLabel = "PLOT",
       description =
-          "Of svg and png: discharge, leads, energy, range, capacity, resistance, herd (default),"
+          "Of svg and png: discharge, leads, herd (default), energy, range, capacity, resistance,"
               + " cells, current, temperature, soc.")
   private @Nullable String plot;
 
@@ -189,7 +189,7 @@ final class ReportVerb implements Callable<Integer> {
                         ExitCode.USAGE,
                         "--plot \"" + plot + "\", allowed: " + String.join(", ", words)));
     return which
-        .scene(input.plots(), which.wide())
+        .scene(input.plots().alone(), which.wide())
         .map(scene -> Headed.scene(scene, Titles.of(input)))
         .orElseThrow(
             () -> new Stop(ExitCode.NO, "the log holds nothing to draw for " + which.word()));

@@ -23,6 +23,9 @@ public final class PackLabel {
   /** Smaller letters are hard to read, tenths of a mm: 4 points. */
   private static final double LEAST_LETTER = 14;
 
+  /** All rows give way to a long one, but not further than to this share of their size. */
+  private static final double LEAST_SHARE = 0.65;
+
   /** From line to line, in sizes. */
   private static final double LINE = 1.2;
 
@@ -108,6 +111,10 @@ public final class PackLabel {
 
   private void lines(double top, double bottom, double room) {
     double size = height * 0.062;
+    double least = Math.max(size * LEAST_SHARE, Math.min(size, LEAST_LETTER));
+    while (size > least && isUneven(size, room)) {
+      size *= 0.98;
+    }
     while (heightOf(size, room) > bottom - top) {
       size *= 0.98;
     }
@@ -124,6 +131,14 @@ public final class PackLabel {
     }
     double small = TextFit.sizeFor(facts.dated(), size * 0.85, LEAST_LETTER * 0.8, room);
     words(margin, y, TextFit.cut(facts.dated(), small, room), small, false);
+  }
+
+  /** True where a row would be smaller than the others to stay on one line. */
+  private boolean isUneven(double size, double room) {
+    double place = TextFit.SPARE * (room - names(size));
+    return facts.lines().stream()
+        .map(LabelFacts.Line::value)
+        .anyMatch(v -> isOneLine(v, size, room) && TextFit.width(v, size) > place);
   }
 
   private double heightOf(double size, double room) {

@@ -71,8 +71,7 @@ final class MarkLane {
     Pen.Dash dash = mark.kind() == PlotMark.Kind.CRITICAL ? Pen.Dash.SOLID : Pen.Dash.DOTTED;
     parts.add(
         new Shape.Path(
-            Points.line(x, remark ? PlotSize.TOP : top + BOX, x, remark ? top : bottom),
-            new Pen(line, 1, dash)));
+            Points.line(x, remark ? PlotSize.TOP : top + BOX, x, bottom), new Pen(line, 1, dash)));
     parts.addAll(box(mark.kind(), x - width / 2, top, width));
     Ink text = mark.kind() == PlotMark.Kind.CRITICAL ? Ink.PAPER : Ink.INK;
     parts.add(

@@ -32,4 +32,9 @@ public record PlotInput(
     limits = List.copyOf(limits);
     sensors = List.copyOf(sensors);
   }
+
+  /** The same for a plot that stands alone: without marks, whose list is elsewhere. */
+  public PlotInput alone() {
+    return new PlotInput(tracks, zone, List.of(), gaps, limits, balanced, findings, sensors);
+  }
 }

@@ -11,6 +11,8 @@ public enum Plots implements Worded {
   DISCHARGE(400),
   /** Each cell's lead at every full charge. */
   LEADS(320),
+  /** Every cell's distance from the pack's median. */
+  HERD(380),
   /** Energy of each day. */
   ENERGY(240),
   /** State of charge of each day, lowest to highest. */
@@ -19,8 +21,6 @@ public enum Plots implements Worded {
   CAPACITY(240),
   /** Each cell's resistance over months. */
   RESISTANCE(240),
-  /** Every cell's distance from the pack's median. */
-  HERD(380),
   /** Cell voltages. */
   CELLS(320),
   /** Current, positive while charging. */

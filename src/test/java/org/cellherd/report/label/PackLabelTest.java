@@ -169,6 +169,41 @@ class PackLabelTest {
         .isEqualTo(facts.plainText().getBytes(StandardCharsets.UTF_8).length > 600);
   }
 
+  /** A result with its bounds is no smaller than what stands below it. */
+  @ParameterizedTest
+  @EnumSource(LabelSize.class)
+  void rowsAreOfOneSize(LabelSize size) {
+    Facts wide =
+        Facts.of()
+            .put("ah", 21.7, 1)
+            .put("ah_low", 20.9, 1)
+            .put("ah_high", 22.6, 1)
+            .put("wh", 285, 0)
+            .put("mean_current_a", -5.4, 1)
+            .put("mean_temp_c", 25, 0)
+            .build();
+    Finding test = ResultForm.finding(FindingName.CAPACITY, 0, 1_772_540_000_000L, wide, "21.7 Ah");
+    PackPlan plan =
+        PackPlan.builder("crate", Chemistry.LFP, 4, 6, 27_000)
+            .name("Crate")
+            .chargerMa(6_000)
+            .build();
+    LabelFacts facts = LabelFacts.of(plan, List.of(test), MADE);
+    List<Shape.Words> words =
+        PackLabel.scene(facts, size).shapes().stream()
+            .filter(Shape.Words.class::isInstance)
+            .map(Shape.Words.class::cast)
+            .toList();
+
+    assertThat(facts.lines().get(0).value()).contains("21.7 Ah (20.9 to 22.6)");
+    assertThat(
+            facts.lines().stream()
+                .flatMap(l -> words.stream().filter(w -> w.text().equals(l.value())))
+                .mapToDouble(w -> w.letter().size())
+                .distinct())
+        .hasSize(1);
+  }
+
   /** No name runs into its value. */
   @ParameterizedTest
   @EnumSource(LabelSize.class)
