@@ -48,7 +48,7 @@ final class AlertsHtml {
         + "</p>\n<p><strong>First:</strong> "
         + Markup.text(span.alert().firstStep())
         + "</p>\n"
-        + facts.of(span.evidence())
+        + FactsHtml.folded("Alert " + number, "The numbers", facts.of(span.evidence()))
         + "<p><a href=\"#herd\" aria-label=\"Herd strip, alert "
         + number
         + "\">In the herd strip</a></p></article>\n";

@@ -25,6 +25,19 @@ final class FactsHtml {
     return html(words.told(facts));
   }
 
+  /** What is not read at a glance, below words to press on; paper has it open. */
+  static String folded(String what, String words, String html) {
+    return html.isEmpty()
+        ? ""
+        : "<details aria-label=\""
+            + Markup.attribute(what)
+            + "\"><summary>"
+            + words
+            + "</summary>\n"
+            + html
+            + "</details>\n";
+  }
+
   private String html(List<Told> facts) {
     StringBuilder list = new StringBuilder();
     StringBuilder after = new StringBuilder();

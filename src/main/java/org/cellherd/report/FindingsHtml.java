@@ -6,6 +6,7 @@ import java.util.List;
 import java.util.Map;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
+import org.cellherd.pack.Facts;
 import org.cellherd.report.plot.Tracks;
 import org.cellherd.report.scene.Markup;
 
@@ -14,6 +15,8 @@ final class FindingsHtml {
 
   /** Of so many of a kind all numbers are told; of more only those of the newest. */
   private static final int MOST_DETAILED = 3;
+
+  private static final String NUMBERS = "The numbers, and how they were got";
 
   private final ReportInput input;
   private final FactsHtml facts;
@@ -42,10 +45,9 @@ final class FindingsHtml {
     StringBuilder out = new StringBuilder();
     for (FindingName name : kinds(input)) {
       List<Finding> found = of(input, name);
+      String how = "<p class=\"soft\">How this was got: " + Markup.text(name.method()) + "</p>\n";
       out.append("<h2 id=\"found-" + name.word() + "\">" + name.title() + "</h2>\n")
-          .append(name == FindingName.ENERGY ? energy(found) : findings(found, name.isState()))
-          .append("<p class=\"soft\">How this was got: " + Markup.text(name.method()))
-          .append("</p>\n");
+          .append(name == FindingName.ENERGY ? energy(found, how) : findings(found, name, how));
     }
     return out.toString();
   }
@@ -57,8 +59,10 @@ final class FindingsHtml {
         : made.span(finding.fromMs(), finding.toMs());
   }
 
-  private String energy(List<Finding> found) {
-    return energy(found, input).html() + facts.of(EnergyTable.beside(found.get(found.size() - 1)));
+  private String energy(List<Finding> found, String how) {
+    Facts beside = EnergyTable.beside(found.get(found.size() - 1));
+    return energy(found, input).html()
+        + FactsHtml.folded(FindingName.ENERGY.title(), NUMBERS, facts.of(beside) + how);
   }
 
   static EnergyTable energy(List<Finding> found, ReportInput input) {
@@ -66,9 +70,10 @@ final class FindingsHtml {
     return EnergyTable.of(found, input.made().zone(), tracks.fromMs(), tracks.toMs());
   }
 
-  private String findings(List<Finding> found, boolean onlyNewest) {
+  private String findings(List<Finding> found, FindingName name, String how) {
     int size = found.size();
-    List<Finding> told = onlyNewest ? found.subList(size - 1, size) : newestOfEachSentence(found);
+    List<Finding> told =
+        name.isState() ? found.subList(size - 1, size) : newestOfEachSentence(found);
     int plain = told.size() <= MOST_DETAILED ? 0 : told.size() - 1;
     StringBuilder out = new StringBuilder();
     if (plain > 0) {
@@ -76,8 +81,10 @@ final class FindingsHtml {
       told.subList(0, plain).forEach(f -> out.append("<li>" + sentence(f) + "</li>\n"));
       out.append("</ul>\n");
     }
-    for (Finding finding : told.subList(plain, told.size())) {
-      out.append("<p>" + sentence(finding) + "</p>\n").append(facts.of(finding.facts()));
+    for (int i = plain; i < told.size(); i++) {
+      String numbers = facts.of(told.get(i).facts()) + (i == told.size() - 1 ? how : "");
+      out.append("<p>" + sentence(told.get(i)) + "</p>\n")
+          .append(FactsHtml.folded(name.title(), NUMBERS, numbers));
     }
     return out.toString();
   }

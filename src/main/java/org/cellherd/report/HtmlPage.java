@@ -56,13 +56,15 @@ public final class HtmlPage {
       dt{color:var(--soft)}
       dd{margin:0;text-align:right;overflow-wrap:anywhere}
       a{color:var(--s1)}
-      a:focus-visible,.scroll:focus-visible{outline:3px solid var(--s2);outline-offset:1px}
+      a:focus-visible,.scroll:focus-visible,summary:focus-visible{outline:3px solid var(--s2);outline-offset:1px}
+      summary{cursor:pointer;color:var(--s1);padding:.3rem 0}
       .skip{position:absolute;left:-999px}
       .skip:focus{left:8px;top:8px;background:var(--paper);padding:.4rem}
       footer{padding-bottom:2rem}
       @media(max-width:700px){.wide{display:none}.narrow{display:block}body{font-size:15px}}
       @media print{body{font-size:10.5pt}.wide{display:block}.narrow{display:none}
-      .skip,nav{display:none}a{color:inherit;text-decoration:none}.scroll{overflow:visible}
+      details::details-content{content-visibility:visible;height:auto}
+      .skip,nav,summary{display:none}a{color:inherit;text-decoration:none}.scroll{overflow:visible}
       .scroll table{font-size:.8rem}h2,h3{break-after:avoid}tr{break-inside:avoid}}
       """;
 

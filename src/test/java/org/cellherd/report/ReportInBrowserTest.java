@@ -26,7 +26,11 @@ import org.junit.jupiter.params.provider.ValueSource;
 class ReportInBrowserTest {
 
   private static final Path LOOK_AT = Path.of("target", "report-pictures");
-  private static final String SHOWN = "e => e.getClientRects().length > 0";
+  private static final String SHOWN = "e => e.getClientRects().length > 0 && e.checkVisibility()";
+
+  private static final String NAMED =
+      "e => e.getAttribute('href') || e.getAttribute('aria-label')"
+          + " || e.parentNode.getAttribute('aria-label')";
 
   @TempDir private static Path folder;
   @RegisterExtension private static final OneBrowser BROWSER = new OneBrowser();
@@ -64,6 +68,21 @@ class ReportInBrowserTest {
       tab.go(page);
 
       assertThat(tab.scrollsSideways()).as(page).isFalse();
+    }
+  }
+
+  /** Then plots and headings; numbers wait until they are asked for. */
+  @Test
+  void aPhoneShowsTheAnswerOnItsFirstScreen() {
+    tab.size(360, 740);
+    for (String page : List.of(night, season)) {
+      tab.go(page);
+
+      assertThat(tab.number("document.querySelector('nav').getBoundingClientRect().bottom"))
+          .isLessThan(740);
+      assertThat(list("[...document.querySelectorAll('dl')].filter(" + SHOWN + ")")).isEmpty();
+      tab.evaluate("document.querySelector('summary').click()");
+      assertThat(list("[...document.querySelectorAll('dl')].filter(" + SHOWN + ")")).isNotEmpty();
     }
   }
 
@@ -141,17 +160,16 @@ class ReportInBrowserTest {
     tab.go(night);
     List<String> inOrder =
         list(
-            "[...document.querySelectorAll('a[href],[tabindex=\"0\"]')].filter("
+            "[...document.querySelectorAll('a[href],[tabindex=\"0\"],summary')].filter("
                 + SHOWN
-                + ").map(e => e.getAttribute('href') || e.getAttribute('aria-label'))");
+                + ").map("
+                + NAMED
+                + ")");
     List<String> reached = new ArrayList<>();
 
     for (int i = 0; i < inOrder.size(); i++) {
       tab.press("Tab");
-      reached.add(
-          tab.text(
-              "document.activeElement.getAttribute('href')"
-                  + " || document.activeElement.getAttribute('aria-label')"));
+      reached.add(tab.text("(" + NAMED + ")(document.activeElement)"));
     }
 
     assertThat(reached).isEqualTo(inOrder).startsWith("#alerts");
@@ -207,6 +225,8 @@ class ReportInBrowserTest {
       assertThat(tab.text("getComputedStyle(document.body).backgroundColor"))
           .isEqualTo("rgb(255, 255, 255)");
       assertThat(list("[...document.querySelectorAll('.narrow')].filter(" + SHOWN + ")")).isEmpty();
+      assertThat(list("[...document.querySelectorAll('dl')].filter(e => !(" + SHOWN + ")(e))"))
+          .isEmpty();
     }
   }
 
