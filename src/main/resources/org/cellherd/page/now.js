@@ -276,7 +276,7 @@ const facts = (pack) => {
 /** One pack in full. */
 const onePack = () => {
   const title = el('h1');
-  const headline = el('p', { class: 'headline' });
+  const headline = el('p', { class: 'headline', elementtiming: 'answer' });
   const before = el('p', { class: 'soft' });
   const alerts = new AlertSection();
   const strip = new Strip();
@@ -393,7 +393,7 @@ const makeRow = (pack) => {
 /** All packs in brief, what is worst first. */
 const allPacks = () => {
   const title = el('h1', null, 'Packs');
-  const headline = el('p', { class: 'headline' });
+  const headline = el('p', { class: 'headline', elementtiming: 'answer' });
   const alerts = new AlertSection();
   const body = el('tbody');
   const rows = new KeyedList(body, makeRow);

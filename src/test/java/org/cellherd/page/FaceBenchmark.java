@@ -38,6 +38,8 @@ final class FaceBenchmark {
       pack.tell(page.page());
       print("an empty answer of the same server", "ms", FaceBenchmark::loaded, page, "/nothing");
       print("first view", "ms", FaceBenchmark::shown, page, "/");
+      print("first paint of anything", "ms", FaceBenchmark::painted, page, "/");
+      print("first paint of the answer", "ms", FaceBenchmark::answered, page, "/");
       List<BrowserTab> open = List.of(others.tab(), others.tab(), others.tab());
       open.forEach(tab -> tab.go(page.address() + "/"));
       open.forEach(tab -> tab.await(STRIP));
@@ -88,6 +90,21 @@ final class FaceBenchmark {
   private static double shown(BrowserTab tab) {
     tab.await("performance.getEntriesByName('shown').length && " + STRIP);
     return tab.number("performance.getEntriesByName('shown')[0].startTime");
+  }
+
+  /** By the browser's own clock: navigation to the first pixels, which are the page's frame. */
+  private static double painted(BrowserTab tab) {
+    String paint = "performance.getEntriesByName('first-contentful-paint')";
+    tab.await(paint + ".length");
+    return tab.number(paint + "[0].startTime");
+  }
+
+  /** The same to the first pixels of the sentence that a person came for. */
+  private static double answered(BrowserTab tab) {
+    String seen =
+        "new Promise(done => new PerformanceObserver(seen => done(seen.getEntries()[0].renderTime))"
+            + ".observe({type: 'element', buffered: true}))";
+    return tab.evaluate(seen).number("").orElseThrow();
   }
 
   private static double kilobytes(BrowserTab tab) {

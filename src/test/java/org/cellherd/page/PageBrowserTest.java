@@ -286,6 +286,28 @@ final class PageBrowserTest {
     tab.await("document.querySelector('h1')?.textContent === 'Rack 64'");
   }
 
+  /** Spread and charge of a pack share a line of a phone. */
+  @Test
+  void aPacksFiguresStandOnOneLine() {
+    restart(
+        TestPage.open(),
+        List.of(TestPacks.pack("crate", "Field crate"), TestPacks.pack("rack", "Rack")));
+    TestPacks.tell(page.page(), SENTENCE);
+    tab.size(360, 740);
+    tab.go(page.address() + "/");
+    tab.await("document.querySelector('tr:not(.stale) [data-of=Spread]')?.textContent");
+    tab.evaluate(
+        "document.querySelector('tr:not(.stale) [data-of=Spread]').textContent = '307 mV',"
+            + "document.querySelector('tr:not(.stale) [data-of=Charge]').textContent"
+            + " = '100 % by the board'");
+
+    String box = "document.querySelector('tr:not(.stale) [data-of=%s]').getBoundingClientRect().%s";
+    assertThat(tab.number(box.formatted("Charge", "top")))
+        .isEqualTo(tab.number(box.formatted("Spread", "top")));
+    assertThat(tab.number(box.formatted("Charge", "height")))
+        .isEqualTo(tab.number(box.formatted("Spread", "height")));
+  }
+
   @Test
   void theTokenIsAskedForOnceAndALinkMayCarryIt() {
     String secret = "a-secret-of-24-characters";
