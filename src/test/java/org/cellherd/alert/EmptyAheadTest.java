@@ -3,7 +3,6 @@ package org.cellherd.alert;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Instant;
-import java.util.ArrayList;
 import java.util.HashMap;
 import java.util.List;
 import java.util.Map;
@@ -38,6 +37,9 @@ import org.junit.jupiter.params.provider.ValueSource;
  */
 class EmptyAheadTest {
   private static final double LABEL_AH = 100;
+
+  /** From half past five until eight, h begun. */
+  private static final int NIGHT_H = 15;
 
   /** {@link #results} by what is believed: made from facts, they cost more than the rules. */
   private static final Map<Double, List<Result>> KNOWN = new HashMap<>();
@@ -109,75 +111,82 @@ class EmptyAheadTest {
   }
 
   /**
-   * Used packs that nobody measured, a week of nights that begin full, each with a load of its own
-   * of which some empty the pack: what is told is so in three cases of four at least, since it
-   * rests on what lies between the bounds and not on their worst; nothing measured, that is more
-   * than an hour before for a third of the empty nights at least.
+   * Used packs that nobody measured, a week of nights each: they begin full or not, and their loads
+   * go by the hour, as a household's habit has it, and by the day. The rule notes what is so in
+   * five cases of six by what is known, and the true middle of what a used pack holds is not above
+   * the one believed here: so no more than one note of six is wrong. How many nights are foreseen
+   * is no guarantee.
    */
   @Test
   void whatIsToldOfAWornPackIsWorthReading() {
     int emptied = 0;
-    int inTime = 0;
     int right = 0;
     int wrong = 0;
     for (long seed = 1; seed <= 60; seed++) {
       Random random = new Random(seed * 0x9E3779B97F4A7C15L);
       double holds = LABEL_AH * (0.5 + 0.5 * random.nextDouble());
-      double usualA = 2.5 + 5 * random.nextDouble();
+      double usualA = 1.5 + 4 * random.nextDouble();
+      double[] habit = random.doubles(NIGHT_H, 0.3, 1.7).toArray();
       AlertEngine engine = new AlertEngine(plan, alone(plan));
       FixedView view = new FixedView(plan);
       Instant evening = Instant.parse("2026-01-10T17:30:00Z");
       SessionStart start = new SessionStart(evening.toEpochMilli() - 6 * 3_600_000, 1, true, true);
       take(engine, view, start);
       for (int night = 0; night < 7; night++) {
-        double loadA = usualA * (0.85 + 0.3 * random.nextDouble());
+        double dayA = usualA * (0.6 + 0.8 * random.nextDouble());
+        double[] amperes =
+            DoubleStream.of(habit).map(h -> dayA * h * (0.7 + 0.6 * random.nextDouble())).toArray();
+        double drawn = random.nextBoolean() ? 0 : 0.4 * holds * random.nextDouble();
         Instant begin = evening.plusSeconds(86_400L * night);
-        List<AlertEvent> told = oneNight(engine, view, begin, loadA, holds);
-        boolean isEmpty = holds / loadA < 14.5;
-        right += isEmpty && !told.isEmpty() ? 1 : 0;
-        wrong += isEmpty || told.isEmpty() ? 0 : 1;
-        if (isEmpty) {
-          emptied++;
-          long emptyMs = begin.toEpochMilli() + (long) (holds / loadA * 3_600_000);
-          inTime += !told.isEmpty() && told.get(0).alert().timeMs() < emptyMs - 3_600_000 ? 1 : 0;
-        }
+        boolean isTold = isToldOf(engine, view, begin, amperes, drawn, holds);
+        boolean isEmpty =
+            drawn + DoubleStream.of(amperes).sum() - amperes[NIGHT_H - 1] / 2 >= holds;
+        emptied += isEmpty ? 1 : 0;
+        right += isEmpty && isTold ? 1 : 0;
+        wrong += !isEmpty && isTold ? 1 : 0;
       }
     }
-    assertThat(emptied).as("emptied").isGreaterThan(60);
-    assertThat(wrong).as("told though it lasted, beside " + right).isLessThan(right / 3);
-    assertThat(inTime).as("of " + emptied + " told in time").isGreaterThan(emptied / 3);
+    System.out.println("emptied " + emptied + " of 420, right " + right + ", wrong " + wrong);
+    assertThat(emptied).as("emptied").isBetween(60, 360);
+    assertThat(right).as("told").isGreaterThan(30);
+    assertThat(wrong).as("told though it lasted, beside " + right).isLessThanOrEqualTo(right / 5);
   }
 
-  /** What was told anew from half past five until eight, or until the pack is empty. */
-  private List<AlertEvent> oneNight(
-      AlertEngine engine, FixedView view, Instant evening, double loadA, double holds) {
-    List<AlertEvent> told = new ArrayList<>();
+  /**
+   * True where it was told anew from half past five until eight, or until the pack is empty.
+   *
+   * @param amperes the load, each hour from then
+   * @param before what was drawn since the pack was full, Ah
+   */
+  private boolean isToldOf(
+      AlertEngine engine,
+      FixedView view,
+      Instant evening,
+      double[] amperes,
+      double before,
+      double holds) {
     for (int minute = 0; minute < 60; minute++) {
       long noon = evening.toEpochMilli() - 5 * 3_600_000 + minute * 60_000L;
-      know(view, 0, LABEL_AH, false, noon);
+      know(view, before, LABEL_AH, false, noon);
       Reading charging =
           Reading.at(noon).cells(CellVoltages.ofMv(3400, 3400, 3400, 3400)).currentMa(5000).build();
       take(engine, view, charging);
     }
-    double drawn = 0;
+    boolean isTold = false;
+    double drawn = before;
     for (int minute = 0; minute < 870 && drawn < holds; minute++) {
       long now = evening.toEpochMilli() + minute * 60_000L;
       know(view, drawn, LABEL_AH, false, now);
       // What a worn pack may hold widens the count downwards.
       view.soc = view.soc.map(c -> new Interval(Math.max(0, c.low() - 4), c.mid(), c.high()));
-      for (AlertEvent event : draw(engine, view, now, loadA)) {
-        boolean isIt = event.alert().key().rule().equals(Rules.id("empty-ahead"));
-        if (isIt && event.change() != AlertEvent.Change.CLEARED) {
-          told.add(event);
-          assertThat((holds - drawn) / loadA)
-              .as("%.0f Ah: %s", holds, event.alert().text())
-              .isBetween(
-                  hours(event.alert(), "hours_left_low"), hours(event.alert(), "hours_left_high"));
-        }
+      for (AlertEvent event : draw(engine, view, now, amperes[minute / 60])) {
+        isTold |=
+            event.alert().key().rule().equals(Rules.id("empty-ahead"))
+                && event.change() != AlertEvent.Change.CLEARED;
       }
-      drawn += loadA / 60;
+      drawn += amperes[minute / 60] / 60;
     }
-    return told;
+    return isTold;
   }
 
   @Test

@@ -24,7 +24,7 @@ import org.cellherd.pack.Reading;
  * finding at the end of each charge that came to the top. Belongs to one thread.
  */
 public final class BalanceFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.BALANCE, 23);
+  private static final FoldKind KIND = FoldKind.of(FindingName.BALANCE, 24);
 
   /** Slow parts of a cell's resistance come within a quarter of an hour or so (from memory). */
   private static final double SLOW_MS = 15 * 60_000.0;
@@ -185,7 +185,7 @@ public final class BalanceFold implements FindingFold {
             minute.closedUpMs(),
             minute.spread(),
             minute.mean(),
-            knee == null ? Double.NaN : knee.mid(),
+            knee,
             isQuiet,
             minute.spread() <= nearMv() && parts.isEvenByCharge(),
             parts.isBleedExpected(minute),

@@ -5,6 +5,7 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.PackPlan;
+import org.jspecify.annotations.Nullable;
 
 /**
  * Where the balance stands, minute by minute. Balanced: a spread of 10 mV at most, with the mean
@@ -15,7 +16,9 @@ import org.cellherd.pack.PackPlan;
  * while the last cell is still on its plateau, the spread) of the last hours; a verdict needs its
  * slope to stand out of its own error. What is no better or worse needs two hours of the lead in
  * Ah: a spread in mV also moves with the current, and an end of the charge with cells apart is no
- * stall by itself.
+ * stall by itself. What gets worse needs more: a lead that is greater than one of this charge may
+ * have been by the bounds of both, for what the knee's slope is taken for moves all leads alike
+ * while the pack moves along its knee, and no scatter of the line shows that.
  */
 final class Progress {
   private static final double HALF_HOURS = 2;
@@ -57,6 +60,9 @@ final class Progress {
   private double smoothMv;
   private long lastUpMs = -1;
 
+  /** The least that an upper bound of the lead was since the lines began, Ah. */
+  private double leastHighAh = Double.POSITIVE_INFINITY;
+
   Progress(PackPlan plan, AnalysisSettings settings) {
     this.settings = settings;
     this.leastMeanMv =
@@ -71,7 +77,7 @@ final class Progress {
    * @param upMs its end, fold time
    * @param spreadMv highest minus lowest cell
    * @param meanMv mean cell
-   * @param leadAh greatest lead; NaN when the knee does not tell
+   * @param lead greatest lead, Ah; null when the knee does not tell
    * @param isQuiet at most the tail current flowed
    * @param isEvenByCharge no cell leads by more than a balanced one may, by the upper bounds
    * @param isBleeding a cell is known or expected to be bled
@@ -81,7 +87,7 @@ final class Progress {
       long upMs,
       double spreadMv,
       double meanMv,
-      double leadAh,
+      @Nullable Estimate lead,
       boolean isQuiet,
       boolean isEvenByCharge,
       boolean isBleeding,
@@ -92,9 +98,11 @@ final class Progress {
     if (minute.isQuiet() && minute.isTelling()) {
       double hours = minute.upMs() / 3_600_000.0;
       spread.add(hours, minute.spreadMv());
-      if (!Double.isNaN(minute.leadAh())) {
-        lead.add(hours, minute.leadAh());
-        recent.add(hours, minute.leadAh());
+      Estimate ah = minute.lead();
+      if (ah != null) {
+        lead.add(hours, ah.mid());
+        recent.add(hours, ah.mid());
+        leastHighAh = Math.min(leastHighAh, ah.mid() + ah.half());
       }
     }
     judgeEven(minute);
@@ -147,10 +155,16 @@ final class Progress {
       return BalanceView.State.CONVERGING;
     }
     boolean grows = slope.mid() - slope.half() > 0 && slope.mid() * line.span() > 10 * least;
-    if (byLead && line.span() >= STALL_HOURS && grows && minute.isQuiet()) {
+    if (byLead && line.span() >= STALL_HOURS && grows && minute.isQuiet() && isSurelyMore(minute)) {
       return BalanceView.State.DIVERGING;
     }
     return minute.isBleeding() ? BalanceView.State.CONVERGING : BalanceView.State.UNKNOWN;
+  }
+
+  /** The lead was less, whatever the errors of both are. */
+  private boolean isSurelyMore(Minute minute) {
+    Estimate ah = minute.lead();
+    return ah != null && ah.mid() - ah.half() > leastHighAh;
   }
 
   /** For hours nothing was taken from the leader: not even slowly, by what the line can tell. */
@@ -188,6 +202,7 @@ final class Progress {
     lead.clear();
     recent.clear();
     spread.clear();
+    leastHighAh = Double.POSITIVE_INFINITY;
   }
 
   private void to(BalanceView.State next, long upMs) {
@@ -241,5 +256,6 @@ final class Progress {
     isBalanced = io.flag(isBalanced);
     smoothMv = io.number(smoothMv);
     lastUpMs = io.number(lastUpMs);
+    leastHighAh = io.number(leastHighAh);
   }
 }

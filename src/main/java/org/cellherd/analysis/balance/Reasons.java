@@ -11,9 +11,6 @@ import org.cellherd.pack.Spoken;
 
 /** The evidence for a verdict, in plain words. */
 final class Reasons {
-  /** A charger holds its voltage about so well, seen by a board's cells. */
-  private static final double HELD_WITHIN_MV = 20;
-
   private final BalanceParts parts;
   private final Moment moment;
   private final BleedRate rate;
@@ -121,7 +118,7 @@ final class Reasons {
   private String held() {
     double below =
         parts.plan.chargeMvPerCell() - moment.sum() / 10.0 / Math.max(1, moment.present());
-    return below <= HELD_WITHIN_MV
+    return below <= Trips.HELD_WITHIN_MV
         ? "held at the top by the charger with no current that shows"
         : String.format(
             Locale.ROOT,

@@ -1,7 +1,7 @@
 package org.cellherd.analysis.balance;
 
-import java.util.Arrays;
 import java.util.Optional;
+import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
@@ -14,71 +14,189 @@ import org.jspecify.annotations.Nullable;
  * Stops of the charge by the board at the top: the charge switch opens, or, where the board does
  * not tell, a current well above the dead zone ends at once with a cell near its limit.
  *
+ * <p>A cloud over a load that takes just as much ends a current, too. A board that does not tell
+ * stops at one voltage and never lets charge flow beyond it. So a stop is none of the board's where
+ * charge has flowed on with a cell higher than there by more than that cell can have risen unseen
+ * until the stop (it rose as much in the step before) and by more than the board's error; be that
+ * earlier, in this charge or the one before, or later, which takes back what was counted. Nor is
+ * one after which charge flows again before that cell has fallen by more than the board's error: a
+ * board closes its switch lower than it opens it. Nor one where all cells together stand at the
+ * charger's voltage: there the charger holds them.
+ *
  * <p>From one trip to the next the leader comes back to the same voltage, so that the charge
  * counted between them is what was bled from it: bleed current and duty seen without any flag.
  */
 final class Trips {
   private static final int KEPT = 32;
   private static final long HOUR_MS = 3_600_000;
+  private static final int ERROR_TENTH_MV = AnalysisSettings.BOARD_FLOOR_MV * 10;
+
+  /** A charger holds its voltage about so well, seen by a board's cells. */
+  static final double HELD_WITHIN_MV = 20;
+
+  /** A board that tells its switch says itself that the stop was its own. */
+  private static final int SURE = Integer.MAX_VALUE;
 
   private final int nearTenthMv;
   private final int kneeTenthMv;
   private final long[] times = new long[KEPT];
-  private final int[] votes;
+
+  /** Which cell was highest, by index. */
+  private final int[] leaders = new int[KEPT];
+
+  /** Charge that flows on with a cell above this disproves the stop, 0.1 mV. */
+  private final int[] mostTenthMv = new int[KEPT];
+
+  private final int cells;
+  private final double chargeMv;
   private final Ring ring = new Ring(KEPT);
   private long firstUpMs;
   private final double[] counts = new double[KEPT];
   private int switchBefore = -1;
 
+  /** Where the latest stop was while charge has not flowed again, 0.1 mV; else 0. */
+  private int stoppedTenthMv;
+
+  /** The highest that a cell was in two readings running while charge flowed, 0.1 mV. */
+  private int passedTenthMv;
+
+  /** The same in the charge before this. */
+  private int passedBeforeTenthMv;
+
+  /** By how much the highest cell rose in the latest step on charge, 0.1 mV. */
+  private int roseTenthMv;
+
   Trips(PackPlan plan, int kneeMv) {
-    votes = new int[plan.series()];
+    cells = plan.series();
+    chargeMv = plan.chargeMvPerCell();
     nearTenthMv = (plan.limits().warnHighMv() - 50) * 10;
     kneeTenthMv = kneeMv * 10;
   }
 
   void clear() {
     ring.clear();
-    Arrays.fill(votes, 0);
+    stoppedTenthMv = 0;
+    passedBeforeTenthMv = passedTenthMv;
+    passedTenthMv = 0;
   }
 
   /** Takes the latest reading; true when it shows a trip. */
   boolean accept(Moment m, Reading reading, double countAh) {
+    if (m.present() == 0) {
+      return false;
+    }
     int closed = reading.chargeSwitch().orElse(-1);
     boolean told = closed >= 0 && switchBefore >= 0;
     boolean opened = told && closed == 0 && switchBefore == 1;
-    boolean isTrip =
-        m.present() > 0 && (told ? opened && highBefore(m) >= kneeTenthMv : stopped(m));
+    boolean isTrip = m.isJoined() && (told ? opened && highBefore(m) >= kneeTenthMv : stopped(m));
     switchBefore = closed;
-    if (isTrip && m.isJoined()) {
-      note(m, countAh);
+    if (isTrip) {
+      note(m, countAh, told ? SURE : highBefore(m) + unseenTenthMv());
+      stoppedTenthMv = told ? 0 : highBefore(m);
     }
-    return isTrip && m.isJoined();
+    passOn(m);
+    return isTrip;
   }
 
   private boolean stopped(Moment m) {
-    int before = m.currentBeforeMa();
-    return before != Moment.MISSING
-        && before > 3 * m.deadZoneMa()
+    return isCharged(m, m.currentBeforeMa())
         && m.flowingMa() == 0
-        && highBefore(m) >= nearTenthMv;
+        && highBefore(m) >= nearTenthMv
+        && highBefore(m) + unseenTenthMv() >= Math.max(passedTenthMv, passedBeforeTenthMv)
+        && !isHeld(m);
+  }
+
+  private static boolean isCharged(Moment m, int currentMa) {
+    return currentMa != Moment.MISSING && currentMa > 3 * m.deadZoneMa();
+  }
+
+  /** What the cell may have risen by unseen, and the board's error, 0.1 mV. */
+  private int unseenTenthMv() {
+    return roseTenthMv + ERROR_TENTH_MV;
+  }
+
+  /** True where the cells together stood at the charger's voltage. */
+  private boolean isHeld(Moment m) {
+    long sum = 0;
+    for (int cell = 1; cell <= cells; cell++) {
+      sum += m.cellBefore(cell) == Moment.MISSING ? m.cell(cell) : m.cellBefore(cell);
+    }
+    return Math.abs(sum / 10.0 / cells - chargeMv) <= HELD_WITHIN_MV;
+  }
+
+  /** Learns from a step on which charge flowed at both ends. */
+  private void passOn(Moment m) {
+    if (isCharged(m, m.currentMa())) {
+      resumed(m);
+    }
+    if (!m.isJoined() || !isCharged(m, m.currentMa()) || !isCharged(m, m.currentBeforeMa())) {
+      roseTenthMv = 0;
+      return;
+    }
+    int before = highestBefore(m);
+    roseTenthMv = before == Moment.MISSING ? 0 : Math.max(0, m.highest() - before);
+    passedTenthMv = Math.max(passedTenthMv, Math.min(before, m.highest()));
+    disprove();
+  }
+
+  private int highestBefore(Moment m) {
+    int before = Moment.MISSING;
+    for (int cell = 1; cell <= cells; cell++) {
+      before = Math.max(before, m.cellBefore(cell));
+    }
+    return before;
+  }
+
+  /** Takes back a stop whose cell has not fallen until charge flowed again. */
+  private void resumed(Moment m) {
+    boolean hasFallen = highestBefore(m) + ERROR_TENTH_MV < stoppedTenthMv;
+    if (stoppedTenthMv > 0 && m.isJoined() && !hasFallen && ring.size() > 0) {
+      mostTenthMv[ring.newest(0)] = -1;
+      disprove();
+    }
+    stoppedTenthMv = 0;
+  }
+
+  /** Takes back the stops below what a cell was at while charge flowed on. */
+  private void disprove() {
+    int kept = ring.size();
+    int[] places = new int[kept];
+    int left = 0;
+    for (int i = 0; i < kept; i++) {
+      places[left] = ring.oldest(i);
+      left += mostTenthMv[places[left]] >= passedTenthMv ? 1 : 0;
+    }
+    if (left == kept) {
+      return;
+    }
+    long[] oldTimes = times.clone();
+    double[] oldCounts = counts.clone();
+    int[] oldLeaders = leaders.clone();
+    int[] oldMost = mostTenthMv.clone();
+    ring.clear();
+    for (int i = 0; i < left; i++) {
+      int place = ring.next();
+      times[place] = oldTimes[places[i]];
+      counts[place] = oldCounts[places[i]];
+      leaders[place] = oldLeaders[places[i]];
+      mostTenthMv[place] = oldMost[places[i]];
+    }
+    firstUpMs = left == 0 ? 0 : times[ring.oldest(0)];
   }
 
   private int highBefore(Moment m) {
-    int high = m.highest();
-    for (int cell = 1; cell <= votes.length; cell++) {
-      high = Math.max(high, m.cellBefore(cell));
-    }
-    return high;
+    return Math.max(m.highest(), highestBefore(m));
   }
 
-  private void note(Moment m, double countAh) {
+  private void note(Moment m, double countAh, int most) {
     if (all() == 0) {
       firstUpMs = m.upMs();
     }
     int place = ring.next();
     times[place] = m.upMs();
     counts[place] = countAh;
-    votes[m.highestCell() - 1]++;
+    leaders[place] = m.highestCell() - 1;
+    mostTenthMv[place] = most;
   }
 
   int all() {
@@ -122,8 +240,12 @@ final class Trips {
     if (all() < 2) {
       return Optional.empty();
     }
+    int[] votes = new int[cells];
+    for (int i = 0; i < ring.size(); i++) {
+      votes[leaders[ring.oldest(i)]]++;
+    }
     int most = 0;
-    for (int i = 1; i < votes.length; i++) {
+    for (int i = 1; i < cells; i++) {
       most = votes[i] > votes[most] ? i : most;
     }
     double period = (lastUpMs() - firstUpMs) / 60_000.0 / (all() - 1);
@@ -137,6 +259,11 @@ final class Trips {
     firstUpMs = io.number(firstUpMs);
     switchBefore = io.number(switchBefore);
     io.each(counts);
-    io.each(votes);
+    io.each(leaders);
+    io.each(mostTenthMv);
+    passedTenthMv = io.number(passedTenthMv);
+    passedBeforeTenthMv = io.number(passedBeforeTenthMv);
+    roseTenthMv = io.number(roseTenthMv);
+    stoppedTenthMv = io.number(stoppedTenthMv);
   }
 }
