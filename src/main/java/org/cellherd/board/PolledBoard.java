@@ -35,6 +35,9 @@ final class PolledBoard {
   private long begunNanos;
   private long freeNanos;
   private long silentPaceNanos;
+  private final boolean isShared;
+  private long askedNanos;
+  private long roundNanos;
   private boolean isAsked;
   private boolean isLate;
   private int misses;
@@ -56,7 +59,9 @@ final class PolledBoard {
     this.answers = answers;
     this.silence = new Silence(board, clock, listener, gapAfter, answers);
     this.paceNanos = board.pace().toNanos();
+    this.isShared = !gapAfter.isWaitedFor() && !board.dialogue().isListenOnly();
     this.begunNanos = now();
+    this.askedNanos = begunNanos;
     this.freeNanos = begunNanos;
     // A board that talks by itself has its pace to begin with.
     this.isAsked = board.dialogue().isListenOnly();
@@ -108,12 +113,17 @@ final class PolledBoard {
   /** It is at work, and asked again. */
   void busy() {
     isLate = true;
-    silence.goesOn(Outcome.BUSY.cause(), paceNanos);
+    silence.goesOn(Outcome.BUSY.cause(), expectedNanos());
   }
 
   /** An answer is waited for. */
   void waits() {
-    silence.waits(paceNanos);
+    silence.waits(expectedNanos());
+  }
+
+  /** The poll asked for, or the time that a shared line took to come round where it is longer. */
+  private long expectedNanos() {
+    return Math.max(paceNanos, roundNanos);
   }
 
   void setPace(Duration pace) {
@@ -179,6 +189,10 @@ final class PolledBoard {
     long due = dueNanos();
     // Without drift while the line keeps up; without a queue of missed polls when it does not.
     begunNanos = isAsked && now() - due < paceNanos ? due : now();
+    if (isShared && isAsked && misses == 0 && !silence.isGap()) {
+      roundNanos = now() - askedNanos;
+    }
+    askedNanos = now();
     isAsked = true;
     counts = counts.polled();
   }
@@ -204,7 +218,7 @@ final class PolledBoard {
     isLate = false;
     isFresh = false;
     begunNanos = isListening ? now() : begunNanos;
-    silence.end(reading, isTaken);
+    silence.end(reading, isTaken, paceNanos);
   }
 
   /** What ends a silence is always taken. */
@@ -242,17 +256,19 @@ final class PolledBoard {
     misses++;
     isLate = true;
     counts = counts.threwAway(dialogue().counts().bytesThrownAway());
-    silence.goesOn(cause, paceNanos);
+    silence.goesOn(cause, expectedNanos());
   }
 
   /** The line itself is gone: known at once. */
   void lineLost(Gap.Cause cause) {
     isFresh = true;
+    askedNanos = now();
     silence.lineLost(cause);
   }
 
   /** This process did not run for a while. */
   void stoodStill() {
+    askedNanos = now();
     silence.stoodStill(paceNanos);
   }
 

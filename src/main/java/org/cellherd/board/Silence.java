@@ -2,7 +2,7 @@ package org.cellherd.board;
 
 import org.cellherd.pack.Gap;
 import org.cellherd.pack.LogEntry;
-import org.cellherd.pack.Pace;
+import org.cellherd.pack.PolledPace;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
 
@@ -31,7 +31,8 @@ final class Silence {
   private final BoardListener listener;
   private final GapAfter gapAfter;
   private final AnswerTimes answers;
-  private final Pace pace = new Pace();
+  private final PolledPace pace = new PolledPace();
+  private final long usualPollNanos;
   private long heardNanos;
   private long heardMs;
   private long lostNanos;
@@ -50,6 +51,7 @@ final class Silence {
       AnswerTimes answers) {
     this.pack = board.pack();
     this.isListening = board.dialogue().isListenOnly();
+    this.usualPollNanos = board.pace().toNanos();
     this.clock = clock;
     this.listener = listener;
     this.gapAfter = gapAfter;
@@ -78,12 +80,23 @@ final class Silence {
     return now() - heardNanos;
   }
 
+  /** True where a board is asked faster than usual; one that talks by itself does not care. */
+  private boolean isFast(long statedNanos) {
+    return !isListening && statedNanos < usualPollNanos;
+  }
+
   /** The time to the next reading, ns, for a board that is polled or said to speak so often. */
   long usualNanos(long statedNanos) {
     if (isListening && wasHeard && !pace.isKnown()) {
       return Math.max(statedNanos, UNKNOWN_PACE_NANOS);
     }
-    return Math.max(statedNanos, pace.usualMs(statedNanos / NANOS_PER_MS) * NANOS_PER_MS);
+    long stated = isFast(statedNanos) ? usualPollNanos : statedNanos;
+    long usualMs =
+        pace.usualMs(
+            stated / NANOS_PER_MS,
+            statedNanos / NANOS_PER_MS,
+            answers.longestNanos() / NANOS_PER_MS);
+    return Math.max(statedNanos, usualMs * NANOS_PER_MS);
   }
 
   /** A silence that lasts so long is a gap, ns. */
@@ -97,7 +110,7 @@ final class Silence {
   }
 
   /** A reading ends the silence, and its gap where one was told; told itself where it is taken. */
-  void end(Reading reading, boolean isTaken) {
+  void end(Reading reading, boolean isTaken, long statedNanos) {
     if (isGap) {
       long from = sinceMs(reading.timeMs());
       tell(new Gap(from, reading.timeMs(), cause));
@@ -105,7 +118,7 @@ final class Silence {
       isGap = false;
     }
     if (isPaceOwn) {
-      pace.add(nanos() / NANOS_PER_MS);
+      pace.add(nanos() / NANOS_PER_MS, isFast(statedNanos));
     }
     cause = Gap.Cause.NO_BYTES;
     isPaceOwn = true;

@@ -1,5 +1,7 @@
 package org.cellherd.pack;
 
+import java.util.Arrays;
+
 /**
  * How often a board is heard, learnt from the time between its latest readings: about the longest
  * of 500, so that a board that speaks irregularly, or of which every fifth reading is missing, is
@@ -37,6 +39,7 @@ public final class Pace {
   private final int[] intervals = new int[KEPT];
   private int count;
   private int next;
+  private long sum;
   private long usual;
 
   /** Takes the time between two readings, ms. */
@@ -50,6 +53,7 @@ public final class Pace {
   }
 
   private void keep(int intervalMs) {
+    sum += intervalMs - intervals[next];
     intervals[next] = intervalMs;
     next = (next + 1) % KEPT;
     count = Math.min(KEPT, count + 1);
@@ -83,7 +87,27 @@ public final class Pace {
    * 1)^f: the same chance asks for f as one by the logarithm of n + 1.
    */
   public double doubt() {
-    return LOG_OF_KNOWN / Math.log1p(Math.max(LEAST, count));
+    return doubt(0);
+  }
+
+  /** The same where so many intervals are known besides. */
+  double doubt(int others) {
+    return LOG_OF_KNOWN / Math.log1p(Math.max(LEAST, count + others));
+  }
+
+  /** How many intervals are kept. */
+  int count() {
+    return count;
+  }
+
+  /** The mean of the intervals kept, ms; only where there are some. */
+  double meanMs() {
+    return (double) sum / count;
+  }
+
+  /** True when it is known without what else is stated. */
+  boolean isSettled() {
+    return count >= SETTLED;
   }
 
   /** The board's own pace, ms; what the config states as long as too little was heard. */
@@ -91,7 +115,7 @@ public final class Pace {
     if (!isKnown()) {
       return statedMs;
     }
-    return count < SETTLED ? Math.max(statedMs, usual) : usual;
+    return !isSettled() ? Math.max(statedMs, usual) : usual;
   }
 
   /** The intervals kept, oldest first, ms: for {@link #restore}. */
@@ -107,6 +131,8 @@ public final class Pace {
   public void restore(long[] kept) {
     count = 0;
     next = 0;
+    sum = 0;
+    Arrays.fill(intervals, 0);
     for (long each : kept) {
       keep((int) each);
     }

@@ -8,6 +8,7 @@ import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.engine.AlertEngine;
 import org.cellherd.alert.rule.Rules;
+import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.pack.Chemistry;
@@ -36,8 +37,14 @@ class LineNight implements BoardListener {
   final List<String> notes = new ArrayList<>();
   int gaps;
 
+  /** True where the board is asked as fast as the program would. */
+  boolean isAskedAsNeeded;
+
+  private final long statedMs;
+
   LineNight(SimulatedTime time, Link wire, Dialogue dialogue, LineSettings line, long statedMs) {
     this.time = time;
+    this.statedMs = statedMs;
     this.engine = new AlertEngine(PLAN, Rules.defaults(PLAN).withPollMs(statedMs));
     BoardOnLine onLine = new BoardOnLine("pack-1", dialogue, line, Duration.ofMillis(statedMs));
     Link link =
@@ -56,6 +63,9 @@ class LineNight implements BoardListener {
     if (entry instanceof Reading reading) {
       heardMs.add(reading.timeMs());
       take(Reading.at(reading.timeMs()).cells(reading.cells()).currentMa(5000).build());
+      boolean isFast = isAskedAsNeeded && analysis.frameClass().isAskedFast();
+      long pollMs = isFast ? Math.min(statedMs, AlertSettings.FASTEST_POLL_MS) : statedMs;
+      poller.setPace("pack-1", Duration.ofMillis(pollMs));
     } else {
       gaps++;
       take(entry);

@@ -16,6 +16,7 @@ import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
 import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
+import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.MethodSource;
 
@@ -113,11 +114,12 @@ class SilenceByDeathTest {
     final SimulatedTime time;
     final Random random;
     final Make make;
-    final long paceMs;
+    long paceMs;
     final int patienceMs;
     final Decoder decoder;
     private final Responder responder;
     private final int usualMs;
+    int highMv = 3440;
     double lost;
     double late;
     Death death = Death.NONE;
@@ -150,7 +152,8 @@ class SilenceByDeathTest {
       // Cells tell when they were asked for: by the second, the upper two 4 mV higher.
       int second = (int) (time.monotonicNanos() / (1000 * MS) % 2);
       CellVoltages cells =
-          CellVoltages.ofMv(3440 + second, 3440 + second, 3444 + second, 3444 + second);
+          CellVoltages.ofMv(
+              highMv + second, highMv + second, highMv + 4 + second, highMv + 4 + second);
       byte[] answer = responder.feed(sent, () -> Reading.at(0).cells(cells).build());
       if (random.nextDouble() < lost) {
         return new byte[0];
@@ -262,6 +265,62 @@ class SilenceByDeathTest {
     assertThat(raised.timeMs() - before)
         .as("seed %d: %s", seed, board)
         .isBetween(3 * night.paceMs() * 99 / 100 - 100, limitMs + limitMs / 10 + SLACK_MS);
+  }
+
+  /** Polled slowly on the plateau and fast near the top, from once to four times. */
+  private static LineNight swung(Board board, int mostOnPlateau) throws InterruptedException {
+    board.paceMs = Math.round(2_000 * Math.pow(30, board.random.nextDouble()));
+    LineNight night = board.night();
+    night.isAskedAsNeeded = true;
+    for (int swings = 1 + board.random.nextInt(4); swings > 0; swings--) {
+      board.highMv = 3330;
+      night.runFor((30 + board.random.nextInt(mostOnPlateau)) * board.paceMs * MS);
+      board.highMv = 3440;
+      int heard = night.heardMs.size();
+      int wanted = 8 + board.random.nextInt(120);
+      while (night.heardMs.size() < heard + wanted) {
+        night.poller.step();
+      }
+    }
+    return night;
+  }
+
+  /** However long it was polled slowly before: a few readings at the fast poll are enough. */
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void nearTheTopALineThatDiesIsToldByThePollThatIsAskedThere(long seed)
+      throws InterruptedException {
+    Board board = new Board(new SimulatedTime(START_MS), seed);
+    LineNight night = swung(board, 1_400);
+    assertThat(night.told).as("seed %d: %s", seed, board).isEmpty();
+    int last = night.heardMs.size() - 1;
+    long fastMs = night.heardMs.get(last) - night.heardMs.get(last - 1);
+    assertThat(fastMs).as("seed %d: %s", seed, board).isLessThan(1_500);
+    // Of all readings so far none was lost: one lost answer is thought of, as everywhere.
+    long limitMs = Math.max(3 * fastMs, board.lostMs() + 2 * fastMs);
+
+    board.death = board.random.nextBoolean() ? Death.MUTE : Death.PORT_GONE;
+    night.runFor(60_000 * MS);
+
+    assertThat(night.told(Change.RAISED)).as("seed %d: %s", seed, board).hasSize(1);
+    Alert raised = night.told(Change.RAISED).get(0).alert();
+    assertThat(raised.priority()).isEqualTo(Priority.CRITICAL);
+    assertThat(raised.timeMs() - night.heardMs.get(last))
+        .as("seed %d: %s", seed, board)
+        .isBetween(3 * fastMs * 9 / 10, limitMs + limitMs / 10 + SLACK_MS);
+  }
+
+  /** On a line that loses a fifth, a pace that is learnt anew is wrong once in a hundred nights. */
+  @Test
+  void aBadLineIsSeldomCalledSilentWhereItsPollChanges() throws InterruptedException {
+    int wrong = 0;
+    for (long seed = 1; seed <= 300; seed++) {
+      Board board = new Board(new SimulatedTime(START_MS), seed);
+      boolean isOne = board.make == Make.ONE_QUESTION;
+      board.lost = isOne ? 0.2 : 1 - Math.sqrt(0.8);
+      wrong += swung(board, 400).told.isEmpty() ? 0 : 1;
+    }
+    assertThat(wrong).isLessThanOrEqualTo(3);
   }
 
   /** Lost answers of a good line wake nobody, nor do seldom late ones. */

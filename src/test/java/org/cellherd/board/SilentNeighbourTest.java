@@ -143,4 +143,41 @@ class SilentNeighbourTest {
         .as(which.formatted(seed, pace, slowMs, absentToS))
         .isPositive();
   }
+
+  /** Boards that are asked faster one after another make the line's rounds longer. */
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8, 9, 10, 11, 12, 13, 14, 15, 16})
+  void aFullLineOnWhichPollsChangeHasNoGaps(long seed) throws InterruptedException {
+    Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+    SimulatedTime time = new SimulatedTime(0);
+    HeardListener ears = new HeardListener();
+    int count = 4 + random.nextInt(20);
+    int answersMs = 20 + random.nextInt(380);
+    List<BoardOnLine> boards = new ArrayList<>();
+    for (int a = 1; a <= count; a++) {
+      boards.add(
+          new BoardOnLine(
+              String.valueOf(a),
+              new TinyDialogue(a, false),
+              LineSettings.DEFAULT,
+              Duration.ofSeconds(10)));
+    }
+    SharedWire wire = new SharedWire(time, answersMs, answersMs, 0, 0);
+    LinePoller poller =
+        new LinePoller(new LoopbackLink("loopback", wire, time), boards, LineClock.of(time), ears);
+    for (long end = 700 * SECOND; end < 3_000 * SECOND; end += random.nextInt(200) * SECOND) {
+      while (time.monotonicNanos() < end) {
+        poller.step();
+      }
+      // One alone, or all of a bank at once.
+      int first = 1 + random.nextInt(count);
+      int last = random.nextBoolean() ? first : count;
+      Duration pace = Duration.ofSeconds(random.nextBoolean() ? 10 : 1);
+      for (int a = last == first ? first : 1; a <= last; a++) {
+        poller.setPace(String.valueOf(a), pace);
+      }
+    }
+
+    assertThat(ears.gaps()).as("seed %d, %d boards, %d ms", seed, count, answersMs).isEmpty();
+  }
 }

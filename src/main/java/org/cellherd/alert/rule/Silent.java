@@ -19,6 +19,7 @@ import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.Pace;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.PackPlan.BoardRating;
+import org.cellherd.pack.PolledPace;
 import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.Spoken;
 
@@ -69,8 +70,9 @@ public final class Silent implements Rule {
   private long readingAgeMs;
 
   private long restAgeMs;
-  private final Pace pace = new Pace();
+  private final PolledPace pace = new PolledPace();
   private boolean isBoardsOwn;
+  private boolean isAskedFast;
 
   private static RuleSettings defaults(PackPlan plan) {
     return Sheet.of(ID, Priority.CRITICAL)
@@ -122,8 +124,9 @@ public final class Silent implements Rule {
 
   private void hear(Scene scene) {
     if (isBoardsOwn) {
-      pace.add(scene.ageMs() - heardAgeMs);
+      pace.add(scene.ageMs() - heardAgeMs, isAskedFast);
     }
+    isAskedFast = scene.isAskedFast();
     isBoardsOwn = true;
     wasHeard = true;
     heardAgeMs = scene.ageMs();
@@ -189,7 +192,7 @@ public final class Silent implements Rule {
   /** A few times the board's own pace, but not before what the owner wants to wait in rest. */
   private long limitMs(Scene scene, boolean isLineGone) {
     double count = set.number("missed_count");
-    double usualMs = pace.usualMs(scene.pollMs());
+    double usualMs = pace.usualMs(scene.pollMs(), scene.askedMs(isAskedFast), PATIENCE_MS);
     // Lost answers explain a quiet line, but not one that is gone.
     double lost = isLineGone && pace.isKnown() ? 0 : count * pace.doubt();
     // Each is waited for; then the next question is given its time.
@@ -296,7 +299,8 @@ public final class Silent implements Rule {
     readingAgeMs = io.number(readingAgeMs);
     restAgeMs = io.number(restAgeMs);
     isBoardsOwn = io.flag(isBoardsOwn);
-    state(pace, io);
+    isAskedFast = io.flag(isAskedFast);
+    pace.both().forEach(each -> state(each, io));
   }
 
   private static void state(Pace pace, State io) {

@@ -141,6 +141,16 @@ public final class Scene {
     return pollMs;
   }
 
+  /** True when a board that is polled slowly is asked faster after this reading. */
+  public boolean isAskedFast() {
+    return pollMs > AlertSettings.FASTEST_POLL_MS && view().frameClass().isAskedFast();
+  }
+
+  /** Time between two polls at the usual poll or the fast one, ms. */
+  public long askedMs(boolean isFast) {
+    return isFast ? Math.min(pollMs, AlertSettings.FASTEST_POLL_MS) : pollMs;
+  }
+
   /** Local time. */
   public ZonedDateTime localTime() {
     return Instant.ofEpochMilli(timeMs()).atZone(zone);

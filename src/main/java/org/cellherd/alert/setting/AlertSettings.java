@@ -16,6 +16,9 @@ public final class AlertSettings {
   /** Time between two polls of a board. */
   public static final long DEFAULT_POLL_MS = 1000;
 
+  /** That of a board that is polled less often, while what it shows is worth more readings. */
+  public static final long FASTEST_POLL_MS = 1000;
+
   private final Map<RuleId, RuleSettings> rules;
   private final ZoneId zone;
   private final long pollMs;

@@ -20,4 +20,9 @@ public enum FrameClass implements Worded {
   LOWER_KNEE,
   /** No current, but not long enough for a rest. */
   IDLE;
+
+  /** True where a board is asked at the fastest: cells move within seconds there. */
+  public boolean isAskedFast() {
+    return this == UPPER_KNEE || this == LOWER_KNEE || this == HOLD;
+  }
 }

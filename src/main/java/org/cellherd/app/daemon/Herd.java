@@ -15,6 +15,7 @@ import org.cellherd.alert.Seen;
 import org.cellherd.alert.news.PackState;
 import org.cellherd.alert.news.PackSummary;
 import org.cellherd.alert.news.Sink;
+import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.engine.NowSentence;
 import org.cellherd.analysis.moment.FrameClass;
@@ -37,7 +38,7 @@ import org.cellherd.store.Acknowledgement;
 final class Herd {
 
   /** In a knee, and where a critical alert may begin, polled at least this often. */
-  private static final Duration FASTEST = Duration.ofSeconds(1);
+  private static final Duration FASTEST = Duration.ofMillis(AlertSettings.FASTEST_POLL_MS);
 
   /** What another process writes in place of an alert's id to ask for a test event of a pack. */
   static final String TEST_REQUEST = "test-of-the-way:";
@@ -272,11 +273,7 @@ final class Herd {
 
   private void choosePace(Member member) {
     FrameClass now = member.watch.analysis().frameClass();
-    boolean fast =
-        now == FrameClass.UPPER_KNEE
-            || now == FrameClass.LOWER_KNEE
-            || now == FrameClass.HOLD
-            || member.watch.alerts().asksAgain();
+    boolean fast = now.isAskedFast() || member.watch.alerts().asksAgain();
     if (fast != member.isFast) {
       member.isFast = fast;
       Duration usual =
