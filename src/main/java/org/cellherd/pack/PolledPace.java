@@ -54,7 +54,7 @@ public final class PolledPace {
     }
     double missed = other.usualMs(0) / other.meanMs() - 1;
     double mean = own.meanMs();
-    return Math.max(usual, Math.round(mean + missed * Math.max(mean, lostMs)));
+    return Math.max(usual, Math.round(mean + missed * Math.max(mean, (double) lostMs)));
   }
 
   /** What is known of the slow poll and of the fast one, for a snapshot. */

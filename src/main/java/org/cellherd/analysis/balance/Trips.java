@@ -160,14 +160,18 @@ final class Trips {
   /** Takes back the stops below what a cell was at while charge flowed on. */
   private void disprove() {
     int kept = ring.size();
-    int[] places = new int[kept];
     int left = 0;
     for (int i = 0; i < kept; i++) {
-      places[left] = ring.oldest(i);
-      left += mostTenthMv[places[left]] >= passedTenthMv ? 1 : 0;
+      left += stands(ring.oldest(i)) ? 1 : 0;
     }
     if (left == kept) {
       return;
+    }
+    int[] places = new int[left];
+    for (int i = 0, at = 0; i < kept; i++) {
+      if (stands(ring.oldest(i))) {
+        places[at++] = ring.oldest(i);
+      }
     }
     long[] oldTimes = times.clone();
     double[] oldCounts = counts.clone();
@@ -182,6 +186,10 @@ final class Trips {
       mostTenthMv[place] = oldMost[places[i]];
     }
     firstUpMs = left == 0 ? 0 : times[ring.oldest(0)];
+  }
+
+  private boolean stands(int place) {
+    return mostTenthMv[place] >= passedTenthMv;
   }
 
   private int highBefore(Moment m) {
