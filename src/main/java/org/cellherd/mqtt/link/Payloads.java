@@ -10,7 +10,7 @@ import java.util.Map;
 import java.util.Objects;
 import java.util.Set;
 import java.util.concurrent.ConcurrentHashMap;
-import java.util.regex.Pattern;
+import org.cellherd.pack.PlainText;
 import org.eclipse.paho.client.mqttv3.MqttMessage;
 import org.jspecify.annotations.Nullable;
 
@@ -25,7 +25,6 @@ final class Payloads {
   private static final int PUBLISH = 3;
   private static final int BEST_ASKED = 1;
   private static final byte[] TOPIC = {0, 1, '/'};
-  private static final Pattern CONTROL = Pattern.compile("\\p{Cc}");
 
   /** CONNACK, PUBLISH, the four acknowledgements, SUBACK, UNSUBACK and PINGRESP (2.2.1). */
   private static final Set<Integer> OF_BROKERS = Set.of(2, PUBLISH, 4, 5, 6, 7, 9, 11, 13);
@@ -43,7 +42,7 @@ final class Payloads {
 
     private Message(byte[] body, int topicEnd, int payloadAt) {
       String text = new String(body, 2, topicEnd - 2, StandardCharsets.UTF_8);
-      topic = CONTROL.matcher(text).replaceAll("\uFFFD");
+      topic = PlainText.marked(text);
       payload = Arrays.copyOfRange(body, payloadAt, body.length);
     }
   }

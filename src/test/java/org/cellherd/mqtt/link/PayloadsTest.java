@@ -158,7 +158,7 @@ class PayloadsTest {
     MqttPublish packet = next(payloads.without(new ByteArrayInputStream(line.toByteArray())));
 
     Payloads.Message said = payloads.of(packet.getMessage());
-    assertThat(said.topic).isEqualTo("a\uFFFD\uFFFD\uFFFD\uFFFDb\uFF21\uFFFE");
+    assertThat(said.topic).isEqualTo("a????b\uFF21\uFFFE");
     assertThat(said.payload).containsExactly('!');
   }
 
