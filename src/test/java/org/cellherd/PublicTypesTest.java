@@ -15,8 +15,8 @@ import org.junit.jupiter.api.Test;
 class PublicTypesTest {
   private static final String ROOT = "org.cellherd.";
 
-  /** What there was on 2026-11-29. A new one takes the place of an old one. */
-  private static final int MOST_PUBLIC = 548;
+  /** What there was on 2026-11-28. A new one takes the place of an old one. */
+  private static final int MOST_PUBLIC = 547;
 
   /** Public only because Java knows no walls around a package with its sub-packages. */
   private static final int MOST_FOR_NEIGHBOURS_ONLY = 207;

@@ -1,24 +1,20 @@
 package org.cellherd.board;
 
+import org.cellherd.protocol.Patience;
+
 /**
  * How long an answer of one board is waited for. Where a late one cannot pass for the answer to
  * another question, and no patience is stated, that is three times as long as it took at most
  * within a day or two: a lost answer then costs one reading of a fast clock, not five. One thread.
  */
 final class AnswerTimes {
-  /** None of so many took longer: the next does in one of 65 cases at most (rule of succession). */
-  private static final int KNOWN = 64;
-
-  /** That, to the third power, for three times as long: where long ones are rarer the longer. */
-  private static final int MARGIN = 3;
-
   /** Of a board that may have become slow the third question in a row is waited for in full. */
   private static final int SHORT_IN_A_ROW = 2;
 
   private static final long DAY_NANOS = 86_400_000_000_000L;
 
+  private final PollSettings settings;
   private final long usualNanos;
-  private final long leastNanos;
   private final boolean isMeasured;
   private long wholeNanos;
   private long dayEnds;
@@ -31,17 +27,14 @@ final class AnswerTimes {
   /**
    * Nothing was measured yet.
    *
-   * @param wholeNanos how long an answer may take to begin, ns
-   * @param usualNanos how long it may where nothing is stated, ns
-   * @param leastNanos how long one is waited for at least, ns
-   * @param isMeasured false where that is stated, or must not be cut short
+   * @param stated what the description says of the board's patience
+   * @param isCut true where a wait may be cut short: a late answer cannot pass for another one
    */
-  AnswerTimes(
-      long wholeNanos, long usualNanos, long leastNanos, boolean isMeasured, long nowNanos) {
-    this.wholeNanos = wholeNanos;
-    this.usualNanos = usualNanos;
-    this.leastNanos = Math.min(leastNanos, wholeNanos);
-    this.isMeasured = isMeasured;
+  AnswerTimes(PollSettings settings, Patience stated, boolean isCut, long nowNanos) {
+    this.settings = settings;
+    this.usualNanos = settings.patienceMs() * 1_000_000L;
+    this.wholeNanos = settings.patienceMs(stated) * 1_000_000L;
+    this.isMeasured = isCut && stated.answerWithinMs().isEmpty();
     this.dayEnds = nowNanos + DAY_NANOS;
     this.strayUntil = nowNanos;
   }
@@ -54,7 +47,7 @@ final class AnswerTimes {
       dayEnds = nowNanos + DAY_NANOS;
     }
     today = Math.max(today, nanos);
-    count = Math.min(KNOWN, count + 1);
+    count = Math.min(PollSettings.MEASURED, count + 1);
     givenUp = 0;
   }
 
@@ -93,12 +86,12 @@ final class AnswerTimes {
 
   /** Longer than an answer takes, as far as that is known, ns. */
   long longestNanos() {
-    return isMeasured && count == KNOWN ? settledNanos() : wholeNanos;
+    return isMeasured && count == PollSettings.MEASURED ? settledNanos() : wholeNanos;
   }
 
   /** So long after an answer a further one has come that was under way before it, ns. */
   long settledNanos() {
-    return Math.min(wholeNanos, Math.max(leastNanos, MARGIN * Math.max(today, yesterday)));
+    return Math.min(wholeNanos, settings.measuredNanos(Math.max(today, yesterday)));
   }
 
   /** How long the next answer is waited for, ns. */

@@ -97,17 +97,8 @@ public final class LinePoller implements Runnable {
 
   private AnswerTimes answerTimes(BoardOnLine board, boolean isAlone) {
     Dialogue dialogue = board.dialogue();
-    boolean isStated = dialogue.patience().answerWithinMs().isPresent();
-    return new AnswerTimes(
-        settings.patienceMs(dialogue.patience()) * 1_000_000L,
-        settings.patienceMs() * 1_000_000L,
-        settings.answerMs() * 1_000_000L,
-        isAlone && !isStated && tellsAnswersApart(dialogue),
-        time.monotonicNanos());
-  }
-
-  private boolean tellsAnswersApart(Dialogue dialogue) {
-    return dialogue.tellsAnswersApart() || link.tellsAnswersApart();
+    boolean tells = dialogue.tellsAnswersApart() || link.tellsAnswersApart();
+    return new AnswerTimes(settings, dialogue.patience(), isAlone && tells, time.monotonicNanos());
   }
 
   /** Why boards cannot share one line, or empty when they can. */

@@ -30,6 +30,15 @@ public record PollSettings(
    */
   public static final PollSettings DEFAULT = new PollSettings(300, 3000, 2, 0, 3, 5);
 
+  /**
+   * So many answers tell how long one takes at most: the next is longer than all of them in one of
+   * 65 cases at most (rule of succession).
+   */
+  public static final int MEASURED = 64;
+
+  /** That, to the third power, for three times as long: where long ones are rarer the longer. */
+  private static final int MARGIN = 3;
+
   /** Refuses what would never end or never wait. */
   public PollSettings {
     within("answer_ms", answerMs, 1, 60_000);
@@ -43,6 +52,11 @@ public record PollSettings(
   /** How long a board may think before its answer begins, by its description or else by these. */
   long patienceMs(Patience stated) {
     return stated.answerWithinMs().orElse(patienceMs);
+  }
+
+  /** How long an answer is waited for where the longest of {@link #MEASURED} took so long, ns. */
+  public long measuredNanos(long longestNanos) {
+    return Math.max(answerMs * 1_000_000L, MARGIN * longestNanos);
   }
 
   private static void within(String name, int value, int low, int high) {

@@ -11,6 +11,7 @@ import org.cellherd.json.JsonProblem;
 import org.cellherd.json.JsonReader;
 import org.cellherd.json.JsonText;
 import org.cellherd.mqtt.link.Publication;
+import org.cellherd.pack.PackPlan;
 
 /**
  * Templates rendered once for each scope.
@@ -29,13 +30,11 @@ public record AnnouncePlan(List<Publication> messages, List<String> problems) {
     problems = List.copyOf(problems);
   }
 
-  /**
-   * Renders every template.
-   *
-   * @param ownRoot our own root, under which nothing may be announced
-   */
-  public static AnnouncePlan of(List<Announce> templates, List<Scope> scopes, String ownRoot) {
-    Rendering rendering = new Rendering(ownRoot);
+  /** Renders every template of the settings: checked before anything starts. */
+  public static AnnouncePlan of(MqttSettings settings, List<PackPlan> packs) {
+    List<Announce> templates = settings.announce();
+    List<Scope> scopes = AnnounceScopes.of(settings, packs);
+    Rendering rendering = new Rendering(settings.topics().root());
     for (int i = 0; i < templates.size(); i++) {
       rendering.template("mqtt.announce " + (i + 1), templates.get(i), scopes);
     }
@@ -43,7 +42,9 @@ public record AnnouncePlan(List<Publication> messages, List<String> problems) {
   }
 
   private static final class Rendering {
+    /** Nothing may be announced under it. */
     private final String ownRoot;
+
     private final List<Publication> messages = new ArrayList<>();
     private final List<String> problems = new ArrayList<>();
     private final Map<String, String> owners = new HashMap<>();

@@ -9,16 +9,11 @@ import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
 
 /** The values that announcements may name. */
-public final class AnnounceScopes {
+final class AnnounceScopes {
 
   private AnnounceScopes() {}
 
-  /** The announcements of the settings, with their problems: checked before anything starts. */
-  public static AnnouncePlan plan(MqttSettings settings, List<PackPlan> packs) {
-    return AnnouncePlan.of(settings.announce(), of(settings, packs), settings.topics().root());
-  }
-
-  private static List<Scope> of(MqttSettings settings, List<PackPlan> packs) {
+  static List<Scope> of(MqttSettings settings, List<PackPlan> packs) {
     List<Scope> scopes = new ArrayList<>();
     Map<String, String> site = site(settings);
     scopes.add(new Scope(Announce.Per.SITE, "the site", site));

@@ -47,7 +47,7 @@ public final class MqttPublisher implements Sink, AutoCloseable {
             new EventLine(parts.outbox()),
             new Keeping(parts.memory()));
     this.status = new StatusBoard(settings.link().url().toString(), parts.time());
-    List<Publication> announcements = AnnounceScopes.plan(settings, parts.packs()).messages();
+    List<Publication> announcements = AnnouncePlan.of(settings, parts.packs()).messages();
     this.client =
         new BrokerClient(
             "cellherd-mqtt",

@@ -13,6 +13,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
+import org.cellherd.protocol.TwinBlocks;
 import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
@@ -23,42 +24,14 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 /** Two blocks of registers of equal length: on the wire their answers look alike. */
 class LateAnswerTest {
-  private static final String TWINS =
-      """
-      spec = 1
-      id = "twins"
-      title = "An invented board whose two blocks of registers are of one length"
-      [frame]
-      kind = "modbus-rtu"
-      [[message]]
-      name = "low"
-      function = 3
-      base = 0
-      register = 0
-      count = 2
-      field = [{ as = "cell", type = "u16", repeat = 2, unit = "mV" }]
-      [[message]]
-      name = "high"
-      function = 3
-      base = 0
-      register = 2
-      count = 2
-      field = [{ as = "cell", number = 3, type = "u16", repeat = 2, unit = "mV" }]
-      """;
+  private static final String TWINS = TwinBlocks.of(2);
+  private static final String BLOCKS = TwinBlocks.of(8);
 
   private final SimulatedTime time = new SimulatedTime(0);
   private final HeardListener heard = new HeardListener();
   private final Decoder twins = Specs.read("twins.toml", TWINS, new Problems()).orElseThrow();
   private final Reading truth =
       Reading.at(0).cells(CellVoltages.ofMv(3301, 3302, 3303, 3304)).build();
-
-  private static final String BLOCKS =
-      TWINS
-          .replace("twins", "blocks")
-          .replace("= 2\n", "= 8\n")
-          .replace("repeat = 2", "repeat = 8")
-          .replace("register = 2", "register = 8")
-          .replace("number = 3", "number = 9");
 
   /** Cells tell when they were asked for: by the second, the upper eight 300 mV higher. */
   private final class LateWire implements FarSide {
@@ -87,6 +60,20 @@ class LateAnswerTest {
     }
   }
 
+  private void poll(Decoder decoder, FarSide wire, long paceMs, int seconds)
+      throws InterruptedException {
+    Duration pace = Duration.ofMillis(paceMs);
+    LinePoller poller =
+        new LinePoller(
+            new LoopbackLink("loopback", wire, time),
+            List.of(new BoardOnLine("house", decoder.dialogue(1), decoder.line(), pace)),
+            LineClock.of(time),
+            heard);
+    while (time.monotonicNanos() < seconds * 1_000_000_000L) {
+      poller.step();
+    }
+  }
+
   static long[] seeds() {
     long first = Long.getLong("cellherd.seed", 1L);
     return LongStream.range(first, first + Integer.getInteger("cellherd.runs", 40)).toArray();
@@ -107,17 +94,7 @@ class LateAnswerTest {
             : BLOCKS.replaceFirst("function = 3(?=\\s+base = 0\\s+register = 8)", "function = 4");
     Decoder blocks = Specs.read("blocks.toml", text, new Problems()).orElseThrow();
     assertThat(blocks.dialogue(1).tellsAnswersApart()).as(which).isEqualTo(seed % 2 == 1);
-    LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", new LateWire(blocks, seed, late), time),
-            List.of(
-                new BoardOnLine(
-                    "house", blocks.dialogue(1), blocks.line(), Duration.ofMillis(paceMs))),
-            LineClock.of(time),
-            heard);
-    while (time.monotonicNanos() < 3_600_000_000_000L) {
-      poller.step();
-    }
+    poll(blocks, new LateWire(blocks, seed, late), paceMs, 3_600);
 
     assertThat(heard.readings()).as(which).hasSizeGreaterThan(300);
     for (Reading reading : heard.readings()) {
@@ -143,17 +120,7 @@ class LateAnswerTest {
     String which = "seed %d, %.4f late, pace %d, stated %d".formatted(seed, late, paceMs, statedMs);
     String text = "answer_within_ms = " + statedMs + "\n" + BLOCKS;
     Decoder blocks = Specs.read("blocks.toml", text, new Problems()).orElseThrow();
-    LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", new LateWire(blocks, seed, late), time),
-            List.of(
-                new BoardOnLine(
-                    "house", blocks.dialogue(1), blocks.line(), Duration.ofMillis(paceMs))),
-            LineClock.of(time),
-            heard);
-    while (time.monotonicNanos() < 3_600_000_000_000L) {
-      poller.step();
-    }
+    poll(blocks, new LateWire(blocks, seed, late), paceMs, 3_600);
 
     assertThat(heard.readings()).as(which).hasSizeGreaterThan(300);
     long mixed = heard.readings().stream().filter(r -> !isOfOnePoll(r)).count();
@@ -208,16 +175,7 @@ class LateAnswerTest {
             return said;
           }
         };
-    LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", wire, time),
-            List.of(
-                new BoardOnLine("house", blocks.dialogue(1), blocks.line(), Duration.ofSeconds(1))),
-            LineClock.of(time),
-            heard);
-    while (time.monotonicNanos() < 600_000_000_000L) {
-      poller.step();
-    }
+    poll(blocks, wire, 1000, 600);
 
     assertThat(shifts[0]).isGreaterThan(10);
     long odd = heard.readings().stream().filter(r -> !isOf(mv, r.cells(), noiseMv)).count();
@@ -255,16 +213,7 @@ class LateAnswerTest {
           Arrays.setAll(mv, i -> step[0] + random.nextInt(2));
           return board.feed(sent, () -> Reading.at(0).cells(CellVoltages.ofMv(mv)).build());
         };
-    LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", wire, time),
-            List.of(
-                new BoardOnLine("house", blocks.dialogue(1), blocks.line(), Duration.ofSeconds(1))),
-            LineClock.of(time),
-            heard);
-    while (time.monotonicNanos() < 600_000_000_000L) {
-      poller.step();
-    }
+    poll(blocks, wire, 1000, 600);
 
     // By chance one in some thousand is, after a step between the two questions: three polls lost.
     assertThat(heard.readings()).as("seed %d", seed).hasSizeGreaterThan(590);
@@ -290,15 +239,7 @@ class LateAnswerTest {
             return 5_000_000_000L;
           }
         };
-    LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", wire, time),
-            List.of(new BoardOnLine("house", slow.dialogue(1), slow.line(), Duration.ofSeconds(1))),
-            LineClock.of(time),
-            heard);
-    while (time.monotonicNanos() < 100_000_000_000L) {
-      poller.step();
-    }
+    poll(slow, wire, 1000, 100);
 
     assertThat(heard.readings()).hasSizeGreaterThanOrEqualTo(least);
     assertThat(heard.readings()).allMatch(r -> r.cells().equals(truth.cells()));
@@ -323,16 +264,7 @@ class LateAnswerTest {
 
   @Test
   void aLateAnswerIsNeverTakenForThatToTheNextQuestion() throws InterruptedException {
-    LinePoller poller =
-        new LinePoller(
-            new LoopbackLink("loopback", new SlowWire(), time),
-            List.of(
-                new BoardOnLine("house", twins.dialogue(1), twins.line(), Duration.ofSeconds(1))),
-            LineClock.of(time),
-            heard);
-    while (time.monotonicNanos() < 60_000_000_000L) {
-      poller.step();
-    }
+    poll(twins, new SlowWire(), 1000, 60);
 
     assertThat(heard.readings()).isNotEmpty();
     assertThat(heard.readings()).allMatch(r -> r.cells().equals(truth.cells()));

@@ -14,6 +14,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Responder;
+import org.cellherd.protocol.TwinBlocks;
 import org.cellherd.protocol.catalog.Specs;
 import org.cellherd.toml.Problems;
 import org.junit.jupiter.api.Test;
@@ -52,17 +53,7 @@ class SilenceByDeathTest {
       field = [{ as = "cell", type = "u16", repeat = 4, unit = "mV" }]
       """;
 
-  private static final String TWINS =
-      ONE.replace("count = 4", "count = 2").replace("repeat = 4", "repeat = 2")
-          + """
-          [[message]]
-          name = "high"
-          function = 3
-          base = 0
-          register = 2
-          count = 2
-          field = [{ as = "cell", number = 3, type = "u16", repeat = 2, unit = "mV" }]
-          """;
+  private static final String TWINS = TwinBlocks.of(2);
 
   /** What the answers tell of their question. */
   private enum Make {

@@ -3,22 +3,11 @@ package org.cellherd.board;
 import static org.assertj.core.api.Assertions.assertThat;
 
 import java.time.Duration;
-import java.util.ArrayList;
-import java.util.Comparator;
 import java.util.List;
 import java.util.Random;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.Priority;
-import org.cellherd.alert.engine.AlertEngine;
-import org.cellherd.alert.rule.Rules;
-import org.cellherd.analysis.AnalysisSettings;
-import org.cellherd.analysis.engine.PackAnalysis;
-import org.cellherd.pack.Chemistry;
-import org.cellherd.pack.LogEntry;
-import org.cellherd.pack.PackPlan;
-import org.cellherd.pack.Reading;
-import org.cellherd.pack.SessionStart;
 import org.cellherd.pack.SimulatedTime;
 import org.cellherd.protocol.LineSettings;
 import org.junit.jupiter.api.Test;
@@ -32,8 +21,6 @@ import org.junit.jupiter.params.provider.ValueSource;
 class SilenceByPaceTest {
   private static final long START_MS = 1_767_225_600_000L;
   private static final int WARM_UP = 1500;
-  private static final PackPlan PLAN =
-      PackPlan.builder("pack-1", Chemistry.LFP, 4, 1, 100_000).chargeMv(14_200).build();
 
   /** How a line dies. */
   private enum Death {
@@ -111,82 +98,23 @@ class SilenceByPaceTest {
     }
   }
 
-  /** The board's line, the rules behind it, and what was told of silence. */
-  private static final class Night implements BoardListener {
-    final SimulatedTime time = new SimulatedTime(START_MS);
+  /** The night of a board of its own. */
+  private static final class Night extends LineNight {
     final Board board;
-    final LinePoller poller;
-    final PackAnalysis analysis = new PackAnalysis(PLAN, AnalysisSettings.of(PLAN));
-    final AlertEngine engine;
-    final List<AlertEvent> told = new ArrayList<>();
-    final List<Long> heardMs = new ArrayList<>();
-    final List<String> notes = new ArrayList<>();
-    int gaps;
 
     Night(long seed, double missing) {
-      board = new Board(time, seed, missing);
+      this(new Board(new SimulatedTime(START_MS), seed, missing));
+    }
+
+    private Night(Board board) {
       // Listened to, the config says nothing of the board's own pace.
-      long statedMs = board.isListening ? 1000 : board.paceNanos / 1_000_000;
-      engine = new AlertEngine(PLAN, Rules.defaults(PLAN).withPollMs(statedMs));
-      TinyDialogue dialogue = new TinyDialogue(1, board.isListening);
-      BoardOnLine onLine =
-          new BoardOnLine("pack-1", dialogue, LineSettings.DEFAULT, Duration.ofMillis(statedMs));
-      Link link =
-          new WrappedLink(new LoopbackLink("loopback", board, time)) {
-            @Override
-            public boolean mayBeHalfOpen() {
-              return true;
-            }
-          };
-      poller = new LinePoller(link, List.of(onLine), LineClock.of(time), this);
-      take(new SessionStart(START_MS, 1, true, true));
-    }
-
-    @Override
-    public void heard(String pack, LogEntry entry) {
-      if (entry instanceof Reading reading) {
-        heardMs.add(reading.timeMs());
-        take(Reading.at(reading.timeMs()).cells(reading.cells()).currentMa(5000).build());
-      } else {
-        gaps++;
-        take(entry);
-      }
-    }
-
-    private void take(LogEntry entry) {
-      analysis.accept(entry);
-      engine.onEntry(entry, analysis).stream()
-          .filter(e -> e.alert().key().rule().equals(Rules.id("silent")))
-          .forEach(told::add);
-    }
-
-    @Override
-    public void note(String pack, String text) {
-      notes.add(text);
-    }
-
-    @Override
-    public void otherBoard(String pack, String before, String now) {}
-
-    void runFor(long nanos) throws InterruptedException {
-      long until = time.monotonicNanos() + nanos;
-      while (time.monotonicNanos() < until) {
-        poller.step();
-      }
-    }
-
-    /** The third longest of the last 1024 waits for a reading, ms. */
-    long paceMs() {
-      List<Long> waits = new ArrayList<>();
-      for (int i = Math.max(1, heardMs.size() - 1024); i < heardMs.size(); i++) {
-        waits.add(heardMs.get(i) - heardMs.get(i - 1));
-      }
-      waits.sort(Comparator.reverseOrder());
-      return waits.get(2);
-    }
-
-    List<AlertEvent> told(Change change) {
-      return told.stream().filter(e -> e.change() == change).toList();
+      super(
+          board.time,
+          new LoopbackLink("loopback", board, board.time),
+          new TinyDialogue(1, board.isListening),
+          LineSettings.DEFAULT,
+          board.isListening ? 1000 : board.paceNanos / 1_000_000);
+      this.board = board;
     }
 
     @Override

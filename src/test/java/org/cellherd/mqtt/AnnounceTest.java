@@ -16,7 +16,7 @@ class AnnounceTest {
   private final TestSite site = new TestSite();
 
   private AnnouncePlan plan(Announce... templates) {
-    return AnnounceScopes.plan(
+    return AnnouncePlan.of(
         site.settings(NOWHERE).announce(List.of(templates)).build(), List.of(TestSite.SHED));
   }
 

@@ -16,7 +16,10 @@ import org.cellherd.alert.Alert;
  */
 final class SaidZone {
 
-  /** Zones differ by quarters of an hour, from 11 h behind to 14 h ahead. */
+  /**
+   * Zones differ by quarters of an hour, from 11 h behind to 14 h ahead where people live; a clock
+   * 12 h behind shows what one 12 h ahead does.
+   */
   private static final int STEP_S = 900;
 
   private static final int MOST_BEHIND = -11 * 4;

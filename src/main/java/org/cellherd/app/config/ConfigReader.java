@@ -17,7 +17,7 @@ import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.board.LinkAddress;
-import org.cellherd.mqtt.AnnounceScopes;
+import org.cellherd.mqtt.AnnouncePlan;
 import org.cellherd.mqtt.MqttSettings;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
@@ -69,7 +69,7 @@ final class ConfigReader {
 
   private void checkAnnouncements(MqttSettings mqtt, List<PackConfig> packs) {
     List<PackPlan> plans = packs.stream().map(PackConfig::plan).toList();
-    for (String problem : AnnounceScopes.plan(mqtt, plans).problems()) {
+    for (String problem : AnnouncePlan.of(mqtt, plans).problems()) {
       top.table("mqtt").problem("announce", problem);
     }
   }

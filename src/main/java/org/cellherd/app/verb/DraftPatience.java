@@ -1,6 +1,7 @@
 package org.cellherd.app.verb;
 
 import java.util.OptionalLong;
+import org.cellherd.board.PollSettings;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.bringup.Recording;
 import org.cellherd.protocol.catalog.Specs;
@@ -11,11 +12,8 @@ import org.cellherd.toml.Problems;
  * another question: there the program cuts no wait short by itself.
  */
 final class DraftPatience {
-  /** As the poller waits: three times the longest of 64 answers, and 300 ms at least. */
-  private static final int MEASURED = 64;
-
-  private static final int MARGIN = 3;
-  private static final long LEAST_MS = 300;
+  private static final PollSettings POLLER = PollSettings.DEFAULT;
+  private static final long NANOS_PER_MS = 1_000_000;
   private static final long MOST_MS = 60_000;
   private static final long STEP_MS = 100;
   private static final String ASKED = "talk = \"poll\"\n";
@@ -24,11 +22,12 @@ final class DraftPatience {
 
   /** The draft, with a line more where enough answers were captured. */
   static String stated(String draft, int address, Recording heard) {
-    OptionalLong longest = heard.longestAnswerMs(MEASURED);
+    OptionalLong longest = heard.longestAnswerMs(PollSettings.MEASURED);
     if (longest.isEmpty() || tellsAnswersApart(draft, address)) {
       return draft;
     }
-    long ms = Math.min(MOST_MS, Math.max(LEAST_MS, MARGIN * longest.getAsLong()));
+    long wait = POLLER.measuredNanos(longest.getAsLong() * NANOS_PER_MS) / NANOS_PER_MS;
+    long ms = Math.min(MOST_MS, wait);
     long rounded = (ms + STEP_MS - 1) / STEP_MS * STEP_MS;
     String why =
         " # three times the longest answer captured; its messages look alike, so none may be late";

@@ -10,6 +10,7 @@ import org.cellherd.pack.Reading;
 import org.cellherd.protocol.Decoder;
 import org.cellherd.protocol.Dialogue;
 import org.cellherd.protocol.Responder;
+import org.cellherd.protocol.TwinBlocks;
 import org.cellherd.protocol.bringup.BringUp;
 import org.cellherd.protocol.bringup.Identification;
 import org.cellherd.protocol.bringup.Recording;
@@ -21,28 +22,7 @@ import org.junit.jupiter.params.provider.ValueSource;
 
 /** Captures of invented boards that were asked, and what a draft states of their patience. */
 class DraftPatienceTest {
-  private static final String BLOCKS =
-      """
-      spec = 1
-      id = "blocks"
-      title = "An invented board whose two blocks of registers are of one length"
-      [frame]
-      kind = "modbus-rtu"
-      [[message]]
-      name = "low"
-      function = 3
-      base = 0
-      register = 0
-      count = 8
-      field = [{ as = "cell", type = "u16", repeat = 8, unit = "mV" }]
-      [[message]]
-      name = "high"
-      function = 3
-      base = 0
-      register = 8
-      count = 8
-      field = [{ as = "cell", number = 9, type = "u16", repeat = 8, unit = "mV" }]
-      """;
+  private static final String BLOCKS = TwinBlocks.of(8);
 
   private static String draft(String text, int polls) {
     Decoder decoder = Specs.read("blocks.toml", text, new Problems()).orElseThrow();
