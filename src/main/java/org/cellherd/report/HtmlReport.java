@@ -57,8 +57,7 @@ public final class HtmlReport {
 
   private String contents() {
     StringBuilder links = new StringBuilder("<nav aria-label=\"In this report\">");
-    int alerts = input.evidence().alerts().size();
-    links.append(link("alerts", alerts == 0 ? "Alerts: none" : "Alerts: " + alerts));
+    links.append(link("alerts", "Alerts: " + input.evidence().countedAlerts()));
     for (FindingName name : FindingsHtml.kinds(input)) {
       links.append(link("found-" + name.word(), name.title()));
     }

@@ -53,4 +53,9 @@ public record ReportEvidence(
         ? "No alert was raised."
         : "No alerts were judged: these readings were imported.";
   }
+
+  /** How many alerts there are, in a word where there is none. */
+  String countedAlerts() {
+    return !alerts.isEmpty() ? Integer.toString(alerts.size()) : isWatched ? "none" : "not judged";
+  }
 }

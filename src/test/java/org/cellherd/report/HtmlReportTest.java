@@ -164,6 +164,20 @@ class HtmlReportTest {
   }
 
   @Test
+  void whatNobodyJudgedIsNotCalledFreeOfAlerts() {
+    ReportEvidence imported = new ReportEvidence(List.of(), List.of(), List.of(), List.of(), false);
+    ReportInput input =
+        ReportInput.of(
+            Nights.PLAN,
+            new Tracks(Nights.EVENING, Nights.EVENING + Nights.HOUR),
+            imported,
+            Nights.MADE);
+
+    assertThat(HtmlReport.of(input)).contains(">Alerts: not judged</a>");
+    assertThat(HtmlReport.of(input)).doesNotContain("Alerts: none");
+  }
+
+  @Test
   void anEmptyLogIsAReportToo() {
     ReportInput empty =
         ReportInput.of(
@@ -175,6 +189,7 @@ class HtmlReportTest {
     assertThat(HtmlReport.of(empty))
         .contains("The log holds no readings of this time.", "0.0 % of the time");
     assertThat(TextReport.of(empty)).contains("No alert was raised");
+    assertThat(HtmlReport.of(empty)).contains(">Alerts: none</a>");
   }
 
   @Test
