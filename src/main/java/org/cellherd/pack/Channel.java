@@ -14,33 +14,31 @@ public record Channel(Kind kind, int number) implements Comparable<Channel> {
   /** What a channel measures; the order is the column order of files. */
   public enum Kind {
     /** Positive while charging. Stored in mA. */
-    CURRENT("current_a", "mA", 3),
+    CURRENT("current_a", 3),
     /** Stored in mV. */
-    PACK_VOLTAGE("pack_v", "mV", 3),
+    PACK_VOLTAGE("pack_v", 3),
     /** Stored in 0.1 mV. */
-    CELL("cell_%d_v", "0.1 mV", 4),
+    CELL("cell_%d_v", 4),
     /** Stored in 0.1 degC. */
-    TEMPERATURE("temp_%d_c", "0.1 degC", 1),
+    TEMPERATURE("temp_%d_c", 1),
     /** The board's own opinion, stored in 0.1 %. */
-    SOC("soc_pct", "0.1 %", 1),
+    SOC("soc_pct", 1),
     /** Bit 0 = cell 1 is bleeding. */
-    BLEED_MASK("bleed_mask", "", 0),
+    BLEED_MASK("bleed_mask", 0),
     /** 1 closed, 0 open. */
-    CHARGE_SWITCH("charge_switch", "", 0),
+    CHARGE_SWITCH("charge_switch", 0),
     /** 1 closed, 0 open. */
-    DISCHARGE_SWITCH("discharge_switch", "", 0),
+    DISCHARGE_SWITCH("discharge_switch", 0),
     /** The board's own charge counter, stored in mAh. */
-    BOARD_CHARGE("board_ah", "mAh", 3),
+    BOARD_CHARGE("board_ah", 3),
     /** The board's alarm bits, meaning known to its description only. */
-    BOARD_ALARMS("board_alarms", "", 0);
+    BOARD_ALARMS("board_alarms", 0);
 
     private final String column;
-    private final String storedUnit;
     private final int decimals;
 
-    Kind(String column, String storedUnit, int decimals) {
+    Kind(String column, int decimals) {
       this.column = column;
-      this.storedUnit = storedUnit;
       this.decimals = decimals;
     }
 
@@ -57,11 +55,6 @@ public record Channel(Kind kind, int number) implements Comparable<Channel> {
     /** Decimals of the CSV value that the stored integer holds: value = stored / 10^decimals. */
     public int decimals() {
       return decimals;
-    }
-
-    /** Unit of the stored integer, empty for masks. */
-    public String storedUnit() {
-      return storedUnit;
     }
   }
 

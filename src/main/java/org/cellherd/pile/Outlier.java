@@ -11,9 +11,8 @@ import org.cellherd.analysis.trend.Medians;
  *
  * @param median of the peers, the value itself among them
  * @param score signed distance
- * @param peers how many
  */
-record Outlier(double median, double score, int peers) {
+record Outlier(double median, double score) {
   static final double STANDS_OUT = 3.5;
 
   /** Fewer peers say nothing. */
@@ -25,10 +24,6 @@ record Outlier(double median, double score, int peers) {
     double median = Medians.median(peers);
     double[] away = Arrays.stream(peers).map(p -> Math.abs(p - median)).toArray();
     double scale = Math.max(Medians.median(away) / NORMAL, sd);
-    return new Outlier(median, scale > 0 ? (value - median) / scale : 0, peers.length);
-  }
-
-  boolean isEnough() {
-    return peers >= LEAST_PEERS;
+    return new Outlier(median, scale > 0 ? (value - median) / scale : 0);
   }
 }

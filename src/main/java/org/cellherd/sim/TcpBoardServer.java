@@ -26,7 +26,6 @@ public final class TcpBoardServer implements AutoCloseable {
   private final TimeSource time;
   private final ServerSocket server;
   private final boolean isModbusTcp;
-  private int hangUps;
 
   /**
    * Opens the port on the loopback address.
@@ -64,11 +63,6 @@ public final class TcpBoardServer implements AutoCloseable {
     return server.getLocalPort();
   }
 
-  /** How many listeners went away in the middle. For the serving thread. */
-  public int hangUps() {
-    return hangUps;
-  }
-
   /**
    * Serves one listener after the other until told to stop or closed.
    *
@@ -83,7 +77,7 @@ public final class TcpBoardServer implements AutoCloseable {
       } catch (SocketTimeoutException nobody) {
         wire.announced();
       } catch (IOException hungUp) {
-        hangUps++;
+        // The next listener is waited for.
       }
     }
   }
@@ -98,7 +92,7 @@ public final class TcpBoardServer implements AutoCloseable {
         boards.answer(link, READ_MS);
       }
     } catch (LinkException gone) {
-      hangUps++;
+      // The next listener is waited for.
     }
   }
 

@@ -313,14 +313,6 @@ public final class TomlTable {
         .toList();
   }
 
-  /** A list of whole numbers, empty when the key is absent. */
-  public List<Long> integers(String key, long least, long most) {
-    return list(
-        key,
-        "a list of whole numbers " + Wording.range(least, most),
-        v -> v instanceof Long n && n >= least && n <= most ? n : null);
-  }
-
   /**
    * A list of raw numbers of up to 64 bits, empty when the key is absent. What TOML's own numbers
    * cannot hold is written as a text, such as {@code "0xFFFFFFFFFFFFFFFF"}.

@@ -101,11 +101,11 @@ class TomlTableTest {
 
   @Test
   void elementsOfAListAreNumberedFromOne() {
-    List<Long> good = read("n = [1,\n 2000,\n 3]\n").integers("n", 0, 255);
+    List<Double> good = read("n = [1,\n 2000,\n 3]\n").decimals("n", 0, 255);
 
-    assertThat(good).containsExactly(1L, 3L);
+    assertThat(good).containsExactly(1.0, 3.0);
     assertThat(problems.toString())
-        .isEqualTo("a.toml:2 n[2]: is 2000, allowed: a list of whole numbers 0 to 255");
+        .isEqualTo("a.toml:2 n[2]: is 2000, allowed: a list of numbers 0 to 255");
   }
 
   @Test

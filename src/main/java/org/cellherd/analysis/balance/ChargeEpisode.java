@@ -149,10 +149,6 @@ final class ChargeEpisode {
     return lastTopUpMs;
   }
 
-  long lastChargeUpMs() {
-    return lastChargeUpMs;
-  }
-
   /** Ah put in by this charge at its fullest. */
   double chargedAh() {
     return mostAh - startAh;

@@ -121,11 +121,6 @@ final class KneeMap {
     return Math.max(0, (stepSlope(highest) - stepSlope(highest - 1)) / between);
   }
 
-  /** Ah of the step that ends at a level by index; 0 when not known. */
-  double stepAh(int level) {
-    return stepAh[level];
-  }
-
   private double stepSlope(int step) {
     return (levels[step] - levels[step - 1]) / stepAh[step];
   }

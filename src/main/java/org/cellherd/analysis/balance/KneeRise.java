@@ -17,11 +17,4 @@ public record KneeRise(double mvPerMin, double growthPerMin) {
         ? wayMv / mvPerMin
         : Math.log1p(growthPerMin * wayMv / mvPerMin) / growthPerMin;
   }
-
-  /** How far it has gone after so many minutes, mV, s (exp(g t) - 1) / g. */
-  public double wayAfter(double minutes) {
-    return growthPerMin == 0
-        ? mvPerMin * minutes
-        : mvPerMin * Math.expm1(growthPerMin * minutes) / growthPerMin;
-  }
 }

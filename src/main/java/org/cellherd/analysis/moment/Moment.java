@@ -297,11 +297,6 @@ public final class Moment {
     return step == Step.USUAL || step == Step.BRIDGED;
   }
 
-  /** Usual step between readings, ms; 0 before the second. */
-  public long usualStepMs() {
-    return pace.usualMs();
-  }
-
   /** Fold time of the latest entry: never runs backward, not moved by clock steps, ms. */
   public long upMs() {
     return clock.upMs();

@@ -114,11 +114,6 @@ final class LoadSteps {
     return passedMs(pulse) / 1000;
   }
 
-  /** Half of the pace within which the step came, s. */
-  double unsureS() {
-    return paceMs / 2000.0;
-  }
-
   /** When the latest step began, on the log's own clock. */
   long beginUpMs() {
     return beginUpMs;
