@@ -20,7 +20,10 @@ import org.cellherd.pack.Reading;
  * there. Deviations from the wander's own mean count: two real cells that drift apart steadily, as
  * cells of unlike charge do where the curve bends, have a wander that stands still, while a contact
  * comes and goes. A pair is suspected at a correlation below -0.9 over many readings with at least
- * 2 mV of wander each (levels: common practice, no source).
+ * 2 mV of wander each (levels: common practice, no source), once it has swung from side to side ten
+ * times. Two cells that come together after a deep discharge are one swing each, and one swing is
+ * always like or unlike another, however many readings it has; ten that have nothing to do with
+ * each other are so unlike in 2 of 10,000 cases (Student's t of 8 degrees of freedom).
  */
 final class LooseTapCheck implements Check {
   private static final double SLOW_MS = 300_000;
@@ -28,6 +31,7 @@ final class LooseTapCheck implements Check {
   private static final int LEAST_READINGS = 60;
   private static final double LEAST_MV = 2;
   private static final double LEAST_CORRELATION = -0.9;
+  private static final int LEAST_SWINGS = 10;
 
   /** Cells of unlike resistance part for minutes after a step, oppositely about the median. */
   private static final long STEADY_MS = 180_000;
@@ -40,6 +44,11 @@ final class LooseTapCheck implements Check {
   private final double[] mean;
   private final double[] square;
   private final double[] product;
+
+  /** By the later cell of a pair: how often it swung while it looked loose, and where it is. */
+  private final int[] swings;
+
+  private final int[] side;
   private int readings;
   private long lastStepUpMs = -1;
   private boolean isNewLevel;
@@ -55,6 +64,8 @@ final class LooseTapCheck implements Check {
     mean = new double[cells];
     square = new double[cells];
     product = new double[cells];
+    swings = new int[cells];
+    side = new int[cells];
   }
 
   @Override
@@ -114,14 +125,18 @@ final class LooseTapCheck implements Check {
   private void judge(Moment m) {
     int found = 0;
     double before = variance(0);
-    for (int i = 1; i < cells && found == 0; i++) {
+    for (int i = 1; i < cells; i++) {
       double now = variance(i);
       double least = Math.min(now, before);
       if (least >= LEAST_MV * LEAST_MV
           && Math.max(now, before) <= 3 * least
           && correlation(i) < LEAST_CORRELATION) {
-        found = i;
+        swing(i);
+      } else {
+        swings[i] = 0;
+        side[i] = 0;
       }
+      found = found == 0 && swings[i] >= LEAST_SWINGS ? i : found;
       before = now;
     }
     if (found == 0) {
@@ -132,14 +147,27 @@ final class LooseTapCheck implements Check {
     tap = found;
   }
 
+  /** A side is where the pair is farther apart than by one deviation. */
+  private void swing(int i) {
+    double apart = wander[i] - mean[i] - (wander[i - 1] - mean[i - 1]);
+    double both = variance(i) + variance(i - 1) - 2 * covariance(i);
+    if (apart * apart > both && (int) Math.signum(apart) != side[i]) {
+      side[i] = (int) Math.signum(apart);
+      swings[i]++;
+    }
+  }
+
   private double variance(int i) {
     return Math.max(0, square[i] - mean[i] * mean[i]);
   }
 
   /** Of the wander of a cell by index and the one before it. */
+  private double covariance(int i) {
+    return product[i] - mean[i] * mean[i - 1];
+  }
+
   private double correlation(int i) {
-    double both = product[i] - mean[i] * mean[i - 1];
-    return both / Math.sqrt(Math.max(1e-9, variance(i) * variance(i - 1)));
+    return covariance(i) / Math.sqrt(Math.max(1e-9, variance(i) * variance(i - 1)));
   }
 
   @Override
@@ -167,6 +195,8 @@ final class LooseTapCheck implements Check {
     io.each(mean);
     io.each(square);
     io.each(product);
+    io.each(swings);
+    io.each(side);
     readings = io.number(readings);
     lastStepUpMs = io.number(lastStepUpMs);
     sinceUpMs = io.number(sinceUpMs);

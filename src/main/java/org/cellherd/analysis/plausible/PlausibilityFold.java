@@ -24,7 +24,7 @@ import org.cellherd.pack.Reading;
 /** All checks of the readings themselves. Belongs to one thread. */
 public final class PlausibilityFold implements FindingFold {
   private static final FoldKind KIND =
-      new FoldKind(FindingName.PLAUSIBILITY, 5, Set.of(FindingName.SOC));
+      new FoldKind(FindingName.PLAUSIBILITY, 6, Set.of(FindingName.SOC));
   private final Moment moment;
   private final SumCheck sum;
   private final CurrentCheck current;
