@@ -12,6 +12,10 @@ import org.jspecify.annotations.Nullable;
  * (or one reading, when readings are further apart); the slope is the median of all slopes between
  * the latest slots (Theil and Sen), so that one wrong reading does not sway it.
  *
+ * <p>A voltage moves by the charge that flows: where the current has sunk since, as under a charger
+ * that holds its voltage, the rise that the larger one made sinks with it. A board may print what
+ * flows as nothing up to its dead zone.
+ *
  * <p>The time to a limit is that of a {@link KneeRise} whose growth comes from an earlier stretch
  * of the same rise and is never below 0.
  */
@@ -34,6 +38,12 @@ public final class KneeRate {
   private final long[] times = new long[SLOTS];
   private final long[] sums;
   private final int[] counts;
+
+  /** Current of each slot in mA; {@link Moment#MISSING} where none was told. */
+  private final int[] currents = new int[SLOTS];
+
+  private int currentMa = Moment.MISSING;
+  private int deadZoneMa;
   private final double[] slopes = new double[WINDOW * (WINDOW - 1) / 2];
 
   /** Worked out since the latest slot was closed: several rules ask at each reading. */
@@ -68,6 +78,8 @@ public final class KneeRate {
     if (!isOpen) {
       open(now);
     }
+    currentMa = moment.currentMa();
+    deadZoneMa = moment.deadZoneMa();
     for (int i = 0; i < cells; i++) {
       int v = moment.cell(i + 1);
       if (v != Moment.MISSING) {
@@ -94,6 +106,7 @@ public final class KneeRate {
     Arrays.fill(known, null);
     int newest = ring.next();
     times[newest] = slotFromMs;
+    currents[newest] = currentMa;
     for (int i = 0; i < cells; i++) {
       volts[newest * cells + i] =
           counts[i] == 0 ? Moment.MISSING : (int) (sums[i] * 10 / counts[i]);
@@ -107,9 +120,25 @@ public final class KneeRate {
     OptionalDouble slope = known[cell - 1];
     if (slope == null) {
       slope = slope(cell, 0);
+      slope = slope.isPresent() ? OptionalDouble.of(slope.getAsDouble() * sunk()) : slope;
       known[cell - 1] = slope;
     }
     return slope;
+  }
+
+  /** What is left of the current that made the slope; 1 where it did not sink. */
+  private double sunk() {
+    double sum = 0;
+    int now = currents[ring.newest(0)];
+    int n = Math.min(WINDOW, ring.size());
+    for (int i = 0; i < n; i++) {
+      int then = currents[ring.newest(i)];
+      if (then == Moment.MISSING || (long) then * now < 0) {
+        return 1;
+      }
+      sum += Math.max(deadZoneMa, Math.abs(then));
+    }
+    return sum == 0 ? 1 : Math.min(1, n * (double) Math.max(deadZoneMa, Math.abs(now)) / sum);
   }
 
   /**
@@ -206,5 +235,8 @@ public final class KneeRate {
     io.each(volts);
     io.each(sums);
     io.each(counts);
+    io.each(currents);
+    currentMa = io.number(currentMa);
+    deadZoneMa = io.number(deadZoneMa);
   }
 }

@@ -31,7 +31,7 @@ import org.cellherd.pack.Reading;
  */
 public final class PackAnalysis implements Fold, PackView {
   private static final String SECTION = "pack-analysis";
-  private static final int VERSION = 6;
+  private static final int VERSION = 7;
 
   private final PackPlan plan;
   private final AnalysisSettings settings;

@@ -65,4 +65,45 @@ class KneeRateTest {
 
     assertThat(analysis.slopeMvPerMin(1).orElseThrow()).isCloseTo(6, within(2.0));
   }
+
+  /**
+   * A charger that holds its voltage lets the current sink within a minute or two. Polled every
+   * second to every minute, the cell that is ahead is never said to rise much faster than it does.
+   */
+  @Test
+  void aRiseThatALargerCurrentMadeIsNotToldOfASmallerOne() {
+    for (long seed = 1; seed <= 60; seed++) {
+      Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+      PackAnalysis pack = new PackAnalysis(PLAN, AnalysisSettings.of(PLAN));
+      double pollS = Math.pow(60, random.nextDouble());
+      double sinksS = 20 + 100 * random.nextDouble();
+      double perAh = 0.2 + random.nextDouble();
+      double amperes = 10 + 40 * random.nextDouble();
+      double above = 60;
+      double flowing = amperes;
+      double rate = 0;
+      int polled = 0;
+      for (int s = 0; s < 3600 && flowing > 0.02 * amperes; s++) {
+        flowing = above > 180 ? flowing * Math.exp(-1 / sinksS) : flowing;
+        rate = perAh * above * flowing / 60;
+        above += rate / 60;
+        if (s < polled * pollS) {
+          continue;
+        }
+        polled++;
+        pack.accept(
+            Reading.at(1_767_225_600_000L + s * 1000L)
+                .cells(
+                    CellVoltages.ofTenthMv(
+                        (int) Math.round(34_000 + 10 * above + 8 * random.nextGaussian()), 34_000))
+                .currentMa((int) Math.round(1000 * flowing))
+                .build());
+        if (flowing < amperes / 2) {
+          assertThat(pack.slopeMvPerMin(1).orElse(0))
+              .as("seed %d each %.0f s, %.1f of %.1f A", seed, pollS, flowing, amperes)
+              .isLessThan(2 * rate + 8);
+        }
+      }
+    }
+  }
 }
