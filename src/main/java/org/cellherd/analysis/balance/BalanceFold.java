@@ -87,7 +87,8 @@ public final class BalanceFold implements FindingFold {
     parts.estimator.accept(moment, parts.pull);
     parts.smoothed.accept(moment, count, parts.pull);
     parts.watchSteady();
-    if (parts.path.accept(moment) && parts.episode.wasAtTop() && !isCharging) {
+    boolean isLearned = parts.path.accept(moment) && moment.isComplete();
+    if (isLearned && parts.episode.wasAtTop() && !isCharging) {
       remember(parts.finder.leads(parts.minute.all(), top()));
     }
     parts.book.accept(moment, parts.pull, isCharging);
@@ -165,6 +166,19 @@ public final class BalanceFold implements FindingFold {
       atTop(minute);
     } else if (!parts.isBouncing() && !parts.isBledAtRest(minute)) {
       parts.watch.away(minute.closedUpMs(), parts.isLeftUneven(minute));
+    }
+    if (!isAtTop && parts.episode.isStanding(moment, countAh()) && moment.isComplete()) {
+      watchFallen(minute);
+    }
+  }
+
+  /** While the pack stands, cells that have left their knee are where no crossing tells. */
+  private void watchFallen(MinuteBlock minute) {
+    double[] mv = minute.all();
+    for (int i = 0; i < moment.series(); i++) {
+      if (parts.finder.hasFallen(i, mv, minute.closedUpMs())) {
+        parts.leads.fell(i);
+      }
     }
   }
 

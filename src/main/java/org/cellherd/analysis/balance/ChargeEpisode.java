@@ -149,6 +149,13 @@ final class ChargeEpisode {
     return lastTopUpMs;
   }
 
+  /**
+   * True while less was drawn since the fullest than cells in their knees hold above the plateau.
+   */
+  boolean isStanding(Moment m, double countAh) {
+    return wasAtTop() && m.flowingMa() >= 0 && mostAh - countAh < mostDrawnAh / 20;
+  }
+
   /** Ah put in by this charge at its fullest. */
   double chargedAh() {
     return mostAh - startAh;

@@ -1,6 +1,7 @@
 package org.cellherd.analysis.balance;
 
 import java.util.ArrayList;
+import java.util.Arrays;
 import java.util.List;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView.Lead;
@@ -242,7 +243,7 @@ final class LeadFinder {
     int open = -1;
     int level = lowestCrossedMv();
     for (int i = 0; i < cells; i++) {
-      boolean isBelow = mv[i] < level && (!hasAny(i) || hasFallen(i, mv[i], top));
+      boolean isBelow = mv[i] < level && (!hasAny(i) || hasFallen(i, mv, top.upMs()));
       if (isBelow && (open < 0 || mv[i] < mv[open])) {
         open = i;
       }
@@ -252,15 +253,21 @@ final class LeadFinder {
 
   /**
    * True for a cell that came to its knee and has left it since, while the pack stands at the top:
-   * it falls by what no plateau shows. Cells that relax do so within a day.
+   * it falls by what no plateau shows. Cells that relax do so within a day. Without a plateau all
+   * may fall below the levels, and one has fallen for sure while another is above.
    */
-  private boolean hasFallen(int cell, double mv, Top top) {
-    long latest = 0;
+  boolean hasFallen(int cell, double[] mv, long nowUpMs) {
+    long latest = -1;
     for (int level = 0; level < crossings.levels(); level++) {
       Crossing c = crossing(cell, level);
       latest = c == null ? latest : Math.max(latest, c.upMs());
     }
-    return mv < plateauMv && top.upMs() - latest > RELAXED_H * MS_PER_H;
+    if (latest < 0 || nowUpMs - latest <= RELAXED_H * MS_PER_H) {
+      return false;
+    }
+    int level = lowestCrossedMv();
+    boolean isAnyAbove = Arrays.stream(mv).anyMatch(v -> v >= level);
+    return mv[cell] < plateauMv || (mv[cell] < level && isAnyAbove);
   }
 
   private List<Lead> bounds(int open, Top top) {

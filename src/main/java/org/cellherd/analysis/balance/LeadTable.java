@@ -61,6 +61,19 @@ final class LeadTable {
     }
   }
 
+  /** A cell has fallen since: by anything, and the others lead it by that much more. */
+  void fell(int cell) {
+    int reference = reference();
+    for (int k = 0; k < mid.length; k++) {
+      if (cell == reference && k != cell) {
+        high[k] = mid[k] + ratedAh;
+      }
+    }
+    if (cell != reference) {
+      low[cell] = mid[cell] - ratedAh;
+    }
+  }
+
   /** Leads over the last cell as measured; a cell may be unknown. */
   List<Lead> leads() {
     return overLast(low, mid, high);

@@ -57,9 +57,13 @@ final class Carried {
         - ErrorBudget.leakedSteadily(Math.max(0, pass.fromHours() - seen));
   }
 
-  /** Takes what a charge has shown; of a cell that stayed on its plateau no more than was known. */
+  /**
+   * Takes what a charge has shown; of a cell that stayed on its plateau no more than was known, and
+   * nothing of one that fell.
+   */
   void take(Pass pass, double atHours) {
-    long seen = pass.inKnee();
+    long fallen = pass.fallen();
+    long seen = pass.inKnee() & ~fallen;
     double mean = 0;
     for (int k = 0; k < cells; k++) {
       mean += isIn(seen, k) ? pass.belief().mean[k] / Math.max(1, Long.bitCount(seen)) : 0;
@@ -70,7 +74,8 @@ final class Carried {
       double place = pass.belief().mean[k] - mean;
       double own = wider[k] * wider[k] * pass.belief().covariance[k][k];
       double limit = isKnown ? places[k] : 0;
-      double kept = isKnown ? spread[k * cells + k] : start * start;
+      boolean isKept = isKnown && !isIn(fallen, k);
+      double kept = isKept ? spread[k * cells + k] : start * start;
       for (int j = 0; j < cells; j++) {
         boolean isSeen = isIn(seen, k) && isIn(seen, j);
         spread[k * cells + j] = isSeen ? wider[k] * wider[j] * pass.belief().covariance[k][j] : 0;
@@ -81,7 +86,7 @@ final class Carried {
       places[k] = isIn(seen, k) ? place : Math.min(limit, place);
     }
     isKnown = true;
-    known |= seen;
+    known = (known | seen) & ~fallen;
   }
 
   /** By what each error grows: as the fit is worse than usual, but to no more than at first. */

@@ -49,6 +49,9 @@ final class ErrorBudget {
   /** The curve is not quite one, V. */
   static final double CURVE_V = 0.001;
 
+  /** What a cell's voltage falls by at rest without losing charge comes within so long (memory). */
+  static final double RELAXED_H = 24;
+
   /** On its plateau a voltage tells little of charge: taps, hysteresis and warmth are more, V. */
   static final double PLATEAU_V = 0.02;
 

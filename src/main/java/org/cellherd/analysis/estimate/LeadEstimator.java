@@ -161,7 +161,7 @@ public final class LeadEstimator {
     Drawn drawn = drawn(pass, atHours);
     return bounded(
         drawn.draws().leads(drawn.likely(), drawn.tops()),
-        pass.inKnee() | (carried.known() & ~pass.below()));
+        (pass.inKnee() | (carried.known() & ~pass.below())) & ~pass.fallen());
   }
 
   /**

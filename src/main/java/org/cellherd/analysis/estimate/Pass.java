@@ -305,6 +305,19 @@ final class Pass {
     return inKnee;
   }
 
+  /**
+   * Bit 0 = cell 1 left its knee and stayed below for longer than cells relax while another was in
+   * its own: by how much it fell no plateau shows, nor where a curve begins.
+   */
+  long fallen() {
+    double latest = Arrays.stream(kneeHours).filter(h -> !Double.isNaN(h)).max().orElse(0);
+    long fallen = 0;
+    for (int k = 0; k < n; k++) {
+      fallen |= latest - kneeHours[k] > ErrorBudget.RELAXED_H ? 1L << k : 0;
+    }
+    return fallen;
+  }
+
   /** When a cell was last in its knee, fold time; NaN if never. */
   double kneeHours(int k) {
     return kneeHours[k];
@@ -320,9 +333,9 @@ final class Pass {
     return ~measured & (-1L >>> (64 - n));
   }
 
-  /** Where a cell that stayed on its plateau stands at most; NaN for one that came to its knee. */
+  /** Where a cell that is on its plateau stands at most; NaN for one that came to its knee. */
   double top(int k) {
-    if ((inKnee >> k & 1) != 0) {
+    if (((inKnee & ~fallen()) >> k & 1) != 0) {
       return Double.NaN;
     }
     return curve.charge(start.kneeV() + 0.008, increments) * (1 + point[at.scale(k)]);
