@@ -33,15 +33,19 @@ public final class RootCheck {
   /**
    * Packs that the broker keeps under our root and that are not ours.
    *
+   * @param kept what earlier runs left there, also of packs that have left the config since: the
+   *     next start empties it
    * @return one line for people; empty when there are none
    * @throws BrokerTrouble when the broker cannot be asked; the message says why
    */
   public static Optional<String> strangers(
-      MqttSettings settings, Set<String> ourPacks, TimeSource time)
+      MqttSettings settings, Set<String> ourPacks, TimeSource time, BrokerMemory kept)
       throws BrokerTrouble, InterruptedException {
     Topics topics = settings.topics();
     List<String> packs = new ArrayList<>(keptPacks(settings, time));
     packs.removeAll(ourPacks);
+    Set<String> left = kept.recall().topics();
+    packs.removeIf(pack -> left.contains(topics.state(pack)));
     if (packs.isEmpty()) {
       return Optional.empty();
     }

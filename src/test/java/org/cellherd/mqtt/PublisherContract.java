@@ -320,17 +320,22 @@ abstract class PublisherContract {
   @Test
   void checkTellsWhoElseLivesUnderTheRootAndChangesNothing() throws Exception {
     MqttSettings settings = site.settings(broker.url()).build();
+    RememberedTopics left = new RememberedTopics();
     try (Subscriber second = new Subscriber(broker.url())) {
-      assertThat(RootCheck.strangers(settings, Set.of("shed"), site.time)).isEmpty();
+      assertThat(RootCheck.strangers(settings, Set.of("shed"), site.time, left)).isEmpty();
       second.publish(ROOT + "shed/state", "{}", true);
       second.publish(ROOT + "barn/state", "{}", true);
       second.publish(ROOT + "Barn \u00c4/state", "{}", true);
       Await.until("kept", () -> states(second) == 3);
 
-      assertThat(RootCheck.strangers(settings, Set.of("shed"), site.time))
+      assertThat(RootCheck.strangers(settings, Set.of("shed"), site.time, left))
           .hasValue(
               "the broker keeps, under cellherd/home, what another program published: pack barn;"
                   + " give each program its own site, or root in [mqtt]");
+      left.left(ROOT + "barn/state");
+      assertThat(RootCheck.strangers(settings, Set.of("shed"), site.time, left))
+          .as("a pack of ours that has left the config")
+          .isEmpty();
       assertThat(states(second)).isEqualTo(3);
       assertThat(second.all()).noneMatch(m -> m.retained() && m.topic().endsWith("/check"));
     }

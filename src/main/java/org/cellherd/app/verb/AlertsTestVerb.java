@@ -10,9 +10,11 @@ import java.util.concurrent.TimeUnit;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.news.Sink;
 import org.cellherd.alert.rule.TestAlert;
+import org.cellherd.analysis.plan.PlanCheck.Verdict;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
+import org.cellherd.app.command.CommandCheck;
 import org.cellherd.app.command.CommandRun;
 import org.cellherd.app.config.Config;
 import org.cellherd.app.daemon.CommandHook;
@@ -95,21 +97,28 @@ final class AlertsTestVerb implements Callable<Integer> {
     throw notDone(loaded, "See the daemon's log.");
   }
 
+  /** Whether its user may run them is seen from here, whether they end well is not. */
   private int byTheDaemon(Config loaded, AlertEvent event) {
+    List<CommandCheck> checks = CommandCheck.of(loaded);
+    checks.removeIf(check -> !check.table().equals("alert.command"));
+    boolean isRefused = checks.stream().anyMatch(check -> check.verdict() == Verdict.FAIL);
     if (output.isJson()) {
-      output.json(event.facts());
-      return ExitCode.DONE;
+      List<Facts> commands = checks.stream().map(CommandCheck::facts).toList();
+      output.json(Facts.of().putAll(event.facts()).put("commands", commands).build());
+      return isRefused ? ExitCode.NO : ExitCode.DONE;
     }
-    for (List<String> command : loaded.commands()) {
+    for (CommandCheck check : checks) {
       output.line(
-          "The running daemon runs "
-              + command.get(0)
-              + " for event "
-              + event.id()
-              + "; its log says if that fails.");
+          check.verdict() == Verdict.FAIL
+              ? check.line()
+              : "The running daemon runs "
+                  + check.program()
+                  + " for event "
+                  + event.id()
+                  + "; its log says if that fails.");
     }
     tell(loaded, event, "the running daemon");
-    return ExitCode.DONE;
+    return isRefused ? ExitCode.NO : ExitCode.DONE;
   }
 
   private static List<StoredEvent> testEvents(LogFile file, String pack) throws StorageFailure {

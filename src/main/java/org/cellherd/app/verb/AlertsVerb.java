@@ -142,19 +142,18 @@ final class AlertsVerb implements Callable<Integer> {
     return alert.key().rule().word() + (cell == 0 ? "" : " cell " + cell);
   }
 
+  /** Since when its cause is there, whatever became of the alert since, and who has seen it. */
   private static String state(Alert alert, Optional<String> justSeenBy, ZoneId zone) {
     boolean isOver = alert.state() == AlertState.RETURNED;
-    String since =
-        isOver
-            ? "over"
-            : alert.state().word() + " since " + SpokenTime.second(alert.sinceMs(), zone);
+    String since = isOver ? "over" : "active since " + SpokenTime.second(alert.sinceMs(), zone);
     if (justSeenBy.isPresent()) {
       return since + ", seen by " + justSeenBy.get() + " (the daemon will take it up)";
     }
     return since
-        + alert.acknowledgedBy().map(by -> ", seen by " + by).orElse("")
-        + "; cellherd alerts ack "
-        + alert.id();
+        + alert
+            .acknowledgedBy()
+            .map(by -> ", seen by " + by)
+            .orElse("; cellherd alerts ack " + alert.id());
   }
 
   private void printEvents(List<StoredEvent> events) {

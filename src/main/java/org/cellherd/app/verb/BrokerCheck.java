@@ -8,6 +8,7 @@ import java.util.stream.Collectors;
 import org.cellherd.analysis.plan.PlanCheck.Verdict;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
+import org.cellherd.mqtt.BrokerFile;
 import org.cellherd.mqtt.MqttSettings;
 import org.cellherd.mqtt.RootCheck;
 import org.cellherd.mqtt.link.BrokerTrouble;
@@ -22,12 +23,17 @@ import org.cellherd.pack.Facts;
  */
 record BrokerCheck(String url, Verdict verdict, String sentence) {
 
-  /** Asks it. */
-  static BrokerCheck of(MqttSettings mqtt, List<PackConfig> packs) throws InterruptedException {
+  /**
+   * Asks it.
+   *
+   * @param kept what our own runs left there
+   */
+  static BrokerCheck of(MqttSettings mqtt, List<PackConfig> packs, BrokerFile kept)
+      throws InterruptedException {
     Set<String> ours = packs.stream().map(p -> p.plan().id()).collect(Collectors.toSet());
     String url = mqtt.link().url().toString();
     try {
-      Optional<String> stranger = RootCheck.strangers(mqtt, ours, new SystemTime());
+      Optional<String> stranger = RootCheck.strangers(mqtt, ours, new SystemTime(), kept);
       return stranger
           .map(told -> new BrokerCheck(url, Verdict.WARN, sentenceOf(told)))
           .orElseGet(() -> new BrokerCheck(url, Verdict.OK, fine(mqtt)));
@@ -38,7 +44,7 @@ record BrokerCheck(String url, Verdict verdict, String sentence) {
   }
 
   private static String fine(MqttSettings mqtt) {
-    return "It answers, and keeps no other packs under " + mqtt.topics().root() + ".";
+    return "It answers, and keeps no other program's packs under " + mqtt.topics().root() + ".";
   }
 
   private static String sentenceOf(String text) {

@@ -14,6 +14,7 @@ import org.cellherd.app.ExitCode;
 import org.cellherd.app.command.CommandCheck;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.NewestReading;
+import org.cellherd.mqtt.BrokerFile;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.StorageFailure;
@@ -59,7 +60,7 @@ final class CheckVerb implements Callable<Integer> {
     }
     Optional<BrokerCheck> broker = Optional.empty();
     if (log.mqtt().isPresent()) {
-      broker = Optional.of(BrokerCheck.of(log.mqtt().get(), packs));
+      broker = Optional.of(BrokerCheck.of(log.mqtt().get(), packs, BrokerFile.beside(log.file())));
     }
     if (output.isJson()) {
       output.json(json(audits, commands, broker));

@@ -70,23 +70,32 @@ class AlertsVerbTest {
   }
 
   private static AlertEvent raised(String pack, RuleId rule, int cell, Priority priority) {
-    Alert alert =
-        new Alert(
-            rule.word() + "-1",
-            new AlertKey(pack, rule, cell),
-            AlertState.ACTIVE,
-            priority,
-            T0,
-            T0,
-            1,
-            2,
-            "mV",
-            "Told by " + rule.word(),
-            "Look.",
-            Facts.NONE,
-            Optional.empty(),
-            true);
+    Alert alert = alert(pack, rule, cell, priority, AlertState.ACTIVE, Optional.empty());
     return new AlertEvent(alert.id() + ":raised", AlertEvent.Change.RAISED, alert);
+  }
+
+  private static Alert alert(
+      String pack,
+      RuleId rule,
+      int cell,
+      Priority priority,
+      AlertState state,
+      Optional<String> seenBy) {
+    return new Alert(
+        rule.word() + "-1",
+        new AlertKey(pack, rule, cell),
+        state,
+        priority,
+        T0,
+        T0,
+        1,
+        2,
+        "mV",
+        "Told by " + rule.word(),
+        "Look.",
+        Facts.NONE,
+        seenBy,
+        true);
   }
 
   private String alerts(String... more) {
@@ -271,6 +280,28 @@ class AlertsVerbTest {
     assertThat(alerts("--rule", "runner"))
         .doesNotContain("seen by")
         .contains("alerts ack runner-1");
+  }
+
+  /** What is kept is since when the cause is there, not since when it is seen or eases. */
+  @Test
+  void anAlertThatWasSeenOrEasesIsDatedFromItsBeginning() throws StorageFailure {
+    Alert seen =
+        alert(
+            "crate", Runner.ID, 2, Priority.WARNING, AlertState.ACKNOWLEDGED, Optional.of("Anna"));
+    Alert eases =
+        alert("crate", CellHigh.ID, 3, Priority.CRITICAL, AlertState.CLEARING, Optional.empty());
+    try (LogFile log = LogFile.open(folder.resolve("log.db"), OpenMode.WRITER)) {
+      log.alertLog()
+          .commit(
+              List.of(
+                  new AlertEvent("a", AlertEvent.Change.ACKNOWLEDGED, seen),
+                  new AlertEvent("b", AlertEvent.Change.RAISED, eases)));
+    }
+
+    assertThat(alerts())
+        .contains("    active since 4 Mar 2026 02:00:00, seen by Anna\n")
+        .contains("active since 4 Mar 2026 02:00:00; cellherd alerts ack cell-high-1")
+        .doesNotContain("acknowledged since", "clearing since", "alerts ack runner-1");
   }
 
   @Test

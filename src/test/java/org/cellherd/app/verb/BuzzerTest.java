@@ -9,6 +9,7 @@ import java.nio.file.Path;
 import java.nio.file.attribute.PosixFilePermissions;
 import java.util.List;
 import java.util.Optional;
+import java.util.function.BooleanSupplier;
 import org.cellherd.Await;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.SystemTime;
@@ -99,7 +100,24 @@ class BuzzerTest {
 
   @Test
   void theRunningDaemonRunsTheProgramItself() throws Exception {
-    String config = config(working().toString());
+    Said said = besideADaemon(config(working().toString()), () -> !buzzed().isEmpty());
+
+    assertThat(said.code()).as(said.err()).isEqualTo(ExitCode.DONE);
+    assertThat(said.out()).contains("The running daemon runs " + folder.resolve("buzzer"));
+    assertThat(buzzed()).containsExactly("crate test");
+  }
+
+  @Test
+  void aProgramThatTheRunningDaemonMayNotRunIsSaid() throws Exception {
+    String program = buzzer("#!/bin/sh\n", "rw-r--r--").toString();
+
+    Said said = besideADaemon(config(program), () -> true);
+
+    assertThat(said.code()).as(said.err()).isEqualTo(ExitCode.NO);
+    assertThat(said.out()).contains("FAIL", "may not run " + program, "chmod a+x " + program);
+  }
+
+  private Said besideADaemon(String config, BooleanSupplier isDone) throws Exception {
     SystemTime time = new SystemTime();
     Path file = Path.of(config);
     try (Daemon daemon =
@@ -116,14 +134,11 @@ class BuzzerTest {
       running.start();
 
       Said said = Said.by("alerts", "test", "--config", config);
-
-      assertThat(said.code()).as(said.err()).isEqualTo(ExitCode.DONE);
-      assertThat(said.out()).contains("The running daemon runs " + folder.resolve("buzzer"));
-      Await.until("it buzzed", () -> !buzzed().isEmpty());
+      Await.until("done", isDone);
       daemon.stop();
       running.join();
+      return said;
     }
-    assertThat(buzzed()).containsExactly("crate test");
   }
 
   @Test
