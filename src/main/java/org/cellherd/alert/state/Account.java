@@ -71,6 +71,7 @@ final class Account {
     worstMs = timeMs;
     lastedMs = heldMs;
     worst = words;
+    worstLevel = level;
     worstBy = Math.abs(value - limit);
   }
 

@@ -5,12 +5,16 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.NavigableMap;
+import java.util.Optional;
 import java.util.Random;
+import java.util.TreeMap;
 import java.util.stream.LongStream;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertEvent.Change;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
+import org.cellherd.alert.Peak;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.alert.state.Timing.Level;
@@ -93,23 +97,22 @@ class OneOccurrenceTest {
     }
 
     void take(Seen seen) {
+      double value = 3600 + 50 * seen.level();
+      take(seen, value, 3600, "Cell 1 high");
+    }
+
+    void take(Seen seen, double value, double limit, String what) {
       ageMs += STEP_MS;
       now.clear();
       if (seen.level() < 0) {
         machine.missing();
       } else {
-        double value = 3600 + 50 * seen.level();
+        Words words = Words.of(what, "Stop.", Facts.NONE);
         machine.judge(
-            new Judgement(seen.level(), seen.inside(), value, 3600, Watched::words),
-            pulse(),
-            teller);
+            new Judgement(seen.level(), seen.inside(), value, limit, () -> words), pulse(), teller);
       }
       machine.repeat(pulse(), teller);
       told.addAll(now);
-    }
-
-    private static Words words() {
-      return Words.of("Cell 1 high", "Stop.", Facts.NONE);
     }
 
     /** Follows the truth beside the machine: how long each level held without a break. */
@@ -190,6 +193,40 @@ class OneOccurrenceTest {
         watched.acknowledge();
       }
     }
+  }
+
+  /** Each level has its own limit: a milder excursion of earlier never hides a later, worse one. */
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void whatIsOverIsToldByTheHighestValueSinceItBegan(long seed) {
+    Random random = new Random(seed * 0x9E3779B97F4A7C15L);
+    Watched watched = new Watched();
+    NavigableMap<Long, Double> values = new TreeMap<>();
+    int over = 0;
+    long raisedMs = 0;
+    for (Seen seen : drawn(random)) {
+      double limit = 3550 + 50 * seen.level();
+      double value = seen.level() > 0 ? limit + 1 + random.nextInt(49) : 3500;
+      watched.take(seen, value, limit, "Cell 1 at " + value);
+      if (seen.level() > 0) {
+        values.put(watched.pulse().timeMs(), value);
+      }
+      for (AlertEvent event : watched.now) {
+        raisedMs = event.change() == Change.RAISED ? event.alert().timeMs() : raisedMs;
+        boolean isOver = event.change() == Change.CLEARED || event.change() == Change.RETURNED;
+        Optional<Peak> peak = isOver ? Peak.of(event.alert()) : Optional.empty();
+        if (peak.isPresent()) {
+          // What comes again counts from when it is known to hold and is reported.
+          long heldMs = event.alert().sinceMs() + TIMING.levels().get(CRITICAL - 1).onDelayMs();
+          long fromMs = Math.max(raisedMs, heldMs);
+          double highest = values.tailMap(fromMs, true).values().stream().reduce(0.0, Math::max);
+          double told = Double.parseDouble(peak.get().what().replace("Cell 1 at ", ""));
+          assertThat(told).as("seed %d: %s", seed, event).isGreaterThanOrEqualTo(highest);
+          over++;
+        }
+      }
+    }
+    assertThat(over).isPositive();
   }
 
   /** Unseen, it is told every 30 min at the latest while it holds, and never while it is gone. */
