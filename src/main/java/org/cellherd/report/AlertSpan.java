@@ -56,7 +56,7 @@ public record AlertSpan(
     Map<String, Alert> newest = new HashMap<>();
     standing.forEach(alert -> newest.put(alert.id(), alert));
     return byAlert.values().stream()
-        .map(AlertSpan::joined)
+        .flatMap(told -> occurrences(told).stream())
         .map(span -> span.toldBy(newest.getOrDefault(span.alert.id(), span.last)))
         .toList();
   }
@@ -64,6 +64,21 @@ public record AlertSpan(
   private AlertSpan toldBy(Alert newest) {
     boolean isNewer = toMs.isEmpty() && newest.timeMs() > last.timeMs();
     return isNewer ? new AlertSpan(alert, newest, worst, fromMs, toMs, acknowledgedBy) : this;
+  }
+
+  /** An alert that nobody acknowledged keeps its id when it is raised again, even days later. */
+  private static List<AlertSpan> occurrences(List<AlertEvent> events) {
+    List<AlertSpan> spans = new ArrayList<>();
+    int from = 0;
+    for (int next = 1; next < events.size(); next++) {
+      AlertSpan before = joined(events.subList(from, next));
+      if (events.get(next).change() == AlertEvent.Change.RAISED && before.toMs.isPresent()) {
+        spans.add(before);
+        from = next;
+      }
+    }
+    spans.add(joined(events.subList(from, events.size())));
+    return spans;
   }
 
   private static AlertSpan joined(List<AlertEvent> events) {
@@ -95,6 +110,11 @@ public record AlertSpan(
   /** When its condition was gone, as its sentences say; that it was over is told later. */
   private static long goneMs(Alert over) {
     return Peak.of(over).map(Peak::goneMs).orElse(over.timeMs());
+  }
+
+  /** How long its condition held, ms; while it is active the most that can be. */
+  long lastedMs() {
+    return toMs.isEmpty() ? Long.MAX_VALUE : Peak.of(last).map(Peak::lastedMs).orElse(0L);
   }
 
   /**

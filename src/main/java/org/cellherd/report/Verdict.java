@@ -152,7 +152,8 @@ final class Verdict {
         alerts.stream()
             .min(
                 Comparator.comparing(AlertSpan::worst)
-                    .thenComparing(span -> span.alert().key().rule()))
+                    .thenComparing(span -> span.alert().key().rule())
+                    .thenComparing(Comparator.comparingLong(AlertSpan::lastedMs).reversed()))
             .orElse(alerts.get(0));
     String text = sentence(worst.text(input.made().zone()));
     return counts(alerts)

@@ -5,8 +5,14 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.time.ZoneOffset;
 import java.util.ArrayList;
 import java.util.List;
+import java.util.Optional;
 import java.util.Random;
 import org.cellherd.SimulatedRun;
+import org.cellherd.alert.Alert;
+import org.cellherd.alert.AlertEvent;
+import org.cellherd.alert.AlertKey;
+import org.cellherd.alert.AlertState;
+import org.cellherd.alert.Peak;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.rule.CellHigh;
 import org.cellherd.alert.rule.CellLow;
@@ -14,6 +20,7 @@ import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
+import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
@@ -111,6 +118,50 @@ class VerdictTest {
       longest = sinceMs == Long.MAX_VALUE ? longest : Math.max(longest, reading.timeMs() - sinceMs);
     }
     return new Excursion(cell, worst, longest);
+  }
+
+  /** Nobody acknowledged it: its name is the same each time. */
+  @Test
+  void anAlertThatIsRaisedAgainIsToldByItsLongestTime() {
+    List<AlertEvent> events = new ArrayList<>();
+    for (int day = 0; day < 3; day++) {
+      long fromMs = day * 86_400_000L;
+      int minutes = day == 1 ? 300 : 5;
+      events.add(event(AlertEvent.Change.RAISED, fromMs, Facts.NONE));
+      Peak peak =
+          new Peak("cell 4 at 3.69" + day + " V", fromMs + 60_000, minutes * 60_000L, fromMs);
+      events.add(event(AlertEvent.Change.RETURNED, fromMs + 1, peak.in(Facts.NONE)));
+    }
+
+    List<AlertSpan> spans = AlertSpan.of(events);
+
+    assertThat(spans).hasSize(3);
+    PackPlan plan = PackPlan.of("crate", Chemistry.LFP, 4, 1, 27_000);
+    ReportEvidence evidence = new ReportEvidence(List.of(), spans, List.of(), List.of(), true);
+    Made made = new Made(ZoneOffset.UTC, 3 * 86_400_000L, "cellherd");
+    ReportInput input = ReportInput.of(plan, new Tracks(0, 480_000), evidence, made);
+    assertThat(String.join(" ", new Verdict(input).sentences()))
+        .contains("3 alerts (3 critical), the worst on 2 Jan 1970 00:00: cell 4 at 3.691 V");
+  }
+
+  private static AlertEvent event(AlertEvent.Change change, long atMs, Facts evidence) {
+    Alert alert =
+        new Alert(
+            "crate.cell-high.4",
+            new AlertKey("crate", CellHigh.ID, 4),
+            AlertState.RETURNED,
+            Priority.CRITICAL,
+            atMs,
+            atMs,
+            3690,
+            3650,
+            "mV",
+            "Cell 4 high.",
+            "",
+            evidence,
+            Optional.empty(),
+            true);
+    return new AlertEvent("crate.cell-high.4." + atMs, change, alert);
   }
 
   @Test
