@@ -94,7 +94,7 @@ const shade = (u, from, to, low, high, ink) => {
 const APART = 22;
 const RANK = ['critical', 'warning', 'note'];
 
-/** Alerts and notes as marks; crowded ones share the box of the worst. */
+/** Alerts and notes as marks; crowded ones share the box of the worst. Gives the boxes, left and right. */
 const marks = (u, data, ratio) => {
   const { left, top, width, height } = u.bbox;
   const placed = [
@@ -132,21 +132,28 @@ const marks = (u, data, ratio) => {
   ctx.font = LETTER.replace('12px', `bold ${11 * ratio}px`);
   ctx.textAlign = 'center';
   ctx.textBaseline = 'alphabetic';
+  const boxes = [];
   for (const { worst, count } of crowds) {
     const { x, rank } = worst;
     const symbol = count > 1 ? `${worst.symbol}+` : worst.symbol;
     const wide = ctx.measureText(symbol).width + 6 * ratio;
     ctx.strokeStyle = css(rank === 0 ? 'limit' : 'soft');
     ctx.fillStyle = css(rank === 0 ? 'limit' : 'paper');
-    ctx.fillRect(x - wide / 2, top, wide, 15 * ratio);
-    ctx.strokeRect(x - wide / 2, top, wide, 15 * ratio);
+    ctx.fillRect(x - wide / 2, top, wide, BOX * ratio);
+    ctx.strokeRect(x - wide / 2, top, wide, BOX * ratio);
     ctx.fillStyle = css(rank === 0 ? 'paper' : 'ink');
     ctx.fillText(symbol, x, top + 11 * ratio);
+    boxes.push([x - wide / 2, x + wide / 2]);
   }
   ctx.restore();
+  return boxes;
 };
 
-const limit = (u, value, text, ratio) => {
+/** How high the boxes of marks are, and letters on a line below them. */
+const BOX = 15;
+const UNDER = 28;
+
+const limit = (u, value, text, boxes, ratio) => {
   const y = u.valToPos(value, 'y', true);
   const { left, top, width, height } = u.bbox;
   if (y < top || y > top + height) return;
@@ -163,7 +170,14 @@ const limit = (u, value, text, ratio) => {
   ctx.font = LETTER.replace('12px', `${12 * ratio}px`);
   ctx.textAlign = 'left';
   ctx.textBaseline = 'alphabetic';
-  letters(ctx, text, left + 5 * ratio, y - 4 * ratio, ratio);
+  const length = ctx.measureText(text).width;
+  const gap = 5 * ratio;
+  // Right of the marks that it would be under; below its line where no room is left.
+  const isHigh = y - 16 * ratio < top + BOX * ratio;
+  const x = boxes.filter(() => isHigh)
+    .reduce((from, [start, end]) => (from + length + gap > start && from < end + gap ? end + gap : from), left + gap);
+  const fits = x + length < left + width;
+  letters(ctx, text, fits ? x : left + gap, fits ? y - 4 * ratio : Math.max(y + 13 * ratio, top + UNDER * ratio), ratio);
   ctx.restore();
 };
 
@@ -193,7 +207,7 @@ const letters = (ctx, text, x, y, ratio) => {
 };
 
 /** The highest and the lowest reading are named where they are, beside what marks that time. */
-const peaks = (u, data, range, labels, decimals, ratio) => {
+const peaks = (u, data, range, labels, decimals, boxes, ratio) => {
   const { left, top, width, height } = u.bbox;
   const { ctx } = u;
   ctx.save();
@@ -208,7 +222,10 @@ const peaks = (u, data, range, labels, decimals, ratio) => {
     const isRight = x - wide - 14 * ratio < left + 100 * ratio && x + wide + 14 * ratio < left + width;
     ctx.textAlign = isRight ? 'left' : 'right';
     const y = u.valToPos(value, 'y', true) + below * ratio;
-    letters(ctx, text, x + (isRight ? 14 : -14) * ratio, Math.min(top + height - 3 * ratio, Math.max(top + 11 * ratio, y)), ratio);
+    const from = isRight ? x + 14 * ratio : x - 14 * ratio - wide;
+    const isUnderMark = boxes.some(([start, end]) => from < end + 3 * ratio && from + wide > start - 3 * ratio);
+    const highest = top + (isUnderMark ? UNDER : 11) * ratio;
+    letters(ctx, text, isRight ? from : from + wide, Math.min(top + height - 3 * ratio, Math.max(highest, y)), ratio);
   });
   ctx.restore();
 };
@@ -313,9 +330,9 @@ const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeez
       setSelect: [(u) => u.select.width > 4 && dragged(u)],
       draw: [
         (u) => {
-          limits.forEach(({ value, name: text }) => limit(u, value, text, ratio));
-          marks(u, data, ratio);
-          if (reaches) peaks(u, data, range, labels, decimals, ratio);
+          const boxes = marks(u, data, ratio);
+          limits.forEach(({ value, name: text }) => limit(u, value, text, boxes, ratio));
+          if (reaches) peaks(u, data, range, labels, decimals, boxes, ratio);
         },
       ],
     },

@@ -4,9 +4,10 @@ import { el, plain, svg } from '/asset/common.js';
 
 const HEADROOM = 12;
 const HEIGHT = 130;
-/** How wide and high the name of a limit is. */
-const NAME = 92;
+/** How wide and high letters are at most: to ask the browser makes it lay out the page. */
+const wide = (text) => 6.8 * text.length;
 const LETTER = 11;
+const END = 6;
 
 export class Volts {
   constructor(strip) {
@@ -110,14 +111,17 @@ export class Volts {
     if (volts < this.low || volts > this.high) return [];
     const y = this.y(volts);
     const { left, right } = this.strip;
+    const text = `${name} ${plain(volts, 3)} V`;
+    const width = wide(text);
+    const endRight = this.lastX + END + wide('0.000 V');
     // Neither edge of the cells' range goes through it: they are above, below, or around it.
     const isFree = (x, top) => {
-      const isAtEnd = x + NAME > this.lastX && x < this.lastX + NAME;
+      const isAtEnd = x + width > this.lastX && x < endRight;
       if (isAtEnd && ends.some((end) => Math.abs(end - top - LETTER) < LETTER + 2)) return false;
       const sides = ranges
         .filter((range, column) => {
           const at = this.strip.x(this.strip.minute(column));
-          return range !== null && at > x - 4 && at < x + NAME;
+          return range !== null && at > x - 4 && at < x + width;
         })
         .map(([low, high]) => {
           if (this.y(high) > top + LETTER) return 'below';
@@ -128,7 +132,7 @@ export class Volts {
     };
     const lines = [y - 4, y + 2 + LETTER].filter((line) => line < HEIGHT);
     let place = { x: left + 4, y: y - 4 };
-    search: for (let x = left + 4; x < right - NAME; x += 12) {
+    search: for (let x = left + 4; x <= right - width; x += 6) {
       for (const line of lines) {
         if (isFree(x, line - LETTER)) {
           place = { x, y: line };
@@ -138,7 +142,7 @@ export class Volts {
     }
     return [
       svg('path', { class: 'l-limit', d: `M${left} ${y}H${right}`, 'stroke-width': 1, 'stroke-dasharray': '7 3' }),
-      svg('text', { class: 'f-limit', ...place }, `${name} ${plain(volts, 3)} V`),
+      svg('text', { class: 'f-limit', ...place }, text),
     ];
   }
 
@@ -149,7 +153,7 @@ export class Volts {
   }
 
   ends([low, high]) {
-    const x = this.lastX + 6;
+    const x = this.lastX + END;
     const [top, under] = this.endLines([low, high]);
     const word = (y, volts) => svg('text', { class: 'f-ink', x, y }, `${plain(volts, 3)} V`);
     return [word(top, high), word(under, low)];

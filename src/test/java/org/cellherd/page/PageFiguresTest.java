@@ -2,6 +2,7 @@ package org.cellherd.page;
 
 import static org.assertj.core.api.Assertions.assertThat;
 
+import java.time.Instant;
 import java.time.ZoneId;
 import java.util.List;
 import java.util.Random;
@@ -15,6 +16,7 @@ import org.cellherd.alert.news.PackState;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
 import org.cellherd.report.AlertSpan;
+import org.cellherd.report.Remark;
 import org.cellherd.report.plot.LimitLine;
 import org.cellherd.sim.TestScenarios;
 import org.junit.jupiter.api.extension.RegisterExtension;
@@ -134,6 +136,76 @@ class PageFiguresTest {
             .isEmpty();
       }
     }
+  }
+
+  /** Notes every letter and box of a mark that a plot shows, each with its frame. */
+  private static final String NOTED =
+      """
+      const context = CanvasRenderingContext2D.prototype;
+      const { clearRect, fillText, strokeRect } = context;
+      const note = (canvas, what, left, top, right, bottom) =>
+        (canvas.drawn ??= []).push({ what, left, top, right, bottom });
+      context.clearRect = function (...all) {
+        this.canvas.drawn = [];
+        return clearRect.apply(this, all);
+      };
+      context.strokeRect = function (x, y, width, height) {
+        note(this.canvas, 'mark', x, y, x + width, y + height);
+        return strokeRect.call(this, x, y, width, height);
+      };
+      context.fillText = function (text, x, y, ...more) {
+        const m = this.measureText(text);
+        const isMark = /^([a-z]|\\d+)[+]?$/.test(text) && this.font.includes('bold');
+        if (!isMark) note(this.canvas, text, x - m.actualBoundingBoxLeft, y - m.actualBoundingBoxAscent,
+          x + m.actualBoundingBoxRight, y + m.actualBoundingBoxDescent);
+        return fillText.call(this, text, x, y, ...more);
+      };
+      """;
+
+  private static final String CROSSED =
+      """
+      [...document.querySelectorAll('.plot canvas')].flatMap(({ drawn }) =>
+        drawn.flatMap((one, i) => drawn.slice(i + 1)
+          .filter((other) => Math.min(one.right, other.right) - Math.max(one.left, other.left) > 1
+            && Math.min(one.bottom, other.bottom) - Math.max(one.top, other.top) > 1)
+          .map((other) => `${one.what} over ${other.what}`))).join(' | ')
+      """;
+
+  @ParameterizedTest
+  @ValueSource(longs = {1, 2, 3, 4, 5, 6, 7, 8})
+  void noNameOfAPlotOfThePastIsUnderAnother(long seed) {
+    Random random = new Random(seed);
+    String name = NIGHTS.get((int) seed % NIGHTS.size());
+    PlayedPack pack =
+        new PlayedPack(TestScenarios.polledEvery(POLL_S, name).withSeed(random.nextInt(9_999)))
+            .play(LEAST_MINUTES + random.nextInt(MOST_MINUTES), false);
+    List<PagePack> packs = List.of(PagePack.polledEvery(pack.plan(), 3_600_000));
+    List<Remark> remarks =
+        random
+            .longs(5, pack.nowMs() - 10 * 3_600_000L, pack.nowMs())
+            .sorted()
+            .mapToObj(at -> new Remark(at, "Ann", "seen"))
+            .toList();
+    PackHistory past = (id, from, to) -> marked(pack.read(from, to), remarks);
+    StandingWall wall = new StandingWall(pack.nowMs());
+    try (TestPage page = TestPage.of(TestPage.open(), packs, past, wall)) {
+      BrowserTab tab = BROWSER.tab();
+      tab.call("Page.addScriptToEvaluateOnNewDocument", Facts.of().put("source", NOTED).build());
+      String day = Instant.ofEpochMilli(pack.nowMs()).toString().substring(0, 10);
+      String address = page.address() + "/pack/" + pack.plan().id() + "/past?span=" + day;
+      for (int width : new int[] {360, 768, 1400}) {
+        tab.size(width, 800);
+        tab.go(address);
+        tab.await("document.querySelectorAll('.plot canvas').length > 2");
+        tab.await("[...document.querySelectorAll('.plot canvas')].every(c => c.drawn?.length)");
+
+        assertThat(tab.text(CROSSED)).as("%s, seed %d, %d px", name, seed, width).isEmpty();
+      }
+    }
+  }
+
+  private static PackHistory.Stretch marked(PackHistory.Stretch read, List<Remark> remarks) {
+    return new PackHistory.Stretch(read.tracks(), read.gaps(), read.alerts(), remarks);
   }
 
   /** What is over but for the time that it may come back in is not said to be so now. */

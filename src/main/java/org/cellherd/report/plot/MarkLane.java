@@ -12,11 +12,17 @@ import org.cellherd.report.scene.Shape;
 final class MarkLane {
 
   private static final double BOX = 17;
-  private static final double APART = 24;
+  private static final double BETWEEN = 2;
+
+  /** Nearer to the axis than its unit, which ends 6 before it. */
+  private static final double LEFTMOST = 4;
 
   private final PlotSize size;
   private final TimeAxis time;
   private final List<Shape> shapes;
+
+  /** From the middle of one box to that of the next, at least. */
+  private double apart;
 
   MarkLane(PlotSize size, TimeAxis time, List<Shape> shapes) {
     this.size = size;
@@ -32,10 +38,11 @@ final class MarkLane {
   private void lane(List<PlotMark> marks) {
     List<PlotMark> ordered =
         marks.stream().sorted(Comparator.comparingLong(PlotMark::atMs)).toList();
+    apart = BETWEEN + ordered.stream().mapToDouble(m -> width(m.symbol() + "+")).max().orElse(0);
     for (int i = 0; i < ordered.size(); ) {
       List<PlotMark> crowd = new ArrayList<>();
       PlotMark worst = ordered.get(i);
-      double first = time.x(worst.atMs());
+      double first = middle(worst);
       while (i < ordered.size() && isNear(ordered.get(i), first, worst)) {
         PlotMark next = ordered.get(i++);
         worst = next.kind().compareTo(worst.kind()) < 0 ? next : worst;
@@ -47,8 +54,17 @@ final class MarkLane {
 
   /** The box stands at the worst of a crowd. */
   private boolean isNear(PlotMark mark, double first, PlotMark worst) {
-    double x = time.x(mark.atMs());
-    return x - first < APART || x - time.x(worst.atMs()) < APART;
+    double x = middle(mark);
+    return x - first < apart || x - middle(worst) < apart;
+  }
+
+  private static double width(String symbol) {
+    return Math.max(BOX, 8 + 7 * symbol.length());
+  }
+
+  /** Of a mark's box: at its time, but beside the unit of the values. */
+  private double middle(PlotMark mark) {
+    return Math.max(time.x(mark.atMs()), size.left() - LEFTMOST + apart / 2);
   }
 
   private void crowd(List<PlotMark> crowd, PlotMark worst) {
@@ -65,18 +81,19 @@ final class MarkLane {
     boolean remark = mark.kind() == PlotMark.Kind.REMARK;
     double bottom = PlotSize.TOP + size.plotHeight();
     double top = remark ? bottom + 21 : 4;
-    double width = Math.max(BOX, 8 + 7 * symbol.length());
+    double width = width(symbol);
+    double middle = middle(mark);
     List<Shape> parts = new ArrayList<>();
     Ink line = mark.kind() == PlotMark.Kind.CRITICAL ? Ink.LIMIT : Ink.SOFT;
     Pen.Dash dash = mark.kind() == PlotMark.Kind.CRITICAL ? Pen.Dash.SOLID : Pen.Dash.DOTTED;
     parts.add(
         new Shape.Path(
             Points.line(x, remark ? PlotSize.TOP : top + BOX, x, bottom), new Pen(line, 1, dash)));
-    parts.addAll(box(mark.kind(), x - width / 2, top, width));
+    parts.addAll(box(mark.kind(), middle - width / 2, top, width));
     Ink text = mark.kind() == PlotMark.Kind.CRITICAL ? Ink.PAPER : Ink.INK;
     parts.add(
         new Shape.Words(
-            x, top + 13, symbol, new Shape.Letter(12, text, Shape.Anchor.MIDDLE, true)));
+            middle, top + 13, symbol, new Shape.Letter(12, text, Shape.Anchor.MIDDLE, true)));
     return new Shape.Link(mark.href(), name, parts);
   }
 
