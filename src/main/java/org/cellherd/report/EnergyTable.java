@@ -142,7 +142,9 @@ final class EnergyTable {
     EnergyTable table = new EnergyTable("Day", isSmall(days));
     for (Finding day : days) {
       String name = SpokenTime.day(day.fromMs(), zone);
-      double allMs = day.toMs() - (double) day.fromMs();
+      // Of a day that is not over what is still to come was not heard either.
+      ZonedDateTime begin = midnight(day, zone);
+      double allMs = ChronoUnit.MILLIS.between(begin, begin.plusDays(1));
       table.rows.computeIfAbsent(name, n -> new Row(allMs)).add(day);
     }
     return table;
@@ -151,13 +153,17 @@ final class EnergyTable {
   private static EnergyTable byMonth(List<Finding> days, ZoneId zone, long fromMs, long toMs) {
     EnergyTable table = new EnergyTable("Month", false);
     for (Finding day : days) {
-      ZonedDateTime begin = Instant.ofEpochMilli(day.fromMs()).atZone(zone);
-      ZonedDateTime first = begin.truncatedTo(ChronoUnit.DAYS).withDayOfMonth(1);
+      ZonedDateTime begin = midnight(day, zone);
+      ZonedDateTime first = begin.withDayOfMonth(1);
       double from = Math.max(first.toInstant().toEpochMilli(), fromMs);
       double to = Math.min(first.plusMonths(1).toInstant().toEpochMilli(), toMs);
       table.rows.computeIfAbsent(MONTH.format(begin), n -> new Row(to - from)).add(day);
     }
     return table;
+  }
+
+  private static ZonedDateTime midnight(Finding day, ZoneId zone) {
+    return Instant.ofEpochMilli(day.fromMs()).atZone(zone).truncatedTo(ChronoUnit.DAYS);
   }
 
   /** Where a day of a small pack would round to nothing in kWh. */

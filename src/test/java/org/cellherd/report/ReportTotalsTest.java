@@ -99,6 +99,20 @@ class ReportTotalsTest {
     assertThat(TextReport.of(input).split("  Full; cell", -1).length - 1).isEqualTo(count);
   }
 
+  /** The plot draws it pale: the table says the same. */
+  @Test
+  void aDayThatIsNotOverWasHeardInPart() {
+    long midnight = Nights.EVENING - 17 * Nights.HOUR;
+    List<Finding> found =
+        List.of(day(midnight - DAY, 500), day(midnight, midnight + 6 * Nights.HOUR, 500));
+    String html = HtmlReport.of(input(midnight - DAY, midnight + 6 * Nights.HOUR, found));
+    String table = html.substring(html.indexOf("id=\"found-energy\""));
+
+    assertThat(Pattern.compile("<td class=\"n\">(\\d+)</tr>").matcher(table).results())
+        .extracting(row -> row.group(1))
+        .containsExactly("100", "25");
+  }
+
   /** Beside rows of months "charged: 0 Wh" would be read as that of all. */
   @Test
   void noFigureOfOneDayStandsBesideTheTableOfAll() {
@@ -137,10 +151,14 @@ class ReportTotalsTest {
   }
 
   private static Finding day(long start, int wh) {
+    return day(start, start + DAY, wh);
+  }
+
+  private static Finding day(long start, long end, int wh) {
     return ResultForm.finding(
         FindingName.ENERGY,
         start,
-        start + DAY,
+        end,
         Facts.of()
             .put("day", Nights.MADE.day(start))
             .put("charged_wh", wh)
