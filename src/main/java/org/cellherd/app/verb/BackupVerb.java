@@ -26,8 +26,8 @@ import picocli.CommandLine.Parameters;
     name = "backup",
     mixinStandardHelpOptions = true,
     description = {
-      "Copies the log, also while it is being written, into a new file, reads the copy back and",
-      "reports what it holds.",
+      "Copies the log into a new file, also while it is being written, and checks the copy.",
+      "The copy is read back, and what it holds is reported.",
       "Exit code 4 when the log is damaged or lacks readings: then so does the copy."
     })
 final class BackupVerb implements Callable<Integer> {

@@ -42,6 +42,17 @@ class WordingTest {
     assertThat(said.toString().lines().findFirst()).hasValue(expected);
   }
 
+  /** The list of verbs shows the first line of each alone. */
+  @Test
+  void everyVerbIsListedByAWholeSentence() {
+    assertThat(EveryVerb.all())
+        .allSatisfy(
+            verb ->
+                assertThat(verb.getCommandSpec().usageMessage().description()[0])
+                    .as(EveryVerb.words(verb))
+                    .endsWith("."));
+  }
+
   /** Whoever stands beside the charger sees a wrong sign at once. */
   @ParameterizedTest
   @CsvSource(
