@@ -39,7 +39,10 @@ public final class SerialLink implements Link {
 
   private static final int EAGAIN = 11;
   private static final int EBUSY = 16;
+  private static final int EISDIR = 21;
+  private static final int ENOTTY = 25;
   private static final int ENOENT = 2;
+  private static final String NO_PORT = "is not a serial port";
 
   private final String path;
   private final TimeSource time;
@@ -93,7 +96,7 @@ public final class SerialLink implements Link {
       // The library follows a stable link at this moment only, so ask it anew each time.
       opened = SerialPort.getCommPort(path);
     } catch (SerialPortInvalidPortException e) {
-      throw new LinkException(Gap.Cause.PORT_MISSING, path + ": is not a serial port", e);
+      throw new LinkException(Gap.Cause.PORT_MISSING, path + ": " + NO_PORT, e);
     }
     opened.setComPortParameters(
         line.baud(), line.dataBits(), stopCode(line), parityCode(line), false);
@@ -169,6 +172,7 @@ public final class SerialLink implements Link {
                   + " baud with parity "
                   + line.parity().name().toLowerCase(Locale.ROOT)
                   + "; check baud and parity, or use another adapter");
+      case EISDIR, ENOTTY -> refused(NO_PORT);
       default ->
           new LinkException(
               Gap.Cause.PORT_MISSING, path + ": cannot be opened (error " + error + ")");

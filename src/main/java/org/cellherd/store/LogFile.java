@@ -334,7 +334,7 @@ public final class LogFile implements AutoCloseable {
   }
 
   /** True when a process writes a log now. */
-  public static boolean isBeingWritten(Path path) {
+  public static boolean isBeingWritten(Path path) throws StorageFailure {
     return WriterLock.isHeld(LinkedName.follow(path));
   }
 

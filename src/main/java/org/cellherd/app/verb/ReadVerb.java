@@ -88,7 +88,7 @@ final class ReadVerb implements Callable<Integer> {
   @Override
   public Integer call() throws InterruptedException {
     LineConfig line = line();
-    if (link == null && LogFile.isBeingWritten(config.load().storeFile())) {
+    if (link == null && isWatched()) {
       return fromLog(line);
     }
     Optional<PackPlan> plan = plan();
@@ -139,6 +139,15 @@ final class ReadVerb implements Callable<Integer> {
     boolean isAdvised = ear.note.isEmpty() && !isOfBoard;
     String advice = isAdvised && !wire.advice().isEmpty() ? "; " + wire.advice() : "";
     throw new Stop(ExitCode.LINK, trouble(line, dialogue, ear.note, cause) + advice);
+  }
+
+  /** Who cannot see that a log is being written may not ask the board that its writer asks. */
+  private boolean isWatched() {
+    try {
+      return LogFile.isBeingWritten(config.load().storeFile());
+    } catch (StorageFailure failure) {
+      throw LogOptions.storeStop(failure);
+    }
   }
 
   /** How long three tries take of a board whose description states its pace, else 0. */

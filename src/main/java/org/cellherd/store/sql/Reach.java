@@ -4,7 +4,6 @@ import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.LinkOption;
 import java.nio.file.Path;
-import java.nio.file.attribute.PosixFileAttributes;
 import java.util.List;
 import java.util.Optional;
 import java.util.stream.Stream;
@@ -25,7 +24,7 @@ public final class Reach {
       throw refused(file, "is a directory; a log is a file such as cellherd.db");
     }
     if (!Files.isReadable(file)) {
-      throw refused(file, "permission denied to read it" + whoMay(file));
+      throw refused(file, "permission denied to read it" + Allowed.toRead(file));
     }
     if (isEmpty(file) && !Files.exists(file.resolveSibling(file.getFileName() + "-wal"))) {
       throw refused(file, "is empty, so there is no log in it yet");
@@ -35,8 +34,13 @@ public final class Reach {
   /** The same for who adds to it beside the daemon. */
   public static void toAdd(Path file) throws StorageFailure {
     toRead(file);
-    if (!Files.isWritable(file) || !Files.isWritable(file.toAbsolutePath().resolveSibling("."))) {
-      throw refused(file, "permission denied to write it" + whoMay(file));
+    List<Path> shut =
+        Stream.of(file, file.toAbsolutePath().resolveSibling(".").normalize())
+            .filter(each -> !Files.isWritable(each))
+            .toList();
+    if (!shut.isEmpty()) {
+      String what = shut.contains(file) ? "it" : "in its folder " + shut.get(0);
+      throw refused(file, "permission denied to write " + what + Allowed.toWrite(shut));
     }
   }
 
@@ -67,7 +71,8 @@ public final class Reach {
         folder != null;
         folder = folder.getParent()) {
       if (Files.isDirectory(folder) && !Files.isExecutable(folder)) {
-        return Optional.of("permission denied to enter its folder " + folder + whoMay(folder));
+        return Optional.of(
+            "permission denied to enter its folder " + folder + Allowed.toEnter(folder));
       }
     }
     return Optional.empty();
@@ -83,10 +88,12 @@ public final class Reach {
   }
 
   private static Optional<String> closed(Path log, Path file, String use) {
-    if (use.equals("read") ? Files.isReadable(file) : Files.isWritable(file)) {
+    boolean isToRead = use.equals("read");
+    if (isToRead ? Files.isReadable(file) : Files.isWritable(file)) {
       return Optional.empty();
     }
-    String right = file.equals(log) ? whoMay(log) : "; give it the owner and the rights of the log";
+    String who = isToRead ? Allowed.toRead(log) : Allowed.toWrite(List.of(log));
+    String right = file.equals(log) ? who : "; give it the owner and the rights of the log";
     return Optional.of("permission denied to " + use + " " + file + right);
   }
 
@@ -107,22 +114,6 @@ public final class Reach {
       return Files.size(file) == 0;
     } catch (IOException unknown) {
       return false;
-    }
-  }
-
-  private static String whoMay(Path file) {
-    try {
-      String group =
-          Files.readAttributes(file, PosixFileAttributes.class, LinkOption.NOFOLLOW_LINKS)
-              .group()
-              .getName();
-      return "; members of the group \""
-          + group
-          + "\" may: sudo usermod -aG "
-          + group
-          + " NAME, then log in again";
-    } catch (IOException | UnsupportedOperationException notTold) {
-      return "";
     }
   }
 

@@ -4,6 +4,7 @@ import java.io.IOException;
 import java.nio.channels.FileChannel;
 import java.nio.channels.FileLock;
 import java.nio.channels.OverlappingFileLockException;
+import java.nio.file.AccessDeniedException;
 import java.nio.file.FileStore;
 import java.nio.file.FileSystemException;
 import java.nio.file.Files;
@@ -83,10 +84,14 @@ public final class WriterLock implements AutoCloseable {
     return !isLost;
   }
 
-  /** True when a process writes this log now; takes nothing that another would miss. */
-  public static boolean isHeld(Path file) {
+  /**
+   * True when a process writes this log now; takes nothing that another would miss.
+   *
+   * @throws StorageFailure {@code REFUSED} when this user may not see whether one does
+   */
+  public static boolean isHeld(Path file) throws StorageFailure {
     Path beside = beside(file);
-    if (!Files.exists(beside)) {
+    if (Files.notExists(beside)) {
       return false;
     }
     try (FileChannel channel = FileChannel.open(beside, StandardOpenOption.READ);
@@ -94,6 +99,10 @@ public final class WriterLock implements AutoCloseable {
       return shared == null;
     } catch (OverlappingFileLockException ours) {
       return true;
+    } catch (AccessDeniedException denied) {
+      Reach.toRead(file);
+      throw new StorageFailure(
+          Kind.REFUSED, beside + ": permission denied to read it" + Allowed.toRead(beside), denied);
     } catch (IOException unknown) {
       return false;
     }
@@ -115,7 +124,12 @@ public final class WriterLock implements AutoCloseable {
             beside + ": the disk is full or cannot be written (" + said(cause) + ")",
             cause)
         : new StorageFailure(
-            Kind.REFUSED, beside + ": cannot be made (" + said(cause) + ")", cause);
+            Kind.REFUSED,
+            beside
+                + (Files.exists(beside) ? ": cannot be written (" : ": cannot be made (")
+                + said(cause)
+                + ")",
+            cause);
   }
 
   private static String said(IOException cause) {

@@ -53,7 +53,7 @@ class UnopenableLogTest {
         30,
         daemon -> {
           assertThat(store()).extracting(AlertEvent::change).containsExactly(Change.RAISED);
-          assertThat(store().get(0).alert().text()).contains("night.db.lock: cannot be made");
+          assertThat(store().get(0).alert().text()).contains("night.db.lock: cannot be written");
           assertThat(daemon.isToBeginAnew()).isFalse();
           told.add(daemon.test(site.config().packs().get(0).plan().id(), "owner"));
           Files.delete(inTheWay);
