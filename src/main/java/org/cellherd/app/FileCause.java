@@ -1,6 +1,7 @@
 package org.cellherd.app;
 
 import java.io.IOException;
+import java.io.UncheckedIOException;
 import java.nio.charset.CharacterCodingException;
 import java.nio.file.AccessDeniedException;
 import java.nio.file.FileAlreadyExistsException;
@@ -8,6 +9,7 @@ import java.nio.file.FileSystemException;
 import java.nio.file.Files;
 import java.nio.file.NoSuchFileException;
 import java.nio.file.Path;
+import java.util.Objects;
 
 /** Why a file cannot be read or written, in words: the system names the file and often no cause. */
 public final class FileCause {
@@ -34,6 +36,9 @@ public final class FileCause {
 
   /** The cause alone. */
   public static String of(Path file, Exception thrown) {
+    if (thrown instanceof UncheckedIOException wrapped) {
+      return of(file, Objects.requireNonNull(wrapped.getCause()));
+    }
     Path folder = file.toAbsolutePath().getParent();
     if (Files.isDirectory(file)) {
       return "is a directory, a file is wanted";

@@ -1,6 +1,7 @@
 package org.cellherd.pack;
 
 import java.math.BigDecimal;
+import java.math.MathContext;
 import java.math.RoundingMode;
 import java.time.Duration;
 import java.util.ArrayList;
@@ -44,6 +45,13 @@ public final class Spoken {
   /** A number with some decimals; what rounds to nothing is 0, not -0. */
   public static String number(double value, int decimals) {
     return rounded(value, decimals, RoundingMode.HALF_UP);
+  }
+
+  /** A number of so many significant digits, never with an exponent: 5.200, 13200. */
+  public static String digits(double value, int digits) {
+    BigDecimal rounded = BigDecimal.valueOf(value).round(new MathContext(digits));
+    int before = rounded.precision() - rounded.scale();
+    return withMinus(rounded.setScale(Math.max(0, digits - before)).toPlainString());
   }
 
   /** A difference with its sign; what rounds to nothing has none. */

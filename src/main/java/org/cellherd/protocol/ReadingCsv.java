@@ -92,6 +92,10 @@ public final class ReadingCsv {
       problems.add(file, 1, "", "the header is longer than " + LONGEST_LINE + " characters");
       return Optional.empty();
     }
+    if (header.indexOf('\t') >= 0 && header.indexOf(separator) < 0) {
+      problems.add(file, 1, "", "tabs separate the columns; separate them by commas or semicolons");
+      return Optional.empty();
+    }
     String[] names = strip(header).split(String.valueOf(separator), -1);
     int[] columns = new int[names.length];
     List<Channel> channels = new ArrayList<>();

@@ -1,6 +1,7 @@
 package org.cellherd.pack;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.withinPercentage;
 
 import java.math.BigDecimal;
 import java.time.ZoneId;
@@ -75,6 +76,23 @@ final class SpokenTest {
     } finally {
       Locale.setDefault(usual);
     }
+  }
+
+  @Test
+  void significantDigitsNeedNoExponent() {
+    for (int run = 0; run < 20_000; run++) {
+      double value = Math.pow(10, -4 + 12 * random.nextDouble()) * (random.nextInt(3) - 1);
+      int digits = 1 + random.nextInt(5);
+
+      String said = Spoken.digits(value, digits);
+
+      assertThat(said).as("seed %d, %s", seed, value).matches("\u2212?[0-9]+(\\.[0-9]+)?");
+      assertThat(read(said).doubleValue())
+          .as("seed %d, %s", seed, value)
+          .isCloseTo(value, withinPercentage(50.001 * Math.pow(10, 1 - digits)));
+    }
+    assertThat(Spoken.digits(27, 4)).isEqualTo("27.00");
+    assertThat(Spoken.digits(13_200, 4)).isEqualTo("13200");
   }
 
   @Test

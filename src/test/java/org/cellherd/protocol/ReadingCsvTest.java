@@ -81,6 +81,14 @@ class ReadingCsvTest {
   }
 
   @Test
+  void tabsBetweenColumnsAreNamed() {
+    ReadingCsv.ofHeader("a.csv", "time\tpack_v", false, problems);
+
+    assertThat(problems.toString())
+        .isEqualTo("a.csv:1: tabs separate the columns; separate them by commas or semicolons");
+  }
+
+  @Test
   void wrongRowsAreRefusedWithTheirLine() {
     ReadingCsvReader reader = reader("time,pack_v,charge_switch");
     List<String> rows =

@@ -10,6 +10,7 @@ import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.result.ApartCause;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -175,10 +176,10 @@ record Cause(ApartCause word, int cell, String text) {
         cell + 1,
         String.format(
             Locale.ROOT,
-            "Cell %d has about %.2g mΩ more than the others whenever the current changes: its"
+            "Cell %d has about %s mΩ more than the others whenever the current changes: its"
                 + " resistance, or the strap within its sense wires, is too high.",
             cell + 1,
-            steps.excessMilliohm(cell)));
+            Spoken.digits(steps.excessMilliohm(cell), 2)));
   }
 
   private static @Nullable Cause leaking(Evidence e, int cells) {

@@ -42,6 +42,10 @@ import picocli.CommandLine.Parameters;
             + "that talks by itself or to another program's traffic.")
 final class CaptureVerb implements Callable<Integer> {
 
+  private static final String NOTHING_CAME =
+      "nothing came: is the link right, does the board talk by itself, or must it be asked"
+          + " (--spec)?";
+
   @Mixin private Output output;
 
   @Option(
@@ -103,25 +107,18 @@ final class CaptureVerb implements Callable<Integer> {
               p -> {
                 throw new Stop(ExitCode.STORE, target + ": " + p);
               });
-      if (writer.chunks() == 0 && !trouble.isEmpty()) {
-        throw new Stop(ExitCode.LINK, trouble);
+      String told = Spoken.counted(writer.chunks(), "chunk") + " in " + target + "; ";
+      if (writer.received() == 0) {
+        throw new Stop(ExitCode.LINK, trouble.isEmpty() ? told + NOTHING_CAME : trouble);
       }
-      output.err().println(told(writer.chunks()));
+      String next = spec == null ? "frames " : "spec test " + spec + " ";
+      output.err().println(told + "next: cellherd " + next + target);
     } catch (LinkException failed) {
       throw new Stop(ExitCode.LINK, String.valueOf(failed.getMessage()));
     } catch (IOException cannot) {
       throw FileCause.unwritable(target, cannot);
     }
     return ExitCode.DONE;
-  }
-
-  private String told(long chunks) {
-    String next =
-        chunks == 0
-            ? "; nothing came: is the link right, does the board talk by itself, or must it be"
-                + " asked (--spec)?"
-            : "; next: cellherd " + (spec == null ? "frames " : "spec test " + spec + " ") + target;
-    return Spoken.counted(chunks, "chunk") + " in " + target + next;
   }
 
   private LineSettings settings(LineSettings described) {

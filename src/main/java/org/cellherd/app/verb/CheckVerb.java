@@ -17,6 +17,7 @@ import org.cellherd.app.logged.NewestReading;
 import org.cellherd.mqtt.BrokerFile;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.Spoken;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import picocli.CommandLine.Command;
@@ -128,13 +129,13 @@ final class CheckVerb implements Callable<Integer> {
     output.line(
         String.format(
             Locale.ROOT,
-            "%s: %dS%dP %s, %.1f V nominal, %.4g Ah rated, charged to %.2f V (%d mV a cell)",
+            "%s: %dS%dP %s, %.1f V nominal, %s Ah rated, charged to %.2f V (%d mV a cell)",
             plan.name(),
             plan.series(),
             plan.parallel(),
             plan.chemistry().word(),
             plan.nominalMv() / 1000.0,
-            plan.ratedAh(),
+            Spoken.digits(plan.ratedAh(), 4),
             plan.chargeMv() / 1000.0,
             plan.chargeMvPerCell()));
     for (PlanCheck check : audit.checks()) {

@@ -1,8 +1,6 @@
 package org.cellherd.app.verb;
 
-import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.List;
@@ -125,11 +123,7 @@ final class CompareVerb implements Callable<Integer> {
     }
     Made made =
         new Made(options.zone(), new SystemTime().wallMs(), "cellherd " + ProgramVersion.text());
-    try {
-      Files.write(html.get(), ComparisonHtml.of(all, lines, made).getBytes(StandardCharsets.UTF_8));
-      output.err().println("written: " + html.get());
-    } catch (IOException cannot) {
-      throw FileCause.unwritable(html.get(), cannot);
-    }
+    String page = ComparisonHtml.of(all, lines, made);
+    WholeFile.write(html.get(), page.getBytes(StandardCharsets.UTF_8), output);
   }
 }

@@ -4,8 +4,6 @@ import java.io.IOException;
 import java.io.PrintWriter;
 import java.io.UncheckedIOException;
 import java.io.Writer;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.LinkedHashSet;
@@ -93,9 +91,7 @@ final class ExportVerb implements Callable<Integer> {
         write(out, history, pack, from, to, columns, rows);
         out.flush();
       } else {
-        try (Writer out = Files.newBufferedWriter(target, StandardCharsets.UTF_8)) {
-          write(out, history, pack, from, to, columns, rows);
-        }
+        WholeFile.write(target, out -> write(out, history, pack, from, to, columns, rows));
       }
       String doubt = lone.words(log.zone());
       if (!doubt.isEmpty()) {
@@ -105,8 +101,7 @@ final class ExportVerb implements Callable<Integer> {
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
     } catch (IOException | UncheckedIOException cannot) {
-      Path where = target == null ? Path.of("-") : target;
-      throw FileCause.unwritable(where, cannot);
+      throw FileCause.unwritable(Path.of("-"), cannot);
     }
   }
 

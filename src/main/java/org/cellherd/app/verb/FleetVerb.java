@@ -1,8 +1,6 @@
 package org.cellherd.app.verb;
 
-import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.ArrayList;
@@ -185,12 +183,7 @@ final class FleetVerb implements Callable<Integer> {
     List<String> columns = List.of("Rated, %", "A year, %", "Lead, Ah a day", "Days since full");
     String page =
         FleetHtml.of(verdict, columns, packs.stream().map(p -> row(p, nowMs)).toList(), footer);
-    try {
-      Files.write(html.get(), page.getBytes(StandardCharsets.UTF_8));
-      output.err().println("written: " + html.get());
-    } catch (IOException cannot) {
-      throw FileCause.unwritable(html.get(), cannot);
-    }
+    WholeFile.write(html.get(), page.getBytes(StandardCharsets.UTF_8), output);
   }
 
   private static FleetHtml.Row row(FleetPack pack, long nowMs) {

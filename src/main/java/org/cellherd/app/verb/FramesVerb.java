@@ -1,7 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -174,11 +172,7 @@ final class FramesVerb implements Callable<Integer> {
     if (Files.exists(file)) {
       throw new Stop(ExitCode.USAGE, file + ": is there already, choose a new file");
     }
-    try {
-      Files.writeString(file, text, StandardCharsets.UTF_8);
-    } catch (IOException cannot) {
-      throw FileCause.unwritable(file, cannot);
-    }
+    WholeFile.write(file, text);
     output.err().println("written: " + file + "; next: cellherd spec test " + file + " " + source);
   }
 }

@@ -170,11 +170,11 @@ final class ImportFit {
           ? Optional.of(
               String.format(
                   Locale.ROOT,
-                  "%s reads %.4g %s, and in most rows more than %.4g: are these %s?",
+                  "%s reads %s %s, and in most rows more than %s: are these %s?",
                   name,
-                  firstBeyond,
+                  Spoken.digits(firstBeyond, 4),
                   unit,
-                  most,
+                  Spoken.digits(most, 4),
                   likely))
           : Optional.empty();
     }

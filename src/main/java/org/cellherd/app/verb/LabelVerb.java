@@ -1,8 +1,6 @@
 package org.cellherd.app.verb;
 
-import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Arrays;
 import java.util.List;
@@ -10,7 +8,6 @@ import java.util.Locale;
 import java.util.Optional;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
-import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
@@ -65,12 +62,7 @@ final class LabelVerb implements Callable<Integer> {
     if (target.isEmpty()) {
       return log.code();
     }
-    try {
-      Files.write(target.get(), bytes(facts, chosen, target.get()));
-      output.err().println("written: " + target.get());
-    } catch (IOException cannot) {
-      throw FileCause.unwritable(target.get(), cannot);
-    }
+    WholeFile.write(target.get(), bytes(facts, chosen, target.get()), output);
     return log.code();
   }
 

@@ -1,6 +1,6 @@
 package org.cellherd.app.verb;
 
-import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -12,7 +12,6 @@ import java.util.OptionalDouble;
 import java.util.Set;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
-import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.pile.match.MatchRules;
 import org.cellherd.pile.match.Matching;
@@ -141,23 +140,13 @@ final class MatchVerb implements Callable<Integer> {
   }
 
   private void draw(Path file, MatchReport report) {
-    try {
-      Files.write(file, report.picture(file));
-      output.err().println("written: " + file);
-    } catch (IOException cannot) {
-      throw FileCause.unwritable(file, cannot);
-    }
+    WholeFile.write(file, report.picture(file), output);
   }
 
   private void write(Path file, MatchReport report) {
-    try {
-      if (Files.exists(file)) {
-        throw new Stop(ExitCode.USAGE, file + ": exists already and is kept; name another file");
-      }
-      Files.writeString(file, report.plan(cells.names()));
-      output.err().println("written: " + file);
-    } catch (IOException cannot) {
-      throw FileCause.unwritable(file, cannot);
+    if (Files.exists(file)) {
+      throw new Stop(ExitCode.USAGE, file + ": exists already and is kept; name another file");
     }
+    WholeFile.write(file, report.plan(cells.names()).getBytes(StandardCharsets.UTF_8), output);
   }
 }

@@ -2,6 +2,7 @@ package org.cellherd.app.verb;
 
 import java.util.Locale;
 import org.cellherd.analysis.CurrentFit;
+import org.cellherd.pack.Spoken;
 
 /** Which single reading of a trusted meter would narrow what is told of a pack's charge most. */
 final class MeterAdvice {
@@ -29,11 +30,11 @@ final class MeterAdvice {
     double offsetAh = CurrentFit.usualOffsetA(ratedAh) * TEST_HOURS;
     return String.format(
         Locale.ROOT,
-        "A board's current may be off by %.0f %% and by %.2g A, and with it all charge that is"
+        "A board's current may be off by %.0f %% and by %s A, and with it all charge that is"
             + " counted. What narrows that most: one reading of a trusted meter %s. Once \"cellherd"
             + " run\" is logging, \"cellherd meter\" takes it.",
         100 * CurrentFit.USUAL_GAIN,
-        CurrentFit.usualOffsetA(ratedAh),
+        Spoken.digits(CurrentFit.usualOffsetA(ratedAh), 2),
         where(gainAh >= offsetAh, ratedAh / TEST_HOURS));
   }
 

@@ -1,8 +1,6 @@
 package org.cellherd.app.verb;
 
-import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.Locale;
 import java.util.Optional;
@@ -52,15 +50,11 @@ final class PictureOptions {
   void write(Drawing scene, Output output) {
     Path path = file.orElseThrow();
     Theme theme = dark ? Theme.DARK : Theme.LIGHT;
-    try {
-      Files.write(
-          path,
-          isSvg(path)
-              ? SvgWriter.file(scene, theme).getBytes(StandardCharsets.UTF_8)
-              : PngWriter.bytes(scene, theme, PNG_SCALE));
-    } catch (IOException cannot) {
-      throw FileCause.unwritable(path, cannot);
-    }
-    output.err().println("written: " + path);
+    WholeFile.write(
+        path,
+        isSvg(path)
+            ? SvgWriter.file(scene, theme).getBytes(StandardCharsets.UTF_8)
+            : PngWriter.bytes(scene, theme, PNG_SCALE),
+        output);
   }
 }

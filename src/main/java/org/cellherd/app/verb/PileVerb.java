@@ -1,6 +1,6 @@
 package org.cellherd.app.verb;
 
-import java.io.IOException;
+import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
@@ -12,7 +12,6 @@ import java.util.concurrent.Callable;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.app.ExitCode;
-import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.FileText;
 import org.cellherd.app.config.PackConfig;
@@ -119,12 +118,8 @@ final class PileVerb implements Callable<Integer> {
     if (Files.exists(out)) {
       throw new Stop(ExitCode.USAGE, out + ": exists already and is kept; name another file");
     }
-    try {
-      Files.write(out, text);
-      output.err().println("written: " + out);
-    } catch (IOException cannot) {
-      throw FileCause.unwritable(out, cannot);
-    }
+    String lines = String.join("\n", text) + "\n";
+    WholeFile.write(out, lines.getBytes(StandardCharsets.UTF_8), output);
   }
 
   private void tell(RigResults results) {

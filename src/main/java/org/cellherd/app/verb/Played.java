@@ -63,7 +63,11 @@ record Played(
     long startMs =
         readings
             .nextMs()
-            .orElseThrow(() -> new Stop(ExitCode.USAGE, file + ": holds no reading. " + problems));
+            .orElseThrow(
+                () ->
+                    new Stop(
+                        ExitCode.USAGE,
+                        file + ": holds no reading" + (problems.isEmpty() ? "" : "\n" + problems)));
     Responder responder =
         decoder
             .responder(address)

@@ -1,8 +1,6 @@
 package org.cellherd.app.verb;
 
-import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Locale;
@@ -196,12 +194,6 @@ final class ReportVerb implements Callable<Integer> {
   }
 
   private void file(byte[] bytes, String name) {
-    Path path = target == null ? Path.of(name) : target;
-    try {
-      Files.write(path, bytes);
-    } catch (IOException cannot) {
-      throw FileCause.unwritable(path, cannot);
-    }
-    output.err().println("written: " + path);
+    WholeFile.write(target == null ? Path.of(name) : target, bytes, output);
   }
 }

@@ -1,8 +1,6 @@
 package org.cellherd.app.verb;
 
-import java.io.IOException;
 import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.ArrayList;
 import java.util.Collections;
@@ -15,7 +13,6 @@ import org.cellherd.analysis.discharge.TestedDischarge;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.setpoint.SetPoints;
 import org.cellherd.app.ExitCode;
-import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.config.PackConfig;
@@ -116,12 +113,7 @@ final class SetpointsVerb implements Callable<Integer> {
   }
 
   private void write(LidFacts facts, Path file) {
-    try {
-      Files.write(file, bytes(facts, file));
-      output.err().println("written: " + file);
-    } catch (IOException cannot) {
-      throw FileCause.unwritable(file, cannot);
-    }
+    WholeFile.write(file, bytes(facts, file), output);
   }
 
   private static byte[] bytes(LidFacts facts, Path file) {

@@ -1,7 +1,6 @@
 package org.cellherd.app.verb;
 
 import java.io.BufferedReader;
-import java.io.IOException;
 import java.io.InputStreamReader;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
@@ -279,11 +278,7 @@ final class SetupVerb implements Callable<Integer> {
   }
 
   private void write(String text) {
-    try {
-      Files.writeString(target, text, StandardCharsets.UTF_8);
-      ConfigFiles.load(Optional.of(target));
-    } catch (IOException cannot) {
-      throw FileCause.unwritable(target, cannot);
-    }
+    WholeFile.write(target, text);
+    ConfigFiles.load(Optional.of(target));
   }
 }

@@ -1,7 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.io.IOException;
-import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
@@ -57,18 +55,28 @@ final class SimulatedLog {
         throw new Stop(ExitCode.USAGE, file + ": is there already, choose a new file");
       }
     }
+    boolean isWhole = false;
     try (LogFile file = LogFile.open(log, OpenMode.WRITER, StoreSettings.DEFAULT)) {
       long stored = 0;
       List<PackPlan> plans = scenario.plans();
       for (int i = 0; i < plans.size(); i++) {
         stored += play(file, plans.get(i), i);
       }
-      Files.writeString(plan, planText(plans), StandardCharsets.UTF_8);
+      WholeFile.write(plan, planText(plans));
+      isWhole = true;
       return stored;
     } catch (StorageFailure failure) {
       throw LogOptions.storeStop(failure);
-    } catch (IOException cannot) {
-      throw new Stop(ExitCode.STORE, plan + ": " + cannot.getMessage());
+    } finally {
+      if (!isWhole) {
+        remove();
+      }
+    }
+  }
+
+  private void remove() {
+    for (String end : List.of("", "-wal", "-shm", "-tail", ".lock")) {
+      log.resolveSibling(log.getFileName() + end).toFile().delete();
     }
   }
 

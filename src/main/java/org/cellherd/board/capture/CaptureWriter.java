@@ -21,6 +21,7 @@ public final class CaptureWriter {
   private final LongSupplier nowMs;
   private Optional<String> problem = Optional.empty();
   private long chunks;
+  private long received;
 
   /**
    * Writes to {@code out} with times in ms UTC, the same that readings carry.
@@ -44,6 +45,7 @@ public final class CaptureWriter {
           file.flush();
         }
         chunks++;
+        received += direction == Direction.RX ? 1 : 0;
       } catch (IOException e) {
         problem = Optional.of("capture ended: " + e.getMessage());
         LOG.log(System.Logger.Level.WARNING, problem.get());
@@ -55,6 +57,11 @@ public final class CaptureWriter {
   /** Why nothing more is written; empty while all is well. */
   public Optional<String> problem() {
     return problem;
+  }
+
+  /** How many of the chunks came from the board. */
+  public long received() {
+    return received;
   }
 
   /** How many chunks were written. */

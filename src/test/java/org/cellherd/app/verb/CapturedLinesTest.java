@@ -4,6 +4,8 @@ import static org.assertj.core.api.Assertions.assertThat;
 
 import java.io.BufferedWriter;
 import java.io.ByteArrayOutputStream;
+import java.net.InetAddress;
+import java.net.ServerSocket;
 import java.nio.charset.StandardCharsets;
 import java.nio.file.Files;
 import java.nio.file.Path;
@@ -12,11 +14,14 @@ import java.util.List;
 import java.util.Map;
 import java.util.Random;
 import java.util.concurrent.ConcurrentHashMap;
+import org.cellherd.app.ExitCode;
 import org.cellherd.board.capture.CaptureChunk.Direction;
 import org.cellherd.board.capture.CaptureReader;
 import org.cellherd.board.capture.CaptureWriter;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** One capture of several lines: whole lines, each under its name, each at once. */
 class CapturedLinesTest {
@@ -43,6 +48,23 @@ class CapturedLinesTest {
         // Read before it is closed: a kill here would have cost nothing.
         assertThat(heard(file)).as("seed %d", seed).isEqualTo(said);
       }
+    }
+  }
+
+  /** A script must not take an empty capture for one of a board. */
+  @ParameterizedTest
+  @ValueSource(strings = {"--spec sorrel-16", "--baud 9600"})
+  void aLineOnWhichNothingCameIsNoSuccess(String how) throws Exception {
+    try (ServerSocket mute = new ServerSocket(0, 5, InetAddress.getLoopbackAddress())) {
+      Path file = folder.resolve("mute.jsonl");
+      String line = "capture --link tcp:127.0.0.1:" + mute.getLocalPort() + " --seconds 1 " + how;
+      List<String> words = new ArrayList<>(List.of(line.split(" ")));
+      words.add(file.toString());
+
+      Said said = Said.by(words.toArray(new String[0]));
+
+      assertThat(said.code()).isEqualTo(ExitCode.LINK);
+      assertThat(said.err()).contains("nothing came");
     }
   }
 

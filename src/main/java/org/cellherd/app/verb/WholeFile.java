@@ -1,0 +1,123 @@
+package org.cellherd.app.verb;
+
+import java.io.BufferedWriter;
+import java.io.IOException;
+import java.io.OutputStream;
+import java.io.OutputStreamWriter;
+import java.io.UncheckedIOException;
+import java.io.Writer;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
+import java.nio.file.LinkOption;
+import java.nio.file.Path;
+import java.nio.file.StandardCopyOption;
+import java.nio.file.StandardOpenOption;
+import java.nio.file.attribute.PosixFileAttributes;
+import org.cellherd.app.FileCause;
+import org.cellherd.app.Stop;
+import org.cellherd.pack.StorageFailure;
+
+/**
+ * A file that a user wants, whole or not at all: where it cannot be finished no half of it is left,
+ * and what was there stays. Only what is no file of this user's own, such as a device, a link or
+ * another's file, is written in its place.
+ */
+final class WholeFile {
+
+  private WholeFile() {}
+
+  /** Writes all bytes of a file. */
+  @FunctionalInterface
+  private interface Filling {
+    void into(OutputStream out) throws IOException, StorageFailure;
+  }
+
+  /** Writes the text of a file. */
+  @FunctionalInterface
+  interface Text {
+    void into(Writer out) throws IOException, StorageFailure;
+  }
+
+  /**
+   * Writes a file and says so.
+   *
+   * @throws Stop with exit code 2 where it cannot be written
+   */
+  static void write(Path target, byte[] bytes, Output output) {
+    try {
+      fill(target, out -> out.write(bytes));
+    } catch (StorageFailure never) {
+      throw new IllegalStateException(never);
+    }
+    output.err().println("written: " + target);
+  }
+
+  /** The same of a text, with nothing said. */
+  static void write(Path target, String text) {
+    try {
+      write(target, out -> out.write(text));
+    } catch (StorageFailure never) {
+      throw new IllegalStateException(never);
+    }
+  }
+
+  /** The same of a text that is made while it is written. */
+  static void write(Path target, Text text) throws StorageFailure {
+    fill(
+        target,
+        bytes -> {
+          Writer out = new BufferedWriter(new OutputStreamWriter(bytes, StandardCharsets.UTF_8));
+          text.into(out);
+          out.flush();
+        });
+  }
+
+  private static void fill(Path target, Filling filling) throws StorageFailure {
+    Path part = target.resolveSibling("." + target.getFileName() + ".unfinished");
+    try {
+      if (!begin(target, part)) {
+        try (OutputStream out = Files.newOutputStream(target)) {
+          filling.into(out);
+        }
+        return;
+      }
+      try (OutputStream out = Files.newOutputStream(part, StandardOpenOption.WRITE)) {
+        filling.into(out);
+      }
+      Files.move(part, target, StandardCopyOption.ATOMIC_MOVE);
+    } catch (IOException | UncheckedIOException cannot) {
+      throw FileCause.unwritable(target, cannot);
+    } finally {
+      remove(part);
+    }
+  }
+
+  /** True when the part may take the place of the file, with the owner and the rights of that. */
+  private static boolean begin(Path target, Path part) throws IOException {
+    boolean isThere = Files.exists(target, LinkOption.NOFOLLOW_LINKS);
+    boolean isFile = Files.isRegularFile(target, LinkOption.NOFOLLOW_LINKS);
+    Path folder = target.toAbsolutePath().getParent();
+    boolean isOwn = !isThere || (isFile && Files.isWritable(target));
+    if (folder == null || !Files.isWritable(folder) || !isOwn) {
+      return false;
+    }
+    Files.deleteIfExists(part);
+    Files.createFile(part);
+    if (!isThere) {
+      return true;
+    }
+    PosixFileAttributes old = Files.readAttributes(target, PosixFileAttributes.class);
+    PosixFileAttributes made = Files.readAttributes(part, PosixFileAttributes.class);
+    Files.setPosixFilePermissions(part, old.permissions());
+    return old.owner().equals(made.owner()) && old.group().equals(made.group());
+  }
+
+  private static void remove(Path part) {
+    try {
+      Files.deleteIfExists(part);
+    } catch (IOException leftBehind) {
+      System.getLogger(WholeFile.class.getName())
+          .log(System.Logger.Level.DEBUG, "removing {0}: {1}", part, leftBehind.getMessage());
+    }
+  }
+}
