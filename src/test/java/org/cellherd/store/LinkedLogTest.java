@@ -74,6 +74,24 @@ class LinkedLogTest {
     }
   }
 
+  /** As while the disk of the log is not mounted. */
+  @Test
+  void aLinkToNothingIsNamedAndWhatLiesBesideItStays() throws Exception {
+    killed(new Random(1));
+    Files.delete(named);
+    Files.createSymbolicLink(named, real);
+    for (String ending : List.of("-wal", "-tail")) {
+      long bytes = Files.size(beside(named, ending));
+
+      assertThatThrownBy(() -> LogFile.open(named, OpenMode.WRITER))
+          .isInstanceOf(StorageFailure.class)
+          .hasMessage(named + ": is a link to a file that is not there; is its disk mounted?");
+
+      assertThat(beside(named, ending)).hasSize(bytes);
+      Files.delete(beside(named, ending));
+    }
+  }
+
   /** What a killed program leaves: readings in the tables, the write-ahead log and the tail. */
   private List<LogEntry> killed(Random random) throws Exception {
     Path used = folder.resolve("used.db");

@@ -75,6 +75,7 @@ public final class Remains {
       throws StorageFailure {
     Remains remains = new Remains(file, settings, reports);
     try {
+      remains.refuseLinkToNothing();
       remains.refuseWhatIsNotOurs();
       remains.secureTail();
       remains.secureFrames();
@@ -85,6 +86,15 @@ public final class Remains {
           Reach.trouble(file)
               .orElse("what lies beside it cannot be copied (" + e.getMessage() + ")");
       throw new StorageFailure(Kind.NO_SPACE, file + ": " + why, e);
+    }
+  }
+
+  /** A disk that is not mounted: what a killed run left beside the link belongs to its log. */
+  private void refuseLinkToNothing() throws StorageFailure {
+    boolean isLinkToNothing = Files.isSymbolicLink(file) && Files.notExists(file);
+    if (isLinkToNothing && (tail.identity() != 0 || Files.exists(WriteAheadLog.file(file)))) {
+      throw new StorageFailure(
+          Kind.REFUSED, file + ": is a link to a file that is not there; is its disk mounted?");
     }
   }
 

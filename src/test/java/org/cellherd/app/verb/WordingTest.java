@@ -15,8 +15,6 @@ import org.jspecify.annotations.Nullable;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.params.ParameterizedTest;
 import org.junit.jupiter.params.provider.CsvSource;
-import picocli.CommandLine;
-import picocli.CommandLine.Model.UsageMessageSpec;
 
 /** What the command line says to people. */
 class WordingTest {
@@ -84,16 +82,5 @@ class WordingTest {
         .contains("  sensor 1 (cell): 18.0 °C\n");
     assertThat(new ReadingText(Optional.empty()).of(reading, List.of(), List.of()))
         .contains("  sensor 1: 18.0 °C\n");
-  }
-
-  /** The list of verbs shows the first line of each. */
-  @Test
-  void everyVerbIsListedByAWholeSentence() {
-    for (CommandLine verb : EveryVerb.all()) {
-      UsageMessageSpec help = verb.getCommandSpec().usageMessage();
-      String[] lines = help.header().length > 0 ? help.header() : help.description();
-
-      assertThat(lines[0]).as(EveryVerb.words(verb)).endsWith(".").doesNotContain("\n");
-    }
   }
 }
