@@ -73,6 +73,32 @@ final class Meddler implements AutoCloseable {
     some.stream().limit(MOST / 4).forEach(m -> send(m[0], m[1]));
   }
 
+  /** All that was heard, in any order, in parts that a broker's queue takes. */
+  List<List<String[]>> all(Random random) {
+    List<String[]> all;
+    synchronized (heard) {
+      all = new ArrayList<>(heard);
+    }
+    Collections.shuffle(all, random);
+    List<List<String[]>> parts = new ArrayList<>();
+    for (int from = 0; from < all.size(); from += MOST) {
+      parts.add(all.subList(from, Math.min(all.size(), from + MOST)));
+    }
+    return parts;
+  }
+
+  /** Sends these, and waits until the broker has all of them. */
+  void sendAndWait(List<String[]> messages) throws MqttException {
+    List<IMqttDeliveryToken> sent = new ArrayList<>();
+    for (String[] message : messages) {
+      byte[] bytes = message[1].getBytes(StandardCharsets.UTF_8);
+      sent.add(client.publish(message[0], bytes, 1, false));
+    }
+    for (IMqttDeliveryToken each : sent) {
+      each.waitForCompletion(10_000);
+    }
+  }
+
   /** Says that things are held that are not, and newer than they are. */
   void forge(Lane lane, String log, Random random) {
     for (int i = 0; i < 20; i++) {
