@@ -105,6 +105,7 @@ final class CentreSchema {
     }
     refuseNewer(found, where);
     refuseViews(connection, where);
+    refuseStranger(connection, found, where);
     raise(connection, (int) found.orElse(0), STEPS.size());
     refuseReader(connection, where);
     return true;
@@ -153,6 +154,23 @@ final class CentreSchema {
               + where
               + " lets this user read only; gather as one who may write, see the roles in"
               + " fleet.md");
+    }
+  }
+
+  /** Only who made the tables can change them. */
+  private static void refuseStranger(Connection connection, OptionalLong found, String where)
+      throws SQLException, CentreTrouble {
+    String owned =
+        "SELECT 1 FROM pg_class WHERE relnamespace = ?::regnamespace AND relname ="
+            + " 'schema_version' AND pg_has_role(relowner, 'USAGE')";
+    if (found.isPresent()
+        && found.getAsLong() < STEPS.size()
+        && Centre.number(connection, owned, NAME).isEmpty()) {
+      throw new CentreTrouble(
+          "centre "
+              + where
+              + " has tables of an older version; start cellherd gather of this version once as"
+              + " the user who made them");
     }
   }
 

@@ -1,6 +1,7 @@
 package org.cellherd.fleet;
 
 import static org.assertj.core.api.Assertions.assertThat;
+import static org.assertj.core.api.Assertions.assertThatThrownBy;
 
 import java.util.ArrayList;
 import java.util.List;
@@ -74,6 +75,11 @@ class CentreUpgradeTest {
     server.run("GRANT USAGE ON SCHEMA cellherd TO " + gatherer + ", " + asker);
     server.run("GRANT SELECT ON ALL TABLES IN SCHEMA cellherd TO " + gatherer + ", " + asker);
     server.run("GRANT INSERT, UPDATE, DELETE ON ALL TABLES IN SCHEMA cellherd TO " + gatherer);
+    assertThatThrownBy(() -> Centre.openForWriting(as(gatherer)))
+        .isInstanceOf(CentreTrouble.class)
+        .hasMessageEndingWith(
+            " has tables of an older version; start cellherd gather of this version once as the"
+                + " user who made them");
     Centre.openForWriting(as(owner)).close();
 
     Lane lane = new Lane(FleetSite.ROOT, "hill");
