@@ -22,9 +22,11 @@ class StartScriptTest {
     Files.setPosixFilePermissions(java, PosixFilePermissions.fromString("rwx------"));
     assertThat(options(java, "gather --store x")).isEqualTo(Program.GATHERER);
     assertThat(options(java, "--verbose gather")).isEqualTo(Program.GATHERER);
-    assertThat(options(java, "gather --refold --store x")).doesNotContain("-Xms16m");
-    assertThat(options(java, "gather --rebuild-log=f")).doesNotContain("-Xms16m");
-    assertThat(options(java, "fleet --site gather")).doesNotContain("-Xms16m");
+    assertThat(options(java, "gather --refold --store x"))
+        .doesNotContain("-XX:+ExitOnOutOfMemoryError");
+    assertThat(options(java, "gather --rebuild-log=f"))
+        .doesNotContain("-XX:+ExitOnOutOfMemoryError");
+    assertThat(options(java, "fleet --site gather")).doesNotContain("-XX:+ExitOnOutOfMemoryError");
   }
 
   private static List<String> options(Path java, String words) throws Exception {
