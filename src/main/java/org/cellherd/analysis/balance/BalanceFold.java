@@ -24,7 +24,7 @@ import org.cellherd.pack.Reading;
  * finding at the end of each charge that came to the top. Belongs to one thread.
  */
 public final class BalanceFold implements FindingFold {
-  private static final FoldKind KIND = FoldKind.of(FindingName.BALANCE, 24);
+  private static final FoldKind KIND = FoldKind.of(FindingName.BALANCE, 25);
 
   /** Slow parts of a cell's resistance come within a quarter of an hour or so (from memory). */
   private static final double SLOW_MS = 15 * 60_000.0;
@@ -134,7 +134,7 @@ public final class BalanceFold implements FindingFold {
       isNewCharge = false;
       parts.crossings.clear();
       parts.trips.clear();
-      parts.watch.breakLines();
+      parts.watch.begin();
     }
     SmoothedCells s = parts.smoothed;
     boolean isSettled =
@@ -218,7 +218,7 @@ public final class BalanceFold implements FindingFold {
   private void remember(List<Lead> leads) {
     if (!leads.isEmpty()) {
       parts.leads.set(leads, parts.minute.closedUpMs(), parts.bledHours(moment.series()));
-      parts.levelling.take(parts.leads.told(parts.leads.leads()));
+      parts.levelling.take(parts.leadsThen());
     }
   }
 

@@ -205,7 +205,11 @@ final class BalanceParts {
     if (found.isEmpty()) {
       return isSloped() || estimator.isContradicted() ? leadsByCrossings() : List.of();
     }
-    List<Lead> crossed = leadsByCrossings();
+    List<Lead> crossed = crossed();
+    return allowed(together(found, crossed));
+  }
+
+  private List<Lead> together(List<Interval> found, List<Lead> crossed) {
     return IntStream.range(0, found.size())
         .mapToObj(i -> new Lead(i + 1, both(found.get(i), i + 1, crossed)))
         .toList();
@@ -226,7 +230,20 @@ final class BalanceParts {
 
   /** Leads of the last measurement by crossings, with what has changed since. */
   private List<Lead> leadsByCrossings() {
+    return allowed(crossed());
+  }
+
+  private List<Lead> crossed() {
     return leads.leads(moment.upMs(), bledHours(moment.series()), Estimate.of(bleedA()));
+  }
+
+  private List<Lead> allowed(List<Lead> found) {
+    return isSloped() ? MirroredCells.allow(found, runs) : found;
+  }
+
+  /** Leads as they were when they were measured last. */
+  List<Lead> leadsThen() {
+    return leads.told(allowed(leads.leads()));
   }
 
   /** True when by the upper bounds no cell leads by more than no owner would notice. */

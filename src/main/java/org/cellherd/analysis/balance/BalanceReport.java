@@ -33,6 +33,9 @@ final class BalanceReport {
   private static final double FLOAT_BELOW_MV = 50;
   private static final double HOLD_HOURS_MS = 3_600_000;
 
+  /** More than the standing load of a pack, share of the rated charge an hour. */
+  private static final double LOAD_RATE = 0.01;
+
   private final BalanceParts parts;
   private final Moment moment;
   private final BleedRate rate;
@@ -103,7 +106,7 @@ final class BalanceReport {
     Forecast byRate = Forecast.of(most.ah(), parts.allowedAh(), rate.decline(), holdHours);
     Forecast wide = isBleedKnown() ? byRate : byRate.withoutEnd();
     boolean isGoing = state == State.CONVERGING || state == State.UNKNOWN;
-    if (!isGoing || parts.isNotBled()) {
+    if (!isGoing || parts.isNotBled() || isDrawn()) {
       return Optional.of(new Forecast(wide.remainingAh(), Optional.empty()));
     }
     Optional<Forecast> byModel =
@@ -112,7 +115,13 @@ final class BalanceReport {
             .map(hours -> new Forecast(wide.remainingAh(), Optional.of(hours)).held(holdHours));
     return Stream.of(Optional.of(wide), byModel, byLine(most, holdHours))
         .flatMap(Optional::stream)
+        .map(f -> f.notBefore(parts.watch.soonestHours(parts.allowedAh())))
         .min(Comparator.comparingDouble(Forecast::width));
+  }
+
+  /** True while a load draws: nothing comes to an end by then. */
+  private boolean isDrawn() {
+    return moment.flowingMa() < -1000 * LOAD_RATE * parts.plan.ratedAh();
   }
 
   /** By the lead as it falls; empty where it may as well stand still. */

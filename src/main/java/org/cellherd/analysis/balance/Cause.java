@@ -6,7 +6,6 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SelfDischarge;
-import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.result.ApartCause;
 import org.cellherd.pack.PackPlan;
@@ -28,7 +27,7 @@ record Cause(ApartCause word, int cell, String text) {
   private static final double NEAR_SHARE = 0.2;
 
   /** Two ends of one wire are off alike but for what charge makes of each, a share. */
-  private static final double MIRROR_SHARE = 0.5;
+  static final double MIRROR_SHARE = 0.5;
 
   /** How far below the median cell the one with the least capacity ends at the least, mV. */
   private static final double ENDS_BELOW_MV = 20;
@@ -48,16 +47,6 @@ record Cause(ApartCause word, int cell, String text) {
     boolean isNear() {
       double most = NEAR_SHARE * plan.ratedAh();
       return leads.size() == plan.series() && leads.stream().allMatch(l -> l.ah().high() <= most);
-    }
-
-    /** What a sense wire of a cell, by index, that may be off looks like at the top, Ah. */
-    double wireAh(int cell) {
-      double leastMvPct =
-          CellCurve.of(plan.chemistry())
-              .slope(plan.limits().kneeMv())
-              .map(Interval::low)
-              .orElse(0.0);
-      return runs.mostMv(cell) / leastMvPct / 100 * plan.ratedAh();
     }
   }
 
@@ -82,7 +71,7 @@ record Cause(ApartCause word, int cell, String text) {
     if (astray == null) {
       return UNKNOWN;
     }
-    if (astray.ah().low() <= e.wireAh(astray.cell() - 1)) {
+    if (astray.ah().low() <= e.runs().mostAh(astray.cell() - 1)) {
       return wireOrCharge(astray);
     }
     return astray.isBehind() ? lacking(astray.cell()) : bottom(e, cells, astray.cell());

@@ -2,6 +2,8 @@ package org.cellherd.analysis.balance;
 
 import java.util.Arrays;
 import org.cellherd.analysis.AnalysisSettings;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.PackPlan;
 
@@ -55,6 +57,7 @@ final class FlatRuns {
 
   private final double runAh;
   private final double awayAh;
+  private final double leastMvAh;
   private final double[] sum;
   private final Way[] ways;
   private int minutes;
@@ -71,6 +74,10 @@ final class FlatRuns {
     int cells = plan.series();
     runAh = RUN_SHARE * plan.ratedAh();
     awayAh = AWAY_SHARE * plan.ratedAh();
+    leastMvAh =
+        CellCurve.of(plan.chemistry()).slope(plan.limits().kneeMv()).map(Interval::low).orElse(0.0)
+            * 100
+            / plan.ratedAh();
     sum = new double[cells];
     ways = new Way[] {new Way(cells), new Way(cells)};
   }
@@ -214,6 +221,11 @@ final class FlatRuns {
    */
   double mostMv(int cell) {
     return isKnown() ? Math.min(WORST_MV, Math.abs(offMv(cell)) + errorMv(cell)) : WORST_MV;
+  }
+
+  /** What that looks like at the top, Ah. */
+  double mostAh(int cell) {
+    return mostMv(cell) / leastMvAh;
   }
 
   /** By how much a cell, by index, reads too high, mV: what is left where no current flows. */

@@ -99,6 +99,14 @@ record Forecast(Interval remainingAh, Optional<Interval> hours) {
         remainingAh, hours.map(h -> new Interval(h.low(), h.mid(), Double.POSITIVE_INFINITY)));
   }
 
+  /**
+   * The same; without an end where that would come before the lead can be even by its fall so far:
+   * a cell that leaks as fast as others are bled holds it up.
+   */
+  Forecast notBefore(double soonest) {
+    return hours.filter(h -> h.high() < soonest).isPresent() ? withoutEnd() : this;
+  }
+
   /** Width of the hours against their middle; infinite when there are none. */
   double width() {
     return hours

@@ -60,6 +60,11 @@ final class Progress {
   private double smoothMv;
   private long lastUpMs = -1;
 
+  /** The newest line of this charge that told: its end, Ah, and its fall at the most, an hour. */
+  private double seenAh;
+
+  private double fastestFall = Double.POSITIVE_INFINITY;
+
   /** The least that an upper bound of the lead was since the lines began, Ah. */
   private double leastHighAh = Double.POSITIVE_INFINITY;
 
@@ -103,6 +108,10 @@ final class Progress {
         lead.add(hours, ah.mid());
         recent.add(hours, ah.mid());
         leastHighAh = Math.min(leastHighAh, ah.mid() + ah.half());
+        if (isTelling()) {
+          seenAh = lead.atLast();
+          fastestFall = lead.slope().half() - lead.slope().mid();
+        }
       }
     }
     judgeEven(minute);
@@ -141,7 +150,7 @@ final class Progress {
   }
 
   private BalanceView.State moving(Minute minute) {
-    boolean byLead = lead.count() >= 20 && lead.span() >= 0.33;
+    boolean byLead = isTelling();
     FadingLine line = byLead ? lead : spread;
     Estimate slope = line.slope();
     double least = byLead ? 0.004 : 0.5;
@@ -159,6 +168,10 @@ final class Progress {
       return BalanceView.State.DIVERGING;
     }
     return minute.isBleeding() ? BalanceView.State.CONVERGING : BalanceView.State.UNKNOWN;
+  }
+
+  private boolean isTelling() {
+    return lead.count() >= 20 && lead.span() >= 0.33;
   }
 
   /** The lead was less, whatever the errors of both are. */
@@ -203,6 +216,21 @@ final class Progress {
     recent.clear();
     spread.clear();
     leastHighAh = Double.POSITIVE_INFINITY;
+  }
+
+  /** A charge begins anew. */
+  void begin() {
+    breakLines();
+    fastestFall = Double.POSITIVE_INFINITY;
+  }
+
+  /**
+   * Hours that the greatest lead takes at the least, by what was seen of its fall in this charge: 0
+   * before that is known, infinite where it surely does not fall.
+   */
+  double soonestHours(double allowedAh) {
+    double left = Math.max(0, seenAh - allowedAh);
+    return left == 0 ? 0 : fastestFall <= 0 ? Double.POSITIVE_INFINITY : left / fastestFall;
   }
 
   private void to(BalanceView.State next, long upMs) {
@@ -257,5 +285,7 @@ final class Progress {
     smoothMv = io.number(smoothMv);
     lastUpMs = io.number(lastUpMs);
     leastHighAh = io.number(leastHighAh);
+    seenAh = io.number(seenAh);
+    fastestFall = io.number(fastestFall);
   }
 }

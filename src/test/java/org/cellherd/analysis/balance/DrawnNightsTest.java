@@ -78,15 +78,39 @@ class DrawnNightsTest {
   @Test
   void aLeadThatIsToldHoldsTheTruthInEveryStratum() {
     for (int i = 0; i < PACKS; i++) {
-      judge(drawn(i));
+      judge(drawn(i, ""));
     }
+    check(0.97);
+  }
+
+  /** At the top of a slope a wire between two cells and their charge move them alike. */
+  @Test
+  void withoutAPlateauNoLeadRestsOnTwoNeighboursThatAWireMayHaveMoved() {
+    for (int i = 0; i < 2 * PACKS; i++) {
+      Drawn night = drawn(i, wire());
+      if (night.strata().contains("nmc")) {
+        judge(night);
+      }
+    }
+    check(0.88);
+  }
+
+  private String wire() {
+    return String.format(
+        Locale.ROOT,
+        "[[fault]]\nkind = \"loose-tap\"\ntap = %d\nmv = %.1f\nwander_mv = 0\nohm = 0\n",
+        1 + random.nextInt(3),
+        between(8, 25) * one(new Integer[] {-1, 1}));
+  }
+
+  private void check(double leastOfEach) {
     System.out.println("seed " + SEED + ": " + table());
 
     strata.forEach(
         (stratum, n) ->
             assertThat(n[1])
                 .as("%s of %s", stratum, table())
-                .isGreaterThanOrEqualTo((int) Math.floor(0.97 * n[0])));
+                .isGreaterThanOrEqualTo((int) Math.floor(leastOfEach * n[0])));
     assertThat(all()[1]).as("%s", table()).isGreaterThanOrEqualTo((int) (0.93 * all()[0]));
     assertThat(all()[0]).as("leads told").isGreaterThan(500);
   }
@@ -101,7 +125,7 @@ class DrawnNightsTest {
     return values[random.nextInt(values.length)];
   }
 
-  private Drawn drawn(int number) {
+  private Drawn drawn(int number, String wire) {
     boolean isLfp = random.nextInt(3) > 0;
     String chemistry = isLfp ? "lfp" : "nmc";
     int series = 4 + random.nextInt(9);
@@ -114,27 +138,28 @@ class DrawnNightsTest {
     double amperes = Math.max(1.5, rated * between(0.06, 0.25));
     String text =
         String.format(
-            Locale.ROOT,
-            PACK,
-            number + 1,
-            poll,
-            chemistry,
-            series,
-            rated,
-            between(60, 92),
-            rated * between(0.002, 0.04),
-            step,
-            between(0.2, 2),
-            dead,
-            between(-60, 60),
-            between(0.985, 1.015),
-            bleed(bleed, isLfp ? 3400 : 4100),
-            isLfp ? 3650 : 4250,
-            amperes,
-            series * (isLfp ? 3500 : 4150),
-            17 + 6 + random.nextInt(8) > 24 ? 3 : 23,
-            between(4, 28),
-            leaks ? "[[fault]]\nkind = \"leak\"\ncell = \"any\"\nma_per_ah = [0.1, 0.4]" : "");
+                Locale.ROOT,
+                PACK,
+                number + 1,
+                poll,
+                chemistry,
+                series,
+                rated,
+                between(60, 92),
+                rated * between(0.002, 0.04),
+                step,
+                between(0.2, 2),
+                dead,
+                between(-60, 60),
+                between(0.985, 1.015),
+                bleed(bleed, isLfp ? 3400 : 4100),
+                isLfp ? 3650 : 4250,
+                amperes,
+                series * (isLfp ? 3500 : 4150),
+                17 + 6 + random.nextInt(8) > 24 ? 3 : 23,
+                between(4, 28),
+                leaks ? "[[fault]]\nkind = \"leak\"\ncell = \"any\"\nma_per_ah = [0.1, 0.4]\n" : "")
+            + wire;
     Scenario scenario = TestScenarios.read(text);
     return new Drawn(
         scenario,
