@@ -35,7 +35,11 @@ class HeldForGoodTest {
 
   private static final int STEPS = 14;
   private static final int KINDS = 12;
-  private static final long HOURS_SINCE_1970 = -FleetSite.T0 / 3_600_000;
+  private static final long HOUR_MS = 3_600_000;
+  private static final long HOURS_SINCE_1970 = -FleetSite.T0 / HOUR_MS;
+
+  /** The year 2300. */
+  private static final long LATER_THAN_ANY_MS = 10_413_792_000_000L;
 
   @TempDir private Path folder;
 
@@ -83,7 +87,7 @@ class HeldForGoodTest {
                   FleetSite.link(broker.url(), "gatherer", "gatherer-" + ++begun)
                       .withMostWaiting(1_000),
                   centre.address()),
-              new ComputerTime(random.nextBoolean() ? 0 : leap() * 3_600_000L)));
+              new ComputerTime(random.nextBoolean() ? 0 : leap() * HOUR_MS)));
     }
 
     private Program beginProcess() throws IOException {
@@ -108,7 +112,7 @@ class HeldForGoodTest {
       FleetSite site = sites.get(random.nextInt(sites.size()));
       switch (event) {
         case 0, 1 -> site.grow(1 + random.nextInt(4));
-        case 2 -> redate(site);
+        case 2 -> redate();
         case 3 -> centre.disturb();
         case 4 -> {
           gatherers.remove(random.nextInt(gatherers.size())).close();
@@ -137,11 +141,22 @@ class HeldForGoodTest {
       }
     }
 
-    /** An hour of the log, and what comes behind it, an hour and a bit earlier. */
-    private void redate(FleetSite site) throws Exception {
-      String pack = FleetSite.PACKS.get(random.nextInt(FleetSite.PACKS.size()));
-      long from = FleetSite.T0 - 400L * 86_400_000 * random.nextInt(2);
-      long offsetMs = -(1 + random.nextInt(9)) * 3_600_000L;
+    /** Some of a log comes some hours earlier: of the first site and pack where that can be. */
+    private void redate() throws Exception {
+      Collections.shuffle(sites, random);
+      long offsetMs = -(1 + random.nextInt(9)) * HOUR_MS;
+      for (long from : List.of(FleetSite.T0 + random.nextInt(12) * HOUR_MS, HOUR_MS)) {
+        for (FleetSite site : sites) {
+          for (String pack : FleetSite.PACKS) {
+            if (redate(site, pack, from, offsetMs)) {
+              return;
+            }
+          }
+        }
+      }
+    }
+
+    private boolean redate(FleetSite site, String pack, long from, long offsetMs) throws Exception {
       Redating asked =
           new Redating(
               pack,
@@ -150,12 +165,15 @@ class HeldForGoodTest {
               Long.MAX_VALUE,
               first -> offsetMs,
               "owner",
-              FleetSite.T0 + 400L * 86_400_000);
+              LATER_THAN_ANY_MS);
       try {
-        site.log.writer().redate(asked, false);
+        long moved = site.log.writer().redate(asked, false).readings();
+        System.out.println(site.name + ": " + moved + " readings of " + pack + " are moved");
+        return moved > 0;
       } catch (StorageFailure refused) {
-        // What would lie among other readings is not moved, which is as good.
+        // What would lie among other readings is not moved.
         assertThat(refused.kind()).isEqualTo(StorageFailure.Kind.REFUSED);
+        return false;
       }
     }
 
