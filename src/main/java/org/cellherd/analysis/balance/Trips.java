@@ -1,12 +1,14 @@
 package org.cellherd.analysis.balance;
 
 import java.util.Optional;
+import java.util.OptionalInt;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Bounce;
 import org.cellherd.analysis.moment.Moment;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.trend.Ring;
 import org.cellherd.pack.PackPlan;
+import org.cellherd.pack.PackPlan.BoardRating;
 import org.cellherd.pack.Reading;
 import org.jspecify.annotations.Nullable;
 
@@ -21,7 +23,9 @@ import org.jspecify.annotations.Nullable;
  * earlier, in this charge or the one before, or later, which takes back what was counted. Nor is
  * one after which charge flows again before that cell has fallen by more than the board's error: a
  * board closes its switch lower than it opens it. Nor one where all cells together stand at the
- * charger's voltage: there the charger holds them.
+ * charger's voltage: there the charger holds them. Nor one with all cells below the charge voltage
+ * of the plan and below the limit of sheet and board: one that stopped there would let no pack be
+ * full.
  *
  * <p>From one trip to the next the leader comes back to the same voltage, so that the charge
  * counted between them is what was bled from it: bleed current and duty seen without any flag.
@@ -37,7 +41,9 @@ final class Trips {
   /** A board that tells its switch says itself that the stop was its own. */
   private static final int SURE = Integer.MAX_VALUE;
 
-  private final int nearTenthMv;
+  /** No board stops the charge before a cell is so high. */
+  private final int leastTenthMv;
+
   private final int kneeTenthMv;
   private final long[] times = new long[KEPT];
 
@@ -69,7 +75,9 @@ final class Trips {
   Trips(PackPlan plan, int kneeMv) {
     cells = plan.series();
     chargeMv = plan.chargeMvPerCell();
-    nearTenthMv = (plan.limits().warnHighMv() - 50) * 10;
+    int sheetMv = Math.min(plan.chargeMvPerCell(), plan.limits().cutOffHighMv());
+    OptionalInt tripMv = plan.board().map(BoardRating::tripHighMv).orElse(OptionalInt.empty());
+    leastTenthMv = Math.min(sheetMv, tripMv.orElse(sheetMv)) * 10;
     kneeTenthMv = kneeMv * 10;
   }
 
@@ -101,8 +109,8 @@ final class Trips {
   private boolean stopped(Moment m) {
     return isCharged(m, m.currentBeforeMa())
         && m.flowingMa() == 0
-        && highBefore(m) >= nearTenthMv
-        && highBefore(m) + unseenTenthMv() >= Math.max(passedTenthMv, passedBeforeTenthMv)
+        && highBefore(m) + unseenTenthMv()
+            >= Math.max(leastTenthMv, Math.max(passedTenthMv, passedBeforeTenthMv))
         && !isHeld(m);
   }
 
