@@ -272,26 +272,26 @@ record MatchReport(Matching found, Pool pool, OptionalDouble loadA, OptionalDoub
                         .map(u -> '"' + u.id() + '"')
                         .collect(Collectors.joining(", ", "  [", "]")))
             .collect(Collectors.joining(",\n"));
-    return """
-    # Made by cellherd match from %s. Compare with what you build, add board, fuse and wire,
-    # and ask: cellherd check --plan FILE
-    [[pack]]
-    id = "pack"
-    chemistry = "%s"
-    series = %d
-    parallel = %d
-    rated_ah = %s
-    cells = [          # what is written on the units of each group
-    %s
-    ]
-    """
-        .formatted(
-            PlainText.marked(source),
-            chemistry,
-            found.groups().size(),
-            parallel,
-            Spoken.exactly(Math.round(rated * 100), 2),
-            cells);
+    return text(
+        """
+        # Made by cellherd match from %s. Compare with what you build, add board, fuse and wire,
+        # and ask: cellherd check --plan FILE
+        [[pack]]
+        id = "pack"
+        chemistry = "%s"
+        series = %d
+        parallel = %d
+        rated_ah = %s
+        cells = [          # what is written on the units of each group
+        %s
+        ]
+        """,
+        PlainText.marked(source),
+        chemistry,
+        found.groups().size(),
+        parallel,
+        Spoken.exactly(Math.round(rated * 100), 2),
+        cells);
   }
 
   private static String text(String format, Object... values) {

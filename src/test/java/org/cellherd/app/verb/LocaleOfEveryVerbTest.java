@@ -165,6 +165,41 @@ class LocaleOfEveryVerbTest {
         });
   }
 
+  /** Files for a browser, a printer and a spreadsheet: each number in them, too. */
+  @ParameterizedTest
+  @ValueSource(strings = {"de-DE", "ar-EG", "hi-IN-u-nu-deva", "tr-TR"})
+  void whatIsWrittenIsTheSameEverywhere(String tag) throws IOException {
+    for (String line :
+        List.of(
+            "label LOG ${f}/made-N.svg",
+            "report LOG ${f}/made-N.html",
+            "report LOG --plot herd ${f}/made-N.svg",
+            "setpoints LOG ${f}/made-N.html",
+            "capacity LOG --plot ${f}/made-N.svg",
+            "export LOG --from 2026-06-21 --every 10min --decimal-comma ${f}/made-N.csv",
+            "match ${f}/cells.csv --series 4 --parallel 2 --plan-out ${f}/made-N.toml")) {
+      assertThat(written(Locale.forLanguageTag(tag), line))
+          .as(line)
+          .isNotBlank()
+          .isEqualTo(written(Locale.ROOT, line));
+    }
+  }
+
+  private static String written(Locale locale, String line) throws IOException {
+    List<String> words = expanded(line, "");
+    Locale usual = Locale.getDefault();
+    Locale.setDefault(locale);
+    try {
+      Said said = Said.by(words.toArray(new String[0]));
+      assertThat(said.code()).as(said.err()).isEqualTo(ExitCode.DONE);
+    } finally {
+      Locale.setDefault(usual);
+    }
+    // The time at which it was made stands in some.
+    return Files.readString(Path.of(words.get(words.size() - 1)))
+        .replaceAll("[0-9]+ \\p{L}+ 20[0-9][0-9](,)? [0-9]+:[0-9]+(:[0-9]+)?", "then");
+  }
+
   /** A minus is the one of people, nothing is less than nothing, no address is spelt in zeros. */
   @Test
   void numbersAreSaidAsPeopleReadThem() {
