@@ -9,6 +9,14 @@ import { Volts } from '/asset/volts.js';
 const main = document.getElementById('main');
 const packId = document.body.dataset.pack;
 
+/** The headline that was painted stays in its place, and the view comes around it. */
+const painted = () => {
+  const headline = main.querySelector('.headline');
+  for (const node of [...main.children]) if (node !== headline) node.remove();
+  if (!headline.isConnected) main.append(headline);
+  return headline;
+};
+
 /** A bound, rounded outward; 1e-6 of the last place is the error of the multiplication. */
 const bound = (value, decimals, round) => {
   const scale = 10 ** decimals;
@@ -276,7 +284,7 @@ const facts = (pack) => {
 /** One pack in full. */
 const onePack = () => {
   const title = el('h1');
-  const headline = el('p', { class: 'headline', elementtiming: 'answer' });
+  const headline = painted();
   const before = el('p', { class: 'soft' });
   const alerts = new AlertSection();
   const strip = new Strip();
@@ -286,8 +294,9 @@ const onePack = () => {
   const stamp = el('span', { class: 'stamp' });
   const factList = new KeyedList(numbers, makeFact);
   const cellList = new KeyedList(cells, makeCell);
+  headline.before(title, alerts.node);
   main.append(
-    title, alerts.node, headline, before, alerts.under,
+    before, alerts.under,
     el('section', { class: 'pictures', 'aria-label': 'Cells over the last hours' },
       el('h2', null, 'Distance of every cell from the median'), strip.node, strip.caption,
       el('h2', null, 'Lowest and highest cell against the limits'), volts.node),
@@ -393,14 +402,15 @@ const makeRow = (pack) => {
 /** All packs in brief, what is worst first. */
 const allPacks = () => {
   const title = el('h1', null, 'Packs');
-  const headline = el('p', { class: 'headline', elementtiming: 'answer' });
+  const headline = painted();
   const alerts = new AlertSection();
   const body = el('tbody');
   const rows = new KeyedList(body, makeRow);
   const known = new Map();
   const head = ['Pack', 'Alerts', 'Now', 'Apart, last 6\u00a0h', 'Spread', 'Charge'].map((text) =>
     el('th', { scope: 'col', class: text === 'Spread' || text === 'Charge' ? 'n' : null }, text));
-  main.append(title, alerts.node, headline, alerts.under,
+  headline.before(title, alerts.node);
+  main.append(alerts.under,
     el('table', { class: 'packs' }, el('thead', null, el('tr', null, head)), body), alerts.more);
   let isWaiting = false;
   const draw = () => {
@@ -434,19 +444,31 @@ const allPacks = () => {
 };
 const blank = (pack) => Object.fromEntries(Object.keys(pack ?? {}).filter((key) => key !== 'outline').map((key) => [key, undefined]));
 
-const view = packId ? onePack() : allPacks();
-const time = (data) => {
-  view.now(Date.parse(data.now));
+const begin = () => {
+  const view = packId ? onePack() : allPacks();
+  const time = (data) => {
+    view.now(Date.parse(data.now));
+  };
+  follow(packId, {
+    hello: (data) => {
+      site.zone = data.zone;
+      time(data);
+    },
+    pack: view.pack,
+    alerts: view.alerts,
+    strip: view.strip,
+    column: view.column,
+    outline: view.outline ?? (() => {}),
+    tick: time,
+  });
 };
-follow(packId, {
-  hello: (data) => {
-    site.zone = data.zone;
-    time(data);
-  },
-  pack: view.pack,
-  alerts: view.alerts,
-  strip: view.strip,
-  column: view.column,
-  outline: view.outline ?? (() => {}),
-  tick: time,
-});
+
+const FRAME_MS = 300;
+/** The answer stands in the document: it is painted before the pictures are drawn. */
+const aFrame = document.hidden
+  ? Promise.resolve()
+  : Promise.race([
+    new Promise((done) => requestAnimationFrame(() => setTimeout(done))),
+    new Promise((done) => setTimeout(done, FRAME_MS)),
+  ]);
+aFrame.then(begin);

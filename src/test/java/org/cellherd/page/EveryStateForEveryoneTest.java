@@ -17,6 +17,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.discharge.CurvePoint;
 import org.cellherd.analysis.discharge.DischargeCurve;
 import org.cellherd.analysis.discharge.TestedDischarge;
+import org.cellherd.pack.Facts;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.extension.RegisterExtension;
 import org.junit.jupiter.api.io.TempDir;
@@ -99,6 +100,41 @@ class EveryStateForEveryoneTest {
         }
       }
     }
+  }
+
+  private static final String LOOK =
+      """
+      JSON.stringify([...document.querySelectorAll('h1,.alert.first .what,.alert.first .step,.headline')]
+        .map((node) => [node.textContent, node.className,
+          node.matches('.calm') || Math.round(node.getBoundingClientRect().top),
+          getComputedStyle(node).color, getComputedStyle(node).fontSize]))
+      """;
+
+  /**
+   * Painted before the script runs: at its place, in its words and weight; what is calm is below.
+   */
+  @ParameterizedTest
+  @EnumSource(names = {"NOTHING_HEARD", "NIGHT", "SILENT", "SIXTEEN_CELLS", "PACKS"})
+  void theAnswerStandsInTheDocument(View view) throws Exception {
+    BrowserTab tab = BROWSER.tab();
+    try (TestPage page = open(view)) {
+      for (int width : WIDTHS) {
+        tab.size(width, 800);
+        script(tab, false);
+        tab.go(page.address() + view.path);
+        String before = tab.text(LOOK);
+        script(tab, true);
+        tab.go(page.address() + view.path);
+        tab.await("performance.getEntriesByName('shown').length");
+        tab.await(view.ready);
+
+        assertThat(before).as("%s at %d", view, width).isEqualTo(tab.text(LOOK));
+      }
+    }
+  }
+
+  private static void script(BrowserTab tab, boolean isOn) {
+    tab.call("Emulation.setScriptExecutionDisabled", Facts.of().put("value", !isOn).build());
   }
 
   private TestPage open(View view) throws Exception {

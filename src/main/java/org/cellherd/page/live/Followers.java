@@ -68,6 +68,15 @@ public final class Followers implements AutoCloseable {
     return new News(board, only, place).first();
   }
 
+  /**
+   * What the page answers before its script runs, HTML.
+   *
+   * @param only the pack that it shows; empty for all
+   */
+  public String answer(Optional<String> only) {
+    return new News(board, only, place).answer();
+  }
+
   /** How many follow now. */
   public synchronized int count() {
     return open.size();

@@ -67,6 +67,17 @@ final class News {
         .collect(Collectors.joining(",", "[", "]"));
   }
 
+  /** The answer alone, HTML. */
+  String answer() {
+    FirstLook look = new FirstLook(board.alerts(), only);
+    List<PackNow> packs = board.packs();
+    return packs.stream()
+        .filter(pack -> only.isPresent() && only.get().equals(pack.plan().id()))
+        .map(pack -> look.of(pack, facts.headline(pack, time.wallMs())))
+        .findFirst()
+        .orElseGet(() -> look.of(packs));
+  }
+
   /** Where the page is, and when it is. */
   Message hello() {
     Facts where =

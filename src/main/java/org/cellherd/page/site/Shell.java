@@ -23,9 +23,7 @@ final class Shell {
           + LiveDocument.icon("icon-critical.svg")
           + "\">";
 
-  private static final String SCRIPTED =
-      "<main id=\"main\"><noscript><p>This page needs its script, which comes from this computer"
-          + " only.</p></noscript></main>";
+  private static final String SCRIPTED = scripted("");
 
   private final String site;
   private final ZoneId zone;
@@ -42,11 +40,12 @@ final class Shell {
   /**
    * All packs, or one in full when {@code pack} is not empty: a document that needs nothing else.
    *
+   * @param look the answer, which is painted before the script runs, HTML
    * @param news what it shows first, JSON
    */
-  String now(String pack, String name, String news) {
+  String now(String pack, String name, String look, String news) {
     String title = title(name.isEmpty() ? "Packs" : name);
-    String body = body(data("now", pack), SCRIPTED);
+    String body = body(data("now", pack), scripted(look));
     String scripts =
         "<script type=\"application/json\" id=\"news\">"
             + LiveDocument.json(news)
@@ -138,6 +137,13 @@ final class Shell {
     return "<footer><h2>Cautions</h2><p>"
         + Markup.text(String.join(" ", Cautions.LIST))
         + "</p></footer>";
+  }
+
+  private static String scripted(String look) {
+    return "<main id=\"main\">"
+        + look
+        + "<noscript><p>This page needs its script, which comes from this computer"
+        + " only.</p></noscript></main>";
   }
 
   private static String scripts(String module) {

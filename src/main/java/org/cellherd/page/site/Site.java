@@ -111,15 +111,18 @@ final class Site {
         .map(PagePack::plan)
         .ifPresent(
             plan -> {
-              String news = followers.first(Optional.of(plan.id()));
-              Guard.dressed(LiveDocument.answer(shell.now(plan.id(), plan.name(), news)));
+              Guard.dressed(document(plan.id(), plan.name(), Optional.of(plan.id())));
             });
   }
 
   private Answer now(String id, String name) {
     Optional<String> only = Optional.of(id).filter(pack -> !pack.isEmpty());
     only.ifPresent(filler::fill);
-    return LiveDocument.answer(shell.now(id, name, followers.first(only)));
+    return document(id, name, only);
+  }
+
+  private Answer document(String id, String name, Optional<String> only) {
+    return LiveDocument.answer(shell.now(id, name, followers.answer(only), followers.first(only)));
   }
 
   private Answer byName(String path) throws IOException {

@@ -15,8 +15,8 @@ final class ShellTest {
   static Stream<String> pages() {
     Shell shell = new Shell("cabin", ZoneOffset.UTC, true, new ComputerTime());
     return Stream.of(
-        shell.now("", "", "[]"),
-        shell.now("crate", "Crate", "[]"),
+        shell.now("", "", "", "[]"),
+        shell.now("crate", "Crate", "", "[]"),
         shell.past("crate", "Crate"),
         shell.reports("<p>none</p>"),
         shell.login(""));
