@@ -73,7 +73,7 @@ class PackageRulesTest {
    */
   private static final Map<String, List<String>> LAYERS =
       Map.ofEntries(
-          entry("alert", List.of(ITSELF, "setting", "state", "scene", "rule", LEAVES, "engine")),
+          entry("alert", List.of(ITSELF, "setting", "state", "input", "rule", LEAVES, "engine")),
           entry(
               "analysis",
               List.of(
@@ -113,7 +113,7 @@ class PackageRulesTest {
    */
   private static final Set<String> CLOSED =
       Set.of(
-          "alert.scene",
+          "alert.input",
           "analysis.ageing",
           "analysis.capacity",
           "analysis.charge",

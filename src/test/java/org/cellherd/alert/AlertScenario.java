@@ -31,7 +31,7 @@ import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Suspicion;
-import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.SavedState;
 import org.cellherd.pack.CellVoltages;
@@ -96,7 +96,7 @@ final class AlertScenario {
       case "step" -> entry(new ClockStep(nowMs, nowMs += duration(w[1], w[2])));
       case "restart" -> restart(w);
       case "seen" -> take(engine.acknowledge(theOne(w[1]).id(), w[3], nowMs));
-      case "class" -> view.frameClass = Optional.of(FrameClass.valueOf(word(w[1])));
+      case "class" -> view.phase = Optional.of(Phase.valueOf(word(w[1])));
       case "balance" -> balance(w);
       case "bounce" -> bounce(w);
       case "finding" -> finding(w);

@@ -16,7 +16,7 @@ import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Result;
-import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.result.SocResult;
@@ -319,7 +319,7 @@ class EmptyAheadTest {
   /** How long before the pack is empty, or the night over, it was told; 0 when it was not, h. */
   private double told(AlertEngine engine, FixedView view, Night night, int day) {
     long start = Instant.parse("2026-01-10T17:30:00Z").toEpochMilli() + day * 86_400_000L;
-    view.frameClass = Optional.empty();
+    view.phase = Optional.empty();
     view.take(new SessionStart(start, 1, true, true));
     engine.onEntry(new SessionStart(start, 1, true, true), view);
     double toldBeforeH = 0;
@@ -331,7 +331,7 @@ class EmptyAheadTest {
       long now = start + minute * 60_000L;
       know(view, drawn, LABEL_AH, true, now);
       if (drawn > 0.95 * LABEL_AH) {
-        view.frameClass = Optional.of(FrameClass.LOWER_KNEE);
+        view.phase = Optional.of(Phase.LOWER_KNEE);
       }
       Reading reading =
           Reading.at(now)

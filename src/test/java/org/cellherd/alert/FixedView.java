@@ -13,7 +13,7 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.engine.PackAnalysis;
 import org.cellherd.analysis.engine.PackView;
-import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
@@ -24,7 +24,7 @@ import org.cellherd.pack.Reading;
  */
 final class FixedView implements PackView {
   private final PackAnalysis analysis;
-  Optional<FrameClass> frameClass = Optional.empty();
+  Optional<Phase> phase = Optional.empty();
   Optional<Bounce> bounce = Optional.empty();
   BalanceView balance = BalanceView.UNKNOWN;
   Optional<Interval> soc = Optional.empty();
@@ -61,8 +61,8 @@ final class FixedView implements PackView {
   }
 
   @Override
-  public FrameClass frameClass() {
-    return frameClass.orElseGet(analysis::frameClass);
+  public Phase phase() {
+    return phase.orElseGet(analysis::phase);
   }
 
   @Override

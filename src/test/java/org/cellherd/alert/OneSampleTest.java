@@ -6,8 +6,8 @@ import java.util.ArrayList;
 import java.util.List;
 import java.util.Random;
 import org.cellherd.alert.engine.AlertEngine;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.rule.Rules;
-import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
@@ -38,24 +38,24 @@ class OneSampleTest {
 
   private static final double SAME_C = 0.3;
 
-  /** Analysis, scene and rules of one pack. */
+  /** Analysis, input and rules of one pack. */
   private static final class Watch {
     final PackAnalysis analysis;
-    final Scene scene;
+    final RuleInput input;
     final AlertEngine engine;
     final List<AlertEvent> critical = new ArrayList<>();
     private final long startMs;
 
     Watch(PackPlan plan, AlertSettings settings, long startMs) {
       analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
-      scene = new Scene(plan, settings);
+      input = new RuleInput(plan, settings);
       engine = new AlertEngine(plan, settings);
       this.startMs = startMs;
     }
 
     void accept(LogEntry entry) {
       analysis.accept(entry);
-      scene.take(entry, analysis, entry.timeMs() - startMs);
+      input.take(entry, analysis, entry.timeMs() - startMs);
       engine.onEntry(entry, analysis).stream()
           .filter(e -> e.alert().priority() == Priority.CRITICAL)
           .forEach(critical::add);
@@ -156,9 +156,9 @@ class OneSampleTest {
   }
 
   private static void assertSameRates(Watch clean, Watch spiked, Window window, String when) {
-    for (int cell = 1; cell <= clean.scene.plan().series(); cell++) {
-      var as = clean.scene.cellRate(cell);
-      var is = spiked.scene.cellRate(cell);
+    for (int cell = 1; cell <= clean.input.plan().series(); cell++) {
+      var as = clean.input.cellRate(cell);
+      var is = spiked.input.cellRate(cell);
       assertThat(is.isPresent())
           .as("rate of cell %d known, %s", cell, when)
           .isEqualTo(as.isPresent());
@@ -170,9 +170,9 @@ class OneSampleTest {
     }
     for (int sensor = 1; sensor <= window.sensors(); sensor++) {
       double fast =
-          spiked.scene.heatRate(sensor).orElse(0) - clean.scene.heatRate(sensor).orElse(0);
+          spiked.input.heatRate(sensor).orElse(0) - clean.input.heatRate(sensor).orElse(0);
       double slow =
-          spiked.scene.slowHeatRate(sensor).orElse(0) - clean.scene.slowHeatRate(sensor).orElse(0);
+          spiked.input.slowHeatRate(sensor).orElse(0) - clean.input.slowHeatRate(sensor).orElse(0);
       assertThat(Math.max(Math.abs(fast), Math.abs(slow)))
           .as("heat of sensor %d, %s", sensor, when)
           .isLessThanOrEqualTo(SAME_C + window.unsure(Kind.TEMPERATURE, sensor));

@@ -63,7 +63,7 @@ class LineNight implements BoardListener {
     if (entry instanceof Reading reading) {
       heardMs.add(reading.timeMs());
       take(Reading.at(reading.timeMs()).cells(reading.cells()).currentMa(5000).build());
-      boolean isFast = isAskedAsNeeded && analysis.frameClass().isAskedFast();
+      boolean isFast = isAskedAsNeeded && analysis.phase().isAskedFast();
       long pollMs = isFast ? Math.min(statedMs, AlertSettings.FASTEST_POLL_MS) : statedMs;
       poller.setPace("pack-1", Duration.ofMillis(pollMs));
     } else {

@@ -10,13 +10,13 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertEvent;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertLog;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.rule.BankShare;
 import org.cellherd.alert.rule.Rule;
 import org.cellherd.alert.rule.Rules;
 import org.cellherd.alert.rule.Silent;
 import org.cellherd.alert.rule.StoreFault;
 import org.cellherd.alert.rule.WrongBoard;
-import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.Outgoing;
 import org.cellherd.alert.state.Pulse;
@@ -40,14 +40,14 @@ public final class AlertEngine {
 
   private final PackPlan plan;
   private final AlertSettings settings;
-  private final Scene scene;
+  private final RuleInput input;
   private final AlertClock clock = new AlertClock();
   private final Swings swings;
   private final Notices notices;
   private final Silent silent;
   private final StoreFault store;
   private final WrongBoard wrongBoard;
-  private final List<Bench> benches = new ArrayList<>();
+  private final List<RuleMachines> judges = new ArrayList<>();
   private final Outgoing outgoing;
   private final UnitNames units;
 
@@ -55,7 +55,7 @@ public final class AlertEngine {
   public AlertEngine(PackPlan plan, AlertSettings settings) {
     this.plan = plan;
     this.settings = settings;
-    this.scene = new Scene(plan, settings);
+    this.input = new RuleInput(plan, settings);
     this.swings = new Swings(plan.ratedAh());
     this.units = new UnitNames(plan);
     this.notices = new Notices(plan.id(), settings);
@@ -66,7 +66,7 @@ public final class AlertEngine {
     this.wrongBoard = the(WrongBoard.class, rules);
     for (Rule rule : rules) {
       if (settings.rule(rule.terms().id()).enabled()) {
-        benches.add(new Bench(rule, scene, outgoing));
+        judges.add(new RuleMachines(rule, input, outgoing));
       }
     }
   }
@@ -84,16 +84,16 @@ public final class AlertEngine {
     long shift = clock.accept(entry);
     Pulse pulse = pulse();
     if (shift != 0) {
-      benches.forEach(b -> b.shift(shift));
+      judges.forEach(j -> j.shift(shift));
     }
     if (entry instanceof SessionStart start) {
       store.forget();
       wrongBoard.forget();
       notices.restarted(start, clock, standing(), pulse, outgoing);
     }
-    scene.take(entry, view, pulse.ageMs());
-    swings.take(scene, pulse.creditMs());
-    benches.forEach(b -> b.judge(pulse));
+    input.take(entry, view, pulse.ageMs());
+    swings.take(input, pulse.creditMs());
+    judges.forEach(j -> j.judge(pulse));
     return told(pulse);
   }
 
@@ -108,7 +108,7 @@ public final class AlertEngine {
   }
 
   private List<AlertEvent> told(Pulse pulse) {
-    benches.forEach(b -> b.repeat(pulse));
+    judges.forEach(j -> j.repeat(pulse));
     return units.in(outgoing.take());
   }
 
@@ -122,7 +122,7 @@ public final class AlertEngine {
   public List<AlertEvent> acknowledge(String alertId, String by, long timeMs) {
     clock.tick(timeMs);
     Pulse pulse = pulse();
-    benches.forEach(b -> b.acknowledge(alertId, by, pulse));
+    judges.forEach(j -> j.acknowledge(alertId, by, pulse));
     return units.in(outgoing.take());
   }
 
@@ -143,15 +143,15 @@ public final class AlertEngine {
   public List<AlertEvent> adopt(List<Alert> standing) {
     Pulse pulse = pulse();
     Set<String> ids = standing.stream().map(Alert::id).collect(Collectors.toSet());
-    benches.forEach(b -> b.forgetAllBut(ids));
+    judges.forEach(j -> j.forgetAllBut(ids));
     for (Alert alert : standing) {
       boolean isOurs = !alert.key().rule().equals(BankShare.ID);
       if (!isOurs || !alert.key().pack().equals(plan.id())) {
         continue;
       }
-      Optional<Bench> bench = bench(alert.key());
-      if (bench.isPresent()) {
-        bench.get().adopt(alert, pulse);
+      Optional<RuleMachines> judge = judge(alert.key());
+      if (judge.isPresent()) {
+        judge.get().adopt(alert, pulse);
       } else {
         String why = "its rule is off or its cell is not in the plan";
         outgoing.tell(Notices.gone(alert, why, pulse));
@@ -171,9 +171,9 @@ public final class AlertEngine {
     return Notices.gone(alert, why, pulse());
   }
 
-  private Optional<Bench> bench(AlertKey key) {
+  private Optional<RuleMachines> judge(AlertKey key) {
     boolean fits = key.cell() >= 0 && key.cell() <= plan.series();
-    return benches.stream().filter(b -> fits && b.id().equals(key.rule())).findFirst();
+    return judges.stream().filter(j -> fits && j.id().equals(key.rule())).findFirst();
   }
 
   /**
@@ -222,15 +222,15 @@ public final class AlertEngine {
     clock.tick(timeMs);
     wrongBoard.forget();
     Pulse pulse = pulse();
-    benches.stream().filter(b -> b.id().equals(WrongBoard.ID)).forEach(b -> b.end(pulse));
+    judges.stream().filter(j -> j.id().equals(WrongBoard.ID)).forEach(j -> j.end(pulse));
     return units.in(outgoing.take());
   }
 
   private List<AlertEvent> report(long timeMs) {
     clock.tick(timeMs);
     Pulse pulse = pulse();
-    for (Bench bench : benches) {
-      bench.judgeReported(pulse);
+    for (RuleMachines judge : judges) {
+      judge.judgeReported(pulse);
     }
     return units.in(outgoing.take());
   }
@@ -250,7 +250,7 @@ public final class AlertEngine {
   public List<Alert> standing() {
     Pulse pulse = pulse();
     List<Alert> list = new ArrayList<>();
-    benches.forEach(b -> b.standing(pulse, list));
+    judges.forEach(j -> j.standing(pulse, list));
     list.sort(Comparator.comparing(Alert::priority).thenComparing(Alert::sinceMs));
     list.replaceAll(units::in);
     return list;
@@ -258,7 +258,7 @@ public final class AlertEngine {
 
   /** True while more readings decide whether something critical is told: poll at the fastest. */
   public boolean asksAgain() {
-    return benches.stream().anyMatch(Bench::asksAgain);
+    return judges.stream().anyMatch(RuleMachines::asksAgain);
   }
 
   /** True when the pack had rested so long that a silent board is most likely asleep. */
@@ -284,16 +284,16 @@ public final class AlertEngine {
     }
     clock.state(io);
     swings.state(io);
-    scene.state(io);
+    input.state(io);
     notices.state(io);
     outgoing.state(io);
-    benches.forEach(b -> b.state(io));
+    judges.forEach(j -> j.state(io));
   }
 
   private String fingerprint() {
     StringBuilder text = new StringBuilder(plan.id() + " " + plan.series());
-    for (Bench bench : benches) {
-      text.append(' ').append(bench.id().word()).append(bench.levels());
+    for (RuleMachines judge : judges) {
+      text.append(' ').append(judge.id().word()).append(judge.levels());
     }
     return text.toString();
   }

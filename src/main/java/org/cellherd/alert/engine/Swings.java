@@ -1,6 +1,6 @@
 package org.cellherd.alert.engine;
 
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.analysis.state.State;
 
 /**
@@ -27,11 +27,11 @@ final class Swings {
   }
 
   /** Counts what flowed, as far as a second reading confirms it. */
-  void take(Scene scene, long creditMs) {
-    if (scene.fresh().isEmpty()) {
+  void take(RuleInput input, long creditMs) {
+    if (input.fresh().isEmpty()) {
       return;
     }
-    ah += scene.view().flowingMa().orElse(0) * (double) creditMs / MA_MS_PER_AH;
+    ah += input.view().flowingMa().orElse(0) * (double) creditMs / MA_MS_PER_AH;
     double back = isFalling ? ah - turnAh : turnAh - ah;
     if (back >= leastAh) {
       isFalling = !isFalling;

@@ -3,7 +3,7 @@ package org.cellherd.alert.rule;
 import java.util.Optional;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.AlertText;
@@ -47,29 +47,29 @@ public final class Bouncing implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    if (scene.fresh().isEmpty()) {
+  public void judge(RuleInput input, Verdicts out) {
+    if (input.fresh().isEmpty()) {
       return;
     }
-    Optional<Bounce> bounce = scene.view().bounce();
+    Optional<Bounce> bounce = input.view().bounce();
     if (bounce.isEmpty()) {
       out.judge(0, Judgement.fine());
       return;
     }
     Bounce now = bounce.get();
     int level = now.trips() >= least ? 1 : 0;
-    out.judge(0, new Judgement(level, false, now.allTrips(), least, () -> words(now, scene)));
+    out.judge(0, new Judgement(level, false, now.allTrips(), least, () -> words(now, input)));
   }
 
-  private static Words words(Bounce bounce, Scene scene) {
-    PackPlan plan = scene.plan();
+  private static Words words(Bounce bounce, RuleInput input) {
+    PackPlan plan = input.plan();
     return new Words(
         "Cell "
             + bounce.cell()
             + " makes the board stop the charge again and again, "
             + Spoken.counted(bounce.allTrips(), "time")
             + " from "
-            + AlertText.time(bounce.sinceMs(), scene.timeMs(), scene.zone())
+            + AlertText.time(bounce.sinceMs(), input.timeMs(), input.zone())
             + ", about every "
             + Spoken.duration(Math.round(bounce.periodMin() * 60_000)),
         "It is full long before the others; the board cannot bleed it down between two stops.",

@@ -3,7 +3,7 @@ package org.cellherd.alert.rule;
 import java.util.Optional;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -64,8 +64,8 @@ final class CapacityFall implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    for (Finding finding : scene.view().completed()) {
+  public void judge(RuleInput input, Verdicts out) {
+    for (Finding finding : input.view().completed()) {
       finding.result(CapacityResult.class).filter(CapacityFall::counts).ifPresent(this::learn);
     }
     if (Double.isNaN(lastHighAh)) {

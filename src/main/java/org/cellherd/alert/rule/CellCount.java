@@ -3,7 +3,7 @@ package org.cellherd.alert.rule;
 import java.util.Optional;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -48,15 +48,15 @@ final class CellCount implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    Optional<CellVoltages> cells = scene.fresh().map(Reading::cells).filter(c -> c.count() > 0);
+  public void judge(RuleInput input, Verdicts out) {
+    Optional<CellVoltages> cells = input.fresh().map(Reading::cells).filter(c -> c.count() > 0);
     if (cells.isEmpty()) {
       return;
     }
-    int planned = scene.plan().series();
+    int planned = input.plan().series();
     int told = cells.get().count();
     int count = cells.get().countWithoutPadding(planned);
-    learn(told, count == planned, scene.ageMs());
+    learn(told, count == planned, input.ageMs());
     boolean isOther = count != planned || told != habit;
     int level = isOther ? 1 : 0;
     int before = habit;

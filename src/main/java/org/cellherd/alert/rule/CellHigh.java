@@ -2,7 +2,7 @@ package org.cellherd.alert.rule;
 
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -73,11 +73,11 @@ public final class CellHigh implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+  public void judge(RuleInput input, Verdicts out) {
+    CellVoltages cells = input.cells().orElse(CellVoltages.NONE);
     for (int cell = 1; cell <= cells.count(); cell++) {
       if (cells.has(cell) && out.needs(cell, level(cells.mv(cell)))) {
-        out.judge(cell, judge(cell, cells, scene));
+        out.judge(cell, judge(cell, cells, input));
       }
     }
   }
@@ -86,24 +86,25 @@ public final class CellHigh implements Rule {
     return mv > limitMv ? 2 : mv > warnMv ? 1 : 0;
   }
 
-  private Judgement judge(int cell, CellVoltages cells, Scene scene) {
+  private Judgement judge(int cell, CellVoltages cells, RuleInput input) {
     double mv = cells.mv(cell);
     int level = level(mv);
     double limit = level == 1 ? warnMv : limitMv;
     return new Judgement(
-        level, mv <= warnMv - deadbandMv, mv, limit, () -> words(cell, mv, limit, cells, scene));
+        level, mv <= warnMv - deadbandMv, mv, limit, () -> words(cell, mv, limit, cells, input));
   }
 
-  private static Words words(int cell, double mv, double limit, CellVoltages cells, Scene scene) {
+  private static Words words(
+      int cell, double mv, double limit, CellVoltages cells, RuleInput input) {
     return Words.of(
         "Cell " + cell + " at " + Spoken.volts(mv) + ", above " + Spoken.volts(limit),
-        scene.isCharging()
+        input.isCharging()
             ? "Lower the charge current or voltage, or stop the charge."
             : "Stop the charge and measure the cells with a meter.",
         Facts.of()
             .put("cell_mv", mv, 1)
             .put("median_mv", cells.medianMv(), 1)
-            .put("current_ma", scene.flowingMa())
+            .put("current_ma", input.flowingMa())
             .build());
   }
 }

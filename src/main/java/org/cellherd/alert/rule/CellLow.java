@@ -2,8 +2,8 @@ package org.cellherd.alert.rule;
 
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
-import org.cellherd.alert.scene.Sensors;
+import org.cellherd.alert.input.RuleInput;
+import org.cellherd.alert.input.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -77,12 +77,12 @@ public final class CellLow implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
-    double lowestMv = isFrost(scene) ? frostLimitMv : limitMv;
+  public void judge(RuleInput input, Verdicts out) {
+    CellVoltages cells = input.cells().orElse(CellVoltages.NONE);
+    double lowestMv = isFrost(input) ? frostLimitMv : limitMv;
     for (int cell = 1; cell <= cells.count(); cell++) {
       if (cells.has(cell) && out.needs(cell, level(cells.mv(cell), lowestMv))) {
-        out.judge(cell, judge(cell, cells, lowestMv, scene));
+        out.judge(cell, judge(cell, cells, lowestMv, input));
       }
     }
   }
@@ -91,30 +91,31 @@ public final class CellLow implements Rule {
     return mv < lowestMv ? 2 : mv < warnMv ? 1 : 0;
   }
 
-  private static boolean isFrost(Scene scene) {
-    Sensors sensors = scene.sensors();
+  private static boolean isFrost(RuleInput input) {
+    Sensors sensors = input.sensors();
     int coldest = sensors.coldestCell();
     return coldest != 0 && sensors.celsius(coldest) < 0;
   }
 
-  private Judgement judge(int cell, CellVoltages cells, double lowestMv, Scene scene) {
+  private Judgement judge(int cell, CellVoltages cells, double lowestMv, RuleInput input) {
     double mv = cells.mv(cell);
     int level = level(mv, lowestMv);
     double limit = level == 1 ? warnMv : lowestMv;
     return new Judgement(
-        level, mv >= warnMv + deadbandMv, mv, limit, () -> words(cell, mv, limit, cells, scene));
+        level, mv >= warnMv + deadbandMv, mv, limit, () -> words(cell, mv, limit, cells, input));
   }
 
-  private static Words words(int cell, double mv, double limit, CellVoltages cells, Scene scene) {
+  private static Words words(
+      int cell, double mv, double limit, CellVoltages cells, RuleInput input) {
     return Words.of(
         "Cell " + cell + " at " + Spoken.volts(mv) + ", below " + Spoken.volts(limit),
-        scene.flowingMa().orElse(0) < 0
+        input.flowingMa().orElse(0) < 0
             ? "Reduce or disconnect the load and charge the pack."
             : "Charge the pack slowly; a cell that was deeply discharged is not used again.",
         Facts.of()
             .put("cell_mv", mv, 1)
             .put("median_mv", cells.medianMv(), 1)
-            .put("current_ma", scene.flowingMa())
+            .put("current_ma", input.flowingMa())
             .build());
   }
 }

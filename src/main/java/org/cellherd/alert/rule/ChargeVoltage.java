@@ -3,7 +3,7 @@ package org.cellherd.alert.rule;
 import java.util.Arrays;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -83,12 +83,12 @@ final class ChargeVoltage implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+  public void judge(RuleInput input, Verdicts out) {
+    CellVoltages cells = input.cells().orElse(CellVoltages.NONE);
     if (!cells.isComplete()) {
       return;
     }
-    watch(cells.sumTenthMv().orElseThrow(), scene);
+    watch(cells.sumTenthMv().orElseThrow(), input);
     if (Double.isNaN(habitLowMv)) {
       return;
     }
@@ -103,16 +103,16 @@ final class ChargeVoltage implements Rule {
     return (habitLowMv - mv) / series > limitMv;
   }
 
-  private void watch(long sum, Scene scene) {
-    long step = Math.min(60_000, scene.ageMs() - beforeAgeMs);
-    beforeAgeMs = scene.ageMs();
-    if (scene.view().bounce().isPresent()) {
+  private void watch(long sum, RuleInput input) {
+    long step = Math.min(60_000, input.ageMs() - beforeAgeMs);
+    beforeAgeMs = input.ageMs();
+    if (input.view().bounce().isPresent()) {
       highest = 0;
       release();
-    } else if (scene.isAtTop()) {
-      topAgeMs = scene.ageMs();
-      hold(sum, step, scene.flowingMa().orElse(0));
-    } else if (highest > 0 && scene.ageMs() - topAgeMs > OVER_MS) {
+    } else if (input.isAtTop()) {
+      topAgeMs = input.ageMs();
+      hold(sum, step, input.flowingMa().orElse(0));
+    } else if (highest > 0 && input.ageMs() - topAgeMs > OVER_MS) {
       if (heldMs >= HELD_MS && isRegulated()) {
         ended(highest);
       }

@@ -2,8 +2,8 @@ package org.cellherd.alert.rule;
 
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
-import org.cellherd.alert.scene.Sensors;
+import org.cellherd.alert.input.RuleInput;
+import org.cellherd.alert.input.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -53,8 +53,8 @@ final class Cold implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    Sensors sensors = scene.sensors();
+  public void judge(RuleInput input, Verdicts out) {
+    Sensors sensors = input.sensors();
     int coldest = sensors.coldestCell();
     if (coldest == 0) {
       return;

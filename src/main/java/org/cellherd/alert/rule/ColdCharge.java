@@ -2,8 +2,8 @@ package org.cellherd.alert.rule;
 
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
-import org.cellherd.alert.scene.Sensors;
+import org.cellherd.alert.input.RuleInput;
+import org.cellherd.alert.input.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -68,14 +68,14 @@ public final class ColdCharge implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    Sensors sensors = scene.sensors();
+  public void judge(RuleInput input, Verdicts out) {
+    Sensors sensors = input.sensors();
     int coldest = sensors.coldestCell();
-    if (coldest == 0 || scene.flowingMa().isEmpty()) {
+    if (coldest == 0 || input.flowingMa().isEmpty()) {
       return;
     }
     double celsius = sensors.celsius(coldest);
-    double amps = scene.flowingMa().getAsInt() / 1000.0;
+    double amps = input.flowingMa().getAsInt() / 1000.0;
     int level = amps > 0 && celsius < limit ? 2 : amps > slowA && celsius < warn ? 1 : 0;
     boolean inside =
         amps <= 0 || celsius >= warn + deadband || (celsius >= limit + deadband && amps <= slowA);

@@ -2,8 +2,8 @@ package org.cellherd.alert.rule;
 
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
-import org.cellherd.alert.scene.Sensors;
+import org.cellherd.alert.input.RuleInput;
+import org.cellherd.alert.input.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -62,11 +62,11 @@ final class ColdMorning implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    if (scene.isCharging()) {
-      chargedAgeMs = scene.ageMs();
+  public void judge(RuleInput input, Verdicts out) {
+    if (input.isCharging()) {
+      chargedAgeMs = input.ageMs();
     }
-    Sensors sensors = scene.sensors();
+    Sensors sensors = input.sensors();
     int coldest = sensors.coldestCell();
     if (coldest == 0) {
       return;
@@ -75,8 +75,8 @@ final class ColdMorning implements Rule {
     if (celsius <= BROKEN_C) {
       return;
     }
-    boolean willCharge = scene.ageMs() - chargedAgeMs <= RECENT_MS;
-    int level = willCharge && celsius < limit && scene.localHour() >= eveningHour ? 1 : 0;
+    boolean willCharge = input.ageMs() - chargedAgeMs <= RECENT_MS;
+    int level = willCharge && celsius < limit && input.localHour() >= eveningHour ? 1 : 0;
     boolean inside = celsius >= limit + deadband;
     if (out.needs(0, level)) {
       out.judge(0, new Judgement(level, inside, celsius, limit, () -> words(coldest, celsius)));

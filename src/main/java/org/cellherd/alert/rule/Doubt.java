@@ -1,6 +1,6 @@
 package org.cellherd.alert.rule;
 
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.Doubted;
@@ -20,11 +20,11 @@ public enum Doubt {
   HEAT;
 
   /** The judgement, with the doubt added to its words where there is one. */
-  public Judgement add(int cell, Judgement judgement, Scene scene) {
+  public Judgement add(int cell, Judgement judgement, RuleInput input) {
     if (judgement.level() == 0 || this == NONE) {
       return judgement;
     }
-    return scene.view().suspicions().stream()
+    return input.view().suspicions().stream()
         .filter(s -> concerns(s, cell))
         .findFirst()
         .map(s -> with(judgement, s))

@@ -3,17 +3,17 @@ package org.cellherd.alert.rule;
 import java.util.Optional;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.ChargeLeft;
-import org.cellherd.alert.scene.FindingEvidence;
-import org.cellherd.alert.scene.LoadMean;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.ChargeLeft;
+import org.cellherd.alert.input.FindingEvidence;
+import org.cellherd.alert.input.LoadMean;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
 import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.SocResult;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
@@ -98,19 +98,19 @@ final class EmptyAhead implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    scene.view().socPct().ifPresent(soc -> learn(scene, soc));
-    if (scene.flowingMa().isEmpty()) {
+  public void judge(RuleInput input, Verdicts out) {
+    input.view().socPct().ifPresent(soc -> learn(input, soc));
+    if (input.flowingMa().isEmpty()) {
       return;
     }
-    double hour = scene.localHour();
+    double hour = input.localHour();
     double toSun = hoursToSun(hour);
     if (isDay(hour)) {
       out.judge(0, Judgement.fine());
       return;
     }
-    Optional<Interval> soc = scene.view().socPct();
-    if (soc.isEmpty() || !isCounted(scene, soc.get())) {
+    Optional<Interval> soc = input.view().socPct();
+    if (soc.isEmpty() || !isCounted(input, soc.get())) {
       return;
     }
     double needed = toSun - set.number("margin_h");
@@ -118,12 +118,12 @@ final class EmptyAhead implements Rule {
     NightLoad usual = nights.usual(sinceH, sinceH + needed);
     double nowA = Math.min(load.amperes(), nights.tonightA());
     double loadA = usual.isKnown() ? usual.ah() / needed : nowA;
-    if (!(loadA * 1000 > scene.view().deadZoneMa())) {
+    if (!(loadA * 1000 > input.view().deadZoneMa())) {
       out.judge(0, Judgement.fine().after(NIGHT_MS));
       return;
     }
-    double ratedAh = scene.plan().ratedAh();
-    ChargeLeft left = ChargeLeft.of(scene.view(), soc.get(), givenAh);
+    double ratedAh = input.plan().ratedAh();
+    ChargeLeft left = ChargeLeft.of(input.view(), soc.get(), givenAh);
     double tonightAh = Math.min(nights.tonightAh(), needed * nowA);
     NightLoad toCome = usual.isKnown() ? usual : new NightLoad(tonightAh, 0);
     double likelyAh = toCome.ah() - Math.hypot(toCome.deviationAh(), deviationAh(left));
@@ -146,9 +146,9 @@ final class EmptyAhead implements Rule {
   /**
    * The middle means something: it was counted from an end of the scale, or the bounds are near.
    */
-  private static boolean isCounted(Scene scene, Interval soc) {
+  private static boolean isCounted(RuleInput input, Interval soc) {
     return soc.high() - soc.low() <= WIDEST_SOC_PCT
-        || FindingEvidence.standing(scene.view(), FindingName.SOC, SocResult.class)
+        || FindingEvidence.standing(input.view(), FindingName.SOC, SocResult.class)
             .filter(count -> count.anchor().isEnd())
             .isPresent();
   }
@@ -159,27 +159,27 @@ final class EmptyAhead implements Rule {
   }
 
   /** Deeper than ever before: what it surely gave then, it holds. */
-  private void learn(Scene scene, Interval soc) {
+  private void learn(RuleInput input, Interval soc) {
     if (soc.high() < lowestPct) {
-      givenAh = Math.max(givenAh, ChargeLeft.of(scene.view(), soc, givenAh).surelyDrawnAh());
+      givenAh = Math.max(givenAh, ChargeLeft.of(input.view(), soc, givenAh).surelyDrawnAh());
       lowestPct = soc.high();
     }
   }
 
   @Override
-  public void watch(Scene scene) {
-    if (scene.flowingMa().isPresent()) {
-      double amperes = -scene.flowingMa().getAsInt() / 1000.0;
-      load.add(scene.ageMs(), amperes);
-      double hour = scene.localHour();
+  public void watch(RuleInput input) {
+    if (input.flowingMa().isPresent()) {
+      double amperes = -input.flowingMa().getAsInt() / 1000.0;
+      load.add(input.ageMs(), amperes);
+      double hour = input.localHour();
       if (isDay(hour)) {
         nights.day();
       } else {
-        boolean isAtEnd = scene.view().frameClass() == FrameClass.LOWER_KNEE;
-        double hours = (scene.ageMs() - heardMs) / HOUR_MS;
+        boolean isAtEnd = input.view().phase() == Phase.LOWER_KNEE;
+        double hours = (input.ageMs() - heardMs) / HOUR_MS;
         nights.night(nightH() - hoursToSun(hour), amperes, hours, isAtEnd);
       }
-      heardMs = scene.ageMs();
+      heardMs = input.ageMs();
     }
   }
 

@@ -5,12 +5,12 @@ import java.util.Map;
 import java.util.Objects;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
@@ -70,19 +70,19 @@ final class Frozen implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    if (scene.fresh().isEmpty()) {
+  public void judge(RuleInput input, Verdicts out) {
+    if (input.fresh().isEmpty()) {
       isKnown = false;
       return;
     }
-    boolean flows = scene.flowingMa().orElse(0) != 0;
-    FrameClass now = scene.view().frameClass();
-    boolean isHeld = now == FrameClass.HOLD;
-    look(scene);
+    boolean flows = input.flowingMa().orElse(0) != 0;
+    Phase now = input.view().phase();
+    boolean isHeld = now == Phase.HOLD;
+    look(input);
     kind = flows ? Kind.FLOWING : isHeld ? Kind.HELD : Kind.QUIET;
     Noise noise = noise(kind);
-    long sameMs = scene.ageMs() - sameAgeMs;
-    boolean inKnee = scene.isCharging() && now == FrameClass.UPPER_KNEE;
+    long sameMs = input.ageMs() - sameAgeMs;
+    boolean inKnee = input.isCharging() && now == Phase.UPPER_KNEE;
     long limitMs = inKnee ? kneeLimit(noise) : isHeld ? heldLimit(noise) : limit(noise, flows);
     int level = sameMs < limitMs ? 0 : inKnee || isHeld ? 2 : 1;
     wasFrozen = level > 0;
@@ -99,18 +99,18 @@ final class Frozen implements Rule {
    * Where sameness began. Rows that lacked for as long as the shortest limit show nothing of what
    * the values did between them: it begins anew after them, and nothing is learned from it.
    */
-  private void look(Scene scene) {
-    int same = signature(scene.fresh().orElseThrow());
-    long holeMs = Math.max(set.ms("knee_s"), 3 * scene.pollMs());
-    isKnown &= scene.ageMs() - lastAgeMs < holeMs;
-    lastAgeMs = scene.ageMs();
+  private void look(RuleInput input) {
+    int same = signature(input.fresh().orElseThrow());
+    long holeMs = Math.max(set.ms("knee_s"), 3 * input.pollMs());
+    isKnown &= input.ageMs() - lastAgeMs < holeMs;
+    lastAgeMs = input.ageMs();
     if (!isKnown || same != signature) {
       if (isKnown && !wasFrozen) {
-        noise(kind).ended(scene.ageMs() - sameAgeMs);
+        noise(kind).ended(input.ageMs() - sameAgeMs);
       }
       isKnown = true;
       signature = same;
-      sameAgeMs = scene.ageMs();
+      sameAgeMs = input.ageMs();
     }
   }
 

@@ -5,8 +5,8 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
-import org.cellherd.alert.scene.Sensors;
+import org.cellherd.alert.input.RuleInput;
+import org.cellherd.alert.input.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -95,22 +95,22 @@ final class Heating implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    if (scene.latestWarming() > set.number("limit_c_per_min")) {
-      leapAgeMs = scene.ageMs();
+  public void judge(RuleInput input, Verdicts out) {
+    if (input.latestWarming() > set.number("limit_c_per_min")) {
+      leapAgeMs = input.ageMs();
     }
-    asksAgain = scene.ageMs() - leapAgeMs < WATCHED_MS;
-    Sensors sensors = scene.sensors();
+    asksAgain = input.ageMs() - leapAgeMs < WATCHED_MS;
+    Sensors sensors = input.sensors();
     Fastest fastest = new Fastest();
-    sensors.each(SensorRole.CELL, s -> fastest.take(s, scene.heatRate(s), scene.slowHeatRate(s)));
+    sensors.each(SensorRole.CELL, s -> fastest.take(s, input.heatRate(s), input.slowHeatRate(s)));
     if (!fastest.isKnown) {
       return;
     }
     if (fastest.rate < set.number("warn_c_per_min")) {
-      calmMv = lowestMv(scene);
+      calmMv = lowestMv(input);
     }
     boolean isWarm = sensors.celsius(fastest.sensor) > set.number("from_c");
-    int level = isWarm ? level(fastest, sensors, scene) : 0;
+    int level = isWarm ? level(fastest, sensors, input) : 0;
     double limit = set.number(level == 1 ? "warn_c_per_min" : "limit_c_per_min");
     double rate = level == 1 ? fastest.slowRate : fastest.rate;
     boolean inside = Math.max(fastest.rate, fastest.slowRate) <= set.number("warn_c_per_min") * 0.8;
@@ -128,10 +128,10 @@ final class Heating implements Rule {
     return asksAgain;
   }
 
-  private int level(Fastest fastest, Sensors sensors, Scene scene) {
+  private int level(Fastest fastest, Sensors sensors, RuleInput input) {
     Runaway signs =
         new Runaway(
-            lowestMv(scene) < calmMv * 3 / 4,
+            lowestMv(input) < calmMv * 3 / 4,
             sensors.celsius(sensors.hottest(SensorRole.CELL)) >= hotC,
             fastest.rate >= set.number("runaway_c_per_min"));
     if (signs.isRunaway()) {
@@ -140,13 +140,13 @@ final class Heating implements Rule {
     if (fastest.rate > set.number("limit_c_per_min")) {
       return 2;
     }
-    OptionalInt current = scene.flowingMa();
+    OptionalInt current = input.flowingMa();
     boolean isLow = current.isPresent() && Math.abs(current.getAsInt()) < lowA * 1000;
     return isLow && fastest.slowRate > set.number("warn_c_per_min") ? 1 : 0;
   }
 
-  private static long lowestMv(Scene scene) {
-    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+  private static long lowestMv(RuleInput input) {
+    CellVoltages cells = input.cells().orElse(CellVoltages.NONE);
     int lowest = cells.lowestCell();
     return lowest == 0 ? 0 : cells.tenthMv(lowest) / 10;
   }

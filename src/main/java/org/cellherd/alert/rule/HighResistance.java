@@ -4,8 +4,8 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.FindingEvidence;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.FindingEvidence;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -51,11 +51,11 @@ final class HighResistance implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
+  public void judge(RuleInput input, Verdicts out) {
     Optional<ResistanceResult> found =
-        FindingEvidence.standing(scene.view(), FindingName.RESISTANCE, ResistanceResult.class);
+        FindingEvidence.standing(input.view(), FindingName.RESISTANCE, ResistanceResult.class);
     List<Cell> told = found.map(ResistanceResult::cells).orElse(List.of());
-    for (int number = 1; number <= scene.plan().series(); number++) {
+    for (int number = 1; number <= input.plan().series(); number++) {
       out.judge(number, judgement(told, number));
     }
   }

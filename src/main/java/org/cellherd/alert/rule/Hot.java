@@ -2,8 +2,8 @@ package org.cellherd.alert.rule;
 
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
-import org.cellherd.alert.scene.Sensors;
+import org.cellherd.alert.input.RuleInput;
+import org.cellherd.alert.input.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -75,8 +75,8 @@ public final class Hot implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    Sensors sensors = scene.sensors();
+  public void judge(RuleInput input, Verdicts out) {
+    Sensors sensors = input.sensors();
     int hotCell = sensors.hottest(SensorRole.CELL);
     int hotBoard = sensors.hottest(SensorRole.SWITCH);
     if (hotCell == 0 && hotBoard == 0) {

@@ -4,7 +4,7 @@ import java.util.Comparator;
 import java.util.List;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -13,8 +13,8 @@ import org.cellherd.analysis.BalanceView;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.balance.Astray;
 import org.cellherd.analysis.balance.BalanceWords;
+import org.cellherd.analysis.balance.OutlierCell;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.FullChargeResult;
 import org.cellherd.analysis.state.State;
@@ -96,23 +96,23 @@ final class Imbalance implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    if (scene.fresh().isEmpty()) {
+  public void judge(RuleInput input, Verdicts out) {
+    if (input.fresh().isEmpty()) {
       return;
     }
     double growth = lastLowAh - bestHighAh;
     boolean isMeasured = growth > growthAh || lastCostsAh > costsAh;
     boolean isBadState =
-        scene.view().balanceState() == BalanceView.State.STALLED
-            || scene.view().balanceState() == BalanceView.State.DIVERGING;
+        input.view().balanceState() == BalanceView.State.STALLED
+            || input.view().balanceState() == BalanceView.State.DIVERGING;
     if (!isMeasured && !isBadState && !out.needs(0, 0)) {
       return;
     }
-    BalanceView balance = scene.view().balance();
+    BalanceView balance = input.view().balance();
     boolean isStalled =
         balance.state() == BalanceView.State.STALLED && !(leadAh(balance) < leastAh);
     boolean isBad = isStalled || balance.state() == BalanceView.State.DIVERGING;
-    countTops(scene, balance, isBad);
+    countTops(input, balance, isBad);
     isByTheNight = isBad || (isByTheNight && !(growth > growthAh) && !(lastCostsAh > costsAh));
     if (isBad) {
       out.judge(0, new Judgement(1, false, leadAh(balance), Double.NaN, () -> atTop(balance)));
@@ -125,13 +125,13 @@ final class Imbalance implements Rule {
     }
   }
 
-  private void countTops(Scene scene, BalanceView balance, boolean isBad) {
+  private void countTops(RuleInput input, BalanceView balance, boolean isBad) {
     if (isBad) {
       goodTops = 0;
-    } else if (isAtTop(balance) && scene.ageMs() - topAgeMs > TOPS_APART_MS) {
+    } else if (isAtTop(balance) && input.ageMs() - topAgeMs > TOPS_APART_MS) {
       goodTops++;
     }
-    topAgeMs = isAtTop(balance) ? scene.ageMs() : topAgeMs;
+    topAgeMs = isAtTop(balance) ? input.ageMs() : topAgeMs;
   }
 
   private static boolean isAtTop(BalanceView balance) {
@@ -157,8 +157,8 @@ final class Imbalance implements Rule {
 
   /** The greatest lead of each full charge, the best of them, and what the last test showed. */
   @Override
-  public void watch(Scene scene) {
-    for (Finding finding : scene.view().completed()) {
+  public void watch(RuleInput input) {
+    for (Finding finding : input.view().completed()) {
       finding
           .result(CapacityResult.class)
           .flatMap(CapacityResult::usable)
@@ -178,7 +178,7 @@ final class Imbalance implements Rule {
     }
     List<Lead> leads = charge.lead().stream().map(l -> new Lead(l.cell(), l.ah())).toList();
     leads.stream().max(Comparator.comparingDouble(l -> l.ah().mid())).ifPresent(this::greatest);
-    Astray.of(leads).filter(Astray::isBehind).ifPresent(this::behind);
+    OutlierCell.of(leads).filter(OutlierCell::isBehind).ifPresent(this::behind);
   }
 
   private void greatest(Lead first) {
@@ -189,7 +189,7 @@ final class Imbalance implements Rule {
     bestHighAh = Double.isNaN(bestHighAh) ? lastHighAh : Math.min(bestHighAh, lastHighAh);
   }
 
-  private void behind(Astray last) {
+  private void behind(OutlierCell last) {
     lastCell = last.cell();
     lastBehindAh = last.ah().low();
   }
@@ -204,7 +204,7 @@ final class Imbalance implements Rule {
 
   private static Words atTop(BalanceView balance) {
     String cell =
-        Astray.of(balance.leads())
+        OutlierCell.of(balance.leads())
             .filter(a -> BalanceWords.isTelling(a.ah()))
             .map(a -> ", cell " + a.words("is"))
             .orElse("");

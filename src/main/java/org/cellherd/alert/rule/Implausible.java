@@ -4,7 +4,7 @@ import java.util.List;
 import java.util.stream.Collectors;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -50,25 +50,25 @@ final class Implausible implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    if (scene.fresh().isEmpty()) {
+  public void judge(RuleInput input, Verdicts out) {
+    if (input.fresh().isEmpty()) {
       return;
     }
-    List<Suspicion> told = scene.view().suspicions();
+    List<Suspicion> told = input.view().suspicions();
     if (told.isEmpty()) {
       out.judge(0, Judgement.fine());
       return;
     }
     List<Suspicion> all = told.stream().filter(s -> s.kind() != Doubted.LONE_VALUE).toList();
-    boolean isBad = all.stream().anyMatch(s -> isBad(s, scene));
+    boolean isBad = all.stream().anyMatch(s -> isBad(s, input));
     int level = all.isEmpty() ? 0 : isBad ? 2 : 1;
     out.judge(0, Judgement.when(level, () -> words(all)));
   }
 
   /** Swapped taps, and a cell that nobody sees while it may be running away. */
-  private static boolean isBad(Suspicion suspicion, Scene scene) {
+  private static boolean isBad(Suspicion suspicion, RuleInput input) {
     return suspicion.kind() == Doubted.SWAPPED_TAPS
-        || (suspicion.kind() == Doubted.STUCK_CELL && scene.isAtTop() && scene.isCharging());
+        || (suspicion.kind() == Doubted.STUCK_CELL && input.isAtTop() && input.isCharging());
   }
 
   private static Words words(List<Suspicion> all) {

@@ -4,8 +4,8 @@ import java.util.Optional;
 import java.util.OptionalDouble;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.FindingEvidence;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.FindingEvidence;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -63,20 +63,20 @@ final class Leak implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
+  public void judge(RuleInput input, Verdicts out) {
     Optional<RestResult> rest =
-        FindingEvidence.standing(scene.view(), FindingName.REST, RestResult.class);
+        FindingEvidence.standing(input.view(), FindingName.REST, RestResult.class);
     Optional<AgeingResult> aged =
-        FindingEvidence.standing(scene.view(), FindingName.AGEING, AgeingResult.class);
+        FindingEvidence.standing(input.view(), FindingName.AGEING, AgeingResult.class);
     if (rest.isEmpty() && aged.isEmpty()) {
       return;
     }
-    for (int cell = 1; cell <= scene.plan().series(); cell++) {
+    for (int cell = 1; cell <= input.plan().series(); cell++) {
       Evidence evidence = evidence(rest, aged, cell);
       double low = evidence.low();
       boolean isLeak =
           evidence.isSuspect
-              && !(evidence.least() <= SelfDischarge.soundMa(scene.plan().ratedAh()));
+              && !(evidence.least() <= SelfDischarge.soundMa(input.plan().ratedAh()));
       int number = cell;
       out.judge(
           cell,

@@ -3,7 +3,7 @@ package org.cellherd.alert.rule;
 import java.util.OptionalDouble;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -94,17 +94,17 @@ public final class LimitAhead implements Rule {
   }
 
   @Override
-  public void watch(Scene scene) {
-    loadStop.watch(scene, lowKneeMv);
+  public void watch(RuleInput input) {
+    loadStop.watch(input, lowKneeMv);
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    CellVoltages cells = scene.confirmedCells().orElse(CellVoltages.NONE);
-    if (scene.flowingMa().isEmpty() || cells.presentCount() == 0) {
+  public void judge(RuleInput input, Verdicts out) {
+    CellVoltages cells = input.confirmedCells().orElse(CellVoltages.NONE);
+    if (input.flowingMa().isEmpty() || cells.presentCount() == 0) {
       return;
     }
-    boolean isUp = scene.flowingMa().getAsInt() >= 0;
+    boolean isUp = input.flowingMa().getAsInt() >= 0;
     double firstMv = cells.mv(isUp ? cells.highestCell() : cells.lowestCell());
     boolean isNear = isUp ? firstMv >= kneeMv : firstMv <= lowKneeMv;
     for (int cell = 1; cell <= cells.count(); cell++) {
@@ -113,16 +113,16 @@ public final class LimitAhead implements Rule {
       }
       // Only the first cell, and those that cannot be told from it, are looked at.
       if (isNear && Math.abs(cells.mv(cell) - firstMv) <= ALIKE_MV) {
-        judge(cell, cells, scene, out);
+        judge(cell, cells, input, out);
       } else if (out.needs(cell, 0)) {
         out.judge(cell, Judgement.fine());
       }
     }
   }
 
-  private void judge(int cell, CellVoltages cells, Scene scene, Verdicts out) {
+  private void judge(int cell, CellVoltages cells, RuleInput input, Verdicts out) {
     double mv = cells.mv(cell);
-    int flow = scene.flowingMa().orElseThrow();
+    int flow = input.flowingMa().orElseThrow();
     boolean isHigh = flow >= 0 && mv >= kneeMv;
     boolean isLow = flow < 0 && mv <= lowKneeMv;
     if ((!isHigh && !isLow) || (isHigh && !isAhead(mv, cells))) {
@@ -132,8 +132,8 @@ public final class LimitAhead implements Rule {
     if (isOthersBusiness(mv, cells, isHigh) && !out.isActive(cell)) {
       return;
     }
-    if (scene.cellRate(cell).isPresent()) {
-      out.judge(cell, judge(cell, scene, isHigh));
+    if (input.cellRate(cell).isPresent()) {
+      out.judge(cell, judge(cell, input, isHigh));
     }
   }
 
@@ -154,8 +154,8 @@ public final class LimitAhead implements Rule {
     return aboveMv >= aheadMv || isOver;
   }
 
-  private Judgement judge(int cell, Scene scene, boolean isHigh) {
-    double minutes = minutes(cell, scene, isHigh);
+  private Judgement judge(int cell, RuleInput input, boolean isHigh) {
+    double minutes = minutes(cell, input, isHigh);
     return minutes >= overMinutes
         ? Judgement.fine()
         : new Judgement(
@@ -163,23 +163,23 @@ public final class LimitAhead implements Rule {
             false,
             minutes,
             mostMinutes,
-            () -> words(cell, scene, isHigh, minutes));
+            () -> words(cell, input, isHigh, minutes));
   }
 
   /** Until the cell is at its limit; for ever where it is late, or charger or load stop before. */
-  private double minutes(int cell, Scene scene, boolean isHigh) {
-    double mv = scene.confirmedCells().orElseThrow().mv(cell);
-    double rate = scene.cellRate(cell).orElseThrow();
+  private double minutes(int cell, RuleInput input, boolean isHigh) {
+    double mv = input.confirmedCells().orElseThrow().mv(cell);
+    double rate = input.cellRate(cell).orElseThrow();
     double limit = limit(isHigh);
     if (isHigh ? mv >= limit : mv <= limit) {
       return 0;
     }
     boolean isFast = (isHigh ? rate : -rate) > leastRate;
-    double minutes = isFast ? knee.minutesTo(cell, mv, limit, scene) : NEVER;
+    double minutes = isFast ? knee.minutesTo(cell, mv, limit, input) : NEVER;
     if (minutes >= overMinutes) {
       return NEVER;
     }
-    boolean stopsFirst = isHigh ? chargerStopsFirst(cell, scene) : loadStop.comesBefore(limit, mv);
+    boolean stopsFirst = isHigh ? chargerStopsFirst(cell, input) : loadStop.comesBefore(limit, mv);
     return stopsFirst ? NEVER : minutes;
   }
 
@@ -192,13 +192,13 @@ public final class LimitAhead implements Rule {
    * current flows through all, and along the knee's curve all slopes grow alike: while this cell
    * goes its way, another goes as much of it as it is slower.
    */
-  private boolean chargerStopsFirst(int first, Scene scene) {
-    CellVoltages cells = scene.confirmedCells().orElseThrow();
+  private boolean chargerStopsFirst(int first, RuleInput input) {
+    CellVoltages cells = input.confirmedCells().orElseThrow();
     double wayMv = limit(true) - cells.mv(first);
-    double rate = scene.cellRate(first).orElseThrow();
+    double rate = input.cellRate(first).orElseThrow();
     double sum = 0;
     for (int cell = 1; cell <= cells.count(); cell++) {
-      OptionalDouble other = scene.cellRate(cell);
+      OptionalDouble other = input.cellRate(cell);
       if (!cells.has(cell) || other.isEmpty()) {
         return false;
       }
@@ -218,9 +218,9 @@ public final class LimitAhead implements Rule {
     return size == 0 ? "" : way + size + " mV a minute";
   }
 
-  private Words words(int cell, Scene scene, boolean isHigh, double minutes) {
-    double mv = scene.confirmedCells().orElseThrow().mv(cell);
-    double rate = scene.cellRate(cell).orElseThrow();
+  private Words words(int cell, RuleInput input, boolean isHigh, double minutes) {
+    double mv = input.confirmedCells().orElseThrow().mv(cell);
+    double rate = input.cellRate(cell).orElseThrow();
     return Words.ahead(
         "Cell " + cell + " at " + Spoken.volts(mv) + moving(rate),
         knee.ahead(mv, limit(isHigh), minutes, isHigh),

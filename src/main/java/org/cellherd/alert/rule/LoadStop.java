@@ -1,7 +1,7 @@
 package org.cellherd.alert.rule;
 
 import java.util.Arrays;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 
@@ -41,16 +41,16 @@ final class LoadStop {
   }
 
   /** Notes where the current stops; what a charger ends, or a silence hides, is no stop. */
-  void watch(Scene scene, double lowKneeMv) {
-    CellVoltages cells = scene.confirmedCells().orElse(CellVoltages.NONE);
-    if (cells.presentCount() == 0 || scene.flowingMa().isEmpty()) {
+  void watch(RuleInput input, double lowKneeMv) {
+    CellVoltages cells = input.confirmedCells().orElse(CellVoltages.NONE);
+    if (cells.presentCount() == 0 || input.flowingMa().isEmpty()) {
       seenMv = UNKNOWN;
       isLoaded = false;
       return;
     }
-    int flow = scene.flowingMa().getAsInt();
+    int flow = input.flowingMa().getAsInt();
     double lowest = cells.mv(cells.lowestCell());
-    long passedMs = scene.ageMs() - seenMs;
+    long passedMs = input.ageMs() - seenMs;
     if (flow == 0 && isLoaded) {
       stopped(passedMs);
     }
@@ -61,7 +61,7 @@ final class LoadStop {
     }
     beforeMv = Double.isNaN(seenMv) ? lowest : seenMv;
     seenMv = lowest;
-    seenMs = scene.ageMs();
+    seenMs = input.ageMs();
   }
 
   /**

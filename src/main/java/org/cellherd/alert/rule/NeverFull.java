@@ -3,7 +3,7 @@ package org.cellherd.alert.rule;
 import java.util.OptionalLong;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -57,15 +57,15 @@ final class NeverFull implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    if (scene.fresh().isEmpty()) {
+  public void judge(RuleInput input, Verdicts out) {
+    if (input.fresh().isEmpty()) {
       return;
     }
-    long passedMs = wasHeard ? scene.ageMs() - heardAgeMs : 0;
+    long passedMs = wasHeard ? input.ageMs() - heardAgeMs : 0;
     wasHeard = true;
-    heardAgeMs = scene.ageMs();
+    heardAgeMs = input.ageMs();
     heardMs += Math.min(passedMs, HOLE_MS);
-    OptionalLong sinceFullMs = scene.view().sinceFullMs();
+    OptionalLong sinceFullMs = input.view().sinceFullMs();
     wasFull |= sinceFullMs.isPresent();
     heardMs = Math.min(heardMs, sinceFullMs.orElse(heardMs));
     double days = heardMs / DAY_MS;

@@ -4,7 +4,7 @@ import java.util.Optional;
 import java.util.OptionalInt;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -77,8 +77,8 @@ final class OverCurrent implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    OptionalInt current = scene.fresh().map(Reading::currentMa).orElse(OptionalInt.empty());
+  public void judge(RuleInput input, Verdicts out) {
+    OptionalInt current = input.fresh().map(Reading::currentMa).orElse(OptionalInt.empty());
     if (current.isEmpty()) {
       return;
     }

@@ -1,6 +1,6 @@
 package org.cellherd.alert.rule;
 
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.analysis.balance.KneeRise;
 import org.cellherd.analysis.cell.CellCurve;
@@ -29,13 +29,12 @@ final class PublishedKnee {
   }
 
   /**
-   * Minutes until a cell of the scene that is at {@code mv} is at a limit, along the curve that
-   * this log shows or, where that is sooner, along the published one; infinite when it does not
-   * move there.
+   * Minutes until a cell that is at {@code mv} is at a limit, along the curve that this log shows
+   * or, where that is sooner, along the published one; infinite when it does not move there.
    */
-  double minutesTo(int cell, double mv, double limitMv, Scene scene) {
-    double seen = scene.view().minutesTo(cell, (int) limitMv).orElse(Double.POSITIVE_INFINITY);
-    double rate = scene.cellRate(cell).orElse(0);
+  double minutesTo(int cell, double mv, double limitMv, RuleInput input) {
+    double seen = input.view().minutesTo(cell, (int) limitMv).orElse(Double.POSITIVE_INFINITY);
+    double rate = input.cellRate(cell).orElse(0);
     return rate > 0
         ? Math.min(seen, minutesTo(mv, rate, limitMv))
         : Math.max(seen, minutesDown(mv, -rate, limitMv));

@@ -1,6 +1,6 @@
 package org.cellherd.alert.rule;
 
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
@@ -45,7 +45,7 @@ public abstract class Reported implements Rule {
   }
 
   @Override
-  public final void judge(Scene scene, Verdicts out) {
+  public final void judge(RuleInput input, Verdicts out) {
     judge(out);
   }
 

@@ -1,6 +1,6 @@
 package org.cellherd.alert.rule;
 
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.analysis.state.State;
 
@@ -16,7 +16,7 @@ public interface Rule {
   }
 
   /** Looks at every entry, before it is judged or not. */
-  default void watch(Scene scene) {}
+  default void watch(RuleInput input) {}
 
   /**
    * Readings need not be judged more often than this, ms: what the rule looks at changes slowly or
@@ -34,7 +34,7 @@ public interface Rule {
   /**
    * Judges a moment. A key for which nothing is said cannot be judged now: its alert stands still.
    */
-  void judge(Scene scene, Verdicts out);
+  void judge(RuleInput input, Verdicts out);
 
   /** What the rule remembers. */
   default void state(State io) {}

@@ -3,7 +3,7 @@ package org.cellherd.alert.rule;
 import java.util.OptionalDouble;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -74,14 +74,14 @@ public final class Runner implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
-    if (cells.presentCount() < 2 || scene.flowingMa().isEmpty()) {
+  public void judge(RuleInput input, Verdicts out) {
+    CellVoltages cells = input.cells().orElse(CellVoltages.NONE);
+    if (cells.presentCount() < 2 || input.flowingMa().isEmpty()) {
       return;
     }
     for (int cell = 1; cell <= cells.count(); cell++) {
       if (cells.has(cell) && (mayRun(cells.mv(cell)) || out.needs(cell, 0))) {
-        judge(cell, cells.mv(cell), cells.medianMv(), scene, out);
+        judge(cell, cells.mv(cell), cells.medianMv(), input, out);
       }
     }
   }
@@ -90,18 +90,18 @@ public final class Runner implements Rule {
     return mv >= fromMv;
   }
 
-  private void judge(int cell, double mv, double median, Scene scene, Verdicts out) {
+  private void judge(int cell, double mv, double median, RuleInput input, Verdicts out) {
     if (mv > MOST_MV) {
       return;
     }
     double lead = mv - median;
-    int flow = scene.flowingMa().orElseThrow();
+    int flow = input.flowingMa().orElseThrow();
     boolean isNear = lead < leastLead - deadband || mv < fromMv - deadband;
     if (isNear || flow < 0) {
       out.judge(cell, back(0));
       return;
     }
-    OptionalDouble rate = scene.cellRate(cell);
+    OptionalDouble rate = input.cellRate(cell);
     if (rate.isEmpty()) {
       return;
     }
@@ -119,7 +119,7 @@ public final class Runner implements Rule {
             false,
             lead,
             leastLead,
-            () -> words(cell, mv, lead, rate.getAsDouble(), scene)));
+            () -> words(cell, mv, lead, rate.getAsDouble(), input)));
   }
 
   /** Where the charge has stopped the cell may still stand as far above the others: no value. */
@@ -127,8 +127,8 @@ public final class Runner implements Rule {
     return new Judgement(0, true, Double.NaN, leastLead, leastOffMs, () -> Words.NONE);
   }
 
-  private Words words(int cell, double mv, double lead, double rate, Scene scene) {
-    double minutes = knee.minutesTo(cell, mv, limitMv, scene);
+  private Words words(int cell, double mv, double lead, double rate, RuleInput input) {
+    double minutes = knee.minutesTo(cell, mv, limitMv, input);
     return Words.ahead(
         "Cell "
             + cell

@@ -3,13 +3,13 @@ package org.cellherd.alert.rule;
 import java.util.OptionalInt;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.AlertText;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Facts;
@@ -105,42 +105,42 @@ public final class Silent implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    LogEntry entry = scene.entry();
+  public void judge(RuleInput input, Verdicts out) {
+    LogEntry entry = input.entry();
     if (!started || entry instanceof SessionStart) {
       started = true;
-      heardAgeMs = scene.ageMs();
+      heardAgeMs = input.ageMs();
       isBoardsOwn = false;
     }
-    if (scene.fresh().isPresent()) {
-      hear(scene);
+    if (input.fresh().isPresent()) {
+      hear(input);
       if (out.needs(0, 0)) {
-        out.judge(0, Judgement.fine().after(limitMs(scene, false)));
+        out.judge(0, Judgement.fine().after(limitMs(input, false)));
       }
     } else if (entry instanceof Gap gap) {
-      judgeGap(gap, scene, out);
+      judgeGap(gap, input, out);
     }
   }
 
-  private void hear(Scene scene) {
+  private void hear(RuleInput input) {
     if (isBoardsOwn) {
-      pace.add(scene.ageMs() - heardAgeMs, isAskedFast);
+      pace.add(input.ageMs() - heardAgeMs, isAskedFast);
     }
-    isAskedFast = scene.isAskedFast();
+    isAskedFast = input.isAskedFast();
     isBoardsOwn = true;
     wasHeard = true;
-    heardAgeMs = scene.ageMs();
-    readingAgeMs = scene.ageMs();
-    CellVoltages cells = scene.fresh().orElseThrow().cells();
+    heardAgeMs = input.ageMs();
+    readingAgeMs = input.ageMs();
+    CellVoltages cells = input.fresh().orElseThrow().cells();
     int highest = cells.highestCell();
     boolean isHigh = highest != 0 && cells.mv(highest) >= bleedMv;
-    FrameClass now = scene.view().frameClass();
-    boolean isHeld = isHeld(scene);
-    wasAtTop = isHigh && (scene.isCharging() || isHeld);
-    boolean isQuiet = now == FrameClass.REST || now == FrameClass.IDLE;
-    boolean isResting = isQuiet || (now == FrameClass.HOLD && !wasAtTop);
+    Phase now = input.view().phase();
+    boolean isHeld = isHeld(input);
+    wasAtTop = isHigh && (input.isCharging() || isHeld);
+    boolean isQuiet = now == Phase.REST || now == Phase.IDLE;
+    boolean isResting = isQuiet || (now == Phase.HOLD && !wasAtTop);
     if (isResting && !rests) {
-      restAgeMs = scene.ageMs();
+      restAgeMs = input.ageMs();
     }
     rests = isResting;
   }
@@ -149,8 +149,8 @@ public final class Silent implements Rule {
    * True while a charger holds the pack at its top. A full pack that only rests there sinks at once
    * by more than 10 mV a cell.
    */
-  private boolean isHeld(Scene scene) {
-    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+  private boolean isHeld(RuleInput input) {
+    CellVoltages cells = input.cells().orElse(CellVoltages.NONE);
     int highest = cells.highestCell();
     if (highest == 0) {
       return false;
@@ -161,23 +161,23 @@ public final class Silent implements Rule {
     }
     int sum = cells.sumTenthMv().orElse(topTenthMv);
     topTenthMv = Math.max(topTenthMv, sum);
-    return scene.view().frameClass() == FrameClass.HOLD
+    return input.view().phase() == Phase.HOLD
         && sum >= topTenthMv - RELAXED_TENTH_MV * cells.count();
   }
 
-  private void judgeGap(Gap gap, Scene scene, Verdicts out) {
+  private void judgeGap(Gap gap, RuleInput input, Verdicts out) {
     isBoardsOwn &= isBoardsOwn(gap.cause());
     if (gap.cause() == Cause.NOT_RUNNING || gap.cause() == Cause.SKIPPED) {
-      heardAgeMs = scene.ageMs();
+      heardAgeMs = input.ageMs();
       return;
     }
-    long silentMs = scene.ageMs() - heardAgeMs;
+    long silentMs = input.ageMs() - heardAgeMs;
     boolean isLineGone = gap.cause() == Cause.PORT_MISSING || gap.cause() == Cause.PORT_REFUSED;
-    long limitMs = limitMs(scene, isLineGone);
+    long limitMs = limitMs(input, isLineGone);
     boolean isAsleep = gap.cause() == Cause.NO_BYTES && hasRested();
     int level = wasAtTop ? CRITICAL : isAsleep ? NOTE : WARNING;
-    long readingMs = scene.timeMs() - (wasHeard ? scene.ageMs() - readingAgeMs : silentMs);
-    String lastReading = AlertText.timeOfDay(readingMs, scene.timeMs(), scene.zone());
+    long readingMs = input.timeMs() - (wasHeard ? input.ageMs() - readingAgeMs : silentMs);
+    String lastReading = AlertText.timeOfDay(readingMs, input.timeMs(), input.zone());
     out.judge(
         0,
         new Judgement(
@@ -190,9 +190,9 @@ public final class Silent implements Rule {
   }
 
   /** A few times the board's own pace, but not before what the owner wants to wait in rest. */
-  private long limitMs(Scene scene, boolean isLineGone) {
+  private long limitMs(RuleInput input, boolean isLineGone) {
     double count = set.number("missed_count");
-    double usualMs = pace.usualMs(scene.pollMs(), scene.askedMs(isAskedFast), PATIENCE_MS);
+    double usualMs = pace.usualMs(input.pollMs(), input.askedMs(isAskedFast), PATIENCE_MS);
     // Lost answers explain a quiet line, but not one that is gone.
     double lost = isLineGone && pace.isKnown() ? 0 : count * pace.doubt();
     // Each is waited for; then the next question is given its time.

@@ -2,7 +2,7 @@ package org.cellherd.alert.rule;
 
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -60,13 +60,13 @@ final class Spread implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
+  public void judge(RuleInput input, Verdicts out) {
     wasBalanced =
         wasBalanced
-            || scene.view().balanceState() == BalanceView.State.BALANCED
-            || (scene.isAtTop() && wasLastTopBalanced(scene.view()));
-    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
-    if (!wasBalanced || !scene.isAtTop() || !cells.isComplete() || cells.count() < 2) {
+            || input.view().balanceState() == BalanceView.State.BALANCED
+            || (input.isAtTop() && wasLastTopBalanced(input.view()));
+    CellVoltages cells = input.cells().orElse(CellVoltages.NONE);
+    if (!wasBalanced || !input.isAtTop() || !cells.isComplete() || cells.count() < 2) {
       return;
     }
     double spread = cells.spreadTenthMv().orElseThrow() / 10.0;

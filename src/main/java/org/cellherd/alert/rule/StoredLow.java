@@ -3,7 +3,7 @@ package org.cellherd.alert.rule;
 import java.util.Optional;
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -65,12 +65,12 @@ final class StoredLow implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    if (scene.flowingMa().isEmpty()) {
+  public void judge(RuleInput input, Verdicts out) {
+    if (input.flowingMa().isEmpty()) {
       return;
     }
-    Optional<Interval> soc = scene.view().socPct();
-    boolean isQuiet = scene.flowingMa().getAsInt() == 0;
+    Optional<Interval> soc = input.view().socPct();
+    boolean isQuiet = input.flowingMa().getAsInt() == 0;
     if (!isQuiet) {
       rests = false;
       out.judge(0, Judgement.fine());
@@ -78,14 +78,14 @@ final class StoredLow implements Rule {
     }
     if (!rests) {
       rests = true;
-      restAgeMs = scene.ageMs();
+      restAgeMs = input.ageMs();
       startPct = soc.map(Interval::mid).orElse(Double.NaN);
     }
-    double restDays = (scene.ageMs() - restAgeMs) / DAY_MS;
+    double restDays = (input.ageMs() - restAgeMs) / DAY_MS;
     if (restDays * 24 < set.number("rest_h")) {
       return;
     }
-    double days = daysLeft(soc, restDays, scene);
+    double days = daysLeft(soc, restDays, input);
     if (Double.isNaN(days)) {
       return;
     }
@@ -100,8 +100,8 @@ final class StoredLow implements Rule {
             () -> words(days, soc, restDays)));
   }
 
-  private double daysLeft(Optional<Interval> soc, double restDays, Scene scene) {
-    CellVoltages cells = scene.cells().orElse(CellVoltages.NONE);
+  private double daysLeft(Optional<Interval> soc, double restDays, RuleInput input) {
+    CellVoltages cells = input.cells().orElse(CellVoltages.NONE);
     int lowest = cells.lowestCell();
     if (lowest != 0 && cells.mv(lowest) < lowMv) {
       return 0;

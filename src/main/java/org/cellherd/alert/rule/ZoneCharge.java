@@ -2,8 +2,8 @@ package org.cellherd.alert.rule;
 
 import org.cellherd.alert.Priority;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
-import org.cellherd.alert.scene.Sensors;
+import org.cellherd.alert.input.RuleInput;
+import org.cellherd.alert.input.Sensors;
 import org.cellherd.alert.setting.RuleSettings;
 import org.cellherd.alert.setting.Sheet;
 import org.cellherd.alert.state.Judgement;
@@ -72,16 +72,16 @@ final class ZoneCharge implements Rule {
   }
 
   @Override
-  public void judge(Scene scene, Verdicts out) {
-    Sensors sensors = scene.sensors();
+  public void judge(RuleInput input, Verdicts out) {
+    Sensors sensors = input.sensors();
     int coldest = sensors.coldestCell();
-    if (coldest == 0 || scene.flowingMa().isEmpty() || scene.fresh().isEmpty()) {
+    if (coldest == 0 || input.flowingMa().isEmpty() || input.fresh().isEmpty()) {
       return;
     }
-    double rate = scene.flowingMa().getAsInt() / (double) plan.ratedMah();
+    double rate = input.flowingMa().getAsInt() / (double) plan.ratedMah();
     int hottest = sensors.hottest(SensorRole.CELL);
-    int sensor = exceeded(scene, sensors, coldest, rate) ? coldest : hottest;
-    boolean isBeyond = rate > 0 && exceeded(scene, sensors, sensor, rate);
+    int sensor = exceeded(input, sensors, coldest, rate) ? coldest : hottest;
+    boolean isBeyond = rate > 0 && exceeded(input, sensors, sensor, rate);
     int level = isBeyond ? 1 : 0;
     if (!out.needs(0, level)) {
       return;
@@ -94,22 +94,22 @@ final class ZoneCharge implements Rule {
             !isBeyond,
             rate,
             Math.min(zone.mostRate(), 100),
-            () -> words(sensors.celsius(sensor), rate, highestMv(scene), zone)));
+            () -> words(sensors.celsius(sensor), rate, highestMv(input), zone)));
   }
 
   private ChargeZone zone(Sensors sensors, int sensor) {
     return plan.chemistry().sheet().chargeZone((int) Math.round(10 * sensors.celsius(sensor)));
   }
 
-  private boolean exceeded(Scene scene, Sensors sensors, int sensor, double rate) {
+  private boolean exceeded(RuleInput input, Sensors sensors, int sensor, double rate) {
     double celsius = sensors.celsius(sensor);
     return celsius >= fromC
         && celsius <= TABLES_END_C
-        && zone(sensors, sensor).isExceeded(rate / slack, highestMv(scene));
+        && zone(sensors, sensor).isExceeded(rate / slack, highestMv(input));
   }
 
-  private static double highestMv(Scene scene) {
-    return scene
+  private static double highestMv(RuleInput input) {
+    return input
         .fresh()
         .filter(r -> r.cells().highestCell() > 0)
         .map(r -> r.cells().tenthMv(r.cells().highestCell()) / 10.0)

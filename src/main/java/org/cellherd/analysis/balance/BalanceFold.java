@@ -12,8 +12,8 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -76,7 +76,7 @@ public final class BalanceFold implements FindingFold {
 
   private void take(Reading reading) {
     double count = countAh();
-    boolean isCharging = moment.flowingMa() > 0 || moment.frameClass() == FrameClass.HOLD;
+    boolean isCharging = moment.flowingMa() > 0 || moment.phase() == Phase.HOLD;
     boolean wasActive = parts.episode.isActive();
     parts.episode.accept(moment, count);
     if (parts.episode.isActive() && !wasActive) {
@@ -92,7 +92,7 @@ public final class BalanceFold implements FindingFold {
       remember(parts.finder.leads(parts.minute.all(), top()));
     }
     parts.book.accept(moment, parts.pull, isCharging);
-    parts.classes.accept(moment);
+    parts.phases.accept(moment);
     if (parts.episode.isActive() && parts.trips.accept(moment, reading, count)) {
       parts.episode.tripped();
       parts.watch.breakLines();
@@ -157,7 +157,7 @@ public final class BalanceFold implements FindingFold {
 
   private void closeMinute(boolean isCharging) {
     MinuteBlock minute = parts.minute;
-    parts.classes.acceptMinute(moment.frameClass(), minute);
+    parts.phases.acceptMinute(moment.phase(), minute);
     if (moment.isComplete()) {
       parts.compare(minute);
     }

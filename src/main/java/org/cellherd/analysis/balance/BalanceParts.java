@@ -51,7 +51,7 @@ final class BalanceParts {
   final Crossings crossings;
   final KneeMap map;
   final BleedPull pull;
-  final BleedBook book;
+  final BleedTimes book;
   final PathResistance path;
   final Trips trips;
   final ChargeEpisode episode;
@@ -62,7 +62,7 @@ final class BalanceParts {
   final LeadEstimator estimator;
   final LeadHistory history;
   final Levelling levelling = new Levelling();
-  final ClassStatistics classes;
+  final PhaseStatistics phases;
   final FlatRuns runs;
   final JointSteps steps;
 
@@ -82,7 +82,7 @@ final class BalanceParts {
     crossings = new Crossings(cells, settings.crossingMv());
     map = new KneeMap(crossings);
     pull = new BleedPull(plan, settings.bleedFromMv());
-    book = new BleedBook(cells, settings);
+    book = new BleedTimes(cells, settings);
     path = new PathResistance(plan, settings);
     trips = new Trips(plan, settings.kneeMv());
     episode = new ChargeEpisode(plan, settings);
@@ -98,7 +98,7 @@ final class BalanceParts {
     leads = new LeadTable(cells, plan.ratedAh());
     estimator = new LeadEstimator(plan, settings);
     history = new LeadHistory(cells);
-    classes = new ClassStatistics(cells);
+    phases = new PhaseStatistics(cells);
     runs = new FlatRuns(plan);
     steps = new JointSteps(plan);
   }
@@ -330,12 +330,13 @@ final class BalanceParts {
     lastTopState = verdict();
     lastTopUpMs = episode.lastTopUpMs();
     // Leads as they are known later are another thing.
-    lastTopApart = endedApart().map(Astray::apart).orElse(null);
+    lastTopApart = endedApart().map(OutlierCell::apart).orElse(null);
   }
 
   /** The cell that stands apart now, as a charge ends; nothing where none does for sure. */
-  Optional<Astray> endedApart() {
-    return Astray.of(leadsNow()).filter(a -> a.ah().low() > 0 && BalanceWords.isTelling(a.ah()));
+  Optional<OutlierCell> endedApart() {
+    return OutlierCell.of(leadsNow())
+        .filter(a -> a.ah().low() > 0 && BalanceWords.isTelling(a.ah()));
   }
 
   @Nullable LastTop lastTop() {
@@ -360,7 +361,7 @@ final class BalanceParts {
     estimator.state(io);
     history.state(io);
     levelling.state(io);
-    classes.state(io);
+    phases.state(io);
     runs.state(io);
     steps.state(io);
     lastBalancedUpMs = io.number(lastBalancedUpMs);

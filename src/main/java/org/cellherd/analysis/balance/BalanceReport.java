@@ -15,8 +15,8 @@ import org.cellherd.analysis.BalanceView.State;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.BalanceResult;
 import org.cellherd.analysis.result.BalanceResult.Costs;
 import org.cellherd.analysis.result.BalanceResult.Hours;
@@ -79,7 +79,7 @@ final class BalanceReport {
     if (moment.flowingMa() > 0) {
       return Charge.FLOWING;
     }
-    if (moment.frameClass() != FrameClass.HOLD || moment.isChargeOpen()) {
+    if (moment.phase() != Phase.HOLD || moment.isChargeOpen()) {
       return Charge.ABSENT;
     }
     double mean = moment.sum() / 10.0 / Math.max(1, moment.present());
@@ -159,9 +159,9 @@ final class BalanceReport {
     List<Lead> leads = parts.leadsNow();
     return Cause.judge(
         new Cause.Evidence(
-            parts.classes, parts.history, parts.runs, parts.steps, parts.path, parts.plan, leads),
+            parts.phases, parts.history, parts.runs, parts.steps, parts.path, parts.plan, leads),
         moment.series(),
-        Astray.surely(leads).orElse(null));
+        OutlierCell.surely(leads).orElse(null));
   }
 
   private BalanceResult result(BalanceView v, Cause cause) {
@@ -189,7 +189,7 @@ final class BalanceReport {
         rate.source(),
         parts.history.cellGrowth(),
         costly(),
-        parts.classes.all());
+        parts.phases.all());
   }
 
   static FullChargeResult.Apart told(BalanceView.Apart a) {
@@ -203,7 +203,7 @@ final class BalanceReport {
   }
 
   private String sentence(BalanceView v) {
-    String ahead = Astray.of(v.leads()).flatMap(a -> ahead(v, a)).orElse(null);
+    String ahead = OutlierCell.of(v.leads()).flatMap(a -> ahead(v, a)).orElse(null);
     return switch (v.state()) {
       case BALANCED ->
           (parts.watch.isAsEvenAsItGets() ? asEvenAsItGets() : balanced(v)) + before(v.levelled());
@@ -222,7 +222,7 @@ final class BalanceReport {
   /**
    * Who leads by how much; within what all are where that is open; nothing where nothing is known.
    */
-  private static Optional<String> ahead(BalanceView v, Astray a) {
+  private static Optional<String> ahead(BalanceView v, OutlierCell a) {
     if (a.isBehind() || (a.ah().low() > 0 && BalanceWords.isTelling(a.ah()))) {
       return Optional.of("Cell " + a.words("is"));
     }
@@ -273,7 +273,7 @@ final class BalanceReport {
     }
     return "Not at the top; "
         + top.leftApart()
-            .map(a -> at + "cell " + FullChargeReport.ended(Astray.of(a), v.levelled()) + ".")
+            .map(a -> at + "cell " + FullChargeReport.ended(OutlierCell.of(a), v.levelled()) + ".")
             .orElse(ahead == null ? at + "the lead was not known." : uncapitalized(ahead) + ".");
   }
 

@@ -6,7 +6,7 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.BalanceView.Lead;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SelfDischarge;
-import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.ApartCause;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Spoken;
@@ -36,7 +36,7 @@ record Cause(ApartCause word, int cell, String text) {
 
   /** What the judgement rests on. */
   record Evidence(
-      ClassStatistics classes,
+      PhaseStatistics phases,
       LeadHistory history,
       FlatRuns runs,
       JointSteps steps,
@@ -55,7 +55,7 @@ record Cause(ApartCause word, int cell, String text) {
    *
    * @param astray the cell that stands apart at the top; null when none
    */
-  static Cause judge(Evidence e, int cells, @Nullable Astray astray) {
+  static Cause judge(Evidence e, int cells, @Nullable OutlierCell astray) {
     Cause wiring = wiring(e, cells);
     if (wiring != null) {
       return wiring;
@@ -78,7 +78,7 @@ record Cause(ApartCause word, int cell, String text) {
   }
 
   /** A small lead and a wire that is off move a cell alike at the top. */
-  private static Cause wireOrCharge(Astray astray) {
+  private static Cause wireOrCharge(OutlierCell astray) {
     return new Cause(
         ApartCause.UNKNOWN,
         astray.cell(),
@@ -200,7 +200,7 @@ record Cause(ApartCause word, int cell, String text) {
 
   /** Where the leader of the top stands at the bottom. */
   private static Cause bottom(Evidence e, int cells, int leader) {
-    SpreadSeries low = e.classes().get(FrameClass.LOWER_KNEE);
+    SpreadSeries low = e.phases().get(Phase.LOWER_KNEE);
     if (low.minutes() >= LEAST_MINUTES) {
       int lowest = 0;
       for (int i = 1; i < cells; i++) {

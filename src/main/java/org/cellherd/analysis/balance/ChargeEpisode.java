@@ -2,8 +2,8 @@ package org.cellherd.analysis.balance;
 
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.ChargeTermination;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.PackPlan;
 
@@ -56,7 +56,7 @@ final class ChargeEpisode {
   /** Takes the latest reading. */
   void accept(Moment m, double countAh) {
     boolean flows = m.flowingMa() > 0;
-    boolean isHeld = m.frameClass() == FrameClass.HOLD;
+    boolean isHeld = m.phase() == Phase.HOLD;
     if (!isActive) {
       if (!flows) {
         return;

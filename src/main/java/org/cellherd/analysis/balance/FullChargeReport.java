@@ -72,7 +72,7 @@ final class FullChargeReport {
   }
 
   /** How far apart a cell began and ended, where that differs for sure. */
-  static String ended(Astray end, Levelled levelled) {
+  static String ended(OutlierCell end, Levelled levelled) {
     return levelled
         .apart()
         .filter(a -> a.cell() == end.cell() && a.ah().low() > end.ah().high())

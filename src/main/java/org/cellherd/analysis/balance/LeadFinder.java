@@ -53,13 +53,13 @@ final class LeadFinder {
 
   private final Crossings crossings;
   private final KneeMap map;
-  private final BleedBook book;
+  private final BleedTimes book;
   private final PathResistance path;
   private final double ratedAh;
   private final int cells;
   private final int plateauMv;
 
-  LeadFinder(Crossings crossings, KneeMap map, BleedBook book, PathResistance path, Scale scale) {
+  LeadFinder(Crossings crossings, KneeMap map, BleedTimes book, PathResistance path, Scale scale) {
     this.crossings = crossings;
     this.map = map;
     this.book = book;

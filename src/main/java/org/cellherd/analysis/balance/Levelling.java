@@ -32,7 +32,7 @@ final class Levelling {
    * greatest lower bound says most of how it was at first.
    */
   void take(List<Lead> leads) {
-    Astray now = Astray.of(leads).orElse(null);
+    OutlierCell now = OutlierCell.of(leads).orElse(null);
     if (now != null && now.ah().low() > (apart == null ? 0 : apart.ah().low())) {
       apart = new Apart(now.cell(), now.isBehind(), now.ah());
     }

@@ -13,8 +13,8 @@ import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.EndReason;
 import org.cellherd.analysis.result.FullChargeResult;
 import org.cellherd.analysis.result.ResultForm;
@@ -146,7 +146,7 @@ public final class CapacityFold implements FindingFold {
   private void pausing(Reading reading) {
     long pause = moment.readingUpMs() - discharge.lastUpMs();
     hasTripped |= reading.dischargeSwitch().orElse(1) == 0;
-    if (moment.frameClass() == FrameClass.REST) {
+    if (moment.phase() == Phase.REST) {
       restLowest = moment.lowest();
     }
     boolean isOver = Measurement.isBroken(discharge, plan) || pause >= FORGOTTEN_MS;

@@ -17,8 +17,8 @@ import org.cellherd.analysis.flow.CurrentError;
 import org.cellherd.analysis.flow.Flow;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.Anchor;
 import org.cellherd.analysis.result.CapacityResult;
 import org.cellherd.analysis.result.SocResult;
@@ -128,7 +128,7 @@ public final class SocFold implements FindingFold {
       full();
     } else if (isEmpty()) {
       set(Anchor.EMPTY, empty());
-    } else if (moment.frameClass() == FrameClass.REST) {
+    } else if (moment.phase() == Phase.REST) {
       rest();
     }
     wasTop = isTop;

@@ -39,7 +39,7 @@ public final class NowSentence {
     }
     CellVoltages cells = reading.get().cells();
     String within = within(cells);
-    return switch (view.frameClass()) {
+    return switch (view.phase()) {
       case UNKNOWN -> "Listening" + within + ".";
       case REST -> "Resting" + within + ".";
       case IDLE -> "No current" + within + ".";

@@ -16,8 +16,8 @@ import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
 import org.cellherd.analysis.fold.Fold;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
 import org.cellherd.analysis.state.StateMismatch;
 import org.cellherd.pack.Facts;
@@ -40,7 +40,7 @@ public final class PackAnalysis implements Fold, PackView {
   private final Set<FindingName> wanted;
   private Set<FindingName> lacking = Set.of();
   private int epoch;
-  private Era era;
+  private PackFolds folds;
 
   /** Begins with an empty log and the standard folds. */
   public PackAnalysis(PackPlan plan, AnalysisSettings settings) {
@@ -58,11 +58,11 @@ public final class PackAnalysis implements Fold, PackView {
     this.settings = settings;
     this.makers = List.copyOf(makers);
     this.wanted = Set.copyOf(wanted);
-    this.era = empty();
+    this.folds = empty();
   }
 
-  private Era empty() {
-    return new Era(plan, settings, makers, wanted);
+  private PackFolds empty() {
+    return new PackFolds(plan, settings, makers, wanted);
   }
 
   /**
@@ -79,10 +79,10 @@ public final class PackAnalysis implements Fold, PackView {
     int now = epochAt(entry.timeMs());
     if (now > epoch) {
       epoch = now;
-      era.end(completed);
-      era = empty();
+      folds.end(completed);
+      folds = empty();
     }
-    era.accept(entry, completed);
+    folds.accept(entry, completed);
   }
 
   private int epochAt(long timeMs) {
@@ -102,83 +102,83 @@ public final class PackAnalysis implements Fold, PackView {
 
   @Override
   public long timeMs() {
-    return era.moment.wallMs(era.moment.upMs());
+    return folds.moment.wallMs(folds.moment.upMs());
   }
 
   @Override
   public Optional<Reading> reading() {
-    return era.moment.reading();
+    return folds.moment.reading();
   }
 
   @Override
   public boolean isFresh() {
-    return era.moment.isFresh();
+    return folds.moment.isFresh();
   }
 
   @Override
-  public FrameClass frameClass() {
-    return era.moment.frameClass();
+  public Phase phase() {
+    return folds.moment.phase();
   }
 
   @Override
   public OptionalInt flowingMa() {
-    int flowing = era.moment.flowingMa();
+    int flowing = folds.moment.flowingMa();
     return flowing == Moment.MISSING ? OptionalInt.empty() : OptionalInt.of(flowing);
   }
 
   @Override
   public int deadZoneMa() {
-    return era.moment.deadZoneMa();
+    return folds.moment.deadZoneMa();
   }
 
   @Override
   public BalanceView balance() {
-    return era.balance();
+    return folds.balance();
   }
 
   @Override
   public BalanceView.State balanceState() {
-    return era.balanceState();
+    return folds.balanceState();
   }
 
   @Override
   public Optional<BalanceView.LastTop> lastTop() {
-    return era.lastTop();
+    return folds.lastTop();
   }
 
   @Override
   public Optional<Interval> socPct() {
-    return era.socPct();
+    return folds.socPct();
   }
 
   @Override
   public OptionalLong sinceFullMs() {
-    return era.sinceFullMs();
+    return folds.sinceFullMs();
   }
 
   @Override
   public List<Suspicion> suspicions() {
-    return era.suspicions();
+    return folds.suspicions();
   }
 
   @Override
   public OptionalDouble slopeMvPerMin(int cell) {
-    return era.rate.slopeMvPerMin(cell);
+    return folds.rate.slopeMvPerMin(cell);
   }
 
   @Override
   public OptionalDouble minutesTo(int cell, int limitMv) {
-    return era.rate.minutesTo(cell, limitMv);
+    return folds.rate.minutesTo(cell, limitMv);
   }
 
   @Override
   public SignState currentSign() {
-    return era.currentSign();
+    return folds.currentSign();
   }
 
   @Override
   public Optional<Bounce> bounce() {
-    return era.bounce();
+    return folds.bounce();
   }
 
   @Override
@@ -195,22 +195,22 @@ public final class PackAnalysis implements Fold, PackView {
 
   @Override
   public List<Finding> standing() {
-    return era.standing();
+    return folds.standing();
   }
 
   @Override
   public Optional<Finding> standing(FindingName name) {
-    return era.standing(name);
+    return folds.standing(name);
   }
 
   /** {@link #standing} from what happened since a time alone, of the folds that can tell it. */
   public List<Finding> standingSince(long fromMs) {
-    return era.standingSince(fromMs);
+    return folds.standingSince(fromMs);
   }
 
   /** What the latest entry shows. */
   public Moment moment() {
-    return era.moment;
+    return folds.moment;
   }
 
   @Override
@@ -221,12 +221,12 @@ public final class PackAnalysis implements Fold, PackView {
       throw new StateMismatch("the plan was " + saved + " and is " + fingerprint());
     }
     epoch = io.number(epoch);
-    lacking = era.state(io);
+    lacking = folds.state(io);
   }
 
   /** What it makes of a log, by number: another in any part of it makes other results. */
   public Facts versions() {
-    return era.versions(Facts.of().put(SECTION, VERSION));
+    return folds.versions(Facts.of().put(SECTION, VERSION));
   }
 
   /** Findings that it was made {@link #only} for; none when for all. */
@@ -247,9 +247,9 @@ public final class PackAnalysis implements Fold, PackView {
    * the same entries last, and the other one more of what came before.
    */
   public void take(PackAnalysis refolded) {
-    Era whole = empty();
-    whole.take(era, refolded.era, refolded.wanted);
-    era = whole;
+    PackFolds whole = empty();
+    whole.take(folds, refolded.folds, refolded.wanted);
+    folds = whole;
   }
 
   /** What of plan and settings the state rests on: a state of another plan must not be taken up. */

@@ -12,7 +12,7 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.Interval;
 import org.cellherd.analysis.SignState;
 import org.cellherd.analysis.Suspicion;
-import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
 
@@ -35,7 +35,7 @@ public interface PackView {
   boolean isFresh();
 
   /** What kind of moment the latest reading shows. */
-  FrameClass frameClass();
+  Phase phase();
 
   /** Current beyond the board's dead zone, positive charging, mA; empty when not told. */
   OptionalInt flowingMa();

@@ -1,7 +1,7 @@
 package org.cellherd.analysis.estimate;
 
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 
 /**
  * Which share of the time each cell bleeds: by the board's flags where it tells them, by what is
@@ -24,7 +24,7 @@ final class Bleeding {
     if (hours == 0 || (isKnown ? pull.mask() == 0 : m.highest() / 10_000.0 < fromV - SOFT_V)) {
       return;
     }
-    boolean mayBleed = isKnown || m.flowingMa() > 0 || m.frameClass() == FrameClass.HOLD;
+    boolean mayBleed = isKnown || m.flowingMa() > 0 || m.phase() == Phase.HOLD;
     if (!mayBleed) {
       return;
     }

@@ -5,8 +5,8 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.PackPlan;
@@ -81,7 +81,7 @@ public final class LeadEstimator {
     if (!isOn && flows && m.lowest() / 10_000.0 > LOW_SHARE * kneeV) {
       begin();
     }
-    if (flows || m.frameClass() == FrameClass.HOLD) {
+    if (flows || m.phase() == Phase.HOLD) {
       mostAh = Math.max(mostAh, sums.ah());
     }
     if (block != null && isOn && !isDrawn(block) && kept.offer(block)) {

@@ -2,8 +2,8 @@ package org.cellherd.analysis.flow;
 
 import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.ChargeTermination;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -92,9 +92,9 @@ public final class ChargeEnd {
   }
 
   private boolean isTail() {
-    FrameClass now = moment.frameClass();
+    Phase now = moment.phase();
     boolean isLow =
-        (now == FrameClass.HOLD || now == FrameClass.UPPER_KNEE)
+        (now == Phase.HOLD || now == Phase.UPPER_KNEE)
             && moment.flowingMa() <= plan.tailMa()
             && isAtChargeVoltage(meanMv(), isHeld());
     if (!isLow) {

@@ -5,8 +5,8 @@ import org.cellherd.analysis.AnalysisSettings;
 import org.cellherd.analysis.ChargeTermination;
 import org.cellherd.analysis.CurrentFit;
 import org.cellherd.analysis.Interval;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
 import org.cellherd.pack.PackPlan;
@@ -46,8 +46,8 @@ public final class CurrentError {
     if (!(entry instanceof Reading reading) || moment.currentMa() == Moment.MISSING) {
       return;
     }
-    FrameClass now = moment.frameClass();
-    boolean isHeld = now == FrameClass.HOLD || now == FrameClass.UPPER_KNEE;
+    Phase now = moment.phase();
+    boolean isHeld = now == Phase.HOLD || now == Phase.UPPER_KNEE;
     if (isStill() && !isHeld) {
       rests.add(moment, reading.dischargeSwitch().orElse(1) == 0);
       known = null;

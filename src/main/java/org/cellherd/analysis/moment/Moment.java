@@ -31,7 +31,7 @@ public final class Moment {
   private final FoldClock clock = new FoldClock();
   private final SeriesPace pace = new SeriesPace();
   private final DeadZone deadZone;
-  private final FrameClassifier classifier;
+  private final PhaseClassifier classifier;
   private final int[] cells;
   private final int[] cellsBefore;
   private final int[] order;
@@ -50,7 +50,7 @@ public final class Moment {
   private long readingUpMs;
   private long stepMs = -1;
   private Step step = Step.NONE;
-  private FrameClass frameClass = FrameClass.UNKNOWN;
+  private Phase phase = Phase.UNKNOWN;
   private Supplier<Optional<Interval>> soc = Optional::empty;
 
   /** How a reading follows the one before it. */
@@ -71,7 +71,7 @@ public final class Moment {
   public Moment(PackPlan plan, AnalysisSettings settings) {
     series = plan.series();
     deadZone = new DeadZone(settings.deadZoneMa(), plan.ratedMah());
-    classifier = new FrameClassifier(settings);
+    classifier = new PhaseClassifier(settings);
     cells = new int[series];
     cellsBefore = new int[series];
     order = new int[series];
@@ -106,7 +106,7 @@ public final class Moment {
     if (currentMa != MISSING) {
       deadZone.accept(currentMa);
     }
-    frameClass = classifier.classify(this);
+    phase = classifier.classify(this);
   }
 
   private void classifyStep() {
@@ -278,8 +278,8 @@ public final class Moment {
   }
 
   /** What kind of moment the latest reading shows. */
-  public FrameClass frameClass() {
-    return frameClass;
+  public Phase phase() {
+    return phase;
   }
 
   /** How the latest reading follows the one before. */
@@ -342,6 +342,6 @@ public final class Moment {
     readingUpMs = io.number(readingUpMs);
     stepMs = io.number(stepMs);
     step = io.constant(step);
-    frameClass = io.constant(frameClass);
+    phase = io.constant(phase);
   }
 }

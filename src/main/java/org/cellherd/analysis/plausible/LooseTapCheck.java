@@ -4,8 +4,8 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
@@ -89,10 +89,10 @@ final class LooseTapCheck implements Check {
   }
 
   private boolean isTelling(Moment m) {
-    FrameClass now = m.frameClass();
-    return now != FrameClass.HOLD
-        && now != FrameClass.UPPER_KNEE
-        && now != FrameClass.LOWER_KNEE
+    Phase now = m.phase();
+    return now != Phase.HOLD
+        && now != Phase.UPPER_KNEE
+        && now != Phase.LOWER_KNEE
         && m.highest() < kneeTenthMv
         && m.lowest() > lowKneeTenthMv;
   }

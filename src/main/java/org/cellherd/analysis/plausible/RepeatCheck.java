@@ -4,8 +4,8 @@ import java.util.List;
 import java.util.Optional;
 import org.cellherd.analysis.Doubted;
 import org.cellherd.analysis.Suspicion;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.Reading;
@@ -64,8 +64,7 @@ final class RepeatCheck implements Check {
    * the knee cells rise and fall against each other. There only a cell's missing noise tells.
    */
   private boolean isStuck(Moment m, int i) {
-    boolean isDriven =
-        m.frameClass() == FrameClass.CHARGE_PLATEAU || m.frameClass() == FrameClass.DISCHARGE;
+    boolean isDriven = m.phase() == Phase.CHARGE_PLATEAU || m.phase() == Phase.DISCHARGE;
     boolean isAmongThem = Math.abs(m.cell(i + 1) - medianThen[i]) < MOVED_TENTH_MV;
     boolean isLeft = Math.abs(m.median() - medianThen[i]) >= MOVED_TENTH_MV;
     return m.upMs() - changeUpMs[i] >= LEAST_STUCK_MS

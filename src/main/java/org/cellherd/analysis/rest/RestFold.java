@@ -10,8 +10,8 @@ import org.cellherd.analysis.FindingName;
 import org.cellherd.analysis.flow.ChargeEnd;
 import org.cellherd.analysis.fold.FindingFold;
 import org.cellherd.analysis.fold.FoldKind;
-import org.cellherd.analysis.moment.FrameClass;
 import org.cellherd.analysis.moment.Moment;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.result.ResultForm;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.LogEntry;
@@ -68,12 +68,12 @@ public final class RestFold implements FindingFold {
     if (!(entry instanceof Reading reading) || !moment.isComplete()) {
       return;
     }
-    boolean isQuiet = moment.flowingMa() == 0 && moment.frameClass() != FrameClass.HOLD;
+    boolean isQuiet = moment.flowingMa() == 0 && moment.phase() != Phase.HOLD;
     if (isResting && (!isQuiet || hasMovedUnheard())) {
       finish();
       earliestUpMs = moment.readingUpMs();
     }
-    if (!isResting && isQuiet && moment.frameClass() == FrameClass.REST) {
+    if (!isResting && isQuiet && moment.phase() == Phase.REST) {
       begin();
     }
     if (isResting) {

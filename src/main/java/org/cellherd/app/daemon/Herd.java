@@ -18,7 +18,7 @@ import org.cellherd.alert.news.Sink;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.Finding;
 import org.cellherd.analysis.engine.NowSentence;
-import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.app.config.Bank;
 import org.cellherd.app.config.PackConfig;
 import org.cellherd.app.logged.Metered;
@@ -272,7 +272,7 @@ final class Herd {
   }
 
   private void choosePace(Member member) {
-    FrameClass now = member.watch.analysis().frameClass();
+    Phase now = member.watch.analysis().phase();
     boolean fast = now.isAskedFast() || member.watch.alerts().asksAgain();
     if (fast != member.isFast) {
       member.isFast = fast;

@@ -3,7 +3,7 @@ package org.cellherd.alert.rule;
 import java.util.Map;
 import java.util.TreeMap;
 import org.cellherd.alert.RuleId;
-import org.cellherd.alert.scene.Scene;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.analysis.AnalysisSettings;
@@ -18,7 +18,7 @@ final class JudgedRule {
   private final PackPlan plan;
   private final AlertSettings settings;
   private final RuleId id;
-  private final Scene scene;
+  private final RuleInput input;
   private final PackAnalysis analysis;
   private Rule rule;
   private long firstMs = -1;
@@ -28,7 +28,7 @@ final class JudgedRule {
     this.settings = settings;
     this.id = id;
     rule = made();
-    scene = new Scene(plan, settings);
+    input = new RuleInput(plan, settings);
     analysis = new PackAnalysis(plan, AnalysisSettings.of(plan));
   }
 
@@ -36,10 +36,10 @@ final class JudgedRule {
   Map<Integer, Judgement> judge(LogEntry entry) {
     firstMs = firstMs < 0 ? entry.timeMs() : firstMs;
     analysis.accept(entry);
-    scene.take(entry, analysis, entry.timeMs() - firstMs);
+    input.take(entry, analysis, entry.timeMs() - firstMs);
     Map<Integer, Judgement> said = new TreeMap<>();
-    rule.watch(scene);
-    rule.judge(scene, said::put);
+    rule.watch(input);
+    rule.judge(input, said::put);
     return said;
   }
 

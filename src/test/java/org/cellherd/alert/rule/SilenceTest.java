@@ -7,7 +7,7 @@ import java.util.OptionalInt;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Words;
-import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
@@ -186,7 +186,7 @@ class SilenceTest {
     heard(1, 1000, 34_500, 0);
     heard(900, 10_000, 34_500, 0);
 
-    assertThat(silent.view().frameClass()).isEqualTo(FrameClass.HOLD);
+    assertThat(silent.view().phase()).isEqualTo(Phase.HOLD);
     assertThat(after(120_000, Cause.NO_BYTES).level()).isEqualTo(NOTE);
   }
 

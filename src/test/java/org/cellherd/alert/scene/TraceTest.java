@@ -1,4 +1,4 @@
-package org.cellherd.alert.scene;
+package org.cellherd.alert.input;
 
 import static org.assertj.core.api.Assertions.assertThat;
 

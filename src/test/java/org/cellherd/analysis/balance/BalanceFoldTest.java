@@ -162,7 +162,7 @@ class BalanceFoldTest {
     held(3600, 3440, 3442, 3560, 3441);
 
     assertThat(analysis.balance().charge()).isEqualTo(Charge.HELD);
-    assertThat(analysis.frameClass().word()).isEqualTo("hold");
+    assertThat(analysis.phase().word()).isEqualTo("hold");
   }
 
   @Test

@@ -1,4 +1,4 @@
-package org.cellherd.alert.scene;
+package org.cellherd.alert.input;
 
 import java.time.Instant;
 import java.time.ZoneId;
@@ -8,7 +8,7 @@ import java.util.OptionalDouble;
 import java.util.OptionalInt;
 import org.cellherd.alert.setting.AlertSettings;
 import org.cellherd.analysis.engine.PackView;
-import org.cellherd.analysis.moment.FrameClass;
+import org.cellherd.analysis.moment.Phase;
 import org.cellherd.analysis.moment.Possible;
 import org.cellherd.analysis.state.State;
 import org.cellherd.pack.CellVoltages;
@@ -26,7 +26,7 @@ import org.jspecify.annotations.Nullable;
  * The moment that rules look at: the latest entry, what the analyses know, how fast voltages and
  * temperatures move, and what happened to the charge. Belongs to the engine's thread.
  */
-public final class Scene {
+public final class RuleInput {
   private static final long MINUTE_MS = 60_000;
   private static final OptionalInt NOTHING_FLOWS = OptionalInt.of(0);
 
@@ -53,8 +53,8 @@ public final class Scene {
   private double localHour;
   private long hourAtMinute = Long.MIN_VALUE;
 
-  /** A scene of one pack. */
-  public Scene(PackPlan plan, AlertSettings settings) {
+  /** Nothing seen yet of a pack. */
+  public RuleInput(PackPlan plan, AlertSettings settings) {
     this.plan = plan;
     this.zone = settings.zone();
     this.pollMs = settings.pollMs();
@@ -143,7 +143,7 @@ public final class Scene {
 
   /** True when a board that is polled slowly is asked faster after this reading. */
   public boolean isAskedFast() {
-    return pollMs > AlertSettings.FASTEST_POLL_MS && view().frameClass().isAskedFast();
+    return pollMs > AlertSettings.FASTEST_POLL_MS && view().phase().isAskedFast();
   }
 
   /** Time between two polls at the usual poll or the fast one, ms. */
@@ -223,8 +223,8 @@ public final class Scene {
 
   /** True when the pack sits at its top: charging in the knee, or held there. */
   public boolean isAtTop() {
-    FrameClass now = view().frameClass();
-    return now == FrameClass.UPPER_KNEE || now == FrameClass.HOLD;
+    Phase now = view().phase();
+    return now == Phase.UPPER_KNEE || now == Phase.HOLD;
   }
 
   /** How fast a cell's voltage moves, mV a minute. */

@@ -1,4 +1,4 @@
-package org.cellherd.alert.scene;
+package org.cellherd.alert.input;
 
 import java.util.function.IntConsumer;
 import org.cellherd.pack.PackPlan;

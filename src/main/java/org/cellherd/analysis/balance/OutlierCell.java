@@ -15,7 +15,7 @@ import org.cellherd.analysis.Interval;
  * @param isBehind true where it lacks charge, false where it is ahead
  * @param ah by how much, behind the last but one or ahead of the last
  */
-public record Astray(int cell, boolean isBehind, Interval ah) {
+public record OutlierCell(int cell, boolean isBehind, Interval ah) {
 
   /** Two cells are no herd: either may be said to stand apart. */
   private static final int LEAST_CELLS = 3;
@@ -26,16 +26,18 @@ public record Astray(int cell, boolean isBehind, Interval ah) {
   private static final Comparator<Lead> BY_LEAD = Comparator.comparingDouble(l -> l.ah().mid());
 
   /** The cell to name, of the leads known; nothing where none is known. */
-  public static Optional<Astray> of(List<Lead> leads) {
+  public static Optional<OutlierCell> of(List<Lead> leads) {
     return laggard(leads)
         .or(
             () ->
-                leads.stream().max(BY_LEAD).map(lead -> new Astray(lead.cell(), false, lead.ah())));
+                leads.stream()
+                    .max(BY_LEAD)
+                    .map(lead -> new OutlierCell(lead.cell(), false, lead.ah())));
   }
 
   /** One that was found before. */
-  static Astray of(Apart apart) {
-    return new Astray(apart.cell(), apart.isBehind(), apart.ah());
+  static OutlierCell of(Apart apart) {
+    return new OutlierCell(apart.cell(), apart.isBehind(), apart.ah());
   }
 
   Apart apart() {
@@ -43,7 +45,7 @@ public record Astray(int cell, boolean isBehind, Interval ah) {
   }
 
   /** The same where no other cell can be the one: an order within the errors is none. */
-  static Optional<Astray> surely(List<Lead> leads) {
+  static Optional<OutlierCell> surely(List<Lead> leads) {
     return of(leads).filter(a -> a.ah().low() > 0 && (a.isBehind() || a.isFirst(leads)));
   }
 
@@ -56,7 +58,7 @@ public record Astray(int cell, boolean isBehind, Interval ah) {
                     >= Math.max(ah.mid() - ah.low(), l.ah().high() - l.ah().mid()));
   }
 
-  private static Optional<Astray> laggard(List<Lead> leads) {
+  private static Optional<OutlierCell> laggard(List<Lead> leads) {
     if (leads.size() < LEAST_CELLS) {
       return Optional.empty();
     }
@@ -67,7 +69,7 @@ public record Astray(int cell, boolean isBehind, Interval ah) {
     double high = others.stream().mapToDouble(l -> l.ah().high()).min().orElse(0);
     boolean isApart = low >= LEAST_AH && mid > others.get(others.size() - 1).ah().mid() / 2;
     return isApart
-        ? Optional.of(new Astray(sorted.get(0).cell(), true, new Interval(low, mid, high)))
+        ? Optional.of(new OutlierCell(sorted.get(0).cell(), true, new Interval(low, mid, high)))
         : Optional.empty();
   }
 

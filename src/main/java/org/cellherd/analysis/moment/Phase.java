@@ -3,7 +3,7 @@ package org.cellherd.analysis.moment;
 import org.cellherd.pack.Worded;
 
 /** What kind of moment a reading shows; spread means something else in each. */
-public enum FrameClass implements Worded {
+public enum Phase implements Worded {
   /** Not enough is known. */
   UNKNOWN,
   /** No current beyond the dead zone for 30 min and more, below the hold level or relaxing. */

@@ -9,7 +9,7 @@ import org.cellherd.analysis.Interval;
 import org.junit.jupiter.api.Test;
 
 /** Which cell is named when cells are apart. */
-class AstrayTest {
+class OutlierCellTest {
 
   private static List<Lead> leads(double... ah) {
     List<Lead> leads = new ArrayList<>();
@@ -20,7 +20,7 @@ class AstrayTest {
   }
 
   private static String words(double... ah) {
-    return Astray.of(leads(ah)).orElseThrow().words("is");
+    return OutlierCell.of(leads(ah)).orElseThrow().words("is");
   }
 
   @Test
@@ -51,12 +51,12 @@ class AstrayTest {
     }
     leads.add(new Lead(4, Interval.exactly(0)));
 
-    assertThat(Astray.of(leads).orElseThrow().words("was"))
+    assertThat(OutlierCell.of(leads).orElseThrow().words("was"))
         .isEqualTo("4 was at least 2.2 Ah behind all others");
   }
 
   @Test
   void nothingIsNamedWhereNothingIsKnown() {
-    assertThat(Astray.of(List.of())).isEmpty();
+    assertThat(OutlierCell.of(List.of())).isEmpty();
   }
 }

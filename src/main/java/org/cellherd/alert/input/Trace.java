@@ -1,4 +1,4 @@
-package org.cellherd.alert.scene;
+package org.cellherd.alert.input;
 
 import java.util.Arrays;
 import java.util.OptionalDouble;

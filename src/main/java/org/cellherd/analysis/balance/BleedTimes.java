@@ -9,7 +9,7 @@ import org.cellherd.analysis.state.State;
  * How long each cell has been bled: where that is told or seen, by it; else for as long as a cell
  * stood at the bleed level and above the lowest one while charge flowed or was held.
  */
-final class BleedBook {
+final class BleedTimes {
   private static final int LEAST_AHEAD = 150;
 
   private final long[] bledMs;
@@ -18,7 +18,7 @@ final class BleedBook {
   private long wantedMs;
   private long lastUpMs = -1;
 
-  BleedBook(int cells, AnalysisSettings settings) {
+  BleedTimes(int cells, AnalysisSettings settings) {
     bledMs = new long[cells];
     fromTenthMv = settings.bleedFromMv() * 10;
   }

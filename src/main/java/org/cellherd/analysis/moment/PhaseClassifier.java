@@ -8,7 +8,7 @@ import org.cellherd.analysis.state.State;
  * does; it is told apart by its mean cell voltage, which a charger keeps and a relaxing pack loses.
  * A pack that was drawn from recovers in the pauses of its load, and is held by nobody.
  */
-final class FrameClassifier {
+final class PhaseClassifier {
   private static final long REST_MS = 30 * 60_000L;
   private static final double FAST_MS = 60_000;
   private static final double SLOW_MS = 300_000;
@@ -23,11 +23,11 @@ final class FrameClassifier {
   private double fast;
   private double slow;
 
-  FrameClassifier(AnalysisSettings settings) {
+  PhaseClassifier(AnalysisSettings settings) {
     this.settings = settings;
   }
 
-  FrameClass classify(Moment m) {
+  Phase classify(Moment m) {
     long now = m.upMs();
     boolean isQuiet = m.flowingMa() == 0;
     if (!isQuiet) {
@@ -37,27 +37,27 @@ final class FrameClassifier {
       quietSinceMs = now;
     }
     if (m.present() == 0) {
-      return FrameClass.UNKNOWN;
+      return Phase.UNKNOWN;
     }
     follow(m.sum() / (10.0 * m.present()), now);
     if (m.currentMa() == Moment.MISSING) {
-      return FrameClass.UNKNOWN;
+      return Phase.UNKNOWN;
     }
     boolean isAtKnee = m.highest() >= settings.kneeMv() * 10;
     if (isQuiet) {
       return quiet(isAtKnee, m.isChargeOpen(), now);
     }
     if (m.flowingMa() > 0) {
-      return isAtKnee ? FrameClass.UPPER_KNEE : FrameClass.CHARGE_PLATEAU;
+      return isAtKnee ? Phase.UPPER_KNEE : Phase.CHARGE_PLATEAU;
     }
-    return m.lowest() < settings.lowKneeMv() * 10 ? FrameClass.LOWER_KNEE : FrameClass.DISCHARGE;
+    return m.lowest() < settings.lowKneeMv() * 10 ? Phase.LOWER_KNEE : Phase.DISCHARGE;
   }
 
-  private FrameClass quiet(boolean isAtKnee, boolean isOpen, long now) {
+  private Phase quiet(boolean isAtKnee, boolean isOpen, long now) {
     if (isAtKnee && !isOpen && !isDrawnFrom && meanSlopeMvPerMin() > RELAXING_MV_PER_MIN) {
-      return FrameClass.HOLD;
+      return Phase.HOLD;
     }
-    return quietMs(now) >= REST_MS ? FrameClass.REST : FrameClass.IDLE;
+    return quietMs(now) >= REST_MS ? Phase.REST : Phase.IDLE;
   }
 
   private void follow(double mean, long now) {

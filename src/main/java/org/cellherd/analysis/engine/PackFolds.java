@@ -30,7 +30,7 @@ import org.cellherd.pack.Reading;
 import org.jspecify.annotations.Nullable;
 
 /** All folds of one pack between two changes of it. */
-final class Era {
+final class PackFolds {
   final Moment moment;
   private final AnalysisSettings settings;
   private final Confirmation confirmation;
@@ -49,7 +49,7 @@ final class Era {
    * @param wanted the findings wanted, for which only the folds that they rest on are fed; all when
    *     empty
    */
-  Era(
+  PackFolds(
       PackPlan plan,
       AnalysisSettings settings,
       List<FoldMaker> makers,
@@ -206,7 +206,7 @@ final class Era {
   }
 
   /** Goes on, as one that has seen nothing, where two stand that have seen the same entries. */
-  void take(Era live, Era refolded, Set<FindingName> again) {
+  void take(PackFolds live, PackFolds refolded, Set<FindingName> again) {
     SavedState.of(live::common).into(this::common);
     for (FindingFold fold : folds) {
       FindingName name = fold.kind().name();

@@ -9,9 +9,9 @@ import org.cellherd.alert.Alert;
 import org.cellherd.alert.AlertKey;
 import org.cellherd.alert.AlertState;
 import org.cellherd.alert.RuleId;
+import org.cellherd.alert.input.RuleInput;
 import org.cellherd.alert.rule.Reported;
 import org.cellherd.alert.rule.Rule;
-import org.cellherd.alert.scene.Scene;
 import org.cellherd.alert.state.AlertMachine;
 import org.cellherd.alert.state.Judgement;
 import org.cellherd.alert.state.Pulse;
@@ -19,12 +19,12 @@ import org.cellherd.alert.state.Teller;
 import org.cellherd.analysis.state.State;
 
 /** One rule with the state machines of its cells. */
-final class Bench {
+final class RuleMachines {
   /** More than cells and sensors together. */
   private static final int MOST_MACHINES = 1024;
 
   private final Rule rule;
-  private final Scene scene;
+  private final RuleInput input;
   private final Teller teller;
   private final Taken taken = new Taken();
   private final Map<Integer, AlertMachine> machines = new TreeMap<>();
@@ -36,12 +36,12 @@ final class Bench {
   /**
    * Nothing judged yet.
    *
-   * @param scene what the engine shows all its rules
+   * @param input what the engine shows all its rules
    * @param teller takes what the machines have to tell
    */
-  Bench(Rule rule, Scene scene, Teller teller) {
+  RuleMachines(Rule rule, RuleInput input, Teller teller) {
     this.rule = rule;
-    this.scene = scene;
+    this.input = input;
     this.teller = teller;
   }
 
@@ -54,9 +54,9 @@ final class Bench {
   }
 
   void judge(Pulse pulse) {
-    rule.watch(scene);
+    rule.watch(input);
     long credit = waitingMs + pulse.creditMs();
-    if (scene.fresh().isPresent()) {
+    if (input.fresh().isPresent()) {
       if (pulse.ageMs() - judgedAgeMs < rule.judgedEveryMs()) {
         waitingMs = credit;
         return;
@@ -70,7 +70,7 @@ final class Bench {
   private void judgeAll(Pulse pulse) {
     judged.clear();
     now = pulse;
-    rule.judge(scene, taken);
+    rule.judge(input, taken);
     if (!machines.isEmpty()) {
       machines.forEach(
           (cell, machine) -> {
@@ -97,7 +97,7 @@ final class Bench {
     @Override
     public void judge(int cell, Judgement judgement) {
       if (needs(cell, judgement.level())) {
-        take(cell, rule.doubt().add(cell, judgement, scene), now);
+        take(cell, rule.doubt().add(cell, judgement, input), now);
       }
     }
   }
@@ -132,7 +132,7 @@ final class Bench {
 
   private AlertMachine fresh(int cell) {
     return new AlertMachine(
-        new AlertKey(scene.plan().id(), id(), cell), rule.terms().unit(), rule.terms().timing());
+        new AlertKey(input.plan().id(), id(), cell), rule.terms().unit(), rule.terms().timing());
   }
 
   void repeat(Pulse pulse) {

@@ -1,8 +1,0 @@
-/**
- * What alert rules look at: {@link org.cellherd.alert.scene.Scene}, the latest entry with what the
- * analyses know and how fast things move, and ways to ask of it.
- */
-@NullMarked
-package org.cellherd.alert.scene;
-
-import org.jspecify.annotations.NullMarked;
