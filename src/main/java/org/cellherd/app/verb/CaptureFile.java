@@ -1,7 +1,15 @@
 package org.cellherd.app.verb;
 
+import java.io.BufferedWriter;
+import java.io.ByteArrayInputStream;
 import java.io.IOException;
+import java.io.InputStream;
+import java.io.RandomAccessFile;
+import java.nio.charset.StandardCharsets;
+import java.nio.file.Files;
 import java.nio.file.Path;
+import java.nio.file.StandardOpenOption;
+import java.util.Arrays;
 import java.util.LinkedHashSet;
 import java.util.List;
 import java.util.Optional;
@@ -20,10 +28,64 @@ final class CaptureFile {
   /** More names of lines than a computer has ports: no capture of ours. */
   private static final int MOST_LINES = 256;
 
+  /** Longer than any line of ours. */
+  private static final int LONGEST_END = 1 << 19;
+
   private final Path file;
 
   CaptureFile(Path file) {
     this.file = file;
+  }
+
+  /**
+   * To write into, behind what an earlier capture left there; of that only a last line that was cut
+   * short goes.
+   */
+  BufferedWriter append() {
+    try {
+      // A pipe or a device holds nothing, and would be waited for.
+      if (Files.isRegularFile(file)) {
+        leaveWholeLines();
+      }
+      return Files.newBufferedWriter(
+          file, StandardCharsets.UTF_8, StandardOpenOption.CREATE, StandardOpenOption.APPEND);
+    } catch (IOException cannot) {
+      throw FileCause.unwritable(file, cannot);
+    }
+  }
+
+  private void leaveWholeLines() throws IOException {
+    try (RandomAccessFile content = new RandomAccessFile(file.toFile(), "rw")) {
+      long from = Math.max(0, content.length() - LONGEST_END);
+      byte[] end = new byte[(int) (content.length() - from)];
+      content.seek(from);
+      content.readFully(end);
+      int at = end.length;
+      while (at > 0 && end[at - 1] != '\n') {
+        at--;
+      }
+      byte[] rest = Arrays.copyOfRange(end, at, end.length);
+      boolean isFirst = from + at == 0;
+      if (isFirst
+          ? !new String(rest, StandardCharsets.UTF_8).startsWith(rest.length == 0 ? "" : "{\"at_ms")
+          : !isCapture(Files.newInputStream(file))) {
+        throw new Stop(
+            ExitCode.USAGE, file + ": is no capture, nothing is added to it; name another file");
+      }
+      if (isCapture(new ByteArrayInputStream(rest))) {
+        content.write('\n');
+      } else {
+        content.setLength(from + at);
+      }
+    }
+  }
+
+  private static boolean isCapture(InputStream lines) throws IOException {
+    try (CaptureReader reader = new CaptureReader("", lines)) {
+      return reader.next().isPresent();
+    } catch (CaptureProblem foreign) {
+      return false;
+    }
   }
 
   /** Takes chunks. */

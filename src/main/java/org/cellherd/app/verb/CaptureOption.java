@@ -2,12 +2,9 @@ package org.cellherd.app.verb;
 
 import java.io.BufferedWriter;
 import java.io.IOException;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.function.Function;
 import org.cellherd.app.ExitCode;
-import org.cellherd.app.FileCause;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.LineConfig;
 import org.cellherd.board.Link;
@@ -23,7 +20,8 @@ final class CaptureOption {
   @Option(
       names = "--capture",
       paramLabel = "FILE",
-      description = "Write every byte of all lines to this file, for replay.")
+      description =
+          "Write every byte of all lines to this file, behind what a capture there holds.")
   private @Nullable Path file;
 
   /** Writes what passes over the links around which it is put, each under its name. */
@@ -62,10 +60,6 @@ final class CaptureOption {
     if (file == null) {
       return new Recorder(null, time);
     }
-    try {
-      return new Recorder(Files.newBufferedWriter(file, StandardCharsets.UTF_8), time);
-    } catch (IOException cannot) {
-      throw FileCause.unwritable(file, cannot);
-    }
+    return new Recorder(new CaptureFile(file).append(), time);
   }
 }

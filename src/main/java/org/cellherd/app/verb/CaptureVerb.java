@@ -2,8 +2,6 @@ package org.cellherd.app.verb;
 
 import java.io.IOException;
 import java.io.Writer;
-import java.nio.charset.StandardCharsets;
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.Duration;
 import java.util.List;
@@ -77,7 +75,8 @@ final class CaptureVerb implements Callable<Integer> {
 
   @Parameters(
       paramLabel = "FILE",
-      description = "The capture: JSON Lines, one chunk of bytes a line.")
+      description =
+          "The capture: JSON Lines, one chunk of bytes a line; one that is there goes on.")
   private Path target;
 
   private String trouble = "";
@@ -92,7 +91,7 @@ final class CaptureVerb implements Callable<Integer> {
             .orElseThrow(() -> new Stop(ExitCode.USAGE, "--link " + parsed.problem()))
             .link(time);
     long until = time.monotonicNanos() + TimeUnit.SECONDS.toNanos(seconds);
-    try (Writer out = Files.newBufferedWriter(target, StandardCharsets.UTF_8)) {
+    try (Writer out = new CaptureFile(target).append()) {
       CaptureWriter writer = new CaptureWriter(out, link, time::wallMs);
       try (Link recorded = new CapturingLink(line, writer)) {
         if (spec == null) {
@@ -107,7 +106,7 @@ final class CaptureVerb implements Callable<Integer> {
               p -> {
                 throw new Stop(ExitCode.STORE, target + ": " + p);
               });
-      String told = Spoken.counted(writer.chunks(), "chunk") + " in " + target + "; ";
+      String told = Spoken.counted(writer.chunks(), "chunk") + " added to " + target + "; ";
       if (writer.received() == 0) {
         throw new Stop(ExitCode.LINK, trouble.isEmpty() ? told + NOTHING_CAME : trouble);
       }

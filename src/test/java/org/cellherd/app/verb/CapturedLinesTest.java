@@ -68,6 +68,35 @@ class CapturedLinesTest {
     }
   }
 
+  /** What was captured is there for good: a service that is started again goes on behind it. */
+  @ParameterizedTest
+  @ValueSource(strings = {"", "\n", "\n{\"at_ms\":9,\"dir\":\"rx\",\"he", "\n{\"at_ms\":9"})
+  void aCaptureGoesOnBehindAnEarlierOne(String end) throws Exception {
+    Path file = folder.resolve("c.jsonl");
+    String earlier = "{\"at_ms\":7,\"link\":\"a\",\"dir\":\"rx\",\"hex\":\"3132\"}";
+    Files.writeString(file, earlier + end);
+    for (int i = 0; i < 2; i++) {
+      try (BufferedWriter out = new CaptureFile(file).append()) {
+        new CaptureWriter(out, "b", () -> 9L).write(Direction.RX, new byte[] {'x'}, 1);
+      }
+    }
+
+    assertThat(Files.readString(file)).startsWith(earlier + "\n");
+    assertThat(heard(file)).isEqualTo(Map.of("a", "12", "b", "xx"));
+  }
+
+  @Test
+  void whatIsNoCaptureIsNotWrittenInto() throws Exception {
+    Path file = folder.resolve("plan.toml");
+    Files.writeString(file, "zone = \"UTC\"");
+
+    Said said = Said.by("capture", "--link", "tcp:127.0.0.1:1", "--seconds", "1", file.toString());
+
+    assertThat(said.code()).isEqualTo(ExitCode.USAGE);
+    assertThat(said.err()).contains("plan.toml", "no capture", "name another file");
+    assertThat(file).hasContent("zone = \"UTC\"");
+  }
+
   private static String talk(BufferedWriter out, String link, Random random) {
     CaptureWriter writer = new CaptureWriter(out, link, () -> 7L);
     ByteArrayOutputStream said = new ByteArrayOutputStream();
