@@ -1,6 +1,7 @@
 package org.cellherd.pack;
 
 import java.util.regex.Pattern;
+import java.util.stream.Collectors;
 
 /**
  * Text from elsewhere, fit for one line of a terminal, a message or a report: control characters of
@@ -25,8 +26,13 @@ public final class PlainText {
     return clean.length() > most ? clean.substring(0, most) + "..." : clean;
   }
 
-  /** With a space for each of them: for names and notes. */
+  /** With a space for each of them: for names. */
   public static String spaced(String text) {
     return OBEYED.matcher(text).replaceAll(" ");
+  }
+
+  /** The same of each line, and the lines still lines: for notes. */
+  public static String spacedLines(String text) {
+    return text.lines().map(PlainText::spaced).collect(Collectors.joining("\n"));
   }
 }

@@ -1,5 +1,7 @@
 package org.cellherd.store;
 
+import org.cellherd.pack.PlainText;
+
 /**
  * Somebody has seen an alert.
  *
@@ -7,4 +9,10 @@ package org.cellherd.store;
  * @param by who, as given
  * @param atMs when, ms UTC
  */
-public record Acknowledgement(String alertId, String by, long atMs) {}
+public record Acknowledgement(String alertId, String by, long atMs) {
+
+  /** Takes what a terminal would obey out of the name. */
+  public Acknowledgement {
+    by = PlainText.spaced(by);
+  }
+}

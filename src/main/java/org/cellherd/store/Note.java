@@ -1,5 +1,7 @@
 package org.cellherd.store;
 
+import org.cellherd.pack.PlainText;
+
 /**
  * A person's remark in the log.
  *
@@ -9,6 +11,12 @@ package org.cellherd.store;
  * @param text the remark
  */
 public record Note(String pack, long atMs, String by, String text) {
+
+  /** Takes what a terminal would obey out of name and text, also of a note from before. */
+  public Note {
+    by = PlainText.spaced(by);
+    text = PlainText.spacedLines(text);
+  }
 
   /** The same with another text. */
   Note saying(String other) {

@@ -1,6 +1,7 @@
 package org.cellherd.store;
 
 import java.util.Optional;
+import org.cellherd.pack.PlainText;
 import org.jspecify.annotations.Nullable;
 
 /**
@@ -12,6 +13,12 @@ import org.jspecify.annotations.Nullable;
  * @param text what the note says from then on; null when it is withdrawn
  */
 public record NoteChange(long noteId, long atMs, String by, @Nullable String text) {
+
+  /** Takes what a terminal would obey out of name and text, also of a change from before. */
+  public NoteChange {
+    by = PlainText.spaced(by);
+    text = text == null ? null : PlainText.spacedLines(text);
+  }
 
   /** What the note says from then on; empty when it is withdrawn. */
   public Optional<String> says() {

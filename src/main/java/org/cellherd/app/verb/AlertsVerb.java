@@ -216,7 +216,11 @@ final class AlertsVerb implements Callable<Integer> {
     @Parameters(paramLabel = "ID", description = "The alert's id, as \"alerts\" prints it.")
     private String id;
 
-    @Option(names = "--by", paramLabel = "NAME", description = "Who saw it.")
+    @Option(
+        names = "--by",
+        paramLabel = "NAME",
+        converter = NameOption.class,
+        description = "Who saw it.")
     private String by = System.getProperty("user.name", "somebody");
 
     @Option(

@@ -40,7 +40,11 @@ final class MeterVerb implements Callable<Integer> {
   @Mixin private SpanOptions span;
   @Mixin private AnswerOutput output;
 
-  @Option(names = "--by", paramLabel = "NAME", description = "Who measured; else the user's name.")
+  @Option(
+      names = "--by",
+      paramLabel = "NAME",
+      converter = NameOption.class,
+      description = "Who measured; else the user's name.")
   private String by = System.getProperty("user.name", "somebody");
 
   @Option(

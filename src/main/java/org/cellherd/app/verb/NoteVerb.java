@@ -6,6 +6,7 @@ import org.cellherd.app.Stop;
 import org.cellherd.app.SystemTime;
 import org.cellherd.app.verb.TimeOption.When;
 import org.cellherd.pack.Facts;
+import org.cellherd.pack.PlainText;
 import org.cellherd.pack.StorageFailure;
 import org.cellherd.store.LogFile;
 import org.cellherd.store.Note;
@@ -31,7 +32,11 @@ final class NoteVerb implements Callable<Integer> {
   @Mixin private SpanOptions span;
   @Mixin private AnswerOutput output;
 
-  @Option(names = "--by", paramLabel = "NAME", description = "Who writes; else the user's name.")
+  @Option(
+      names = "--by",
+      paramLabel = "NAME",
+      converter = NameOption.class,
+      description = "Who writes; else the user's name.")
   private String by = System.getProperty("user.name", "somebody");
 
   @Option(
@@ -78,7 +83,7 @@ final class NoteVerb implements Callable<Integer> {
   }
 
   private void refuseContradictions() {
-    if (text != null && text.isBlank()) {
+    if (text != null && PlainText.spacedLines(text).isBlank()) {
       throw usage("an empty note says nothing; without text, notes are listed");
     }
     if (corrected != null && withdrawn != null) {
@@ -102,6 +107,9 @@ final class NoteVerb implements Callable<Integer> {
 
   private void add(String said) throws StorageFailure {
     long atMs = at == null ? time.wallMs() : at.resolve(time.wallMs(), log.zone());
+    if (atMs > time.wallMs()) {
+      throw usage("the note would be about the future; is the time right?");
+    }
     try (Remarks remarks = log.openForRemarks()) {
       done(remarks.add(new Note(log.pack().plan().id(), atMs, by, said)), "written");
     }

@@ -5,6 +5,9 @@ import static org.assertj.core.api.Assertions.assertThat;
 import java.io.IOException;
 import java.nio.file.Files;
 import java.nio.file.Path;
+import java.sql.Connection;
+import java.sql.DriverManager;
+import java.sql.PreparedStatement;
 import java.util.ArrayList;
 import java.util.Arrays;
 import java.util.List;
@@ -135,6 +138,36 @@ class NoteVerbTest {
                corrected NOW by Anna; before: Cell 5 replaced
                withdrawn NOW by Ben; before: Cell 6 replaced
             """);
+  }
+
+  /** A terminal obeys an escape character, wherever the text came from. */
+  @Test
+  void noTextOfANoteIsObeyedByATerminal() throws Exception {
+    String hostile = "\u001b[2J\u009b31m\u202edrac\u0007";
+    note("--by", "An" + hostile, "--at", "2026-03-01", "first" + hostile + "\nsecond\tline");
+    note("--by", "Ben" + hostile, "--correct", "1", "third" + hostile);
+    try (Connection old = DriverManager.getConnection("jdbc:sqlite:" + folder.resolve("log.db"));
+        PreparedStatement put =
+            old.prepareStatement(
+                "INSERT INTO note(id, pack, at_ms, by, text) VALUES (7,?,0,?,?)")) {
+      put.setString(1, "crate");
+      put.setString(2, "Old" + hostile);
+      put.setString(3, "from before" + hostile);
+      put.execute();
+    }
+
+    assertThat(note() + note("--json") + ofReports())
+        .contains("An ", "first ", " / second line", "Ben ", "third ", "Old ", "from before ")
+        .doesNotContainPattern("[\\p{Cc}\u202e&&[^\n]]")
+        .doesNotContain("u001b", "u009b");
+  }
+
+  @Test
+  void aNoteHasANameAndIsNotAboutTheFuture() {
+    assertThat(note("--by", "", "text")).contains("--by", "empty").doesNotContain("written");
+    assertThat(note("--by", " \u001b ", "text")).contains("empty").doesNotContain("written");
+    assertThat(note("--at", "2099-01-01", "text")).contains("the future");
+    assertThat(note()).isEqualTo("No note in this time.\n");
   }
 
   @Test
