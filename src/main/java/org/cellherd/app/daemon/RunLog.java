@@ -35,8 +35,9 @@ public final class RunLog implements Sink {
   public void event(AlertEvent event) {
     Level level =
         switch (event.change()) {
-          case RAISED, REPEATED, ESCALATED, RETURNED ->
+          case RAISED, REPEATED, ESCALATED ->
               event.alert().priority() == Priority.CRITICAL ? Level.ERROR : Level.WARNING;
+          case RETURNED -> Level.WARNING;
           case ACKNOWLEDGED, CLEARED, NOTICE -> Level.INFO;
         };
     ALERTS.log(
@@ -45,9 +46,14 @@ public final class RunLog implements Sink {
         event.alert().key().pack(),
         event.alert().priority().word(),
         event.alert().key().topic(),
-        event.change().word(),
+        word(event.change()),
         (event.alert().text() + " " + event.alert().firstStep()).strip(),
         event.alert().id());
+  }
+
+  /** The word of the state machine reads as if it had come back. */
+  private static String word(AlertEvent.Change change) {
+    return change == AlertEvent.Change.RETURNED ? "over, not acknowledged" : change.word();
   }
 
   @Override
