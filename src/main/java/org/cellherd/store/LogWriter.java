@@ -329,16 +329,14 @@ public final class LogWriter {
 
   /** What would be lost if the program ended now: readings that only memory holds. */
   private List<Loss> unstored() {
+    String why =
+        database.isInPlace()
+            ? "the disk did not accept them before the program ended"
+            : "their log was moved, removed or replaced while it was open";
     Map<String, Loss> losses = new LinkedHashMap<>();
     for (ReadingsRow row : waiting.untailed()) {
       Loss more =
-          new Loss(
-              row.pack(),
-              row.startMs(),
-              row.endMs(),
-              OptionalLong.of(row.count()),
-              true,
-              "the disk did not accept them before the program ended");
+          new Loss(row.pack(), row.startMs(), row.endMs(), OptionalLong.of(row.count()), true, why);
       losses.merge(row.pack(), more, Loss::and);
     }
     return List.copyOf(losses.values());

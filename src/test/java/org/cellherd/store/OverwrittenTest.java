@@ -109,6 +109,7 @@ class OverwrittenTest {
     refused++;
     assertThat(problem).as(when).contains("while it was open");
     assertThat(log.reports().toString()).as(when).contains("Pack a: ").contains("lost");
+    assertThat(log.reports().toString()).as(when).contains("replaced").doesNotContain("the disk");
     assertThat(Files.exists(file) ? Files.readAllBytes(file) : new byte[0])
         .as(when)
         .isEqualTo(there);
