@@ -96,6 +96,14 @@ public final class ReadingCsvReader {
       return Optional.empty();
     }
     String problem = line.length() > ReadingCsv.LONGEST_LINE ? "the line is too long" : parse(line);
+    if (problem != null && separatorOf(line) != columns.separator()) {
+      column = "";
+      problem =
+          "separates its columns by "
+              + word(separatorOf(line))
+              + ", the header by "
+              + word(columns.separator());
+    }
     if (problem != null) {
       refused++;
       boolean lacksZone = column.equals("time") && time.lacksZone();
@@ -145,6 +153,21 @@ public final class ReadingCsvReader {
       return "has more columns than the header's " + columns.columnCount();
     }
     return timed ? null : "has no time";
+  }
+
+  /** Another one than the header's where that gives just as many columns. */
+  private char separatorOf(String line) {
+    for (char other : new char[] {';', ',', '\t'}) {
+      long seen = line.chars().filter(c -> c == other).count();
+      if (other != columns.separator() && seen > 0 && seen == columns.columnCount() - 1) {
+        return other;
+      }
+    }
+    return columns.separator();
+  }
+
+  private static String word(char separator) {
+    return separator == '\t' ? "tabs" : separator == ',' ? "commas" : "semicolons";
   }
 
   private @Nullable String field(String line, int from, int to, int column) {

@@ -177,4 +177,19 @@ class ReadingCsvTest {
     assertThat(reader.read(2, time + ",13.2").isPresent()).isEqualTo(isTaken);
     assertThat(problems.toString().contains("which no clock shows")).isEqualTo(!isTaken);
   }
+
+  @Test
+  void aRowWithAnotherSeparatorThanTheHeaderIsToldAsThat() {
+    for (String row :
+        List.of("2026-01-01T00:00:00Z;3,310;3,320", "2026-01-01T00:00:00Z\t3.31\t3.32")) {
+      Problems problems = new Problems();
+      ReadingCsv columns =
+          ReadingCsv.ofHeader("f.csv", "time,cell_1_v,cell_2_v", false, problems).orElseThrow();
+      ReadingCsvReader reader = new ReadingCsvReader("f.csv", columns, problems);
+
+      assertThat(reader.read(2, row)).isEmpty();
+
+      assertThat(problems.sorted()).singleElement().asString().contains("separate", "header");
+    }
+  }
 }
