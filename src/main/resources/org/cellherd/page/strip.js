@@ -7,6 +7,8 @@ const TOP = 14;
 const BOTTOM = 24;
 const LEFT = 46;
 const APART = 14;
+/** Where a level is so high that its number is written into the unit. */
+const UNDER_UNIT = 22;
 const LEAST_MV = 20;
 const MINUTE_MS = 60000;
 const LEAST_MINUTES = 15;
@@ -219,7 +221,8 @@ export class Strip {
       let before = this.y(0);
       for (const size of TICKS) {
         const inside = side > 0 ? size <= this.high : -size >= this.low;
-        if (inside && Math.abs(this.y(side * size) - before) > 15) {
+        const isUnderUnit = this.y(side * size) > UNDER_UNIT;
+        if (inside && isUnderUnit && Math.abs(this.y(side * size) - before) > 15) {
           level(side * size);
           before = this.y(side * size);
         }
