@@ -124,7 +124,12 @@ class StandInTest {
       told.forEach(entry -> file.writer().append("a", entry));
       file.writer().saveSnapshot("a", "fold", startMs + 1, SavedState.of(io -> io.number(7)));
       assertThatThrownBy(() -> file.alertLog().commit(events)).as(what).isNotNull();
-      assertThatThrownBy(file.writer()::commit).as(what).isInstanceOf(StorageFailure.class);
+      assertThatThrownBy(file.writer()::commit)
+          .as(what)
+          .isInstanceOf(StorageFailure.class)
+          .message()
+          .as(what)
+          .doesNotContain("the system refused");
       assertThat(file.isToBeReopened()).as(what).isFalse();
 
       obstacle.take(log, aside);

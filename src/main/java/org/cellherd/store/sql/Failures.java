@@ -43,7 +43,7 @@ final class Failures {
 
   /** True where the rights and kinds of the files may be why. */
   private static boolean isOfFiles(SQLException cause) {
-    return Stream.of("SQLITE_CANTOPEN", "SQLITE_READONLY", "SQLITE_PERM")
+    return Stream.of("SQLITE_CANTOPEN", "SQLITE_READONLY", "SQLITE_PERM", "SQLITE_IOERR_READ")
         .anyMatch(name -> hasName(cause, name));
   }
 
