@@ -15,19 +15,25 @@ import org.jspecify.annotations.Nullable;
 
 /**
  * Readings of a CSV file one after the other, without ever holding the file. Rows with a problem
- * and rows older than one before them are left out. Belongs to one thread.
+ * and rows no later than one before them are left out, and the problems tell them. Belongs to one
+ * thread.
  */
 public final class RecordedReadings implements Iterator<Reading> {
 
+  private final String fileName;
   private final CsvLines lines;
   private final ReadingCsvReader rows;
+  private final Problems problems;
   private int lineNumber = 1;
   private long newestMs = Long.MIN_VALUE;
   private @Nullable Reading next;
 
-  private RecordedReadings(CsvLines lines, ReadingCsvReader rows) {
+  private RecordedReadings(
+      String fileName, CsvLines lines, ReadingCsvReader rows, Problems problems) {
+    this.fileName = fileName;
     this.lines = lines;
     this.rows = rows;
+    this.problems = problems;
     this.next = advance();
   }
 
@@ -47,7 +53,8 @@ public final class RecordedReadings implements Iterator<Reading> {
     return ReadingCsv.ofHeader(fileName, header.get(), true, problems)
         .map(
             columns ->
-                new RecordedReadings(lines, new ReadingCsvReader(fileName, columns, problems)));
+                new RecordedReadings(
+                    fileName, lines, new ReadingCsvReader(fileName, columns, problems), problems));
   }
 
   /** What was met so far. */
@@ -84,6 +91,9 @@ public final class RecordedReadings implements Iterator<Reading> {
         if (row.isPresent() && row.get().timeMs() > newestMs) {
           newestMs = row.get().timeMs();
           return row.get();
+        }
+        if (row.isPresent()) {
+          problems.add(fileName, lineNumber, "", "is not later than the row before it");
         }
       }
       return null;

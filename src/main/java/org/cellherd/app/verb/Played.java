@@ -54,9 +54,14 @@ record Played(
 
   /** Recorded readings. */
   static Played record(
-      Path file, CsvLines lines, Decoder decoder, int address, TimeSource time, double speed)
+      Path file,
+      CsvLines lines,
+      Problems problems,
+      Decoder decoder,
+      int address,
+      TimeSource time,
+      double speed)
       throws IOException {
-    Problems problems = new Problems();
     RecordedReadings readings =
         RecordedReadings.of(file.toString(), lines, problems)
             .orElseThrow(() -> new Stop(ExitCode.USAGE, problems.toString()));

@@ -137,8 +137,28 @@ final class ReadVerb implements Callable<Integer> {
     // Whole frames came, so that the link is of the right kind.
     boolean isOfBoard = cause == Gap.Cause.WRONG_ANSWER || cause == Gap.Cause.DECLINED;
     boolean isAdvised = ear.note.isEmpty() && !isOfBoard;
+    String watched = ear.note.isEmpty() ? watched(line) : "";
     String advice = isAdvised && !wire.advice().isEmpty() ? "; " + wire.advice() : "";
-    throw new Stop(ExitCode.LINK, trouble(line, dialogue, ear.note, cause) + advice);
+    throw new Stop(
+        ExitCode.LINK,
+        trouble(line, dialogue, ear.note, cause) + (watched.isEmpty() ? advice : "; " + watched));
+  }
+
+  /** A board by TCP mostly talks to one program, and does not say to which. */
+  private String watched(LineConfig line) {
+    try {
+      boolean isOfPack =
+          config.isThere()
+              && config.load().packs().stream()
+                  .flatMap(each -> each.line().stream())
+                  .anyMatch(each -> each.link().equals(line.link()));
+      return isOfPack && isWatched()
+          ? "cellherd run watches this board; \"cellherd read\" without --link shows its newest"
+              + " reading"
+          : "";
+    } catch (Stop unknown) {
+      return "";
+    }
   }
 
   /** Who cannot see that a log is being written may not ask the board that its writer asks. */

@@ -23,6 +23,7 @@ import org.cellherd.sim.BoardServer;
 import org.cellherd.sim.Scenario;
 import org.cellherd.sim.Scenarios;
 import org.cellherd.sim.TcpBoardServer;
+import org.cellherd.toml.Problems;
 import org.jspecify.annotations.Nullable;
 import picocli.CommandLine.Command;
 import picocli.CommandLine.Mixin;
@@ -132,7 +133,11 @@ final class SimulateVerb implements Callable<Integer> {
     }
     try (CsvLines lines = CsvSource.open(record)) {
       Decoder decoder = decoders().find(spec);
-      play(Played.record(record, lines, decoder, address, time, speed), time);
+      Problems problems = new Problems();
+      play(Played.record(record, lines, problems, decoder, address, time, speed), time);
+      if (!problems.isEmpty()) {
+        output.err().println("Left out of the record:\n" + problems);
+      }
     } catch (IOException unreadable) {
       throw FileCause.unreadable(record, unreadable);
     }

@@ -35,4 +35,22 @@ final class ReadBesideRunTest {
       assertThat(Program.run(folder, "read").text()).doesNotContain("From the log");
     }
   }
+
+  @Test
+  void aLinkNamedByHandSaysWhoWatchesItsBoard() throws IOException, InterruptedException {
+    try (Program board = OneBoard.start(folder, "first-night")) {
+      String link = OneBoard.link(board);
+      OneBoard.config(folder, link, "");
+      try (Program daemon = Program.start(folder, "run")) {
+        Program.until(
+            () -> Files.exists(folder.resolve("log.db-tail")), "the first readings to be stored");
+        Program.Ended read = Program.run(folder, "read", "--link", link, "--spec", "sorrel-16");
+
+        assertThat(read.code()).as(read.text()).isEqualTo(3);
+        assertThat(read.text())
+            .contains("cellherd run watches this board; \"cellherd read\" without --link shows");
+        assertThat(daemon.terminate()).isEqualTo(143);
+      }
+    }
+  }
 }
