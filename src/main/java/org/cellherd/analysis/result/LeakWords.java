@@ -14,19 +14,20 @@ public final class LeakWords {
    * What it loses, by how much it is behind, and that it may be more where only the least is known.
    */
   public static String of(Leaking leak) {
-    String most = Spoken.high(leak.daysTo5Pct().high(), 0);
+    Interval days = leak.daysTo5Pct();
+    String most = Spoken.counted((long) Math.ceil(days.high()), "day");
     Interval ma = leak.leakMa();
     return String.format(
             Locale.ROOT,
             "Cell %d falls behind from one full charge to the next: it loses %s mA more than"
-                + " the median cell, 5 %% of the rating in %s days.",
+                + " the median cell, 5 %% of the rating in %s.",
             leak.cell(),
             leak.isOpen()
                 ? "at least " + Spoken.low(ma.low(), 1)
                 : Spoken.between(ma.low(), ma.high(), 1),
-            leak.isOpen()
+            leak.isOpen() || days.low() < 1
                 ? "at most " + most
-                : Spoken.low(leak.daysTo5Pct().low(), 0) + " to " + most)
+                : Spoken.low(days.low(), 0) + " to " + most)
         + leak.behindAh()
             .map(
                 ah ->

@@ -116,7 +116,7 @@ public final class Connection {
         throw new BrokerTrouble("broker " + settings.url() + " does not answer");
       }
     } catch (MqttException e) {
-      throw words.of(e);
+      throw words.of(payloads.why(e));
     }
   }
 

@@ -97,7 +97,7 @@ final class Payloads {
       }
       while (!ready.hasRemaining()) {
         byte[] whole = packet;
-        int count = whole == null ? in.read() : in.read(whole, filled, whole.length - filled);
+        int count = next(whole);
         if (count < 0) {
           return -1;
         }
@@ -113,6 +113,15 @@ final class Payloads {
       int count = Math.min(most, ready.remaining());
       ready.get(buffer, offset, count);
       return count;
+    }
+
+    private int next(byte @Nullable [] whole) throws IOException {
+      try {
+        return whole == null ? in.read() : in.read(whole, filled, whole.length - filled);
+      } catch (PacketGuard.TooLong tooLong) {
+        wrong = tooLong;
+        throw tooLong;
+      }
     }
 
     private void headerByte(int value) throws IOException {
