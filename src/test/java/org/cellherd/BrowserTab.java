@@ -31,7 +31,7 @@ import org.cellherd.pack.Facts;
  */
 public final class BrowserTab implements AutoCloseable {
 
-  private static final long PATIENCE_S = 20;
+  private static final long PATIENCE_S = 120;
 
   private final AtomicInteger calls = new AtomicInteger();
   private final Map<Long, CompletableFuture<JsonValue>> answers = new ConcurrentHashMap<>();
