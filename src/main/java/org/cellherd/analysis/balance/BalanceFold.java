@@ -91,7 +91,7 @@ public final class BalanceFold implements FindingFold {
     if (isLearned && parts.episode.wasAtTop() && !isCharging) {
       remember(parts.finder.leads(parts.minute.all(), top()));
     }
-    parts.book.accept(moment, parts.pull, isCharging);
+    parts.bleedTimes.accept(moment, parts.pull, isCharging);
     parts.phases.accept(moment);
     if (parts.episode.isActive() && parts.trips.accept(moment, reading, count)) {
       parts.episode.tripped();
@@ -147,7 +147,7 @@ public final class BalanceFold implements FindingFold {
             isSettled ? s.slope(cell) : 0,
             isSettled,
             Math.exp(-parts.steadyMs() / SLOW_MS),
-            parts.book.bledMs(cell),
+            parts.bleedTimes.bledMs(cell),
             parts.episode.heldMs(),
             parts.episode.lostAh());
     if (parts.crossings.note(cell, level, crossing)) {

@@ -51,7 +51,7 @@ final class BalanceParts {
   final Crossings crossings;
   final KneeMap map;
   final BleedPull pull;
-  final BleedTimes book;
+  final BleedTimes bleedTimes;
   final PathResistance path;
   final Trips trips;
   final ChargeEpisode episode;
@@ -82,7 +82,7 @@ final class BalanceParts {
     crossings = new Crossings(cells, settings.crossingMv());
     map = new KneeMap(crossings);
     pull = new BleedPull(plan, settings.bleedFromMv());
-    book = new BleedTimes(cells, settings);
+    bleedTimes = new BleedTimes(cells, settings);
     path = new PathResistance(plan, settings);
     trips = new Trips(plan, settings.kneeMv());
     episode = new ChargeEpisode(plan, settings);
@@ -92,7 +92,7 @@ final class BalanceParts {
         new LeadFinder(
             crossings,
             map,
-            book,
+            bleedTimes,
             path,
             new LeadFinder.Scale(cells, plan.ratedAh(), settings.blindToMv()));
     leads = new LeadTable(cells, plan.ratedAh());
@@ -138,7 +138,7 @@ final class BalanceParts {
   /** True when the leader stands where boards bleed. */
   boolean isBleedExpected(MinuteBlock block) {
     boolean isHigh = block.highestMv() >= settings.bleedFromMv();
-    boolean isBled = !pull.isKnown() || book.duty() > 0;
+    boolean isBled = !pull.isKnown() || bleedTimes.duty() > 0;
     return isHigh && isBled && block.spread() > settings.balancedMv();
   }
 
@@ -165,7 +165,7 @@ final class BalanceParts {
 
   /** Share of time in which the leader bleeds; empty while that is neither told nor seen. */
   OptionalDouble duty() {
-    double duty = book.duty();
+    double duty = bleedTimes.duty();
     return pull.isKnown() && duty > LEAST_DUTY ? OptionalDouble.of(duty) : OptionalDouble.empty();
   }
 
@@ -268,7 +268,7 @@ final class BalanceParts {
 
   /** True when the board has said within half an hour that it bleeds a cell. */
   private boolean isBledLately() {
-    return book.lastUpMs() >= 0 && moment.upMs() - book.lastUpMs() <= LEAST_WANTED_MS;
+    return bleedTimes.lastUpMs() >= 0 && moment.upMs() - bleedTimes.lastUpMs() <= LEAST_WANTED_MS;
   }
 
   /** How long balance will have to be held once the spread is even: by what the leads will be. */
@@ -281,7 +281,9 @@ final class BalanceParts {
 
   /** True where it is known that nothing is bled, though a cell stands where it should be. */
   boolean isNotBled() {
-    return pull.isKnown() && book.wantedMs() >= LEAST_WANTED_MS && book.duty() <= LEAST_DUTY;
+    return pull.isKnown()
+        && bleedTimes.wantedMs() >= LEAST_WANTED_MS
+        && bleedTimes.duty() <= LEAST_DUTY;
   }
 
   /** The lead that a forecast counts down: by crossings, whose errors its bounds are made for. */
@@ -297,7 +299,7 @@ final class BalanceParts {
 
   /** How long each cell was bled so far, h. */
   double[] bledHours(int cells) {
-    return IntStream.range(0, cells).mapToDouble(i -> book.bledMs(i) / 3_600_000.0).toArray();
+    return IntStream.range(0, cells).mapToDouble(i -> bleedTimes.bledMs(i) / 3_600_000.0).toArray();
   }
 
   /**
@@ -351,7 +353,7 @@ final class BalanceParts {
     crossings.state(io);
     map.state(io);
     pull.state(io);
-    book.state(io);
+    bleedTimes.state(io);
     path.state(io);
     trips.state(io);
     episode.state(io);

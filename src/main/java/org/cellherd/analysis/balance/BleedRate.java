@@ -85,7 +85,7 @@ record BleedRate(Estimate decline, String source, boolean isSeen) {
         false);
   }
 
-  /** A while the bleed book runs: it runs only while a cell bleeds where that is known. */
+  /** A while bleeding is counted: only while a cell bleeds where that is known. */
   Estimate whileBooked(OptionalDouble duty) {
     double share = Math.max(0.05, duty.orElse(1));
     return new Estimate(decline.mid() / share, decline.half() / share);

@@ -53,9 +53,9 @@ record Cause(ApartCause word, int cell, String text) {
   /**
    * Judges.
    *
-   * @param astray the cell that stands apart at the top; null when none
+   * @param outlier the cell that stands apart at the top; null when none
    */
-  static Cause judge(Evidence e, int cells, @Nullable OutlierCell astray) {
+  static Cause judge(Evidence e, int cells, @Nullable OutlierCell outlier) {
     Cause wiring = wiring(e, cells);
     if (wiring != null) {
       return wiring;
@@ -68,23 +68,23 @@ record Cause(ApartCause word, int cell, String text) {
     if (leaking != null) {
       return leaking;
     }
-    if (astray == null) {
+    if (outlier == null) {
       return UNKNOWN;
     }
-    if (astray.ah().low() <= e.runs().mostAh(astray.cell() - 1)) {
-      return wireOrCharge(astray);
+    if (outlier.ah().low() <= e.runs().mostAh(outlier.cell() - 1)) {
+      return wireOrCharge(outlier);
     }
-    return astray.isBehind() ? lacking(astray.cell()) : bottom(e, cells, astray.cell());
+    return outlier.isBehind() ? lacking(outlier.cell()) : bottom(e, cells, outlier.cell());
   }
 
   /** A small lead and a wire that is off move a cell alike at the top. */
-  private static Cause wireOrCharge(OutlierCell astray) {
+  private static Cause wireOrCharge(OutlierCell outlier) {
     return new Cause(
         ApartCause.UNKNOWN,
-        astray.cell(),
+        outlier.cell(),
         "Cell "
-            + astray.cell()
-            + (astray.isBehind() ? " holds less" : " holds more")
+            + outlier.cell()
+            + (outlier.isBehind() ? " holds less" : " holds more")
             + " charge than the others, or its sense wire or input is off by a few millivolts: at"
             + " the top these cannot be told apart. Measure the cell with a meter.");
   }

@@ -53,16 +53,17 @@ final class LeadFinder {
 
   private final Crossings crossings;
   private final KneeMap map;
-  private final BleedTimes book;
+  private final BleedTimes bleedTimes;
   private final PathResistance path;
   private final double ratedAh;
   private final int cells;
   private final int plateauMv;
 
-  LeadFinder(Crossings crossings, KneeMap map, BleedTimes book, PathResistance path, Scale scale) {
+  LeadFinder(
+      Crossings crossings, KneeMap map, BleedTimes bleedTimes, PathResistance path, Scale scale) {
     this.crossings = crossings;
     this.map = map;
-    this.book = book;
+    this.bleedTimes = bleedTimes;
     this.path = path;
     this.ratedAh = scale.ratedAh();
     this.cells = scale.cells();
@@ -191,7 +192,7 @@ final class LeadFinder {
   }
 
   private Estimate bled(int cell, Crossing since, Top top) {
-    double hours = (book.bledMs(cell) - since.bleedMs()) / MS_PER_H;
+    double hours = (bleedTimes.bledMs(cell) - since.bleedMs()) / MS_PER_H;
     return new Estimate(top.bleed().mid() * hours, top.bleed().half() * hours);
   }
 

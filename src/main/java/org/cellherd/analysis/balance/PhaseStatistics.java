@@ -10,8 +10,8 @@ import org.cellherd.analysis.result.BalanceResult.SpreadByClass;
 import org.cellherd.analysis.state.State;
 
 /**
- * Spread kept apart by class of moment: 5 mV at rest on the plateau say nothing, 5 mV in the knee
- * say balanced.
+ * Spread kept apart by phase: 5 mV at rest on the plateau say nothing, 5 mV in the knee say
+ * balanced.
  */
 final class PhaseStatistics {
   private final Map<Phase, SpreadSeries> series = new EnumMap<>(Phase.class);

@@ -5,7 +5,7 @@ package org.cellherd.analysis.balance;
  *
  * @param upMs latest moment of charging in this charge, fold time
  * @param countAh smoothed count at the latest moment of charging in this charge, Ah
- * @param bleed A while the bleed book runs
+ * @param bleed A while bleeding is counted
  * @param heldMs how long a held charge has hidden in the dead zone so far
  * @param deadZoneA currents up to here are hidden, A
  */

@@ -25,6 +25,23 @@ public record DischargeCurve(List<CurvePoint> points, int series, int limitingCe
     return points.get(points.size() - 1);
   }
 
+  /**
+   * The same discharge with what is known to have been drawn at its end, Ah and Wh; an energy that
+   * is NaN goes with the charge.
+   */
+  DischargeCurve endingAt(double ah, double wh) {
+    double byAh = ah / end().ah();
+    double byWh = Double.isNaN(wh) ? byAh : wh / end().wh();
+    List<CurvePoint> scaled =
+        points.stream()
+            .map(
+                p ->
+                    new CurvePoint(
+                        p.ah() * byAh, p.wh() * byWh, p.volts(), p.cellVolts(), p.amps()))
+            .toList();
+    return new DischargeCurve(scaled, series, limitingCell);
+  }
+
   /** Voltage when so much had been drawn, V of the pack; empty beyond the ends. */
   public OptionalDouble voltsAt(double ah) {
     int low = 0;

@@ -30,22 +30,29 @@ public record TestedDischarge(
   /** Rates that differ by so much are two rates: as where Peukert's exponent is told. */
   public static final double TWO_RATES = 1.5;
 
-  /** A whole test of the log; empty for what was refused or left charge in the pack. */
+  /**
+   * A whole test of the log; empty for what was refused or left charge in the pack. The curve ends
+   * at the figures of the test, which allow for what the board's current is off by: under a steady
+   * load that goes with the charge.
+   */
   public static Optional<TestedDischarge> of(
       String pack, double ratedAh, Finding test, DischargeCurve curve) {
     return test.result(CapacityResult.class)
         .filter(CapacityResult::isWhole)
         .map(
-            found ->
-                new TestedDischarge(
-                    pack,
-                    test.fromMs(),
-                    curve,
-                    found.ah().orElseThrow(),
-                    found.energy().wh().map(Interval::mid).orElse(Double.NaN),
-                    found.meanCurrentA(),
-                    found.conditions().meanTempC(),
-                    ratedAh));
+            found -> {
+              Interval ah = found.ah().orElseThrow();
+              double wh = found.energy().wh().map(Interval::mid).orElse(Double.NaN);
+              return new TestedDischarge(
+                  pack,
+                  test.fromMs(),
+                  curve.endingAt(ah.mid(), wh),
+                  ah,
+                  wh,
+                  found.meanCurrentA(),
+                  found.conditions().meanTempC(),
+                  ratedAh);
+            });
   }
 
   /** The same under another name. */

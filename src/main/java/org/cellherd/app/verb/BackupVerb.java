@@ -1,6 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.time.ZoneId;
 import java.util.ArrayList;
@@ -10,7 +9,6 @@ import java.util.LongSummaryStatistics;
 import java.util.concurrent.Callable;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.FileCause;
-import org.cellherd.app.Stop;
 import org.cellherd.pack.Reading;
 import org.cellherd.pack.Spoken;
 import org.cellherd.pack.SpokenTime;
@@ -40,9 +38,7 @@ final class BackupVerb implements Callable<Integer> {
 
   @Override
   public Integer call() {
-    if (Files.exists(target)) {
-      throw new Stop(ExitCode.USAGE, target + ": is there already, choose a new file");
-    }
+    LogOptions.refuseTaken(target);
     FileCause.checkWritable(target);
     log.refuseCentre("is made again as a whole by cellherd gather --rebuild-log FILE --site NAME");
     try (LogFile file = log.openForReading()) {

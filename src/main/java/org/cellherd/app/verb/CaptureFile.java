@@ -28,6 +28,9 @@ final class CaptureFile {
   /** More names of lines than a computer has ports: no capture of ours. */
   private static final int MOST_LINES = 256;
 
+  /** Of each line of ours. */
+  private static final String BEGINNING = "{\"at_ms\"";
+
   /** Longer than any line of ours. */
   private static final int LONGEST_END = 1 << 19;
 
@@ -66,11 +69,9 @@ final class CaptureFile {
       }
       byte[] rest = Arrays.copyOfRange(end, at, end.length);
       boolean isFirst = from + at == 0;
-      if (isFirst
-          ? !new String(rest, StandardCharsets.UTF_8).startsWith(rest.length == 0 ? "" : "{\"at_ms")
-          : !isCapture(Files.newInputStream(file))) {
+      if (!(isFirst ? isBegun(rest) : isCapture(Files.newInputStream(file)))) {
         throw new Stop(
-            ExitCode.USAGE, file + ": is no capture, nothing is added to it; name another file");
+            ExitCode.USAGE, file + ": is not a capture, so nothing is added; name another file");
       }
       if (isCapture(new ByteArrayInputStream(rest))) {
         content.write('\n');
@@ -78,6 +79,12 @@ final class CaptureFile {
         content.setLength(from + at);
       }
     }
+  }
+
+  /** A first line that may have been cut short anywhere. */
+  private static boolean isBegun(byte[] line) {
+    String text = new String(line, StandardCharsets.UTF_8);
+    return text.startsWith(BEGINNING) || BEGINNING.startsWith(text);
   }
 
   private static boolean isCapture(InputStream lines) throws IOException {

@@ -20,8 +20,7 @@ final class CaptureOption {
   @Option(
       names = "--capture",
       paramLabel = "FILE",
-      description =
-          "Write every byte of all lines to this file, behind what a capture there holds.")
+      description = "Append every byte of all lines to this file, for replay.")
   private @Nullable Path file;
 
   /** Writes what passes over the links around which it is put, each under its name. */

@@ -76,7 +76,7 @@ final class CaptureVerb implements Callable<Integer> {
   @Parameters(
       paramLabel = "FILE",
       description =
-          "The capture: JSON Lines, one chunk of bytes a line; one that is there goes on.")
+          "The capture: JSON Lines, one chunk of bytes a line; an existing one is continued.")
   private Path target;
 
   private String trouble = "";

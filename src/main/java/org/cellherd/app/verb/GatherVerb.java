@@ -1,6 +1,5 @@
 package org.cellherd.app.verb;
 
-import java.nio.file.Files;
 import java.nio.file.Path;
 import java.security.SecureRandom;
 import java.util.Optional;
@@ -113,9 +112,7 @@ final class GatherVerb implements Callable<Integer> {
       throw new Stop(ExitCode.USAGE, "--rebuild-log needs --site, the name of a site");
     }
     FileCause.checkWritable(file);
-    if (Files.exists(file)) {
-      throw new Stop(ExitCode.USAGE, file + ": exists already");
-    }
+    LogOptions.refuseTaken(file);
     try (Centre open = centre.open()) {
       SiteLog.newest(open, site).rebuild(file, Optional.empty());
       output.line(file + " holds the log of " + site + " as far as the centre holds it.");

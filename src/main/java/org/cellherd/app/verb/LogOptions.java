@@ -244,6 +244,16 @@ final class LogOptions {
     }
   }
 
+  /** A new log takes the place of none, nor of what is left beside one that is gone. */
+  static void refuseTaken(Path log) {
+    for (String end : List.of("", "-wal", "-tail")) {
+      Path file = log.resolveSibling(log.getFileName() + end);
+      if (Files.exists(file)) {
+        throw new Stop(ExitCode.USAGE, file + ": is there already, choose a new file");
+      }
+    }
+  }
+
   /** A failure of the log as the end of a verb. */
   static Stop storeStop(StorageFailure failure) {
     boolean isDamaged = failure.kind() == StorageFailure.Kind.DAMAGED;

@@ -108,7 +108,7 @@ final class NoteVerb implements Callable<Integer> {
   private void add(String said) throws StorageFailure {
     long atMs = at == null ? time.wallMs() : at.resolve(time.wallMs(), log.zone());
     if (atMs > time.wallMs()) {
-      throw usage("the note would be about the future; is the time right?");
+      throw usage("the time of the note lies in the future; is it right?");
     }
     try (Remarks remarks = log.openForRemarks()) {
       done(remarks.add(new Note(log.pack().plan().id(), atMs, by, said)), "written");

@@ -4,6 +4,7 @@ import java.nio.file.Files;
 import java.nio.file.Path;
 import java.util.List;
 import java.util.Set;
+import java.util.stream.Stream;
 import org.cellherd.app.ExitCode;
 import org.cellherd.app.Stop;
 import org.cellherd.app.config.PackConfig;
@@ -50,11 +51,15 @@ final class SimulatedLog {
 
   /** Plays it; how many readings were stored. */
   long write() {
-    for (Path file : List.of(log, plan)) {
-      if (Files.exists(file)) {
-        throw new Stop(ExitCode.USAGE, file + ": is there already, choose a new file");
-      }
+    LogOptions.refuseTaken(log);
+    if (Files.exists(plan)) {
+      throw new Stop(ExitCode.USAGE, plan + ": is there already, choose a new file");
     }
+    List<Path> made =
+        Stream.of("", "-wal", "-shm", "-tail", ".lock")
+            .map(end -> log.resolveSibling(log.getFileName() + end))
+            .filter(Files::notExists)
+            .toList();
     boolean isWhole = false;
     try (LogFile file = LogFile.open(log, OpenMode.WRITER, StoreSettings.DEFAULT)) {
       long stored = 0;
@@ -69,14 +74,8 @@ final class SimulatedLog {
       throw LogOptions.storeStop(failure);
     } finally {
       if (!isWhole) {
-        remove();
+        made.forEach(file -> file.toFile().delete());
       }
-    }
-  }
-
-  private void remove() {
-    for (String end : List.of("", "-wal", "-shm", "-tail", ".lock")) {
-      log.resolveSibling(log.getFileName() + end).toFile().delete();
     }
   }
 

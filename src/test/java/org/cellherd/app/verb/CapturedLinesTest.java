@@ -86,6 +86,20 @@ class CapturedLinesTest {
   }
 
   @Test
+  void aFirstLineThatWasCutShortAnywhereStopsNoCapture() throws Exception {
+    String line = "{\"at_ms\":7,\"link\":\"a\",\"dir\":\"rx\",\"hex\":\"3132\"}";
+    for (int length = 0; length < line.length(); length++) {
+      Path file = folder.resolve(length + ".jsonl");
+      Files.writeString(file, line.substring(0, length));
+      try (BufferedWriter out = new CaptureFile(file).append()) {
+        new CaptureWriter(out, "b", () -> 9L).write(Direction.RX, new byte[] {'x'}, 1);
+      }
+
+      assertThat(heard(file)).as("%d characters", length).isEqualTo(Map.of("b", "x"));
+    }
+  }
+
+  @Test
   void whatIsNoCaptureIsNotWrittenInto() throws Exception {
     Path file = folder.resolve("plan.toml");
     Files.writeString(file, "zone = \"UTC\"");
@@ -93,7 +107,7 @@ class CapturedLinesTest {
     Said said = Said.by("capture", "--link", "tcp:127.0.0.1:1", "--seconds", "1", file.toString());
 
     assertThat(said.code()).isEqualTo(ExitCode.USAGE);
-    assertThat(said.err()).contains("plan.toml", "no capture", "name another file");
+    assertThat(said.err()).contains("plan.toml", "not a capture", "name another file");
     assertThat(file).hasContent("zone = \"UTC\"");
   }
 

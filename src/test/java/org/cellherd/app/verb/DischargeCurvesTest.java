@@ -29,6 +29,8 @@ import org.cellherd.store.setting.OpenMode;
 import org.junit.jupiter.api.BeforeAll;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.io.TempDir;
+import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.ValueSource;
 
 /** The picture by which a capacity test is read, of the shipped test at two rates. */
 class DischargeCurvesTest {
@@ -44,16 +46,49 @@ class DischargeCurvesTest {
     assertThat(said.code()).as(said.err()).isEqualTo(ExitCode.DONE);
   }
 
+  private static List<Finding> tests(LogFile file, PackConfig pack) throws StorageFailure {
+    return new LogAnalysis(file.history(), pack)
+        .findings(EnumSet.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty());
+  }
+
+  private static PackConfig planned(String name) {
+    return PackConfig.of(
+        ConfigFiles.loadPlans(folder.resolve(name)).plans().get(0), ZoneOffset.UTC);
+  }
+
+  /**
+   * A figure allows for the error of the current that a line counts: read side by side, one lies.
+   */
+  @ParameterizedTest
+  @ValueSource(ints = {0, 20, 90, 250})
+  void aCurveEndsAtTheFigureBesideIt(int offsetMa) throws IOException, StorageFailure {
+    String board = "zero_below_ma = 0\ncurrent_offset_ma = " + offsetMa;
+    String text =
+        Scenarios.text("capacity-test")
+            .orElseThrow()
+            .replace("poll_s = 1", "poll_s = 30")
+            .replace("zero_below_ma = 200", board);
+    Files.writeString(folder.resolve("off.toml"), text);
+    String log = "off" + offsetMa;
+    Said said = Said.by("simulate", path("off.toml"), "--log", path(log + ".db"));
+    assertThat(said.code()).as(said.err()).isEqualTo(ExitCode.DONE);
+    PackConfig pack = planned(log + ".toml");
+    try (LogFile file = LogFile.open(folder.resolve(log + ".db"), OpenMode.READER)) {
+      List<TestedDischarge> tests = TestCurves.of(file, pack, tests(file, pack));
+
+      assertThat(tests).isNotEmpty();
+      for (TestedDischarge test : tests) {
+        assertThat(test.curve().end().ah()).isCloseTo(test.ah().mid(), within(1e-9));
+        assertThat(test.curve().end().wh()).isCloseTo(test.wh(), within(1e-9));
+      }
+    }
+  }
+
   @Test
   void eachCurveEndsWhereItsTestDoes() throws StorageFailure {
-    PackConfig pack =
-        PackConfig.of(
-            ConfigFiles.loadPlans(folder.resolve("log.toml")).plans().get(0), ZoneOffset.UTC);
+    PackConfig pack = planned("log.toml");
     try (LogFile file = LogFile.open(folder.resolve("log.db"), OpenMode.READER)) {
-      List<Finding> found =
-          new LogAnalysis(file.history(), pack)
-              .findings(
-                  EnumSet.of(FindingName.CAPACITY), OptionalLong.empty(), OptionalLong.empty());
+      List<Finding> found = tests(file, pack);
       List<TestedDischarge> tests = TestCurves.of(file, pack, found);
 
       assertThat(tests).hasSize(2);
