@@ -32,6 +32,11 @@ public record AlertEvent(String id, Change change, Alert alert) {
     CLEARED,
     /** A single notice that has no state, such as a restart or a test. */
     NOTICE;
+
+    /** For people: that an end was not acknowledged; its own word reads as if it had come back. */
+    public String spoken() {
+      return this == RETURNED ? "over, not acknowledged" : word();
+    }
   }
 
   /** The event's JSON of the topic {@code <pack>/event}. */

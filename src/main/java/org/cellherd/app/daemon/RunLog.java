@@ -46,14 +46,9 @@ public final class RunLog implements Sink {
         event.alert().key().pack(),
         event.alert().priority().word(),
         event.alert().key().topic(),
-        word(event.change()),
+        event.change().spoken(),
         (event.alert().text() + " " + event.alert().firstStep()).strip(),
         event.alert().id());
-  }
-
-  /** The word of the state machine reads as if it had come back. */
-  private static String word(AlertEvent.Change change) {
-    return change == AlertEvent.Change.RETURNED ? "over, not acknowledged" : change.word();
   }
 
   @Override

@@ -187,7 +187,7 @@ final class AlertsVerb implements Callable<Integer> {
       event.alert().key().pack(),
       event.alert().priority().word(),
       rule(event.alert()),
-      event.change().word(),
+      event.change().spoken(),
       event.alert().text()
           + (stored.delivered() || log.mqtt().isEmpty() ? "" : "  (not yet at the broker)")
     };

@@ -162,7 +162,7 @@ final class ReplayVerb implements Callable<Integer> {
               + "  "
               + event.alert().priority().word()
               + "  "
-              + event.change().word()
+              + event.change().spoken()
               + "  "
               + event.alert().text());
     }

@@ -196,6 +196,7 @@ class AlertsVerbTest {
     assertThat(alerts("--json"))
         .containsSubsequence(
             "Told by cell-high", "Told by runner", "Told by never-full", "Told as over");
+    assertThat(alerts("--all")).contains("over, not acknowledged  Told as over");
   }
 
   @Test
