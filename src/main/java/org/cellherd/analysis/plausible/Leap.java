@@ -1,6 +1,7 @@
 package org.cellherd.analysis.plausible;
 
-import java.util.Arrays;
+import org.cellherd.analysis.Interval;
+import org.cellherd.analysis.cell.CellCurve;
 import org.cellherd.analysis.moment.Possible;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Channel;
@@ -33,13 +34,15 @@ final class Leap {
   /** The mean of all cells is known better than this, 0.1 mV. */
   private static final double LEAST_MOVE = 10;
 
-  /** What noise makes of the upper half of the cells where none moves, 0.1 mV. */
+  /** What noise makes of half of the cells where none moves, 0.1 mV. */
   private static final double SCATTER = 30;
 
   private final PackPlan plan;
+  private final CellCurve curve;
 
   Leap(PackPlan plan) {
     this.plan = plan;
+    curve = CellCurve.of(plan.chemistry());
   }
 
   /** True when the value of a channel leapt and nothing else did. */
@@ -78,28 +81,40 @@ final class Leap {
   }
 
   /**
-   * The cells moved as the least resistance of good cells asks for, all or the upper half of them:
-   * near empty some fall on while the load goes. True where no cells are told.
+   * The cells moved as the least resistance of good cells asks for, all together or half of them;
+   * of a cell that the current before drove on that is not known. True where no cells are told.
    */
   private boolean isFelt(long moveMa, Reading before, Reading now) {
     int known = Math.min(before.cells().presentCount(), now.cells().presentCount());
-    if (known == 0) {
-      return true;
-    }
     double leastMv = CurrentCheck.LEAST_OHM_AH / plan.ratedAh() * Math.abs((double) moveMa);
     double least = Math.max(LEAST_MOVE, 10 * leastMv);
     double sign = Math.signum((double) moveMa);
-    return sign * sumOfMoves(before, now) / known >= least
-        || upperHalf(before, now, sign) >= least + SCATTER;
+    int felt = 0;
+    for (int cell = 1; cell <= now.cells().count(); cell++) {
+      boolean isMoved = sign * moveOf(cell, before, now) >= least + SCATTER;
+      felt += isMoved || isDrivenOn(cell, sign, before, now) ? 1 : 0;
+    }
+    return sign * sumOfMoves(before, now) >= least * known || 2 * felt >= known;
   }
 
-  private static double upperHalf(Reading before, Reading now, double sign) {
-    double[] moves = new double[now.cells().count()];
-    for (int cell = 1; cell <= moves.length; cell++) {
-      moves[cell - 1] = sign * moveOf(cell, before, now);
-    }
-    Arrays.sort(moves);
-    return Arrays.stream(moves, moves.length / 2, moves.length).average().orElse(0);
+  /**
+   * In a slow log a cell in its knee goes on as the current drove it for a part of the step, by
+   * more than the end of that current gives back.
+   */
+  private boolean isDrivenOn(int cell, double sign, Reading before, Reading now) {
+    double drivenMa = -sign * before.currentMa().orElse(0);
+    double against = -sign * moveOf(cell, before, now);
+    double pct = 100 * drivenMa * (now.timeMs() - before.timeMs()) / 3.6e6 / plan.ratedMah();
+    return against > SCATTER && against <= 10 * pct * slope(cell, before, now);
+  }
+
+  /** The steepest that the curve may be where a cell was and is, mV a percent. */
+  private double slope(int cell, Reading before, Reading now) {
+    return Math.max(slope(before.cells(), cell), slope(now.cells(), cell));
+  }
+
+  private double slope(CellVoltages cells, int cell) {
+    return curve.slope(cells.tenthMv(cell) / 10.0).map(Interval::high).orElse(0.0);
   }
 
   private static double sumOfMoves(Reading before, Reading now) {
