@@ -39,7 +39,9 @@ public final class Browser implements AutoCloseable {
           "--force-color-profile=srgb",
           // Nothing but this computer has a name: a page that asks for more finds nothing.
           "--host-resolver-rules=MAP * ~NOTFOUND , EXCLUDE 127.0.0.1 , EXCLUDE localhost",
-          "--remote-debugging-port=0");
+          "--remote-debugging-port=0",
+          // Else it draws its own page of news beside what is measured.
+          "about:blank");
 
   private final Process process;
   private final Path profile;
@@ -60,8 +62,8 @@ public final class Browser implements AutoCloseable {
     try {
       Path profile = Files.createTempDirectory("cellherd-browser");
       ProcessBuilder builder = new ProcessBuilder(program.toString());
-      builder.command().addAll(FLAGS);
       builder.command().add("--user-data-dir=" + profile);
+      builder.command().addAll(FLAGS);
       builder.redirectErrorStream(true).redirectOutput(profile.resolve("output").toFile());
       return new Browser(builder.start(), profile);
     } catch (IOException e) {

@@ -50,7 +50,7 @@ public final class BrowserTab implements AutoCloseable {
             .buildAsync(address, tab.new Ear())
             .orTimeout(PATIENCE_S, TimeUnit.SECONDS)
             .join());
-    for (String domain : List.of("Page", "Runtime", "Network", "Log", "DOM", "Accessibility")) {
+    for (String domain : List.of("Page", "Runtime", "Network", "Log", "DOM")) {
       tab.call(domain + ".enable", Facts.NONE);
     }
     tab.size(1400, 900);

@@ -11,9 +11,10 @@ const packId = document.body.dataset.pack;
 
 /** The headline that was painted stays in its place, and the view comes around it. */
 const painted = () => {
-  const headline = main.querySelector('.headline');
+  const headline = main.querySelector('.headline') ?? el('p', { class: 'headline' });
   for (const node of [...main.children]) if (node !== headline) node.remove();
   if (!headline.isConnected) main.append(headline);
+  document.body.classList.add('drawn');
   return headline;
 };
 
@@ -283,11 +284,12 @@ const facts = (pack) => {
 
 /** One pack in full. */
 const onePack = () => {
+  const width = main.clientWidth - 2 * parseFloat(getComputedStyle(main).paddingLeft);
   const title = el('h1');
   const headline = painted();
   const before = el('p', { class: 'soft' });
   const alerts = new AlertSection();
-  const strip = new Strip();
+  const strip = new Strip(width);
   const volts = new Volts(strip);
   const numbers = el('dl', { class: 'facts' });
   const cells = el('ul', { class: 'cells', 'aria-label': 'Cells' });

@@ -19,13 +19,14 @@ const STEPS = [2, 5, 10, 15, 30, 60, 120];
 const LINE_WIDTH = 1.6;
 
 export class Strip {
-  constructor() {
+  /** As wide as it will be drawn. */
+  constructor(width) {
     this.title = svg('title', {});
     this.picture = svg('svg', { role: 'img', class: 'strip' }, this.title);
     this.node = el('figure', null, this.picture);
     this.beside = () => {};
-    /** As it is drawn: to ask the browser makes it lay out the page. */
-    this.width = 0;
+    /** Asked only when it changes: to ask the browser makes it lay out the page. */
+    this.width = width;
     this.cells = [];
     this.medians = [];
     this.named = new Set();
@@ -37,7 +38,13 @@ export class Strip {
     this.finest = 0;
     this.newest = 0;
     this.nowMs = 0;
-    new ResizeObserver(() => this.node.clientWidth !== this.width && this.draw()).observe(this.node);
+    new ResizeObserver(() => this.fit(this.node.clientWidth)).observe(this.node);
+  }
+
+  fit(width) {
+    if (width === this.width) return;
+    this.width = width;
+    this.draw();
   }
 
   /** All columns. */
@@ -76,9 +83,8 @@ export class Strip {
   }
 
   draw() {
-    const width = this.node.clientWidth;
+    const { width } = this;
     const columns = this.cells[0]?.length ?? 0;
-    this.width = width;
     if (width === 0 || columns === 0) return;
     const narrow = width < 600;
     const height = narrow ? 280 : 340;

@@ -36,15 +36,11 @@ final class FaceBenchmark {
                 new StandingWall(pack.nowMs()));
         Browser others = Browser.start()) {
       pack.tell(page.page());
-      print("an empty answer of the same server", "ms", FaceBenchmark::loaded, page, "/nothing");
-      print("first view", "ms", FaceBenchmark::shown, page, "/");
-      print("first paint of anything", "ms", FaceBenchmark::painted, page, "/");
-      print("first paint of the answer", "ms", FaceBenchmark::answered, page, "/");
+      rounds(page, "");
       List<BrowserTab> open = List.of(others.tab(), others.tab(), others.tab());
       open.forEach(tab -> tab.go(page.address() + "/"));
       open.forEach(tab -> tab.await(STRIP));
-      print("first view, three other pages open", "ms", FaceBenchmark::shown, page, "/");
-      print("first view", "kB", FaceBenchmark::kilobytes, page, "/");
+      rounds(page, ", three other pages open");
     }
     if (words.length == 2) {
       year(words[0], words[1]);
@@ -52,39 +48,49 @@ final class FaceBenchmark {
     System.exit(0);
   }
 
-  /** What is asked of a page in a browser that was just started. */
-  private interface Asked {
-    double of(BrowserTab tab);
+  /** Two words and the page by turns, each in a browser that was just started. */
+  private static void rounds(TestPage page, String where) {
+    List<Double> words = new ArrayList<>();
+    List<Double> answers = new ArrayList<>();
+    List<Double> more = new ArrayList<>();
+    List<Double> views = new ArrayList<>();
+    List<Double> sizes = new ArrayList<>();
+    for (int round = 0; round < TIMES; round++) {
+      try (Browser cold = Browser.start();
+          BrowserTab tab = cold.tab()) {
+        tab.go(page.address() + "/nothing");
+        words.add(painted(tab));
+      }
+      try (Browser cold = Browser.start();
+          BrowserTab tab = cold.tab()) {
+        tab.go(page.address() + "/");
+        answers.add(answered(tab));
+        more.add(answers.get(round) - words.get(round));
+        views.add(shown(tab));
+        sizes.add(kilobytes(tab));
+      }
+    }
+    print("first paint of two words" + where, "ms", words);
+    print("first paint of the answer" + where, "ms", answers);
+    print("... more than two words" + where, "ms", more);
+    print("all drawn" + where, "ms", views);
+    print("size" + where, "kB", sizes);
   }
 
-  private static void print(String what, String unit, Asked asked, TestPage page, String path) {
-    print(
+  private static void print(String what, String unit, List<Double> measured) {
+    List<Double> all = measured.stream().sorted().toList();
+    System.out.printf(
+        Locale.ROOT,
+        "%-50s median %.1f %s, %.1f to %.1f%n",
         what,
+        all.get(TIMES / 2),
         unit,
-        () -> {
-          try (Browser cold = Browser.start();
-              BrowserTab tab = cold.tab()) {
-            tab.go(page.address() + path);
-            return asked.of(tab);
-          }
-        });
+        all.get(0),
+        all.get(TIMES - 1));
   }
 
   private static void print(String what, String unit, DoubleSupplier measured) {
-    double[] all = DoubleStream.generate(measured).limit(TIMES).sorted().toArray();
-    System.out.printf(
-        Locale.ROOT,
-        "%-36s median %.1f %s, %.1f to %.1f%n",
-        what,
-        all[TIMES / 2],
-        unit,
-        all[0],
-        all[TIMES - 1]);
-  }
-
-  private static double loaded(BrowserTab tab) {
-    tab.await("performance.getEntriesByType('navigation')[0].loadEventEnd > 0");
-    return tab.number("performance.getEntriesByType('navigation')[0].loadEventEnd");
+    print(what, unit, DoubleStream.generate(measured).limit(TIMES).boxed().toList());
   }
 
   private static double shown(BrowserTab tab) {
@@ -92,7 +98,7 @@ final class FaceBenchmark {
     return tab.number("performance.getEntriesByName('shown')[0].startTime");
   }
 
-  /** By the browser's own clock: navigation to the first pixels, which are the page's frame. */
+  /** By the browser's own clock: navigation to the first pixels of any text. */
   private static double painted(BrowserTab tab) {
     String paint = "performance.getEntriesByName('first-contentful-paint')";
     tab.await(paint + ".length");
@@ -108,7 +114,6 @@ final class FaceBenchmark {
   }
 
   private static double kilobytes(BrowserTab tab) {
-    tab.await(STRIP);
     return tab.number("performance.getEntriesByType('navigation')[0].transferSize") / 1000.0;
   }
 

@@ -9,8 +9,8 @@ import org.cellherd.pack.Spoken;
 import org.cellherd.report.scene.Markup;
 
 /**
- * What a page answers before its script has drawn anything: the worst alert and what to do, and the
- * headline, in the words and the order of the script, which puts the whole in its place.
+ * What a page answers before its script has drawn anything: the worst alert and what to do, else
+ * the headline, in the words and at the place of the script, which draws the rest around it.
  */
 final class FirstLook {
 
@@ -35,10 +35,17 @@ final class FirstLook {
     return pack.isStale()
         ? title
             + "<div class=\"stale\">"
-            + headline(headline, "")
+            + headline(headline)
             + "</div>"
-            + loudest(List.of(pack))
-        : title + loudest(List.of(pack)) + headline(headline, calm());
+            + before(pack.liveSentence())
+            + loudest(List.of(pack)).orElse("")
+        : title + loudest(List.of(pack)).orElseGet(() -> headline(headline));
+  }
+
+  private static String before(String sentence) {
+    return sentence.isEmpty()
+        ? ""
+        : "<p class=\"soft\">" + Markup.text("Before that: " + sentence) + "</p>";
   }
 
   /** All packs in brief. */
@@ -47,18 +54,11 @@ final class FirstLook {
     String heard = silent == 0 ? "all heard" : silent + " not heard";
     return "<h1>Packs</h1>"
         + loudest(packs)
-        + headline(Spoken.counted(packs.size(), "pack") + ", " + heard + ".", calm());
+            .orElseGet(() -> headline(Spoken.counted(packs.size(), "pack") + ", " + heard + "."));
   }
 
-  /** A calm sentence is never larger than an alert. */
-  private String calm() {
-    return loud().isPresent() ? " calm" : "";
-  }
-
-  private static String headline(String text, String look) {
-    return "<p class=\"headline"
-        + look
-        + "\" elementtiming=\"answer\">"
+  private static String headline(String text) {
+    return "<p class=\"headline\" elementtiming=\"answer\">"
         + Markup.text(Markup.tied(text))
         + "</p>";
   }
@@ -71,7 +71,7 @@ final class FirstLook {
         .findFirst();
   }
 
-  private String loudest(List<PackNow> packs) {
+  private Optional<String> loudest(List<PackNow> packs) {
     return loud()
         .map(
             alert ->
@@ -81,8 +81,7 @@ final class FirstLook {
                     + Markup.text(Markup.tied(said(alert, packs)))
                     + "</p><p class=\"step\">"
                     + Markup.text(alert.firstStep())
-                    + "</p></li></ul>")
-        .orElse("");
+                    + "</p></li></ul>");
   }
 
   private String said(Alert alert, List<PackNow> packs) {
