@@ -53,30 +53,42 @@ const clockOf = { ms: Number(document.body.dataset.now), at: performance.now() }
 /** The clock of cellherd's computer, in ms: that of a phone may be wrong. */
 export const siteNow = () => clockOf.ms + performance.now() - clockOf.at;
 const setClock = (ms) => Object.assign(clockOf, { ms, at: performance.now() });
-const made = new Map();
-/** Made once for each form: making one takes longer than all that it writes. */
-const format = (options) => {
-  const key = JSON.stringify([site.zone, options]);
-  if (!made.has(key)) {
+const MONTHS = ['Jan', 'Feb', 'Mar', 'Apr', 'May', 'Jun', 'Jul', 'Aug', 'Sep', 'Oct', 'Nov', 'Dec'];
+const FIELDS = {
+  year: 'numeric', month: 'numeric', day: 'numeric', hour: '2-digit', minute: '2-digit', second: '2-digit', hourCycle: 'h23',
+};
+const made = { zone: null, format: null };
+/** One for all forms: making one takes longer than all that it writes. */
+const format = () => {
+  if (made.zone !== site.zone) {
+    made.zone = site.zone;
     try {
-      made.set(key, new Intl.DateTimeFormat('en-GB', { timeZone: site.zone, ...options }));
+      made.format = new Intl.DateTimeFormat('en-GB', { timeZone: site.zone, ...FIELDS });
     } catch {
-      made.set(key, new Intl.DateTimeFormat('en-GB', options));
+      made.format = new Intl.DateTimeFormat('en-GB', FIELDS);
     }
   }
-  return made.get(key);
+  return made.format;
 };
+/** What the site's calendar and clocks show. */
+const shownAt = (ms) => Object.fromEntries(format().formatToParts(ms).map(({ type, value }) => [type, value]));
+const two = (digits) => digits.padStart(2, '0');
 /** Time of the site's clocks, such as 2026-03-28T18:00. */
 export const wall = (ms) => {
-  const parts = Object.fromEntries(
-    format({
-      year: 'numeric', month: '2-digit', day: '2-digit', hour: '2-digit', minute: '2-digit', hourCycle: 'h23',
-    }).formatToParts(ms).map(({ type, value }) => [type, value]));
-  return `${parts.year}-${parts.month}-${parts.day}T${parts.hour}:${parts.minute}`;
+  const { year, month, day: date, hour, minute } = shownAt(ms);
+  return `${year}-${two(month)}-${two(date)}T${hour}:${minute}`;
 };
-export const clock = (ms) => format({ hour: '2-digit', minute: '2-digit' }).format(ms);
-export const second = (ms) => format({ hour: '2-digit', minute: '2-digit', second: '2-digit' }).format(ms);
-export const day = (ms) => format({ day: 'numeric', month: 'short', year: 'numeric' }).format(ms);
+export const clock = (ms) => {
+  const { hour, minute } = shownAt(ms);
+  return `${hour}:${minute}`;
+};
+export const second = (ms) => `${clock(ms)}:${shownAt(ms).second}`;
+/** A date as all of cellherd writes it, of its numbers. */
+export const dated = (year, month, date) => [date && Number(date), month && MONTHS[month - 1], year].filter(Boolean).join(' ');
+export const day = (ms) => {
+  const { year, month, day: date } = shownAt(ms);
+  return dated(year, month, date);
+};
 export const moment = (ms) => (day(ms) === day(siteNow()) ? clock(ms) : `${day(ms)} ${clock(ms)}`);
 
 /** Tells cellherd that an alert was seen; false when that did not get through. */

@@ -1,5 +1,5 @@
 // Any night, day, month or year of a pack from the log.
-import { clock, day, el, name, pen, plain, signed, site, siteNow, tied, wall } from '/asset/common.js';
+import { clock, dated, day, el, name, pen, plain, signed, site, siteNow, tied, wall } from '/asset/common.js';
 
 const main = document.getElementById('main');
 const packId = document.body.dataset.pack;
@@ -26,6 +26,16 @@ const plots = el('div', { class: 'plots' });
 let free = null;
 const span = () =>
   free ?? (kind.value === 'night' ? `${date.value}-night` : date.value.slice(0, LENGTH[kind.value]));
+
+/** A field shows a date in the form of its browser: here it is said in that of the site. */
+const heading = el('span');
+const inWords = () => {
+  const words = span().split('..').map((edge) => {
+    const [numbers, time] = edge.split('T');
+    return [dated(...numbers.replace('-night', '').split('-')), time].filter(Boolean).join(' ');
+  }).join(' to ');
+  return !words ? 'look back' : kind.value === 'night' && !free ? `night from ${words}` : words;
+};
 
 const move = (steps) => {
   free = null;
@@ -314,8 +324,10 @@ const draw = (data, { grey, title, unit, note, decimals, columns, labels, squeez
         splits: squeezed ? apart : undefined,
         // The plotter itself would name only powers of ten.
         filter: squeezed ? (u, levels) => levels : undefined,
-        values: (u, values) =>
-          values.map((v) => (v === null ? null : squeezed ? signed(v, 0) : String(v).replace('-', '\u2212'))),
+        values: (u, values) => {
+          const finest = Math.max(...values.map((v) => `${v}`.split('.')[1]?.length ?? 0));
+          return values.map((v) => (v === null ? null : squeezed ? signed(v, 0) : plain(v, finest)));
+        },
       },
     ],
     series: [{ label: '', value: (u, s) => (s == null ? '' : stamp(s)) }, ...series],
@@ -514,6 +526,7 @@ const dragged = (u) => {
 const load = async () => {
   const mine = ++asked;
   history.replaceState(null, '', `?span=${span()}`);
+  heading.textContent = inWords();
   status.textContent = 'Reading the log \u2026';
   for (let attempt = 0; attempt < 20 && mine === asked; attempt++) {
     const answer = await fetch(`/api/past?pack=${encodeURIComponent(packId)}&span=${encodeURIComponent(span())}`)
@@ -533,7 +546,7 @@ const load = async () => {
 };
 
 main.append(
-  el('h1', null, name(document.title.replace(/ \u00b7 [^\u00b7]*$/, '')), ': look back'),
+  el('h1', null, name(document.title.replace(/ \u00b7 [^\u00b7]*$/, '')), ': ', heading),
   el('form', { class: 'span' },
     el('label', { for: 'kind' }, 'Show a'), kind, el('label', { for: 'date' }, 'of'), date, earlier, later,
     el('a', { href: `/pack/${packId}` }, 'Now')),

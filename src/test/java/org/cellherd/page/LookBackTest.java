@@ -12,11 +12,13 @@ import java.util.OptionalLong;
 import java.util.Random;
 import org.cellherd.BrowserTab;
 import org.cellherd.OneBrowser;
+import org.cellherd.json.JsonValue;
 import org.cellherd.pack.CellVoltages;
 import org.cellherd.pack.Chemistry;
 import org.cellherd.pack.Facts;
 import org.cellherd.pack.PackPlan;
 import org.cellherd.pack.Reading;
+import org.cellherd.pack.SpokenTime;
 import org.cellherd.report.Remark;
 import org.cellherd.report.plot.Tracks;
 import org.junit.jupiter.api.AfterEach;
@@ -24,6 +26,7 @@ import org.junit.jupiter.api.BeforeEach;
 import org.junit.jupiter.api.Test;
 import org.junit.jupiter.api.extension.RegisterExtension;
 import org.junit.jupiter.params.ParameterizedTest;
+import org.junit.jupiter.params.provider.CsvSource;
 import org.junit.jupiter.params.provider.ValueSource;
 
 /** Looking back in a browser that is far from the site: whose hours, and what was silent. */
@@ -146,14 +149,12 @@ final class LookBackTest {
             + from
             + ") * r, w = u.offsetWidth * "
             + (to - from)
-            + " * r;"
-            + "const probe = document.createElement('canvas').getContext('2d');"
-            + "probe.fillStyle = getComputedStyle(document.documentElement).getPropertyValue('--gap');"
-            + "probe.fillRect(0, 0, 1, 1); const g = probe.getImageData(0, 0, 1, 1).data;"
-            + "const d = c.getContext('2d').getImageData(x, (u.offsetTop + 40) * r, w, 1).data;"
-            + "let n = 0; for (let i = 0; i < d.length; i += 4)"
-            + " if (d[i] === g[0] && d[i + 1] === g[1] && d[i + 3] === 255) n++;"
-            + "return n / (d.length / 4); })()");
+            + " * r;const probe = document.createElement('canvas').getContext('2d');probe.fillStyle"
+            + " = getComputedStyle(document.documentElement).getPropertyValue('--gap');probe.fillRect(0,"
+            + " 0, 1, 1); const g = probe.getImageData(0, 0, 1, 1).data;const d ="
+            + " c.getContext('2d').getImageData(x, (u.offsetTop + 40) * r, w, 1).data;let n = 0;"
+            + " for (let i = 0; i < d.length; i += 4) if (d[i] === g[0] && d[i + 1] === g[1] && d[i"
+            + " + 3] === 255) n++;return n / (d.length / 4); })()");
   }
 
   /**
@@ -225,13 +226,13 @@ final class LookBackTest {
     // Each level that has room is named beside the plot: 0, 5, 10 and 20 on both sides.
     assertThat(
             tab.number(
-                "(() => { const c = document.querySelector('.plot canvas');"
-                    + "const u = c.parentNode.querySelector('.u-over'), r = devicePixelRatio;"
-                    + "const w = (u.offsetLeft - 8) * r, h = (u.offsetTop + u.offsetHeight + 6) * r;"
-                    + "const d = c.getContext('2d').getImageData(0, 0, w, h).data;"
-                    + "let n = 0, before = false; for (let y = 0; y < h; y++) { let is = false;"
-                    + "for (let x = 0; x < w; x++) is ||= d[(y * w + x) * 4 + 3] > 99;"
-                    + "if (is && !before) n++; before = is; } return n; })()"))
+                "(() => { const c = document.querySelector('.plot canvas');const u ="
+                    + " c.parentNode.querySelector('.u-over'), r = devicePixelRatio;const w ="
+                    + " (u.offsetLeft - 8) * r, h = (u.offsetTop + u.offsetHeight + 6) * r;const d"
+                    + " = c.getContext('2d').getImageData(0, 0, w, h).data;let n = 0, before ="
+                    + " false; for (let y = 0; y < h; y++) { let is = false;for (let x = 0; x < w;"
+                    + " x++) is ||= d[(y * w + x) * 4 + 3] > 99;if (is && !before) n++; before ="
+                    + " is; } return n; })()"))
         .isGreaterThanOrEqualTo(7);
     // No level is drawn below its plot: beside the times that column of pixels is empty.
     assertThat(
@@ -268,5 +269,84 @@ final class LookBackTest {
         .contains("These times are shaded from top to bottom in the plots.")
         .containsPattern("about 11 Jan 2026 0[56]:\\d\\d to 11 Jan 2026 12:00 \\(cause unknown\\)")
         .contains("Letters are those of the marks in the plots.");
+  }
+
+  /** A date field is in its browser's own form, where 2 and 7 may be the day or the month. */
+  @ParameterizedTest
+  @CsvSource({
+    "2026-02-07-night, night from 7 Feb 2026",
+    "2026-09-02, 2 Sep 2026",
+    "2026-09, Sep 2026",
+    "2025, 2025",
+    "2026-02-07T18:00..2026-02-08T06:00, 7 Feb 2026 18:00 to 8 Feb 2026 06:00"
+  })
+  void whatIsShownIsSaidInTheFormOfTheSite(String span, String words) {
+    tab.go(page.address() + "/pack/crate/past?span=" + span);
+    tab.await(DRAWN);
+
+    assertThat(tab.text("document.querySelector('h1').textContent"))
+        .isEqualTo("Field crate: " + words);
+  }
+
+  @Test
+  void timesAreWrittenAsInMessages() {
+    tab.go(page.address() + "/pack/crate/past?span=2026-01-10");
+    Random random = new Random(16);
+
+    for (int month = 0; month < 24; month++) {
+      long ms = TestPacks.NOON + (month * 30L * 86_400 + random.nextInt(86_400)) * 1000;
+      String four = "[m.day(t), m.clock(t), m.wall(t), m.day(t) + ' ' + m.second(t)].join('|')";
+
+      assertThat(
+              tab.evaluate("import('/asset/common.js').then(m => (t => " + four + ")(" + ms + "))"))
+          .isEqualTo(
+              new JsonValue.JsonString(
+                  String.join(
+                      "|",
+                      SpokenTime.day(ms, SITE),
+                      SpokenTime.clock(ms, SITE),
+                      Instant.ofEpochMilli(ms).atZone(SITE).toString().substring(0, 16),
+                      SpokenTime.second(ms, SITE))));
+    }
+  }
+
+  /** 3.50 beside 3.45, not 3.5. */
+  @Test
+  void levelsOfAPlotHaveAsManyDecimalsEach() {
+    page.close();
+    page = TestPage.of(TestPage.open(), TestPacks.one(), LookBackTest::held, time);
+    tab.call(
+        "Page.addScriptToEvaluateOnNewDocument",
+        Facts.of()
+            .put(
+                "source",
+                "const p = CanvasRenderingContext2D.prototype, own = p.fillText; window.levels ="
+                    + " {};p.fillText = function (text, ...more) { if (this.textAlign === 'right')"
+                    + " { const all = [...document.querySelectorAll('canvas')];"
+                    + " (levels[all.indexOf(this.canvas)] ??= []).push(text); } return"
+                    + " own.call(this, text, ...more); }")
+            .build());
+    tab.go(page.address() + "/pack/crate/past?span=2026-01-10");
+    tab.await(DRAWN);
+
+    assertThat(tab.number("Object.keys(levels).length")).isGreaterThan(2);
+    assertThat(
+            tab.text(
+                "Object.values(levels).map(all => new Set(all.map(t => (t.split('.')[1] ??"
+                    + " '').length))).filter(s => s.size > 1).length + ' of ' +"
+                    + " JSON.stringify(levels)"))
+        .startsWith("0 of");
+  }
+
+  /** Held at the top. */
+  private static PackHistory.Stretch held(String pack, long from, long to) {
+    Tracks tracks = new Tracks(from, to);
+    for (long t = from; t < to; t += 600_000) {
+      tracks.add(
+          TestPacks.reading(t).toBuilder()
+              .cells(CellVoltages.ofMv(3458, 3470, 3475, 3486))
+              .build());
+    }
+    return new PackHistory.Stretch(tracks, List.of(), List.of(), List.of());
   }
 }
