@@ -17,12 +17,17 @@ public final class SvgWriter {
 
   private static final String ON_BOX = "}text.f-paper{stroke:none}";
 
-  private SvgWriter() {}
+  /** Letters are as wide as measured, whatever font there is. */
+  private final boolean isMeasured;
+
+  private SvgWriter(boolean isMeasured) {
+    this.isMeasured = isMeasured;
+  }
 
   /** A file of its own, its size in CSS pixels. */
   public static String file(Drawing scene, Theme theme) {
     String clear = CLEAR + Ink.PAPER.css(theme) + ON_BOX;
-    return new SvgWriter().document(scene, "", styles(theme) + clear, true);
+    return new SvgWriter(true).document(scene, "", styles(theme) + clear, true);
   }
 
   /**
@@ -35,7 +40,7 @@ public final class SvgWriter {
             " width=\"%smm\" height=\"%smm\"",
             n(scene.width() / 10),
             n(scene.height() / 10));
-    return new SvgWriter().document(scene, size, styles(Theme.LIGHT), true);
+    return new SvgWriter(true).document(scene, size, styles(Theme.LIGHT), true);
   }
 
   /**
@@ -45,7 +50,7 @@ public final class SvgWriter {
    * @param id unique in the page
    */
   public static String inline(Drawing scene, String id) {
-    return new SvgWriter().element(scene, id);
+    return new SvgWriter(false).element(scene, id);
   }
 
   /** Style rules for inline elements; the colours are variables such as {@code --s1}. */
@@ -160,8 +165,16 @@ public final class SvgWriter {
         };
     out.append("<text class=\"f-" + letter.ink().word() + "\" x=\"" + n(words.x()) + "\" y=\"")
         .append(n(words.y()) + "\" font-size=\"" + n(letter.size()) + "\"" + anchor)
+        .append(isMeasured ? measured(words) : "")
         .append(letter.bold() ? " font-weight=\"600\">" : ">")
         .append(Markup.text(words.text()) + "</text>\n");
+  }
+
+  private static String measured(Shape.Words words) {
+    Shape.Letter letter = words.letter();
+    return " textLength=\""
+        + n(Fonts.width(words.text(), letter.size(), letter.bold()))
+        + "\" lengthAdjust=\"spacingAndGlyphs\"";
   }
 
   private void data(Points points) {
