@@ -12,6 +12,8 @@ final class Coverage {
   /** A smaller part of the time at either end is no gap, but how often readings come. */
   private static final double EDGE_SHARE = 480;
 
+  private static final int MOST_TOLD = 100;
+
   private final Tracks tracks;
   private final List<Tracks.Span> silent;
 
@@ -27,9 +29,14 @@ final class Coverage {
     return 100 * (1 - quiet / all);
   }
 
-  /** Stretches without readings, in order, not overlapping. */
-  List<Tracks.Span> silent() {
-    return silent;
+  /** Stretches without readings, in order, not overlapping: the first, as many as anybody reads. */
+  List<Tracks.Span> told() {
+    return silent.subList(0, Math.min(MOST_TOLD, silent.size()));
+  }
+
+  /** How many come after those. */
+  int untold() {
+    return silent.size() - told().size();
   }
 
   private List<Tracks.Span> joined(ReportInput input) {

@@ -80,16 +80,14 @@ final class HtmlTables {
     StringBuilder out = new StringBuilder("<h2 id=\"heard\">What was heard</h2>\n<p>");
     out.append(String.format(Locale.ROOT, "%.1f %% of the time", coverage.percent()))
         .append(" has readings; nothing is interpolated across a gap.</p>\n");
-    if (!coverage.silent().isEmpty()) {
+    if (!coverage.told().isEmpty()) {
       out.append("<ul>\n");
-      int shown = 0;
-      for (Tracks.Span span : coverage.silent()) {
-        if (++shown > 100) {
-          out.append("<li>and " + (coverage.silent().size() - 100) + " more</li>\n");
-          break;
-        }
+      for (Tracks.Span span : coverage.told()) {
         out.append("<li>No readings: " + Markup.text(input.made().span(span.fromMs(), span.toMs())))
             .append("</li>\n");
+      }
+      if (coverage.untold() > 0) {
+        out.append("<li>and " + coverage.untold() + " more</li>\n");
       }
       out.append("</ul>\n");
     }

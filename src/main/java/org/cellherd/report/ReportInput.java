@@ -12,7 +12,6 @@ import org.cellherd.report.plot.BalancedBand;
 import org.cellherd.report.plot.LimitLine;
 import org.cellherd.report.plot.PlotFindings;
 import org.cellherd.report.plot.PlotInput;
-import org.cellherd.report.plot.PlotMark;
 import org.cellherd.report.plot.Tracks;
 
 /**
@@ -80,14 +79,14 @@ public record ReportInput(
     return IntStream.rangeClosed(1, count).mapToObj(n -> plan.sensorWord(n, count)).toList();
   }
 
-  private List<PlotMark> marks() {
-    List<PlotMark> marks = new ArrayList<>();
+  private List<PlotInput.Mark> marks() {
+    List<PlotInput.Mark> marks = new ArrayList<>();
     int number = 0;
     for (AlertSpan span : evidence.alerts()) {
       number++;
       String name = span.worst().word() + " alert " + number + ": " + span.text(made.zone());
       marks.add(
-          new PlotMark(
+          new PlotInput.Mark(
               Math.max(tracks.fromMs(), span.fromMs()),
               Integer.toString(number),
               kind(span.worst()),
@@ -98,21 +97,21 @@ public record ReportInput(
     for (Remark remark : evidence.remarks()) {
       String symbol = letter(number++);
       marks.add(
-          new PlotMark(
+          new PlotInput.Mark(
               remark.atMs(),
               symbol,
-              PlotMark.Kind.REMARK,
+              PlotInput.Mark.Kind.REMARK,
               "#remark-" + symbol,
               "note " + symbol + ": " + remark.text()));
     }
     return marks;
   }
 
-  private static PlotMark.Kind kind(Priority priority) {
+  private static PlotInput.Mark.Kind kind(Priority priority) {
     return switch (priority) {
-      case CRITICAL -> PlotMark.Kind.CRITICAL;
-      case WARNING -> PlotMark.Kind.WARNING;
-      case NOTE -> PlotMark.Kind.NOTE;
+      case CRITICAL -> PlotInput.Mark.Kind.CRITICAL;
+      case WARNING -> PlotInput.Mark.Kind.WARNING;
+      case NOTE -> PlotInput.Mark.Kind.NOTE;
     };
   }
 

@@ -170,8 +170,11 @@ public final class TextReport {
     Coverage coverage = new Coverage(input);
     head("Heard");
     line(String.format(Locale.ROOT, "%.1f %% of the time", coverage.percent()));
-    for (Tracks.Span span : coverage.silent()) {
+    for (Tracks.Span span : coverage.told()) {
       line("no readings: " + input.made().span(span.fromMs(), span.toMs()));
+    }
+    if (coverage.untold() > 0) {
+      line("and " + coverage.untold() + " more");
     }
   }
 

@@ -9,7 +9,7 @@ import org.cellherd.analysis.trend.Ring;
  * usual steps and more than 10 s (common practice, no source). The usual step is the median of the
  * last nine, so that a log of one reading a minute is as good as one of one a second.
  */
-final class SeriesPace {
+public final class SeriesPace {
   private static final int KEPT = 9;
   private static final long LEAST_GAP_MS = 10_000;
 
@@ -17,12 +17,13 @@ final class SeriesPace {
   private final long[] sorted = new long[KEPT];
   private final Ring ring = new Ring(KEPT);
 
-  void accept(long stepMs) {
+  /** Takes in how long a reading came after the one before it, ms. */
+  public void accept(long stepMs) {
     steps[ring.next()] = stepMs;
   }
 
   /** True when a step is so long that something is missing within it. */
-  boolean isGap(long stepMs) {
+  public boolean isGap(long stepMs) {
     return stepMs > LEAST_GAP_MS && stepMs > 3 * usualMs();
   }
 

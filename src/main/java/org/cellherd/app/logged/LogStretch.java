@@ -75,6 +75,9 @@ public final class LogStretch {
     long length = hours ? HOUR_MS : 24 * HOUR_MS;
     // The row in which the stretch begins counts too.
     long firstMs = Math.floorDiv(fromMs, length) * length;
+    if (!hours) {
+      hearing(tracks);
+    }
     for (Channel channel : channels()) {
       List<Statistic> rows =
           hours
@@ -88,6 +91,18 @@ public final class LogStretch {
             row.mean(),
             (double) row.max(),
             row.count());
+      }
+    }
+  }
+
+  /** A day in which a pack was heard for an hour is no day heard. */
+  private void hearing(Tracks tracks) throws StorageFailure {
+    long firstMs = Math.floorDiv(fromMs, HOUR_MS) * HOUR_MS;
+    for (Channel channel : channels()) {
+      List<Statistic> rows = file.statistics().hourStatistics(plan.id(), channel, firstMs, toMs);
+      rows.forEach(row -> tracks.hear(new Tracks.Span(row.startMs(), row.startMs() + HOUR_MS)));
+      if (!rows.isEmpty()) {
+        return;
       }
     }
   }

@@ -2,35 +2,27 @@ package org.cellherd.report.plot;
 
 import java.util.ArrayList;
 import java.util.List;
+import org.cellherd.analysis.moment.SeriesPace;
 
 /**
  * When a pack was heard, and the holes between, also where the log names no gap, as after an
- * import. Times come in order; what lies before the newest is known already. One thread.
+ * import: what is a gap to the analyses is a hole here. Times come in order; what lies before the
+ * newest is known already. One thread.
  */
 final class HeardTimes {
 
-  /** A hole this many times as long as the usual distance of readings is one. */
-  private static final double UNUSUAL = 20;
-
-  private static final double LEAST_MS = 60_000;
-
-  /** Weight of the newest distance in the usual one. */
-  private static final double NEWEST = 0.1;
-
   private final List<Tracks.Span> holes = new ArrayList<>();
+  private final SeriesPace pace = new SeriesPace();
   private long firstMs = Long.MAX_VALUE;
   private long lastMs = Long.MIN_VALUE;
-  private double usualMs;
 
   /** A single reading. */
   void at(long ms) {
     if (lastMs != Long.MIN_VALUE && ms > lastMs) {
-      double distance = (double) ms - lastMs;
-      if (usualMs > 0 && distance > Math.max(LEAST_MS, UNUSUAL * usualMs)) {
+      if (pace.isGap(ms - lastMs)) {
         holes.add(new Tracks.Span(lastMs, ms));
-      } else {
-        usualMs = usualMs > 0 ? usualMs + NEWEST * (distance - usualMs) : distance;
       }
+      pace.accept(ms - lastMs);
     }
     reach(ms, ms);
   }

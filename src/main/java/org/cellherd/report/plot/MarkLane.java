@@ -30,21 +30,21 @@ final class MarkLane {
     this.shapes = shapes;
   }
 
-  void draw(List<PlotMark> marks) {
-    lane(marks.stream().filter(m -> m.kind() != PlotMark.Kind.REMARK).toList());
-    lane(marks.stream().filter(m -> m.kind() == PlotMark.Kind.REMARK).toList());
+  void draw(List<PlotInput.Mark> marks) {
+    lane(marks.stream().filter(m -> m.kind() != PlotInput.Mark.Kind.REMARK).toList());
+    lane(marks.stream().filter(m -> m.kind() == PlotInput.Mark.Kind.REMARK).toList());
   }
 
-  private void lane(List<PlotMark> marks) {
-    List<PlotMark> ordered =
-        marks.stream().sorted(Comparator.comparingLong(PlotMark::atMs)).toList();
+  private void lane(List<PlotInput.Mark> marks) {
+    List<PlotInput.Mark> ordered =
+        marks.stream().sorted(Comparator.comparingLong(PlotInput.Mark::atMs)).toList();
     apart = BETWEEN + ordered.stream().mapToDouble(m -> width(m.symbol() + "+")).max().orElse(0);
     for (int i = 0; i < ordered.size(); ) {
-      List<PlotMark> crowd = new ArrayList<>();
-      PlotMark worst = ordered.get(i);
+      List<PlotInput.Mark> crowd = new ArrayList<>();
+      PlotInput.Mark worst = ordered.get(i);
       double first = middle(worst);
       while (i < ordered.size() && isNear(ordered.get(i), first, worst)) {
-        PlotMark next = ordered.get(i++);
+        PlotInput.Mark next = ordered.get(i++);
         worst = next.kind().compareTo(worst.kind()) < 0 ? next : worst;
         crowd.add(next);
       }
@@ -53,7 +53,7 @@ final class MarkLane {
   }
 
   /** The box stands at the worst of a crowd. */
-  private boolean isNear(PlotMark mark, double first, PlotMark worst) {
+  private boolean isNear(PlotInput.Mark mark, double first, PlotInput.Mark worst) {
     double x = middle(mark);
     return x - first < apart || x - middle(worst) < apart;
   }
@@ -63,11 +63,11 @@ final class MarkLane {
   }
 
   /** Of a mark's box: at its time, but beside the unit of the values. */
-  private double middle(PlotMark mark) {
+  private double middle(PlotInput.Mark mark) {
     return Math.max(time.x(mark.atMs()), size.left() - LEFTMOST + apart / 2);
   }
 
-  private void crowd(List<PlotMark> crowd, PlotMark worst) {
+  private void crowd(List<PlotInput.Mark> crowd, PlotInput.Mark worst) {
     if (crowd.size() == 1) {
       shapes.add(link(worst, worst.symbol(), worst.name()));
     } else {
@@ -76,29 +76,29 @@ final class MarkLane {
     }
   }
 
-  private Shape link(PlotMark mark, String symbol, String name) {
+  private Shape link(PlotInput.Mark mark, String symbol, String name) {
     double x = time.x(mark.atMs());
-    boolean remark = mark.kind() == PlotMark.Kind.REMARK;
+    boolean remark = mark.kind() == PlotInput.Mark.Kind.REMARK;
     double bottom = PlotSize.TOP + size.plotHeight();
     double top = remark ? bottom + 21 : 4;
     double width = width(symbol);
     double middle = middle(mark);
     List<Shape> parts = new ArrayList<>();
-    Ink line = mark.kind() == PlotMark.Kind.CRITICAL ? Ink.LIMIT : Ink.SOFT;
-    Pen.Dash dash = mark.kind() == PlotMark.Kind.CRITICAL ? Pen.Dash.SOLID : Pen.Dash.DOTTED;
+    Ink line = mark.kind() == PlotInput.Mark.Kind.CRITICAL ? Ink.LIMIT : Ink.SOFT;
+    Pen.Dash dash = mark.kind() == PlotInput.Mark.Kind.CRITICAL ? Pen.Dash.SOLID : Pen.Dash.DOTTED;
     parts.add(
         new Shape.Path(
             Points.line(x, remark ? PlotSize.TOP : top + BOX, x, bottom), new Pen(line, 1, dash)));
     parts.addAll(box(mark.kind(), middle - width / 2, top, width));
-    Ink text = mark.kind() == PlotMark.Kind.CRITICAL ? Ink.PAPER : Ink.INK;
+    Ink text = mark.kind() == PlotInput.Mark.Kind.CRITICAL ? Ink.PAPER : Ink.INK;
     parts.add(
         new Shape.Words(
             middle, top + 13, symbol, new Shape.Letter(12, text, Shape.Anchor.MIDDLE, true)));
     return new Shape.Link(mark.href(), name, parts);
   }
 
-  private static List<Shape> box(PlotMark.Kind kind, double x, double y, double width) {
-    Ink fill = kind == PlotMark.Kind.CRITICAL ? Ink.LIMIT : Ink.PAPER;
+  private static List<Shape> box(PlotInput.Mark.Kind kind, double x, double y, double width) {
+    Ink fill = kind == PlotInput.Mark.Kind.CRITICAL ? Ink.LIMIT : Ink.PAPER;
     Shape.Box box = new Shape.Box(x, y, width, BOX, fill);
     return switch (kind) {
       case CRITICAL -> List.of(box);

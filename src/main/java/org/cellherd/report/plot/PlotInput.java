@@ -19,7 +19,7 @@ import org.cellherd.pack.Gap;
 public record PlotInput(
     Tracks tracks,
     ZoneId zone,
-    List<PlotMark> marks,
+    List<Mark> marks,
     List<Gap> gaps,
     List<LimitLine> limits,
     BalancedBand balanced,
@@ -36,5 +36,29 @@ public record PlotInput(
   /** The same for a plot that stands alone: without marks, whose list is elsewhere. */
   public PlotInput alone() {
     return new PlotInput(tracks, zone, List.of(), gaps, limits, balanced, findings, sensors);
+  }
+
+  /**
+   * Something that happened, marked on every plot.
+   *
+   * @param atMs when, ms UTC
+   * @param symbol one to three characters
+   * @param kind how it is drawn
+   * @param href where a click leads
+   * @param name what it is, for those who do not see it
+   */
+  public record Mark(long atMs, String symbol, Kind kind, String href, String name) {
+
+    /** How a mark is drawn: each differs in shape, not only in colour. */
+    public enum Kind {
+      /** White on a filled box. */
+      CRITICAL,
+      /** In a box. */
+      WARNING,
+      /** Underlined. */
+      NOTE,
+      /** An owner's remark, below the plot. */
+      REMARK
+    }
   }
 }

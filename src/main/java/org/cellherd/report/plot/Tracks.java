@@ -30,6 +30,7 @@ public final class Tracks {
   private final Map<Integer, Track> deviations = new TreeMap<>();
   private boolean deviationsFromMeans;
   private final HeardTimes hearing = new HeardTimes();
+  private boolean isHearingTold;
 
   /**
    * Empty columns.
@@ -92,6 +93,14 @@ public final class Tracks {
     cells(reading.cells(), column);
   }
 
+  /** Tells a stretch with readings, where that is known better than by what is poured in. */
+  public void hear(Span span) {
+    if (span.toMs() > fromMs && span.fromMs() < toMs) {
+      isHearingTold = true;
+      hearing.between(Math.max(span.fromMs(), fromMs), Math.min(span.toMs(), toMs));
+    }
+  }
+
   /**
    * Pours in a statistic of many readings, such as a row of an hour; values in the stored integer's
    * unit. Deviations are then taken from the means.
@@ -102,7 +111,9 @@ public final class Tracks {
     if (span.toMs() <= fromMs || span.fromMs() >= toMs || count < 1) {
       return;
     }
-    hearing.between(Math.max(span.fromMs(), fromMs), Math.min(span.toMs(), toMs));
+    if (!isHearingTold) {
+      hearing.between(Math.max(span.fromMs(), fromMs), Math.min(span.toMs(), toMs));
+    }
     double scale = Math.pow(10, -channel.kind().decimals());
     int first = column(Math.max(span.fromMs(), fromMs));
     int last = column(Math.min(span.toMs(), toMs) - 1);

@@ -23,7 +23,7 @@ class MarkLaneTest {
     PlotSize size = seed % 2 == 0 ? PlotSize.narrow(300) : PlotSize.wide(300);
     Tracks tracks = new Tracks(0, DAY_MS);
     TimeAxis time = new TimeAxis(tracks, ZoneOffset.UTC, size.left(), size.plotWidth());
-    List<PlotMark> marks =
+    List<PlotInput.Mark> marks =
         IntStream.rangeClosed(1, 1 + random.nextInt(140))
             .mapToObj(n -> mark(n == 1 ? 0 : (long) (random.nextDouble() * DAY_MS), n, random))
             .toList();
@@ -45,10 +45,11 @@ class MarkLaneTest {
     }
   }
 
-  private static PlotMark mark(long atMs, int number, Random random) {
-    List<PlotMark.Kind> alerts =
-        List.of(PlotMark.Kind.CRITICAL, PlotMark.Kind.WARNING, PlotMark.Kind.NOTE);
-    PlotMark.Kind kind = alerts.get(random.nextInt(3));
-    return new PlotMark(atMs, String.valueOf(number), kind, "#", "alert");
+  private static PlotInput.Mark mark(long atMs, int number, Random random) {
+    List<PlotInput.Mark.Kind> alerts =
+        List.of(
+            PlotInput.Mark.Kind.CRITICAL, PlotInput.Mark.Kind.WARNING, PlotInput.Mark.Kind.NOTE);
+    PlotInput.Mark.Kind kind = alerts.get(random.nextInt(3));
+    return new PlotInput.Mark(atMs, String.valueOf(number), kind, "#", "alert");
   }
 }
