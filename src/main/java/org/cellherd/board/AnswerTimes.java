@@ -3,9 +3,10 @@ package org.cellherd.board;
 import org.cellherd.protocol.Patience;
 
 /**
- * How long an answer of one board is waited for. Where a late one cannot pass for the answer to
- * another question, and no patience is stated, that is three times as long as it took at most
- * within a day or two: a lost answer then costs one reading of a fast clock, not five. One thread.
+ * How long an answer of one board is waited for. Where no patience is stated, that is three times
+ * as long as it took at most within a day or two: a lost answer is then known at a fast clock.
+ * Where a late one may pass for the answer to another question, only the same question is asked so
+ * soon again. One thread.
  */
 final class AnswerTimes {
   /** Of a board that may have become slow the third question in a row is waited for in full. */
@@ -16,6 +17,7 @@ final class AnswerTimes {
   private final PollSettings settings;
   private final long usualNanos;
   private final boolean isMeasured;
+  private final boolean isCut;
   private long wholeNanos;
   private long dayEnds;
   private long today;
@@ -28,13 +30,18 @@ final class AnswerTimes {
    * Nothing was measured yet.
    *
    * @param stated what the description says of the board's patience
-   * @param isCut true where a wait may be cut short: a late answer cannot pass for another one
+   * @param isAlone true where no other board of its line is due meanwhile
+   * @param isTold true where a late answer cannot pass for the one to another question
    */
-  AnswerTimes(PollSettings settings, Patience stated, boolean isCut, long nowNanos) {
+  AnswerTimes(
+      PollSettings settings, Patience stated, boolean isAlone, boolean isTold, long nowNanos) {
     this.settings = settings;
     this.usualNanos = settings.patienceMs() * 1_000_000L;
     this.wholeNanos = settings.patienceMs(stated) * 1_000_000L;
-    this.isMeasured = isCut && stated.answerWithinMs().isEmpty();
+    // Where a board needs quiet after a miss, asking again would take longer than the wait saves.
+    boolean mayAskSoon = isTold || stated.quietAfterMissMs() == 0;
+    this.isMeasured = isAlone && mayAskSoon && stated.answerWithinMs().isEmpty();
+    this.isCut = isAlone && isTold;
     this.dayEnds = nowNanos + DAY_NANOS;
     this.strayUntil = nowNanos;
   }
@@ -84,14 +91,24 @@ final class AnswerTimes {
     return wholeNanos;
   }
 
-  /** Longer than an answer takes, as far as that is known, ns. */
+  /** Longer than an answer takes, as far as that is known: then the next thing is asked, ns. */
   long longestNanos() {
+    return isCut ? noticedNanos() : wholeNanos;
+  }
+
+  /** After so long an answer is taken for lost, and the same may be asked again, ns. */
+  long noticedNanos() {
     return isMeasured && count == PollSettings.MEASURED ? settledNanos() : wholeNanos;
   }
 
   /** So long after an answer a further one has come that was under way before it, ns. */
   long settledNanos() {
     return Math.min(wholeNanos, settings.measuredNanos(Math.max(today, yesterday)));
+  }
+
+  /** So often one question may be asked again before its answer is waited for in full. */
+  int repeats() {
+    return isCut ? 0 : SHORT_IN_A_ROW;
   }
 
   /** How long the next answer is waited for, ns. */

@@ -98,7 +98,7 @@ public final class LinePoller implements Runnable {
   private AnswerTimes answerTimes(BoardOnLine board, boolean isAlone) {
     Dialogue dialogue = board.dialogue();
     boolean tells = dialogue.tellsAnswersApart() || link.tellsAnswersApart();
-    return new AnswerTimes(settings, dialogue.patience(), isAlone && tells, time.monotonicNanos());
+    return new AnswerTimes(settings, dialogue.patience(), isAlone, tells, time.monotonicNanos());
   }
 
   /** Why boards cannot share one line, or empty when they can. */

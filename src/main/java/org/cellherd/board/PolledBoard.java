@@ -89,6 +89,11 @@ final class PolledBoard {
     freeNanos = now() + patienceNanos;
   }
 
+  /** It lives, but what it says may be the answer to an earlier question. */
+  void answeredLate() {
+    silence.answeredLate();
+  }
+
   /** The question has its answer. */
   void answered() {
     freeNanos = now();

@@ -21,6 +21,9 @@ final class Questions {
 
   private static final long LONGEST_REST_NANOS = 1_000_000_000L;
 
+  /** While late answers are waited for, silence is looked at so often. */
+  private static final long LOOK_NANOS = 250_000_000L;
+
   /** A silent board has at most the twelfth part of a line that others are due on. */
   private static final long SILENT_PART = 12;
 
@@ -38,6 +41,7 @@ final class Questions {
   private final Rest rest;
   private final BooleanSupplier isStopping;
   private long quietUntil;
+  private boolean isRepeated;
 
   /** Lets time pass to a monotonic time while gaps are told, or until the poller stops. */
   @FunctionalInterface
@@ -78,10 +82,14 @@ final class Questions {
     long until = time.monotonicNanos() + board.answers().wholeNanos();
     long pause = FIRST_REST_NANOS;
     int retries = board.isSilent() ? 0 : settings.retries();
+    int repeats = board.isSilent() ? 0 : board.answers().repeats();
+    isRepeated = false;
     Optional<Request> request = Optional.of(first);
     Outcome outcome = Outcome.SILENT;
     while (request.isPresent()) {
-      outcome = once(board, exchange, request.get());
+      long whole = waitNanos(board);
+      long wait = repeats > 0 ? Math.min(whole, board.answers().noticedNanos()) : whole;
+      outcome = once(board, exchange, request.get(), wait);
       long next = time.monotonicNanos() + pause;
       if (outcome == Outcome.BUSY && next < until) {
         board.busy();
@@ -90,6 +98,9 @@ final class Questions {
       } else if (retries > 0 && outcome.deservesRetry() && !exchange.hasWaited()) {
         retries--;
         rest.until(quietUntil);
+      } else if (wait < whole && exchange.hasWaited()) {
+        repeats--;
+        isRepeated = true;
       } else {
         return outcome;
       }
@@ -104,18 +115,18 @@ final class Questions {
     return again;
   }
 
-  private Outcome once(PolledBoard board, Exchange exchange, Request request)
+  private Outcome once(PolledBoard board, Exchange exchange, Request request, long waitNanos)
       throws LinkException, InterruptedException {
     long asked = time.monotonicNanos();
     board.asked(board.answers().waitNanos());
-    Outcome outcome = exchange.ask(request, waitNanos(board));
+    Outcome outcome = exchange.ask(request, waitNanos);
     if (line.takeStandstill()) {
       boards.forEach(PolledBoard::stoodStill);
     }
-    if (outcome.isAnswer()) {
-      board.answered();
-    } else {
+    if (!outcome.isAnswer()) {
       quietUntil = time.monotonicNanos() + quietNanos(board);
+    } else if (!isRepeated) {
+      board.answered();
     }
     if (outcome == Outcome.SILENT) {
       board.answers().missed(asked);
@@ -128,6 +139,11 @@ final class Questions {
    * each may have been taken for that to the question after its own.
    */
   boolean isSettled(PolledBoard board) throws LinkException {
+    if (isRepeated) {
+      board.answeredLate();
+      waitForStrays(board);
+      return false;
+    }
     if (tellsAnswersApart || board.dialogue().tellsAnswersApart() || !board.mayHearStray()) {
       return true;
     }
@@ -143,6 +159,23 @@ final class Questions {
       }
     }
     return true;
+  }
+
+  /** Each answer to a question that was asked more than once may be followed by one more. */
+  private void waitForStrays(PolledBoard board) throws LinkException {
+    long whole = board.answers().wholeNanos();
+    long latest = time.monotonicNanos() + (1 + board.answers().repeats()) * whole;
+    long until = time.monotonicNanos() + whole;
+    while (time.monotonicNanos() < Math.min(until, latest) && !isStopping.getAsBoolean()) {
+      if (line.read(Math.min(until - time.monotonicNanos(), LOOK_NANOS)) > 0) {
+        board.heardStray();
+        board.answeredLate();
+        until = time.monotonicNanos() + whole;
+      }
+      if (!line.hasStoodStill()) {
+        board.waits();
+      }
+    }
   }
 
   private static long quietNanos(PolledBoard board) {

@@ -56,7 +56,7 @@ final class Silence {
     this.listener = listener;
     this.gapAfter = gapAfter;
     this.answers = answers;
-    this.lostNanos = answers.longestNanos();
+    this.lostNanos = answers.noticedNanos();
     this.heardNanos = now();
     this.heardMs = clock.anchoredMs().getAsLong();
   }
@@ -125,7 +125,7 @@ final class Silence {
     wasHeard = true;
     heardNanos = now();
     heardMs = reading.timeMs();
-    lostNanos = answers.longestNanos();
+    lostNanos = answers.noticedNanos();
     if (isTaken) {
       tell(reading);
     }
@@ -139,6 +139,11 @@ final class Silence {
     } else if (nanos() >= gapNanos(statedNanos)) {
       tellGap();
     }
+  }
+
+  /** An answer came, but no reading can be made of it before all others that may come. */
+  void answeredLate() {
+    lostNanos = nanos() + answers.wholeNanos();
   }
 
   /** An answer is waited for, maybe longer than the board usually takes to be heard. */

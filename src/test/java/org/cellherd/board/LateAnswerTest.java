@@ -109,6 +109,55 @@ class LateAnswerTest {
     }
   }
 
+  /** Quick but for spells in which each answer takes long; what is asked meanwhile has to wait. */
+  private final class QueueingWire implements FarSide {
+    private final Responder board;
+    private final Random random;
+    private final double lost;
+    private long spellUntil;
+    private long slowNanos;
+
+    QueueingWire(Decoder decoder, Random random) {
+      this.board = decoder.responder(1).orElseThrow();
+      this.random = random;
+      this.lost = 0.01 * random.nextDouble();
+    }
+
+    @Override
+    public byte[] exchange(byte[] sent) {
+      long now = time.monotonicNanos();
+      if (now > spellUntil && random.nextInt(300) == 0) {
+        spellUntil = now + random.nextInt(20_000) * 1_000_000L;
+        slowNanos = (300 + random.nextInt(2_500)) * 1_000_000L;
+      }
+      int second = (int) (now / 1_000_000_000L % 250);
+      int[] mv = new int[16];
+      Arrays.setAll(mv, i -> (i < 8 ? 3000 : 3300) + second);
+      byte[] answer = board.feed(sent, () -> Reading.at(0).cells(CellVoltages.ofMv(mv)).build());
+      return random.nextDouble() < lost ? new byte[0] : answer;
+    }
+
+    /** From when the line was free, so that answers queue. */
+    @Override
+    public long delayNanos() {
+      return time.monotonicNanos() < spellUntil ? slowNanos : 20_000_000L;
+    }
+  }
+
+  @ParameterizedTest
+  @MethodSource("seeds")
+  void noReadingIsMadeOfTwoPollsOfABoardThatQueuesQuestions(long seed) throws InterruptedException {
+    Random drawn = new Random(seed * 0xD1B54A32D192ED03L);
+    Decoder blocks = Specs.read("blocks.toml", BLOCKS, new Problems()).orElseThrow();
+    long paceMs = Math.round(500 * Math.pow(20, drawn.nextDouble()));
+    poll(blocks, new QueueingWire(blocks, drawn), paceMs, 3_600);
+
+    assertThat(heard.readings()).as("seed %d", seed).hasSizeGreaterThan(300);
+    assertThat(heard.readings())
+        .as("seed %d, pace %d", seed, paceMs)
+        .allMatch(LateAnswerTest::isOfOnePoll);
+  }
+
   /** What the description states of its patience may be wrong, too. */
   @ParameterizedTest
   @MethodSource("seeds")

@@ -31,9 +31,6 @@ class SilenceByDeathTest {
   private static final long MS = 1_000_000L;
   private static final long START_MS = 1_767_225_600_000L;
 
-  /** So long an answer is waited for where nothing is stated and it may pass for another's, ms. */
-  private static final long USUAL_PATIENCE_MS = 3_000;
-
   /** What a gap needs to be told again, and a look at the line, ms. */
   private static final long SLACK_MS = 850;
 
@@ -213,11 +210,6 @@ class SilenceByDeathTest {
       return new LineNight(time, link, decoder.dialogue(1), decoder.line(), paceMs);
     }
 
-    /** How long one lost answer must be waited for, ms. */
-    long lostMs() {
-      return patienceMs > 0 ? patienceMs : make == Make.NOTHING ? USUAL_PATIENCE_MS : 0;
-    }
-
     @Override
     public String toString() {
       return String.format(
@@ -238,7 +230,7 @@ class SilenceByDeathTest {
     night.runFor((100 + board.random.nextInt(400)) * board.paceMs * MS);
     assertThat(night.told).as("seed %d: %s", seed, board).isEmpty();
     // One lost answer is none: the next question is asked and has its time.
-    long limitMs = Math.max(3 * night.paceMs(), board.lostMs() + 2 * night.paceMs());
+    long limitMs = Math.max(3 * night.paceMs(), board.patienceMs + 2 * night.paceMs());
 
     board.die();
     night.runFor(3 * limitMs * MS);
@@ -288,7 +280,7 @@ class SilenceByDeathTest {
     long fastMs = night.heardMs.get(last) - night.heardMs.get(last - 1);
     assertThat(fastMs).as("seed %d: %s", seed, board).isLessThan(1_500);
     // Of all readings so far none was lost: one lost answer is thought of, as everywhere.
-    long limitMs = Math.max(3 * fastMs, board.lostMs() + 2 * fastMs);
+    long limitMs = Math.max(3 * fastMs, board.patienceMs + 2 * fastMs);
 
     board.death = board.random.nextBoolean() ? Death.MUTE : Death.PORT_GONE;
     night.runFor(60_000 * MS);
